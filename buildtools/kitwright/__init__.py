@@ -1,0 +1,1 @@
+"""kitwright: from a kit folder to a printable and a published archive."""

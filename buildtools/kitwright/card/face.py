@@ -1,0 +1,176 @@
+"""The card front: what lies where, measured on the finished card.
+
+Coordinates are those of the finished front, upright: x right, y down, origin at its top
+left corner. This module holds what a worked-out front *is*; `card.layout` works it out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from kitwright.geometry import Rect
+from kitwright.units import Length, Size, total
+
+Fold = Literal["side", "top"]
+Point = tuple[Length, Length]
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """The card base before and after folding."""
+
+    cut: Size
+    """The flat sheet to cut, as it lies with the card upright."""
+    fold: Fold
+    """`side`: scored up and down, opens to the left; `top`: scored across."""
+    score: Length
+    """Where the score line runs: from the left edge for a side fold, from the top for a top fold."""
+
+    @property
+    def finished(self) -> Size:
+        """The folded card's front: what lies right of, or below, the score line."""
+        if self.fold == "side":
+            return Size(self.cut.width - self.score, self.cut.height)
+        return Size(self.cut.width, self.cut.height - self.score)
+
+    @property
+    def back(self) -> Size:
+        """The panel on the other side of the score line."""
+        if self.fold == "side":
+            return Size(self.score, self.cut.height)
+        return Size(self.cut.width, self.score)
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One piece of paper on the card front."""
+
+    label: str
+    """Label of the piece; `base` for the card base itself."""
+    paper: str
+    """Key of the paper it is cut from."""
+    face: str
+    """Which printed face shows: `front` or `back` of the paper."""
+    rect: Rect
+    """Its bounding rectangle on the finished front; may reach past the edge."""
+    turned: bool = False
+    """Whether it lies a quarter turn from its own width × height."""
+    outline: tuple[Point, ...] = ()
+    """Its true outline when it is not a rectangle, on the finished front."""
+    raised: bool = False
+    """Whether it stands on foam."""
+    layer: Literal["base", "layer", "piece", "over"] = "piece"
+    """The base, a full layer over it, a piece of the front, or one laid over the pieces."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sentiment:
+    """The printed greeting."""
+
+    text: str
+    """Its words."""
+    rect: Rect
+    """The printed area on the finished front."""
+    on: str
+    """The label of what it is printed on, or `band`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place kept clear for decoration."""
+
+    name: str
+    """What goes there."""
+    rect: Rect
+    """The area kept clear."""
+    thickness: Length | None = None
+    """How far it stands up, when known."""
+    optional: bool = False
+    """Whether the card is complete without it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One term of a sum along an edge of the front."""
+
+    name: str
+    """`border`, `gap`, `band`, or a label such as `A`."""
+    length: Length
+    """Its share of the edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """Terms that must add up to an edge."""
+
+    direction: Literal["across", "along"]
+    """`across`: left to right; `along`: top to bottom."""
+    where: str
+    """Whose edge, in words: `mat M, from the top`."""
+    terms: tuple[Term, ...]
+    """In order from the left or the top."""
+    target: Length
+    """What they must add up to."""
+
+    @property
+    def reached(self) -> Length:
+        """What they do add up to."""
+        return total(term.length for term in self.terms)
+
+    @property
+    def holds(self) -> bool:
+        return self.reached == self.target
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One move while building a front."""
+
+    placed: Placed
+    """What is set down."""
+    against: str
+    """From which edge to measure, in words: `the top edge of M`."""
+    distance: Length
+    """How far from it."""
+    across: str
+    """How it sits the other way, in words: `⅛ in in from the left edge of M`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A worked-out card front."""
+
+    size: Size
+    """The finished front."""
+    fold: Fold
+    """Which edge is the fold: left for `side`, top for `top`."""
+    layers: tuple[Placed, ...]
+    """The base and the full layers on it, lowest first."""
+    field: Rect
+    """What the pieces are laid out on: the topmost layer, on the finished front."""
+    pieces: tuple[Placed, ...]
+    """The pieces of the front, in reading order."""
+    over: tuple[Placed, ...]
+    """Pieces laid over those, lowest first."""
+    bands: tuple[Rect, ...]
+    """Free bands, top to bottom."""
+    sums: tuple[Sum, ...]
+    """The sums that show how it adds up."""
+    border: Length | None
+    """The border asked for, if any."""
+    gap: Length | None
+    """The gap asked for, if any."""
+    sentiment: Sentiment | None = None
+    spots: tuple[Spot, ...] = ()
+    settings: tuple[Setting, ...] = field(default=())
+    """A placing order that works from the edges inward."""
+    name: str = ""
+    """Which look of the batch this is, when there are several."""
+    cards: int = 0
+    """How many cards of the batch look like this."""
+
+    @property
+    def stack(self) -> tuple[Placed, ...]:
+        """Everything of paper, lowest first."""
+        return self.layers + self.pieces + self.over

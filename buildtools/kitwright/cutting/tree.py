@@ -1,0 +1,213 @@
+"""The cut tree: a sheet, taken apart by edge-to-edge cuts.
+
+Every node owns a rectangle of the sheet (sheet coordinates: x right, y down). A `Split`
+is cut right across into parts; a `Leaf` is a labelled piece or a leftover. The
+literature calls such a plan guillotine cutting.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from kitwright.geometry import Rect
+from kitwright.units import ZERO, Length, Size, total
+
+Axis = Literal["x", "y"]
+Side = Literal["left", "right", "top", "bottom"]
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A rectangle that is cut no further."""
+
+    rect: Rect
+    """Where it lies on the sheet."""
+    label: str | None = None
+    """The label of the piece; None marks a leftover."""
+    turned: bool = False
+    """Whether the piece lies a quarter turn from its own width × height."""
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """A rectangle cut right across, once or several times in one direction."""
+
+    rect: Rect
+    """What is in hand before these cuts."""
+    axis: Axis
+    """`x`: the cuts run up and down, parts lie left to right; `y`: top to bottom."""
+    parts: tuple["Node", ...]
+    """The parts in order of x or y; at least two."""
+    off: Side = "left"
+    """The side from which strips come off first."""
+
+
+Node = Leaf | Split
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One stroke of the blade."""
+
+    number: int
+    """Its turn, counted from 1."""
+    part: Rect
+    """What is in hand before the stroke."""
+    axis: Axis
+    """`x`: the blade runs up and down at `at`; `y`: it runs across."""
+    at: Length
+    """Where, in sheet coordinates."""
+    measure: Length
+    """The ruler mark: the width of what falls off."""
+    off: Side
+    """The side that falls off."""
+
+    @property
+    def line(self) -> tuple[tuple[Length, Length], tuple[Length, Length]]:
+        """Both ends; the blade starts at the first."""
+        if self.axis == "x":
+            return (self.at, self.part.y), (self.at, self.part.bottom)
+        return (self.part.x, self.at), (self.part.right, self.at)
+
+
+def leaves(node: Node) -> Iterator[Leaf]:
+    """All leaves, in the order in which they lie in the tree."""
+    if isinstance(node, Leaf):
+        yield node
+    else:
+        for part in node.parts:
+            yield from leaves(part)
+
+
+def pieces(node: Node) -> list[Leaf]:
+    """The labelled leaves."""
+    return [leaf for leaf in leaves(node) if leaf.label is not None]
+
+
+def leftovers(node: Node) -> list[Rect]:
+    """What remains of the sheet, largest first."""
+    rests = [leaf.rect for leaf in leaves(node) if leaf.label is None]
+    return sorted(rests, key=lambda r: (-r.area, r.y, r.x))
+
+
+def yields(node: Node) -> dict[str, int]:
+    """Pieces per sheet, by label, in label order."""
+    return dict(sorted(Counter(leaf.label for leaf in pieces(node)).items()))
+
+
+def cuts(node: Node) -> list[Cut]:
+    """Every stroke, in the order of the guide.
+
+    All strokes of a split come first, so that cuts at one measure are done together;
+    then its parts are taken up in the order in which they fell.
+    """
+    found: list[Cut] = []
+    _walk(node, found)
+    return found
+
+
+def _walk(node: Node, found: list[Cut]) -> None:
+    if isinstance(node, Leaf):
+        return
+    backwards = node.off in ("right", "bottom")
+    order = tuple(reversed(node.parts)) if backwards else node.parts
+    hand = node.rect
+    for part in order[:-1]:
+        r = part.rect
+        if node.axis == "x":
+            at, measure = (r.x if backwards else r.right), r.width
+            rest = (Rect(hand.x, hand.y, at - hand.x, hand.height) if backwards
+                    else Rect(at, hand.y, hand.right - at, hand.height))
+        else:
+            at, measure = (r.y if backwards else r.bottom), r.height
+            rest = (Rect(hand.x, hand.y, hand.width, at - hand.y) if backwards
+                    else Rect(hand.x, at, hand.width, hand.bottom - at))
+        found.append(Cut(len(found) + 1, hand, node.axis, at, measure, node.off))
+        hand = rest
+    for part in order:
+        _walk(part, found)
+
+
+def needed(node: Node) -> Size:
+    """The smallest sheet on which the same cuts still give every piece whole."""
+    if isinstance(node, Leaf):
+        return Size(ZERO, ZERO) if node.label is None else node.rect.size
+    each = [needed(part) for part in node.parts]
+    across, along = [s.width for s in each], [s.height for s in each]
+    if node.axis == "x":
+        return Size(total(across), max(along))
+    return Size(max(across), total(along))
+
+
+def slack(node: Node) -> Size:
+    """How much of the sheet the guide does not need, across and along."""
+    need = needed(node)
+    return Size(node.rect.width - need.width, node.rect.height - need.height)
+
+
+def moved(node: Node, dx: Length, dy: Length) -> Node:
+    """The same tree elsewhere on the sheet."""
+    if isinstance(node, Leaf):
+        return Leaf(node.rect.moved(dx, dy), node.label, node.turned)
+    return Split(node.rect.moved(dx, dy), node.axis,
+                 tuple(moved(part, dx, dy) for part in node.parts), node.off)
+
+
+def faults(node: Node, sheet: Size, wanted: Mapping[str, Size],
+           fixed: frozenset[str] = frozenset()) -> list[str]:
+    """What is wrong with a tree; an empty list means that it is sound.
+
+    Much simpler than anything that makes trees, and shares no code with it: parts lie
+    edge to edge and fill their parent, so nothing overlaps and areas add up exactly;
+    every leaf is what was asked.
+
+    Args:
+        node: the tree to verify.
+        sheet: the sheet it cuts.
+        wanted: the size of the piece for each label, width × height on its own.
+        fixed: labels that may not be turned on this sheet.
+    """
+    found: list[str] = []
+    if node.rect != Rect.of(sheet):
+        found.append(f"the tree starts from {node.rect.size}, not from the sheet {sheet}")
+    _verify(node, wanted, fixed, found)
+    return found
+
+
+def _verify(node: Node, wanted: Mapping[str, Size], fixed: frozenset[str], found: list[str]) -> None:
+    r = node.rect
+    if r.width <= ZERO or r.height <= ZERO:
+        found.append(f"a part of {r.size} has no area")
+    if isinstance(node, Leaf):
+        if node.label is None:
+            return
+        if node.label not in wanted:
+            found.append(f"label {node.label} was not asked for")
+            return
+        size = wanted[node.label].turned if node.turned else wanted[node.label]
+        if r.size != size:
+            found.append(f"label {node.label} lies as {r.size}, not {size}")
+        if node.turned and node.label in fixed:
+            found.append(f"label {node.label} may not be turned")
+        return
+    if len(node.parts) < 2:
+        found.append("a split has fewer than two parts")
+    if node.off not in (("left", "right") if node.axis == "x" else ("top", "bottom")):
+        found.append(f"strips can't come off the {node.off} when cuts run along {node.axis}")
+    edge = r.x if node.axis == "x" else r.y
+    for part in node.parts:
+        p = part.rect
+        if node.axis == "x":
+            good = p.x == edge and p.y == r.y and p.height == r.height
+            edge = p.right
+        else:
+            good = p.y == edge and p.x == r.x and p.width == r.width
+            edge = p.bottom
+        if not good:
+            found.append(f"the part at {p.x}, {p.y} does not run edge to edge in its parent")
+        _verify(part, wanted, fixed, found)
+    if edge != (r.right if node.axis == "x" else r.bottom):
+        found.append("the parts do not fill what they are cut from")

@@ -1,0 +1,284 @@
+"""Exact lengths: read, write, convert.
+
+A length is a rational number of inches; a millimetre is exactly 5/127 of an inch
+(1 in = 25.4 mm: international yard and pound agreement, 1959; NIST SP 811).
+Nothing here is a float: floats begin in the pens that draw.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import total_ordering
+
+from kitwright.errors import MeasureError
+
+MM = Fraction(5, 127)
+"""One millimetre in inches, exactly."""
+SIXTEENTH = Fraction(1, 16)
+"""The finest mark on a maker's inch ruler."""
+HALF_MM = MM / 2
+"""The finest step read between a maker's millimetre marks."""
+LONGEST = 400
+"""Inches; anything longer is a slip of the pen, not paper."""
+
+VULGAR = {
+    "½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4),
+    "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8),
+    "⅓": Fraction(1, 3), "⅔": Fraction(2, 3),
+}
+_GLYPHS = {value: glyph for glyph, value in VULGAR.items()}
+_UNITS = {"": None, "in": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in",
+          "mm": "mm", "cm": "cm"}
+_SCALE = {"in": Fraction(1), "mm": MM, "cm": MM * 10}
+_NUMBER = re.compile(
+    r"(?P<whole>\d+)?\s*(?P<vulgar>[½¼¾⅛⅜⅝⅞⅓⅔])"
+    r"|(?P<whole2>\d+)[\s-]+(?P<num2>\d+)\s*[/⁄]\s*(?P<den2>\d+)"
+    r"|(?P<num>\d+)\s*[/⁄]\s*(?P<den>\d+)"
+    r"|(?P<decimal>\d*\.\d+|\d+\.?)"
+)
+_LENGTH = re.compile(rf"\s*(?:{_NUMBER.pattern})\s*(?P<unit>[A-Za-z\"″”]*)\.?\s*$")
+EXAMPLES = "write it like 3-1/4, 3 1/4, 3¼, 3.25, 82 mm or 8.2 cm"
+
+
+@total_ordering
+@dataclass(frozen=True, slots=True)
+class Length:
+    """An exact length."""
+
+    inches: Fraction
+    """The length in inches."""
+
+    def __post_init__(self) -> None:
+        if isinstance(self.inches, float):
+            raise TypeError("a length is exact: give a Fraction or an int, never a float")
+        object.__setattr__(self, "inches", Fraction(self.inches))
+
+    @classmethod
+    def mm(cls, value: Fraction | int) -> "Length":
+        """A length given in millimetres."""
+        if isinstance(value, float):
+            raise TypeError("a length is exact: give a Fraction or an int, never a float")
+        return cls(Fraction(value) * MM)
+
+    @property
+    def millimetres(self) -> Fraction:
+        """The length in millimetres, exactly."""
+        return self.inches / MM
+
+    def __add__(self, other: "Length") -> "Length":
+        return Length(self.inches + other.inches) if isinstance(other, Length) else NotImplemented
+
+    def __sub__(self, other: "Length") -> "Length":
+        return Length(self.inches - other.inches) if isinstance(other, Length) else NotImplemented
+
+    def __neg__(self) -> "Length":
+        return Length(-self.inches)
+
+    def __abs__(self) -> "Length":
+        return Length(abs(self.inches))
+
+    def __mul__(self, factor: Fraction | int) -> "Length":
+        return Length(self.inches * factor) if isinstance(factor, (int, Fraction)) else NotImplemented
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, other):
+        """A length over a number is a length; over a length it is a ratio."""
+        if isinstance(other, Length):
+            return self.inches / other.inches
+        return Length(self.inches / other) if isinstance(other, (int, Fraction)) else NotImplemented
+
+    def __floordiv__(self, other: "Length") -> int:
+        """How many whole times `other` goes into this length."""
+        return int(self.inches // other.inches) if isinstance(other, Length) else NotImplemented
+
+    def __mod__(self, other: "Length") -> "Length":
+        return Length(self.inches % other.inches) if isinstance(other, Length) else NotImplemented
+
+    def __lt__(self, other: "Length") -> bool:
+        return self.inches < other.inches if isinstance(other, Length) else NotImplemented
+
+    def __bool__(self) -> bool:
+        return self.inches != 0
+
+    def __str__(self) -> str:
+        return f"{inch_text(self)} in"
+
+
+ZERO = Length(Fraction(0))
+
+
+def total(lengths) -> Length:
+    """The sum of any number of lengths."""
+    return sum(lengths, ZERO)
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Width × height, as the thing lies in front of the maker."""
+
+    width: Length
+    """Across, left to right."""
+    height: Length
+    """Up and down."""
+
+    @property
+    def turned(self) -> "Size":
+        """The same thing after a quarter turn."""
+        return Size(self.height, self.width)
+
+    @property
+    def area(self) -> Fraction:
+        """Area in square inches."""
+        return self.width.inches * self.height.inches
+
+    def fits(self, other: "Size") -> bool:
+        """Whether this lies within `other` without turning."""
+        return self.width <= other.width and self.height <= other.height
+
+    def __str__(self) -> str:
+        return f"{inch_text(self.width)} × {inch_text(self.height)} in"
+
+
+def parse_length(text: str, unit: str = "in", *, allow_zero: bool = False) -> Length:
+    """Read a length as a maker types it.
+
+    Args:
+        text: such as `3-1/4`, `3 1/4`, `3¼`, `3.25`, `82 mm`, `8.2 cm`, `3¼ in`.
+        unit: what a bare number means, `in`, `mm` or `cm`.
+        allow_zero: whether 0 makes sense here.
+
+    Raises:
+        MeasureError: not a length, not above zero, absurdly long, or too finely typed.
+    """
+    shown = text if len(text) <= 40 else text[:37] + "…"
+    if len(text) > 40:
+        raise MeasureError(f"“{shown}” is far too long to be a length", EXAMPLES)
+    if re.match(r"\s*[-−–]\s*[\d.½¼¾⅛⅜⅝⅞]", text):
+        raise MeasureError(f"“{shown}” is below zero", "a length is above zero; " + EXAMPLES)
+    match = _LENGTH.match(text)
+    if not match:
+        raise MeasureError(f"“{shown}” is not a length", EXAMPLES)
+    given = match["unit"].lower()
+    if given not in _UNITS:
+        raise MeasureError(f"“{match['unit']}” in “{shown}” is not a unit known here",
+                           "use in, mm or cm")
+    number = _number(match, shown)
+    length = Length(number * _SCALE[_UNITS[given] or unit])
+    if not length and not allow_zero:
+        raise MeasureError(f"“{shown}” is zero", "a length here is above zero")
+    if length.inches > LONGEST:
+        raise MeasureError(f"“{shown}” is longer than any sheet of paper",
+                           f"the longest length accepted is {LONGEST} in")
+    return length
+
+
+def _number(match: re.Match, shown: str) -> Fraction:
+    if match["vulgar"]:
+        return int(match["whole"] or 0) + VULGAR[match["vulgar"]]
+    if match["decimal"]:
+        return Fraction(match["decimal"])
+    whole, num, den = match["whole2"] or 0, match["num2"] or match["num"], match["den2"] or match["den"]
+    if int(den) == 0:
+        raise MeasureError(f"“{shown}” divides by zero", EXAMPLES)
+    if match["num2"] and int(num) >= int(den):
+        raise MeasureError(f"“{shown}” has a fraction of one or more after a whole number",
+                           "write for example 3-1/4 or 13/4")
+    return int(whole) + Fraction(int(num), int(den))
+
+
+_SIZE_SPLIT = re.compile(r"\s*(?:[x×X]|\bby\b)\s*")
+
+
+def parse_size(text: str, unit: str = "in") -> Size:
+    """Read `width × height`, such as `8-1/2 x 5-1/2` or `105 × 148 mm`.
+
+    A unit after the second length holds for both where the first has none.
+
+    Raises:
+        MeasureError: not two lengths.
+    """
+    shown = text if len(text) <= 60 else text[:57] + "…"
+    parts = _SIZE_SPLIT.split(text.strip())
+    if len(parts) != 2:
+        raise MeasureError(f"“{shown}” is not a size",
+                           "write width x height, for example 8-1/2 x 5-1/2 or 105 x 148 mm")
+    tail = re.search(r"([A-Za-z]+)\.?\s*$", parts[1])
+    if tail and tail[1].lower() in _SCALE:
+        unit = tail[1].lower()
+    return Size(parse_length(parts[0], unit), parse_length(parts[1], unit))
+
+
+# --- writing -------------------------------------------------------------------------------
+
+ABOUT = "≈"
+"""Stands before every figure that was rounded."""
+
+
+def fraction_text(value: Fraction, *, plain: bool = False) -> str:
+    """A number as a maker writes it: `3¼`, `3 15⁄16`; with `plain`, `3 1/4`.
+
+    `value` must already be on a grid: its denominator is written as it is.
+    """
+    sign = "−" if value < 0 else ""
+    whole, part = divmod(abs(value), 1)
+    if not part:
+        return f"{sign}{whole}"
+    if not plain and part in _GLYPHS:
+        return f"{sign}{whole or ''}{_GLYPHS[part]}"
+    bar = "/" if plain else "⁄"
+    return f"{sign}{f'{whole} ' if whole else ''}{part.numerator}{bar}{part.denominator}"
+
+
+def _rounded(value: Fraction, step: Fraction) -> tuple[Fraction, bool]:
+    """The nearest multiple of `step` (halves go up), and whether that changed anything."""
+    nearest = ((value / step + Fraction(1, 2)) // 1) * step
+    return nearest, nearest != value
+
+
+def inch_text(length: Length, *, plain: bool = False) -> str:
+    """Inches to the nearest sixteenth, marked ≈ when rounded; no unit."""
+    value, changed = _rounded(length.inches, SIXTEENTH)
+    return (ABOUT if changed else "") + fraction_text(value, plain=plain)
+
+
+def mm_text(length: Length) -> str:
+    """Millimetres to the nearest half, marked ≈ when rounded; no unit."""
+    value, changed = _rounded(length.millimetres, Fraction(1, 2))
+    whole, half = divmod(abs(value), 1)
+    return (ABOUT if changed else "") + ("−" if value < 0 else "") + f"{whole}{'.5' if half else ''}"
+
+
+def length_text(length: Length, unit: str = "in", *, plain: bool = False) -> str:
+    """A length with its unit, in `in` or `mm`."""
+    return f"{mm_text(length)} mm" if unit == "mm" else f"{inch_text(length, plain=plain)} in"
+
+
+def figure(length: Length, unit: str = "in", *, plain: bool = False) -> str:
+    """A length without its unit, in `in` or `mm`."""
+    return mm_text(length) if unit == "mm" else inch_text(length, plain=plain)
+
+
+def size_text(size: Size, unit: str = "in", *, plain: bool = False) -> str:
+    """Width × height with the unit once."""
+    return f"{figure(size.width, unit, plain=plain)} × {figure(size.height, unit, plain=plain)} {unit}"
+
+
+def both_text(length: Length, first: str = "in") -> str:
+    """A length in both units, the maker's own first: `3¼ in (≈82.5 mm)`."""
+    second = "mm" if first == "in" else "in"
+    return f"{length_text(length, first)} ({length_text(length, second)})"
+
+
+def size_both(size: Size, first: str = "in") -> str:
+    """A size in both units, the maker's own first."""
+    second = "mm" if first == "in" else "in"
+    return f"{size_text(size, first)} ({size_text(size, second)})"
+
+
+def on_grid(length: Length, unit: str = "in") -> bool:
+    """Whether a ruler marked in sixteenths (or in half millimetres) can show the length."""
+    step = SIXTEENTH if unit == "in" else HALF_MM
+    return length.inches % step == 0
