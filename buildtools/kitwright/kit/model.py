@@ -1,0 +1,417 @@
+"""What a kit folder says, as typed classes.
+
+Read with pydantic from the plain text of `kit.yaml` and `club.yaml`; the JSON Schema that
+editors complete and check against is generated from these same classes.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from fractions import Fraction
+from typing import Annotated, Any, Literal
+
+from pydantic import (BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema,
+                      model_validator)
+from pydantic_core import PydanticCustomError
+
+from kitwright.kit.fields import (CountField, EnvelopeField, LengthField, MarginField, SheetField,
+                                  SheetsField, SizeField, WeightField)
+
+Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)]
+ShortWords = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=120)]
+Label = Annotated[str, StringConstraints(pattern=r"^[A-Z][A-Za-z0-9]{0,3}$")]
+Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]{0,30}$")]
+Edge = Literal["top", "right", "bottom", "left"]
+Meant = Literal["overhang", "uneven", "larger", "off grid", "tight", "narrow"]
+
+
+def _one_or_many(value: Any) -> Any:
+    return [value] if isinstance(value, str) else value
+
+
+MeantList = Annotated[tuple[Meant, ...], BeforeValidator(_one_or_many)]
+Keys = Annotated[tuple[Key, ...], BeforeValidator(_one_or_many)]
+TextList = Annotated[tuple[Words, ...], BeforeValidator(_one_or_many)]
+
+
+class Spec(BaseModel):
+    """Common manners: nothing unknown, nothing changed after reading."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True, arbitrary_types_allowed=True)
+
+
+# --- papers --------------------------------------------------------------------------------
+
+class PaperFace(Spec):
+    """One printed side of a patterned paper."""
+
+    look: Key = Field("plain", description="The drawn stand-in: stripes, dots, checks, sprigs …")
+    colours: Annotated[tuple[Key, ...], BeforeValidator(_one_or_many)] = Field(
+        (), max_length=3, description="One to three palette colours.")
+    up: Edge | None = Field(None, description="For a one-way paper: which edge of the sheet is its top.")
+
+
+class Paper(Spec):
+    """A paper on the table."""
+
+    kind: Literal["patterned", "cardstock"] = Field(description="patterned or cardstock")
+    name: ShortWords = Field(description="What the guide calls it.")
+    size: SheetField = Field(description="Sheet by name or measure.")
+    front: PaperFace = Field(PaperFace(), description="How its front is drawn.")
+    back: PaperFace | None = Field(None, description="Its other printed face, if it has one.")
+    weight: WeightField | None = Field(None, description="80 lb cover, 216 gsm …")
+    grain: Literal["long", "short"] | None = Field(None, description="Which side of the sheet the grain runs along.")
+    sheets: SheetsField | None = Field(None, description="Sheets at hand; leave out to have them worked out.")
+
+    def face(self, name: str) -> PaperFace | None:
+        """Its `front` or `back` face."""
+        return self.front if name == "front" else self.back
+
+
+# --- pieces --------------------------------------------------------------------------------
+
+ONLY = "its only paper"
+"""Stands for the paper of a piece that comes in one paper."""
+_COUNT = {"type": ["string", "number"], "examples": ["1", "2", "1/2"]}
+_COUNTS = {"anyOf": [_COUNT, {"type": "object", "additionalProperties": _COUNT}]}
+
+
+def _counts(value: Any) -> Any:
+    return {ONLY: value} if isinstance(value, str) else value
+
+
+class Notch(Spec):
+    """A V notch in the end of a strip."""
+
+    ends: Literal["both", "left", "right", "top", "bottom"] = Field("both", description="Which ends of the strip, as it is written.")
+    depth: LengthField | None = Field(None, description="How deep; half the strip's height when left out (a 90° V).")
+
+
+class Piece(Spec):
+    """One label: a size, cut from one or more papers."""
+
+    size: SizeField = Field(description="Width × height, upright as its pattern is.")
+    use: ShortWords = Field("", alias="for", description="What it is for.")
+    paper: Key | None = Field(None, description="The paper it is cut from, when there is one.")
+    per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
+        {ONLY: Fraction(1)}, alias="per card",
+        description="How many on each card, for each paper when there are several.")
+    notch: Notch | None = Field(None, description="A notched end makes it a banner.")
+    may_turn: bool = Field(True, alias="may turn", description="Whether it may be cut turned on the sheet.")
+
+    @model_validator(mode="after")
+    def _papers_said(self) -> "Piece":
+        by_paper = ONLY not in self.per_card
+        if self.paper and by_paper:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "the paper is said twice: by “paper” and under “per card”\nkeep one of the two"})
+        if not self.paper and not by_paper:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "this piece has no paper\nadd a line such as  paper: white"})
+        return self
+
+    @property
+    def share(self) -> dict[str, Fraction]:
+        """Pieces on each card by paper."""
+        return {self.paper or key: count for key, count in self.per_card.items()}
+
+
+# --- the card ------------------------------------------------------------------------------
+
+class BaseSpec(Spec):
+    """The card base before folding."""
+
+    size: SizeField = Field(description="The flat base as it lies with the card upright.")
+    paper: Key = Field(description="The cardstock it is cut from.")
+
+
+class At(Spec):
+    """Where something lies, measured from the edges of what it lies on; centred where nothing is said."""
+
+    left: MarginField | None = Field(None, description="From the left edge.")
+    right: MarginField | None = Field(None, description="From the right edge.")
+    top: MarginField | None = Field(None, description="From the top edge.")
+    bottom: MarginField | None = Field(None, description="From the bottom edge.")
+
+    @model_validator(mode="after")
+    def _one_edge_each_way(self) -> "At":
+        for a, b in (("left", "right"), ("top", "bottom")):
+            if getattr(self, a) is not None and getattr(self, b) is not None:
+                raise PydanticCustomError("kitwright", "{text}", {
+                    "text": f"“{a}” and “{b}” are both given\nmeasure from one of the two"})
+        return self
+
+
+class Layer(At):
+    """A full layer on the base, or the inside panel."""
+
+    piece: Label = Field(description="Its label.")
+    paper: Key | None = Field(None, description="Its paper, when the piece comes in several.")
+    raised: bool = Field(False, description="On foam.")
+    meant: MeantList = Field((), description="What looks odd and is meant: uneven, larger …")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_label(cls, value: Any) -> Any:
+        return {"piece": value} if isinstance(value, str) else value
+
+
+LayerField = Annotated[Layer, WithJsonSchema({"type": ["string", "object"], "examples": ["M"]})]
+
+
+class Laid(At):
+    """A piece set down by explicit position, or laid over the others."""
+
+    piece: Label = Field(description="Its label.")
+    paper: Key | None = Field(None, description="Its paper, when the piece comes in several.")
+    face: Literal["front", "back"] = Field("front", description="Which printed face shows.")
+    turned: bool = Field(False, description="A quarter turn from how its size is written.")
+    on: str = Field("front", description="front, band, or the label of what it lies on.")
+    raised: bool = Field(False, description="On foam.")
+    meant: MeantList = Field((), description="What looks odd and is meant: overhang, uneven, larger …")
+
+
+class Item(Spec):
+    """One entry of a row or column: a piece, the band, or a block of more rows or columns.
+
+    Typed as words (`A stripes turned`, `band`, `band 1-1/2`), as a list (a block that runs
+    the other way), or spelt out when there is more to say.
+    """
+
+    piece: Label | None = Field(None, description="Its label.")
+    paper: Key | None = Field(None, description="Its paper, when the piece comes in several.")
+    face: Literal["front", "back"] = Field("front", description="Which printed face shows.")
+    turned: bool = Field(False, description="A quarter turn from how its size is written.")
+    place: Literal["centre", "left", "right", "top", "bottom"] | None = Field(
+        None, description="Where it sits when its row is wider than it is; said means meant.")
+    band: MarginField | Literal["free"] | None = Field(None, description="The free band, or one of a given height.")
+    inside: list["Item"] | None = Field(None, description="A block that runs the other way.")
+    gap: MarginField | None = Field(None, description="Gap inside this block; the front's own when left out.")
+    meant: MeantList = Field((), description="What looks odd and is meant.")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_words(cls, value: Any) -> Any:
+        if isinstance(value, list):
+            return {"inside": value}
+        return _item_from_words(value) if isinstance(value, str) else value
+
+    @model_validator(mode="after")
+    def _one_kind(self) -> "Item":
+        if sum(x is not None for x in (self.piece, self.band, self.inside)) != 1:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "this entry is neither a piece, nor the band, nor a block\n"
+                        "write for example  A stripes,  band,  or a list of such entries"})
+        return self
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
+        """Editors accept words, a list or the spelt-out form."""
+        spelt = handler.resolve_ref_schema(handler(core_schema))
+        spelt = dict(spelt)
+        return {"anyOf": [{"type": "string", "examples": ["A stripes", "band", "B dots turned"]},
+                          {"type": "array", "items": {}}, spelt]}
+
+
+def _item_from_words(text: str) -> dict[str, Any]:
+    words = text.split()
+    if words and words[0] == "band":
+        return {"band": " ".join(words[1:]) or "free"}
+    found: dict[str, Any] = {"piece": words[0] if words else ""}
+    for word in words[1:]:
+        if word == "turned":
+            found["turned"] = "yes"
+        elif word == "back":
+            found["face"] = "back"
+        elif "paper" in found:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": f"“{text}” names two papers, {found['paper']} and {word}\n"
+                        "write the label, its paper, and “turned” or “back” if need be: A stripes turned"})
+        else:
+            found["paper"] = word
+    return found
+
+
+class Look(Spec):
+    """One of several looks of the same layout within the batch."""
+
+    name: ShortWords = Field(description="In plain words: stripes on top.")
+    cards: int = Field(ge=1, le=500, description="How many cards look like this.")
+    swap: dict[Key, Key] = Field({}, description="Which paper stands in for which.")
+
+
+class Front(Spec):
+    """How the pieces lie on the card front."""
+
+    on: str | None = Field(None, description="The layer they lie on; the topmost when left out.")
+    border: MarginField | None = Field(None, description="Even border inside that layer.")
+    gap: MarginField | None = Field(None, description="Gap between neighbours.")
+    rows: list[Item] | None = Field(None, description="From the top: A stripes, band, B dots …")
+    columns: list[Item] | None = Field(None, description="From the left.")
+    places: list[Laid] = Field([], description="Pieces by explicit position.")
+    over: list[Laid] = Field([], description="Pieces laid over the others.")
+    looks: list[Look] = Field([], description="Several looks of one layout in the batch.")
+    meant: MeantList = Field((), description="What looks odd and is meant.")
+
+    @model_validator(mode="after")
+    def _one_direction(self) -> "Front":
+        if self.rows is not None and self.columns is not None:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "the front has both rows and columns\nput one inside the other"})
+        return self
+
+
+class SentimentSpec(Spec):
+    """The printed greeting."""
+
+    text: ShortWords = Field(description="Its words.")
+    size: SizeField = Field(description="Printed width × height.")
+    on: str = Field("band", description="The label of its strip, or band.")
+    place: Literal["centre", "left", "right"] = Field("centre", description="In the middle or to one side.")
+    inset: MarginField | None = Field(None, description="Distance from that side, when it sits to one side.")
+
+
+class Decoration(At):
+    """A place kept clear for decoration."""
+
+    name: ShortWords = Field(description="What goes there.")
+    size: SizeField = Field(description="The area kept clear.")
+    on: str = Field("front", description="front, band, or a label.")
+    thickness: LengthField | None = Field(None, description="How far it stands up.")
+    optional: bool = Field(False, description="Whether the card is complete without it.")
+    meant: MeantList = Field((), description="What looks odd and is meant: overhang …")
+
+
+class CardSpec(Spec):
+    """The card that the front goes on."""
+
+    base: BaseSpec
+    fold: Literal["side", "top"] = Field(description="side: opens to the left; top: opens upward.")
+    score: LengthField | None = Field(None, description="From the left (side fold) or the top (top fold); half when left out.")
+    layers: list[LayerField] = Field([], description="Full layers over the base, lowest first.")
+    inside: LayerField | None = Field(None, description="The inside panel.")
+    envelope: EnvelopeField | None = Field(None, description="By unmistakable name or measure.")
+
+
+# --- cutting guides ------------------------------------------------------------------------
+
+_CUTS = {"anyOf": [{"const": "auto"}, {"type": "array", "items": {"type": ["string", "object"]}}]}
+
+
+def _cut_list(value: Any) -> Any:
+    if value == "auto" or value is None:
+        return None
+    if isinstance(value, str):
+        raise PydanticCustomError("kitwright", "{text}", {
+            "text": f"“{value[:40]}” is not a list of cuts\nwrite auto, or one cut a line, each after a dash"})
+    return value
+
+
+class Guide(Spec):
+    """How one sheet, or several cut alike, is cut."""
+
+    papers: Keys = Field(alias="papers", min_length=1, description="The papers cut by this guide.")
+    name: ShortWords | None = Field(None, description="What to call it.")
+    sheets: SheetsField | None = Field(None, description="Sheets of each paper cut this way; worked out when left out.")
+    cuts: Annotated[list[Any] | None, BeforeValidator(_cut_list), WithJsonSchema(_CUTS)] = Field(
+        None, description="The cuts in order, or auto.")
+
+
+# --- a kit ---------------------------------------------------------------------------------
+
+class Photo(Spec):
+    """A picture of a finished card."""
+
+    file: ShortWords = Field(description="Path inside the kit's folder.")
+    alt: Words | None = Field(None, description="What the picture shows, for those who can't see it.")
+    caption: Words | None = Field(None, description="A line under it.")
+
+
+STAGES = ("cut", "stamp", "score", "build", "mount", "finish")
+
+
+class Steps(Spec):
+    """The author's own words for a stage of the work; the rest is derived."""
+
+    cut: TextList = ()
+    stamp: TextList = ()
+    score: TextList = ()
+    build: TextList = ()
+    mount: TextList = ()
+    finish: TextList = ()
+
+
+def _moment(value: Any) -> Any:
+    if not isinstance(value, str):
+        return value
+    for form in ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d"):
+        try:
+            return dt.datetime.strptime(value.strip(), form)
+        except ValueError:
+            continue
+    raise PydanticCustomError("kitwright", "{text}", {
+        "text": f"“{value[:30]}” is not a date and time\nwrite it like 2026-03-06 10:00, in the club's own time"})
+
+
+Moment = Annotated[dt.datetime, BeforeValidator(_moment)]
+
+
+class KitSpec(Spec):
+    """A kit as typed in `kit.yaml`."""
+
+    title: ShortWords
+    summary: Words = Field(description="One or two sentences for the archive.")
+    cards: int = Field(ge=1, le=500, description="Cards in a batch.")
+    unit: Literal["in", "mm"] = Field("in", description="The unit shown first, and what a bare number means.")
+    tags: Annotated[tuple[ShortWords, ...], BeforeValidator(_one_or_many)] = Field((), description="Techniques and occasions.")
+    reveal: Moment | None = Field(None, description="When it becomes public, in the club's time.")
+    papers: dict[Key, Paper] = Field(min_length=1)
+    pieces: dict[Label, Piece] = Field(min_length=1)
+    card: CardSpec
+    front: Front
+    sentiment: SentimentSpec | None = None
+    decorations: list[Decoration] = []
+    guides: list[Guide] = Field([], description="Your own cutting guides; papers without one are cut by auto.")
+    steps: Steps = Steps()
+    photos: list[Photo] = []
+
+
+class PastSpec(Spec):
+    """A past kit that exists only as an old printable. Nothing is computed for it."""
+
+    past: bool = Field(description="yes: only an old printable exists.")
+    title: ShortWords
+    summary: Words | None = None
+    printable: ShortWords = Field(description="The PDF, inside the kit's folder.")
+    thumbnail: ShortWords | None = Field(None, description="A picture, inside the kit's folder.")
+    thumbnail_alt: Words | None = Field(None, alias="thumbnail alt", description="What the thumbnail shows.")
+    cards: int | None = Field(None, ge=1, le=500, description="Only if known.")
+    tags: Annotated[tuple[ShortWords, ...], BeforeValidator(_one_or_many)] = ()
+    facts: dict[ShortWords, Words] = Field({}, description="The few things known, in your words.")
+    reveal: Moment | None = None
+
+
+# --- the club ------------------------------------------------------------------------------
+
+class Trimmer(Spec):
+    """The trimmer at the desk."""
+
+    cut_length: LengthField = Field(alias="cut length", description="The longest cut it makes.")
+    finest_mark: LengthField = Field(alias="finest mark", description="The finest mark on its ruler.")
+    least_hold: LengthField = Field(alias="least hold", description="The narrowest paper it holds flat beside the blade.")
+    sheets_at_once: int = Field(1, ge=1, le=10, alias="sheets at once", description="How many sheets it cuts together.")
+
+
+class Club(Spec):
+    """Who publishes, as typed in `club.yaml`."""
+
+    name: ShortWords
+    tagline: Words = Field(description="One line under the name.")
+    about: Words = Field(description="What this archive is, for the home page.")
+    time_zone: ShortWords = Field(alias="time zone", description="An IANA name such as Europe/Lisbon.")
+    region: Literal["us", "metric"] = Field("us", description="Which printable is offered first: Letter or A4.")
+    address: ShortWords | None = Field(None, description="Where the site will stand, such as https://cards.example/.")
+    trimmer: Trimmer
+    papers: dict[Key, Paper] = Field({}, description="Usual papers; a kit may use them without saying them again.")
+    terms: Words = Field(description="What readers may do with the printables.")
+    cautions: TextList = Field(min_length=1, description="Blades, adhesives, small parts.")

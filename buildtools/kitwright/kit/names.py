@@ -1,0 +1,121 @@
+"""Look up every name in a spec: labels, papers, faces, and what lies on what."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from kitwright.errors import Place, UserError
+from kitwright.kit.model import Item, Laid
+
+if TYPE_CHECKING:
+    from kitwright.kit.read import Kit
+
+BASE = "base"
+"""The label of the card base itself."""
+
+
+def front_items(kit: "Kit") -> Iterator[tuple[Item, tuple[str | int, ...]]]:
+    """Every entry of the front's rows and columns with its path in the spec."""
+    for direction in ("rows", "columns"):
+        for i, item in enumerate(getattr(kit.spec.front, direction) or []):
+            yield from _inner(item, ("front", direction, i))
+
+
+def _inner(item: Item, path: tuple) -> Iterator[tuple[Item, tuple]]:
+    yield item, path
+    for i, inner in enumerate(item.inside or []):
+        # A block may be typed as a bare list, or under “inside”.
+        yield from _inner(inner, (*path, i))
+
+
+def laid_items(kit: "Kit") -> Iterator[tuple[Laid, tuple[str | int, ...]]]:
+    """Every piece of the front given by position, with its path in the spec."""
+    for key in ("places", "over"):
+        for i, laid in enumerate(getattr(kit.spec.front, key)):
+            yield laid, ("front", key, i)
+
+
+def paper_of(kit: "Kit", label: str, said: str | None, place: Place) -> str:
+    """The paper of a piece on the card.
+
+    Raises:
+        UserError: the label or paper is unknown, or which paper is meant is not said.
+    """
+    if label not in kit.spec.pieces:
+        raise UserError(f"there is no piece {label} in this kit", _did_you_mean(label, kit.spec.pieces), place)
+    share = kit.spec.pieces[label].share
+    if said is None:
+        if len(share) > 1:
+            raise UserError(f"{label} comes in {' and '.join(share)}, and this does not say which",
+                            f"write for example  {label} {next(iter(share))}", place)
+        return next(iter(share))
+    if said not in kit.papers:
+        raise UserError(f"there is no paper {said} in this kit", _did_you_mean(said, kit.papers), place)
+    return said
+
+
+def _did_you_mean(name: str, known: Iterable[str]) -> str:
+    known = list(known)
+    near = difflib.get_close_matches(name, known, 1, 0.5)
+    return f"did you mean {near[0]}?" if near else f"known here: {', '.join(known)}"
+
+
+def _known(name: str, known: Iterable[str], what: str, place: Place) -> None:
+    if name not in known:
+        raise UserError(f"there is no {what} {name} in this kit", _did_you_mean(name, known), place)
+
+
+def check_names(kit: "Kit") -> None:
+    """Look up every name.
+
+    Raises:
+        UserError: the first that is unknown or does not say which is meant.
+    """
+    spec = kit.spec
+    for label, piece in spec.pieces.items():
+        for paper in piece.share:
+            key = ("pieces", label, "paper") if piece.paper else ("pieces", label, "per card", paper)
+            _known(paper, kit.papers, "paper", kit.place(*key))
+    _known(spec.card.base.paper, kit.papers, "paper", kit.place("card", "base", "paper"))
+    for i, layer in enumerate(spec.card.layers):
+        paper_of(kit, layer.piece, layer.paper, kit.place("card", "layers", i))
+    if spec.card.inside:
+        paper_of(kit, spec.card.inside.piece, spec.card.inside.paper, kit.place("card", "inside"))
+    layers = [layer.piece for layer in spec.card.layers]
+    if spec.front.on:
+        _known(spec.front.on, [*layers, BASE], "layer", kit.place("front", "on"))
+    _check_front(kit)
+    _check_lying_on(kit, layers)
+    for i, look in enumerate(spec.front.looks):
+        for one, other in look.swap.items():
+            for name in (one, other):
+                _known(name, kit.papers, "paper", kit.place("front", "looks", i, "swap", one))
+    for i, guide in enumerate(spec.guides):
+        for paper in guide.papers:
+            _known(paper, kit.papers, "paper", kit.place("guides", i, "papers"))
+
+
+def _check_front(kit: "Kit") -> None:
+    for entry, path in (*front_items(kit), *laid_items(kit)):
+        if entry.piece is None:
+            continue
+        place = kit.place(*path)
+        paper = paper_of(kit, entry.piece, entry.paper, place)
+        if entry.face == "back" and kit.papers[paper].back is None:
+            raise UserError(f"{kit.papers[paper].name} has no printed back", "describe its back under papers, or use its front", place)
+
+
+def _check_lying_on(kit: "Kit", layers: list[str]) -> None:
+    """A piece, sentiment or decoration lies on the front, a free band, or a label that is on the card."""
+    items = [item for item, _ in front_items(kit)]
+    on_card = [i.piece for i in items if i.piece] + [laid.piece for laid, _ in laid_items(kit)] + layers
+    bands = ["band"] if any(i.band is not None for i in items) else []
+    spec = kit.spec
+    wanted = [(laid.on, (*path, "on")) for laid, path in laid_items(kit)]
+    wanted += [(d.on, ("decorations", i, "on")) for i, d in enumerate(spec.decorations)]
+    if spec.sentiment:
+        wanted.append((spec.sentiment.on, ("sentiment", "on")))
+    for on, path in wanted:
+        _known(on, ["front", BASE, *bands, *on_card], "place", kit.place(*path))

@@ -1,0 +1,122 @@
+"""YAML as plain text with line numbers.
+
+Every scalar stays the text that was typed, so that `3.25` never turns into a float and
+`1/0` reaches the reader of lengths. PyYAML does the parsing; this keeps the places.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from kitwright.errors import Place, UserError
+
+Path_ = tuple[str | int, ...]
+BIGGEST = 400_000
+"""Characters; a spec is a page or two."""
+DEEPEST = 24
+
+
+@dataclass
+class Document:
+    """One YAML file as read."""
+
+    file: Path
+    """The file, as the user knows it."""
+    data: dict[str, Any]
+    """Mappings, lists and text."""
+    lines: dict[Path_, int] = field(default_factory=dict)
+    """Line of each entry, counted from 1, by its path from the top."""
+
+    def place(self, path: Path_) -> Place:
+        """Where the entry at `path`, or the nearest thing around it, stands."""
+        path = tuple(path)
+        while path and path not in self.lines:
+            path = path[:-1]
+        return Place(self.file, self.lines.get(path, 1))
+
+
+def read_text(file: Path, shown: Path) -> str:
+    """A text file, as UTF-8.
+
+    Raises:
+        UserError: missing, a folder, unreadable, too long, or not UTF-8.
+    """
+    place = Place(shown)
+    if file.is_dir():
+        raise UserError("this is a folder, not a file", f"put a text file named {file.name} in its place", place)
+    try:
+        raw = file.read_bytes()
+    except FileNotFoundError:
+        raise UserError("there is no such file", "create it, or check its name", place) from None
+    except OSError as error:
+        raise UserError(f"this can't be read ({error.strerror})", "check the file's permissions", place) from None
+    if len(raw) > BIGGEST:
+        raise UserError("this file is far too long for its job", "a spec is a page or two of text", place)
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[:error.start].count(b"\n") + 1
+        raise UserError("this is not plain UTF-8 text", "save the file as UTF-8", Place(shown, line)) from None
+
+
+def read_yaml(file: Path, shown: Path | None = None) -> Document:
+    """Read one YAML file whose top level is a mapping.
+
+    Raises:
+        UserError: unreadable, not YAML, a key given twice, or not a mapping.
+    """
+    shown = shown or file
+    text = read_text(file, shown)
+    try:
+        node = yaml.compose(text, Loader=yaml.SafeLoader)
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        raise UserError(f"this is not YAML: {error.problem or error.context}",
+                        "look at this line and the one before it: a missing colon, bracket, quote or indent",
+                        Place(shown, mark.line + 1 if mark else None)) from None
+    except yaml.YAMLError as error:
+        raise UserError(f"this is not YAML: {str(error).splitlines()[0]}", "save it as plain text", Place(shown)) from None
+    except RecursionError:
+        raise UserError("this is nested far too deeply", "a spec has a few levels only", Place(shown)) from None
+    if node is None:
+        raise UserError("this file is empty", "“kitwright new” writes a starter kit to begin from", Place(shown, 1))
+    document = Document(shown, {})
+    data = _plain(node, (), document, set())
+    if not isinstance(data, dict):
+        raise UserError("the top of this file is not a list of “name: value” lines",
+                        "begin with a line such as  title: River stones", Place(shown, node.start_mark.line + 1))
+    document.data = data
+    return document
+
+
+def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int]) -> Any:
+    line = node.start_mark.line + 1
+    document.lines.setdefault(path, line)
+    place = Place(document.file, line)
+    if len(path) > DEEPEST:
+        raise UserError("this is nested far too deeply", "a spec has a few levels only", place)
+    if isinstance(node, yaml.ScalarNode):
+        empty = node.style is None and node.value in ("", "~", "null")
+        return None if empty else node.value
+    # An alias makes one node stand in two places; a chain of them can grow without end.
+    if id(node) in seen:
+        raise UserError("an alias (*name) is used here", "write the values out again", place)
+    seen.add(id(node))
+    if isinstance(node, yaml.SequenceNode):
+        return [_plain(item, (*path, i), document, seen) for i, item in enumerate(node.value)]
+    found: dict[str, Any] = {}
+    for key_node, value_node in node.value:
+        key_place = Place(document.file, key_node.start_mark.line + 1)
+        if not isinstance(key_node, yaml.ScalarNode):
+            raise UserError("a name before a colon must be plain text", "put the name in quotes", key_place)
+        key = key_node.value
+        if key in found:
+            raise UserError(f"“{key}” is given twice here (first on line {document.lines[(*path, key)]})",
+                            "keep one of the two", key_place)
+        document.lines[(*path, key)] = key_place.line
+        found[key] = _plain(value_node, (*path, key), document, seen)
+    return found

@@ -1,0 +1,153 @@
+"""Sheets, envelopes and paper weights by unmistakable name, each with its source."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.errors import UserError
+from kitwright.units import MeasureError, Length, Size, parse_length, parse_size
+
+ISO_216 = "ISO 216"
+ISO_269 = "ISO 269"
+ANSI = "ANSI/ASME Y14.1"
+TRADE = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A size that has a name."""
+
+    name: str
+    """The unmistakable name."""
+    size: Size
+    """Upright: the shorter side across, unless the trade says it otherwise."""
+    source: str
+    """Where the size comes from."""
+
+
+def _inches(name: str, text: str, source: str) -> Named:
+    return Named(name, parse_size(text), source)
+
+
+def _mm(name: str, width: int, height: int, source: str) -> Named:
+    return Named(name, Size(Length.mm(width), Length.mm(height)), source)
+
+
+SHEETS = (
+    _inches("Letter", "8-1/2 x 11", ANSI),
+    _inches("Tabloid", "11 x 17", ANSI),
+    _mm("A3", 297, 420, ISO_216), _mm("A4", 210, 297, ISO_216), _mm("A5", 148, 210, ISO_216),
+    _mm("ISO A6", 105, 148, ISO_216), _mm("ISO A7", 74, 105, ISO_216),
+    _mm("ISO B5", 176, 250, ISO_216), _mm("ISO B6", 125, 176, ISO_216),
+)
+
+ENVELOPES = (
+    _inches("US A2 envelope", "5-3/4 x 4-3/8", TRADE),
+    _inches("US A6 envelope", "6-1/2 x 4-3/4", TRADE),
+    _inches("US A7 envelope", "7-1/4 x 5-1/4", TRADE),
+    _inches("5½ square envelope", "5-1/2 x 5-1/2", TRADE),
+    _inches("slimline envelope", "8-3/4 x 3-3/4", TRADE),
+    _mm("ISO C5 envelope", 229, 162, ISO_269), _mm("ISO C6 envelope", 162, 114, ISO_269),
+    _mm("ISO C7 envelope", 114, 81, ISO_269), _mm("ISO DL envelope", 220, 110, ISO_269),
+)
+
+_TWO_MEANINGS = re.compile(r"^(?:US |ISO )?[AaBbCc]\d{1,2}$|^DL$", re.IGNORECASE)
+
+
+def sheet_named(text: str, unit: str = "in") -> Named:
+    """A sheet by name or by measure.
+
+    Raises:
+        UserError: an unknown name, or one that means two things (`A2`, `A6`, `A7`).
+    """
+    return _find(text, unit, SHEETS, "a sheet", "for example Letter, A4 or 12 x 12")
+
+
+def envelope_named(text: str, unit: str = "in") -> Named:
+    """An envelope by name or by measure.
+
+    Raises:
+        UserError: an unknown name, or one that means two things.
+    """
+    return _find(text, unit, ENVELOPES, "an envelope",
+                 "for example US A2 envelope, ISO C6 envelope or 5-3/4 x 4-3/8")
+
+
+def _key(text: str) -> str:
+    return re.sub(r"[\s½]+", lambda m: " ½" if "½" in m[0] else " ", text).strip().casefold()
+
+
+def _find(text: str, unit: str, known: tuple[Named, ...], what: str, example: str) -> Named:
+    wanted = _key(text)
+    for named in known:
+        if _key(named.name) == wanted:
+            return named
+    letters = wanted.removeprefix("us ").removeprefix("iso ").removesuffix(" envelope")
+    alike = [n.name for n in ENVELOPES + SHEETS
+             if _key(n.name).removeprefix("us ").removeprefix("iso ").removesuffix(" envelope") == letters]
+    if letters == "a2":
+        alike = ["US A2 envelope", "a measure such as 420 x 594 mm for the ISO sheet"]
+    if alike or _TWO_MEANINGS.match(text.strip()):
+        raise UserError(f"“{text}” does not say which {what.split()[-1]} is meant",
+                        f"write {' or '.join(alike)}" if alike else f"write its measure, {example}")
+    if not re.search(r"\d", text):
+        names = ", ".join(n.name for n in known)
+        raise UserError(f"“{text}” is not the name of {what} known here",
+                        f"known: {names}; or give its measure, {example}")
+    try:
+        return Named("", parse_size(text, unit), "measured")
+    except MeasureError as error:
+        raise UserError(f"“{text}” is neither the name nor the measure of {what}",
+                        f"{error.problem}; {example}") from None
+
+
+# --- weights -------------------------------------------------------------------------------
+
+POUND = Fraction(45359237, 100000)
+"""Grams in an avoirdupois pound."""
+REAM = 500
+"""Sheets in the ream that basis weight is defined by."""
+BASIS = {
+    "cover": (Fraction(20), Fraction(26)), "text": (Fraction(25), Fraction(38)),
+    "offset": (Fraction(25), Fraction(38)), "bond": (Fraction(17), Fraction(22)),
+    "index": (Fraction(51, 2), Fraction(61, 2)),
+}
+"""Basis sizes in inches; grammage is arithmetic from the definition."""
+_SQUARE_METRE_INCHES = (Fraction(10000, 254)) ** 2
+_POUNDS = re.compile(r"^(\d{1,3})\s*(?:lb|lbs|#)\.?\s*([A-Za-z]*)$", re.IGNORECASE)
+_GRAMS = re.compile(r"^(\d{1,3})\s*(?:gsm|g|g/m2|g/m²)$", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """How heavy a paper is."""
+
+    text: str
+    """As the maker says it."""
+    grammage: Fraction
+    """Grams per square metre, exactly."""
+
+
+def grammage(pounds: int | Fraction, kind: str) -> Fraction:
+    """Grams per square metre of a basis weight."""
+    width, height = BASIS[kind]
+    return pounds * POUND / (REAM * width * height) * _SQUARE_METRE_INCHES
+
+
+def parse_weight(text: str) -> Weight:
+    """Read `80 lb cover` or `216 gsm`.
+
+    Raises:
+        UserError: no kind with the pounds (index and cover differ by half), or not a weight.
+    """
+    if match := _GRAMS.match(text.strip()):
+        return Weight(f"{match[1]} g/m²", Fraction(match[1]))
+    if match := _POUNDS.match(text.strip()):
+        kind = match[2].casefold()
+        if kind in BASIS:
+            return Weight(f"{match[1]} lb {kind}", grammage(int(match[1]), kind))
+        raise UserError(f"“{text}” does not say which pounds: the same number is half as heavy again for another kind",
+                        f"write for example {match[1]} lb cover or {match[1]} lb index, or the grammage such as 216 gsm")
+    raise UserError(f"“{text}” is not a paper weight", "write for example 80 lb cover or 216 gsm")
