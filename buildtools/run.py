@@ -1,0 +1,444 @@
+#!/usr/bin/env python3
+"""Sets kitwright up on this machine, then builds the site, runs the tests or passes a command on.
+
+Needs nothing but Python and its standard library. Everything it installs goes into the private
+folder .venv beside pyproject.toml; deleting that folder undoes it all.
+
+Old Pythons must be able to read this file far enough to be told that they are too old, so it
+keeps to the syntax of Python 3.7; tests/test_run.py holds it to that.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import importlib.util
+import json
+import os
+import shutil
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+VENV = ROOT / ".venv"
+STAMP = VENV / "kitwright-setup.json"
+"""What was set up, written last. Present but empty means: a set-up began and did not end."""
+PINS = {"build": "requirements.txt", "test": "requirements-test.txt"}
+"""The file of pinned versions for each task; the second holds all of the first and the test tools."""
+
+OLDEST, TOO_NEW = (3, 11), (3, 15)
+"""The Pythons that will do: from the first up to, not including, the second."""
+
+WINDOWS = os.name == "nt"
+TYPED = "py buildtools\\run.py" if WINDOWS else "python3 buildtools/run.py"
+
+HELP = f"""\
+kitwright turns a folder of paper-crafting kits into cutting guides, printables and a searchable site.
+
+  {TYPED} build         set everything up, then build site/ from kits/
+  {TYPED} test          set everything up, then run all the tests
+
+The first start downloads what is needed into the folder .venv, which takes a minute or two.
+After that each start is immediate and needs no network.
+
+Any other word goes to the kitwright command:
+
+  {TYPED} new 2027-09-harbour-lights     begin a kit from a commented example
+  {TYPED} check kits/2027-09-harbour-lights
+  {TYPED} preview       look at the site here while you write
+  {TYPED} check --help  what a command can do
+
+For those who work on kitwright itself:
+
+  {TYPED} test tests/test_run.py -k stamp     what follows "test" goes to pytest
+  {TYPED} pins          work the pinned versions out again; "pins --upgrade" for newer ones
+
+Exit status: 0 all well, 1 something was found, 2 something typed can't be used, 3 this machine lacks something.
+"""
+
+
+class CannotSetUp(Exception):
+    """This machine lacks something; the message says what, and what to type."""
+
+
+def say(words: str) -> None:
+    """One line of progress, on stderr so that a command's own output stays clean."""
+    print(f"kitwright: {words}", file=sys.stderr, flush=True)
+
+
+# Python itself
+
+
+def check_python(version: tuple[int, ...]) -> None:
+    """Stops on a Python (major, minor, …) that kitwright can't run on."""
+    if OLDEST <= version[:2] < TOO_NEW:
+        return
+    good = [f"{OLDEST[0]}.{minor}" for minor in range(OLDEST[1], TOO_NEW[1])]
+    words = f"This is Python {'.'.join(map(str, version[:3]))}; kitwright needs {', '.join(good[:-1])} or {good[-1]}."
+    if version[:2] >= TOO_NEW:
+        words += "\nIts solver library, ortools, has no build for newer ones yet."
+    for name in reversed(good):
+        if shutil.which(f"python{name}"):
+            raise CannotSetUp(f"{words}\nPython {name} is on this machine too. Type:\n\n  python{name} buildtools/run.py\n")
+    raise CannotSetUp(f"{words}\nTo install one, type:\n\n  {python_install_command()}\n")
+
+
+def python_install_command() -> str:
+    if WINDOWS:
+        return "winget install Python.Python.3.13"
+    if sys.platform == "darwin":
+        return "brew install python@3.13"
+    if shutil.which("apt-get"):
+        return f"{as_root()}apt-get install python3 python3-venv      (Debian 12, Ubuntu 24.04 or newer)"
+    if shutil.which("dnf"):
+        return f"{as_root()}dnf install python3.13"
+    return "your system's package manager, asking it for Python 3.13"
+
+
+def as_root() -> str:
+    """What goes before a command that only root may run."""
+    return "" if WINDOWS or os.geteuid() == 0 else "sudo "
+
+
+def base_python() -> str:
+    """The Python that is running, or the one behind it when a virtual environment is active."""
+    return getattr(sys, "_base_executable", None) or sys.executable
+
+
+# The private environment
+
+
+def program(name: str, windows: bool = WINDOWS) -> Path:
+    """A program inside the private environment."""
+    return VENV / "Scripts" / f"{name}.exe" if windows else VENV / "bin" / name
+
+
+def child_environment() -> dict[str, str]:
+    """The environment for everything started from here.
+
+    The two PYTHON paths would let another project's packages in. MkDocs' notice about its
+    successor says nothing to somebody who builds kits.
+    """
+    env = dict(os.environ, NO_MKDOCS_2_WARNING="1", PYTHONUTF8="1")
+    for name in ("PYTHONPATH", "PYTHONHOME", "__PYVENV_LAUNCHER__"):
+        env.pop(name, None)
+    return env
+
+
+def wanted(task: str) -> dict[str, str]:
+    """What the stamp must say for `task` to start at once.
+
+    The folder counts since a virtual environment can't be moved.
+    """
+    facts = {"python": f"{version_text()} in {os.path.realpath(sys.base_prefix)}", "folder": str(VENV)}
+    for file in (ROOT / "pyproject.toml", ROOT / "buildtools" / PINS[task]):
+        facts[file.name] = hashlib.sha256(file.read_bytes()).hexdigest()
+    return facts
+
+
+def version_text() -> str:
+    return ".".join(map(str, sys.version_info[:3]))
+
+
+def read_stamp() -> dict[str, str] | None:
+    """What was set up: None where there is no stamp, empty where a set-up did not end."""
+    try:
+        facts = json.loads(STAMP.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        return None
+    except (OSError, ValueError):
+        return {}
+    return facts if isinstance(facts, dict) else {}
+
+
+def write_stamp(facts: dict[str, str]) -> None:
+    """Whole or not at all, so that an interruption can't leave half a stamp."""
+    draft = STAMP.with_suffix(".new")
+    draft.write_text(json.dumps(facts, indent=2) + "\n", encoding="utf-8")
+    os.replace(draft, STAMP)
+
+
+def is_ready(want: dict[str, str]) -> bool:
+    stamp = read_stamp() or {}
+    return want.items() <= stamp.items() and program("python").is_file() and program("kitwright").is_file()
+
+
+def set_up(task: str) -> None:
+    """Makes the private environment fit for `task`; returns at once when it is."""
+    want = wanted(task)
+    if is_ready(want):
+        return
+    with one_at_a_time():
+        if is_ready(want):
+            return
+        began = time.monotonic()
+        why = reason_to_start_afresh(want)
+        if why:
+            say(why)
+            make_environment()
+        write_stamp({})
+        install(task)
+        write_stamp(want)
+        say(f"set up in {time.monotonic() - began:.0f} s; from now on it starts at once")
+
+
+@contextlib.contextmanager
+def one_at_a_time():
+    """Holds a second start back while the first still sets up.
+
+    The system drops the lock with the process, however that ends, so none is ever left behind.
+    """
+    with open(ROOT / ".venv.lock", "w") as file:
+        waiting = False
+        while True:
+            try:
+                lock(file)
+                break
+            except (BlockingIOError, PermissionError):
+                if not waiting:
+                    say("another start of this script is setting up; waiting for it")
+                waiting = True
+                time.sleep(0.5)
+            except OSError:
+                break  # a file system that knows no locks: better unguarded than not at all
+        yield
+
+
+def lock(file) -> None:
+    """Raises BlockingIOError (POSIX) or PermissionError (Windows) while another process holds it."""
+    if WINDOWS:
+        import msvcrt
+
+        msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
+    else:
+        import fcntl
+
+        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+def reason_to_start_afresh(want: dict[str, str]) -> str:
+    """Why the environment can't be kept and brought up to date; empty where it can."""
+    if not VENV.exists():
+        return f"making a private environment for Python {version_text()} in .venv"
+    stamp = read_stamp()
+    if stamp == {}:
+        return "the last set-up did not come to its end; making .venv afresh"
+    if stamp and stamp.get("folder") != want["folder"]:
+        return "this folder has moved; making .venv afresh"
+    # An interrupted or half-deleted environment is found out by asking it.
+    question = "import os, pip, sys; print('%d.%d.%d' % sys.version_info[:3], 'in', os.path.realpath(sys.base_prefix))"
+    try:
+        answer = subprocess.run(
+            [str(program("python")), "-c", question],
+            env=child_environment(), stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, encoding="utf-8",
+        ).stdout.strip()
+    except OSError:
+        answer = ""
+    if answer != want["python"]:
+        return f"this is another Python than before, or .venv is damaged; making it afresh for Python {version_text()}"
+    return ""
+
+
+def make_environment() -> None:
+    """Replaces .venv by a new, empty environment."""
+    if importlib.util.find_spec("ensurepip") is None:
+        # Debian and Ubuntu keep this part of Python in a package of its own.
+        package = f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"
+        raise CannotSetUp(
+            "This Python comes without the part that makes private environments. Type:\n\n"
+            f"  {as_root()}apt-get install {package if shutil.which('apt-get') else 'python3-venv'}\n"
+        )
+    if VENV.exists():
+        shutil.rmtree(VENV)
+    made = subprocess.run(
+        [base_python(), "-m", "venv", str(VENV)],
+        env=child_environment(), stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace",
+    )
+    if made.returncode:
+        raise CannotSetUp(f"Python could not make the private environment .venv:\n\n{made.stdout.strip()}\n")
+
+
+def install(task: str) -> None:
+    """The pinned packages, each checked against its hash, and kitwright itself from this folder."""
+    pins = ROOT / "buildtools" / PINS[task]
+    say(f"installing the packages that {pins.name} pins")
+    # Wheels only: nobody who builds kits should need a compiler.
+    pip("--require-hashes", "--only-binary", ":all:", "-r", str(pins))
+    pip("--no-deps", "--no-index", "--no-build-isolation", "--editable", str(ROOT))
+
+
+def pip(*words: str) -> None:
+    """`pip install` with one running line on a terminal, and pip's own words only when it fails."""
+    command = [
+        str(program("python")), "-m", "pip", "install", "--no-input", "--disable-pip-version-check",
+        "--no-warn-script-location", "--progress-bar", "off", *words,
+    ]
+    lines: list[str] = []
+    live = sys.stderr.isatty()
+    with subprocess.Popen(
+        command, env=child_environment(), cwd=str(ROOT), stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace",
+    ) as child:
+        for line in child.stdout:
+            lines.append(line)
+            if live and line.startswith(("Collecting ", "Installing ")):
+                what = line.split("==")[0].split(":")[0].strip()
+                print(f"\r  {what:<60.60}", end="", file=sys.stderr, flush=True)
+    if live:
+        print(f"\r{'':<62}\r", end="", file=sys.stderr, flush=True)
+    if child.returncode:
+        log = VENV / "kitwright-setup.log"
+        log.write_text("".join(lines), encoding="utf-8")
+        raise CannotSetUp(
+            f"pip could not install what kitwright needs. Its last words:\n\n{''.join(lines[-12:])}\n"
+            "Is this machine online, and is there room on the disk? Then type the same command again;\n"
+            f"what was downloaded is kept. The whole of pip's report: {log.relative_to(ROOT)}"
+        )
+
+
+# What the tests need beyond Python
+
+
+def find_browser() -> str:
+    """The Chromium that the tests drive: the one named by KITWRIGHT_CHROMIUM, the system's, or Playwright's own."""
+    named = os.environ.get("KITWRIGHT_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
+    if named:
+        return shutil.which(named) or ""
+    question = "from playwright.sync_api import sync_playwright as p\nwith p() as x: print(x.chromium.executable_path)"
+    answer = subprocess.run(
+        [str(program("python")), "-c", question],
+        env=child_environment(), stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, encoding="utf-8",
+    ).stdout.strip()
+    return shutil.which(answer) or ""
+
+
+def commands_for(missing: list[str], system: str, windows: bool = WINDOWS) -> list[str]:
+    """What to type to get the `missing` ones of "chromium" and "poppler" on `system`.
+
+    `system` is what /etc/os-release calls itself (debian, ubuntu, fedora …), "macos" or "windows".
+    Only on Debian is the packaged Chromium one that a script can drive as it comes; elsewhere
+    Playwright brings its own.
+    """
+    own = f"{program('python', windows).relative_to(ROOT)} -m playwright install chromium"
+    if system == "debian":
+        names = {"chromium": "chromium", "poppler": "poppler-utils"}
+        return [f"{as_root()}apt-get install {' '.join(names[part] for part in missing)}"]
+    chromium = {"ubuntu": own.replace("install", "install --with-deps")}
+    poppler = {
+        "ubuntu": f"{as_root()}apt-get install poppler-utils",
+        "fedora": f"{as_root()}dnf install poppler-utils",
+        "macos": "brew install poppler",
+        "windows": "winget install poppler",
+    }
+    commands = {
+        "chromium": chromium.get(system, own),
+        "poppler": poppler.get(system, "(your package manager's command for Poppler, which brings pdftoppm)"),
+    }
+    return [commands[part] for part in missing]
+
+
+def this_system() -> str:
+    if WINDOWS:
+        return "windows"
+    if sys.platform == "darwin":
+        return "macos"
+    import platform
+
+    try:
+        return platform.freedesktop_os_release()["ID"]
+    except OSError:
+        return sys.platform
+
+
+def test_environment() -> dict[str, str]:
+    """The tests' environment, which names the browser; stops where the browser or pdftoppm is missing."""
+    browser, pages = find_browser(), shutil.which("pdftoppm")
+    missing = [part for part, found in (("chromium", browser), ("poppler", pages)) if not found]
+    if missing:
+        typed = "\n  ".join(commands_for(missing, this_system()))
+        raise CannotSetUp(f"The tests look at real pages and need {' and '.join(missing)}. Type:\n\n  {typed}\n")
+    return dict(child_environment(), KITWRIGHT_CHROMIUM=browser)
+
+
+# For those who change the dependencies
+
+
+def pins(*words: str) -> int:
+    """Works both files of pins out again from pyproject.toml; `words` go to uv."""
+    import tomllib
+
+    uv = shutil.which("uv") or shutil.which(str(program("uv")))
+    if not uv:
+        raise CannotSetUp(f"Pins are worked out by uv. Type:\n\n  {program('python').relative_to(ROOT)} -m pip install uv\n")
+    with open(ROOT / "pyproject.toml", "rb") as file:
+        builder = "\n".join(tomllib.load(file)["build-system"]["requires"])
+    # The larger file first: the smaller one must not choose a version that the tests then can't have.
+    everything, runtime = (str(Path("buildtools") / PINS[task]) for task in ("test", "build"))
+    for target, more in ((everything, ["--extra", "test"]), (runtime, ["--constraint", everything])):
+        say(f"working out {target}")
+        done = subprocess.run(
+            [
+                uv, "pip", "compile", "pyproject.toml", "-", "--quiet", "--universal",
+                "--python-version", ".".join(map(str, OLDEST)), "--only-binary", ":all:", "--generate-hashes",
+                "--no-emit-index-url", "--no-emit-find-links", "--no-annotate",
+                "--custom-compile-command", "python3 buildtools/run.py pins", "--output-file", target, *more, *words,
+            ],
+            cwd=str(ROOT), env=child_environment(), input=builder, encoding="utf-8", stdout=subprocess.DEVNULL,
+        )
+        if done.returncode:
+            return done.returncode
+    return 0
+
+
+# Starting
+
+
+def hand_over(command: list[str], env: dict[str, str]) -> int:
+    """Becomes `command`, or runs it to its end where a process can't become another."""
+    sys.stdout.flush()
+    if not WINDOWS:
+        os.execve(command[0], command, env)
+    with subprocess.Popen(command, env=env) as child:
+        while True:
+            try:
+                return child.wait()
+            except KeyboardInterrupt:
+                pass  # Ctrl-C reached the command too, which ends in its own way
+
+
+def start(words: list[str]) -> int:
+    if not words or words[0] in ("help", "--help", "-h"):
+        print(HELP, end="")
+        return 0
+    check_python(tuple(sys.version_info[:3]))
+    if words[0] == "pins":
+        return pins(*words[1:])
+    if words[0] == "test":
+        set_up("test")
+        env = test_environment()
+        os.chdir(ROOT)
+        return hand_over([str(program("python")), "-m", "pytest", "-n", "2", *words[1:]], env)
+    set_up("build")
+    return hand_over([str(program("kitwright")), *words], child_environment())
+
+
+def main(words: list[str]) -> int:
+    try:
+        return start(words)
+    except CannotSetUp as problem:
+        print(f"\n{problem}", file=sys.stderr)
+        return 3
+    except OSError as problem:
+        print(f"\nThe set-up could not go on: {problem}\n"
+              "Close what may be using the folder .venv, or delete that folder, and type the same command again.",
+              file=sys.stderr)
+        return 3
+    except KeyboardInterrupt:
+        print("\nStopped. The same command takes it up again.", file=sys.stderr)
+        return 130
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
