@@ -1,0 +1,181 @@
+"""What is cut from each paper: layouts, sheets, yields, and what is left.
+
+A layout is one distinct way of cutting a sheet. A paper's plan says how many sheets are
+cut by which layout, whole and half, and whether the batch comes out.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from kitwright.cutting import tree
+from kitwright.cutting.tree import Cut, Leaf, Node
+from kitwright.geometry import Rect
+from kitwright.units import Length, Size
+
+HALF = Fraction(1, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """What one paper has to give."""
+
+    paper: str
+    """Key of the paper."""
+    sheet: Size
+    """Its sheet, as it lies."""
+    needs: Mapping[str, int]
+    """How many pieces of each label the batch takes."""
+    sizes: Mapping[str, Size]
+    """The size of each label, width × height on its own."""
+    lies: Mapping[str, bool]
+    """For a one-way paper: whether a label must lie turned on the sheet (True) or upright (False); free when absent."""
+    given: Fraction | None = None
+    """Sheets at hand, when the kit says so."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """One distinct way of cutting a sheet."""
+
+    name: str
+    """What the guide calls it."""
+    papers: tuple[str, ...]
+    """The papers cut by it."""
+    tree: Node
+    """The cuts."""
+    source: Literal["author", "auto"]
+    """Whose cuts they are."""
+    guide: int | None = None
+    """Which of the spec's guides it is, counted from 0."""
+
+    @property
+    def sheet(self) -> Size:
+        return self.tree.rect.size
+
+    @property
+    def cuts(self) -> list[Cut]:
+        """Every stroke, numbered in order."""
+        return tree.cuts(self.tree)
+
+    @property
+    def yields(self) -> dict[str, int]:
+        """Pieces per sheet, by label."""
+        return tree.yields(self.tree)
+
+    @property
+    def leftovers(self) -> list[Rect]:
+        """What remains, largest first."""
+        return tree.leftovers(self.tree)
+
+    @property
+    def slack(self) -> Size:
+        """How much of the sheet it does not need, across and along."""
+        return tree.slack(self.tree)
+
+    @property
+    def used(self) -> Fraction:
+        """The share of the sheet's area that becomes pieces, 0 to 1."""
+        return sum((leaf.rect.area for leaf in tree.pieces(self.tree)), Fraction(0)) / self.tree.rect.area
+
+    @property
+    def measures(self) -> list[Length]:
+        """The distinct ruler marks, in the order in which they are first set."""
+        return list(dict.fromkeys(cut.measure for cut in self.cuts))
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """So many sheets of a paper cut by one layout."""
+
+    layout: Layout
+    sheets: Fraction
+    """Whole or half sheets."""
+    made: Mapping[str, int]
+    """What they give, by label."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperPlan:
+    """All that is cut from one paper for the batch."""
+
+    demand: Demand
+    runs: tuple[Run, ...]
+
+    @property
+    def paper(self) -> str:
+        return self.demand.paper
+
+    @property
+    def sheets(self) -> Fraction:
+        """Sheets for the batch, whole and half."""
+        return sum((run.sheets for run in self.runs), Fraction(0))
+
+    @property
+    def made(self) -> dict[str, int]:
+        """Pieces that come out, by label."""
+        counts: Counter[str] = Counter()
+        for run in self.runs:
+            counts.update(run.made)
+        return dict(sorted(counts.items()))
+
+    @property
+    def spare(self) -> dict[str, int]:
+        """Pieces beyond what the batch takes."""
+        return {label: n - self.demand.needs.get(label, 0) for label, n in self.made.items()
+                if n > self.demand.needs.get(label, 0)}
+
+    @property
+    def short(self) -> dict[str, int]:
+        """Pieces that are missing; empty when the batch comes out."""
+        return {label: n - self.made.get(label, 0) for label, n in self.demand.needs.items()
+                if n > self.made.get(label, 0)}
+
+
+def half_yields(node: Node) -> list[dict[str, int]]:
+    """What half a sheet gives: for each way of halving it, the pieces on one side that the halving spares."""
+    r = node.rect
+    (mid_x, mid_y), found = r.centre, []
+    for side in (lambda p: p.right <= mid_x, lambda p: p.x >= mid_x,
+                 lambda p: p.bottom <= mid_y, lambda p: p.y >= mid_y):
+        found.append(dict(Counter(leaf.label for leaf in tree.pieces(node) if side(leaf.rect))))
+    return found
+
+
+def sheets_for(node: Node, needs: Mapping[str, int]) -> Fraction | None:
+    """The fewest whole and half sheets, all cut alike, that give what is needed.
+
+    Returns None when a needed label is not on the layout at all.
+    """
+    per_sheet = tree.yields(node)
+    if any(n and not per_sheet.get(label) for label, n in needs.items()):
+        return None
+    whole = max((-(-n // per_sheet[label]) for label, n in needs.items() if n), default=0)
+    if whole == 0:
+        return Fraction(0)
+    missing = {label: n - (whole - 1) * per_sheet[label] for label, n in needs.items() if n}
+    if any(all(half.get(label, 0) >= n for label, n in missing.items()) for half in half_yields(node)):
+        return whole - HALF
+    return Fraction(whole)
+
+
+def made_by(node: Node, sheets: Fraction, needs: Mapping[str, int]) -> dict[str, int]:
+    """What so many sheets give; of a half sheet, the half that helps most."""
+    whole, half = divmod(sheets, 1)
+    counts = Counter({label: n * int(whole) for label, n in tree.yields(node).items()})
+    if half:
+        def helps(extra: dict[str, int]) -> int:
+            return sum(min(extra.get(label, 0), max(n - counts[label], 0)) for label, n in needs.items())
+        counts.update(max(half_yields(node), key=helps))
+    return {label: n for label, n in sorted(counts.items()) if n}
+
+
+def turned_wrongly(layout: Layout, demand: Demand) -> list[Leaf]:
+    """Pieces that a one-way paper forbids as they lie."""
+    return [leaf for leaf in tree.pieces(layout.tree)
+            if leaf.label in demand.lies and leaf.rect.width != leaf.rect.height
+            and leaf.turned != demand.lies[leaf.label]]

@@ -1,0 +1,246 @@
+"""An author's own cuts, in words, turned into a cut tree.
+
+    - 3 columns of 3-3/4 off the left:
+        - 3 strips of 1-1/4 off the top: A
+        - 6 strips of 7/8 off the top: B
+    - halve at 4:
+        - 2 strips of 1-1/2 off the bottom: C
+        - turn
+        - the rest in panels of 2-3/4: D
+    - the rest: E
+
+Each line acts on what is in hand. What falls off gets a label, is cut further by the
+lines indented under it, or is left over. Sides are named as the piece lies in hand,
+so they turn with it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from kitwright.cutting.tree import Leaf, Node, Side, Split
+from kitwright.errors import MeasureError, Place, UserError
+from kitwright.geometry import Rect
+from kitwright.units import Length, Size, figure, parse_length
+
+
+class GuideError(UserError):
+    """A guide that can't be cut as it is written."""
+
+
+NUMBERS = {word: n for n, word in enumerate(
+    "one two three four five six seven eight nine ten eleven twelve".split(), 1)} | {"a": 1, "an": 1}
+SIDES: tuple[Side, ...] = ("top", "right", "bottom", "left")
+LEFT_OVER = ("leftover", "left over", "scrap", "aside", "set aside")
+EXAMPLES = "write for example “2 strips of 1-1/2 off the bottom: A”, “halve at 4”, “turn” or “the rest: B”"
+
+_WHAT = r"(?P<what>strips?|columns?|rows?|panels?|pieces?)"
+_OFF = r"(?:\s+(?:off|from)\s+(?:the\s+)?(?P<side>top|right|bottom|left))?"
+_STRIPS = re.compile(rf"(?P<count>\d{{1,3}}|[a-z]+)\s+{_WHAT}\s+(?:of\s+)?(?P<measure>.+?){_OFF}$")
+_REST_IN = re.compile(rf"(?:cut\s+)?the\s+rest\s+in(?:to)?\s+{_WHAT}\s+(?:of\s+)?(?P<measure>.+?){_OFF}$")
+_HALVE = re.compile(r"halve(?:\s+(?P<way>across|down))?(?:\s+at\s+(?P<measure>.+?))?(?:\s+(?P<way2>across|down))?$")
+_TURN = re.compile(r"turn(?:\s+(?P<way>left|right|back))?$")
+_REST = re.compile(r"(?:set\s+)?the\s+rest(?:\s+(?P<aside>aside))?$")
+
+
+@dataclass(frozen=True)
+class _Hand:
+    """What is in hand while a guide is read."""
+
+    rect: Rect
+    """Its place on the sheet."""
+    turns: int = 0
+    """Quarter turns to the right since the sheet lay upright."""
+    side: Side | None = None
+    """The side that the last strip came off, as it lay in hand."""
+
+    def on_sheet(self, side: Side) -> Side:
+        """Which side of the sheet this is."""
+        return SIDES[(SIDES.index(side) - self.turns) % 4]
+
+    def across(self, side: Side) -> Length:
+        """How much there is to cut from this side, as it lies in hand."""
+        return self.rect.width if self.on_sheet(side) in ("left", "right") else self.rect.height
+
+    def take(self, side: Side, measure: Length) -> tuple[Rect, Rect | None]:
+        """A strip off a side, and what stays in hand."""
+        r, there = self.rect, self.on_sheet(side)
+        if self.across(side) == measure:
+            return r, None
+        if there == "left":
+            return Rect(r.x, r.y, measure, r.height), Rect(r.x + measure, r.y, r.width - measure, r.height)
+        if there == "right":
+            return Rect(r.right - measure, r.y, measure, r.height), Rect(r.x, r.y, r.width - measure, r.height)
+        if there == "top":
+            return Rect(r.x, r.y, r.width, measure), Rect(r.x, r.y + measure, r.width, r.height - measure)
+        return Rect(r.x, r.bottom - measure, r.width, measure), Rect(r.x, r.y, r.width, r.height - measure)
+
+
+@dataclass(frozen=True)
+class Reader:
+    """Reads the cuts of one guide."""
+
+    sizes: Mapping[str, Size]
+    """The size of each label, width × height on its own."""
+    unit: str
+    """What a bare number means."""
+    place: Callable[..., Place]
+    """File and line of an entry, by its path from the list of cuts."""
+
+    def read(self, entries: list[Any], sheet: Size) -> Node:
+        """The tree of a whole sheet.
+
+        Raises:
+            GuideError: a line that can't be read or cut, with file and line.
+        """
+        return _merged(self._list(entries, _Hand(Rect.of(sheet)), ()))
+
+    # One list of lines, acting on one piece of paper.
+
+    def _list(self, entries: list[Any], hand: _Hand, path: tuple) -> Node:
+        parts: list[tuple[Side, Node]] = []
+        rest: Rect | None = hand.rect
+        for i, entry in enumerate(entries):
+            here = (*path, i)
+            text, inside, below = self._entry(entry, here)
+            if rest is None:
+                raise self._fault(here, f"nothing is left in hand for “{text}”", "the cuts above use it all; take this line out")
+            hand = replace(hand, rect=rest)
+            if match := _TURN.match(text):
+                hand = replace(hand, turns=hand.turns + (-1 if match["way"] in ("left", "back") else 1))
+            elif match := _REST.match(text):
+                parts.append(("left", self._made(rest, hand, None if match["aside"] else inside, below)))
+                rest = None
+            elif (match := _REST_IN.match(text)) or (match := _STRIPS.match(text)):
+                hand, rest = self._strips(match, text, hand, parts, inside, here, below)
+            elif match := _HALVE.match(text):
+                hand, rest = self._halve(match, hand, parts, inside, here, below)
+            else:
+                raise self._fault(here, f"“{text}” is not a cut that can be read", EXAMPLES)
+        if rest is not None:
+            parts.append(("left", Leaf(rest)))
+        return _joined(parts)
+
+    def _entry(self, entry: Any, path: tuple) -> tuple[str, Any, tuple]:
+        if isinstance(entry, str):
+            return self._clean(entry), None, path
+        if isinstance(entry, dict) and len(entry) == 1:
+            (text, inside), = entry.items()
+            return self._clean(text), inside, (*path, text)
+        raise self._fault(path, "this is not one cut", EXAMPLES)
+
+    @staticmethod
+    def _clean(text: str) -> str:
+        return " ".join(text.replace("−", "-").split()).rstrip(".").casefold()
+
+    def _strips(self, match: re.Match, text: str, hand: _Hand, parts: list, inside: Any,
+                path: tuple, below: tuple) -> tuple[_Hand, Rect | None]:
+        what = match["what"].rstrip("s")
+        side = match["side"] or {"column": "left", "row": "top"}.get(what) or hand.side
+        if side is None:
+            raise self._fault(path, f"“{text}” does not say from which side", "add for example “off the bottom”")
+        measure = self._measure(match["measure"], path)
+        room = hand.across(side)
+        fits = room // measure
+        if "count" in match.re.groupindex:
+            count = int(match["count"]) if match["count"].isdigit() else NUMBERS.get(match["count"], 0)
+            if not count:
+                raise self._fault(path, f"“{match['count']}” is not a number of {what}s", EXAMPLES)
+        else:
+            count = max(fits, 1)
+        if count > fits:
+            raise self._fault(path, (f"{count} of {self._say(measure)} need {self._say(measure * count)}, "
+                                     f"past the {self._say(room)} in hand"),
+                              f"at most {fits} come off here" if fits else "the piece in hand is smaller than that")
+        rest: Rect | None = hand.rect
+        for _ in range(count):
+            strip, rest = replace(hand, rect=rest).take(side, measure)
+            parts.append((hand.on_sheet(side), self._made(strip, hand, inside, below)))
+        return replace(hand, side=side), rest
+
+    def _halve(self, match: re.Match, hand: _Hand, parts: list, inside: Any, path: tuple,
+               below: tuple) -> tuple[_Hand, Rect | None]:
+        way = match["way"] or match["way2"]
+        measure = self._measure(match["measure"], path) if match["measure"] else None
+        halves = {"left": hand.across("left") / 2, "top": hand.across("top") / 2}
+        if way:
+            side: Side = "top" if way == "across" else "left"
+        elif measure is not None:
+            side = "left" if halves["left"] == measure else "top"
+        else:
+            side = "left" if halves["left"] >= halves["top"] else "top"
+        if measure is not None and halves[side] != measure:
+            raise self._fault(path, f"the piece in hand is {self._say(hand.across('left'))} by {self._say(hand.across('top'))}: "
+                              f"no half of it is {self._say(measure)}",
+                              f"halve at {figure(halves['left'], self.unit, plain=True)} or {figure(halves['top'], self.unit, plain=True)}, or name the strip you want")
+        strip, rest = hand.take(side, halves[side])
+        if inside is None:
+            # Nothing said about the halves: set one aside and go on with the other, as a maker would.
+            parts.append((hand.on_sheet(side), Leaf(strip)))
+            return replace(hand, side=side), rest
+        for half in (strip, rest):
+            parts.append((hand.on_sheet(side), self._made(half, hand, inside, below)))
+        return replace(hand, side=side), None
+
+    def _made(self, rect: Rect, hand: _Hand, inside: Any, path: tuple) -> Node:
+        """What becomes of a part: a label, more cuts, or a leftover."""
+        if inside is None or _says_leftover(inside):
+            return Leaf(rect)
+        if isinstance(inside, list):
+            return self._list(inside, replace(hand, rect=rect), path)
+        if not isinstance(inside, str):
+            raise self._fault(path, "this is neither a label nor a list of cuts", EXAMPLES)
+        label = inside.strip()
+        if label not in self.sizes:
+            raise self._fault(path, f"there is no piece {label} in this kit", f"known here: {', '.join(self.sizes)}; or write “leftover”")
+        size = self.sizes[label]
+        return Leaf(rect, label, turned=rect.size != size and rect.size == size.turned)
+
+    def _measure(self, text: str, path: tuple) -> Length:
+        if re.search(r"\b(?:long|stop)", text):
+            raise self._fault(path, f"“{text}” stops inside the sheet: a trimmer cuts from edge to edge", "cut right across, or cut the outer part off first")
+        try:
+            return parse_length(text, self.unit)
+        except MeasureError as error:
+            raise self._fault(path, error.problem, error.remedy) from None
+
+    def _say(self, length: Length) -> str:
+        return f"{figure(length, self.unit)} {self.unit}"
+
+    def _fault(self, path: tuple, problem: str, remedy: str) -> GuideError:
+        return GuideError(problem, remedy, self.place(*path))
+
+
+def _says_leftover(inside: Any) -> bool:
+    return isinstance(inside, str) and inside.strip().casefold() in LEFT_OVER
+
+
+def _joined(parts: list[tuple[Side, Node]]) -> Node:
+    """The parts, each cut off what the ones after it still form, as a tree."""
+    *before, (_, node) = parts
+    for side, part in reversed(before):
+        axis = "x" if side in ("left", "right") else "y"
+        pair = (part, node) if side in ("left", "top") else (node, part)
+        node = Split(_around(pair[0].rect, pair[1].rect), axis, pair, side)
+    return node
+
+
+def _around(a: Rect, b: Rect) -> Rect:
+    x, y = min(a.x, b.x), min(a.y, b.y)
+    return Rect(x, y, max(a.right, b.right) - x, max(a.bottom, b.bottom) - y)
+
+
+def _merged(node: Node) -> Node:
+    """Cuts that follow one another off the same side, as one split: they are made together."""
+    if isinstance(node, Leaf):
+        return node
+    parts = [_merged(part) for part in node.parts]
+    rest = -1 if node.off in ("left", "top") else 0
+    inner = parts[rest]
+    if isinstance(inner, Split) and inner.axis == node.axis and inner.off == node.off:
+        parts[rest:len(parts) if rest == -1 else 1] = inner.parts
+    return Split(node.rect, node.axis, tuple(parts), node.off)
+
