@@ -26,7 +26,7 @@ VENV = ROOT / ".venv"
 STAMP = VENV / "kitwright-setup.json"
 """What was set up, written last. Present but empty means: a set-up began and did not end."""
 PINS = {"build": "requirements.txt", "test": "requirements-test.txt"}
-"""The file of pinned versions for each task; the second holds all of the first and the test tools."""
+"""The file of pinned versions for each task; the second repeats the first and adds the test tools."""
 
 OLDEST, TOO_NEW = (3, 11), (3, 15)
 """The Pythons that will do: from the first up to, not including, the second."""
@@ -130,10 +130,14 @@ def child_environment() -> dict[str, str]:
 def wanted(task: str) -> dict[str, str]:
     """What the stamp must say for `task` to start at once.
 
-    The folder counts since a virtual environment can't be moved.
+    The folder counts since a virtual environment can't be moved. What is set up for the tests
+    is set up for building too, so the tests' facts hold all of the build's.
     """
     facts = {"python": f"{version_text()} in {os.path.realpath(sys.base_prefix)}", "folder": str(VENV)}
-    for file in (ROOT / "pyproject.toml", ROOT / "buildtools" / PINS[task]):
+    files = [ROOT / "pyproject.toml", ROOT / "buildtools" / PINS["build"]]
+    if task == "test":
+        files.append(ROOT / "buildtools" / PINS["test"])
+    for file in files:
         facts[file.name] = hashlib.sha256(file.read_bytes()).hexdigest()
     return facts
 
@@ -291,10 +295,14 @@ def pip(*words: str) -> None:
     if child.returncode:
         log = VENV / "kitwright-setup.log"
         log.write_text("".join(lines), encoding="utf-8")
+        # The last warning tells why (no network, say), the errors only that.
+        telling = [line for line in lines if line.startswith("WARNING")][-1:]
+        telling += [line for line in lines if line.startswith("ERROR")]
+        words = "\n".join(f"  {line.strip():.200}" for line in telling or lines[-12:])
         raise CannotSetUp(
-            f"pip could not install what kitwright needs. Its last words:\n\n{''.join(lines[-12:])}\n"
+            f"pip could not install what kitwright needs:\n\n{words}\n\n"
             "Is this machine online, and is there room on the disk? Then type the same command again;\n"
-            f"what was downloaded is kept. The whole of pip's report: {log.relative_to(ROOT)}"
+            f"what was downloaded is kept. The whole of pip's report is in {log.relative_to(ROOT)}"
         )
 
 
