@@ -1,0 +1,1 @@
+"""Pictures: one device-independent scene, three pens (png, svg, pdf), and what each diagram shows."""

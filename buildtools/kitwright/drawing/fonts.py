@@ -1,0 +1,203 @@
+"""Type: Source Sans Pro and Source Serif Pro, measured exactly and embedded as subsets.
+
+Eighths are characters of the fonts (⅛). Any other fraction is written digits, U+2044,
+digits (15⁄16) and set with the fonts' own numerator and denominator figures, which match
+the eighths. Every pen sets text without kerning, so that widths are sums of advances and
+what is measured here is what is drawn.
+"""
+
+from __future__ import annotations
+
+import base64
+import io
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from pathlib import Path
+
+import font_source_sans_pro
+import font_source_serif_pro
+from fontTools import subset
+from fontTools.ttLib import TTFont
+
+_DIRECTORIES = {"sans": (font_source_sans_pro, "SourceSansPro"),
+                "serif": (font_source_serif_pro, "SourceSerifPro")}
+_STYLES = {"regular": "Regular", "italic": "It", "semibold": "Semibold", "bold": "Bold"}
+_CSS = {"regular": (400, "normal"), "italic": (400, "italic"), "semibold": (600, "normal"),
+        "bold": (700, "normal")}
+_DIGITS = "zero one two three four five six seven eight nine".split()
+_NUMERATOR, _DENOMINATOR = 0xE000, 0xE010
+_FRACTION = re.compile("[0-9]+\u2044[0-9]+")
+
+FAMILIES = {"sans": "Source Sans Pro", "serif": "Source Serif Pro"}
+"""Family names as the web knows them."""
+LATIN = tuple(range(0x20, 0x7F)) + tuple(range(0xA0, 0x180)) + tuple(ord(c) for c in
+        "–—‘’‚“”„†‡•…‰′″‹›⁄€™←↑→↓−≈≠≤≥⅓⅔⅛⅜⅝⅞✓ﬁﬂ\u2009\u200a\u202f")
+"""Code points in the web's font files: Latin, punctuation, fractions, arrows."""
+
+
+@dataclass(frozen=True, slots=True)
+class Font:
+    """One face of a family."""
+
+    family: str = "sans"
+    """`sans` or `serif`."""
+    weight: str = "regular"
+    """`regular`, `italic`, `semibold` or `bold`."""
+
+    @property
+    def name(self) -> str:
+        """The name under which the PDF knows it, such as `SourceSansPro-Bold`."""
+        return f"{_DIRECTORIES[self.family][1]}-{_STYLES[self.weight]}"
+
+    @property
+    def path(self) -> Path:
+        """The TrueType file."""
+        module, _ = _DIRECTORIES[self.family]
+        return Path(module.__file__).parent / "files" / f"{self.name}.ttf"
+
+    @property
+    def css(self) -> tuple[int, str]:
+        """`font-weight` and `font-style`."""
+        return _CSS[self.weight]
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of text that is a fraction, or that is not."""
+
+    text: str
+    fraction: bool
+
+
+def runs(text: str) -> list[Run]:
+    """Split text so that fractions stand alone."""
+    found, last = [], 0
+    for match in _FRACTION.finditer(text):
+        if match.start() > last:
+            found.append(Run(text[last:match.start()], False))
+        found.append(Run(match[0], True))
+        last = match.end()
+    if last < len(text):
+        found.append(Run(text[last:], False))
+    return found
+
+
+def glyph_text(text: str) -> str:
+    """The text with fraction digits replaced by the private code points of `pen_file`."""
+    return "".join(_fraction_glyphs(run.text) if run.fraction else run.text for run in runs(text))
+
+
+def _fraction_glyphs(text: str) -> str:
+    above, below = text.split("\u2044")
+    return ("".join(chr(_NUMERATOR + int(d)) for d in above) + "\u2044"
+            + "".join(chr(_DENOMINATOR + int(d)) for d in below))
+
+
+@lru_cache
+def pen_file(font: Font) -> bytes:
+    """The face as a TrueType file whose fraction figures have private code points.
+
+    For pens that cannot ask a font for its fraction figures. The tests check the glyphs
+    against the font's own `frac` feature.
+    """
+    face = TTFont(font.path, lazy=True, recalcTimestamp=False)
+    for table in face["cmap"].tables:
+        if table.isUnicode():
+            for i, digit in enumerate(_DIGITS):
+                table.cmap[_NUMERATOR + i] = f"{digit}.numr"
+                table.cmap[_DENOMINATOR + i] = f"{digit}.dnom"
+    out = io.BytesIO()
+    face.save(out)
+    return out.getvalue()
+
+
+@lru_cache
+def _advances(font: Font) -> tuple[dict[int, int], int, int]:
+    """Advance by code point, that of a missing character, and units per em."""
+    face = TTFont(io.BytesIO(pen_file(font)), lazy=True)
+    widths = face["hmtx"].metrics
+    by_code = {code: widths[glyph][0] for code, glyph in face.getBestCmap().items()}
+    return by_code, widths[".notdef"][0], face["head"].unitsPerEm
+
+
+def width(text: str, size: Fraction | int, font: Font = Font()) -> Fraction:
+    """Width of a line of text in points, exactly."""
+    by_code, missing, em = _advances(font)
+    return Fraction(sum(by_code.get(ord(c), missing) for c in glyph_text(text)), em) * size
+
+
+def glyph_width(glyph: str, size: Fraction | int, font: Font = Font()) -> Fraction:
+    """Width in points of one character of a `glyph_text`."""
+    by_code, missing, em = _advances(font)
+    return Fraction(by_code.get(ord(glyph), missing), em) * size
+
+
+def missing(text: str, font: Font = Font()) -> str:
+    """The characters of a text that the font does not have, in order."""
+    by_code, _, _ = _advances(font)
+    return "".join(dict.fromkeys(c for c in text if ord(c) not in by_code))
+
+
+CAP = Fraction(66, 100)
+"""Height of capitals and figures over the baseline, in ems (both families, to 1 %)."""
+ASCENT = Fraction(74, 100)
+"""How far letters such as d and l, and italics, rise over the baseline, in ems."""
+DESCENT = Fraction(22, 100)
+"""How far letters such as g hang below it, in ems."""
+
+
+def drop(text: str) -> Fraction:
+    """How far this text hangs below its baseline, in ems."""
+    return DESCENT if re.search(r"[gjpqyQ,;()\[\]{}ç@&|/]", text) else Fraction(2, 100)
+
+
+def wrap(text: str, size: Fraction | int, room: Fraction | int, font: Font = Font()) -> list[str]:
+    """Break text at spaces into lines no wider than `room` points; a long word stands alone."""
+    lines: list[str] = []
+    for word in text.split(" "):
+        if lines and width(f"{lines[-1]} {word}", size, font) <= room:
+            lines[-1] = f"{lines[-1]} {word}"
+        else:
+            lines.append(word)
+    return lines
+
+
+@lru_cache(maxsize=256)
+def subset_file(font: Font, code_points: frozenset[int]) -> bytes:
+    """A WOFF file with these characters and the font's fraction figures; same input, same bytes."""
+    face = TTFont(font.path, lazy=True, recalcTimestamp=False)
+    options = subset.Options(layout_features=["frac", "tnum", "kern"], hinting=False, notdef_outline=True,
+                             name_IDs=[1, 2, 4, 6])
+    work = subset.Subsetter(options)
+    work.populate(unicodes=sorted(code_points))
+    work.subset(face)
+    face.flavor = "woff"
+    out = io.BytesIO()
+    face.save(out)
+    return out.getvalue()
+
+
+def subset_uri(font: Font, text: str) -> str:
+    """The characters of `text` as a font in a `data:` address, for an SVG's own style."""
+    data = base64.b64encode(subset_file(font, frozenset(map(ord, text)))).decode("ascii")
+    return f"data:font/woff;base64,{data}"
+
+
+WEB = (Font("sans", "regular"), Font("sans", "italic"), Font("sans", "semibold"), Font("sans", "bold"),
+       Font("serif", "regular"), Font("serif", "italic"), Font("serif", "semibold"))
+"""The faces the web serves."""
+
+
+def web_files() -> dict[str, bytes]:
+    """File name to bytes of the fonts for the web."""
+    return {f"{font.name.lower()}.woff": subset_file(font, frozenset(LATIN)) for font in WEB}
+
+
+def web_css(folder: str) -> str:
+    """The `@font-face` rules for `web_files`, as seen from a style sheet beside `folder`."""
+    return "\n".join(
+        f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{font.css[0]};'
+        f'font-style:{font.css[1]};font-display:swap;'
+        f'src:url("{folder}/{font.name.lower()}.woff") format("woff")}}' for font in WEB)

@@ -1,0 +1,146 @@
+"""The PDF pen: a scene, or a line of text, on a reportlab canvas.
+
+reportlab's own shaping cannot ask a font for its fraction figures; they are reached by
+private code points, and marked with ActualText so that `3 15/16` is what a reader copies,
+searches and hears.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable
+from fractions import Fraction
+
+from reportlab.lib.colors import Color
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+
+from kitwright.drawing import fonts, styles
+from kitwright.drawing.fonts import Font
+from kitwright.drawing.palette import Ink, rgb
+from kitwright.drawing.scene import Clip, Contour, Item, Number, Scene, Shape, Stamps
+from kitwright.drawing.styles import Level
+
+
+def register(font: Font) -> str:
+    """Make a face known to reportlab; returns the name to use with it."""
+    if font.name not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont(font.name, io.BytesIO(fonts.pen_file(font))))
+    return font.name
+
+
+def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level = "full",
+               scale: Number = 1, ground: bool = True) -> None:
+    """Draw a scene with its lower left corner at (x, y), in points.
+
+    Args:
+        scale: 1 keeps the scene's stated scale true; text shrinks with anything less.
+        ground: whether to lay the picture's paper tint under it.
+    """
+    canvas.saveState()
+    canvas.translate(float(x), float(y))
+    canvas.scale(float(scale), float(scale))
+    pen = _Pen(canvas, float(scene.height), level)
+    if ground and level != "outline":
+        canvas.setFillColor(_colour(Ink("paper")))
+        canvas.rect(0, 0, float(scene.width), float(scene.height), stroke=0, fill=1)
+    for item in scene.shapes:
+        pen.item(item)
+    for text in scene.texts:
+        draw_text(canvas, text.x, scene.height - text.y, text.text, text.font, text.size, text.anchor,
+                  styles.text(text.role, level), text.upward)
+    canvas.restoreState()
+
+
+def draw_text(canvas: Canvas, x: Number, y: Number, text: str, font: Font = Font(), size: Number = 10,
+              anchor: str = "start", ink: Ink = Ink("ink"), upward: bool = False) -> None:
+    """One line of text with its baseline at (x, y), fractions set as fractions.
+
+    Its width is `fonts.width(text, size, font)`, exactly.
+    """
+    name = register(font)
+    width = fonts.width(text, size, font)
+    start = {"start": Fraction(0), "middle": width / 2, "end": width}[anchor]
+    line = canvas.beginText()
+    line.setFont(name, float(size))
+    line.setFillColor(_colour(ink))
+    if upward:
+        line.setTextTransform(0, 1, -1, 0, float(x), float(y - start))
+    else:
+        line.setTextOrigin(float(x - start), float(y))
+    for run in fonts.runs(text):
+        if run.fraction:
+            # reportlab has no marked-content calls; `_code` is where its own operators go.
+            spoken = run.text.replace("\u2044", "/").encode("utf-16-be").hex().upper()
+            line._code.append(f"/Span <</ActualText <FEFF{spoken}>>> BDC")
+            line.textOut(fonts.glyph_text(run.text))
+            line._code.append("EMC")
+        else:
+            line.textOut(run.text)
+    canvas.drawText(line)
+
+
+def _colour(ink: Ink) -> Color:
+    red, green, blue = rgb(ink)
+    return Color(red / 255, green / 255, blue / 255)
+
+
+class _Pen:
+    """Draws shapes on a canvas whose y runs up."""
+
+    def __init__(self, canvas: Canvas, height: float, level: Level) -> None:
+        self.canvas, self.height, self.level = canvas, height, level
+
+    def item(self, item: Item) -> None:
+        if isinstance(item, Clip):
+            if self.level != "outline":
+                self.clip(item)
+        elif isinstance(item, Stamps):
+            self.stamps(item)
+        else:
+            self.shape(item)
+
+    def clip(self, clip: Clip) -> None:
+        self.canvas.saveState()
+        self.canvas.clipPath(self.path([clip.outline], True), stroke=0, fill=0)
+        for item in clip.items:
+            self.item(item)
+        self.canvas.restoreState()
+
+    def stamps(self, stamps: Stamps) -> None:
+        placed = (tuple((x + dx, y + dy) for x, y in contour) for dx, dy in stamps.at for contour in stamps.motif)
+        self.canvas.setFillColor(_colour(styles.fill(stamps.fill, self.level)))
+        self.canvas.drawPath(self.path(placed, True), stroke=0, fill=1)
+
+    def shape(self, shape: Shape) -> None:
+        path = self.path(shape.contours, shape.closed)
+        self.canvas.saveState()
+        ink = None
+        if shape.fill == styles.SHADOW:
+            if self.level != "outline":
+                ink = styles.SHADOW_INK
+        elif shape.fill:
+            ink = styles.fill(shape.fill, self.level)
+        if ink:
+            self.canvas.setFillColor(_colour(ink))
+        if ink is styles.SHADOW_INK:
+            self.canvas.setFillAlpha(float(styles.SHADOW_ALPHA))
+        if shape.stroke:
+            line = styles.line(shape.stroke)
+            self.canvas.setStrokeColor(_colour(Ink(line.colour)))
+            self.canvas.setLineWidth(float(line.width))
+            self.canvas.setDash([float(d) for d in line.dash])
+        if ink or shape.stroke:
+            self.canvas.drawPath(path, stroke=int(bool(shape.stroke)), fill=int(bool(ink)))
+        self.canvas.restoreState()
+
+    def path(self, contours: Iterable[Contour], closed: bool):
+        path = self.canvas.beginPath()
+        for contour in contours:
+            path.moveTo(float(contour[0][0]), self.height - float(contour[0][1]))
+            for x, y in contour[1:]:
+                path.lineTo(float(x), self.height - float(y))
+            if closed:
+                path.close()
+        return path

@@ -1,0 +1,169 @@
+"""The PNG pen: shapes drawn large and averaged down, text set by FreeType at final size."""
+
+from __future__ import annotations
+
+import io
+from fractions import Fraction
+from functools import lru_cache
+from math import hypot
+
+from PIL import Image, ImageDraw, ImageFont
+
+from kitwright.drawing import fonts, styles
+from kitwright.drawing.fonts import Font
+from kitwright.drawing.palette import rgb
+from kitwright.drawing.scene import Box, Clip, Contour, Item, Scene, Shape, Stamps, Text
+from kitwright.drawing.styles import Level
+
+SCREEN = Fraction(4, 3)
+"""Pixels per point at ordinary screen size (96 to the inch)."""
+_OVER = 3
+# Shapes are drawn this many times larger, then averaged: smooth edges without transparency.
+
+
+def png(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "full", colours: int = 128) -> bytes:
+    """The scene as PNG bytes; by default at twice screen size.
+
+    `colours` is the size of the picture's colour table; it keeps the file small.
+    """
+    picture = image(scene, pixels_per_point, level)
+    table = picture.quantize(colours, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    out = io.BytesIO()
+    dots = round(float(pixels_per_point * 72))
+    table.save(out, "PNG", optimize=True, dpi=(dots, dots))
+    return out.getvalue()
+
+
+def image(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "full") -> Image.Image:
+    """The scene as a Pillow picture."""
+    size = tuple(-int(-(edge * pixels_per_point) // 1) for edge in (scene.width, scene.height))
+    large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), rgb("paper"))
+    pen = _Pen(large, float(pixels_per_point) * _OVER, level)
+    for item in scene.shapes:
+        pen.item(item)
+    picture = large.reduce(_OVER)
+    for text in scene.texts:
+        _text(picture, text, float(pixels_per_point), level)
+    return picture
+
+
+class _Pen:
+    """Draws shapes on a picture, `per_point` pixels to the point."""
+
+    def __init__(self, picture: Image.Image, per_point: float, level: Level, origin=(0, 0)) -> None:
+        self.picture, self.per_point, self.level, self.origin = picture, per_point, level, origin
+        self.draw = ImageDraw.Draw(picture)
+
+    def item(self, item: Item) -> None:
+        if isinstance(item, Clip):
+            if self.level != "outline":
+                self.clip(item)
+        elif isinstance(item, Stamps):
+            self.stamps(item)
+        else:
+            self.shape(item)
+
+    def clip(self, clip: Clip) -> None:
+        """Draw the inside on a picture of its own and lay it in through the outline."""
+        outline = self.pixels(clip.outline)
+        left, top = (int(min(p[i] for p in outline)) for i in (0, 1))
+        right, bottom = (int(max(p[i] for p in outline)) + 1 for i in (0, 1))
+        box = (max(left, 0), max(top, 0), min(right, self.picture.width), min(bottom, self.picture.height))
+        if box[0] >= box[2] or box[1] >= box[3]:
+            return
+        inside = self.picture.crop(box)
+        pen = _Pen(inside, self.per_point, self.level, (self.origin[0] + box[0], self.origin[1] + box[1]))
+        for item in clip.items:
+            pen.item(item)
+        mask = Image.new("L", inside.size, 0)
+        ImageDraw.Draw(mask).polygon([(x - box[0], y - box[1]) for x, y in outline], fill=255)
+        self.picture.paste(inside, box[:2], mask)
+
+    def stamps(self, stamps: Stamps) -> None:
+        colour = rgb(styles.fill(stamps.fill, self.level))
+        motif = [[(float(x) * self.per_point, float(y) * self.per_point) for x, y in c] for c in stamps.motif]
+        for dx, dy in self.pixels(stamps.at):
+            for contour in motif:
+                self.draw.polygon([(x + dx, y + dy) for x, y in contour], fill=colour)
+
+    def shape(self, shape: Shape) -> None:
+        contours = [self.pixels(c) for c in shape.contours]
+        if shape.fill == styles.SHADOW:
+            if self.level != "outline":
+                self.shadow(contours)
+        elif shape.fill and (ink := styles.fill(shape.fill, self.level)):
+            for contour in contours:
+                self.draw.polygon(contour, fill=rgb(ink))
+        if shape.stroke:
+            line = styles.line(shape.stroke)
+            width = max(1, round(float(line.width) * self.per_point))
+            dash = [float(d) * self.per_point for d in line.dash]
+            for contour in contours:
+                path = [*contour, contour[0]] if shape.closed else contour
+                for part in _dashes(path, dash) if dash else [path]:
+                    self.draw.line(part, fill=rgb(line.colour), width=width, joint="curve")
+                if shape.closed and not dash:
+                    # Pillow joins inner corners only; close the first one as well.
+                    self.draw.line([path[-2], path[0], path[1]], fill=rgb(line.colour), width=width, joint="curve")
+
+    def shadow(self, contours: list[list[tuple[float, float]]]) -> None:
+        mask = Image.new("L", self.picture.size, 0)
+        for contour in contours:
+            ImageDraw.Draw(mask).polygon(contour, fill=round(255 * float(styles.SHADOW_ALPHA)))
+        self.picture.paste(Image.new("RGB", self.picture.size, rgb(styles.SHADOW_INK)), (0, 0), mask)
+
+    def pixels(self, contour: Contour) -> list[tuple[float, float]]:
+        return [(float(x) * self.per_point - self.origin[0], float(y) * self.per_point - self.origin[1])
+                for x, y in contour]
+
+
+def _dashes(path: list[tuple[float, float]], pattern: list[float]) -> list[list[tuple[float, float]]]:
+    """The strokes of a dashed line along a path."""
+    found: list[list[tuple[float, float]]] = []
+    index, left, drawing = 0, pattern[0], True
+    stroke = [path[0]]
+    for (ax, ay), (bx, by) in zip(path, path[1:]):
+        length, gone = hypot(bx - ax, by - ay), 0.0
+        while length - gone > left:
+            gone += left
+            at = (ax + (bx - ax) * gone / length, ay + (by - ay) * gone / length)
+            if drawing:
+                found.append([*stroke, at])
+            index, drawing = (index + 1) % len(pattern), not drawing
+            left, stroke = pattern[index], [at]
+        left -= length - gone
+        stroke = [*stroke, (bx, by)]
+    if drawing and len(stroke) > 1:
+        found.append(stroke)
+    return found
+
+
+@lru_cache
+def _face(font: Font, pixels: float) -> ImageFont.FreeTypeFont:
+    return ImageFont.truetype(io.BytesIO(fonts.pen_file(font)), pixels, layout_engine=ImageFont.Layout.BASIC)
+
+
+def _text(picture: Image.Image, text: Text, per_point: float, level: Level) -> None:
+    """Set a text glyph by glyph at its exact advances, so that all pens agree on its width."""
+    face = _face(text.font, float(text.size) * per_point)
+    colour = rgb(styles.text(text.role, level))
+    x, y = float(text.x) * per_point, float(text.y) * per_point
+    start = float({"start": Fraction(0), "middle": text.width / 2, "end": text.width}[text.anchor]) * per_point
+    if not text.upward:
+        _glyphs(ImageDraw.Draw(picture), text, x - start, y, face, colour, per_point)
+        return
+    box: Box = text.box.grown(text.size / 2)
+    long, high = int(float(box.height) * per_point) + 2, int(float(box.width) * per_point) + 2
+    mask = Image.new("L", (long, high), 0)
+    margin = round(float(text.size) / 2 * per_point)
+    base = round(float(text.size * (1 + Fraction(1, 2))) * per_point)
+    _glyphs(ImageDraw.Draw(mask), text, margin, base, face, 255, per_point)
+    mask = mask.transpose(Image.Transpose.ROTATE_90)
+    left, top = round(x) - base, round(y + start) - (long - margin)
+    picture.paste(Image.new("RGB", mask.size, colour), (left, top), mask)
+
+
+def _glyphs(draw: ImageDraw.ImageDraw, text: Text, x: float, y: float, face, colour, per_point: float) -> None:
+    for glyph in fonts.glyph_text(text.text):
+        draw.text((x, y), glyph, fill=colour, font=face, anchor="ls")
+        x += float(fonts.glyph_width(glyph, text.size, text.font)) * per_point

@@ -1,0 +1,255 @@
+"""A picture, described once for every pen.
+
+The unit is a point (1/72 in) on the finished picture, an exact `Fraction`; x runs right,
+y runs down. Sizes of things enter as `Length` × scale (see `points`); text is given in
+points and is never under 8. Items carry a role (`cut`, `fold`, `hidden` …) instead of a
+colour; `kitwright.drawing.styles` says how a role looks. All text lies above all shapes,
+in reading order, so nothing is ever drawn over a figure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from kitwright.drawing import fonts
+from kitwright.drawing.fonts import Font
+from kitwright.drawing.palette import Ink
+from kitwright.geometry import Rect
+from kitwright.units import Length
+
+Number = Fraction | int
+Point = tuple[Fraction, Fraction]
+Contour = tuple[Point, ...]
+Fill = str | Ink | None
+"""A fill role, a paper colour, or nothing."""
+
+LEAST_TEXT = 8
+"""Points; no text is smaller."""
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An upright rectangle in points."""
+
+    left: Fraction
+    top: Fraction
+    right: Fraction
+    bottom: Fraction
+
+    @property
+    def width(self) -> Fraction:
+        return self.right - self.left
+
+    @property
+    def height(self) -> Fraction:
+        return self.bottom - self.top
+
+    @property
+    def centre(self) -> Point:
+        return (self.left + self.right) / 2, (self.top + self.bottom) / 2
+
+    @property
+    def corners(self) -> Contour:
+        """Clockwise from the top left."""
+        return ((self.left, self.top), (self.right, self.top),
+                (self.right, self.bottom), (self.left, self.bottom))
+
+    def grown(self, across: Number, along: Number | None = None) -> "Box":
+        """Larger by `across` on the left and right and by `along` at top and bottom."""
+        along = across if along is None else along
+        return Box(self.left - across, self.top - along, self.right + across, self.bottom + along)
+
+    def meets(self, other: "Box") -> bool:
+        """Whether the two share any area."""
+        return (self.left < other.right and other.left < self.right
+                and self.top < other.bottom and other.top < self.bottom)
+
+    def holds(self, other: "Box") -> bool:
+        """Whether `other` lies within, edges included."""
+        return (self.left <= other.left and self.top <= other.top
+                and other.right <= self.right and other.bottom <= self.bottom)
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """Lines and areas in one style."""
+
+    contours: tuple[Contour, ...]
+    """Polygons, or open lines."""
+    stroke: str | None = None
+    """Line role."""
+    fill: Fill = None
+    closed: bool = True
+    """Whether the last point joins the first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stamps:
+    """One small filled motif, repeated."""
+
+    motif: tuple[Contour, ...]
+    """The motif's polygons, around its own origin."""
+    at: Contour
+    """Where its origin goes, again and again."""
+    fill: Ink
+
+
+@dataclass(frozen=True, slots=True)
+class Clip:
+    """Shapes of which only what lies inside an outline shows: a paper look."""
+
+    outline: Contour
+    items: tuple["Shape | Stamps", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A line of text."""
+
+    text: str
+    x: Fraction
+    """Of the anchor."""
+    y: Fraction
+    """Of the baseline at the anchor."""
+    size: Fraction
+    """Points, 8 or more."""
+    role: str = "figure"
+    anchor: str = "start"
+    """`start`, `middle` or `end`."""
+    font: Font = Font()
+    upward: bool = False
+    """Turned to read from the right: it runs from bottom to top."""
+
+    def __post_init__(self) -> None:
+        if self.size < LEAST_TEXT:
+            raise ValueError(f"text under {LEAST_TEXT} pt: {self.text!r} at {self.size}")
+
+    @property
+    def width(self) -> Fraction:
+        return fonts.width(self.text, self.size, self.font)
+
+    @property
+    def box(self) -> Box:
+        """What the text covers, from capital height (or ascenders) to descenders."""
+        before = self.width * {"start": Fraction(0), "middle": Fraction(1, 2), "end": Fraction(1)}[self.anchor]
+        up = self.size * (fonts.ASCENT if any(c.islower() for c in self.text) else fonts.CAP)
+        down = self.size * fonts.drop(self.text)
+        if self.upward:
+            return Box(self.x - up, self.y + before - self.width, self.x + down, self.y + before)
+        return Box(self.x - before, self.y - up, self.x - before + self.width, self.y + down)
+
+
+Item = Shape | Stamps | Clip
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A whole picture."""
+
+    width: Fraction
+    """Points."""
+    height: Fraction
+    """Points."""
+    shapes: tuple[Item, ...]
+    """Lowest first."""
+    texts: tuple[Text, ...]
+    """In reading order, above every shape."""
+    title: str
+    """A short name for the picture."""
+    alt: str
+    """What it shows, for those who can't see it."""
+
+
+def points(length: Length, scale: Fraction) -> Fraction:
+    """A length as points on the picture, at `scale` (1 is true size)."""
+    return length.inches * 72 * scale
+
+
+@dataclass
+class Frame:
+    """Carries true measures into the picture: an origin and a scale."""
+
+    x: Fraction
+    """Where the true origin lies, points."""
+    y: Fraction
+    scale: Fraction
+    """1 is true size."""
+
+    def point(self, x: Length, y: Length) -> Point:
+        return self.x + points(x, self.scale), self.y + points(y, self.scale)
+
+    def box(self, rect: Rect) -> Box:
+        return Box(*self.point(rect.x, rect.y), *self.point(rect.right, rect.bottom))
+
+
+@dataclass
+class Draft:
+    """A picture while it is being drawn."""
+
+    shapes: list[Item] = field(default_factory=list)
+    texts: list[Text] = field(default_factory=list)
+
+    def line(self, role: str, *stops: Point) -> None:
+        """An open line through the given points."""
+        self.shapes.append(Shape((_exact(stops),), role, None, False))
+
+    def lines(self, role: str, contours: Iterable[Iterable[Point]]) -> None:
+        """Several open lines of one role."""
+        found = tuple(_exact(c) for c in contours)
+        if found:
+            self.shapes.append(Shape(found, role, None, False))
+
+    def polygon(self, contour: Iterable[Point], stroke: str | None = None, fill: Fill = None) -> None:
+        """A closed outline."""
+        self.shapes.append(Shape((_exact(contour),), stroke, fill))
+
+    def box(self, box: Box, stroke: str | None = None, fill: Fill = None, radius: Number = 0) -> None:
+        """An upright rectangle, its corners rounded by `radius` points."""
+        self.polygon(rounded(box, radius) if radius else box.corners, stroke, fill)
+
+    def text(self, text: str, x: Number, y: Number, size: Number = 9, role: str = "figure",
+             anchor: str = "start", family: str = "sans", weight: str = "regular",
+             upward: bool = False) -> Text:
+        """A line of text with its baseline at y; returns it."""
+        item = Text(text, Fraction(x), Fraction(y), Fraction(size), role, anchor, Font(family, weight), upward)
+        self.texts.append(item)
+        return item
+
+    def scene(self, width: Number, height: Number, title: str, alt: str) -> Scene:
+        """The finished picture."""
+        return Scene(Fraction(width), Fraction(height), tuple(self.shapes), tuple(self.texts), title, alt)
+
+
+def _exact(stops: Iterable[Point]) -> Contour:
+    return tuple((Fraction(x), Fraction(y)) for x, y in stops)
+
+
+def _quarter(steps: int) -> Contour:
+    """Rational points on a quarter of the unit circle, from (0, 1) to (1, 0)."""
+    return tuple((2 * t / (1 + t * t), (1 - t * t) / (1 + t * t))
+                 for t in (Fraction(i, steps) for i in range(steps + 1)))
+
+
+def circle(radius: Number, x: Number = 0, y: Number = 0) -> Contour:
+    """A circle as an exact polygon with its corners on it: 16 of them, or 48 on a large one."""
+    turn, found = list(_quarter(4 if radius < 5 else 12)[:-1]), []
+    for _ in range(4):
+        found += [(x + a * radius, y + b * radius) for a, b in turn]
+        turn = [(b, -a) for a, b in turn]
+    return tuple(found)
+
+
+def rounded(box: Box, radius: Number) -> Contour:
+    """A rectangle with round corners."""
+    r = min(Fraction(radius), box.width / 2, box.height / 2)
+    found = []
+    for cx, cy, turn in ((box.right - r, box.top + r, lambda a, b: (a, -b)),
+                         (box.right - r, box.bottom - r, lambda a, b: (b, a)),
+                         (box.left + r, box.bottom - r, lambda a, b: (-a, b)),
+                         (box.left + r, box.top + r, lambda a, b: (-b, -a))):
+        for a, b in _quarter(6):
+            dx, dy = turn(a, b)
+            found.append((cx + dx * r, cy + dy * r))
+    return tuple(found)

@@ -1,0 +1,125 @@
+"""The SVG pen: plain SVG 1.1 that stands alone, also in an `<img>`."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from fractions import Fraction
+from xml.sax.saxutils import escape, quoteattr
+
+from kitwright.drawing import fonts, styles
+from kitwright.drawing.fonts import FAMILIES, Font
+from kitwright.drawing.palette import hex_text, rgb
+from kitwright.drawing.scene import Clip, Contour, Item, Scene, Shape, Stamps, Text
+from kitwright.drawing.styles import Level
+
+
+def svg(scene: Scene, level: Level = "full") -> str:
+    """The scene as an SVG document; one unit is a point, so it opens at its stated scale."""
+    ids = _Ids()
+    body = [_item(item, level, ids) for item in scene.shapes]
+    body += [_text(text, level) for text in scene.texts]
+    width, height = _n(scene.width), _n(scene.height)
+    return "\n".join([
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" '
+        f'width="{width}pt" height="{height}pt" viewBox="0 0 {width} {height}" role="img" '
+        f'aria-labelledby="title desc">',
+        f'<title id="title">{escape(scene.title)}</title>',
+        f'<desc id="desc">{escape(scene.alt)}</desc>',
+        _style(scene.texts),
+        *filter(None, ids.definitions),
+        f'<rect width="{width}" height="{height}" fill="{hex_text(rgb("paper"))}"/>',
+        *filter(None, body),
+        "</svg>", ""])
+
+
+class _Ids:
+    """Numbers for what is defined once and used elsewhere."""
+
+    def __init__(self) -> None:
+        self.definitions: list[str] = []
+        self._known: dict[str, str] = {}
+
+    def define(self, kind: str, text: str) -> str:
+        """The id of a definition; `#` in the text stands for it."""
+        if text not in self._known:
+            self._known[text] = f"{kind}{len(self._known) + 1}"
+            self.definitions.append(f"<defs>{text.replace('#', self._known[text], 1)}</defs>")
+        return self._known[text]
+
+
+def _style(texts: Iterable[Text]) -> str:
+    """The fonts of these texts, cut down to their characters."""
+    used: dict[Font, set[str]] = defaultdict(set)
+    for text in texts:
+        used[text.font] |= set(text.text)
+    rules = ["text{font-kerning:none;font-variant-ligatures:none}",
+             '.f{font-feature-settings:"frac"}']
+    for font in sorted(used, key=lambda f: f.name):
+        weight, style = font.css
+        uri = fonts.subset_uri(font, "".join(sorted(used[font])))
+        rules.append(f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{weight};'
+                     f'font-style:{style};src:url("{uri}") format("woff")}}')
+    return f"<style>{''.join(rules)}</style>"
+
+
+def _item(item: Item, level: Level, ids: _Ids) -> str:
+    if isinstance(item, Clip):
+        if level == "outline":
+            return ""
+        outline = ids.define("c", f'<clipPath id="#"><path d="{_path([item.outline], True)}"/></clipPath>')
+        return f'<g clip-path="url(#{outline})">{"".join(_item(i, level, ids) for i in item.items)}</g>'
+    if isinstance(item, Stamps):
+        ink = styles.fill(item.fill, level)
+        motif = ids.define("m", f'<path id="#" d="{_path(item.motif, True)}"/>')
+        uses = "".join(f'<use xlink:href="#{motif}" x="{_n(x)}" y="{_n(y)}"/>' for x, y in item.at)
+        return f'<g fill="{hex_text(rgb(ink))}">{uses}</g>'
+    return _shape(item, level)
+
+
+def _shape(shape: Shape, level: Level) -> str:
+    look = []
+    if shape.fill == styles.SHADOW:
+        if level == "outline":
+            return ""
+        look.append(f'fill="{hex_text(rgb(styles.SHADOW_INK))}" fill-opacity="{_n(styles.SHADOW_ALPHA)}"')
+    else:
+        ink = styles.fill(shape.fill, level) if shape.fill else None
+        look.append(f'fill="{hex_text(rgb(ink))}"' if ink else 'fill="none"')
+        if not ink and not shape.stroke:
+            return ""
+    if shape.stroke:
+        line = styles.line(shape.stroke)
+        look.append(f'stroke="{hex_text(rgb(line.colour))}" stroke-width="{_n(line.width)}"')
+        if line.dash:
+            look.append(f'stroke-dasharray="{" ".join(_n(d) for d in line.dash)}"')
+    return f'<path d="{_path(shape.contours, shape.closed)}" {" ".join(look)}/>'
+
+
+def _text(text: Text, level: Level) -> str:
+    weight, style = text.font.css
+    look = [f'x="{_n(text.x)}" y="{_n(text.y)}"', f'font-family={quoteattr(FAMILIES[text.font.family])}',
+            f'font-size="{_n(text.size)}"', f'fill="{hex_text(rgb(styles.text(text.role, level)))}"']
+    if weight != 400:
+        look.append(f'font-weight="{weight}"')
+    if style != "normal":
+        look.append(f'font-style="{style}"')
+    if text.anchor != "start":
+        look.append(f'text-anchor="{text.anchor}"')
+    if text.upward:
+        look.append(f'transform="rotate(-90 {_n(text.x)} {_n(text.y)})"')
+    words = "".join(f'<tspan class="f">{run.text}</tspan>' if run.fraction else escape(run.text)
+                    for run in fonts.runs(text.text))
+    return f'<text {" ".join(look)}>{words}</text>'
+
+
+def _path(contours: Iterable[Contour], closed: bool) -> str:
+    return "".join("M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in contour) + ("Z" if closed else "")
+                   for contour in contours)
+
+
+def _n(value: Fraction) -> str:
+    """A number to the hundredth, without idle zeros."""
+    text = f"{float(value):.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
