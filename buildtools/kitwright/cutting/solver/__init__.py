@@ -1,0 +1,5 @@
+"""The machinery behind `kitwright.cutting.onesheet`: one sheet on a whole-number lattice.
+
+`pieces` what goes in and comes out · `points` where a cut can pay · `table` the best of
+every smaller sheet · `limited` exact search when kinds run out · `rough` quick good trees.
+"""
