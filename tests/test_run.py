@@ -209,6 +209,16 @@ def test_another_python_or_a_moved_folder_starts_afresh(run, checkout, monkeypat
     assert checkout == ["environment", "build", "environment", "build"]
 
 
+def test_a_checkout_that_was_moved_is_not_ready(run, checkout, monkeypatch):
+    run.set_up("build")
+    moved = run.ROOT.rename(run.ROOT.with_name("moved"))
+    monkeypatch.setattr(run, "ROOT", moved)
+    monkeypatch.setattr(run, "VENV", moved / ".venv")
+    monkeypatch.setattr(run, "STAMP", moved / ".venv" / "kitwright-setup.json")
+    assert not run.is_ready(run.wanted("build"))
+    assert "moved" in run.reason_to_start_afresh(run.wanted("build"))
+
+
 @pytest.mark.parametrize("name", ["python", "kitwright"])
 def test_a_lost_program_is_put_back(run, checkout, name):
     run.set_up("build")
