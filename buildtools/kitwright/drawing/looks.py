@@ -1,0 +1,243 @@
+"""Drawn stand-ins for patterned paper: our own, true in repeat, told apart in grey.
+
+A look is laid out in the paper's own frame (hundredths of an inch, its up at the top),
+then turned, scaled and clipped to an outline. Colours: the first is the ground, the
+second the marks, the third further marks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.drawing import motifs
+from kitwright.drawing.palette import COLOURS, Ink
+from kitwright.drawing.scene import Clip, Contour, Number, Point, Shape, Stamps
+
+UPS = ("top", "right", "bottom", "left")
+"""Edges that can be a paper's up, by quarter turns clockwise."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a paper is drawn."""
+
+    pattern: str = "plain"
+    """A name from `PATTERNS`."""
+    colours: tuple[str, ...] = ()
+    """One to three names from `COLOURS`: ground, marks, further marks."""
+    up: str | None = None
+    """For a one-way paper: the edge that is its top."""
+
+    def __post_init__(self) -> None:
+        if self.pattern not in PATTERNS:
+            raise ValueError(f"no look called {self.pattern}")
+        for colour in self.colours:
+            if colour not in COLOURS:
+                raise ValueError(f"no paper colour called {colour}")
+
+    @property
+    def inks(self) -> tuple[Ink, Ink, Ink]:
+        """Ground, marks and further marks; what is not said is chosen to show up."""
+        ground, *rest = self.colours or ("white",)
+        first = rest[0] if rest else ("clay" if ground in _PALE else "white")
+        return Ink(ground), Ink(first), Ink(rest[1] if len(rest) > 1 else first)
+
+    @property
+    def dark(self) -> bool:
+        """Whether light words read better on its ground."""
+        return self.inks[0].name in ("clay", "plum", "night")
+
+
+_PALE = ("white", "linen", "butter")
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """What a pattern has to cover, in hundredths of an inch in the paper's own frame."""
+
+    left: int
+    top: int
+    right: int
+    bottom: int
+
+    def columns(self, step: int) -> range:
+        """Multiples of `step` that reach the area from left to right, and one over."""
+        return range(self.left // step * step - step, self.right + 2 * step, step)
+
+    def rows(self, step: int) -> range:
+        """The same from top to bottom."""
+        return range(self.top // step * step - step, self.bottom + 2 * step, step)
+
+    def lattice(self, across: int, along: int) -> Iterator[tuple[int, int, int, int]]:
+        """Points in staggered rows: x, y, and their column and row number."""
+        for y in self.rows(along):
+            row = y // along
+            for x in self.columns(across):
+                yield x + (across // 2 if row % 2 else 0), y, x // across, row
+
+
+Marks = Iterable[Shape | Stamps]
+
+
+def _stamps(motif: motifs.Motif, at: Iterable[Point], ink: Ink) -> Stamps:
+    return Stamps(motif, tuple(at), ink)
+
+
+def _areas(contours: Iterable[Contour], ink: Ink) -> Shape:
+    return Shape(tuple(contours), None, ink)
+
+
+def _plain(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    return ()
+
+
+def _stripes(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    yield _areas((motifs.bar(x, area.top, x + 22, area.bottom) for x in area.columns(44)), first)
+    if second != first:
+        yield _areas((motifs.bar(x + 30, area.top, x + 36, area.bottom) for x in area.columns(44)), second)
+
+
+def _pinstripes(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    for ink, odd in ((first, 0), (second, 1)):
+        yield _areas((motifs.bar(x, area.top, x + 4, area.bottom)
+                      for x in area.columns(18) if x // 18 % 2 == odd), ink)
+
+
+def _dots(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    for ink, odd in ((first, 0), (second, 1)):
+        yield _stamps((motifs.circle(8),), ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
+
+
+def _checks(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    for ink, odd in ((first, 0), (second, 1)):
+        yield _stamps((motifs.bar(0, 0, 20, 20),),
+                      ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
+
+
+def _sprigs(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    for quarters in range(4):
+        yield _stamps(motifs.turned(motifs.SPRIG, quarters),
+                      ((x, y) for x, y, column, row in area.lattice(64, 44) if (column + 2 * row) % 4 == quarters),
+                      second if quarters % 2 else first)
+
+
+def _blossoms(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    spots = [(x, y) for x, y, _, _ in area.lattice(52, 36)]
+    yield _stamps(motifs.PETALS, spots, first)
+    yield _stamps(motifs.HEART, spots, second if second != first else ground)
+
+
+def _scatter(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    drift = (0, 7, -5, 9, -8, 3, -2)
+    for kind, motif in enumerate(motifs.SCRAPS):
+        yield _stamps(motif, ((x + drift[(2 * column + row) % 7], y + drift[(column + 3 * row) % 7])
+                              for x, y, column, row in area.lattice(34, 26) if (column + 3 * row) % 5 == kind),
+                      second if kind % 2 else first)
+
+
+def _waves(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    for y in area.rows(24):
+        crest: list[Point] = []
+        for i, x in enumerate(area.columns(24)):
+            up = 12 if x // 24 % 2 else -12
+            crest += motifs.curve((x, y), (x + 12, y + up), (x + 24, y), 4)[bool(i):]
+        yield _areas([tuple(crest) + tuple((x, v + 8) for x, v in reversed(crest))],
+                     second if y // 24 % 2 else first)
+
+
+def _diagonals(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    start = (area.left + area.top) // 36 * 36 - 36
+    for ink, odd in ((first, 0), (second, 1)):
+        yield _areas((((s - area.top, area.top), (s + 15 - area.top, area.top),
+                       (s + 15 - area.bottom, area.bottom), (s - area.bottom, area.bottom))
+                      for s in range(start, area.right + area.bottom + 36, 36) if s // 36 % 2 == odd), ink)
+
+
+def _chevrons(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    for ink, odd in ((first, 0), (second, 1)):
+        yield _stamps((((0, 0), (20, 16), (40, 0), (40, 8), (20, 24), (0, 8)),),
+                      ((x, y) for y in area.rows(16) if y // 16 % 2 == odd for x in area.columns(40)), ink)
+
+
+def _herringbone(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    for ink, odd in ((first, 0), (second, 1)):
+        rise = -18 if odd else 18
+        yield _stamps((((1, 0), (19, rise), (19, rise + 9), (1, 9)),),
+                      ((x, y + (9 if odd else 0)) for x in area.columns(20) if x // 20 % 2 == odd
+                       for y in area.rows(14)), ink)
+
+
+def _leaves(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    spots = [(x, y, row) for x, y, _, row in area.lattice(44, 36)]
+    for ink, odd in ((first, 0), (second, 1)):
+        yield _stamps(motifs.LEAF, ((x, y) for x, y, row in spots if row % 2 == odd), ink)
+    yield _stamps(motifs.VEIN, ((x, y) for x, y, _ in spots), ground)
+
+
+def _houses(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    spots = [(x, y) for x, y, _, _ in area.lattice(56, 54)]
+    yield _stamps(motifs.WALLS, spots, first)
+    yield _stamps(motifs.ROOF, spots, second)
+    yield _stamps(motifs.DOOR, spots, ground)
+
+
+def _bunting(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+    yield _areas((motifs.bar(area.left, y - 2, area.right, y) for y in area.rows(38)), second)
+    for ink, odd in ((first, 0), (second, 1)):
+        yield _stamps(motifs.FLAG, ((x + (11 if y // 38 % 2 else 0), y) for y in area.rows(38)
+                                    for x in area.columns(22) if x // 22 % 2 == odd), ink)
+
+
+PATTERNS: dict[str, Callable[[Area, Ink, Ink, Ink], Marks]] = {
+    "plain": _plain, "stripes": _stripes, "pinstripes": _pinstripes, "dots": _dots, "checks": _checks,
+    "sprigs": _sprigs, "blossoms": _blossoms, "scatter": _scatter, "waves": _waves, "diagonals": _diagonals,
+    "chevrons": _chevrons, "herringbone": _herringbone,
+    "leaves": _leaves, "houses": _houses, "bunting": _bunting,
+}
+"""The looks a kit may name."""
+
+ONE_WAY = ("leaves", "houses", "bunting")
+"""Those whose drawing itself has an up."""
+
+
+def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | None = None,
+        strength: Number = 1) -> Clip:
+    """The look inside an outline.
+
+    Args:
+        outline: where it shows, points.
+        origin: the corner of the sheet or piece from which the repeat is counted, points.
+        scale: 1 is true size.
+        up: the edge of the picture that is the pattern's top; the look's own `up` when left out.
+        strength: 1, or less for a tint under labels.
+    """
+    quarters = UPS.index(up or look.up or "top")
+    unit = 72 * scale / 100
+    back = [_turn(((x - origin[0]) / unit, (y - origin[1]) / unit), -quarters) for x, y in outline]
+    area = Area(*(int(min(p[i] for p in back) // 1) for i in (0, 1)),
+                *(int(-(-max(p[i] for p in back) // 1)) for i in (0, 1)))
+
+    def place(point: Point) -> Point:
+        x, y = _turn(point, quarters)
+        return origin[0] + x * unit, origin[1] + y * unit
+
+    def motif(contours: Iterable[Contour]) -> motifs.Motif:
+        return tuple(tuple((x * unit, y * unit) for x, y in (_turn(p, quarters) for p in c)) for c in contours)
+
+    ground, first, second = (ink.weaker(Fraction(strength)) for ink in look.inks)
+    items: list[Shape | Stamps] = [Shape((outline,), None, ground)]
+    for mark in PATTERNS[look.pattern](area, first, second, ground):
+        if isinstance(mark, Stamps):
+            items.append(Stamps(motif(mark.motif), tuple(place(p) for p in mark.at), mark.fill))
+        else:
+            items.append(Shape(tuple(tuple(place(p) for p in c) for c in mark.contours), None, mark.fill))
+    return Clip(outline, tuple(items))
+
+
+def _turn(point: Point, quarters: int) -> Point:
+    x, y = point
+    for _ in range(quarters % 4):
+        x, y = -y, x
+    return x, y
