@@ -130,11 +130,15 @@ class Setting:
     placed: Placed
     """What is set down."""
     against: str
-    """From which edge to measure, in words: `the top edge of M`."""
+    """The edge or piece to measure from, up or down: `the top edge of M`, `A`."""
     distance: Length
     """How far from it."""
-    across: str
-    """How it sits the other way, in words: `⅛ in in from the left edge of M`."""
+    beside: str
+    """The edge or piece to measure from, sideways."""
+    aside: Length
+    """How far from that."""
+    inward: Literal["top", "bottom", "left", "right", "over"]
+    """From which edge of the front this piece is reached; `over` for one laid on last."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,5 @@
+"""`python -m kitwright`."""
+
+from kitwright.cli import main
+
+main()

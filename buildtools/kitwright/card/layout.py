@@ -1,0 +1,256 @@
+"""Work out the card front from the rules in the spec.
+
+Rows are read from the top, columns from the left; a block inside a block runs the other
+way. The free band takes what the pieces, gaps and borders leave. Nothing is judged here:
+sums that do not hold are reported by `check`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term
+from kitwright.card.order import settings
+from kitwright.card.shapes import clear_of_notches, notches_on_card, outline
+from kitwright.geometry import Rect
+from kitwright.kit.model import At, Item, Layer, Look
+from kitwright.kit.names import BASE, paper_of
+from kitwright.kit.read import Kit
+from kitwright.units import ZERO, Length, Size, total
+
+Rows = "rows"
+Columns = "columns"
+
+
+def base_of(kit: Kit) -> Base:
+    """The card base, cut and folded; scored in the middle unless said."""
+    card = kit.spec.card
+    size = card.base.size
+    half = (size.width if card.fold == "side" else size.height) / 2
+    return Base(size, card.fold, card.score or half)
+
+
+def faces_of(kit: Kit) -> tuple[Face, ...]:
+    """The card front, once for each look in the batch."""
+    looks = kit.spec.front.looks
+    first = _Work(kit).face()
+    if not looks:
+        return (replace(first, cards=kit.spec.cards),)
+    return tuple(_swapped(first, look) for look in looks)
+
+
+def _swapped(face: Face, look: Look) -> Face:
+    def swap(placed: Placed) -> Placed:
+        return replace(placed, paper=look.swap.get(placed.paper, placed.paper))
+    return replace(face, name=look.name, cards=look.cards,
+                   pieces=tuple(map(swap, face.pieces)), over=tuple(map(swap, face.over)),
+                   settings=tuple(replace(s, placed=swap(s.placed)) for s in face.settings))
+
+
+@dataclass(frozen=True)
+class _Margins:
+    """Named terms before and after a block's own, so that a sum runs from edge to edge."""
+
+    along: tuple[Term, ...] = ()
+    """The border at each end down the block's field."""
+    across: tuple[Term, ...] = ()
+
+    def of(self, direction: str) -> tuple[Term, ...]:
+        return self.along if direction == Rows else self.across
+
+
+@dataclass
+class _Work:
+    kit: Kit
+    pieces: list[Placed] = field(default_factory=list)
+    bands: list[Rect] = field(default_factory=list)
+    sums: list[Sum] = field(default_factory=list)
+
+    def face(self) -> Face:
+        spec = self.kit.spec
+        base = base_of(self.kit)
+        layers = self._layers(base)
+        on = spec.front.on or layers[-1].label
+        ground = next(layer for layer in layers if layer.label == on).rect
+        border, gap = spec.front.border, spec.front.gap
+        items, direction = (spec.front.columns, Columns) if spec.front.columns is not None else (spec.front.rows or [], Rows)
+        if items:
+            edge = (Term("border", border),) if border else ()
+            self._block(items, ground.inset(border or ZERO), direction, gap or ZERO, _Margins(edge, edge), f"{_named(on)}")
+        for laid in spec.front.places:
+            self.pieces.append(self._laid(laid, ground, layers, "piece"))
+        over: list[Placed] = []
+        for laid in spec.front.over:
+            over.append(self._laid(laid, ground, layers, "over", over))
+        face = Face(base.finished, base.fold, layers, ground, tuple(self.pieces), tuple(over), tuple(self.bands),
+                    tuple(self.sums), border, gap, cards=spec.cards)
+        face = replace(face, sentiment=self._sentiment(face), spots=self._spots(face))
+        return replace(face, settings=settings(face))
+
+    # Layers
+
+    def _layers(self, base: Base) -> tuple[Placed, ...]:
+        card = self.kit.spec.card
+        found = [Placed(BASE, card.base.paper, "front", Rect.of(base.finished), layer="base")]
+        for i, layer in enumerate(card.layers):
+            paper = paper_of(self.kit, layer.piece, layer.paper, self.kit.place("card", "layers", i))
+            rect = position(self.kit.spec.pieces[layer.piece].size, layer, found[-1].rect)
+            found.append(self._placed(layer.piece, paper, "front", rect, False, layer.raised, "layer"))
+        return tuple(found)
+
+    # Rows and columns
+
+    def _block(self, items: list[Item], rect: Rect, direction: str, gap: Length, margins: _Margins, where: str) -> None:
+        along = rect.height if direction == Rows else rect.width
+        lengths = [self._natural(item, direction, direction) for item in items]
+        gaps = gap * (len(items) - 1)
+        free = along - total(lengths) - gaps
+        bands = [i for i, item in enumerate(items) if item.band == "free"]
+        if bands and free > ZERO:
+            lengths = [n + free / len(bands) if i in bands else n for i, n in enumerate(lengths)]
+        terms: list[Term] = []
+        at = rect.y if direction == Rows else rect.x
+        for i, (item, length) in enumerate(zip(items, lengths)):
+            if i and gap:
+                terms.append(Term("gap", gap))
+            terms.append(Term(self._name(item), length))
+            cell = (Rect(rect.x, at, rect.width, length) if direction == Rows
+                    else Rect(at, rect.y, length, rect.height))
+            self._cell(item, cell, direction, gap, margins, where)
+            at += length + gap
+        edge = margins.of(direction)
+        target = along + total(t.length for t in edge) * 2
+        self._add_sum(Sum("along" if direction == Rows else "across", where, (*edge, *terms, *edge), target))
+
+    def _cell(self, item: Item, cell: Rect, direction: str, gap: Length, margins: _Margins, where: str) -> None:
+        other = Columns if direction == Rows else Rows
+        if item.band is not None:
+            self.bands.append(cell)
+        elif item.inside is not None:
+            inner_gap = gap if item.gap is None else item.gap
+            inner = _Margins(margins.along if other == Rows else (), margins.across if other == Columns else ())
+            self._block(item.inside, cell, other, inner_gap, inner, where)
+        else:
+            piece = self.kit.spec.pieces[item.piece]
+            size = piece.size.turned if item.turned else piece.size
+            rect = _in_cell(size, cell, direction, item.place)
+            paper = paper_of(self.kit, item.piece, item.paper, self.kit.place("front"))
+            self.pieces.append(self._placed(item.piece, paper, item.face, rect, item.turned, False, "piece"))
+            self._cross_sum(item, size, cell, direction, margins, where)
+
+    def _cross_sum(self, item: Item, size: Size, cell: Rect, direction: str, margins: _Margins, where: str) -> None:
+        """How a piece fills its row the other way."""
+        other = Columns if direction == Rows else Rows
+        room, has = (cell.width, size.width) if direction == Rows else (cell.height, size.height)
+        edge = margins.of(other)
+        terms = [Term(item.piece, has)]
+        if item.place and has < room:
+            terms.insert(0 if item.place in ("right", "bottom") else 1, Term("free", room - has))
+            if item.place == "centre":
+                terms = [Term("free", (room - has) / 2), Term(item.piece, has), Term("free", (room - has) / 2)]
+        self._add_sum(Sum("across" if other == Columns else "along", where, (*edge, *terms, *edge),
+                          room + total(t.length for t in edge) * 2))
+
+    def _add_sum(self, new: Sum) -> None:
+        # A sum of one term that fills its place says nothing.
+        if new not in self.sums and (len(new.terms) > 1 or not new.holds):
+            self.sums.append(new)
+
+    def _natural(self, item: Item, axis: str, direction: str) -> Length:
+        """What an entry takes along an axis by itself; a free band takes nothing."""
+        if item.band is not None:
+            return item.band if isinstance(item.band, Length) and axis == direction else ZERO
+        if item.piece is not None:
+            size = self.kit.spec.pieces[item.piece].size
+            size = size.turned if item.turned else size
+            return size.height if axis == Rows else size.width
+        inner = Columns if direction == Rows else Rows
+        each = [self._natural(i, axis, inner) for i in item.inside]
+        if axis != inner:
+            return max(each, default=ZERO)
+        gap = item.gap if item.gap is not None else self.kit.spec.front.gap or ZERO
+        return total(each) + gap * (len(each) - 1)
+
+    def _name(self, item: Item) -> str:
+        if item.band is not None:
+            return "band"
+        if item.piece is not None:
+            return item.piece
+        return "/".join(dict.fromkeys(self._name(i) for i in item.inside))
+
+    # Explicit positions
+
+    def _laid(self, laid, ground: Rect, layers: tuple[Placed, ...], kind: str, over: list[Placed] = []) -> Placed:
+        piece = self.kit.spec.pieces[laid.piece]
+        size = piece.size.turned if laid.turned else piece.size
+        target = target_rect(laid.on, ground, layers, tuple(self.pieces) + tuple(over), tuple(self.bands))
+        paper = paper_of(self.kit, laid.piece, laid.paper, self.kit.place("front"))
+        return self._placed(laid.piece, paper, laid.face, position(size, laid, target), laid.turned, laid.raised, kind)
+
+    def _placed(self, label: str, paper: str, face: str, rect: Rect, turned: bool, raised: bool, layer: str) -> Placed:
+        shape = outline(rect, notches_on_card(self.kit.spec.pieces[label], turned))
+        return Placed(label, paper, face, rect, turned, shape, raised, layer)
+
+    def _sentiment(self, face: Face) -> Sentiment | None:
+        said = self.kit.spec.sentiment
+        if said is None:
+            return None
+        rect = target_rect(said.on, face.field, face.layers, face.pieces + face.over, face.bands)
+        strip = next((p for p in face.over + face.pieces if p.label == said.on), None)
+        clear = clear_of_notches(rect, notches_on_card(self.kit.spec.pieces[strip.label], strip.turned)) if strip else rect
+        x, y = clear.x + (clear.width - said.size.width) / 2, clear.y + (clear.height - said.size.height) / 2
+        inset = said.inset if said.inset is not None else _DEFAULT_INSET
+        if said.place == "left":
+            x = clear.x + inset
+        elif said.place == "right":
+            x = clear.right - inset - said.size.width
+        return Sentiment(said.text, Rect(x, y, said.size.width, said.size.height), said.on)
+
+    def _spots(self, face: Face) -> tuple[Spot, ...]:
+        return tuple(
+            Spot(d.name, position(d.size, d, target_rect(d.on, face.field, face.layers, face.pieces + face.over, face.bands)),
+                 d.thickness, d.optional)
+            for d in self.kit.spec.decorations)
+
+
+_DEFAULT_INSET = Length(Fraction(1, 8))
+"""A sentiment to one side stands an eighth in, unless said."""
+
+
+def _named(label: str) -> str:
+    return "the base" if label == BASE else label
+
+
+def _in_cell(size: Size, cell: Rect, direction: str, place: str | None) -> Rect:
+    """A piece in its row or column: at the start along it, and centred or as said the other way."""
+    if direction == Rows:
+        x = {"left": cell.x, "right": cell.right - size.width}.get(place or "", cell.x + (cell.width - size.width) / 2)
+        y = cell.bottom - size.height if place == "bottom" else cell.y
+    else:
+        y = {"top": cell.y, "bottom": cell.bottom - size.height}.get(place or "", cell.y + (cell.height - size.height) / 2)
+        x = cell.right - size.width if place == "right" else cell.x
+    return Rect(x, y, size.width, size.height)
+
+
+def position(size: Size, at: At, on: Rect) -> Rect:
+    """Where something of this size lies on a rectangle; centred where nothing is said."""
+    x, y = on.x + (on.width - size.width) / 2, on.y + (on.height - size.height) / 2
+    if at.left is not None:
+        x = on.x + at.left
+    elif at.right is not None:
+        x = on.right - at.right - size.width
+    if at.top is not None:
+        y = on.y + at.top
+    elif at.bottom is not None:
+        y = on.bottom - at.bottom - size.height
+    return Rect(x, y, size.width, size.height)
+
+
+def target_rect(on: str, ground: Rect, layers: tuple[Placed, ...], placed: tuple[Placed, ...], bands: tuple[Rect, ...]) -> Rect:
+    """The rectangle that a name on the card stands for."""
+    if on == "front":
+        return ground
+    if on == "band":
+        return bands[0]
+    return next(p.rect for p in (*reversed(placed), *layers) if p.label == on)

@@ -1,0 +1,76 @@
+"""In which order to set pieces down, and what to measure at each.
+
+From the edges inward: what lies above (or left of) the free band is set from the top (or
+left) edge on, what lies below it from the opposite edge, so that small errors gather in
+the band, where nobody sees them.
+"""
+
+from __future__ import annotations
+
+from kitwright.card.face import Face, Placed, Setting
+from kitwright.geometry import Rect
+from kitwright.kit.names import BASE
+from kitwright.units import Length
+
+
+def settings(face: Face) -> tuple[Setting, ...]:
+    """The placing order of a front."""
+    near, far = [], []
+    sideways = bool(face.bands) and all(b.height >= b.width for b in face.bands)
+    for placed in face.pieces:
+        (far if _beyond(placed.rect, face.bands, sideways) else near).append(placed)
+    near.sort(key=lambda p: _from(p.rect, sideways))
+    far.sort(key=lambda p: _from(p.rect, sideways, far=True))
+    found: list[Setting] = []
+    start, end = ("left", "right") if sideways else ("top", "bottom")
+    for group, inward in ((near, start), (far, end)):
+        for placed in group:
+            done = [s.placed for s in found]
+            found.append(_setting(placed, done, face, inward))
+    for placed in face.over:
+        found.append(_setting(placed, [], face, "over"))
+    return tuple(found)
+
+
+def _beyond(rect: Rect, bands: tuple[Rect, ...], sideways: bool) -> bool:
+    """Whether a piece lies on the far side of the last free band."""
+    if not bands:
+        return False
+    band = bands[-1]
+    return rect.x >= band.right if sideways else rect.y >= band.bottom
+
+
+def _from(rect: Rect, sideways: bool, far: bool = False) -> tuple[Length, Length]:
+    """Distance from the edge that a piece is reached from, then along it."""
+    if sideways:
+        return (-rect.right if far else rect.x), rect.y
+    return (-rect.bottom if far else rect.y), rect.x
+
+
+def _setting(placed: Placed, done: list[Placed], face: Face, inward: str) -> Setting:
+    below = face.field
+    edge = f"edge of {'the base' if _ground(face) == BASE else _ground(face)}"
+    r = placed.rect
+    if inward == "over":
+        # Laid on top: measured from the layer's own edges.
+        return Setting(placed, f"the top {edge}", r.y - below.y, f"the left {edge}", r.x - below.x, "over")
+    up = "bottom" if inward == "bottom" else "top"
+    side = "right" if inward == "right" else "left"
+    against, distance = f"the {up} {edge}", (below.bottom - r.bottom if up == "bottom" else r.y - below.y)
+    beside, aside = f"the {side} {edge}", (below.right - r.right if side == "right" else r.x - below.x)
+    for other in done:
+        o = other.rect
+        if o.x < r.right and r.x < o.right:
+            apart = o.y - r.bottom if up == "bottom" else r.y - o.bottom
+            if not apart.inches < 0 and apart < distance:
+                against, distance = other.label, apart
+        if o.y < r.bottom and r.y < o.bottom:
+            apart = o.x - r.right if side == "right" else r.x - o.right
+            if not apart.inches < 0 and apart < aside:
+                beside, aside = other.label, apart
+    return Setting(placed, against, distance, beside, aside, inward)
+
+
+def _ground(face: Face) -> str:
+    """The label of the layer that the pieces lie on."""
+    return next(p.label for p in reversed(face.layers) if p.rect == face.field)

@@ -1,0 +1,19 @@
+"""Look a worked kit over, before anybody cuts paper."""
+
+from __future__ import annotations
+
+from kitwright.check import front, pieces, sheets
+from kitwright.findings import LEVELS, Finding
+from kitwright.worked import Worked
+
+
+def check(worked: Worked) -> list[Finding]:
+    """Every finding of a kit, errors first, then in the order of the file."""
+    found = [*worked.troubles, *pieces.find(worked), *sheets.find(worked), *front.find(worked)]
+    unique = list(dict.fromkeys(found))
+    return sorted(unique, key=lambda f: (LEVELS.index(f.level), str(f.place.file), f.place.line or 0))
+
+
+def errors(findings: list[Finding]) -> list[Finding]:
+    """Those that stop a build."""
+    return [f for f in findings if f.level == "error"]

@@ -1,0 +1,197 @@
+"""The card front: sums, borders, overhangs, layers, sentiment, envelope."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from kitwright.card.face import Face, Placed
+from kitwright.card.shapes import clear_of_notches, notches_on_card
+from kitwright.findings import Finding
+from kitwright.geometry import Rect
+from kitwright.kit.names import BASE, laid_items
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, size_text
+from kitwright.worked import Worked
+
+NEARLY = Length(Fraction(1, 8))
+"""Margins that differ by no more than this look meant to be equal."""
+
+
+def find(worked: Worked) -> Iterator[Finding]:
+    face = worked.face
+    yield from _base(worked)
+    yield from _sums(worked, face)
+    yield from _layers(worked, face)
+    yield from _overhangs(worked, face)
+    yield from _uneven(worked, face)
+    yield from _overlaps(worked, face)
+    yield from _one_way(worked)
+    yield from _sentiment(worked, face)
+    yield from _spots(worked, face)
+
+
+def _base(worked: Worked) -> Iterator[Finding]:
+    kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
+    across = base.cut.width if base.fold == "side" else base.cut.height
+    if base.score >= across:
+        yield Finding("error", kit.place("card", "score"), f"the score at {length_text(base.score, unit)} lies past the base of {size_text(base.cut, unit)}",
+                      f"score at {length_text(across / 2, unit)} for a card that closes evenly")
+        return
+    envelope, room = kit.spec.card.envelope, worked.clearance
+    if envelope and room:
+        name = envelope.name or size_text(envelope.size, unit)
+        if min(room.width, room.height) <= ZERO:
+            yield Finding("error", kit.place("card", "envelope"), f"the finished card, {size_text(base.finished, unit)}, does not fit {name} ({size_text(envelope.size, unit)})",
+                          "use a larger envelope or a smaller base")
+        elif min(room.width, room.height) < Length(SIXTEENTH):
+            yield Finding("warning", kit.place("card", "envelope"), f"the card has less than a sixteenth of an inch of room in {name}", "use a larger envelope")
+    inside = kit.spec.card.inside
+    if inside:
+        size = kit.spec.pieces[inside.piece].size
+        if not size.fits(base.finished) and "larger" not in inside.meant:
+            yield Finding("error", kit.place("card", "inside"), f"the inside panel {inside.piece}, {size_text(size, unit)}, is larger than the card, {size_text(base.finished, unit)}",
+                          "make it smaller than the finished card")
+
+
+def _sums(worked: Worked, face: Face) -> Iterator[Finding]:
+    unit, front = worked.kit.spec.unit, worked.kit.spec.front
+    key = "rows" if front.rows is not None else "columns"
+    said = "uneven" in front.meant or any("uneven" in i.meant for i in (front.rows or front.columns or []))
+    for line in face.sums:
+        band = next((t for t in line.terms if t.name == "band"), None)
+        over = line.reached - line.target
+        if band and over > ZERO or (over and not said):
+            terms = " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms)
+            yield Finding("error", worked.kit.place("front", key),
+                          f"{line.where}, {line.direction}: {terms} = {length_text(line.reached, unit)}, not {length_text(line.target, unit)}",
+                          f"{'take away' if over > ZERO else 'add'} {length_text(abs(over), unit)}, or say  meant: uneven")
+
+
+def _layers(worked: Worked, face: Face) -> Iterator[Finding]:
+    unit = worked.kit.spec.unit
+    for i, (below, layer) in enumerate(zip(face.layers, face.layers[1:])):
+        meant = worked.kit.spec.card.layers[i].meant
+        name = "the base" if below.label == BASE else below.label
+        if not below.rect.contains(layer.rect) and not {"larger", "overhang"} & set(meant):
+            yield Finding("error", worked.kit.place("card", "layers", i),
+                          f"{layer.label}, {size_text(layer.rect.size, unit)}, does not lie within {name}, {size_text(below.rect.size, unit)}",
+                          "make it smaller, or say  meant: larger")
+        elif "uneven" not in meant:
+            yield from _margins(worked, below.rect, layer.rect, layer.label, name, ("card", "layers", i))
+
+
+def _margins(worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path: tuple) -> Iterator[Finding]:
+    unit = worked.kit.spec.unit
+    pairs = (("left", inner.x - outer.x, "right", outer.right - inner.right),
+             ("top", inner.y - outer.y, "bottom", outer.bottom - inner.bottom))
+    for one, a, other, b in pairs:
+        if a != b and abs(a - b) <= NEARLY:
+            yield Finding("warning", worked.kit.place(*path),
+                          f"{what} on {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}",
+                          f"make both {length_text((a + b) / 2, unit)}, or say  meant: uneven")
+
+
+def _meant_at(worked: Worked, placed: Placed) -> tuple[set[str], tuple]:
+    """What the author said of a piece given by position, and where."""
+    for laid, path in laid_items(worked.kit):
+        if laid.piece == placed.label and path[1] == ("over" if placed.layer == "over" else "places"):
+            return set(laid.meant), path
+    return set(worked.kit.spec.front.meant), ("front",)
+
+
+def _overhangs(worked: Worked, face: Face) -> Iterator[Finding]:
+    unit = worked.kit.spec.unit
+    card = Rect.of(face.size)
+    for placed in face.pieces + face.over:
+        meant, path = _meant_at(worked, placed)
+        ground = face.field if placed.layer == "piece" else card
+        if ground.contains(placed.rect) or {"overhang", "larger"} & meant:
+            continue
+        r = placed.rect
+        past = {"left": ground.x - r.x, "right": r.right - ground.right, "top": ground.y - r.y, "bottom": r.bottom - ground.bottom}
+        side, by = max(past.items(), key=lambda p: p[1])
+        on = "the card" if placed.layer == "over" else "what it lies on"
+        yield Finding("error", worked.kit.place(*path), f"{placed.label} reaches {length_text(by, unit)} past the {side} edge of {on}",
+                      "move it in or make it smaller, or say  meant: overhang")
+
+
+def _uneven(worked: Worked, face: Face) -> Iterator[Finding]:
+    """Pieces set by position: opposite borders, and gaps of one row, that look meant to be equal."""
+    front, unit = worked.kit.spec.front, worked.kit.spec.unit
+    placed = face.pieces
+    if not front.places or not placed or "uneven" in front.meant:
+        return
+    box = _around(placed)
+    if face.field.contains(box):
+        yield from _margins(worked, face.field, box, "the pieces", "their layer", ("front", "places"))
+    for sideways in (True, False):
+        gaps = _row_gaps(placed, sideways)
+        for row in gaps:
+            if len(set(row)) > 1 and max(row) - min(row) <= NEARLY:
+                yield Finding("warning", worked.kit.place("front", "places"),
+                              f"gaps in one {'row' if sideways else 'column'} differ: {', '.join(length_text(g, unit) for g in row)}",
+                              "make them equal, or say  meant: uneven")
+
+
+def _around(placed: tuple[Placed, ...]) -> Rect:
+    x, y = min(p.rect.x for p in placed), min(p.rect.y for p in placed)
+    return Rect(x, y, max(p.rect.right for p in placed) - x, max(p.rect.bottom for p in placed) - y)
+
+
+def _row_gaps(placed: tuple[Placed, ...], sideways: bool) -> list[list[Length]]:
+    """The gaps between neighbours that start on one line, for each such line."""
+    rows: dict[tuple[Length, Length], list[Rect]] = {}
+    for p in placed:
+        key = (p.rect.y, p.rect.height) if sideways else (p.rect.x, p.rect.width)
+        rows.setdefault(key, []).append(p.rect)
+    found = []
+    for row in rows.values():
+        row.sort(key=lambda r: r.x if sideways else r.y)
+        found.append([(b.x - a.right) if sideways else (b.y - a.bottom) for a, b in zip(row, row[1:])])
+    return [gaps for gaps in found if gaps]
+
+
+def _overlaps(worked: Worked, face: Face) -> Iterator[Finding]:
+    for i, one in enumerate(face.pieces):
+        for other in face.pieces[i + 1:]:
+            if one.rect.overlaps(other.rect):
+                yield Finding("error", worked.kit.place("front"), f"{one.label} and {other.label} lie over each other on the front",
+                              "move one of them, or list it under “over” if it belongs on top")
+
+
+def _one_way(worked: Worked) -> Iterator[Finding]:
+    for face in worked.faces:
+        for placed in face.pieces + face.over:
+            paper = worked.kit.papers[placed.paper]
+            printed = paper.face(placed.face)
+            if placed.turned and printed and printed.up:
+                yield Finding("error", worked.kit.place("front"), f"{paper.name} is one-way, and {placed.label} would lie turned on the card",
+                              "place it upright, or use a paper without an up")
+
+
+def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
+    if face.sentiment is None:
+        return
+    kit, unit = worked.kit, worked.kit.spec.unit
+    said, strip = face.sentiment, None
+    strip = next((p for p in reversed(face.stack) if p.label == said.on), None)
+    if strip:
+        notches = notches_on_card(kit.spec.pieces[strip.label], strip.turned) if strip.label != BASE else {}
+        rect, what = clear_of_notches(strip.rect, notches), f"strip {strip.label}"
+    else:
+        notches, rect, what = {}, face.bands[0] if said.on == "band" else face.field, f"the {said.on}"
+    if not rect.contains(said.rect):
+        room = Size(max(rect.width, ZERO), max(rect.height, ZERO))
+        wanted = "a notch" if notches and strip.rect.contains(said.rect) else "an edge"
+        yield Finding("error", kit.place("sentiment", "size"), f"the sentiment, {size_text(said.rect.size, unit)}, meets {wanted} of {what}",
+                      f"the clear space there is {size_text(room, unit)}: use a smaller stamp or a larger strip")
+
+
+def _spots(worked: Worked, face: Face) -> Iterator[Finding]:
+    card = Rect.of(face.size)
+    for i, spot in enumerate(face.spots):
+        path, meant = ("decorations", i), worked.kit.spec.decorations[i].meant
+        if not card.contains(spot.rect) and "overhang" not in meant:
+            yield Finding("error", worked.kit.place(*path), f"{spot.name} reaches past the edge of the card", "move it in, or say  meant: overhang")
+        if face.sentiment and spot.rect.overlaps(face.sentiment.rect):
+            yield Finding("warning", worked.kit.place(*path), f"{spot.name} covers the sentiment", "move one of the two")

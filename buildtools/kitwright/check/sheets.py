@@ -1,0 +1,74 @@
+"""What comes out of the sheets, and whether a trimmer can cut it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitwright.cutting.plan import Layout, turned_wrongly
+from kitwright.errors import Place
+from kitwright.findings import Finding
+from kitwright.units import SIXTEENTH, ZERO, Length, length_text
+from kitwright.words import listed, sheets_text
+from kitwright.worked import Worked
+
+
+def find(worked: Worked) -> Iterator[Finding]:
+    for plan in worked.plans:
+        yield from _comes_out(worked, plan)
+    for layout in worked.layouts:
+        yield from _trimmer(worked, layout)
+        yield from _slack(worked, layout)
+
+
+def _place(worked: Worked, layout: Layout) -> Place:
+    kit = worked.kit
+    return kit.place("papers", layout.papers[0]) if layout.guide is None else kit.place("guides", layout.guide, "cuts")
+
+
+def _comes_out(worked: Worked, plan) -> Iterator[Finding]:
+    kit, demand = worked.kit, plan.demand
+    name = kit.papers[demand.paper].name
+    guides = [run.layout for run in plan.runs if run.layout.guide is not None]
+    place = _place(worked, guides[0]) if guides else kit.place("papers", demand.paper)
+    if plan.runs:
+        for label, n in plan.short.items():
+            yield Finding("error", place, f"{name}: {n} {label} too few come out of {sheets_text(plan.sheets)} "
+                          f"({plan.made.get(label, 0)} of {demand.needs[label]})",
+                          f"cut more {label} from a sheet, or use more sheets")
+        if demand.given is not None and plan.sheets > demand.given:
+            yield Finding("error", kit.place("papers", demand.paper, "sheets"),
+                          f"{name}: the batch takes {sheets_text(plan.sheets)}, but {sheets_text(demand.given)} "
+                          f"{'is' if demand.given <= 1 else 'are'} at hand", "use more sheets, or make fewer cards")
+    for run in plan.runs:
+        wrong = sorted({leaf.label for leaf in turned_wrongly(run.layout, demand)})
+        if wrong:
+            yield Finding("error", _place(worked, run.layout), f"{name} is one-way, and {', '.join(wrong)} would be cut turned",
+                          "cut these upright: across is the piece's width, down its height")
+        unknown = sorted(label for label in run.layout.yields if label not in demand.needs)
+        if unknown:
+            yield Finding("error", _place(worked, run.layout), f"{', '.join(unknown)} on this guide is not asked for from {name}",
+                          f"take it off the guide, or add {demand.paper} under “per card” of {unknown[0]}")
+
+
+def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
+    trimmer, unit = worked.kit.club.trimmer, worked.kit.spec.unit
+    for cut in layout.cuts:
+        run = cut.part.height if cut.axis == "x" else cut.part.width
+        held = (cut.part.width if cut.axis == "x" else cut.part.height)
+        if run > trimmer.cut_length:
+            yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is {length_text(run, unit)} long, past the trimmer's {length_text(trimmer.cut_length, unit)}",
+                          "make a shorter cut first, across the other way")
+        if max(cut.measure, held - cut.measure) < trimmer.least_hold:
+            yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} leaves too narrow a piece to hold: {length_text(held, unit)} in hand, "
+                          f"and the trimmer holds no less than {length_text(trimmer.least_hold, unit)}",
+                          "cut this strip to length before cutting it narrow, or make the piece wider")
+
+
+def _slack(worked: Worked, layout: Layout) -> Iterator[Finding]:
+    slack, unit = layout.slack, worked.kit.spec.unit
+    tight = [(way, room) for way, room in (("across", slack.width), ("along", slack.height))
+             if ZERO <= room < Length(SIXTEENTH)]
+    if tight:
+        said = listed([f"{length_text(room, unit) if room else 'none'} {way} the sheet" for way, room in tight])
+        yield Finding("hint", _place(worked, layout), f"{layout.name} has hardly any slack: {said}",
+                      "a sheet a hair short fails this guide; a piece a sixteenth smaller would give it slack")

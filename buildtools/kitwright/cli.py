@@ -1,0 +1,213 @@
+"""The `kitwright` command: parse, call the library, print."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+from rich.console import Console
+from rich.markup import escape
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+from rich.table import Table as RichTable
+
+from kitwright.check import check, errors
+from kitwright.errors import UserError
+from kitwright.facts import tables
+from kitwright.findings import Finding
+from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
+from kitwright.project import KITS, SITE, find_root, kit_folder, read_one
+from kitwright.units import fraction_text
+from kitwright.words import number
+from kitwright.worked import Worked, work
+
+OK, FINDINGS, BAD_INPUT = 0, 1, 2
+STYLES = {"error": "bold red", "warning": "yellow", "hint": "cyan"}
+WIDE = 150
+"""Columns when the output goes to a file or a pipe, where nothing needs to be folded."""
+
+
+def console(stderr: bool = False) -> Console:
+    """A console that uses colour on a terminal only."""
+    stream = Console(stderr=stderr, highlight=False)
+    return stream if stream.is_terminal else Console(stderr=stderr, highlight=False, width=WIDE, no_color=True)
+
+
+class Examples(click.Group):
+    """A command group whose user errors end in one clear message and status 2."""
+
+    def invoke(self, ctx: click.Context):
+        try:
+            return super().invoke(ctx)
+        except UserError as error:
+            tell(error)
+            ctx.exit(BAD_INPUT)
+
+
+def tell(error: UserError) -> None:
+    """Print a user error: place, problem, remedy."""
+    out = console(stderr=True)
+    where = f"{error.place}: " if error.place and error.place.file else ""
+    out.print(f"[bold red]{escape(where)}[/]{escape(error.problem)}", soft_wrap=True)
+    if error.remedy:
+        out.print(f"  {escape(error.remedy)}", soft_wrap=True)
+
+
+def tell_findings(findings: list[Finding], out: Console) -> None:
+    """Print findings, one paragraph each."""
+    for finding in findings:
+        style = STYLES[finding.level]
+        out.print(f"{escape(str(finding.place))}: [{style}]{finding.level}[/]: {escape(finding.problem)}\n  {escape(finding.remedy)}", soft_wrap=True)
+
+
+@click.group(cls=Examples, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="kitwright", prog_name="kitwright")
+@click.option("--root", type=click.Path(path_type=Path, file_okay=False), default=None,
+              help="The folder that holds kits/; found from where you stand when left out.")
+@click.pass_context
+def cli(ctx: click.Context, root: Path | None) -> None:
+    """Turn a folder of kits into a published archive of cutting guides.
+
+    \b
+    A month's work, by example:
+      kitwright new 2027-03-river-stones     write a starter kit to change
+      kitwright check 2027-03-river-stones   is everything in it right?
+      kitwright show 2027-03-river-stones    what comes out: sizes, sheets, guides
+      kitwright preview                      look at the site while you write
+      kitwright build                        make the site in site/
+
+    A kit is named by its id or by the path to its folder.
+    Exit status: 0 all well, 1 something was found, 2 something can't be read.
+    """
+    ctx.obj = root
+
+
+def root_of(ctx: click.Context) -> Path:
+    """The folder that holds `kits/`."""
+    return ctx.obj.resolve() if ctx.obj else find_root(Path.cwd())
+
+
+@cli.command(name="check", epilog="\b\nExamples:\n  kitwright check\n  kitwright check 2027-03-river-stones\n  kitwright check kits/2027-03-river-stones --quiet")
+@click.argument("kits", nargs=-1, metavar="[KIT]...")
+@click.option("--quiet", "-q", is_flag=True, help="Leave hints out.")
+@click.pass_context
+def check_command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
+    """Look kits over before anybody cuts paper: labels, counts, sums, cuts, envelope.
+
+    Without a name, every kit is checked. Each finding says file and line, what is wrong,
+    and what would be right. Errors stop a build; warnings and hints don't.
+    """
+    root, out = root_of(ctx), console()
+    club = read_club(root / KITS)
+    folders = [kit_folder(root, name) for name in kits] or kit_folders(root / KITS)
+    status = OK
+    for folder in folders:
+        try:
+            kit = read_kit(folder, club)
+            found = check(work(kit)) if isinstance(kit, Kit) else []
+        except UserError as error:
+            tell(error)
+            status = BAD_INPUT
+            continue
+        tell_findings([f for f in found if not (quiet and f.level == "hint")], out)
+        serious = [f for f in found if f.level != "hint"]
+        status = max(status, FINDINGS if serious else OK)
+        said = "a past kit, not computed" if isinstance(kit, PastKit) else _summary(found)
+        out.print(f"[bold]{escape(kit.id)}[/]: {said}", soft_wrap=True)
+    ctx.exit(status)
+
+
+def _summary(found: list[Finding]) -> str:
+    counts = {level: sum(f.level == level for f in found) for level in STYLES}
+    said = [number(n, level, f"{level}s") for level, n in counts.items() if n]
+    return ", ".join(said) if said else "nothing to mend"
+
+
+@cli.command(name="show", epilog="\b\nExample:\n  kitwright show 2027-03-river-stones")
+@click.argument("kit", metavar="KIT")
+@click.pass_context
+def show_command(ctx: click.Context, kit: str) -> None:
+    """Print what follows from a kit: card, pieces, sheets, cutting guides, and how the front adds up."""
+    out = console()
+    read = read_one(root_of(ctx), kit)
+    if isinstance(read, PastKit):
+        out.print(f"[bold]{escape(read.spec.title)}[/]  {read.id}\nA past kit: only its old printable exists, so nothing is computed.")
+        for name, value in read.spec.facts.items():
+            out.print(f"  {escape(name)}: {escape(value)}")
+        return
+    worked = work(read)
+    out.print(f"[bold]{escape(read.spec.title)}[/]  {read.id}", soft_wrap=True)
+    out.print(escape(read.spec.summary), soft_wrap=True)
+    print_tables(worked, out)
+    stopping = errors(check(worked))
+    if stopping:
+        tell_findings(stopping, console(stderr=True))
+        ctx.exit(FINDINGS)
+
+
+def print_tables(worked: Worked, out: Console) -> None:
+    """A kit's facts as tables."""
+    for table in tables(worked):
+        drawn = RichTable(title=table.title, title_justify="left", title_style="bold", box=None, pad_edge=False, padding=(0, 2, 0, 0))
+        for column in table.columns:
+            drawn.add_column(column, header_style="dim", overflow="fold")
+        for row in table.rows:
+            drawn.add_row(*map(escape, row))
+        out.print()
+        out.print(drawn)
+
+
+@cli.command(name="new", epilog="\b\nExamples:\n  kitwright new 2027-03-river-stones\n  kitwright new 2027-03-river-stones --title \"River stones\"")
+@click.argument("name", metavar="YYYY-MM-SHORT-NAME")
+@click.option("--title", help="Its title; made from the name when left out.")
+@click.pass_context
+def new_command(ctx: click.Context, name: str, title: str | None) -> None:
+    """Write a starter kit: a small, sound, commented kit.yaml and notes to change."""
+    from kitwright.kit.starter import write_starter
+    folder = write_starter(root_of(ctx) / KITS, name, title)
+    console().print(f"Wrote {folder.name}. Open its kit.yaml, change it, then run  kitwright check {folder.name}", soft_wrap=True)
+
+
+@cli.command(name="build", epilog="\b\nExamples:\n  kitwright build\n  kitwright build --out /somewhere/else")
+@click.option("--out", type=click.Path(path_type=Path, file_okay=True), default=None, help="Where the site goes; site/ when left out.")
+@click.pass_context
+def build_command(ctx: click.Context, out: Path | None) -> None:
+    """Make the whole site: pages, pictures and printables for every kit.
+
+    The new site is made elsewhere and put in place only when it is whole, so a build that
+    fails leaves yesterday's site as it was.
+    """
+    from kitwright.archive.build import Refused, build_archive
+    root = root_of(ctx)
+    target = (out or root / SITE).absolute()
+    bars = Progress(TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), console=console(stderr=True), transient=True)
+    try:
+        with bars:
+            task = bars.add_task("Reading the kits", total=None)
+
+            def progress(words: str, done: int, total: int) -> None:
+                bars.update(task, description=words, completed=done, total=total)
+            report = build_archive(root, target, progress)
+    except Refused as refused:
+        tell_findings(refused.findings, console(stderr=True))
+        tell(refused)
+        ctx.exit(FINDINGS)
+    console().print(f"Built {number(report.kits, 'kit', 'kits')} in {fraction_text(report.seconds)} s. Open {escape(str(report.index))}", soft_wrap=True)
+
+
+@cli.command(name="preview", epilog="\b\nExample:\n  kitwright preview --port 8123")
+@click.option("--port", type=click.IntRange(1, 65535), default=8000, show_default=True, help="The port on this machine.")
+@click.pass_context
+def preview_command(ctx: click.Context, port: int) -> None:
+    """Show the site in your browser, on this machine only, and rebuild it whenever you save."""
+    from kitwright.archive.preview import preview
+    preview(root_of(ctx), port=port)
+
+
+def main() -> None:
+    """The console command."""
+    if hasattr(sys.stdout, "reconfigure"):
+        # A Windows console may default to a code page without ≈ and ×.
+        sys.stdout.reconfigure(encoding="utf-8", errors="replace")
+        sys.stderr.reconfigure(encoding="utf-8", errors="replace")
+    cli(prog_name="kitwright")

@@ -1,0 +1,46 @@
+"""Where things lie: the folder that holds `kits/`, and kits by id or path."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kitwright.errors import Place, UserError
+from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit, shown
+
+KITS, SITE = "kits", "site"
+
+
+def find_root(start: Path) -> Path:
+    """The nearest folder, from `start` upward, that holds `kits/`.
+
+    Raises:
+        UserError: there is none.
+    """
+    for folder in (start.resolve(), *start.resolve().parents):
+        if (folder / KITS).exists():
+            return folder
+    raise UserError(f"no {KITS} folder was found in {shown(start)} or above it",
+                    "go to the folder that holds kits/ first")
+
+
+def kit_folder(root: Path, name: str) -> Path:
+    """A kit's folder, by its id or by any path to it.
+
+    Raises:
+        UserError: no such kit.
+    """
+    typed = Path(name)
+    for folder in (root / KITS / name, typed):
+        if folder.is_dir():
+            return folder.resolve()
+    # A path to the spec itself is meant for its folder; a shell's completion ends there.
+    if typed.name == "kit.yaml" and typed.is_file():
+        return typed.resolve().parent
+    near = [f.name for f in kit_folders(root / KITS) if name.strip("/").split("/")[-1] in f.name]
+    raise UserError(f"there is no kit {name}", f"did you mean {near[0]}?" if near else "“kitwright check” lists the kits there are",
+                    Place(shown(root / KITS)))
+
+
+def read_one(root: Path, name: str) -> Kit | PastKit:
+    """Read one kit, by its id or by any path to it."""
+    return read_kit(kit_folder(root, name), read_club(root / KITS))

@@ -1,0 +1,175 @@
+"""The steps for the whole batch, derived from the layers.
+
+Cut; stamp in one go; score and fold; build all fronts; add them to the bases; raised
+pieces and decoration at the end. An author's own words for a stage replace what is
+derived for it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from kitwright.card.face import Placed, Setting
+from kitwright.cite import cited
+from kitwright.kit.names import BASE
+from kitwright.units import length_text, size_text
+from kitwright.words import listed, number, sheets_text
+from kitwright.worked import Worked
+
+Stage = Literal["cut", "stamp", "score", "build", "mount", "finish"]
+TITLES: dict[Stage, str] = {
+    "cut": "Cut everything", "stamp": "Stamp the sentiments in one go", "score": "Score and fold the bases",
+    "build": "Build all the fronts", "mount": "Add the fronts to the bases", "finish": "Raised pieces and decoration last",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One stage of the work."""
+
+    stage: Stage
+    title: str
+    lines: tuple[str, ...]
+    """What to do, a sentence or two each."""
+    own: bool
+    """Whether these are the author's own words."""
+
+
+def steps_of(worked: Worked) -> tuple[Step, ...]:
+    """All stages that this kit has, in order.
+
+    Raises:
+        UserError: a citation in the author's own words that names nothing.
+    """
+    derived = {"cut": _cut, "stamp": _stamp, "score": _score, "build": _build, "mount": _mount, "finish": _finish}
+    found = []
+    for stage, title in TITLES.items():
+        own = getattr(worked.kit.spec.steps, stage)
+        if own:
+            lines = tuple(cited(worked, line, lambda _, s=stage, i=i: worked.kit.place("steps", s, i)) for i, line in enumerate(own))
+        else:
+            lines = tuple(derived[stage](worked))
+        if lines:
+            found.append(Step(stage, title, lines, bool(own)))
+    return tuple(found)
+
+
+def name_of(worked: Worked, placed: Placed) -> str:
+    """A piece as it is spoken of: `A (Meadow stripe)`."""
+    if placed.label == BASE:
+        return "the base"
+    paper = worked.kit.papers[placed.paper].name
+    return f"{placed.label} ({paper})"
+
+
+def _cut(worked: Worked) -> list[str]:
+    kit, lines = worked.kit, []
+    for layout in worked.layouts:
+        each = []
+        for paper in layout.papers:
+            plan = worked.plan(paper)
+            runs = [run for run in plan.runs if run.layout is layout] if plan else []
+            each += [f"{sheets_text(run.sheets)} of {kit.papers[paper].name}" for run in runs]
+        line = f"Cut {listed(each)} as drawn"
+        if len(each) > 1:
+            line += ", all alike"
+        up = [kit.papers[p].name for p in layout.papers if kit.papers[p].front.up]
+        lines.append(f"{line}." + (f" Lay {listed(up)} the right way up before the first cut." if up else ""))
+    if any(len(run.layout.yields) > 1 for plan in worked.plans for run in plan.runs):
+        lines.append("Stack the pieces by label as they fall.")
+    return lines
+
+
+def _stamp(worked: Worked) -> list[str]:
+    said = worked.face.sentiment
+    if said is None:
+        return []
+    on = "each front, in the free band" if said.on in ("band", "front") else "each base" if said.on == BASE else f"each strip {said.on}"
+    when = " before the strips go on" if said.on not in ("band", "front", BASE) else ""
+    return [f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.",
+            f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry."]
+
+
+def where_printed(worked: Worked) -> str:
+    """Where the sentiment goes, in words: `in the middle of S`."""
+    said, spec = worked.face.sentiment, worked.kit.spec.sentiment
+    on = {"band": "the free band", "front": "the front", BASE: "the base"}.get(said.on, said.on)
+    return f"in the middle of {on}" if spec.place == "centre" else f"towards the {spec.place} of {on}"
+
+
+def _score(worked: Worked) -> list[str]:
+    base, unit = worked.base, worked.kit.spec.unit
+    edge = "left edge, up and down" if base.fold == "side" else "top edge, across"
+    lines = [f"Score each base at {length_text(base.score, unit)} from the {edge}, then fold and press the crease: "
+             f"a {size_text(base.finished, unit)} card."]
+    paper = worked.kit.papers[worked.kit.spec.card.base.paper]
+    if paper.weight and paper.weight.grammage >= 250:
+        lines.append("This stock is heavy: score it on the side that becomes the outside of the fold.")
+    return lines
+
+
+def _build(worked: Worked) -> list[str]:
+    face = worked.face
+    flat = [s for s in face.settings if not s.placed.raised and s.placed.layer != "over"]
+    if not flat:
+        return []
+    ground = ground_name(worked)
+    lines = [f"Work on {ground} from the edges inward, so that small errors gather "
+             f"{'in the free band' if face.bands else 'in the middle'}; then make all {worked.kit.spec.cards} alike, one piece at a time."
+             if len(worked.faces) == 1 else
+             f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
+             f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."]
+    lines += [setting_text(worked, s) for s in flat]
+    return lines
+
+
+def ground_name(worked: Worked) -> str:
+    """What the pieces are laid out on, in words."""
+    ground = next(p for p in reversed(worked.face.layers) if p.rect == worked.face.field)
+    return "the front of each base" if ground.label == BASE else f"each {ground.label}"
+
+
+def setting_text(worked: Worked, setting: Setting) -> str:
+    """One move, with the distance to set."""
+    unit = worked.kit.spec.unit
+
+    def apart(distance, what: str) -> str:
+        if distance.inches < 0:
+            return f"{length_text(abs(distance), unit)} past {what}"
+        return f"flush with {what}" if not distance else f"{length_text(distance, unit)} from {what}"
+    turned = ", turned" if setting.placed.turned else ""
+    return (f"{name_of(worked, setting.placed)}{turned}: {apart(setting.distance, setting.against)}, "
+            f"{apart(setting.aside, setting.beside)}.")
+
+
+def _mount(worked: Worked) -> list[str]:
+    layers, unit = worked.face.layers[1:], worked.kit.spec.unit
+    lines = []
+    for below, layer in zip(worked.face.layers, layers):
+        on = "the base" if below.label == BASE else below.label
+        left, top = layer.rect.x - below.rect.x, layer.rect.y - below.rect.y
+        even = left == below.rect.right - layer.rect.right and top == below.rect.bottom - layer.rect.bottom
+        how = (f"in the middle, with {length_text(left, unit)} showing " +
+               ("all round" if left == top else f"at the sides and {length_text(top, unit)} above and below")) if even else \
+            f"{length_text(left, unit)} from its left edge and {length_text(top, unit)} from its top"
+        raised = " on foam" if layer.raised else ""
+        lines.append(f"Fix {name_of(worked, layer)} on {on}{raised}, {how}.")
+    inside = worked.kit.spec.card.inside
+    if inside:
+        lines.append(f"Fix the panel {inside.piece} inside, in the middle.")
+    return lines
+
+
+def _finish(worked: Worked) -> list[str]:
+    face, unit = worked.face, worked.kit.spec.unit
+    lines = []
+    for setting in face.settings:
+        if setting.placed.layer == "over" or setting.placed.raised:
+            foam = " Raise it on foam." if setting.placed.raised else ""
+            lines.append(setting_text(worked, setting) + foam)
+    for spot in face.spots:
+        optional = "If you like, add" if spot.optional else "Add"
+        lines.append(f"{optional} {spot.name} within {size_text(spot.rect.size, unit)}, "
+                     f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge and {length_text(spot.rect.y - face.field.y, unit)} from the top.")
+    return lines

@@ -1,0 +1,31 @@
+"""Numbers and counts in plain words."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kitwright.units import fraction_text
+
+_SMALL = "no one two three four five six seven eight nine ten eleven twelve".split()
+
+
+def number(n: int, one: str, many: str) -> str:
+    """A count with the word that agrees: `1 card`, `9 cards`."""
+    return f"{n} {one if n == 1 else many}"
+
+
+def spelled(n: int) -> str:
+    """Small numbers as words: `nine`; larger ones as figures."""
+    return _SMALL[n] if 0 <= n < len(_SMALL) else str(n)
+
+
+def sheets_text(sheets: Fraction) -> str:
+    """`1 sheet`, `2½ sheets`, `half a sheet`."""
+    if sheets == Fraction(1, 2):
+        return "half a sheet"
+    return f"{fraction_text(sheets)} {'sheet' if sheets == 1 else 'sheets'}"
+
+
+def listed(words: list[str], last: str = "and") -> str:
+    """`A`, `A and B`, `A, B and C`."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}" if words else ""

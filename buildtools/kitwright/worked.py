@@ -1,0 +1,202 @@
+"""A kit worked out: base, fronts, cutting plans, and what stood in the way.
+
+Everything that is shown or published is derived from this one object.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from kitwright.card.face import Base, Face
+from kitwright.card.layout import base_of, faces_of
+from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by, sheets_for
+from kitwright.cutting.strips import plan_paper
+from kitwright.cutting.words import GuideError, Reader
+from kitwright.errors import UserError
+from kitwright.findings import Finding
+from kitwright.kit.model import Guide
+from kitwright.kit.names import BASE
+from kitwright.kit.read import Kit
+from kitwright.units import Size
+
+
+@dataclass(frozen=True)
+class Worked:
+    """All that follows from a kit's spec."""
+
+    kit: Kit
+    base: Base
+    """The card base, cut and folded."""
+    faces: tuple[Face, ...]
+    """The card front, one for each look in the batch."""
+    plans: tuple[PaperPlan, ...]
+    """What is cut from each paper, patterned papers first."""
+    layouts: tuple[Layout, ...]
+    """Each distinct way of cutting a sheet, in the order of the guide page."""
+    troubles: tuple[Finding, ...]
+    """What could not be worked out."""
+
+    @property
+    def face(self) -> Face:
+        """The front that leads: the first look."""
+        return self.faces[0]
+
+    @property
+    def sizes(self) -> dict[str, Size]:
+        """The size of every label, the base included."""
+        return sizes_of(self.kit)
+
+    def plan(self, paper: str) -> PaperPlan | None:
+        """The plan of one paper."""
+        return next((p for p in self.plans if p.demand.paper == paper), None)
+
+    @property
+    def clearance(self) -> Size | None:
+        """Room in the envelope, across and along the card as it lies; None without an envelope."""
+        envelope = self.kit.spec.card.envelope
+        return clearance(self.base.finished, envelope.size) if envelope else None
+
+    def counts(self, label: str) -> dict[str, int]:
+        """Pieces of a label for the whole batch, by paper."""
+        return {p.demand.paper: p.demand.needs[label] for p in self.plans if label in p.demand.needs}
+
+
+def sizes_of(kit: Kit) -> dict[str, Size]:
+    """The size of every label, the base included."""
+    return {BASE: kit.spec.card.base.size} | {label: piece.size for label, piece in kit.spec.pieces.items()}
+
+
+def clearance(card: Size, envelope: Size) -> Size:
+    """Room beside a card in an envelope, lying whichever way it fits better."""
+    def room(e: Size) -> Size:
+        return Size(e.width - card.width, e.height - card.height)
+    return max((room(envelope), room(envelope.turned)), key=lambda s: min(s.width, s.height))
+
+
+def needs_of(kit: Kit) -> dict[str, dict[str, Fraction]]:
+    """Pieces for the batch by paper and label, as the spec counts them; a fraction shows a slip."""
+    needs: dict[str, dict[str, Fraction]] = {}
+    for label, piece in kit.spec.pieces.items():
+        for paper, share in piece.share.items():
+            needs.setdefault(paper, {})[label] = share * kit.spec.cards
+    needs.setdefault(kit.spec.card.base.paper, {})[BASE] = Fraction(kit.spec.cards)
+    return needs
+
+
+def lies_of(kit: Kit, paper: str, faces: tuple[Face, ...]) -> dict[str, bool]:
+    """How labels must lie on the sheet of a one-way paper: turned (True) or upright."""
+    lies: dict[str, bool] = {}
+    shown = {(p.label, p.paper, p.face) for face in faces for p in face.stack}
+    for label, piece in kit.spec.pieces.items():
+        for side in ("front", "back"):
+            face = kit.papers[paper].face(side)
+            if face and face.up and (label, paper, side) in shown:
+                lies[label] = face.up in ("left", "right")
+        if not piece.may_turn:
+            lies.setdefault(label, False)
+    return lies
+
+
+def work(kit: Kit) -> Worked:
+    """Work a kit out.
+
+    Raises:
+        UserError: a front that can't be laid out at all.
+    """
+    faces = faces_of(kit)
+    troubles: list[Finding] = []
+    layouts = _authors_layouts(kit, troubles)
+    plans = tuple(_plan(kit, faces, paper, needs, layouts, troubles)
+                  for paper, needs in _in_order(kit, needs_of(kit)))
+    used = [layout for layout in layouts if layout.guide is not None]
+    used += [run.layout for plan in plans for run in plan.runs if run.layout.source == "auto"]
+    return Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(used)), tuple(troubles))
+
+
+def _in_order(kit: Kit, needs: dict[str, dict[str, Fraction]]) -> list[tuple[str, dict[str, Fraction]]]:
+    """Patterned papers first, then cardstock, each in the order of the spec."""
+    order = list(kit.papers)
+    return sorted(needs.items(), key=lambda n: (kit.papers[n[0]].kind != "patterned", order.index(n[0])))
+
+
+def _authors_layouts(kit: Kit, troubles: list[Finding]) -> list[Layout]:
+    found: list[Layout] = []
+    for i, guide in enumerate(kit.spec.guides):
+        if guide.cuts is None:
+            continue
+        sheets = {kit.papers[p].size.size for p in guide.papers}
+        if len(sheets) > 1:
+            troubles.append(Finding("error", kit.place("guides", i, "papers"), "one guide can't cut sheets of different sizes",
+                                    "give each size of sheet a guide of its own"))
+            continue
+        reader = Reader(sizes_of(kit), kit.spec.unit, lambda *path, i=i: kit.place("guides", i, "cuts", *path))
+        try:
+            node = reader.read(guide.cuts, sheets.pop())
+        except GuideError as error:
+            troubles.append(Finding("error", error.place, error.problem, error.remedy))
+            continue
+        troubles += [Finding("error", odd.place, odd.problem, odd.remedy) for odd in reader.odd]
+        found.append(Layout(guide.name or _guide_name(kit, guide, found), guide.papers, node, "author", i))
+    return found
+
+
+def _guide_name(kit: Kit, guide: Guide, before: list[Layout]) -> str:
+    names = " and ".join(kit.papers[p].name for p in guide.papers)
+    again = sum(layout.papers == guide.papers for layout in before)
+    return f"{names}, {('second', 'third', 'fourth', 'fifth')[min(again, 4) - 1]} sheet" if again else names
+
+
+def _plan(kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fraction],
+          layouts: list[Layout], troubles: list[Finding]) -> PaperPlan:
+    whole = {label: ceil(n) for label, n in needs.items()}
+    demand = Demand(paper, kit.papers[paper].size.size, whole, {label: sizes_of(kit)[label] for label in whole},
+                    lies_of(kit, paper, faces), kit.papers[paper].sheets)
+    own = [layout for layout in layouts if paper in layout.papers]
+    runs = _authors_runs(kit, demand, own, troubles)
+    on_guides = {label for layout in own for label in layout.yields}
+    rest = {label: n for label, n in whole.items() if label not in on_guides}
+    broken = any(paper in g.papers and g.cuts is not None and i not in {l.guide for l in own} for i, g in enumerate(kit.spec.guides))
+    if rest and not broken:
+        try:
+            left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies)
+            runs += plan_paper(left, kit.papers[paper].name).runs
+        except UserError as error:
+            label = next(iter(rest))
+            place = kit.place("card", "base", "size") if label == BASE else kit.place("pieces", label, "size")
+            troubles.append(Finding("error", place, error.problem, error.remedy))
+    return PaperPlan(demand, tuple(runs))
+
+
+def _authors_runs(kit: Kit, demand: Demand, own: list[Layout], troubles: list[Finding]) -> list[Run]:
+    runs: list[Run] = []
+    missing = dict(demand.needs)
+    for layout in own:
+        guide = kit.spec.guides[layout.guide]
+        if guide.sheets is None and len(own) > 1:
+            troubles.append(Finding("error", kit.place("guides", layout.guide),
+                                    f"{kit.papers[demand.paper].name} is cut by {len(own)} guides, and this one does not say how many sheets",
+                                    "add a line such as  sheets: 1  to each of them"))
+        on_it = {label: n for label, n in missing.items() if label in layout.yields}
+        sheets = guide.sheets if guide.sheets is not None else sheets_for(layout.tree, on_it) or Fraction(1)
+        made = made_by(layout.tree, sheets, missing)
+        runs.append(Run(layout, sheets, made))
+        missing = {label: max(n - made.get(label, 0), 0) for label, n in missing.items()}
+    return runs
+
+
+def on_card(worked: Worked) -> dict[tuple[str, str], int]:
+    """Pieces of each label and paper that lie on the cards of the batch, counted on the fronts themselves."""
+    counts: Counter[tuple[str, str]] = Counter()
+    for face in worked.faces:
+        for placed in face.stack:
+            if placed.label != BASE:
+                counts[(placed.label, placed.paper)] += face.cards
+    inside = worked.kit.spec.card.inside
+    if inside:
+        share = worked.kit.spec.pieces[inside.piece].share
+        counts[(inside.piece, inside.paper or next(iter(share)))] += worked.kit.spec.cards
+    return dict(counts)
+
