@@ -323,28 +323,30 @@ def find_browser() -> str:
 
 
 def commands_for(missing: list[str], system: str, windows: bool = WINDOWS) -> list[str]:
-    """What to type to get the `missing` ones of "chromium" and "poppler" on `system`.
+    """What to type to get the `missing` ones of "chromium", "poppler" and "libatomic" on `system`.
 
     `system` is what /etc/os-release calls itself (debian, ubuntu, fedora …), "macos" or "windows".
     Only on Debian is the packaged Chromium one that a script can drive as it comes; elsewhere
     Playwright brings its own.
     """
     own = f"{program('python', windows).relative_to(ROOT)} -m playwright install chromium"
-    if system == "debian":
-        names = {"chromium": "chromium", "poppler": "poppler-utils"}
-        return [f"{as_root()}apt-get install {' '.join(names[part] for part in missing)}"]
-    chromium = {"ubuntu": own.replace("install", "install --with-deps")}
-    poppler = {
-        "ubuntu": f"{as_root()}apt-get install poppler-utils",
-        "fedora": f"{as_root()}dnf install poppler-utils",
-        "macos": "brew install poppler",
-        "windows": "winget install poppler",
+    installers = {
+        "debian": ("apt-get install", {"chromium": "chromium", "poppler": "poppler-utils", "libatomic": "libatomic1"}),
+        "ubuntu": ("apt-get install", {"poppler": "poppler-utils", "libatomic": "libatomic1"}),
+        "fedora": ("dnf install", {"poppler": "poppler-utils", "libatomic": "libatomic"}),
+        "macos": ("brew install", {"poppler": "poppler"}),
+        "windows": ("winget install", {"poppler": "poppler"}),
     }
-    commands = {
-        "chromium": chromium.get(system, own),
-        "poppler": poppler.get(system, "(your package manager's command for Poppler, which brings pdftoppm)"),
-    }
-    return [commands[part] for part in missing]
+    installer, names = installers.get(system, ("", {}))
+    packaged = [names[part] for part in missing if part in names]
+    commands = []
+    if packaged:
+        root = as_root() if installer.startswith(("apt-get", "dnf")) else ""
+        commands.append(f"{root}{installer} {' '.join(packaged)}")
+    for part in missing:
+        if part not in names:
+            commands.append(own if part == "chromium" else f"(your package manager's command for {part})")
+    return commands
 
 
 def this_system() -> str:
@@ -360,13 +362,21 @@ def this_system() -> str:
         return sys.platform
 
 
+def lacks_libatomic() -> bool:
+    """Whether the C library that Playwright's driver needs is missing, as it is on a bare Debian."""
+    import ctypes.util
+
+    return sys.platform == "linux" and ctypes.util.find_library("atomic") is None
+
+
 def test_environment() -> dict[str, str]:
-    """The tests' environment, which names the browser; stops where the browser or pdftoppm is missing."""
-    browser, pages = find_browser(), shutil.which("pdftoppm")
-    missing = [part for part, found in (("chromium", browser), ("poppler", pages)) if not found]
+    """The tests' environment, which names the browser; stops where something is missing."""
+    browser = find_browser()
+    found = {"libatomic": not lacks_libatomic(), "chromium": browser, "poppler": shutil.which("pdftoppm")}
+    missing = [part for part in found if not found[part]]
     if missing:
         typed = "\n  ".join(commands_for(missing, this_system()))
-        raise CannotSetUp(f"The tests look at real pages and need {' and '.join(missing)}. Type:\n\n  {typed}\n")
+        raise CannotSetUp(f"The tests look at real pages and still need {', '.join(missing)}. Type:\n\n  {typed}\n")
     return dict(child_environment(), KITWRIGHT_CHROMIUM=browser)
 
 

@@ -291,6 +291,7 @@ def test_the_child_sees_our_packages_alone_and_no_notices(run, handed, monkeypat
 
 def test_test_words_reach_pytest_which_gets_the_browser(run, handed, monkeypatch):
     monkeypatch.setattr(run, "find_browser", lambda: "/bin/browser")
+    monkeypatch.setattr(run, "lacks_libatomic", lambda: False)
     monkeypatch.setattr(run.shutil, "which", lambda name: f"/bin/{name}")
     assert run.main(["test", "-k", "stamp"]) == 0
     command, env = handed[0]
@@ -299,11 +300,17 @@ def test_test_words_reach_pytest_which_gets_the_browser(run, handed, monkeypatch
 
 
 @pytest.mark.parametrize(
-    ("browser", "pages", "asked"),
-    [("", "/bin/pdftoppm", "chromium"), ("/bin/browser", None, "poppler-utils"), ("", None, "chromium poppler-utils")],
+    ("browser", "pages", "bare", "asked"),
+    [
+        ("", "/bin/pdftoppm", False, "chromium"),
+        ("/bin/browser", None, False, "poppler-utils"),
+        ("/bin/browser", "/bin/pdftoppm", True, "libatomic1"),
+        ("", None, True, "libatomic1 chromium poppler-utils"),
+    ],
 )
-def test_tests_do_not_start_without_browser_or_page_maker(run, handed, monkeypatch, capsys, browser, pages, asked):
+def test_tests_do_not_start_while_something_is_missing(run, handed, monkeypatch, capsys, browser, pages, bare, asked):
     monkeypatch.setattr(run, "find_browser", lambda: browser)
+    monkeypatch.setattr(run, "lacks_libatomic", lambda: bare)
     monkeypatch.setattr(run, "this_system", lambda: "debian")
     monkeypatch.setattr(run.shutil, "which", lambda _: pages)
     assert run.main(["test"]) == 3
@@ -320,9 +327,11 @@ def test_a_named_browser_must_be_there(run, monkeypatch, tmp_path):
 
 @pytest.mark.parametrize("system", ["debian", "ubuntu", "fedora", "macos", "windows", "somewhere else"])
 def test_every_system_is_told_what_to_type(run, system):
-    told = "\n".join(run.commands_for(["chromium", "poppler"], system, windows=system == "windows"))
-    assert "chromium" in told and "poppler" in told.lower()
-    assert ("apt-get" in told) == (system in ("debian", "ubuntu"))
+    told = run.commands_for(["libatomic", "chromium", "poppler"], system, windows=system == "windows")
+    for part in ("libatomic", "chromium", "poppler"):
+        assert sum(part in command for command in told) == 1
+    assert any("apt-get" in command for command in told) == (system in ("debian", "ubuntu"))
+    assert any("playwright install chromium" in command for command in told) == (system != "debian")
 
 
 def test_programs_lie_where_each_system_puts_them(run):
