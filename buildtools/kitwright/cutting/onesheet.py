@@ -57,7 +57,8 @@ def solve(width: int, height: int, kinds: Sequence[PieceKind], seconds: float | 
 
     Raises:
         TypeError: a number that is not an int.
-        ValueError: a sheet without area, or sides beyond `LONGEST_SIDE`.
+        ValueError: a sheet without area, sides beyond `LONGEST_SIDE`, or, with limits, values so
+            large (beyond about 10¹⁶ for the whole sheet) that sums might not be exact.
     """
     for side in (width, height):
         if type(side) is not int:

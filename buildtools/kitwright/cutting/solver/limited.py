@@ -19,19 +19,22 @@ from __future__ import annotations
 import heapq
 from collections import Counter
 from collections.abc import Sequence
+from fractions import Fraction
 
 import numpy as np
 
 from kitwright.cutting.solver import rough
 from kitwright.cutting.solver.pieces import Build, PieceKind
-from kitwright.cutting.solver.table import Clock, Grid, OutOfTime, Table
+from kitwright.cutting.solver.table import Clock, Grid, OutOfTime, Table, density_bound
 
 FINE = 256
 """Prices are whole numbers of 1/256 of a unit of value."""
-ROUNDS = 60
+ROUNDS = 24
 """At most so many price rounds."""
 CAPPED_SIZES = 6_000
 """The capped table is computed for at most so many sheet sizes: its steps are slow."""
+GROW_EVERY = 16
+"""Every so many steps of the search, the build in hand is filled up to a whole sheet."""
 MOST_BUILDS = 1_500_000
 """The search gives up beyond this many builds, to stay well below 1 GiB."""
 
@@ -59,6 +62,8 @@ class LimitedSearch:
         self.best: Build | None = None
         self.value = 0
         self.bound = sum(v * n for v, n in zip(self.values, self.limits))
+        if FINE * (self.bound + density_bound(width, height, self.kinds, self.values)) >= 2**62:
+            raise ValueError("values are too large for a search with limits: scale them down")
 
     @property
     def done(self) -> bool:
@@ -81,17 +86,30 @@ class LimitedSearch:
         if value > self.value:
             self.value, self.best = value, build
 
+    def _all(self) -> Counter[int]:
+        """How many there are of each kind."""
+        return Counter(dict(enumerate(self.limits)))
+
     def _trim(self, build: Build | None) -> None:
-        left = Counter(dict(enumerate(self.limits)))
-        self._offer(rough.trim(build, self.kinds, left))
+        """Keep a build, cut down to the limits, if it is the best so far."""
+        self._offer(rough.trim(build, self.kinds, self._all()))
+
+    def _grow(self, build: Build) -> None:
+        """Keep a build, filled up greedily, if it is the best so far."""
+        left = self._all()
+        left.subtract(build.kinds())
+        for dense in (False, True):
+            self._offer(rough.grow(build, self.grid.x.length, self.grid.y.length, self.kinds,
+                                   left.copy(), dense))
 
     # --- 1 ------------------------------------------------------------------------------
 
     def _quick(self) -> None:
-        self._offer(rough.fill(self.grid.x.length, self.grid.y.length, self.kinds,
-                               Counter(dict(enumerate(self.limits)))))
-        if self.done:
-            return
+        for dense in (False, True):
+            self._offer(rough.fill(self.grid.x.length, self.grid.y.length, self.kinds,
+                                   self._all(), dense))
+            if self.done:
+                return
         table = Table(self.grid, self.values, self.clock)
         if table.whole:
             self.bound = min(self.bound, table.best)
@@ -102,35 +120,57 @@ class LimitedSearch:
     # --- 2 ------------------------------------------------------------------------------
 
     def _price(self) -> None:
-        """Subgradient steps; the best prices are kept for the search."""
-        prices = np.zeros(len(self.kinds), np.int64)
-        least, bold, worse = None, 1.0, 0
+        """Subgradient steps; the best prices are kept for the search.
+
+        A step runs along the kinds cut too often, mixed with the step before so that the
+        prices don't swing to and fro, and is as long as the gap to be closed asks for.
+        """
+        dear = np.array(self.values, object) * FINE * np.array(self.scarce, object)
+        starts = [0 * dear, np.minimum(self._area_prices(), dear)]
+        prices = min(starts, key=lambda p: self._fixed(p) + self._priced(p).best)
+        least, bold, worse, course = None, 1.0, 0, np.zeros(len(self.kinds))
+        self.prices = [prices]
+        visited = []
         for _ in range(ROUNDS):
             table = self._priced(prices)
-            fixed = self._fixed(prices)
-            total = fixed + table.best
+            total = self._fixed(prices) + table.best
+            worse += 1
+            visited.append(prices)
             if least is None or total < least:
                 least, worse = total, 0
-                self.prices, self.table = prices, table
+                self.prices[0] = prices
                 self.bound = min(self.bound, total // FINE)
-            else:
-                worse += 1
-                if worse == 4:
-                    bold, worse = bold / 2, 0
+            elif worse == 3:
+                bold, worse = bold / 2, 0
             build = table.build()
             self._trim(build)
-            if self.done or bold < 0.05:
-                return
             used = Counter(build.kinds() if build else ())
             slope = np.array([used[i] - n if s else 0
                               for i, (n, s) in enumerate(zip(self.limits, self.scarce))])
-            length = int((slope * slope).sum())
-            if length == 0:
-                return
+            if self.done or bold < 0.05 or not slope.any():
+                break
             gap = total - max(self.value, self.above) * FINE
             # Steps need no exactness: any prices give a true bound.
-            step = np.rint(bold * gap / length * slope).astype(np.int64)
-            prices = np.clip(prices + step, 0, np.array(self.values, np.int64) * FINE)
+            course = slope + 0.7 * course
+            step = np.rint(bold * gap / float(slope @ slope) * course)
+            prices = np.array([min(max(p + int(s), 0), d) for p, s, d in zip(prices, step, dear)], object)
+        # Other prices bound other builds better: the mean of all tried, and none at all.
+        self.prices += [sum(visited) // len(visited), starts[0]]
+
+    def _area_prices(self) -> np.ndarray:
+        """Prices from area alone: what a piece is worth beyond the going rate for its area.
+
+        Fill the sheet's area with the pieces worth most per area, as if cut into crumbs: the
+        rate is that of the kind with which it is full.
+        """
+        area = [k.width * k.height for k in self.kinds]
+        room, rate = self.grid.x.length * self.grid.y.length, Fraction(0)
+        for i in sorted(range(len(area)), key=lambda i: Fraction(-self.values[i], area[i])):
+            if room <= area[i] * self.limits[i]:
+                rate = Fraction(self.values[i], area[i])
+                break
+            room -= area[i] * self.limits[i]
+        return np.array([max(0, int(FINE * (v - rate * a))) for v, a in zip(self.values, area)], object)
 
     def _priced(self, prices: np.ndarray) -> Table:
         """The table without limits at these prices."""
@@ -144,12 +184,12 @@ class LimitedSearch:
 
     # --- 3 ------------------------------------------------------------------------------
 
-    def _around(self) -> np.ndarray:
-        """The most, at the prices found, that can be cut around a box of each raster size.
+    def _around(self, f: np.ndarray) -> np.ndarray:
+        """The most, at the prices of table f, that can be cut around a box of each raster size.
 
         A box in the sheet grows to the whole by having parts put beside it and below it.
         """
-        f, x, y = self.table.f, self.grid.x, self.grid.y
+        x, y = self.grid.x, self.grid.y
         around = np.zeros(f.shape, f.dtype)
         for i in range(len(x) - 1, 0, -1):
             self.clock.check()
@@ -164,59 +204,66 @@ class LimitedSearch:
 
     def _search(self) -> None:
         forest = Forest(self)
-        while forest.open and not self.done:
+        while not self.done:
             self.clock.check()
-            if forest.count > MOST_BUILDS:
+            if len(forest.made) > MOST_BUILDS:
                 return
-            number = forest.pop()
-            if number is None:
-                break
-            self.bound = min(self.bound, forest.promise(number))
-            if not self.done:
-                forest.expand(number)
-        if not self.done:
-            self.bound = max(self.value, self.above)
+            popped = forest.pop()
+            if popped is None:
+                self.bound = max(self.value, self.above)
+                return
+            number, hope = popped
+            self.bound = min(self.bound, hope // FINE)
+            forest.expand(number)
+            if forest.closed.count % GROW_EVERY == 0:
+                self._grow(forest.build(number))
 
 
 class Forest:
-    """All builds made so far, as columns of numbers; those expanded also closed up together."""
+    """All builds made so far. Each has, at every set of prices, what it gains itself, and a
+    hope: the most that a sheet with it in it can be worth, in 1/256 of a unit of value."""
 
     def __init__(self, search: LimitedSearch) -> None:
         self.search = search
-        self.around = search._around()
         x, y = search.grid.x, search.grid.y
         self.x_up = np.append(x.up(np.arange(x.length + 1)), 0)
         self.y_up = np.append(y.up(np.arange(y.length + 1)), 0)
-        self.fixed = search._fixed(search.prices)
+        self.around = [search._around(search._priced(prices).f) + search._fixed(prices)
+                       for prices in search.prices]
+        """For each set of prices: the most around a box, with the limits paid for."""
+        gains = np.array([[v * FINE - int(p) for p in each]
+                          for v, each in zip(search.values, zip(*search.prices))], np.int64)
         self.limits = np.array(search.limits, np.int32)
-        self.gains = [v * FINE - int(p) for v, p in zip(search.values, search.prices)]
-        self.count = 0
         kinds = len(search.kinds)
-        self.made: list[tuple] = []   # (kind, turned) or (axis, first, second)
-        self.value: list[int] = []
-        self.hopes: list[int] = []
+        self.made: list[tuple] = []
+        """For each build, (kind, turned), or (axis, first, second) by their numbers."""
         self.open: list[tuple] = []
-        self.boxes: dict[bytes, list[tuple[int, int]]] = {}
         self.fresh: dict[int, tuple] = {}
-        self.closed = _Columns(kinds)
+        """What is known of each open build."""
+        self.boxes: dict[bytes, list[tuple[int, int]]] = {}
+        """For each set of pieces, the boxes that hold it, none of which holds another."""
+        self.closed = _Columns(kinds, len(search.prices))
         for index, across, down, turned in search.grid.ways:
             if search.limits[index] > 0 and search.values[index] > 0:
                 counts = np.zeros(kinds, np.int32)
                 counts[index] = 1
-                hope = self.gains[index] + int(self.around[self.x_up[across], self.y_up[down]])
-                self._add((index, turned), across, down, search.values[index],
-                          self.gains[index], hope, counts)
+                hope = self._hopes(np.array([across]), np.array([down]), gains[index:index + 1])
+                self._add((index, turned), across, down, search.values[index], gains[index],
+                          int(hope[0]), counts)
 
-    def promise(self, number: int) -> int:
-        """No tree with this build in it is worth more."""
-        return (self.hopes[number] + self.fixed) // FINE
+    def _hopes(self, w: np.ndarray, h: np.ndarray, gains: np.ndarray) -> np.ndarray:
+        """For boxes w × h with these gains (a row each, a column per set of prices), the hopes."""
+        i, j = self.x_up[w], self.y_up[h]
+        hopes = gains[:, 0] + self.around[0][i, j]
+        for k in range(1, len(self.around)):
+            np.minimum(hopes, gains[:, k] + self.around[k][i, j], out=hopes)
+        return hopes
 
     def _need(self) -> int:
         """The least hope worth following."""
-        s = self.search
-        return (max(s.value, s.above) + 1) * FINE - self.fixed
+        return (max(self.search.value, self.search.above) + 1) * FINE
 
-    def _add(self, made: tuple, width: int, height: int, value: int, gain: int,
+    def _add(self, made: tuple, width: int, height: int, value: int, gain: np.ndarray,
              hope: int, counts: np.ndarray) -> None:
         if hope < self._need():
             return
@@ -227,18 +274,16 @@ class Forest:
                 return
         known[:] = [(w, h) for w, h in known if w < width or h < height]
         known.append((width, height))
-        number = self.count
-        self.count += 1
+        number = len(self.made)
         self.made.append(made)
-        self.hopes.append(hope)
         self.fresh[number] = (width, height, value, gain, counts, key)
         # Among equals the one worth most: it is nearest to a whole sheet.
         heapq.heappush(self.open, (-hope, -value, number))
         if value > self.search.value:
             self.search.value, self.search.best = value, self.build(number)
 
-    def pop(self) -> int | None:
-        """The most promising open build, unless a smaller box with its pieces came up since."""
+    def pop(self) -> tuple[int, int] | None:
+        """Number and hope of the most promising open build that no smaller box has replaced."""
         need = self._need()
         while self.open:
             hope, _, number = heapq.heappop(self.open)
@@ -246,7 +291,7 @@ class Forest:
                 return None
             width, height, *_, key = self.fresh[number]
             if (width, height) in self.boxes[key]:
-                return number
+                return number, -hope
             del self.fresh[number]
         return None
 
@@ -258,22 +303,22 @@ class Forest:
         x, y = self.search.grid.x, self.search.grid.y
         n = c.count
         for axis in ("x", "y"):
-            w = c.width[:n] + width if axis == "x" else np.maximum(c.width[:n], width)
-            h = np.maximum(c.height[:n], height) if axis == "x" else c.height[:n] + height
-            fit = np.flatnonzero((w <= x.length) & (h <= y.length))
+            if axis == "x":
+                w, h = c.width[:n] + width, np.maximum(c.height[:n], height)
+                fit = np.flatnonzero(w <= x.length)
+            else:
+                w, h = np.maximum(c.width[:n], width), c.height[:n] + height
+                fit = np.flatnonzero(h <= y.length)
             w, h = w[fit], h[fit]
             gains = c.gain[fit] + gain
-            hopes = gains + self.around[self.x_up[w], self.y_up[h]]
+            hopes = self._hopes(w, h, gains)
             pick = np.flatnonzero(hopes >= self._need())
-            if not len(pick):
-                continue
-            others = fit[pick]
-            total = c.counts[others] + counts
-            pick = pick[(total <= self.limits).all(axis=1)]
-            others = fit[pick]
-            for k, other in zip(pick.tolist(), others.tolist()):
+            if len(pick):
+                total = c.counts[fit[pick]] + counts
+                pick = pick[(total <= self.limits).all(axis=1)]
+            for k, other in zip(pick.tolist(), fit[pick].tolist()):
                 self._add((axis, int(c.number[other]), number), int(w[k]), int(h[k]),
-                          int(c.value[other]) + value, int(gains[k]), int(hopes[k]),
+                          int(c.value[other]) + value, gains[k], int(hopes[k]),
                           c.counts[other] + counts)
 
     def build(self, number: int) -> Build:
@@ -287,13 +332,13 @@ class Forest:
 class _Columns:
     """The expanded builds, in arrays that grow."""
 
-    def __init__(self, kinds: int) -> None:
+    def __init__(self, kinds: int, prices: int) -> None:
         self.count = 0
         self.number = np.zeros(1024, np.int64)
         self.width = np.zeros(1024, np.int64)
         self.height = np.zeros(1024, np.int64)
-        self.value = np.zeros(1024, object)
-        self.gain = np.zeros(1024, np.int64)
+        self.value = np.zeros(1024, np.int64)
+        self.gain = np.zeros((1024, prices), np.int64)
         self.counts = np.zeros((1024, kinds), np.int32)
 
     def append(self, number, width, height, value, gain, counts) -> None:

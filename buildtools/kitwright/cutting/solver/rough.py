@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from fractions import Fraction
 
 import numpy as np
 
@@ -53,23 +54,35 @@ def _rebuild(build: Build, filled: dict[int, Build | None]) -> Build | None:
     return Build.join(build.axis, parts) if parts else None
 
 
-def fill(width: int, height: int, kinds: Sequence[PieceKind], left: Counter[int]) -> Build | None:
-    """Fill a rectangle greedily with what is left: the most valuable piece first, in a corner."""
-    options = [(kind.value, across * down, -index, across, down, turned)
+def fill(width: int, height: int, kinds: Sequence[PieceKind], left: Counter[int],
+         dense: bool = False) -> Build | None:
+    """Fill a rectangle greedily with what is left, piece by piece, each in a corner.
+
+    Args:
+        dense: take the piece worth most per area first, not the piece worth most.
+    """
+    options = [(Fraction(kind.value, across * down) if dense else kind.value,
+                across * down, -index, turned)
                for index, kind in enumerate(kinds) if left[index] > 0 and kind.value > 0
                for across, down, turned in kind.ways(width, height)]
     if not options:
         return None
-    _, _, index, across, down, turned = max(options)
+    _, _, index, turned = max(options)
     left[-index] -= 1
-    build = Build.piece(kinds, -index, turned)
+    return grow(Build.piece(kinds, -index, turned), width, height, kinds, left, dense)
+
+
+def grow(build: Build, width: int, height: int, kinds: Sequence[PieceKind],
+         left: Counter[int], dense: bool = False) -> Build:
+    """Fill what a build leaves free of a rectangle greedily."""
+    across, down = build.width, build.height
     right, below = width - across, height - down
     # The first cut runs so that the larger of the two rests is as large as can be.
     first, second = ("y", "x") if right * height < width * below else ("x", "y")
     for axis in (second, first):
         room = ((right, down if axis == second else height) if axis == "x"
                 else (across if axis == second else width, below))
-        rest = fill(*room, kinds, left) if min(room) > 0 else None
+        rest = fill(*room, kinds, left, dense) if min(room) > 0 else None
         if rest:
             build = Build.join(axis, [build, rest])
     return build

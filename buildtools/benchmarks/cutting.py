@@ -1,0 +1,103 @@
+"""Time the one-sheet solver on instance files: `cutting.py FILE… [--turn] [--limited] [--seconds S]`.
+
+A file holds whole numbers, separated by blanks and line ends: how many kinds of piece; the
+length and width of the sheet; then length, width and value of each kind, with `--limited`
+length, width, limit and value. Prints a line per file: name, value, bound and seconds, and
+`not proved` where the time ran out first.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from pathlib import Path
+
+from kitwright.cutting.onesheet import LONGEST_SIDE, PieceKind, solve
+from kitwright.errors import Place, UserError
+
+
+def read(path: Path, turn: bool = False, limited: bool = False) -> tuple[int, int, list[PieceKind]]:
+    """The sheet's length and width, and the kinds of piece.
+
+    Raises:
+        UserError: the file can't be read, or does not hold what it should.
+    """
+    try:
+        lines = path.read_text(encoding="utf-8").splitlines()
+    except OSError as error:
+        raise UserError(f"can't be read: {error.strerror}", "name an instance file", Place(path)) from error
+    except UnicodeDecodeError as error:
+        raise UserError("is not plain text", "name an instance file", Place(path)) from error
+    numbers = [(_number(word, Place(path, line)), line)
+               for line, text in enumerate(lines, 1) for word in text.split()]
+    what = ("length", "width", "limit", "value") if limited else ("length", "width", "value")
+    count = numbers[0][0] if numbers else 0
+    expected = 3 + len(what) * count
+    if count < 1 or len(numbers) != expected:
+        line = numbers[min(len(numbers), max(expected, 1)) - 1][1] if numbers else None
+        raise UserError(
+            f"{count} kinds of piece need {expected} numbers, and here are {len(numbers)}" if count
+            else "there is no kind of piece",
+            f"give the number of kinds, the sheet's length and width, then {', '.join(what)} of each",
+            Place(path, line))
+    for value, line in numbers[1:3]:
+        _at_least(1, value, "a side of the sheet", Place(path, line))
+        if value > LONGEST_SIDE:
+            raise UserError(f"a side of {value} is too long", f"at most {LONGEST_SIDE}", Place(path, line))
+    kinds = []
+    for start in range(3, expected, len(what)):
+        row = dict(zip(what, numbers[start:start + len(what)]))
+        for name, (value, line) in row.items():
+            _at_least(1 if name in ("length", "width") else 0, value, f"the {name} of a piece",
+                      Place(path, line))
+        limit = row["limit"][0] if limited else None
+        kinds.append(PieceKind(row["length"][0], row["width"][0], row["value"][0], limit, turn))
+    return numbers[1][0], numbers[2][0], kinds
+
+
+def _number(word: str, place: Place) -> int:
+    if word.isascii() and word.removeprefix("-").isdigit() and len(word) <= 18:
+        return int(word)
+    raise UserError(f"“{word[:20]}” is not a whole number of at most 18 digits",
+                    "use whole numbers only", place)
+
+
+def _at_least(least: int, value: int, what: str, place: Place) -> None:
+    if value < least:
+        raise UserError(f"{what} is {value}", f"it is at least {least}", place)
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run from the command line; returns the exit status."""
+    parser = argparse.ArgumentParser(description="Time the one-sheet solver on instance files.")
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
+    parser.add_argument("--turn", action="store_true", help="pieces may turn by 90°")
+    parser.add_argument("--limited", action="store_true", help="a limit stands before each value")
+    parser.add_argument("--seconds", type=_seconds, metavar="S", help="at most so long for each file")
+    options = parser.parse_args(arguments)
+    try:
+        for path, sheet in [(path, read(path, options.turn, options.limited)) for path in options.files]:
+            start = time.perf_counter()
+            answer = solve(*sheet, seconds=options.seconds)
+            spent = time.perf_counter() - start
+            print(path.stem, answer.value, answer.bound, f"{spent:.3f}",
+                  *([] if answer.proved else ["not proved"]), flush=True)
+    except UserError as error:
+        print(error, file=sys.stderr)
+        return 2
+    return 0
+
+
+def _seconds(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = -1.0
+    if not 0 < seconds < 1e9:
+        raise argparse.ArgumentTypeError(f"“{text}” is not a number of seconds above 0")
+    return seconds
+
+
+if __name__ == "__main__":
+    sys.exit(main())
