@@ -22,7 +22,7 @@ ShortWords = Annotated[str, StringConstraints(strip_whitespace=True, min_length=
 Label = Annotated[str, StringConstraints(pattern=r"^[A-Z][A-Za-z0-9]{0,3}$")]
 Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]{0,30}$")]
 Edge = Literal["top", "right", "bottom", "left"]
-Meant = Literal["overhang", "uneven", "larger", "off grid", "tight", "narrow"]
+Meant = Literal["overhang", "uneven", "larger"]
 
 
 def _one_or_many(value: Any) -> Any:
