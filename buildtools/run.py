@@ -298,7 +298,7 @@ def pip(*words: str) -> None:
         # The last warning tells why (no network, say), the errors only that.
         telling = [line for line in lines if line.startswith("WARNING")][-1:]
         telling += [line for line in lines if line.startswith("ERROR")]
-        words = "\n".join(f"  {line.strip():.200}" for line in telling or lines[-12:])
+        words = "\n".join(f"  {line.strip()}" for line in telling or lines[-12:])
         raise CannotSetUp(
             f"pip could not install what kitwright needs:\n\n{words}\n\n"
             "Is this machine online, and is there room on the disk? Then type the same command again;\n"
