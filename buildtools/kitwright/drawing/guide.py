@@ -1,0 +1,438 @@
+"""The cutting guide: one sheet with its cuts in order, its labelled pieces and its leftovers."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import groupby
+
+from kitwright.cutting.tree import Cut, Leaf, Node, cuts, leaves, pieces
+from kitwright.drawing import fonts
+from kitwright.drawing.dimensions import (RULER, Span, along_room, chain_across, chain_along, figure_height,
+                                          round_scale, ruler, scale_text)
+from kitwright.drawing.fonts import Font
+from kitwright.drawing.labels import (Block, alone, draw_tag, find_place, flow, label_blocks, scrap_blocks,
+                                      middles, tag_box)
+from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.placing import Board, crosses, edges
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle
+from kitwright.geometry import Rect
+from kitwright.units import ZERO, Length, figure, size_text
+
+EDGE = Fraction(6)
+"""Clear margin around a picture, points."""
+TINT = Fraction(1, 4)
+"""How strongly a paper shows under its labels."""
+
+
+def cutting_guide(node: Node, *, unit: str = "in", width: Number = 480, height: Number | None = None,
+                  look: Look | None = None, name: str = "") -> Scene:
+    """One sheet as it is cut.
+
+    The picture is drawn for its width: the text keeps its size, and what no longer fits on a
+    piece goes into a key below.
+
+    Args:
+        node: the cut tree of the sheet.
+        unit: `in` or `mm`.
+        width: of the picture, points.
+        height: at most this, points; the sheet is drawn smaller for it.
+        look: the paper, shown as a faint tint; its `up` is marked.
+        name: what the sheet is called, such as the paper's name.
+    """
+    work = _Guide(node, unit, Fraction(width), look, name)
+    scene = work.drawn(work.widest_scale())
+    if height is not None and scene.height > height:
+        sheet = node.rect.height.inches * 72
+        fitting = work.widest_scale() - (scene.height - height) / sheet
+        scene = _Guide(node, unit, Fraction(width), look, name).drawn(round_scale(max(fitting, Fraction(1, 20))))
+    return scene
+
+
+@dataclass
+class _Guide:
+    node: Node
+    unit: str
+    width: Fraction
+    look: Look | None
+    name: str
+    draft: Draft = field(default_factory=Draft)
+    board: Board = field(default_factory=Board)
+    key: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    """Label to sizes that did not fit on their pieces."""
+    scraps: Counter[str] = field(default_factory=Counter)
+    """Sizes of leftovers that did not fit on them."""
+
+    def widest_scale(self) -> Fraction:
+        """The scale at which ruler, sheet and dimensions fill the width."""
+        room = self.width - 2 * EDGE - RULER - along_room([s.text for s in self._side_spans("y")])
+        return round_scale(min(room / (self.node.rect.width.inches * 72), Fraction(1)))
+
+    def drawn(self, scale: Fraction) -> Scene:
+        top = self._header()
+        self.frame = Frame(EDGE + RULER, top + RULER, scale)
+        self.sheet = self.frame.box(self.node.rect)
+        self._sheet()
+        crowded = self._tags()
+        self._pieces()
+        self._led_tags(crowded)
+        self._leftovers()
+        bottom = chain_across(self.draft, self.board, self._side_spans("x"), self.sheet.bottom, self.sheet.bottom + 17,
+                              (EDGE, self.width - EDGE))
+        chain_along(self.draft, self.board, self._side_spans("y"), self.sheet.right, self.sheet.right + 9,
+                    (self.sheet.top - RULER, self.sheet.bottom + 12))
+        bottom = self._below(bottom + 8)
+        title = f"Cutting guide: {self.name or size_text(self.node.rect.size, self.unit)}"
+        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.node, self.unit, self.look))
+
+    # --- above and under the sheet ---------------------------------------------------------
+
+    def _header(self) -> Fraction:
+        """Name and size of the sheet, and which way is up; returns the y below."""
+        size = size_text(self.node.rect.size, self.unit)
+        arrow = self.look.up if self.look else None
+        room = self.width - 2 * EDGE - (70 if arrow else 0)
+        y = EDGE + figure_height(10)
+        words = f"{self.name} · {size}" if self.name else size
+        for i, line in enumerate(fonts.wrap(words, 10, room, Font("sans", "semibold"))):
+            y += 13 if i else 0
+            self.draft.text(line, EDGE, y, 10, "title", weight="semibold")
+        if arrow:
+            right, mid = self.width - EDGE, EDGE + figure_height(10) / 2
+            self.draft.text("this side up", right - 16, mid + figure_height(Fraction(17, 2)) / 2, Fraction(17, 2),
+                            "accent", "end", weight="semibold")
+            _arrow(self.draft, (right - 6, mid), arrow)
+        return y + 8
+
+    def _below(self, y: Fraction) -> Fraction:
+        """The key of what did not fit, the scale and what the signs mean; returns the y below."""
+        entries: list[tuple[str, str]] = [(label, " or ".join(sizes)) for label, sizes in sorted(self.key.items())]
+        if self.scraps:
+            entries.append(("left over", ", ".join(f"{n} of {s}" if n > 1 else s for s, n in self.scraps.items())))
+        notes = [("1", "order of the cuts"), ("", scale_text(self.frame.scale))]
+        bold = Font("sans", "bold")
+        room = self.width - 2 * EDGE
+        for rows, tagged in ((entries, False), (notes, True)):
+            wides = [(fonts.width(a, 9 if not tagged else 8, bold) + (8 if tagged else 4) if a else 0)
+                     + fonts.width(b, Fraction(17, 2)) for a, b in rows]
+            line = -1
+            for (head, words), (x, line) in zip(rows, flow(wides, room)):
+                base = y + line * 13 + figure_height(9)
+                x += EDGE
+                if head and tagged:
+                    box = tag_box(head, (x, base - figure_height(8) / 2))
+                    draw_tag(self.draft, head, (x + box.width / 2, base - figure_height(8) / 2))
+                    x += box.width + 4
+                elif head:
+                    x = self.draft.text(head, x, base, 9, "label", weight="bold").box.right + 4
+                lines = fonts.wrap(words, Fraction(17, 2), EDGE + room - x)
+                for i, part in enumerate(lines):
+                    self.draft.text(part, x, base + 13 * i, Fraction(17, 2), "note")
+                y += 13 * (len(lines) - 1)
+            y += (line + 1) * 13 + (3 if rows else 0)
+        return y - 5
+
+    # --- the sheet -------------------------------------------------------------------------
+
+    def _sheet(self) -> None:
+        self.draft.box(self.sheet, None, "white")
+        if self.look:
+            self.draft.shapes.append(lay(self.look, self.sheet.corners, (self.sheet.left, self.sheet.top),
+                                         self.frame.scale, strength=TINT))
+        self.strokes = [(cut, tuple(self.frame.point(*end) for end in cut.line)) for cut in cuts(self.node)]
+        for rest in (leaf for leaf in leaves(self.node) if leaf.label is None):
+            box = self.frame.box(rest.rect)
+            self.draft.box(box, None, "paper")
+        self.hatch_at = len(self.draft.shapes)
+        for vertical, length in ((False, self.node.rect.width), (True, self.node.rect.height)):
+            ruler(self.draft, self.frame, length, self.unit, vertical)
+        self.draft.lines("cut", [line for _, line in self.strokes])
+        self.draft.box(self.sheet, "sheet")
+        self.board.frame(self.sheet)
+        for _, line in self.strokes:
+            self.board.rule(*line)
+
+    def _side_spans(self, axis: str) -> list[Span]:
+        """What meets the bottom edge (`x`) or the right edge (`y`), as dimensions."""
+        sheet, found = self.node.rect, []
+        frame = getattr(self, "frame", Frame(Fraction(0), Fraction(0), Fraction(1)))
+        for leaf in leaves(self.node):
+            r = leaf.rect
+            if axis == "x" and r.bottom == sheet.bottom:
+                a, b, length = frame.point(r.x, ZERO)[0], frame.point(r.right, ZERO)[0], r.width
+            elif axis == "y" and r.right == sheet.right:
+                a, b, length = frame.point(ZERO, r.y)[1], frame.point(ZERO, r.bottom)[1], r.height
+            else:
+                continue
+            found.append(Span(a, b, figure(length, self.unit)))
+        return sorted(found, key=lambda s: s.start)
+
+    # --- numbers of the cuts ---------------------------------------------------------------
+
+    def _tags(self) -> list[list]:
+        """A number where each blade starts; neighbours that stand too close share one, such as `4–6`.
+
+        Returns the runs of cuts whose lines have no room for a tag at all.
+        """
+        crowded = []
+        for _, group in groupby(self.strokes, key=lambda s: (s[0].axis, s[0].off, _home(s[0]))):
+            placed: list[tuple[list, Point]] = []
+            waiting: list = []
+            for stroke in group:
+                waiting.append(stroke)
+                middle = self._run_place(waiting)
+                if middle is not None:
+                    placed.append((waiting, middle))
+                    waiting = []
+            while waiting and placed:
+                before, middle = placed.pop()
+                self.board.boxes.remove(tag_box(_run_text(before), middle))
+                waiting = before + waiting
+                middle = self._run_place(waiting)
+                if middle is not None:
+                    placed.append((waiting, middle))
+                    waiting = []
+            if waiting:
+                crowded.append(waiting)
+            for run, middle in placed:
+                draw_tag(self.draft, _run_text(run), middle)
+        return crowded
+
+    def _run_place(self, run: list) -> Point | None:
+        """Room for the tag of a run of cuts on one of its lines; takes it."""
+        for _, line in reversed(run):
+            middle = self._tag_place(_run_text(run), line)
+            if middle is not None:
+                self.board.take(tag_box(_run_text(run), middle))
+                return middle
+        return None
+
+    def _led_tags(self, crowded: list[list]) -> None:
+        """Lead out the tags that had no room on their lines."""
+        for run in crowded:
+            for _, line in run:
+                middle = self._led_out(_point_on(line), lambda at: tag_box(_run_text(run), at))
+                if middle is not None:
+                    self.board.take(tag_box(_run_text(run), middle))
+                    draw_tag(self.draft, _run_text(run), middle)
+                    break
+
+    def _tag_place(self, text: str, line: tuple[Point, Point]) -> Point | None:
+        """On the line, as near to its start as other tags and lines allow."""
+        (ax, ay), (bx, by) = line
+        box = tag_box(text, (Fraction(0), Fraction(0)))
+        upright = ax == bx
+        half = (box.height if upright else box.width) / 2 + 2
+        length = (by - ay) if upright else (bx - ax)
+        own_edges = list(edges(self.sheet.corners))  # a tag may stand on the sheet's own edge
+        for i in range(5):
+            at = half + i * (length - 2 * half) / 10
+            if at + half > length and i:
+                break
+            middle = (ax, ay + at) if upright else (ax + at, ay)
+            tag = tag_box(text, middle)
+            if all(not tag.grown(Fraction(3, 2)).meets(b) for b in self.board.boxes) and \
+                    not any(crosses(tag, *other) for other in self.board.lines
+                            if other not in own_edges and not _same(other, line)):
+                return middle
+        return None
+
+    # --- pieces and leftovers --------------------------------------------------------------
+
+    def _pieces(self) -> None:
+        """Label like pieces alike; what no way of labelling fits is led out."""
+        alike: dict[tuple, list[Leaf]] = defaultdict(list)
+        for leaf in pieces(self.node):
+            alike[leaf.label, leaf.rect.size.width, leaf.rect.size.height].append(leaf)
+        for (label, _, _), group in sorted(alike.items(), key=lambda e: (e[0][0], e[1][0].rect.y, e[1][0].rect.x)):
+            text = size_text(group[0].rect.size, self.unit)
+            if not self._label_all(group, label, text):
+                self._label_each(group, label)
+                self.key[label].append(text)
+
+    def _label_all(self, group: list[Leaf], label: str, text: str) -> bool:
+        """Label all of a group in the best way that fits each; whether there was one with the size."""
+        rooms = [self.frame.box(leaf.rect) for leaf in group]
+        for block in label_blocks(label, text):
+            placed = self._places(block, rooms)
+            if placed:
+                for room, middle in zip(rooms, placed):
+                    block.draw(self.draft, middle, self._ground(room))
+                if not block.shows_size:
+                    self.key[label].append(text)
+                return True
+        return False
+
+    def _label_each(self, group: list[Leaf], label: str) -> None:
+        """Label row by row where all of a row fit; lead out a row that does not, as `20 × D`."""
+        for row in _rows(group):
+            rooms = [self.frame.box(leaf.rect) for leaf in row]
+            for block in (alone(label, 10), alone(label, 8)):
+                placed = self._places(block, rooms, Fraction(1))
+                if placed:
+                    for room, middle in zip(rooms, placed):
+                        block.draw(self.draft, middle, self._ground(room))
+                    break
+            else:
+                self._lead_out(rooms, alone(f"{len(row)} × {label}" if len(row) > 1 else label, 8))
+
+    def _places(self, block: Block, rooms: list[Box], margin: Number = 3) -> list[Point] | None:
+        """A place for the block in every one of these rooms, taken; or None."""
+        before, placed = len(self.board.boxes), []
+        for room in rooms:
+            middle = find_place(self.board, block, room, margin)
+            if middle is None:
+                del self.board.boxes[before:]
+                return None
+            placed.append(middle)
+            self.board.take(block.box(middle))
+        return placed
+
+    def _lead_out(self, rooms: list[Box], block: Block) -> None:
+        """A label in free room nearby, with a thin line to a line through its pieces."""
+        upright = len(rooms) > 1 and rooms[0].left == rooms[1].left
+        for start in (at for room in rooms[len(rooms) // 2:] + rooms[:len(rooms) // 2] for at in middles(room)):
+            ends = [(start[0], r.centre[1]) if upright else (r.centre[0], start[1]) for r in (rooms[0], rooms[-1])]
+            taken = any(b.grown(2).holds(Box(*at, *at)) for b in self.board.boxes for at in (start, *ends))
+            if taken or not self.board.open_line(*ends):
+                continue
+            middle = self._led_out(start, block.box)
+            if middle is None:
+                continue
+            self.board.take(block.box(middle))
+            block.draw(self.draft, middle, block.box(middle).grown(4))
+            self.board.rule(*ends)
+            self.draft.line("leader", *ends)
+            for x, y in ends:
+                self.draft.polygon(circle(Fraction(5, 4), x, y), None, "ink")
+            return
+
+    def _led_out(self, start: Point, box_at: Callable[[Point], Box]) -> Point | None:
+        """Free room near a point for a box, with a line drawn to it; its middle, or None."""
+        x, y = start
+        for far in range(10, 240, 5):
+            for dx, dy in ((0, 1), (0, -1), (1, 0), (-1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1)):
+                middle = (x + dx * far, y + dy * far)
+                box = box_at(middle)
+                end = (box.left - 1 if dx > 0 else box.right + 1 if dx < 0 else middle[0],
+                       box.top - 1 if dy > 0 else box.bottom + 1 if dy < 0 else middle[1])
+                if self.sheet.holds(box) and self.board.free(box, 3) and self.board.open_line(start, end):
+                    self.board.rule(start, end)
+                    self.draft.polygon(circle(Fraction(5, 4), x, y), None, "ink")
+                    self.draft.line("leader", start, end)
+                    return middle
+        return None
+
+    def _ground(self, room: Box) -> Box | None:
+        """Where a label's patch may lie: in its piece, on a patterned paper only."""
+        return room if self.look is not None and self.look.pattern != "plain" else None
+
+    def _leftovers(self) -> None:
+        """Hatch what remains and say its size, on it or in the key."""
+        hatching: list[tuple[Point, Point]] = []
+        for leaf in leaves(self.node):
+            if leaf.label is not None:
+                continue
+            box, text = self.frame.box(leaf.rect), size_text(leaf.rect.size, self.unit)
+            hole = None
+            for block in scrap_blocks(text):
+                middle = find_place(self.board, block, box)
+                if middle is not None:
+                    hole = block.box(middle).grown(3)
+                    self.board.take(block.box(middle))
+                    block.draw(self.draft, middle)
+                    break
+            else:
+                self.scraps[text] += 1
+            hatching += hatch(box, [hole] if hole else [])
+        draft = Draft()
+        draft.lines("waste", hatching)
+        self.draft.shapes[self.hatch_at:self.hatch_at] = draft.shapes
+
+
+def _rows(group: list[Leaf]) -> list[list[Leaf]]:
+    """Like pieces that lie side by side, or one below the other, in one row."""
+    rows: list[list[Leaf]] = []
+    for leaf in group:
+        last = rows[-1][-1].rect if rows else None
+        if last and ((last.y == leaf.rect.y and last.right == leaf.rect.x)
+                     or (last.x == leaf.rect.x and last.bottom == leaf.rect.y and len(rows[-1]) == 1)
+                     or (len(rows[-1]) > 1 and last.x == rows[-1][0].rect.x == leaf.rect.x
+                         and last.bottom == leaf.rect.y)):
+            rows[-1].append(leaf)
+        else:
+            rows.append([leaf])
+    return rows
+
+
+def hatch(box: Box, holes: list[Box], step: Number = 6) -> list[tuple[Point, Point]]:
+    """Diagonal lines across a box, rising to the right, left out where figures stand.
+
+    All lines lie on one family x + y = n · step, so that neighbouring areas agree.
+    """
+    found = []
+    first = int((box.left + box.top) / step) + 1
+    for n in range(first, int((box.right + box.bottom) / step) + 1):
+        total = Fraction(n * step)
+        start, end = max(box.left, total - box.bottom), min(box.right, total - box.top)
+        stretches = [(start, end)] if start < end else []
+        for hole in holes:
+            a, b = max(hole.left, total - hole.bottom), min(hole.right, total - hole.top)
+            if a < b:
+                stretches = [(p, q) for lo, hi in stretches for p, q in ((lo, min(hi, a)), (max(lo, b), hi)) if p < q]
+        found += [((lo, total - lo), (hi, total - hi)) for lo, hi in stretches]
+    return found
+
+
+def alt_text(node: Node, unit: str, look: Look | None = None) -> str:
+    """What the guide shows, in words."""
+    strokes = cuts(node)
+    counted: Counter[tuple] = Counter((leaf.label, leaf.rect.width, leaf.rect.height) for leaf in pieces(node))
+    sizes = {(leaf.label, leaf.rect.width, leaf.rect.height): leaf.rect.size for leaf in pieces(node)}
+    parts = [f"{n} × {key[0]} of {size_text(sizes[key], unit)}" for key, n in sorted(counted.items())]
+    rests = Counter(size_text(leaf.rect.size, unit) for leaf in leaves(node) if leaf.label is None)
+    text = f"A sheet of {size_text(node.rect.size, unit)}"
+    text += f", its {look.up} edge up," if look and look.up else ""
+    text += f" cut with {len(strokes)} {'cut' if len(strokes) == 1 else 'cuts'} into " + ", ".join(parts) + "."
+    if strokes:
+        text += f" The first cut runs {'up and down' if strokes[0].axis == 'x' else 'across'}, " \
+                f"{figure(strokes[0].measure, unit)} {unit} from the {strokes[0].off}."
+    if rests:
+        text += " Left over: " + ", ".join(f"{n} of {s}" if n > 1 else s for s, n in rests.items()) + "."
+    return text
+
+
+def _arrow(draft: Draft, middle: Point, up: str) -> None:
+    """An arrow that points to the edge that is up."""
+    x, y = middle
+    turn = {"top": lambda a, b: (a, b), "right": lambda a, b: (-b, a),
+            "bottom": lambda a, b: (-a, -b), "left": lambda a, b: (b, -a)}[up]
+    at = [turn(Fraction(a), Fraction(b)) for a, b in ((-1, 6), (-1, -1), (-4, -1), (0, -6), (4, -1), (1, -1), (1, 6))]
+    draft.polygon([(x + a, y + b) for a, b in at], None, "tag")
+
+
+def _home(cut: Cut) -> tuple[Length, Length]:
+    """What tells the strokes of one split from those of the next: the far corner stays, the near one moves."""
+    r: Rect = cut.part
+    return ((r.x, r.y) if cut.off in ("right", "bottom") else (r.right, r.bottom))
+
+
+def _run_text(run: list) -> str:
+    """`4`, or `4–6` for several cuts in turn."""
+    first, last = run[0][0].number, run[-1][0].number
+    return f"{first}–{last}" if last > first else str(first)
+
+
+def _point_on(line: tuple[Point, Point]) -> Point:
+    """The middle of a line."""
+    (ax, ay), (bx, by) = line
+    return (ax + bx) / 2, (ay + by) / 2
+
+
+def _same(line: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    """Whether two lines lie on one another, in full or in part."""
+    (ax, ay), (bx, by) = line
+    (cx, cy), (dx, dy) = other
+    return ax == bx == cx == dx or ay == by == cy == dy

@@ -1,0 +1,140 @@
+"""Labels on pieces: large in the middle with the size under it, or less where there is less room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.drawing import fonts
+from kitwright.drawing.dimensions import figure_height
+from kitwright.drawing.fonts import Font
+from kitwright.drawing.placing import Board
+from kitwright.drawing.scene import Box, Draft, Number, Point
+
+BOLD, PLAIN = Font("sans", "bold"), Font()
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A few words in one style, placed from the middle of a block."""
+
+    text: str
+    size: Fraction
+    font: Font
+    role: str
+    along: Fraction
+    """Left end, from the block's middle, in reading direction."""
+    down: Fraction
+    """Baseline below the block's middle."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A label ready to be set down: its words and the room that they take."""
+
+    words: tuple[Words, ...]
+    width: Fraction
+    height: Fraction
+    upward: bool = False
+    """Whether it reads from bottom to top."""
+    shows_size: bool = True
+
+    def box(self, middle: Point) -> Box:
+        """What it covers when set at `middle`."""
+        half = (self.height / 2, self.width / 2) if self.upward else (self.width / 2, self.height / 2)
+        return Box(middle[0] - half[0], middle[1] - half[1], middle[0] + half[0], middle[1] + half[1])
+
+    def draw(self, draft: Draft, middle: Point, room: Box | None = None) -> None:
+        """Set it down; given the room it stands in, on a patch of paper that stays inside it."""
+        if room is not None:
+            draft.box(within(self.box(middle).grown(3, 2), room.grown(-1)), None, "patch", 3)
+        for w in self.words:
+            x, y = ((middle[0] + w.down, middle[1] - w.along) if self.upward
+                    else (middle[0] + w.along, middle[1] + w.down))
+            draft.text(w.text, x, y, w.size, w.role, "start", w.font.family, w.font.weight, self.upward)
+
+
+def within(box: Box, room: Box) -> Box:
+    """The part of a box that lies in a room."""
+    return Box(max(box.left, room.left), max(box.top, room.top),
+               min(box.right, room.right), min(box.bottom, room.bottom))
+
+
+def stacked(label: str, size: str, big: Number = 15, small: Number = Fraction(17, 2)) -> Block:
+    """The label with the size under it."""
+    top, gap, low = figure_height(big), Fraction(7, 2), figure_height(small)
+    high = top + gap + low
+    a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
+    return Block((Words(label, Fraction(big), BOLD, "label", -a / 2, top - high / 2),
+                  Words(size, Fraction(small), PLAIN, "figure", -b / 2, high / 2)), max(a, b), high)
+
+
+def in_line(label: str, size: str, big: Number = 11, small: Number = Fraction(17, 2), upward: bool = False) -> Block:
+    """The label with the size beside it."""
+    a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
+    wide, high = a + 4 + b, figure_height(big)
+    return Block((Words(label, Fraction(big), BOLD, "label", -wide / 2, high / 2),
+                  Words(size, Fraction(small), PLAIN, "figure", -wide / 2 + a + 4, high / 2)), wide, high, upward)
+
+
+def alone(label: str, big: Number = 11, role: str = "label", font: Font = BOLD, upward: bool = False,
+          shows_size: bool = False) -> Block:
+    """One short text only."""
+    wide, high = fonts.width(label, big, font), figure_height(big)
+    return Block((Words(label, Fraction(big), font, role, -wide / 2, high / 2),), wide, high, upward, shows_size)
+
+
+def label_blocks(label: str, size: str) -> list[Block]:
+    """Ways to label a piece, best first."""
+    return [stacked(label, size, 18, 9), stacked(label, size), stacked(label, size, 12, 8),
+            in_line(label, size), in_line(label, size, 10, 8), in_line(label, size, 11, upward=True),
+            in_line(label, size, 10, 8, upward=True), alone(label, 13), alone(label, 10), alone(label, 8)]
+
+
+def scrap_blocks(size: str) -> list[Block]:
+    """Ways to say a leftover's size on it."""
+    return [alone(size, Fraction(17, 2), "note", PLAIN, shows_size=True), alone(size, 8, "note", PLAIN, shows_size=True),
+            alone(size, 8, "note", PLAIN, True, True)]
+
+
+def find_place(board: Board, block: Block, room: Box, margin: Number = 3) -> Point | None:
+    """A middle for the block inside a room, nearest to its centre; None when there is none."""
+    inner = room.grown(-margin)
+    for middle in middles(room):
+        box = block.box(middle)
+        if inner.holds(box) and board.free(box):
+            return middle
+    return None
+
+
+def middles(room: Box) -> Iterator[Point]:
+    """The centre of a room, then points ever further from it."""
+    x, y = room.centre
+    steps = (0, Fraction(1, 8), Fraction(-1, 8), Fraction(1, 4), Fraction(-1, 4), Fraction(3, 8), Fraction(-3, 8))
+    for reach in sorted(((abs(a) + abs(b), i, j) for i, a in enumerate(steps) for j, b in enumerate(steps))):
+        yield x + room.width * steps[reach[1]], y + room.height * steps[reach[2]]
+
+
+def tag_box(text: str, middle: Point) -> Box:
+    """The little tag that carries the number of a cut."""
+    half = fonts.width(text, 8, Font("sans", "bold")) / 2 + Fraction(5, 2)
+    return Box(middle[0] - half, middle[1] - Fraction(19, 4), middle[0] + half, middle[1] + Fraction(19, 4))
+
+
+def draw_tag(draft: Draft, text: str, middle: Point) -> None:
+    """A number on an accent ground."""
+    draft.box(tag_box(text, middle), None, "tag", Fraction(5, 2))
+    draft.text(text, middle[0], middle[1] + figure_height(8) / 2, 8, "tag", "middle", weight="bold")
+
+
+def flow(entries: Sequence[Fraction], room: Fraction, gap: Number = 14) -> list[tuple[Fraction, int]]:
+    """Places for entries of these widths set one after the other: x and line number of each."""
+    found: list[tuple[Fraction, int]] = []
+    x, line = Fraction(0), 0
+    for wide in entries:
+        if x and x + wide > room:
+            x, line = Fraction(0), line + 1
+        found.append((x, line))
+        x += wide + gap
+    return found

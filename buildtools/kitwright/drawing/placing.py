@@ -1,0 +1,105 @@
+"""Finding room: what is taken on a picture, and where a figure can still stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from kitwright.drawing.scene import Box, Contour, Number, Point
+
+
+def crosses(box: Box, start: Point, end: Point) -> bool:
+    """Whether a straight line passes through the inside of a box.
+
+    Clips the line against the four sides in turn (Liang and Barsky's method).
+    """
+    (ax, ay), (bx, by) = start, end
+    if (max(ax, bx) <= box.left or min(ax, bx) >= box.right
+            or max(ay, by) <= box.top or min(ay, by) >= box.bottom):
+        return False
+    low, high = Fraction(0), Fraction(1)
+    for near, far, a, b in ((box.left, box.right, start[0], end[0]), (box.top, box.bottom, start[1], end[1])):
+        if a == b:
+            if not near < a < far:
+                return False
+            continue
+        first, last = sorted((Fraction(near - a) / (b - a), Fraction(far - a) / (b - a)))
+        low, high = max(low, first), min(high, last)
+    return low < high
+
+
+def edges(contour: Contour, closed: bool = True) -> Iterable[tuple[Point, Point]]:
+    """The straight lines of a contour."""
+    return zip(contour, contour[1:] + contour[:1] if closed else contour[1:])
+
+
+@dataclass
+class Board:
+    """What is taken so far."""
+
+    bounds: Box | None = None
+    """Nothing may reach outside these."""
+    boxes: list[Box] = field(default_factory=list)
+    lines: list[tuple[Point, Point]] = field(default_factory=list)
+
+    def take(self, box: Box) -> None:
+        """Nothing else may stand here."""
+        self.boxes.append(box)
+
+    def rule(self, start: Point, end: Point) -> None:
+        """A line that no figure may touch."""
+        self.lines.append((start, end))
+
+    def frame(self, box: Box) -> None:
+        """The four sides of a box as lines."""
+        for start, end in edges(box.corners):
+            self.rule(start, end)
+
+    def free(self, box: Box, margin: Number = Fraction(3, 2)) -> bool:
+        """Whether a figure may stand here, clear of everything by the margin."""
+        wide = box.grown(margin)
+        return ((self.bounds is None or self.bounds.holds(box))
+                and not any(wide.meets(other) for other in self.boxes)
+                and not any(crosses(wide, a, b) for a, b in self.lines))
+
+    def open_line(self, start: Point, end: Point) -> bool:
+        """Whether a leader may run here without crossing a figure."""
+        return not any(crosses(box.grown(1), start, end) for box in self.boxes)
+
+
+def spread(wanted: Sequence[Fraction], sizes: Sequence[Fraction], low: Fraction | None = None,
+           high: Fraction | None = None) -> list[Fraction]:
+    """Middles for things in a row so that none overlap, each as near as can be to where it is wanted.
+
+    Args:
+        wanted: the middles asked for, ascending.
+        sizes: the room that each takes, with its clearance.
+        low, high: the ends of the row; when it is too short for all, it runs over `high`.
+    """
+    groups: list[list] = []  # [where the first one starts, total size, sum of wished starts, count]
+    for middle, size in zip(wanted, sizes):
+        groups.append([middle - size / 2, size, middle - size / 2, 1])
+        while len(groups) > 1 and groups[-2][0] + groups[-2][1] > groups[-1][0]:
+            _, size_b, wish_b, n_b = groups.pop()
+            _, size_a, wish_a, n_a = groups.pop()
+            wish = wish_a + wish_b - n_b * size_a
+            groups.append([wish / (n_a + n_b), size_a + size_b, wish, n_a + n_b])
+    starts: list[Fraction] = []
+    index = 0
+    for start, _, _, count in groups:
+        for _ in range(count):
+            starts.append(start)
+            start += sizes[index]
+            index += 1
+    if high is not None:
+        limit = high
+        for i in reversed(range(len(starts))):
+            starts[i] = min(starts[i], limit - sizes[i])
+            limit = starts[i]
+    if low is not None:
+        limit = low
+        for i in range(len(starts)):
+            starts[i] = max(starts[i], limit)
+            limit = starts[i] + sizes[i]
+    return [start + size / 2 for start, size in zip(starts, sizes)]
