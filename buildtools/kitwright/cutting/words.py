@@ -18,13 +18,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from kitwright.cutting.tree import Leaf, Node, Side, Split
 from kitwright.errors import MeasureError, Place, UserError
 from kitwright.geometry import Rect
-from kitwright.units import Length, Size, figure, parse_length
+from kitwright.units import Length, Size, figure, parse_length, size_text
 
 
 class GuideError(UserError):
@@ -89,6 +89,8 @@ class Reader:
     """What a bare number means."""
     place: Callable[..., Place]
     """File and line of an entry, by its path from the list of cuts."""
+    odd: list[GuideError] = field(default_factory=list)
+    """Labels met on a part that is not of their size, one for each line."""
 
     def read(self, entries: list[Any], sheet: Size) -> Node:
         """The tree of a whole sheet.
@@ -197,7 +199,17 @@ class Reader:
         if label not in self.sizes:
             raise self._fault(path, f"there is no piece {label} in this kit", f"known here: {', '.join(self.sizes)}; or write “leftover”")
         size = self.sizes[label]
+        if rect.size not in (size, size.turned):
+            self._note_odd(label, size, rect.size, path)
         return Leaf(rect, label, turned=rect.size != size and rect.size == size.turned)
+
+    def _note_odd(self, label: str, size: Size, lies: Size, path: tuple) -> None:
+        twin = next((other for other, its in self.sizes.items() if lies in (its, its.turned)), None)
+        found = self._fault(path, f"{label} is {size_text(size, self.unit)}, but the part cut here is {size_text(lies, self.unit)}",
+                            f"that is the size of {twin}: are the two labels swapped?" if twin
+                            else "give this part a label of its own, or change the cuts")
+        if str(found) not in map(str, self.odd):
+            self.odd.append(found)
 
     def _measure(self, text: str, path: tuple) -> Length:
         if re.search(r"\b(?:long|stop)", text):
