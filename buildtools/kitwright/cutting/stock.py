@@ -1,0 +1,85 @@
+"""The same pieces from other sheets: what fits, how many sheets, and by how much not.
+
+Works on a `Demand` alone, so that a kit, a question at the terminal and a table on a page
+all ask the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from kitwright.cutting.plan import Demand, PaperPlan
+from kitwright.units import Length, Size, parse_size
+
+Planner = Callable[[Demand, str], PaperPlan]
+
+PATTERNED_STOCK = tuple((text.replace("x", "×"), parse_size(text)) for text in (
+    "6 x 6 in", "8 x 8 in", "12 x 12 in", "15 x 15 cm", "15.2 x 15.2 cm", "20 x 20 cm", "30 x 30 cm"))
+"""Sheets that patterned paper is sold as; common practice, no source."""
+CARDSTOCK = (("Letter", parse_size("8-1/2 x 11")), ("A4", parse_size("210 x 297 mm")))
+"""Sheets that cardstock is sold as: ANSI/ASME Y14.1 and ISO 216."""
+
+
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """A piece that a sheet can't give."""
+
+    label: str
+    size: Size
+    over: Length
+    """By how much the sheet is too small, the better way round."""
+    largest: Size
+    """The nearest piece that does fit: only what sticks out is taken off."""
+
+
+@dataclass(frozen=True, slots=True)
+class Other:
+    """The batch from another sheet."""
+
+    name: str
+    """The sheet, as it is sold."""
+    demand: Demand
+    plan: PaperPlan | None
+    """How it is cut; None when a piece does not fit."""
+    misfits: tuple[Misfit, ...]
+
+
+def misfits(demand: Demand) -> tuple[Misfit, ...]:
+    """Every label that no sheet of this demand can give, as it may lie."""
+    found = []
+    for label in demand.needs:
+        size = demand.sizes[label]
+        ways = [size, size.turned]
+        if label in demand.lies:
+            ways = [size.turned if demand.lies[label] else size]
+        if any(way.fits(demand.sheet) for way in ways):
+            continue
+        def over(way: Size) -> Length:
+            return max(way.width - demand.sheet.width, way.height - demand.sheet.height)
+        best = min(ways, key=over)
+        cut = Size(min(best.width, demand.sheet.width), min(best.height, demand.sheet.height))
+        found.append(Misfit(label, size, over(best), cut if best == size else cut.turned))
+    return tuple(found)
+
+
+def from_sheet(demand: Demand, name: str, sheet: Size, planner: Planner, one_way: bool = False) -> Other:
+    """The same needs from another sheet, or with every piece kept upright."""
+    lies = {label: False for label in demand.needs} | dict(demand.lies) if one_way else demand.lies
+    changed = replace(demand, sheet=sheet, lies=lies, given=None)
+    wrong = misfits(changed)
+    return Other(name, changed, None if wrong else planner(changed, name), wrong)
+
+
+def for_cards(demand: Demand, cards: int, of: int) -> Demand:
+    """The needs of another number of cards, from those of a batch of `of`."""
+    needs = {label: -(-n * cards // of) for label, n in demand.needs.items()}
+    return replace(demand, needs=needs, given=None)
+
+
+def halved(sheet: Size) -> Size:
+    """What half a sheet measures when it is halved across its longer side."""
+    if sheet.height >= sheet.width:
+        return Size(sheet.width, sheet.height * Fraction(1, 2))
+    return Size(sheet.width * Fraction(1, 2), sheet.height)
