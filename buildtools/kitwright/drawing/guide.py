@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
-from itertools import groupby
+from itertools import groupby, product
 
 from kitwright.cutting.tree import Cut, Leaf, Node, cuts, leaves, pieces
 from kitwright.drawing import fonts
@@ -17,7 +17,7 @@ from kitwright.drawing.labels import (Block, alone, draw_tag, find_place, flow, 
                                       middles, tag_box)
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.placing import Board, crosses, edges
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle, points
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, figure, size_text
 
@@ -64,6 +64,8 @@ class _Guide:
     """Label to sizes that did not fit on their pieces."""
     scraps: Counter[str] = field(default_factory=Counter)
     """Sizes of leftovers that did not fit on them."""
+    unmarked: list[str] = field(default_factory=list)
+    """Cuts for whose numbers there was no room at all."""
 
     def widest_scale(self) -> Fraction:
         """The scale at which ruler, sheet and dimensions fill the width."""
@@ -112,6 +114,8 @@ class _Guide:
         if self.scraps:
             entries.append(("left over", ", ".join(f"{n} of {s}" if n > 1 else s for s, n in self.scraps.items())))
         notes = [("1", "order of the cuts"), ("", scale_text(self.frame.scale))]
+        if self.unmarked:
+            notes.append(("", f"cuts {', '.join(self.unmarked)} are too small to mark here; the steps name them"))
         bold = Font("sans", "bold")
         room = self.width - 2 * EDGE
         for rows, tagged in ((entries, False), (notes, True)):
@@ -180,6 +184,10 @@ class _Guide:
         for _, group in groupby(self.strokes, key=lambda s: (s[0].axis, s[0].off, _home(s[0]))):
             placed: list[tuple[list, Point]] = []
             waiting: list = []
+            group = list(group)
+            if self._too_tight(group):
+                crowded.append(group)
+                continue
             for stroke in group:
                 waiting.append(stroke)
                 middle = self._run_place(waiting)
@@ -200,6 +208,15 @@ class _Guide:
                 draw_tag(self.draft, _run_text(run), middle)
         return crowded
 
+    def _too_tight(self, row: list) -> bool:
+        """Whether what falls off is so small that a tag would leave no room for its label."""
+        tight = []
+        for cut, ((ax, ay), (bx, by)) in row:
+            fallen, tag = points(cut.measure, self.frame.scale), tag_box(str(cut.number), (ax, ay))
+            wide, high = (fallen, by - ay) if cut.axis == "x" else (bx - ax, fallen)
+            tight.append(wide < tag.width + 12 and high < tag.height + 12)
+        return len(row) > 2 and all(tight)
+
     def _run_place(self, run: list) -> Point | None:
         """Room for the tag of a run of cuts on one of its lines; takes it."""
         for _, line in reversed(run):
@@ -213,11 +230,13 @@ class _Guide:
         """Lead out the tags that had no room on their lines."""
         for run in crowded:
             for _, line in run:
-                middle = self._led_out(_point_on(line), lambda at: tag_box(_run_text(run), at))
+                middle = self._led_out(_point_on(line), lambda at: tag_box(_run_text(run), at), slant=60)
                 if middle is not None:
                     self.board.take(tag_box(_run_text(run), middle))
                     draw_tag(self.draft, _run_text(run), middle)
                     break
+            else:
+                self.unmarked.append(_run_text(run))
 
     def _tag_place(self, text: str, line: tuple[Point, Point]) -> Point | None:
         """On the line, as near to its start as other tags and lines allow."""
@@ -309,11 +328,12 @@ class _Guide:
                 self.draft.polygon(circle(Fraction(5, 4), x, y), None, "ink")
             return
 
-    def _led_out(self, start: Point, box_at: Callable[[Point], Box]) -> Point | None:
+    def _led_out(self, start: Point, box_at: Callable[[Point], Box], slant: int = 160) -> Point | None:
         """Free room near a point for a box, with a line drawn to it; its middle, or None."""
         x, y = start
-        for far in range(10, 240, 5):
-            for dx, dy in ((0, 1), (0, -1), (1, 0), (-1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1)):
+        straight, slanting = ((0, 1), (0, -1), (1, 0), (-1, 0)), ((1, 1), (-1, 1), (1, -1), (-1, -1))
+        for ways, most in ((straight, 100), (slanting, slant), (straight, 320)):
+            for far, (dx, dy) in product(range(10, most, 5), ways):
                 middle = (x + dx * far, y + dy * far)
                 box = box_at(middle)
                 end = (box.left - 1 if dx > 0 else box.right + 1 if dx < 0 else middle[0],
