@@ -6,14 +6,14 @@ Everything that is shown or published is derived from this one object.
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
 from kitwright.card.face import Base, Face
 from kitwright.card.layout import base_of, faces_of
-from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by, sheets_for
-from kitwright.cutting.strips import plan_paper
+from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, made_by, sheets_for
+from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.words import GuideError, Reader
 from kitwright.errors import UserError
 from kitwright.findings import Finding
@@ -111,9 +111,22 @@ def work(kit: Kit) -> Worked:
     layouts = _authors_layouts(kit, troubles)
     plans = tuple(_plan(kit, faces, paper, needs, layouts, troubles)
                   for paper, needs in _in_order(kit, needs_of(kit)))
-    used = [layout for layout in layouts if layout.guide is not None]
-    used += [run.layout for plan in plans for run in plan.runs if run.layout.source == "auto"]
-    return Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(used)), tuple(troubles))
+    plans = _half_guides(plans)
+    own = sorted((run.layout for plan in plans for run in plan.runs if run.layout.guide is not None), key=lambda l: l.guide)
+    auto = [run.layout for plan in plans for run in plan.runs if run.layout.guide is None]
+    return Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(own + auto)), tuple(troubles))
+
+
+def _half_guides(plans: tuple[PaperPlan, ...]) -> tuple[PaperPlan, ...]:
+    """Layouts of which no paper uses more than half a sheet, drawn as such: the other half stays whole."""
+    most: dict[Layout, Fraction] = {}
+    needs: dict[Layout, Counter[str]] = {}
+    for run in (run for plan in plans for run in plan.runs):
+        most[run.layout] = max(most.get(run.layout, Fraction(0)), run.sheets)
+        needs.setdefault(run.layout, Counter())
+        needs[run.layout] |= Counter(run.made)
+    halves = {layout: replace(layout, tree=half_tree(layout.tree, needs[layout])) for layout, n in most.items() if n == HALF}
+    return tuple(replace(plan, runs=tuple(replace(run, layout=halves.get(run.layout, run.layout)) for run in plan.runs)) for plan in plans)
 
 
 def _in_order(kit: Kit, needs: dict[str, dict[str, Fraction]]) -> list[tuple[str, dict[str, Fraction]]]:

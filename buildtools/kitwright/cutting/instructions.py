@@ -52,10 +52,15 @@ def _falls(step: DeskStep, unit: str) -> str:
 def _one_fall(fall: Fall, things: int, unit: str) -> str:
     n = fall.each * things
     if fall.label:
-        return f"{spelled(n)} {fall.label}"
+        return f"{spelled(n)} {label_text(fall.label, n)}"
     if fall.what == "leftover":
         return f"{'a leftover' if n == 1 else f'{spelled(n)} leftovers'} of {size_text(fall.size, unit)}"
     return f"{'one' if n == 1 else spelled(n)} {_plural(fall.what, n)} of {size_text(fall.size, unit)}"
+
+
+def label_text(label: str, n: int) -> str:
+    """A label as it is counted: a bare letter stays, a word takes its plural."""
+    return f"{label}s" if n > 1 and label.islower() else label
 
 
 def _upper(text: str) -> str:
@@ -67,7 +72,7 @@ def _rest(step: DeskStep, unit: str) -> str:
         return ""
     n = step.things
     if step.rest.label:
-        return f"What stays in hand is {'a' if n == 1 else spelled(n)} {step.rest.label} too."
+        return f"What stays in hand is {'one' if n == 1 else spelled(n)} more {label_text(step.rest.label, n)}."
     return f"Set the rest aside: {number(n, 'leftover', 'leftovers') if n > 1 else 'a leftover'} of {size_text(step.rest.size, unit)}."
 
 

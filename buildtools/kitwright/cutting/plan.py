@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Literal
 
 from kitwright.cutting import tree
-from kitwright.cutting.tree import Cut, Leaf, Node
+from kitwright.cutting.tree import Cut, Leaf, Node, Split
 from kitwright.geometry import Rect
 from kitwright.units import Length, Size
 
@@ -144,6 +144,40 @@ def half_yields(node: Node) -> list[dict[str, int]]:
                  lambda p: p.bottom <= mid_y, lambda p: p.y >= mid_y):
         found.append(dict(Counter(leaf.label for leaf in tree.pieces(node) if side(leaf.rect))))
     return found
+
+
+def half_tree(node: Node, needs: Mapping[str, int]) -> Node:
+    """The cuts on a sheet of which only half is used: the other half stays whole.
+
+    Halves at the middle of the first cuts where they allow it, and otherwise leaves the
+    tree as it is.
+    """
+    if isinstance(node, Leaf):
+        return node
+    r, (mid_x, mid_y) = node.rect, node.rect.centre
+    middle = mid_x if node.axis == "x" else mid_y
+    sides = ([p for p in node.parts if _end(p, node.axis) <= middle], [p for p in node.parts if _start(p, node.axis) >= middle])
+    for first, kept in enumerate(sides):
+        made = Counter(leaf.label for part in kept for leaf in tree.pieces(part))
+        if not kept or any(made[label] < n for label, n in needs.items()):
+            continue
+        edge = _end(kept[-1], node.axis) if first == 0 else _start(kept[0], node.axis)
+        if node.axis == "x":
+            rest = Rect(edge, r.y, r.right - edge, r.height) if first == 0 else Rect(r.x, r.y, edge - r.x, r.height)
+        else:
+            rest = Rect(r.x, edge, r.width, r.bottom - edge) if first == 0 else Rect(r.x, r.y, r.width, edge - r.y)
+        parts = (*kept, Leaf(rest)) if first == 0 else (Leaf(rest), *kept)
+        return Split(r, node.axis, parts, ("left" if node.axis == "x" else "top") if first == 0
+                     else ("right" if node.axis == "x" else "bottom"))
+    return node
+
+
+def _start(node: Node, axis: tree.Axis) -> Length:
+    return node.rect.x if axis == "x" else node.rect.y
+
+
+def _end(node: Node, axis: tree.Axis) -> Length:
+    return node.rect.right if axis == "x" else node.rect.bottom
 
 
 def sheets_for(node: Node, needs: Mapping[str, int]) -> Fraction | None:
