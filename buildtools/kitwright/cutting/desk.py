@@ -8,13 +8,12 @@ all columns, then all strips), or one thing is finished before the next is taken
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Literal
 
 from kitwright.cutting.plan import Layout
-from kitwright.cutting.tree import Leaf, Node, Side, Split, moved
+from kitwright.cutting.tree import Cut, Leaf, Node, Pass, Side, Split, moved, passes, taken
 from kitwright.geometry import Rect
 from kitwright.units import Length, Size
 
@@ -65,18 +64,13 @@ class DeskStep:
     """Whether what is left under the hand at the last stroke is too narrow to hold without tape."""
     too_narrow: bool
     """Whether both sides of the last stroke are too narrow to hold, and no order avoids it."""
+    cuts: tuple[Cut, ...]
+    """The strokes, as they are numbered on the guide when the order is `together`."""
 
     @property
     def axis(self) -> Literal["x", "y"]:
         """`x`: the blade runs up and down with the sheet upright."""
         return "x" if self.side in ("left", "right") else "y"
-
-
-@dataclass(frozen=True, slots=True)
-class _Job:
-    node: Split
-    things: int
-    what: str
 
 
 def desk_steps(layout: Layout, least_hold: Length, order: Order = "together") -> tuple[DeskStep, ...]:
@@ -87,19 +81,12 @@ def desk_steps(layout: Layout, least_hold: Length, order: Order = "together") ->
         least_hold: the narrowest paper that the trimmer holds flat beside the blade.
         order: whether a whole level is cut before the next.
     """
-    if isinstance(layout.tree, Leaf):
-        return ()
     steps: list[DeskStep] = []
-    waiting = [_Job(layout.tree, 1, "sheet")]
-    while waiting:
-        job = waiting.pop(0)
-        steps += _cut(job, len(steps), steps[-1].side if steps else None, least_hold)
-        inner = _inner(job)
-        if order == "together":
-            waiting = _merged(waiting + inner)
-        else:
-            waiting = inner + waiting
-        waiting = _same_measure_first(waiting, steps[-1]) if order == "together" else waiting
+    names: dict[Rect, str] = {layout.tree.rect: "sheet"}
+    for one in passes(layout.tree, order == "together"):
+        for thing in one.things:
+            names |= {part.rect: _named(part, thing) for part in thing.parts}
+        steps.append(_step(one, len(steps) + 1, names[one.things[0].rect], steps[-1].side if steps else None, least_hold))
     return tuple(steps)
 
 
@@ -117,85 +104,32 @@ def settings(steps: tuple[DeskStep, ...]) -> int:
     return sum(a is None or a.measure != b.measure for a, b in zip((None, *steps), steps))
 
 
-def _ordered(node: Split) -> tuple[Node, ...]:
-    return node.parts if node.off in ("left", "top") else tuple(reversed(node.parts))
-
-
-def _thickness(node: Node, split: Split) -> Length:
-    return node.rect.width if split.axis == "x" else node.rect.height
-
-
-def _local(node: Node) -> Node:
-    """The same tree with its corner at the origin, so that alike things are equal."""
-    return moved(node, -node.rect.x, -node.rect.y)
-
-
 def _named(node: Node, split: Split) -> str:
     """What a part is called once it is cut off."""
     if isinstance(node, Leaf):
         return "piece" if node.label else "leftover"
     if len(split.parts) == 2 and split.parts[0].rect.size == split.parts[1].rect.size:
         return "half"
-    across = node.rect.width < node.rect.height
-    return "column" if split.axis == "x" and across else "strip" if split.axis == "y" and not across else "part"
+    tall = node.rect.width < node.rect.height
+    return "column" if split.axis == "x" and tall else "strip" if split.axis == "y" and not tall else "part"
 
 
 def _fall(node: Node, split: Split, each: int) -> Fall:
     return Fall(_named(node, split), node.label if isinstance(node, Leaf) else None, node.rect.size, each)
 
 
-def _cut(job: _Job, done: int, side_before: Side | None, least_hold: Length) -> Iterator[DeskStep]:
-    split, parts = job.node, _ordered(job.node)
-    hand, start = split.rect, 0
-    runs = [list(run) for _, run in groupby(parts, key=lambda p: _thickness(p, split))]
-    for i, run in enumerate(runs):
-        last = i == len(runs) - 1
-        if last and len(run) == 1:
-            # The last part is simply what stays in hand.
-            break
-        falling = run[:-1] if last else run
-        strokes, measure = len(falling), _thickness(run[0], split)
-        across = hand.width if split.axis == "x" else hand.height
-        left = across - measure * strokes
-        ends = last or (i == len(runs) - 2 and len(runs[-1]) == 1)
-        kept = parts[-1]
-        rest = _fall(kept, split, 1) if ends and isinstance(kept, Leaf) else None
-        narrow = left < least_hold and not (rest and rest.label is None)
-        groups = [list(g) for _, g in groupby(falling, key=_local)]
-        done += 1
-        yield DeskStep(done, job.things, job.what, hand, split.off, measure, strokes,
-                       tuple(_fall(g[0], split, len(g)) for g in groups), rest, start > 0,
-                       split.off != side_before, narrow, narrow and measure < least_hold)
-        side_before, hand, start = split.off, _without(hand, split.off, measure * strokes), start + strokes
-
-
-def _without(hand: Rect, side: Side, taken: Length) -> Rect:
-    if side == "left":
-        return Rect(hand.x + taken, hand.y, hand.width - taken, hand.height)
-    if side == "right":
-        return Rect(hand.x, hand.y, hand.width - taken, hand.height)
-    if side == "top":
-        return Rect(hand.x, hand.y + taken, hand.width, hand.height - taken)
-    return Rect(hand.x, hand.y, hand.width, hand.height - taken)
-
-
-def _inner(job: _Job) -> list[_Job]:
-    """What is cut further, alike things together, in the order in which they fall."""
-    return _merged([_Job(_local(part), job.things, _named(part, job.node))
-                    for part in _ordered(job.node) if isinstance(part, Split)])
-
-
-def _merged(jobs: list[_Job]) -> list[_Job]:
-    found: dict[Node, _Job] = {}
-    for job in jobs:
-        before = found.get(job.node)
-        found[job.node] = _Job(job.node, job.things + (before.things if before else 0), before.what if before else job.what)
-    return list(found.values())
-
-
-def _same_measure_first(waiting: list[_Job], step: DeskStep) -> list[_Job]:
-    """Bring up a thing whose first stroke is at the mark where the ruler stands."""
-    for i, job in enumerate(waiting):
-        if _thickness(_ordered(job.node)[0], job.node) == step.measure:
-            return [job, *waiting[:i], *waiting[i + 1:]]
-    return waiting
+def _step(one: Pass, number: int, what: str, side_before: Side | None, least_hold: Length) -> DeskStep:
+    split, first = one.things[0], one.cuts[0]
+    parts, measure = taken(split), first.measure
+    strokes = len(one.falling)
+    across = first.part.width if split.axis == "x" else first.part.height
+    left = across - measure * strokes
+    kept = parts[-1]
+    done = one.start + strokes == len(parts) - 1
+    rest = _fall(kept, split, 1) if done and isinstance(kept, Leaf) else None
+    groups = [list(group) for _, group in groupby(one.falling, key=lambda p: moved(p, -p.rect.x, -p.rect.y))]
+    # A leftover may be narrow: the hand holds the other side.
+    narrow = left < least_hold and not (rest and rest.label is None)
+    return DeskStep(number, len(one.things), what, first.part, split.off, measure, strokes,
+                    tuple(_fall(group[0], split, len(group)) for group in groups), rest, one.start > 0,
+                    split.off != side_before, narrow, narrow and measure < least_hold, one.cuts)

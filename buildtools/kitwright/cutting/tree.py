@@ -98,37 +98,100 @@ def yields(node: Node) -> dict[str, int]:
     return dict(sorted(Counter(leaf.label for leaf in pieces(node)).items()))
 
 
-def cuts(node: Node) -> list[Cut]:
-    """Every stroke, in the order of the guide.
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """Strokes at one measure on things that are cut alike, without moving the ruler."""
 
-    All strokes of a split come first, so that cuts at one measure are done together;
-    then its parts are taken up in the order in which they fell.
+    things: tuple["Split", ...]
+    """What is taken in hand, one after another: equal but for where they lie."""
+    start: int
+    """How many parts have come off each before."""
+    falling: tuple[Node, ...]
+    """The parts that fall off the first of them, in order."""
+    cuts: tuple[Cut, ...]
+    """The strokes, thing by thing."""
+
+
+def passes(node: Node, together: bool = True) -> list[Pass]:
+    """Every stroke, in the order in which hands make them.
+
+    Things that are cut alike are taken up together, so that all strokes at one measure
+    follow one another; and a thing whose first stroke is at the mark where the ruler
+    stands is taken up next. Either a whole level is cut before the next (`together`: all
+    columns, then all strips), or one thing is finished before the next is taken up.
     """
-    found: list[Cut] = []
-    _walk(node, found)
+    found: list[Pass] = []
+    waiting = [[node]] if isinstance(node, Split) else []
+    done = 0
+    while waiting:
+        things = waiting.pop(0)
+        for one in _passes_of(things, done):
+            found.append(one)
+            done += len(one.cuts)
+        inner = _alike([part for part in _ordered(things) if isinstance(part, Split)])
+        waiting = _alike([thing for group in waiting + inner for thing in group]) if together else inner + waiting
+        if together:
+            mark = found[-1].cuts[-1].measure
+            waiting.sort(key=lambda group: _thickness(taken(group[0])[0], group[0]) != mark)
     return found
 
 
-def _walk(node: Node, found: list[Cut]) -> None:
-    if isinstance(node, Leaf):
-        return
-    backwards = node.off in ("right", "bottom")
-    order = tuple(reversed(node.parts)) if backwards else node.parts
-    hand = node.rect
-    for part in order[:-1]:
-        r = part.rect
-        if node.axis == "x":
-            at, measure = (r.x if backwards else r.right), r.width
-            rest = (Rect(hand.x, hand.y, at - hand.x, hand.height) if backwards
-                    else Rect(at, hand.y, hand.right - at, hand.height))
-        else:
-            at, measure = (r.y if backwards else r.bottom), r.height
-            rest = (Rect(hand.x, hand.y, hand.width, at - hand.y) if backwards
-                    else Rect(hand.x, at, hand.width, hand.bottom - at))
-        found.append(Cut(len(found) + 1, hand, node.axis, at, measure, node.off))
-        hand = rest
-    for part in order:
-        _walk(part, found)
+def cuts(node: Node) -> list[Cut]:
+    """Every stroke, numbered in the order in which hands make them."""
+    return [cut for one in passes(node) for cut in one.cuts]
+
+
+def taken(split: Split) -> tuple[Node, ...]:
+    """The parts of a split in the order in which they come off."""
+    return split.parts if split.off in ("left", "top") else tuple(reversed(split.parts))
+
+
+def _ordered(things: list[Split]) -> list[Node]:
+    return [part for thing in things for part in taken(thing)]
+
+
+def _alike(things: list[Split]) -> list[list[Split]]:
+    """Things that are equal but for where they lie, together, in the order in which they came."""
+    groups: dict[Node, list[Split]] = {}
+    for thing in things:
+        groups.setdefault(moved(thing, -thing.rect.x, -thing.rect.y), []).append(thing)
+    return list(groups.values())
+
+
+def _thickness(part: Node, split: Split) -> Length:
+    return part.rect.width if split.axis == "x" else part.rect.height
+
+
+def _passes_of(things: list[Split], done: int) -> Iterator[Pass]:
+    """The passes over things that are alike: one for each run of parts of one thickness."""
+    first = things[0]
+    # The last part is simply what stays in hand.
+    falling = taken(first)[:-1]
+    start = 0
+    while start < len(falling):
+        end = start + 1
+        while end < len(falling) and _thickness(falling[end], first) == _thickness(falling[start], first):
+            end += 1
+        strokes: list[Cut] = []
+        for thing in things:
+            for i in range(start, end):
+                strokes.append(_stroke(thing, i, done + len(strokes) + 1))
+        yield Pass(tuple(things), start, falling[start:end], tuple(strokes))
+        done, start = done + len(strokes), end
+
+
+def _stroke(split: Split, i: int, number: int) -> Cut:
+    """The stroke that takes part `i` off what is left of a split."""
+    parts = taken(split)
+    r = parts[i].rect
+    hand = _around(parts[i:])
+    at = {"left": r.right, "right": r.x, "top": r.bottom, "bottom": r.y}[split.off]
+    return Cut(number, hand, split.axis, at, _thickness(parts[i], split), split.off)
+
+
+def _around(parts: tuple[Node, ...]) -> Rect:
+    x, y = min(p.rect.x for p in parts), min(p.rect.y for p in parts)
+    return Rect(x, y, max(p.rect.right for p in parts) - x, max(p.rect.bottom for p in parts) - y)
 
 
 def needed(node: Node) -> Size:
