@@ -116,8 +116,8 @@ BASIS = {
 }
 """Basis sizes in inches; grammage is arithmetic from the definition."""
 _SQUARE_METRE_INCHES = (Fraction(10000, 254)) ** 2
-_POUNDS = re.compile(r"^(\d{1,3})\s*(?:lb|lbs|#)\.?\s*([A-Za-z]*)$", re.IGNORECASE)
-_GRAMS = re.compile(r"^(\d{1,3})\s*(?:gsm|g|g/m2|g/m²)$", re.IGNORECASE)
+_POUNDS = re.compile(r"^([1-9]\d{0,2})\s*(?:lb|lbs|#)\.?\s*([A-Za-z]*)$", re.IGNORECASE)
+_GRAMS = re.compile(r"^([1-9]\d{0,2})\s*(?:gsm|g|g/m2|g/m²)$", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,9 @@ HALF_MM = MM / 2
 LONGEST = 400
 """Inches; anything longer is a slip of the pen, not paper."""
 
+FINEST = 10_000
+"""The largest denominator accepted: four decimals, or a very odd fraction."""
+
 VULGAR = {
     "½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4),
     "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8),
@@ -34,7 +37,7 @@ _UNITS = {"": None, "in": "in", "inch": "in", "inches": "in", '"': "in", "″": 
 _SCALE = {"in": Fraction(1), "mm": MM, "cm": MM * 10}
 _NUMBER = re.compile(
     r"(?P<whole>\d+)?\s*(?P<vulgar>[½¼¾⅛⅜⅝⅞⅓⅔])"
-    r"|(?P<whole2>\d+)[\s-]+(?P<num2>\d+)\s*[/⁄]\s*(?P<den2>\d+)"
+    r"|(?P<whole2>\d+)(?:\s*-\s*|\s+)(?P<num2>\d+)\s*[/⁄]\s*(?P<den2>\d+)"
     r"|(?P<num>\d+)\s*[/⁄]\s*(?P<den>\d+)"
     r"|(?P<decimal>\d*\.\d+|\d+\.?)"
 )
@@ -166,6 +169,8 @@ def parse_length(text: str, unit: str = "in", *, allow_zero: bool = False) -> Le
         raise MeasureError(f"“{match['unit']}” in “{shown}” is not a unit known here",
                            "use in, mm or cm")
     number = _number(match, shown)
+    if number.denominator > FINEST:
+        raise MeasureError(f"“{shown}” is finer than any ruler", EXAMPLES)
     length = Length(number * _SCALE[_UNITS[given] or unit])
     if not length and not allow_zero:
         raise MeasureError(f"“{shown}” is zero", "a length here is above zero")
@@ -205,9 +210,9 @@ def parse_size(text: str, unit: str = "in") -> Size:
     if len(parts) != 2:
         raise MeasureError(f"“{shown}” is not a size",
                            "write width x height, for example 8-1/2 x 5-1/2 or 105 x 148 mm")
-    tail = re.search(r"([A-Za-z]+)\.?\s*$", parts[1])
-    if tail and tail[1].lower() in _SCALE:
-        unit = tail[1].lower()
+    tail = re.search(r"([A-Za-z]+|[\"″”])\.?\s*$", parts[1])
+    if tail and tail[1].lower() in _UNITS:
+        unit = _UNITS[tail[1].lower()]
     return Size(parse_length(parts[0], unit), parse_length(parts[1], unit))
 
 
