@@ -1,0 +1,166 @@
+"""The cut tree: random trees, a simulated desk that replays the strokes, and faults put in on purpose."""
+
+from collections import Counter
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitwright.cutting import tree
+from kitwright.cutting.tree import Leaf, Split
+from kitwright.geometry import Rect
+from kitwright.units import ZERO, Length, Size, total
+
+STEP = Length(Fraction(1, 16))
+
+
+@st.composite
+def trees(draw, rect=None, depth=3):
+    """A random tree of the rectangle, labels A to D and leftovers at its leaves."""
+    if rect is None:
+        rect = Rect.of(Size(STEP * draw(st.integers(8, 200)), STEP * draw(st.integers(8, 200))))
+    axis = draw(st.sampled_from("xy"))
+    room = int((rect.width if axis == "x" else rect.height) / STEP)
+    if depth == 0 or room < 2 or draw(st.integers(0, 3)) == 0:
+        return Leaf(rect, draw(st.sampled_from(["A", "B", "C", "D", None])))
+    marks = sorted(draw(st.sets(st.integers(1, room - 1), min_size=1, max_size=3)))
+    parts, before = [], 0
+    for mark in [*marks, room]:
+        share = STEP * (mark - before)
+        part = (Rect(rect.x + STEP * before, rect.y, share, rect.height) if axis == "x"
+                else Rect(rect.x, rect.y + STEP * before, rect.width, share))
+        parts.append(draw(trees(part, depth - 1)))
+        before = mark
+    return Split(rect, axis, tuple(parts), draw(st.sampled_from(["left", "right"] if axis == "x" else ["top", "bottom"])))
+
+
+def desk(node):
+    """Lay the sheet on a desk and make every stroke in turn, knowing rectangles and measures only."""
+    lying = [node.rect]
+    for cut in tree.cuts(node):
+        lying.remove(cut.part)
+        p, m = cut.part, cut.measure
+        assert ZERO < m < (p.width if cut.axis == "x" else p.height)
+        if cut.off == "left":
+            halves = Rect(p.x, p.y, m, p.height), Rect(p.x + m, p.y, p.width - m, p.height)
+        elif cut.off == "right":
+            halves = Rect(p.right - m, p.y, m, p.height), Rect(p.x, p.y, p.width - m, p.height)
+        elif cut.off == "top":
+            halves = Rect(p.x, p.y, p.width, m), Rect(p.x, p.y + m, p.width, p.height - m)
+        else:
+            halves = Rect(p.x, p.bottom - m, p.width, m), Rect(p.x, p.y, p.width, p.height - m)
+        lying += halves
+    return lying
+
+
+@given(trees())
+def test_the_strokes_replayed_on_a_desk_give_exactly_the_leaves(node):
+    assert Counter(desk(node)) == Counter(leaf.rect for leaf in tree.leaves(node))
+
+
+@given(trees())
+def test_strokes_are_numbered_and_one_fewer_than_the_parts(node):
+    strokes, leaves = tree.cuts(node), list(tree.leaves(node))
+    assert [c.number for c in strokes] == list(range(1, len(leaves)))
+    for cut in strokes:
+        (x1, y1), (x2, y2) = cut.line
+        assert (x1 == x2 == cut.at) if cut.axis == "x" else (y1 == y2 == cut.at)
+        assert cut.part.x <= x1 <= x2 <= cut.part.right and cut.part.y <= y1 <= y2 <= cut.part.bottom
+
+
+@given(trees())
+def test_areas_add_up_and_nothing_overlaps(node):
+    leaves = [leaf.rect for leaf in tree.leaves(node)]
+    assert sum(r.area for r in leaves) == node.rect.area
+    assert all(node.rect.contains(r) for r in leaves)
+    assert not any(a.overlaps(b) for i, a in enumerate(leaves) for b in leaves[i + 1:])
+    assert len(tree.pieces(node)) + len(tree.leftovers(node)) == len(leaves)
+    assert sum(tree.yields(node).values()) == len(tree.pieces(node)) and list(tree.yields(node)) == sorted(tree.yields(node))
+    rests = tree.leftovers(node)
+    assert all(a.area >= b.area for a, b in zip(rests, rests[1:]))
+
+
+def sizes_in(node):
+    return {leaf.label: leaf.rect.size for leaf in tree.pieces(node)}
+
+
+@given(trees())
+def test_the_checker_finds_nothing_in_a_sound_tree_and_every_odd_size(node):
+    wanted = sizes_in(node)
+    odd = [leaf for leaf in tree.pieces(node) if leaf.rect.size != wanted[leaf.label]]
+    found = tree.faults(node, node.rect.size, wanted)
+    assert len(found) == len(odd)
+    assert all("lies as" in fault for fault in found)
+
+
+def some_leaf(node, act):
+    """The tree with its first leaf changed."""
+    if isinstance(node, Leaf):
+        return act(node)
+    return replace(node, parts=(some_leaf(node.parts[0], act), *node.parts[1:]))
+
+
+@given(trees().filter(lambda t: isinstance(t, Split)), st.sampled_from(["move", "grow", "drop", "one", "off", "swap"]))
+def test_the_checker_catches_what_is_broken(node, how):
+    if how == "move":
+        bad = some_leaf(node, lambda leaf: replace(leaf, rect=leaf.rect.moved(STEP, ZERO)))
+    elif how == "grow":
+        bad = some_leaf(node, lambda leaf: replace(leaf, rect=Rect(leaf.rect.x, leaf.rect.y, leaf.rect.width + STEP, leaf.rect.height)))
+    elif how == "drop":
+        bad = replace(node, parts=node.parts[:-1])
+    elif how == "one":
+        bad = Split(node.rect, node.axis, (Leaf(node.rect),), node.off)
+    elif how == "off":
+        bad = replace(node, off="top" if node.axis == "x" else "left")
+    else:
+        bad = replace(node, parts=tuple(reversed(node.parts)))
+    sizes = {label: leaf_size for label, leaf_size in sizes_in(bad).items()}
+    assert [f for f in tree.faults(bad, node.rect.size, sizes) if "lies as" not in f]
+
+
+def test_the_checker_names_strangers_turned_pieces_and_wrong_sheets():
+    leaf = Leaf(Rect.of(Size(Length(2), Length(1))), "A", turned=True)
+    wanted = {"A": Size(Length(1), Length(2))}
+    assert tree.faults(leaf, leaf.rect.size, wanted) == []
+    assert "may not be turned" in tree.faults(leaf, leaf.rect.size, wanted, frozenset("A"))[0]
+    assert "not asked for" in tree.faults(leaf, leaf.rect.size, {})[0]
+    assert "not from the sheet" in tree.faults(leaf, Size(Length(3), Length(1)), wanted)[0]
+    assert "no area" in tree.faults(Leaf(Rect.of(Size(ZERO, Length(1)))), Size(ZERO, Length(1)), {})[0]
+
+
+@given(trees())
+def test_slack_is_what_the_pieces_do_not_need(node):
+    need, slack = tree.needed(node), tree.slack(node)
+    assert need.width + slack.width == node.rect.width and need.height + slack.height == node.rect.height
+    assert ZERO <= slack.width and ZERO <= slack.height
+    if not tree.leftovers(node):
+        assert slack == Size(ZERO, ZERO)
+    for leaf in tree.pieces(node):
+        assert leaf.rect.size.fits(need)
+
+
+@given(trees(), st.integers(-50, 50), st.integers(-50, 50))
+def test_a_moved_tree_is_the_same_tree(node, dx, dy):
+    there = tree.moved(node, STEP * dx, STEP * dy)
+    assert tree.moved(there, STEP * -dx, STEP * -dy) == node
+    assert [c.measure for c in tree.cuts(there)] == [c.measure for c in tree.cuts(node)]
+
+
+def test_cuts_at_one_measure_come_together_and_measures_are_what_falls_off():
+    sheet = Rect.of(Size(Length(6), Length(4)))
+    column = lambda x: Split(Rect(Length(x), ZERO, Length(2), Length(4)), "y",  # noqa: E731
+                             (Leaf(Rect(Length(x), ZERO, Length(2), Length(3)), "A"), Leaf(Rect(Length(x), Length(3), Length(2), Length(1)))), "bottom")
+    node = Split(sheet, "x", (column(0), column(2), column(4)), "right")
+    strokes = tree.cuts(node)
+    assert [(c.axis, c.off, c.at.inches, c.measure.inches) for c in strokes] == [
+        ("x", "right", 4, 2), ("x", "right", 2, 2), ("y", "bottom", 3, 1), ("y", "bottom", 3, 1), ("y", "bottom", 3, 1)]
+    assert total([c.measure for c in strokes[:2]]) == Length(4)
+
+
+@pytest.mark.parametrize("depth", [200])
+def test_a_long_row_of_strokes_is_no_trouble(depth):
+    parts = tuple(Leaf(Rect(STEP * i, ZERO, STEP, STEP), "A") for i in range(depth))
+    node = Split(Rect(ZERO, ZERO, STEP * depth, STEP), "x", parts)
+    assert len(tree.cuts(node)) == depth - 1 and tree.yields(node) == {"A": depth}
