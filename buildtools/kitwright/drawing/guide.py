@@ -10,10 +10,11 @@ from itertools import groupby, product
 
 from kitwright.cutting.tree import Cut, Leaf, Node, cuts, leaves, pieces
 from kitwright.drawing import fonts
+from kitwright.drawing.caption import Note, notes
 from kitwright.drawing.dimensions import (RULER, Span, along_room, chain_across, chain_along, figure_height,
                                           round_scale, ruler, scale_text)
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.labels import (Block, alone, draw_tag, find_place, flow, label_blocks, scrap_blocks,
+from kitwright.drawing.labels import (Block, alone, draw_tag, find_place, label_blocks, scrap_blocks,
                                       middles, tag_box)
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.placing import Board, crosses, edges
@@ -110,33 +111,14 @@ class _Guide:
 
     def _below(self, y: Fraction) -> Fraction:
         """The key of what did not fit, the scale and what the signs mean; returns the y below."""
-        entries: list[tuple[str, str]] = [(label, " or ".join(sizes)) for label, sizes in sorted(self.key.items())]
+        key = [Note(" or ".join(sizes), head=label) for label, sizes in sorted(self.key.items())]
         if self.scraps:
-            entries.append(("left over", ", ".join(f"{n} of {s}" if n > 1 else s for s, n in self.scraps.items())))
-        notes = [("1", "order of the cuts"), ("", scale_text(self.frame.scale))]
+            rests = ", ".join(f"{n} of {s}" if n > 1 else s for s, n in self.scraps.items())
+            key.append(Note(rests, head="left over"))
+        signs = [Note("order of the cuts", tag="1"), Note(scale_text(self.frame.scale))]
         if self.unmarked:
-            notes.append(("", f"cuts {', '.join(self.unmarked)} are too small to mark here; the steps name them"))
-        bold = Font("sans", "bold")
-        room = self.width - 2 * EDGE
-        for rows, tagged in ((entries, False), (notes, True)):
-            wides = [(fonts.width(a, 9 if not tagged else 8, bold) + (8 if tagged else 4) if a else 0)
-                     + fonts.width(b, Fraction(17, 2)) for a, b in rows]
-            line = -1
-            for (head, words), (x, line) in zip(rows, flow(wides, room)):
-                base = y + line * 13 + figure_height(9)
-                x += EDGE
-                if head and tagged:
-                    box = tag_box(head, (x, base - figure_height(8) / 2))
-                    draw_tag(self.draft, head, (x + box.width / 2, base - figure_height(8) / 2))
-                    x += box.width + 4
-                elif head:
-                    x = self.draft.text(head, x, base, 9, "label", weight="bold").box.right + 4
-                lines = fonts.wrap(words, Fraction(17, 2), EDGE + room - x)
-                for i, part in enumerate(lines):
-                    self.draft.text(part, x, base + 13 * i, Fraction(17, 2), "note")
-                y += 13 * (len(lines) - 1)
-            y += (line + 1) * 13 + (3 if rows else 0)
-        return y - 5
+            signs.append(Note(f"cuts {', '.join(self.unmarked)} are too small to mark here; the steps name them"))
+        return notes(self.draft, [key, signs], EDGE, self.width - EDGE, y)
 
     # --- the sheet -------------------------------------------------------------------------
 

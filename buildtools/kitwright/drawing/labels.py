@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -127,14 +127,3 @@ def draw_tag(draft: Draft, text: str, middle: Point) -> None:
     draft.box(tag_box(text, middle), None, "tag", Fraction(5, 2))
     draft.text(text, middle[0], middle[1] + figure_height(8) / 2, 8, "tag", "middle", weight="bold")
 
-
-def flow(entries: Sequence[Fraction], room: Fraction, gap: Number = 14) -> list[tuple[Fraction, int]]:
-    """Places for entries of these widths set one after the other: x and line number of each."""
-    found: list[tuple[Fraction, int]] = []
-    x, line = Fraction(0), 0
-    for wide in entries:
-        if x and x + wide > room:
-            x, line = Fraction(0), line + 1
-        found.append((x, line))
-        x += wide + gap
-    return found

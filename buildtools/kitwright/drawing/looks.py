@@ -49,6 +49,11 @@ class Look:
         """Whether light words read better on its ground."""
         return self.inks[0].name in ("clay", "plum", "night")
 
+    @property
+    def calm(self) -> bool:
+        """Whether a label can stand on it as it is: one pale colour, no pattern."""
+        return self.pattern == "plain" and self.inks[0].name in (*_PALE, "blush")
+
 
 _PALE = ("white", "linen", "butter")
 

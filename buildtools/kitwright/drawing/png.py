@@ -107,10 +107,16 @@ class _Pen:
                     self.draw.line([path[-2], path[0], path[1]], fill=rgb(line.colour), width=width, joint="curve")
 
     def shadow(self, contours: list[list[tuple[float, float]]]) -> None:
-        mask = Image.new("L", self.picture.size, 0)
         for contour in contours:
-            ImageDraw.Draw(mask).polygon(contour, fill=round(255 * float(styles.SHADOW_ALPHA)))
-        self.picture.paste(Image.new("RGB", self.picture.size, rgb(styles.SHADOW_INK)), (0, 0), mask)
+            left, top = (max(0, int(min(p[i] for p in contour))) for i in (0, 1))
+            right = min(self.picture.width, int(max(x for x, _ in contour)) + 1)
+            bottom = min(self.picture.height, int(max(y for _, y in contour)) + 1)
+            if left >= right or top >= bottom:
+                continue
+            mask = Image.new("L", (right - left, bottom - top), 0)
+            ImageDraw.Draw(mask).polygon([(x - left, y - top) for x, y in contour],
+                                         fill=round(255 * float(styles.SHADOW_ALPHA)))
+            self.picture.paste(rgb(styles.SHADOW_INK), (left, top, right, bottom), mask)
 
     def pixels(self, contour: Contour) -> list[tuple[float, float]]:
         return [(float(x) * self.per_point - self.origin[0], float(y) * self.per_point - self.origin[1])

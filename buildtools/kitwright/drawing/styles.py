@@ -32,7 +32,7 @@ class Line:
 LINES = {
     "sheet": Line("ink", F(11, 10)),
     "edge": Line("ink", F(3, 4)),
-    "layer": Line("soft", F(1, 2)),
+    "paper-edge": Line("line", F(3, 10)),
     "cut": Line("accent", F(11, 10)),
     "fold": Line("ink", F(9, 10), (F(10), F(3))),
     "hidden": Line("soft", F(6, 10), (F(3), F(2))),

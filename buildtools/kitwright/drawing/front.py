@@ -1,0 +1,150 @@
+"""The card front in paper: its layers, the greeting, the places for decoration.
+
+Shared by every picture that shows a card: the sketch, the layers, the thumbnail.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+
+from kitwright.card.face import Face, Placed, Sentiment, Spot
+from kitwright.drawing import fonts, motifs, styles
+from kitwright.drawing.fonts import Font
+from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.palette import Ink
+from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Number, Stamps, circle
+
+Looks = Mapping[tuple[str, str], Look]
+"""How each face of each paper is drawn, by (paper, face); a missing one is plain white."""
+
+GREETING = Font("serif", "italic")
+
+
+def look_of(placed: Placed, looks: Looks) -> Look:
+    """How a piece's paper is drawn."""
+    return looks.get((placed.paper, placed.face), Look())
+
+
+def outline(placed: Placed, frame: Frame) -> Contour:
+    """The true outline of a piece, in points."""
+    if placed.outline:
+        return tuple(frame.point(*corner) for corner in placed.outline)
+    return frame.box(placed.rect).corners
+
+
+def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength: Number = 1,
+          line: str = "edge", lift: Number = 0) -> None:
+    """One piece of paper, with a soft shadow under it when `lift` (points) is given."""
+    contour = outline(placed, frame)
+    if lift:
+        high = Fraction(lift) * (2 if placed.raised else 1)
+        for i in range(1, 6):
+            dx, dy = high * i * Fraction(1, 10), high * i * Fraction(2, 10)
+            draft.polygon(((x + dx, y + dy) for x, y in contour), None, styles.SHADOW)
+    # A piece's pattern is upright in the piece: its size is written that way (see Piece.size).
+    up = "left" if placed.turned else "top"
+    corner = (min(x for x, _ in contour), min(y for _, y in contour))
+    draft.shapes.append(lay(look_of(placed, looks), contour, corner, frame.scale, up, strength))
+    draft.polygon(contour, line)
+
+
+def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks,
+             stack: Iterable[Placed] | None = None) -> bool:
+    """The greeting in its printed area, as large as fits; small bars where it would be under 8 points.
+
+    Returns whether it could be set as text.
+    """
+    area = frame.box(sentiment.rect)
+    under = [p for p in (face.stack if stack is None else stack) if p.rect.overlaps(sentiment.rect)]
+    dark = bool(under) and look_of(under[-1], looks).dark
+    lines, size = fit(sentiment.text, area.grown(-area.width / 40, -area.height / 12))
+    x, y = area.centre
+    if size < LEAST_TEXT:
+        for i, share in ((0, Fraction(4, 5)), (1, Fraction(1, 2))):
+            half, top = area.width * share / 2, area.top + area.height * (Fraction(1, 5) + Fraction(2, 5) * i)
+            draft.box(Box(x - half, top, x + half, top + area.height / 5), None,
+                      Ink("white" if dark else "soft", Fraction(3, 4)), 2)
+        return False
+    role = "sentiment-light" if dark else "sentiment"
+    leading = size * Fraction(11, 10)
+    top = y - (leading * (len(lines) - 1) + size * (fonts.ASCENT + fonts.drop(lines[-1]))) / 2
+    for i, words in enumerate(lines):
+        draft.text(words, x, top + size * fonts.ASCENT + leading * i, size, role, "middle", "serif", "italic")
+    return True
+
+
+def fit(text: str, area: Box) -> tuple[list[str], Fraction]:
+    """The largest type, in half points up to 48, in which the words fit an area, and their lines."""
+    best: tuple[list[str], Fraction] = ([text], Fraction(0))
+    for count in range(1, 5):
+        for half in range(96, 15, -1):
+            size = Fraction(half, 2)
+            if size <= best[1] or size * (count * Fraction(11, 10) - Fraction(15, 100)) > area.height:
+                continue
+            lines = fonts.wrap(text, size, area.width, GREETING)
+            if len(lines) == count and all(fonts.width(w, size, GREETING) <= area.width for w in lines):
+                best = (lines, size)
+                break
+    return best
+
+
+def spot(draft: Draft, place: Spot, frame: Frame) -> Box:
+    """The dashed outline of a place kept clear."""
+    area = frame.box(place.rect)
+    draft.box(area, "spot")
+    return area
+
+
+def ornament(draft: Draft, place: Spot, frame: Frame) -> None:
+    """A stand-in for the decoration itself: a blossom, or a row of dots where the place is long."""
+    area = frame.box(place.rect)
+    short, long = sorted((area.width, area.height))
+    count = min(5, max(1, int(long / short))) if short else 1
+    for i in range(count):
+        share = Fraction(2 * i + 1, 2 * count)
+        x = area.left + area.width * (share if area.width == long else Fraction(1, 2))
+        y = area.top + area.height * (Fraction(1, 2) if area.width == long else share)
+        if count > 1:
+            radius = min(short, long / count) * Fraction(2, 5)
+            _with_shadow(draft, (circle(radius),), x, y, Ink("second"))
+        else:
+            unit = short / 34
+            petals = tuple(tuple((a * unit, b * unit) for a, b in c) for c in motifs.PETALS)
+            _with_shadow(draft, petals, x, y, Ink("second"))
+            draft.shapes.append(Stamps((circle(5 * unit),), ((x, y),), Ink("butter")))
+
+
+def _with_shadow(draft: Draft, motif: tuple[Contour, ...], x: Fraction, y: Fraction, ink: Ink) -> None:
+    for contour in motif:
+        for i in (1, 2, 3):
+            draft.polygon(((a + x + i * Fraction(3, 10), b + y + i * Fraction(6, 10)) for a, b in contour),
+                          None, styles.SHADOW)
+    draft.shapes.append(Stamps(motif, ((x, y),), ink))
+
+
+def hidden_edges(face: Face, frame: Frame) -> list[tuple]:
+    """The stretches of piece edges that lie under other pieces (ISO 128: dashed)."""
+    found = []
+    stack = face.pieces + face.over
+    for i, lower in enumerate(stack):
+        contour = outline(lower, frame)
+        for upper in stack[i + 1:]:
+            cover = frame.box(upper.rect)
+            for start, end in zip(contour, contour[1:] + contour[:1]):
+                part = _inside(start, end, cover)
+                if part:
+                    found.append(part)
+    return found
+
+
+def _inside(start, end, box: Box):
+    """The stretch of an upright or level line that lies inside a box, or None."""
+    (ax, ay), (bx, by) = start, end
+    if ax == bx and box.left < ax < box.right:
+        low, high = max(min(ay, by), box.top), min(max(ay, by), box.bottom)
+        return ((ax, low), (ax, high)) if low < high else None
+    if ay == by and box.top < ay < box.bottom:
+        low, high = max(min(ax, bx), box.left), min(max(ax, bx), box.right)
+        return ((low, ay), (high, ay)) if low < high else None
+    return None

@@ -1,0 +1,98 @@
+"""One desk step: the paper in hand under the blade, lined up at its mark."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kitwright.cutting.desk import DeskStep
+from kitwright.cutting.tree import Side
+from kitwright.drawing.labels import tag_box, draw_tag
+from kitwright.drawing.scene import Box, Draft, Number, Scene, points
+from kitwright.units import figure, length_text, size_text
+
+EDGE = Fraction(6)
+HEAD = Fraction(30)
+"""Room above the paper for the ruler and its figure, points."""
+SHIFT = Fraction(3)
+"""How far each further thing peeps out behind the first, points."""
+TURNS: dict[Side, int] = {"left": 0, "bottom": 1, "right": 2, "top": 3}
+"""Quarter turns to the right that bring an edge to the left."""
+COMPASS = ("up", "right", "down", "left")
+
+
+def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, height: Number = 130,
+                 ruler_side: Side = "left", one_way: bool = False) -> Scene:
+    """The paper in hand as it lies on the trimmer.
+
+    Args:
+        step: the desk step.
+        unit: `in` or `mm`.
+        width, height: of the picture, points.
+        ruler_side: the side of the blade on which the ruler lies, `left` or `right`.
+        one_way: whether to show which way the paper's top points.
+    """
+    width, height = Fraction(width), Fraction(height)
+    hand, draft = step.hand.size, Draft()
+    across, along = (hand.width, hand.height) if step.axis == "x" else (hand.height, hand.width)
+    peeps = min(step.things - 1, 2)
+    room = width - 2 * EDGE - peeps * SHIFT, height - EDGE - HEAD - peeps * SHIFT - 6
+    scale = min(room[0] / (across.inches * 72), room[1] / (along.inches * 72))
+    wide, tall, mark = points(across, scale), points(along, scale), points(step.measure, scale)
+    left = EDGE + (width - 2 * EDGE - wide - peeps * SHIFT) / 2
+    paper = Box(left, HEAD, left + wide, HEAD + tall)
+    for i in range(peeps, 0, -1):
+        draft.box(Box(paper.left + i * SHIFT, paper.top + i * SHIFT, paper.right + i * SHIFT, paper.bottom + i * SHIFT), "edge", "white")
+    draft.box(paper, "edge", "white")
+    near, way = (paper.left, 1) if ruler_side == "left" else (paper.right, -1)
+    for k in range(2, step.strokes + 1):
+        x = near + way * mark * k
+        draft.line("hidden", (x, paper.top), (x, paper.bottom))
+    blade = near + way * mark
+    draft.line("cut", (blade, paper.top - 7), (blade, paper.bottom + 6))
+    _measured(draft, near, blade, paper.top, figure(step.measure, unit), width)
+    _falling(draft, step, paper, near, blade, way, mark)
+    if one_way:
+        _up(draft, paper, step, ruler_side)
+    return draft.scene(width, height, f"Step {step.number}", alt_text(step, unit))
+
+
+def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text: str, width: Fraction) -> None:
+    """The distance from the edge to the blade, over the paper, as it is read on the ruler."""
+    y = top - 11
+    draft.line("dimension", (near, y), (blade, y))
+    for x in (near, blade):
+        draft.line("extension", (x, y - 3), (x, y + 3))
+    middle = (near + blade) / 2
+    said = draft.text(text, middle, y - 4, 10, "accent", "middle", weight="semibold")
+    over = max(EDGE - said.box.left, Fraction(0)) - max(said.box.right - (width - EDGE), Fraction(0))
+    if over:
+        draft.texts[-1] = type(said)(text, middle + over, said.y, said.size, said.role, said.anchor, said.font)
+
+
+def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fraction, way: int, mark: Fraction) -> None:
+    """What falls off, named where there is room for it, and the number of strokes."""
+    label = step.falls[0].label
+    if label and step.falls[0].each == step.strokes:
+        for k in range(step.strokes):
+            x = near + way * mark * (Fraction(2 * k + 1, 2))
+            if mark >= 14 and paper.height >= 16:
+                draft.text(label, x, paper.centre[1] + 4, 11, "label", "middle", weight="bold")
+    if step.strokes > 1:
+        text = f"×{step.strokes}"
+        half = tag_box(text, (Fraction(0), Fraction(0))).width / 2
+        draw_tag(draft, text, (blade + way * (half + 3), paper.top - 16))
+
+
+def _up(draft: Draft, paper: Box, step: DeskStep, ruler_side: Side) -> None:
+    """An arrow towards the top of the sheet's pattern, beside the far lower corner."""
+    turns = TURNS[step.side] + (0 if ruler_side == "left" else 2)
+    x, y = paper.right - 9, paper.bottom - 9
+    dx, dy = ((0, -1), (1, 0), (0, 1), (-1, 0))[turns % 4]
+    draft.line("accent", (x - 5 * dx, y - 5 * dy), (x + 5 * dx, y + 5 * dy))
+    draft.polygon(((x + 6 * dx, y + 6 * dy), (x + 2 * dx - 3 * dy, y + 2 * dy + 3 * dx), (x + 2 * dx + 3 * dy, y + 2 * dy - 3 * dx)), None, "tag")
+
+
+def alt_text(step: DeskStep, unit: str) -> str:
+    """The picture in words."""
+    return (f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade, its {step.side} edge at "
+            f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.")

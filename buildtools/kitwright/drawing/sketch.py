@@ -1,0 +1,272 @@
+"""The card sketch: the front with its pieces in place, with dimensions or as a picture."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from kitwright.card.face import Face, Placed, Sum
+from kitwright.drawing import fonts, front
+from kitwright.drawing.caption import Note, notes
+from kitwright.drawing.dimensions import (Span, along_room, chain_across, chain_along, figure_height,
+                                          round_scale, scale_text)
+from kitwright.drawing.fonts import Font
+from kitwright.drawing.front import Looks
+from kitwright.drawing.labels import Block, alone, find_place, label_blocks
+from kitwright.drawing.placing import Board, edges, spread
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle
+from kitwright.units import ZERO, Length, figure, size_text
+
+EDGE = Fraction(6)
+LIFT = Fraction(14, 5)
+"""How far a layer's shadow falls in a picture, points."""
+
+
+def card_sketch(face: Face, looks: Looks, *, unit: str = "in", width: Number = 360, height: Number | None = None,
+                plain: bool = False, name: str = "") -> Scene:
+    """The card front.
+
+    Args:
+        face: the worked-out front.
+        looks: how each paper is drawn, by (paper, face).
+        unit: `in` or `mm`.
+        width: of the picture, points.
+        height: at most this, points; the card is drawn smaller for it.
+        plain: a picture of the card without labels, lines and figures.
+        name: what to call it; the look's name when left out.
+    """
+    if plain:
+        return _plain(face, looks, unit, Fraction(width), height, name)
+    sketch = _Sketch(face, looks, unit, Fraction(width), name or face.name)
+    scale = sketch.widest_scale()
+    scene = sketch.drawn(scale)
+    if height is not None and scene.height > height:
+        less = (scene.height - height) / (face.size.height.inches * 72)
+        scene = _Sketch(face, looks, unit, Fraction(width), name or face.name).drawn(
+            round_scale(max(scale - less, Fraction(1, 20))))
+    return scene
+
+
+def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number | None, name: str) -> Scene:
+    margin = width / 16
+    scale = min((width - 2 * margin) / (face.size.width.inches * 72), Fraction(3, 2))
+    if height is not None:
+        scale = min(scale, (height - 2 * margin) / (face.size.height.inches * 72))
+    draft = Draft()
+    wide, high = face.size.width.inches * 72 * scale, face.size.height.inches * 72 * scale
+    total_height = Fraction(height) if height is not None else high + 2 * margin
+    frame = Frame((width - wide) / 2, (total_height - high) / 2, scale)
+    picture(draft, face, looks, frame)
+    return draft.scene(width, total_height, name or face.name or "The finished card", alt_text(face, unit))
+
+
+def picture(draft: Draft, face: Face, looks: Looks, frame: Frame) -> None:
+    """The card as it looks when made: soft layers of paper, greeting and decoration."""
+    for placed in face.stack:
+        front.paper(draft, placed, frame, looks, line="paper-edge", lift=LIFT * (2 if placed.layer == "base" else 1))
+    if face.sentiment:
+        front.greeting(draft, face.sentiment, face, frame, looks)
+    for place in face.spots:
+        front.ornament(draft, place, frame)
+
+
+@dataclass
+class _Sketch:
+    face: Face
+    looks: Looks
+    unit: str
+    width: Fraction
+    name: str
+    draft: Draft = field(default_factory=Draft)
+    board: Board = field(default_factory=Board)
+    led: list[tuple[str, Point]] = field(default_factory=list)
+    """Labels with no room on their pieces, and the point that each belongs to."""
+    named: list[str] = field(default_factory=list)
+    """Decoration whose name did not fit on its place."""
+
+    @property
+    def _left(self) -> Fraction:
+        """Room on the left for led-out labels and the word at the fold."""
+        return Fraction(34)
+
+    def widest_scale(self) -> Fraction:
+        room = self.width - 2 * EDGE - self._left - along_room([s.text for s in self._spans("along", None)])
+        return round_scale(min(room / (self.face.size.width.inches * 72), Fraction(1)))
+
+    def drawn(self, scale: Fraction) -> Scene:
+        top = self._header()
+        self.frame = Frame(EDGE + self._left, top + (12 if self.face.fold == "top" else 0), scale)
+        self.card = Box(*self.frame.point(ZERO, ZERO), *self.frame.point(self.face.size.width, self.face.size.height))
+        for placed in self.face.stack:
+            front.paper(self.draft, placed, self.frame, self.looks)
+        hidden = front.hidden_edges(self.face, self.frame)
+        self.draft.lines("hidden", hidden)
+        for line in hidden:
+            self.board.rule(*line)
+        self._sentiment()
+        self._spots()
+        self._labels()
+        self._fold()
+        self._led_labels()
+        reach = [self.frame.box(p.rect) for p in self.face.stack]
+        right, low = max(b.right for b in reach), max(b.bottom for b in reach)
+        bottom = chain_across(self.draft, self.board, self._spans("across", self.frame), low, low + 17,
+                              (EDGE, self.width - EDGE))
+        chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9,
+                    (self.card.top - 8, low + 14))
+        bottom = self._below(bottom + 8, bool(hidden))
+        title = f"Card sketch: {self.name}" if self.name else "Card sketch"
+        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.face, self.unit))
+
+    def _header(self) -> Fraction:
+        words = " · ".join(filter(None, (self.name, size_text(self.face.size, self.unit))))
+        y = EDGE + figure_height(10)
+        for i, line in enumerate(fonts.wrap(words, 10, self.width - 2 * EDGE, Font("sans", "semibold"))):
+            y += 13 if i else 0
+            self.draft.text(line, EDGE, y, 10, "title", weight="semibold")
+        return y + 12 + self._overhang()
+
+    def _overhang(self) -> Fraction:
+        """How far pieces reach over the top edge, at most true size."""
+        return max((-p.rect.y.inches * 72 for p in self.face.stack), default=Fraction(0))
+
+    # --- dimensions ------------------------------------------------------------------------
+
+    def _spans(self, direction: str, frame: Frame | None) -> list[Span]:
+        """The chain along an edge of the card: what shows of the layers, then the sum of the front."""
+        along = direction == "along"
+        area = self.face.field
+        start, length = (area.y, area.height) if along else (area.x, area.width)
+        whole = self.face.size.height if along else self.face.size.width
+        fitting = [s for s in self.face.sums if s.direction == direction and s.holds and s.target == length]
+        chosen: Sum | None = max(fitting, key=lambda s: len(s.terms), default=None)
+        steps: list[tuple[Length, str]] = [(start, "")] if start > ZERO else []
+        steps += [(t.length, t.name) for t in chosen.terms] if chosen else [(length, "")]
+        if whole - start - length > ZERO:
+            steps.append((whole - start - length, ""))
+        spans, at = [], ZERO
+        for size, name in steps:
+            a, b = self._edge(at, along, frame), self._edge(at + size, along, frame)
+            words = figure(size, self.unit)
+            if along and name:
+                words += f" {name}"
+            spans.append(Span(a, b, words, not name or name[0].islower()))
+            at += size
+        return spans
+
+    @staticmethod
+    def _edge(at: Length, along: bool, frame: Frame | None) -> Fraction:
+        if frame is None:
+            return at.inches
+        return frame.point(ZERO, at)[1] if along else frame.point(at, ZERO)[0]
+
+    # --- greeting, decoration, labels --------------------------------------------------------
+
+    def _sentiment(self) -> None:
+        if self.face.sentiment:
+            area = self.frame.box(self.face.sentiment.rect)
+            self.draft.box(area, "print")
+            front.greeting(self.draft, self.face.sentiment, self.face, self.frame, self.looks)
+            self.board.take(area)
+
+    def _spots(self) -> None:
+        for place in self.face.spots:
+            area = front.spot(self.draft, place, self.frame)
+            self.board.take(area)
+            block = alone(place.name, Fraction(17, 2), "second", Font())
+            if block.width + 6 <= area.width and block.height + 6 <= area.height:
+                block.draw(self.draft, area.centre, area)
+            else:
+                self.named.append(place.name)
+
+    def _labels(self) -> None:
+        stack = [p for p in self.face.stack if p.layer != "base"]
+        for i, placed in enumerate(stack):
+            board = Board(boxes=self.board.boxes + [self.frame.box(p.rect).grown(1) for p in stack[i + 1:]],
+                          lines=self.board.lines + list(edges(front.outline(placed, self.frame))))
+            room = self.frame.box(placed.rect)
+            text = size_text(placed.rect.size, self.unit)
+            blocks = label_blocks(placed.label, text) if placed.layer != "layer" else label_blocks(placed.label, text)[1:]
+            for block in blocks:
+                middle = find_place(board, block, room)
+                if middle is not None:
+                    self._set(block, middle, placed, room)
+                    break
+            else:
+                self.led.append((placed.label, self._visible(placed, stack[i + 1:], room)))
+
+    def _set(self, block: Block, middle: Point, placed: Placed, room: Box) -> None:
+        self.board.take(block.box(middle))
+        block.draw(self.draft, middle, None if front.look_of(placed, self.looks).calm else room)
+
+    def _visible(self, placed: Placed, above: list[Placed], room: Box) -> Point:
+        """A point of a piece that nothing covers, as far left as can be."""
+        covers = [self.frame.box(p.rect) for p in above]
+        xs = sorted({room.left, room.right} | {e for c in covers for e in (c.left, c.right) if room.left < e < room.right})
+        for a, b in zip(xs, xs[1:]):
+            for step in (3, 5, 2, 6, 1, 7, 4):
+                at = ((a + b) / 2, room.top + room.height * step / 8)
+                if not any(c.left < at[0] < c.right and c.top < at[1] < c.bottom for c in covers):
+                    return at
+        return room.centre
+
+    def _led_labels(self) -> None:
+        """Labels led out to the left, clear of one another and of the word at the fold."""
+        led = sorted(self.led, key=lambda e: e[1][1])
+        places = spread([at[1] for _, at in led], [Fraction(14)] * len(led), self.card.top, self.card.bottom)
+        for (label, at), y in zip(led, places):
+            block = alone(label, 11)
+            x = EDGE + block.width / 2
+            if any(b.meets(block.box((x, y)).grown(2)) for b in self.board.boxes):
+                y = at[1]
+            block.draw(self.draft, (x, y))
+            self.board.take(block.box((x, y)))
+            self.draft.line("leader", (x + block.width / 2 + 3, y), at)
+            self.draft.polygon(circle(Fraction(5, 4), *at), None, "ink")
+
+    def _fold(self) -> None:
+        """The fold edge in long dashes, just outside the card, and its name."""
+        gap = Fraction(4)
+        if self.face.fold == "side":
+            x = self.card.left - gap
+            self.draft.line("fold", (x, self.card.top), (x, self.card.bottom))
+            word = self.draft.text("fold", x - 4, self.card.centre[1], Fraction(17, 2), "note", "middle", upward=True)
+        else:
+            y = self.card.top - gap
+            self.draft.line("fold", (self.card.left, y), (self.card.right, y))
+            word = self.draft.text("fold", self.card.centre[0], y - 4, Fraction(17, 2), "note", "middle")
+        self.board.take(word.box)
+
+    def _below(self, y: Fraction, hidden: bool) -> Fraction:
+        signs = [Note(scale_text(self.frame.scale))]
+        if hidden:
+            signs.append(Note("edge underneath", line="hidden"))
+        if self.face.spots:
+            what = ", ".join(self.named) or "decoration"
+            signs.append(Note(f"keep clear: {what}", line="spot"))
+        if self.face.sentiment:
+            signs.append(Note("printed greeting", line="print"))
+        return notes(self.draft, [signs], EDGE, self.width - EDGE, y)
+
+
+def alt_text(face: Face, unit: str) -> str:
+    """What the front shows, in words, from its geometry."""
+    text = f"Card front of {size_text(face.size, unit)}, folded at the {'left' if face.fold == 'side' else 'top'}."
+    layers = [p for p in face.layers if p.layer != "base"]
+    if layers:
+        text += " On the base lies " + ", then ".join(f"{p.label} of {size_text(p.rect.size, unit)}" for p in layers) + "."
+    if face.pieces:
+        text += " Pieces: " + "; ".join(_where(p, face, unit) for p in face.pieces) + "."
+    if face.over:
+        text += " Over them: " + "; ".join(_where(p, face, unit) for p in face.over) + "."
+    if face.sentiment:
+        text += f" The greeting reads “{face.sentiment.text}”."
+    if face.spots:
+        text += " Decoration: " + ", ".join(s.name for s in face.spots) + "."
+    return text
+
+
+def _where(placed: Placed, face: Face, unit: str) -> str:
+    left, top = figure(placed.rect.x, unit), figure(placed.rect.y, unit)
+    notched = ", notched" if placed.outline else ""
+    return f"{placed.label} of {size_text(placed.rect.size, unit)}{notched}, {left} from the left and {top} from the top"
