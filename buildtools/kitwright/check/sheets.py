@@ -58,6 +58,10 @@ def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
         if run > trimmer.cut_length:
             yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is {length_text(run, unit)} long, past the trimmer's {length_text(trimmer.cut_length, unit)}",
                           "make a shorter cut first, across the other way")
+        reach = trimmer.reach or trimmer.cut_length
+        if min(cut.measure, held - cut.measure) > reach:
+            yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is set at {length_text(cut.measure, unit)}, past the ruler's {length_text(reach, unit)} on either side",
+                          "make a cut the other way first, or say how far the ruler reaches in club.yaml")
         if max(cut.measure, held - cut.measure) < trimmer.least_hold:
             yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} leaves too narrow a piece to hold: {length_text(held, unit)} in hand, "
                           f"and the trimmer holds no less than {length_text(trimmer.least_hold, unit)}",

@@ -73,26 +73,27 @@ class DeskStep:
         return "x" if self.side in ("left", "right") else "y"
 
 
-def desk_steps(layout: Layout, least_hold: Length, order: Order = "together") -> tuple[DeskStep, ...]:
+def desk_steps(layout: Layout, least_hold: Length, order: Order = "together", ruler_side: Side = "left") -> tuple[DeskStep, ...]:
     """The steps for one sheet of a layout.
 
     Args:
         layout: how the sheet is cut.
         least_hold: the narrowest paper that the trimmer holds flat beside the blade.
         order: whether a whole level is cut before the next.
+        ruler_side: the side of the blade on which the trimmer's ruler lies.
     """
     steps: list[DeskStep] = []
     names: dict[Rect, str] = {layout.tree.rect: "sheet"}
     for one in passes(layout.tree, order == "together"):
         for thing in one.things:
             names |= {part.rect: _named(part, thing) for part in thing.parts}
-        steps.append(_step(one, len(steps) + 1, names[one.things[0].rect], steps[-1].side if steps else None, least_hold))
+        steps.append(_step(one, len(steps) + 1, names[one.things[0].rect], steps[-1].side if steps else ruler_side, least_hold))
     return tuple(steps)
 
 
-def orders(layout: Layout, least_hold: Length) -> dict[Order, tuple[DeskStep, ...]]:
+def orders(layout: Layout, least_hold: Length, ruler_side: Side = "left") -> dict[Order, tuple[DeskStep, ...]]:
     """Every order that costs no more settings of the ruler than the best; the natural one first."""
-    found = {order: desk_steps(layout, least_hold, order) for order in ("together", "one by one")}
+    found = {order: desk_steps(layout, least_hold, order, ruler_side) for order in ("together", "one by one")}
     if found["together"] == found["one by one"]:
         return {"together": found["together"]}
     fewest = min(settings(steps) for steps in found.values())
@@ -118,7 +119,7 @@ def _fall(node: Node, split: Split, each: int) -> Fall:
     return Fall(_named(node, split), node.label if isinstance(node, Leaf) else None, node.rect.size, each)
 
 
-def _step(one: Pass, number: int, what: str, side_before: Side | None, least_hold: Length) -> DeskStep:
+def _step(one: Pass, number: int, what: str, side_before: Side, least_hold: Length) -> DeskStep:
     split, first = one.things[0], one.cuts[0]
     parts, measure = taken(split), first.measure
     strokes = len(one.falling)

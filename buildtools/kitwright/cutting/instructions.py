@@ -39,7 +39,7 @@ def _line_up(step: DeskStep, unit: str) -> str:
     mark = length_text(step.measure, unit)
     strokes = f"{spelled(step.strokes)} {_plural('stroke', step.strokes)}"
     again = f", and up to the mark again after each stroke: {strokes}" if step.strokes > 1 else ": one stroke"
-    turn = "Turn so that " + edge + " goes to the ruler, and line it up" if step.turned and not step.carried and step.what != "sheet" else f"Line {edge} up"
+    turn = f"Turn {'the sheet' if step.what == 'sheet' else 'it' if step.things == 1 else 'each'} so that {edge} lies at the ruler, and line it up" if step.turned else f"Line {edge} up"
     return f"{turn} at {mark}{again}{' on each' if step.things > 1 else ''}."
 
 

@@ -399,6 +399,8 @@ class Trimmer(Spec):
     cut_length: LengthField = Field(alias="cut length", description="The longest cut it makes.")
     finest_mark: LengthField = Field(alias="finest mark", description="The finest mark on its ruler.")
     least_hold: LengthField = Field(alias="least hold", description="The narrowest paper it holds flat beside the blade.")
+    ruler_side: Literal["left", "right"] = Field("left", alias="ruler side", description="On which side of the blade its ruler lies.")
+    reach: LengthField | None = Field(None, description="The farthest mark of its ruler; the cut length when left out.")
     sheets_at_once: int = Field(1, ge=1, le=10, alias="sheets at once", description="How many sheets it cuts together.")
 
 
