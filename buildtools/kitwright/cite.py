@@ -15,7 +15,7 @@ from kitwright.words import number, sheets_text
 from kitwright.worked import Worked
 
 CITATION = re.compile(r"\[\[([^\[\]\n]{0,80})\]\]")
-EXAMPLES = "known: [[cards]], [[size of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], [[name of PAPER]], " \
+EXAMPLES = "known: [[cards]], [[size of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], [[A per sheet of PAPER]], [[name of PAPER]], " \
            "[[sheet of PAPER]], [[size of base]], [[size of card]], [[score]], [[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]"
 
 
@@ -60,6 +60,8 @@ def value(worked: Worked, phrase: str) -> str:
         return simple[words]
     if match := re.fullmatch(r"(size|width|height|count) of (\w+)(?: in ([\w-]+))?", words):
         return _of_label(worked, words, *match.groups())
+    if match := re.fullmatch(r"(\w+) per sheet of ([\w-]+)", words):
+        return _per_sheet(worked, words, *match.groups())
     if match := re.fullmatch(r"(sheets|name|sheet) of ([\w-]+)", words):
         return _of_paper(worked, words, *match.groups())
     raise UserError(f"[[{words}]] names nothing", EXAMPLES)
@@ -96,6 +98,14 @@ def _of_label(worked: Worked, words: str, what: str, label: str, paper: str | No
     if paper not in counts:
         raise UserError(f"[[{words}]]: {label} is not cut from {paper}", f"it is cut from {', '.join(counts)}")
     return str(counts[paper])
+
+
+def _per_sheet(worked: Worked, words: str, label: str, key: str) -> str:
+    plan = worked.plan(key)
+    found = max((run.layout.yields.get(label, 0) for run in plan.runs), default=0) if plan else 0
+    if not found:
+        raise UserError(f"[[{words}]]: no sheet of {key} gives a piece {label}", f"papers here: {', '.join(p.paper for p in worked.plans)}")
+    return str(found)
 
 
 def _of_paper(worked: Worked, words: str, what: str, key: str) -> str:

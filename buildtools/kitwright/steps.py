@@ -13,7 +13,7 @@ from typing import Literal
 from kitwright.card.face import Placed, Setting
 from kitwright.cite import cited
 from kitwright.kit.names import BASE
-from kitwright.units import length_text, size_text
+from kitwright.units import Length, length_text, size_text
 from kitwright.words import listed, number, sheets_text
 from kitwright.worked import Worked
 
@@ -85,16 +85,22 @@ def _stamp(worked: Worked) -> list[str]:
     said = worked.face.sentiment
     if said is None:
         return []
-    on = "each front, in the free band" if said.on in ("band", "front") else "each base" if said.on == BASE else f"each strip {said.on}"
-    when = " before the strips go on" if said.on not in ("band", "front", BASE) else ""
+    on = "each front, in the free band" if said.on in ("band", "front") else "each base" if said.on == BASE else f"each {strip_name(worked, said.on)}"
+    when = " before it goes on" if said.on not in ("band", "front", BASE) else ""
     return [f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.",
             f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry."]
+
+
+def strip_name(worked: Worked, label: str) -> str:
+    """`strip S` where a piece is long and narrow, `S` where it is not."""
+    size = worked.sizes[label]
+    return f"strip {label}" if max(size.width, size.height) >= min(size.width, size.height) * 2 else label
 
 
 def where_printed(worked: Worked) -> str:
     """Where the sentiment goes, in words: `in the middle of S`."""
     said, spec = worked.face.sentiment, worked.kit.spec.sentiment
-    on = {"band": "the free band", "front": "the front", BASE: "the base"}.get(said.on, said.on)
+    on = {"band": "the free band", "front": "the front", BASE: "the base"}.get(said.on) or strip_name(worked, said.on)
     return f"in the middle of {on}" if spec.place == "centre" else f"towards the {spec.place} of {on}"
 
 
@@ -134,13 +140,20 @@ def setting_text(worked: Worked, setting: Setting) -> str:
     """One move, with the distance to set."""
     unit = worked.kit.spec.unit
 
-    def apart(distance, what: str) -> str:
+    def apart(distance: Length, thing: Placed | str) -> str:
+        what = thing if isinstance(thing, str) else _neighbour(worked, thing)
         if distance.inches < 0:
             return f"{length_text(abs(distance), unit)} past {what}"
         return f"flush with {what}" if not distance else f"{length_text(distance, unit)} from {what}"
     turned = ", turned" if setting.placed.turned else ""
     return (f"{name_of(worked, setting.placed)}{turned}: {apart(setting.distance, setting.against)}, "
             f"{apart(setting.aside, setting.beside)}.")
+
+
+def _neighbour(worked: Worked, placed: Placed) -> str:
+    """A piece to measure from: by its label, and by its paper too where the label lies on the card more than once."""
+    alike = sum(other.label == placed.label for other in worked.face.pieces)
+    return name_of(worked, placed) if alike > 1 else placed.label
 
 
 def _mount(worked: Worked) -> list[str]:

@@ -14,8 +14,8 @@ from kitwright.card.face import Base, Face
 from kitwright.card.layout import base_of, faces_of
 from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, made_by, sheets_for
 from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.stock import misfits, too_large
 from kitwright.cutting.words import GuideError, Reader
-from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Guide
 from kitwright.kit.names import BASE
@@ -173,13 +173,14 @@ def _plan(kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fracti
     rest = {label: n for label, n in whole.items() if label not in on_guides}
     broken = any(paper in g.papers and g.cuts is not None and i not in {l.guide for l in own} for i, g in enumerate(kit.spec.guides))
     if rest and not broken:
-        try:
-            left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies)
-            runs += plan_paper(left, kit.papers[paper].name).runs
-        except UserError as error:
-            label = next(iter(rest))
-            place = kit.place("card", "base", "size") if label == BASE else kit.place("pieces", label, "size")
+        left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies)
+        wrong = misfits(left)
+        for one in wrong:
+            error = too_large(left, one, kit.spec.unit)
+            place = kit.place("card", "base", "size") if one.label == BASE else kit.place("pieces", one.label, "size")
             troubles.append(Finding("error", place, error.problem, error.remedy))
+        if not wrong:
+            runs += plan_paper(left, kit.papers[paper].name).runs
     return PaperPlan(demand, tuple(runs))
 
 

@@ -73,7 +73,7 @@ def test_four_mats_to_a_letter_sheet_and_nine_take_two_and_a_half():
 
 def test_a_piece_larger_than_the_sheet_is_told():
     demand = Demand("p", Size(Length(6), Length(6)), {"A": 1, "B": 1}, {"A": Size(Length(2), Length(2)), "B": Size(Length(7), Length(2))}, {})
-    with pytest.raises(UserError, match="B .* larger than the sheet") as caught:
+    with pytest.raises(UserError, match="B, .* larger than the sheet") as caught:
         plan_paper(demand, "Paper")
     assert caught.value.remedy
 

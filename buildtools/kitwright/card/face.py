@@ -129,12 +129,12 @@ class Setting:
 
     placed: Placed
     """What is set down."""
-    against: str
-    """The edge or piece to measure from, up or down: `the top edge of M`, `A`."""
+    against: "Placed | str"
+    """What to measure from, up or down: a piece set before, or an edge in words."""
     distance: Length
     """How far from it."""
-    beside: str
-    """The edge or piece to measure from, sideways."""
+    beside: "Placed | str"
+    """The same, sideways."""
     aside: Length
     """How far from that."""
     inward: Literal["top", "bottom", "left", "right", "over"]

@@ -2,7 +2,7 @@
 
 From the edges inward: what lies above (or left of) the free band is set from the top (or
 left) edge on, what lies below it from the opposite edge, so that small errors gather in
-the band, where nobody sees them.
+the band, where nobody sees them. Without a band they gather in the middle.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ def settings(face: Face) -> tuple[Setting, ...]:
     near, far = [], []
     sideways = bool(face.bands) and all(b.height >= b.width for b in face.bands)
     for placed in face.pieces:
-        (far if _beyond(placed.rect, face.bands, sideways) else near).append(placed)
+        (far if _beyond(placed.rect, face, sideways) else near).append(placed)
     near.sort(key=lambda p: _from(p.rect, sideways))
     far.sort(key=lambda p: _from(p.rect, sideways, far=True))
     found: list[Setting] = []
@@ -32,12 +32,12 @@ def settings(face: Face) -> tuple[Setting, ...]:
     return tuple(found)
 
 
-def _beyond(rect: Rect, bands: tuple[Rect, ...], sideways: bool) -> bool:
-    """Whether a piece lies on the far side of the last free band."""
-    if not bands:
-        return False
-    band = bands[-1]
-    return rect.x >= band.right if sideways else rect.y >= band.bottom
+def _beyond(rect: Rect, face: Face, sideways: bool) -> bool:
+    """Whether a piece lies on the far side of the last free band, or nearer to the far edge."""
+    if face.bands:
+        band = face.bands[-1]
+        return rect.x >= band.right if sideways else rect.y >= band.bottom
+    return face.field.bottom - rect.bottom < rect.y - face.field.y
 
 
 def _from(rect: Rect, sideways: bool, far: bool = False) -> tuple[Length, Length]:
@@ -56,6 +56,8 @@ def _setting(placed: Placed, done: list[Placed], face: Face, inward: str) -> Set
         return Setting(placed, f"the top {edge}", r.y - below.y, f"the left {edge}", r.x - below.x, "over")
     up = "bottom" if inward == "bottom" else "top"
     side = "right" if inward == "right" else "left"
+    against: Placed | str
+    beside: Placed | str
     against, distance = f"the {up} {edge}", (below.bottom - r.bottom if up == "bottom" else r.y - below.y)
     beside, aside = f"the {side} {edge}", (below.right - r.right if side == "right" else r.x - below.x)
     for other in done:
@@ -63,11 +65,11 @@ def _setting(placed: Placed, done: list[Placed], face: Face, inward: str) -> Set
         if o.x < r.right and r.x < o.right:
             apart = o.y - r.bottom if up == "bottom" else r.y - o.bottom
             if not apart.inches < 0 and apart < distance:
-                against, distance = other.label, apart
+                against, distance = other, apart
         if o.y < r.bottom and r.y < o.bottom:
             apart = o.x - r.right if side == "right" else r.x - o.right
             if not apart.inches < 0 and apart < aside:
-                beside, aside = other.label, apart
+                beside, aside = other, apart
     return Setting(placed, against, distance, beside, aside, inward)
 
 

@@ -177,7 +177,7 @@ def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
     strip = next((p for p in reversed(face.stack) if p.label == said.on), None)
     if strip:
         notches = notches_on_card(kit.spec.pieces[strip.label], strip.turned) if strip.label != BASE else {}
-        rect, what = clear_of_notches(strip.rect, notches), f"strip {strip.label}"
+        rect, what = clear_of_notches(strip.rect, notches), strip.label
     else:
         notches, rect, what = {}, face.bands[0] if said.on == "band" else face.field, f"the {said.on}"
     if not rect.contains(said.rect):

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from kitwright.cutting.plan import Layout, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
+from kitwright.kit.names import BASE
 from kitwright.units import SIXTEENTH, ZERO, Length, length_text
 from kitwright.words import listed, sheets_text
 from kitwright.worked import Worked
@@ -70,8 +71,12 @@ def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
 
 def _slack(worked: Worked, layout: Layout) -> Iterator[Finding]:
     slack, unit = layout.slack, worked.kit.spec.unit
-    tight = [(way, room) for way, room in (("across", slack.width), ("along", slack.height))
-             if ZERO <= room < Length(SIXTEENTH)]
+    if set(layout.yields) == {BASE}:
+        # A sheet halved for bases has no slack by its nature, and a base can't give way.
+        return
+    cut_along = {cut.axis for cut in layout.cuts}
+    tight = [(way, room) for axis, way, room in (("x", "across", slack.width), ("y", "along", slack.height))
+             if axis in cut_along and ZERO <= room < Length(SIXTEENTH)]
     if tight:
         said = listed([f"{length_text(room, unit) if room else 'none'} {way} the sheet" for way, room in tight])
         yield Finding("hint", _place(worked, layout), f"{layout.name} has hardly any slack: {said}",

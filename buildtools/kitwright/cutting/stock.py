@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitwright.cutting.plan import Demand, PaperPlan
-from kitwright.units import Length, Size, parse_size
+from kitwright.errors import UserError
+from kitwright.units import Length, Size, length_text, parse_size, size_text
 
 Planner = Callable[[Demand, str], PaperPlan]
 
@@ -62,6 +63,15 @@ def misfits(demand: Demand) -> tuple[Misfit, ...]:
         cut = Size(min(best.width, demand.sheet.width), min(best.height, demand.sheet.height))
         found.append(Misfit(label, size, over(best), cut if best == size else cut.turned))
     return tuple(found)
+
+
+def too_large(demand: Demand, wrong: Misfit, unit: str = "in") -> UserError:
+    """Why a piece can't be cut from a sheet, and the nearest change that would let it."""
+    kept = wrong.label in demand.lies
+    return UserError(f"{wrong.label}, {size_text(wrong.size, unit)}, is {length_text(wrong.over, unit)} larger than the sheet, "
+                     f"{size_text(demand.sheet, unit)}" + ("; it may not be turned" if kept else ""),
+                     f"at {size_text(wrong.largest, unit)} it fits; or use a larger sheet"
+                     + (", or a paper that is not one-way" if kept else ""))
 
 
 def from_sheet(demand: Demand, name: str, sheet: Size, planner: Planner, one_way: bool = False) -> Other:

@@ -14,8 +14,8 @@ from fractions import Fraction
 from itertools import groupby
 
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by, sheets_for
+from kitwright.cutting.stock import misfits, too_large
 from kitwright.cutting.tree import Leaf, Node, Split
-from kitwright.errors import UserError
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size, total
 
@@ -43,9 +43,7 @@ def plan_paper(demand: Demand, name: str) -> PaperPlan:
     """
     options = [plan for flipped in (False, True) for plan in [_one_way(demand, name, flipped)] if plan]
     if not options:
-        label = next(label for label in demand.needs if not list(_ways(demand, label, demand.sheet, False)))
-        raise UserError(f"{label} ({demand.sizes[label]}) is larger than the sheet ({demand.sheet})",
-                        "use a larger sheet or a smaller piece")
+        raise too_large(demand, misfits(demand)[0])
     return min(options, key=lambda p: (p.sheets, len(p.runs), sum(len(r.layout.cuts) for r in p.runs)))
 
 

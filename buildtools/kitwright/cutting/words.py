@@ -112,8 +112,11 @@ class Reader:
                 raise self._fault(here, f"nothing is left in hand for “{text}”", "the cuts above use it all; take this line out")
             hand = replace(hand, rect=rest)
             if match := _TURN.match(text):
+                self._nothing_under(text, inside, here)
                 hand = replace(hand, turns=hand.turns + (-1 if match["way"] in ("left", "back") else 1))
             elif match := _REST.match(text):
+                if match["aside"]:
+                    self._nothing_under(text, inside, here)
                 parts.append(("left", self._made(rest, hand, None if match["aside"] else inside, below)))
                 rest = None
             elif (match := _REST_IN.match(text)) or (match := _STRIPS.match(text)):
@@ -133,6 +136,10 @@ class Reader:
             (text, inside), = entry.items()
             return self._clean(text), inside, (*path, text)
         raise self._fault(path, "this is not one cut", EXAMPLES)
+
+    def _nothing_under(self, text: str, inside: Any, path: tuple) -> None:
+        if inside is not None:
+            raise self._fault(path, f"“{text}” takes nothing after it", "end the line there, and put what follows on lines of its own")
 
     @staticmethod
     def _clean(text: str) -> str:
