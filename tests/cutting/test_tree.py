@@ -14,10 +14,10 @@ from kitwright.units import ZERO, Length, Size, total
 
 from cutting_trees import STEP, trees
 
-def desk(node):
+def desk(node, strokes):
     """Lay the sheet on a desk and make every stroke in turn, knowing rectangles and measures only."""
     lying = [node.rect]
-    for cut in tree.cuts(node):
+    for cut in strokes:
         lying.remove(cut.part)
         p, m = cut.part, cut.measure
         assert ZERO < m < (p.width if cut.axis == "x" else p.height)
@@ -35,7 +35,38 @@ def desk(node):
 
 @given(trees())
 def test_the_strokes_replayed_on_a_desk_give_exactly_the_leaves(node):
-    assert Counter(desk(node)) == Counter(leaf.rect for leaf in tree.leaves(node))
+    leaves = Counter(leaf.rect for leaf in tree.leaves(node))
+    assert Counter(desk(node, tree.cuts(node))) == leaves
+    for together in (True, False):
+        strokes = [cut for one in tree.passes(node, together) for cut in one.cuts]
+        assert [cut.number for cut in strokes] == list(range(1, len(strokes) + 1))
+        assert Counter(desk(node, strokes)) == leaves
+
+
+@given(trees(), st.booleans())
+def test_a_pass_keeps_the_ruler_where_it_stands(node, together):
+    for one in tree.passes(node, together):
+        assert len({cut.measure for cut in one.cuts}) == 1
+        assert len(one.cuts) == len(one.things) * len(one.falling)
+        first = one.things[0]
+        assert all(tree.moved(t, first.rect.x - t.rect.x, first.rect.y - t.rect.y) == first for t in one.things)
+        assert tree.taken(first)[one.start:one.start + len(one.falling)] == one.falling
+
+
+def test_things_cut_alike_are_cut_together():
+    """Three columns alike: the ruler stands at three marks only, for 3, 9 and 18 strokes."""
+    def column(x):
+        strips, y = [], ZERO
+        for label, height, count in (("A", Length(2), 3), ("B", Length(1), 6)):
+            for _ in range(count):
+                strips.append(Leaf(Rect(x, y, Length(3), height), label))
+                y += height
+        return Split(Rect(x, ZERO, Length(3), Length(14)), "y", (*strips, Leaf(Rect(x, y, Length(3), Length(2)))), "top")
+    sheet = Rect(ZERO, ZERO, Length(10), Length(14))
+    rest = Leaf(Rect(Length(9), ZERO, Length(1), Length(14)))
+    node = Split(sheet, "x", (*(column(Length(3 * i)) for i in range(3)), rest), "left")
+    assert [(one.cuts[0].measure.inches, len(one.cuts)) for one in tree.passes(node)] == [(3, 3), (2, 9), (1, 18)]
+    assert [len(one.cuts) for one in tree.passes(node, together=False)] == [3, 9, 18]
 
 
 @given(trees())
