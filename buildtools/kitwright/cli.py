@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from pathlib import Path
 
@@ -16,6 +17,8 @@ from kitwright.errors import UserError
 from kitwright.facts import tables
 from kitwright.findings import Finding
 from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
+from kitwright.kit.schema import write_schemas
+from kitwright.papers import sheet_named
 from kitwright.project import KITS, SITE, find_root, kit_folder, read_one
 from kitwright.units import fraction_text
 from kitwright.words import number
@@ -73,6 +76,7 @@ def cli(ctx: click.Context, root: Path | None) -> None:
       kitwright new 2027-03-river-stones     write a starter kit to change
       kitwright check 2027-03-river-stones   is everything in it right?
       kitwright show 2027-03-river-stones    what comes out: sizes, sheets, guides
+      kitwright plan 2027-03-river-stones    how the sheets are cut, step by step
       kitwright preview                      look at the site while you write
       kitwright build                        make the site in site/
 
@@ -157,6 +161,50 @@ def print_tables(worked: Worked, out: Console) -> None:
         out.print(drawn)
 
 
+@cli.command(name="plan", epilog="""\b
+Examples:
+  kitwright plan 2027-03-river-stones
+  kitwright plan 2027-03-river-stones --cards 20
+  kitwright plan 2027-03-river-stones --paper white=A4 --one-way meadow
+  kitwright plan 2027-03-river-stones --json""")
+@click.argument("kit", metavar="KIT")
+@click.option("--cards", type=click.IntRange(1, 100_000), help="Plan for this many cards.")
+@click.option("--paper", "papers", multiple=True, metavar="NAME=SIZE", help="Plan a paper from another sheet: white=A4.")
+@click.option("--one-way", "upright", multiple=True, metavar="NAME", help="Plan a paper as if its pattern had an up.")
+@click.option("--json", "as_json", is_flag=True, help="Print plain data instead of text.")
+@click.pass_context
+def plan_command(ctx: click.Context, kit: str, cards: int | None, papers: tuple[str, ...], upright: tuple[str, ...], as_json: bool) -> None:
+    """Print how the sheets are cut: sheets, what is proved, and the steps at the desk.
+
+    Your own guides stay yours and are compared with the planner's. What you ask
+    differently, another number of cards, another sheet, a one-way paper, is planned anew.
+    """
+    from kitwright import cutplan
+    read = read_one(root_of(ctx), kit)
+    if isinstance(read, PastKit):
+        raise UserError(f"{read.id} is a past kit: only its old printable exists, so nothing can be planned")
+    worked = work(read)
+    stopping = [f for f in worked.troubles if f.level == "error"]
+    if stopping:
+        tell_findings(stopping, console(stderr=True))
+        ctx.exit(FINDINGS)
+    for name in (*upright, *(p.partition("=")[0] for p in papers)):
+        if worked.plan(name) is None:
+            raise UserError(f"this kit does not use a paper {name}", f"its papers: {', '.join(p.paper for p in worked.plans)}")
+    sizes = {}
+    for given in papers:
+        name, equals, sheet = given.partition("=")
+        if not equals:
+            raise UserError(f"“{given}” does not say which sheet", "write for example  --paper white=A4")
+        sizes[name] = sheet_named(sheet, read.spec.unit).size
+    found = cutplan.reports(worked, cards, sizes, frozenset(upright))
+    if as_json:
+        click.echo(json.dumps(cutplan.as_json(worked, found), indent=1, ensure_ascii=False))
+    else:
+        click.echo("\n".join(cutplan.as_text(worked, found)).rstrip())
+    ctx.exit(OK if all(report.plan for report in found) else FINDINGS)
+
+
 @cli.command(name="new", epilog="\b\nExamples:\n  kitwright new 2027-03-river-stones\n  kitwright new 2027-03-river-stones --title \"River stones\"")
 @click.argument("name", metavar="YYYY-MM-SHORT-NAME")
 @click.option("--title", help="Its title; made from the name when left out.")
@@ -164,7 +212,9 @@ def print_tables(worked: Worked, out: Console) -> None:
 def new_command(ctx: click.Context, name: str, title: str | None) -> None:
     """Write a starter kit: a small, sound, commented kit.yaml and notes to change."""
     from kitwright.kit.starter import write_starter
-    folder = write_starter(root_of(ctx) / KITS, name, title)
+    kits = root_of(ctx) / KITS
+    folder = write_starter(kits, name, title)
+    write_schemas(kits)
     console().print(f"Wrote {folder.name}. Open its kit.yaml, change it, then run  kitwright check {folder.name}", soft_wrap=True)
 
 
@@ -192,6 +242,7 @@ def build_command(ctx: click.Context, out: Path | None) -> None:
         tell_findings(refused.findings, console(stderr=True))
         tell(refused)
         ctx.exit(FINDINGS)
+    write_schemas(root / KITS)
     console().print(f"Built {number(report.kits, 'kit', 'kits')} in {fraction_text(report.seconds)} s. Open {escape(str(report.index))}", soft_wrap=True)
 
 

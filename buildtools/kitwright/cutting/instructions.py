@@ -17,21 +17,22 @@ def step_text(step: DeskStep, unit: str, one_way: bool = False) -> str:
         unit: `in` or `mm`.
         one_way: whether the paper has an up, which matters before its first cut.
     """
-    return " ".join(filter(None, (_take(step, one_way), _line_up(step, unit), _falls(step, unit), _rest(step, unit), _hold(step))))
+    return " ".join(filter(None, (_take(step, unit, one_way), _line_up(step, unit), _falls(step, unit), _rest(step, unit), _hold(step))))
 
 
 def _plural(what: str, n: int) -> str:
     return what if n == 1 else MANY.get(what, f"{what}s")
 
 
-def _take(step: DeskStep, one_way: bool) -> str:
+def _take(step: DeskStep, unit: str, one_way: bool) -> str:
     if step.carried:
         return "Go on with what is in hand." if step.things == 1 else "Go on with what is left of each."
     if step.what == "sheet":
         return "Lay the sheet with its pattern the right way up." if one_way else ""
+    size = size_text(step.hand.size, unit)
     if step.things == 1:
-        return f"Take the {step.what}."
-    return f"Take the {spelled(step.things)} {_plural(step.what, step.things)}, one after another."
+        return f"Take the {step.what} of {size}."
+    return f"Take the {spelled(step.things)} {_plural(step.what, step.things)} of {size}, one after another."
 
 
 def _line_up(step: DeskStep, unit: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 from kitwright.kit.model import Club, KitSpec, PastSpec, Spec
 
@@ -21,3 +22,11 @@ SCHEMAS = {
     "club.schema.json": (Club, "The club that publishes"),
 }
 """File name in `kits/` → the model and what the schema is called."""
+
+
+def write_schemas(kits: Path) -> None:
+    """Put the schemas beside the kits, where their first lines name them; untouched when nothing changed."""
+    for name, (model, title) in SCHEMAS.items():
+        file, text = kits / name, schema_text(model, title)
+        if not file.exists() or file.read_text(encoding="utf-8") != text:
+            file.write_text(text, encoding="utf-8")

@@ -1,0 +1,122 @@
+"""A kit's cutting plan as `kitwright plan` tells it: sheets, proof, and steps at the desk."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from kitwright.cutting.desk import DeskStep, desk_steps
+from kitwright.cutting.instructions import step_text
+from kitwright.cutting.plan import Demand, Layout, PaperPlan
+from kitwright.cutting.stock import Misfit, too_large
+from kitwright.cutting.tree import leaves
+from kitwright.questions import asked, comparison, short_text
+from kitwright.units import Size, fraction_text, length_text, size_text
+from kitwright.words import sheets_text
+from kitwright.worked import Worked
+
+
+@dataclass(frozen=True, slots=True)
+class PaperReport:
+    """What is told of one paper."""
+
+    key: str
+    name: str
+    plan: PaperPlan | None
+    """None when a piece does not fit."""
+    misfits: tuple[Misfit, ...]
+    upright: bool
+    """Whether its pattern has an up, or was asked to have one."""
+    sheet: Size
+
+
+def reports(worked: Worked, cards: int | None = None, papers: dict[str, Size] | None = None,
+            upright: frozenset[str] = frozenset()) -> list[PaperReport]:
+    """Every paper's plan: the kit's own, or, where something is asked differently, planned anew."""
+    papers = papers or {}
+    others = asked(worked, cards, papers, upright) if cards or papers or upright else [None] * len(worked.plans)
+    found = []
+    for plan, other in zip(worked.plans, others):
+        paper = worked.kit.papers[plan.paper]
+        changed = other is not None and (cards or plan.paper in papers or plan.paper in upright)
+        found.append(PaperReport(plan.paper, paper.name, other.plan if changed else plan, other.misfits if changed else (),
+                                 bool(paper.front.up) or plan.paper in upright, other.demand.sheet if changed else plan.demand.sheet))
+    return found
+
+
+def as_text(worked: Worked, found: list[PaperReport]) -> list[str]:
+    """The reports as lines of text."""
+    lines: list[str] = []
+    unit = worked.kit.spec.unit
+    for report in found:
+        lines.append(f"{report.name}, {size_text(report.sheet, unit)}")
+        if report.plan is None:
+            for wrong in report.misfits:
+                error = too_large(_sheet_only(worked, report), wrong, unit)
+                lines += [f"  {error.problem}", f"  {error.remedy}"]
+        else:
+            lines += _plan_lines(worked, report)
+        lines.append("")
+    return lines
+
+
+def _sheet_only(worked: Worked, report: PaperReport) -> Demand:
+    plan = next(p for p in worked.plans if p.paper == report.key)
+    lies = {label: False for label in plan.demand.needs} if report.upright else plan.demand.lies
+    return replace(plan.demand, sheet=report.sheet, lies=lies)
+
+
+def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
+    plan, unit = report.plan, worked.kit.spec.unit
+    needs = ", ".join(f"{n} {label}" for label, n in plan.demand.needs.items())
+    lines = [f"  {sheets_text(plan.sheets)} for {needs}"]
+    lines += [f"  {line}" for line in proof_lines(plan)]
+    for run in plan.runs:
+        layout = run.layout
+        gives = ", ".join(f"{n} {label}" for label, n in layout.yields.items())
+        lines.append(f"  {layout.name}: {sheets_text(run.sheets)}, a sheet gives {gives}; may fall short by {short_text(layout, unit)}")
+        lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
+        if layout.source == "author":
+            lines.append(f"    compared: {comparison(worked, layout)}")
+    return lines
+
+
+def layout_steps(worked: Worked, layout: Layout) -> tuple[DeskStep, ...]:
+    """The desk steps of a layout on the club's trimmer."""
+    trimmer = worked.kit.club.trimmer
+    return desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)
+
+
+def proof_lines(plan: PaperPlan) -> list[str]:
+    """What is proved of a plan, level by level; empty for an author's own guide."""
+    return [f"{'proved' if p.proved else 'best found'}: {p.level}, {p.why}" for p in getattr(plan, "proof", ())]
+
+
+def as_json(worked: Worked, found: list[PaperReport]) -> dict[str, Any]:
+    """The reports as plain data; lengths are exact, in inches, as text."""
+    unit = worked.kit.spec.unit
+    return {"kit": worked.kit.id, "papers": [_paper_json(worked, report, unit) for report in found]}
+
+
+def _paper_json(worked: Worked, report: PaperReport, unit: str) -> dict[str, Any]:
+    told: dict[str, Any] = {"paper": report.key, "name": report.name, "sheet": _size_json(report.sheet)}
+    if report.plan is None:
+        return told | {"sheets": None, "does not fit": [
+            {"label": m.label, "over": str(m.over.inches), "fits at": _size_json(m.largest)} for m in report.misfits]}
+    plan = report.plan
+    return told | {
+        "sheets": str(plan.sheets), "needs": dict(plan.demand.needs), "made": plan.made, "spare": plan.spare,
+        "proof": [{"level": p.level, "proved": p.proved, "why": p.why} for p in getattr(plan, "proof", ())],
+        "layouts": [{
+            "name": run.layout.name, "sheets": str(run.sheets), "source": run.layout.source, "yields": run.layout.yields,
+            "measures": [str(m.inches) for m in run.layout.measures],
+            "slack": _size_json(run.layout.slack), "used": fraction_text(run.layout.used, plain=True),
+            "parts": [{"label": leaf.label, "x": str(leaf.rect.x.inches), "y": str(leaf.rect.y.inches), "turned": leaf.turned,
+                       **_size_json(leaf.rect.size)} for leaf in leaves(run.layout.tree)],
+            "steps": [{"mark": length_text(s.measure, unit), "strokes": s.strokes, "things": s.things,
+                       "text": step_text(s, unit, report.upright)} for s in layout_steps(worked, run.layout)],
+        } for run in plan.runs]}
+
+
+def _size_json(size: Size) -> dict[str, str]:
+    return {"width": str(size.width.inches), "height": str(size.height.inches)}
