@@ -39,8 +39,8 @@ def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength:
     contour = outline(placed, frame)
     if lift:
         high = Fraction(lift) * (2 if placed.raised else 1)
-        for i in range(1, 6):
-            dx, dy = high * i * Fraction(1, 10), high * i * Fraction(2, 10)
+        for i in range(1, 9):
+            dx, dy = high * i * Fraction(1, 16), high * i * Fraction(1, 8)
             draft.polygon(((x + dx, y + dy) for x, y in contour), None, styles.SHADOW)
     # A piece's pattern is upright in the piece: its size is written that way (see Piece.size).
     up = "left" if placed.turned else "top"
@@ -50,28 +50,35 @@ def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength:
 
 
 def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks,
-             stack: Iterable[Placed] | None = None) -> bool:
+             *, pale: bool = False) -> bool:
     """The greeting in its printed area, as large as fits; small bars where it would be under 8 points.
+
+    With `pale`, it lies on paper that is drawn pale itself.
 
     Returns whether it could be set as text.
     """
     area = frame.box(sentiment.rect)
-    under = [p for p in (face.stack if stack is None else stack) if p.rect.overlaps(sentiment.rect)]
-    dark = bool(under) and look_of(under[-1], looks).dark
+    dark = on_dark(sentiment, face.stack, looks) and not pale
     lines, size = fit(sentiment.text, area.grown(-area.width / 40, -area.height / 12))
     x, y = area.centre
     if size < LEAST_TEXT:
         for i, share in ((0, Fraction(4, 5)), (1, Fraction(1, 2))):
             half, top = area.width * share / 2, area.top + area.height * (Fraction(1, 5) + Fraction(2, 5) * i)
             draft.box(Box(x - half, top, x + half, top + area.height / 5), None,
-                      Ink("white" if dark else "soft", Fraction(3, 4)), 2)
+                      Ink("white" if dark else "line" if pale else "soft"), 2)
         return False
-    role = "sentiment-light" if dark else "sentiment"
+    role = "sentiment-light" if dark else "sentiment-pale" if pale else "sentiment"
     leading = size * Fraction(11, 10)
     top = y - (leading * (len(lines) - 1) + size * (fonts.ASCENT + fonts.drop(lines[-1]))) / 2
     for i, words in enumerate(lines):
         draft.text(words, x, top + size * fonts.ASCENT + leading * i, size, role, "middle", "serif", "italic")
     return True
+
+
+def on_dark(sentiment: Sentiment, stack: Iterable[Placed], looks: Looks) -> bool:
+    """Whether the greeting is printed on a dark paper."""
+    under = [p for p in stack if p.rect.overlaps(sentiment.rect)]
+    return bool(under) and look_of(under[-1], looks).dark
 
 
 def fit(text: str, area: Box) -> tuple[list[str], Fraction]:

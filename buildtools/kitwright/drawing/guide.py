@@ -17,7 +17,7 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.labels import (Block, alone, draw_tag, find_place, label_blocks, scrap_blocks,
                                       middles, tag_box)
 from kitwright.drawing.looks import Look, lay
-from kitwright.drawing.placing import Board, crosses, edges
+from kitwright.drawing.placing import Board, crosses, edges, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle, points
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, figure, size_text
@@ -379,12 +379,8 @@ def hatch(box: Box, holes: list[Box], step: Number = 6) -> list[tuple[Point, Poi
     for n in range(first, int((box.right + box.bottom) / step) + 1):
         total = Fraction(n * step)
         start, end = max(box.left, total - box.bottom), min(box.right, total - box.top)
-        stretches = [(start, end)] if start < end else []
-        for hole in holes:
-            a, b = max(hole.left, total - hole.bottom), min(hole.right, total - hole.top)
-            if a < b:
-                stretches = [(p, q) for lo, hi in stretches for p, q in ((lo, min(hi, a)), (max(lo, b), hi)) if p < q]
-        found += [((lo, total - lo), (hi, total - hi)) for lo, hi in stretches]
+        if start < end:
+            found += outside((start, total - start), (end, total - end), holes)
     return found
 
 

@@ -63,7 +63,8 @@ def within(box: Box, room: Box) -> Box:
 
 def stacked(label: str, size: str, big: Number = 15, small: Number = Fraction(17, 2)) -> Block:
     """The label with the size under it."""
-    top, gap, low = figure_height(big), Fraction(7, 2), figure_height(small)
+    tail = (fonts.drop(label) - Fraction(2, 100)) * big
+    top, gap, low = figure_height(big), Fraction(7, 2) + tail, figure_height(small)
     high = top + gap + low
     a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
     return Block((Words(label, Fraction(big), BOLD, "label", -a / 2, top - high / 2),
@@ -98,22 +99,35 @@ def scrap_blocks(size: str) -> list[Block]:
             alone(size, 8, "note", PLAIN, True, True)]
 
 
-def find_place(board: Board, block: Block, room: Box, margin: Number = 3) -> Point | None:
-    """A middle for the block inside a room, nearest to its centre; None when there is none."""
+def find_place(board: Board, block: Block, room: Box, margin: Number = 3,
+               clear: Number = Fraction(3, 2)) -> Point | None:
+    """A middle for the block inside a room, nearest to its centre; None when there is none.
+
+    Args:
+        margin: points between the block and the sides of its room.
+        clear: points between the block and anything else.
+    """
     inner = room.grown(-margin)
-    for middle in middles(room):
+    box = block.box(room.centre)
+    reach = (inner.width - box.width) / 2, (inner.height - box.height) / 2
+    if min(reach) < 0:
+        return None
+    for middle in middles(room, reach):
         box = block.box(middle)
-        if inner.holds(box) and board.free(box):
+        if inner.holds(box) and board.free(box, clear):
             return middle
     return None
 
 
-def middles(room: Box) -> Iterator[Point]:
-    """The centre of a room, then points ever further from it."""
+_STEPS = tuple(Fraction(n, 8) for n in (0, 2, -2, 4, -4, 6, -6, 8, -8))
+
+
+def middles(room: Box, reach: tuple[Fraction, Fraction] | None = None) -> Iterator[Point]:
+    """The centre of a room, then points ever further from it, at most `reach` away each way."""
     x, y = room.centre
-    steps = (0, Fraction(1, 8), Fraction(-1, 8), Fraction(1, 4), Fraction(-1, 4), Fraction(3, 8), Fraction(-3, 8))
-    for reach in sorted(((abs(a) + abs(b), i, j) for i, a in enumerate(steps) for j, b in enumerate(steps))):
-        yield x + room.width * steps[reach[1]], y + room.height * steps[reach[2]]
+    across, along = reach or (room.width * Fraction(3, 8), room.height * Fraction(3, 8))
+    for _, i, j in sorted((abs(a) + abs(b), i, j) for i, a in enumerate(_STEPS) for j, b in enumerate(_STEPS)):
+        yield x + across * _STEPS[i], y + along * _STEPS[j]
 
 
 def tag_box(text: str, middle: Point) -> Box:

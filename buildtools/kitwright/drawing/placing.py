@@ -34,6 +34,25 @@ def edges(contour: Contour, closed: bool = True) -> Iterable[tuple[Point, Point]
     return zip(contour, contour[1:] + contour[:1] if closed else contour[1:])
 
 
+def outside(start: Point, end: Point, holes: Sequence[Box]) -> list[tuple[Point, Point]]:
+    """The stretches of a straight line that lie in none of the boxes."""
+    (ax, ay), (bx, by) = start, end
+    stretches = [(Fraction(0), Fraction(1))]
+    for hole in holes:
+        if not crosses(hole, start, end):
+            continue
+        low, high = Fraction(0), Fraction(1)
+        for near, far, a, b in ((hole.left, hole.right, ax, bx), (hole.top, hole.bottom, ay, by)):
+            if a != b:
+                first, last = sorted((Fraction(near - a) / (b - a), Fraction(far - a) / (b - a)))
+                low, high = max(low, first), min(high, last)
+        stretches = [(p, q) for lo, hi in stretches for p, q in ((lo, min(hi, low)), (max(lo, high), hi)) if p < q]
+
+    def at(t: Fraction) -> Point:
+        return ax + (bx - ax) * t, ay + (by - ay) * t
+    return [(at(lo), at(hi)) for lo, hi in stretches]
+
+
 @dataclass
 class Board:
     """What is taken so far."""

@@ -13,7 +13,7 @@ from kitwright.drawing.dimensions import (Span, along_room, chain_across, chain_
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import Block, alone, find_place, label_blocks
-from kitwright.drawing.placing import Board, edges, spread
+from kitwright.drawing.placing import Board, edges, outside, spread
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle
 from kitwright.units import ZERO, Length, figure, size_text
 
@@ -99,22 +99,19 @@ class _Sketch:
         self.card = Box(*self.frame.point(ZERO, ZERO), *self.frame.point(self.face.size.width, self.face.size.height))
         for placed in self.face.stack:
             front.paper(self.draft, placed, self.frame, self.looks)
-        hidden = front.hidden_edges(self.face, self.frame)
-        self.draft.lines("hidden", hidden)
-        for line in hidden:
-            self.board.rule(*line)
+        hidden = self._hidden()
         self._sentiment()
         self._spots()
         self._labels()
-        self._fold()
         self._led_labels()
+        self._fold()
         reach = [self.frame.box(p.rect) for p in self.face.stack]
         right, low = max(b.right for b in reach), max(b.bottom for b in reach)
         bottom = chain_across(self.draft, self.board, self._spans("across", self.frame), low, low + 17,
                               (EDGE, self.width - EDGE))
         chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9,
                     (self.card.top - 8, low + 14))
-        bottom = self._below(bottom + 8, bool(hidden))
+        bottom = self._below(bottom + 8, hidden)
         title = f"Card sketch: {self.name}" if self.name else "Card sketch"
         return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.face, self.unit))
 
@@ -162,10 +159,21 @@ class _Sketch:
 
     # --- greeting, decoration, labels --------------------------------------------------------
 
+    def _hidden(self) -> bool:
+        """Edges that lie under other pieces, dashed, left out behind the greeting; whether there are any."""
+        words = self.face.sentiment
+        holes = [self.frame.box(words.rect).grown(2)] if words else []
+        lines = [part for line in front.hidden_edges(self.face, self.frame) for part in outside(*line, holes)]
+        self.draft.lines("hidden", lines)
+        for line in lines:
+            self.board.rule(*line)
+        return bool(lines)
+
     def _sentiment(self) -> None:
         if self.face.sentiment:
             area = self.frame.box(self.face.sentiment.rect)
-            self.draft.box(area, "print")
+            dark = front.on_dark(self.face.sentiment, self.face.stack, self.looks)
+            self.draft.box(area, "print-light" if dark else "print")
             front.greeting(self.draft, self.face.sentiment, self.face, self.frame, self.looks)
             self.board.take(area)
 
@@ -187,8 +195,9 @@ class _Sketch:
             room = self.frame.box(placed.rect)
             text = size_text(placed.rect.size, self.unit)
             blocks = label_blocks(placed.label, text) if placed.layer != "layer" else label_blocks(placed.label, text)[1:]
+            patched = not front.look_of(placed, self.looks).calm
             for block in blocks:
-                middle = find_place(board, block, room)
+                middle = find_place(board, block, room, clear=Fraction(9, 2) if patched else Fraction(3, 2))
                 if middle is not None:
                     self._set(block, middle, placed, room)
                     break
@@ -201,7 +210,7 @@ class _Sketch:
 
     def _visible(self, placed: Placed, above: list[Placed], room: Box) -> Point:
         """A point of a piece that nothing covers, as far left as can be."""
-        covers = [self.frame.box(p.rect) for p in above]
+        covers = [self.frame.box(p.rect) for p in above] + self.board.boxes
         xs = sorted({room.left, room.right} | {e for c in covers for e in (c.left, c.right) if room.left < e < room.right})
         for a, b in zip(xs, xs[1:]):
             for step in (3, 5, 2, 6, 1, 7, 4):
@@ -222,28 +231,32 @@ class _Sketch:
             block.draw(self.draft, (x, y))
             self.board.take(block.box((x, y)))
             self.draft.line("leader", (x + block.width / 2 + 3, y), at)
+            self.board.rule((x, y), at)
             self.draft.polygon(circle(Fraction(5, 4), *at), None, "ink")
 
     def _fold(self) -> None:
         """The fold edge in long dashes, just outside the card, and its name."""
         gap = Fraction(4)
-        if self.face.fold == "side":
-            x = self.card.left - gap
-            self.draft.line("fold", (x, self.card.top), (x, self.card.bottom))
-            word = self.draft.text("fold", x - 4, self.card.centre[1], Fraction(17, 2), "note", "middle", upward=True)
-        else:
-            y = self.card.top - gap
-            self.draft.line("fold", (self.card.left, y), (self.card.right, y))
-            word = self.draft.text("fold", self.card.centre[0], y - 4, Fraction(17, 2), "note", "middle")
-        self.board.take(word.box)
+        side = self.face.fold == "side"
+        x, y = self.card.left - gap, self.card.top - gap
+        self.draft.line("fold", *((x, self.card.top), (x, self.card.bottom)) if side else
+                        ((self.card.left, y), (self.card.right, y)))
+        block = alone("fold", Fraction(17, 2), "note", Font(), side)
+        for share in (Fraction(n, 16) for n in (8, 6, 10, 4, 12, 2, 14)):
+            at = ((x - 4 - block.height / 2, self.card.top + self.card.height * share) if side else
+                  (self.card.left + self.card.width * share, y - 4 - block.height / 2))
+            if self.board.free(block.box(at), 3):
+                break
+        block.draw(self.draft, at)
+        self.board.take(block.box(at))
 
     def _below(self, y: Fraction, hidden: bool) -> Fraction:
         signs = [Note(scale_text(self.frame.scale))]
         if hidden:
             signs.append(Note("edge underneath", line="hidden"))
         if self.face.spots:
-            what = ", ".join(self.named) or "decoration"
-            signs.append(Note(f"keep clear: {what}", line="spot"))
+            what = f": {', '.join(self.named)}" if self.named else " for decoration"
+            signs.append(Note(f"kept clear{what}", line="spot"))
         if self.face.sentiment:
             signs.append(Note("printed greeting", line="print"))
         return notes(self.draft, [signs], EDGE, self.width - EDGE, y)

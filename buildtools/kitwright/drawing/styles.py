@@ -32,9 +32,11 @@ class Line:
 LINES = {
     "sheet": Line("ink", F(11, 10)),
     "edge": Line("ink", F(3, 4)),
+    "new": Line("ink", F(3, 5)),
     "paper-edge": Line("line", F(3, 10)),
     "cut": Line("accent", F(11, 10)),
     "fold": Line("ink", F(9, 10), (F(10), F(3))),
+    "score": Line("accent", F(1), (F(10), F(3))),
     "hidden": Line("soft", F(6, 10), (F(3), F(2))),
     "dimension": Line("soft", F(45, 100)),
     "extension": Line("line", F(35, 100)),
@@ -44,6 +46,7 @@ LINES = {
     "ruler-fine": Line("line", F(35, 100)),
     "spot": Line("second", F(8, 10), (F(2), F(2))),
     "print": Line("second", F(6, 10), (F(1), F(3, 2))),
+    "print-light": Line("on-accent", F(6, 10), (F(1), F(3, 2))),
     "accent": Line("accent", F(12, 10)),
     "grain": Line("second", F(9, 10)),
     "frame": Line("line", F(1, 2)),
@@ -64,7 +67,7 @@ FILLS = {
 
 SHADOW = "shadow"
 """The one see-through fill: a faint darkening, laid several times for a soft edge."""
-SHADOW_INK, SHADOW_ALPHA = Ink("ink"), F(5, 100)
+SHADOW_INK, SHADOW_ALPHA = Ink("ink"), F(35, 1000)
 
 TEXTS = {
     "figure": "ink",
@@ -76,6 +79,7 @@ TEXTS = {
     "tag": "on-accent",
     "sentiment": "ink",
     "sentiment-light": "white",
+    "sentiment-pale": "soft",
 }
 """Text roles to palette names."""
 

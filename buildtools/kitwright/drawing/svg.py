@@ -83,7 +83,7 @@ def _shape(shape: Shape, level: Level) -> str:
     if shape.fill == styles.SHADOW:
         if level == "outline":
             return ""
-        look.append(f'fill="{hex_text(rgb(styles.SHADOW_INK))}" fill-opacity="{_n(styles.SHADOW_ALPHA)}"')
+        look.append(f'fill="{hex_text(rgb(styles.SHADOW_INK))}" fill-opacity="{float(styles.SHADOW_ALPHA)}"')
     else:
         ink = styles.fill(shape.fill, level) if shape.fill else None
         look.append(f'fill="{hex_text(rgb(ink))}"' if ink else 'fill="none"')

@@ -1,0 +1,134 @@
+"""The card base laid flat: its score line, its front, its sizes, the way of its grain."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal
+
+from kitwright.card.face import Base
+from kitwright.drawing.caption import Note, notes
+from kitwright.drawing.dimensions import (Span, along_room, chain_across, chain_along, figure_height,
+                                          round_scale, scale_text)
+from kitwright.drawing.labels import alone, stacked
+from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.placing import Board
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
+from kitwright.units import ZERO, figure, size_text
+
+EDGE = Fraction(6)
+Grain = Literal["up and down", "across"]
+
+
+def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Number | None = None,
+              look: Look | None = None, grain: Grain | None = None, name: str = "") -> Scene:
+    """The base before folding, as it lies with the card upright.
+
+    Args:
+        base: its cut size, fold and score.
+        unit: `in` or `mm`.
+        width: of the picture, points.
+        height: at most this, points.
+        look: the cardstock, shown as a faint tint.
+        grain: which way the grain should run, when that is to be shown.
+        name: what to call it, such as the cardstock's name.
+    """
+    lengths = [base.cut.height] if base.fold == "side" else [base.back.height, base.finished.height]
+    left = Fraction(36) if base.fold == "top" else Fraction(0)
+    room = Fraction(width) - 2 * EDGE - left - along_room([figure(n, unit) for n in lengths])
+    scale = min(room / (base.cut.width.inches * 72), Fraction(1, 1))
+    around = EDGE + figure_height(10) + 10 + 14 + 17 + 40 + EDGE
+    if height is not None:
+        scale = min(scale, (height - around) / (base.cut.height.inches * 72))
+    scale = round_scale(scale)
+    draft, board = Draft(), Board()
+    draft.text(" · ".join(filter(None, (name, size_text(base.cut, unit)))), EDGE, EDGE + figure_height(10), 10,
+               "title", weight="semibold")
+    frame = Frame(EDGE + left, EDGE + figure_height(10) + (24 if base.fold == "side" else 12), scale)
+    sheet = Box(*frame.point(ZERO, ZERO), *frame.point(base.cut.width, base.cut.height))
+    _paper(draft, sheet, frame, look)
+    back, front = _panels(draft, base, sheet, frame)
+    _name(draft, back, "back", size_text(base.back, unit), look)
+    _name(draft, front, "front", size_text(base.finished, unit), look)
+    if grain:
+        _grain(draft, front, grain)
+    bottom = chain_across(draft, board, _spans(base, unit, frame, True), sheet.bottom, sheet.bottom + 17,
+                          (EDGE, Fraction(width) - EDGE))
+    chain_along(draft, board, _spans(base, unit, frame, False), sheet.right, sheet.right + 9,
+                (sheet.top, sheet.bottom))
+    signs = [Note("score, then fold", line="score"), Note(scale_text(scale))]
+    bottom = notes(draft, [signs], EDGE, Fraction(width) - EDGE, bottom + 8)
+    return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", alt_text(base, unit, grain))
+
+
+def _paper(draft: Draft, sheet: Box, frame: Frame, look: Look | None) -> None:
+    draft.box(sheet, None, "white")
+    if look:
+        draft.shapes.append(lay(look, sheet.corners, (sheet.left, sheet.top), frame.scale, strength=Fraction(1, 4)))
+
+
+def _panels(draft: Draft, base: Base, sheet: Box, frame: Frame) -> tuple[Box, Box]:
+    """Draw the edge and the score line; returns the back and the front panel."""
+    draft.box(sheet, "sheet")
+    if base.fold == "side":
+        x = frame.point(base.score, ZERO)[0]
+        draft.line("score", (x, sheet.top), (x, sheet.bottom))
+        draft.text("score", x, sheet.top - 5, Fraction(17, 2), "accent", "middle", weight="semibold")
+        return Box(sheet.left, sheet.top, x, sheet.bottom), Box(x, sheet.top, sheet.right, sheet.bottom)
+    y = frame.point(ZERO, base.score)[1]
+    draft.line("score", (sheet.left, y), (sheet.right, y))
+    draft.text("score", sheet.left - 5, y + figure_height(Fraction(17, 2)) / 2, Fraction(17, 2), "accent", "end",
+               weight="semibold")
+    return Box(sheet.left, sheet.top, sheet.right, y), Box(sheet.left, y, sheet.right, sheet.bottom)
+
+
+def _name(draft: Draft, panel: Box, name: str, size: str, look: Look | None) -> None:
+    """The panel's name with its size under it, or as much of that as fits."""
+    for block in (stacked(name, size, 13), stacked(name, size, 11, 8), alone(name, 10), alone(name, 8)):
+        if block.width + 8 <= panel.width and block.height + 8 <= panel.height:
+            middle = panel.centre
+            block.draw(draft, middle, None if look is None or look.calm else panel)
+            return
+
+
+def _grain(draft: Draft, panel: Box, grain: Grain) -> None:
+    """A two-headed arrow along the grain, in the lower part of the front."""
+    x, y = panel.centre[0], panel.bottom - min(panel.height / 4, Fraction(34))
+    long = Fraction(17)
+    half = Fraction(5, 2)
+    word = alone("grain", Fraction(17, 2), "second")
+    if panel.width < word.width + 20 or panel.height < 90:
+        return
+    if grain == "across":
+        ends, heads = ((x - long, y), (x + long, y)), [(-1, 0), (1, 0)]
+        at = (x, y + 10)
+    else:
+        x += word.width / 2 + 2
+        ends, heads = ((x, y - long), (x, y + long)), [(0, -1), (0, 1)]
+        at = (x - word.width / 2 - 6, y)
+    draft.line("grain", *ends)
+    for (ex, ey), (dx, dy) in zip(ends, heads):
+        draft.lines("grain", [((ex - dx * 2 * half + dy * half, ey - dy * 2 * half + dx * half), (ex, ey),
+                               (ex - dx * 2 * half - dy * half, ey - dy * 2 * half - dx * half))])
+    word.draw(draft, at)
+
+
+def _spans(base: Base, unit: str, frame: Frame, across: bool) -> list[Span]:
+    cut, back, front = base.cut, base.back, base.finished
+    if across:
+        lengths = [back.width, front.width] if base.fold == "side" else [cut.width]
+    else:
+        lengths = [cut.height] if base.fold == "side" else [back.height, front.height]
+    spans, at = [], ZERO
+    for length in lengths:
+        a = frame.point(at, at)[0 if across else 1]
+        at += length
+        spans.append(Span(a, frame.point(at, at)[0 if across else 1], figure(length, unit)))
+    return spans
+
+
+def alt_text(base: Base, unit: str, grain: str | None = None) -> str:
+    """What the picture shows, in words."""
+    edge, run = ("left edge", "up and down") if base.fold == "side" else ("top edge", "across")
+    text = (f"Card base of {size_text(base.cut, unit)}, scored {run} {figure(base.score, unit)} {unit} from the {edge}; "
+            f"folded, the front is {size_text(base.finished, unit)}.")
+    return text + (f" The grain runs {grain}." if grain else "")

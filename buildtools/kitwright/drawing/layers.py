@@ -1,0 +1,149 @@
+"""How the front goes together: the layers, lowest first, at one scale."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.card.face import Face, Placed
+from kitwright.drawing import fonts, front
+from kitwright.drawing.caption import Note, notes
+from kitwright.drawing.dimensions import figure_height, round_scale, scale_text
+from kitwright.drawing.fonts import Font
+from kitwright.drawing.front import Looks
+from kitwright.drawing.labels import draw_tag, tag_box
+from kitwright.drawing.scene import Draft, Frame, Number, Scene
+from kitwright.units import ZERO, Length
+
+EDGE = Fraction(6)
+_GAP = Fraction(14)
+_LEAST = Fraction(104)
+"""Narrowest cell in which a small picture and its words are readable, points."""
+_TALLEST = Fraction(250)
+"""A small picture is no taller, points, unless a height is asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One small picture: what is there already, and what is added."""
+
+    words: str
+    """What is added, in words."""
+    before: tuple[Placed, ...]
+    added: tuple[Placed, ...]
+    greeting: bool = False
+    """Whether the greeting shows by now."""
+    finish: bool = False
+    """Whether decoration is added."""
+
+
+def stages(face: Face) -> list[Stage]:
+    """The layers in the order in which they go on, lowest first."""
+    found: list[Stage] = []
+    done: tuple[Placed, ...] = ()
+
+    def add(words: str, added: tuple[Placed, ...], finish: bool = False) -> None:
+        nonlocal done
+        done_after = done + added
+        found.append(Stage(words, done, added, _printed(face, done_after), finish))
+        done = done_after
+
+    for layer in face.layers:
+        add("Card base" if layer.layer == "base" else f"{layer.label}{_raised(layer)}", (layer,))
+    if face.pieces:
+        counted = Counter(p.label for p in face.pieces)
+        words = ", ".join(f"{label} × {n}" if n > 1 else label for label, n in counted.items())
+        add(words, face.pieces)
+    for piece in face.over:
+        add(f"{piece.label}{_raised(piece)}", (piece,))
+    if face.spots:
+        names = [s.name + (" (optional)" if s.optional else "") for s in face.spots]
+        words = ", ".join(names)
+        add(words[:1].upper() + words[1:], (), True)
+    return found
+
+
+def _raised(placed: Placed) -> str:
+    return " on foam" if placed.raised else ""
+
+
+def _printed(face: Face, done: tuple[Placed, ...]) -> bool:
+    """Whether what carries the greeting is there."""
+    if face.sentiment is None:
+        return False
+    if any(p.label == face.sentiment.on for p in face.stack):
+        return any(p.label == face.sentiment.on for p in done)
+    return len(done) >= len(face.layers) + len(face.pieces)
+
+
+def layer_steps(face: Face, looks: Looks, *, width: Number = 480, height: Number | None = None,
+                name: str = "") -> Scene:
+    """A row of small pictures at one scale, each adding to the last; rows break where they don't fit.
+
+    Args:
+        face: the worked-out front.
+        looks: how each paper is drawn, by (paper, face).
+        width: of the picture, points.
+        height: at most this, points.
+        name: what to call the card.
+    """
+    steps, width = stages(face), Fraction(width)
+    room = width - 2 * EDGE
+    most = max(1, min(len(steps), int((room + _GAP) / (_LEAST + _GAP))))
+    rows = -(-len(steps) // most)
+    columns = -(-len(steps) // rows)
+    cell = (room - _GAP * (columns - 1)) / columns
+    extent = _extent(face)
+    scale = min(cell / (extent[0].inches * 72), Fraction(1, 2))
+    words = [fonts.wrap(s.words, 9, cell - 18, Font("sans", "semibold")) for s in steps]
+    text_high = [max(len(w) for w in words[r * columns:(r + 1) * columns]) * Fraction(12) + 7 for r in range(rows)]
+    card_most = _TALLEST if height is None else (height - 2 * EDGE - 34 - sum(text_high) - rows * _GAP) / rows
+    scale = round_scale(min(scale, card_most / (extent[1].inches * 72)))
+    card_high = extent[1].inches * 72 * scale
+    draft, top = Draft(), EDGE
+    for row in range(rows):
+        for column, i in enumerate(range(row * columns, min((row + 1) * columns, len(steps)))):
+            left = EDGE + (cell + _GAP) * column
+            _words(draft, str(i + 1), words[i], left, top)
+            origin = (left + extent[2].inches * 72 * scale, top + text_high[row] + extent[3].inches * 72 * scale)
+            _card(draft, steps[i], face, looks, Frame(*origin, scale))
+        top += text_high[row] + card_high + _GAP
+    bottom = top
+    signs = [Note(scale_text(scale)), Note("what is new stands out; what lies there already is pale")]
+    bottom = notes(draft, [signs], EDGE, width - EDGE, bottom)
+    alt = "The layers, lowest first: " + "; ".join(f"{i}. {s.words}" for i, s in enumerate(steps, 1)) + "."
+    return draft.scene(width, bottom + EDGE, f"Layers: {name}" if name else "The layers, lowest first", alt)
+
+
+def _extent(face: Face) -> tuple[Length, Length, Length, Length]:
+    """Width and height that all layers take, and how far they reach past the card's left and top."""
+    rects = [p.rect for p in face.stack]
+    left, top = min(r.x for r in rects), min(r.y for r in rects)
+    return (max(r.right for r in rects) - left, max(r.bottom for r in rects) - top,
+            max(-left, ZERO), max(-top, ZERO))
+
+
+def _words(draft: Draft, number: str, lines: list[str], left: Fraction, top: Fraction) -> None:
+    middle = top + figure_height(9) / 2 + 2
+    box = tag_box(number, (left, middle))
+    draw_tag(draft, number, (left + box.width / 2, middle))
+    for i, line in enumerate(lines):
+        draft.text(line, left + box.width + 5, middle + figure_height(9) / 2 + 12 * i, 9, "title", weight="semibold")
+
+
+def _card(draft: Draft, stage: Stage, face: Face, looks: Looks, frame: Frame) -> None:
+    for placed in stage.before:
+        front.paper(draft, placed, frame, looks, strength=Fraction(3, 10), line="paper-edge")
+    for placed in stage.added:
+        front.paper(draft, placed, frame, looks, line="new", lift=Fraction(3, 2))
+    if stage.greeting and face.sentiment:
+        front.greeting(draft, face.sentiment, face, frame, looks, pale=not _carries(stage, face))
+    if stage.finish:
+        for place in face.spots:
+            front.ornament(draft, place, frame)
+
+
+def _carries(stage: Stage, face: Face) -> bool:
+    """Whether what is new lies under the greeting."""
+    return any(p.rect.overlaps(face.sentiment.rect) for p in stage.added)
