@@ -19,7 +19,7 @@ from reportlab.pdfgen.canvas import Canvas
 from kitwright.drawing import fonts, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Clip, Contour, Item, Number, Scene, Shape, Stamps
+from kitwright.drawing.scene import Clip, Contour, Item, Number, Point, Scene, Shape, Stamps
 from kitwright.drawing.styles import Level
 
 
@@ -94,7 +94,9 @@ class _Pen:
 
     def item(self, item: Item) -> None:
         if isinstance(item, Clip):
-            if self.level != "outline":
+            if self.level == "outline":
+                self.shape(Shape((item.outline,), None, "paper"))
+            else:
                 self.clip(item)
         elif isinstance(item, Stamps):
             self.stamps(item)
@@ -138,9 +140,13 @@ class _Pen:
     def path(self, contours: Iterable[Contour], closed: bool):
         path = self.canvas.beginPath()
         for contour in contours:
-            path.moveTo(float(contour[0][0]), self.height - float(contour[0][1]))
-            for x, y in contour[1:]:
-                path.lineTo(float(x), self.height - float(y))
+            path.moveTo(*self.place(contour[0]))
+            for corner in contour[1:]:
+                path.lineTo(*self.place(corner))
             if closed:
                 path.close()
         return path
+
+    def place(self, point: Point) -> tuple[float, float]:
+        """To the thousandth of a point: finer than any printer, and a third of the bytes."""
+        return round(float(point[0]), 3), round(self.height - float(point[1]), 3)

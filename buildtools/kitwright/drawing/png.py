@@ -37,7 +37,7 @@ def png(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "f
 def image(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "full") -> Image.Image:
     """The scene as a Pillow picture."""
     size = tuple(-int(-(edge * pixels_per_point) // 1) for edge in (scene.width, scene.height))
-    large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), rgb("paper"))
+    large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), rgb(styles.ground(level)))
     pen = _Pen(large, float(pixels_per_point) * _OVER, level)
     for item in scene.shapes:
         pen.item(item)
@@ -56,7 +56,9 @@ class _Pen:
 
     def item(self, item: Item) -> None:
         if isinstance(item, Clip):
-            if self.level != "outline":
+            if self.level == "outline":
+                self.shape(Shape((item.outline,), None, "paper"))
+            else:
                 self.clip(item)
         elif isinstance(item, Stamps):
             self.stamps(item)

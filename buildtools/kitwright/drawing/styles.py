@@ -61,7 +61,6 @@ FILLS = {
     "tag": Ink("accent"),
     "mark": Ink("second"),
     "ink": Ink("ink"),
-    "scrap": Ink("surface", F(1, 2)),
 }
 """Fill roles."""
 
@@ -87,18 +86,26 @@ _SOLID = {"paper", "white", "patch", "tag", "mark", "ink"}
 # Fills that carry meaning or keep a figure readable: they stay at every level.
 
 
+def ground(level: Level = "full") -> Ink:
+    """What the picture stands on: its own paper, or the white of the printer's."""
+    return Ink("white" if level == "outline" else "paper")
+
+
 def line(role: str) -> Line:
     """The line of a role."""
     return LINES[role]
 
 
 def fill(wanted: str | Ink, level: Level = "full") -> Ink | None:
-    """The ink of a fill at a level, or None when the level leaves it out."""
+    """The ink of a fill at a level, or None when the level leaves it out.
+
+    At `outline` a paper is white but still covers what lies under it.
+    """
+    if level == "outline":
+        return FILLS[wanted] if wanted in ("tag", "mark", "ink") else None if wanted == "surface" else Ink("white")
     if isinstance(wanted, str) and wanted in _SOLID:
         return FILLS[wanted]
     ink = FILLS[wanted] if isinstance(wanted, str) else wanted
-    if level == "outline":
-        return Ink("paper", F(0)) if isinstance(wanted, Ink) else None
     return ink.weaker(F(1, 3)) if level == "light" else ink
 
 

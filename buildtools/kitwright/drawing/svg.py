@@ -29,7 +29,7 @@ def svg(scene: Scene, level: Level = "full") -> str:
         f'<desc id="desc">{escape(scene.alt)}</desc>',
         _style(scene.texts),
         *filter(None, ids.definitions),
-        f'<rect width="{width}" height="{height}" fill="{hex_text(rgb("paper"))}"/>',
+        f'<rect width="{width}" height="{height}" fill="{hex_text(rgb(styles.ground(level)))}"/>',
         *filter(None, body),
         "</svg>", ""])
 
@@ -67,7 +67,7 @@ def _style(texts: Iterable[Text]) -> str:
 def _item(item: Item, level: Level, ids: _Ids) -> str:
     if isinstance(item, Clip):
         if level == "outline":
-            return ""
+            return _shape(Shape((item.outline,), None, "paper"), level)
         outline = ids.define("c", f'<clipPath id="#"><path d="{_path([item.outline], True)}"/></clipPath>')
         return f'<g clip-path="url(#{outline})">{"".join(_item(i, level, ids) for i in item.items)}</g>'
     if isinstance(item, Stamps):
