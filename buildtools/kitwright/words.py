@@ -29,3 +29,8 @@ def sheets_text(sheets: Fraction) -> str:
 def listed(words: list[str], last: str = "and") -> str:
     """`A`, `A and B`, `A, B and C`."""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}" if words else ""
+
+
+def label_text(label: str, n: int) -> str:
+    """A label as it is counted: a bare letter stays, a word takes its plural."""
+    return f"{label}s" if n > 1 and label.islower() else label

@@ -21,6 +21,7 @@ from kitwright.kit.model import Guide
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit
 from kitwright.units import Size
+from kitwright.words import listed
 
 
 @dataclass(frozen=True)
@@ -179,6 +180,11 @@ def _plan(kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fracti
             error = too_large(left, one, kit.spec.unit)
             place = kit.place("card", "base", "size") if one.label == BASE else kit.place("pieces", one.label, "size")
             troubles.append(Finding("error", place, error.problem, error.remedy))
+        if own and not any(paper in guide.papers and guide.cuts is None for guide in kit.spec.guides):
+            names = listed(list(rest))
+            troubles.append(Finding("warning", kit.place("guides", own[0].guide, "cuts"),
+                                    f"{names} {'is' if len(rest) == 1 else 'are'} on no guide of {kit.papers[paper].name}: auto cuts {'it' if len(rest) == 1 else 'them'} from further sheets",
+                                    f"put {names} on a guide, or say that it is meant with a guide of  papers: {paper}  and  cuts: auto"))
         if not wrong:
             runs += plan_paper(left, kit.papers[paper].name).runs
     return PaperPlan(demand, tuple(runs))

@@ -80,6 +80,8 @@ class _Work:
             self._block(items, ground.inset(border or ZERO), direction, gap or ZERO, _Margins(edge, edge), f"{_named(on)}")
         for laid in spec.front.places:
             self.pieces.append(self._laid(laid, ground, layers, "piece"))
+        if not items and self.pieces:
+            self._measured_sums(ground, _named(on))
         over: list[Placed] = []
         for laid in spec.front.over:
             over.append(self._laid(laid, ground, layers, "over", over))
@@ -151,6 +153,31 @@ class _Work:
                 terms = [Term("free", (room - has) / 2), Term(item.piece, has), Term("free", (room - has) / 2)]
         self._add_sum(Sum("across" if other == Columns else "along", where, (*edge, *terms, *edge),
                           room + total(t.length for t in edge) * 2))
+
+    def _measured_sums(self, ground: Rect, where: str) -> None:
+        """For pieces by position: what a line near the left edge, and one near the top edge, meets."""
+        first = min(self.pieces, key=lambda p: (p.rect.y, p.rect.x)).rect
+        row = [p for p in self.pieces if p.rect.y < first.centre[1] < p.rect.bottom]
+        self._measured("across", where, ground.x, ground.right, [(p.label, p.rect.x, p.rect.right) for p in row])
+        first = min(self.pieces, key=lambda p: (p.rect.x, p.rect.y)).rect
+        column = [p for p in self.pieces if p.rect.x < first.centre[0] < p.rect.right]
+        self._measured("along", where, ground.y, ground.bottom, [(p.label, p.rect.y, p.rect.bottom) for p in column])
+
+    def _measured(self, direction: str, where: str, start: Length, end: Length, met: list[tuple[str, Length, Length]]) -> None:
+        terms: list[Term] = []
+        at = start
+        for label, near, far in sorted(met, key=lambda m: m[1]):
+            if near < at:
+                return
+            if near > at:
+                terms.append(Term("gap" if terms else "border", near - at))
+            terms.append(Term(label, far - near))
+            at = far
+        if at > end:
+            return
+        if at < end:
+            terms.append(Term("border", end - at))
+        self._add_sum(Sum(direction, where, tuple(terms), end - start))
 
     def _add_sum(self, new: Sum) -> None:
         # A sum of one term that fills its place says nothing.

@@ -16,7 +16,8 @@ from kitwright.units import Length
 def settings(face: Face) -> tuple[Setting, ...]:
     """The placing order of a front."""
     near, far = [], []
-    sideways = bool(face.bands) and all(b.height >= b.width for b in face.bands)
+    # A band between columns fills more of the front's height than of its width.
+    sideways = bool(face.bands) and all(b.height / face.field.height >= b.width / face.field.width for b in face.bands)
     for placed in face.pieces:
         (far if _beyond(placed.rect, face, sideways) else near).append(placed)
     near.sort(key=lambda p: _from(p.rect, sideways))

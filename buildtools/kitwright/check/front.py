@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from kitwright.card.face import Face, Placed
+from kitwright.card.face import Face, Placed, Sum
 from kitwright.card.shapes import clear_of_notches, notches_on_card
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
@@ -40,8 +40,9 @@ def _base(worked: Worked) -> Iterator[Finding]:
     envelope, room = kit.spec.card.envelope, worked.clearance
     if envelope and room:
         name = envelope.name or size_text(envelope.size, unit)
+        called = f"{envelope.name} ({size_text(envelope.size, unit)})" if envelope.name else f"an envelope of {name}"
         if min(room.width, room.height) <= ZERO:
-            yield Finding("error", kit.place("card", "envelope"), f"the finished card, {size_text(base.finished, unit)}, does not fit {name} ({size_text(envelope.size, unit)})",
+            yield Finding("error", kit.place("card", "envelope"), f"the finished card, {size_text(base.finished, unit)}, does not fit {called}",
                           "use a larger envelope or a smaller base")
         elif min(room.width, room.height) < Length(SIXTEENTH):
             yield Finding("warning", kit.place("card", "envelope"), f"the card has less than a sixteenth of an inch of room in {name}", "use a larger envelope")
@@ -64,7 +65,18 @@ def _sums(worked: Worked, face: Face) -> Iterator[Finding]:
             terms = " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms)
             yield Finding("error", worked.kit.place("front", key),
                           f"{line.where}, {line.direction}: {terms} = {length_text(line.reached, unit)}, not {length_text(line.target, unit)}",
-                          f"{'take away' if over > ZERO else 'add'} {length_text(abs(over), unit)}, or say  meant: uneven")
+                          _sum_remedy(line, over, unit))
+
+
+def _sum_remedy(line: Sum, over: Length, unit: str) -> str:
+    by = length_text(abs(over), unit)
+    if over > ZERO:
+        return f"take away {by}, or say  meant: uneven"
+    lone = [t.name for t in line.terms if t.name not in ("border", "gap")]
+    if len(lone) == 1:
+        sides = "left, right" if line.direction == "across" else "top, bottom"
+        return f"add {by}, or say where {lone[0]} sits with  place: …  ({sides} or centre)"
+    return f"add {by}, or say  meant: uneven"
 
 
 def _layers(worked: Worked, face: Face) -> Iterator[Finding]:
@@ -124,13 +136,42 @@ def _uneven(worked: Worked, face: Face) -> Iterator[Finding]:
     box = _around(placed)
     if face.field.contains(box):
         yield from _margins(worked, face.field, box, "the pieces", "their layer", ("front", "places"))
+    for i, one in enumerate(placed):
+        path = ("front", "places", i)
+        for side, margin in _to_edges(face.field, one.rect).items():
+            if front.border is not None and _nearly(margin, front.border):
+                yield Finding("warning", worked.kit.place(*path), f"{one.label} stands {length_text(margin, unit)} from the {side} edge; the border is {length_text(front.border, unit)}",
+                              f"make it {length_text(front.border, unit)}, or say  meant: uneven  for the front")
+        for other in placed[i + 1:]:
+            apart = _apart(one.rect, other.rect)
+            if front.gap is not None and apart is not None and _nearly(apart, front.gap):
+                yield Finding("warning", worked.kit.place(*path), f"{one.label} and {other.label} stand {length_text(apart, unit)} apart; the gap is {length_text(front.gap, unit)}",
+                              f"make it {length_text(front.gap, unit)}, or say  meant: uneven  for the front")
     for sideways in (True, False):
-        gaps = _row_gaps(placed, sideways)
-        for row in gaps:
+        for row in _row_gaps(placed, sideways):
             if len(set(row)) > 1 and max(row) - min(row) <= NEARLY:
                 yield Finding("warning", worked.kit.place("front", "places"),
                               f"gaps in one {'row' if sideways else 'column'} differ: {', '.join(length_text(g, unit) for g in row)}",
                               "make them equal, or say  meant: uneven")
+
+
+def _nearly(length: Length, meant: Length) -> bool:
+    """Whether it looks like the length that was meant, and is not."""
+    return length != meant and abs(length - meant) < NEARLY and length > ZERO
+
+
+def _to_edges(outer: Rect, inner: Rect) -> dict[str, Length]:
+    return {"left": inner.x - outer.x, "right": outer.right - inner.right,
+            "top": inner.y - outer.y, "bottom": outer.bottom - inner.bottom}
+
+
+def _apart(a: Rect, b: Rect) -> Length | None:
+    """The distance between two pieces that face each other; None where they don't."""
+    if a.x < b.right and b.x < a.right:
+        return max(b.y - a.bottom, a.y - b.bottom)
+    if a.y < b.bottom and b.y < a.bottom:
+        return max(b.x - a.right, a.x - b.right)
+    return None
 
 
 def _around(placed: tuple[Placed, ...]) -> Rect:

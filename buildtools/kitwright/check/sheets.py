@@ -9,7 +9,7 @@ from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
 from kitwright.units import SIXTEENTH, ZERO, Length, length_text
-from kitwright.words import listed, sheets_text
+from kitwright.words import label_text, listed, sheets_text
 from kitwright.worked import Worked
 
 
@@ -33,9 +33,9 @@ def _comes_out(worked: Worked, plan) -> Iterator[Finding]:
     place = _place(worked, guides[0]) if guides else kit.place("papers", demand.paper)
     if plan.runs:
         for label, n in plan.short.items():
-            yield Finding("error", place, f"{name}: {n} {label} too few come out of {sheets_text(plan.sheets)} "
+            yield Finding("error", place, f"{name}: {n} {label_text(label, n)} too few come out of {sheets_text(plan.sheets)} "
                           f"({plan.made.get(label, 0)} of {demand.needs[label]})",
-                          f"cut more {label} from a sheet, or use more sheets")
+                          f"cut more {label_text(label, 2)} from a sheet, or use more sheets")
         if demand.given is not None and plan.sheets > demand.given:
             yield Finding("error", kit.place("papers", demand.paper, "sheets"),
                           f"{name}: the batch takes {sheets_text(plan.sheets)}, but {sheets_text(demand.given)} "

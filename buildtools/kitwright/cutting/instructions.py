@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kitwright.cutting.desk import DeskStep, Fall
 from kitwright.units import length_text, size_text
-from kitwright.words import listed, number, spelled
+from kitwright.words import label_text, listed, number, spelled
 
 MANY = {"half": "halves"}
 
@@ -57,11 +57,6 @@ def _one_fall(fall: Fall, things: int, unit: str) -> str:
     if fall.what == "leftover":
         return f"{'a leftover' if n == 1 else f'{spelled(n)} leftovers'} of {size_text(fall.size, unit)}"
     return f"{'one' if n == 1 else spelled(n)} {_plural(fall.what, n)} of {size_text(fall.size, unit)}"
-
-
-def label_text(label: str, n: int) -> str:
-    """A label as it is counted: a bare letter stays, a word takes its plural."""
-    return f"{label}s" if n > 1 and label.islower() else label
 
 
 def _upper(text: str) -> str:

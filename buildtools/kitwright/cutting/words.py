@@ -184,7 +184,7 @@ class Reader:
         if measure is not None and halves[side] != measure:
             raise self._fault(path, f"the piece in hand is {self._say(hand.across('left'))} by {self._say(hand.across('top'))}: "
                               f"no half of it is {self._say(measure)}",
-                              f"halve at {figure(halves['left'], self.unit, plain=True)} or {figure(halves['top'], self.unit, plain=True)}, or name the strip you want")
+                              f"halve at {' or '.join(dict.fromkeys(figure(h, self.unit, plain=True) for h in halves.values()))}, or name the strip you want")
         strip, rest = hand.take(side, halves[side])
         if inside is None:
             # Nothing said about the halves: set one aside and go on with the other, as a maker would.

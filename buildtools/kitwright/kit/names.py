@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.model import Item, Laid
+from kitwright.words import listed
 
 if TYPE_CHECKING:
     from kitwright.kit.read import Kit
@@ -37,7 +38,10 @@ def laid_items(kit: "Kit") -> Iterator[tuple[Laid, tuple[str | int, ...]]]:
             yield laid, ("front", key, i)
 
 
-def paper_of(kit: "Kit", label: str, said: str | None, place: Place) -> str:
+SPELT = "{{piece: {label}, paper: {paper}}}"
+
+
+def paper_of(kit: "Kit", label: str, said: str | None, place: Place, example: str = SPELT) -> str:
     """The paper of a piece on the card.
 
     Raises:
@@ -48,8 +52,8 @@ def paper_of(kit: "Kit", label: str, said: str | None, place: Place) -> str:
     share = kit.spec.pieces[label].share
     if said is None:
         if len(share) > 1:
-            raise UserError(f"{label} comes in {' and '.join(share)}, and this does not say which",
-                            f"write for example  {label} {next(iter(share))}", place)
+            raise UserError(f"{label} comes in {listed(list(share))}, and this does not say which",
+                            f"name its paper: {example.format(label=label, paper=next(iter(share)))}", place)
         return next(iter(share))
     if said not in kit.papers:
         raise UserError(f"there is no paper {said} in this kit", _did_you_mean(said, kit.papers), place)
@@ -57,7 +61,7 @@ def paper_of(kit: "Kit", label: str, said: str | None, place: Place) -> str:
 
 
 def _did_you_mean(name: str, known: Iterable[str]) -> str:
-    known = list(known)
+    known = list(dict.fromkeys(known))
     near = difflib.get_close_matches(name, known, 1, 0.5)
     return f"did you mean {near[0]}?" if near else f"known here: {', '.join(known)}"
 
@@ -102,7 +106,7 @@ def _check_front(kit: "Kit") -> None:
         if entry.piece is None:
             continue
         place = kit.place(*path)
-        paper = paper_of(kit, entry.piece, entry.paper, place)
+        paper = paper_of(kit, entry.piece, entry.paper, place, "{label} {paper}" if isinstance(entry, Item) else SPELT)
         if entry.face == "back" and kit.papers[paper].back is None:
             raise UserError(f"{kit.papers[paper].name} has no printed back", "describe its back under papers, or use its front", place)
 

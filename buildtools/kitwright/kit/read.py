@@ -137,7 +137,8 @@ def _classes(annotation: Any) -> list[Any]:
 
 
 def _in_words(error: dict, model: type[Spec]) -> tuple[str, str]:
-    key, kind, given = str(error["loc"][-1]) if error["loc"] else "", error["type"], error.get("input")
+    names = [step for step in error["loc"] if isinstance(step, str)]
+    key, kind, given = names[-1] if names else "", error["type"], error.get("input")
     shown_value = f"“{str(given)[:40]}”" if isinstance(given, str) else "this"
     if kind == "kitwright":
         problem, _, remedy = error["msg"].partition("\n")
