@@ -57,7 +57,8 @@ def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Numb
                 (sheet.top, sheet.bottom))
     signs = [Note("score, then fold", line="score"), Note(scale_text(scale))]
     bottom = notes(draft, [signs], EDGE, Fraction(width) - EDGE, bottom + 8)
-    return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", alt_text(base, unit, grain))
+    return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", alt_text(base, unit, grain),
+                       scale)
 
 
 def _paper(draft: Draft, sheet: Box, frame: Frame, look: Look | None) -> None:

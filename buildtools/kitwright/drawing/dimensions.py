@@ -6,14 +6,14 @@ every line. All figures read upright (one direction), since a picture on a phone
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.placing import Board, spread
-from kitwright.drawing.scene import Box, Draft, Frame, Number
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
 from kitwright.units import MM, Length
 
 RULER = Fraction(19)
@@ -52,6 +52,27 @@ def scale_text(scale: Fraction) -> str:
 def round_scale(most: Fraction) -> Fraction:
     """The largest whole percentage not above `most`, so that a stated scale is exact."""
     return Fraction(int(most * 100), 100) if most * 100 >= 1 else most
+
+
+def fitted(draw: Callable[[Fraction], Scene], scale: Fraction, drawn: Length, height: Number | None) -> Scene:
+    """The picture at this scale, or at the largest whole percentage at which it is no higher than asked.
+
+    Args:
+        draw: makes the picture at a scale.
+        scale: the scale to start from.
+        drawn: the true height of what is drawn to scale; the rest of the picture keeps its size.
+        height: the most that the picture may take, points.
+    """
+    scene = draw(scale)
+    while height is not None and scene.height > height and scale > _LEAST_SCALE:
+        less = round_scale(scale - (scene.height - height) / (drawn.inches * 72))
+        # What moves into the key makes the picture higher again: step down until it fits.
+        scale = max(min(less, scale - Fraction(1, 100)), _LEAST_SCALE)
+        scene = draw(scale)
+    return scene
+
+
+_LEAST_SCALE = Fraction(4, 100)
 
 
 # --- rulers ----------------------------------------------------------------------------------

@@ -12,7 +12,7 @@ from kitwright.cutting.tree import Cut, Leaf, Node, cuts, leaves, pieces
 from kitwright.drawing import fonts
 from kitwright.drawing.caption import Note, notes
 from kitwright.drawing.dimensions import (RULER, Span, along_room, chain_across, chain_along, figure_height,
-                                          round_scale, ruler, scale_text)
+                                          fitted, round_scale, ruler, scale_text)
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.labels import (Block, alone, draw_tag, find_place, label_blocks, scrap_blocks,
                                       middles, tag_box)
@@ -29,7 +29,7 @@ TINT = Fraction(1, 4)
 
 
 def cutting_guide(node: Node, *, unit: str = "in", width: Number = 480, height: Number | None = None,
-                  look: Look | None = None, name: str = "") -> Scene:
+                  look: Look | None = None, name: str = "", scale: Fraction | None = None) -> Scene:
     """One sheet as it is cut.
 
     The picture is drawn for its width: the text keeps its size, and what no longer fits on a
@@ -42,14 +42,14 @@ def cutting_guide(node: Node, *, unit: str = "in", width: Number = 480, height: 
         height: at most this, points; the sheet is drawn smaller for it.
         look: the paper, shown as a faint tint; its `up` is marked.
         name: what the sheet is called, such as the paper's name.
+        scale: at most this scale, so that several guides can share one.
     """
-    work = _Guide(node, unit, Fraction(width), look, name)
-    scene = work.drawn(work.widest_scale())
-    if height is not None and scene.height > height:
-        sheet = node.rect.height.inches * 72
-        fitting = work.widest_scale() - (scene.height - height) / sheet
-        scene = _Guide(node, unit, Fraction(width), look, name).drawn(round_scale(max(fitting, Fraction(1, 20))))
-    return scene
+    def draw(at: Fraction) -> Scene:
+        return _Guide(node, unit, Fraction(width), look, name).drawn(at)
+
+    widest = _Guide(node, unit, Fraction(width), look, name).widest_scale()
+    most = min(widest, scale) if scale is not None else widest
+    return fitted(draw, most, node.rect.height, height)
 
 
 @dataclass
@@ -88,7 +88,8 @@ class _Guide:
                     (self.sheet.top - RULER, self.sheet.bottom + 12))
         bottom = self._below(bottom + 8)
         title = f"Cutting guide: {self.name or size_text(self.node.rect.size, self.unit)}"
-        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.node, self.unit, self.look))
+        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.node, self.unit, self.look),
+                                self.frame.scale)
 
     # --- above and under the sheet ---------------------------------------------------------
 

@@ -14,7 +14,7 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import draw_tag, tag_box
 from kitwright.drawing.scene import Draft, Frame, Number, Scene
-from kitwright.units import ZERO, Length
+from kitwright.units import ZERO, Length, size_text
 
 EDGE = Fraction(6)
 _GAP = Fraction(14)
@@ -38,7 +38,7 @@ class Stage:
     """Whether decoration is added."""
 
 
-def stages(face: Face) -> list[Stage]:
+def stages(face: Face, unit: str = "in") -> list[Stage]:
     """The layers in the order in which they go on, lowest first."""
     found: list[Stage] = []
     done: tuple[Placed, ...] = ()
@@ -50,13 +50,14 @@ def stages(face: Face) -> list[Stage]:
         done = done_after
 
     for layer in face.layers:
-        add("Card base" if layer.layer == "base" else f"{layer.label}{_raised(layer)}", (layer,))
+        words = "Card base" if layer.layer == "base" else f"{layer.label}{_raised(layer)}"
+        add(f"{words}, {size_text(layer.rect.size, unit)}", (layer,))
     if face.pieces:
         counted = Counter(p.label for p in face.pieces)
         words = ", ".join(f"{label} × {n}" if n > 1 else label for label, n in counted.items())
         add(words, face.pieces)
     for piece in face.over:
-        add(f"{piece.label}{_raised(piece)}", (piece,))
+        add(f"{piece.label}{_raised(piece)}, {size_text(piece.rect.size, unit)}", (piece,))
     if face.spots:
         names = [s.name + (" (optional)" if s.optional else "") for s in face.spots]
         words = ", ".join(names)
@@ -77,18 +78,19 @@ def _printed(face: Face, done: tuple[Placed, ...]) -> bool:
     return len(done) >= len(face.layers) + len(face.pieces)
 
 
-def layer_steps(face: Face, looks: Looks, *, width: Number = 480, height: Number | None = None,
+def layer_steps(face: Face, looks: Looks, *, unit: str = "in", width: Number = 480, height: Number | None = None,
                 name: str = "") -> Scene:
     """A row of small pictures at one scale, each adding to the last; rows break where they don't fit.
 
     Args:
         face: the worked-out front.
         looks: how each paper is drawn, by (paper, face).
+        unit: `in` or `mm`.
         width: of the picture, points.
         height: at most this, points.
         name: what to call the card.
     """
-    steps, width = stages(face), Fraction(width)
+    steps, width = stages(face, unit), Fraction(width)
     room = width - 2 * EDGE
     most = max(1, min(len(steps), int((room + _GAP) / (_LEAST + _GAP))))
     rows = -(-len(steps) // most)
@@ -113,7 +115,7 @@ def layer_steps(face: Face, looks: Looks, *, width: Number = 480, height: Number
     signs = [Note(scale_text(scale)), Note("what is new stands out; what lies there already is pale")]
     bottom = notes(draft, [signs], EDGE, width - EDGE, bottom)
     alt = "The layers, lowest first: " + "; ".join(f"{i}. {s.words}" for i, s in enumerate(steps, 1)) + "."
-    return draft.scene(width, bottom + EDGE, f"Layers: {name}" if name else "The layers, lowest first", alt)
+    return draft.scene(width, bottom + EDGE, f"Layers: {name}" if name else "The layers, lowest first", alt, scale)
 
 
 def _extent(face: Face) -> tuple[Length, Length, Length, Length]:

@@ -160,6 +160,8 @@ class Scene:
     """A short name for the picture."""
     alt: str
     """What it shows, for those who can't see it."""
+    scale: Fraction | None = None
+    """The scale of what it shows, 1 being true size; None where none is stated."""
 
 
 def points(length: Length, scale: Fraction) -> Fraction:
@@ -217,9 +219,9 @@ class Draft:
         self.texts.append(item)
         return item
 
-    def scene(self, width: Number, height: Number, title: str, alt: str) -> Scene:
+    def scene(self, width: Number, height: Number, title: str, alt: str, scale: Fraction | None = None) -> Scene:
         """The finished picture."""
-        return Scene(Fraction(width), Fraction(height), tuple(self.shapes), tuple(self.texts), title, alt)
+        return Scene(Fraction(width), Fraction(height), tuple(self.shapes), tuple(self.texts), title, alt, scale)
 
 
 def _exact(stops: Iterable[Point]) -> Contour:

@@ -9,7 +9,7 @@ from kitwright.card.face import Face, Placed, Sum
 from kitwright.drawing import fonts, front
 from kitwright.drawing.caption import Note, notes
 from kitwright.drawing.dimensions import (Span, along_room, chain_across, chain_along, figure_height,
-                                          round_scale, scale_text)
+                                          fitted, round_scale, scale_text)
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import Block, alone, find_place, label_blocks
@@ -37,14 +37,11 @@ def card_sketch(face: Face, looks: Looks, *, unit: str = "in", width: Number = 3
     """
     if plain:
         return _plain(face, looks, unit, Fraction(width), height, name)
-    sketch = _Sketch(face, looks, unit, Fraction(width), name or face.name)
-    scale = sketch.widest_scale()
-    scene = sketch.drawn(scale)
-    if height is not None and scene.height > height:
-        less = (scene.height - height) / (face.size.height.inches * 72)
-        scene = _Sketch(face, looks, unit, Fraction(width), name or face.name).drawn(
-            round_scale(max(scale - less, Fraction(1, 20))))
-    return scene
+    def draw(scale: Fraction) -> Scene:
+        return _Sketch(face, looks, unit, Fraction(width), name or face.name).drawn(scale)
+
+    widest = _Sketch(face, looks, unit, Fraction(width), name).widest_scale()
+    return fitted(draw, widest, face.size.height, height)
 
 
 def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number | None, name: str) -> Scene:
@@ -113,7 +110,7 @@ class _Sketch:
                     (self.card.top - 8, low + 14))
         bottom = self._below(bottom + 8, hidden)
         title = f"Card sketch: {self.name}" if self.name else "Card sketch"
-        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.face, self.unit))
+        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.face, self.unit), self.frame.scale)
 
     def _header(self) -> Fraction:
         words = " · ".join(filter(None, (self.name, size_text(self.face.size, self.unit))))
