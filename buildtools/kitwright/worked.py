@@ -91,6 +91,9 @@ def lies_of(kit: Kit, paper: str, faces: tuple[Face, ...]) -> dict[str, bool]:
     """How labels must lie on the sheet of a one-way paper: turned (True) or upright."""
     lies: dict[str, bool] = {}
     shown = {(p.label, p.paper, p.face) for face in faces for p in face.stack}
+    inside = kit.spec.card.inside
+    if inside:
+        shown |= {(inside.piece, key, "front") for key in kit.spec.pieces[inside.piece].share if inside.paper in (None, key)}
     for label, piece in kit.spec.pieces.items():
         for side in ("front", "back"):
             face = kit.papers[paper].face(side)

@@ -62,6 +62,8 @@ class Placed:
     """Whether it stands on foam."""
     layer: Literal["base", "layer", "piece", "over"] = "piece"
     """The base, a full layer over it, a piece of the front, or one laid over the pieces."""
+    said: tuple[str | int, ...] = ()
+    """Where the spec places it: the path of its entry."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from kitwright.card.order import settings
 from kitwright.card.shapes import clear_of_notches, notches_on_card, outline
 from kitwright.geometry import Rect
 from kitwright.kit.model import At, Item, Layer, Look
-from kitwright.kit.names import BASE, paper_of
+from kitwright.kit.names import BASE, Path, inner_path, paper_of
 from kitwright.kit.read import Kit
 from kitwright.units import ZERO, Length, Size, total
 
@@ -77,14 +77,14 @@ class _Work:
         items, direction = (spec.front.columns, Columns) if spec.front.columns is not None else (spec.front.rows or [], Rows)
         if items:
             edge = (Term("border", border),) if border else ()
-            self._block(items, ground.inset(border or ZERO), direction, gap or ZERO, _Margins(edge, edge), f"{_named(on)}")
-        for laid in spec.front.places:
-            self.pieces.append(self._laid(laid, ground, layers, "piece"))
+            self._block(items, ground.inset(border or ZERO), direction, gap or ZERO, _Margins(edge, edge), _named(on), ("front", direction))
+        for i, laid in enumerate(spec.front.places):
+            self.pieces.append(self._laid(laid, ground, layers, "piece", ("front", "places", i)))
         if not items and self.pieces:
             self._measured_sums(ground, _named(on))
         over: list[Placed] = []
-        for laid in spec.front.over:
-            over.append(self._laid(laid, ground, layers, "over", over))
+        for i, laid in enumerate(spec.front.over):
+            over.append(self._laid(laid, ground, layers, "over", ("front", "over", i), tuple(over)))
         face = Face(base.finished, base.fold, layers, ground, tuple(self.pieces), tuple(over), tuple(self.bands),
                     tuple(self.sums), border, gap, cards=spec.cards)
         face = replace(face, sentiment=self._sentiment(face), spots=self._spots(face))
@@ -98,12 +98,12 @@ class _Work:
         for i, layer in enumerate(card.layers):
             paper = paper_of(self.kit, layer.piece, layer.paper, self.kit.place("card", "layers", i))
             rect = position(self.kit.spec.pieces[layer.piece].size, layer, found[-1].rect)
-            found.append(self._placed(layer.piece, paper, "front", rect, False, layer.raised, "layer"))
+            found.append(self._placed(layer.piece, paper, "front", rect, False, layer.raised, "layer", ("card", "layers", i)))
         return tuple(found)
 
     # Rows and columns
 
-    def _block(self, items: list[Item], rect: Rect, direction: str, gap: Length, margins: _Margins, where: str) -> None:
+    def _block(self, items: list[Item], rect: Rect, direction: str, gap: Length, margins: _Margins, where: str, path: Path) -> None:
         along = rect.height if direction == Rows else rect.width
         lengths = [self._natural(item, direction, direction) for item in items]
         gaps = gap * (len(items) - 1)
@@ -119,26 +119,26 @@ class _Work:
             terms.append(Term(self._name(item), length))
             cell = (Rect(rect.x, at, rect.width, length) if direction == Rows
                     else Rect(at, rect.y, length, rect.height))
-            self._cell(item, cell, direction, gap, margins, where)
+            self._cell(item, cell, direction, gap, margins, where, (*path, i))
             at += length + gap
         edge = margins.of(direction)
         target = along + total(t.length for t in edge) * 2
         self._add_sum(Sum("along" if direction == Rows else "across", where, (*edge, *terms, *edge), target))
 
-    def _cell(self, item: Item, cell: Rect, direction: str, gap: Length, margins: _Margins, where: str) -> None:
+    def _cell(self, item: Item, cell: Rect, direction: str, gap: Length, margins: _Margins, where: str, path: Path) -> None:
         other = Columns if direction == Rows else Rows
         if item.band is not None:
             self.bands.append(cell)
         elif item.inside is not None:
             inner_gap = gap if item.gap is None else item.gap
             inner = _Margins(margins.along if other == Rows else (), margins.across if other == Columns else ())
-            self._block(item.inside, cell, other, inner_gap, inner, where)
+            self._block(item.inside, cell, other, inner_gap, inner, where, inner_path(self.kit, path))
         else:
             piece = self.kit.spec.pieces[item.piece]
             size = piece.size.turned if item.turned else piece.size
             rect = _in_cell(size, cell, direction, item.place)
-            paper = paper_of(self.kit, item.piece, item.paper, self.kit.place("front"))
-            self.pieces.append(self._placed(item.piece, paper, item.face, rect, item.turned, False, "piece"))
+            paper = paper_of(self.kit, item.piece, item.paper, self.kit.place(*path))
+            self.pieces.append(self._placed(item.piece, paper, item.face, rect, item.turned, False, "piece", path))
             self._cross_sum(item, size, cell, direction, margins, where)
 
     def _cross_sum(self, item: Item, size: Size, cell: Rect, direction: str, margins: _Margins, where: str) -> None:
@@ -208,16 +208,18 @@ class _Work:
 
     # Explicit positions
 
-    def _laid(self, laid, ground: Rect, layers: tuple[Placed, ...], kind: str, over: list[Placed] = []) -> Placed:
+    def _laid(self, laid, ground: Rect, layers: tuple[Placed, ...], kind: str, path: Path,
+              over: tuple[Placed, ...] = ()) -> Placed:
         piece = self.kit.spec.pieces[laid.piece]
         size = piece.size.turned if laid.turned else piece.size
-        target = target_rect(laid.on, ground, layers, tuple(self.pieces) + tuple(over), tuple(self.bands))
-        paper = paper_of(self.kit, laid.piece, laid.paper, self.kit.place("front"))
-        return self._placed(laid.piece, paper, laid.face, position(size, laid, target), laid.turned, laid.raised, kind)
+        target = target_rect(laid.on, ground, layers, tuple(self.pieces) + over, tuple(self.bands))
+        paper = paper_of(self.kit, laid.piece, laid.paper, self.kit.place(*path))
+        return self._placed(laid.piece, paper, laid.face, position(size, laid, target), laid.turned, laid.raised, kind, path)
 
-    def _placed(self, label: str, paper: str, face: str, rect: Rect, turned: bool, raised: bool, layer: str) -> Placed:
+    def _placed(self, label: str, paper: str, face: str, rect: Rect, turned: bool, raised: bool, layer: str,
+                path: Path) -> Placed:
         shape = outline(rect, notches_on_card(self.kit.spec.pieces[label], turned))
-        return Placed(label, paper, face, rect, turned, shape, raised, layer)
+        return Placed(label, paper, face, rect, turned, shape, raised, layer, path)
 
     def _sentiment(self, face: Face) -> Sentiment | None:
         said = self.kit.spec.sentiment

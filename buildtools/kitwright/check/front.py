@@ -9,12 +9,16 @@ from kitwright.card.face import Face, Placed, Sum
 from kitwright.card.shapes import clear_of_notches, notches_on_card
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
-from kitwright.kit.names import BASE, laid_items
+from kitwright.kit.names import BASE, front_items, laid_items
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, size_text
 from kitwright.worked import Worked
 
 NEARLY = Length(Fraction(1, 8))
 """Margins that differ by no more than this look meant to be equal."""
+
+
+_HAIR = Length(Fraction(1, 32))
+"""Less than this rounds to nothing on a ruler."""
 
 
 def find(worked: Worked) -> Iterator[Finding]:
@@ -23,6 +27,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     yield from _sums(worked, face)
     yield from _layers(worked, face)
     yield from _overhangs(worked, face)
+    yield from _larger(worked, face)
     yield from _uneven(worked, face)
     yield from _overlaps(worked, face)
     yield from _one_way(worked)
@@ -57,11 +62,11 @@ def _base(worked: Worked) -> Iterator[Finding]:
 def _sums(worked: Worked, face: Face) -> Iterator[Finding]:
     unit, front = worked.kit.spec.unit, worked.kit.spec.front
     key = "rows" if front.rows is not None else "columns"
-    said = "uneven" in front.meant or any("uneven" in i.meant for i in (front.rows or front.columns or []))
+    said = "uneven" in front.meant or any("uneven" in item.meant for item, _ in front_items(worked.kit))
     for line in face.sums:
         band = next((t for t in line.terms if t.name == "band"), None)
         over = line.reached - line.target
-        if band and over > ZERO or (over and not said):
+        if over and (not said or band and over > ZERO):
             terms = " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms)
             yield Finding("error", worked.kit.place("front", key),
                           f"{line.where}, {line.direction}: {terms} = {length_text(line.reached, unit)}, not {length_text(line.target, unit)}",
@@ -69,7 +74,7 @@ def _sums(worked: Worked, face: Face) -> Iterator[Finding]:
 
 
 def _sum_remedy(line: Sum, over: Length, unit: str) -> str:
-    by = length_text(abs(over), unit)
+    by = length_text(abs(over), unit) if abs(over) >= _HAIR else "a hair"
     if over > ZERO:
         return f"take away {by}, or say  meant: uneven"
     lone = [t.name for t in line.terms if t.name not in ("border", "gap")]
@@ -103,19 +108,17 @@ def _margins(worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path:
                           f"make both {length_text((a + b) / 2, unit)}, or say  meant: uneven")
 
 
-def _meant_at(worked: Worked, placed: Placed) -> tuple[set[str], tuple]:
-    """What the author said of a piece given by position, and where."""
-    for laid, path in laid_items(worked.kit):
-        if laid.piece == placed.label and path[1] == ("over" if placed.layer == "over" else "places"):
-            return set(laid.meant), path
-    return set(worked.kit.spec.front.meant), ("front",)
+def meant_of(worked: Worked, placed: Placed) -> set[str]:
+    """What the author said is meant of a piece: at its own entry, or for the whole front."""
+    said = [entry for entry, path in (*laid_items(worked.kit), *front_items(worked.kit)) if path == placed.said]
+    return set(worked.kit.spec.front.meant) | {word for entry in said for word in entry.meant}
 
 
 def _overhangs(worked: Worked, face: Face) -> Iterator[Finding]:
     unit = worked.kit.spec.unit
     card = Rect.of(face.size)
     for placed in face.pieces + face.over:
-        meant, path = _meant_at(worked, placed)
+        meant, path = meant_of(worked, placed), placed.said
         ground = face.field if placed.layer == "piece" else card
         if ground.contains(placed.rect) or {"overhang", "larger"} & meant:
             continue
@@ -125,6 +128,17 @@ def _overhangs(worked: Worked, face: Face) -> Iterator[Finding]:
         on = "the card" if placed.layer == "over" else "what it lies on"
         yield Finding("error", worked.kit.place(*path), f"{placed.label} reaches {length_text(by, unit)} past the {side} edge of {on}",
                       "move it in or make it smaller, or say  meant: overhang")
+
+
+def _larger(worked: Worked, face: Face) -> Iterator[Finding]:
+    """A piece laid on another by name lies within it."""
+    unit, sizes = worked.kit.spec.unit, {p.label: p.rect.size for p in face.layers + face.pieces + face.over}
+    laid = {path: entry for entry, path in laid_items(worked.kit)}
+    for placed in face.pieces + face.over:
+        on = laid[placed.said].on if placed.said in laid else ""
+        if on in sizes and not placed.rect.size.fits(sizes[on]) and not {"larger", "overhang"} & meant_of(worked, placed):
+            yield Finding("error", worked.kit.place(*placed.said), f"{placed.label}, {size_text(placed.rect.size, unit)}, is larger than {on}, {size_text(sizes[on], unit)}, which it lies on",
+                          "make it smaller, or say  meant: larger")
 
 
 def _uneven(worked: Worked, face: Face) -> Iterator[Finding]:

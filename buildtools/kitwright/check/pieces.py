@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from kitwright.card.shapes import notch_depth, notch_ends
 from kitwright.drawing.looks import COLOURS, PATTERNS
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
@@ -17,6 +18,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     # Where the looks don't make the batch, every count is off for that one reason.
     yield from list(_looks(worked)) or _counts(worked)
     yield from _off_grid(worked)
+    yield from _notches(worked)
     yield from _one_size_two_labels(worked)
     yield from _papers(worked)
     yield from _photos(worked)
@@ -60,6 +62,12 @@ def _off_grid(worked: Worked) -> Iterator[Finding]:
             place = kit.place("card", "base", "size") if label == BASE else kit.place("pieces", label, "size")
             yield Finding("warning", place, f"{label}: {length_text(off[0], unit)} is not on a ruler marked in {step}",
                           f"use {figure(_nearest(off[0], unit), unit, plain=True)} {unit}")
+    spec = kit.spec
+    for words, length, path in (("the score", spec.card.score, ("card", "score")), ("the border", spec.front.border, ("front", "border")),
+                                ("the gap", spec.front.gap, ("front", "gap"))):
+        if length is not None and not on_grid(length, unit):
+            yield Finding("warning", kit.place(*path), f"{words}, {length_text(length, unit)}, is not on a ruler marked in {step}",
+                          f"use {figure(_nearest(length, unit), unit, plain=True)} {unit}")
     for layout in worked.layouts:
         off = [m for m in layout.measures if not on_grid(m, unit)]
         if layout.source == "author" and off:
@@ -70,6 +78,20 @@ def _off_grid(worked: Worked) -> Iterator[Finding]:
 def _nearest(length: Length, unit: str) -> Length:
     step = SIXTEENTH if unit == "in" else HALF_MM
     return Length(round(length.inches / step) * step)
+
+
+def _notches(worked: Worked) -> Iterator[Finding]:
+    """Notches leave something of the strip between them."""
+    unit = worked.kit.spec.unit
+    for label, piece in worked.kit.spec.pieces.items():
+        if piece.notch is None:
+            continue
+        ends, depth = notch_ends(piece.size, piece.notch), notch_depth(piece.size, piece.notch)
+        along = piece.size.width if ends[0] in ("left", "right") else piece.size.height
+        if depth * len(ends) >= along:
+            yield Finding("error", worked.kit.place("pieces", label, "notch"),
+                          f"{label} is {length_text(along, unit)} long, and {'its notches meet' if len(ends) > 1 else 'its notch cuts it through'} at {length_text(depth, unit)} deep",
+                          "make the strip longer or the notch shallower")
 
 
 def _one_size_two_labels(worked: Worked) -> Iterator[Finding]:

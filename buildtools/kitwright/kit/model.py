@@ -10,10 +10,11 @@ import datetime as dt
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
-from pydantic import (BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema,
+from pydantic import (BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, StringConstraints, WithJsonSchema,
                       model_validator)
 from pydantic_core import PydanticCustomError
 
+from kitwright.errors import Place
 from kitwright.kit.fields import (CountField, EnvelopeField, LengthField, MarginField, SheetField,
                                   SheetsField, SizeField, WeightField)
 
@@ -365,7 +366,7 @@ class KitSpec(Spec):
     unit: Literal["in", "mm"] = Field("in", description="The unit shown first, and what a bare number means.")
     tags: Annotated[tuple[ShortWords, ...], BeforeValidator(_one_or_many)] = Field((), description="Techniques and occasions.")
     reveal: Moment | None = Field(None, description="When it becomes public, in the club's time.")
-    papers: dict[Key, Paper] = Field(min_length=1)
+    papers: dict[Key, Paper] = Field({}, description="The papers on the table, besides the club's usual ones.")
     pieces: dict[Label, Piece] = Field(min_length=1)
     card: CardSpec
     front: Front
@@ -417,3 +418,8 @@ class Club(Spec):
     papers: dict[Key, Paper] = Field({}, description="Usual papers; a kit may use them without saying them again.")
     terms: Words = Field(description="What readers may do with the printables.")
     cautions: TextList = Field(min_length=1, description="Blades, adhesives, small parts.")
+    _document: Any = PrivateAttr(None)
+
+    def place(self, *path: str | int) -> Place:
+        """File and line of an entry of the club file."""
+        return self._document.place(path) if self._document else Place()

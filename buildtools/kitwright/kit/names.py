@@ -13,25 +13,31 @@ from kitwright.words import listed
 if TYPE_CHECKING:
     from kitwright.kit.read import Kit
 
+Path = tuple[str | int, ...]
 BASE = "base"
 """The label of the card base itself."""
 
 
-def front_items(kit: "Kit") -> Iterator[tuple[Item, tuple[str | int, ...]]]:
+def front_items(kit: "Kit") -> Iterator[tuple[Item, Path]]:
     """Every entry of the front's rows and columns with its path in the spec."""
     for direction in ("rows", "columns"):
         for i, item in enumerate(getattr(kit.spec.front, direction) or []):
-            yield from _inner(item, ("front", direction, i))
+            yield from _inner(kit, item, ("front", direction, i))
 
 
-def _inner(item: Item, path: tuple) -> Iterator[tuple[Item, tuple]]:
+def _inner(kit: "Kit", item: Item, path: Path) -> Iterator[tuple[Item, Path]]:
     yield item, path
     for i, inner in enumerate(item.inside or []):
-        # A block may be typed as a bare list, or under “inside”.
-        yield from _inner(inner, (*path, i))
+        yield from _inner(kit, inner, (*inner_path(kit, path), i))
 
 
-def laid_items(kit: "Kit") -> Iterator[tuple[Laid, tuple[str | int, ...]]]:
+def inner_path(kit: "Kit", path: Path) -> Path:
+    """The path of a block's list: a block is typed as a bare list, or under “inside”."""
+    under = (*path, "inside")
+    return under if under in kit.document.lines else path
+
+
+def laid_items(kit: "Kit") -> Iterator[tuple[Laid, Path]]:
     """Every piece of the front given by position, with its path in the spec."""
     for key in ("places", "over"):
         for i, laid in enumerate(getattr(kit.spec.front, key)):
@@ -112,14 +118,18 @@ def _check_front(kit: "Kit") -> None:
 
 
 def _check_lying_on(kit: "Kit", layers: list[str]) -> None:
-    """A piece, sentiment or decoration lies on the front, a free band, or a label that is on the card."""
-    items = [item for item, _ in front_items(kit)]
-    on_card = [i.piece for i in items if i.piece] + [laid.piece for laid, _ in laid_items(kit)] + layers
-    bands = ["band"] if any(i.band is not None for i in items) else []
+    """What something lies on must be on the card before it."""
     spec = kit.spec
-    wanted = [(laid.on, (*path, "on")) for laid, path in laid_items(kit)]
-    wanted += [(d.on, ("decorations", i, "on")) for i, d in enumerate(spec.decorations)]
+    items = [item for item, _ in front_items(kit)]
+    there = ["front", BASE, *(["band"] if any(i.band is not None for i in items) else []), *layers, *(i.piece for i in items if i.piece)]
+    for laid, path in laid_items(kit):
+        place = kit.place(*path, "on") if laid.on != "front" else kit.place(*path)
+        if laid.on not in there and laid.on in spec.pieces:
+            raise UserError(f"{laid.piece} lies on {laid.on}, which is not on the card before it",
+                            f"list {laid.on} first, or lay {laid.piece} on one of: {', '.join(dict.fromkeys(there))}", place)
+        _known(laid.on, there, "place", place)
+        there.append(laid.piece)
+    for i, decoration in enumerate(spec.decorations):
+        _known(decoration.on, there, "place", kit.place("decorations", i, "on"))
     if spec.sentiment:
-        wanted.append((spec.sentiment.on, ("sentiment", "on")))
-    for on, path in wanted:
-        _known(on, ["front", BASE, *bands, *on_card], "place", kit.place(*path))
+        _known(spec.sentiment.on, there, "place", kit.place("sentiment", "on"))

@@ -56,7 +56,9 @@ class Kit:
         return self.spec.reveal or dt.datetime.combine(self.month, dt.time())
 
     def place(self, *path: str | int) -> Place:
-        """File and line of an entry of the spec."""
+        """File and line of an entry of the spec; of the club file for a paper that stands there."""
+        if path[:1] == ("papers",) and len(path) > 1 and path[1] not in self.spec.papers:
+            return self.club.place(*path)
         return self.document.place(path)
 
     @property
@@ -184,6 +186,7 @@ def read_club(kits: Path) -> Club:
     """
     document = read_yaml(kits / CLUB_FILE, shown(kits / CLUB_FILE))
     club = _validated(Club, document)
+    club._document = document
     try:
         ZoneInfo(club.time_zone)
     except (ZoneInfoNotFoundError, ValueError, OSError):
@@ -242,9 +245,6 @@ def read_kit(folder: Path, club: Club) -> Kit | PastKit:
     if "past" in document.data:
         return _past(folder, document)
     unit = "mm" if document.data.get("unit") == "mm" else "in"
-    own = document.data.get("papers")
-    if own is None and club.papers:
-        document.data["papers"] = {}
     spec = _validated(KitSpec, document, unit)
     kit = Kit(folder.name, folder, spec, {**club.papers, **spec.papers}, club, document, _notes(folder))
     check_names(kit)
