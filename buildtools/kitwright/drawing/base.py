@@ -49,13 +49,12 @@ def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Numb
     back, front = _panels(draft, base, sheet, frame)
     _name(draft, back, "back", size_text(base.back, unit), look)
     _name(draft, front, "front", size_text(base.finished, unit), look)
-    if grain:
-        _grain(draft, front, grain)
+    unsaid = [] if not grain or _grain(draft, front, grain) else [Note(f"grain runs {grain}")]
     bottom = chain_across(draft, board, _spans(base, unit, frame, True), sheet.bottom, sheet.bottom + 17,
                           (EDGE, Fraction(width) - EDGE))
     chain_along(draft, board, _spans(base, unit, frame, False), sheet.right, sheet.right + 9,
                 (sheet.top, sheet.bottom))
-    signs = [Note("score, then fold", line="score"), Note(scale_text(scale))]
+    signs = [Note("score, then fold", line="score"), *unsaid, Note(scale_text(scale))]
     bottom = notes(draft, [signs], EDGE, Fraction(width) - EDGE, bottom + 8)
     return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", alt_text(base, unit, grain),
                        scale)
@@ -91,14 +90,16 @@ def _name(draft: Draft, panel: Box, name: str, size: str, look: Look | None) -> 
             return
 
 
-def _grain(draft: Draft, panel: Box, grain: Grain) -> None:
-    """A two-headed arrow along the grain, in the lower part of the front."""
-    x, y = panel.centre[0], panel.bottom - min(panel.height / 4, Fraction(34))
-    long = Fraction(17)
-    half = Fraction(5, 2)
+def _grain(draft: Draft, panel: Box, grain: Grain) -> bool:
+    """A two-headed arrow along the grain under the name of the front; whether there was room for it."""
     word = alone("grain", Fraction(17, 2), "second")
-    if panel.width < word.width + 20 or panel.height < 90:
-        return
+    top = panel.centre[1] + 20
+    room = panel.bottom - 6 - top
+    long = min(Fraction(17), room / 2) if grain == "up and down" else Fraction(17)
+    if panel.width < word.width + 24 or long < 9 or room < 22:
+        return False
+    half = Fraction(5, 2)
+    x, y = panel.centre[0], top + min(room / 2, Fraction(26) if grain == "up and down" else Fraction(10))
     if grain == "across":
         ends, heads = ((x - long, y), (x + long, y)), [(-1, 0), (1, 0)]
         at = (x, y + 10)
@@ -111,6 +112,7 @@ def _grain(draft: Draft, panel: Box, grain: Grain) -> None:
         draft.lines("grain", [((ex - dx * 2 * half + dy * half, ey - dy * 2 * half + dx * half), (ex, ey),
                                (ex - dx * 2 * half - dy * half, ey - dy * 2 * half - dx * half))])
     word.draw(draft, at)
+    return True
 
 
 def _spans(base: Base, unit: str, frame: Frame, across: bool) -> list[Span]:

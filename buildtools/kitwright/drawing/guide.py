@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
-from itertools import groupby, product
+from itertools import groupby
 
 from kitwright.cutting.tree import Cut, Leaf, Node, cuts, leaves, pieces
 from kitwright.drawing import fonts
@@ -14,11 +13,11 @@ from kitwright.drawing.caption import Note, notes
 from kitwright.drawing.dimensions import (RULER, Span, along_room, chain_across, chain_along, figure_height,
                                           fitted, round_scale, ruler, scale_text)
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.labels import (Block, alone, draw_tag, find_place, label_blocks, scrap_blocks,
-                                      middles, tag_box)
+from kitwright.drawing.labels import (Block, alone, dot, draw_tag, find_place, label_blocks, leader, led_out,
+                                      middles, scrap_blocks, tag_box)
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.placing import Board, crosses, edges, outside
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle, points
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, points
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, figure, size_text
 
@@ -213,7 +212,8 @@ class _Guide:
         """Lead out the tags that had no room on their lines."""
         for run in crowded:
             for _, line in run:
-                middle = self._led_out(_point_on(line), lambda at: tag_box(_run_text(run), at), slant=60)
+                middle = led_out(self.draft, self.board, _point_on(line),
+                                 lambda at: tag_box(_run_text(run), at), self.sheet, slant=60)
                 if middle is not None:
                     self.board.take(tag_box(_run_text(run), middle))
                     draw_tag(self.draft, _run_text(run), middle)
@@ -300,33 +300,16 @@ class _Guide:
             taken = any(b.grown(2).holds(Box(*at, *at)) for b in self.board.boxes for at in (start, *ends))
             if taken or not self.board.open_line(*ends):
                 continue
-            middle = self._led_out(start, block.box)
+            middle = led_out(self.draft, self.board, start, block.box, self.sheet)
             if middle is None:
                 continue
             self.board.take(block.box(middle))
             block.draw(self.draft, middle, block.box(middle).grown(4))
             self.board.rule(*ends)
-            self.draft.line("leader", *ends)
-            for x, y in ends:
-                self.draft.polygon(circle(Fraction(5, 4), x, y), None, "ink")
+            leader(self.draft, *ends)
+            for end in ends:
+                dot(self.draft, end)
             return
-
-    def _led_out(self, start: Point, box_at: Callable[[Point], Box], slant: int = 160) -> Point | None:
-        """Free room near a point for a box, with a line drawn to it; its middle, or None."""
-        x, y = start
-        straight, slanting = ((0, 1), (0, -1), (1, 0), (-1, 0)), ((1, 1), (-1, 1), (1, -1), (-1, -1))
-        for ways, most in ((straight, 100), (slanting, slant), (straight, 320)):
-            for far, (dx, dy) in product(range(10, most, 5), ways):
-                middle = (x + dx * far, y + dy * far)
-                box = box_at(middle)
-                end = (box.left - 1 if dx > 0 else box.right + 1 if dx < 0 else middle[0],
-                       box.top - 1 if dy > 0 else box.bottom + 1 if dy < 0 else middle[1])
-                if self.sheet.holds(box) and self.board.free(box, 3) and self.board.open_line(start, end):
-                    self.board.rule(start, end)
-                    self.draft.polygon(circle(Fraction(5, 4), x, y), None, "ink")
-                    self.draft.line("leader", start, end)
-                    return middle
-        return None
 
     def _ground(self, room: Box) -> Box | None:
         """Where a label's patch may lie: in its piece, on a patterned paper only."""

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 
 from kitwright.drawing import fonts
 from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.placing import Board
-from kitwright.drawing.scene import Box, Draft, Number, Point
+from kitwright.drawing.scene import Box, Draft, Number, Point, circle
 
 BOLD, PLAIN = Font("sans", "bold"), Font()
 
@@ -128,6 +129,46 @@ def middles(room: Box, reach: tuple[Fraction, Fraction] | None = None) -> Iterat
     across, along = reach or (room.width * Fraction(3, 8), room.height * Fraction(3, 8))
     for _, i, j in sorted((abs(a) + abs(b), i, j) for i, a in enumerate(_STEPS) for j, b in enumerate(_STEPS)):
         yield x + across * _STEPS[i], y + along * _STEPS[j]
+
+
+_STRAIGHT, _SLANTING = ((0, 1), (0, -1), (1, 0), (-1, 0)), ((1, 1), (-1, 1), (1, -1), (-1, -1))
+
+
+def led_out(draft: Draft, board: Board, start: Point, box_at: Callable[[Point], Box], room: Box,
+            slant: int = 160) -> Point | None:
+    """Free room near a point for a box, with a thin line drawn to it; its middle, or None.
+
+    Args:
+        start: where the line begins, with a dot.
+        box_at: the box when set at a middle.
+        room: what the box must stay in.
+        slant: how far a slanting line may run, points.
+    """
+    x, y = start
+    for ways, most in ((_STRAIGHT, 100), (_SLANTING, slant), (_STRAIGHT, 320)):
+        for far, (dx, dy) in product(range(10, most, 5), ways):
+            middle = (x + dx * far, y + dy * far)
+            box = box_at(middle)
+            end = (box.left - 1 if dx > 0 else box.right + 1 if dx < 0 else middle[0],
+                   box.top - 1 if dy > 0 else box.bottom + 1 if dy < 0 else middle[1])
+            if room.holds(box) and board.free(box, 3) and board.open_line(start, end):
+                board.rule(start, end)
+                leader(draft, start, end)
+                dot(draft, start)
+                return middle
+    return None
+
+
+def leader(draft: Draft, *ends: Point) -> None:
+    """A thin line on a pale ground, so that it shows on dark papers as well."""
+    draft.line("leader-ground", *ends)
+    draft.line("leader", *ends)
+
+
+def dot(draft: Draft, at: Point) -> None:
+    """The dot at the end of a leader."""
+    draft.polygon(circle(Fraction(9, 4), *at), None, "patch")
+    draft.polygon(circle(Fraction(5, 4), *at), None, "ink")
 
 
 def tag_box(text: str, middle: Point) -> Box:

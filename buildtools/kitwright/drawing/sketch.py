@@ -12,9 +12,9 @@ from kitwright.drawing.dimensions import (Span, along_room, chain_across, chain_
                                           fitted, round_scale, scale_text)
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
-from kitwright.drawing.labels import Block, alone, find_place, label_blocks
-from kitwright.drawing.placing import Board, edges, outside, spread
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle
+from kitwright.drawing.labels import Block, alone, dot, find_place, label_blocks, leader, led_out
+from kitwright.drawing.placing import Board, edges, outside
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
 from kitwright.units import ZERO, Length, figure, size_text
 
 EDGE = Fraction(6)
@@ -76,10 +76,12 @@ class _Sketch:
     name: str
     draft: Draft = field(default_factory=Draft)
     board: Board = field(default_factory=Board)
-    led: list[tuple[str, Point]] = field(default_factory=list)
-    """Labels with no room on their pieces, and the point that each belongs to."""
+    led: list[tuple[str, list[Point]]] = field(default_factory=list)
+    """Labels with no room on their pieces, and points that show of each piece."""
     named: list[str] = field(default_factory=list)
     """Decoration whose name did not fit on its place."""
+    unplaced: list[str] = field(default_factory=list)
+    """Labels for which there was no room at all."""
 
     @property
     def _left(self) -> Fraction:
@@ -94,14 +96,17 @@ class _Sketch:
         top = self._header()
         self.frame = Frame(EDGE + self._left, top + (12 if self.face.fold == "top" else 0), scale)
         self.card = Box(*self.frame.point(ZERO, ZERO), *self.frame.point(self.face.size.width, self.face.size.height))
+        self._fold_line()
         for placed in self.face.stack:
             front.paper(self.draft, placed, self.frame, self.looks)
+            if not self.card.holds(self.frame.box(placed.rect)):
+                self.board.frame(self.frame.box(placed.rect))
         hidden = self._hidden()
         self._sentiment()
         self._spots()
         self._labels()
         self._led_labels()
-        self._fold()
+        self._fold_word()
         reach = [self.frame.box(p.rect) for p in self.face.stack]
         right, low = max(b.right for b in reach), max(b.bottom for b in reach)
         bottom = chain_across(self.draft, self.board, self._spans("across", self.frame), low, low + 17,
@@ -205,47 +210,67 @@ class _Sketch:
         self.board.take(block.box(middle))
         block.draw(self.draft, middle, None if front.look_of(placed, self.looks).calm else room)
 
-    def _visible(self, placed: Placed, above: list[Placed], room: Box) -> Point:
-        """A point of a piece that nothing covers, as far left as can be."""
+    def _visible(self, placed: Placed, above: list[Placed], room: Box) -> list[Point]:
+        """Points of a piece that nothing covers, from the left."""
         covers = [self.frame.box(p.rect) for p in above] + self.board.boxes
         xs = sorted({room.left, room.right} | {e for c in covers for e in (c.left, c.right) if room.left < e < room.right})
-        for a, b in zip(xs, xs[1:]):
-            for step in (3, 5, 2, 6, 1, 7, 4):
-                at = ((a + b) / 2, room.top + room.height * step / 8)
-                if not any(c.left < at[0] < c.right and c.top < at[1] < c.bottom for c in covers):
-                    return at
-        return room.centre
+        found = [((a + b) / 2, room.top + room.height * step / 8) for a, b in zip(xs, xs[1:])
+                 for step in (3, 5, 2, 6, 1, 7, 4)]
+        return [at for at in found if not any(
+            c.left < at[0] < c.right and c.top < at[1] < c.bottom for c in covers)] or [room.centre]
 
     def _led_labels(self) -> None:
-        """Labels led out to the left, clear of one another and of the word at the fold."""
-        led = sorted(self.led, key=lambda e: e[1][1])
-        places = spread([at[1] for _, at in led], [Fraction(14)] * len(led), self.card.top, self.card.bottom)
-        for (label, at), y in zip(led, places):
-            block = alone(label, 11)
-            x = EDGE + block.width / 2
-            if any(b.meets(block.box((x, y)).grown(2)) for b in self.board.boxes):
-                y = at[1]
-            block.draw(self.draft, (x, y))
-            self.board.take(block.box((x, y)))
-            self.draft.line("leader", (x + block.width / 2 + 3, y), at)
-            self.board.rule((x, y), at)
-            self.draft.polygon(circle(Fraction(5, 4), *at), None, "ink")
+        """Lead labels out: to the left margin from near that edge, else to free room nearby."""
+        for label, starts in self.led:
+            near_edge = starts[0][0] - self.card.left < 40
+            ways = (self._led_left, self._led_nearby) if near_edge else (self._led_nearby, self._led_left)
+            if not any(way(label, starts) for way in ways):
+                self.unplaced.append(label)
 
-    def _fold(self) -> None:
-        """The fold edge in long dashes, just outside the card, and its name."""
-        gap = Fraction(4)
-        side = self.face.fold == "side"
-        x, y = self.card.left - gap, self.card.top - gap
-        self.draft.line("fold", *((x, self.card.top), (x, self.card.bottom)) if side else
+    def _led_left(self, label: str, starts: list[Point]) -> bool:
+        block = alone(label, 11)
+        x = EDGE + block.width / 2
+        for at in starts:
+            line = (x + block.width / 2 + 3, at[1]), at
+            if self.board.free(block.box((x, at[1])), 3) and self.board.open_line(*line):
+                block.draw(self.draft, (x, at[1]))
+                self.board.take(block.box((x, at[1])))
+                self.board.rule(*line)
+                leader(self.draft, *line)
+                dot(self.draft, at)
+                return True
+        return False
+
+    def _led_nearby(self, label: str, starts: list[Point]) -> bool:
+        block = alone(label, 9)
+        for at in starts:
+            middle = led_out(self.draft, self.board, at, block.box, self.card)
+            if middle is not None:
+                self.board.take(block.box(middle))
+                block.draw(self.draft, middle, block.box(middle).grown(4))
+                return True
+        return False
+
+    # --- the fold ----------------------------------------------------------------------------
+
+    def _fold_line(self) -> None:
+        """The fold edge in long dashes, just outside the card."""
+        x, y = self.card.left - 4, self.card.top - 4
+        self.draft.line("fold", *((x, self.card.top), (x, self.card.bottom)) if self.face.fold == "side" else
                         ((self.card.left, y), (self.card.right, y)))
+
+    def _fold_word(self) -> None:
+        """The word beside that line, where it is clear of everything."""
+        side = self.face.fold == "side"
         block = alone("fold", Fraction(17, 2), "note", Font(), side)
+        away = 8 + block.height / 2
         for share in (Fraction(n, 16) for n in (8, 6, 10, 4, 12, 2, 14)):
-            at = ((x - 4 - block.height / 2, self.card.top + self.card.height * share) if side else
-                  (self.card.left + self.card.width * share, y - 4 - block.height / 2))
+            at = ((self.card.left - away, self.card.top + self.card.height * share) if side else
+                  (self.card.left + self.card.width * share, self.card.top - away))
             if self.board.free(block.box(at), 3):
-                break
-        block.draw(self.draft, at)
-        self.board.take(block.box(at))
+                block.draw(self.draft, at)
+                self.board.take(block.box(at))
+                return
 
     def _below(self, y: Fraction, hidden: bool) -> Fraction:
         signs = [Note(scale_text(self.frame.scale))]
@@ -256,6 +281,8 @@ class _Sketch:
             signs.append(Note(f"kept clear{what}", line="spot"))
         if self.face.sentiment:
             signs.append(Note("printed greeting", line="print"))
+        if self.unplaced:
+            signs.append(Note(f"too small to label here: {', '.join(self.unplaced)}"))
         return notes(self.draft, [signs], EDGE, self.width - EDGE, y)
 
 

@@ -40,6 +40,7 @@ LINES = {
     "hidden": Line("soft", F(6, 10), (F(3), F(2))),
     "dimension": Line("soft", F(45, 100)),
     "extension": Line("line", F(35, 100)),
+    "leader-ground": Line("paper", F(2)),
     "leader": Line("soft", F(45, 100)),
     "waste": Line("line", F(35, 100)),
     "ruler": Line("soft", F(4, 10)),
