@@ -1,0 +1,237 @@
+"""What the post makes of a card: thickness, mass, and the limits for letters.
+
+Limits apply to the sealed envelope. Thickness follows from a calliper measured for each
+paper; where none is known a range is given and marked, since grammage does not tell how
+bulky a paper is. Everything is exact; a figure is rounded only when it is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from kitwright.card.face import Base, Face, Placed, Point
+from kitwright.units import MM, Length, Size
+
+GRAM_PER_SQUARE_INCH = Fraction(254, 10000) ** 2
+"""Grams on a square inch at 1 g/m²."""
+OUNCE = Fraction(45359237, 1_600_000)
+"""Grams in an avoirdupois ounce: 28.349523125."""
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A figure known within bounds; exact when both are equal."""
+
+    low: Fraction
+    high: Fraction
+
+    @classmethod
+    def exact(cls, value: Fraction | int) -> "Range":
+        return cls(Fraction(value), Fraction(value))
+
+    @property
+    def known(self) -> bool:
+        return self.low == self.high
+
+    def __add__(self, other: "Range") -> "Range":
+        return Range(self.low + other.low, self.high + other.high)
+
+    def __mul__(self, factor: Fraction) -> "Range":
+        return Range(self.low * factor, self.high * factor)
+
+
+NOTHING = Range.exact(0)
+BULK = Range(Fraction(11, 10), Fraction(17, 10))
+"""Cubic centimetres per gram of card and paper: from smooth and dense to soft and bulky. Common practice, no source."""
+PATTERNED = Range(Fraction(120), Fraction(220))
+"""Grams per square metre of patterned paper of unknown weight. Common practice, no source."""
+CARDSTOCK = Range(Fraction(176), Fraction(300))
+"""Grams per square metre of cardstock of unknown weight. Common practice, no source."""
+ENVELOPE = Range(Fraction(90), Fraction(120))
+"""Grams per square metre of an envelope of unknown weight. Common practice, no source."""
+FOAM = Range(Fraction(1), Fraction(2))
+"""Millimetres that foam raises a layer when its thickness is not given. Common practice, no source."""
+ENVELOPE_PAPER = Fraction(9, 4)
+"""Square envelopes' worth of paper in an envelope: front, back and flaps. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A paper as the post feels it."""
+
+    grammage: Range
+    """Grams per square metre."""
+    calliper: Range
+    """Millimetres."""
+
+    @classmethod
+    def of(cls, grammage: Fraction | None, calliper: Length | None, patterned: bool) -> "Stock":
+        """What is known of a paper, and bounds for what is not."""
+        mass = Range.exact(grammage) if grammage is not None else PATTERNED if patterned else CARDSTOCK
+        thick = (Range.exact(calliper.millimetres) if calliper is not None
+                 else Range(mass.low * BULK.low / 1000, mass.high * BULK.high / 1000))
+        return cls(mass, thick)
+
+
+@dataclass(frozen=True, slots=True)
+class Parcel:
+    """A finished card in its sealed envelope."""
+
+    envelope: Size
+    """Longer side across."""
+    thickness: Range
+    """Millimetres at the thickest place, envelope included."""
+    mass: Range
+    """Grams, envelope included."""
+    lumpy: bool
+    """Whether raised layers or decoration make it uneven."""
+    decorated: bool
+    """Whether decoration of unknown mass or thickness comes on top."""
+
+
+def area(outline: Iterable[Point]) -> Fraction:
+    """Square inches inside a polygon, by the shoelace formula."""
+    corners = list(outline)
+    twice = sum(x1.inches * y2.inches - x2.inches * y1.inches
+                for (x1, y1), (x2, y2) in pairwise([*corners, corners[0]]))
+    return abs(Fraction(twice)) / 2
+
+
+def covered(placed: Placed) -> Fraction:
+    """Square inches of paper in a piece."""
+    return area(placed.outline) if placed.outline else placed.rect.area
+
+
+def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range) -> Range:
+    """Millimetres of paper, foam and decoration over the card's front panel, at the thickest place.
+
+    The places looked at are the middles of the cells that all edges on the front cut out:
+    nothing changes within one.
+    """
+    things = [(p.rect, stocks[p.paper].calliper + (foam if p.raised else NOTHING)) for p in face.stack]
+    things += [(s.rect, Range.exact(s.thickness.millimetres)) for s in face.spots if s.thickness is not None]
+    across = _middles([e for r, _ in things for e in (r.x, r.right)])
+    along = _middles([e for r, _ in things for e in (r.y, r.bottom)])
+    found = NOTHING
+    for x in across:
+        for y in along:
+            here = NOTHING
+            for rect, thick in things:
+                if rect.x < x < rect.right and rect.y < y < rect.bottom:
+                    here = here + thick
+            found = Range(max(found.low, here.low), max(found.high, here.high))
+    return found
+
+
+def _middles(edges: list[Length]) -> list[Length]:
+    return [(a + b) / 2 for a, b in pairwise(sorted(set(edges)))]
+
+
+def parcel(base: Base, face: Face, stocks: Mapping[str, Stock], inside: tuple[Size, str] | None, envelope: Size,
+           *, foam: Range = FOAM, envelope_grammage: Range = ENVELOPE) -> Parcel:
+    """A card in its envelope.
+
+    Args:
+        base: the card base.
+        face: the front.
+        stocks: every paper used, by key.
+        inside: size and paper of the inside panel, if there is one.
+        envelope: its size.
+        foam: millimetres that foam raises a layer.
+        envelope_grammage: grams per square metre of the envelope.
+    """
+    base_stock = stocks[face.layers[0].paper]
+    mass = base_stock.grammage * (base.cut.area * GRAM_PER_SQUARE_INCH)
+    for placed in face.stack[1:]:
+        mass = mass + stocks[placed.paper].grammage * (covered(placed) * GRAM_PER_SQUARE_INCH)
+    thick = thickest(face, stocks, foam) + base_stock.calliper
+    if inside:
+        size, paper = inside
+        mass = mass + stocks[paper].grammage * (size.area * GRAM_PER_SQUARE_INCH)
+        thick = thick + stocks[paper].calliper
+    wrap = Stock(envelope_grammage, Range(envelope_grammage.low * BULK.low / 1000, envelope_grammage.high * BULK.high / 1000))
+    mass = mass + wrap.grammage * (envelope.area * ENVELOPE_PAPER * GRAM_PER_SQUARE_INCH)
+    thick = thick + wrap.calliper + wrap.calliper
+    wide = envelope if envelope.width >= envelope.height else envelope.turned
+    raised = any(p.raised for p in face.stack)
+    return Parcel(wide, thick, mass, raised or any(s.thickness for s in face.spots), bool(face.spots))
+
+
+def play(clearance: Length, thickness: Range) -> Length:
+    """Room left in an envelope once its sides have closed over the card's thickness."""
+    return clearance - Length(thickness.high * MM)
+
+
+# --- limits ---------------------------------------------------------------------------------------
+
+@dataclass(frozen=True, slots=True)
+class Letters:
+    """What one post office takes as a letter."""
+
+    name: str
+    source: str
+    """Where the limits stand, and as of when: they change."""
+    least: Size
+    most: Size
+    thinnest: Range
+    """Millimetres: under `low` it is refused, over `high` it is dearer or no letter."""
+    heaviest: Fraction
+    """Grams."""
+    steps: tuple[Fraction, ...]
+    """Grams at which the price rises."""
+    ratio: tuple[Fraction, Fraction] | None = None
+    """Length ÷ height outside of this costs more."""
+
+
+US_LETTERS = Letters(
+    "a US letter", "USPS Domestic Mail Manual 101 and 201; the classes and the price step from memory, November 2026",
+    Size(Length(5), Length(Fraction(7, 2))), Size(Length(Fraction(23, 2)), Length(Fraction(49, 8))),
+    Range(Fraction(7, 1000) / MM, Fraction(1, 4) / MM), OUNCE * Fraction(7, 2), (OUNCE, OUNCE * 2, OUNCE * 3),
+    (Fraction(13, 10), Fraction(5, 2)))
+SMALL_LETTERS = Letters(
+    "an international small letter", "Universal Postal Union letter-post regulations, from memory, November 2026",
+    Size(Length.mm(140), Length.mm(90)), Size(Length.mm(245), Length.mm(165)),
+    Range(Fraction(0), Fraction(5)), Fraction(100), (Fraction(20), Fraction(50)))
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What one limit says of a parcel."""
+
+    words: str
+    within: bool | None
+    """None: it depends on what is not known exactly."""
+
+
+def verdicts(card: Parcel, letters: Letters) -> tuple[Verdict, ...]:
+    """Every limit that a parcel meets, or may not meet."""
+    found = []
+    size, least, most = card.envelope, letters.least, letters.most
+    if size.width < least.width or size.height < least.height:
+        found.append(Verdict(f"smaller than {letters.name} may be", False))
+    if size.width > most.width or size.height > most.height:
+        found.append(Verdict(f"larger than {letters.name} may be", False))
+    if card.thickness.low < letters.thinnest.low:
+        found.append(Verdict(f"thinner than {letters.name} may be", None if card.thickness.high >= letters.thinnest.low else False))
+    if card.thickness.high > letters.thinnest.high:
+        found.append(Verdict(f"thicker than {letters.name} may be", None if card.thickness.low <= letters.thinnest.high else False))
+    if card.mass.high > letters.heaviest:
+        found.append(Verdict(f"heavier than {letters.name} may be", None if card.mass.low <= letters.heaviest else False))
+    if letters.ratio:
+        ratio = size.width / size.height
+        if not letters.ratio[0] <= ratio <= letters.ratio[1]:
+            found.append(Verdict("its shape, square or very long, costs more", False))
+    if card.lumpy:
+        found.append(Verdict("lumps and stiff parts can cost more", None))
+    return tuple(found)
+
+
+def step_of(mass: Range, letters: Letters) -> tuple[int, int]:
+    """In which price step the mass lies, at least and at most, counted from 1."""
+    def step(grams: Fraction) -> int:
+        return 1 + sum(grams > limit for limit in letters.steps)
+    return step(mass.low), step(mass.high)
+
