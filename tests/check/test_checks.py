@@ -9,7 +9,7 @@ from kitwright.errors import UserError
 from kitwright.kit.model import Meant
 from kitwright.kit.read import read_club, read_kit
 from kitwright.worked import work
-from making import BATCH, CLUB, changed, line_of, look_over, make_archive, make_kit, serious
+from making import BATCH, CLUB, TWO_PAPERS, changed, line_of, look_over, make_archive, make_kit, serious
 
 OVER = changed(BATCH, ("  M:\n", "  S:\n    size: 3 x 1\n    for: sentiment strip\n    paper: cream\n    notch: {ends: both}\n  M:\n"),
                ("sentiment:\n", "  over:\n    - piece: S\n      on: band\nsentiment:\n"), ("  size: 2-1/2 x 3/4\n  on: band\n", "  size: 1-3/4 x 3/4\n  on: S\n"))
@@ -19,15 +19,6 @@ PLACES = changed(BATCH, ("  rows:\n    - A\n    - B\n    - band\n    - B\n",
                          "  places:\n    - {piece: A, top: 1/8}\n    - {piece: B, top: 1-1/2}\n    - {piece: B, bottom: 1/8}\n"),
                  ("  on: band\n", "  on: M\n"))
 """The same front, every piece by explicit position."""
-
-TWO_PAPERS = changed(
-    BATCH, ("  cream:\n    kind", "  meadow:\n    kind: patterned\n    name: Meadow\n    size: 12 x 12\n    front: {look: dots, colours: [sage, white]}\n  cream:\n    kind"),
-    ("cards: 9\n", "cards: 18\n"), ("    paper: river\n    per card: 1\n", "    per card: {river: 1/2, meadow: 1/2}\n"),
-    ("    paper: river\n    per card: 2\n", "    per card: {river: 1, meadow: 1}\n"),
-    ("    - A\n    - B\n    - band\n    - B\n", "    - A river\n    - B river\n    - band\n    - B river\n"),
-    ("  gap: 1/8\n", "  gap: 1/8\n  looks:\n    - {name: river, cards: 9}\n    - {name: meadow, cards: 9, swap: {river: meadow}}\n"),
-    ("  - papers: river\n", "  - papers: [river, meadow]\n"))
-"""Two papers cut alike by one guide, nine cards of each."""
 
 GUIDE = BATCH[BATCH.index("guides:"):]
 THREE = changed(PLACES, (GUIDE, ""), ("  gap: 1/8\n", "  gap: 3/16\n"), ("{piece: B, top: 1-1/2}", "{piece: B, top: 1-9/16}"),

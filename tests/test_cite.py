@@ -1,0 +1,64 @@
+"""Citations: prose names a size or a count, and never retypes it."""
+
+import pytest
+
+from kitwright.cite import notes_of
+from kitwright.errors import UserError
+from kitwright.steps import steps_of
+from making import BATCH, changed, line_of, make_worked
+
+
+@pytest.mark.parametrize("phrase, says", [
+    ("cards", "9 cards"), ("title", "Nine strips"), ("size of A", "3¾ × 1¼ in"), ("width of A", "3¾ in"), ("height of B", "⅞ in"), ("count of A", "9"),
+    ("count of B in river", "18"), ("sheets of cream", "2½ sheets"), ("sheets of white", "4½ sheets"), ("sheets of river", "1 sheet"), ("name of river", "River"),
+    ("sheet of cream", "Letter"), ("sheet of river", "12 × 12 in"), ("size of base", "8½ × 5½ in"), ("count of base", "9"), ("size of card", "4¼ × 5½ in"), ("score", "4¼ in"),
+    ("border", "⅛ in"), ("gap", "⅛ in"), ("band", "1⅝ in"), ("envelope", "US A2 envelope"), ("sentiment", "thank you"), ("M per sheet of cream", "4"), ("  size   of  A ", "3¾ × 1¼ in"),
+])
+def test_each_kind_of_citation(tmp_path, phrase, says):
+    assert notes_of(make_worked(tmp_path, BATCH, f"Here: [[{phrase}]].\n")) == f"Here: {says}.\n"
+
+
+def test_many_on_one_line_and_prose_untouched(tmp_path):
+    notes = "# A & B\n\nCut [[count of A]] of [[size of A]]; a[1] and [link](x) stay.\n"
+    assert notes_of(make_worked(tmp_path, BATCH, notes)) == "# A & B\n\nCut 9 of 3¾ × 1¼ in; a[1] and [link](x) stay.\n"
+
+
+def test_in_a_metric_kit_millimetres_come_first(tmp_path):
+    text = changed(BATCH, ("cards: 9\n", "cards: 9\nunit: mm\n"), ("3-3/4 x 1-1/4", "95.5 x 32"), ("border: 1/8", "border: 3"))
+    assert notes_of(make_worked(tmp_path, text, "[[size of A]], [[border]]")) == "95.5 × 32 mm, 3 mm"
+
+
+@pytest.mark.parametrize("phrase", ["size of Q", "count of Q", "count of A in cream", "sheets of moss", "name of moss", "size of", "cardz", "", "size of A of B", "1 + 1",
+                                    "inset", "Q per sheet of cream", "A per sheet of cream", "SIZE OF A", "x" * 81, "size of A " * 30, "depth of A"])
+def test_what_names_nothing_is_an_error_at_its_line(tmp_path, phrase):
+    worked = make_worked(tmp_path, BATCH, f"One.\n\nThree [[{phrase}]].\n")
+    with pytest.raises(UserError) as caught:
+        notes_of(worked)
+    error = caught.value
+    assert error.problem and error.remedy and (error.place.file.name, error.place.line) == ("notes.md", 3)
+
+
+def test_one_that_runs_over_a_line_end_is_read_or_refused(tmp_path):
+    worked = make_worked(tmp_path, BATCH, "Cut the [[size\nof A]] first.\n")
+    try:
+        assert notes_of(worked) == "Cut the 3¾ × 1¼ in first.\n"
+    except UserError as error:
+        assert error.place.line in (1, 2)
+
+
+def test_what_this_kit_has_not(tmp_path):
+    text = changed(BATCH, ("  envelope: US A2 envelope\n", ""), ("  gap: 1/8\n", ""), ("  border: 1/8\n", ""), ("    - band\n", ""), ("sentiment:\n  text: thank you\n  size: 2-1/2 x 3/4\n  on: band\n", ""))
+    for i, phrase in enumerate(["envelope", "gap", "border", "band", "sentiment"]):
+        with pytest.raises(UserError, match="none") as caught:
+            notes_of(make_worked(tmp_path / str(i), text, f"[[{phrase}]]"))
+        assert caught.value.place.line == 1 and caught.value.remedy
+
+
+def test_in_the_authors_own_steps(tmp_path):
+    good = BATCH + "steps:\n  cut:\n    - Cut [[count of A]] of A.\n"
+    (cut,) = [s for s in steps_of(make_worked(tmp_path / "good", good)) if s.stage == "cut"]
+    assert cut.lines == ("Cut 9 of A.",) and cut.own
+    bad = BATCH + "steps:\n  cut:\n    - Cut well.\n    - Cut [[count of Q]].\n"
+    with pytest.raises(UserError) as caught:
+        steps_of(make_worked(tmp_path / "bad", bad))
+    assert (caught.value.place.file.name, caught.value.place.line) == ("kit.yaml", line_of(bad, "count of Q"))
