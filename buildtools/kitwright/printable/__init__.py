@@ -1,0 +1,7 @@
+"""The printable: a kit's pages as a PDF, Letter and A4."""
+
+from kitwright.printable.document import printable_pdf
+from kitwright.printable.edition import EDITIONS, Edition
+from kitwright.printable.job import Stamp
+
+__all__ = ["EDITIONS", "Edition", "Stamp", "printable_pdf"]

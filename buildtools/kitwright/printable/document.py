@@ -1,0 +1,88 @@
+"""Put the pages together: flow, footers, metadata, bytes."""
+
+from __future__ import annotations
+
+import io
+from typing import Literal
+
+from reportlab.platypus.doctemplate import BaseDocTemplate, NextPageTemplate, PageTemplate
+from reportlab.platypus.flowables import Flowable
+from reportlab.platypus.frames import Frame
+
+from kitwright.drawing.pdf import register
+from kitwright.drawing.styles import Level
+from kitwright.printable import scalebar
+from kitwright.printable.blocks import hairline
+from kitwright.printable.edition import EDITIONS, Edition
+from kitwright.printable.guide_page import guide_page
+from kitwright.printable.job import Job, Stamp, state_text
+from kitwright.printable.sketch_page import sketch_page
+from kitwright.printable.steps_page import closing, steps_page, sums
+from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas
+from kitwright.printable.typeset import FOOT, SANS, draw_line, line_width, words
+from kitwright.worked import Worked
+
+
+def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | None = None) -> bytes:
+    """The printable of a kit as a PDF.
+
+    Args:
+        worked: the kit, worked out; it should have no errors left.
+        edition: `letter` or `a4`, each laid out for its own page.
+        ink: `full`, `light` or `outline`.
+        stamp: revision and date once released; without one the pages say that it is not.
+
+    Raises:
+        UserError: a citation in the author's own steps that names nothing.
+    """
+    job = Job(worked, EDITIONS[edition], ink, stamp)
+    # Twice: the first pass tells how many pages there are.
+    _, pages = _built(job, None)
+    return _built(job, pages)[0]
+
+
+def _built(job: Job, pages: int | None) -> tuple[bytes, int]:
+    kit, out = job.worked.kit, io.BytesIO()
+    document = BaseDocTemplate(
+        out, pagesize=job.edition.page, invariant=1, pageCompression=1, initialFontName=register(SANS),
+        title=f"{kit.spec.title}: card sketch and cutting guide", author=kit.club.name,
+        subject=f"{kit.id}; {job.edition.name} edition; {state_text(job)}", keywords=list(kit.spec.tags),
+        creator="kitwright", producer="kitwright", lang="en", displayDocTitle=True, printScaling="None")
+    document.addPageTemplates([_template("first", job, pages, scalebar.HEIGHT), _template("later", job, pages, 0)])
+    first = document.pageTemplates[0].frames[0]
+    document.build(_story(job, first._height), canvasmaker=TaggedCanvas if pages else MeasuringCanvas)
+    return out.getvalue(), document.page
+
+
+def _story(job: Job, first: float) -> list[Flowable]:
+    return [NextPageTemplate("later"), *sketch_page(job, first), *guide_page(job),
+            *steps_page(job), *sums(job), *closing(job)]
+
+
+def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTemplate:
+    edition = job.edition
+    frame = Frame(edition.left, edition.bottom + foot, edition.width, edition.height - foot,
+                  leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0, id=name)
+
+    def furniture(canvas: TaggedCanvas, document: BaseDocTemplate) -> None:
+        if foot:
+            scalebar.scale_bar(canvas, edition.left, edition.bottom - 4, edition.width)
+        footer(canvas, job, document.page, pages)
+    # After the text, so that it is read last.
+    return PageTemplate(name, [frame], onPageEnd=furniture, pagesize=edition.page)
+
+
+def footer(canvas: TaggedCanvas, job: Job, page: int, pages: int | None) -> None:
+    """Club and kit, state, page number."""
+    edition, kit = job.edition, job.worked.kit
+    y = edition.bottom - 24
+    hairline(canvas, edition.left, edition.left + edition.width, y + 12)
+    with canvas.artifact():
+        number = tuple(words(f"page {page} of {pages}"))
+        draw_line(canvas, number, edition.left + edition.width, y, FOOT.size, FOOT.ink, "end")
+        left = f"{kit.club.name}  ·  {kit.id}  ·  {state_text(job)}"
+        room = edition.width - line_width(number, FOOT.size) - 20
+        line = tuple(words(left))
+        if line_width(line, FOOT.size) > room:
+            line = tuple(words(f"{kit.id}  ·  {state_text(job)}"))
+        draw_line(canvas, line, edition.left, y, FOOT.size, FOOT.ink)

@@ -1,0 +1,94 @@
+"""What every page of one printable shares: the kit, the page, the ink, and how papers look."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Literal
+
+from kitwright.drawing.looks import Look
+from kitwright.drawing.scene import Scene
+from kitwright.drawing.styles import Level
+from kitwright.kit.model import Paper
+from kitwright.printable.edition import Edition
+from kitwright.worked import Worked
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """The state in which a printable was released."""
+
+    revision: int
+    """Counted from 1."""
+    date: dt.date
+    """When it was released, in the club's own time."""
+    code: str = ""
+    """A short mark by which this very state can be told, if any."""
+
+
+@dataclass(frozen=True)
+class Job:
+    """One printable in the making."""
+
+    worked: Worked
+    edition: Edition
+    level: Level
+    stamp: Stamp | None
+    scenes: dict[tuple, Scene] = field(default_factory=dict, compare=False, repr=False)
+    """Pictures drawn so far, so that none is drawn twice."""
+
+    def once(self, key: tuple, draw: Callable[[], Scene]) -> Scene:
+        """The picture known by this key, drawn if need be."""
+        if key not in self.scenes:
+            self.scenes[key] = draw()
+        return self.scenes[key]
+
+    @property
+    def unit(self) -> Literal["in", "mm"]:
+        """The unit shown first."""
+        return self.worked.kit.spec.unit
+
+    @property
+    def units(self) -> tuple[str, str]:
+        """Both, the kit's own first."""
+        return ("mm", "in") if self.unit == "mm" else ("in", "mm")
+
+    def paper(self, key: str) -> Paper:
+        return self.worked.kit.papers[key]
+
+    def look(self, key: str, side: str = "front") -> Look:
+        """How a paper's face is drawn."""
+        face = self.paper(key).face(side)
+        return Look(face.look, face.colours, face.up)
+
+    def shown(self, label: str, paper: str) -> Look:
+        """How a piece of this paper looks on the card: by the face that shows there."""
+        stack = (placed for face in self.worked.faces for placed in face.stack)
+        side = next((p.face for p in stack if (p.label, p.paper) == (label, paper)), "front")
+        return self.look(paper, side)
+
+    @property
+    def looks(self) -> dict[tuple[str, str], Look]:
+        """How every face of every paper is drawn, by paper and face."""
+        return {(key, side): self.look(key, side) for key, paper in self.worked.kit.papers.items()
+                for side in ("front", "back") if paper.face(side)}
+
+
+def date_text(date: dt.date) -> str:
+    """A date that reads the same everywhere: `6 March 2027`."""
+    return f"{date.day} {month_text(date)}"
+
+
+def month_text(date: dt.date) -> str:
+    """`March 2027`, whatever the computer's language."""
+    names = "January February March April May June July August September October November December"
+    return f"{names.split()[date.month - 1]} {date.year}"
+
+
+def state_text(job: Job) -> str:
+    """Revision and date in one line."""
+    if job.stamp is None:
+        return f"Not yet released; due {date_text(job.worked.kit.reveal)}"
+    code = f", mark {job.stamp.code}" if job.stamp.code else ""
+    return f"Revision {job.stamp.revision}, released {date_text(job.stamp.date)}{code}"

@@ -1,0 +1,185 @@
+"""The first page: what the kit makes, its card sketch, facts, sheets and pieces."""
+
+from __future__ import annotations
+
+from reportlab.platypus.doctemplate import PageBreak
+from reportlab.platypus.flowables import Flowable
+
+from kitwright.kit.names import BASE
+from kitwright.printable import pictures
+from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
+from kitwright.printable.job import Job, month_text
+from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
+from kitwright.printable.typeset import (BOLD, CAPTION, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE,
+                                         Style, broken, words)
+from kitwright.units import Size, fraction_text, length_text, size_text
+from kitwright.words import listed, number
+
+STRONG = Style(BOLD, CELL.size, CELL.leading)
+GUTTER = 20
+"""Between the sketch and the facts, points."""
+LEAST_SKETCH, MOST_SKETCH, LEAST_WIDE = 270, 420, 170
+"""How high the plate may be, and a wide card's sketch at least, points."""
+SKETCH_AROUND = 100
+"""About what a sketch takes for figures around the card, points."""
+BESIDE = 164
+"""Width of the column of facts, points."""
+PLATE_MARGIN = 16
+"""Clear space over and under the plate, points."""
+
+
+def sketch_page(job: Job, room: float) -> list[Flowable]:
+    """Blocks of the first page.
+
+    Args:
+        job: the printable.
+        room: height of text on the first page, points.
+    """
+    head, lists, width = masthead(job), pieces(job), job.edition.width
+    left = room - high([*head, Gap(0), *lists], width) - PLATE_MARGIN
+    for height in (min(left, MOST_SKETCH), LEAST_SKETCH):
+        whole = plate(job, height, sheets(job))
+        if LEAST_SKETCH <= height and whole.wrap(width, room)[1] <= left:
+            return [*head, whole, *lists, PageBreak()]
+    # The list of pieces goes to the next page; the sketch gets the room.
+    needed = sheets_across(job)
+    left = room - high([*head, Gap(0), *needed], width) - PLATE_MARGIN
+    if left < LEAST_SKETCH:
+        return [*head, plate(job, LEAST_SKETCH, []), *needed, *lists]
+    return [*head, plate(job, min(left, MOST_SKETCH), []), *needed, PageBreak(), *lists]
+
+
+def masthead(job: Job) -> list[Flowable]:
+    """Club and month, title, summary."""
+    kit = job.worked.kit
+    kicker = f"{kit.club.name}  ·  {month_text(kit.month)}"
+    style = TITLE if len(broken(words(kit.spec.title, TITLE.font), TITLE.size, job.edition.width)) == 1 else LONG_TITLE
+    title = Heading(kit.spec.title, 1, style, bookmark="sketch")
+    return [Prose(kicker, KICKER), title, Prose(kit.spec.summary, SUMMARY, most=job.edition.width * 0.94)]
+
+
+# --- the plate: sketch, facts, sheets --------------------------------------------------------
+
+def plate(job: Job, height: float, more: list[Flowable]) -> Side:
+    """The card sketch with the facts, and `more`, beside it, or under it where the sketch comes out larger so."""
+    width, size = job.edition.width, job.worked.base.finished
+    facts = [fact_blocks(name, lines) for name, lines in facts_of(job)]
+    left = width - BESIDE - GUTTER
+    below = _below(job, facts, more)
+    low = max(height - below.wrap(width, height)[1] - PLATE_MARGIN, LEAST_WIDE)
+    if _fits(size, width, low) > _fits(size, left, height):
+        sketch = Picture(pictures.sketch(job, width, low), job.level)
+        return Side([[sketch, below]], [width], 0, job.edition.height, before=4, after=10)
+    sketch = Picture(pictures.sketch(job, left, height), job.level, drop=2)
+    beside = [*(b for blocks in facts for b in blocks), *more]
+    return Side([[sketch], beside], [left, BESIDE], GUTTER, job.edition.height, before=4, after=10)
+
+
+def _fits(size: Size, width: float, height: float) -> float:
+    """About how large a card comes out in this room, figures around it included."""
+    return min((width - SKETCH_AROUND) / float(size.width.inches), (height - SKETCH_AROUND) / float(size.height.inches))
+
+
+def _below(job: Job, facts: list[list[Flowable]], more: list[Flowable]) -> Side:
+    """The facts in columns; with `more` in the last, they share the others."""
+    columns = 2 if more else min(len(facts), 4)
+    each = (job.edition.width - (BESIDE + GUTTER if more else 0) - (columns - 1) * GUTTER) / columns
+    stacks: list[list[Flowable]] = [[] for _ in range(columns)]
+    for blocks in facts:
+        # The next fact goes to the shortest column, so that they end level.
+        min(stacks, key=lambda s: high(s, each)).extend(blocks)
+    return Side([*stacks, more] if more else stacks, [each] * columns + [BESIDE] * bool(more), GUTTER, job.edition.height)
+
+
+def fact_blocks(name: str, lines: tuple[str, ...]) -> list[Flowable]:
+    """One fact: its name, then what it is; the second unit a shade quieter."""
+    first, *more = lines
+    quiet = Style(NOTE.font, NOTE.size, NOTE.leading, NOTE.ink)
+    blocks: list[Flowable] = [Prose(name, Style(FACT_NAME.font, FACT_NAME.size, FACT_NAME.leading, FACT_NAME.ink, before=7)), Prose(first, FACT)]
+    return blocks + [Prose(line, quiet) for line in more]
+
+
+def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
+    """Name and lines of each fact."""
+    worked, (one, two) = job.worked, job.units
+    spec, base = worked.kit.spec, worked.base
+    batch = [number(spec.cards, "card", "cards")]
+    if len(worked.faces) > 1:
+        batch.append(listed([f"{look.cards} with {look.name}" for look in worked.faces]))
+    edge = "left edge" if base.fold == "side" else "top edge"
+    found = [
+        ("The batch", tuple(batch)),
+        ("Finished card", (size_text(base.finished, one), size_text(base.finished, two), f"{base.fold} fold")),
+        ("Card base", (f"cut {size_text(base.cut, one)}", size_text(base.cut, two),
+                       f"score at {length_text(base.score, one)} from the {edge}")),
+    ]
+    envelope = spec.card.envelope
+    if envelope:
+        room: Size = worked.clearance
+        found.append(("Envelope", (envelope.name or size_text(envelope.size, one),
+                                   *((size_text(envelope.size, one),) if envelope.name else ()),
+                                   f"leaves {length_text(room.width, one)} across and {length_text(room.height, one)} along")))
+    return found
+
+
+# --- what you need, what you cut ------------------------------------------------------------
+
+def sheets(job: Job) -> list[Flowable]:
+    """Sheets of each paper for the batch."""
+    one, two = job.units
+    rows = []
+    for plan in job.worked.plans:
+        paper = job.paper(plan.paper)
+        size = size_text(paper.size.size, one)
+        notes = (f"{paper.size.name}, {size}" if paper.size.name else size,
+                 paper.weight.text if paper.weight else size_text(paper.size.size, two))
+        rows.append(Row((Cell(paper.name, look=job.look(plan.paper), notes=notes), Cell(fraction_text(plan.sheets), STRONG))))
+    return [Table([Column("What you need"), Column("Sheets", "figure")], rows, job.level, before=14)]
+
+
+def sheets_across(job: Job) -> list[Flowable]:
+    """The same over the whole width, a line for each paper."""
+    one, two = job.units
+    rows = []
+    for plan in job.worked.plans:
+        paper = job.paper(plan.paper)
+        rows.append(Row((Cell(paper.name, look=job.look(plan.paper)), Cell(paper.weight.text if paper.weight else ""),
+                         Cell(paper.size.name), size_cell(paper.size.size, one), size_cell(paper.size.size, two),
+                         Cell(fraction_text(plan.sheets), STRONG))))
+    columns = [Column("Paper"), Column("Weight", "plain"), Column("Sheet", "plain"), Column(one, "size"), Column(two, "size"),
+               Column("Sheets", "figure")]
+    for empty in (2, 1):
+        if not any(row.cells[empty].text for row in rows):
+            del columns[empty]
+            rows = [Row(row.cells[:empty] + row.cells[empty + 1:]) for row in rows]
+    return [Heading("What you need", 3, bookmark="need"), Table(columns, rows, job.level)]
+
+
+def pieces(job: Job) -> list[Flowable]:
+    """Every piece: label, use, size in both units, and how many from each paper."""
+    one, two = job.units
+    spec, rows = job.worked.kit.spec, []
+    labels = [label for label in job.worked.sizes if label != BASE] + [BASE]
+    for label in labels:
+        size = job.worked.sizes[label]
+        for i, (paper, n) in enumerate(job.worked.counts(label).items()):
+            first = (Cell("Base" if label == BASE else label, STRONG if label == BASE else LABEL),
+                     Cell(use_of(job, label)), size_cell(size, one), size_cell(size, two))
+            rows.append(Row((*(first if i == 0 else (Cell(),) * 4), Cell(job.paper(paper).name, look=job.shown(label, paper)),
+                             Cell(str(n), STRONG)), joined=i > 0))
+    columns = [Column("Label", "plain"), Column("Piece", weight=1), Column(one, "size"), Column(two, "size"),
+               Column("Paper", weight=1.1), Column("Pieces", "figure")]
+    note = f"Counts are for the whole batch of {number(spec.cards, 'card', 'cards')}. ≈ marks a figure that was rounded."
+    return [Heading("What you cut", 3, bookmark="cut"), Table(columns, rows, job.level), Prose(note, CAPTION)]
+
+
+def use_of(job: Job, label: str) -> str:
+    """What a piece is for, and how it is shaped when it is no plain rectangle."""
+    if label == BASE:
+        return "card base, scored and folded"
+    piece = job.worked.kit.spec.pieces[label]
+    said = piece.use or "piece"
+    if piece.notch:
+        ends = {"both": "both ends"}.get(piece.notch.ends, f"the {piece.notch.ends} end")
+        said += f"; V notch in {ends}"
+    return said

@@ -1,0 +1,101 @@
+"""How the cards are made, and what closes a printable: cautions, terms, revision."""
+
+from __future__ import annotations
+
+from reportlab.platypus.flowables import Flowable
+
+from kitwright.printable import pictures
+from kitwright.printable.blocks import Block, Heading, Listed, Picture, Prose, Side
+from kitwright.printable.job import Job, state_text
+from kitwright.printable.sketch_page import GUTTER
+from kitwright.printable.tables import Cell, Column, Row, Table
+from kitwright.printable.typeset import BODY, BOLD, CELL, HEADING, NUMERAL, Style, draw_line, words
+from kitwright.steps import Step, steps_of
+from kitwright.units import figure, length_text
+
+NUMBER_ROOM = 30
+"""Where the number of a step hangs, points."""
+PICTURE = 190
+"""Width of the picture beside a step, points."""
+
+
+class StepHeading(Heading):
+    """The title of a step, its number hanging beside it."""
+
+    def __init__(self, number: int, title: str) -> None:
+        super().__init__(title, 3, Style(BOLD, 12, 16, before=16, after=3, even=True))
+        self.number = number
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        super().wrap(room - NUMBER_ROOM, height)
+        self.width = room
+        return room, self.height
+
+    def draw(self) -> None:
+        with self.canv.element("H3"):
+            draw_line(self.canv, tuple(words(str(self.number), NUMERAL.font)), 0, self.height - self.style.rise,
+                      NUMERAL.size, NUMERAL.ink)
+            self.lines_on(self.canv, NUMBER_ROOM, self.height)
+
+
+def steps_page(job: Job) -> list[Flowable]:
+    """Blocks of the steps, led by how the layers go on."""
+    layers = pictures.layers(job, job.edition.width, job.edition.height * 0.4)
+    found: list[Flowable] = [Heading("Step by step", 2, bookmark="steps"), Picture(layers, job.level, after=0)]
+    for i, step in enumerate(steps_of(job.worked), 1):
+        found += _step(job, i, step)
+    return found
+
+
+def _step(job: Job, i: int, step: Step) -> list[Flowable]:
+    title, text = StepHeading(i, step.title), _text(step)
+    if step.stage != "score":
+        return [title, *text]
+    left = job.edition.width - PICTURE - GUTTER
+    scene = pictures.base(job, PICTURE, PICTURE)
+    return [Side([[title, *text], [Picture(scene, job.level)]], [left, PICTURE], GUTTER, job.edition.height, before=16)]
+
+
+def _text(step: Step) -> list[Flowable]:
+    """Its lines; the moves of building are numbered, since their order matters."""
+    lines = [Prose(line, BODY) for line in step.lines]
+    if step.stage == "build" and not step.own:
+        return [Listed(lines[:1], marks="none", indent=NUMBER_ROOM),
+                Listed([_move(line) for line in step.lines[1:]], marks="numbers", indent=NUMBER_ROOM + 16)]
+    return [Listed(lines, marks="none", indent=NUMBER_ROOM)]
+
+
+def _move(line: str) -> Prose:
+    """A move with the name of its piece set bold."""
+    lead, colon, rest = line.partition(": ")
+    return Prose(rest, BODY, lead=f"{lead}:") if colon else Prose(line, BODY)
+
+
+# --- how it adds up -----------------------------------------------------------------------------
+
+def sums(job: Job) -> list[Flowable]:
+    """The sums along the front, term by term."""
+    unit, rows = job.unit, []
+    for line in job.worked.face.sums:
+        way = "across" if line.direction == "across" else "down"
+        terms = " + ".join(f"{t.name} {figure(t.length, unit)}" for t in line.terms)
+        rows.append(Row((Cell(f"{line.where}, {way}"), Cell(f"{terms}"),
+                         Cell(f"= {length_text(line.reached, unit)}", Style(BOLD, CELL.size, CELL.leading)))))
+    if not rows:
+        return []
+    columns = [Column("Edge", weight=0.6), Column(f"Terms, {unit}", weight=2), Column("Sum", "figure")]
+    return [Heading("How the front adds up", 3, bookmark="sums"), Table(columns, rows, job.level)]
+
+
+# --- the end ------------------------------------------------------------------------------------
+
+def closing(job: Job) -> list[Flowable]:
+    """Cautions, the club's terms of use, revision and date."""
+    club = job.worked.kit.club
+    wide = job.edition.width
+    half = (wide - GUTTER) / 2
+    cautions: list[Flowable] = [Heading("Mind your hands", 3, bookmark="cautions"),
+                                Listed([Prose(line, BODY) for line in club.cautions])]
+    terms: list[Flowable] = [Heading("Terms of use", 3, bookmark="terms"), Prose(club.terms, BODY),
+                             Prose(f"{club.name}. {state_text(job)}.", BODY)]
+    return [Side([cautions, terms], [half, half], GUTTER, job.edition.height, before=20)]

@@ -1,0 +1,238 @@
+"""Tables: hairlines, columns as wide as what they hold, sizes lined up at their ×."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFName
+from reportlab.platypus.flowables import Flowable
+
+from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.pdf import draw_scene
+from kitwright.drawing.scene import Draft, Scene
+from kitwright.drawing.scene import Box as SceneBox
+from kitwright.drawing.styles import Level
+from kitwright.printable.blocks import Block, hairline
+from kitwright.printable.typeset import CELL, HEAD, NOTE, Line, Style, broken, draw_line, line_width, words
+from kitwright.units import Size, figure
+
+SWATCH = (18, 10)
+"""Width and height of a paper's swatch, points."""
+PAD = 2.6
+"""Clear space over and under a row, points."""
+_TIMES = " × "
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """What stands in one place of a table."""
+
+    text: str = ""
+    style: Style = CELL
+    look: Look | None = None
+    """A swatch of paper before the text."""
+    notes: tuple[str, ...] = ()
+    """Quiet lines under it."""
+
+    def lines(self, room: float) -> list[Line]:
+        return broken(words(self.text, self.style.font), self.style.size, max(room - self.lead, 1)) if self.text else []
+
+    @property
+    def lead(self) -> float:
+        """Room before the text."""
+        return SWATCH[0] + 6 if self.look else 0
+
+    def note_lines(self, room: float) -> list[Line]:
+        return [line for note in self.notes for line in broken(words(note), NOTE.size, max(room - self.lead, 1))]
+
+    @property
+    def width(self) -> float:
+        """With nothing run over."""
+        texts = [(self.text, self.style)] * bool(self.text) + [(note, NOTE) for note in self.notes]
+        return self.lead + max((line_width(tuple(words(t, s.font)), s.size) for t, s in texts), default=0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table."""
+
+    head: str
+    kind: str = "text"
+    """`text` runs over several lines; `figure` is set flush right, `size` at its ×."""
+    weight: float = 1
+    """Its share of the room, among columns that run over."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row."""
+
+    cells: tuple[Cell, ...]
+    joined: bool = False
+    """Whether it belongs to the row above: no line between, never parted."""
+
+
+def size_cell(size: Size, unit: str) -> Cell:
+    """A size without its unit, which the head of its column gives."""
+    return Cell(f"{figure(size.width, unit)}{_TIMES}{figure(size.height, unit)}")
+
+
+class Table(Block):
+    """Rows under heads; it may be split between rows, and repeats its heads."""
+
+    def __init__(self, columns: Sequence[Column], rows: Sequence[Row], level: Level, gap: float = 16,
+                 before: float = 4, after: float = 6) -> None:
+        super().__init__(before, after)
+        self.columns, self.rows, self.level, self.most_gap = list(columns), list(rows), level, gap
+
+    # --- measuring ----------------------------------------------------------------------------
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        self.width = room
+        self.widths, self.gap = self._widths(room)
+        self.heights = [self._row_height(row) for row in self.rows]
+        self.head_height = HEAD.leading + 4
+        self.height = self.head_height + sum(self.heights) + PAD
+        return room, self.height
+
+    def _widths(self, room: float) -> tuple[list[float], float]:
+        natural = [self._natural(i) for i in range(len(self.columns))]
+        gaps, running = len(self.columns) - 1, [i for i, c in enumerate(self.columns) if c.kind == "text"]
+        over = sum(natural) + gaps * self.most_gap - room
+        if over <= 0:
+            spare = -over
+            gap = self.most_gap + (spare / gaps if gaps else 0)
+            # Columns too far apart are hard to read across: what is more goes to the running texts.
+            if gap > 40 and running:
+                extra, gap = (gap - 40) * gaps, 40.0
+                natural[running[0]] += extra
+            return natural, gap
+        gap = max(10.0, self.most_gap - over / gaps) if gaps else 0
+        fixed = sum(w for i, w in enumerate(natural) if i not in running)
+        left = room - fixed - gaps * gap
+        return self._shared(natural, running, left), gap
+
+    def _shared(self, natural: list[float], running: list[int], left: float) -> list[float]:
+        """Give running columns what they need or their share, whichever is less."""
+        widths, open_ = list(natural), list(running)
+        while open_:
+            weight = sum(self.columns[i].weight for i in open_)
+            small = [i for i in open_ if natural[i] <= left * self.columns[i].weight / weight]
+            if not small:
+                for i in open_:
+                    widths[i] = max(left * self.columns[i].weight / weight, 20)
+                break
+            for i in small:
+                left -= natural[i]
+                open_.remove(i)
+        return widths
+
+    def _natural(self, i: int) -> float:
+        head = Cell(self.columns[i].head, HEAD).width
+        if self.columns[i].kind == "size":
+            before, after = self._around(i)
+            return max(head, before + after)
+        return max([head, *(row.cells[i].width for row in self.rows)])
+
+    def _around(self, i: int) -> tuple[float, float]:
+        """The widest texts before a column's ×, and from it on."""
+        before = after = 0.0
+        for row in self.rows:
+            first, times, second = row.cells[i].text.partition(_TIMES)
+            style = row.cells[i].style
+            before = max(before, Cell(first, style).width)
+            after = max(after, Cell(f"×{second}", style).width + Cell(" ", style).width if times else 0)
+        blank = float(CELL.size) * 0.2
+        return before + blank, after + blank
+
+    def _row_height(self, row: Row) -> float:
+        tallest = 0.0
+        for cell, width, column in zip(row.cells, self.widths, self.columns):
+            count = len(cell.lines(width)) if column.kind == "text" else bool(cell.text)
+            tallest = max(tallest, count * CELL.leading + len(cell.note_lines(width)) * NOTE.leading)
+        return tallest + (PAD if row.joined else 2 * PAD)
+
+    # --- between pages ------------------------------------------------------------------------
+
+    def split(self, room: float, height: float) -> list[Flowable]:
+        self.wrap(room, height)
+        used, best = self.head_height + PAD, 0
+        for i, row_height in enumerate(self.heights):
+            used += row_height
+            if used > height:
+                break
+            if i + 1 < len(self.rows) and not self.rows[i + 1].joined:
+                best = i + 1
+        if not best:
+            return []
+        return [self._part(self.rows[:best]), self._part(self.rows[best:])]
+
+    def _part(self, rows: list[Row]) -> "Table":
+        return Table(self.columns, rows, self.level, self.most_gap, self.before, self.after)
+
+    # --- drawing ------------------------------------------------------------------------------
+
+    def draw(self) -> None:
+        canvas = self.canv
+        with canvas.group("Table"):
+            self._heads()
+            top = self.height - self.head_height
+            hairline(canvas, 0, self.width, top, "ink", 0.7)
+            for i, (row, height) in enumerate(zip(self.rows, self.heights)):
+                if i and not row.joined:
+                    hairline(canvas, 0, self.width, top)
+                with canvas.group("TR"):
+                    x = 0.0
+                    for j, (cell, width) in enumerate(zip(row.cells, self.widths)):
+                        self._cell(j, cell, x, top - (0 if row.joined else PAD), width)
+                        x += width + self.gap
+                top -= height
+        hairline(canvas, 0, self.width, top)
+
+    def _heads(self) -> None:
+        scope = PDFDictionary({"O": PDFName("Table"), "Scope": PDFName("Column")})
+        with self.canv.group("TR"):
+            x = 0.0
+            for column, width in zip(self.columns, self.widths):
+                with self.canv.element("TH", None, scope):
+                    if column.head:
+                        right = column.kind == "figure"
+                        draw_line(self.canv, tuple(words(column.head, HEAD.font)), x + (width if right else 0),
+                                  self.height - HEAD.rise, HEAD.size, HEAD.ink, "end" if right else "start")
+                x += width + self.gap
+
+    def _cell(self, j: int, cell: Cell, x: float, top: float, width: float) -> None:
+        canvas, style, kind = self.canv, cell.style, self.columns[j].kind
+        if cell.look and cell.text and not canvas.measuring:
+            with canvas.artifact():
+                y = top - style.rise - 1.2
+                draw_scene(canvas, swatch(cell.look), Fraction(x), Fraction(y), self.level, ground=False)
+        # Every baseline of a row is that of ordinary cells, so that labels set larger line up with them.
+        base = top - CELL.rise
+        with canvas.element("TD"):
+            if kind == "figure" and cell.text:
+                draw_line(canvas, tuple(words(cell.text, style.font)), x + width, base, style.size, style.ink, "end")
+            elif kind == "size" and _TIMES in cell.text:
+                before, _ = self._around(j)
+                first = cell.text.partition(_TIMES)[0]
+                draw_line(canvas, tuple(words(cell.text, style.font)), x + before - Cell(first, style).width - 2, base,
+                          style.size, style.ink)
+            else:
+                lines = cell.lines(width)
+                for i, line in enumerate(lines):
+                    draw_line(canvas, line, x + cell.lead, base - i * CELL.leading, style.size, style.ink)
+                for i, line in enumerate(cell.note_lines(width)):
+                    draw_line(canvas, line, x + cell.lead, base - len(lines) * CELL.leading - i * NOTE.leading + 0.5, NOTE.size, NOTE.ink)
+
+
+def swatch(look: Look) -> Scene:
+    """A little piece of a paper, drawn at half scale so that its pattern shows."""
+    draft = Draft()
+    width, height = map(Fraction, SWATCH)
+    box = SceneBox(Fraction(0), Fraction(0), width, height)
+    draft.box(box, None, "white")
+    draft.shapes.append(lay(look, box.corners, box.centre, Fraction(1, 2)))
+    draft.box(box, "frame")
+    return draft.scene(width, height, "", "")

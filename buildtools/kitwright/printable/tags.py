@@ -1,0 +1,148 @@
+"""A canvas that writes the document's structure while drawing: tagged PDF.
+
+ISO 32000-1, 14.7 and 14.8: every stretch of a page is either marked as the content of a
+structure element (heading, paragraph, table cell, figure with alternate text …) or as an
+artifact (footers, hairlines). reportlab 5.1 has no calls for this; the operators go into
+the page code, and the tree into the document catalogue, both private and pinned.
+Conformance to PDF/UA is not claimed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFString
+from reportlab.pdfgen.canvas import Canvas
+
+
+@dataclass
+class Element:
+    """One node of the structure tree."""
+
+    role: str
+    """A standard structure type: `H1`, `P`, `Table`, `TD`, `Figure` …"""
+    alt: str | None = None
+    """Alternate text of a figure."""
+    attributes: PDFDictionary | None = None
+    kids: list["Element | Mark"] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A marked stretch of one page."""
+
+    page: int
+    """Counted from 0."""
+    number: int
+    """Its marked-content identifier on that page."""
+
+
+class TaggedCanvas(Canvas):
+    """A reportlab canvas with structure."""
+
+    measuring = False
+    """Whether only the number of pages is wanted, so that pictures may be left out."""
+
+    def __init__(self, *args, **kwargs) -> None:
+        super().__init__(*args, **kwargs)
+        self._tree = Element("Document")
+        self._open = [self._tree]
+        self._marked: list[list[Element]] = [[]]
+        self._hidden = 0
+        self._add_page, self._doc.addPage = self._doc.addPage, self._tagged_page
+
+    # --- while drawing ------------------------------------------------------------------------
+
+    @contextmanager
+    def group(self, role: str, attributes: PDFDictionary | None = None) -> Iterator[None]:
+        """An element that holds other elements."""
+        element = Element(role, None, attributes)
+        self._open[-1].kids.append(element)
+        self._open.append(element)
+        yield
+        self._open.pop()
+
+    @contextmanager
+    def element(self, role: str, alt: str | None = None, attributes: PDFDictionary | None = None) -> Iterator[None]:
+        """An element whose content is what is drawn meanwhile, on this page."""
+        if self._hidden:
+            yield
+            return
+        element, marks = Element(role, alt, attributes), self._marked[-1]
+        self._open[-1].kids.append(element)
+        element.kids.append(Mark(len(self._marked) - 1, len(marks)))
+        self._code.append(f"/{role} <</MCID {len(marks)}>> BDC")
+        marks.append(element)
+        yield
+        self._code.append("EMC")
+
+    @contextmanager
+    def artifact(self) -> Iterator[None]:
+        """What is drawn meanwhile is no part of the text."""
+        self._hidden += 1
+        if self._hidden == 1:
+            self._code.append("/Artifact BMC")
+        yield
+        if self._hidden == 1:
+            self._code.append("EMC")
+        self._hidden -= 1
+
+    # --- at the end ---------------------------------------------------------------------------
+
+    def _tagged_page(self, page) -> None:
+        """Give a finished page its key in the parent tree."""
+        page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
+        page.StructParents, page.Tabs = len(self._marked) - 1, PDFName("S")
+        self._add_page(page)
+        self._marked.append([])
+
+    def save(self) -> None:
+        """Write the structure tree and the file."""
+        if len(self._code):
+            self.showPage()
+        refs: dict[int, PDFObjectReference] = {}
+        root = PDFDictionary({"Type": PDFName("StructTreeRoot")})
+        root_ref = self._doc.Reference(root)
+        root.dict["K"] = self._written(self._tree, root_ref, refs)
+        numbers: list = []
+        for page, marks in enumerate(self._marked):
+            if marks:
+                numbers += [page, PDFArray([refs[id(element)] for element in marks])]
+        root.dict["ParentTree"] = self._doc.Reference(PDFDictionary({"Nums": PDFArray(numbers)}))
+        root.dict["ParentTreeNextKey"] = len(self._marked)
+        catalog = self._doc.Catalog
+        catalog.StructTreeRoot = root_ref
+        catalog.MarkInfo = PDFDictionary({"Marked": "true"})
+        super().save()
+
+    def _written(self, element: Element, parent: PDFObjectReference, refs: dict[int, PDFObjectReference]) -> PDFObjectReference:
+        """Write an element and all below it; returns its reference."""
+        entries = {"Type": PDFName("StructElem"), "S": PDFName(element.role), "P": parent}
+        if element.alt:
+            entries["Alt"] = PDFString(element.alt)
+        if element.attributes:
+            entries["A"] = element.attributes
+        written = PDFDictionary(entries)
+        ref = refs[id(element)] = self._doc.Reference(written)
+        kids = []
+        for kid in element.kids:
+            if isinstance(kid, Mark):
+                entries.setdefault("Pg", self._page_ref(kid.page))
+                kids.append(kid.number)
+            else:
+                kids.append(self._written(kid, ref, refs))
+        written.dict.update(entries)
+        written.dict["K"] = PDFArray(kids)
+        return ref
+
+    @staticmethod
+    def _page_ref(page: int) -> PDFObjectReference:
+        return PDFObjectReference(f"Page{page + 1}")
+
+
+class MeasuringCanvas(TaggedCanvas):
+    """A canvas for the pass that only counts pages."""
+
+    measuring = True
