@@ -32,15 +32,14 @@ def read(path: Path, turn: bool = False, limited: bool = False) -> tuple[int, in
     numbers = [(_number(word, Place(path, line)), line)
                for line, text in enumerate(lines, 1) for word in text.split()]
     what = ("length", "width", "limit", "value") if limited else ("length", "width", "value")
-    count = numbers[0][0] if numbers else 0
+    order = f"give the number of kinds, the sheet's length and width, then {', '.join(what)} of each"
+    count, line = numbers[0] if numbers else (0, None)
+    if count < 1:
+        raise UserError("there is no kind of piece", order, Place(path, line))
     expected = 3 + len(what) * count
-    if count < 1 or len(numbers) != expected:
-        line = numbers[min(len(numbers), max(expected, 1)) - 1][1] if numbers else None
-        raise UserError(
-            f"{count} kinds of piece need {expected} numbers, and here are {len(numbers)}" if count
-            else "there is no kind of piece",
-            f"give the number of kinds, the sheet's length and width, then {', '.join(what)} of each",
-            Place(path, line))
+    if len(numbers) != expected:
+        raise UserError(f"{count} kinds of piece need {expected} numbers, and here are {len(numbers)}",
+                        order, Place(path, numbers[min(len(numbers), expected) - 1][1]))
     for value, line in numbers[1:3]:
         _at_least(1, value, "a side of the sheet", Place(path, line))
         if value > LONGEST_SIDE:

@@ -211,6 +211,28 @@ def test_a4_gives_one_card_base_and_letter_two():
     assert solve(8 * 2032 + 1016, 11 * 2032, [base]).value == 2
 
 
+def test_many_small_pieces():
+    """Thousands of pieces on one sheet: long rows, no deep recursion."""
+    for kinds, value in (([PieceKind(1, 1, 1, 2500)], 2500),
+                         ([PieceKind(1, 1, 1)], 60 * 60),
+                         ([PieceKind(1, 60, 3, 45), PieceKind(12, 1, 1, 70)], 45 * 3 + 60)):
+        answer = solve(60, 60, kinds)
+        check(answer, 60, 60, kinds)
+        assert answer.value == answer.bound == value
+
+
+def test_a_batch_of_nine_cards_from_one_sheet():
+    """Nine mats, strips and banners fit 12 × 12 in; the pieces and their areas, by hand."""
+    mat, strip, banner = PieceKind(64, 48, 1), PieceKind(48, 8, 1), PieceKind(16, 24, 1)
+    kinds = [mat, strip, banner]
+    plate = fits(192, 192, kinds, [9, 9, 9])
+    assert isinstance(plate, Plate) and plate.counts() == {0: 9, 1: 9, 2: 9}
+    assert faults(plate, 192, 192, kinds) == []
+    # 4 × 3 in goes into 12 × 12 twelve times, with nothing left.
+    assert fits(192, 192, kinds, [12, 0, 0])
+    assert fits(192, 192, kinds, [12, 0, 1]) is False
+
+
 def test_nothing_fits_and_nothing_is_worth_cutting():
     whole = Plate(5, 4)
     for kinds in ([], [PieceKind(6, 1, 9)], [PieceKind(1, 1, 0)], [PieceKind(1, 1, -3)],

@@ -1,5 +1,6 @@
 """The machinery behind `kitwright.cutting.onesheet`: one sheet on a whole-number lattice.
 
 `pieces` what goes in and comes out · `points` where a cut can pay · `table` the best of
-every smaller sheet · `limited` exact search when kinds run out · `rough` quick good trees.
+every smaller sheet · `limited` exact search when kinds run out, with `rough` for quick good
+builds and `forest` for the thorough part.
 """

@@ -16,7 +16,6 @@ Three steps, each of which may already prove its best build to be the best of al
 
 from __future__ import annotations
 
-import heapq
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
@@ -24,18 +23,17 @@ from fractions import Fraction
 import numpy as np
 
 from kitwright.cutting.solver import rough
+from kitwright.cutting.solver.forest import FINE, Forest
 from kitwright.cutting.solver.pieces import Build, PieceKind
 from kitwright.cutting.solver.table import Clock, Grid, OutOfTime, Table, density_bound
 
-FINE = 256
-"""Prices are whole numbers of 1/256 of a unit of value."""
 ROUNDS = 24
 """At most so many price rounds."""
 CAPPED_SIZES = 6_000
 """The capped table is computed for at most so many sheet sizes: its steps are slow."""
 GROW_EVERY = 16
 """Every so many steps of the search, the build in hand is filled up to a whole sheet."""
-MOST_BUILDS = 1_500_000
+MOST_BUILDS = 1_000_000
 """The search gives up beyond this many builds, to stay well below 1 GiB."""
 
 
@@ -59,6 +57,7 @@ class LimitedSearch:
         self.limits = [most if k.limit is None else min(k.limit, most) for k, most in zip(self.kinds, room)]
         self.scarce = [k.limit is not None and k.limit < most for k, most in zip(self.kinds, room)]
         self.above = above
+        self.prices: list[np.ndarray] = []
         self.best: Build | None = None
         self.value = 0
         self.bound = sum(v * n for v, n in zip(self.values, self.limits))
@@ -145,8 +144,8 @@ class LimitedSearch:
             build = table.build()
             self._trim(build)
             used = Counter(build.kinds() if build else ())
-            slope = np.array([used[i] - n if s else 0
-                              for i, (n, s) in enumerate(zip(self.limits, self.scarce))])
+            slope = np.array([used[i] - n if s and (p > 0 or used[i] > n) else 0
+                              for i, (n, s, p) in enumerate(zip(self.limits, self.scarce, prices))])
             if self.done or bold < 0.05 or not slope.any():
                 break
             gap = total - max(self.value, self.above) * FINE
@@ -185,21 +184,25 @@ class LimitedSearch:
     # --- 3 ------------------------------------------------------------------------------
 
     def _around(self, f: np.ndarray) -> np.ndarray:
-        """The most, at the prices of table f, that can be cut around a box of each raster size.
+        """The most that can be cut around a box of each raster size.
 
         A box in the sheet grows to the whole by having parts put beside it and below it.
+
+        Args:
+            f: tables without limits, one above the other, for several sets of prices.
         """
         x, y = self.grid.x, self.grid.y
-        around = np.zeros(f.shape, f.dtype)
+        around = np.zeros_like(f)
+        beside = [y.rest(np.arange(j + 1, len(y)), j) for j in range(len(y))]
         for i in range(len(x) - 1, 0, -1):
             self.clock.check()
-            column = around[i]
+            column = around[:, i]
             wider = np.arange(i + 1, len(x))
             if len(wider):
-                column[:] = (around[wider] + f[x.rest(wider, i)]).max(axis=0)
+                column[:] = (around[:, wider] + f[:, x.rest(wider, i)]).max(axis=1)
             for j in range(len(y) - 2, 0, -1):
-                higher = np.arange(j + 1, len(y))
-                column[j] = max(column[j], (column[higher] + f[i, y.rest(higher, j)]).max())
+                grown = column[:, j + 1:] + f[:, i, beside[j]]
+                column[:, j] = np.maximum(column[:, j], grown.max(axis=1))
         return around
 
     def _search(self) -> None:
@@ -217,136 +220,3 @@ class LimitedSearch:
             forest.expand(number)
             if forest.closed.count % GROW_EVERY == 0:
                 self._grow(forest.build(number))
-
-
-class Forest:
-    """All builds made so far. Each has, at every set of prices, what it gains itself, and a
-    hope: the most that a sheet with it in it can be worth, in 1/256 of a unit of value."""
-
-    def __init__(self, search: LimitedSearch) -> None:
-        self.search = search
-        x, y = search.grid.x, search.grid.y
-        self.x_up = np.append(x.up(np.arange(x.length + 1)), 0)
-        self.y_up = np.append(y.up(np.arange(y.length + 1)), 0)
-        self.around = [search._around(search._priced(prices).f) + search._fixed(prices)
-                       for prices in search.prices]
-        """For each set of prices: the most around a box, with the limits paid for."""
-        gains = np.array([[v * FINE - int(p) for p in each]
-                          for v, each in zip(search.values, zip(*search.prices))], np.int64)
-        self.limits = np.array(search.limits, np.int32)
-        kinds = len(search.kinds)
-        self.made: list[tuple] = []
-        """For each build, (kind, turned), or (axis, first, second) by their numbers."""
-        self.open: list[tuple] = []
-        self.fresh: dict[int, tuple] = {}
-        """What is known of each open build."""
-        self.boxes: dict[bytes, list[tuple[int, int]]] = {}
-        """For each set of pieces, the boxes that hold it, none of which holds another."""
-        self.closed = _Columns(kinds, len(search.prices))
-        for index, across, down, turned in search.grid.ways:
-            if search.limits[index] > 0 and search.values[index] > 0:
-                counts = np.zeros(kinds, np.int32)
-                counts[index] = 1
-                hope = self._hopes(np.array([across]), np.array([down]), gains[index:index + 1])
-                self._add((index, turned), across, down, search.values[index], gains[index],
-                          int(hope[0]), counts)
-
-    def _hopes(self, w: np.ndarray, h: np.ndarray, gains: np.ndarray) -> np.ndarray:
-        """For boxes w × h with these gains (a row each, a column per set of prices), the hopes."""
-        i, j = self.x_up[w], self.y_up[h]
-        hopes = gains[:, 0] + self.around[0][i, j]
-        for k in range(1, len(self.around)):
-            np.minimum(hopes, gains[:, k] + self.around[k][i, j], out=hopes)
-        return hopes
-
-    def _need(self) -> int:
-        """The least hope worth following."""
-        return (max(self.search.value, self.search.above) + 1) * FINE
-
-    def _add(self, made: tuple, width: int, height: int, value: int, gain: np.ndarray,
-             hope: int, counts: np.ndarray) -> None:
-        if hope < self._need():
-            return
-        key = counts.tobytes()
-        known = self.boxes.setdefault(key, [])
-        for w, h in known:
-            if w <= width and h <= height:
-                return
-        known[:] = [(w, h) for w, h in known if w < width or h < height]
-        known.append((width, height))
-        number = len(self.made)
-        self.made.append(made)
-        self.fresh[number] = (width, height, value, gain, counts, key)
-        # Among equals the one worth most: it is nearest to a whole sheet.
-        heapq.heappush(self.open, (-hope, -value, number))
-        if value > self.search.value:
-            self.search.value, self.search.best = value, self.build(number)
-
-    def pop(self) -> tuple[int, int] | None:
-        """Number and hope of the most promising open build that no smaller box has replaced."""
-        need = self._need()
-        while self.open:
-            hope, _, number = heapq.heappop(self.open)
-            if -hope < need:
-                return None
-            width, height, *_, key = self.fresh[number]
-            if (width, height) in self.boxes[key]:
-                return number, -hope
-            del self.fresh[number]
-        return None
-
-    def expand(self, number: int) -> None:
-        """Put a build beside and below every build expanded before, and itself."""
-        width, height, value, gain, counts, _ = self.fresh.pop(number)
-        c = self.closed
-        c.append(number, width, height, value, gain, counts)
-        x, y = self.search.grid.x, self.search.grid.y
-        n = c.count
-        for axis in ("x", "y"):
-            if axis == "x":
-                w, h = c.width[:n] + width, np.maximum(c.height[:n], height)
-                fit = np.flatnonzero(w <= x.length)
-            else:
-                w, h = np.maximum(c.width[:n], width), c.height[:n] + height
-                fit = np.flatnonzero(h <= y.length)
-            w, h = w[fit], h[fit]
-            gains = c.gain[fit] + gain
-            hopes = self._hopes(w, h, gains)
-            pick = np.flatnonzero(hopes >= self._need())
-            if len(pick):
-                total = c.counts[fit[pick]] + counts
-                pick = pick[(total <= self.limits).all(axis=1)]
-            for k, other in zip(pick.tolist(), fit[pick].tolist()):
-                self._add((axis, int(c.number[other]), number), int(w[k]), int(h[k]),
-                          int(c.value[other]) + value, gains[k], int(hopes[k]),
-                          c.counts[other] + counts)
-
-    def build(self, number: int) -> Build:
-        """The build with this number."""
-        made = self.made[number]
-        if len(made) == 2:
-            return Build.piece(self.search.kinds, *made)
-        return Build.join(made[0], [self.build(made[1]), self.build(made[2])])
-
-
-class _Columns:
-    """The expanded builds, in arrays that grow."""
-
-    def __init__(self, kinds: int, prices: int) -> None:
-        self.count = 0
-        self.number = np.zeros(1024, np.int64)
-        self.width = np.zeros(1024, np.int64)
-        self.height = np.zeros(1024, np.int64)
-        self.value = np.zeros(1024, np.int64)
-        self.gain = np.zeros((1024, prices), np.int64)
-        self.counts = np.zeros((1024, kinds), np.int32)
-
-    def append(self, number, width, height, value, gain, counts) -> None:
-        n = self.count
-        if n == len(self.number):
-            for name in ("number", "width", "height", "value", "gain", "counts"):
-                old = getattr(self, name)
-                setattr(self, name, np.concatenate([old, np.zeros_like(old)]))
-        self.number[n], self.width[n], self.height[n] = number, width, height
-        self.value[n], self.gain[n], self.counts[n] = value, gain, counts
-        self.count = n + 1

@@ -56,20 +56,25 @@ def _rebuild(build: Build, filled: dict[int, Build | None]) -> Build | None:
 
 def fill(width: int, height: int, kinds: Sequence[PieceKind], left: Counter[int],
          dense: bool = False) -> Build | None:
-    """Fill a rectangle greedily with what is left, piece by piece, each in a corner.
+    """Fill a rectangle greedily with what is left, block by block, each in a corner.
+
+    A block is as many whole rows of one kind as there is room and are pieces for.
 
     Args:
         dense: take the piece worth most per area first, not the piece worth most.
     """
     options = [(Fraction(kind.value, across * down) if dense else kind.value,
-                across * down, -index, turned)
+                across * down, -index, across, down, turned)
                for index, kind in enumerate(kinds) if left[index] > 0 and kind.value > 0
                for across, down, turned in kind.ways(width, height)]
     if not options:
         return None
-    _, _, index, turned = max(options)
-    left[-index] -= 1
-    return grow(Build.piece(kinds, -index, turned), width, height, kinds, left, dense)
+    _, _, index, across, down, turned = max(options)
+    columns = min(width // across, left[-index])
+    rows = min(height // down, left[-index] // columns)
+    left[-index] -= columns * rows
+    row = Build.join("x", [Build.piece(kinds, -index, turned)] * columns)
+    return grow(Build.join("y", [row] * rows), width, height, kinds, left, dense)
 
 
 def grow(build: Build, width: int, height: int, kinds: Sequence[PieceKind],
@@ -135,15 +140,21 @@ def capped(grid: Grid, limits: Sequence[int], values: Sequence[int], clock: Cloc
 
 
 def _capped_build(grid: Grid, how: dict, i: int, j: int) -> Build | None:
-    step = how.get((i, j))
-    if step is None:
-        return None
-    what, first, second = step
-    if what == "piece":
-        return Build.piece(grid.kinds, first, second)
-    if what == "same":
-        return _capped_build(grid, how, first, second)
-    pair = ([_capped_build(grid, how, first, j), _capped_build(grid, how, second, j)] if what == "x"
-            else [_capped_build(grid, how, i, first), _capped_build(grid, how, i, second)])
-    pair = [build for build in pair if build]
-    return Build.join(what, pair) if pair else None
+    parts, axis = [], None
+    while step := how.get((i, j)):
+        what, first, second = step
+        if what == "same":
+            i, j = first, second
+            continue
+        if what == "piece":
+            parts.append(Build.piece(grid.kinds, first, second))
+            break
+        axis = axis or what
+        if what != axis:
+            parts.append(_capped_build(grid, how, i, j))
+            break
+        parts.append(_capped_build(grid, how, first, j) if axis == "x"
+                     else _capped_build(grid, how, i, first))
+        i, j = (second, j) if axis == "x" else (i, second)
+    parts = [part for part in parts if part]
+    return Build.join(axis, parts) if len(parts) > 1 else parts[0] if parts else None
