@@ -10,12 +10,15 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from kitwright.cutting import tree
 from kitwright.cutting.tree import Cut, Leaf, Node, Split
 from kitwright.geometry import Rect
 from kitwright.units import Length, Size
+
+if TYPE_CHECKING:
+    from kitwright.cutting.batch.proof import Proof
 
 HALF = Fraction(1, 2)
 
@@ -105,6 +108,8 @@ class PaperPlan:
 
     demand: Demand
     runs: tuple[Run, ...]
+    proof: tuple[Proof, ...] = ()
+    """How good it is at each level, and why; empty where nobody asked."""
 
     @property
     def paper(self) -> str:

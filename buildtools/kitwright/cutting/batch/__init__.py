@@ -1,0 +1,14 @@
+"""The whole batch from one paper: the fewest sheets, proved, and cut as hands like to cut.
+
+`paper` the lattice · `natural` layouts as makers cut them · `exact` and `frontier` what a sheet
+can yield at most · `prices` bounds · `cover` the integer part · `search` fewest sheets, then
+fewest layouts · `builds` order, laying and judging · `verdict` what is proved and why.
+"""
+
+from __future__ import annotations
+
+from kitwright.cutting.batch.plan import plan_batch
+from kitwright.cutting.batch.proof import LEVELS, Level, Proof
+from kitwright.cutting.batch.table import Sheets, sheets_table
+
+__all__ = ["LEVELS", "Level", "Proof", "Sheets", "plan_batch", "sheets_table"]

@@ -1,0 +1,63 @@
+"""How many sheets by which pattern: the integer part, by CP-SAT."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from kitwright.cutting.batch.paper import Counts
+
+EFFORT = 4.0
+"""CP-SAT's own measure of work, about seconds; the same on every machine."""
+
+
+@dataclass(frozen=True)
+class Cover:
+    """Sheets by pattern that give a batch."""
+
+    whole: tuple[tuple[Counts, int], ...]
+    """Pattern and number of sheets."""
+    half: Counts | None
+    """What half a sheet gives, when there is one."""
+
+
+def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units: int,
+          costs: Mapping[Counts, int] | None = None, effort: float = EFFORT) -> Cover | bool | None:
+    """Patterns for so many half sheets, as few different ones as can be.
+
+    Args:
+        costs: of patterns that are as few: less is better.
+
+    Returns:
+        False when these patterns can't do it; None when it is not known.
+    """
+    from ortools.sat.python import cp_model
+    model = cp_model.CpModel()
+    sheets, odd = divmod(units, 2)
+    times = [model.new_int_var(0, sheets, "") for _ in whole]
+    used = [model.new_bool_var("") for _ in whole]
+    halved = [model.new_bool_var("") for _ in half] if odd else []
+    for t, u in zip(times, used):
+        model.add(t <= sheets * u)
+        model.add(t >= u)
+    model.add(sum(times) <= sheets)
+    if halved:
+        model.add(sum(halved) <= 1)
+    for k, n in enumerate(needs):
+        given = [t * p[k] for t, p in zip(times, whole) if p[k]]
+        given += [h * p[k] for h, p in zip(halved, half) if p[k]]
+        model.add(sum(given) >= n)
+    kinds = [sum(map(bool, p)) for p in whole]
+    most = (max(kinds, default=0) + 1) * (len(needs) + 1)
+    model.minimize(sum(u * (most + (costs or {}).get(p, n)) for u, p, n in zip(used, whole, kinds)))
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.random_seed = 1
+    solver.parameters.max_deterministic_time = effort
+    state = solver.solve(model)
+    if state == cp_model.INFEASIBLE:
+        return False
+    if state not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return None
+    picked = tuple((p, solver.value(t)) for p, t in zip(whole, times) if solver.value(t))
+    return Cover(picked, next((p for p, h in zip(half, halved) if solver.value(h)), None))

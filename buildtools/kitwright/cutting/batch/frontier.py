@@ -1,0 +1,60 @@
+"""Every set of pieces that a sheet can yield and that no other set contains.
+
+A table like the one-sheet solver's, but each size holds all such sets instead of one
+value. It grows fast: for small kits only, and given up beyond a set amount of work.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from kitwright.cutting.batch.exact import Region
+from kitwright.cutting.batch.paper import Counts
+
+PAIRS = 2_000_000
+"""Sums of two sets that may be looked at."""
+LOOKS = 60_000
+"""Pairs of sizes that may be looked at."""
+
+
+def frontier(region: Region, limits: Counts) -> list[Counts] | None:
+    """All maximal yields, none above the limits; None when that is too much work."""
+    if region.grid is None or region.coarse > 1:
+        return None
+    grid, n = region.grid, len(limits)
+    x, y = grid.x, grid.y
+    if len(x) * len(y) * (len(x) + len(y)) // 4 > LOOKS:
+        return None
+    most = np.array(limits, np.int32)
+    empty = np.zeros((1, n), np.int32)
+    sets = [[empty] * len(y) for _ in range(len(x))]
+    spots: dict[tuple[int, int], list[int]] = {}
+    for way, spot in zip(grid.ways, grid.spots):
+        spots.setdefault(spot, []).append(way[0])
+    work = 0
+    for i in range(1, len(x)):
+        for j in range(1, len(y)):
+            parts = [sets[i - 1][j], sets[i][j - 1]]
+            parts += [np.eye(n, dtype=np.int32)[[k]] for k in spots.get((i, j), [])]
+            pairs = [(sets[a][j], sets[int(x.rest(i, a))][j]) for a in range(1, x.down(x.at[i] // 2) + 1)]
+            pairs += [(sets[i][b], sets[i][int(y.rest(j, b))]) for b in range(1, y.down(y.at[j] // 2) + 1)]
+            for one, other in pairs:
+                work += len(one) * len(other)
+                if work > PAIRS:
+                    return None
+                parts.append((one[:, None, :] + other[None, :, :]).reshape(-1, n))
+            sets[i][j] = _largest(np.minimum(np.concatenate(parts), most))
+    return [tuple(int(c) for c in row) for row in sets[-1][-1]]
+
+
+def _largest(rows: np.ndarray) -> np.ndarray:
+    """The rows that no other row contains."""
+    rows = np.unique(rows, axis=0)
+    if len(rows) == 1:
+        return rows
+    order = np.argsort(-rows.sum(axis=1), kind="stable")
+    kept: list[np.ndarray] = []
+    for row in rows[order]:
+        if not kept or not (np.array(kept) >= row).all(axis=1).any():
+            kept.append(row)
+    return np.array(kept, np.int32)

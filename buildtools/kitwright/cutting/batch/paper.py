@@ -1,0 +1,122 @@
+"""One paper on a lattice of whole steps, and back again exactly.
+
+The step is the largest length that divides both sides of half a sheet and of every piece,
+so nothing is ever rounded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import reduce
+from math import gcd
+
+from kitwright.cutting.plan import Demand
+from kitwright.cutting.solver.pieces import PieceKind, Plate
+from kitwright.cutting.stock import misfits
+from kitwright.cutting.tree import Leaf, Node, Split
+from kitwright.errors import UserError
+from kitwright.geometry import Rect
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, size_text
+
+Counts = tuple[int, ...]
+"""Pieces by kind, in the order of the labels."""
+Way = tuple[int, int, bool]
+"""How a piece can lie: steps across, steps down, whether turned."""
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A sheet and the kinds of piece that it has to give; all sides in steps."""
+
+    width: int
+    height: int
+    step: Length
+    """The length of one step."""
+    labels: tuple[str, ...]
+    kinds: tuple[PieceKind, ...]
+    """As they may lie: a label that must lie turned is given turned here."""
+    turned: tuple[bool, ...]
+    """Whether the kind is its label turned."""
+
+    @classmethod
+    def of(cls, sheet: Size, sizes: Mapping[str, Size], lies: Mapping[str, bool], labels: Iterable[str]) -> "Paper":
+        """The paper of a demand, for these labels."""
+        labels = tuple(labels)
+        lengths = [sheet.width.inches / 2, sheet.height.inches / 2]
+        lengths += [side.inches for label in labels for side in (sizes[label].width, sizes[label].height)]
+        step = reduce(_common, lengths)
+        kinds, turned = [], []
+        for label in labels:
+            size = sizes[label]
+            turn = lies.get(label, False) and size.width != size.height
+            lying = size.turned if turn else size
+            kinds.append(PieceKind(int(lying.width.inches / step), int(lying.height.inches / step), 1, None,
+                                   label not in lies and size.width != size.height))
+            turned.append(turn)
+        return cls(int(sheet.width.inches / step), int(sheet.height.inches / step), Length(step), labels,
+                   tuple(kinds), tuple(turned))
+
+    @property
+    def area(self) -> int:
+        return self.width * self.height
+
+    @property
+    def halves(self) -> tuple[tuple[int, int], ...]:
+        """Half a sheet, halved either way."""
+        return (self.width // 2, self.height), (self.width, self.height // 2)
+
+    @property
+    def sixteenth(self) -> Fraction:
+        """A sixteenth of an inch in steps."""
+        return SIXTEENTH / self.step.inches
+
+    def ways(self, kind: int, width: int, height: int) -> list[Way]:
+        """How a kind can lie within so much room."""
+        return self.kinds[kind].ways(width, height)
+
+    def area_of(self, counts: Counts) -> int:
+        """What so many pieces cover, in square steps."""
+        return sum(n * k.width * k.height for n, k in zip(counts, self.kinds))
+
+    def square_inches(self, area: int) -> Fraction:
+        """Square steps in square inches."""
+        return area * self.step.inches ** 2
+
+    def node(self, plate: Plate, x: Length = ZERO, y: Length = ZERO) -> Node:
+        """A plate as a cut tree in lengths."""
+        rect = Rect(x, y, self.step * plate.width, self.step * plate.height)
+        if not plate.parts:
+            if plate.kind is None:
+                return Leaf(rect)
+            return Leaf(rect, self.labels[plate.kind], plate.turned or self.turned[plate.kind])
+        parts = []
+        for part in plate.parts:
+            node = self.node(part, x, y)
+            parts.append(node)
+            x, y = (node.rect.right, y) if plate.axis == "x" else (x, node.rect.bottom)
+        return Split(rect, plate.axis, tuple(parts), "left" if plate.axis == "x" else "top")
+
+
+def _common(a: Fraction, b: Fraction) -> Fraction:
+    """The largest length that divides both."""
+    return Fraction(gcd(a.numerator * b.denominator, b.numerator * a.denominator), a.denominator * b.denominator)
+
+
+def check(demand: Demand) -> None:
+    """Refuse what no number of sheets can give.
+
+    Raises:
+        UserError: nothing is needed, or a piece is larger than the sheet as it may lie.
+    """
+    if not any(demand.needs.values()):
+        raise UserError("nothing is to be cut from this paper", "give the number of cards, or leave the paper out")
+    if any(n < 0 for n in demand.needs.values()):
+        raise UserError("fewer than no pieces are asked for", "a number of pieces is 0 or more")
+    wrong = [m for m in misfits(demand) if demand.needs[m.label]]
+    if wrong:
+        m = wrong[0]
+        held = ", lying as it must on this one-way paper" if m.label in demand.lies else ""
+        raise UserError(f"{m.label} ({size_text(m.size)}) is {length_text(m.over)} larger than the sheet ({size_text(demand.sheet)}){held}",
+                        f"at {size_text(m.largest)} it fits; or use a larger sheet")

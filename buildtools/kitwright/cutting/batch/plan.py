@@ -1,0 +1,73 @@
+"""The plan of one paper, with what is proved of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from kitwright.cutting.batch.paper import Counts, Paper, check
+from kitwright.cutting.batch.search import Found, Search
+from kitwright.cutting.batch.verdict import proofs
+from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by
+from kitwright.cutting.tree import faults, pieces
+from kitwright.words import listed
+
+SECONDS = 20.0
+"""Safety only: the work is counted, and as a rule ends long before."""
+
+
+def plan_batch(demand: Demand, name: str, *, seconds: float = SECONDS) -> PaperPlan:
+    """The best way found to cut a batch from one paper, and how far it is proved.
+
+    Args:
+        demand: what the paper has to give; `given` is not looked at.
+        name: the paper's name, for its layouts.
+        seconds: stop at the latest after this long. A plan that is stopped by the clock, not by
+            the work it may take, can differ between machines.
+
+    Returns:
+        A plan whose `proof` has one entry for each of `proof.LEVELS`.
+
+    Raises:
+        UserError: a piece that no sheet of this paper can give, or nothing to cut.
+    """
+    check(demand)
+    labels = tuple(label for label, n in demand.needs.items() if n)
+    paper = Paper.of(demand.sheet, demand.sizes, demand.lies, labels)
+    needs = tuple(demand.needs[label] for label in labels)
+    search = Search(paper, seconds)
+    units, found, bound = search.fewest(needs)
+    return PaperPlan(demand, _runs(demand, name, paper, found, needs), proofs(search, needs, found, bound))
+
+
+def _runs(demand: Demand, name: str, paper: Paper, found: Found, needs: Counts) -> tuple[Run, ...]:
+    runs = []
+    missing = {label: n for label, n in zip(paper.labels, needs)}
+    for part in found.parts:
+        node = paper.node(part.layout.plate)
+        wrong = faults(node, demand.sheet, demand.sizes) + [
+            f"{label} lies the wrong way" for label, turned in demand.lies.items()
+            if label in paper.labels and demand.sizes[label].width != demand.sizes[label].height
+            and any(leaf.label == label and leaf.turned != turned for leaf in pieces(node))]
+        if wrong:
+            raise RuntimeError(f"the planner made an unsound tree: {wrong[0]}")
+        used = [label for label, n in zip(paper.labels, part.layout.counts) if n]
+        title = name if len(found.parts) == 1 else f"{name}: {listed(used)}"
+        sheets = Fraction(part.units, 2)
+        made = made_by(node, sheets, missing)
+        runs.append(Run(Layout(title, (demand.paper,), node, "auto"), sheets, made))
+        missing = {label: max(n - made.get(label, 0), 0) for label, n in missing.items()}
+    return tuple(_told_apart(runs))
+
+
+def _told_apart(runs: list[Run]) -> list[Run]:
+    """Layouts of the same labels get their yields into the name as well."""
+    names = [run.layout.name for run in runs]
+    found = []
+    for run in runs:
+        layout = run.layout
+        if names.count(layout.name) > 1:
+            yields = listed([f"{n} {label}" for label, n in layout.yields.items()])
+            layout = replace(layout, name=f"{layout.name.rpartition(': ')[0]}: {yields}")
+        found.append(replace(run, layout=layout))
+    return found

@@ -1,0 +1,191 @@
+"""Bounds on the number of sheets: by area, by one label alone, and by prices.
+
+Put a price on every piece. If no sheet can yield more than V at these prices, and no half
+sheet more than U, then n sheets and a half never yield a batch worth more than n·V + U,
+whatever the prices are. Good prices come from a linear programme over the patterns known
+so far (Gilmore and Gomory 1961); its floats only propose: prices are rounded to whole
+numbers, and V and U are found exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from kitwright.cutting.batch.exact import Region
+from kitwright.cutting.batch.paper import Counts, Paper
+from kitwright.cutting.solver.pieces import Build
+
+FINE = 10_000
+"""The dearest piece costs this, when prices are sought."""
+ROUND = (1, 2, 3, 4, 5, 6, 8, 10, 12, 20, 30, 60, 100)
+"""What the dearest piece costs when prices are told: the first that still proves."""
+ROUNDS = 40
+"""Prices tried for one question."""
+FEW = 9
+"""Half sheets up to which limits on pieces are taken into account."""
+
+
+@dataclass(frozen=True)
+class Prices:
+    """Prices that rule out numbers of sheets."""
+
+    each: Counts
+    whole: int
+    """The most that a sheet can be worth."""
+    half: int
+    """The most that half a sheet can be worth, halved either way."""
+    limits: Counts | None = None
+    """Reckoned with at most so many pieces of each kind; None for any number."""
+
+    def worth(self, needs: Counts) -> int:
+        """What a batch is worth."""
+        return sum(p * n for p, n in zip(self.each, needs))
+
+    def forbid(self, needs: Counts, units: int) -> bool:
+        """Whether so many half sheets can't give a batch."""
+        if self.limits is not None and any(n > m for n, m in zip(needs, self.limits)):
+            return False
+        whole, half = divmod(units, 2)
+        return self.worth(needs) > whole * self.whole + half * self.half
+
+
+@dataclass
+class Patterns:
+    """Pieces that a sheet, or half of one, was found to yield, and a build for each."""
+
+    whole: dict[Counts, Build] = field(default_factory=dict)
+    half: dict[Counts, tuple[Build, int]] = field(default_factory=dict)
+    """And by which of the two ways of halving."""
+
+    def add(self, counts: Counts, build: Build, way: int | None) -> bool:
+        """Keep one, unless it is known; `way` for a half sheet."""
+        known = self.whole if way is None else self.half
+        if counts in known:
+            return False
+        known[counts] = build if way is None else (build, way)
+        return True
+
+
+class Pricing:
+    """Everything known about bounds for one paper, whatever the batch."""
+
+    def __init__(self, paper: Paper, end: float) -> None:
+        self.paper = paper
+        self.end = end
+        self.sheet = Region(paper, paper.width, paper.height, end)
+        self.halves = [Region(paper, *half, end) for half in paper.halves]
+        self.patterns = Patterns()
+        self.known: list[Prices] = []
+        n = len(paper.kinds)
+        self.alone = []
+        """Of one kind alone, the most from a sheet and from half a sheet."""
+        for kind in range(n):
+            prices = self._priced(tuple(int(k == kind) for k in range(n)))
+            self.alone.append(prices)
+
+    def _count(self, build: Build) -> Counts:
+        counts = [0] * len(self.paper.kinds)
+        for kind in build.kinds():
+            counts[kind] += 1
+        return tuple(counts)
+
+    def _most(self, region: Region, each: Counts, limits: Counts | None, way: int | None) -> int:
+        """The most that a region can be worth at some prices; keeps the pattern found."""
+        area = region.width * region.height
+        dense = max((p * area // (k.width * k.height) for p, k in zip(each, self.paper.kinds) if p), default=0)
+        if limits is None:
+            value, build = region.most(each)
+            value = dense if value is None else value
+        else:
+            dense = min(dense, sum(p * n for p, n in zip(each, limits)))
+            _, value, build = region.most_within(each, limits)
+        if build is not None:
+            self.new |= self.patterns.add(self._count(build), build, way)
+        return min(value, dense)
+
+    def _priced(self, each: Counts, limits: Counts | None = None) -> Prices:
+        """What sheets can be worth at some prices, exactly."""
+        self.new = False
+        prices = Prices(each, self._most(self.sheet, each, limits, None),
+                        max(self._most(half, each, limits, way) for way, half in enumerate(self.halves)), limits)
+        self.known.append(prices)
+        return prices
+
+    def forbid(self, needs: Counts, units: int) -> bool:
+        """Whether what is known already rules out so many half sheets."""
+        if self.paper.area_of(needs) * 2 > units * self.paper.area:
+            return True
+        return any(prices.forbid(needs, units) for prices in self.known)
+
+    def least(self, needs: Counts) -> int:
+        """The fewest half sheets that what is known does not rule out."""
+        low, high = 0, 1
+        while self.forbid(needs, high):
+            low, high = high, high * 2
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if self.forbid(needs, middle) else (low, middle)
+        return high
+
+    def rule_out(self, needs: Counts, units: int) -> bool:
+        """Whether prices can be found that rule out so many half sheets."""
+        return (self.forbid(needs, units) or self._seek(needs, units, None)
+                or units <= FEW and self._seek(needs, units, needs))
+
+    def _seek(self, needs: Counts, units: int, limits: Counts | None) -> bool:
+        for _ in range(ROUNDS):
+            floats = _propose(self.patterns, needs, units, limits)
+            if floats is None:
+                return False
+            dearest = max(floats)
+            each = tuple(round(p / dearest * FINE) for p in floats)
+            prices = self._priced(each, limits)
+            if prices.forbid(needs, units):
+                self._simplify(prices, needs, units)
+                return True
+            if not self.new:
+                return False
+        return False
+
+    def _simplify(self, prices: Prices, needs: Counts, units: int) -> None:
+        """Keep rounder prices where they do as well: they are easier to tell."""
+        dearest = max(prices.each)
+        for most in ROUND:
+            each = tuple(round(p * most / dearest) for p in prices.each)
+            if any(each) and self._priced(each, prices.limits).forbid(needs, units):
+                return
+
+    def reason(self, needs: Counts, units: int) -> Prices | None:
+        """The simplest prices that rule out so many half sheets; None when area alone does."""
+        if self.paper.area_of(needs) * 2 > units * self.paper.area:
+            return None
+        proving = [prices for prices in self.known if prices.forbid(needs, units)]
+        return min(proving, key=lambda p: (sum(map(bool, p.each)), max(p.each), p.limits is not None), default=None)
+
+
+def _propose(patterns: Patterns, needs: Counts, units: int, limits: Counts | None) -> Sequence[float] | None:
+    """Prices at which the known patterns fall farthest short of the batch; None when they don't."""
+    from ortools.linear_solver import pywraplp
+    whole, half = divmod(units, 2)
+    solver = pywraplp.Solver.CreateSolver("GLOP")
+    prices = [solver.NumVar(0, solver.infinity(), "") for _ in needs]
+    most, most_half = solver.NumVar(0, 1, ""), solver.NumVar(0, 1, "")
+    solver.Add(whole * most + half * most_half == 1)
+    for known, value in ((patterns.whole, most), (patterns.half, most_half)):
+        for counts in known:
+            capped = counts if limits is None else tuple(map(min, counts, limits))
+            solver.Add(solver.Sum(p * c for p, c in zip(prices, capped) if c) <= value)
+    # Keeps prices finite for pieces that half a sheet does not hold.
+    solver.Maximize(solver.Sum(p * n for p, n in zip(prices, needs) if n))
+    if solver.Solve() != pywraplp.Solver.OPTIMAL or solver.Objective().Value() <= 1 + 1e-7:
+        return None
+    found = [p.solution_value() for p in prices]
+    return found if max(found) > 0 else None
+
+
+def told(labels: Sequence[str], each: Counts) -> Iterator[str]:
+    """Prices in words."""
+    for label, price in zip(labels, each):
+        if price:
+            yield f"{price} a piece {label}"

@@ -1,0 +1,358 @@
+"""From needs to sheets: one layout where it can be, two where it must be, then more.
+
+Counts are in half sheets throughout.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import islice, product
+
+from kitwright.cutting.batch.builds import Layout, from_plate, judged, layings, ordered, real_turns
+from kitwright.cutting.batch.cover import cover
+from kitwright.cutting.batch.exact import Region
+from kitwright.cutting.batch.frontier import frontier
+from kitwright.cutting.batch.natural import in_half, natural
+from kitwright.cutting.batch.paper import Counts, Paper
+from kitwright.cutting.batch.prices import Pricing
+from kitwright.cutting.solver.pieces import Build, lay
+
+SPLITS = 64
+"""Ways to share a batch between whole sheets and a half sheet that are looked at."""
+TRIED = 6
+"""Of them, those that are laid out."""
+JUDGED = 500
+"""Builds judged for one question."""
+FINALISTS = 8
+"""Layouts whose turns are counted stroke by stroke."""
+PAIR_UNITS = 80
+"""Half sheets up to which two layouts are sought one after the other."""
+PAIRS = 8
+"""Good pairs of layouts among which the best is chosen."""
+PAIR_TRIES = 60
+"""Questions asked on the way."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """So many half sheets, all cut by one layout."""
+
+    layout: Layout
+    units: int
+
+
+@dataclass(frozen=True)
+class Found:
+    """A way to cut a batch."""
+
+    parts: tuple[Part, ...]
+
+    @cached_property
+    def rank(self) -> tuple[int, ...]:
+        """Less is better, level by level."""
+        ranks = [part.layout.rank for part in self.parts]
+        return (len(self.parts), *map(sum, zip(*ranks)))
+
+    @property
+    def units(self) -> int:
+        return sum(part.units for part in self.parts)
+
+
+class Search:
+    """Looks for the best way to cut batches from one paper; remembers what it has learnt."""
+
+    def __init__(self, paper: Paper, seconds: float) -> None:
+        self.paper = paper
+        self.end = time.monotonic() + seconds
+        self.pricing = Pricing(paper, self.end)
+        self._singles: dict[tuple[Counts, int], list[Layout]] = {}
+        self._holds: dict[tuple[Counts, int | None], Build | bool | None] = {}
+        self._frontiers: dict[Counts, tuple[list[Counts] | None, list[Counts] | None]] = {}
+
+    @property
+    def late(self) -> bool:
+        return time.monotonic() >= self.end
+
+    # --- one layout -------------------------------------------------------------------------
+
+    def single(self, needs: Counts, units: int) -> list[Layout]:
+        """Layouts by which so many half sheets, all cut alike, give a batch, best first."""
+        key = (needs, units)
+        if key not in self._singles:
+            self._singles[key] = [] if self.pricing.forbid(needs, units) else self._chosen(needs, units)
+        return self._singles[key]
+
+    def _chosen(self, needs: Counts, units: int) -> list[Layout]:
+        seen: dict[Build, None] = {}
+        for build in islice(self._builds(needs, units), JUDGED):
+            seen.setdefault(ordered(build))
+        found = self._serving(seen, needs, units)
+        if not found:
+            found = self._serving(self._exact_builds(needs, units), needs, units)
+        return found
+
+    def _serving(self, builds, needs: Counts, units: int) -> list[Layout]:
+        plates = {plate: None for build in builds
+                  for plate in layings(build, self.paper.width, self.paper.height)}
+        found = [layout for layout in (judged(self.paper, plate) for plate in plates) if layout.serves(needs, units)]
+        found.sort(key=lambda layout: layout.rank)
+        return sorted((replace(layout, turns=real_turns(self.paper, layout.plate)) for layout in found[:FINALISTS]),
+                      key=lambda layout: layout.rank)
+
+    def _builds(self, needs: Counts, units: int) -> Iterator[Build]:
+        for wanted, half in islice(self._splits(needs, units), TRIED):
+            if half is not None:
+                yield from in_half(self.paper, half, tuple(a - b for a, b in zip(wanted, half)))
+            yield from natural(self.paper, wanted)
+
+    def _splits(self, needs: Counts, units: int) -> Iterator[tuple[Counts, Counts | None]]:
+        """What a whole sheet and half of it would have to yield, were all cut alike."""
+        whole, half = divmod(units, 2)
+        if not half:
+            yield tuple(-(-n // whole) for n in needs), None
+        elif not whole:
+            yield needs, needs
+        else:
+            ranges = [range(-(-n // (whole + 1)), -(-n // whole) + 1) for n in needs]
+            found = []
+            for wanted in islice(product(*ranges), SPLITS):
+                kept = tuple(max(0, n - whole * w) for n, w in zip(needs, wanted))
+                if self.paper.area_of(wanted) <= self.paper.area and self.paper.area_of(kept) * 2 <= self.paper.area:
+                    found.append((sum(wanted), self.paper.area_of(wanted), wanted, kept))
+            for *_, wanted, kept in sorted(found):
+                yield wanted, kept
+
+    def _exact_builds(self, needs: Counts, units: int) -> Iterator[Build]:
+        for wanted, half in islice(self._splits(needs, units), TRIED):
+            if half is None:
+                build = self.holds(wanted, None)
+                if isinstance(build, Build):
+                    yield build
+                continue
+            rest = tuple(a - b for a, b in zip(wanted, half))
+            for way in range(2):
+                one = self.holds(half, way) if any(half) else None
+                other = self.holds(rest, way) if any(rest) else None
+                if (isinstance(one, Build) or not any(half)) and (isinstance(other, Build) or not any(rest)):
+                    w, h = self.paper.halves[way]
+                    yield Build(self.paper.width, self.paper.height, axis="xy"[way], parts=tuple(
+                        Build(w, h, axis="x" if b.axis is None else b.axis, parts=b.parts or (b,)) for b in (one, other) if b))
+
+    def holds(self, counts: Counts, way: int | None) -> Build | bool | None:
+        """Whether a sheet, or half of one, yields these pieces, by any tree; see `Region.holds`."""
+        key = (counts, way)
+        if key not in self._holds:
+            region = self.pricing.sheet if way is None else self.pricing.halves[way]
+            build = region.holds(counts)
+            if isinstance(build, Build):
+                # Out of the lattice's raster: rows in rows are merged, leftovers left out.
+                build = from_plate(lay(build, region.width, region.height))
+            self._holds[key] = build
+        return self._holds[key]
+
+    def none_alike(self, needs: Counts, units: int) -> bool:
+        """Whether it is proved that so many half sheets can't all be cut alike."""
+        whole, half = divmod(units, 2)
+        if self.holds(tuple(-(-n // (whole + half)) for n in needs), None) is False:
+            return True
+        if not half or not whole:
+            return False
+        ranges = [range(-(-n // (whole + 1)), -(-n // whole) + 1) for n in needs]
+        ways = list(islice(product(*ranges), SPLITS + 1))
+        if len(ways) > SPLITS:
+            return False
+        for wanted in ways:
+            kept = tuple(max(0, n - whole * w) for n, w in zip(needs, wanted))
+            if self.holds(wanted, None) is False:
+                continue
+            if any(kept) and all(self.holds(kept, way) is False for way in range(2)):
+                continue
+            return False
+        return True
+
+    # --- several layouts --------------------------------------------------------------------
+
+    def pair(self, needs: Counts, units: int) -> Found | None:
+        """Two layouts, where some can be found."""
+        if units > PAIR_UNITS:
+            return None
+        found: list[Found] = []
+        tries = 0
+        for counts, sheets in self._firsts(needs, units):
+            rest = tuple(max(0, n - sheets * c) for n, c in zip(needs, counts))
+            if not any(rest) or self.pricing.forbid(rest, units - 2 * sheets):
+                continue
+            tries += 1
+            if tries > PAIR_TRIES or len(found) >= PAIRS or self.late:
+                break
+            second = self.single(rest, units - 2 * sheets)
+            if not second:
+                continue
+            used = tuple(min(c, -(-n // sheets)) for c, n in zip(counts, needs))
+            first = self.single(tuple(sheets * c for c in used), 2 * sheets)
+            if first:
+                found.append(Found((Part(first[0], 2 * sheets), Part(second[0], units - 2 * sheets))))
+        return min(found, key=lambda f: f.rank, default=None)
+
+    def _firsts(self, needs: Counts, units: int) -> Iterator[tuple[Counts, int]]:
+        """Patterns for the first layout and how many sheets, plain ones first."""
+        known = sorted(self.pricing.patterns.whole, key=lambda c: (sum(map(bool, c)), -self.paper.area_of(c), c))
+        known += [c for c in self._group_patterns(needs) if c not in self.pricing.patterns.whole]
+        for counts in known:
+            useful = [n / c for n, c in zip(needs, counts) if n and c]
+            if useful:
+                top = min(units // 2 - (units % 2 == 0), int(-(-max(useful) // 1)))
+                for sheets in range(top, 0, -1):
+                    yield counts, sheets
+
+    def _group_patterns(self, needs: Counts) -> Iterator[Counts]:
+        """What one layout can yield of some of the labels, in the measure in which they are needed."""
+        some = [k for k, n in enumerate(needs) if n]
+        if not 2 < len(some) <= 5:
+            return
+        for mask in range(1, 2 ** len(some) - 1):
+            group = tuple(n if n and mask >> some.index(k) & 1 else 0 for k, n in enumerate(needs))
+            if sum(map(bool, group)) < 2:
+                continue
+            units = self.pricing.least(group)
+            sheets = max(1, -(-units // 2))
+            if layouts := self.single(group, 2 * sheets):
+                yield layouts[0].counts
+
+    def covered(self, needs: Counts, units: int) -> Found | None:
+        """Any number of layouts, from the patterns known."""
+        patterns = self.pricing.patterns
+        picked = cover(list(patterns.whole), list(patterns.half), needs, units)
+        if not picked:
+            return None
+        return self._realised(picked.whole, picked.half, needs)
+
+    def _realised(self, whole: tuple[tuple[Counts, int], ...], half: Counts | None, needs: Counts) -> Found | None:
+        """Patterns as layouts, with no piece that is not needed."""
+        items = [[list(c), 2 * n] for c, n in sorted(whole, key=lambda w: (-w[1], w[0]))]
+        if half is not None:
+            items.append([list(half), 1])
+        for k, need in enumerate(needs):
+            spare = sum(c[k] * max(u // 2, 1) for c, u in items) - need
+            for item in reversed(items):
+                fewer = min(item[0][k], max(spare, 0) // max(item[1] // 2, 1))
+                item[0][k] -= fewer
+                spare -= fewer * max(item[1] // 2, 1)
+        items = [(tuple(c), u) for c, u in items if any(c)]
+        if len(items) > 1 and items[-1][1] == 1:
+            *before, (last, _) = items
+            for i, (counts, units) in enumerate(before):
+                both = tuple(c * (units // 2) + n for c, n in zip(counts, last))
+                if layouts := self.single(both, units + 1):
+                    parts = [self._part(c, u) for j, (c, u) in enumerate(before) if j != i]
+                    return None if None in parts else Found((Part(layouts[0], units + 1), *parts))
+        parts = [self._part(c, u) for c, u in items]
+        return None if None in parts else Found(tuple(parts))
+
+    def _part(self, counts: Counts, units: int) -> Part | None:
+        each = max(units // 2, 1)
+        layouts = self.single(tuple(c * each for c in counts), units)
+        if not layouts:
+            layouts = self._serving(self._known_builds(counts, units), tuple(c * each for c in counts), units)
+        return Part(layouts[0], units) if layouts else None
+
+    def _known_builds(self, counts: Counts, units: int) -> Iterator[Build]:
+        """Builds of known patterns that yield at least so much."""
+        if units > 1:
+            for known, build in self.pricing.patterns.whole.items():
+                if all(a >= b for a, b in zip(known, counts)):
+                    yield build
+            return
+        for known, (build, way) in self.pricing.patterns.half.items():
+            if all(a >= b for a, b in zip(known, counts)):
+                w, h = self.paper.halves[way]
+                yield Build(self.paper.width, self.paper.height, axis="xy"[way],
+                            parts=(Build(w, h, axis=build.axis or "x", parts=build.parts or (build,)),))
+
+    # --- the fewest sheets ------------------------------------------------------------------
+
+    def count(self, needs: Counts) -> tuple[int, int]:
+        """The fewest half sheets found, and a bound: `fewest` without a choice of layouts."""
+        units = bound = self.pricing.least(needs)
+        while not self.late:
+            given, impossible = self._can(needs, units)
+            if given:
+                return units, bound
+            if impossible and bound == units:
+                bound = units + 1
+            units = max(units + 1, self.pricing.least(needs))
+            bound = max(bound, self.pricing.least(needs))
+        return self.fewest(needs)[0], bound
+
+    def _can(self, needs: Counts, units: int) -> tuple[bool, bool]:
+        """Whether so many half sheets give a batch, and whether it is proved that they can't."""
+        patterns = self.pricing.patterns
+        some = [k for k, n in enumerate(needs) if n]
+        if len(some) == 1:
+            k = some[0]
+            given = max(c[k] for c in patterns.whole) * (units // 2) + units % 2 * max((c[k] for c in patterns.half), default=0)
+            return given >= needs[k], False
+        if self._singles.get((needs, units)) or cover(list(patterns.whole), list(patterns.half), needs, units):
+            return True, False
+        if self.pricing.rule_out(needs, units):
+            return False, True
+        found, impossible = self._at(needs, units)
+        return found is not None, impossible
+
+    def fewest(self, needs: Counts) -> tuple[int, Found | None, int]:
+        """The fewest half sheets found, how, and a bound."""
+        units = self.pricing.least(needs)
+        bound = units
+        while True:
+            found, impossible = self._at(needs, units)
+            if found:
+                return units, found, min(bound, units)
+            units += 1
+            if impossible and bound == units - 1:
+                bound = units
+            units = max(units, self.pricing.least(needs))
+            bound = max(bound, self.pricing.least(needs))
+
+    def _at(self, needs: Counts, units: int) -> tuple[Found | None, bool]:
+        """A way with so many half sheets; or none, and whether there can be none."""
+        if layouts := self.single(needs, units):
+            return Found((Part(layouts[0], units),)), False
+        if sum(map(bool, needs)) == 1:
+            return self._one_label(needs, units), False
+        if self.pricing.rule_out(needs, units):
+            return None, True
+        if found := self.pair(needs, units) or self.covered(needs, units):
+            return found, False
+        whole, half = self._frontiers_of(needs)
+        if whole is None or units % 2 and half is None:
+            return None, False
+        picked = cover(whole, half or [], needs, units)
+        if picked:
+            return self._realised(picked.whole, picked.half, needs), False
+        return None, picked is False
+
+    def _one_label(self, needs: Counts, units: int) -> Found | None:
+        """With one label and no layout for all: the fullest sheets, and another for the last half."""
+        patterns = self.pricing.patterns
+        whole = max(patterns.whole, key=sum)
+        half = max(patterns.half, key=sum, default=None) if units % 2 else None
+        kind = next(k for k, n in enumerate(needs) if n)
+        ones = max((c for c in patterns.whole if c[kind]), key=lambda c: c[kind], default=whole)
+        halves = max((c for c in patterns.half if c[kind]), key=lambda c: c[kind], default=half)
+        given = ones[kind] * (units // 2) + (halves[kind] if units % 2 and halves else 0)
+        if given < needs[kind]:
+            return None
+        return self._realised(((ones, units // 2),) if units > 1 else (), halves if units % 2 else None, needs)
+
+    def _frontiers_of(self, needs: Counts) -> tuple[list[Counts] | None, list[Counts] | None]:
+        if needs not in self._frontiers:
+            whole = frontier(self.pricing.sheet, needs)
+            halves = [frontier(half, needs) for half in self.pricing.halves] if whole is not None else [None]
+            self._frontiers[needs] = whole, None if None in halves else [c for half in halves for c in half]
+        return self._frontiers[needs]
+
+
+__all__ = ["Found", "Part", "Region", "Search"]

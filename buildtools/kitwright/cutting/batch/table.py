@@ -1,0 +1,64 @@
+"""How many sheets for batches of every size; each proved, or said not to be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.cutting.batch.paper import Paper, check
+from kitwright.cutting.batch.search import Search
+from kitwright.cutting.plan import Demand
+
+SECONDS = 20.0
+"""Safety only."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """Sheets for one size of batch."""
+
+    cards: int
+    sheets: Fraction
+    """Whole and half."""
+    proved: bool
+    """Whether fewer are impossible."""
+
+
+def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, seconds: float = SECONDS) -> list[Sheets]:
+    """The fewest sheets for every batch from 1 card to `upto`.
+
+    Args:
+        demand_for: the demand of a batch; sheet, sizes and lies are the same for all, and more
+            cards never need fewer pieces.
+
+    Raises:
+        UserError: a piece that no sheet of this paper can give, or nothing to cut.
+    """
+    demands = [demand_for(cards) for cards in range(1, upto + 1)]
+    last = demands[-1]
+    check(last)
+    labels = tuple(label for label, n in last.needs.items() if n)
+    search = Search(Paper.of(last.sheet, last.sizes, last.lies, labels), seconds)
+    needs = [tuple(demand.needs.get(label, 0) for label in labels) for demand in demands]
+    found: dict[int, tuple[int, int]] = {}
+
+    def ask(i: int) -> tuple[int, int]:
+        if i not in found:
+            found[i] = search.count(needs[i]) if any(needs[i]) else (0, 0)
+        return found[i]
+
+    def between(low: int, high: int) -> None:
+        # More cards never take fewer sheets: where both ends agree, so does all between.
+        (least, bound), (most, _) = ask(low), ask(high)
+        if high - low < 2:
+            return
+        if least == most:
+            for i in range(low + 1, high):
+                found[i] = least, bound
+            return
+        between(low, (low + high) // 2)
+        between((low + high) // 2, high)
+
+    between(0, upto - 1)
+    return [Sheets(i + 1, Fraction(found[i][0], 2), found[i][0] <= found[i][1]) for i in range(upto)]

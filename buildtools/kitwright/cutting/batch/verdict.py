@@ -1,0 +1,155 @@
+"""What is proved of a plan, level by level, in words for a maker."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+
+from kitwright.cutting.batch.builds import Layout
+from kitwright.cutting.batch.paper import Counts, Paper
+from kitwright.cutting.batch.prices import told
+from kitwright.cutting.batch.proof import Proof
+from kitwright.cutting.batch.search import Found, Search
+from kitwright.units import fraction_text
+from kitwright.words import label_text, listed, sheets_text
+
+
+def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Proof, ...]:
+    """One entry for each level.
+
+    Args:
+        search: what found the plan.
+        needs: pieces by kind.
+        found: the plan.
+        bound: half sheets that any plan takes at least.
+    """
+    return (_sheets(search, needs, found, bound), _alike(search, needs, found), _order(search, needs, found),
+            _slack(search, needs, found), _leftover(search.paper, needs, found))
+
+
+def sheets_why(search: Search, needs: Counts, bound: int) -> str:
+    """Why no fewer half sheets than `bound` do."""
+    paper = search.paper
+    if bound <= 1:
+        return "There is nothing less than half a sheet."
+    fewer = bound - 1
+    prices = search.pricing.reason(needs, fewer)
+    if prices is None:
+        if paper.area_of(needs) * 2 > fewer * paper.area:
+            return (f"The pieces cover {_square(paper, paper.area_of(needs))}, and {_units_text(fewer)} "
+                    f"{'have' if fewer > 2 else 'has'} {_square(paper, paper.area * fewer, 2)}.")
+        return f"Every set of pieces that a sheet can yield was looked at: {_units_text(fewer)} can't give the batch."
+    half = f", and half a sheet no more than {prices.half}" if fewer % 2 else ""
+    priced = [k for k, p in enumerate(prices.each) if p]
+    if len(priced) == 1 and prices.each[priced[0]] == 1 and prices.limits is None:
+        label = paper.labels[priced[0]]
+        half = f", half a sheet {prices.half}" if fewer % 2 else ""
+        most = fewer // 2 * prices.whole + fewer % 2 * prices.half
+        return (f"A sheet yields at most {prices.whole} {label_text(label, prices.whole)}{half}: "
+                f"{_units_text(fewer)} can't give more than {most} of the {needs[priced[0]]}.")
+    return (f"Priced at {listed(list(told(paper.labels, prices.each)))}, the batch is worth {prices.worth(needs)}, and no sheet "
+            f"can yield more than {prices.whole}{half}: {_units_text(fewer)} can't give it.")
+
+
+def _sheets(search: Search, needs: Counts, found: Found, bound: int) -> Proof:
+    proved = bound >= found.units
+    why = sheets_why(search, needs, bound)
+    if not proved:
+        why = f"Best found; no plan takes fewer than {_units_text(bound)}. {why}"
+    return Proof("sheets", proved, (Fraction(found.units, 2),), (Fraction(bound, 2),), why)
+
+
+def _alike(search: Search, needs: Counts, found: Found) -> Proof:
+    n = len(found.parts)
+    if n == 1:
+        why = "All sheets are cut alike." if found.units > 2 else "There is one sheet to cut."
+        return Proof("alike", True, (Fraction(1),), (Fraction(1),), why)
+    alone = search.none_alike(needs, found.units)
+    least = 2 if alone else 1
+    why = ("No single way of cutting a sheet gives the batch from so few sheets." if alone
+           else "It is not proved that so few sheets can't be cut alike.")
+    if n > 2:
+        why = f"Best found: {n} ways of cutting a sheet. {why}"
+    return Proof("alike", n == least, (Fraction(n),), (Fraction(least),), why)
+
+
+def _order(search: Search, needs: Counts, found: Found) -> Proof:
+    value = found.rank[1:5]
+    if len(found.parts) > 1:
+        return _best("order", value, (0, 0, 0, 0), "Best found over the layouts tried for several kinds of sheet.")
+    layout = found.parts[0].layout
+    least = (0, *_least_order(search.paper, layout, _fewest_pieces(search, needs, found.units)))
+    if value == least:
+        return _best("order", value, least, "Natural, and no way of cutting these pieces takes fewer ruler marks, fewer cuts or fewer turns.")
+    why = "Best found among the natural orders tried." if not value[0] else "No natural order was found that takes so few sheets, cut alike."
+    return _best("order", value, least, why)
+
+
+def _least_order(paper: Paper, layout: Layout, pieces: int) -> tuple[int, int, int]:
+    """Ruler marks, cuts and turns that any layout for these labels takes at least."""
+    kinds = [k for k, n in enumerate(layout.counts) if n]
+    sides = {paper.width, paper.height}
+    ways = {k: paper.ways(k, paper.width, paper.height) for k in kinds}
+    both = any(all(a < paper.width and b < paper.height for a, b, _ in some) for some in ways.values())
+    covered = sum(n * paper.kinds[k].width * paper.kinds[k].height for k, n in enumerate(layout.counts))
+    cuts = pieces - 1 if covered >= paper.area else pieces
+    if not both:
+        return min(1, cuts), cuts, 0
+    # One mark alone: every side of every piece is that mark, a sheet's side, or what stays of one.
+    marks = set()
+    for some in ways.values():
+        for a, b, _ in some:
+            for side in (a, b):
+                marks.add(Fraction(side))
+                marks |= {Fraction(whole - side, n) for whole in sides if whole > side
+                          for n in range(1, whole // max(1, min(k.width for k in paper.kinds)) + 1)}
+    one = any(all(any(_made_of(a, mark, paper.width) and _made_of(b, mark, paper.height) for a, b, _ in some)
+                  for some in ways.values()) for mark in marks)
+    return (1 if one else 2), cuts, 1
+
+
+def _made_of(side: int, mark: Fraction, whole: int) -> bool:
+    """Whether a side is a mark, or what stays of the whole after some strokes at it."""
+    return side == mark or (whole >= side and (whole - side) % mark == 0)
+
+
+def _fewest_pieces(search: Search, needs: Counts, units: int) -> int:
+    """Pieces that a layout has to yield at least, were all sheets cut alike."""
+    return sum(-(-n // ceil(Fraction(units, 2))) for n in needs)
+
+
+def _slack(search: Search, needs: Counts, found: Found) -> Proof:
+    tight = found.rank[5]
+    if not tight:
+        return _best("slack", (0,), (0,), "No sheet is needed to its last sixteenth of an inch.")
+    paper = search.paper
+    if len(found.parts) == 1 and tight == 1:
+        region = search.pricing.sheet
+        each = tuple(-(-n // ceil(Fraction(found.units, 2))) for n in needs)
+        # Below a sixteenth is tight, so a sheet shorter by a sixteenth each way must do.
+        if region.holds(each, shrunk=ceil(paper.sixteenth)) is False:
+            return _best("slack", (1,), (1,), "A sheet a sixteenth of an inch short either way can't yield these pieces, however it is cut.")
+    return _best("slack", (tight,), (0,), "The sheet is needed to its last sixteenth: measure it before you cut. No layout without was found.")
+
+
+def _leftover(paper: Paper, needs: Counts, found: Found) -> Proof:
+    beyond = paper.square_inches(found.rank[6])
+    if not beyond:
+        return Proof("leftover", True, (Fraction(0),), (Fraction(0),), "All that is left of a sheet is in one piece.")
+    return Proof("leftover", False, (beyond,), (Fraction(0),), "Best found: the largest single leftover among layouts that are as good otherwise.")
+
+
+def _best(level, value, bound, why: str) -> Proof:
+    return Proof(level, tuple(value) <= tuple(bound), tuple(map(Fraction, value)), tuple(map(Fraction, bound)), why)
+
+
+def _units_text(units: int) -> str:
+    return sheets_text(Fraction(units, 2))
+
+
+def _square(paper: Paper, area: int, parts: int = 1) -> str:
+    """Square inches in words: exact where a short fraction is, else to the hundredth."""
+    value = paper.square_inches(area) / parts
+    if value.denominator in (1, 2, 4, 8, 16):
+        return f"{fraction_text(value)} sq in"
+    return f"≈{float(round(value, 2)):.2f} sq in"
