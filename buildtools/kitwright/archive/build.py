@@ -1,0 +1,153 @@
+"""Build the whole site, and put it in place only when it is whole."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import shutil
+import tempfile
+import time
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from kitwright.archive.gather import Archive, Refused, gather, kit_of
+from kitwright.archive.make import Kept, Progress, make_all
+from kitwright.archive.pages import write_tree
+from kitwright.archive.site import finish, run_mkdocs
+from kitwright.archive.theme import theme_folder
+from kitwright.errors import Place, UserError
+from kitwright.project import KITS
+
+__all__ = ["BuildReport", "Refused", "build_archive"]
+
+MARKER = ".kitwright"
+"""A file that marks a folder as a site made by kitwright, which may be replaced."""
+MARKER_TEXT = "Made by kitwright build. The next build replaces this whole folder.\n"
+KEPT_FILES = (".gitignore", ".gitattributes")
+"""Files of the folder that belong to its owner and outlive each build."""
+
+
+@dataclass(frozen=True)
+class BuildReport:
+    """What was built."""
+
+    kits: int
+    """Kits in the archive, past ones included."""
+    pages: int
+    files: int
+    size: int
+    """Bytes in all."""
+    seconds: Fraction
+    """How long it took, to a tenth."""
+    index: Path
+    """The page to open."""
+
+
+def build_archive(root: Path, out: Path, progress: Progress | None = None, *, address: str | None = None,
+                  kept: Kept | None = None) -> BuildReport:
+    """Build the site of an archive.
+
+    Everything is read and checked first; the site is made beside `out` and takes its
+    place by renaming, so `out` holds either the old site or the whole new one.
+
+    Args:
+        root: the folder that holds `kits/`.
+        out: where the site goes.
+        progress: called with what is being done, how much of it is done, and how much there is.
+        address: where the site will stand, instead of the club's own address.
+        kept: what an earlier build made, to be used again for kits that have not changed.
+
+    Raises:
+        UserError: something can't be read, or `out` can't be replaced.
+        Refused: kits with errors; carries the findings.
+    """
+    started, told = time.monotonic(), progress or (lambda words, done, total: None)
+    out = out.resolve()
+    told("Reading the kits", 0, 1)
+    check_target(out, root)
+    archive = gather(root)
+    theme = theme_folder(root)
+    made = make_all(archive, told, kept)
+    told("Writing the pages", 0, 1)
+    address = address or archive.club.address
+    out.parent.mkdir(parents=True, exist_ok=True)
+    site = Path(tempfile.mkdtemp(prefix=f".{out.name}-new-", dir=out.parent))
+    try:
+        with tempfile.TemporaryDirectory(prefix="kitwright-") as tree_folder:
+            tree = write_tree(Path(tree_folder), theme, archive.club, made, address)
+            run_mkdocs(tree, site, moment(archive), root / KITS)
+        finish(site, tree, address, root / KITS)
+        (site / MARKER).write_text(MARKER_TEXT, encoding="utf-8", newline="\n")
+        files = [f for f in site.rglob("*") if f.is_file()]
+        pages, size = sum(f.suffix == ".html" for f in files), sum(f.stat().st_size for f in files)
+        swap(site, out)
+    finally:
+        shutil.rmtree(site, ignore_errors=True)
+    told("Writing the pages", 1, 1)
+    return BuildReport(len(made), pages, len(files), size, Fraction(round((time.monotonic() - started) * 10), 10), out / "index.html")
+
+
+def moment(archive: Archive) -> int:
+    """The time that the site claims as its own, so that the same kits always give the same bytes: the newest reveal."""
+    zone = ZoneInfo(archive.club.time_zone)
+    newest: dt.datetime = kit_of(archive.entries[-1]).reveal
+    return int(newest.replace(tzinfo=zone).timestamp())
+
+
+def check_target(out: Path, root: Path) -> None:
+    """Refuse a target that would cost somebody her files, and mend a swap that was cut short.
+
+    Raises:
+        UserError: not a folder, a folder of other files, or one inside the kits.
+    """
+    place = Place(out)
+    _mend(out)
+    if out.is_relative_to((root / KITS).resolve()):
+        raise UserError("the site can't go into the folder of kits", "give another folder with --out", place)
+    if out.exists() and not out.is_dir():
+        raise UserError("the site can't go here: this is a file", "give a folder with --out", place)
+    if out.is_dir() and not (out / MARKER).is_file():
+        others = [f.name for f in out.iterdir() if f.name not in KEPT_FILES]
+        if others:
+            raise UserError(f"this folder holds other files, {sorted(others)[0]} for one, and building would replace them",
+                            "give an empty or a new folder with --out", place)
+
+
+def swap(new: Path, out: Path) -> None:
+    """Put a whole new site in the place of the old one.
+
+    Raises:
+        UserError: the old folder is in use, or nothing may be written here.
+    """
+    for name in KEPT_FILES:
+        if (out / name).is_file():
+            shutil.copy2(out / name, new / name)
+    # mkdtemp makes a folder for its owner alone; a site is for everybody.
+    new.chmod(0o755)
+    old = out.parent / f".{out.name}-old"
+    try:
+        if out.exists():
+            os.rename(out, old)
+        try:
+            os.rename(new, out)
+        except BaseException:
+            if old.exists() and not out.exists():
+                os.rename(old, out)
+            raise
+    except OSError as error:
+        raise UserError(f"the new site could not take the place of the old one: {error.strerror}",
+                        "close what has the folder open and build again", Place(out)) from None
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def _mend(out: Path) -> None:
+    """If the machine stopped in the middle of a swap, put the old site back; clear what else was left."""
+    old = out.parent / f".{out.name}-old"
+    if not old.is_dir() or not ((old / MARKER).is_file() or all(f.name in KEPT_FILES for f in old.iterdir())):
+        return
+    if out.exists():
+        shutil.rmtree(old, ignore_errors=True)
+    else:
+        os.rename(old, out)

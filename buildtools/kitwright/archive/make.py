@@ -1,0 +1,134 @@
+"""Make everything a kit's page shows: its words, its pictures, its printables.
+
+A whole kit is made by one call from nothing but paths, so that several can be made at
+once in processes of their own.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from os import cpu_count
+from pathlib import Path
+
+from PIL import Image
+
+from kitwright.archive.gather import Archive, kit_of
+from kitwright.archive.pictures import pictures_of
+from kitwright.archive.views import (EDITIONS, Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view,
+                                     past_view, shown)
+from kitwright.kit.read import CLUB_FILE, Kit, PastKit, read_club, read_kit
+from kitwright.printable.document import printable_pdf
+from kitwright.printable.job import Stamp
+from kitwright.worked import Worked, work
+
+PHOTOS = "photos"
+Progress = Callable[[str, int, int], None]
+"""What is being done, how much of it is done, and how much there is."""
+
+
+@dataclass(frozen=True)
+class Made:
+    """A kit, ready for its page."""
+
+    view: KitView | PastView
+    files: dict[str, bytes]
+    """Beside its page: file name, with a folder perhaps, to bytes."""
+
+    @property
+    def card(self) -> Card:
+        return self.view.card
+
+
+Kept = dict[str, tuple[str, Made]]
+"""What was made before, by kit and the digest of all it was made from."""
+
+
+def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> list[Made]:
+    """Make every kit, several at once, oldest first.
+
+    Args:
+        archive: what was read.
+        progress: told after each kit.
+        kept: what was made before; a kit is made again only when its folder or the club changed.
+    """
+    kept = {} if kept is None else kept
+    kits = [kit_of(entry) for entry in archive.entries]
+    digests = {kit.id: digest([archive.folder / CLUB_FILE, *_files_of(kit.folder)]) for kit in kits}
+    wanted = [kit for kit in kits if kept.get(kit.id, ("",))[0] != digests[kit.id]]
+    for kit, made in _at_once(archive.folder, wanted, progress):
+        kept[kit.id] = digests[kit.id], made
+    return [kept[kit.id][1] for kit in kits]
+
+
+def _at_once(folder: Path, kits: list[Kit | PastKit], progress: Progress) -> Iterable[tuple[Kit | PastKit, Made]]:
+    heavy = [kit for kit in kits if isinstance(kit, Kit)]
+    workers = min(len(heavy), cpu_count() or 1, 8)
+    progress("Drawing the kits", 0, len(kits))
+    if workers < 2:
+        for done, kit in enumerate(kits, 1):
+            yield kit, make(folder, kit.id)
+            progress("Drawing the kits", done, len(kits))
+        return
+    with ProcessPoolExecutor(workers) as pool:
+        waiting = {pool.submit(make, folder, kit.id): kit for kit in kits}
+        for done, future in enumerate(as_completed(waiting), 1):
+            yield waiting[future], future.result()
+            progress("Drawing the kits", done, len(kits))
+
+
+def make(folder: Path, kit_id: str) -> Made:
+    """Make one kit from the folder of kits and its id."""
+    kit = read_kit(folder / kit_id, read_club(folder))
+    return _past(kit) if isinstance(kit, PastKit) else _kit(work(kit))
+
+
+def _kit(worked: Worked) -> Made:
+    kit, pictures = worked.kit, pictures_of(worked)
+    files = {name: data for picture in pictures.all for name, data in picture.files().items()}
+    first = "letter" if kit.club.region == "us" else "a4"
+    downloads = []
+    for edition in sorted(EDITIONS, key=lambda e: e != first):
+        name = f"{kit.id}-{edition}.pdf"
+        files[name] = printable_pdf(worked, edition, stamp=Stamp(1, kit.reveal.date()))
+        downloads.append(Download(EDITIONS[edition], name, bytes_text(len(files[name]))))
+    files |= _photos(kit)
+    card = card_of(worked, shown(pictures.thumbnail, f"kits/{kit.id}/"))
+    return Made(kit_view(worked, card, pictures, tuple(downloads)), files)
+
+
+def _photos(kit: Kit) -> dict[str, bytes]:
+    """The kit's photos, those that only its notes show included."""
+    named = {kit.folder / photo.file for photo in kit.spec.photos}
+    found = named | {f for f in _files_of(kit.folder / PHOTOS) if not f.name.startswith(".")}
+    return {f.relative_to(kit.folder).as_posix(): f.read_bytes() for f in sorted(found)}
+
+
+def _past(kit: PastKit) -> Made:
+    files = {f"{kit.id}.pdf": (kit.folder / kit.spec.printable).read_bytes()}
+    picture = thumbnail = None
+    if kit.spec.thumbnail:
+        source = kit.folder / kit.spec.thumbnail
+        name = f"thumbnail{source.suffix.lower()}"
+        files[name] = source.read_bytes()
+        with Image.open(source) as opened:
+            size = opened.size
+        alt = kit.spec.thumbnail_alt or f"A picture from the printable of {kit.spec.title}"
+        picture, thumbnail = (Shown(f"{at}{name}", f"{at}{name}", f"{at}{name}", alt, *size, *size) for at in ("", f"kits/{kit.id}/"))
+    pdf = files[f"{kit.id}.pdf"]
+    return Made(past_view(kit, card_of(kit, thumbnail), picture, Download("PDF", f"{kit.id}.pdf", bytes_text(len(pdf)))), files)
+
+
+def _files_of(folder: Path) -> list[Path]:
+    return sorted(f for f in folder.rglob("*") if f.is_file()) if folder.is_dir() else []
+
+
+def digest(files: Iterable[Path]) -> str:
+    """One checksum over the names and bytes of files."""
+    total = hashlib.sha256()
+    for file in files:
+        data = file.read_bytes()
+        total.update(f"{file}\0{len(data)}\0".encode() + data)
+    return total.hexdigest()

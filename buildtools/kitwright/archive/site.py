@@ -1,0 +1,154 @@
+"""Run MkDocs over a content tree, then finish what it leaves to do."""
+
+from __future__ import annotations
+
+import logging
+import os
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from html.parser import HTMLParser
+from pathlib import Path
+
+from kitwright.archive.pages import Tree
+from kitwright.errors import Place, UserError
+
+
+class Unpublishable(UserError):
+    """A page that can't be published as it is."""
+
+
+def run_mkdocs(tree: Tree, site: Path, moment: int, kits: Path) -> None:
+    """Build the site from its content tree; warnings stop it.
+
+    Args:
+        tree: the content tree.
+        site: an empty folder for the site.
+        moment: the time that the site claims to be built at, in seconds since 1970.
+        kits: the folder of kits, to name the notes that a warning is about.
+
+    Raises:
+        Unpublishable: MkDocs warned of something, such as a link that leads nowhere.
+    """
+    with _environment(NO_MKDOCS_2_WARNING="1", SOURCE_DATE_EPOCH=os.environ.get("SOURCE_DATE_EPOCH", str(moment))):
+        # Imported late: the theme prints a notice on import unless told not to.
+        from mkdocs.commands.build import build
+        from mkdocs.config import load_config
+        with _heard() as heard:
+            config = load_config(str(tree.settings), site_dir=str(site))
+            config.plugins.on_startup(command="build", dirty=False)
+            try:
+                build(config)
+            finally:
+                config.plugins.on_shutdown()
+    if heard:
+        raise _told(heard[0], tree, kits)
+
+
+@contextmanager
+def _environment(**values: str) -> Iterator[None]:
+    before = {name: os.environ.get(name) for name in values}
+    os.environ.update(values)
+    try:
+        yield
+    finally:
+        for name, value in before.items():
+            os.environ.pop(name, None)
+            if value is not None:
+                os.environ[name] = value
+
+
+class _Ear(logging.Handler):
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.heard: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.heard.append(record.getMessage())
+
+
+@contextmanager
+def _heard() -> Iterator[list[str]]:
+    """Collect MkDocs' warnings instead of printing them."""
+    logger, ear = logging.getLogger("mkdocs"), _Ear()
+    before = logger.propagate
+    logger.propagate = False
+    logger.addHandler(ear)
+    try:
+        yield ear.heard
+    finally:
+        logger.removeHandler(ear)
+        logger.propagate = before
+
+
+def _told(warning: str, tree: Tree, kits: Path) -> Unpublishable:
+    """MkDocs' warning, put down to the kit whose notes caused it."""
+    for page, kit in tree.sources.items():
+        if page in warning:
+            words = warning.replace(f"Doc file '{page}'", "this page").replace(f"'{page}'", "this page")
+            return Unpublishable(f"the page of this kit can't be made: {words}", "mend the link or picture in the notes",
+                                 Place(kits / kit / "notes.md"))
+    return Unpublishable(f"the pages can't be made: {warning}", "", None)
+
+
+def finish(site: Path, tree: Tree, address: str | None, kits: Path) -> None:
+    """What is left to do after MkDocs: search from a folder, no idle files, no page that breaks the content policy.
+
+    Args:
+        site: the site's folder.
+        tree: the content tree that it was built from.
+        address: where it will stand, if known.
+        kits: the folder of kits, to name the notes of a page that can't be published.
+
+    Raises:
+        Unpublishable: a page holds a script or a style of its own.
+    """
+    index = (site / "search" / "search_index.json").read_text(encoding="utf-8")
+    # From a folder a page may not fetch, but it may load a script: the theme then looks for this name.
+    (site / "search" / "search_index.js").write_text(f"var __index = {index}", encoding="utf-8", newline="\n")
+    if not address:
+        for name in ("sitemap.xml", "sitemap.xml.gz"):
+            (site / name).unlink(missing_ok=True)
+    for pattern in ("assets/**/*.map", "assets/javascripts/lunr/**/*"):
+        for file in sorted(site.glob(pattern)):
+            if file.is_file():
+                file.unlink()
+    for folder in sorted((f for f in site.rglob("*") if f.is_dir()), reverse=True):
+        if not any(folder.iterdir()):
+            folder.rmdir()
+    for page in sorted(site.rglob("*.html")):
+        fault = fault_of(page.read_text(encoding="utf-8"))
+        if fault:
+            kit = tree.sources.get(page.relative_to(site).with_suffix(".md").as_posix())
+            raise Unpublishable(f"the page can't be published: {fault}", "take it out of the notes",
+                                Place(kits / kit / "notes.md") if kit else Place(page.relative_to(site)))
+
+
+class _Watch(HTMLParser):
+    """Finds what the content policy of the pages forbids."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.fault = ""
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        said = dict(attrs)
+        if tag == "script" and "src" not in said and said.get("type") != "application/json":
+            self._note("it holds a script of its own")
+        if tag == "style" or "style" in said:
+            self._note(f"it holds a style of its own, on <{tag}>")
+        if any(name.startswith("on") for name in said):
+            self._note(f"it holds a script of its own, on <{tag}>")
+        for name in ("src", "srcset", "data", "poster"):
+            if re.match(r"\s*(?:[a-z]+:)?//", said.get(name) or "", re.IGNORECASE):
+                self._note(f"it loads something from another site: {said[name]}")
+
+    def _note(self, fault: str) -> None:
+        self.fault = self.fault or fault
+
+
+def fault_of(html: str) -> str:
+    """What a page does that its content policy forbids, in words; empty when it is sound."""
+    watch = _Watch()
+    watch.feed(html)
+    return watch.fault
