@@ -50,7 +50,7 @@ def guide_page(job: Job) -> list[Flowable]:
     how = "Make the cuts in the order of their numbers, each right across the piece in hand."
     if any(layout.leftovers for layout in job.worked.layouts):
         how += " What is hatched is left over."
-    head = [Heading("Cutting guide", 2, bookmark="guide"), Prose(how, BODY, most=job.edition.width * 0.86)]
+    head = [Heading("Cutting guide", 2, bookmark="guide"), Prose(how, BODY)]
     rows = [_row(job, layouts) for layouts in _rows(job)]
     # The heading stays with the first guide, even when that is drawn smaller for it.
     first = rows[0].wrap(job.edition.width, job.edition.height)[1] * LEAST_SHRUNK

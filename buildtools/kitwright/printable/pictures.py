@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from kitwright.card.face import Face
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import EDGE, cutting_guide
@@ -19,6 +20,12 @@ def sketch(job: Job, width: float, height: float) -> Scene:
     """The card sketch."""
     return job.once(("sketch", room(width), room(height)), lambda: card_sketch(
         job.worked.face, job.looks, unit=job.unit, width=room(width), height=room(height)))
+
+
+def look(job: Job, face: Face, width: float) -> Scene:
+    """The finished card in one of its looks, without labels and figures."""
+    return job.once(("look", face.name, room(width)), lambda: card_sketch(
+        face, job.looks, unit=job.unit, width=room(width), plain=True, name=face.name))
 
 
 def guide(job: Job, layout: Layout, width: float, height: Fraction | float | None = None) -> Scene:

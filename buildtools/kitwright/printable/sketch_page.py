@@ -18,6 +18,8 @@ from kitwright.words import listed, number
 STRONG = Style(BOLD, CELL.size, CELL.leading)
 GUTTER = 20
 """Between the sketch and the facts, points."""
+DROP = 2
+"""Brings the heading of the sketch down to the line of the first fact, points."""
 LEAST_SKETCH, MOST_SKETCH, LEAST_WIDE = 270, 420, 170
 """How high the plate may be, and a wide card's sketch at least, points."""
 SKETCH_AROUND = 100
@@ -38,15 +40,19 @@ def sketch_page(job: Job, room: float) -> list[Flowable]:
     head, lists, width = masthead(job), pieces(job), job.edition.width
     left = room - high([*head, Gap(0), *lists], width) - PLATE_MARGIN
     for height in (min(left, MOST_SKETCH), LEAST_SKETCH):
-        whole = plate(job, height, sheets(job))
-        if LEAST_SKETCH <= height and whole.wrap(width, room)[1] <= left:
-            return [*head, whole, *lists, PageBreak()]
+        for more in ([*looks(job), *sheets(job)], sheets(job)):
+            whole = plate(job, height, more)
+            if LEAST_SKETCH <= height and whole.wrap(width, room)[1] <= left:
+                return [*head, whole, *lists, PageBreak()]
     # The list of pieces goes to the next page; the sketch gets the room.
     needed = sheets_across(job)
     left = room - high([*head, Gap(0), *needed], width) - PLATE_MARGIN
     if left < LEAST_SKETCH:
         return [*head, plate(job, LEAST_SKETCH, []), *needed, *lists]
-    return [*head, plate(job, min(left, MOST_SKETCH), []), *needed, PageBreak(), *lists]
+    height = min(left, MOST_SKETCH)
+    choices = (plate(job, height, more) for more in (looks(job), looks(job, 0.75), []))
+    whole = next((p for p in choices if p.wrap(width, room)[1] <= left), plate(job, height, []))
+    return [*head, whole, *needed, PageBreak(), *lists]
 
 
 def masthead(job: Job) -> list[Flowable]:
@@ -55,7 +61,7 @@ def masthead(job: Job) -> list[Flowable]:
     kicker = f"{kit.club.name}  ·  {month_text(kit.month)}"
     style = TITLE if len(broken(words(kit.spec.title, TITLE.font), TITLE.size, job.edition.width)) == 1 else LONG_TITLE
     title = Heading(kit.spec.title, 1, style, bookmark="sketch")
-    return [Prose(kicker, KICKER), title, Prose(kit.spec.summary, SUMMARY, most=job.edition.width * 0.94)]
+    return [Prose(kicker, KICKER), title, Prose(kit.spec.summary, SUMMARY)]
 
 
 # --- the plate: sketch, facts, sheets --------------------------------------------------------
@@ -70,7 +76,7 @@ def plate(job: Job, height: float, more: list[Flowable]) -> Side:
     if _fits(size, width, low) > _fits(size, left, height):
         sketch = Picture(pictures.sketch(job, width, low), job.level)
         return Side([[sketch, below]], [width], 0, job.edition.height, before=4, after=10)
-    sketch = Picture(pictures.sketch(job, left, height), job.level, drop=2)
+    sketch = Picture(pictures.sketch(job, left, height - DROP), job.level, drop=DROP)
     beside = [*(b for blocks in facts for b in blocks), *more]
     return Side([[sketch], beside], [left, BESIDE], GUTTER, job.edition.height, before=4, after=10)
 
@@ -95,7 +101,7 @@ def fact_blocks(name: str, lines: tuple[str, ...]) -> list[Flowable]:
     """One fact: its name, then what it is; the second unit a shade quieter."""
     first, *more = lines
     quiet = Style(NOTE.font, NOTE.size, NOTE.leading, NOTE.ink)
-    blocks: list[Flowable] = [Prose(name, Style(FACT_NAME.font, FACT_NAME.size, FACT_NAME.leading, FACT_NAME.ink, before=7)), Prose(first, FACT)]
+    blocks: list[Flowable] = [Prose(name, Style(FACT_NAME.font, FACT_NAME.size, FACT_NAME.leading, FACT_NAME.ink, before=6)), Prose(first, FACT)]
     return blocks + [Prose(line, quiet) for line in more]
 
 
@@ -109,7 +115,7 @@ def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
     edge = "left edge" if base.fold == "side" else "top edge"
     found = [
         ("The batch", tuple(batch)),
-        ("Finished card", (size_text(base.finished, one), size_text(base.finished, two), f"{base.fold} fold")),
+        ("Finished card", (size_text(base.finished, one), f"{size_text(base.finished, two)}, {base.fold} fold")),
         ("Card base", (f"cut {size_text(base.cut, one)}", size_text(base.cut, two),
                        f"score at {length_text(base.score, one)} from the {edge}")),
     ]
@@ -126,15 +132,23 @@ def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
 
 def sheets(job: Job) -> list[Flowable]:
     """Sheets of each paper for the batch."""
-    one, two = job.units
     rows = []
     for plan in job.worked.plans:
         paper = job.paper(plan.paper)
-        size = size_text(paper.size.size, one)
-        notes = (f"{paper.size.name}, {size}" if paper.size.name else size,
-                 paper.weight.text if paper.weight else size_text(paper.size.size, two))
-        rows.append(Row((Cell(paper.name, look=job.look(plan.paper), notes=notes), Cell(fraction_text(plan.sheets), STRONG))))
+        said = [paper.size.name or size_text(paper.size.size, job.unit), paper.weight.text if paper.weight else ""]
+        rows.append(Row((Cell(paper.name, look=job.look(plan.paper), notes=(", ".join(filter(None, said)),)), Cell(fraction_text(plan.sheets), STRONG))))
     return [Table([Column("What you need"), Column("Sheets", "figure")], rows, job.level, before=14)]
+
+
+def looks(job: Job, share: float = 1) -> list[Flowable]:
+    """Small pictures of the finished card, when the batch has several looks, on a share of the column's width."""
+    faces = job.worked.faces
+    if not 2 <= len(faces) <= 3:
+        return []
+    gap = 12
+    width = (BESIDE * share - gap * (len(faces) - 1)) / len(faces)
+    stacks = [[Picture(pictures.look(job, face, width), job.level, after=5), Prose(face.name, NOTE)] for face in faces]
+    return [Side(stacks, [width] * len(faces), gap, job.edition.height, before=14, after=4)]
 
 
 def sheets_across(job: Job) -> list[Flowable]:

@@ -77,10 +77,14 @@ def sums(job: Job) -> list[Flowable]:
     """The sums along the front, term by term."""
     unit, rows = job.unit, []
     for line in job.worked.face.sums:
+        if len(line.terms) < 2:
+            continue
         way = "across" if line.direction == "across" else "down"
         terms = " + ".join(f"{t.name} {figure(t.length, unit)}" for t in line.terms)
-        rows.append(Row((Cell(f"{line.where}, {way}"), Cell(f"{terms}"),
-                         Cell(f"= {length_text(line.reached, unit)}", Style(BOLD, CELL.size, CELL.leading)))))
+        reached = length_text(line.reached, unit)
+        # A sum that falls short on purpose says of what.
+        whole = reached if line.holds else f"{reached} of {figure(line.target, unit)}"
+        rows.append(Row((Cell(f"{line.where}, {way}"), Cell(terms), Cell(f"= {whole}", Style(BOLD, CELL.size, CELL.leading)))))
     if not rows:
         return []
     columns = [Column("Edge", weight=0.6), Column(f"Terms, {unit}", weight=2), Column("Sum", "figure")]
