@@ -1,0 +1,120 @@
+"""The README names every command, option and key: nothing that can be typed is left unsaid."""
+
+import re
+from pathlib import Path
+from types import UnionType
+from typing import get_args
+
+import click
+import pytest
+import yaml
+
+from kitwright.cite import EXAMPLES
+from kitwright.cli import cli
+from kitwright.cutting.words import LEFT_OVER
+from kitwright.drawing.looks import PATTERNS
+from kitwright.drawing.palette import COLOURS
+from kitwright.kit.model import Club, KitSpec, Meant, PastSpec, Spec
+from kitwright.papers import BASIS, ENVELOPES, SHEETS
+
+README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
+CODE = "\n".join(re.findall(r"```.*?```|`[^`\n]+`", README, re.DOTALL))
+"""All that stands in code blocks and code spans."""
+
+
+def said(word: str) -> bool:
+    """Whether a word stands in the README's code, not as part of a longer one."""
+    return re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", CODE) is not None
+
+
+def commands(group: click.Group, before: str = "kitwright"):
+    for name, command in sorted(group.commands.items()):
+        yield f"{before} {name}", command
+        if isinstance(command, click.Group):
+            yield from commands(command, f"{before} {name}")
+
+
+@pytest.mark.parametrize("name, command", commands(cli), ids=lambda v: v if isinstance(v, str) else "")
+def test_every_command_and_option(name, command):
+    assert said(name), f"{name} is not in the README"
+    missing = [option for param in command.params if isinstance(param, click.Option) for option in [*param.opts, *param.secondary_opts] if not said(option)]
+    assert not missing, f"{name}: {missing}"
+    assert command.help and len(command.help.split()) > 5
+
+
+def test_the_options_of_the_whole_command():
+    assert [o for p in cli.params for o in p.opts if not said(o)] == []
+    assert said("--help") and said("-h")
+
+
+def test_no_command_is_named_that_does_not_exist():
+    known = {name.split()[1] for name, _ in commands(cli)}
+    assert set(re.findall(r"`kitwright (\w+)", README)) <= known
+    assert set(re.findall(r"run\.py (\w+)", README)) <= known | {"test", "pins", "build"}
+
+
+def models(top: type[Spec]):
+    """The model and every model inside it."""
+    waiting, seen = [top], []
+    while waiting:
+        model = waiting.pop()
+        if model in seen:
+            continue
+        seen.append(model)
+        for field in model.model_fields.values():
+            waiting += [t for t in inner(field.annotation) if isinstance(t, type) and issubclass(t, Spec)]
+    return seen
+
+
+def inner(annotation):
+    yield annotation
+    for part in get_args(annotation):
+        if not isinstance(part, str):
+            yield from inner(part)
+    assert not isinstance(annotation, UnionType) or get_args(annotation)
+
+
+@pytest.mark.parametrize("model", sorted({m for top in (KitSpec, PastSpec, Club) for m in models(top)}, key=lambda m: m.__name__), ids=lambda m: m.__name__)
+def test_every_key(model):
+    keys = [field.alias or name for name, field in model.model_fields.items()]
+    missing = [key for key in keys if not said(key)]
+    assert not missing, f"{model.__name__}: {', '.join(missing)}"
+
+
+def test_the_models_were_found():
+    names = {m.__name__ for m in models(KitSpec)}
+    assert {"Paper", "PaperFace", "Piece", "Notch", "Layer", "Laid", "Item", "Look", "Guide", "Photo", "Steps", "Decoration", "SentimentSpec"} <= names
+
+
+@pytest.mark.parametrize("what, words", [
+    ("looks", PATTERNS), ("colours", COLOURS), ("sheets", [n.name for n in SHEETS]), ("envelopes", [n.name for n in ENVELOPES]), ("kinds of pounds", BASIS),
+    ("what can be meant", get_args(Meant)),
+])
+def test_every_word_that_has_a_meaning(what, words):
+    spaced = " ".join(README.split())
+    missing = [word for word in words if not re.search(rf"(?<!\w){re.escape(word)}(?!\w)", spaced)]
+    assert not missing, f"{what}: {', '.join(missing)}"
+
+
+@pytest.mark.parametrize("phrase", re.findall(r"\[\[(.*?)\]\]", EXAMPLES))
+def test_every_kind_of_citation(phrase):
+    pattern = re.escape(phrase).replace("PAPER", r"[\w-]+").replace(r"\ ", r"\s+")
+    pattern = re.sub(r"\bA\b", r"\\w+", pattern)
+    assert re.search(rf"\[\[{pattern}\]\]", CODE), phrase
+
+
+@pytest.mark.parametrize("phrase", ["off the", "halve at", "halve", "turn", "the rest", "the rest in", LEFT_OVER[0], "columns of", "strips of", "auto"])
+def test_every_kind_of_cut(phrase):
+    assert phrase in CODE
+
+
+def test_every_yaml_block_is_yaml_whose_keys_are_known():
+    """Examples in the README never go stale."""
+    known = {field.alias or name for top in (KitSpec, PastSpec, Club) for m in models(top) for name, field in m.model_fields.items()}
+    blocks = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
+    assert blocks
+    for block in blocks:
+        data = yaml.load(block, Loader=yaml.BaseLoader)
+        assert isinstance(data, (dict, list)), block
+        if isinstance(data, dict):
+            assert set(data) <= known, f"{set(data) - known}"
