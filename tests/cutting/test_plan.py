@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitwright.cutting import tree
-from kitwright.cutting.plan import (HALF, Demand, Layout, PaperPlan, Run, half_yields, made_by, sheets_for,
+from kitwright.cutting.plan import (HALF, Demand, Layout, PaperPlan, Run, half_tree, half_yields, made_by, sheets_for,
                                     turned_wrongly)
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
@@ -101,3 +101,14 @@ def test_pieces_that_lie_wrongly_on_a_one_way_paper():
     assert wrong({"A": False}) == [across.rect]
     assert wrong({"A": True}) == [upright.rect]
     assert wrong({"S": True}) == [], "a square lies as it is told"
+
+
+@given(trees(), needs_lists)
+def test_a_half_sheet_keeps_its_other_half_whole(node, needs):
+    half = half_tree(node, needs)
+    assert [f for f in tree.faults(half, node.rect.size, {leaf.label: leaf.rect.size for leaf in tree.pieces(half)}) if "lies as" not in f] == []
+    if half != node:
+        made = tree.yields(half)
+        assert all(made.get(k, 0) >= n for k, n in needs.items()), "what is needed still comes out"
+        assert max(r.area for r in tree.leftovers(half)) * 2 >= node.rect.area
+        assert {leaf.rect for leaf in tree.pieces(half)} <= {leaf.rect for leaf in tree.pieces(node)}, "nothing is moved"

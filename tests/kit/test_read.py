@@ -1,17 +1,23 @@
 """Reading a kit folder: what is good, and every way to type it wrong."""
 
 import random
+from collections import Counter
 
 import pytest
 import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import Polygon
 
-from kitwright.check import check
+from kitwright.check import check, errors
+from kitwright.cutting import tree
 from kitwright.errors import UserError
+from kitwright.facts import tables
 from kitwright.findings import Finding
+from kitwright.geometry import Rect
 from kitwright.kit.read import PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.yamltext import read_yaml
+from kitwright.steps import steps_of
 from kitwright.worked import work
 from making import BATCH, CLUB, ID, changed, line_of, make_archive, make_kit
 
@@ -324,9 +330,50 @@ def outcome(folder, club, text):
     """Findings, or a user error: anything else is a bug and escapes."""
     (folder / "kit.yaml").write_text(text, encoding="utf-8")
     try:
-        return check(work(read_kit(folder, club)))
+        kit = read_kit(folder, club)
+        if isinstance(kit, PastKit):
+            return []
+        worked = work(kit)
+        found = check(worked)
     except UserError as error:
         return told_well(error)
+    if not errors(found):
+        sound(worked)
+    return found
+
+
+def sound(worked):
+    """What must hold of any kit that check lets through, counted and measured anew."""
+    kit = worked.kit
+    assert tables(worked) and steps_of(worked)
+    cut = Counter()
+    for plan in worked.plans:
+        for run in plan.runs:
+            halves = run.sheets * 2
+            assert halves.denominator == 1 and run.sheets > 0
+            whole = Counter({k: n * -(-int(halves) // 2) for k, n in tree.yields(run.layout.tree).items()})
+            assert not Counter(run.made) - whole, "no more than the sheets can give"
+            for label, n in run.made.items():
+                cut[label, plan.paper] += n
+            wanted = {k: worked.sizes[k] for k in run.layout.yields}
+            assert tree.faults(run.layout.tree, kit.papers[plan.paper].size.size, wanted) == []
+    lying = Counter({("base", kit.spec.card.base.paper): kit.spec.cards})
+    for face in worked.faces:
+        for placed in face.layers[1:] + face.pieces + face.over:
+            lying[placed.label, placed.paper] += face.cards
+            size = worked.sizes[placed.label]
+            assert placed.rect.size == (size.turned if placed.turned else size)
+            if placed.outline:
+                assert Polygon([(float(x.inches), float(y.inches)) for x, y in placed.outline]).is_valid
+        for i, one in enumerate(face.pieces):
+            assert not any(one.rect.overlaps(other.rect) for other in face.pieces[i + 1:])
+        if face.sentiment:
+            assert Rect.of(face.size).contains(face.sentiment.rect) or kit.spec.front.over
+    if kit.spec.card.inside is None:
+        assert not lying - cut, "every piece on a card is cut from a sheet"
+    envelope = kit.spec.card.envelope
+    if envelope:
+        assert worked.base.finished.fits(envelope.size) or worked.base.finished.turned.fits(envelope.size)
 
 
 @pytest.fixture(scope="module")
