@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from kitwright.cutting import tree
 from kitwright.cutting.batch.paper import Counts, Paper
@@ -57,6 +58,43 @@ def ordered(build: Build) -> Build:
     return Build(build.width, build.height, axis=build.axis, parts=tuple(parts))
 
 
+def gathered(build: Build) -> Build:
+    """The same build, with like parts that are lower than their row taken together.
+
+    What stands out beside them is then cut off once, not piece by piece.
+    """
+    if build.axis is None:
+        return build
+    across, parts = OTHER[build.axis], []
+    for thick, run in groupby(map(gathered, build.parts), key=lambda p: _thickness(p, across)):
+        run = list(run)
+        if len(run) > 1 and thick < _thickness(build, across):
+            inner = Build.join(build.axis, run)
+            box = (inner.width, build.height) if build.axis == "x" else (build.width, inner.height)
+            run = [Build(*box, axis=across, parts=(inner,))]
+        parts += run
+    return Build(build.width, build.height, axis=build.axis, parts=tuple(parts))
+
+
+def resting(build: Build, width: int, height: int) -> Build:
+    """The same build in so much room, with a part that is cut in several stages left for last.
+
+    It takes what is left over along with it, which saves a stroke and its ruler mark.
+    """
+    if build.axis is None:
+        return build
+    room = (width if build.axis == "x" else height) - sum(_thickness(p, build.axis) for p in build.parts)
+    thick = [_thickness(p, build.axis) for p in build.parts]
+    alone = [p for p in build.parts if thick.count(_thickness(p, build.axis)) == 1
+             and any(part.axis for part in p.parts)]
+    if not alone or not room:
+        return build
+    rest = alone[0]
+    box = (_thickness(rest, "x") + room, height) if build.axis == "x" else (width, _thickness(rest, "y") + room)
+    rest = resting(boxed(rest, *box), *box)
+    return Build(width, height, axis=build.axis, parts=(*(p for p in build.parts if p is not alone[0]), rest))
+
+
 def _size(build: Build) -> int:
     """How far the pieces of a part reach at most: fuller parts come first."""
     return sum(map(_size, build.parts)) if build.parts else build.width * build.height
@@ -73,6 +111,17 @@ def _name(build: Build) -> tuple:
 def layings(build: Build, width: int, height: int) -> Iterator[Plate]:
     """The ways to take a build out of a sheet: as it is, or with what is left at its side cut off first."""
     build = ordered(build)
+    yield from _layings(build, width, height)
+    together = gathered(build)
+    if together != build:
+        yield from _layings(together, width, height)
+    for one in dict.fromkeys((build, together)):
+        last = resting(one, width, height)
+        if last != one:
+            yield from _layings(last, width, height)
+
+
+def _layings(build: Build, width: int, height: int) -> Iterator[Plate]:
     if build.axis is None:
         for axis in ("x", "y"):
             yield _lay(Build(width, height, axis=axis, parts=(build,)), width, height)
@@ -122,7 +171,7 @@ class Layout:
     halves: tuple[Counts, ...]
     """Pieces that half of it yields, for each half: left, right, top, bottom."""
     strange: int
-    """How far from a natural order: 0 for at most three stages that start with equal parts."""
+    """How far from a natural order; see `_strange`."""
     measures: frozenset[int]
     """Ruler marks."""
     cuts: int
@@ -131,20 +180,28 @@ class Layout:
     """Changes of direction between one stroke and the next."""
     tight: int
     """Directions, 0 to 2, in which it needs the sheet to its last sixteenth."""
-    beyond: int
-    """Area of leftovers other than the largest."""
+    leftover: int
+    """Area of the largest single leftover."""
+    spares: bool
+    """Whether half of the sheet, or more, stays whole."""
 
     @property
     def rank(self) -> tuple[int, ...]:
         """Less is better: the levels of a plan, for this sheet alone."""
-        return (*self.order, self.tight, self.beyond)
+        return (*self.order, self.tight, -self.leftover)
 
     @property
     def order(self) -> tuple[int, int, int, int]:
         return self.strange, len(self.measures), self.cuts, self.turns
 
     def serves(self, needs: Counts, units: int) -> bool:
-        """Whether so many half sheets, all cut alike, give what is needed."""
+        """Whether so many half sheets, all cut alike, give what is needed.
+
+        Of half a sheet alone the other half stays whole; a half sheet after whole ones is
+        halved before it is cut like them.
+        """
+        if units == 1 and not self.spares:
+            return False
         whole, half = divmod(units, 2)
         missing = [n - whole * c for n, c in zip(needs, self.counts)]
         if not half:
@@ -160,18 +217,19 @@ def judged(paper: Paper, plate: Plate) -> Layout:
         counts[kind] += 1
         for side, within in enumerate((x + at.width <= mid_x, x >= mid_x, y + at.height <= mid_y, y >= mid_y)):
             sides[side][kind] += within
-    marks, cuts, waste, most = set(), 0, 0, 0
+    marks, cuts, most, spares = set(), 0, 0, False
     for part in _all(plate):
         if part.parts:
             cuts += len(part.parts) - 1
             marks.update(p.width if part.axis == "x" else p.height for p in part.parts[:-1])
         elif part.kind is None:
-            waste += part.width * part.height
             most = max(most, part.width * part.height)
+            spares |= (part.width == plate.width and 2 * part.height >= plate.height
+                       or part.height == plate.height and 2 * part.width >= plate.width)
     need = _needed(plate)
     tight = sum(side - least < paper.sixteenth for side, least in zip((plate.width, plate.height), need))
     return Layout(plate, tuple(counts), tuple(map(tuple, sides)), _strange(plate), frozenset(marks), cuts,
-                  _turns(plate), tight, waste - most)
+                  _turns(plate), tight, most, spares)
 
 
 def _all(plate: Plate) -> Iterator[Plate]:
@@ -188,22 +246,50 @@ def _needed(plate: Plate) -> tuple[int, int]:
     return (sum(across), max(down)) if plate.axis == "x" else (max(across), sum(down))
 
 
-def _depth(plate: Plate) -> int:
-    return 1 + max(map(_depth, plate.parts)) if plate.parts else 0
+def _used(plate: Plate) -> list[Plate]:
+    """The parts that are not left over."""
+    return [part for part in plate.parts if part.parts or part.kind is not None]
+
+
+def _stages(plate: Plate) -> int:
+    """How often the direction of the cuts changes on the way to a piece; cutting waste off before going on is not counted."""
+    if not plate.parts:
+        return 0
+    used = _used(plate)
+    trimmed = len(used) == 1 and bool(used[0].parts)
+    return max(map(_stages, used)) + (not trimmed)
 
 
 def _strange(plate: Plate) -> int:
-    """0 for strips, then pieces; or for halves, equal columns or rows first, then strips, then pieces."""
-    depth = _depth(plate)
-    if depth <= 2:
-        return 0
-    used = {p.width if plate.axis == "x" else p.height for p in plate.parts if p.parts or p.kind is not None}
-    return depth - 3 + (len(used) > 1)
+    """How far from a natural order.
+
+    Natural are strips, then pieces; or halves first, then strips, then pieces; or equal
+    columns or rows, all cut alike, in place of the halves. One step away are equal columns
+    that are not cut alike; two, others; and one more for each further stage, and for each
+    label that lies both ways.
+    """
+    kinds = {(at.kind, at.turned) for at in plate.leaves() if at.kind is not None}
+    both = len(kinds) - len({kind for kind, _ in kinds})
+    used = _used(plate)
+    while len(used) == 1 and used[0].parts:
+        plate = used[0]
+        used = _used(plate)
+    stages = _stages(plate)
+    if stages <= 2:
+        return both
+    thick = [p.width if plate.axis == "x" else p.height for p in used]
+    if all(2 * t == (plate.width if plate.axis == "x" else plate.height) for t in thick) or len(set(used)) == 1:
+        return both + stages - 3
+    return both + stages - 3 + (1 if len(set(thick)) == 1 else 2)
 
 
 def _turns(plate: Plate) -> int:
-    """Changes of direction: at least one less than the stages, and just that when every level is cut before the next."""
-    return max(_depth(plate) - 1, 0)
+    """Changes of direction, at least: one less than the levels of the tree."""
+    return max(_levels(plate) - 1, 0)
+
+
+def _levels(plate: Plate) -> int:
+    return 1 + max(map(_levels, plate.parts)) if plate.parts else 0
 
 
 def real_turns(paper: Paper, plate: Plate) -> int:

@@ -24,6 +24,10 @@ COLUMNS = 8
 """At most so many equal columns cut alike."""
 BLOCK_LABELS = 4
 """Blocks are tried for at most so many labels."""
+BLOCKS = 400
+"""Rectangles for which blocks are tried."""
+KEPT = 6
+"""Ways to fill one of them that are kept."""
 SIDE_LABELS = 4
 """Labels are shared out between two halves for at most so many."""
 
@@ -227,7 +231,7 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
     """Blocks of like pieces, each set in a corner of what is left."""
     if sum(map(bool, wanted)) > BLOCK_LABELS:
         return []
-    budget = [1500]
+    budget = [BLOCKS]
 
     @lru_cache(maxsize=None)
     def pack(counts: Counts, w: int, h: int) -> tuple[Build, ...]:
@@ -235,13 +239,14 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
             return ()
         budget[0] -= 1
         found: list[Build] = []
-        for kind in sorted((k for k, n in enumerate(counts) if n), key=lambda k: -paper.kinds[k].width * paper.kinds[k].height)[:2]:
+        if counts != wanted and sum(map(bool, counts)) > 1:
+            found += islice(_plain(paper, counts, w, h), KEPT)
+        largest = sorted((k for k, n in enumerate(counts) if n), key=lambda k: -paper.kinds[k].width * paper.kinds[k].height)
+        for kind in largest[:2]:
             for way in paper.ways(kind, w, h):
                 for cols, rows in _grids(counts[kind], w // way[0], h // way[1]):
                     found += around(counts, kind, way, cols, rows, w, h)
-                    if len(found) >= 6:
-                        return tuple(found)
-        return tuple(found)
+        return tuple(sorted(dict.fromkeys(found), key=_rough)[:KEPT if counts != wanted else 4 * KEPT])
 
     def around(counts: Counts, kind: int, way: Way, cols: int, rows: int, w: int, h: int) -> list[Build]:
         left = list(counts)
@@ -257,8 +262,8 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
             for one, other in _sharings(tuple(left)):
                 firsts = pack(one, *beside) if any(one) else (None,)
                 seconds = pack(other, *below) if firsts and any(other) else (None,)
-                for first in firsts[:1]:
-                    for second in seconds[:1]:
+                for first in firsts[:2]:
+                    for second in seconds[:2]:
                         inner, outer = ((first, "x"), (second, "y"))[::1 if axis == "y" else -1]
                         build = block
                         for part, along in (inner, outer):
@@ -267,6 +272,17 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
         return found
 
     return list(pack(wanted, w, h))
+
+
+def _rough(build: Build) -> tuple[int, int]:
+    """Ruler marks and cuts, about: enough to tell which blocks to keep."""
+    marks, cuts, waiting = set(), 0, [build]
+    while waiting:
+        part = waiting.pop()
+        cuts += len(part.parts)
+        marks.update(p.width if part.axis == "x" else p.height for p in part.parts)
+        waiting += part.parts
+    return len(marks), cuts
 
 
 def _grids(n: int, cols: int, rows: int) -> list[tuple[int, int]]:

@@ -22,10 +22,11 @@ class Proof:
     proved: bool
     """Whether nothing better exists; otherwise this is the best found."""
     value: tuple[Fraction, ...]
-    """What the plan reaches, less is better: (sheets,); (layouts,); (steps away from a natural
-    order, measures, cuts, turns); (tight directions,); for `leftover` (square inches of leftovers
-    beyond the largest,)."""
+    """What the plan reaches: (sheets,); (layouts,); (steps away from a natural order, measures,
+    cuts, turns); (directions in which a sheet is needed to its last sixteenth,): the less the
+    better. For `leftover` (square inches of the largest,): the more the better. With several
+    layouts their numbers are added up."""
     bound: tuple[Fraction, ...]
-    """No plan reaches less than this; the same numbers."""
+    """No plan does better than this; the same numbers."""
     why: str
     """The reason, as a sentence."""

@@ -99,7 +99,9 @@ class Search:
                   for plate in layings(build, self.paper.width, self.paper.height)}
         found = [layout for layout in (judged(self.paper, plate) for plate in plates) if layout.serves(needs, units)]
         found.sort(key=lambda layout: layout.rank)
-        return sorted((replace(layout, turns=real_turns(self.paper, layout.plate)) for layout in found[:FINALISTS]),
+        # Turns count only between layouts that are equal in all that counts before them.
+        best = [layout for layout in found if layout.order[:3] == found[0].order[:3]][:FINALISTS]
+        return sorted((replace(layout, turns=real_turns(self.paper, layout.plate)) for layout in best),
                       key=lambda layout: layout.rank)
 
     def _builds(self, needs: Counts, units: int) -> Iterator[Build]:

@@ -24,7 +24,7 @@ def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Pro
         bound: half sheets that any plan takes at least.
     """
     return (_sheets(search, needs, found, bound), _alike(search, needs, found), _order(search, needs, found),
-            _slack(search, needs, found), _leftover(search.paper, needs, found))
+            _slack(search, needs, found), _leftover(search, needs, found))
 
 
 def sheets_why(search: Search, needs: Counts, bound: int) -> str:
@@ -132,11 +132,16 @@ def _slack(search: Search, needs: Counts, found: Found) -> Proof:
     return _best("slack", (tight,), (0,), "The sheet is needed to its last sixteenth: measure it before you cut. No layout without was found.")
 
 
-def _leftover(paper: Paper, needs: Counts, found: Found) -> Proof:
-    beyond = paper.square_inches(found.rank[6])
-    if not beyond:
-        return Proof("leftover", True, (Fraction(0),), (Fraction(0),), "All that is left of a sheet is in one piece.")
-    return Proof("leftover", False, (beyond,), (Fraction(0),), "Best found: the largest single leftover among layouts that are as good otherwise.")
+def _leftover(search: Search, needs: Counts, found: Found) -> Proof:
+    paper = search.paper
+    value = -found.rank[6]
+    rest = sum(paper.area - paper.area_of(part.layout.counts) for part in found.parts)
+    numbers = (paper.square_inches(value),)
+    if value == rest:
+        why = "All that is left of a sheet is in one piece." if rest else "Nothing is left over."
+        return Proof("leftover", True, numbers, numbers, why)
+    return Proof("leftover", False, numbers, (paper.square_inches(rest),),
+                 "Best found: the largest single leftover among layouts that are as good otherwise.")
 
 
 def _best(level, value, bound, why: str) -> Proof:
