@@ -18,8 +18,9 @@ from kitwright.drawing.thumbnail import thumbnail
 from kitwright.kit.model import PaperFace
 from kitwright.worked import Worked
 
-WIDE, NARROW = 420, 230
-"""Points: pictures are shown at about 700 and 330 pixels, so 8 points are never under 11 pixels."""
+WIDE, ROW, NARROW = 340, 500, 245
+"""Points: a picture beside its words, one as wide as the page, and one on a phone. They are
+shown at about 520, 780 and 330 pixels, so that 8 points are never under 11 pixels."""
 SMALL = 240
 """Points: the width of thumbnails and of the looks of a batch."""
 SWATCH = 36
@@ -98,16 +99,16 @@ def pictures_of(worked: Worked) -> Pictures:
         tuple(_one(f"look-{i}", thumbnail([f], looks, unit=unit, width=SMALL, name=f.name))
               for i, f in enumerate(worked.faces, 1)) if len(worked.faces) > 1 else (),
         tuple(_both(f"guide-{i}", lambda width, layout=layout: cutting_guide(
-            layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front")), name=layout.name))
+            layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front"))))
               for i, layout in enumerate(worked.layouts, 1)),
         _both("base", lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")),
                                               grain="up and down" if base.fold == "side" else "across")),
-        _both("layers", lambda width: layer_steps(face, looks, width=width, name=title)),
+        _both("layers", lambda width: layer_steps(face, looks, width=width, name=title), ROW),
         {key: _one(f"paper-{key}", _swatch(looks[key, "front"], worked.kit.papers[key].name)) for key in worked.kit.papers})
 
 
-def _both(name: str, draw: Callable[[int], Scene]) -> Picture:
-    return Picture(name, draw(WIDE), draw(NARROW))
+def _both(name: str, draw: Callable[[int], Scene], wide: int = WIDE) -> Picture:
+    return Picture(name, draw(wide), draw(NARROW))
 
 
 def _one(name: str, scene: Scene) -> Picture:

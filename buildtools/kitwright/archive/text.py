@@ -8,17 +8,17 @@ from __future__ import annotations
 
 import re
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
 FENCE = re.compile(r"\s{0,3}(```+|~~~+)")
 HEADING = re.compile(r"(\s{0,3}#{1,5})(?=\s)")
-_MARKDOWN = {c: f"&#{ord(c)};" for c in "\\`*_{}[]#|~^"}
+_ENTITIES = {c: f"&#{ord(c)};" for c in "\"'\\`*_{}[]#|~^"} | {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 
 
 def plain(text: object) -> Markup:
     """Any text as page text, nothing in it read as markup; for attributes too."""
-    return Markup("".join(_MARKDOWN.get(c, c) for c in str(escape(" ".join(str(text).split())))))
+    return Markup("".join(_ENTITIES.get(c, c) for c in " ".join(str(text).split())))
 
 
 def shown(text: object) -> Markup:

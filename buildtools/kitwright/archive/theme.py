@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
 from kitwright.archive.text import plain, shown, slug
 from kitwright.drawing import fonts
 from kitwright.drawing.palette import DARK, LIGHT, PAPERS, css_variables
 from kitwright.errors import Place, UserError
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from kitwright.words import spelled
 
 THEME, SETTINGS, TEMPLATES, OVERRIDES, ASSETS = "theme", "mkdocs.yml", "templates", "overrides", "assets"
 _OWN = Path(__file__).resolve().parents[3] / THEME
@@ -30,7 +32,7 @@ def environment(theme: Path) -> Environment:
     """What fills the page templates. Whatever they print is text, unless it is markup already."""
     env = Environment(loader=FileSystemLoader(theme / TEMPLATES), autoescape=True, undefined=StrictUndefined,
                       finalize=shown, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True)
-    env.filters |= {"attr": plain, "slug": slug}
+    env.filters |= {"attr": plain, "slug": slug, "spelled": spelled}
     return env
 
 

@@ -158,6 +158,7 @@ class KitView:
     guides: tuple[GuideView, ...]
     steps: tuple[Step, ...]
     base: Shown
+    base_facts: tuple[Fact, ...]
     layers: Shown
     sums: tuple[tuple[str, tuple[tuple[str, str], ...], str], ...]
     notes: str
@@ -211,6 +212,10 @@ def shown(picture: Picture, folder: str = "") -> Shown:
     return Shown(f"{folder}{picture.name}.svg", f"{folder}{narrow}.svg", f"{folder}{picture.name}.png", picture.alt, *pixels)
 
 
+def _upper(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 def bytes_text(size: int) -> str:
     """`84 kB`, `1.2 MB`."""
     return f"{size / 1e6:.1f} MB" if size >= 950_000 else f"{max(round(size / 1000), 1)} kB"
@@ -243,7 +248,7 @@ def kit_view(worked: Worked, card: Card, pictures: Pictures, downloads: tuple[Do
         card, shown(pictures.card), shown(pictures.sketch), looks, _facts(worked),
         tuple(_paper(worked, pictures, plan.paper) for plan in worked.plans), _sundries(worked), _pieces(worked),
         tuple(_guide(worked, layout, picture) for layout, picture in zip(worked.layouts, pictures.guides)),
-        steps_of(worked), shown(pictures.base), shown(pictures.layers), tuple(_sum(s, spec.unit) for s in worked.face.sums), notes_of(worked),
+        steps_of(worked), shown(pictures.base), _base_facts(worked), shown(pictures.layers), tuple(_sum(s, spec.unit) for s in worked.face.sums), notes_of(worked),
         tuple((photo.file, photo.alt or "", photo.caption or "") for photo in spec.photos), downloads, spec.unit)
 
 
@@ -253,11 +258,7 @@ def _facts(worked: Worked) -> tuple[Fact, ...]:
     makes = number(spec.cards, "card", "cards")
     if len(worked.faces) > 1:
         makes += f" in {spelled(len(worked.faces))} looks"
-    found = [Fact("Makes", Said(makes)), Fact("Finished card", said_size(base.finished, unit)),
-             Fact("Base, before folding", said_size(base.cut, unit)),
-             Fact("Score", Said(f"{length_text(base.score, unit)} from the {'left' if base.fold == 'side' else 'top'}",
-                                f"{length_text(base.score, _other(unit))}, {base.fold} fold")),
-             Fact("Grain", Said(grain_advice(worked)))]
+    found = [Fact("Makes", Said(makes)), Fact("Finished card", said_size(base.finished, unit))]
     envelope = spec.card.envelope
     if envelope:
         size = said_size(envelope.size, unit)
@@ -265,6 +266,17 @@ def _facts(worked: Worked) -> tuple[Fact, ...]:
     if worked.face.sentiment:
         found.append(Fact("Greeting", Said(f"“{worked.face.sentiment.text}”", size_text(worked.face.sentiment.rect.size, unit))))
     return tuple(found)
+
+
+def _base_facts(worked: Worked) -> tuple[Fact, ...]:
+    base, unit = worked.base, worked.kit.spec.unit
+    edge = "left" if base.fold == "side" else "top"
+    paper = worked.kit.papers[worked.kit.spec.card.base.paper]
+    return (Fact("Cut", said_size(base.cut, unit)),
+            Fact("Score", Said(f"{length_text(base.score, unit)} from the {edge}", length_text(base.score, _other(unit)))),
+            Fact("Fold", Said(f"{base.fold.capitalize()} fold, to {size_text(base.finished, unit)}", size_text(base.finished, _other(unit)))),
+            Fact("Grain", Said(_upper(grain_advice(worked)))),
+            Fact("From", Said(paper.name, paper.weight.text if paper.weight else "")))
 
 
 def _paper(worked: Worked, pictures: Pictures, key: str) -> PaperRow:
@@ -312,15 +324,19 @@ def _pieces(worked: Worked) -> tuple[PieceRow, ...]:
 
 def _guide(worked: Worked, layout: Layout, picture: Picture) -> GuideView:
     kit, unit = worked.kit, worked.kit.spec.unit
-    runs = [(kit.papers[p.paper].name, run.sheets) for p in worked.plans for run in p.runs if run.layout is layout]
+    runs: dict[str, list[str]] = {}
+    for plan in worked.plans:
+        for run in plan.runs:
+            if run.layout is layout:
+                runs.setdefault(sheets_text(run.sheets), []).append(kit.papers[plan.paper].name)
     one_way = any(kit.papers[p].front.up for p in layout.papers)
     steps = desk_steps(layout, kit.club.trimmer.least_hold)
-    cuts = tuple(CutRow(_span(step.cuts[0].number, step.cuts[-1].number), f"{step.side} edge", said_length(step.measure, unit),
+    cuts = tuple(CutRow(_span(step.cuts[0].number, step.cuts[-1].number), f"{_upper(step.side)} edge", said_length(step.measure, unit),
                         step_text(step, unit, one_way)) for step in steps)
     left = [size_text(r.size, unit) for r in layout.leftovers]
     counted = [f"{left.count(s)} of {s}" if left.count(s) > 1 else s for s in dict.fromkeys(left)]
     return GuideView(
-        layout.name, listed([f"{sheets_text(n)} of {name}" for name, n in runs]),
+        layout.name, listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
         listed([f"{n} {label}" for label, n in layout.yields.items()]), listed(counted) or "nothing",
         f"{length_text(layout.slack.width, unit)} across, {length_text(layout.slack.height, unit)} along",
         f"{round(layout.used * 100)} %", shown(picture), cuts, layout.source == "auto")
@@ -338,7 +354,7 @@ def _sum(line: Sum, unit: str) -> tuple[str, tuple[tuple[str, str], ...], str]:
 def past_view(kit: PastKit, card: Card, picture: Shown | None, download: Download) -> PastView:
     """A past kit's page: only what its author wrote down."""
     facts = [Fact("Makes", Said(number(kit.spec.cards, "card", "cards")))] if kit.spec.cards else []
-    facts += [Fact(name[:1].upper() + name[1:], Said(value)) for name, value in kit.spec.facts.items()]
+    facts += [Fact(_upper(name), Said(value)) for name, value in kit.spec.facts.items()]
     return PastView(card, picture, tuple(facts), (download,))
 
 
