@@ -1,6 +1,9 @@
 """The command: what it prints, its exit status, and that bad input writes nothing."""
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -150,6 +153,7 @@ def test_any_title_gives_a_kit_that_passes_check_or_is_refused(tmp_path_factory,
     if result.exit_code == 0:
         shown = run(root, "check", ok=(0,)).output
         assert "nothing to mend" in shown
+        run(root, "show", "2031-02-x", ok=(0,))
     else:
         assert sorted(p.name for p in (root / "kits").iterdir()) == ["club.yaml"]
 
@@ -297,3 +301,21 @@ def test_plan_says_how_the_sheets_are_cut(root):
                                    ("--paper", "river=1/0 x 3"), ("--one-way", "moss"), ("--paper", "river=1 x 1"), ("--cards", "9" * 200)])
 def test_plan_refuses_what_it_cannot_plan(root, words):
     assert run(root, "plan", ID, *words, ok=(1, 2)).output.strip()
+
+
+def test_the_same_words_in_every_process(root):
+    """No set's or dict's accidental order reaches the output; and the module runs as a program."""
+    outputs = set()
+    for seed in ("1", "2", "3"):
+        done = subprocess.run([sys.executable, "-m", "kitwright", "--root", str(root), "show", ID], capture_output=True, text=True, encoding="utf-8",
+                              env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"}, check=False)
+        assert done.returncode == 0, done.stderr
+        outputs.add(done.stdout)
+    assert len(outputs) == 1
+
+
+def test_bad_input_as_a_program_sees_it(root):
+    kit_file(root).write_text("title: [\n")
+    done = subprocess.run([sys.executable, "-m", "kitwright", "--root", str(root), "check"], capture_output=True, text=True, encoding="utf-8",
+                          env={**os.environ, "PYTHONIOENCODING": "utf-8"}, check=False)
+    assert done.returncode == 2 and "kit.yaml:" in done.stderr and "Traceback" not in done.stderr

@@ -289,3 +289,51 @@ def test_findings_come_errors_first_then_by_line(tmp_path):
     levels = ["error", "warning", "hint"]
     keys = [(levels.index(f.level), f.place.line) for f in found]
     assert keys == sorted(keys) and len(set(found)) == len(found)
+
+
+# --- more than one guide, turning, covering --------------------------------------------------------------
+
+TWO_GUIDES = changed(BATCH, (GUIDE, """\
+guides:
+  - papers: river
+    sheets: 1
+    cuts:
+      - 3 columns of 3-3/4 off the left:
+          - 9 strips of 1-1/4 off the top: A
+  - papers: river
+    sheets: 1
+    cuts:
+      - 3 columns of 3-3/4 off the left:
+          - 6 strips of 7/8 off the top: B
+"""))
+
+
+def test_a_paper_may_have_two_guides(tmp_path):
+    assert serious(look_over(tmp_path / "good", TWO_GUIDES)) == []
+    text = TWO_GUIDES.replace("    sheets: 1\n", "", 1)
+    found = errors(look_over(tmp_path / "bad", text))
+    assert [f for f in found if "2 guides" in f.problem and f.remedy and f.place.line in (line_of(text, "guides:") + 1,)]
+
+
+def test_a_block_inside_that_is_too_wide_is_a_row_that_does_not_add_up(tmp_path):
+    text = changed(BATCH, (GUIDE, ""), ("    - A\n    - B\n    - band\n", "    - [C, D]\n    - B\n    - band\n"),
+                   ("  A:\n    size: 3-3/4 x 1-1/4\n", "  C:\n    size: 1-3/4 x 1-1/4\n    paper: river\n  D:\n    size: 1-7/8 x 1-1/4\n"))
+    assert serious(look_over(tmp_path / "good", text)) == []
+    wide = changed(text, ("1-7/8 x 1-1/4", "2 x 1-1/4"))
+    found = [f for f in errors(look_over(tmp_path / "wide", wide)) if "4⅛ in, not 4 in" in f.problem]
+    assert found and found[0].place.line in (line_of(wide, "  rows:"), line_of(wide, "[C, D]"))
+    said = changed(wide, ("    - [C, D]\n", "    - {inside: [C, D], meant: uneven}\n"))
+    assert not [f for f in look_over(tmp_path / "said", said) if "4⅛ in, not 4 in" in f.problem]
+
+
+def test_a_piece_that_may_not_turn_is_not_called_one_way(tmp_path):
+    text = changed(BATCH, ("    for: tall strip\n", "    for: tall strip\n    may turn: no\n"), (GUIDE, "guides:\n  - papers: river\n    cuts:\n"
+                   "      - 2 rows of 3-3/4 off the top:\n          - 9 columns of 1-1/4 off the left: A\n      - 3 columns of 3-3/4 off the left:\n          - 5 strips of 7/8 off the top: B\n"))
+    found = [f for f in errors(look_over(tmp_path, text)) if "turned" in f.problem]
+    assert found and "one-way" not in found[0].problem
+
+
+def test_paper_over_the_sentiment_is_pointed_out(tmp_path):
+    text = changed(OVER, ("  size: 1-3/4 x 3/4\n  on: S\n", "  size: 1-3/4 x 3/4\n  on: band\n"))
+    found = [f for f in serious(look_over(tmp_path, text)) if "sentiment" in f.problem]
+    assert found and "S" in found[0].problem
