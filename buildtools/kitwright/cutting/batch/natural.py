@@ -24,7 +24,7 @@ COLUMNS = 8
 """At most so many equal columns cut alike."""
 BLOCK_LABELS = 4
 """Blocks are tried for at most so many labels."""
-BLOCKS = 400
+BLOCKS = 150
 """Rectangles for which blocks are tried."""
 KEPT = 6
 """Ways to fill one of them that are kept."""
@@ -36,24 +36,24 @@ Row = list[tuple[int, Way, int]]
 
 
 def natural(paper: Paper, wanted: Counts) -> Iterator[Build]:
-    """Builds for a whole sheet that give at least what is wanted."""
+    """Builds for a whole sheet that give at least what is wanted; all families but the blocks."""
     w, h = paper.width, paper.height
     if paper.area_of(wanted) > paper.area:
         return
-    for seen in (_plain(paper, wanted, w, h), _alike(paper, wanted), _columns(paper, wanted),
-                 _shared(paper, wanted), blocks(paper, wanted, w, h)):
+    for seen in (_plain(paper, wanted, w, h), _alike(paper, wanted), _columns(paper, wanted), _shared(paper, wanted)):
         yield from seen
 
 
-def in_half(paper: Paper, wanted: Counts, kept: Counts) -> Iterator[Build]:
-    """Builds that give `wanted` from one half of the sheet and `kept` from the other."""
+def in_half(paper: Paper, wanted: Counts, kept: Counts, plain: bool = False) -> Iterator[Build]:
+    """Builds that give `wanted` from one half of the sheet and `kept` from the other; if `plain`, in strips only."""
+    fill = _plain if plain else _within
     for w, h in paper.halves:
         if max(paper.area_of(wanted), paper.area_of(kept)) > w * h:
             continue
-        for one in islice(_within(paper, wanted, w, h), 4):
+        for one in islice(fill(paper, wanted, w, h), 4):
             if not any(kept):
                 yield _two(paper, one, None, w)
-            for other in islice(_within(paper, kept, w, h), 3) if any(kept) else ():
+            for other in islice(fill(paper, kept, w, h), 3) if any(kept) else ():
                 yield _two(paper, one, other, w)
 
 
@@ -222,7 +222,7 @@ def _shared(paper: Paper, wanted: Counts) -> Iterator[Build]:
         return
     for mask in range(1, 2 ** (len(some) - 1)):
         one = tuple(n if k in some and mask >> some.index(k) & 1 else 0 for k, n in enumerate(wanted))
-        yield from in_half(paper, one, tuple(a - b for a, b in zip(wanted, one)))
+        yield from in_half(paper, one, tuple(a - b for a, b in zip(wanted, one)), plain=True)
 
 
 # --- blocks -------------------------------------------------------------------------------

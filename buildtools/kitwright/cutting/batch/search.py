@@ -6,16 +6,16 @@ Counts are in half sheets throughout.
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import islice, product
+from itertools import chain, islice, product
 
 from kitwright.cutting.batch.builds import Layout, from_plate, judged, layings, ordered, real_turns
 from kitwright.cutting.batch.cover import cover
 from kitwright.cutting.batch.exact import Region
 from kitwright.cutting.batch.frontier import frontier
-from kitwright.cutting.batch.natural import in_half, natural
+from kitwright.cutting.batch.natural import blocks, in_half, natural
 from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.batch.prices import Pricing
 from kitwright.cutting.solver.pieces import Build, lay
@@ -24,15 +24,15 @@ SPLITS = 64
 """Ways to share a batch between whole sheets and a half sheet that are looked at."""
 TRIED = 6
 """Of them, those that are laid out."""
-JUDGED = 500
+JUDGED = 250
 """Builds judged for one question."""
 FINALISTS = 8
 """Layouts whose turns are counted stroke by stroke."""
 PAIR_UNITS = 80
 """Half sheets up to which two layouts are sought one after the other."""
-PAIRS = 8
+PAIRS = 6
 """Good pairs of layouts among which the best is chosen."""
-PAIR_TRIES = 60
+PAIR_TRIES = 30
 """Questions asked on the way."""
 
 
@@ -86,29 +86,36 @@ class Search:
         return self._singles[key]
 
     def _chosen(self, needs: Counts, units: int) -> list[Layout]:
-        seen: dict[Build, None] = {}
-        for build in islice(self._builds(needs, units), JUDGED):
-            seen.setdefault(ordered(build))
-        found = self._serving(seen, needs, units)
-        if not found:
-            found = self._serving(self._exact_builds(needs, units), needs, units)
+        found: list[Layout] = []
+        for builds in (self._plain_builds, self._block_builds, self._exact_builds):
+            found = sorted(found + self._serving(islice(builds(needs, units), JUDGED), needs, units), key=lambda f: f.rank)
+            if found and (not found[0].strange or builds == self._block_builds):
+                break
         return found
 
-    def _serving(self, builds, needs: Counts, units: int) -> list[Layout]:
-        plates = {plate: None for build in builds
+    def _serving(self, builds: Iterable[Build], needs: Counts, units: int) -> list[Layout]:
+        plates = {plate: None for build in dict.fromkeys(map(ordered, builds))
                   for plate in layings(build, self.paper.width, self.paper.height)}
         found = [layout for layout in (judged(self.paper, plate) for plate in plates) if layout.serves(needs, units)]
         found.sort(key=lambda layout: layout.rank)
+        if not found:
+            return []
         # Turns count only between layouts that are equal in all that counts before them.
         best = [layout for layout in found if layout.order[:3] == found[0].order[:3]][:FINALISTS]
         return sorted((replace(layout, turns=real_turns(self.paper, layout.plate)) for layout in best),
                       key=lambda layout: layout.rank)
 
-    def _builds(self, needs: Counts, units: int) -> Iterator[Build]:
+    def _plain_builds(self, needs: Counts, units: int) -> Iterator[Build]:
+        for wanted, half in islice(self._splits(needs, units), TRIED):
+            if half is not None:
+                yield from in_half(self.paper, half, tuple(a - b for a, b in zip(wanted, half)), plain=True)
+            yield from natural(self.paper, wanted)
+
+    def _block_builds(self, needs: Counts, units: int) -> Iterator[Build]:
         for wanted, half in islice(self._splits(needs, units), TRIED):
             if half is not None:
                 yield from in_half(self.paper, half, tuple(a - b for a, b in zip(wanted, half)))
-            yield from natural(self.paper, wanted)
+            yield from blocks(self.paper, wanted, self.paper.width, self.paper.height)
 
     def _splits(self, needs: Counts, units: int) -> Iterator[tuple[Counts, Counts | None]]:
         """What a whole sheet and half of it would have to yield, were all cut alike."""
@@ -202,12 +209,10 @@ class Search:
     def _firsts(self, needs: Counts, units: int) -> Iterator[tuple[Counts, int]]:
         """Patterns for the first layout and how many sheets, plain ones first."""
         known = sorted(self.pricing.patterns.whole, key=lambda c: (sum(map(bool, c)), -self.paper.area_of(c), c))
-        known += [c for c in self._group_patterns(needs) if c not in self.pricing.patterns.whole]
-        for counts in known:
-            useful = [n / c for n, c in zip(needs, counts) if n and c]
+        for counts in chain(known, (c for c in self._group_patterns(needs) if c not in known)):
+            useful = [-(-n // c) for n, c in zip(needs, counts) if n and c]
             if useful:
-                top = min(units // 2 - (units % 2 == 0), int(-(-max(useful) // 1)))
-                for sheets in range(top, 0, -1):
+                for sheets in range(min(units // 2 - (units % 2 == 0), max(useful)), 0, -1):
                     yield counts, sheets
 
     def _group_patterns(self, needs: Counts) -> Iterator[Counts]:
