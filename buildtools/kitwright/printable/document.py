@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from typing import Literal
 
-from reportlab.platypus.doctemplate import BaseDocTemplate, NextPageTemplate, PageTemplate
+from reportlab.platypus.doctemplate import BaseDocTemplate, NextPageTemplate, PageBreak, PageTemplate
 from reportlab.platypus.flowables import Flowable
 from reportlab.platypus.frames import Frame
 
 from kitwright.drawing.pdf import register
 from kitwright.drawing.styles import Level
 from kitwright.printable import scalebar
-from kitwright.printable.blocks import hairline
+from kitwright.printable.blocks import hairline, high
 from kitwright.printable.edition import EDITIONS, Edition
 from kitwright.printable.guide_page import guide_page
 from kitwright.printable.job import Job, Stamp, state_text
@@ -35,13 +36,15 @@ def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Leve
     Raises:
         UserError: a citation in the author's own steps that names nothing.
     """
-    job = Job(worked, EDITIONS[edition], ink, stamp)
-    # Twice: the first pass tells how many pages there are.
-    _, pages = _built(job, None)
+    roomy = Job(worked, EDITIONS[edition], ink, stamp)
+    # Measured first: how many pages there are, and whether smaller pictures would save one.
+    counted = [(_built(job, None)[1], job) for job in (roomy, replace(roomy, tight=True))]
+    pages, job = min(counted, key=lambda c: c[0])
     return _built(job, pages)[0]
 
 
 def _built(job: Job, pages: int | None) -> tuple[bytes, int]:
+    """The file and how many pages it has; without their number, only measured."""
     kit, out = job.worked.kit, io.BytesIO()
     document = BaseDocTemplate(
         out, pagesize=job.edition.page, invariant=1, pageCompression=1, initialFontName=register(SANS),
@@ -49,14 +52,16 @@ def _built(job: Job, pages: int | None) -> tuple[bytes, int]:
         subject=f"{kit.id}; {job.edition.name} edition; {state_text(job)}", keywords=list(kit.spec.tags),
         creator="kitwright", producer="kitwright", lang="en", displayDocTitle=True, printScaling="None")
     document.addPageTemplates([_template("first", job, pages, scalebar.HEIGHT), _template("later", job, pages, 0)])
-    first = document.pageTemplates[0].frames[0]
-    document.build(_story(job, first._height), canvasmaker=TaggedCanvas if pages else MeasuringCanvas)
+    document._doSave = pages is not None
+    document.build(_story(job), canvasmaker=TaggedCanvas if pages else MeasuringCanvas)
     return out.getvalue(), document.page
 
 
-def _story(job: Job, first: float) -> list[Flowable]:
-    return [NextPageTemplate("later"), *sketch_page(job, first), *guide_page(job),
-            *steps_page(job), *sums(job), *closing(job)]
+def _story(job: Job) -> list[Flowable]:
+    opening = sketch_page(job, job.edition.height - scalebar.HEIGHT)
+    later = opening[max((i for i, block in enumerate(opening) if isinstance(block, PageBreak)), default=-1) + 1:]
+    left = job.edition.height - high(later, job.edition.width)
+    return [NextPageTemplate("later"), *opening, *guide_page(job, left), *steps_page(job), *sums(job), *closing(job)]
 
 
 def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTemplate:

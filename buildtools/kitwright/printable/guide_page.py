@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from reportlab.platypus.flowables import CondPageBreak, Flowable
@@ -24,14 +24,12 @@ DATA = 190
 """Width of the figures beside a guide, points."""
 DROP = 4
 """Brings a picture's own heading down to the line of the heading beside it, points."""
+ROW_BEFORE, ROW_AFTER = 10, 18
+"""Clear space over and under a row of guides, points."""
 PLAIN = 3
 """A cardstock guide with no more measures than this shares its row with another."""
 LEAST_SHRUNK = 0.72
 """How much smaller than it could be a guide may be drawn to fill a page."""
-
-
-Make = Callable[[Job, Sequence[Layout], float], tuple[list[list[Flowable]], list[float]]]
-"""Makes the columns of a row and their widths, for pictures of at most this height."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,17 +43,49 @@ class Measure:
     """What falls off: labels, `strip` for what is cut further, `scrap`."""
 
 
-def guide_page(job: Job) -> list[Flowable]:
-    """Blocks of the cutting guides."""
+def guide_page(job: Job, room: float) -> list[Flowable]:
+    """Blocks of the cutting guides.
+
+    Args:
+        job: the printable.
+        room: what is left of the page on which they start, points.
+    """
     how = "Make the cuts in the order of their numbers, each right across the piece in hand."
     if any(layout.leftovers for layout in job.worked.layouts):
         how += " What is hatched is left over."
     head = [Heading("Cutting guide", 2, bookmark="guide"), Prose(how, BODY)]
-    rows = [_row(job, layouts) for layouts in _rows(job)]
-    # The heading stays with the first guide, even when that is drawn smaller for it.
-    first = rows[0].wrap(job.edition.width, job.edition.height)[1] * LEAST_SHRUNK
+    # The heading does not wait for the first guide as a whole: that may be drawn smaller to stay with it.
     head[0].keepWithNext = False
-    return [CondPageBreak(high(head, job.edition.width) + head[0].before + first), *head, *rows]
+    above = head[0].before + high(head, job.edition.width) + ROW_BEFORE
+    rows = [Guides(job, layouts) for layouts in _rows(job)]
+    least = above + rows[0].height_at(LEAST_SHRUNK)
+    room = room if least <= room else job.edition.height
+    return [CondPageBreak(least), *head, *filled(rows, room - above, job.edition.height)]
+
+
+def filled(rows: Sequence["Guides"], room: float, full: float) -> list["Guides"]:
+    """Rows of guides, drawn as much smaller as fills the pages well.
+
+    Args:
+        rows: as large as they may be.
+        room: what the first page has for them.
+        full: what every other page has.
+    """
+    found: list[Guides] = []
+    waiting = list(rows)
+    while waiting:
+        page: list[Guides] = []
+        while waiting and (not page or _together([*page, waiting[0]], LEAST_SHRUNK) <= room):
+            page.append(waiting.pop(0))
+        steps = [1 - i * (1 - LEAST_SHRUNK) / 20 for i in range(21)]
+        share = next((step for step in steps if _together(page, step) <= room), LEAST_SHRUNK)
+        found += [row if share == 1 else row.smaller(share) for row in page]
+        room = full
+    return found
+
+
+def _together(rows: Sequence["Guides"], share: float) -> float:
+    return sum(row.height_at(share) for row in rows) + ROW_AFTER * (len(rows) - 1)
 
 
 def _rows(job: Job) -> list[list[Layout]]:
@@ -75,28 +105,31 @@ def is_plain(job: Job, layout: Layout) -> bool:
     return len(measures(layout)) <= PLAIN and all(job.paper(p).kind == "cardstock" for p in layout.papers)
 
 
-def _row(job: Job, layouts: Sequence[Layout]) -> "Guides":
-    make = _pair if len(layouts) == 2 else _alone
-    most = job.edition.height * (0.33 if len(layouts) == 2 else 0.58)
-    return Guides(job, layouts, make, most)
-
-
 class Guides(Side):
-    """A row of guides that is drawn smaller rather than leave a page half empty."""
+    """A row of guides, which may be drawn smaller rather than leave a page half empty."""
 
-    def __init__(self, job: Job, layouts: Sequence[Layout], make: Make, most: float) -> None:
-        self.job, self.layouts, self.make, self.most = job, layouts, make, most
+    def __init__(self, job: Job, layouts: Sequence[Layout], most: float | None = None) -> None:
+        make = _pair if len(layouts) == 2 else _alone
+        most = most or job.edition.height * (0.33 if len(layouts) == 2 else 0.58) * (0.85 if job.tight else 1)
+        self.job, self.layouts = job, layouts
         stacks, widths = make(job, layouts, most)
-        super().__init__(stacks, widths, GUTTER, job.edition.height, before=10, after=16)
-        self.drawn = max(b.wrap(width, 1e6)[1] for blocks, width in zip(stacks, widths) for b in blocks if isinstance(b, Picture))
+        super().__init__(stacks, widths, GUTTER, job.edition.height, before=ROW_BEFORE, after=ROW_AFTER)
+        self.drawn = [sum(b.wrap(width, 1e6)[1] for b in blocks if isinstance(b, Picture)) for blocks, width in zip(stacks, widths)]
+
+    def height_at(self, share: float) -> float:
+        """Its height with pictures at a share of theirs, points."""
+        most = max(self.drawn) * share
+        return max(high(blocks, width) - max(drawn - most, 0) for blocks, width, drawn in zip(self.stacks, self.widths, self.drawn))
+
+    def smaller(self, share: float) -> "Guides":
+        """The same with smaller pictures."""
+        return Guides(self.job, self.layouts, max(self.drawn) * share - DROP)
 
     def split(self, room: float, height: float) -> list[Flowable]:
-        least = self.drawn * LEAST_SHRUNK
-        smaller = self.drawn - (self.wrap(room, height)[1] - height)
-        if smaller >= least:
-            fitting = Guides(self.job, self.layouts, self.make, smaller - 1)
-            if fitting.wrap(room, height)[1] <= height:
-                return [fitting]
+        for i in range(1, 11):
+            share = 1 - i * (1 - LEAST_SHRUNK) / 10
+            if self.height_at(share) <= height:
+                return [self.smaller(share)]
         return super().split(room, height)
 
 
