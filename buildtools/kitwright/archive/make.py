@@ -56,7 +56,7 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
     """
     kept = {} if kept is None else kept
     kits = [kit_of(entry) for entry in archive.entries]
-    digests = {kit.id: digest([archive.folder / CLUB_FILE, *_files_of(kit.folder)]) for kit in kits}
+    digests = {kit.id: digest(archive.folder, [archive.folder / CLUB_FILE, *_files_of(kit.folder)]) for kit in kits}
     wanted = [kit for kit in kits if kept.get(kit.id, ("",))[0] != digests[kit.id]]
     for kit, made in _at_once(archive.folder, wanted, progress):
         kept[kit.id] = digests[kit.id], made
@@ -125,10 +125,10 @@ def _files_of(folder: Path) -> list[Path]:
     return sorted(f for f in folder.rglob("*") if f.is_file()) if folder.is_dir() else []
 
 
-def digest(files: Iterable[Path]) -> str:
-    """One checksum over the names and bytes of files."""
+def digest(folder: Path, files: Iterable[Path]) -> str:
+    """One checksum over the names and bytes of files below a folder."""
     total = hashlib.sha256()
     for file in files:
         data = file.read_bytes()
-        total.update(f"{file}\0{len(data)}\0".encode() + data)
+        total.update(f"{file.relative_to(folder).as_posix()}\0{len(data)}\0".encode() + data)
     return total.hexdigest()

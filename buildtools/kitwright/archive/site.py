@@ -35,7 +35,8 @@ def run_mkdocs(tree: Tree, site: Path, moment: int, kits: Path) -> None:
         from mkdocs.commands.build import build
         from mkdocs.config import load_config
         with _heard() as heard:
-            config = load_config(str(tree.settings), site_dir=str(site))
+            # Not strict here: warnings are heard above, and told in our own words.
+            config = load_config(str(tree.settings), site_dir=str(site), strict=False)
             config.plugins.on_startup(command="build", dirty=False)
             try:
                 build(config)
@@ -109,7 +110,7 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path) -> None:
     if not address:
         for name in ("sitemap.xml", "sitemap.xml.gz"):
             (site / name).unlink(missing_ok=True)
-    for pattern in ("assets/**/*.map", "assets/javascripts/lunr/**/*"):
+    for pattern in ("assets/**/*.map", "assets/javascripts/lunr/**/*", "assets/images/favicon.png"):
         for file in sorted(site.glob(pattern)):
             if file.is_file():
                 file.unlink()

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
 FENCE = re.compile(r"\s{0,3}(```+|~~~+)")
-HEADING = re.compile(r"(\s{0,3}#{1,5})(?=\s)")
+HEADING = re.compile(r"^(\s{0,3}#{1,5})(?=\s)")
 _ENTITIES = {c: f"&#{ord(c)};" for c in "\"'\\`*_{}[]#|~^"} | {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 
 

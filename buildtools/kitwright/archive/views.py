@@ -212,6 +212,10 @@ def shown(picture: Picture, folder: str = "") -> Shown:
     return Shown(f"{folder}{picture.name}.svg", f"{folder}{narrow}.svg", f"{folder}{picture.name}.png", picture.alt, *pixels)
 
 
+def _several(n: int, label: str) -> str:
+    return number(n, BASE, "bases") if label == BASE else f"{n} {label}"
+
+
 def _upper(text: str) -> str:
     return text[:1].upper() + text[1:]
 
@@ -284,7 +288,7 @@ def _paper(worked: Worked, pictures: Pictures, key: str) -> PaperRow:
     size = said_size(paper.size.size, unit)
     sheet = Said(paper.size.name, f"{size.first} ({size.second})") if paper.size.name else size
     kind = paper.weight.text if paper.weight else f"{paper.kind} paper" if paper.kind == "patterned" else paper.kind
-    spare = listed([f"{n} {label}" for label, n in plan.spare.items()])
+    spare = listed([_several(n, label) for label, n in plan.spare.items()])
     return PaperRow(shown(pictures.swatches[key]), paper.name, kind, sheet, sheets_text(plan.sheets),
                     str(ceil(plan.sheets)), spare)
 
@@ -337,7 +341,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture) -> GuideView:
     counted = [f"{left.count(s)} of {s}" if left.count(s) > 1 else s for s in dict.fromkeys(left)]
     return GuideView(
         layout.name, listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
-        listed([f"{n} {label}" for label, n in layout.yields.items()]), listed(counted) or "nothing",
+        listed([_several(n, label) for label, n in layout.yields.items()]), listed(counted) or "nothing",
         f"{length_text(layout.slack.width, unit)} across, {length_text(layout.slack.height, unit)} along",
         f"{round(layout.used * 100)} %", shown(picture), cuts, layout.source == "auto")
 

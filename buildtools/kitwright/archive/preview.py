@@ -1,0 +1,243 @@
+"""Show the site on this machine, and build it again whenever something is saved."""
+
+from __future__ import annotations
+
+import functools
+import http.server
+import shutil
+import sys
+import tempfile
+import threading
+from collections.abc import Callable
+from pathlib import Path
+from typing import TextIO
+from urllib.parse import urlsplit
+
+from watchdog.events import EVENT_TYPE_CLOSED_NO_WRITE, EVENT_TYPE_OPENED, FileSystemEvent, FileSystemEventHandler
+from watchdog.observers import Observer
+
+from kitwright.archive.build import Refused, build_archive
+from kitwright.archive.make import Kept
+from kitwright.archive.theme import theme_folder
+from kitwright.errors import UserError
+from kitwright.project import KITS
+
+QUIET = 0.3
+"""Seconds without a further change before the site is built again: editors save in several strokes."""
+LONGEST_WAIT = 25.0
+"""Seconds that a page's question for news is held open."""
+NEWS, SCRIPT = "/~news", "/~news.js"
+RELOAD = f"""\
+// Asks this machine for news of the site, and loads the page again when there is some.
+const ask = async known => {{
+  try {{
+    const answer = await fetch(`{NEWS}?${{known}}`, {{ cache: "no-store" }})
+    const build = await answer.text()
+    if (known && build !== known) return location.reload()
+    ask(build)
+  }} catch {{
+    setTimeout(() => ask(known), 2000) // the preview was stopped, or starts again
+  }}
+}}
+ask("")
+"""
+
+
+class Preview:
+    """A site of this machine's own that follows what is saved.
+
+    A kit that can't be built leaves the last good site standing; what is wrong is printed.
+    """
+
+    def __init__(self, root: Path, host: str = "127.0.0.1", port: int = 8000, say: Callable[[str], None] | None = None) -> None:
+        self.root = root
+        self.say = say or _printed(sys.stderr)
+        self.builds = 0
+        """Good builds so far."""
+        self.tries = 0
+        """Builds tried, failed ones included."""
+        self._folder = Path(tempfile.mkdtemp(prefix="kitwright-preview-"))
+        self._kept: Kept = {}
+        self._news = threading.Condition()
+        self._stopped = False
+        try:
+            self._server = http.server.ThreadingHTTPServer((host, port), functools.partial(_Handler, self))
+        except OSError as error:
+            shutil.rmtree(self._folder, ignore_errors=True)
+            raise UserError(f"port {port} can't be used: {error.strerror}", "another preview may be running; try  --port 8123") from None
+        self._server.daemon_threads = True
+        self._changes = _Changes()
+        self._observer = Observer()
+
+    @property
+    def address(self) -> str:
+        """Where the browser finds it."""
+        host, port = self._server.server_address[:2]
+        return f"http://{host}:{port}/"
+
+    @property
+    def site(self) -> Path:
+        """The folder of the last good build."""
+        return self._folder / str(self.builds)
+
+    def rebuild(self) -> bool:
+        """Build once; returns whether it went well. The last good site stays when it did not."""
+        self.tries += 1
+        new = self._folder / str(self.builds + 1)
+        try:
+            report = build_archive(self.root, new, address=self.address, kept=self._kept)
+        except UserError as error:
+            found = "\n".join(map(str, error.findings)) + "\n" if isinstance(error, Refused) else ""
+            self.say(f"{found}{error}\n" + ("The last good site is still shown." if self.builds else ""))
+            return False
+        finally:
+            with self._news:
+                self._news.notify_all()
+        before = self.site
+        with self._news:
+            self.builds += 1
+            self._news.notify_all()
+        shutil.rmtree(before, ignore_errors=True)
+        self.say(f"Built {report.kits} kits in {float(report.seconds):.1f} s.")
+        return True
+
+    def start(self) -> None:
+        """Build, serve, and watch."""
+        # Watch first, so that nothing saved during the first build is missed.
+        for folder in dict.fromkeys((self.root / KITS, theme_folder(self.root))):
+            if folder.is_dir():
+                self._observer.schedule(self._changes, str(folder), recursive=True)
+        self._observer.start()
+        self.rebuild()
+        threading.Thread(target=self._server.serve_forever, daemon=True).start()
+        self.say(f"Open {self.address}  (Ctrl+C stops)")
+
+    def follow(self) -> None:
+        """Build again after each change, until stopped."""
+        while not self._stopped:
+            if self._changes.wait() and not self._stopped:
+                self.rebuild()
+
+    def wait_for_news(self, known: str, seconds: float) -> str:
+        """The number of the last good build, as soon as it is another than `known`."""
+        with self._news:
+            self._news.wait_for(lambda: self._stopped or (known != "" and str(self.builds) != known) or known == "", seconds)
+            return str(self.builds)
+
+    def wait_for_try(self, count: int, seconds: float) -> bool:
+        """Wait until so many builds were tried."""
+        with self._news:
+            return self._news.wait_for(lambda: self.tries >= count, seconds)
+
+    def stop(self) -> None:
+        """Stop serving and watching, and clear up."""
+        self._stopped = True
+        self._changes.wake()
+        with self._news:
+            self._news.notify_all()
+        if self._observer.is_alive():
+            self._observer.stop()
+            self._observer.join()
+            self._server.shutdown()
+        self._server.server_close()
+        shutil.rmtree(self._folder, ignore_errors=True)
+
+
+def preview(root: Path, host: str = "127.0.0.1", port: int = 8000) -> None:
+    """Serve the site on this machine and build it again on every save, until interrupted.
+
+    Raises:
+        UserError: the port can't be used, or there is no theme.
+    """
+    shown = Preview(root, host, port)
+    try:
+        shown.start()
+        shown.follow()
+    except KeyboardInterrupt:
+        pass
+    finally:
+        shown.stop()
+
+
+def _printed(stream: TextIO) -> Callable[[str], None]:
+    return lambda text: print(text, file=stream, flush=True)
+
+
+class _Changes(FileSystemEventHandler):
+    """Remembers that something was saved."""
+
+    def __init__(self) -> None:
+        self._changed = threading.Condition()
+        self._count = self._seen = 0
+
+    def on_any_event(self, event: FileSystemEvent) -> None:
+        # Reading a file is no change, and building reads them all.
+        if event.event_type not in (EVENT_TYPE_OPENED, EVENT_TYPE_CLOSED_NO_WRITE) and not event.is_directory:
+            self.wake()
+
+    def wake(self) -> None:
+        """Something changed."""
+        with self._changed:
+            self._count += 1
+            self._changed.notify_all()
+
+    def wait(self) -> bool:
+        """Wait for a change, and then until all is quiet."""
+        with self._changed:
+            self._changed.wait_for(lambda: self._count != self._seen)
+            while True:
+                self._seen = self._count
+                if not self._changed.wait_for(lambda: self._count != self._seen, QUIET):
+                    return True
+
+
+class _Handler(http.server.SimpleHTTPRequestHandler):
+    """Serves the last good site, with a script that asks for news at the end of each page."""
+
+    def __init__(self, shown: Preview, *args) -> None:
+        self.shown = shown
+        super().__init__(*args, directory=str(shown.site))
+
+    def do_GET(self) -> None:
+        path = urlsplit(self.path)
+        if path.path == NEWS:
+            self._send(self.shown.wait_for_news(path.query, LONGEST_WAIT).encode(), "text/plain")
+        elif path.path == SCRIPT:
+            self._send(RELOAD.encode(), "text/javascript")
+        elif not self.shown.builds:
+            self._send(b"<!doctype html><title>Not built yet</title><p>The kits have errors; see the terminal.</p>" + _TAG, "text/html", 503)
+        else:
+            self._page()
+
+    def _page(self) -> None:
+        file = Path(self.translate_path(self.path))
+        file = file / "index.html" if file.is_dir() else file
+        if file.suffix == ".html" or not file.is_file():
+            found = file.is_file()
+            page = (file if found else self.shown.site / "404.html").read_bytes()
+            self._send(page.replace(b"</body>", _TAG + b"</body>"), "text/html", 200 if found else 404)
+        else:
+            super().do_GET()
+
+    def _send(self, body: bytes, kind: str, status: int = 200) -> None:
+        self.send_response(status)
+        self.send_header("Content-Type", f"{kind}; charset=utf-8")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body)
+
+    def end_headers(self) -> None:
+        self.send_header("Cache-Control", "no-store")
+        super().end_headers()
+
+    def handle(self) -> None:
+        try:
+            super().handle()
+        except (ConnectionError, TimeoutError):
+            pass  # the reader went away
+
+    def log_message(self, *args) -> None:
+        """Say nothing of each request."""
+
+
+_TAG = f'<script src="{SCRIPT}"></script>'.encode()

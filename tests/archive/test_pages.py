@@ -1,0 +1,168 @@
+"""The pages of a small archive: sound, complete, and true to what was typed."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+from pathlib import Path
+
+from archive.pagecheck import faults_of
+from archive.small import FIRST, OLD, SECOND, TITLES
+
+import pytest
+from kitwright.archive.site import fault_of
+from kitwright.archive.theme import assets, palette_css, theme_folder
+from kitwright.drawing.palette import DARK, LIGHT, PAPERS
+from kitwright.kit.read import read_club, read_kit
+from kitwright.worked import work
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def page(site: Path, name: str) -> str:
+    return (site / name).read_text(encoding="utf-8")
+
+
+def words(text: str) -> str:
+    """What a reader sees of the main part."""
+    main = text[text.index("<article"):text.index("</article>")]
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", main)).split())
+
+
+def test_every_page_is_sound_and_every_link_leads_somewhere(small_site: Path):
+    assert faults_of(small_site) == []
+
+
+def test_nothing_in_a_page_breaks_the_content_policy(small_site: Path):
+    for file in small_site.rglob("*.html"):
+        text = file.read_text(encoding="utf-8")
+        assert fault_of(text) == ""
+        policy = text.index("Content-Security-Policy")
+        assert policy < text.index("<link") and policy < text.index("<script")
+
+
+def test_no_file_names_a_foreign_host_to_load_from(small_site: Path):
+    for file in [*small_site.rglob("look/*.css"), *small_site.rglob("look/*.js"), *small_site.rglob("*.svg")]:
+        text = file.read_text(encoding="utf-8")
+        assert not re.search(r"(?:url\(|@import|src=|href=)\s*[\"']?(?:https?:)?//", text), file
+
+
+def test_what_was_typed_is_shown_as_typed(small_site: Path):
+    text = page(small_site, f"kits/{FIRST}/index.html")
+    shown = words(text)
+    assert TITLES[FIRST] in shown
+    assert "Three cards with a *plain* panel & a <strip>." in shown
+    assert "Clover _field_" in shown
+    assert html.unescape(re.search(r"<title>(.*?)</title>", text)[1]) == f"{TITLES[FIRST]} · The <Test> & Bench"
+
+
+def test_a_sixteenth_is_wrapped_and_an_eighth_is_a_character(small_site: Path):
+    text = page(small_site, f"kits/{FIRST}/index.html")
+    assert '3 <span class="kw-frac">15⁄16</span> × 1½ in' in text
+    # Not inside code, where the author's own characters stand.
+    assert "# not a heading, 15⁄16\n" in text
+
+
+def test_notes_cite_and_their_headings_lie_below_ours(small_site: Path):
+    text = page(small_site, f"kits/{FIRST}/index.html")
+    assert "Cut 3 of A, each 3" in words(text)
+    assert re.search(r"<h3 id=\"why-so-plain\">", text)
+    assert 'href="../../words.html"' in text and (small_site / f"kits/{FIRST}/photos/one card.png").is_file()
+
+
+def test_the_home_page_leads_with_the_newest_kit(small_site: Path):
+    text = page(small_site, "index.html")
+    assert text.index(f"kits/{SECOND}/") < text.index(f"kits/{FIRST}/") < text.index(f"kits/{OLD}/")
+    assert f'href="kits/{SECOND}/{SECOND}-a4.pdf" download' in text
+    assert "An archive that exists for the tests alone." in words(text)
+
+
+def test_two_kits_of_a_month_stand_in_the_order_of_their_reveals(small_site: Path):
+    archive = page(small_site, "archive.html")
+    assert archive.index(f"kits/{SECOND}/") < archive.index(f"kits/{FIRST}/") < archive.index(f"kits/{OLD}/")
+    assert archive.index(">2031<") < archive.index(">2030<")
+    first = page(small_site, f"kits/{FIRST}/index.html")
+    assert f'href="../../kits/{OLD}/index.html" rel="prev"' in first
+    assert f'href="../../kits/{SECOND}/index.html" rel="next"' in first
+
+
+def test_one_clear_download_and_the_other_edition_as_a_quiet_link(small_site: Path):
+    text = page(small_site, f"kits/{FIRST}/index.html")
+    buttons = re.findall(r'class="kw-button" href="([^"]+)"', text)
+    quiet = re.findall(r'class="kw-quiet" href="([^"]+)"', text)
+    assert buttons == [f"{FIRST}-a4.pdf"] and quiet == [f"{FIRST}-letter.pdf"]
+    for name in buttons + quiet:
+        assert (small_site / f"kits/{FIRST}/{name}").read_bytes().startswith(b"%PDF-")
+
+
+def test_a_past_kit_is_marked_and_says_no_number(small_site: Path):
+    text = page(small_site, f"kits/{OLD}/index.html")
+    shown = words(text).split("Take care")[0]
+    assert "Not computed." in shown and "scraps" in shown
+    assert not re.search(r"\d", shown.replace("May 2030", "").replace("1 kB", ""))
+    assert "not computed" in page(small_site, "archive.html")
+    assert (small_site / f"kits/{OLD}/{OLD}.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_the_numbers_in_the_cuts_table_are_those_of_the_guide(small_site: Path):
+    folder = small_site.parent / "kits"
+    worked = work(read_kit(folder / FIRST, read_club(folder)))
+    text = page(small_site, f"kits/{FIRST}/index.html")
+    tables = re.findall(r'<table class="kw-table kw-table--cuts">.*?</table>', text, re.DOTALL)
+    assert len(tables) == len(worked.layouts) > 1
+    for table, layout in zip(tables, worked.layouts):
+        said = []
+        for span in re.findall(r'class="kw-cuts">([^<]+)<', table):
+            first, _, last = span.partition("–")
+            said += range(int(first), int(last or first) + 1)
+        assert said == [cut.number for cut in layout.cuts]
+
+
+def test_tags_lead_to_their_kits(small_site: Path):
+    tags = page(small_site, "tags.html")
+    assert 'id="iso-a6"' in tags and 'href="../../tags.html#iso-a6"' in page(small_site, f"kits/{SECOND}/index.html")
+    section = tags[tags.index('id="boats"'):]
+    assert f"kits/{OLD}/index.html" in section[:section.index("</section>")]
+
+
+def test_the_index_of_the_finder_is_there_for_a_host_and_for_a_folder(small_site: Path):
+    index = json.loads(page(small_site, "search/search_index.json"))
+    script = page(small_site, "search/search_index.js")
+    assert json.loads(script.removeprefix("var __index = ")) == index
+    texts = {doc["location"]: doc["text"] for doc in index["docs"]}
+    assert "4¼ × 5½ in" in texts[f"kits/{FIRST}/index.html"]
+    assert all(doc["location"].split("#")[0] not in ("index.html", "archive.html", "tags.html") for doc in index["docs"])
+
+
+def test_the_colours_of_the_site_are_those_of_the_drawings():
+    theme = theme_folder(ROOT)
+    css = palette_css()
+    assert all(f"--kw-{name}: {value};" in css for scheme in (LIGHT, DARK) for name, value in scheme.items())
+    known = {value.upper() for value in (*LIGHT.values(), *DARK.values(), *PAPERS.values())}
+    for name, data in assets(theme).items():
+        if name in ("mark.svg", "lost.svg"):
+            assert {c.upper() for c in re.findall(r"#[0-9A-Fa-f]{6}\b", data.decode())} <= known, name
+    # The style sheet names colours by their variable only.
+    assert not re.search(r"#[0-9a-fA-F]{3,8}\b(?![^{]*\{)", (theme / "assets" / "site.css").read_text(encoding="utf-8"))
+
+
+def test_every_variable_of_the_style_sheet_is_defined():
+    css = palette_css() + (theme_folder(ROOT) / "assets" / "site.css").read_text(encoding="utf-8")
+    used, defined = set(re.findall(r"var\((--kw-[\w-]+)", css)), set(re.findall(r"(--kw-[\w-]+)\s*:", css))
+    assert used - defined == set()
+
+
+@pytest.mark.parametrize("text, fault", [
+    ("<p>sound</p>", ""),
+    ('<script src="look/x.js"></script>', ""),
+    ('<script type="application/json">{}</script>', ""),
+    ("<script>alert(1)</script>", "script"),
+    ("<SCRIPT>alert(1)</SCRIPT>", "script"),
+    ('<p style="color:red">x</p>', "style"),
+    ('<img src="x.png" onerror="alert(1)">', "script"),
+    ('<img src="https://elsewhere.example/x.png">', "another site"),
+    ('<iframe src="//elsewhere.example/"></iframe>', "another site"),
+])
+def test_what_a_page_may_not_hold(text: str, fault: str):
+    assert (fault in fault_of(text)) and bool(fault) == bool(fault_of(text))

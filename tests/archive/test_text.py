@@ -1,0 +1,71 @@
+"""One escaping that is safe in Markdown and in HTML, tried with the Markdown library itself."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+
+import markdown
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitwright.archive.text import fractions, notes_markdown, plain, shown, slug
+
+EXTENSIONS = ["attr_list", "def_list", "footnotes", "tables", "md_in_html", "toc"]
+TYPED = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc", "Zl", "Zp")), min_size=1, max_size=40).filter(str.strip)
+TRICKY = st.text(st.sampled_from("ab1 *_`[](){}<>&#|~^\\!+-.:\"'⁄½"), min_size=1, max_size=30).filter(str.strip)
+
+
+class _Text(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__()
+        self.text, self.tags = "", []
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append(tag)
+
+    def handle_data(self, data):
+        self.text += data
+
+
+def rendered(source: str) -> tuple[str, list[str]]:
+    found = _Text()
+    found.feed(markdown.markdown(source, extensions=EXTENSIONS))
+    found.close()
+    return " ".join(found.text.split()), found.tags
+
+
+@given(TYPED | TRICKY)
+def test_any_title_comes_through_a_heading(text: str):
+    assert rendered(f"# {plain(text)} x") == (" ".join(text.split()) + " x", ["h1"])
+
+
+@given(TYPED | TRICKY)
+def test_any_text_comes_through_a_block_of_html(text: str):
+    assert rendered(f"<p>\n<b>{plain(text)}</b> x\n</p>") == (" ".join(text.split()) + " x", ["p", "b"])
+
+
+@given(TYPED | TRICKY)
+def test_any_text_comes_through_an_attribute(text: str):
+    found = []
+    parser = _Text()
+    parser.handle_starttag = lambda tag, attrs: found.append(dict(attrs))
+    parser.feed(markdown.markdown(f'<div>\n<img alt="{plain(text)}">\n</div>', extensions=EXTENSIONS))
+    assert found[-1] == {"alt": " ".join(text.split())}
+
+
+def test_fractions_are_wrapped_once_and_only_fractions():
+    assert shown("3 15⁄16 × ½ in") == '3 <span class="kw-frac">15⁄16</span> × ½ in'
+    assert shown(shown("1⁄16")) == shown("1⁄16")
+    assert fractions("1/2") == "1/2"
+
+
+def test_headings_go_one_level_down_but_not_in_code():
+    notes = "# One\n###### Six\n```\n# code 1⁄16\n```\n#no heading\n~~~\n```\n# still code\n~~~\n## Two"
+    assert notes_markdown(notes).split("\n") == [
+        "## One", "###### Six", "```", "# code 1⁄16", "```", "#no heading", "~~~", "```", "# still code", "~~~", "### Two"]
+
+
+@given(TYPED)
+def test_a_slug_is_a_place_a_link_can_name(text: str):
+    assert re.fullmatch(r"[\w-]+", slug(text)) and slug(text) == slug(f" {text} ")
