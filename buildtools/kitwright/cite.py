@@ -14,7 +14,7 @@ from kitwright.units import Length, length_text, size_text
 from kitwright.words import number, sheets_text
 from kitwright.worked import Worked
 
-CITATION = re.compile(r"\[\[([^\[\]\n]{0,80})\]\]")
+CITATION = re.compile(r"\[\[([^\[\]]*)\]\]")
 EXAMPLES = "known: [[cards]], [[size of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], [[A per sheet of PAPER]], [[name of PAPER]], " \
            "[[sheet of PAPER]], [[size of base]], [[size of card]], [[score]], [[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]"
 
@@ -30,13 +30,12 @@ def cited(worked: Worked, text: str, place: Callable[[int], Place]) -> str:
     Raises:
         UserError: a citation of something that does not exist.
     """
-    lines = []
-    for i, line in enumerate(text.split("\n"), 1):
+    def named(match: re.Match) -> str:
         try:
-            lines.append(CITATION.sub(lambda m: value(worked, m[1]), line))
+            return value(worked, match[1])
         except UserError as error:
-            raise error.at(place(i)) from None
-    return "\n".join(lines)
+            raise error.at(place(text[:match.start()].count("\n") + 1)) from None
+    return CITATION.sub(named, text)
 
 
 def notes_of(worked: Worked) -> str:
@@ -52,6 +51,7 @@ def value(worked: Worked, phrase: str) -> str:
         UserError: nothing of that name.
     """
     words = " ".join(phrase.split())
+    shown = words if len(words) <= 60 else words[:57] + "…"
     unit = worked.kit.spec.unit
     simple = _simple(worked, unit)
     if words in simple:
@@ -64,7 +64,7 @@ def value(worked: Worked, phrase: str) -> str:
         return _per_sheet(worked, words, *match.groups())
     if match := re.fullmatch(r"(sheets|name|sheet) of ([\w-]+)", words):
         return _of_paper(worked, words, *match.groups())
-    raise UserError(f"[[{words}]] names nothing", EXAMPLES)
+    raise UserError(f"[[{shown}]] names nothing", EXAMPLES)
 
 
 def _simple(worked: Worked, unit: str) -> dict[str, str | None]:

@@ -30,14 +30,18 @@ def kit_folder(root: Path, name: str) -> Path:
         UserError: no such kit.
     """
     typed = Path(name)
-    for folder in (root / KITS / name, typed):
-        if folder.is_dir():
-            return folder.resolve()
-    # A path to the spec itself is meant for its folder; a shell's completion ends there.
-    if typed.name == "kit.yaml" and typed.is_file():
-        return typed.resolve().parent
+    try:
+        for folder in (root / KITS / name, typed):
+            if folder.is_dir():
+                return folder.resolve()
+        # A path to the spec itself is meant for its folder; a shell's completion ends there.
+        if typed.name == "kit.yaml" and typed.is_file():
+            return typed.resolve().parent
+    except (OSError, ValueError):
+        # Too long or not a name at all: then there is no such folder either.
+        pass
     near = [f.name for f in kit_folders(root / KITS) if name.strip("/").split("/")[-1] in f.name]
-    raise UserError(f"there is no kit {name}", f"did you mean {near[0]}?" if near else "“kitwright check” lists the kits there are",
+    raise UserError(f"there is no kit {name[:60]}", f"did you mean {near[0]}?" if near else "“kitwright check” lists the kits there are",
                     Place(shown(root / KITS)))
 
 

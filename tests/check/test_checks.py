@@ -17,7 +17,7 @@ OVER = changed(BATCH, ("  M:\n", "  S:\n    size: 3 x 1\n    for: sentiment stri
 
 PLACES = changed(BATCH, ("  rows:\n    - A\n    - B\n    - band\n    - B\n",
                          "  places:\n    - {piece: A, top: 1/8}\n    - {piece: B, top: 1-1/2}\n    - {piece: B, bottom: 1/8}\n"),
-                 ("  on: band\n", "  on: M\n"))
+                 ("  size: 2-1/2 x 3/4\n  on: band\n", "  size: 2-1/2 x 1/4\n  on: M\n"))
 """The same front, every piece by explicit position."""
 
 GUIDE = BATCH[BATCH.index("guides:"):]
@@ -91,8 +91,8 @@ BROKEN = {
     "a guide for a paper nobody wants": (TWO_PAPERS, [("  B:\n    size: 3-3/4 x 7/8\n    for: low strip\n    per card: {river: 1, meadow: 1}\n", "  B:\n    size: 3-3/4 x 7/8\n    for: low strip\n    per card: {river: 1}\n")],
                                          "error", "    cuts:", "not asked for from Meadow"),
     "sheets of different sizes by one guide": (TWO_PAPERS, [("    name: Meadow\n    size: 12 x 12", "    name: Meadow\n    size: 8 x 8")], "error", "papers: [river, meadow]", "different sizes"),
-    "a notch deeper than its strip": (changed(OVER, ("  on: S\n", "  on: band\n")), [("notch: {ends: both}", "notch: {ends: both, depth: 1-1/2}")], "error", "  S:|notch:", "notch"),
-    "notches that meet": (changed(OVER, ("  on: S\n", "  on: band\n")), [("size: 3 x 1\n", "size: 1 x 1\n")], "error", "  S:|notch:|size: 1 x 1", "notch"),
+    "a notch deeper than its strip": (changed(OVER, ("  on: S\n", "  on: A\n")), [("notch: {ends: both}", "notch: {ends: both, depth: 1-1/2}")], "error", "  S:|notch:", "notch"),
+    "notches that meet": (changed(OVER, ("  on: S\n", "  on: A\n")), [("size: 3 x 1\n", "size: 1 x 1\n")], "error", "  S:|notch:|size: 1 x 1", "notch"),
     "a border off the grid": (BATCH, [("  border: 1/8\n", "  border: 0.13\n")], "warning", "border: 0.13", "not on a ruler"),
     "a score off the grid": (BATCH, [("  fold: side\n", "  fold: side\n  score: 4.23\n")], "warning", "score: 4.23", "not on a ruler"),
     "a piece larger than the piece it lies on": (OVER, [("      on: band\n", "      on: A\n"), ("size: 3 x 1\n", "size: 3 x 1-3/8\n")], "error", "- piece: S", "A"),

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from kitwright.check import front, pieces, sheets
+from kitwright.check import front, pieces, prose, sheets
 from kitwright.findings import LEVELS, Finding
 from kitwright.worked import Worked
 
 
 def check(worked: Worked) -> list[Finding]:
     """Every finding of a kit, errors first, then in the order of the file."""
-    found = [*worked.troubles, *pieces.find(worked), *sheets.find(worked), *front.find(worked)]
+    found = [*worked.troubles, *pieces.find(worked), *sheets.find(worked), *front.find(worked), *prose.find(worked)]
     unique = list(dict.fromkeys(found))
     return sorted(unique, key=lambda f: (LEVELS.index(f.level), str(f.place.file), f.place.line or 0))
 

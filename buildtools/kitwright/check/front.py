@@ -32,6 +32,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     yield from _overlaps(worked, face)
     yield from _one_way(worked)
     yield from _sentiment(worked, face)
+    yield from _covered(worked, face)
     yield from _spots(worked, face)
 
 
@@ -240,6 +241,20 @@ def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
         wanted = "a notch" if notches and strip.rect.contains(said.rect) else "an edge"
         yield Finding("error", kit.place("sentiment", "size"), f"the sentiment, {size_text(said.rect.size, unit)}, meets {wanted} of {what}",
                       f"the clear space there is {size_text(room, unit)}: use a smaller stamp or a larger strip")
+
+
+def _covered(worked: Worked, face: Face) -> Iterator[Finding]:
+    """Paper laid over the printed words."""
+    said = face.sentiment
+    if said is None:
+        return
+    above = face.stack
+    on = next((i for i, p in enumerate(above) if p.label == said.on), None)
+    # What lies on the band or the front lies over words that are printed there.
+    later = above[on + 1:] if on is not None else face.over
+    for placed in later:
+        if placed.rect.overlaps(said.rect):
+            yield Finding("warning", worked.kit.place(*placed.said), f"{placed.label} lies over the sentiment", f"move one of the two, or print the sentiment on {placed.label}")
 
 
 def _spots(worked: Worked, face: Face) -> Iterator[Finding]:

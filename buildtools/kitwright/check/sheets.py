@@ -43,7 +43,8 @@ def _comes_out(worked: Worked, plan) -> Iterator[Finding]:
     for run in plan.runs:
         wrong = sorted({leaf.label for leaf in turned_wrongly(run.layout, demand)})
         if wrong:
-            yield Finding("error", _place(worked, run.layout), f"{name} is one-way, and {', '.join(wrong)} would be cut turned",
+            why = "is one-way" if any(face.up for face in (kit.papers[demand.paper].front, kit.papers[demand.paper].back) if face) else "keeps its pieces upright"
+            yield Finding("error", _place(worked, run.layout), f"{name} {why}, and {', '.join(wrong)} would be cut turned",
                           "cut these upright: across is the piece's width, down its height")
         unknown = sorted(label for label in run.layout.yields if label not in demand.needs)
         if unknown:

@@ -7,6 +7,7 @@ editors complete and check against is generated from these same classes.
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
@@ -30,9 +31,23 @@ def _one_or_many(value: Any) -> Any:
     return [value] if isinstance(value, str) else value
 
 
-MeantList = Annotated[tuple[Meant, ...], BeforeValidator(_one_or_many)]
-Keys = Annotated[tuple[Key, ...], BeforeValidator(_one_or_many)]
-TextList = Annotated[tuple[Words, ...], BeforeValidator(_one_or_many)]
+@dataclass(frozen=True)
+class OneOrMany:
+    """A list that may be typed as a single word; editors are told so."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> Any:
+        return BeforeValidator(_one_or_many).__get_pydantic_core_schema__(source, handler)
+
+    def __get_pydantic_json_schema__(self, core_schema: Any, handler: Any) -> dict[str, Any]:
+        many = handler(core_schema)
+        return {"anyOf": [many["items"], many]} if "items" in many else many
+
+
+MeantList = Annotated[tuple[Meant, ...], OneOrMany()]
+Keys = Annotated[tuple[Key, ...], OneOrMany()]
+TextList = Annotated[tuple[Words, ...], OneOrMany()]
+YesNo = Annotated[bool, WithJsonSchema({"enum": [True, False, "yes", "no"]})]
+"""Typed yes or no, which editors read as words and others as true and false."""
 
 
 class Spec(BaseModel):
@@ -47,7 +62,7 @@ class PaperFace(Spec):
     """One printed side of a patterned paper."""
 
     look: Key = Field("plain", description="The drawn stand-in: stripes, dots, checks, sprigs …")
-    colours: Annotated[tuple[Key, ...], BeforeValidator(_one_or_many)] = Field(
+    colours: Annotated[tuple[Key, ...], OneOrMany()] = Field(
         (), max_length=3, description="One to three palette colours.")
     up: Edge | None = Field(None, description="For a one-way paper: which edge of the sheet is its top.")
 
@@ -98,7 +113,7 @@ class Piece(Spec):
         {ONLY: Fraction(1)}, alias="per card",
         description="How many on each card, for each paper when there are several.")
     notch: Notch | None = Field(None, description="A notched end makes it a banner.")
-    may_turn: bool = Field(True, alias="may turn", description="Whether it may be cut turned on the sheet.")
+    may_turn: YesNo = Field(True, alias="may turn", description="Whether it may be cut turned on the sheet.")
 
     @model_validator(mode="after")
     def _papers_said(self) -> "Piece":
@@ -148,7 +163,7 @@ class Layer(At):
 
     piece: Label = Field(description="Its label.")
     paper: Key | None = Field(None, description="Its paper, when the piece comes in several.")
-    raised: bool = Field(False, description="On foam.")
+    raised: YesNo = Field(False, description="On foam.")
     meant: MeantList = Field((), description="What looks odd and is meant: uneven, larger …")
 
     @model_validator(mode="before")
@@ -156,8 +171,10 @@ class Layer(At):
     def _from_label(cls, value: Any) -> Any:
         return {"piece": value} if isinstance(value, str) else value
 
-
-LayerField = Annotated[Layer, WithJsonSchema({"type": ["string", "object"], "examples": ["M"]})]
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
+        """Editors accept the label alone or the spelt-out form."""
+        return {"anyOf": [{"type": "string", "examples": ["M"]}, dict(handler.resolve_ref_schema(handler(core_schema)))]}
 
 
 class Laid(At):
@@ -166,9 +183,9 @@ class Laid(At):
     piece: Label = Field(description="Its label.")
     paper: Key | None = Field(None, description="Its paper, when the piece comes in several.")
     face: Literal["front", "back"] = Field("front", description="Which printed face shows.")
-    turned: bool = Field(False, description="A quarter turn from how its size is written.")
+    turned: YesNo = Field(False, description="A quarter turn from how its size is written.")
     on: str = Field("front", description="front, band, or the label of what it lies on.")
-    raised: bool = Field(False, description="On foam.")
+    raised: YesNo = Field(False, description="On foam.")
     meant: MeantList = Field((), description="What looks odd and is meant: overhang, uneven, larger …")
 
 
@@ -182,7 +199,7 @@ class Item(Spec):
     piece: Label | None = Field(None, description="Its label.")
     paper: Key | None = Field(None, description="Its paper, when the piece comes in several.")
     face: Literal["front", "back"] = Field("front", description="Which printed face shows.")
-    turned: bool = Field(False, description="A quarter turn from how its size is written.")
+    turned: YesNo = Field(False, description="A quarter turn from how its size is written.")
     place: Literal["centre", "left", "right", "top", "bottom"] | None = Field(
         None, description="Where it sits when its row is wider than it is; said means meant.")
     band: MarginField | Literal["free"] | None = Field(None, description="The free band, or one of a given height.")
@@ -279,7 +296,7 @@ class Decoration(At):
     size: SizeField = Field(description="The area kept clear.")
     on: str = Field("front", description="front, band, or a label.")
     thickness: LengthField | None = Field(None, description="How far it stands up.")
-    optional: bool = Field(False, description="Whether the card is complete without it.")
+    optional: YesNo = Field(False, description="Whether the card is complete without it.")
     meant: MeantList = Field((), description="What looks odd and is meant: overhang …")
 
 
@@ -289,9 +306,26 @@ class CardSpec(Spec):
     base: BaseSpec
     fold: Literal["side", "top"] = Field(description="side: opens to the left; top: opens upward.")
     score: LengthField | None = Field(None, description="From the left (side fold) or the top (top fold); half when left out.")
-    layers: list[LayerField] = Field([], description="Full layers over the base, lowest first.")
-    inside: LayerField | None = Field(None, description="The inside panel.")
+    layers: list[Layer] = Field([], description="Full layers over the base, lowest first.")
+    inside: Layer | None = Field(None, description="The inside panel.")
     envelope: EnvelopeField | None = Field(None, description="By unmistakable name or measure.")
+
+
+# --- arrangements --------------------------------------------------------------------------
+
+Variation = Literal["fold", "mat", "strip", "raised", "stamped"]
+Variations = Annotated[tuple[Variation, ...], BeforeValidator(_one_or_many)]
+
+
+class ArrangementsSpec(Spec):
+    """How else the same pieces may go on the card."""
+
+    papers: Literal["dealt", "any"] = Field(
+        "dealt", description="dealt: a card keeps the papers of its look; any: a piece may come from any of its papers.")
+    mirror: YesNo = Field(False, description="Whether a front and its mirror image count as the same.")
+    vary: Variations = Field((), description="What besides the order may change: fold, mat, strip, raised, stamped.")
+    mix: dict[ShortWords, Annotated[int, Field(ge=1, le=500)]] = Field(
+        {}, description="Your own mix for the batch: an arrangement by its name or link, and how many cards.")
 
 
 # --- cutting guides ------------------------------------------------------------------------
@@ -364,14 +398,15 @@ class KitSpec(Spec):
     summary: Words = Field(description="One or two sentences for the archive.")
     cards: int = Field(ge=1, le=500, description="Cards in a batch.")
     unit: Literal["in", "mm"] = Field("in", description="The unit shown first, and what a bare number means.")
-    tags: Annotated[tuple[ShortWords, ...], BeforeValidator(_one_or_many)] = Field((), description="Techniques and occasions.")
+    tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = Field((), description="Techniques and occasions.")
     reveal: Moment | None = Field(None, description="When it becomes public, in the club's time.")
     papers: dict[Key, Paper] = Field({}, description="The papers on the table, besides the club's usual ones.")
-    pieces: dict[Label, Piece] = Field(min_length=1)
+    pieces: dict[Label, Piece] = Field(min_length=1, json_schema_extra={"additionalProperties": False}, description="A label for every size.")
     card: CardSpec
     front: Front
     sentiment: SentimentSpec | None = None
     decorations: list[Decoration] = []
+    arrangements: ArrangementsSpec = Field(ArrangementsSpec(), description="How else the same pieces may go.")
     guides: list[Guide] = Field([], description="Your own cutting guides; papers without one are cut by auto.")
     steps: Steps = Steps()
     photos: list[Photo] = []
@@ -380,14 +415,14 @@ class KitSpec(Spec):
 class PastSpec(Spec):
     """A past kit that exists only as an old printable. Nothing is computed for it."""
 
-    past: bool = Field(description="yes: only an old printable exists.")
+    past: YesNo = Field(description="yes: only an old printable exists.")
     title: ShortWords
     summary: Words | None = None
     printable: ShortWords = Field(description="The PDF, inside the kit's folder.")
     thumbnail: ShortWords | None = Field(None, description="A picture, inside the kit's folder.")
     thumbnail_alt: Words | None = Field(None, alias="thumbnail alt", description="What the thumbnail shows.")
     cards: int | None = Field(None, ge=1, le=500, description="Only if known.")
-    tags: Annotated[tuple[ShortWords, ...], BeforeValidator(_one_or_many)] = ()
+    tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = ()
     facts: dict[ShortWords, Words] = Field({}, description="The few things known, in your words.")
     reveal: Moment | None = None
 

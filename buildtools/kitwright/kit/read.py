@@ -21,7 +21,7 @@ from kitwright.kit.model import Club, Item, KitSpec, Laid, Paper, PastSpec, Spec
 from kitwright.kit.names import check_names
 from kitwright.kit.yamltext import Document, read_text, read_yaml
 
-ID = re.compile(r"(?P<year>\d{4})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
+ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
 CLUB_FILE, KIT_FILE, NOTES_FILE = "club.yaml", "kit.yaml", "notes.md"
 NOT_KITS = {"people"}
 """Folders in `kits/` that are not kits."""
@@ -105,7 +105,10 @@ def _validated(model: type[T], document: Document, unit: str = "in") -> T:
     try:
         return model.model_validate(document.data, context={"unit": unit})
     except ValidationError as error:
-        first = min(error.errors(), key=lambda e: document.place(_path(e["loc"], document)).line or 0)
+        # A misspelt key also leaves the right one missing: the word itself is the cause.
+        found = error.errors()
+        unknown = [e for e in found if e["type"] == "extra_forbidden"]
+        first = min(unknown or found, key=lambda e: document.place(_path(e["loc"], document)).line or 0)
         problem, remedy = _in_words(first, model)
         raise UserError(problem, remedy, document.place(_path(first["loc"], document))) from None
 
@@ -133,6 +136,16 @@ def _known_keys(model: type[Spec]) -> set[str]:
     return keys
 
 
+def _keys_here(model: type[Spec], loc: tuple) -> list[str]:
+    """The words that may stand where an unknown one was met."""
+    current = [model]
+    for step in loc[:-1]:
+        inner = [info for m in current for name, info in m.model_fields.items() if step in (name, info.alias)]
+        if inner:
+            current = [c for info in inner for c in _classes(info.annotation) if isinstance(c, type) and issubclass(c, Spec)]
+    return [info.alias or name for m in current for name, info in m.model_fields.items()]
+
+
 def _classes(annotation: Any) -> list[Any]:
     inner = getattr(annotation, "__args__", ())
     return [annotation, *(c for a in inner for c in _classes(a))]
@@ -146,7 +159,8 @@ def _in_words(error: dict, model: type[Spec]) -> tuple[str, str]:
         problem, _, remedy = error["msg"].partition("\n")
         return problem, remedy
     if kind == "extra_forbidden":
-        near = difflib.get_close_matches(key, _known_keys(model), 1)
+        here = _keys_here(model, error["loc"])
+        near = difflib.get_close_matches(key, here, 1, 0.5) or difflib.get_close_matches(key, _known_keys(model), 1)
         return f"“{key}” is not a word this file knows", (
             f"did you mean “{near[0]}”?" if near else "the README lists every word; check the spelling and the indent")
     if kind == "missing":
@@ -268,7 +282,11 @@ def _past(folder: Path, document: Document) -> PastKit:
 
 
 def _inside(folder: Path, name: str, place: Place) -> Path:
-    path = (folder / name).resolve()
+    try:
+        path = (folder / name).resolve()
+        path.is_file()
+    except (OSError, ValueError):
+        raise UserError(f"“{name[:40]}” can't be the name of a file", "give the name of a file in this kit's folder", place) from None
     if not path.is_relative_to(folder.resolve()):
         raise UserError(f"{name} lies outside this kit's folder", "put the file inside it", place)
     if not path.is_file():

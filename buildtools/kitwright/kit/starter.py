@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
@@ -79,8 +80,11 @@ def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
     folder = kits / name
     if folder.exists():
         raise UserError(f"there is a folder {shown(folder)} already", "choose another name; nothing was changed")
-    words = title or name.split("-", 2)[2].replace("-", " ").capitalize()
-    quoted = words if words.replace(" ", "").isalpha() else '"' + words.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    words = " ".join((title or name.split("-", 2)[2].replace("-", " ").capitalize()).split())
+    if not words or len(words) > 120 or not words.isprintable():
+        raise UserError(f"“{words[:40]}” can't be a title", "give one line of 1 to 120 characters; nothing was changed")
+    # JSON's quoting is YAML's too, so any title comes back as it was typed.
+    quoted = words if words.replace(" ", "").isalpha() and words.casefold() not in ("null", "true", "false", "yes", "no") else json.dumps(words, ensure_ascii=False)
     text = KIT.format(id=name, title=quoted, first="sage", second="linen")
     waiting = kits / f".{name}.new"
     waiting.mkdir(parents=True)

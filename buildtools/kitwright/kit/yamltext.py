@@ -78,8 +78,9 @@ def read_yaml(file: Path, shown: Path | None = None) -> Document:
         raise UserError(f"this is not YAML: {error.problem or error.context}",
                         "look at this line and the one before it: a missing colon, bracket, quote or indent",
                         Place(shown, mark.line + 1 if mark else None)) from None
-    except yaml.YAMLError as error:
-        raise UserError(f"this is not YAML: {str(error).splitlines()[0]}", "save it as plain text", Place(shown)) from None
+    except yaml.reader.ReaderError as error:
+        line = text[:error.position].count("\n") + 1
+        raise UserError("this is not YAML: a character here is no text", "take it out, or save the file as plain text", Place(shown, line)) from None
     except RecursionError:
         raise UserError("this is nested far too deeply", "a spec has a few levels only", Place(shown)) from None
     if node is None:
