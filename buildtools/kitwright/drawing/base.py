@@ -55,7 +55,7 @@ def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Numb
     chain_along(draft, board, _spans(base, unit, frame, False), sheet.right, sheet.right + 9,
                 (sheet.top, sheet.bottom))
     signs = [Note("score, then fold", line="score"), *unsaid, Note(scale_text(scale))]
-    bottom = notes(draft, [signs], EDGE, Fraction(width) - EDGE, bottom + 8)
+    bottom = notes(draft, [signs], EDGE, Fraction(width) - EDGE, max(bottom, draft.below()) + 8)
     return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", alt_text(base, unit, grain),
                        scale)
 

@@ -102,14 +102,14 @@ def pen_file(font: Font) -> bytes:
     For pens that cannot ask a font for its fraction figures. The tests check the glyphs
     against the font's own `frac` feature.
     """
-    face = TTFont(font.path, lazy=True, recalcTimestamp=False)
-    for table in face["cmap"].tables:
-        if table.isUnicode():
-            for i, digit in enumerate(_DIGITS):
-                table.cmap[_NUMERATOR + i] = f"{digit}.numr"
-                table.cmap[_DENOMINATOR + i] = f"{digit}.dnom"
-    out = io.BytesIO()
-    face.save(out)
+    with TTFont(font.path, lazy=True, recalcTimestamp=False) as face:
+        for table in face["cmap"].tables:
+            if table.isUnicode():
+                for i, digit in enumerate(_DIGITS):
+                    table.cmap[_NUMERATOR + i] = f"{digit}.numr"
+                    table.cmap[_DENOMINATOR + i] = f"{digit}.dnom"
+        out = io.BytesIO()
+        face.save(out)
     return out.getvalue()
 
 
@@ -167,15 +167,15 @@ def wrap(text: str, size: Fraction | int, room: Fraction | int, font: Font = Fon
 @lru_cache(maxsize=256)
 def subset_file(font: Font, code_points: frozenset[int]) -> bytes:
     """A WOFF file with these characters and the font's fraction figures; same input, same bytes."""
-    face = TTFont(font.path, lazy=True, recalcTimestamp=False)
     options = subset.Options(layout_features=["frac", "tnum", "kern"], hinting=False, notdef_outline=True,
                              name_IDs=[1, 2, 4, 6])
     work = subset.Subsetter(options)
     work.populate(unicodes=sorted(code_points))
-    work.subset(face)
-    face.flavor = "woff"
-    out = io.BytesIO()
-    face.save(out)
+    with TTFont(font.path, lazy=True, recalcTimestamp=False) as face:
+        work.subset(face)
+        face.flavor = "woff"
+        out = io.BytesIO()
+        face.save(out)
     return out.getvalue()
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from fractions import Fraction
-from itertools import groupby
+from itertools import groupby, islice
 
 from kitwright.cutting.tree import Cut, Leaf, Node, cuts, leaves, pieces
 from kitwright.drawing import fonts
@@ -66,6 +66,10 @@ class _Guide:
     """Sizes of leftovers that did not fit on them."""
     unmarked: list[str] = field(default_factory=list)
     """Cuts for whose numbers there was no room at all."""
+    unlabelled: list[str] = field(default_factory=list)
+    """Labels for which there was no room at all."""
+    patience: int = 16
+    """Failed searches for free room after which the rest is not looked for: the picture is full."""
 
     def widest_scale(self) -> Fraction:
         """The scale at which ruler, sheet and dimensions fill the width."""
@@ -85,7 +89,7 @@ class _Guide:
                               (EDGE, self.width - EDGE))
         chain_along(self.draft, self.board, self._side_spans("y"), self.sheet.right, self.sheet.right + 9,
                     (self.sheet.top - RULER, self.sheet.bottom + 12))
-        bottom = self._below(bottom + 8)
+        bottom = self._below(max(bottom, self.draft.below()) + 8)
         title = f"Cutting guide: {self.name or size_text(self.node.rect.size, self.unit)}"
         return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.node, self.unit, self.look),
                                 self.frame.scale)
@@ -118,6 +122,8 @@ class _Guide:
         signs = [Note("order of the cuts", tag="1"), Note(scale_text(self.frame.scale))]
         if self.unmarked:
             signs.append(Note(f"cuts {', '.join(self.unmarked)} are too small to mark here; the steps name them"))
+        if self.unlabelled:
+            signs.append(Note(f"too small to label here: {', '.join(self.unlabelled)}"))
         return notes(self.draft, [key, signs], EDGE, self.width - EDGE, y)
 
     # --- the sheet -------------------------------------------------------------------------
@@ -139,6 +145,12 @@ class _Guide:
         self.board.frame(self.sheet)
         for _, line in self.strokes:
             self.board.rule(*line)
+        for span in self._side_spans("x"):
+            for x in (span.start, span.end):
+                self.board.rule((x, self.sheet.bottom + 2), (x, self.sheet.bottom + 20))
+        for span in self._side_spans("y"):
+            for y in (span.start, span.end):
+                self.board.rule((self.sheet.right + 2, y), (self.sheet.right + 12, y))
 
     def _side_spans(self, axis: str) -> list[Span]:
         """What meets the bottom edge (`x`) or the right edge (`y`), as dimensions."""
@@ -211,7 +223,7 @@ class _Guide:
     def _led_tags(self, crowded: list[list]) -> None:
         """Lead out the tags that had no room on their lines."""
         for run in crowded:
-            for _, line in run:
+            for _, line in run[:4] if self.patience else ():
                 middle = led_out(self.draft, self.board, _point_on(line),
                                  lambda at: tag_box(_run_text(run), at), self.sheet, slant=60)
                 if middle is not None:
@@ -219,6 +231,7 @@ class _Guide:
                     draw_tag(self.draft, _run_text(run), middle)
                     break
             else:
+                self.patience = max(0, self.patience - 1)
                 self.unmarked.append(_run_text(run))
 
     def _tag_place(self, text: str, line: tuple[Point, Point]) -> Point | None:
@@ -295,13 +308,17 @@ class _Guide:
     def _lead_out(self, rooms: list[Box], block: Block) -> None:
         """A label in free room nearby, with a thin line to a line through its pieces."""
         upright = len(rooms) > 1 and rooms[0].left == rooms[1].left
-        for start in (at for room in rooms[len(rooms) // 2:] + rooms[:len(rooms) // 2] for at in middles(room)):
+        starts = (at for room in rooms[len(rooms) // 2:] + rooms[:len(rooms) // 2] for at in islice(middles(room), 6))
+        for start in islice(starts, 24):
             ends = [(start[0], r.centre[1]) if upright else (r.centre[0], start[1]) for r in (rooms[0], rooms[-1])]
             taken = any(b.grown(2).holds(Box(*at, *at)) for b in self.board.boxes for at in (start, *ends))
             if taken or not self.board.open_line(*ends):
                 continue
+            if not self.patience:
+                break
             middle = led_out(self.draft, self.board, start, block.box, self.sheet)
             if middle is None:
+                self.patience -= 1
                 continue
             self.board.take(block.box(middle))
             block.draw(self.draft, middle, block.box(middle).grown(4))
@@ -310,6 +327,7 @@ class _Guide:
             for end in ends:
                 dot(self.draft, end)
             return
+        self.unlabelled.append(block.words[0].text)
 
     def _ground(self, room: Box) -> Box | None:
         """Where a label's patch may lie: in its piece, on a patterned paper only."""
@@ -414,7 +432,8 @@ def _point_on(line: tuple[Point, Point]) -> Point:
 
 
 def _same(line: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
-    """Whether two lines lie on one another, in full or in part."""
-    (ax, ay), (bx, by) = line
-    (cx, cy), (dx, dy) = other
-    return ax == bx == cx == dx or ay == by == cy == dy
+    """Whether two lines run on in one another: along one straight line, and touching."""
+    for across, along in ((0, 1), (1, 0)):
+        if line[0][across] == line[1][across] == other[0][across] == other[1][across]:
+            return max(line[0][along], other[0][along]) <= min(line[1][along], other[1][along])
+    return False

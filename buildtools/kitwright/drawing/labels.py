@@ -146,7 +146,7 @@ def led_out(draft: Draft, board: Board, start: Point, box_at: Callable[[Point], 
     """
     x, y = start
     for ways, most in ((_STRAIGHT, 100), (_SLANTING, slant), (_STRAIGHT, 320)):
-        for far, (dx, dy) in product(range(10, most, 5), ways):
+        for far, (dx, dy) in product([*range(10, min(most, 60), 5), *range(60, most, 10)], ways):
             middle = (x + dx * far, y + dy * far)
             box = box_at(middle)
             end = (box.left - 1 if dx > 0 else box.right + 1 if dx < 0 else middle[0],

@@ -219,6 +219,10 @@ class Draft:
         self.texts.append(item)
         return item
 
+    def below(self) -> Fraction:
+        """The y under everything written so far."""
+        return max((text.box.bottom for text in self.texts), default=Fraction(0))
+
     def scene(self, width: Number, height: Number, title: str, alt: str, scale: Fraction | None = None) -> Scene:
         """The finished picture."""
         return Scene(Fraction(width), Fraction(height), tuple(self.shapes), tuple(self.texts), title, alt, scale)

@@ -113,7 +113,7 @@ class _Sketch:
                               (EDGE, self.width - EDGE))
         chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9,
                     (self.card.top - 8, low + 14))
-        bottom = self._below(bottom + 8, hidden)
+        bottom = self._below(max(bottom, self.draft.below()) + 8, hidden)
         title = f"Card sketch: {self.name}" if self.name else "Card sketch"
         return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.face, self.unit), self.frame.scale)
 
