@@ -96,49 +96,50 @@ def _counts(value: Any) -> Any:
     return {ONLY: value} if isinstance(value, str) else value
 
 
+class ShapedPunch(Spec):
+    """A punch that cuts a V in one go, measured on a scrap as wide as the punch takes."""
+
+    width: LengthField = Field(description="The widest strip it takes.")
+    depth: LengthField = Field(description="How deep its V is at that width.")
+    trim: MarginField = Field(description="How much of the end it takes off beyond the tips; 0 when none.")
+
+
 class Notch(Spec):
     """A V notch in the end of a strip."""
 
     ends: Literal["both", "left", "right", "top", "bottom"] = Field("both", description="Which ends of the strip, as it is written.")
     depth: LengthField | None = Field(None, description="How deep; half the strip's height when left out (a 90° V).")
-
-
-class Piece(Spec):
-    """One label: a size, cut from one or more papers."""
-
-    size: SizeField = Field(description="Width × height, upright as its pattern is.")
-    use: ShortWords = Field("", alias="for", description="What it is for.")
-    paper: Key | None = Field(None, description="The paper it is cut from, when there is one.")
-    per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
-        {ONLY: Fraction(1)}, alias="per card",
-        description="How many on each card, for each paper when there are several.")
-    notch: Notch | None = Field(None, description="A notched end makes it a banner.")
-    may_turn: YesNo = Field(True, alias="may turn", description="Whether it may be cut turned on the sheet.")
+    made_with: Literal["scissors", "square punch", "shaped punch"] = Field(
+        "scissors", alias="made with", description="What you make it with: scissors, the corner of a square punch, or a shaped punch.")
+    keeps: Literal["tips", "bottoms"] = Field(
+        "tips", description="Which length stays the same whatever it is made with: from tip to tip, or between the notch bottoms.")
+    square_punch: LengthField | None = Field(None, alias="square punch", description="The side of your square punch.")
+    shaped_punch: ShapedPunch | None = Field(None, alias="shaped punch", description="Your shaped punch, if you have one.")
 
     @model_validator(mode="after")
-    def _papers_said(self) -> "Piece":
-        by_paper = ONLY not in self.per_card
-        if self.paper and by_paper:
+    def _tool_known(self) -> "Notch":
+        if self.made_with == "shaped punch" and self.shaped_punch is None:
             raise PydanticCustomError("kitwright", "{text}", {
-                "text": "the paper is said twice: by “paper” and under “per card”\nkeep one of the two"})
-        if not self.paper and not by_paper:
+                "text": "the notch is made with a shaped punch that is not described\n"
+                        "add a line such as  shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}"})
+        if self.made_with != "scissors" and self.depth is not None:
             raise PydanticCustomError("kitwright", "{text}", {
-                "text": "this piece has no paper\nadd a line such as  paper: white"})
+                "text": f"a {self.made_with} makes its notch as deep as it makes it\n"
+                        "leave depth out, or make the notch with scissors"})
         return self
 
-    @property
-    def share(self) -> dict[str, Fraction]:
-        """Pieces on each card by paper."""
-        return {self.paper or key: count for key, count in self.per_card.items()}
+
+Corner = Literal["top left", "top right", "bottom right", "bottom left"]
+Corners = Annotated[tuple[Corner, ...], OneOrMany()]
 
 
-# --- the card ------------------------------------------------------------------------------
+class Tag(Spec):
+    """A tag's end: both its corners snipped, a hole between them."""
 
-class BaseSpec(Spec):
-    """The card base before folding."""
-
-    size: SizeField = Field(description="The flat base as it lies with the card upright.")
-    paper: Key = Field(description="The cardstock it is cut from.")
+    end: Edge = Field("top", description="Which end of the piece, as it is written.")
+    snip: LengthField = Field(description="How much is snipped off each corner, along both edges.")
+    hole: LengthField = Field(description="Across the hole.")
+    inset: LengthField | None = Field(None, description="From the end to the middle of the hole; as much as the snip when left out.")
 
 
 class At(Spec):
@@ -156,6 +157,95 @@ class At(Spec):
                 raise PydanticCustomError("kitwright", "{text}", {
                     "text": f"“{a}” and “{b}” are both given\nmeasure from one of the two"})
         return self
+
+
+class Window(At):
+    """An opening in a piece."""
+
+    size: SizeField | None = Field(None, description="Width × height of the opening.")
+    border: LengthField | None = Field(None, description="Instead of a size: an even frame of this width around it.")
+    rounded: LengthField | None = Field(None, description="The radius of its corners.")
+
+    @model_validator(mode="after")
+    def _one_measure(self) -> "Window":
+        if (self.size is None) == (self.border is None):
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "a window has either a size or an even border\nwrite  window: {size: 2 x 2}  or  window: {border: 1/2}"})
+        if self.border and any(getattr(self, edge) is not None for edge in ("left", "right", "top", "bottom")):
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "a window with an even border lies in the middle\nleave its place out, or give its size"})
+        return self
+
+
+class Shape(Spec):
+    """What makes a piece other than a plain rectangle; its size is the rectangle around it."""
+
+    rounded: LengthField | None = Field(None, description="The radius of its corners.")
+    snipped: LengthField | None = Field(None, description="How much is snipped off its corners, along both edges.")
+    corners: Corners = Field((), description="Which corners; all four when left out.")
+    arch: Edge | None = Field(None, description="The end that is a half circle.")
+    tag: Tag | None = Field(None, description="Two snipped corners and a hole.")
+    window: Window | None = Field(None, description="An opening; a frame is a window with an even border.")
+
+    @model_validator(mode="after")
+    def _one_edge(self) -> "Shape":
+        edges = [name for name in ("rounded", "snipped", "arch", "tag") if getattr(self, name) is not None]
+        if len(edges) > 1:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": f"a piece can't be both {edges[0]} and {edges[1]}\nkeep one of the two"})
+        if not edges and self.window is None:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "this does not say which shape\nwrite for example  shape: {rounded: 1/4}"})
+        if self.corners and self.rounded is None and self.snipped is None:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "these corners are neither rounded nor snipped\nwrite for example  shape: {rounded: 1/4, corners: [top left, top right]}"})
+        return self
+
+
+class Piece(Spec):
+    """One label: a size, cut from one or more papers."""
+
+    size: SizeField = Field(description="Width × height, upright as its pattern is.")
+    use: ShortWords = Field("", alias="for", description="What it is for.")
+    paper: Key | None = Field(None, description="The paper it is cut from, when there is one.")
+    per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
+        {ONLY: Fraction(1)}, alias="per card",
+        description="How many on each card, for each paper when there are several.")
+    notch: Notch | None = Field(None, description="A notched end makes it a banner.")
+    shape: Shape | None = Field(None, description="Rounded or snipped corners, an arch, a tag, a window; a plain rectangle when left out.")
+    may_turn: YesNo = Field(True, alias="may turn", description="Whether it may be cut turned on the sheet.")
+
+    @model_validator(mode="after")
+    def _papers_said(self) -> "Piece":
+        by_paper = ONLY not in self.per_card
+        if self.paper and by_paper:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "the paper is said twice: by “paper” and under “per card”\nkeep one of the two"})
+        if not self.paper and not by_paper:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "this piece has no paper\nadd a line such as  paper: white"})
+        return self
+
+    @model_validator(mode="after")
+    def _notch_alone(self) -> "Piece":
+        if self.notch and self.shape and (self.shape.window is None or len(self.shape.model_fields_set) > 1):
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "this piece has both a notch and a shaped edge\nkeep one of the two"})
+        return self
+
+    @property
+    def share(self) -> dict[str, Fraction]:
+        """Pieces on each card by paper."""
+        return {self.paper or key: count for key, count in self.per_card.items()}
+
+
+# --- the card ------------------------------------------------------------------------------
+
+class BaseSpec(Spec):
+    """The card base before folding."""
+
+    size: SizeField = Field(description="The flat base as it lies with the card upright.")
+    paper: Key = Field(description="The cardstock it is cut from.")
 
 
 class Layer(At):
@@ -409,6 +499,8 @@ class KitSpec(Spec):
     arrangements: ArrangementsSpec = Field(ArrangementsSpec(), description="How else the same pieces may go.")
     guides: list[Guide] = Field([], description="Your own cutting guides; papers without one are cut by auto.")
     steps: Steps = Steps()
+    cut_files: Literal["public", "members", "none"] = Field(
+        "public", alias="cut files", description="Who gets the cut files: everybody, members only, or nobody.")
     photos: list[Photo] = []
 
 

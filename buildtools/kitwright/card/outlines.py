@@ -1,0 +1,239 @@
+"""Exact outlines: straight edges and quarter circles with rational corners, centres and radii.
+
+An outline is known exactly, and so is its area: a rational number plus a rational number
+of π. Approximations begin where something is drawn (`rounded_off`, and the pens).
+Coordinates: x right, y down; an outer contour runs clockwise as seen, an opening the
+other way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+from itertools import pairwise
+from math import pi
+
+from kitwright.geometry import Rect
+from kitwright.units import MM, ZERO, Length, Size
+
+Point = tuple[Length, Length]
+
+STEPS = 16
+"""Chords for a quarter circle where one is drawn as a polygon: off by at most 1/500 of its radius."""
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """Square inches: a rational number and a rational number of π."""
+
+    plain: Fraction
+    of_pi: Fraction = Fraction(0)
+
+    def __add__(self, other: "Area") -> "Area":
+        return Area(self.plain + other.plain, self.of_pi + other.of_pi)
+
+    def __float__(self) -> float:
+        return float(self.plain) + float(self.of_pi) * pi
+
+    @property
+    def square_mm(self) -> float:
+        """The same in square millimetres, as near as a float comes."""
+        return float(self.plain / MM**2) + float(self.of_pi / MM**2) * pi
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A straight edge, or a quarter circle about `centre`."""
+
+    start: Point
+    end: Point
+    centre: Point | None = None
+
+    def __post_init__(self) -> None:
+        if self.centre is None:
+            return
+        (ax, ay), (bx, by) = self._spokes
+        if ax * bx + ay * by or ax * ax + ay * ay != bx * bx + by * by or not (ax or ay):
+            raise ValueError("an arc is a quarter circle: its spokes are equal and at right angles")
+
+    @property
+    def _spokes(self) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
+        """From the centre to both ends, inches."""
+        cx, cy = self.centre
+        return tuple(((x - cx).inches, (y - cy).inches) for x, y in (self.start, self.end))
+
+    @property
+    def clockwise(self) -> bool:
+        """Whether an arc runs clockwise as seen."""
+        (ax, ay), (bx, by) = self._spokes
+        return ax * by - ay * bx > 0
+
+    @property
+    def radius(self) -> Length:
+        """Of an arc whose spokes lie along the frame, as all of ours do."""
+        (ax, ay), _ = self._spokes
+        if ax and ay:
+            raise ValueError("an arc's spokes lie along the frame")
+        return Length(abs(ax + ay))
+
+    @property
+    def bulge(self) -> Area:
+        """The signed area between the edge and its chord: above zero where it lies outside a clockwise contour."""
+        if self.centre is None:
+            return Area(Fraction(0))
+        (ax, ay), (bx, by) = self._spokes
+        sign = 1 if self.clockwise else -1
+        return Area(-(ax * by - ay * bx) / 2, sign * (ax * ax + ay * ay) / 4)
+
+    def moved(self, change) -> "Edge":
+        """The same edge with every point changed."""
+        return Edge(change(self.start), change(self.end), change(self.centre) if self.centre else None)
+
+    def points(self, steps: int = STEPS) -> list[Point]:
+        """From its start, without its end: rational points that lie exactly on it."""
+        if self.centre is None:
+            return [self.start]
+        (ax, ay), (bx, by) = self._spokes
+        cx, cy = self.centre
+        found = []
+        for i in range(steps):
+            # t = tan of half the angle gives cosine and sine as rational numbers.
+            t = Fraction(i, steps)
+            cos, sin = (1 - t * t) / (1 + t * t), 2 * t / (1 + t * t)
+            found.append((cx + Length(ax * cos + bx * sin), cy + Length(ay * cos + by * sin)))
+        return found
+
+
+Contour = tuple[Edge, ...]
+
+
+def contour_area(contour: Contour) -> Area:
+    """The signed area inside a closed contour, above zero where it runs clockwise as seen."""
+    twice = sum(e.start[0].inches * e.end[1].inches - e.end[0].inches * e.start[1].inches for e in contour)
+    return sum((e.bulge for e in contour), Area(Fraction(twice) / 2))
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A piece as it is cut: its edge, and the openings in it."""
+
+    edge: Contour
+    """Clockwise as seen."""
+    openings: tuple[Contour, ...] = ()
+    """Each anticlockwise."""
+
+    @property
+    def contours(self) -> tuple[Contour, ...]:
+        return (self.edge, *self.openings)
+
+    @cached_property
+    def area(self) -> Area:
+        """Of the paper itself, openings taken out; exact."""
+        return sum((contour_area(c) for c in self.contours), Area(Fraction(0)))
+
+    @property
+    def bounds(self) -> Rect:
+        """The rectangle around it; exact, since quarter circles along the frame bulge no further than their ends."""
+        xs = [e.start[0] for e in self.edge]
+        ys = [e.start[1] for e in self.edge]
+        return Rect(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+
+    def moved(self, dx: Length, dy: Length) -> "Outline":
+        """The same outline, shifted."""
+        return self._changed(lambda p: (p[0] + dx, p[1] + dy))
+
+    def turned(self, height: Length) -> "Outline":
+        """A quarter turn to the right, about a piece of this height that had its top left corner at the origin."""
+        return self._changed(lambda p: (height - p[1], p[0]))
+
+    def _changed(self, change) -> "Outline":
+        return Outline(*_each((self.edge,), change), _each(self.openings, change))
+
+    def rounded_off(self, steps: int = STEPS) -> tuple[tuple[Point, ...], ...]:
+        """Every contour as a polygon of rational points on it, the edge first."""
+        return tuple(tuple(p for e in c for p in e.points(steps)) for c in self.contours)
+
+    def one_polygon(self, steps: int = STEPS) -> tuple[Point, ...]:
+        """All of it as one polygon: openings are joined to the edge by a slit of no width.
+
+        For pens and sums that know a single ring; the slit is not an edge to be drawn.
+        """
+        ring, *openings = self.rounded_off(steps)
+        for opening in openings:
+            ring = _joined(ring, opening)
+        return ring
+
+
+def _each(contours: Iterable[Contour], change) -> tuple[Contour, ...]:
+    return tuple(tuple(e.moved(change) for e in c) for c in contours)
+
+
+def _joined(ring: Sequence[Point], opening: Sequence[Point]) -> tuple[Point, ...]:
+    """A ring with a slit to an opening, between the two corners that lie nearest each other."""
+    def apart(pair: tuple[int, int]) -> tuple[Fraction, int, int]:
+        (ax, ay), (bx, by) = ring[pair[0]], opening[pair[1]]
+        return (ax - bx).inches ** 2 + (ay - by).inches ** 2, *pair
+    i, j = min(((i, j) for i in range(len(ring)) for j in range(len(opening))), key=apart)
+    return (*ring[: i + 1], *opening[j:], *opening[: j + 1], *ring[i:])
+
+
+# --- building ------------------------------------------------------------------------------
+
+def polygon(*corners: Point) -> Contour:
+    """Straight edges from corner to corner and back to the first."""
+    return tuple(Edge(a, b) for a, b in pairwise([*corners, corners[0]]))
+
+
+def rectangle(rect: Rect) -> Contour:
+    """A rectangle, clockwise from its top left corner."""
+    return polygon((rect.x, rect.y), (rect.right, rect.y), (rect.right, rect.bottom), (rect.x, rect.bottom))
+
+
+CORNERS = ("top left", "top right", "bottom right", "bottom left")
+"""The corners of a rectangle, clockwise."""
+
+
+def softened(rect: Rect, taken: dict[str, Length], rounded: bool) -> Contour:
+    """A rectangle whose corners are rounded, or snipped straight.
+
+    Args:
+        rect: the rectangle.
+        taken: by corner, how much of both edges is taken off: the radius, or the leg of the snip.
+        rounded: a quarter circle; otherwise a straight snip.
+    """
+    around = ((rect.x, rect.y), (rect.right, rect.y), (rect.right, rect.bottom), (rect.x, rect.bottom))
+    towards = ((1, 0), (0, 1), (-1, 0), (0, -1))
+    """From each corner to the next one, clockwise."""
+    edges: list[Edge] = []
+    at: Point | None = None
+    for i, name in enumerate(CORNERS):
+        (x, y), off = around[i], taken.get(name, ZERO)
+        (bx, by), (fx, fy) = towards[i - 1], towards[i]
+        start, end = (x - off * bx, y - off * by), (x + off * fx, y + off * fy)
+        if at is not None and at != start:
+            edges.append(Edge(at, start))
+        if off:
+            edges.append(Edge(start, end, (x - off * bx + off * fx, y - off * by + off * fy) if rounded else None))
+        at = end
+    first = edges[0].start if taken.get(CORNERS[0]) else around[0]
+    if at != first:
+        edges.append(Edge(at, first))
+    return tuple(edges)
+
+
+def circle(x: Length, y: Length, radius: Length) -> Contour:
+    """A circle, clockwise: four quarters."""
+    box = Rect(x - radius, y - radius, radius * 2, radius * 2)
+    return softened(box, dict.fromkeys(CORNERS, radius), True)
+
+
+def opening(contour: Contour) -> Contour:
+    """A contour the other way round, as an opening has it."""
+    return tuple(Edge(e.end, e.start, e.centre) for e in reversed(contour))
+
+
+def plain(size: Size) -> Outline:
+    """A plain rectangle with its top left corner at the origin."""
+    return Outline(rectangle(Rect.of(size)))
