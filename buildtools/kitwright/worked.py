@@ -12,9 +12,11 @@ from math import ceil
 
 from kitwright.card.face import Base, Face
 from kitwright.card.layout import base_of, faces_of
+from kitwright.card.notches import cut_size
 from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, made_by, sheets_for
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.stock import misfits, too_large
+from kitwright.cutting.tree import Node
 from kitwright.cutting.words import GuideError, Reader
 from kitwright.findings import Finding
 from kitwright.kit.model import Guide
@@ -47,7 +49,7 @@ class Worked:
 
     @property
     def sizes(self) -> dict[str, Size]:
-        """The size of every label, the base included."""
+        """The size to cut of every label, the base included."""
         return sizes_of(self.kit)
 
     def plan(self, paper: str) -> PaperPlan | None:
@@ -66,8 +68,8 @@ class Worked:
 
 
 def sizes_of(kit: Kit) -> dict[str, Size]:
-    """The size of every label, the base included."""
-    return {BASE: kit.spec.card.base.size} | {label: piece.size for label, piece in kit.spec.pieces.items()}
+    """The size to cut of every label, the base included; longer than the finished piece where a punch trims its ends."""
+    return {BASE: kit.spec.card.base.size} | {label: cut_size(piece) for label, piece in kit.spec.pieces.items()}
 
 
 def clearance(card: Size, envelope: Size) -> Size:
@@ -115,10 +117,29 @@ def work(kit: Kit) -> Worked:
     layouts = _authors_layouts(kit, troubles)
     plans = tuple(_plan(kit, faces, paper, needs, layouts, troubles)
                   for paper, needs in _in_order(kit, needs_of(kit)))
-    plans = _half_guides(plans)
+    plans = _shared_guides(kit, _half_guides(plans))
     own = sorted((run.layout for plan in plans for run in plan.runs if run.layout.guide is not None), key=lambda l: l.guide)
     auto = [run.layout for plan in plans for run in plan.runs if run.layout.guide is None]
     return Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(own + auto)), tuple(troubles))
+
+
+def _shared_guides(kit: Kit, plans: tuple[PaperPlan, ...]) -> tuple[PaperPlan, ...]:
+    """Papers that auto cuts alike, sheet for sheet, share one guide."""
+    papers: dict[Node, list[str]] = {}
+    for plan in plans:
+        for run in plan.runs:
+            if run.layout.source == "auto":
+                papers.setdefault(run.layout.tree, []).append(plan.paper)
+
+    def shared(run: Run) -> Run:
+        keys = papers.get(run.layout.tree, []) if run.layout.source == "auto" else []
+        if len(keys) < 2:
+            return run
+        # A paper's name may be followed by what this sheet of it yields.
+        detail = run.layout.name.removeprefix(kit.papers[run.layout.papers[0]].name)
+        name = listed([kit.papers[key].name for key in keys]) + detail
+        return replace(run, layout=replace(run.layout, papers=tuple(keys), name=name))
+    return tuple(replace(plan, runs=tuple(map(shared, plan.runs))) for plan in plans)
 
 
 def _half_guides(plans: tuple[PaperPlan, ...]) -> tuple[PaperPlan, ...]:

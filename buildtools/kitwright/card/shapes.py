@@ -1,29 +1,28 @@
-"""Outlines of pieces that are not plain rectangles, exact."""
+"""Outlines of pieces that are not plain rectangles, exact: from what the spec says to edges."""
 
 from __future__ import annotations
 
-from kitwright.geometry import Rect
-from kitwright.kit.model import Notch, Piece
-from kitwright.units import ZERO, Length, Size
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
 
-Ends = tuple[str, ...]
+from kitwright.card import outlines
+from kitwright.card.notches import Ends, notch_depth, notch_ends, strip_height, ways
+from kitwright.card.outlines import CORNERS, Contour, Outline, Point
+from kitwright.geometry import Rect
+from kitwright.kit.model import Piece, Shape, Window
+from kitwright.units import ZERO, Length, Size, length_text
+
+__all__ = ["Ends", "Misshape", "clear_of_notches", "misshapes", "notch_depth", "notch_ends", "notches_on_card", "on_card",
+           "outline", "outline_of"]
+
 _TURNED = {"left": "top", "top": "right", "right": "bottom", "bottom": "left"}
 """Where an end comes to lie after a quarter turn to the right."""
+_END_CORNERS = {"top": ("top left", "top right"), "right": ("top right", "bottom right"),
+                "bottom": ("bottom right", "bottom left"), "left": ("bottom left", "top left")}
 
 
-def notch_ends(size: Size, notch: Notch) -> Ends:
-    """The notched ends of a strip as it is written; `both` means both short ends."""
-    if notch.ends == "both":
-        return ("left", "right") if size.width >= size.height else ("top", "bottom")
-    return (notch.ends,)
-
-
-def notch_depth(size: Size, notch: Notch) -> Length:
-    """How deep the V is: as said, or half the strip's height, which makes it a right angle."""
-    if notch.depth is not None:
-        return notch.depth
-    return (size.height if notch_ends(size, notch)[0] in ("left", "right") else size.width) / 2
-
+# --- notches on the card ---------------------------------------------------------------------
 
 def notches_on_card(piece: Piece, turned: bool) -> dict[str, Length]:
     """Depth of each notch by the end where it lies on the card."""
@@ -34,7 +33,7 @@ def notches_on_card(piece: Piece, turned: bool) -> dict[str, Length]:
     return {(_TURNED[end] if turned else end): depth for end in ends}
 
 
-def outline(rect: Rect, notches: dict[str, Length]) -> tuple[tuple[Length, Length], ...]:
+def outline(rect: Rect, notches: dict[str, Length]) -> tuple[Point, ...]:
     """The corners of a notched strip, clockwise from the top left; empty for a plain rectangle."""
     if not notches:
         return ()
@@ -59,3 +58,214 @@ def clear_of_notches(rect: Rect, notches: dict[str, Length]) -> Rect:
     left, right = notches.get("left", ZERO), notches.get("right", ZERO)
     top, bottom = notches.get("top", ZERO), notches.get("bottom", ZERO)
     return Rect(rect.x + left, rect.y + top, rect.width - left - right, rect.height - top - bottom)
+
+
+# --- the whole piece --------------------------------------------------------------------------
+
+def outline_of(piece: Piece) -> Outline:
+    """The finished piece as its size is written, its top left corner at the origin.
+
+    A shape that can't be (see `misshapes`) is left a plain rectangle.
+    """
+    if next(misshapes(piece), None):
+        return outlines.plain(piece.size)
+    rect = Rect.of(piece.size)
+    if piece.notch:
+        edge = outlines.polygon(*outline(rect, notches_on_card(piece, False)))
+    else:
+        edge = _edge(rect, piece.shape) if piece.shape else outlines.rectangle(rect)
+    return Outline(edge, tuple(_openings(rect, piece.shape)) if piece.shape else ())
+
+
+def on_card(piece: Piece, rect: Rect, turned: bool) -> Outline | None:
+    """The finished piece where it lies on the card; None for a plain rectangle.
+
+    Args:
+        piece: as the spec has it.
+        rect: the rectangle around it on the card.
+        turned: whether it lies a quarter turn, to the right, from its own width × height.
+    """
+    if piece.notch is None and piece.shape is None:
+        return None
+    shape = outline_of(piece)
+    if turned:
+        shape = shape.turned(piece.size.height)
+    return shape.moved(rect.x, rect.y)
+
+
+def _edge(rect: Rect, shape: Shape) -> Contour:
+    corners = shape.corners or CORNERS
+    if shape.rounded:
+        return outlines.softened(rect, dict.fromkeys(corners, shape.rounded), True)
+    if shape.snipped:
+        return outlines.softened(rect, dict.fromkeys(corners, shape.snipped), False)
+    if shape.arch:
+        return outlines.softened(rect, dict.fromkeys(_END_CORNERS[shape.arch], _across(rect.size, shape.arch) / 2), True)
+    if shape.tag:
+        return outlines.softened(rect, dict.fromkeys(_END_CORNERS[shape.tag.end], shape.tag.snip), False)
+    return outlines.rectangle(rect)
+
+
+def _across(size: Size, end: str) -> Length:
+    """How wide an end is."""
+    return size.width if end in ("top", "bottom") else size.height
+
+
+def _openings(rect: Rect, shape: Shape) -> Iterator[Contour]:
+    if shape.window:
+        r = _window(rect, shape.window)
+        corners = dict.fromkeys(CORNERS, shape.window.rounded) if shape.window.rounded else {}
+        yield outlines.opening(outlines.softened(r, corners, True))
+    if shape.tag:
+        (x, y), radius = _hole(rect, shape), shape.tag.hole / 2
+        yield outlines.opening(outlines.circle(x, y, radius))
+
+
+def _window(rect: Rect, window: Window) -> Rect:
+    if window.border is not None:
+        return rect.inset(window.border)
+    width, height = window.size.width, window.size.height
+    x, y = rect.x + (rect.width - width) / 2, rect.y + (rect.height - height) / 2
+    if window.left is not None:
+        x = rect.x + window.left
+    elif window.right is not None:
+        x = rect.right - window.right - width
+    if window.top is not None:
+        y = rect.y + window.top
+    elif window.bottom is not None:
+        y = rect.bottom - window.bottom - height
+    return Rect(x, y, width, height)
+
+
+def _hole(rect: Rect, shape: Shape) -> Point:
+    """The middle of a tag's hole."""
+    tag, (mid_x, mid_y) = shape.tag, rect.centre
+    inset = tag.inset or tag.snip
+    return {"top": (mid_x, rect.y + inset), "bottom": (mid_x, rect.bottom - inset),
+            "left": (rect.x + inset, mid_y), "right": (rect.right - inset, mid_y)}[tag.end]
+
+
+# --- shapes that can't be ---------------------------------------------------------------------
+
+@dataclass(frozen=True, slots=True)
+class Misshape:
+    """Something about a shape that no scissors can cut."""
+
+    path: tuple[str, ...]
+    """The key under the piece's entry."""
+    problem: str
+    remedy: str
+
+
+def misshapes(piece: Piece, label: str = "the piece", unit: str = "in") -> Iterator[Misshape]:
+    """What is wrong with the notches and the shape of a piece; nothing for a sound one."""
+    if piece.notch:
+        yield from _bad_notches(piece, label, unit)
+    if piece.shape:
+        yield from list(_bad_edge(piece.size, piece.shape, label, unit)) or _bad_openings(piece, label, unit)
+
+
+def _bad_notches(piece: Piece, label: str, unit: str) -> Iterator[Misshape]:
+    ends, depth = notch_ends(piece.size, piece.notch), notch_depth(piece.size, piece.notch)
+    along = piece.size.width if ends[0] in ("left", "right") else piece.size.height
+    if depth * len(ends) >= along:
+        yield Misshape(("notch",), f"{label} is {length_text(along, unit)} long, and {'its notches meet' if len(ends) > 1 else 'its notch cuts it through'} at {length_text(depth, unit)} deep",
+                       "make the strip longer or the notch shallower")
+    own = ways(piece, unit)[0]
+    if own.big_enough is False:
+        yield Misshape(("notch", "made with"), f"your {own.tool} is too small to notch {label}, {length_text(strip_height(piece.size, piece.notch), unit)} tall",
+                       f"it must be {length_text(own.least, unit)} or larger; or make the notch with scissors")
+
+
+def _bad_edge(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Misshape]:
+    """Corners that take more of an edge than there is."""
+    for key in ("rounded", "snipped"):
+        taken = getattr(shape, key)
+        if taken is None:
+            continue
+        corners = shape.corners or CORNERS
+        for end, pair in _END_CORNERS.items():
+            n, have = sum(corner in corners for corner in pair), _across(size, end)
+            # Two snips may meet in a point, two arcs in a half circle; one may not take more than its edge.
+            if n and taken * n > have:
+                yield Misshape(("shape", key), f"{label} is {length_text(have, unit)} across at the {end}, too little for corners {key} at {length_text(taken, unit)}",
+                               f"{length_text(have / n, unit)} is the most")
+                return
+    if shape.arch:
+        rise = _across(size, shape.arch) / 2
+        have = size.height if shape.arch in ("top", "bottom") else size.width
+        if rise > have:
+            yield Misshape(("shape", "arch"), f"the half circle at the {shape.arch} of {label} would be {length_text(rise, unit)} high, more than the whole piece",
+                           "make the piece longer or narrower")
+    if shape.tag:
+        yield from _bad_tag(size, shape, label, unit)
+
+
+def _bad_tag(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Misshape]:
+    tag, across = shape.tag, _across(size, shape.tag.end)
+    along = size.height if tag.end in ("top", "bottom") else size.width
+    if tag.snip * 2 > across or tag.snip > along:
+        yield Misshape(("shape", "tag", "snip"), f"{label} is {length_text(across, unit)} across at the {tag.end}: its two snips take more",
+                       f"{length_text(min(across / 2, along), unit)} is the most")
+        return
+    radius, inset = tag.hole / 2, tag.inset or tag.snip
+    # Clear of both snipped edges: the distance from the hole's middle to the line they lie on,
+    # (inset + across/2 − snip) / √2, compared as squares.
+    room = (inset + across / 2 - tag.snip).inches
+    if inset <= radius or inset + radius >= along or radius * 2 >= across or room <= 0 or room**2 <= 2 * radius.inches**2:
+        yield Misshape(("shape", "tag", "hole"), f"a hole {length_text(tag.hole, unit)} across, {length_text(inset, unit)} from the {tag.end} of {label}, breaks its edge",
+                       "make the hole smaller or set it further in")
+
+
+def _bad_openings(piece: Piece, label: str, unit: str) -> Iterator[Misshape]:
+    window = piece.shape.window
+    if window is None:
+        return
+    rect = Rect.of(piece.size)
+    opening = _window(rect, window)
+    if opening.width <= ZERO or opening.height <= ZERO:
+        yield Misshape(("shape", "window"), f"a border of {length_text(window.border, unit)} leaves no window in {label}", "make the border narrower")
+        return
+    if window.rounded and window.rounded * 2 > min(opening.width, opening.height):
+        most = min(opening.width, opening.height) / 2
+        yield Misshape(("shape", "window", "rounded"), f"the window of {label} is too small for corners rounded at {length_text(window.rounded, unit)}",
+                       f"{length_text(most, unit)} is the most")
+        return
+    inside = rect.x < opening.x and rect.y < opening.y and opening.right < rect.right and opening.bottom < rect.bottom
+    if not inside or not _clear(piece, opening):
+        yield Misshape(("shape", "window"), f"the window of {label} breaks its edge", "make the window smaller or move it in")
+
+
+def _clear(piece: Piece, opening: Rect) -> bool:
+    """Whether a window's four corners lie clear inside the piece's edge, and of its hole.
+
+    The edge of every piece without a notch is convex, so its corners are enough; sharp ones
+    are taken for rounded ones, which errs to the safe side by a hair.
+    """
+    rect, shape = Rect.of(piece.size), piece.shape
+    corners = [(x, y) for x in (opening.x, opening.right) for y in (opening.y, opening.bottom)]
+    if piece.notch:
+        return clear_of_notches(rect, notches_on_card(piece, False)).contains(opening)
+    if shape.tag:
+        (hx, hy), radius = _hole(rect, shape), shape.tag.hole / 2
+        box = Rect(hx - radius, hy - radius, shape.tag.hole, shape.tag.hole)
+        if box.overlaps(opening):
+            return False
+    return all(_inside(_edge(rect, shape), corner) for corner in corners)
+
+
+def _inside(contour: Contour, point: Point) -> bool:
+    """Whether a point lies strictly inside a convex contour that runs clockwise as seen."""
+    px, py = point[0].inches, point[1].inches
+    for e in contour:
+        (ax, ay), (bx, by) = ((x.inches, y.inches) for x, y in (e.start, e.end))
+        side: Fraction = (bx - ax) * (py - ay) - (by - ay) * (px - ax)
+        if e.centre is None:
+            if side <= 0:
+                return False
+        elif side <= 0:
+            # Beyond the chord of an arc: it may still lie inside the circle.
+            cx, cy = e.centre[0].inches, e.centre[1].inches
+            if (px - cx) ** 2 + (py - cy) ** 2 >= e.radius.inches**2:
+                return False
+    return True

@@ -1,0 +1,226 @@
+"""How V notches are made, and what each way asks for.
+
+A notched strip has two lengths: from tip to tip, and between the notch bottoms. A piece's
+size is the finished strip, tip to tip, made the author's way; another tool cuts deeper,
+shallower, or trims the end, so that one of the two lengths changes. The author says
+which one is kept.
+
+The facts are geometry. That makers use a square punch's corner so, and that shaped
+punches may trim the end, is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isqrt
+from typing import Literal
+
+from kitwright.kit.model import Notch, Piece, ShapedPunch
+from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size, length_text, size_text
+from kitwright.words import listed
+
+Tool = Literal["scissors", "square punch", "shaped punch"]
+Ends = tuple[str, ...]
+_RULER = {"in": SIXTEENTH, "mm": HALF_MM}
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to make the notches of a strip."""
+
+    tool: Tool
+    own: bool
+    """Whether it is the author's way, for which the sheets are planned."""
+    ends: Ends
+    """The notched ends, as the piece is written."""
+    cut: Size
+    """The strip to cut from the sheet."""
+    finished: Size
+    """The notched strip, tip to tip."""
+    depth: Length
+    """From the tips to the notch bottom."""
+    trim: Length
+    """What the tool takes off each notched end beyond the tips."""
+    clear: Length
+    """Along the strip, between the notch bottoms, or from one to the other end."""
+    big_enough: bool | None
+    """Whether the tool takes the strip; None when its size is not said."""
+    least: Length | None
+    """The smallest such tool on the ruler that takes the strip: a square's side, a punch's width; None for scissors."""
+
+
+def notch_ends(size: Size, notch: Notch) -> Ends:
+    """The notched ends of a strip as it is written; `both` means both short ends."""
+    if notch.ends == "both":
+        return ("left", "right") if size.width >= size.height else ("top", "bottom")
+    return (notch.ends,)
+
+
+def _along(size: Size, ends: Ends) -> Length:
+    return size.width if ends[0] in ("left", "right") else size.height
+
+
+def strip_height(size: Size, notch: Notch) -> Length:
+    """How tall the strip is, lying with its notched ends left and right."""
+    return size.height if notch_ends(size, notch)[0] in ("left", "right") else size.width
+
+
+def _longer(size: Size, ends: Ends, by: Length) -> Size:
+    if ends[0] in ("left", "right"):
+        return Size(size.width + by, size.height)
+    return Size(size.width, size.height + by)
+
+
+def square_takes(side: Length, height: Length) -> bool:
+    """Whether the corner of a square notches a strip of this height: up to side × √2, its diagonal.
+
+    Compared as squares, so that no root is rounded.
+    """
+    return height.inches**2 <= 2 * side.inches**2
+
+
+def least_square(height: Length, unit: str) -> Length:
+    """The smallest square on the ruler whose corner notches a strip of this height."""
+    step = _RULER[unit]
+    # The fewest steps n with 2n² ≥ (height in steps)², found on whole numbers.
+    twice = (height.inches / step) ** 2 / 2
+    n = isqrt(-(-twice.numerator // twice.denominator))
+    while n * n < twice:
+        n += 1
+    return Length(n * step)
+
+
+def punched(punch: ShapedPunch, height: Length) -> tuple[Length, Length]:
+    """Depth and trim that a shaped punch gives a strip, in the middle of its opening.
+
+    Its V meets a strip lower than the opening nearer to the notch bottom: the V is as much
+    shallower as the strip is lower, and the rest is trimmed. The bottom always lies as far
+    from the uncut end.
+    """
+    share = min(height / punch.width, Fraction(1))
+    depth = punch.depth * share
+    return depth, punch.trim + punch.depth - depth
+
+
+def _made(tool: Tool, size: Size, notch: Notch) -> tuple[Length, Length]:
+    """Depth, and what is trimmed, with one tool."""
+    height = strip_height(size, notch)
+    if tool == "shaped punch":
+        return punched(notch.shaped_punch, height)
+    if tool == "scissors" and notch.depth is not None:
+        return notch.depth, ZERO
+    # A right angle between the corners of the end: as deep as half the strip is tall.
+    return height / 2, ZERO
+
+
+def notch_depth(size: Size, notch: Notch) -> Length:
+    """How deep the V of the finished piece is, made the author's way."""
+    return _made(notch.made_with, size, notch)[0]
+
+
+def cut_size(piece: Piece) -> Size:
+    """The rectangle to cut from the sheet: longer than the finished piece where the author's punch trims the ends."""
+    if piece.notch is None:
+        return piece.size
+    ends = notch_ends(piece.size, piece.notch)
+    return _longer(piece.size, ends, _made(piece.notch.made_with, piece.size, piece.notch)[1] * len(ends))
+
+
+def ways(piece: Piece, unit: str = "in") -> tuple[Way, ...]:
+    """Every way to make a piece's notches, the author's own first; empty for a piece without.
+
+    Scissors and the corner of a square punch are always told; a shaped punch when the spec
+    describes it.
+
+    Args:
+        piece: as the spec has it.
+        unit: on whose ruler the smallest tool is sought.
+    """
+    notch, size = piece.notch, piece.size
+    if notch is None:
+        return ()
+    tools: list[Tool] = ["scissors", "square punch"] + (["shaped punch"] if notch.shaped_punch else [])
+    tools.sort(key=lambda tool: tool != notch.made_with)
+    return tuple(_way(tool, size, notch, unit) for tool in tools)
+
+
+def _way(tool: Tool, size: Size, notch: Notch, unit: str) -> Way:
+    ends, height = notch_ends(size, notch), strip_height(size, notch)
+    depth, trim = _made(tool, size, notch)
+    finished = size
+    if notch.keeps == "bottoms":
+        finished = _longer(size, ends, (depth - notch_depth(size, notch)) * len(ends))
+    big_enough: bool | None = True
+    least = None
+    if tool == "square punch":
+        least = least_square(height, unit)
+        big_enough = square_takes(notch.square_punch, height) if notch.square_punch else None
+    elif tool == "shaped punch":
+        least = height
+        big_enough = height <= notch.shaped_punch.width
+    return Way(tool, tool == notch.made_with, ends, _longer(finished, ends, trim * len(ends)), finished, depth, trim,
+               _along(finished, ends) - depth * len(ends), big_enough, least)
+
+
+# --- in words ------------------------------------------------------------------------------
+
+def title(way: Way) -> str:
+    """What a way is called."""
+    return {"scissors": "With scissors and a centre mark", "square punch": "With the corner of a square punch",
+            "shaped punch": "With a shaped punch"}[way.tool]
+
+
+def explained(way: Way, unit: str = "in") -> tuple[str, ...]:
+    """How to make the notches this way: sentences in the order of the work, each way with its own lengths."""
+    def say(length: Length) -> str:
+        return length_text(length, unit)
+    height = strip_height_of(way)
+    several = len(way.ends) > 1
+    end = "each end" if several else f"the {way.ends[0]} end"
+    lines = [f"Cut the strip {size_text(way.cut, unit)}."]
+    if way.tool == "scissors":
+        lines.append(f"At {end}, make a pencil dot in the middle of the strip, {say(height / 2)} from both long edges and {say(way.depth)} from the end.")
+        lines.append("Snip from each corner to the dot, and no further.")
+    elif way.tool == "square punch":
+        lines.append("Hold the punch upside down, so that you see the strip in its opening.")
+        lines.append(f"Slide {end} in with a corner of the square on the middle of the strip, until both corners of the end lie on its sides; then punch.")
+        lines.append(_square_fits(way, height, unit))
+    else:
+        lines.append(f"Slide {end} in as far as it goes, in the middle of the opening; then punch.")
+        if way.trim:
+            lines.append(f"It takes {say(way.trim)} off {end} beyond the tips; the strip was cut longer for that.")
+        if not way.big_enough:
+            lines.append(f"Your punch is too small for this strip: it must take {say(way.least)}. Make the notch another way.")
+    lines.append(f"The finished strip is {say(_along(way.finished, way.ends))} from tip to tip; the notch is {say(way.depth)} deep, "
+                 f"and {say(way.clear)} stay clear {'between the notches' if several else 'beside the notch'}.")
+    return tuple(line for line in lines if line)
+
+
+def _square_fits(way: Way, height: Length, unit: str) -> str:
+    if way.big_enough is None:
+        return f"A square of {length_text(way.least, unit)} or larger takes this strip."
+    if way.big_enough:
+        return ""
+    return f"Your square is too small for a strip {length_text(height, unit)} tall: use one of {length_text(way.least, unit)} or larger, or scissors."
+
+
+def strip_height_of(way: Way) -> Length:
+    """How tall the strip is, lying with its notched ends left and right."""
+    return way.cut.height if way.ends[0] in ("left", "right") else way.cut.width
+
+
+def differences(found: tuple[Way, ...], unit: str = "in") -> str:
+    """What changes when a reader makes the notches another way than the author; empty when nothing does."""
+    own, said = found[0], []
+    for way in found[1:]:
+        changes = []
+        if way.finished != own.finished:
+            changes.append(f"the strip is {length_text(_along(way.finished, way.ends), unit)} from tip to tip")
+        if way.clear != own.clear:
+            changes.append(f"{length_text(way.clear, unit)} stay clear")
+        if way.cut != own.cut:
+            changes.append(f"it is cut {length_text(_along(way.cut, way.ends), unit)} long")
+        if changes:
+            said.append(f"{title(way)}, {listed(changes)}.")
+    return " ".join(said)
