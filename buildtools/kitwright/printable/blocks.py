@@ -17,7 +17,7 @@ from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.pdf import draw_scene
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
-from kitwright.printable.tags import TaggedCanvas
+from kitwright.printable.tags import FRACTION_BAR, TaggedCanvas
 from kitwright.printable.typeset import (BODY, BOLD, HEADING, SECTION, Line, Style, broken, draw_line, words)
 
 HAIR = 0.4
@@ -116,13 +116,19 @@ class Prose(Block):
         return part
 
     def draw(self) -> None:
-        with self.canv.element(self.role):
+        with self.canv.element(self.role, text=self.plain):
             self.lines_on(self.canv, 0, self.height)
+
+    @property
+    def plain(self) -> str:
+        """What it says, without fonts and lines."""
+        return " ".join(word.text for word in self.text)
 
     def lines_on(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         """Draw the lines with their top left corner here, unmarked."""
         for i, line in enumerate(self.lines):
-            draw_line(canvas, line, x, top - i * self.style.leading - self.style.rise, self.style.size, self.style.ink)
+            draw_line(canvas, line, x, top - i * self.style.leading - self.style.rise, self.style.size, self.style.ink,
+                      goes_on=i < len(self.lines) - 1)
 
 
 class Heading(Prose):
@@ -131,7 +137,6 @@ class Heading(Prose):
     def __init__(self, text: str, level: int, style: Style | None = None, bookmark: str | None = None) -> None:
         super().__init__(text, style or (SECTION if level == 2 else HEADING), role=f"H{level}")
         self.level, self.bookmark = level, bookmark
-        self.plain = text
         self.keepWithNext = True
 
     def split(self, room: float, height: float) -> list[Flowable]:
@@ -207,7 +212,7 @@ class Listed(Block):
             self._text("LBody", item, top)
 
     def _text(self, role: str, item: Prose, top: float) -> None:
-        with self.canv.element(role):
+        with self.canv.element(role, text=item.plain):
             item.lines_on(self.canv, self.indent, top)
 
 
@@ -237,7 +242,7 @@ class Picture(Block):
         left, bottom = self.canv.absolutePosition(0, 0)
         box = [round(v, 2) for v in (left, bottom, left + float(self.scene.width - 2 * EDGE), bottom + self.height)]
         layout = PDFDictionary({"O": PDFName("Layout"), "BBox": PDFArray(box)})
-        with self.canv.element("Figure", self.scene.alt, layout):
+        with self.canv.element("Figure", self.scene.alt.replace(FRACTION_BAR, "/"), layout):
             draw_scene(self.canv, self.scene, -EDGE, -EDGE, self.level, ground=False)
 
 

@@ -29,7 +29,7 @@ ROW_BEFORE, ROW_AFTER = 10, 18
 PLAIN = 3
 """A cardstock guide with no more measures than this shares its row with another."""
 LEAST_SHRUNK = 0.72
-"""How much smaller than it could be a guide may be drawn to fill a page."""
+"""How much smaller than it could be a sheet may be drawn to fill a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,20 +110,24 @@ class Guides(Side):
 
     def __init__(self, job: Job, layouts: Sequence[Layout], most: float | None = None) -> None:
         make = _pair if len(layouts) == 2 else _alone
-        most = most or job.edition.height * (0.33 if len(layouts) == 2 else 0.58) * (0.85 if job.tight else 1)
+        most = most or job.edition.height * (0.44 if len(layouts) == 2 else 0.52 if job.tight else 0.58)
         self.job, self.layouts = job, layouts
         stacks, widths = make(job, layouts, most)
         super().__init__(stacks, widths, GUTTER, job.edition.height, before=ROW_BEFORE, after=ROW_AFTER)
-        self.drawn = [sum(b.wrap(width, 1e6)[1] for b in blocks if isinstance(b, Picture)) for blocks, width in zip(stacks, widths)]
+        found = [[b for b in blocks if isinstance(b, Picture)] for blocks in stacks]
+        self.drawn = [sum(b.wrap(room, 1e6)[1] for b in pictures) for pictures, room in zip(found, widths)]
+        # What stands around a sheet keeps its size; only the sheet itself gives way.
+        sheet = max(float(layout.sheet.height.inches * 72 * b.scene.scale) for layout, b in zip(layouts, sum(found, [])))
+        self.least = 1 - (1 - LEAST_SHRUNK) * sheet / max(self.drawn)
 
     def height_at(self, share: float) -> float:
         """Its height with pictures at a share of theirs, points."""
-        most = max(self.drawn) * share
+        most = max(self.drawn) * max(share, self.least)
         return max(high(blocks, width) - max(drawn - most, 0) for blocks, width, drawn in zip(self.stacks, self.widths, self.drawn))
 
     def smaller(self, share: float) -> "Guides":
         """The same with smaller pictures."""
-        return Guides(self.job, self.layouts, max(self.drawn) * share - DROP)
+        return Guides(self.job, self.layouts, max(self.drawn) * max(share, self.least) - DROP)
 
     def split(self, room: float, height: float) -> list[Flowable]:
         for i in range(1, 11):

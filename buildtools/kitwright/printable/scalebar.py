@@ -40,4 +40,4 @@ def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float) -> None:
         lines = broken(say, NOTE.size, min(room, 250))
         top = line + len(lines) * NOTE.leading / 2
         for i, words_ in enumerate(lines):
-            draw_line(canvas, words_, beside, top - i * NOTE.leading - NOTE.rise, NOTE.size, "soft")
+            draw_line(canvas, words_, beside, top - i * NOTE.leading - NOTE.rise, NOTE.size, "soft", goes_on=i < len(lines) - 1)

@@ -32,7 +32,7 @@ class StepHeading(Heading):
         return room, self.height
 
     def draw(self) -> None:
-        with self.canv.element("H3"):
+        with self.canv.element("H3", text=f"{self.number} {self.plain}"):
             draw_line(self.canv, tuple(words(str(self.number), NUMERAL.font)), 0, self.height - self.style.rise,
                       NUMERAL.size, NUMERAL.ink)
             self.lines_on(self.canv, NUMBER_ROOM, self.height)

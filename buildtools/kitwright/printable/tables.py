@@ -211,7 +211,7 @@ class Table(Block):
                 draw_scene(canvas, swatch(cell.look), Fraction(x), Fraction(y), self.level, ground=False)
         # Every baseline of a row is that of ordinary cells, so that labels set larger line up with them.
         base = top - CELL.rise
-        with canvas.element("TD"):
+        with canvas.element("TD", text=" ".join((cell.text, *cell.notes)).strip()):
             if kind == "figure" and cell.text:
                 draw_line(canvas, tuple(words(cell.text, style.font)), x + width, base, style.size, style.ink, "end")
             elif kind == "size" and _TIMES in cell.text:
@@ -220,11 +220,11 @@ class Table(Block):
                 draw_line(canvas, tuple(words(cell.text, style.font)), x + before - Cell(first, style).width - 2, base,
                           style.size, style.ink)
             else:
-                lines = cell.lines(width)
-                for i, line in enumerate(lines):
-                    draw_line(canvas, line, x + cell.lead, base - i * CELL.leading, style.size, style.ink)
-                for i, line in enumerate(cell.note_lines(width)):
-                    draw_line(canvas, line, x + cell.lead, base - len(lines) * CELL.leading - i * NOTE.leading + 0.5, NOTE.size, NOTE.ink)
+                lines = [(line, style, CELL.leading) for line in cell.lines(width)]
+                lines += [(line, NOTE, NOTE.leading) for line in cell.note_lines(width)]
+                for i, (line, its, leading) in enumerate(lines):
+                    base -= leading if i else 0
+                    draw_line(canvas, line, x + cell.lead, base, its.size, its.ink, goes_on=i < len(lines) - 1)
 
 
 def swatch(look: Look) -> Scene:

@@ -16,6 +16,8 @@ from dataclasses import dataclass, field
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFString
 from reportlab.pdfgen.canvas import Canvas
 
+FRACTION_BAR = "\N{FRACTION SLASH}"
+
 
 @dataclass
 class Element:
@@ -26,6 +28,8 @@ class Element:
     alt: str | None = None
     """Alternate text of a figure."""
     attributes: PDFDictionary | None = None
+    spoken: str | None = None
+    """Its text in plain characters, where the drawn ones are not."""
     kids: list["Element | Mark"] = field(default_factory=list)
 
 
@@ -65,12 +69,18 @@ class TaggedCanvas(Canvas):
         self._open.pop()
 
     @contextmanager
-    def element(self, role: str, alt: str | None = None, attributes: PDFDictionary | None = None) -> Iterator[None]:
-        """An element whose content is what is drawn meanwhile, on this page."""
+    def element(self, role: str, alt: str | None = None, attributes: PDFDictionary | None = None,
+                text: str = "") -> Iterator[None]:
+        """An element whose content is what is drawn meanwhile, on this page.
+
+        `text` is what it says; where that has fractions, whose figures are drawn with private
+        code points, it is written beside them with plain ones.
+        """
         if self._hidden:
             yield
             return
-        element, marks = Element(role, alt, attributes), self._marked[-1]
+        spoken = text.replace(FRACTION_BAR, "/") if FRACTION_BAR in text else None
+        element, marks = Element(role, alt, attributes, spoken), self._marked[-1]
         self._open[-1].kids.append(element)
         element.kids.append(Mark(len(self._marked) - 1, len(marks)))
         self._code.append(f"/{role} <</MCID {len(marks)}>> BDC")
@@ -122,6 +132,8 @@ class TaggedCanvas(Canvas):
         entries = {"Type": PDFName("StructElem"), "S": PDFName(element.role), "P": parent}
         if element.alt:
             entries["Alt"] = PDFString(element.alt)
+        if element.spoken:
+            entries["ActualText"] = PDFString(element.spoken)
         if element.attributes:
             entries["A"] = element.attributes
         written = PDFDictionary(entries)

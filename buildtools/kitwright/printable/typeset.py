@@ -150,11 +150,14 @@ def _fitting(word: Word, size: float, room: float) -> list[Word]:
 
 
 def draw_line(canvas: Canvas, line: Line, x: float, y: float, size: float, ink: str = "ink",
-              anchor: str = "start") -> None:
-    """One line with its baseline at y; words of one font are drawn as one text."""
+              anchor: str = "start", goes_on: bool = False) -> None:
+    """One line with its baseline at y; words of one font are drawn as one text.
+
+    A line that `goes_on` ends in a blank, so that its last word is not read as one with the next line's first.
+    """
     x -= {"start": 0, "middle": 0.5, "end": 1}[anchor] * line_width(line, size)
     runs = [(font, " ".join(word.text for word in group)) for font, group in groupby(line, key=lambda w: w.font)]
     for i, (font, text) in enumerate(runs):
-        text += " " if i < len(runs) - 1 else ""
+        text += " " if goes_on or i < len(runs) - 1 else ""
         draw_text(canvas, x, y, text, font, size, ink=Ink(ink))
         x += advance(text, font) * size
