@@ -164,6 +164,10 @@ def chain_across(draft: Draft, board: Board, spans: Sequence[Span], edge: Fracti
     bottom = line + 4
     if outside:
         wide = [fonts.width(s.text, FIGURE, _font(s)) + 4 for s, _ in outside]
+        while sum(wide) > limits[1] - limits[0]:
+            # More than the picture is wide: the narrowest go without; their sizes stand on the pieces or in the key.
+            least = min(range(len(outside)), key=lambda i: outside[i][0].end - outside[i][0].start)
+            del outside[least], wide[least]
         base = line + 9 + figure_height()
         for (span, middle), x in zip(outside, spread([m for _, m in outside], wide, *limits)):
             draft.text(span.text, x, base, FIGURE, _role(span), "middle", weight=_font(span).weight)

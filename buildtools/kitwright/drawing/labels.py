@@ -41,6 +41,10 @@ class Block:
     """Whether it reads from bottom to top."""
     shows_size: bool = True
 
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "width", _eighths(self.width))
+        object.__setattr__(self, "height", _eighths(self.height))
+
     def box(self, middle: Point) -> Box:
         """What it covers when set at `middle`."""
         half = (self.height / 2, self.width / 2) if self.upward else (self.width / 2, self.height / 2)
@@ -54,6 +58,11 @@ class Block:
             x, y = ((middle[0] + w.down, middle[1] - w.along) if self.upward
                     else (middle[0] + w.along, middle[1] + w.down))
             draft.text(w.text, x, y, w.size, w.role, "start", w.font.family, w.font.weight, self.upward)
+
+
+def _eighths(length: Fraction) -> Fraction:
+    """Rounded up to an eighth of a point."""
+    return Fraction(-int(-length * 8 // 1), 8)
 
 
 def within(box: Box, room: Box) -> Box:
@@ -113,7 +122,8 @@ def find_place(board: Board, block: Block, room: Box, margin: Number = 3,
     reach = (inner.width - box.width) / 2, (inner.height - box.height) / 2
     if min(reach) < 0:
         return None
-    for middle in middles(room, reach):
+    # Whole eighths of a point keep the fractions short, and the search fast.
+    for middle in middles(room, tuple(Fraction(int(r * 8), 8) for r in reach)):
         box = block.box(middle)
         if inner.holds(box) and board.free(box, clear):
             return middle
@@ -173,7 +183,7 @@ def dot(draft: Draft, at: Point) -> None:
 
 def tag_box(text: str, middle: Point) -> Box:
     """The little tag that carries the number of a cut."""
-    half = fonts.width(text, 8, Font("sans", "bold")) / 2 + Fraction(5, 2)
+    half = _eighths(fonts.width(text, 8, Font("sans", "bold")) / 2) + Fraction(5, 2)
     return Box(middle[0] - half, middle[1] - Fraction(19, 4), middle[0] + half, middle[1] + Fraction(19, 4))
 
 
