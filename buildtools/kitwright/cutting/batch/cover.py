@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitwright.cutting.batch.paper import Counts
 
-EFFORT = 4.0
+EFFORT = 1.0
 """CP-SAT's own measure of work, about seconds; the same on every machine."""
 
 
@@ -19,14 +19,16 @@ class Cover:
     """Pattern and number of sheets."""
     half: Counts | None
     """What half a sheet gives, when there is one."""
+    least: int
+    """Fewer different patterns for whole sheets than this can't do it."""
 
 
 def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units: int,
-          costs: Mapping[Counts, int] | None = None, effort: float = EFFORT) -> Cover | bool | None:
-    """Patterns for so many half sheets, as few different ones as can be.
+          fewest: bool = True) -> Cover | bool | None:
+    """Patterns for so many half sheets.
 
     Args:
-        costs: of patterns that are as few: less is better.
+        fewest: as few different ones as can be, and each of few labels; otherwise any that do.
 
     Returns:
         False when these patterns can't do it; None when it is not known.
@@ -48,16 +50,18 @@ def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units:
         given += [h * p[k] for h, p in zip(halved, half) if p[k]]
         model.add(sum(given) >= n)
     kinds = [sum(map(bool, p)) for p in whole]
-    most = (max(kinds, default=0) + 1) * (len(needs) + 1)
-    model.minimize(sum(u * (most + (costs or {}).get(p, n)) for u, p, n in zip(used, whole, kinds)))
+    most = (len(needs) + 1) ** 2
+    if fewest:
+        model.minimize(sum(u * (most + n) for u, n in zip(used, kinds)))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
-    solver.parameters.max_deterministic_time = effort
+    solver.parameters.max_deterministic_time = EFFORT
     state = solver.solve(model)
     if state == cp_model.INFEASIBLE:
         return False
     if state not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
     picked = tuple((p, solver.value(t)) for p, t in zip(whole, times) if solver.value(t))
-    return Cover(picked, next((p for p, h in zip(half, halved) if solver.value(h)), None))
+    least = -(-int(solver.best_objective_bound) // (most + max(kinds, default=0))) if fewest else 0
+    return Cover(picked, next((p for p, h in zip(half, halved) if solver.value(h)), None), least)

@@ -7,13 +7,17 @@ from fractions import Fraction
 
 from kitwright.cutting.batch.paper import Counts, Paper, check
 from kitwright.cutting.batch.search import Found, Search
-from kitwright.cutting.batch.verdict import proofs
+from kitwright.cutting.batch.verdict import only_sheets, proofs
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by
+from kitwright.cutting.strips import plan_paper
 from kitwright.cutting.tree import faults, pieces
 from kitwright.words import listed
 
 SECONDS = 20.0
 """Safety only: the work is counted, and as a rule ends long before."""
+
+SIMPLE = 2000
+"""Pieces up to which a plan that is not proved is compared with the plain strip plan."""
 
 
 def plan_batch(demand: Demand, name: str, *, seconds: float = SECONDS) -> PaperPlan:
@@ -22,7 +26,7 @@ def plan_batch(demand: Demand, name: str, *, seconds: float = SECONDS) -> PaperP
     Args:
         demand: what the paper has to give; `given` is not looked at.
         name: the paper's name, for its layouts.
-        seconds: stop at the latest after this long. A plan that is stopped by the clock, not by
+        seconds: stop soon after this long. A plan that is stopped by the clock, not by
             the work it may take, can differ between machines.
 
     Returns:
@@ -37,13 +41,21 @@ def plan_batch(demand: Demand, name: str, *, seconds: float = SECONDS) -> PaperP
     needs = tuple(demand.needs[label] for label in labels)
     search = Search(paper, seconds)
     units, found, bound = search.fewest(needs)
-    return PaperPlan(demand, _runs(demand, name, paper, found, needs), proofs(search, needs, found, bound))
+    plan = PaperPlan(demand, _runs(demand, name, paper, found, needs), proofs(search, needs, found, bound))
+    if bound < units and sum(needs) <= SIMPLE:
+        simple = plan_paper(replace(demand, needs=dict(zip(labels, needs))), name)
+        if simple.sheets < plan.sheets:
+            return replace(simple, demand=demand, proof=only_sheets(search, needs, simple.sheets, bound))
+    return plan
 
 
 def _runs(demand: Demand, name: str, paper: Paper, found: Found, needs: Counts) -> tuple[Run, ...]:
     runs = []
-    missing = {label: n for label, n in zip(paper.labels, needs)}
     for part in found.parts:
+        # What the other layouts leave to this one: it decides which half of a sheet helps.
+        others = [other for other in found.parts if other is not part]
+        asked = {label: max(0, n - sum(other.layout.counts[k] * (other.units // 2) for other in others))
+                 for k, (label, n) in enumerate(zip(paper.labels, needs))}
         node = paper.node(part.layout.plate)
         wrong = faults(node, demand.sheet, demand.sizes) + [
             f"{label} lies the wrong way" for label, turned in demand.lies.items()
@@ -54,9 +66,7 @@ def _runs(demand: Demand, name: str, paper: Paper, found: Found, needs: Counts) 
         used = [label for label, n in zip(paper.labels, part.layout.counts) if n]
         title = name if len(found.parts) == 1 else f"{name}: {listed(used)}"
         sheets = Fraction(part.units, 2)
-        made = made_by(node, sheets, missing)
-        runs.append(Run(Layout(title, (demand.paper,), node, "auto"), sheets, made))
-        missing = {label: max(n - made.get(label, 0), 0) for label, n in missing.items()}
+        runs.append(Run(Layout(title, (demand.paper,), node, "auto"), sheets, made_by(node, sheets, asked)))
     return tuple(_told_apart(runs))
 
 

@@ -12,13 +12,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from kitwright.cutting.batch.builds import piece
 from kitwright.cutting.batch.exact import Region
 from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.solver.pieces import Build
 
 FINE = 10_000
 """The dearest piece costs this, when prices are sought."""
-ROUND = (1, 2, 3, 4, 5, 6, 8, 10, 12, 20, 30, 60, 100)
+ROUND = (*range(1, 13), 15, 16, 18, 20, 24, 30, 36, 40, 48, 60, 72, 96, 100, 120)
 """What the dearest piece costs when prices are told: the first that still proves."""
 ROUNDS = 40
 """Prices tried for one question."""
@@ -78,11 +79,12 @@ class Pricing:
         self.patterns = Patterns()
         self.known: list[Prices] = []
         n = len(paper.kinds)
-        self.alone = []
-        """Of one kind alone, the most from a sheet and from half a sheet."""
         for kind in range(n):
-            prices = self._priced(tuple(int(k == kind) for k in range(n)))
-            self.alone.append(prices)
+            # Of one kind alone: a bound, and a pattern for every kind, in rows if need be.
+            self._priced(tuple(int(k == kind) for k in range(n)))
+            for way, (w, h) in ((None, (paper.width, paper.height)), *enumerate(paper.halves)):
+                if build := _rows(paper, kind, w, h):
+                    self.patterns.add(self._count(build), build, way)
 
     def _count(self, build: Build) -> Counts:
         counts = [0] * len(self.paper.kinds)
@@ -164,6 +166,16 @@ class Pricing:
         return min(proving, key=lambda p: (sum(map(bool, p.each)), max(p.each), p.limits is not None), default=None)
 
 
+def _rows(paper: Paper, kind: int, w: int, h: int) -> Build | None:
+    """Rows of one kind, as many as fit the better way round."""
+    ways = [((w // a) * (h // b), (a, b, t)) for a, b, t in paper.ways(kind, w, h)]
+    if not ways:
+        return None
+    _, way = max(ways)
+    row = Build.join("x", [piece(kind, way)] * (w // way[0]))
+    return Build.join("y", [row] * (h // way[1]))
+
+
 def _propose(patterns: Patterns, needs: Counts, units: int, limits: Counts | None) -> Sequence[float] | None:
     """Prices at which the known patterns fall farthest short of the batch; None when they don't."""
     from ortools.linear_solver import pywraplp
@@ -176,7 +188,6 @@ def _propose(patterns: Patterns, needs: Counts, units: int, limits: Counts | Non
         for counts in known:
             capped = counts if limits is None else tuple(map(min, counts, limits))
             solver.Add(solver.Sum(p * c for p, c in zip(prices, capped) if c) <= value)
-    # Keeps prices finite for pieces that half a sheet does not hold.
     solver.Maximize(solver.Sum(p * n for p, n in zip(prices, needs) if n))
     if solver.Solve() != pywraplp.Solver.OPTIMAL or solver.Objective().Value() <= 1 + 1e-7:
         return None

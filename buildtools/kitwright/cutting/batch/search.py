@@ -12,7 +12,7 @@ from functools import cached_property
 from itertools import chain, islice, product
 
 from kitwright.cutting.batch.builds import Layout, from_plate, judged, layings, ordered, real_turns
-from kitwright.cutting.batch.cover import cover
+from kitwright.cutting.batch.cover import Cover, cover
 from kitwright.cutting.batch.exact import Region
 from kitwright.cutting.batch.frontier import frontier
 from kitwright.cutting.batch.natural import blocks, in_half, natural
@@ -64,8 +64,13 @@ class Found:
 class Search:
     """Looks for the best way to cut batches from one paper; remembers what it has learnt."""
 
-    def __init__(self, paper: Paper, seconds: float) -> None:
+    def __init__(self, paper: Paper, seconds: float, limits: Counts | None = None) -> None:
+        """Args:
+            seconds: stop soon after this long.
+            limits: the largest batch that will be asked for, when several will be.
+        """
         self.paper = paper
+        self.limits = limits
         self.end = time.monotonic() + seconds
         self.pricing = Pricing(paper, self.end)
         self._singles: dict[tuple[Counts, int], list[Layout]] = {}
@@ -302,10 +307,13 @@ class Search:
             k = some[0]
             given = max(c[k] for c in patterns.whole) * (units // 2) + units % 2 * max((c[k] for c in patterns.half), default=0)
             return given >= needs[k], False
-        if self._singles.get((needs, units)) or cover(list(patterns.whole), list(patterns.half), needs, units):
+        if cover(list(patterns.whole), list(patterns.half), needs, units, fewest=False):
             return True, False
         if self.pricing.rule_out(needs, units):
             return False, True
+        picked = self._from_all(needs, units, fewest=False)
+        if picked is not None:
+            return bool(picked), not picked
         found, impossible = self._at(needs, units)
         return found is not None, impossible
 
@@ -314,6 +322,9 @@ class Search:
         units = self.pricing.least(needs)
         bound = units
         while True:
+            if self.late:
+                found = self._apart(needs)
+                return found.units, found, bound
             found, impossible = self._at(needs, units)
             if found:
                 return units, found, min(bound, units)
@@ -331,15 +342,40 @@ class Search:
             return self._one_label(needs, units), False
         if self.pricing.rule_out(needs, units):
             return None, True
-        if found := self.pair(needs, units) or self.covered(needs, units):
-            return found, False
-        whole, half = self._frontiers_of(needs)
+        picked = self._from_all(needs, units)
+        if picked is False:
+            return None, True
+        found = self.pair(needs, units)
+        if not found and picked:
+            found = self._realised(picked.whole, picked.half, needs)
+        return found or self.covered(needs, units), False
+
+    def _from_all(self, needs: Counts, units: int, fewest: bool = True) -> Cover | bool | None:
+        """A cover from everything that a sheet can yield; None when that is too much to list."""
+        whole, half = self._frontiers_of(self.limits or needs)
         if whole is None or units % 2 and half is None:
-            return None, False
-        picked = cover(whole, half or [], needs, units)
-        if picked:
-            return self._realised(picked.whole, picked.half, needs), False
-        return None, picked is False
+            return None
+        return cover(whole, half or [], needs, units, fewest)
+
+    def least_alike(self, needs: Counts, units: int, known: int) -> int:
+        """Fewer layouts than this can't give a batch from so many half sheets; `known` layouts can."""
+        if not self.none_alike(needs, units):
+            return 1
+        if known == 2:
+            return 2
+        picked = self._from_all(needs, units)
+        return max(2, picked.least) if picked else 2
+
+    def _apart(self, needs: Counts) -> Found:
+        """Every label from sheets of its own: for when there is no time left."""
+        parts = []
+        for k, n in enumerate(needs):
+            if n:
+                most, build = max(((c[k], b) for c, b in self.pricing.patterns.whole.items() if c[k]), key=lambda m: m[0])
+                sheets = -(-n // most)
+                alone = tuple(n if j == k else 0 for j in range(len(needs)))
+                parts.append(Part(self._serving([build], alone, 2 * sheets)[0], 2 * sheets))
+        return Found(tuple(parts))
 
     def _one_label(self, needs: Counts, units: int) -> Found | None:
         """With one label and no layout for all: the fullest sheets, and another for the last half."""

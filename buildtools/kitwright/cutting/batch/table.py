@@ -39,8 +39,8 @@ def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, seconds
     last = demands[-1]
     check(last)
     labels = tuple(label for label, n in last.needs.items() if n)
-    search = Search(Paper.of(last.sheet, last.sizes, last.lies, labels), seconds)
     needs = [tuple(demand.needs.get(label, 0) for label in labels) for demand in demands]
+    search = Search(Paper.of(last.sheet, last.sizes, last.lies, labels), seconds, needs[-1])
     found: dict[int, tuple[int, int]] = {}
 
     def ask(i: int) -> tuple[int, int]:

@@ -11,7 +11,7 @@ from kitwright.cutting.batch.prices import told
 from kitwright.cutting.batch.proof import Proof
 from kitwright.cutting.batch.search import Found, Search
 from kitwright.units import fraction_text
-from kitwright.words import label_text, listed, sheets_text
+from kitwright.words import label_text, listed, sheets_text, spelled
 
 
 def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Proof, ...]:
@@ -23,7 +23,7 @@ def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Pro
         found: the plan.
         bound: half sheets that any plan takes at least.
     """
-    return (_sheets(search, needs, found, bound), _alike(search, needs, found), _order(search, needs, found),
+    return (_sheets(search, needs, found.units, bound), _alike(search, needs, found), _order(search, needs, found),
             _slack(search, needs, found), _leftover(search, needs, found))
 
 
@@ -51,12 +51,17 @@ def sheets_why(search: Search, needs: Counts, bound: int) -> str:
             f"can yield more than {prices.whole}{half}: {_units_text(fewer)} can't give it.")
 
 
-def _sheets(search: Search, needs: Counts, found: Found, bound: int) -> Proof:
-    proved = bound >= found.units
+def only_sheets(search: Search, needs: Counts, sheets: Fraction, bound: int) -> tuple[Proof, ...]:
+    """The one entry for a plan in plain strips that was not looked at any further."""
+    return (_sheets(search, needs, int(2 * sheets), bound),)
+
+
+def _sheets(search: Search, needs: Counts, units: int, bound: int) -> Proof:
+    proved = bound >= units
     why = sheets_why(search, needs, bound)
     if not proved:
         why = f"Best found; no plan takes fewer than {_units_text(bound)}. {why}"
-    return Proof("sheets", proved, (Fraction(found.units, 2),), (Fraction(bound, 2),), why)
+    return Proof("sheets", proved, (Fraction(units, 2),), (Fraction(bound, 2),), why)
 
 
 def _alike(search: Search, needs: Counts, found: Found) -> Proof:
@@ -64,12 +69,15 @@ def _alike(search: Search, needs: Counts, found: Found) -> Proof:
     if n == 1:
         why = "All sheets are cut alike." if found.units > 2 else "There is one sheet to cut."
         return Proof("alike", True, (Fraction(1),), (Fraction(1),), why)
-    alone = search.none_alike(needs, found.units)
-    least = 2 if alone else 1
-    why = ("No single way of cutting a sheet gives the batch from so few sheets." if alone
-           else "It is not proved that so few sheets can't be cut alike.")
-    if n > 2:
-        why = f"Best found: {n} ways of cutting a sheet. {why}"
+    least = search.least_alike(needs, found.units, n)
+    if least == 1:
+        why = "Best found; it is not proved that so few sheets can't all be cut alike."
+    elif n == 2:
+        why = "No single way of cutting a sheet gives the batch from so few sheets."
+    elif n == least:
+        why = f"Of all that a sheet can yield, no {spelled(n - 1)} ways of cutting together give the batch from so few sheets."
+    else:
+        why = f"Best found; at least {spelled(least)} ways of cutting a sheet are needed."
     return Proof("alike", n == least, (Fraction(n),), (Fraction(least),), why)
 
 

@@ -1,0 +1,328 @@
+"""The batch planner: sound plans, true bounds, natural orders, clear refusals."""
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from kitwright.cutting.batch import LEVELS, plan_batch, sheets_table
+from kitwright.cutting.batch.builds import judged, layings, real_turns
+from kitwright.cutting.batch.natural import blocks, natural
+from kitwright.cutting.batch.paper import Paper
+from kitwright.cutting.batch.search import Search
+from kitwright.cutting.plan import Demand, made_by, sheets_for
+from kitwright.cutting.strips import plan_paper
+from kitwright.cutting.tree import cuts, faults, leftovers, pieces, slack, yields
+from kitwright.errors import UserError
+from kitwright.units import SIXTEENTH, Length, Size, parse_size
+
+LETTER, A4 = parse_size("8-1/2 x 11"), parse_size("210 x 297 mm")
+SHEETS = [LETTER, A4, parse_size("6 x 6"), parse_size("12 x 12"), parse_size("15.2 x 15.2 cm")]
+HALF = Fraction(1, 2)
+
+
+@st.composite
+def demands(draw, labels=4, cards=20):
+    """A kit's worth of pieces for one paper; the step mixes inches and millimetres."""
+    sheet = draw(st.sampled_from(SHEETS))
+    step = draw(st.sampled_from([Fraction(1, 4), Fraction(1, 2), Fraction(5, 127) * 10]))
+    sizes, needs, lies = {}, {}, {}
+    for label in "ABCDEF"[:draw(st.integers(1, labels))]:
+        sides = [draw(st.integers(2, int(side.inches * Fraction(3, 4) / step))) for side in (sheet.width, sheet.height)]
+        sizes[label] = Size(*(Length(step * side) for side in sides))
+        needs[label] = draw(st.integers(1, cards))
+        way = draw(st.sampled_from([None, None, None, False, True]))
+        if way is not None and (sizes[label].turned if way else sizes[label]).fits(sheet):
+            lies[label] = way
+    return Demand("paper", sheet, needs, sizes, lies)
+
+
+def check(plan, demand):
+    """What must hold of any plan, by the checker of trees and by counting anew."""
+    assert plan.short == {}
+    assert plan.sheets.denominator in (1, 2)
+    given: dict[str, int] = {}
+    for run in plan.runs:
+        node = run.layout.tree
+        assert faults(node, demand.sheet, demand.sizes) == []
+        for leaf in pieces(node):
+            if leaf.label in demand.lies and leaf.rect.width != leaf.rect.height:
+                assert leaf.turned == demand.lies[leaf.label]
+        # Whatever half is taken, no more is counted than sheets cut by this tree yield.
+        assert run.made == made_by(node, run.sheets, run.made)
+        assert set(run.made) <= set(yields(node))
+        for label, n in run.made.items():
+            given[label] = given.get(label, 0) + n
+        if run.sheets == HALF:
+            whole = Size(leftovers(node)[0].width, leftovers(node)[0].height)
+            assert whole.area * 2 >= demand.sheet.area
+    assert all(given.get(label, 0) >= n for label, n in demand.needs.items())
+    assert len({run.layout.name for run in plan.runs}) == len(plan.runs)
+    by_level = {proof.level: proof for proof in plan.proof}
+    if len(by_level) == 1:
+        return
+    assert tuple(by_level) == LEVELS
+    for proof in plan.proof:
+        better = proof.value >= proof.bound if proof.level != "leftover" else proof.value <= proof.bound
+        assert better and proof.proved == (proof.value == proof.bound), proof
+    assert by_level["sheets"].value == (plan.sheets,)
+    assert by_level["alike"].value == (len(plan.runs),)
+    order = by_level["order"].value
+    assert order[1] == sum(len(run.layout.measures) for run in plan.runs)
+    assert order[2] == sum(len(run.layout.cuts) for run in plan.runs)
+    turns = sum(sum(a.axis != b.axis for a, b in zip(run.layout.cuts, run.layout.cuts[1:])) for run in plan.runs)
+    assert order[3] == turns
+    tight = sum(side < Length(SIXTEENTH) for run in plan.runs
+                for side in (slack(run.layout.tree).width, slack(run.layout.tree).height))
+    assert by_level["slack"].value == (tight,)
+    largest = sum((run.layout.leftovers[0].area for run in plan.runs if run.layout.leftovers), Fraction(0))
+    assert by_level["leftover"].value == (largest,)
+
+
+@settings(max_examples=250, deadline=None)
+@given(demands())
+def test_plans_are_sound_and_never_worse_than_plain_strips(demand):
+    plan = plan_batch(demand, "Card")
+    check(plan, demand)
+    assert plan.sheets <= plan_paper(demand, "Card").sheets
+
+
+@settings(max_examples=400, deadline=None)
+@given(demands(labels=1, cards=60))
+def test_one_label_is_always_proved(demand):
+    plan = plan_batch(demand, "Card")
+    check(plan, demand)
+    assert plan.proof[0].proved
+
+
+@settings(max_examples=1500, deadline=None)
+@given(demands(labels=3, cards=4), st.booleans())
+def test_natural_layouts_are_sound(demand, as_blocks):
+    """Thousands of layouts against the checker, judged as the shown tree is counted."""
+    paper = Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs)
+    wanted = tuple(demand.needs.values())
+    made = blocks(paper, wanted, paper.width, paper.height) if as_blocks else natural(paper, wanted)
+    for build, _ in zip(made, range(12)):
+        for plate in list(layings(build, paper.width, paper.height))[:2]:
+            node = paper.node(plate)
+            assert faults(node, demand.sheet, demand.sizes) == []
+            layout = judged(paper, plate)
+            assert all(a >= b for a, b in zip(layout.counts, wanted))
+            assert dict(zip(demand.needs, layout.counts)) == yields(node)
+            for units in (1, 2, 3):
+                needs = {label: n * units for label, n in demand.needs.items()}
+                asked = sheets_for(node, needs)
+                if units > 1 or layout.spares:
+                    assert layout.serves(tuple(needs.values()), units) == (asked <= Fraction(units, 2))
+
+
+@settings(max_examples=60, deadline=None)
+@given(demands(labels=3, cards=8), st.integers(1, 3))
+def test_more_cards_never_take_fewer_sheets(demand, per):
+    def of(cards):
+        return Demand("paper", demand.sheet, {label: min(n, per) * cards for label, n in demand.needs.items()},
+                      demand.sizes, demand.lies)
+    table = sheets_table(of, 12)
+    assert [row.cards for row in table] == list(range(1, 13))
+    assert all(a.sheets <= b.sheets for a, b in zip(table, table[1:]))
+    for row in (table[0], table[5], table[-1]):
+        plan = plan_batch(of(row.cards), "Card")
+        if row.proved and plan.proof[0].proved:
+            assert row.sheets == plan.sheets
+
+
+@settings(max_examples=40, deadline=None)
+@given(demands(labels=3, cards=12), st.sampled_from([Fraction(1, 3), Fraction(5, 127), Fraction(7)]))
+def test_only_proportions_matter_for_the_count(demand, factor):
+    scaled = Demand("paper", _times(demand.sheet, factor), demand.needs,
+                    {label: _times(size, factor) for label, size in demand.sizes.items()}, demand.lies)
+    assert plan_batch(demand, "Card").sheets == plan_batch(scaled, "Card").sheets
+
+
+def _times(size, factor):
+    return Size(size.width * factor, size.height * factor)
+
+
+@settings(max_examples=40, deadline=None)
+@given(demands(labels=3, cards=10))
+def test_same_demand_same_plan(demand):
+    assert plan_batch(demand, "Card") == plan_batch(demand, "Card")
+
+
+def plan(sheet, needs, sizes, lies=None, name="White card"):
+    demand = Demand("white", sheet, needs, {label: parse_size(size) for label, size in sizes.items()}, lies or {})
+    made = plan_batch(demand, name)
+    check(made, demand)
+    return made
+
+
+# Common practice, no source.
+
+@pytest.mark.parametrize("sheet, needs, size, sheets", [
+    (LETTER, 9, "4 x 5-1/4", Fraction(5, 2)),
+    (LETTER, 9, "8-1/2 x 5-1/2", Fraction(9, 2)),
+    (LETTER, 6, "8-1/2 x 5-1/2", Fraction(3)),
+    (A4, 6, "8-1/2 x 5-1/2", Fraction(6)),
+    (LETTER, 6, "3-1/4 x 5-1/4", Fraction(3, 2)),
+    (LETTER, 4, "4 x 5-1/4", Fraction(1)),
+    (A4, 12, "148 x 105 mm", Fraction(3)),
+])
+def test_sheets_that_makers_know(sheet, needs, size, sheets):
+    made = plan(sheet, {"A": needs}, {"A": size})
+    assert made.sheets == sheets
+    assert made.proof[0].proved
+    assert len(made.runs) == 1
+
+
+def test_a_letter_base_turned_is_one_from_a4_and_two_from_letter():
+    for size in ("8-1/2 x 5-1/2", "5-1/2 x 8-1/2"):
+        assert plan(LETTER, {"base": 2}, {"base": size}).sheets == 1
+        assert plan(A4, {"base": 2}, {"base": size}).sheets == 2
+
+
+def test_the_last_half_base_sheet_gives_the_sentiment_strips():
+    made = plan(LETTER, {"base": 9, "S": 9}, {"base": "8-1/2 x 5-1/2", "S": "2-3/4 x 3/4"})
+    assert [(run.layout.name, run.sheets, run.layout.yields) for run in made.runs] == [
+        ("White card: base", 4, {"base": 2}), ("White card: base and S", 1, {"S": 9, "base": 1})]
+    assert [proof.proved for proof in made.proof[:2]] == [True, True]
+    assert made.proof[1].why == "No single way of cutting a sheet gives the batch from so few sheets."
+
+
+def test_one_layout_carries_just_the_name_of_its_paper():
+    assert plan(LETTER, {"M": 8}, {"M": "4 x 5-1/4"}).runs[0].layout.name == "White card"
+
+
+def test_half_a_sheet_leaves_the_other_half_whole():
+    made = plan(parse_size("12 x 12"), {"A": 12}, {"A": "3-1/4 x 1-3/8"})
+    assert made.sheets == HALF
+    rest = made.runs[0].layout.leftovers[0]
+    assert rest.width == parse_size("12 x 12").width and rest.height >= rest.width / 2
+
+
+def test_pieces_of_one_label_lie_one_way_where_sheets_allow():
+    made = plan(parse_size("12 x 12"), {"A": 12}, {"A": "3-1/4 x 1-3/8"})
+    assert len({leaf.turned for leaf in pieces(made.runs[0].layout.tree)}) == 1
+
+
+def test_strips_then_pieces_beat_fewer_cuts():
+    """Three heights of one width: columns first, though mixed blocks take two cuts fewer."""
+    made = plan(parse_size("8 x 8"), {"A": 3, "B": 3, "C": 3}, {"A": "1 x 3-1/8", "B": "1 x 5-7/8", "C": "1 x 4-1/2"})
+    layout = made.runs[0].layout
+    directions = [cut.axis for cut in layout.cuts]
+    assert sum(a != b for a, b in zip(directions, directions[1:])) == 1
+    assert len(layout.measures) == 4
+
+
+def test_strips_of_one_measure_are_cut_together_and_wide_ones_first():
+    made = plan(LETTER, {"M": 4, "S": 9}, {"M": "4 x 4-1/4", "S": "2-3/4 x 3/4"})
+    tree = made.runs[0].layout.tree
+    thick = [part.rect.height if tree.axis == "y" else part.rect.width for part in tree.parts]
+    used = thick[:-1] if leftovers(tree) and tree.parts[-1].rect in leftovers(tree) else thick
+    assert used == sorted(used, reverse=True)
+
+
+def test_a_hard_sheet_is_cut_as_well_as_an_expert_does():
+    """Eighteen pieces from one 12 × 12 sheet: five ruler marks and 22 cuts by hand."""
+    made = plan(parse_size("12 x 12"), {"A": 6, "B": 6, "C": 6},
+                {"A": "2-1/4 x 4-1/2", "B": "4-1/8 x 1-5/8", "C": "4-1/8 x 3/4"})
+    assert made.sheets == 1
+    layout = made.runs[0].layout
+    assert (len(layout.measures), len(layout.cuts)) <= (5, 22)
+
+
+# What is proved, in words.
+
+@pytest.mark.parametrize("needs, sizes, why", [
+    ({"M": 9}, {"M": "4 x 5-1/4"}, "The pieces cover 189 sq in, and 2 sheets have 187 sq in."),
+    ({"M": 6}, {"M": "6-3/4 x 4-3/4"},
+     "A sheet yields at most 2 M, half a sheet 1: 2½ sheets can't give more than 5 of the 6."),
+    ({"base": 1}, {"base": "8-1/2 x 5-1/2"}, "There is nothing less than half a sheet."),
+])
+def test_the_reason_is_told(needs, sizes, why):
+    assert plan(LETTER, needs, sizes).proof[0].why == why
+
+
+def test_prices_prove_what_area_and_single_labels_cannot():
+    """A4, 40 bases and 40 mats: one base a sheet leaves room for no mat, so 40 + 10 sheets."""
+    made = plan(A4, {"base": 40, "M": 40}, {"base": "8-1/2 x 5-1/2", "M": "4 x 5-1/4"})
+    assert made.sheets == 50
+    assert made.proof[0].proved
+    assert made.proof[0].why == ("Priced at 4 a piece base and 1 a piece M, the batch is worth 200, and no sheet can yield more "
+                                 "than 4, and half a sheet no more than 2: 49½ sheets can't give it.")
+
+
+def test_a_sheet_with_a_sixteenth_to_spare_is_preferred():
+    """Three 2-inch columns of a 6-inch sheet need it whole; the same pieces across do not."""
+    made = plan(parse_size("6 x 8-1/2"), {"A": 3}, {"A": "2 x 5-3/4"})
+    assert made.proof[3].value == (0,)
+
+
+# Refusals.
+
+@pytest.mark.parametrize("needs, lies, problem, remedy", [
+    ({"A": 0}, {}, "nothing is to be cut", "number of cards"),
+    ({}, {}, "nothing is to be cut", "number of cards"),
+    ({"A": -1, "B": 3}, {}, "fewer than no pieces", "0 or more"),
+    ({"C": 3}, {}, "C (9 × 12 in) is 1 in larger than the sheet (8½ × 11 in)", "at 8½ × 11 in it fits"),
+    ({"D": 3}, {"D": False}, "D (9 × 8 in) is ½ in larger than the sheet (8½ × 11 in), lying as it must", "at 8½ × 8 in it fits"),
+])
+def test_impossible_demands_are_refused(needs, lies, problem, remedy):
+    sizes = {"A": "4 x 5", "B": "4 x 5", "C": "9 x 12", "D": "9 x 8"}
+    for ask in (lambda: plan(LETTER, needs, sizes, lies),
+                lambda: sheets_table(lambda n: Demand("w", LETTER, needs, {k: parse_size(s) for k, s in sizes.items()}, lies), 3)):
+        with pytest.raises(UserError) as caught:
+            ask()
+        assert problem in caught.value.problem
+        assert remedy in caught.value.remedy
+
+
+def test_ten_thousand_pieces():
+    made = plan(LETTER, {"M": 10_000}, {"M": "4 x 5-1/4"})
+    assert made.sheets == 2500 and made.proof[0].proved
+
+
+def test_ten_thousand_cards_of_three_labels():
+    made = plan(LETTER, {"base": 10_000, "M": 10_000, "S": 10_000},
+                {"base": "8-1/2 x 5-1/2", "M": "4 x 5-1/4", "S": "2-3/4 x 3/4"})
+    assert made.proof[0].proved
+    assert made.sheets == Fraction(15417, 2)
+
+
+def test_out_of_time_still_gives_a_plan_and_a_true_bound():
+    sizes = {"A": "3-1/8 x 2-7/8", "B": "4-3/8 x 1-5/8", "C": "2-1/8 x 5-1/4", "D": "3-3/8 x 3-1/4"}
+    demand = Demand("w", LETTER, dict.fromkeys(sizes, 17), {k: parse_size(s) for k, s in sizes.items()}, {})
+    hurried, unhurried = plan_batch(demand, "Card", seconds=0), plan_batch(demand, "Card")
+    assert hurried.short == {}
+    assert hurried.proof[0].bound[0] <= unhurried.sheets <= hurried.sheets
+
+
+def test_a_lattice_too_fine_for_tables_still_gives_a_plan():
+    sizes = {"A": Size(Length(Fraction(30_001, 10_007)), Length(Fraction(50_003, 10_009))),
+             "B": Size(Length(Fraction(20_011, 9_973)), Length(Fraction(22, 7)))}
+    demand = Demand("w", LETTER, {"A": 5, "B": 5}, sizes, {})
+    made = plan_batch(demand, "Card")
+    check(made, demand)
+    assert made.sheets <= plan_paper(demand, "Card").sheets
+
+
+# The pieces of the machinery that promise something of their own.
+
+@settings(max_examples=60, deadline=None)
+@given(demands(labels=3, cards=10))
+def test_bounds_hold_against_the_strip_plan(demand):
+    search = Search(Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs), 20)
+    needs = tuple(demand.needs.values())
+    reached = int(2 * plan_paper(demand, "Card").sheets)
+    assert search.pricing.least(needs) <= reached
+    assert not search.pricing.rule_out(needs, reached)
+    assume(reached > 1)
+    assert search.count(needs)[0] <= reached
+
+
+def test_turns_are_counted_stroke_by_stroke():
+    paper = Paper.of(LETTER, {"M": parse_size("4 x 5-1/4")}, {}, ["M"])
+    build = next(natural(paper, (4,)))
+    plate = next(layings(build, paper.width, paper.height))
+    strokes = cuts(paper.node(plate))
+    assert real_turns(paper, plate) == sum(a.axis != b.axis for a, b in zip(strokes, strokes[1:]))
