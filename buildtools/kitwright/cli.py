@@ -20,7 +20,6 @@ from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.schema import write_schemas
 from kitwright.papers import sheet_named
 from kitwright.project import KITS, SITE, find_root, kit_folder, read_one
-from kitwright.units import fraction_text
 from kitwright.words import number
 from kitwright.worked import Worked, work
 
@@ -243,7 +242,7 @@ def build_command(ctx: click.Context, out: Path | None) -> None:
         tell(refused)
         ctx.exit(FINDINGS)
     write_schemas(root / KITS)
-    console().print(f"Built {number(report.kits, 'kit', 'kits')} in {fraction_text(report.seconds)} s. Open {escape(str(report.index))}", soft_wrap=True)
+    console().print(f"Built {number(report.kits, 'kit', 'kits')} in {round(report.seconds)} s. Open {escape(str(report.index))}", soft_wrap=True)
 
 
 @cli.command(name="preview", epilog="\b\nExample:\n  kitwright preview --port 8123")

@@ -10,7 +10,7 @@ from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import Demand, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
-from kitwright.questions import asked, comparison, short_text
+from kitwright.questions import asked, comparisons, short_text
 from kitwright.units import Size, fraction_text, length_text, size_text
 from kitwright.words import sheets_text
 from kitwright.worked import Worked
@@ -76,8 +76,7 @@ def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
         gives = ", ".join(f"{n} {label}" for label, n in layout.yields.items())
         lines.append(f"  {layout.name}: {sheets_text(run.sheets)}, a sheet gives {gives}; may fall short by {short_text(layout, unit)}")
         lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
-        if layout.source == "author":
-            lines.append(f"    compared: {comparison(worked, layout)}")
+    lines += [f"  {one.words(unit)}" for one in comparisons(worked) if plan in worked.plans and report.key in one.papers]
     return lines
 
 
@@ -87,9 +86,12 @@ def layout_steps(worked: Worked, layout: Layout) -> tuple[DeskStep, ...]:
     return desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)
 
 
+LEVEL_WORDS = {"sheets": "fewest sheets", "alike": "sheets cut alike", "order": "natural order", "slack": "slack", "leftover": "largest leftover"}
+
+
 def proof_lines(plan: PaperPlan) -> list[str]:
     """What is proved of a plan, level by level; empty for an author's own guide."""
-    return [f"{'proved' if p.proved else 'best found'}: {p.level}, {p.why}" for p in getattr(plan, "proof", ())]
+    return [f"{LEVEL_WORDS[p.level]}, {'proved' if p.proved else 'best found'}: {p.why}" for p in plan.proof]
 
 
 def as_json(worked: Worked, found: list[PaperReport]) -> dict[str, Any]:
@@ -106,7 +108,7 @@ def _paper_json(worked: Worked, report: PaperReport, unit: str) -> dict[str, Any
     plan = report.plan
     return told | {
         "sheets": str(plan.sheets), "needs": dict(plan.demand.needs), "made": plan.made, "spare": plan.spare,
-        "proof": [{"level": p.level, "proved": p.proved, "why": p.why} for p in getattr(plan, "proof", ())],
+        "proof": [{"level": p.level, "proved": p.proved, "why": p.why} for p in plan.proof],
         "layouts": [{
             "name": run.layout.name, "sheets": str(run.sheets), "source": run.layout.source, "yields": run.layout.yields,
             "measures": [str(m.inches) for m in run.layout.measures],

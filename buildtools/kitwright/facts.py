@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
+from kitwright.questions import comparisons
 from kitwright.units import length_text, size_both, size_text
-from kitwright.words import number, sheets_text
+from kitwright.words import listed, number, sheets_text
 from kitwright.worked import Worked
 
 
@@ -27,7 +28,8 @@ class Table:
 
 def tables(worked: Worked) -> tuple[Table, ...]:
     """All the tables of a kit, in the order in which a maker asks."""
-    return (_card(worked), _pieces(worked), _sheets(worked), _guides(worked), _sums(worked))
+    found = (_card(worked), _pieces(worked), _sheets(worked), _guides(worked), _compared(worked), _sums(worked))
+    return tuple(table for table in found if table.rows)
 
 
 def _card(worked: Worked) -> Table:
@@ -102,6 +104,16 @@ def _guides(worked: Worked) -> Table:
                      f"{length_text(layout.slack.width, unit)} across, {length_text(layout.slack.height, unit)} along",
                      f"{round(layout.used * 100)} %", left))
     return Table("Cutting guides", ("guide", "a sheet gives", "cuts", "measures", "slack", "used", "left over"), tuple(rows))
+
+
+def _compared(worked: Worked) -> Table:
+    rows = []
+    for one in comparisons(worked):
+        names = listed([worked.kit.papers[p].name for p in one.papers])
+        for whose, m in (("yours", one.yours), ("planned, proved" if one.proved else "planned", one.planned)):
+            rows.append((names if whose == "yours" else "", whose, sheets_text(m.sheets), str(m.measures), str(m.cuts),
+                         length_text(m.slack, worked.kit.spec.unit), size_text(m.leftover, worked.kit.spec.unit)))
+    return Table("Your guides beside the planner's", ("paper", "whose", "sheets", "measures", "cuts", "least slack", "largest leftover"), tuple(rows))
 
 
 def _sums(worked: Worked) -> Table:

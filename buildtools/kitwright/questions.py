@@ -155,18 +155,69 @@ def is_tight(layout: Layout) -> bool:
     return min(layout.slack.width, layout.slack.height) < Length(SIXTEENTH)
 
 
-def comparison(worked: Worked, layout: Layout) -> str:
-    """How an author's guide compares with the planner's, as a hint: sheets, measures, cuts, slack, leftover."""
-    unit = worked.kit.spec.unit
-    plan = worked.plan(layout.papers[0])
-    best = plan_paper(plan.demand, layout.name)
-    theirs = [run.layout for run in best.runs]
-    def facts(layouts: list[Layout], sheets: Fraction) -> str:
-        measures = {m for each in layouts for m in each.measures}
-        left = max((r.area for each in layouts for r in each.leftovers), default=Fraction(0))
-        largest = next((r.size for each in layouts for r in each.leftovers if r.area == left), Size(ZERO, ZERO))
-        slack = min((min(each.slack.width, each.slack.height) for each in layouts), default=ZERO)
-        return (f"{sheets_text(sheets)}, {number(len(measures), 'measure', 'measures')}, "
-                f"{number(sum(len(each.cuts) for each in layouts), 'cut', 'cuts')}, least slack {length_text(slack, unit)}, "
-                f"largest leftover {size_text(largest, unit)}")
-    return f"yours: {facts([run.layout for run in plan.runs], plan.sheets)}; planned: {facts(theirs, best.sheets)}"
+# --- an author's own guides beside the planner's -----------------------------------------------
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What counts in a way of cutting one paper."""
+
+    sheets: Fraction
+    measures: int
+    """Distinct ruler marks."""
+    cuts: int
+    """Strokes on one sheet of each layout."""
+    slack: Length
+    """The least, over all layouts and both directions."""
+    leftover: Size
+    """The largest single one."""
+
+    def words(self, unit: str) -> str:
+        return (f"{sheets_text(self.sheets)}, {number(self.measures, 'measure', 'measures')}, {number(self.cuts, 'cut', 'cuts')}, "
+                f"least slack {length_text(self.slack, unit)}, largest leftover {size_text(self.leftover, unit)}")
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """An author's own guides for papers that are cut alike, beside the planner's."""
+
+    papers: tuple[str, ...]
+    guide: int
+    """The first of the guides, counted from 0."""
+    yours: Measured
+    planned: Measured
+    proved: bool
+    """Whether no plan takes fewer sheets than the planner's."""
+
+    @property
+    def better(self) -> bool:
+        """Whether the planner's is better in sheets, or as good in sheets and better in measures or cuts."""
+        def rank(m: Measured) -> tuple:
+            return m.sheets, m.measures, m.cuts
+        return rank(self.planned) < rank(self.yours)
+
+    def words(self, unit: str) -> str:
+        return f"yours: {self.yours.words(unit)}; planned: {self.planned.words(unit)}{', proved the fewest sheets' if self.proved else ''}"
+
+
+def measured(plan: PaperPlan) -> Measured:
+    """What counts in a plan."""
+    layouts = list(dict.fromkeys(run.layout for run in plan.runs))
+    leftovers = [r for layout in layouts for r in layout.leftovers]
+    return Measured(plan.sheets, len({m for each in layouts for m in each.measures}), sum(len(each.cuts) for each in layouts),
+                    min((min(each.slack.width, each.slack.height) for each in layouts), default=ZERO),
+                    max(leftovers, key=lambda r: r.area).size if leftovers else Size(ZERO, ZERO))
+
+
+def comparisons(worked: Worked) -> list[Comparison]:
+    """Every paper that the author's own guides cut, papers cut alike together."""
+    found: dict[tuple, Comparison] = {}
+    for plan in worked.plans:
+        guides = tuple(run.layout.guide for run in plan.runs)
+        if not guides or None in guides or plan.short:
+            continue
+        best = plan_paper(replace(plan.demand, given=None), worked.kit.papers[plan.paper].name)
+        key = (guides, tuple(plan.demand.needs.items()), plan.sheets)
+        papers = found[key].papers if key in found else ()
+        proved = any(p.level == "sheets" and p.proved for p in best.proof)
+        found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best), proved)
+    return list(found.values())

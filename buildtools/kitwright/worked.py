@@ -210,7 +210,10 @@ def _plan(kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fracti
                                     f"{names} {'is' if len(rest) == 1 else 'are'} on no guide of {kit.papers[paper].name}: auto cuts {'it' if len(rest) == 1 else 'them'} from further sheets",
                                     f"put {names} on a guide, or say that it is meant with a guide of  papers: {paper}  and  cuts: auto"))
         if not wrong:
-            runs += plan_paper(left, kit.papers[paper].name).runs
+            planned = plan_paper(left, kit.papers[paper].name)
+            if not own:
+                return replace(planned, demand=demand)
+            runs += planned.runs
     return PaperPlan(demand, tuple(runs))
 
 

@@ -161,7 +161,7 @@ def test_one_size_under_two_labels_is_a_hint(tmp_path):
 def test_a_guide_without_slack_is_a_hint(tmp_path):
     text = changed(BATCH, ("size: 3-3/4 x 1-1/4", "size: 4 x 1-1/4"), ("size: 3-3/4 x 7/8", "size: 4 x 7/8"), ("columns of 3-3/4", "columns of 4"),
                    ("  border: 1/8\n", "  border: 0\n"))
-    hints = [f for f in look_over(tmp_path, text) if "slack" in f.problem and "River" in f.problem]
+    hints = [f for f in look_over(tmp_path, text) if "hardly any slack" in f.problem and "River" in f.problem]
     assert [h.level for h in hints] == ["hint"] and "across" in hints[0].problem and "along" not in hints[0].problem
     assert not [f for f in look_over(tmp_path / "b", BATCH) if "River" in f.problem]
 

@@ -8,6 +8,7 @@ from kitwright.cutting.plan import Layout, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
+from kitwright.questions import comparisons
 from kitwright.units import SIXTEENTH, ZERO, Length, length_text
 from kitwright.words import label_text, listed, sheets_text
 from kitwright.worked import Worked
@@ -19,6 +20,16 @@ def find(worked: Worked) -> Iterator[Finding]:
     for layout in worked.layouts:
         yield from _trimmer(worked, layout)
         yield from _slack(worked, layout)
+    yield from _compared(worked)
+
+
+def _compared(worked: Worked) -> Iterator[Finding]:
+    """An author's guide stays hers; a better one is worth knowing of."""
+    for one in comparisons(worked):
+        if one.better:
+            names = listed([worked.kit.papers[p].name for p in one.papers])
+            yield Finding("hint", worked.kit.place("guides", one.guide, "cuts"), f"{names}: {one.words(worked.kit.spec.unit)}",
+                          "your guide stays as it is;  cuts: auto  would take the planner's")
 
 
 def _place(worked: Worked, layout: Layout) -> Place:

@@ -2,6 +2,22 @@
 
 from __future__ import annotations
 
-from kitwright.cutting.strips import plan_paper
+from functools import lru_cache
 
-__all__ = ["plan_paper"]
+from kitwright.cutting.batch import plan_batch
+from kitwright.cutting.plan import Demand, PaperPlan
+
+
+def plan_paper(demand: Demand, name: str) -> PaperPlan:
+    """The best plan for one paper; asked twice, it is worked out once.
+
+    Raises:
+        UserError: a piece that no sheet of this paper can give, or nothing to cut.
+    """
+    return _planned(demand.paper, demand.sheet, tuple(demand.needs.items()), tuple(demand.sizes.items()),
+                    tuple(sorted(demand.lies.items())), demand.given, name)
+
+
+@lru_cache(maxsize=4096)
+def _planned(paper, sheet, needs, sizes, lies, given, name) -> PaperPlan:
+    return plan_batch(Demand(paper, sheet, dict(needs), dict(sizes), dict(lies), given), name)
