@@ -1,0 +1,67 @@
+"""A cut file as DXF in millimetres, through ezdxf.
+
+Every contour is one closed polyline whose arcs are true arcs (bulges); a piece's contours
+and folds are a group named by its label, a paper's a group named by the paper. Release
+2000 of the format, which nearly everything reads. DXF counts y upward.
+"""
+
+from __future__ import annotations
+
+import io
+from math import sqrt
+
+import ezdxf
+from ezdxf import units
+
+from kitwright.card.outlines import Contour
+from kitwright.cutfiles.parts import Drawing
+from kitwright.cutfiles.svg import EDGES, FOLDS
+from kitwright.units import Length
+
+_COLOURS = {EDGES: 7, FOLDS: 5}
+"""Colour numbers of the format: black (or white on a dark screen), and blue."""
+_QUARTER = sqrt(2) - 1
+"""The bulge of a quarter circle: the tangent of a quarter of its angle."""
+
+
+def dxf_bytes(drawing: Drawing) -> bytes:
+    """The file's bytes, the same for the same drawing."""
+    document = ezdxf.new("R2000", units=units.MM)
+    document.header["$LIMMAX"] = (_mm(drawing.size.width), _mm(drawing.size.height))
+    for layer, colour in _COLOURS.items():
+        document.layers.add(layer, color=colour)
+    space, top = document.modelspace(), drawing.size.height
+    for paper, parts in drawing.papers:
+        whole = []
+        for part in parts:
+            found = [space.add_lwpolyline(_vertices(c, top), format="xyb", close=True, dxfattribs={"layer": EDGES})
+                     for c in part.outline.contours]
+            found += [space.add_line((_mm(a[0]), _mm(top - a[1])), (_mm(b[0]), _mm(top - b[1])), dxfattribs={"layer": FOLDS})
+                      for a, b in part.folds]
+            document.groups.new(part.name, description=f"{part.name}, {paper}").extend(found)
+            whole += found
+        document.groups.new(paper, description=drawing.title[:200]).extend(whole)
+    return _written(document)
+
+
+def _vertices(contour: Contour, top: Length) -> list[tuple[float, float, float]]:
+    # With y upward, what runs clockwise as seen has a bulge below zero.
+    return [(_mm(e.start[0]), _mm(top - e.start[1]), 0.0 if e.centre is None else -_QUARTER if e.clockwise else _QUARTER)
+            for e in contour]
+
+
+def _mm(length: Length) -> float:
+    return float(length.millimetres)
+
+
+def _written(document: ezdxf.document.Drawing) -> bytes:
+    """As bytes, without the time of writing that the library would put in."""
+    options = ezdxf.options
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        stream = io.StringIO(newline="")
+        document.write(stream)
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+    return document.encode(stream.getvalue())

@@ -1,0 +1,78 @@
+"""The whole set of a kit's cut files."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Iterable, Mapping
+
+from kitwright.cutfiles import contents
+from kitwright.cutfiles.dxf import dxf_bytes
+from kitwright.cutfiles.mats import MATS, RIM, Mat
+from kitwright.cutfiles.nest import nest
+from kitwright.cutfiles.parts import Drawing, parts, sizes
+from kitwright.cutfiles.svg import svg_bytes
+from kitwright.kit.names import BASE
+from kitwright.units import Length
+from kitwright.worked import Worked
+
+CONTENTS = "contents.txt"
+
+
+def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, gap: Length | None = None) -> dict[str, bytes]:
+    """Every cut file of a kit.
+
+    Args:
+        worked: a kit that passes its checks.
+        mats: the cutting mats to set the batch out on.
+        margin: the rim of a mat where nothing is cut.
+        gap: between neighbours; left out, a sixteenth of an inch, or none where that spares a sheet.
+
+    Returns:
+        Relative path (`pieces/A.svg`, `layouts/12x12in/meadow-1.dxf`, `contents.txt`) → bytes, the
+        same for the same kit; empty when the kit says `cut files: none`. Whether they are for
+        members only, `worked.kit.spec.cut_files` says.
+
+    Raises:
+        UserError: a shape that can't be cut.
+    """
+    if worked.kit.spec.cut_files == "none":
+        return {}
+    files: dict[str, bytes] = {}
+    all_parts, all_sizes = parts(worked), sizes(worked)
+    labels = [label for label in (*worked.kit.spec.pieces, BASE) if worked.counts(label)]
+    pieces = [(f"pieces/{label}", label) for label in labels]
+    for path, label in pieces:
+        title = f"{worked.kit.spec.title}: {contents.piece_title(worked, label)}"
+        papers = ((("_".join(worked.counts(label))), (all_parts[label],)),)
+        _add(files, path, Drawing(title, f"The batch takes {contents.piece_counts(worked, label)}.", all_sizes[label], papers))
+    layouts = []
+    for mat in mats:
+        nests = [nest(plan.demand, all_parts, all_sizes, mat, margin, gap, worked.kit.spec.unit) for plan in worked.plans]
+        found = [(f"layouts/{mat.key}/{one.paper}-{i}", one, setting) for one in nests for i, setting in enumerate(one.settings, 1)]
+        for path, one, setting in found:
+            title = f"{worked.kit.spec.title}, {contents.setting_title(worked, one, setting)}"
+            _add(files, path, Drawing(title, contents.setting_notes(worked, one, setting), mat.size, ((one.paper, setting.parts),)))
+        layouts.append((mat, found, nests))
+    files[CONTENTS] = contents.text(worked, pieces, layouts, margin).encode("utf-8")
+    return files
+
+
+def _add(files: dict[str, bytes], path: str, drawing: Drawing) -> None:
+    files[f"{path}.svg"] = svg_bytes(drawing)
+    files[f"{path}.dxf"] = dxf_bytes(drawing)
+
+
+def zipped(files: Mapping[str, bytes], folder: str) -> bytes:
+    """The same files in one ZIP, inside a folder of this name; same bytes everywhere.
+
+    Stored, not deflated: what a compressor makes of the same bytes differs between systems.
+    """
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_STORED) as archive:
+        for path in sorted(files):
+            entry = zipfile.ZipInfo(f"{folder}/{path}", (1980, 1, 1, 0, 0, 0))
+            entry.external_attr = 0o644 << 16
+            entry.create_system = 3
+            archive.writestr(entry, files[path])
+    return stream.getvalue()

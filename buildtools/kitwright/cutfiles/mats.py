@@ -1,0 +1,46 @@
+"""Cutting mats: the sheets that carry paper through an electronic cutter, by their measure."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.papers import sheet_named
+from kitwright.units import Length, Size, parse_size, size_text
+
+
+@dataclass(frozen=True, slots=True)
+class Mat:
+    """A cutting mat as it goes into the cutter, its leading edge at the top."""
+
+    name: str
+    """Its measure or sheet size, as it is shown."""
+    size: Size
+
+    @property
+    def key(self) -> str:
+        """Its name as a part of a path: `12x12in`, `a4`."""
+        plain = self.name.replace(" × ", "x").replace("½", "-1-2").replace("¼", "-1-4").replace("¾", "-3-4").replace("⁄", "-")
+        return re.sub(r"[^a-z0-9.-]+", "", plain.lower())
+
+
+def mat_named(text: str, unit: str = "in") -> Mat:
+    """A mat by its measure, such as `12x12 in`, or by the sheet it is as large as, such as `A4`.
+
+    Raises:
+        UserError: not a size.
+    """
+    named = sheet_named(text, unit)
+    return Mat(named.name or size_text(named.size, unit), named.size)
+
+
+MATS = (Mat("12 × 12 in", parse_size("12 x 12")), Mat("12 × 24 in", parse_size("12 x 24")),
+        Mat("A4", parse_size("210 x 297 mm")), Mat("A3", parse_size("297 x 420 mm")))
+"""Mats for which layouts are made when none is chosen."""
+RIM = Length(Fraction(1, 4))
+"""Along every edge of a mat where nothing is cut, unless said."""
+GAP = Length(Fraction(1, 16))
+"""Between neighbours, unless said."""
+EDGE = Length(Fraction(1, 8))
+"""How far pieces move in from the sheet's edge where there is room."""

@@ -1,0 +1,187 @@
+"""The batch set out on a cutting mat, paper by paper.
+
+One sheet of paper lies in the mat's top left corner, inside the rim. Where the sheet is
+smaller than the mat, pieces may use it up to its edges; where it is larger, it is cut
+down to the mat first. Rectangles are nested by the planners of `cutting`, so pieces from
+a one-way paper stay upright on their sheet.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from math import ceil
+
+from kitwright.cutfiles.mats import EDGE, GAP, RIM, Mat
+from kitwright.cutfiles.parts import Part
+from kitwright.cutting.batch import plan_batch
+from kitwright.cutting.plan import Demand
+from kitwright.cutting.stock import misfits
+from kitwright.cutting.strips import plan_paper
+from kitwright.cutting.tree import Leaf, Node, pieces
+from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
+
+
+@dataclass(frozen=True)
+class Setting:
+    """Sheets of one paper that are cut alike."""
+
+    sheets: int
+    """How many."""
+    parts: tuple[Part, ...]
+    """Where they lie on the mat."""
+    counts: tuple[tuple[str, int], ...]
+    """Pieces on each sheet, by label."""
+
+
+@dataclass(frozen=True)
+class Nest:
+    """One paper's share of the batch on a mat."""
+
+    paper: str
+    mat: Mat
+    sheet: Size
+    """What lies on the mat: the sheet, as the mat takes it, cut down where it is larger."""
+    cut_down: bool
+    """Whether the sheet as it is sold is larger than the mat takes."""
+    turned: bool
+    """Whether the sheet lies a quarter turn to the right on the mat."""
+    gap: Length
+    """Between neighbours; none where they must touch to spare a sheet."""
+    settings: tuple[Setting, ...]
+    left_out: tuple[str, ...]
+    """Labels too large for the mat."""
+
+    @property
+    def sheets(self) -> int:
+        return sum(s.sheets for s in self.settings)
+
+
+@dataclass(frozen=True)
+class _Try:
+    """One way to lay the sheet and to space the pieces."""
+
+    turned: bool
+    gap: Length
+    sheet: Size
+    trees: tuple[Node, ...]
+    left_out: tuple[str, ...]
+
+
+def nest(demand: Demand, parts: dict[str, Part], sizes: dict[str, Size], mat: Mat,
+         margin: Length = RIM, gap: Length | None = None, unit: str = "in") -> Nest:
+    """Set one paper's pieces out on a mat, on as few sheets as the planners find.
+
+    Args:
+        demand: what the paper has to give; sizes and sheets at hand are not looked at.
+        parts: every piece at the origin, by label.
+        sizes: the finished size of every label.
+        mat: the cutting mat.
+        margin: its rim, where nothing is cut.
+        gap: between neighbours; left out, a sixteenth of an inch, or none where that spares a sheet.
+        unit: on whose ruler a sheet is cut down, `in` or `mm`.
+    """
+    inner = Size(*(_on_ruler(side - margin * 2, unit) for side in (mat.size.width, mat.size.height)))
+    # Spaced pieces are nested in strips, touching ones by the exact planner too: it is fast on
+    # the makers' own sizes, slow on what a gap makes of them.
+    gaps = ((GAP, False), (ZERO, True)) if gap is None else ((gap, True),)
+    tries = [_tried(demand, sizes, inner.turned if turned else inner, turned, g, exact)
+             for turned in ((False,) if inner.width == inner.height else (False, True)) for g, exact in gaps]
+    # `min` keeps the first of equals: upright before turned, spaced before touching.
+    best = min(tries, key=lambda t: (sum(demand.needs[label] for label in t.left_out), len(t.trees)))
+    sheet = demand.sheet
+    frame = mat.size.turned if best.turned else mat.size
+    laid = [_laid(tree, wanted, best, parts, sizes, margin, frame if best.turned else None)
+            for tree, wanted in _shares(best.trees, demand.needs)]
+    settings = tuple(Setting(n, found, tuple(counts)) for (found, counts), n in _alike(laid))
+    return Nest(demand.paper, mat, best.sheet, best.sheet != sheet, best.turned, best.gap, settings, best.left_out)
+
+
+def _on_ruler(length: Length, unit: str) -> Length:
+    """The last mark of the ruler that is not beyond a length."""
+    step = SIXTEENTH if unit == "in" else HALF_MM
+    return Length(length.inches // step * step)
+
+
+def _tried(demand: Demand, sizes: dict[str, Size], inner: Size, turned: bool, gap: Length, exact: bool) -> _Try:
+    sheet = Size(min(demand.sheet.width, inner.width), min(demand.sheet.height, inner.height))
+    if sheet.width <= ZERO or sheet.height <= ZERO:
+        return _Try(turned, gap, sheet, (), tuple(demand.needs))
+    # Every piece brings the gap to its right and below with it, and the sheet the last one's.
+    spaced = replace(demand, sheet=_grown(sheet, gap), sizes={label: _grown(sizes[label], gap) for label in demand.needs}, given=None)
+    out = tuple(wrong.label for wrong in misfits(spaced))
+    needs = {label: n for label, n in demand.needs.items() if n and label not in out}
+    return _Try(turned, gap, sheet, _trees(replace(spaced, needs=needs), exact) if needs else (), out)
+
+
+def _grown(size: Size, by: Length) -> Size:
+    return Size(size.width + by, size.height + by)
+
+
+def _trees(demand: Demand, exact: bool) -> tuple[Node, ...]:
+    """A cut tree for every sheet."""
+    return _planned(demand.sheet, exact, *(tuple(sorted(d.items())) for d in (demand.needs, demand.sizes, demand.lies)))
+
+
+@lru_cache(maxsize=512)
+def _planned(sheet: Size, exact: bool, needs: tuple, sizes: tuple, lies: tuple) -> tuple[Node, ...]:
+    """The plain strip plan, or, if asked and where the area allows fewer sheets, the better of it and the exact planner's.
+
+    Kept, since mats larger than the sheet ask for the same again.
+    """
+    labels = dict(needs)
+    demand = Demand("", sheet, labels, {k: v for k, v in sizes if k in labels}, {k: v for k, v in lies if k in labels})
+    plain = _sheets(plan_paper(demand, ""))
+    if not exact or len(plain) <= ceil(sum(demand.sizes[label].area * n for label, n in needs) / sheet.area):
+        return plain
+    better = _sheets(plan_batch(demand, ""))
+    return better if len(better) < len(plain) else plain
+
+
+def _sheets(plan) -> tuple[Node, ...]:
+    return tuple(run.layout.tree for run in plan.runs for _ in range(ceil(run.sheets)))
+
+
+def _shares(trees: tuple[Node, ...], needs) -> list[tuple[Node, list[Leaf]]]:
+    """Each sheet with the pieces that are still needed from it, so that the batch comes out exactly."""
+    missing = Counter(needs)
+    found = []
+    for tree in trees:
+        wanted = []
+        for leaf in pieces(tree):
+            if missing[leaf.label] > 0:
+                missing[leaf.label] -= 1
+                wanted.append(leaf)
+        if wanted:
+            found.append((tree, wanted))
+    return found
+
+
+def _laid(tree: Node, wanted: list[Leaf], way: _Try, parts: dict[str, Part], sizes: dict[str, Size],
+          margin: Length, frame: Size | None) -> tuple[tuple[Part, ...], list[tuple[str, int]]]:
+    """A sheet's parts on the mat; `frame` is the mat as the sheet sees it when the sheet lies turned."""
+    whole = pieces(tree)
+    right, bottom = max(leaf.rect.right for leaf in whole) - way.gap, max(leaf.rect.bottom for leaf in whole) - way.gap
+    # Off the sheet's edge where there is room: a cut along the very edge of a sheet is hard to hold.
+    dx, dy = margin + min((way.sheet.width - right) / 2, EDGE), margin + min((way.sheet.height - bottom) / 2, EDGE)
+    counts: Counter[str] = Counter()
+    found = []
+    for leaf in wanted:
+        counts[leaf.label] += 1
+        name = f"{leaf.label}-{counts[leaf.label]}"
+        part = parts[leaf.label].laid(name, leaf.rect.x + dx, leaf.rect.y + dy, sizes[leaf.label].height if leaf.turned else None)
+        found.append(part if frame is None else part.laid(name, ZERO, ZERO, frame.height))
+    return tuple(found), sorted(counts.items())
+
+
+def _alike(laid: list) -> list[tuple[tuple, int]]:
+    """Sheets cut alike, counted, in the order of the first of each."""
+    found: list[tuple[tuple, int]] = []
+    for one in laid:
+        known = next((i for i, (other, _) in enumerate(found) if other == one), None)
+        if known is None:
+            found.append((one, 1))
+        else:
+            found[known] = (found[known][0], found[known][1] + 1)
+    return found

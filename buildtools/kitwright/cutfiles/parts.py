@@ -1,0 +1,75 @@
+"""What is cut: pieces with their outlines and folds, and the drawing they lie in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitwright.card.outlines import Outline, Point, plain
+from kitwright.card.shapes import misshapes, outline_of
+from kitwright.errors import UserError
+from kitwright.kit.names import BASE
+from kitwright.units import ZERO, Length, Size
+from kitwright.worked import Worked
+
+Fold = tuple[Point, Point]
+
+
+@dataclass(frozen=True)
+class Part:
+    """A piece as a cutter cuts it."""
+
+    name: str
+    """Its label; within a layout with a number after it, such as `A-2`."""
+    outline: Outline
+    """Its edge and openings, where they lie."""
+    folds: tuple[Fold, ...] = ()
+    """Lines to score."""
+
+    def laid(self, name: str, x: Length, y: Length, height: Length | None) -> "Part":
+        """The same part elsewhere, under another name.
+
+        Args:
+            x, y: where the top left corner of the rectangle around it comes to lie.
+            height: its height when it lies a quarter turn to the right; None when it does not.
+        """
+        shape, folds = self.outline, self.folds
+        if height is not None:
+            shape, folds = shape.turned(height), tuple(((height - a[1], a[0]), (height - b[1], b[0])) for a, b in folds)
+        return Part(name, shape.moved(x, y), tuple(((a[0] + x, a[1] + y), (b[0] + x, b[1] + y)) for a, b in folds))
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """One cut file."""
+
+    title: str
+    """What it holds, in a line."""
+    description: str
+    """How to use it."""
+    size: Size
+    """The whole canvas: the piece itself, or the cutting mat."""
+    papers: tuple[tuple[str, tuple[Part, ...]], ...]
+    """Parts by paper: its key, or several joined by `_` when the piece comes in any of them."""
+
+
+def sizes(worked: Worked) -> dict[str, Size]:
+    """The finished size of every label, the base included: a cutter cuts notches at once and trims nothing."""
+    return {BASE: worked.base.cut} | {label: piece.size for label, piece in worked.kit.spec.pieces.items()}
+
+
+def parts(worked: Worked) -> dict[str, Part]:
+    """Every piece with its top left corner at the origin, the base with its score line.
+
+    Raises:
+        UserError: a shape that can't be cut.
+    """
+    base, found = worked.base, {}
+    for label, piece in worked.kit.spec.pieces.items():
+        wrong = next(misshapes(piece, label, worked.kit.spec.unit), None)
+        if wrong:
+            raise UserError(wrong.problem, wrong.remedy, worked.kit.place("pieces", label, *wrong.path))
+        found[label] = Part(label, outline_of(piece))
+    score = (((base.score, ZERO), (base.score, base.cut.height)) if base.fold == "side"
+             else ((ZERO, base.score), (base.cut.width, base.score)))
+    found[BASE] = Part(BASE, plain(base.cut), (score,))
+    return found
