@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from fractions import Fraction
-from itertools import groupby, islice
+from itertools import islice
 
-from kitwright.cutting.tree import Cut, Leaf, Node, cuts, leaves, pieces
+from kitwright.cutting.tree import Leaf, Node, cuts, leaves, pieces
 from kitwright.drawing import fonts
 from kitwright.drawing.caption import Note, notes
+from kitwright.drawing.cutnumbers import CutNumbers
 from kitwright.drawing.dimensions import (RULER, Span, along_room, chain_across, chain_along, figure_height,
                                           fitted, round_scale, ruler, scale_text)
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.labels import (Block, alone, dot, draw_tag, find_place, label_blocks, leader, led_out,
-                                      middles, scrap_blocks, tag_box)
+from kitwright.drawing.labels import (Block, alone, dot, find_place, label_blocks, leader, led_out, middles,
+                                      scrap_blocks)
 from kitwright.drawing.looks import Look, lay
-from kitwright.drawing.placing import Board, crosses, edges, outside
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, points
-from kitwright.geometry import Rect
-from kitwright.units import ZERO, Length, figure, size_text
+from kitwright.drawing.placing import Board, outside
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
+from kitwright.units import ZERO, figure, size_text
 
 EDGE = Fraction(6)
 """Clear margin around a picture, points."""
@@ -81,9 +81,10 @@ class _Guide:
         self.frame = Frame(EDGE + RULER, top + RULER, scale)
         self.sheet = self.frame.box(self.node.rect)
         self._sheet()
-        crowded = self._tags()
+        numbers = CutNumbers(self.draft, self.board, self.sheet, scale, self.strokes)
+        numbers.place()
         self._pieces()
-        self._led_tags(crowded)
+        self.unmarked = numbers.lead_out()
         self._leftovers()
         bottom = chain_across(self.draft, self.board, self._side_spans("x"), self.sheet.bottom, self.sheet.bottom + 17,
                               (EDGE, self.width - EDGE))
@@ -166,93 +167,6 @@ class _Guide:
                 continue
             found.append(Span(a, b, figure(length, self.unit)))
         return sorted(found, key=lambda s: s.start)
-
-    # --- numbers of the cuts ---------------------------------------------------------------
-
-    def _tags(self) -> list[list]:
-        """A number where each blade starts; neighbours that stand too close share one, such as `4–6`.
-
-        Returns the runs of cuts whose lines have no room for a tag at all.
-        """
-        crowded = []
-        for _, group in groupby(self.strokes, key=lambda s: (s[0].axis, s[0].off, _home(s[0]))):
-            placed: list[tuple[list, Point]] = []
-            waiting: list = []
-            group = list(group)
-            if self._too_tight(group):
-                crowded.append(group)
-                continue
-            for stroke in group:
-                waiting.append(stroke)
-                middle = self._run_place(waiting)
-                if middle is not None:
-                    placed.append((waiting, middle))
-                    waiting = []
-            while waiting and placed:
-                before, middle = placed.pop()
-                self.board.boxes.remove(tag_box(_run_text(before), middle))
-                waiting = before + waiting
-                middle = self._run_place(waiting)
-                if middle is not None:
-                    placed.append((waiting, middle))
-                    waiting = []
-            if waiting:
-                crowded.append(waiting)
-            for run, middle in placed:
-                draw_tag(self.draft, _run_text(run), middle)
-        return crowded
-
-    def _too_tight(self, row: list) -> bool:
-        """Whether what falls off is so small that a tag would leave no room for its label."""
-        tight = []
-        for cut, ((ax, ay), (bx, by)) in row:
-            fallen, tag = points(cut.measure, self.frame.scale), tag_box(str(cut.number), (ax, ay))
-            wide, high = (fallen, by - ay) if cut.axis == "x" else (bx - ax, fallen)
-            tight.append(wide < tag.width + 12 and high < tag.height + 12)
-        return len(row) > 2 and all(tight)
-
-    def _run_place(self, run: list) -> Point | None:
-        """Room for the tag of a run of cuts on one of its lines; takes it."""
-        for _, line in reversed(run):
-            middle = self._tag_place(_run_text(run), line)
-            if middle is not None:
-                self.board.take(tag_box(_run_text(run), middle))
-                return middle
-        return None
-
-    def _led_tags(self, crowded: list[list]) -> None:
-        """Lead out the tags that had no room on their lines."""
-        for run in crowded:
-            for _, line in run[:4] if self.patience else ():
-                middle = led_out(self.draft, self.board, _point_on(line),
-                                 lambda at: tag_box(_run_text(run), at), self.sheet, slant=60)
-                if middle is not None:
-                    self.board.take(tag_box(_run_text(run), middle))
-                    draw_tag(self.draft, _run_text(run), middle)
-                    break
-            else:
-                self.patience = max(0, self.patience - 1)
-                self.unmarked.append(_run_text(run))
-
-    def _tag_place(self, text: str, line: tuple[Point, Point]) -> Point | None:
-        """On the line, as near to its start as other tags and lines allow."""
-        (ax, ay), (bx, by) = line
-        box = tag_box(text, (Fraction(0), Fraction(0)))
-        upright = ax == bx
-        half = (box.height if upright else box.width) / 2 + 2
-        length = (by - ay) if upright else (bx - ax)
-        own_edges = list(edges(self.sheet.corners))  # a tag may stand on the sheet's own edge
-        for i in range(5):
-            at = half + i * (length - 2 * half) / 10
-            if at + half > length and i:
-                break
-            middle = (ax, ay + at) if upright else (ax + at, ay)
-            tag = tag_box(text, middle)
-            if all(not tag.grown(Fraction(3, 2)).meets(b) for b in self.board.boxes) and \
-                    not any(crosses(tag, *other) for other in self.board.lines
-                            if other not in own_edges and not _same(other, line)):
-                return middle
-        return None
 
     # --- pieces and leftovers --------------------------------------------------------------
 
@@ -411,29 +325,3 @@ def _arrow(draft: Draft, middle: Point, up: str) -> None:
             "bottom": lambda a, b: (-a, -b), "left": lambda a, b: (b, -a)}[up]
     at = [turn(Fraction(a), Fraction(b)) for a, b in ((-1, 6), (-1, -1), (-4, -1), (0, -6), (4, -1), (1, -1), (1, 6))]
     draft.polygon([(x + a, y + b) for a, b in at], None, "tag")
-
-
-def _home(cut: Cut) -> tuple[Length, Length]:
-    """What tells the strokes of one split from those of the next: the far corner stays, the near one moves."""
-    r: Rect = cut.part
-    return ((r.x, r.y) if cut.off in ("right", "bottom") else (r.right, r.bottom))
-
-
-def _run_text(run: list) -> str:
-    """`4`, or `4–6` for several cuts in turn."""
-    first, last = run[0][0].number, run[-1][0].number
-    return f"{first}–{last}" if last > first else str(first)
-
-
-def _point_on(line: tuple[Point, Point]) -> Point:
-    """The middle of a line."""
-    (ax, ay), (bx, by) = line
-    return (ax + bx) / 2, (ay + by) / 2
-
-
-def _same(line: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
-    """Whether two lines run on in one another: along one straight line, and touching."""
-    for across, along in ((0, 1), (1, 0)):
-        if line[0][across] == line[1][across] == other[0][across] == other[1][across]:
-            return max(line[0][along], other[0][along]) <= min(line[1][along], other[1][along])
-    return False

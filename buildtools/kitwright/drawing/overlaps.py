@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from kitwright.drawing import styles
 from kitwright.drawing.placing import crosses, edges
-from kitwright.drawing.scene import Box, Clip, Contour, Point, Scene, Shape, Text
+from kitwright.drawing.scene import Box, Clip, Contour, Point, Scene, Shape
 
 _MARKERS = ("tag", "mark")
 
