@@ -50,6 +50,9 @@ def setting_notes(worked: Worked, nest: Nest, setting: Setting) -> str:
         notes.append("Its top edge lies to the right." if one_way else "It lies a quarter turn to the right.")
     elif one_way:
         notes.append("Its top edge lies at the top of the mat.")
+    ways = [where for there, where in zip(nest.over, ("from side to side", "from top to bottom")) if there]
+    if ways:
+        notes.append(f"It reaches over the rim: lay it in the middle of the mat, {listed(ways)}.")
     if not nest.gap and len(setting.parts) > 1:
         notes.append("Pieces touch, since that spares a sheet: where two share an edge it is cut twice.")
     return " ".join(notes)

@@ -1,8 +1,8 @@
 """The batch set out on a cutting mat, paper by paper.
 
-One sheet of paper lies in the mat's top left corner, inside the rim. Where the sheet is
-smaller than the mat, pieces may use it up to its edges; where it is larger, it is cut
-down to the mat first. Rectangles are nested by the planners of `cutting`, so pieces from
+One sheet of paper lies in the mat's top left corner, inside the rim; pieces may use it up
+to its edges. Paper that reaches over the rim lies in the middle of the mat that way, and
+pieces keep off the rim; paper larger than the mat is cut down to it first. Rectangles are nested by the planners of `cutting`, so pieces from
 a one-way paper stay upright on their sheet.
 """
 
@@ -42,9 +42,11 @@ class Nest:
     paper: str
     mat: Mat
     sheet: Size
-    """What lies on the mat: the sheet, as the mat takes it, cut down where it is larger."""
+    """What lies on the mat: the sheet, cut down where it is larger."""
     cut_down: bool
-    """Whether the sheet as it is sold is larger than the mat takes."""
+    """Whether the sheet as it is sold is larger than the mat."""
+    over: tuple[bool, bool]
+    """Whether it reaches over the mat's rim, from side to side and from top to bottom of the mat."""
     turned: bool
     """Whether the sheet lies a quarter turn to the right on the mat."""
     gap: Length
@@ -64,7 +66,10 @@ class _Try:
 
     turned: bool
     gap: Length
+    paper: Size
+    """What lies on the mat."""
     sheet: Size
+    """As much of it as lies inside the rim."""
     trees: tuple[Node, ...]
     left_out: tuple[str, ...]
 
@@ -82,20 +87,20 @@ def nest(demand: Demand, parts: dict[str, Part], sizes: dict[str, Size], mat: Ma
         gap: between neighbours; left out, a sixteenth of an inch, or none where that spares a sheet.
         unit: on whose ruler a sheet is cut down, `in` or `mm`.
     """
-    inner = Size(*(_on_ruler(side - margin * 2, unit) for side in (mat.size.width, mat.size.height)))
     # Spaced pieces are nested in strips, touching ones by the exact planner too: it is fast on
     # the makers' own sizes, slow on what a gap makes of them.
     gaps = ((GAP, False), (ZERO, True)) if gap is None else ((gap, True),)
-    tries = [_tried(demand, sizes, inner.turned if turned else inner, turned, g, exact)
-             for turned in ((False,) if inner.width == inner.height else (False, True)) for g, exact in gaps]
+    ways = (False,) if mat.size.width == mat.size.height else (False, True)
+    tries = [_tried(demand, sizes, mat.size.turned if turned else mat.size, margin, unit, turned, g, exact)
+             for turned in ways for g, exact in gaps]
     # `min` keeps the first of equals: upright before turned, spaced before touching.
     best = min(tries, key=lambda t: (sum(demand.needs[label] for label in t.left_out), len(t.trees)))
-    sheet = demand.sheet
     frame = mat.size.turned if best.turned else mat.size
     laid = [_laid(tree, wanted, best, parts, sizes, margin, frame if best.turned else None)
             for tree, wanted in _shares(best.trees, demand.needs)]
     settings = tuple(Setting(n, found, tuple(counts)) for (found, counts), n in _alike(laid))
-    return Nest(demand.paper, mat, best.sheet, best.sheet != sheet, best.turned, best.gap, settings, best.left_out)
+    over = (best.paper.width > best.sheet.width, best.paper.height > best.sheet.height)
+    return Nest(demand.paper, mat, best.paper, best.paper != demand.sheet, over[::-1] if best.turned else over, best.turned, best.gap, settings, best.left_out)
 
 
 def _on_ruler(length: Length, unit: str) -> Length:
@@ -104,15 +109,17 @@ def _on_ruler(length: Length, unit: str) -> Length:
     return Length(length.inches // step * step)
 
 
-def _tried(demand: Demand, sizes: dict[str, Size], inner: Size, turned: bool, gap: Length, exact: bool) -> _Try:
-    sheet = Size(min(demand.sheet.width, inner.width), min(demand.sheet.height, inner.height))
+def _tried(demand: Demand, sizes: dict[str, Size], mat: Size, margin: Length, unit: str, turned: bool, gap: Length, exact: bool) -> _Try:
+    paper = Size(*(whole if whole <= room else _on_ruler(room, unit) for whole, room in
+                   ((demand.sheet.width, mat.width), (demand.sheet.height, mat.height))))
+    sheet = Size(min(paper.width, mat.width - margin * 2), min(paper.height, mat.height - margin * 2))
     if sheet.width <= ZERO or sheet.height <= ZERO:
-        return _Try(turned, gap, sheet, (), tuple(demand.needs))
+        return _Try(turned, gap, paper, sheet, (), tuple(demand.needs))
     # Every piece brings the gap to its right and below with it, and the sheet the last one's.
     spaced = replace(demand, sheet=_grown(sheet, gap), sizes={label: _grown(sizes[label], gap) for label in demand.needs}, given=None)
     out = tuple(wrong.label for wrong in misfits(spaced))
     needs = {label: n for label, n in demand.needs.items() if n and label not in out}
-    return _Try(turned, gap, sheet, _trees(replace(spaced, needs=needs), exact) if needs else (), out)
+    return _Try(turned, gap, paper, sheet, _trees(replace(spaced, needs=needs), exact) if needs else (), out)
 
 
 def _grown(size: Size, by: Length) -> Size:

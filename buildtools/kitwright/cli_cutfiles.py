@@ -1,0 +1,97 @@
+"""`kitwright cutfiles`: a kit's cut files into a folder."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from pathlib import Path
+
+import click
+
+from kitwright.errors import Place, UserError
+from kitwright.kit.read import PastKit
+from kitwright.project import read_one
+from kitwright.units import parse_length
+
+
+def register(cli: click.Group) -> None:
+    """Add the command."""
+    cli.add_command(cutfiles_command)
+
+
+@click.command(name="cutfiles", epilog="""\b
+Examples:
+  kitwright cutfiles 2027-03-river-stones
+  kitwright cutfiles 2027-03-river-stones --mat 12x24 --mat A4
+  kitwright cutfiles 2027-03-river-stones --out cut --margin 1/2 --gap 1/8""")
+@click.argument("kit", metavar="KIT")
+@click.option("--out", type=click.Path(path_type=Path, file_okay=False), default=None,
+              help="The folder to write; the kit's id with -cut-files where you stand, when left out.")
+@click.option("--mat", "mats", multiple=True, metavar="SIZE", help="A cutting mat by its measure: 12x12, 12x24, A4. Several may be asked for.")
+@click.option("--margin", metavar="LENGTH", help="The mat's rim where nothing is cut; a quarter of an inch when left out.")
+@click.option("--gap", metavar="LENGTH", help="Between neighbours; a sixteenth of an inch, or none where that spares a sheet, when left out.")
+@click.pass_context
+def cutfiles_command(ctx: click.Context, kit: str, out: Path | None, mats: tuple[str, ...], margin: str | None, gap: str | None) -> None:
+    """Write cut files for electronic cutters: SVG and DXF at true size, for each piece and set out on cutting mats.
+
+    A folder that already holds cut files is written anew; any other that is not empty is
+    left as it is.
+    """
+    from kitwright.check import check, errors
+    from kitwright.cli import FINDINGS, console, root_of, tell_findings
+    from kitwright.cutfiles import MATS, cut_files, mat_named
+    from kitwright.cutfiles.mats import RIM
+    from kitwright.words import number
+    from kitwright.worked import work
+
+    read = read_one(root_of(ctx), kit)
+    if isinstance(read, PastKit):
+        raise UserError(f"{read.id} is a past kit: only its old printable exists, so there is nothing to cut")
+    if read.spec.cut_files == "none":
+        raise UserError(f"{read.id} says  cut files: none", "change that line to public or members", read.place("cut files"))
+    unit = read.spec.unit
+    chosen = [mat_named(text, unit) for text in mats] or MATS
+    worked = work(read)
+    stopping = errors(check(worked))
+    if stopping:
+        tell_findings(stopping, console(stderr=True))
+        ctx.exit(FINDINGS)
+    files = cut_files(worked, chosen, parse_length(margin, unit, allow_zero=True) if margin else RIM,
+                      parse_length(gap, unit, allow_zero=True) if gap else None)
+    folder = out or Path(f"{read.id}-cut-files")
+    write(folder, files)
+    console().print(f"Wrote {number(len(files), 'file', 'files')} to {folder}. Begin with contents.txt there.", soft_wrap=True, markup=False)
+
+
+def write(folder: Path, files: dict[str, bytes]) -> None:
+    """Put the files in a folder, whole or not at all.
+
+    Raises:
+        UserError: the folder holds something else, or can't be written.
+    """
+    from kitwright.cutfiles.contents import FIRST_LINE
+    from kitwright.cutfiles.make import CONTENTS
+
+    folder = folder.absolute()
+    if folder.exists() and any(folder.iterdir()):
+        mark = folder / CONTENTS
+        if not (mark.is_file() and mark.read_bytes().startswith(FIRST_LINE.encode())):
+            raise UserError("this folder holds something other than cut files", "choose an empty or a new one with --out", Place(folder))
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=folder.parent, prefix=".cutfiles-") as draft:
+            made, before = Path(draft) / "new", Path(draft) / "before"
+            for path, data in files.items():
+                (made / path).parent.mkdir(parents=True, exist_ok=True)
+                (made / path).write_bytes(data)
+            if folder.exists():
+                folder.rename(before)
+            try:
+                made.rename(folder)
+            except OSError:
+                if before.exists():
+                    before.rename(folder)
+                raise
+            shutil.rmtree(before, ignore_errors=True)
+    except OSError as error:
+        raise UserError(f"the cut files can't be written: {error.strerror}", "choose another folder with --out", Place(folder)) from None
