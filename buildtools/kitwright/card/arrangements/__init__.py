@@ -1,0 +1,13 @@
+"""Arrangements: every other way to place the same pieces on the card front.
+
+`slots` places and what fits · `counting` by counting, listing and rank · `turning` which are one
+card · `naming` names and links · `batch` sets for the batch · `changing`, `variations` cards made
+otherwise · `find` puts it together. It reads a worked kit; nothing that a kit is worked out
+from reads it.
+"""
+
+from kitwright.card.arrangements.find import (SHOWN, Arrangement, Arrangements, Counts, Group, Part, Set,
+                                              arrangements_of)
+from kitwright.card.arrangements.variations import Refused, Variation
+
+__all__ = ["SHOWN", "Arrangement", "Arrangements", "Counts", "Group", "Part", "Refused", "Set", "Variation", "arrangements_of"]

@@ -1,0 +1,109 @@
+"""How many ways there are: by counting, by listing, and the one at any rank.
+
+Counting multiplies out one place at a time and remembers only how many pieces of each kind
+are left, so it needs no list. `listing` shares nothing with it but the rules; tests hold
+the two against each other and against permutations tried one by one.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from kitwright.card.arrangements.slots import Fill, Kind, Pool
+
+Choices = Sequence[Sequence[Fill]]
+"""What may lie in each place."""
+Filling = tuple[Fill, ...]
+Left = tuple[int, ...]
+
+
+class Counting:
+    """The fillings of a row of places from a pool, in the order of the choices.
+
+    Args:
+        choices: what may lie in each place.
+        pool: how many pieces of each kind there are at most; a kind that is not in it can't be used.
+        weights: how many pieces a choice uses up, place by place; 1 when left out. Places that
+            must be filled alike are counted as one with the weight of them all.
+    """
+
+    def __init__(self, choices: Choices, pool: Pool, weights: Sequence[int] | None = None) -> None:
+        self.choices = [[f for f in fills if f.kind in pool] for fills in choices]
+        self.weights = list(weights) if weights else [1] * len(choices)
+        most = sum(self.weights)
+        # A kind that can't run out need not be remembered.
+        self.kinds: list[Kind] = [kind for kind, n in pool.items() if n < most]
+        self.start: Left = tuple(pool[kind] for kind in self.kinds)
+        self._known: dict[tuple[int, Left], int] = {}
+
+    @property
+    def total(self) -> int:
+        """How many fillings there are."""
+        return self.ways(0, self.start)
+
+    def ways(self, place: int, left: Left) -> int:
+        """How many ways the places from this one on can be filled with what is left."""
+        if place == len(self.choices):
+            return 1
+        key = place, left
+        if key not in self._known:
+            taken = Counter(f.kind for f in self.choices[place])
+            self._known[key] = sum(n * self.ways(place + 1, after) for kind, n in taken.items()
+                                   if (after := self.after(place, kind, left)) is not None)
+        return self._known[key]
+
+    def after(self, place: int, kind: Kind, left: Left) -> Left | None:
+        """What is left once a place has taken its pieces of a kind, or None when there are too few."""
+        if kind not in self.kinds:
+            return left
+        i = self.kinds.index(kind)
+        n = left[i] - self.weights[place]
+        return (*left[:i], n, *left[i + 1:]) if n >= 0 else None
+
+    def at(self, rank: int) -> Filling:
+        """The filling at a rank, counted from 0, in the order of the choices.
+
+        Raises:
+            IndexError: there is none at that rank.
+        """
+        if not 0 <= rank < self.total:
+            raise IndexError(rank)
+        left, found = self.start, []
+        for place, fills in enumerate(self.choices):
+            for fill in fills:
+                after = self.after(place, fill.kind, left)
+                n = self.ways(place + 1, after) if after is not None else 0
+                if rank < n:
+                    found.append(fill)
+                    left = after
+                    break
+                rank -= n
+        return tuple(found)
+
+    def beginning(self, start: Filling) -> int:
+        """How many fillings begin like this."""
+        left: Left | None = self.start
+        for place, fill in enumerate(start):
+            left = self.after(place, fill.kind, left) if fill in self.choices[place] else None
+            if left is None:
+                return 0
+        return self.ways(len(start), left)
+
+
+def listing(choices: Choices, pool: Pool) -> Iterator[Filling]:
+    """Every filling, one after another: in the order of the choices, the last place changing fastest."""
+    stock, filling = Counter(pool), []
+
+    def fill_from(place: int) -> Iterator[Filling]:
+        if place == len(choices):
+            yield tuple(filling)
+            return
+        for fill in choices[place]:
+            if stock[fill.kind] > 0:
+                stock[fill.kind] -= 1
+                filling.append(fill)
+                yield from fill_from(place + 1)
+                filling.pop()
+                stock[fill.kind] += 1
+    yield from fill_from(0)

@@ -1,0 +1,417 @@
+"""All arrangements of a kit: counted, listed or sampled, grouped, named, and chosen for the batch."""
+
+from __future__ import annotations
+
+import difflib
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from kitwright.card.arrangements.batch import Choice, Chooser, Made, pool_of
+from kitwright.card.arrangements.counting import Counting, Filling, listing
+from kitwright.card.arrangements.naming import Names
+from kitwright.card.arrangements.slots import Places, Pool, face_of, places_of
+from kitwright.card.arrangements.turning import Motions, different, moved, motions_of, orbit
+from kitwright.card.arrangements.variations import Refused, Variation, variations_of
+from kitwright.card.face import Face
+from kitwright.errors import Place, UserError
+from kitwright.words import listed, number, spelled
+from kitwright.worked import Worked
+
+SHOWN = 60
+"""More arrangements than this are sampled."""
+LISTED = 20_000
+"""More than this are counted only."""
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How many there are, each number found in two ways where the list is not too long."""
+
+    counted: int
+    """Arrangements, by counting."""
+    listed: int | None
+    """The same by listing every one; None when there are too many to list."""
+    different: int
+    """Different cards, turned (and mirrored) ones being one: by Burnside's lemma."""
+    grouped: int | None
+    """The same by grouping the list."""
+    if_no_up: tuple[int, int]
+    """Arrangements, and different cards, if no paper had an up."""
+
+
+@dataclass(frozen=True)
+class Arrangement:
+    """One way to place the pieces."""
+
+    name: str
+    """In plain words, unique within the kit."""
+    slug: str
+    """Its link: stays as long as the kit's pieces do."""
+    face: Face
+    differences: tuple[str, ...]
+    """What differs from the sketch; empty for the sketch."""
+    top: str
+    """The paper that leads: of the piece on top."""
+    card: str
+    """The slug of the first arrangement that is the same card; its own when none comes before."""
+    turned: str | None
+    """The slug of what it becomes when turned round, if that is another."""
+    apart: str
+    """Why it is not the same card as its turned twin, when a one-way paper forbids it; else empty."""
+    own: bool
+    """Whether it is one of the kit's own looks."""
+    filling: Filling
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Arrangements, or variations, that belong together."""
+
+    kind: str
+    """`same`: one card turned round; `alone`; `order`: same order, turned later; `changes`: made otherwise from the same cuts; `cuts`: needs other cuts."""
+    title: str
+    slugs: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Cards of a set in one arrangement."""
+
+    name: str
+    slug: str
+    cards: int
+
+
+@dataclass(frozen=True, slots=True)
+class Set:
+    """Arrangements for the whole batch."""
+
+    kind: str
+    """`own`, `mix`, `alike`, `one order`, `varied` or `tops`."""
+    name: str
+    parts: tuple[Part, ...]
+    left: tuple[tuple[str, str, int], ...]
+    """Pieces left over: label, paper, how many."""
+    note: str
+    """How it is made with the fewest motions, in plain words."""
+
+
+@dataclass(frozen=True)
+class Arrangements:
+    """All that is known of a kit's arrangements."""
+
+    worked: Worked
+    places: Places
+    motions: Motions
+    counts: Counts
+    items: tuple[Arrangement, ...]
+    """Those that are shown, in the order of the list; same cards side by side."""
+    rule: str
+    """Which are shown, when not all are; else empty."""
+    groups: tuple[Group, ...]
+    sets: tuple[Set, ...]
+    recommended: Set | None
+    lead: str
+    """Where the leading piece lies, whose paper is the “top paper”: `on top`, `at the left` …"""
+    shortcut: str
+    """How the whole batch is put together with one motion repeated, in plain words; empty where there is none."""
+    turning: str
+    """What a turn does here, in plain words."""
+    rules: tuple[str, ...]
+    """How was counted, in plain words."""
+    variations: tuple[Variation, ...]
+    refused: tuple[Refused, ...]
+
+    def item(self, slug: str) -> Arrangement:
+        """A shown arrangement by its link.
+
+        Raises:
+            KeyError: it is not among them.
+        """
+        found = next((i for i in self.items if i.slug == slug), None)
+        if found is None:
+            raise KeyError(slug)
+        return found
+
+
+def arrangements_of(worked: Worked, also: Sequence[str] = ()) -> Arrangements:
+    """Find a kit's arrangements.
+
+    Args:
+        worked: the kit; it should have no errors left.
+        also: names or links of arrangements that must be among those shown, such as those that samples used.
+
+    Raises:
+        UserError: `also` or the author's own mix names an arrangement that there is not, or the
+            mix takes more pieces than are cut.
+    """
+    return _Finder(worked).found(also)
+
+
+class _Finder:
+    def __init__(self, worked: Worked) -> None:
+        self.worked, self.kit = worked, worked.kit
+        self.places = places_of(worked)
+        self.motions = motions_of(worked, self.places)
+        choices = [slot.fills for slot in self.places.slots]
+        self.countings = [Counting(choices, hand) for hand in self.places.hands]
+        self.total = sum(c.total for c in self.countings)
+        self.listable = self.total <= LISTED
+        self.names = Names(self.kit, self.places, worked.face.field, self.countings)
+
+    def found(self, also: Sequence[str]) -> Arrangements:
+        all_sets = self._sets()
+        needed = [self._named(word, None) for word in also] + [made.filling for _, _, choice in all_sets for made in choice.made]
+        shown, rule = self._shown(needed)
+        items = self._items(shown)
+        variations, refused = variations_of(self.worked, self.motions.other_layout)
+        sets = tuple(self._told(*one) for one in all_sets)
+        return Arrangements(self.worked, self.places, self.motions, self._counts(), items, rule, self._groups(items, variations), sets,
+                            self._recommended(sets), self.names.where[0] if self.names.where else "", self._shortcut(all_sets, variations), self.motions.why, self._rules(), variations, refused)
+
+    # --- numbers ------------------------------------------------------------------------------
+
+    def all(self) -> Iterator[Filling]:
+        """Every arrangement, one after another."""
+        for hand in self.places.hands:
+            yield from listing([slot.fills for slot in self.places.slots], hand)
+
+    def _counts(self) -> Counts:
+        listed_, grouped = None, None
+        if self.listable:
+            every = list(self.all())
+            listed_, grouped = len(every), len({frozenset(orbit(f, self.motions)) for f in every})
+        return Counts(self.total, listed_, sum(different(self.places, hand, self.motions) for hand in self.places.hands), grouped, self._if_no_up())
+
+    def _if_no_up(self) -> tuple[int, int]:
+        free = free_of_ups(self.worked)
+        places = places_of(free)
+        motions, choices = motions_of(free, places), [slot.fills for slot in places.slots]
+        return (sum(Counting(choices, hand).total for hand in places.hands),
+                sum(different(places, hand, motions) for hand in places.hands))
+
+    # --- which are shown ----------------------------------------------------------------------
+
+    def _at(self, rank: int) -> Filling:
+        for counting in self.countings:
+            if rank < counting.total:
+                return counting.at(rank)
+            rank -= counting.total
+        raise IndexError(rank)
+
+    def _shown(self, needed: Sequence[Filling]) -> tuple[list[Filling], str]:
+        if self.total <= SHOWN:
+            return list(self.all()), ""
+        first = list(dict.fromkeys((*self.places.looks, *needed)))
+        step = -(-self.total // SHOWN)
+        sampled = [self._at(rank) for rank in range(0, self.total, step)]
+        shown = list(dict.fromkeys((*first, *sampled)))
+        return shown, (f"Of {self.total} arrangements {len(shown)} are shown: the kit's own, those of the suggested sets, and every "
+                       f"{_nth(step)} in the order of the list, which goes by the paper {self.names.where[0]} first.")
+
+    def _items(self, shown: Sequence[Filling]) -> tuple[Arrangement, ...]:
+        cards: dict[Filling, Filling] = {}
+        ordered: dict[Filling, None] = {}
+        there = set(shown)
+        for filling in (*self.places.looks[:1], *shown):
+            for same in orbit(filling, self.motions):
+                cards.setdefault(same, filling)
+                if same in there:
+                    ordered[same] = None
+        return tuple(self._item(filling, cards[filling]) for filling in ordered)
+
+    def _item(self, filling: Filling, card: Filling) -> Arrangement:
+        turned = self._turned(filling)
+        face = replace(face_of(self.places, filling, self.kit, self.worked.face), name=self.names.name(filling), cards=0)
+        return Arrangement(self.names.name(filling), self.names.link(filling), face, self.names.differences(filling), filling[0].paper,
+                           self.names.link(card), self.names.link(turned) if turned != filling else None, self._apart(filling),
+                           filling in self.places.looks, filling)
+
+    def _turned(self, filling: Filling) -> Filling:
+        """What it becomes when turned round; itself where it can't be turned."""
+        return filling if self.motions.turn is None or any(f.one_way for f in filling) else moved(filling, self.motions.turn)
+
+    def _apart(self, filling: Filling) -> str:
+        """Why the half-turned arrangement is another card, where only a one-way paper makes it one."""
+        up = [f for f in filling if f.one_way]
+        if not up or self.motions.turn is None:
+            return ""
+        twin = moved(filling, self.motions.turn)
+        allowed = all(f in slot.fills for f, slot in zip(twin, self.places.slots))
+        if twin == filling or not allowed:
+            return ""
+        names = listed(list(dict.fromkeys(self.kit.papers[f.paper].name for f in up)))
+        return f"Turned round, {names} would hang upside down, so this and “{self.names.name(twin)}” are two different cards."
+
+    # --- groups -------------------------------------------------------------------------------
+
+    def _groups(self, items: Sequence[Arrangement], variations: Sequence[Variation]) -> tuple[Group, ...]:
+        found: list[Group] = []
+        by_card: dict[str, list[str]] = {}
+        for item in items:
+            by_card.setdefault(item.card, []).append(item.slug)
+        names = {item.slug: item.name for item in items}
+        same = "turned round" if not self.motions.mirror else "turned round or mirrored" if self.motions.turn else "mirrored"
+        alone: list[str] = []
+        for slugs in by_card.values():
+            if len(slugs) > 1:
+                found.append(Group("same", f"One card, {same}: {listed([f'“{names[s]}”' for s in slugs])}", tuple(slugs)))
+            else:
+                alone += slugs
+        if alone:
+            found.append(Group("alone", "Each a card of its own", tuple(alone)))
+        for kind, title, chosen in (("order", "Same order, turned later", lambda v: v.kind == "turned"),
+                                    ("changes", "Made otherwise from the same cuts", lambda v: v.kind != "turned" and v.needs != "cuts"),
+                                    ("cuts", "Needs other cuts", lambda v: v.kind != "turned" and v.needs == "cuts")):
+            slugs = tuple(v.slug for v in variations if chosen(v))
+            if slugs:
+                found.append(Group(kind, title, slugs))
+        return tuple(found)
+
+    # --- sets ---------------------------------------------------------------------------------
+
+    def _sets(self) -> list[tuple[str, str, Choice]]:
+        spec, yielded = self.kit.spec, self._yielded()
+        chooser = Chooser(self.places, yielded, spec.cards, self._turned)
+        found: list[tuple[str, str, Choice | None]] = []
+        if spec.arrangements.mix:
+            found.append(("mix", "The author's own mix", self._mix(chooser)))
+        if len(self.worked.faces) > 1 and sum(face.cards for face in self.worked.faces) == spec.cards:
+            mix: Counter[Filling] = Counter()
+            for look, face in zip(self.places.looks, self.worked.faces):
+                mix[look] += face.cards
+            own, missing = chooser.given(mix)
+            found.append(("own", "The kit's own looks", own if not missing else None))
+        alike = chooser.alike()
+        found.append(("alike", "All alike" if alike and len(alike.made) == 1 else "As alike as the pieces allow", alike))
+        half = self._half_turned(alike)
+        if half:
+            found.append(("one order", "One order, half of them turned", half))
+        found.append(("varied", "As varied as possible", chooser.varied()))
+        found.append(("tops", f"Each paper {self.names.where[0]} as often" if self.places.slots else "Each paper as often", chooser.tops()))
+        return [(kind, name, choice) for kind, name, choice in found if choice]
+
+    def _yielded(self) -> Pool:
+        made: Counter[tuple[str, str]] = Counter()
+        for plan in self.worked.plans:
+            for label, n in plan.made.items():
+                made[label, plan.paper] += n
+        return pool_of(self.places, dict(made))
+
+    def _half_turned(self, alike: Choice | None) -> Choice | None:
+        """The same cards, half of each turned round before anything lies over them."""
+        if alike is None or self.motions.turn is None:
+            return None
+        made: Counter[Filling] = Counter()
+        for one in alike.made:
+            made[one.filling] += one.cards - one.cards // 2
+            made[self._turned(one.filling)] += one.cards // 2
+        parts = tuple(Made(filling, cards) for filling, cards in made.items() if cards)
+        return Choice(parts, alike.left) if len(parts) > len(alike.made) else None
+
+    def _mix(self, chooser: Chooser) -> Choice:
+        spec = self.kit.spec
+        chosen: dict[Filling, int] = {}
+        for said, cards in spec.arrangements.mix.items():
+            filling = self._named(said, self.kit.place("arrangements", "mix", said))
+            chosen[filling] = chosen.get(filling, 0) + cards
+        place = self.kit.place("arrangements", "mix")
+        if sum(chosen.values()) != spec.cards:
+            raise UserError(f"the mix makes {number(sum(chosen.values()), 'card', 'cards')}, the batch has {spec.cards}", "make the numbers add up", place)
+        choice, missing = chooser.given(chosen)
+        if missing:
+            (label, paper), n = next(iter(missing.items()))
+            raise UserError(f"the mix takes {n} more {label} from {self.kit.papers[paper].name} than the sheets yield", "use fewer of the cards that show it", place)
+        return choice
+
+    @cached_property
+    def _by_word(self) -> dict[str, Filling]:
+        """Arrangements by link and by name; only those in steps down the list where it is too long."""
+        ranks = range(self.total) if self.listable else range(0, self.total, -(-self.total // SHOWN))
+        every = [*self.places.looks, *map(self._at, ranks)]
+        return {word: f for f in every for word in (self.names.link(f), self.names.name(f).casefold())}
+
+    def _named(self, said: str, place: Place | None) -> Filling:
+        found = self._by_word.get(said) or self._by_word.get(said.casefold())
+        if found is None:
+            near = difflib.get_close_matches(said.casefold(), self._by_word, 1, 0.4)
+            raise UserError(f"there is no arrangement “{said}” in this kit",
+                            f"did you mean “{self.names.name(self._by_word[near[0]])}”?" if near else f"“kitwright arrange {self.kit.id}” lists them", place)
+        return found
+
+    def _told(self, kind: str, name: str, choice: Choice) -> Set:
+        parts = tuple(Part(self.names.name(m.filling), self.names.link(m.filling), m.cards) for m in choice.made)
+        left = tuple((label, paper, n) for (label, paper), n in choice.left.items())
+        return Set(kind, name, parts, left, self._motions_note(choice))
+
+    def _motions_note(self, choice: Choice) -> str:
+        """How many different orders there are to put together, turning the rest."""
+        builds = self._builds(choice)
+        if len(builds) == len(choice.made):
+            return ""
+        turned = sum(n for _, n in builds.values())
+        return f"Put the fronts together in {number(len(builds), 'order', 'orders')}, then turn {turned} of them round."
+
+    def _builds(self, choice: Choice) -> dict[Filling, tuple[int, int]]:
+        """Fronts to put together in each order, and how many of them are turned round afterwards."""
+        builds: dict[Filling, tuple[int, int]] = {}
+        for made in choice.made:
+            turned = self._turned(made.filling)
+            if turned in builds and turned != made.filling:
+                all_, before = builds[turned]
+                builds[turned] = all_ + made.cards, before + made.cards
+            else:
+                builds[made.filling] = made.cards, 0
+        return builds
+
+    def _recommended(self, sets: Sequence[Set]) -> Set | None:
+        for kind in ("mix", "varied", "own", "alike"):
+            for one in sets:
+                if one.kind == kind:
+                    return one
+        return None
+
+    # --- in plain words -----------------------------------------------------------------------
+
+    def _shortcut(self, sets: Sequence[tuple[str, str, Choice]], variations: Sequence[Variation]) -> str:
+        one = next((choice for kind, _, choice in sets if kind == "one order"), None)
+        cards = self.kit.spec.cards
+        if one:
+            builds = self._builds(one)
+            told = [f"{n} fronts in the order of “{self.names.name(f)}”" + (f", of which you turn {turned} round" if turned else "")
+                    for f, (n, turned) in builds.items()]
+            start = "One motion makes the whole batch" if len(builds) == 1 else f"{spelled(len(builds)).capitalize()} motions make the whole batch"
+            return f"{start}: put together {'; '.join(told)} before anything else goes on."
+        if any(v.kind == "turned" for v in variations):
+            return f"Put all {cards} fronts together in the sketch's order, then turn as many as you like round before anything else goes on: you get two looks for one motion."
+        return ""
+
+    def _rules(self) -> tuple[str, ...]:
+        rules = ["A piece may lie in every place that it covers exactly, upright or a quarter turned, with either printed face up."]
+        if any(slot.rect.width == slot.rect.height and len(slot.fills) > 1 for slot in self.places.slots):
+            rules.append("A square piece turned by a quarter counts as the same.")
+        if any(f.one_way for slot in self.places.slots for f in slot.fills):
+            rules.append("A one-way paper lies upright only.")
+        if self.kit.spec.arrangements.papers == "any":
+            rules.append("A piece may come from any of its papers.")
+        elif len(self.places.hands) > 1:
+            rules.append("A card keeps the papers that the kit deals it.")
+        if self.motions.mirror:
+            rules.append("A front and its mirror image count as one.")
+        return tuple(rules)
+
+
+def free_of_ups(worked: Worked) -> Worked:
+    """The same kit with papers that have no up, to show what an up makes of it."""
+    kit = worked.kit
+    papers = {key: paper.model_copy(update={side: paper.face(side).model_copy(update={"up": None}) for side in ("front", "back") if paper.face(side)})
+              for key, paper in kit.papers.items()}
+    return replace(worked, kit=replace(kit, papers=papers))
+
+
+def _nth(n: int) -> str:
+    if n == 2:
+        return "second"
+    return f"{n}{'th' if n % 100 in (11, 12, 13) else {1: 'st', 2: 'nd', 3: 'rd'}.get(n % 10, 'th')}"
