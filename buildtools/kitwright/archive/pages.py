@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -48,20 +47,20 @@ def write_tree(folder: Path, theme: Path, club: Club, made: list[Made], address:
     docs, env = folder / DOCS, environment(theme)
     cards = [m.card for m in made]
     shared: dict[str, Any] = {"club": club, "cards": cards}
-    _page(docs / "index.md", env, "home.md", "", [], shared, newest=made[-1].view, recent=cards[-2:-RECENT - 2:-1])
-    _page(docs / "archive.md", env, "archive.md", "All kits", [], shared, years=by_year(cards))
-    _page(docs / "tags.md", env, "tags.md", "Kits by tag", [], shared, tags=by_tag(cards))
-    _page(docs / "words.md", env, "words.md", "Words at the bench", [], shared)
-    _page(docs / "care.md", env, "care.md", "Take care", [], shared)
+    _page(docs / "index.md", env, "home.md", "", shared, newest=made[-1].view, recent=cards[-2:-RECENT - 2:-1])
+    _page(docs / "archive.md", env, "archive.md", "All kits", shared, years=by_year(cards))
+    _page(docs / "tags.md", env, "tags.md", "Kits by tag", shared, tags=by_tag(cards))
+    _page(docs / "words.md", env, "words.md", "Words at the bench", shared)
+    _page(docs / "care.md", env, "care.md", "Take care", shared)
     sources = {}
     for i, one in enumerate(made):
         beside = {"before": cards[i - 1] if i else None, "after": cards[i + 1] if i + 1 < len(cards) else None}
         page, view = docs / one.card.page, one.view
         if isinstance(view, KitView):
-            _page(page, env, "kit.md", view.card.title, view.card.tags, shared, kit=view, notes=notes_markdown(view.notes),
+            _page(page, env, "kit.md", view.card.title, shared, kit=view, notes=notes_markdown(view.notes),
                   description=view.card.summary, **beside)
         else:
-            _page(page, env, "past.md", view.card.title, view.card.tags, shared, kit=view, description=view.card.summary, **beside)
+            _page(page, env, "past.md", view.card.title, shared, kit=view, description=view.card.summary, **beside)
         sources[one.card.page] = one.card.id
         for name, data in one.files.items():
             _write(page.parent / name, data)
@@ -82,13 +81,11 @@ def settings(theme: Path, club: Club, address: str | None) -> str:
     return yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=120)
 
 
-def _page(file: Path, env: Environment, template: str, title: str, labels: Iterable[str], shared: dict[str, Any],
+def _page(file: Path, env: Environment, template: str, title: str, shared: dict[str, Any],
           description: str = "", **values: Any) -> None:
     head: dict[str, Any] = {"title": title} if title else {}
     if description:
         head["description"] = " ".join(description.split())
-    if labels:
-        head["tags"] = list(labels)
     up = "../" * (len(file.parts) - file.parts.index(DOCS) - 2)
     text = env.get_template(template).render(up=Markup(up), slug=slug, **shared, **values)
     extra, text = _own_head(text)

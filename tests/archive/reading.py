@@ -1,0 +1,51 @@
+"""A reader at a screen: opens pages, searches, and remembers what the browser complained of."""
+
+from __future__ import annotations
+
+from playwright.sync_api import BrowserContext, ConsoleMessage, Page
+
+PHONE, TABLET, DESKTOP = {"width": 360, "height": 780}, {"width": 820, "height": 1100}, {"width": 1440, "height": 900}
+"""Screens, in pixels."""
+
+
+class Reader:
+    """Opens pages and remembers whatever the browser complained of or fetched."""
+
+    def __init__(self, context: BrowserContext) -> None:
+        self.page: Page = context.new_page()
+        self.complaints: list[str] = []
+        self.fetched: list[str] = []
+        self.page.on("console", self._console)
+        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        self.page.on("requestfailed", lambda request: self.complaints.append(f"not loaded: {request.url}"))
+        self.page.on("request", lambda request: self.fetched.append(request.url))
+
+    def _console(self, message: ConsoleMessage) -> None:
+        self.complaints.append(f"{message.type}: {message.text}")
+
+    def open(self, address: str) -> Page:
+        """Open a page and wait until it has settled, its lazy pictures too."""
+        self.page.goto(address)
+        self.page.evaluate("document.querySelectorAll('img[loading=lazy]').forEach(i => { i.loading = 'eager' })")
+        self.page.wait_for_load_state("networkidle")
+        return self.page
+
+    def search(self, typed: str) -> list[str]:
+        """Type into the search box; the titles of the pages that were found, best first."""
+        if not self.page.locator("#__search").is_checked():
+            self.page.keyboard.press("/")
+        self._ask("qqqq")
+        self._told("No matching documents")
+        self._ask(typed)
+        self._told("No matching documents", False)
+        return self.page.locator(".md-search-result__item > a h1").all_inner_texts()
+
+    def _ask(self, typed: str) -> None:
+        box = self.page.locator("[data-md-component=search-query]")
+        box.fill(typed)
+        box.press("End")    # the box listens to keys, not to what a script fills in
+
+    def _told(self, words: str, same: bool = True) -> None:
+        self.page.wait_for_function(
+            "([words, same]) => (document.querySelector('.md-search-result__meta').textContent.trim() === words) === same",
+            arg=[words, same])

@@ -1,0 +1,144 @@
+"""The demo archive's site as its readers meet it: sound, readable by everybody, quiet, nothing from outside."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from archive.pagecheck import faults_of
+from axe_playwright_python.sync_playwright import Axe
+from archive.reading import DESKTOP, PHONE, TABLET
+
+from kitwright.archive.gather import Archive, kit_of
+
+PAGES = ["index.html", "archive.html", "tags.html", "words.html", "care.html"]
+
+
+def all_pages(archive: Archive) -> list[str]:
+    return PAGES + [f"kits/{kit_of(entry).id}/index.html" for entry in archive.entries]
+
+
+def test_every_page_is_sound_and_every_link_leads_somewhere(site: Path):
+    assert faults_of(site) == []
+
+
+def test_every_kit_has_its_page_pictures_and_printables(site: Path, archive: Archive):
+    for entry in archive.entries:
+        folder = site / "kits" / kit_of(entry).id
+        assert (folder / "index.html").is_file() and list(folder.glob("*.pdf"))
+        for guide in range(1, len(getattr(entry, "layouts", ())) + 1):
+            for name in (f"guide-{guide}.svg", f"guide-{guide}-narrow.svg", f"guide-{guide}.png"):
+                assert (folder / name).is_file(), name
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("viewport, scheme, every", [(PHONE, "light", True), (DESKTOP, "dark", True), (PHONE, "dark", False),
+                                                     (DESKTOP, "light", False)],
+                         ids=["phone-light", "desktop-dark", "phone-dark", "desktop-light"])
+def test_axe_finds_nothing(reader, address: str, archive: Archive, viewport: dict[str, int], scheme: str, every: bool):
+    """axe-core, all of its rules (it knows WCAG 2.2 A and AA and its own best practices); open search results too."""
+    one = reader(viewport, scheme)
+    oldest, newest = (f"kits/{kit_of(archive.entries[i]).id}/index.html" for i in (0, -1))
+    found = []
+    for name in [*PAGES, oldest, newest, "404.html"] if every else ["index.html", "archive.html", newest]:
+        page = one.open(address.removesuffix("some/folder/") + name)
+        assert page.locator("body").get_attribute("data-md-color-scheme") == ("slate" if scheme == "dark" else "default")
+        found += _violations(page, name)
+    one.open(address + "index.html")
+    one.search("white")
+    found += _violations(one.page, "open search")
+    assert found == []
+
+
+def _violations(page, name: str) -> list[str]:
+    return [f"{name}: {v['id']}: {v['nodes'][0]['html'][:120]}" for v in Axe().run(page).response["violations"]]
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("viewport", [PHONE, TABLET, DESKTOP], ids=["phone", "tablet", "desktop"])
+def test_pages_are_quiet_fit_and_load_nothing_from_outside(reader, address: str, archive: Archive, viewport: dict[str, int]):
+    one = reader(viewport)
+    host = urlsplit(address).netloc
+    for name in all_pages(archive) if viewport != TABLET else ["index.html", "archive.html", all_pages(archive)[-1]]:
+        page = one.open(address + name)
+        assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"], f"{name} is wider than the screen"
+        small = page.evaluate("[...document.querySelectorAll('img')].filter(i => !(i.complete && i.naturalWidth)).map(i => i.src)")
+        assert small == [], f"pictures of {name} that did not load"
+    assert one.complaints == []
+    assert [u for u in one.fetched if urlsplit(u).scheme != "data" and urlsplit(u).netloc != host] == []
+
+
+@pytest.mark.browser
+def test_from_a_folder_pages_are_quiet_too(reader, site: Path, archive: Archive):
+    one = reader(DESKTOP)
+    for name in all_pages(archive):
+        one.open((site / name).as_uri())
+    assert one.complaints == []
+    assert all(urlsplit(u).scheme in ("file", "data") for u in one.fetched)
+
+
+@pytest.mark.browser
+def test_a_phone_gets_its_own_drawings(reader, address: str, archive: Archive):
+    name = f"kits/{kit_of(archive.entries[-1]).id}/index.html"
+    for viewport, narrow in ((PHONE, True), (DESKTOP, False)):
+        page = reader(viewport).open(address + name)
+        shown = page.evaluate("[...document.querySelectorAll('.kw-plate img')].map(i => i.currentSrc)")
+        assert shown and all(src.endswith("-narrow.svg") == narrow for src in shown)
+        # The least text of a drawing is 8 points; shown, it is no smaller than 10 pixels.
+        scales = page.evaluate("[...document.querySelectorAll('.kw-pair .kw-plate img')].map(i => i.clientWidth / i.naturalWidth)")
+        assert min(scales) * 8 * 96 / 72 >= 10
+
+
+@pytest.mark.browser
+def test_the_light_can_be_changed_and_is_remembered(reader, address: str):
+    one = reader(DESKTOP, "light")
+    page = one.open(address + "index.html")
+    page.locator("label[title='Dim the light']").click()
+    assert page.locator("body").get_attribute("data-md-color-scheme") == "slate"
+    one.open(address + "archive.html")
+    assert page.locator("body").get_attribute("data-md-color-scheme") == "slate"
+    assert one.complaints == []
+
+
+@pytest.mark.browser
+def test_our_own_fonts_are_used_and_a_sixteenth_is_set_as_a_fraction(reader, address: str, site: Path):
+    pages = [f for f in sorted(site.glob("kits/*/index.html")) if 'class="kw-frac"' in f.read_text(encoding="utf-8")]
+    assert pages, "no demo kit shows a sixteenth"
+    page = reader(DESKTOP).open(address + pages[0].relative_to(site).as_posix())
+    assert page.evaluate("[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family.replace(/\\W/g, ' ').trim())"
+                         ".filter((f, i, all) => all.indexOf(f) === i).sort()") == ["Source Sans Pro", "Source Serif Pro"]
+    # With its figures made small, a fraction takes less room than the same characters without.
+    widths = page.evaluate("""() => {
+        const set = document.querySelector('article .kw-frac'), bare = set.cloneNode(true)
+        bare.className = ''
+        set.after(bare)
+        bare.style.fontFeatureSettings = '"frac" 0'
+        const found = [set.getBoundingClientRect().width, bare.getBoundingClientRect().width]
+        bare.remove()
+        return found }""")
+    assert widths[0] < widths[1] * 0.95
+
+
+@pytest.mark.browser
+def test_a_script_in_a_page_would_not_run(reader, address: str):
+    """The content policy holds even for what a page is given later."""
+    one = reader(DESKTOP)
+    page = one.open(address + "index.html")
+    page.evaluate("""() => {
+        const script = document.createElement('script')
+        script.textContent = 'window.ran = true'
+        document.body.append(script)
+        document.body.insertAdjacentHTML('beforeend', '<p style="position:fixed">x</p>')
+    }""")
+    assert page.evaluate("window.ran === undefined && getComputedStyle(document.body.lastElementChild).position") == "static"
+    assert any("Content Security Policy" in c for c in one.complaints)
+
+
+def test_no_page_shouts(site: Path):
+    """Instructions carry no exclamation marks (the greeting on a card may)."""
+    for file in sorted(site.rglob("*.html")):
+        text = file.read_text(encoding="utf-8")
+        main = re.sub(r"<[^>]+>|“[^”]*”", " ", text[text.index("<article"):text.index("</article>")])
+        assert "!" not in main, file
