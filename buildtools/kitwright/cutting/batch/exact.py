@@ -93,17 +93,17 @@ class Region:
         search.run()
         return search.value, search.bound, search.best if self.coarse == 1 else None
 
-    def holds(self, counts: Counts, steps: int = STEPS, shrunk: int = 0) -> Build | bool | None:
-        """Whether it yields these pieces: a build; False when proved impossible; None when not known.
+    def shorter(self, across: int, down: int) -> "Region | None":
+        """The same, so many steps shorter; None when nothing is left or a piece no longer fits."""
+        if self.width <= across or self.height <= down:
+            return None
+        smaller = Region(self.paper, self.width - across, self.height - down, self.end)
+        fitting = all(self.paper.ways(k, smaller.width, smaller.height) for k in range(len(self.paper.kinds)))
+        return smaller if fitting else None
 
-        Args:
-            shrunk: steps by which both sides are taken to be shorter.
-        """
+    def holds(self, counts: Counts, steps: int = STEPS) -> Build | bool | None:
+        """Whether it yields these pieces: a build; False when proved impossible; None when not known."""
         paper = self.paper
-        if shrunk:
-            if min(self.width, self.height) <= shrunk:
-                return False
-            return Region(paper, self.width - shrunk, self.height - shrunk, self.end).holds(counts, steps)
         if paper.area_of(counts) > self.width * self.height:
             return False
         if any(n and not paper.ways(k, self.width, self.height) for k, n in enumerate(counts)):

@@ -34,6 +34,8 @@ PAIRS = 6
 """Good pairs of layouts among which the best is chosen."""
 PAIR_TRIES = 30
 """Questions asked on the way."""
+FIRST_TRIES = 6
+"""Of them, those before it is known whether so few sheets can do at all."""
 
 
 @dataclass(frozen=True)
@@ -189,19 +191,18 @@ class Search:
 
     # --- several layouts --------------------------------------------------------------------
 
-    def pair(self, needs: Counts, units: int) -> Found | None:
-        """Two layouts, where some can be found."""
+    def pair(self, needs: Counts, units: int, tries: int = PAIR_TRIES) -> Found | None:
+        """Two layouts, where some can be found after so many tries."""
         if units > PAIR_UNITS:
             return None
         found: list[Found] = []
-        tries = 0
         for counts, sheets in self._firsts(needs, units):
             rest = tuple(max(0, n - sheets * c) for n, c in zip(needs, counts))
             if not any(rest) or self.pricing.forbid(rest, units - 2 * sheets):
                 continue
-            tries += 1
-            if tries > PAIR_TRIES or len(found) >= PAIRS or self.late:
+            if not tries or len(found) >= PAIRS or self.late:
                 break
+            tries -= 1
             second = self.single(rest, units - 2 * sheets)
             if not second:
                 continue
@@ -340,6 +341,10 @@ class Search:
             return Found((Part(layouts[0], units),)), False
         if sum(map(bool, needs)) == 1:
             return self._one_label(needs, units), False
+        # A few tries first: where they do, the larger machinery need not even be loaded.
+        found = self.pair(needs, units, FIRST_TRIES) and self.pair(needs, units)
+        if found:
+            return found, False
         if self.pricing.rule_out(needs, units):
             return None, True
         picked = self._from_all(needs, units)

@@ -6,6 +6,7 @@ from fractions import Fraction
 from math import ceil
 
 from kitwright.cutting.batch.builds import Layout
+from kitwright.cutting.batch.exhaust import leftovers
 from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.batch.prices import told
 from kitwright.cutting.batch.proof import Proof
@@ -23,8 +24,11 @@ def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Pro
         found: the plan.
         bound: half sheets that any plan takes at least.
     """
-    return (_sheets(search, needs, found.units, bound), _alike(search, needs, found), _order(search, needs, found),
-            _slack(search, needs, found), _leftover(search, needs, found))
+    # Were all sheets cut alike, each would have to yield at least so much.
+    each = tuple(-(-n // ceil(Fraction(found.units, 2))) for n in needs)
+    rests = leftovers(search.paper, each) if len(found.parts) == 1 else None
+    return (_sheets(search, needs, found.units, bound), _alike(search, needs, found), _order(search, found, each, rests),
+            _slack(search, found, each), _leftover(search, found, rests))
 
 
 def sheets_why(search: Search, needs: Counts, bound: int) -> str:
@@ -81,36 +85,41 @@ def _alike(search: Search, needs: Counts, found: Found) -> Proof:
     return Proof("alike", n == least, (Fraction(n),), (Fraction(least),), why)
 
 
-def _order(search: Search, needs: Counts, found: Found) -> Proof:
+def _order(search: Search, found: Found, each: Counts, rests: tuple[int, int] | None) -> Proof:
     value = found.rank[1:5]
     if len(found.parts) > 1:
-        return _best("order", value, (0, 0, 0, 0), "Best found over the layouts tried for several kinds of sheet.")
+        return _best("order", value, (0, 0, 0, 0), "Best found: several layouts were chosen together, among those tried.")
     layout = found.parts[0].layout
-    least = (0, *_least_order(search.paper, layout, _fewest_pieces(search, needs, found.units)))
+    least = (0, *_least_order(search.paper, layout, each, rests))
     if value == least:
         return _best("order", value, least, "Natural, and no way of cutting these pieces takes fewer ruler marks, fewer cuts or fewer turns.")
     why = "Best found among the natural orders tried." if not value[0] else "No natural order was found that takes so few sheets, cut alike."
     return _best("order", value, least, why)
 
 
-def _least_order(paper: Paper, layout: Layout, pieces: int) -> tuple[int, int, int]:
-    """Ruler marks, cuts and turns that any layout for these labels takes at least."""
+def _least_order(paper: Paper, layout: Layout, each: Counts, rests: tuple[int, int] | None) -> tuple[int, int, int]:
+    """Ruler marks, cuts and turns that any layout takes at least, were all sheets cut alike.
+
+    Orders that shave waste off in several strokes at one mark are not natural and left out.
+    """
     kinds = [k for k, n in enumerate(layout.counts) if n]
     sides = {paper.width, paper.height}
     ways = {k: paper.ways(k, paper.width, paper.height) for k in kinds}
     both = any(all(a < paper.width and b < paper.height for a, b, _ in some) for some in ways.values())
-    covered = sum(n * paper.kinds[k].width * paper.kinds[k].height for k, n in enumerate(layout.counts))
-    cuts = pieces - 1 if covered >= paper.area else pieces
+    # Every cut makes one part more.
+    fewest = rests[0] if rests else int(paper.area_of(each) < paper.area)
+    cuts = sum(each) + fewest - 1
     if not both:
         return min(1, cuts), cuts, 0
     # One mark alone: every side of every piece is that mark, a sheet's side, or what stays of one.
+    thinnest = min(min(k.width, k.height) for k in paper.kinds)
     marks = set()
     for some in ways.values():
         for a, b, _ in some:
             for side in (a, b):
                 marks.add(Fraction(side))
                 marks |= {Fraction(whole - side, n) for whole in sides if whole > side
-                          for n in range(1, whole // max(1, min(k.width for k in paper.kinds)) + 1)}
+                          for n in range(1, whole // thinnest + 2)}
     one = any(all(any(_made_of(a, mark, paper.width) and _made_of(b, mark, paper.height) for a, b, _ in some)
                   for some in ways.values()) for mark in marks)
     return (1 if one else 2), cuts, 1
@@ -121,35 +130,42 @@ def _made_of(side: int, mark: Fraction, whole: int) -> bool:
     return side == mark or (whole >= side and (whole - side) % mark == 0)
 
 
-def _fewest_pieces(search: Search, needs: Counts, units: int) -> int:
-    """Pieces that a layout has to yield at least, were all sheets cut alike."""
-    return sum(-(-n // ceil(Fraction(units, 2))) for n in needs)
-
-
-def _slack(search: Search, needs: Counts, found: Found) -> Proof:
+def _slack(search: Search, found: Found, each: Counts) -> Proof:
     tight = found.rank[5]
     if not tight:
         return _best("slack", (0,), (0,), "No sheet is needed to its last sixteenth of an inch.")
-    paper = search.paper
-    if len(found.parts) == 1 and tight == 1:
-        region = search.pricing.sheet
-        each = tuple(-(-n // ceil(Fraction(found.units, 2))) for n in needs)
-        # Below a sixteenth is tight, so a sheet shorter by a sixteenth each way must do.
-        if region.holds(each, shrunk=ceil(paper.sixteenth)) is False:
-            return _best("slack", (1,), (1,), "A sheet a sixteenth of an inch short either way can't yield these pieces, however it is cut.")
-    return _best("slack", (tight,), (0,), "The sheet is needed to its last sixteenth: measure it before you cut. No layout without was found.")
+    least = _least_tight(search, each) if len(found.parts) == 1 else 0
+    why = ("A sheet a sixteenth of an inch short can't yield these pieces, however it is cut: measure it before you cut." if tight == least
+           else "The sheet is needed to its last sixteenth of an inch: measure it before you cut. No layout without was found.")
+    return _best("slack", (tight,), (least,), why)
 
 
-def _leftover(search: Search, needs: Counts, found: Found) -> Proof:
+def _least_tight(search: Search, each: Counts) -> int:
+    """Directions in which a sheet that yields these pieces is needed to its last sixteenth at least."""
+    # Less than a sixteenth to spare is tight: so is a layout that a sheet short by that much can't hold.
+    step = ceil(search.paper.sixteenth)
+
+    def impossible(across: int, down: int) -> bool:
+        smaller = search.pricing.sheet.shorter(across, down)
+        return smaller is None or smaller.holds(each) is False
+
+    if not impossible(step, step):
+        return 0
+    return 2 if impossible(step, 0) and impossible(0, step) else 1
+
+
+def _leftover(search: Search, found: Found, rests: tuple[int, int] | None) -> Proof:
     paper = search.paper
     value = -found.rank[6]
-    rest = sum(paper.area - paper.area_of(part.layout.counts) for part in found.parts)
-    numbers = (paper.square_inches(value),)
-    if value == rest:
-        why = "All that is left of a sheet is in one piece." if rest else "Nothing is left over."
-        return Proof("leftover", True, numbers, numbers, why)
-    return Proof("leftover", False, numbers, (paper.square_inches(rest),),
-                 "Best found: the largest single leftover among layouts that are as good otherwise.")
+    most = sum(paper.area - paper.area_of(part.layout.counts) for part in found.parts)
+    if value == most:
+        why = "All that is left of a sheet is in one piece." if most else "Nothing is left over."
+    elif rests and value == rests[1]:
+        most, why = value, "However these pieces are cut, no larger single piece of a sheet is left."
+    else:
+        most = rests[1] if rests else most
+        why = "Best found: the largest single leftover among layouts that are as good otherwise."
+    return Proof("leftover", value == most, (paper.square_inches(value),), (paper.square_inches(most),), why)
 
 
 def _best(level, value, bound, why: str) -> Proof:
