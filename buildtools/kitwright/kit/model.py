@@ -7,6 +7,7 @@ editors complete and check against is generated from these same classes.
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any, Literal
@@ -481,6 +482,153 @@ def _moment(value: Any) -> Any:
 Moment = Annotated[dt.datetime, BeforeValidator(_moment)]
 
 
+# --- moments, people, and what comes after the reveal ---------------------------------------
+
+FORGOTTEN = "a maker"
+"""Stands where somebody stood who asked to be forgotten."""
+PersonKey = Annotated[str, StringConstraints(pattern=r"^([a-z][a-z0-9]*(-[a-z0-9]+)*|a maker)$", max_length=60)]
+
+
+def _address(value: Any) -> Any:
+    if isinstance(value, str) and not re.fullmatch(r"https?://[^\s<>\"]{3,400}", value.strip()):
+        raise PydanticCustomError("kitwright", "{text}", {
+            "text": f"“{value[:40]}” is not an address of a page\nwrite it whole, beginning with https://"})
+    return value.strip() if isinstance(value, str) else value
+
+
+def _day(value: Any) -> Any:
+    if not isinstance(value, str):
+        return value
+    try:
+        return dt.datetime.strptime(value.strip(), "%Y-%m-%d").date()
+    except ValueError:
+        raise PydanticCustomError("kitwright", "{text}", {
+            "text": f"“{value[:30]}” is not a day\nwrite it like 2027-02-20"}) from None
+
+
+def _clock(value: Any) -> Any:
+    if not isinstance(value, str):
+        return value
+    match = re.fullmatch(r"(?:(\d{1,2}):)?(\d{1,2}):([0-5]\d)", value.strip())
+    if not match or (match[1] and int(match[2]) > 59):
+        raise PydanticCustomError("kitwright", "{text}", {
+            "text": f"“{value[:20]}” is not a time in a video\nwrite minutes and seconds like 4:05, or 1:04:05 with hours"})
+    return int(match[1] or 0) * 3600 + int(match[2]) * 60 + int(match[3])
+
+
+Address = Annotated[str, BeforeValidator(_address), WithJsonSchema({"type": "string", "format": "uri", "description": "A whole address of a page."})]
+Day = Annotated[dt.date, BeforeValidator(_day)]
+Clock = Annotated[int, BeforeValidator(_clock), WithJsonSchema({"type": "string", "examples": ["4:05", "1:04:05"]})]
+
+
+class NamedMoment(Spec):
+    """A moment of the author's choosing; typed as a time alone when there is no more to say."""
+
+    at: Moment = Field(description="When, in the club's own time.")
+    show: Words | None = Field(None, description="What the team and guests may show from then on.")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_time(cls, value: Any) -> Any:
+        return {"at": value} if isinstance(value, str) else value
+
+
+class Task(Spec):
+    """What somebody makes for a kit; typed as the person's key alone when there is no more to say."""
+
+    who: PersonKey = Field(description="The key of a person.")
+    make: Words = Field("a card of your own from this kit", description="What to make.")
+    by: ShortWords = Field("reveal", description="The moment by which it is due: reveal, or one of the kit's own.")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_words(cls, value: Any) -> Any:
+        return {"who": value} if isinstance(value, str) else value
+
+
+_TIME = WithJsonSchema({"type": ["string", "object"], "examples": ["2027-03-08 10:00"]})
+_TASK = WithJsonSchema({"type": ["string", "object"], "examples": ["ada-bell"]})
+MomentField = Annotated[NamedMoment, _TIME]
+TaskField = Annotated[Task, _TASK]
+
+
+class Tested(Spec):
+    """Who cut a kit from start to finish before its release."""
+
+    by: PersonKey = Field(description="The key of a person.")
+    on: Day = Field(description="The day.")
+    code: ShortWords = Field(description="The code on the printable that was cut from.")
+
+
+class Used(Spec):
+    """Something a sample was made with, told by kind."""
+
+    kind: ShortWords = Field(description="What it is: ink, die, thread …")
+    words: ShortWords = Field(description="The maker's own words for it.")
+    link: Address | None = Field(None, description="Where it is to be had.")
+    earns: YesNo = Field(False, description="Whether this link earns money.")
+
+
+class Sample(Spec):
+    """A finished card that somebody shows."""
+
+    by: PersonKey = Field(description="The key of a person.")
+    photo: ShortWords | None = Field(None, description="A picture in that person's own folder.")
+    alt: Words | None = Field(None, description="What the picture shows.")
+    since: ShortWords | None = Field(None, alias="from", description="From which moment on it is shown; samples, or else the reveal, when left out.")
+    arrangement: ShortWords | None = Field(None, description="The arrangement it used, by name or by link.")
+    changed: Words | None = Field(None, description="What the maker changed.")
+    used: list[Used] = Field([], description="What it was made with.")
+
+
+ComputedAnswer = Literal["A4", "Letter", "other sheets", "one sheet", "other fold", "more cards"]
+
+
+class Question(Spec):
+    """A reader's question with its answer."""
+
+    ask: Words = Field(description="The question.")
+    answer: Words | None = Field(None, description="The answer, with citations where it names a size.")
+    computed: ComputedAnswer | None = Field(None, description="Work the answer out instead.")
+    cards: int | None = Field(None, ge=1, le=500, description="For more cards: how many.")
+    step: Literal["cut", "stamp", "score", "build", "mount", "finish"] | None = Field(None, description="The stage that it is about.")
+    piece: Label | None = Field(None, description="The piece that it is about.")
+    sheet: Key | None = Field(None, description="The paper that it is about.")
+
+    @model_validator(mode="after")
+    def _one_answer(self) -> "Question":
+        if (self.answer is None) == (self.computed is None):
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "a question has one answer: your own, or a computed one\nwrite  answer: …  or  computed: A4"})
+        if sum(x is not None for x in (self.step, self.piece, self.sheet)) > 1:
+            raise PydanticCustomError("kitwright", "{text}", {
+                "text": "this question is tied to more than one thing\nkeep one of step, piece and sheet"})
+        return self
+
+
+class Video(Spec):
+    """The video of a kit, and where its steps begin."""
+
+    address: Address = Field(description="Where it can be watched.")
+    steps: dict[Literal["cut", "stamp", "score", "build", "mount", "finish"], Clock] = Field({}, description="Stage of the work → time.")
+    chapters: dict[ShortWords, Clock] = Field({}, description="Further chapters, in your words → time.")
+
+
+class Link(Spec):
+    """Where something that a kit takes is to be had."""
+
+    what: ShortWords = Field(alias="for", description="A paper's key, or words of your own.")
+    address: Address
+    earns: YesNo = Field(False, description="Whether this link earns money.")
+
+
+class Extra(Spec):
+    """A file that members get; never in the public site."""
+
+    file: ShortWords = Field(description="Path inside the kit's folder.")
+    name: ShortWords = Field(description="What it is, as the public page may say it.")
+
+
 class KitSpec(Spec):
     """A kit as typed in `kit.yaml`."""
 
@@ -502,6 +650,20 @@ class KitSpec(Spec):
     cut_files: Literal["public", "members", "none"] = Field(
         "public", alias="cut files", description="Who gets the cut files: everybody, members only, or nobody.")
     photos: list[Photo] = []
+    by: PersonKey | None = Field(None, description="Who drew the kit up: the key of a person.")
+    moments: dict[ShortWords, MomentField] = Field({}, description="Further named moments, such as samples.")
+    team: list[TaskField] = Field([], description="Who of the team makes what; the whole team of the club when left out.")
+    guests: list[TaskField] = Field([], description="Guests, and what they make.")
+    tested: list[Tested] = Field([], description="Who cut it before its release, when, from which code.")
+    samples: list[Sample] = Field([], description="Finished cards to show.")
+    questions: list[Question] = Field([], description="Readers' questions with answers.")
+    video: Video | None = None
+    links: list[Link] = Field([], description="Where things are to be had.")
+    members: list[Extra] = Field([], description="Files that members get.")
+
+
+LIVING = ("reveal", "cut_files", "photos", "by", "moments", "team", "guests", "tested", "samples", "questions", "video", "links", "members")
+"""Fields of a kit that may change after its release: nothing on the printable depends on them, and people stand only here."""
 
 
 class PastSpec(Spec):
@@ -520,6 +682,13 @@ class PastSpec(Spec):
 
 
 # --- the club ------------------------------------------------------------------------------
+
+class Role(Spec):
+    """Somebody of the design team."""
+
+    who: PersonKey = Field(description="The key of a person.")
+    role: ShortWords = Field("design team", description="What she is to the club.")
+
 
 class Trimmer(Spec):
     """The trimmer at the desk."""
@@ -545,8 +714,53 @@ class Club(Spec):
     papers: dict[Key, Paper] = Field({}, description="Usual papers; a kit may use them without saying them again.")
     terms: Words = Field(description="What readers may do with the printables.")
     cautions: TextList = Field(min_length=1, description="Blades, adhesives, small parts.")
+    team: list[Role] = Field([], description="The design team.")
     _document: Any = PrivateAttr(None)
 
     def place(self, *path: str | int) -> Place:
         """File and line of an entry of the club file."""
         return self._document.place(path) if self._document else Place()
+
+
+# --- people --------------------------------------------------------------------------------
+
+Agreed = Literal["name", "link", "photo", "samples", "thanks"]
+
+
+class Consent(Spec):
+    """What somebody agreed to, and when."""
+
+    on: Day = Field(description="The day on which consent was given.")
+    to: Annotated[tuple[Agreed, ...], OneOrMany()] = Field((), description="What may be shown: name, link, photo, samples, thanks.")
+
+
+class Thanks(Spec):
+    """Thanks for a slip that somebody spotted."""
+
+    kit: ShortWords = Field(description="The kit's id.")
+    revision: int = Field(ge=2, description="The revision that mended it.")
+
+
+class PersonSpec(Spec):
+    """Somebody named on the pages, as typed in `people/KEY/person.yaml`."""
+
+    name: ShortWords = Field(description="The whole name, as the person wants to see it.")
+    link: Address | None = Field(None, description="Her own page.")
+    photo: ShortWords | None = Field(None, description="A picture of her, in this folder.")
+    alt: Words | None = Field(None, description="What that picture shows.")
+    time_zone: ShortWords | None = Field(None, alias="time zone", description="Where she lives, as an IANA name; the club's own when left out.")
+    consent: Consent
+    thanks: list[Thanks] = Field([], description="Written by the erratum command.")
+
+
+class Member(Spec):
+    """A member whose anniversary is kept; private."""
+
+    name: ShortWords
+    since: Day = Field(description="The day of joining.")
+
+
+class Anniversaries(Spec):
+    """The private list of members, as typed in `people/private.yaml`. Never published."""
+
+    members: list[Member] = Field([], description="Names and days of joining.")
