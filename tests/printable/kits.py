@@ -138,9 +138,9 @@ KITS = {"2027-05-three-coves": COVES, "2027-06-long-evening": LANTERN, "2027-07-
 """Kit id to the text of its spec."""
 
 
-def worked(folder: Path, name: str, spec: str | None = None) -> Worked:
+def worked(folder: Path, name: str, spec: str | None = None, club: str | None = None) -> Worked:
     """A kit read from files in `folder` and worked out."""
-    (folder / "club.yaml").write_text(CLUB, encoding="utf-8")
+    (folder / "club.yaml").write_text(club or CLUB, encoding="utf-8")
     (folder / name).mkdir()
     (folder / name / "kit.yaml").write_text(spec or KITS[name], encoding="utf-8")
     return work(read_kit(folder / name, read_club(folder)))

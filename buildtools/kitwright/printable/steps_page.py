@@ -15,6 +15,10 @@ from kitwright.units import figure, length_text
 
 NUMBER_ROOM = 30
 """Where the number of a step hangs, points."""
+NUMBER_RISE = 5
+"""How far that number rises over the title, points."""
+DROP = 9
+"""Brings the heading of a picture beside a step down to the line of the step's title, points."""
 PICTURE = 190
 """Width of the picture beside a step, points."""
 
@@ -23,19 +27,19 @@ class StepHeading(Heading):
     """The title of a step, its number hanging beside it."""
 
     def __init__(self, number: int, title: str) -> None:
-        super().__init__(title, 3, Style(BOLD, 12, 16, before=16, after=3, even=True))
+        super().__init__(title, 3, Style(BOLD, 12, 16, before=12, after=3, even=True))
         self.number = number
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         super().wrap(room - NUMBER_ROOM, height)
-        self.width = room
+        self.width, self.height = room, self.height + NUMBER_RISE
         return room, self.height
 
     def draw(self) -> None:
         with self.canv.element("H3", text=f"{self.number} {self.plain}"):
-            draw_line(self.canv, tuple(words(str(self.number), NUMERAL.font)), 0, self.height - self.style.rise,
+            draw_line(self.canv, tuple(words(str(self.number), NUMERAL.font)), 0, self.height - NUMBER_RISE - self.style.rise,
                       NUMERAL.size, NUMERAL.ink)
-            self.lines_on(self.canv, NUMBER_ROOM, self.height)
+            self.lines_on(self.canv, NUMBER_ROOM, self.height - NUMBER_RISE)
 
 
 def steps_page(job: Job) -> list[Flowable]:
@@ -53,7 +57,7 @@ def _step(job: Job, i: int, step: Step) -> list[Flowable]:
         return [title, *text]
     left = job.edition.width - PICTURE - GUTTER
     scene = pictures.base(job, PICTURE, PICTURE * (0.75 if job.tight else 1))
-    return [Side([[title, *text], [Picture(scene, job.level)]], [left, PICTURE], GUTTER, job.edition.height, before=16)]
+    return [Side([[title, *text], [Picture(scene, job.level, drop=DROP)]], [left, PICTURE], GUTTER, job.edition.height, before=12)]
 
 
 def _text(step: Step) -> list[Flowable]:

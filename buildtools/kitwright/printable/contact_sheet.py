@@ -1,0 +1,144 @@
+"""The contact sheet: every arrangement that is shown, small, on one page."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from reportlab.platypus.doctemplate import BaseDocTemplate, PageTemplate
+from reportlab.platypus.flowables import Flowable
+from reportlab.platypus.frames import Frame
+
+from kitwright.card.arrangements import Arrangements, Set
+from kitwright.card.face import Face
+from kitwright.drawing.guide import EDGE
+from kitwright.drawing.pdf import register
+from kitwright.drawing.sketch import card_sketch
+from kitwright.drawing.styles import Level
+from kitwright.printable.blocks import Heading, Picture, Prose, Side, high
+from kitwright.printable.document import footer
+from kitwright.printable.edition import EDITIONS
+from kitwright.printable.job import Job, Stamp, month_text
+from kitwright.printable.tags import TaggedCanvas
+from kitwright.printable.typeset import BODY, BOLD, HEADING, KICKER, SANS, TITLE, Style
+from kitwright.words import number
+
+CAPTION = Style(SANS, 8, 9.6, "soft")
+WIDEST, NARROWEST = 150, 52
+"""How wide a card may be drawn, points."""
+GAP, UNDER = 14, 10
+"""Between pictures, and under each row; points."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    face: Face
+    mark: str
+    name: str
+
+
+def contact_sheet_pdf(found: Arrangements, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | None = None) -> bytes:
+    """All shown arrangements of a kit on one page, as a PDF.
+
+    Where they are too many to be seen, every second one, or third, is left to the gallery,
+    and the page says so.
+
+    Args:
+        found: the kit's arrangements.
+        edition: `letter` or `a4`.
+        ink: `full`, `light` or `outline`.
+        stamp: revision and date once released.
+    """
+    job = Job(found.worked, EDITIONS[edition], ink, stamp)
+    kit, out = found.worked.kit, io.BytesIO()
+    document = BaseDocTemplate(
+        out, pagesize=job.edition.page, invariant=1, pageCompression=1, initialFontName=register(SANS),
+        title=f"{kit.spec.title}: arrangements", author=kit.club.name, subject=f"{kit.id}; contact sheet, {job.edition.name} edition",
+        creator="kitwright", producer="kitwright", lang="en", displayDocTitle=True, printScaling="None")
+    area = job.edition
+    frame = Frame(area.left, area.bottom, area.width, area.height, leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0, id="sheet")
+    document.addPageTemplates([PageTemplate("sheet", [frame], onPageEnd=lambda canvas, _: footer(canvas, job, 1, 1), pagesize=area.page)])
+    document.build(_page(job, found), canvasmaker=TaggedCanvas)
+    return out.getvalue()
+
+
+def _page(job: Job, found: Arrangements) -> list[Flowable]:
+    marks = marks_of(found)
+    others = [_Shown(v.face, "", v.name) for v in found.variations]
+    for step in range(1, len(found.items) + 1):
+        shown = [_Shown(item.face, marks[item.slug], item.name) for item in found.items[::step]]
+        head = _head(job, found, marks, len(shown))
+        room = job.edition.height - high(head, job.edition.width) - 12
+        grid = _grid(job, shown, others, room)
+        if grid:
+            return [*head, *grid]
+    return _head(job, found, marks, 0)
+
+
+def marks_of(found: Arrangements) -> dict[str, str]:
+    """A short mark for each arrangement: one number for one card, a letter for each way round."""
+    cards: dict[str, list[str]] = {}
+    for item in found.items:
+        cards.setdefault(item.card, []).append(item.slug)
+    marks = {}
+    for i, slugs in enumerate(cards.values(), 1):
+        for slug, letter in zip(slugs, "abcdefgh"):
+            marks[slug] = f"{i}{letter}" if len(slugs) > 1 else f"{i}"
+    return marks
+
+
+def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> list[Flowable]:
+    kit, counts = job.worked.kit, found.counts
+    told = f"{number(counts.counted, 'arrangement', 'arrangements')} of the same pieces."
+    if counts.different != counts.counted:
+        told += f" {number(counts.different, 'card', 'cards')} differ; those with one number are one card, turned round" + (" or mirrored" if found.motions.mirror else "") + "."
+    if shown < counts.counted:
+        told += f" {shown} are shown here."
+    blocks = [Prose(f"{kit.club.name}  ·  {month_text(kit.month)}", KICKER), Heading(f"{kit.spec.title}: arrangements", 1, TITLE), Prose(told, BODY)]
+    best = found.recommended
+    if best and len(best.parts) > 1:
+        blocks.append(Prose(f"{suggested(best, marks)}.", BODY, lead="For your batch:"))
+    if found.shortcut:
+        blocks.append(Prose(found.shortcut, BODY, lead="Shortcut:"))
+    return blocks
+
+
+def suggested(best: Set, marks: dict[str, str]) -> str:
+    """A set by its marks: `two each of 1a and 3`."""
+    by_count: dict[int, list[str]] = {}
+    for part in best.parts:
+        by_count.setdefault(part.cards, []).append(marks[part.slug])
+    return "; ".join(f"{number(n, 'card', 'cards')} {'each ' if len(m) > 1 else ''}of {', '.join(m)}" for n, m in by_count.items())
+
+
+def _grid(job: Job, shown: Sequence[_Shown], others: Sequence[_Shown], room: float) -> list[Flowable]:
+    """Pictures in rows, as large as fit; empty when even the smallest don't."""
+    width = job.edition.width
+    for columns in range(2, int((width + GAP) // (NARROWEST + GAP)) + 1):
+        each = (width - GAP * (columns - 1)) / columns
+        blocks = _rows(job, shown, columns, each)
+        if others:
+            blocks += [Heading("Made otherwise", 2, HEADING), *_rows(job, others, columns, each)]
+        if high(blocks, width) <= room:
+            return blocks
+    return []
+
+
+def _rows(job: Job, shown: Sequence[_Shown], columns: int, each: float) -> list[Flowable]:
+    wide = min(each, WIDEST)
+    rows: list[Flowable] = []
+    for start in range(0, len(shown), columns):
+        row = shown[start:start + columns]
+        high_ = max(min(wide * float(s.face.size.height.inches / s.face.size.width.inches), WIDEST * 1.3) for s in row)
+        stacks = [[Picture(_picture(job, s, wide, high_), job.level, after=3), Prose(s.name, CAPTION, lead=s.mark)] for s in row]
+        rows.append(Side(stacks, [each] * len(row), GAP, job.edition.height, before=UNDER))
+    return rows
+
+
+def _picture(job: Job, shown: _Shown, width: float, height: float):
+    # The clear margin of a plain picture hangs outside, as with every picture here.
+    return job.once(("arrangement", shown.mark, shown.name, int(width), int(height)), lambda: card_sketch(
+        shown.face, job.looks, unit=job.unit, width=int(width) + 2 * EDGE, height=Fraction(int(height)) + 2 * EDGE, plain=True, name=shown.name))

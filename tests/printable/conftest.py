@@ -1,0 +1,82 @@
+"""Printables of the test kits, made once for all tests."""
+
+from __future__ import annotations
+
+import importlib.util
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+import pdfplumber
+import pypdfium2
+import pytest
+
+from kitwright.printable import EDITIONS, Edition, printable_pdf
+from kitwright.worked import Worked
+
+_spec = importlib.util.spec_from_file_location("printable_kits", Path(__file__).with_name("kits.py"))
+kits = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(kits)
+
+
+@dataclass
+class Printed:
+    """One printable and what it was made from."""
+
+    worked: Worked
+    edition: Edition
+    file: Path
+
+    @cached_property
+    def pages(self) -> list:
+        """Its pages as pdfplumber reads them."""
+        return pdfplumber.open(self.file).pages
+
+    @cached_property
+    def said(self) -> list[str]:
+        """The text of each page as a reader copies it; pdfium honours ActualText, so fractions come in plain digits."""
+        document = pypdfium2.PdfDocument(self.file)
+        return [" ".join(page.get_textpage().get_text_bounded().split()) for page in document]
+
+
+PRINTED = [("2027-05-three-coves", "letter"), ("2027-05-three-coves", "a4"), ("2027-06-long-evening", "letter"),
+           ("2027-07-night-ferry", "a4"), ("2027-08-garden", "letter"), ("2027-08-garden", "a4")]
+
+
+@pytest.fixture(scope="session")
+def make_kit(tmp_path_factory):
+    """Work out a test kit by its id, or from the text of another spec under that id."""
+    def make(name: str, spec: str | None = None, club: str | None = None) -> Worked:
+        return kits.worked(tmp_path_factory.mktemp("kits"), name, spec, club)
+    return make
+
+
+@pytest.fixture(scope="session")
+def all_kits(make_kit):
+    return {name: make_kit(name) for name in kits.KITS}
+
+
+@pytest.fixture(scope="session", params=PRINTED, ids=lambda p: f"{p[0]}-{p[1]}")
+def printed(request, all_kits, tmp_path_factory) -> Printed:
+    """Every test kit, the upright one and the largest in both editions."""
+    name, edition = request.param
+    file = tmp_path_factory.mktemp("pdf") / f"{name}-{edition}.pdf"
+    file.write_bytes(printable_pdf(all_kits[name], edition))
+    return Printed(all_kits[name], EDITIONS[edition], file)
+
+
+@pytest.fixture(scope="session")
+def kit_texts() -> dict[str, str]:
+    """The specs of the test kits."""
+    return kits.KITS
+
+
+@pytest.fixture(scope="session")
+def club_text() -> str:
+    return kits.CLUB
+
+
+@pytest.fixture(scope="session")
+def stress():
+    """A spec with so many piece kinds and papers."""
+    return kits.stress

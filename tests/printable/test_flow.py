@@ -1,0 +1,100 @@
+"""The pages hold whatever a kit brings: ink levels, stamps, long words, long terms, odd numbers of things."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+
+import pypdf
+import pypdfium2
+import pytest
+
+from kitwright.printable import Stamp, printable_pdf
+
+
+def pages(data: bytes) -> list[str]:
+    return [" ".join(p.get_textpage().get_text_bounded().split()) for p in pypdfium2.PdfDocument(io.BytesIO(data))]
+
+
+def ink(data: bytes) -> float:
+    """How much of the paper is darkened, 0 to 1, over all pages."""
+    share = []
+    for page in pypdfium2.PdfDocument(io.BytesIO(data)):
+        histogram = page.render(scale=1).to_pil().convert("L").histogram()
+        share.append(sum((255 - i) * n for i, n in enumerate(histogram)) / (255 * sum(histogram)))
+    return sum(share) / len(share)
+
+
+def test_less_ink_is_less_ink(all_kits):
+    kit = all_kits["2027-06-long-evening"]
+    full, light, outline = (ink(printable_pdf(kit, "letter", ink=level)) for level in ("full", "light", "outline"))
+    assert full > light > outline
+    assert full < 0.15  # no large dark fills on any level
+
+
+def test_a_stamp_tells_revision_date_and_mark(all_kits):
+    stamp = Stamp(3, dt.date(2027, 5, 9), "kx4")
+    for text in pages(printable_pdf(all_kits["2027-05-three-coves"], "a4", stamp=stamp)):
+        assert "Revision 3, released 9 May 2027, mark kx4" in text
+        assert "Not yet released" not in text
+
+
+def test_an_unreleased_kit_says_when_it_is_due(all_kits):
+    for text in pages(printable_pdf(all_kits["2027-05-three-coves"], "letter")):
+        assert "Not yet released; due 7 May 2027" in text
+
+
+@pytest.mark.parametrize("title", ["W" * 60, "Antidisestablishmentarian" * 4, "A", "Up to six score letters " * 4 + "may stand in a title"])
+def test_any_title_fits(make_kit, kit_texts, title):
+    spec = kit_texts["2027-07-night-ferry"].replace("title: Night Ferry", f"title: {title}")
+    worked = make_kit("2027-07-night-ferry", spec)
+    data = printable_pdf(worked, "letter")
+    first = pages(data)[0]
+    assert title.replace(" ", "") in first.replace(" ", "")
+    margins_are_clear(data)
+
+
+def test_long_terms_and_many_cautions_flow_on(make_kit, kit_texts, club_text):
+    lines = [f"Caution number {i}: " + "keep the blade away from fingers " * 20 for i in range(1, 31)]
+    club = club_text[:club_text.index("terms:")] + "terms: " + "Be kind with these pages. " * 70 + "\ncautions:\n" + \
+        "".join(f"  - '{line.strip()}'\n" for line in lines)
+    data = printable_pdf(make_kit("2027-07-night-ferry", kit_texts["2027-07-night-ferry"], club), "letter")
+    text = " ".join(pages(data))
+    for i in range(1, 31):
+        assert f"Caution number {i}:" in text
+    assert text.count("Be kind with these pages.") == 70
+    margins_are_clear(data)
+
+
+def test_long_names_of_papers_and_uses_flow(make_kit, kit_texts):
+    long = "the cream and gold paper with small anchors that was left over in the second drawer last winter"
+    spec = kit_texts["2027-07-night-ferry"].replace("name: Net", f"name: {long}").replace("for: side panel", f"for: {long}")
+    data = printable_pdf(make_kit("2027-07-night-ferry", spec), "a4")
+    assert " ".join(pages(data)).count(long) >= 3
+    margins_are_clear(data)
+
+
+@pytest.mark.parametrize(("pieces", "papers"), [(3, 1), (6, 2), (10, 4), (14, 6)])
+def test_few_and_many_pieces_and_sheets(make_kit, stress, pieces, papers):
+    worked = make_kit("2027-08-garden", stress(pieces, papers))
+    data = printable_pdf(worked, "letter")
+    text = pages(data)
+    assert len(text) <= 3 + len(worked.layouts)
+    for label in worked.kit.spec.pieces:
+        assert any(f"{label} " in page for page in text)
+    margins_are_clear(data)
+
+
+def test_a_usual_kit_is_a_small_file(all_kits):
+    # The stand-ins for paper are the bulk; plain ones show what pages and fonts take.
+    assert len(printable_pdf(all_kits["2027-07-night-ferry"], "a4")) < 300_000
+    assert len(pypdf.PdfReader(io.BytesIO(printable_pdf(all_kits["2027-07-night-ferry"], "a4"))).pages) <= 6
+
+
+def margins_are_clear(data: bytes) -> None:
+    """Nothing within a centimetre of any edge but the footer's."""
+    for page in pypdfium2.PdfDocument(io.BytesIO(data)):
+        picture = page.render(scale=1).to_pil().convert("L").point(lambda v: 255 if v < 250 else 0)
+        left, top, right, bottom = picture.getbbox()
+        assert left >= 60 and top >= 40
+        assert right <= picture.width - 40 and bottom <= picture.height - 20
