@@ -191,6 +191,9 @@ def _bad_edge(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Missh
                 yield Misshape(("shape", key), f"{label} is {length_text(have, unit)} across at the {end}, too little for corners {key} at {length_text(taken, unit)}",
                                f"{length_text(have / n, unit)} is the most")
                 return
+    opposite = any(set(pair) <= set(shape.corners or CORNERS) for pair in (CORNERS[::2], CORNERS[1::2]))
+    if shape.snipped and opposite and shape.snipped * 2 >= size.width + size.height:
+        yield Misshape(("shape", "snipped"), f"opposite corners snipped at {length_text(shape.snipped, unit)} leave nothing of {label}", "snip less")
     if shape.arch:
         rise = _across(size, shape.arch) / 2
         have = size.height if shape.arch in ("top", "bottom") else size.width

@@ -12,8 +12,9 @@ from kitwright.cutfiles.mats import MATS, RIM, Mat
 from kitwright.cutfiles.nest import nest
 from kitwright.cutfiles.parts import Drawing, parts, sizes
 from kitwright.cutfiles.svg import svg_bytes
+from kitwright.errors import UserError
 from kitwright.kit.names import BASE
-from kitwright.units import Length
+from kitwright.units import Length, length_text, size_text
 from kitwright.worked import Worked
 
 CONTENTS = "contents.txt"
@@ -34,8 +35,14 @@ def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, 
         members only, `worked.kit.spec.cut_files` says.
 
     Raises:
-        UserError: a shape that can't be cut.
+        UserError: a shape that can't be cut, or a rim as wide as the mat.
     """
+    mats = tuple(mats)
+    for mat in mats:
+        if margin * 2 >= min(mat.size.width, mat.size.height):
+            unit = worked.kit.spec.unit
+            raise UserError(f"a rim of {length_text(margin, unit)} leaves nothing of a mat of {size_text(mat.size, unit)}",
+                            "choose a larger mat or a narrower margin")
     if worked.kit.spec.cut_files == "none":
         return {}
     files: dict[str, bytes] = {}
