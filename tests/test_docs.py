@@ -14,7 +14,7 @@ from kitwright.cli import cli
 from kitwright.cutting.words import LEFT_OVER
 from kitwright.drawing.looks import PATTERNS
 from kitwright.drawing.palette import COLOURS
-from kitwright.kit.model import Club, KitSpec, Meant, PastSpec, Spec
+from kitwright.kit.model import Anniversaries, Club, KitSpec, Meant, PastSpec, PersonSpec, Spec
 from kitwright.papers import BASIS, ENVELOPES, SHEETS
 
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
@@ -74,7 +74,7 @@ def inner(annotation):
     assert not isinstance(annotation, UnionType) or get_args(annotation)
 
 
-@pytest.mark.parametrize("model", sorted({m for top in (KitSpec, PastSpec, Club) for m in models(top)}, key=lambda m: m.__name__), ids=lambda m: m.__name__)
+@pytest.mark.parametrize("model", sorted({m for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries) for m in models(top)}, key=lambda m: m.__name__), ids=lambda m: m.__name__)
 def test_every_key(model):
     keys = [field.alias or name for name, field in model.model_fields.items()]
     missing = [key for key in keys if not said(key)]
@@ -110,7 +110,7 @@ def test_every_kind_of_cut(phrase):
 
 def test_every_yaml_block_is_yaml_whose_keys_are_known():
     """Examples in the README never go stale."""
-    known = {field.alias or name for top in (KitSpec, PastSpec, Club) for m in models(top) for name, field in m.model_fields.items()}
+    known = {field.alias or name for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries) for m in models(top) for name, field in m.model_fields.items()}
     blocks = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
     assert blocks
     for block in blocks:
