@@ -8,6 +8,8 @@ and folds are a group named by its label, a paper's a group named by the paper. 
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
+from contextlib import contextmanager
 from math import sqrt
 
 import ezdxf
@@ -26,7 +28,27 @@ _QUARTER = sqrt(2) - 1
 
 def dxf_bytes(drawing: Drawing) -> bytes:
     """The file's bytes, the same for the same drawing."""
-    document = ezdxf.new("R2000", units=units.MM)
+    with _timeless():
+        document = ezdxf.new("R2000", units=units.MM)
+        _draw(document, drawing)
+        stream = io.StringIO(newline="")
+        document.write(stream)
+    return document.encode(stream.getvalue())
+
+
+@contextmanager
+def _timeless() -> Iterator[None]:
+    """Without the times of making and writing that the library would put in."""
+    options = ezdxf.options
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+
+
+def _draw(document: ezdxf.document.Drawing, drawing: Drawing) -> None:
     document.header["$LIMMAX"] = (_mm(drawing.size.width), _mm(drawing.size.height))
     for layer, colour in _COLOURS.items():
         document.layers.add(layer, color=colour)
@@ -41,7 +63,6 @@ def dxf_bytes(drawing: Drawing) -> bytes:
             document.groups.new(part.name, description=f"{part.name}, {paper}").extend(found)
             whole += found
         document.groups.new(paper, description=drawing.title[:200]).extend(whole)
-    return _written(document)
 
 
 def _vertices(contour: Contour, top: Length) -> list[tuple[float, float, float]]:
@@ -52,16 +73,3 @@ def _vertices(contour: Contour, top: Length) -> list[tuple[float, float, float]]
 
 def _mm(length: Length) -> float:
     return float(length.millimetres)
-
-
-def _written(document: ezdxf.document.Drawing) -> bytes:
-    """As bytes, without the time of writing that the library would put in."""
-    options = ezdxf.options
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True
-    try:
-        stream = io.StringIO(newline="")
-        document.write(stream)
-    finally:
-        options.write_fixed_meta_data_for_testing = before
-    return document.encode(stream.getvalue())
