@@ -1,12 +1,14 @@
 """The batch planner: sound plans, true bounds, natural orders, clear refusals."""
 
 from fractions import Fraction
+from functools import cache
+from itertools import product
 
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from kitwright.cutting.batch import LEVELS, plan_batch, sheets_table
+from kitwright.cutting.batch import LEVELS, exhaust, plan_batch, sheets_table
 from kitwright.cutting.batch.builds import judged, layings, real_turns
 from kitwright.cutting.batch.natural import blocks, natural
 from kitwright.cutting.batch.paper import Paper
@@ -341,3 +343,69 @@ def test_turns_are_counted_stroke_by_stroke():
     plate = next(layings(build, paper.width, paper.height))
     strokes = cuts(paper.node(plate))
     assert real_turns(paper, plate) == sum(a.axis != b.axis for a, b in zip(strokes, strokes[1:]))
+
+
+# Against every cut at every step of a small lattice, nothing clever.
+
+def every_tree(width, height, kinds, counts):
+    """Fewest leftovers and the largest one over all trees that cut just these pieces; None when there is none."""
+    @cache
+    def best(w, h, left):
+        if not any(left):
+            return 1, w * h
+        found = []
+        if sum(left) == 1:
+            a, b, may_turn = kinds[left.index(1)]
+            if (w, h) == (a, b) or may_turn and (w, h) == (b, a):
+                found.append((0, 0))
+        for one in product(*(range(n + 1) for n in left)):
+            other = tuple(n - m for n, m in zip(left, one))
+            pairs = [(best(c, h, one), best(w - c, h, other)) for c in range(1, w)]
+            pairs += [(best(w, c, one), best(w, h - c, other)) for c in range(1, h)]
+            found += [(a[0] + b[0], max(a[1], b[1])) for a, b in pairs if a and b]
+        return (min(f[0] for f in found), max(f[1] for f in found)) if found else None
+    return best(width, height, counts)
+
+
+@st.composite
+def small_kits(draw):
+    sheet = 2 * draw(st.integers(2, 4)), 2 * draw(st.integers(2, 4))
+    kinds, counts = [], []
+    for _ in range(draw(st.integers(1, 2))):
+        w, h = draw(st.integers(1, sheet[0])), draw(st.integers(1, sheet[1]))
+        kinds.append((w, h, w != h and draw(st.booleans())))
+        counts.append(draw(st.integers(1, 3)))
+    return *sheet, kinds, tuple(counts)
+
+
+def on_paper(width, height, kinds, counts):
+    step = Length(Fraction(5, 127))
+    labels = "AB"[:len(kinds)]
+    sizes = {label: Size(step * w, step * h) for label, (w, h, _) in zip(labels, kinds)}
+    lies = {label: False for label, (_, _, may_turn) in zip(labels, kinds) if not may_turn}
+    return Demand("p", Size(step * width, step * height), dict(zip(labels, counts)), sizes, lies)
+
+
+@settings(max_examples=100, deadline=None)
+@given(small_kits())
+def test_fewest_and_largest_leftovers(kit):
+    demand = on_paper(*kit)
+    paper = Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs)
+    found = exhaust.leftovers(paper, kit[3])
+    expected = every_tree(*kit)
+    if found is not None:
+        assert (found[0], found[1] * paper.step.inches ** 2) == (expected[0], expected[1] * Fraction(5, 127) ** 2)
+    else:
+        assert expected is None or sum(kit[3]) > 1
+
+
+@settings(max_examples=60, deadline=None)
+@given(small_kits(), st.integers(2, 4))
+def test_two_layouts_only_where_one_cannot_do(kit, times):
+    width, height, kinds, counts = kit
+    needs = tuple(n * times + i for i, n in enumerate(counts))
+    plan = plan_batch(on_paper(width, height, kinds, needs), "Card")
+    alike = plan.proof[1]
+    if plan.sheets.denominator == 1 and alike.proved and len(plan.runs) > 1:
+        each = tuple(-(-n // int(plan.sheets)) for n in needs)
+        assert every_tree(width, height, kinds, each) is None

@@ -265,11 +265,11 @@ def _strange(plate: Plate) -> int:
 
     Natural are strips, then pieces; or halves first, then strips, then pieces; or equal
     columns or rows, all cut alike, in place of the halves. One step away are equal columns
-    that are not cut alike; two, others; and one more for each further stage, and for each
-    label that lies both ways.
+    that are not cut alike; two, others; and one more for each further stage, for each label
+    that lies both ways, and for each that comes from strips of different labels.
     """
     kinds = {(at.kind, at.turned) for at in plate.leaves() if at.kind is not None}
-    both = len(kinds) - len({kind for kind, _ in kinds})
+    both = len(kinds) - len({kind for kind, _ in kinds}) + _scattered(plate)
     used = _used(plate)
     while len(used) == 1 and used[0].parts:
         plate = used[0]
@@ -281,6 +281,16 @@ def _strange(plate: Plate) -> int:
     if all(2 * t == (plate.width if plate.axis == "x" else plate.height) for t in thick) or len(set(used)) == 1:
         return both + stages - 3
     return both + stages - 3 + (1 if len(set(thick)) == 1 else 2)
+
+
+def _scattered(plate: Plate) -> int:
+    """Labels that share a strip with others, and come from strips without those as well."""
+    strips: dict[int, set[frozenset[int]]] = {}
+    for part in _all(plate):
+        mixed = frozenset(p.kind for p in part.parts if p.kind is not None)
+        for kind in mixed:
+            strips.setdefault(kind, set()).add(mixed)
+    return sum(len(found) > 1 for found in strips.values())
 
 
 def _turns(plate: Plate) -> int:
