@@ -129,7 +129,7 @@ def test_the_library_finds_no_fault_and_groups_go_by_name(case):
     assert document.audit().errors == []
     groups = dict(document.groups)
     n = len(part.outline.contours) + 1
-    assert {name: len(group) for name, group in groups.items()} == {"A": n, "B-1": n, "meadow": 2 * n}
+    assert {name: len(group) for name, group in groups.items()} == {"A": n, "B-1": n, "paper-meadow": 2 * n}
     assert {"edges", "folds"} <= {layer.dxf.name for layer in document.layers}
 
 

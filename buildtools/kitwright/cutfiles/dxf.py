@@ -1,7 +1,7 @@
 """A cut file as DXF in millimetres, through ezdxf.
 
 Every contour is one closed polyline whose arcs are true arcs (bulges); a piece's contours
-and folds are a group named by its label, a paper's a group named by the paper. Release
+and folds are a group named by its label, all of a paper's a group such as `paper-meadow`. Release
 2000 of the format, which nearly everything reads. DXF counts y upward.
 """
 
@@ -62,7 +62,7 @@ def _draw(document: ezdxf.document.Drawing, drawing: Drawing) -> None:
                       for a, b in part.folds]
             document.groups.new(part.name, description=f"{part.name}, {paper}").extend(found)
             whole += found
-        document.groups.new(paper, description=drawing.title[:200]).extend(whole)
+        document.groups.new(f"paper-{paper}", description=drawing.title[:200]).extend(whole)
 
 
 def _vertices(contour: Contour, top: Length) -> list[tuple[float, float, float]]:
