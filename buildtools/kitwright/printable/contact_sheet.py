@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
-from fractions import Fraction
+from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import Literal
 
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName
 from reportlab.platypus.doctemplate import BaseDocTemplate, PageTemplate
 from reportlab.platypus.flowables import Flowable
 from reportlab.platypus.frames import Frame
@@ -15,10 +17,11 @@ from reportlab.platypus.frames import Frame
 from kitwright.card.arrangements import Arrangements, Set
 from kitwright.card.face import Face
 from kitwright.drawing.guide import EDGE
-from kitwright.drawing.pdf import register
+from kitwright.drawing.pdf import draw_scene, register
+from kitwright.drawing.scene import Clip
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.styles import Level
-from kitwright.printable.blocks import Heading, Picture, Prose, Side, high
+from kitwright.printable.blocks import Block, Heading, Prose, Side, high
 from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.job import Job, Stamp, month_text
@@ -38,6 +41,58 @@ class _Shown:
     face: Face
     mark: str
     name: str
+
+
+class Small(Block):
+    """A card whose patches of paper are drawn once for the whole sheet.
+
+    Cards of one size lie alike, so that the same paper in the same place is the same
+    patch; as a form of its own (ISO 32000-1, 8.10) it stands in the file once.
+
+    Args:
+        job: the printable.
+        face: the card.
+        name: what to call it.
+        wide: how wide the card may be drawn, points.
+    """
+
+    def __init__(self, job: Job, face: Face, name: str, wide: float) -> None:
+        super().__init__(after=5)
+        self.job, self.face, self.name = job, face, name
+        high_ = wide * float(face.size.height.inches / face.size.width.inches)
+        self.wide, self.height = int(wide), int(min(high_, WIDEST * 1.3))
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        self.width = room
+        return room, self.height
+
+    def draw(self) -> None:
+        # The clear margin of a plain picture hangs outside, as with every picture here.
+        self.scene = card_sketch(self.face, self.job.looks, unit=self.job.unit, width=self.wide + 2 * EDGE,
+                                 height=self.height + 2 * EDGE, plain=True, name=self.name)
+        left, bottom = self.canv.absolutePosition(0, 0)
+        box = PDFArray([round(v, 2) for v in (left, bottom, left + float(self.scene.width - 2 * EDGE), bottom + self.height)])
+        with self.canv.element("Figure", self.scene.alt, PDFDictionary({"O": PDFName("Layout"), "BBox": box})):
+            self._shapes()
+            draw_scene(self.canv, replace(self.scene, shapes=()), -EDGE, -EDGE, self.job.level, ground=False)
+
+    def _shapes(self) -> None:
+        canvas, patches = self.canv, iter(self.face.stack)
+        for patch, items in groupby(self.scene.shapes, key=lambda item: isinstance(item, Clip)):
+            for part in ([(item,) for item in items] if patch else [tuple(items)]):
+                piece = replace(self.scene, shapes=part, texts=())
+                if not patch:
+                    draw_scene(canvas, piece, -EDGE, -EDGE, self.job.level, ground=False)
+                    continue
+                # One patch for each thing of paper, lowest first.
+                placed = next(patches)
+                key = (self.face.size, self.wide, placed.rect, placed.outline, placed.paper, placed.face, placed.turned)
+                name = f"patch{hashlib.sha256(repr(key).encode()).hexdigest()[:16]}"
+                if not canvas.hasForm(name):
+                    canvas.beginForm(name, -float(EDGE), -float(EDGE), float(self.scene.width), float(self.scene.height))
+                    draw_scene(canvas, piece, -EDGE, -EDGE, self.job.level, ground=False)
+                    canvas.endForm()
+                canvas.doForm(name)
 
 
 def contact_sheet_pdf(found: Arrangements, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | None = None) -> bytes:
@@ -107,17 +162,21 @@ def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> l
 
 
 def suggested(best: Set, marks: dict[str, str]) -> str:
-    """A set by its marks: `two each of 1a and 3`."""
+    """A set by its marks: `2 cards each of 1a, 3`."""
     by_count: dict[int, list[str]] = {}
     for part in best.parts:
         by_count.setdefault(part.cards, []).append(marks[part.slug])
-    return "; ".join(f"{number(n, 'card', 'cards')} {'each ' if len(m) > 1 else ''}of {', '.join(m)}" for n, m in by_count.items())
+    order = list(marks.values())
+    return "; ".join(f"{number(n, 'card', 'cards')} {'each ' if len(m) > 1 else ''}of {', '.join(sorted(m, key=order.index))}" for n, m in by_count.items())
 
 
 def _grid(job: Job, shown: Sequence[_Shown], others: Sequence[_Shown], room: float) -> list[Flowable]:
     """Pictures in rows, as large as fit; empty when even the smallest don't."""
     width = job.edition.width
+    pairs = any(s.mark.endswith("b") for s in shown)
     for columns in range(2, int((width + GAP) // (NARROWEST + GAP)) + 1):
+        if pairs and columns in (3, 5):
+            continue  # both ways round stand in one row
         each = (width - GAP * (columns - 1)) / columns
         blocks = _rows(job, shown, columns, each)
         if others:
@@ -132,13 +191,7 @@ def _rows(job: Job, shown: Sequence[_Shown], columns: int, each: float) -> list[
     rows: list[Flowable] = []
     for start in range(0, len(shown), columns):
         row = shown[start:start + columns]
-        high_ = max(min(wide * float(s.face.size.height.inches / s.face.size.width.inches), WIDEST * 1.3) for s in row)
-        stacks = [[Picture(_picture(job, s, wide, high_), job.level, after=3), Prose(s.name, CAPTION, lead=s.mark)] for s in row]
+        stacks = [[Small(job, s.face, s.name, wide), Prose(s.name, CAPTION, lead=s.mark)] for s in row]
         rows.append(Side(stacks, [each] * len(row), GAP, job.edition.height, before=UNDER))
     return rows
 
-
-def _picture(job: Job, shown: _Shown, width: float, height: float):
-    # The clear margin of a plain picture hangs outside, as with every picture here.
-    return job.once(("arrangement", shown.mark, shown.name, int(width), int(height)), lambda: card_sketch(
-        shown.face, job.looks, unit=job.unit, width=int(width) + 2 * EDGE, height=Fraction(int(height)) + 2 * EDGE, plain=True, name=shown.name))

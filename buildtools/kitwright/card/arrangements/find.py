@@ -96,6 +96,8 @@ class Set:
     """Pieces left over: label, paper, how many."""
     note: str
     """How it is made with the fewest motions, in plain words."""
+    same_as: str = ""
+    """The name of an earlier set that comes to the same."""
 
 
 @dataclass(frozen=True)
@@ -167,7 +169,7 @@ class _Finder:
         shown, rule = self._shown(needed)
         items = self._items(shown)
         variations, refused = variations_of(self.worked, self.motions.other_layout)
-        sets = tuple(self._told(*one) for one in all_sets)
+        sets = self._all_told(all_sets)
         return Arrangements(self.worked, self.places, self.motions, self._counts(), items, rule, self._groups(items, variations), sets,
                             self._recommended(sets), self.names.where[0] if self.names.where else "", self._shortcut(all_sets, variations), self.motions.why, self._rules(), variations, refused)
 
@@ -205,11 +207,12 @@ class _Finder:
         if self.total <= SHOWN:
             return list(self.all()), ""
         first = list(dict.fromkeys((*self.places.looks, *needed)))
-        step = -(-self.total // SHOWN)
+        step = -(-self.total * len(self.motions.all) // SHOWN)
         sampled = [self._at(rank) for rank in range(0, self.total, step)]
-        shown = list(dict.fromkeys((*first, *sampled)))
+        shown = list(dict.fromkeys(same for filling in (*first, *sampled) for same in orbit(filling, self.motions)))
+        mates = ", each with the same card the other way round" if len(self.motions.all) > 1 else ""
         return shown, (f"Of {self.total} arrangements {len(shown)} are shown: the kit's own, those of the suggested sets, and every "
-                       f"{_nth(step)} in the order of the list, which goes by the paper {self.names.where[0]} first.")
+                       f"{_nth(step)} in the order of the list, which goes by the paper {self.names.where[0]} first{mates}.")
 
     def _items(self, shown: Sequence[Filling]) -> tuple[Arrangement, ...]:
         cards: dict[Filling, Filling] = {}
@@ -290,7 +293,8 @@ class _Finder:
         if half:
             found.append(("one order", "One order, half of them turned", half))
         found.append(("varied", "As varied as possible", chooser.varied()))
-        found.append(("tops", f"Each paper {self.names.where[0]} as often" if self.places.slots else "Each paper as often", chooser.tops()))
+        if len({fill.paper for slot in self.places.slots[:1] for fill in slot.fills}) > 1:
+            found.append(("tops", f"Each paper {self.names.where[0]} as often", chooser.tops()))
         return [(kind, name, choice) for kind, name, choice in found if choice]
 
     def _yielded(self) -> Pool:
@@ -340,6 +344,14 @@ class _Finder:
             raise UserError(f"there is no arrangement “{said}” in this kit",
                             f"did you mean “{self.names.name(self._by_word[near[0]])}”?" if near else f"“kitwright arrange {self.kit.id}” lists them", place)
         return found
+
+    def _all_told(self, all_sets: Sequence[tuple[str, str, Choice]]) -> tuple[Set, ...]:
+        told: list[Set] = []
+        for one in all_sets:
+            new = self._told(*one)
+            twin = next((s.name for s in told if not s.same_as and set(s.parts) == set(new.parts)), "")
+            told.append(replace(new, same_as=twin))
+        return tuple(told)
 
     def _told(self, kind: str, name: str, choice: Choice) -> Set:
         parts = tuple(Part(self.names.name(m.filling), self.names.link(m.filling), m.cards) for m in choice.made)

@@ -99,7 +99,7 @@ def _turn(worked: "Worked", places: Places) -> tuple[Order | None, str, bool]:
             return None, "Turned round, some pieces come where they are not allowed, so no two fronts are the same card.", False
     if order == tuple(range(len(order))):
         return None, "Turned round, every piece stays in its place.", False
-    why = f"Until {later_words(face)} on, the whole front can be turned round: then two of these are one card."
+    why = f"Until {later_words(face)}, the whole front can be turned round: then two of these are one card."
     one_way = list(dict.fromkeys(kit.papers[f.paper].name for slot in places.slots for f in slot.fills if f.one_way))
     if one_way:
         why += f" Not so where {listed(one_way, 'or')} shows: it would hang upside down."
@@ -107,10 +107,10 @@ def _turn(worked: "Worked", places: Places) -> tuple[Order | None, str, bool]:
 
 
 def later_words(face: Face) -> str:
-    """What goes on after the front has been turned, with its verb: `the sentiment and decoration go`."""
+    """What happens after the front has been turned: `the sentiment and decoration go on`."""
     later = [*(["the sentiment"] if face.sentiment else []), *(["what lies over the pieces"] if face.over else []),
              *(["decoration"] if face.spots else [])]
-    return f"{listed(later)} {'go' if len(later) > 1 else 'goes'}" if later else "it goes"
+    return f"{listed(later)} {'go' if len(later) > 1 else 'goes'} on" if later else "it is glued to the base"
 
 
 def _mirror(face: Face, places: Places) -> Order | None:

@@ -129,7 +129,7 @@ def _turned(worked: Worked) -> Iterator[_Idea | Refused]:
         yield Refused("turned", name, f"{listed(list(dict.fromkeys(one_way)))} would hang upside down")
         return
     yield _Idea("turned", name, "turned-round", lambda: changing.half_turned(worked.kit),
-                (f"Built in the same order as the sketch, then turned round as a whole before {later_words(worked.face)} on.",))
+                (f"Built in the same order as the sketch, then turned round as a whole before {later_words(worked.face)}.",))
 
 
 def _folds(worked: Worked, kit: Kit) -> Iterator[_Idea | Refused]:
@@ -215,7 +215,16 @@ def _asked(spec: KitSpec, paper: str) -> list:
 def _new_findings(worked: Worked, changed: Worked) -> list[str]:
     """What the checks find in the changed kit that they didn't in the kit itself; hints don't count."""
     known = {f.problem for f in _found(worked)}
-    return [f.problem for f in _found(changed) if f.level != "hint" and f.problem not in known]
+    return [*_off_band(worked, changed), *(f.problem for f in _found(changed) if f.level != "hint" and f.problem not in known)]
+
+
+def _off_band(worked: Worked, changed: Worked) -> list[str]:
+    """Strips that lay within the free band and don't any more; the checks leave a strip over a band to its author."""
+    def within(one: Worked) -> set[str]:
+        on_band = {laid.piece for laid in one.kit.spec.front.over if laid.on == "band"}
+        return {p.label for p in one.face.over if p.label in on_band and one.face.bands[0].contains(p.rect)}
+    gone = sorted((within(worked) - within(changed)) & {p.label for p in changed.face.over})
+    return [f"{label} is longer than the free band, {size_text(changed.face.bands[0].size, changed.kit.spec.unit)}" for label in gone]
 
 
 def _found(worked: Worked) -> list[Finding]:

@@ -7,8 +7,8 @@ from typing import Any
 from kitwright.card.arrangements.find import Arrangements, Set
 from kitwright.words import number
 
-LINES = 40
-"""Names of more arrangements than this are left to the gallery."""
+LINES = 12
+"""Groups and names beyond this are left to the gallery."""
 
 
 def as_text(found: Arrangements) -> list[str]:
@@ -23,8 +23,14 @@ def as_text(found: Arrangements) -> list[str]:
     lines += [f"  {rule}" for rule in found.rules]
     lines += ["", "Groups"]
     titles = {item.slug: item.name for item in found.items} | {v.slug: v.name for v in found.variations}
-    for group in found.groups[:LINES]:
-        lines.append(f"  {group.title}" + ("" if group.kind == "same" else f": {'; '.join(titles[s] for s in group.slugs[:LINES])}"))
+    pairs = [group for group in found.groups if group.kind == "same"]
+    lines += [f"  {group.title}" for group in pairs[:LINES]]
+    if len(pairs) > LINES:
+        lines.append(f"  … and {len(pairs) - LINES} more such cards")
+    for group in found.groups:
+        if group.kind != "same":
+            more = f"; … and {len(group.slugs) - LINES} more" if len(group.slugs) > LINES else ""
+            lines.append(f"  {group.title}: {'; '.join(titles[s] for s in group.slugs[:LINES])}{more}")
     if found.rule:
         lines.append(f"  {found.rule}")
     lines += ["", "Sets for the batch"]
@@ -51,6 +57,8 @@ def proof_text(found: Arrangements) -> str:
 
 def set_lines(one: Set, mark: str = "") -> list[str]:
     """One set: its cards, what is left over, and how to go about it."""
+    if one.same_as:
+        return [f"  {one.name}{mark}: the same as “{one.same_as}”"]
     lines = [f"  {one.name}{mark}"] + [f"    {part.cards} × {part.name}" for part in one.parts]
     left = ", ".join(f"{n} {label} of {paper}" for label, paper, n in one.left)
     lines.append(f"    left over: {left or 'nothing'}")
@@ -79,4 +87,4 @@ def as_json(found: Arrangements) -> dict[str, Any]:
 
 def set_json(one: Set) -> dict[str, Any]:
     return {"kind": one.kind, "name": one.name, "cards": [{"name": p.name, "slug": p.slug, "cards": p.cards} for p in one.parts],
-            "left": [{"label": label, "paper": paper, "pieces": n} for label, paper, n in one.left], "note": one.note}
+            "left": [{"label": label, "paper": paper, "pieces": n} for label, paper, n in one.left], "note": one.note, "same as": one.same_as}
