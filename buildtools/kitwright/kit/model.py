@@ -405,7 +405,7 @@ class CardSpec(Spec):
 # --- arrangements --------------------------------------------------------------------------
 
 Variation = Literal["fold", "mat", "strip", "raised", "stamped"]
-Variations = Annotated[tuple[Variation, ...], BeforeValidator(_one_or_many)]
+Variations = Annotated[tuple[Variation, ...], OneOrMany()]
 
 
 class ArrangementsSpec(Spec):

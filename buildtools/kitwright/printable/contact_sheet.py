@@ -14,7 +14,7 @@ from reportlab.platypus.doctemplate import BaseDocTemplate, PageTemplate
 from reportlab.platypus.flowables import Flowable
 from reportlab.platypus.frames import Frame
 
-from kitwright.card.arrangements import Arrangements, Set
+from kitwright.card.arrangements import Arrangement, Arrangements, Set
 from kitwright.card.face import Face
 from kitwright.drawing.guide import EDGE
 from kitwright.drawing.pdf import draw_scene, register
@@ -98,8 +98,8 @@ class Small(Block):
 def contact_sheet_pdf(found: Arrangements, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | None = None) -> bytes:
     """All shown arrangements of a kit on one page, as a PDF.
 
-    Where they are too many to be seen, every second one, or third, is left to the gallery,
-    and the page says so.
+    Where they are too many to be seen, some that the suggested set does not use are left to
+    the gallery, and the page says so.
 
     Args:
         found: the kit's arrangements.
@@ -124,13 +124,22 @@ def _page(job: Job, found: Arrangements) -> list[Flowable]:
     marks = marks_of(found)
     others = [_Shown(v.face, "", v.name) for v in found.variations]
     for step in range(1, len(found.items) + 1):
-        shown = [_Shown(item.face, marks[item.slug], item.name) for item in found.items[::step]]
+        shown = [_Shown(item.face, marks[item.slug], item.name) for item in _thinned(found, step)]
         head = _head(job, found, marks, len(shown))
         room = job.edition.height - high(head, job.edition.width) - 12
         grid = _grid(job, shown, others, room)
         if grid:
             return [*head, *grid]
     return _head(job, found, marks, 0)
+
+
+def _thinned(found: Arrangements, step: int) -> list[Arrangement]:
+    """The cards of the recommended set, and every so many of the others; one card's ways round stay together."""
+    needed = {part.slug for part in found.recommended.parts} if found.recommended else set()
+    kept = {item.card for item in found.items if item.slug in needed}
+    others = list(dict.fromkeys(item.card for item in found.items if item.card not in kept))
+    kept |= set(others[::step])
+    return [item for item in found.items if item.card in kept]
 
 
 def marks_of(found: Arrangements) -> dict[str, str]:
