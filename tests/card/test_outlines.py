@@ -12,7 +12,7 @@ from kitwright.card import outlines
 from kitwright.card.notches import cut_size, differences, explained, ways
 from kitwright.card.outlines import Area, Edge, Outline
 from kitwright.card.post import area as shoelace
-from kitwright.card.shapes import misshapes, notches_on_card, on_card, outline, outline_of
+from kitwright.card.shapes import misshapes, notches_on_card, on_card, outline, outline_of, shape_words, stays_clear
 from kitwright.geometry import Rect
 from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
 from kitwright.units import ZERO, Length, Size
@@ -206,3 +206,23 @@ def test_only_a_trimming_punch_makes_the_strip_to_cut_longer():
 
 def test_no_notch_no_ways():
     assert ways(piece("3", "1")) == ()
+
+
+@pytest.mark.parametrize("more, words", [
+    ({}, ""), ({"notch": Notch()}, "V notch in both ends"), ({"notch": Notch(ends="left")}, "V notch in the left end"),
+    ({"shape": SHAPES["rounded"]}, "rounded corners"), ({"shape": SHAPES["one round corner"]}, "rounded bottom left corner"),
+    ({"shape": SHAPES["snipped"]}, "snipped top left and bottom right corners"), ({"shape": SHAPES["arch"]}, "arch at the left"),
+    ({"shape": SHAPES["frame"]}, "frame"), ({"shape": SHAPES["tag with a window"]}, "tag with its hole at the top, window"),
+])
+def test_shapes_in_words(more, words):
+    assert shape_words(piece("3", "2", **more)) == words
+
+
+def test_what_stays_clear_of_an_edge_and_a_hole():
+    tag = outline_of(piece("3", "2", shape=SHAPES["tag"]))
+    assert stays_clear(tag, Rect(inches("1/4"), inches("1/2"), Length(2), Length(1)))
+    assert not stays_clear(tag, Rect(inches("1/4"), inches("1/2"), inches("9/4"), Length(1)))       # meets the hole
+    assert not stays_clear(tag, Rect(inches("5/2"), inches("1/8"), inches("1/4"), inches("1/8")))   # on a snipped corner
+    arch = outline_of(piece("3", "2", shape=SHAPES["arch"]))
+    assert stays_clear(arch, Rect(inches("1/2"), inches("1/2"), Length(2), Length(1)))
+    assert not stays_clear(arch, Rect(inches("1/8"), inches("1/2"), Length(2), Length(1)))

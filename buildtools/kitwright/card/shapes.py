@@ -12,9 +12,10 @@ from kitwright.card.outlines import CORNERS, Contour, Outline, Point
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece, Shape, Window
 from kitwright.units import ZERO, Length, Size, length_text
+from kitwright.words import listed
 
 __all__ = ["Ends", "Misshape", "clear_of_notches", "misshapes", "notch_depth", "notch_ends", "notches_on_card", "on_card",
-           "outline", "outline_of"]
+           "outline", "outline_of", "shape_words", "stays_clear"]
 
 _TURNED = {"left": "top", "top": "right", "right": "bottom", "bottom": "left"}
 """Where an end comes to lie after a quarter turn to the right."""
@@ -91,6 +92,30 @@ def on_card(piece: Piece, rect: Rect, turned: bool) -> Outline | None:
     if turned:
         shape = shape.turned(piece.size.height)
     return shape.moved(rect.x, rect.y)
+
+
+def shape_words(piece: Piece) -> str:
+    """What makes a piece other than a plain rectangle, to follow its name: `V notch in both ends`; empty for a plain one."""
+    if piece.notch:
+        ends = notch_ends(piece.size, piece.notch)
+        said = ["V notch in both ends" if len(ends) > 1 else f"V notch in the {ends[0]} end"]
+    elif piece.shape:
+        shape = piece.shape
+        corners = f"{listed([*shape.corners])} corner{'s' if len(shape.corners) > 1 else ''}" if shape.corners else "corners"
+        said = ([f"rounded {corners}"] if shape.rounded else [f"snipped {corners}"] if shape.snipped
+                else [f"arch at the {shape.arch}"] if shape.arch else [f"tag with its hole at the {shape.tag.end}"] if shape.tag else [])
+    else:
+        return ""
+    if piece.shape and piece.shape.window:
+        said.append("frame" if piece.shape.window.border else "window")
+    return ", ".join(said)
+
+
+def stays_clear(shape: Outline, rect: Rect) -> bool:
+    """Whether something printed in a rectangle stays on the paper of a piece without notches, clear of its edge and openings."""
+    corners = [(x, y) for x in (rect.x, rect.right) for y in (rect.y, rect.bottom)]
+    return (all(_inside(shape.edge, corner) for corner in corners)
+            and not any(Outline(opening).bounds.overlaps(rect) for opening in shape.openings))
 
 
 def _edge(rect: Rect, shape: Shape) -> Contour:
