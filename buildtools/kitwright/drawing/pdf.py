@@ -7,6 +7,7 @@ searches and hears.
 
 from __future__ import annotations
 
+import hashlib
 import io
 from collections.abc import Iterable
 from fractions import Fraction
@@ -111,9 +112,27 @@ class _Pen:
         self.canvas.restoreState()
 
     def stamps(self, stamps: Stamps) -> None:
-        placed = (tuple((x + dx, y + dy) for x, y in contour) for dx, dy in stamps.at for contour in stamps.motif)
+        """The motif is stored in the file once and set down again and again: a page of blossoms stays small."""
         self.canvas.setFillColor(_colour(styles.fill(stamps.fill, self.level)))
-        self.canvas.drawPath(self.path(placed, True), stroke=0, fill=1)
+        name = self.form(stamps.motif)
+        for dx, dy in stamps.at:
+            x, y = self.place((dx, dy))
+            self.canvas.saveState()
+            self.canvas.translate(x, y)
+            self.canvas.doForm(name)
+            self.canvas.restoreState()
+
+    def form(self, motif: tuple[Contour, ...]) -> str:
+        """The name of a motif's form; it is painted in the colour that is set when it is used."""
+        name = "motif-" + hashlib.sha256(repr(motif).encode()).hexdigest()[:16]
+        if not self.canvas.hasForm(name):
+            xs = [float(x) for contour in motif for x, _ in contour]
+            ys = [float(-y) for contour in motif for _, y in contour]
+            around = _Pen(self.canvas, 0, self.level)
+            self.canvas.beginForm(name, min(xs), min(ys), max(xs), max(ys))
+            self.canvas.drawPath(around.path(motif, True), stroke=0, fill=1)
+            self.canvas.endForm()
+        return name
 
     def shape(self, shape: Shape) -> None:
         path = self.path(shape.contours, shape.closed)
@@ -148,5 +167,5 @@ class _Pen:
         return path
 
     def place(self, point: Point) -> tuple[float, float]:
-        """To the thousandth of a point: finer than any printer, and a third of the bytes."""
-        return round(float(point[0]), 3), round(self.height - float(point[1]), 3)
+        """To the hundredth of a point: finer than any printer, and a third of the bytes."""
+        return round(float(point[0]), 2), round(self.height - float(point[1]), 2)
