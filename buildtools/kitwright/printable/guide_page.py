@@ -26,9 +26,9 @@ DROP = 4
 """Brings a picture's own heading down to the line of the heading beside it, points."""
 ROW_BEFORE, ROW_AFTER = 10, 18
 """Clear space over and under a row of guides, points."""
-PLAIN = 3
-"""A cardstock guide with no more measures than this shares its row with another."""
-LEAST_SHRUNK = 0.72
+PLAIN, FEW_CUTS = 3, 8
+"""A cardstock guide with no more measures and cuts than this shares its row with another."""
+LEAST_SHRUNK = 0.78
 """How much smaller than it could be a sheet may be drawn to fill a page."""
 
 
@@ -102,7 +102,7 @@ def _rows(job: Job) -> list[list[Layout]]:
 
 def is_plain(job: Job, layout: Layout) -> bool:
     """Whether a guide is plain enough to share its row."""
-    return len(measures(layout)) <= PLAIN and all(job.paper(p).kind == "cardstock" for p in layout.papers)
+    return len(measures(layout)) <= PLAIN and len(layout.cuts) <= FEW_CUTS and all(job.paper(p).kind == "cardstock" for p in layout.papers)
 
 
 class Guides(Side):
@@ -110,7 +110,7 @@ class Guides(Side):
 
     def __init__(self, job: Job, layouts: Sequence[Layout], most: float | None = None) -> None:
         make = _pair if len(layouts) == 2 else _alone
-        most = most or job.edition.height * (0.44 if len(layouts) == 2 else 0.52 if job.tight else 0.58)
+        most = most or job.edition.height * ((0.41 if job.tight else 0.44) if len(layouts) == 2 else 0.52 if job.tight else 0.58)
         self.job, self.layouts = job, layouts
         stacks, widths = make(job, layouts, most)
         super().__init__(stacks, widths, GUTTER, job.edition.height, before=ROW_BEFORE, after=ROW_AFTER)
