@@ -1,0 +1,57 @@
+"""Everything that follows from a kit as plain exact data: what `facts.json` of a revision holds.
+
+Numbers and places only, no wording, so that a kitwright that says things better still
+finds the same facts.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from kitwright.cutting.plan import Layout
+from kitwright.cutting.tree import leaves
+from kitwright.geometry import Rect
+from kitwright.units import Length, Size
+from kitwright.worked import Worked
+
+
+def numbers_of(worked: Worked) -> dict[str, Any]:
+    """The computed facts of a kit; lengths are exact, in inches, as text."""
+    base = worked.base
+    return {
+        "base": {"cut": _size(base.cut), "fold": base.fold, "score": _length(base.score), "finished": _size(base.finished)},
+        "pieces": {label: {"size": _size(size), "counts": worked.counts(label)} for label, size in worked.sizes.items()},
+        "papers": [{"paper": plan.paper, "sheet": _size(plan.demand.sheet), "sheets": str(plan.sheets), "made": plan.made,
+                    "layouts": [worked.layouts.index(run.layout) for run in plan.runs]} for plan in worked.plans],
+        "layouts": [_layout(layout) for layout in worked.layouts],
+        "fronts": [{"name": face.name, "cards": face.cards,
+                    "pieces": [[p.label, p.paper, p.face, p.turned, p.raised, *_rect(p.rect)] for p in face.stack],
+                    "bands": [_rect(b) for b in face.bands],
+                    "sentiment": _rect(face.sentiment.rect) if face.sentiment else None,
+                    "spots": [[s.name, *_rect(s.rect)] for s in face.spots]} for face in worked.faces],
+        "room in envelope": _size(worked.clearance) if worked.clearance else None,
+    }
+
+
+def numbers_text(worked: Worked) -> str:
+    """The same as JSON text ending in a newline, the same bytes every time."""
+    return json.dumps(numbers_of(worked), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _layout(layout: Layout) -> dict[str, Any]:
+    return {"papers": list(layout.papers), "sheet": _size(layout.sheet),
+            "cuts": [[c.number, c.axis, _length(c.at), _length(c.measure), c.off] for c in layout.cuts],
+            "pieces": [[leaf.label, leaf.turned, *_rect(leaf.rect)] for leaf in leaves(layout.tree)]}
+
+
+def _length(length: Length) -> str:
+    return str(length.inches)
+
+
+def _size(size: Size) -> list[str]:
+    return [_length(size.width), _length(size.height)]
+
+
+def _rect(rect: Rect) -> list[str]:
+    return [_length(rect.x), _length(rect.y), _length(rect.width), _length(rect.height)]

@@ -1,0 +1,212 @@
+"""People: who they are, what they agreed to, and what of them may be shown.
+
+A person is a folder below `kits/people/` that holds `person.yaml` and her pictures.
+Everything else names her by the folder's name, so that nothing frozen ever holds a name.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from kitwright.errors import Place, UserError
+from kitwright.findings import Finding
+from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, PersonSpec, Sample, Task
+from kitwright.kit.read import Kit, _inside, _validated, shown
+from kitwright.kit.yamltext import Document, read_yaml
+from kitwright.release.calendar import REVEAL, SAMPLES, zone
+
+PEOPLE, PERSON_FILE, PRIVATE_FILE = "people", "person.yaml", "private.yaml"
+KEY = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+
+
+@dataclass(frozen=True)
+class Person:
+    """Somebody named in the archive, as far as she agreed to it."""
+
+    key: str
+    """The name of her folder; `a maker` for one who was forgotten."""
+    folder: Path | None
+    spec: PersonSpec | None
+    document: Document | None = None
+
+    def agreed(self, what: Agreed) -> bool:
+        """Whether she agreed to this."""
+        return self.spec is not None and what in self.spec.consent.to
+
+    @property
+    def name(self) -> str:
+        """Her name where she agreed to it, and `a maker` otherwise."""
+        return self.spec.name if self.agreed("name") else FORGOTTEN
+
+    @property
+    def link(self) -> str | None:
+        return self.spec.link if self.agreed("link") and self.agreed("name") else None
+
+    @property
+    def photo(self) -> Path | None:
+        """A picture of her."""
+        return self.folder / self.spec.photo if self.agreed("photo") and self.agreed("name") and self.spec.photo else None
+
+    @property
+    def photo_alt(self) -> str:
+        return (self.spec.alt if self.spec else None) or f"A picture of {self.name}"
+
+    def zone(self, club: Club):
+        """Where she reads the clock."""
+        return zone(self.spec.time_zone if self.spec and self.spec.time_zone else club.time_zone)
+
+    def thanked(self, kit: str, revision: int) -> bool:
+        """Whether she is thanked for spotting what that revision mended, and agreed to it."""
+        return self.agreed("thanks") and any(t.kit == kit and t.revision == revision for t in self.spec.thanks)
+
+
+A_MAKER = Person(FORGOTTEN, None, None)
+
+
+def read_people(kits: Path) -> dict[str, Person]:
+    """Everybody below `kits/people/`, by key, in order of the keys.
+
+    Raises:
+        UserError: a person's file that can't be read, with file and line.
+    """
+    folder = kits / PEOPLE
+    if not folder.is_dir():
+        return {}
+    return {f.name: _person(f) for f in sorted(folder.iterdir()) if f.is_dir() and not f.name.startswith(".")}
+
+
+def _person(folder: Path) -> Person:
+    if not KEY.fullmatch(folder.name):
+        raise UserError(f"“{folder.name[:60]}” can't be a person's key", "name the folder like ada-bell: small letters and dashes", Place(shown(folder)))
+    file = folder / PERSON_FILE
+    document = read_yaml(file, shown(file))
+    spec = _validated(PersonSpec, document)
+    if spec.time_zone:
+        try:
+            zone(spec.time_zone)
+        except UserError as error:
+            raise error.at(document.place(("time zone",))) from None
+    if spec.photo:
+        _inside(folder, spec.photo, document.place(("photo",)))
+    return Person(folder.name, folder, spec, document)
+
+
+def anniversaries(kits: Path) -> Anniversaries:
+    """The private list of members; empty where there is none.
+
+    Raises:
+        UserError: it can't be read, with file and line.
+    """
+    file = kits / PEOPLE / PRIVATE_FILE
+    if not file.exists():
+        return Anniversaries()
+    read = _validated(Anniversaries, read_yaml(file, shown(file)))
+    return Anniversaries(members=[m for m in read.members if m.name != FORGOTTEN])
+
+
+# --- who does what for a kit ----------------------------------------------------------------------
+
+def named(people: Mapping[str, Person], key: str, place: Place) -> Person:
+    """The person of that key.
+
+    Raises:
+        UserError: nobody has it.
+    """
+    if key == FORGOTTEN:
+        return A_MAKER
+    if key not in people:
+        raise UserError(f"there is nobody {key} in kits/people", f"write kits/people/{key}/person.yaml, or one of: {', '.join(people) or 'nobody yet'}", place)
+    return people[key]
+
+
+def team_of(kit: Kit, people: Mapping[str, Person]) -> list[tuple[Person, Task]]:
+    """Who of the team makes what for a kit: its own list, or else everybody of the club's team."""
+    tasks = kit.spec.team or [Task(who=r.who, by=SAMPLES if SAMPLES in kit.spec.moments else REVEAL) for r in kit.club.team]
+    return [(named(people, t.who, kit.place("team", i)), t) for i, t in enumerate(tasks) if t.who != FORGOTTEN]
+
+
+def guests_of(kit: Kit, people: Mapping[str, Person]) -> list[tuple[Person, Task]]:
+    """The guests of a kit and what they make."""
+    return [(named(people, t.who, kit.place("guests", i)), t) for i, t in enumerate(kit.spec.guests) if t.who != FORGOTTEN]
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A sample as it may be shown."""
+
+    sample: Sample
+    person: Person
+    photo: Path | None
+    """Her picture of the card."""
+    moment: str
+    """The moment from which it shows."""
+
+
+def samples_of(kit: Kit, people: Mapping[str, Person]) -> list[Shown]:
+    """Every sample whose maker agreed to have her cards shown, or was forgotten; the latter without a picture.
+
+    Raises:
+        UserError: an unknown person, moment or picture.
+    """
+    found = []
+    for i, sample in enumerate(kit.spec.samples):
+        person = named(people, sample.by, kit.place("samples", i, "by"))
+        moment = sample.since or (SAMPLES if SAMPLES in kit.spec.moments else REVEAL)
+        if moment != REVEAL and moment not in kit.spec.moments:
+            raise UserError(f"there is no moment “{moment}” in this kit", f"its moments: {', '.join([REVEAL, *kit.spec.moments])}", kit.place("samples", i, "from"))
+        photo = None
+        if person is not A_MAKER:
+            if sample.photo:
+                photo = _inside(person.folder, sample.photo, kit.place("samples", i, "photo"))
+            if not person.agreed("samples"):
+                continue
+        found.append(Shown(sample, person, photo, moment))
+    return found
+
+
+def findings(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
+    """Everything that a kit says of people, looked up: keys, moments, pictures, consent."""
+    found: list[Finding] = []
+
+    def tried(read, *given) -> None:
+        try:
+            read(*given)
+        except UserError as error:
+            found.append(Finding("error", error.place, error.problem, error.remedy))
+    for part in (team_of, guests_of, samples_of):
+        tried(part, kit, people)
+    keys = [(("by",), kit.spec.by)] if kit.spec.by else []
+    keys += [(("tested", i, "by"), t.by) for i, t in enumerate(kit.spec.tested)]
+    for path, key in keys:
+        tried(named, people, key, kit.place(*path))
+    for part in ("team", "guests"):
+        for i, task in enumerate(getattr(kit.spec, part)):
+            if task.by != REVEAL and task.by not in kit.spec.moments:
+                found.append(Finding("error", kit.place(part, i), f"there is no moment “{task.by}” in this kit", f"its moments: {', '.join([REVEAL, *kit.spec.moments])}"))
+    for i, sample in enumerate(kit.spec.samples):
+        person = people.get(sample.by)
+        if person and not person.agreed("samples"):
+            found.append(Finding("hint", kit.place("samples", i), f"{sample.by} has not agreed to have her cards shown, so this sample is left out", "ask her, and note it under  consent"))
+    return list(dict.fromkeys(found))
+
+
+# --- names in prose -------------------------------------------------------------------------------
+
+def name_pattern(name: str) -> re.Pattern[str]:
+    """A whole name in running text, however it is spaced or written."""
+    return re.compile(r"(?<!\w)" + r"[\s_.\-]+".join(map(re.escape, name.split())) + r"(?!\w)", re.IGNORECASE)
+
+
+def names_in(text: str, people: Mapping[str, Person]) -> Iterator[tuple[Person, int, bool]]:
+    """People whom a text names: who, on which line, and whether by the whole name or only a part of it."""
+    for person in people.values():
+        whole = name_pattern(person.spec.name)
+        lines = {text.count("\n", 0, match.start()) + 1 for match in (*whole.finditer(text), *name_pattern(person.key).finditer(text))}
+        yield from ((person, line, True) for line in sorted(lines))
+        for part in person.spec.name.split():
+            if len(part) > 2 and part[:1].isupper():
+                near = {text.count("\n", 0, m.start()) + 1 for m in re.finditer(rf"(?<!\w){re.escape(part)}(?!\w)", text)}
+                yield from ((person, line, False) for line in sorted(near - lines))

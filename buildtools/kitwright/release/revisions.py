@@ -1,0 +1,421 @@
+"""Published means frozen: write a revision, read it back, and guard it.
+
+A revision is a folder `published/rN` in the kit's own, a small archive in itself:
+
+    release.yaml       when, its code, checksums of the printables and of what is frozen here
+    facts.json         every computed number
+    club.yaml          what the kit takes from the club
+    <kit id>/kit.yaml  the spec without what may change later, and without people
+    <kit id>/notes.md
+
+It is written aside and put in place by one renaming, so that an interrupted release leaves
+the kit as it was.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+import os
+import shutil
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import Any
+
+import yaml
+from pydantic import Field
+
+from kitwright.check import check, errors
+from kitwright.errors import Place, UserError
+from kitwright.findings import Finding
+from kitwright.kit.model import LIVING, KitSpec, Spec
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, _validated, read_club, read_kit, shown
+from kitwright.kit.yamltext import read_text, read_yaml
+from kitwright.printable import EDITIONS, Stamp, printable_pdf
+from kitwright.release.atomic import write_file
+from kitwright.release.calendar import aware, zone
+from kitwright.release.numbers import numbers_text
+from kitwright.release.people import Person, names_in
+from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
+from kitwright.words import listed, number
+from kitwright.worked import Worked, work
+
+PUBLISHED, RECORD, FACTS = "published", "release.yaml", "facts.json"
+ASIDE = ".published-new"
+CLUB_KEYS = ("name", "tagline", "about", "time zone", "region", "address", "trimmer", "papers", "terms", "cautions")
+"""What of the club is frozen with a kit."""
+
+
+class NotReady(UserError):
+    """A kit with errors can't be released."""
+
+    def __init__(self, kit: Kit, findings: list[Finding]) -> None:
+        super().__init__(f"{kit.id} has {number(len(findings), 'error', 'errors')}: it was not released",
+                         "mend what is listed above; nothing was written", Place(kit.document.file))
+        self.findings = findings
+        """The errors."""
+
+
+class ChangeRecord(Spec):
+    """One difference, as an erratum tells it."""
+
+    grade: str
+    words: str
+    was: str = ""
+    now: str = ""
+
+
+class ErratumRecord(Spec):
+    """What a revision mends."""
+
+    grade: str
+    """The gravest of its changes: cosmetic, write in, or recut."""
+    since: int
+    """The first revision that had the fault."""
+    changes: list[ChangeRecord]
+    advice: str = ""
+    """What to do with pieces already cut, in the author's words."""
+
+
+class Record(Spec):
+    """What `release.yaml` says."""
+
+    revision: int = Field(ge=1)
+    released: str
+    code: str
+    tested: bool
+    kitwright: str
+    printables: dict[str, str]
+    frozen: dict[str, str]
+    erratum: ErratumRecord | None = None
+
+
+@dataclass(frozen=True)
+class Revision:
+    """One published state of a kit."""
+
+    kit: str
+    """The kit's id."""
+    folder: Path
+    record: Record
+    at: dt.datetime
+    """When it was released, in UTC."""
+
+    @property
+    def number(self) -> int:
+        return self.record.revision
+
+    @property
+    def code(self) -> str:
+        return self.record.code
+
+    def stamp(self, time_zone: str) -> Stamp:
+        """What its printable carries; the date is the club's own."""
+        return Stamp(self.number, self.at.astimezone(zone(time_zone)).date(), self.code)
+
+
+# --- reading --------------------------------------------------------------------------------------
+
+def released(kit: Kit) -> tuple[Revision, ...]:
+    """Every revision of a kit, oldest first; empty before its release.
+
+    Raises:
+        UserError: a record that can't be read, or a revision that is missing.
+    """
+    folder = kit.folder / PUBLISHED
+    folders = sorted((f for f in folder.iterdir() if f.is_dir() and f.name.startswith("r") and f.name[1:].isdigit()),
+                     key=lambda f: int(f.name[1:])) if folder.is_dir() else []
+    found = [_read(kit.id, f) for f in folders]
+    for i, revision in enumerate(found, 1):
+        if revision.number != i or revision.folder.name != f"r{i}":
+            raise UserError(f"revision {i} of {kit.id} is missing", "put its folder back from your backup", Place(shown(folder)))
+    return tuple(found)
+
+
+def _read(kit_id: str, folder: Path) -> Revision:
+    document = read_yaml(folder / RECORD, shown(folder / RECORD))
+    record = _validated(Record, document)
+    try:
+        at = aware(dt.datetime.fromisoformat(record.released))
+    except ValueError:
+        raise UserError(f"“{record.released[:40]}” is not a time", "put this file back from your backup", document.place(("released",))) from None
+    return Revision(kit_id, folder, record, at)
+
+
+def revision_at(kit: Kit, as_of: dt.datetime) -> Revision | None:
+    """The revision that is current at an instant; None before the first."""
+    past = [r for r in released(kit) if r.at <= aware(as_of)]
+    return past[-1] if past else None
+
+
+def frozen(kit: Kit, revision: Revision) -> Kit:
+    """The kit as that revision froze it, with the people and whatever else may change as they are now.
+
+    Working and printing it gives what was published.
+    """
+    read = read_kit(revision.folder / kit.id, read_club(revision.folder))
+    living = {name: getattr(kit.spec, name) for name in LIVING}
+    return Kit(kit.id, kit.folder, read.spec.model_copy(update=living), read.papers, read.club, read.document, read.notes)
+
+
+def current(kit: Kit, as_of: dt.datetime) -> Kit | None:
+    """The kit as its newest revision at an instant has it; None before its release.
+
+    The public site shows this and never the files that are being worked on.
+    """
+    revision = revision_at(kit, as_of)
+    return frozen(kit, revision) if revision else None
+
+
+def printables(worked: Worked, stamp: Stamp | None) -> dict[str, bytes]:
+    """Every printable that is published, by file name."""
+    return {f"{worked.kit.id}-{edition}.pdf": printable_pdf(worked, edition, stamp=stamp) for edition in EDITIONS}
+
+
+def reprint(kit: Kit, revision: Revision) -> dict[str, bytes]:
+    """The printables of a revision, drawn again: the same bytes as were published."""
+    read = frozen(kit, revision)
+    return printables(work(read), revision.stamp(read.club.time_zone))
+
+
+# --- guarding -------------------------------------------------------------------------------------
+
+def guard(kit: Kit) -> Finding | None:
+    """What stops a build: a frozen revision that was touched, or a kit that differs from its last one.
+
+    None where all is well, or the kit has no revision yet.
+    """
+    revisions = released(kit)
+    for revision in revisions:
+        touched = tampered(revision)
+        if touched:
+            return Finding("error", Place(shown(touched)), f"this file of revision {revision.number} was changed after its release",
+                           "put it back from your backup: what readers may have printed stays as it is")
+    if not revisions:
+        return None
+    last = revisions[-1]
+    was, now = work(frozen(kit, last)), work(kit)
+    if now.troubles and errors(list(now.troubles)):
+        return errors(list(now.troubles))[0]
+    changed = changed_keys(own_state(was), own_state(now))
+    if changed:
+        named = kit.place(*KEYS.get(changed[0], (changed[0].replace("_", " "),))) if changed[0] != "notes" else Place(kit.notes_file)
+        return Finding("error", named, f"{kit.id} differs from revision {last.number}, which readers may have printed: {listed([c.replace('_', ' ') for c in changed])}",
+                       f"undo the change, or publish it with  kitwright erratum {kit.id}")
+    if numbers_text(was) != (last.folder / FACTS).read_text(encoding="utf-8"):
+        return Finding("error", Place(shown(last.folder / FACTS)), f"this kitwright works out other numbers for revision {last.number} of {kit.id} than were published",
+                       f"use kitwright {last.record.kitwright}, or publish the new ones with  kitwright erratum {kit.id}")
+    return None
+
+
+KEYS: dict[str, tuple[str, ...]] = {"cut_files": ("cut files",)}
+
+
+def changed_keys(was: Mapping[str, Any], now: Mapping[str, Any]) -> list[str]:
+    """Keys of a state that differ, in the order of the spec."""
+    return [key for key in dict.fromkeys([*now, *was]) if was.get(key) != now.get(key)]
+
+
+def club_drift(kit: Kit) -> Finding | None:
+    """A hint where the club's own facts have changed since the last revision; it keeps the old ones."""
+    revisions = released(kit)
+    if not revisions:
+        return None
+    was, now = club_state(work(frozen(kit, revisions[-1]))), club_state(work(kit))
+    changed = changed_keys(was, now)
+    return Finding("hint", kit.club.place(changed[0]), f"the club's {listed(changed)} changed since revision {revisions[-1].number} of {kit.id}, which keeps the old ones",
+                   "nothing need be done; they take hold with the kit's next revision") if changed else None
+
+
+def tampered(revision: Revision) -> Path | None:
+    """A frozen file that is not as it was written; None where all are."""
+    for name, checksum in revision.record.frozen.items():
+        file = revision.folder / name
+        if not file.is_file() or text_checksum(file.read_bytes()) != checksum:
+            return file
+    return None
+
+
+def misprinted(kit: Kit, revision: Revision) -> list[str]:
+    """Printables that this kitwright draws otherwise than they were published, by file name.
+
+    The numbers on them are guarded by `guard`; this is about the drawing alone.
+    """
+    drawn = reprint(kit, revision)
+    return [name for name, checksum in revision.record.printables.items() if name not in drawn or sha256(drawn[name]) != checksum]
+
+
+def redraw(kit: Kit) -> list[Revision]:
+    """Note anew how the printables of every revision are drawn, after kitwright itself was renewed.
+
+    Raises:
+        UserError: the kit has no revision, or its numbers are not those published.
+    """
+    revisions = released(kit)
+    if not revisions:
+        raise UserError(f"{kit.id} was never released", f"release it with  kitwright release {kit.id}", Place(kit.document.file))
+    renewed = []
+    for revision in revisions:
+        worked = work(frozen(kit, revision))
+        if numbers_text(worked) != (revision.folder / FACTS).read_text(encoding="utf-8"):
+            raise UserError(f"this kitwright works out other numbers for revision {revision.number} than were published",
+                            f"use kitwright {revision.record.kitwright} for it", Place(shown(revision.folder / FACTS)))
+        drawn = printables(worked, revision.stamp(worked.kit.club.time_zone))
+        record = revision.record.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
+        if record != revision.record:
+            write_file(revision.folder / RECORD, _record_text(record).encode())
+            renewed.append(revision)
+    return renewed
+
+
+# --- releasing ------------------------------------------------------------------------------------
+
+def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime) -> tuple[Revision, list[Finding]]:
+    """Publish a kit as revision 1.
+
+    Args:
+        kit: as it is now.
+        people: everybody on file, so that no name is frozen.
+        as_of: the instant that is recorded.
+
+    Returns:
+        The revision, and warnings to pass on.
+
+    Raises:
+        NotReady: `check` has errors, or the text names a person.
+        UserError: it was released before.
+    """
+    before = released(kit)
+    if before:
+        raise UserError(f"{kit.id} was released already; its newest revision is {before[-1].number}",
+                        f"to correct it, change it and run  kitwright erratum {kit.id}", Place(kit.document.file))
+    worked, warnings = ready(kit, people)
+    return publish(worked, 1, aware(as_of), None), warnings
+
+
+def ready(kit: Kit, people: Mapping[str, Person]) -> tuple[Worked, list[Finding]]:
+    """A kit that may be published, worked out, and what to warn of.
+
+    Raises:
+        NotReady: it may not.
+    """
+    worked = work(kit)
+    found = [*errors(check(worked)), *(f for f in named_people(kit, people) if f.level == "error")]
+    if found:
+        raise NotReady(kit, found)
+    warnings = [f for f in named_people(kit, people) if f.level != "error"]
+    if not is_tested(worked):
+        warnings.append(untested(kit))
+    return worked, warnings
+
+
+def untested(kit: Kit) -> Finding:
+    """The warning that nobody cut this very state."""
+    if kit.spec.tested:
+        return Finding("warning", kit.place("tested"), "the kit has changed since it was last test-cut", "have this very state cut, and add its code under  tested")
+    return Finding("warning", Place(kit.document.file), "nobody has test-cut this kit", "cut one batch, or ask somebody to, and add a line under  tested  with the code on the printable")
+
+
+def named_people(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
+    """Names of people in what would be frozen: whole names are errors, parts of names warnings."""
+    frozen_lines = _frozen_lines(kit)
+    found: dict[tuple[Place, str], Finding] = {}
+    texts = [(kit.document.file, read_text(kit.folder / KIT_FILE, kit.document.file), frozen_lines), (kit.notes_file, kit.notes, None)]
+    for file, text, only in texts:
+        for person, line, whole in names_in(text, people):
+            if only is not None and line not in only:
+                continue
+            place = Place(file, line)
+            remedy = "take the name out; who drew the kit up is said by  by,  who showed cards by  samples"
+            if whole:
+                found[place, person.key] = Finding("error", place, f"{person.spec.name} is named in what would be frozen, and may ask one day to be forgotten", remedy)
+            else:
+                found.setdefault((place, person.key), Finding("warning", place, f"this may name {person.spec.name}", remedy))
+    return list(found.values())
+
+
+def _frozen_lines(kit: Kit) -> set[int]:
+    """Lines of kit.yaml on which something frozen stands; comments and living keys are not kept."""
+    living = {KitSpec.model_fields[name].alias or name for name in LIVING}
+    starts = sorted((line, path[0]) for path, line in kit.document.lines.items() if len(path) == 1)
+    last = len(read_text(kit.folder / KIT_FILE, kit.document.file).split("\n"))
+    spans = [(line, (starts[i + 1][0] if i + 1 < len(starts) else last + 1), key) for i, (line, key) in enumerate(starts)]
+    return {n for start, end, key in spans if key not in living for n in range(start, end)}
+
+
+def publish(worked: Worked, revision: int, at: dt.datetime, erratum: ErratumRecord | None) -> Revision:
+    """Write a revision, all of it or nothing.
+
+    Args:
+        worked: the state to freeze, free of errors.
+        revision: its number.
+        at: the instant that is recorded, in UTC.
+        erratum: what it mends; None for the first.
+    """
+    kit = worked.kit
+    aside, home = kit.folder / ASIDE, kit.folder / PUBLISHED
+    shutil.rmtree(aside, ignore_errors=True)
+    at = at.replace(microsecond=0)
+    try:
+        folder = aside / f"r{revision}"
+        (folder / kit.id).mkdir(parents=True)
+        texts = frozen_texts(worked)
+        for name, text in texts.items():
+            (folder / name).write_bytes(text.encode())
+        blank = Record(revision=revision, released=at.isoformat(), code=release_code(worked, revision), tested=is_tested(worked),
+                       kitwright=own_version(), printables={}, frozen={n: text_checksum(t.encode()) for n, t in texts.items()}, erratum=erratum)
+        # Printed from what was frozen, so that what can be printed later is what is published now.
+        made = Revision(kit.id, folder, blank, at)
+        drawn = reprint(kit, made)
+        again = work(frozen(kit, made))
+        if own_state(again) != own_state(worked) or club_state(again) != club_state(worked) or numbers_text(again) != texts[FACTS]:
+            raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
+        record = blank.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
+        (folder / RECORD).write_bytes(_record_text(record).encode())
+        if home.exists():
+            os.rename(folder, home / folder.name)
+        else:
+            os.rename(aside, home)
+    finally:
+        shutil.rmtree(aside, ignore_errors=True)
+    return Revision(kit.id, home / f"r{revision}", record, at)
+
+
+def frozen_texts(worked: Worked) -> dict[str, str]:
+    """What a revision keeps, by name in its folder."""
+    kit = worked.kit
+    living = {KitSpec.model_fields[name].alias or name for name in LIVING}
+    spec = {key: value for key, value in kit.document.data.items() if key not in living}
+    club = {key: value for key, value in kit.club._document.data.items() if key in CLUB_KEYS}
+    used = club_papers(worked)
+    club["papers"] = {key: value for key, value in (club.get("papers") or {}).items() if key in used}
+    return {FACTS: numbers_text(worked), CLUB_FILE: _yaml(club), f"{kit.id}/{KIT_FILE}": _yaml(spec)} | \
+        ({f"{kit.id}/{NOTES_FILE}": kit.notes.replace("\r\n", "\n")} if kit.notes else {})
+
+
+def _record_text(record: Record) -> str:
+    data = record.model_dump(exclude_defaults=True)
+    return "# Written by kitwright release. What readers may have printed stays as it is: don't edit.\n" + _yaml(data)
+
+
+def _yaml(data: dict[str, Any]) -> str:
+    return yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110)
+
+
+def own_version() -> str:
+    """Which kitwright this is."""
+    try:
+        return version("kitwright")
+    except PackageNotFoundError:
+        return "from its source"
+
+
+def sha256(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def text_checksum(data: bytes) -> str:
+    """A checksum of text that holds whatever the line endings that a machine gave it."""
+    return sha256(data.replace(b"\r\n", b"\n"))
