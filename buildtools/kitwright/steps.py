@@ -71,7 +71,8 @@ def _cut(worked: Worked) -> list[str]:
             plan = worked.plan(paper)
             runs = [run for run in plan.runs if run.layout is layout] if plan else []
             each += [f"{sheets_text(run.sheets)} of {kit.papers[paper].name}" for run in runs]
-        line = f"Cut {listed(each)} as drawn"
+        several = any(len(plan.runs) > 1 for plan in worked.plans if plan.paper in layout.papers)
+        line = f"Cut {listed(each)} as drawn" + (f" under “{layout.name}”" if several else "")
         if len(each) > 1:
             line += ", all alike"
         up = [kit.papers[p].name for p in layout.papers if kit.papers[p].front.up]
@@ -163,8 +164,7 @@ def _mount(worked: Worked) -> list[str]:
         on = "the base" if below.label == BASE else below.label
         left, top = layer.rect.x - below.rect.x, layer.rect.y - below.rect.y
         even = left == below.rect.right - layer.rect.right and top == below.rect.bottom - layer.rect.bottom
-        how = (f"in the middle, with {length_text(left, unit)} showing " +
-               ("all round" if left == top else f"at the sides and {length_text(top, unit)} above and below")) if even else \
+        how = f"in the middle, {_showing(left, top, unit)}" if even else \
             f"{length_text(left, unit)} from its left edge and {length_text(top, unit)} from its top"
         raised = " on foam" if layer.raised else ""
         lines.append(f"Fix {name_of(worked, layer)} on {on}{raised}, {how}.")
@@ -172,6 +172,16 @@ def _mount(worked: Worked) -> list[str]:
     if inside:
         lines.append(f"Fix the panel {inside.piece} inside, in the middle.")
     return lines
+
+
+def _showing(sides: Length, ends: Length, unit: str) -> str:
+    """How much of the layer below shows around a centred one."""
+    if not sides and not ends:
+        return "flush all round"
+    if sides == ends:
+        return f"with {length_text(sides, unit)} showing all round"
+    parts = [f"{length_text(by, unit)} {where}" if by else f"nothing {where}" for by, where in ((sides, "at the sides"), (ends, "above and below"))]
+    return f"with {listed(parts)} showing"
 
 
 def _finish(worked: Worked) -> list[str]:

@@ -36,12 +36,12 @@ def test_a_stamp_tells_revision_date_and_mark(all_kits):
     stamp = Stamp(3, dt.date(2027, 5, 9), "kx4")
     for text in pages(printable_pdf(all_kits["2027-05-three-coves"], "a4", stamp=stamp)):
         assert "Revision 3, released 9 May 2027, mark kx4" in text
-        assert "Not yet released" not in text
+        assert "no revision number" not in text
 
 
-def test_an_unreleased_kit_says_when_it_is_due(all_kits):
+def test_a_kit_without_a_revision_says_so(all_kits):
     for text in pages(printable_pdf(all_kits["2027-05-three-coves"], "letter")):
-        assert "Not yet released; due 7 May 2027" in text
+        assert "Reveal of 7 May 2027, no revision number" in text
 
 
 @pytest.mark.parametrize("title", ["W" * 60, "Antidisestablishmentarian" * 4, "A", "Up to six score letters " * 4 + "may stand in a title"])

@@ -193,7 +193,7 @@ def test_pages_are_counted_and_closed(printed):
         assert worked.kit.id in text
     for line in (*worked.kit.club.cautions, worked.kit.club.terms):
         assert line in " ".join(pages)
-    assert "Not yet released" in pages[-1]
+    assert "no revision number" in pages[-1]
 
 
 @pytest.mark.parametrize("edition", ["letter", "a4"])

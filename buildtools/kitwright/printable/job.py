@@ -91,6 +91,6 @@ def month_text(date: dt.date) -> str:
 def state_text(job: Job) -> str:
     """Revision and date in one line."""
     if job.stamp is None:
-        return f"Not yet released; due {date_text(job.worked.kit.reveal)}"
+        return f"Reveal of {date_text(job.worked.kit.reveal)}, no revision number"
     code = f", mark {job.stamp.code}" if job.stamp.code else ""
     return f"Revision {job.stamp.revision}, released {date_text(job.stamp.date)}{code}"
