@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from kitwright.card.arrangements.counting import Counting, Filling, Left
 from kitwright.card.arrangements.slots import Kind, Places, Pool
@@ -186,8 +187,8 @@ class Chooser:
         Each brings along what it becomes when turned round, which takes no motion more.
         """
         total, chosen = one.ways.total, {}
-        ranks = [*(i * total // count for i in range(count)), *range(total)]
-        for filling in (*self.places.looks, *map(one.ways.at, ranks)):
+        ranks = chain((i * total // count for i in range(count)), range(total))
+        for filling in chain(self.places.looks, map(one.ways.at, ranks)):
             for found in (filling, self.turned(filling)):
                 if len(chosen) < count and _in_class(found, one):
                     chosen[found] = None

@@ -1,0 +1,112 @@
+"""The demo kits: counts proved in two ways, and sets that use exactly what is cut."""
+
+import itertools
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from kitwright.card.arrangements import arrangements_of
+from kitwright.card.arrangements.batch import pool_of
+from kitwright.card.arrangements.slots import face_of, places_of
+from kitwright.kit.read import PastKit, kit_folders, read_club, read_kit
+from kitwright.worked import Worked, work
+
+KITS = Path(__file__).parents[2] / "kits"
+CLUB = read_club(KITS)
+READ = [read_kit(folder, CLUB) for folder in kit_folders(KITS)]
+DEMO = {kit.id: work(kit) for kit in READ if not isinstance(kit, PastKit)}
+FOUND = {name: arrangements_of(worked) for name, worked in DEMO.items()}
+
+
+def each(test):
+    return pytest.mark.parametrize("name", DEMO)(test)
+
+
+def tried(worked: Worked) -> set[tuple]:
+    """Every way, by dealing each look's pieces out in every order and keeping what fits: no list, no counting of ours."""
+    places = places_of(worked)
+    ways = set()
+    for look in places.looks:
+        for order in itertools.permutations(look):
+            rows = [[f for f in slot.fills if f.kind == piece.kind] for slot, piece in zip(places.slots, order)]
+            ways |= set(itertools.product(*rows))
+    return ways
+
+
+@each
+def test_counts_agree_three_ways(name):
+    counts = FOUND[name].counts
+    if DEMO[name].kit.spec.arrangements.papers == "dealt":
+        assert counts.counted == counts.listed == len(tried(DEMO[name]))
+    assert counts.counted == counts.listed
+    assert counts.different == counts.grouped
+
+
+def test_known_counts():
+    """Worked by hand: a pinwheel of four papers has 4! orders, halved by turning; two columns of two papers 2! × 2! each."""
+    free = {name: (FOUND[name].counts.counted, FOUND[name].counts.different) for name in DEMO if DEMO[name].kit.spec.arrangements.papers == "dealt"}
+    known = {"2026-03-window-boxes": (2, 2), "2026-11-weathervane": (24, 12), "2026-01-low-tide": (8, 4), "2026-11-evening-post": (8, 8),
+             "2026-06-street-party": (1, 1), "2025-09-bud-vases": (3, 3)}
+    assert {name: n for name, n in free.items() if name in known} == {name: n for name, n in known.items() if name in free}
+
+
+@each
+def test_every_set_makes_the_batch_from_exactly_the_pieces_cut(name):
+    worked, found = DEMO[name], FOUND[name]
+    places = found.places
+    made = Counter()
+    for plan in worked.plans:
+        made.update({(label, plan.paper): n for label, n in plan.made.items()})
+    pool = pool_of(places, made)
+    items = {item.slug: item for item in found.items}
+    assert {"alike", "varied"} <= {s.kind for s in found.sets}
+    for one in found.sets:
+        assert sum(part.cards for part in one.parts) == worked.kit.spec.cards
+        used = Counter()
+        for part in one.parts:
+            for fill in items[part.slug].filling:
+                used[fill.kind] += part.cards
+        left = Counter({(label, paper): n for label, paper, n in one.left})
+        assert used + left == Counter(pool), one.name
+        spare = sum(plan.spare.get(label, 0) for plan in worked.plans for label in places.members)
+        assert sum(left.values()) == spare, "what is left is what the sheets yield beyond the need"
+
+
+@each
+def test_names_and_links_are_unique_and_usable(name):
+    found = FOUND[name]
+    shown = [*found.items, *found.variations]
+    assert len({s.name.casefold() for s in shown}) == len({s.slug for s in shown}) == len(shown)
+    assert all(s.slug.replace("-", "").replace("_", "").isalnum() and s.slug.isascii() and s.slug == s.slug.lower() for s in shown)
+
+
+@each
+def test_the_sketch_is_among_them_and_faces_hold_the_same_pieces(name):
+    worked, found = DEMO[name], FOUND[name]
+    sketch = next(item for item in found.items if not item.differences)
+    assert sketch.face.pieces == worked.face.pieces and sketch.face.over == worked.face.over
+    for item in found.items:
+        assert [p.rect for p in item.face.stack] == [p.rect for p in worked.face.stack]
+        assert face_of(found.places, item.filling, worked.kit, worked.face).pieces == item.face.pieces
+
+
+@each
+def test_turned_twins_point_at_each_other(name):
+    items = {item.slug: item for item in FOUND[name].items}
+    for item in items.values():
+        if item.turned:
+            twin = items[item.turned]
+            assert twin.turned == item.slug and twin.card == item.card
+
+
+@each
+def test_variations_are_checked_and_say_what_changes(name):
+    found = FOUND[name]
+    assert all(v.changes for v in found.variations) and all(r.why for r in found.refused)
+
+
+@each
+def test_same_every_time(name):
+    again = arrangements_of(DEMO[name])
+    assert (again.items, again.sets, again.groups, again.counts) == (FOUND[name].items, FOUND[name].sets, FOUND[name].groups, FOUND[name].counts)
