@@ -12,6 +12,7 @@ from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from rich.table import Table as RichTable
 
+from kitwright import cli_arrange, cli_cutfiles
 from kitwright.check import check, errors
 from kitwright.errors import UserError
 from kitwright.facts import tables
@@ -76,6 +77,7 @@ def cli(ctx: click.Context, root: Path | None) -> None:
       kitwright check 2027-03-river-stones   is everything in it right?
       kitwright show 2027-03-river-stones    what comes out: sizes, sheets, guides
       kitwright plan 2027-03-river-stones    how the sheets are cut, step by step
+      kitwright arrange 2027-03-river-stones how else the same pieces can go
       kitwright preview                      look at the site while you write
       kitwright build                        make the site in site/
 
@@ -252,6 +254,10 @@ def preview_command(ctx: click.Context, port: int) -> None:
     """Show the site in your browser, on this machine only, and rebuild it whenever you save."""
     from kitwright.archive.preview import preview
     preview(root_of(ctx), port=port)
+
+
+for module in (cli_arrange, cli_cutfiles):
+    module.register(cli)
 
 
 def main() -> None:
