@@ -19,6 +19,8 @@ from kitwright.kit.yamltext import Document, read_yaml
 from kitwright.release.calendar import REVEAL, SAMPLES, zone
 
 PEOPLE, PERSON_FILE, PRIVATE_FILE = "people", "person.yaml", "private.yaml"
+NO_PICTURE = "none"
+"""Stands for the picture of a sample whose maker was forgotten."""
 KEY = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
 
@@ -159,7 +161,7 @@ def samples_of(kit: Kit, people: Mapping[str, Person]) -> list[Shown]:
             raise UserError(f"there is no moment “{moment}” in this kit", f"its moments: {', '.join([REVEAL, *kit.spec.moments])}", kit.place("samples", i, "from"))
         photo = None
         if person is not A_MAKER:
-            if sample.photo:
+            if sample.photo and sample.photo != NO_PICTURE:
                 photo = _inside(person.folder, sample.photo, kit.place("samples", i, "photo"))
             if not person.agreed("samples"):
                 continue

@@ -1,0 +1,115 @@
+"""What the code page knows: code → which kit and revision, whether it is current, what to do.
+
+The public table holds nothing of a kit before its reveal, not even a scrambled code: a code
+that is sound but unknown is told as such by the page. The team's table holds those too.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from typing import Any, Literal
+
+from kitwright.kit.model import Club
+from kitwright.kit.read import Kit
+from kitwright.printable.job import date_text
+from kitwright.release import codes
+from kitwright.release.calendar import aware, due, zone
+from kitwright.release.diff import GRADES
+from kitwright.release.revisions import Revision, frozen, released
+from kitwright.release.state import preview_code
+from kitwright.worked import work
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a code stands for."""
+
+    kit: str
+    title: str
+    kind: Literal["revision", "preview"]
+    """`preview`: a printable made before the release."""
+    revision: int | None
+    """Its revision; for a preview the one that it became, None when it became none."""
+    current: bool
+    """Whether its sizes and cuts are those of the newest revision."""
+    says: str
+    """What it is, in a sentence."""
+    do: str
+    """What to do, in a sentence or two."""
+
+
+def table(kits: Iterable[Kit], club: Club, as_of: dt.datetime, *, team: bool = False) -> dict[str, Answer]:
+    """Every code that may be answered at an instant, without its dash.
+
+    Args:
+        kits: the kits of the archive.
+        club: who publishes.
+        as_of: the instant.
+        team: whether this is for the team's own site, which knows upcoming kits.
+    """
+    found: dict[str, Answer] = {}
+    for kit in kits:
+        public = due(kit, club, as_of)
+        if public or team:
+            past = [r for r in released(kit) if r.at <= aware(as_of)]
+            if past or team:
+                for code, answer in (*_previews(kit, past), *_revisions(kit, club, past)):
+                    found[code.replace("-", "")] = answer
+    return dict(sorted(found.items()))
+
+
+def _revisions(kit: Kit, club: Club, past: list[Revision]):
+    if not past:
+        return
+    title, newest = frozen(kit, past[-1]).spec.title, past[-1]
+    for revision in past:
+        released_on = date_text(revision.at.astimezone(zone(club.time_zone)).date())
+        says = f"{title}, revision {revision.number}, released {released_on}."
+        if revision is newest:
+            yield revision.code, Answer(kit.id, title, "revision", revision.number, True, f"{says} It is the newest.", "Cut along: nothing need be changed.")
+        else:
+            yield revision.code, Answer(kit.id, title, "revision", revision.number, False, f"{says} Revision {newest.number} replaces it.", to_do(past, revision.number))
+
+
+def to_do(past: list[Revision], number: int) -> str:
+    """What a reader of an older revision does: the gravest of what came after, and where to read it."""
+    after = [r.record.erratum for r in past if r.number > number and r.record.erratum]
+    # A fault that came in later than her copy does not concern her.
+    hers = [e for e in after if e.since <= number]
+    grade = max((e.grade for e in hers), key=GRADES.index, default="cosmetic")
+    return {"cosmetic": "Your copy is fine to cut from; only words have changed since.",
+            "write in": "Write the changes on your copy by hand: the errata page lists them. The pieces keep their sizes.",
+            "recut": "Stop before you cut: the errata page says which pieces are cut otherwise now, and what to do with those that you have."}[grade]
+
+
+def _previews(kit: Kit, past: list[Revision]):
+    """Codes of printables made before the release: of this very state, and those that testers noted."""
+    newest = past[-1] if past else None
+    title = frozen(kit, newest).spec.title if newest else kit.spec.title
+    if newest is None:
+        yield preview_code(work(kit)), Answer(kit.id, title, "preview", None, True, f"{title}, a preview of the kit as it is now. It is not public yet.",
+                                              "Cut and try it, and tell what you find. Please show it to nobody before the reveal.")
+    known = {test.code.upper() for test in kit.spec.tested}
+    became = {preview_code(work(frozen(kit, r))): r for r in past}
+    for code in sorted(known):
+        plain = code.replace("-", "").replace(" ", "")
+        if codes.is_sound(plain) and codes.shown(plain) not in became and (newest or codes.shown(plain) != preview_code(work(kit))):
+            yield codes.shown(plain), Answer(kit.id, title, "preview", None, False, f"{title}, a preview from while the kit was being tested. It is out of date.",
+                                             "Print the newest one." if newest else "Print a new preview.")
+    for code, revision in became.items():
+        same = revision is newest
+        yield code, Answer(kit.id, title, "preview", revision.number, same, f"{title}, a preview of what became revision {revision.number}.",
+                           "It is like the newest printable but for its mark." if same else to_do(past, revision.number))
+
+
+def table_json(answers: dict[str, Answer]) -> str:
+    """The table for the code page, with all that its script needs to tell a slip; the same text every time."""
+    data: dict[str, Any] = {
+        "alphabet": codes.ALPHABET, "root": codes.ROOT, "length": codes.DATA + 1, "group": codes.GROUP,
+        "unknown": "This code is sound, but it names nothing that is public. If your pages say PREVIEW, ask whoever gave them to you.",
+        "codes": {code: asdict(answer) for code, answer in answers.items()},
+    }
+    return json.dumps(data, ensure_ascii=False, sort_keys=True, indent=1) + "\n"
