@@ -57,13 +57,17 @@ class Placed:
     turned: bool = False
     """Whether it lies a quarter turn from its own width × height."""
     outline: tuple[Point, ...] = ()
-    """Its true outline when it is not a rectangle, on the finished front."""
+    """Its true outline when it is not a rectangle, on the finished front: one polygon, arcs as chords, openings joined by a slit."""
     raised: bool = False
     """Whether it stands on foam."""
     layer: Literal["base", "layer", "piece", "over"] = "piece"
     """The base, a full layer over it, a piece of the front, or one laid over the pieces."""
     said: tuple[str | int, ...] = ()
     """Where the spec places it: the path of its entry."""
+    edges: tuple[tuple[Point, ...], ...] = ()
+    """The edges to draw of such an outline, without slits: its own, then those of its openings."""
+    shape: str = ""
+    """What makes it other than a rectangle, in words."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.card.order import settings
-from kitwright.card.shapes import clear_of_notches, notches_on_card, outline
+from kitwright.card.shapes import clear_of_notches, notches_on_card, on_card, shape_words
 from kitwright.geometry import Rect
 from kitwright.kit.model import At, Item, Layer, Look
 from kitwright.kit.names import BASE, Path, inner_path, paper_of
@@ -218,8 +218,10 @@ class _Work:
 
     def _placed(self, label: str, paper: str, face: str, rect: Rect, turned: bool, raised: bool, layer: str,
                 path: Path) -> Placed:
-        shape = outline(rect, notches_on_card(self.kit.spec.pieces[label], turned))
-        return Placed(label, paper, face, rect, turned, shape, raised, layer, path)
+        piece = self.kit.spec.pieces[label]
+        shape = on_card(piece, rect, turned)
+        outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
+        return Placed(label, paper, face, rect, turned, outline, raised, layer, path, edges, shape_words(piece))
 
     def _sentiment(self, face: Face) -> Sentiment | None:
         said = self.kit.spec.sentiment

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from kitwright.card.face import Face, Placed, Sum
-from kitwright.card.shapes import clear_of_notches, notches_on_card
+from kitwright.card.shapes import clear_of_notches, notches_on_card, on_card, stays_clear
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE, front_items, laid_items
@@ -241,6 +241,9 @@ def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
         wanted = "a notch" if notches and strip.rect.contains(said.rect) else "an edge"
         yield Finding("error", kit.place("sentiment", "size"), f"the sentiment, {size_text(said.rect.size, unit)}, meets {wanted} of {what}",
                       f"the clear space there is {size_text(room, unit)}: use a smaller stamp or a larger strip")
+    elif strip and strip.edges and not notches and not stays_clear(on_card(kit.spec.pieces[strip.label], strip.rect, strip.turned), said.rect):
+        yield Finding("error", kit.place("sentiment", "size"), f"the sentiment, {size_text(said.rect.size, unit)}, meets the shaped edge or an opening of {what}",
+                      "use a smaller stamp or place it elsewhere")
 
 
 def _covered(worked: Worked, face: Face) -> Iterator[Finding]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from kitwright.card.shapes import notch_depth, notch_ends
+from kitwright.card.shapes import misshapes
 from kitwright.drawing.looks import COLOURS, PATTERNS
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
@@ -18,7 +18,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     # Where the looks don't make the batch, every count is off for that one reason.
     yield from list(_looks(worked)) or _counts(worked)
     yield from _off_grid(worked)
-    yield from _notches(worked)
+    yield from _shapes(worked)
     yield from _one_size_two_labels(worked)
     yield from _papers(worked)
     yield from _photos(worked)
@@ -80,24 +80,17 @@ def _nearest(length: Length, unit: str) -> Length:
     return Length(round(length.inches / step) * step)
 
 
-def _notches(worked: Worked) -> Iterator[Finding]:
-    """Notches leave something of the strip between them."""
-    unit = worked.kit.spec.unit
+def _shapes(worked: Worked) -> Iterator[Finding]:
+    """Notches and shapes that can be cut, with the tools named."""
     for label, piece in worked.kit.spec.pieces.items():
-        if piece.notch is None:
-            continue
-        ends, depth = notch_ends(piece.size, piece.notch), notch_depth(piece.size, piece.notch)
-        along = piece.size.width if ends[0] in ("left", "right") else piece.size.height
-        if depth * len(ends) >= along:
-            yield Finding("error", worked.kit.place("pieces", label, "notch"),
-                          f"{label} is {length_text(along, unit)} long, and {'its notches meet' if len(ends) > 1 else 'its notch cuts it through'} at {length_text(depth, unit)} deep",
-                          "make the strip longer or the notch shallower")
+        for wrong in misshapes(piece, label, worked.kit.spec.unit):
+            yield Finding("error", worked.kit.place("pieces", label, *wrong.path), wrong.problem, wrong.remedy)
 
 
 def _one_size_two_labels(worked: Worked) -> Iterator[Finding]:
     seen: dict[frozenset, str] = {}
     for label, piece in worked.kit.spec.pieces.items():
-        key = frozenset(((piece.size.width, piece.size.height), piece.notch))
+        key = frozenset(((piece.size.width, piece.size.height), piece.notch, piece.shape))
         if key in seen:
             yield Finding("hint", worked.kit.place("pieces", label), f"{label} is the same size as {seen[key]}: {size_text(piece.size, worked.kit.spec.unit)}",
                           "nothing to do where labels run on across a guide; otherwise one label will do")

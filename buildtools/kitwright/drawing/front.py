@@ -13,7 +13,7 @@ from kitwright.drawing import fonts, motifs, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Number, Stamps, circle
+from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Number, Shape, Stamps, circle
 
 Looks = Mapping[tuple[str, str], Look]
 """How each face of each paper is drawn, by (paper, face); a missing one is plain white."""
@@ -33,6 +33,13 @@ def outline(placed: Placed, frame: Frame) -> Contour:
     return frame.box(placed.rect).corners
 
 
+def edges(placed: Placed, frame: Frame) -> tuple[Contour, ...]:
+    """The edges to draw of a piece, in points: its own, and those of its openings."""
+    if placed.edges:
+        return tuple(tuple(frame.point(*corner) for corner in contour) for contour in placed.edges)
+    return (outline(placed, frame),)
+
+
 def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength: Number = 1,
           line: str = "edge", lift: Number = 0) -> None:
     """One piece of paper, with a soft shadow under it when `lift` (points) is given."""
@@ -46,7 +53,7 @@ def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength:
     up = "left" if placed.turned else "top"
     corner = (min(x for x, _ in contour), min(y for _, y in contour))
     draft.shapes.append(lay(look_of(placed, looks), contour, corner, frame.scale, up, strength))
-    draft.polygon(contour, line)
+    draft.shapes.append(Shape(edges(placed, frame), line))
 
 
 def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks,
@@ -135,10 +142,10 @@ def hidden_edges(face: Face, frame: Frame) -> list[tuple]:
     found = []
     stack = face.pieces + face.over
     for i, lower in enumerate(stack):
-        contour = outline(lower, frame)
+        sides = [side for contour in edges(lower, frame) for side in zip(contour, contour[1:] + contour[:1])]
         for upper in stack[i + 1:]:
             cover = frame.box(upper.rect)
-            for start, end in zip(contour, contour[1:] + contour[:1]):
+            for start, end in sides:
                 part = _inside(start, end, cover)
                 if part:
                     found.append(part)

@@ -305,5 +305,5 @@ def alt_text(face: Face, unit: str) -> str:
 
 def _where(placed: Placed, face: Face, unit: str) -> str:
     left, top = figure(placed.rect.x, unit), figure(placed.rect.y, unit)
-    notched = ", notched" if placed.outline else ""
-    return f"{placed.label} of {size_text(placed.rect.size, unit)}{notched}, {left} from the left and {top} from the top"
+    shaped = f", {placed.shape}" if placed.shape else ""
+    return f"{placed.label} of {size_text(placed.rect.size, unit)}{shaped}, {left} from the left and {top} from the top"

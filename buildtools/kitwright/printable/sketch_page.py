@@ -5,6 +5,7 @@ from __future__ import annotations
 from reportlab.platypus.doctemplate import PageBreak
 from reportlab.platypus.flowables import Flowable
 
+from kitwright.card.shapes import shape_words
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
@@ -193,7 +194,5 @@ def use_of(job: Job, label: str) -> str:
         return "card base, scored and folded"
     piece = job.worked.kit.spec.pieces[label]
     said = piece.use or "piece"
-    if piece.notch:
-        ends = {"both": "both ends"}.get(piece.notch.ends, f"the {piece.notch.ends} end")
-        said += f"; V notch in {ends}"
-    return said
+    shape = shape_words(piece)
+    return f"{said}; {shape}" if shape else said
