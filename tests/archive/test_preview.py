@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from archive.small import FIRST
 
+from kitwright.archive import preview as module
 from kitwright.archive.make import Kept
 from kitwright.archive.preview import NEWS, SCRIPT, Preview
 from kitwright.errors import UserError
@@ -93,6 +94,17 @@ def test_a_port_in_use_is_one_clear_error(shown: Preview, small: Path):
     port = int(shown.address.rstrip("/").rsplit(":", 1)[1])
     with pytest.raises(UserError, match=f"port {port}"):
         Preview(small, port=port)
+
+
+def test_an_interrupt_during_the_first_build_ends_it(small: Path, monkeypatch, tmp_path: Path):
+    """It hangs neither on a server that never served nor on a folder in use."""
+    def interrupted(*args, **more):
+        raise KeyboardInterrupt
+    monkeypatch.setattr(module, "build_archive", interrupted)
+    monkeypatch.setattr(module.tempfile, "tempdir", str(tmp_path / "temporary"))
+    (tmp_path / "temporary").mkdir()
+    module.preview(small, port=0)
+    assert list((tmp_path / "temporary").iterdir()) == []
 
 
 def test_stopping_clears_up(shown: Preview):

@@ -7,9 +7,11 @@ once in processes of their own.
 from __future__ import annotations
 
 import hashlib
+import signal
 from collections.abc import Callable, Iterable
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
+from multiprocessing import get_context
 from os import cpu_count
 from pathlib import Path
 
@@ -72,11 +74,17 @@ def _at_once(folder: Path, kits: list[Kit | PastKit], progress: Progress) -> Ite
             yield kit, make(folder, kit.id)
             progress("Drawing the kits", done, len(kits))
         return
-    with ProcessPoolExecutor(workers) as pool:
+    # Started afresh rather than forked: alike on every system, and safe beside the preview's threads.
+    with ProcessPoolExecutor(workers, get_context("spawn"), _stop_quietly) as pool:
         waiting = {pool.submit(make, folder, kit.id): kit for kit in kits}
         for done, future in enumerate(as_completed(waiting), 1):
             yield waiting[future], future.result()
             progress("Drawing the kits", done, len(kits))
+
+
+def _stop_quietly() -> None:
+    """Let an interrupt end a helping process at once and without a word; the main one speaks."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def make(folder: Path, kit_id: str) -> Made:

@@ -68,6 +68,7 @@ class Preview:
         self._server.daemon_threads = True
         self._changes = _Changes()
         self._observer = Observer()
+        self._serving = threading.Thread(target=self._server.serve_forever, daemon=True)
 
     @property
     def address(self) -> str:
@@ -109,7 +110,7 @@ class Preview:
                 self._observer.schedule(self._changes, str(folder), recursive=True)
         self._observer.start()
         self.rebuild()
-        threading.Thread(target=self._server.serve_forever, daemon=True).start()
+        self._serving.start()
         self.say(f"Open {self.address}  (Ctrl+C stops)")
 
     def follow(self) -> None:
@@ -138,6 +139,7 @@ class Preview:
         if self._observer.is_alive():
             self._observer.stop()
             self._observer.join()
+        if self._serving.is_alive():
             self._server.shutdown()
         self._server.server_close()
         shutil.rmtree(self._folder, ignore_errors=True)

@@ -22,7 +22,7 @@ from kitwright.kit.names import BASE
 from kitwright.kit.read import PastKit
 from kitwright.steps import Step, steps_of
 from kitwright.units import Length, Size, figure, length_text, size_text
-from kitwright.words import listed, number, sheets_text, spelled
+from kitwright.words import label_text, listed, number, sheets_text, spelled
 from kitwright.worked import Worked
 
 MONTHS = "January February March April May June July August September October November December".split()
@@ -212,10 +212,6 @@ def shown(picture: Picture, folder: str = "") -> Shown:
     return Shown(f"{folder}{picture.name}.svg", f"{folder}{narrow}.svg", f"{folder}{picture.name}.png", picture.alt, *pixels)
 
 
-def _several(n: int, label: str) -> str:
-    return number(n, BASE, "bases") if label == BASE else f"{n} {label}"
-
-
 def _upper(text: str) -> str:
     return text[:1].upper() + text[1:]
 
@@ -288,7 +284,7 @@ def _paper(worked: Worked, pictures: Pictures, key: str) -> PaperRow:
     size = said_size(paper.size.size, unit)
     sheet = Said(paper.size.name, f"{size.first} ({size.second})") if paper.size.name else size
     kind = paper.weight.text if paper.weight else f"{paper.kind} paper" if paper.kind == "patterned" else paper.kind
-    spare = listed([_several(n, label) for label, n in plan.spare.items()])
+    spare = listed([f"{n} {label_text(label, n)}" for label, n in plan.spare.items()])
     return PaperRow(shown(pictures.swatches[key]), paper.name, kind, sheet, sheets_text(plan.sheets),
                     str(ceil(plan.sheets)), spare)
 
@@ -321,6 +317,8 @@ def _pieces(worked: Worked) -> tuple[PieceRow, ...]:
         use = "card base" if label == BASE else spec.pieces[label].use
         if label != BASE and spec.pieces[label].notch:
             use += ", notched"
+        if label != BASE and spec.pieces[label].shape:
+            use += ", shaped as drawn"
         rows.append(PieceRow(label, said_size(size, unit), use,
                              tuple((worked.kit.papers[p].name, n) for p, n in counts.items()), sum(counts.values())))
     return tuple(rows)
@@ -331,7 +329,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture) -> GuideView:
     runs: dict[str, list[str]] = {}
     for plan in worked.plans:
         for run in plan.runs:
-            if run.layout is layout:
+            if run.layout == layout:
                 runs.setdefault(sheets_text(run.sheets), []).append(kit.papers[plan.paper].name)
     one_way = any(kit.papers[p].front.up for p in layout.papers)
     steps = desk_steps(layout, kit.club.trimmer.least_hold)
@@ -341,7 +339,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture) -> GuideView:
     counted = [f"{left.count(s)} of {s}" if left.count(s) > 1 else s for s in dict.fromkeys(left)]
     return GuideView(
         layout.name, listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
-        listed([_several(n, label) for label, n in layout.yields.items()]), listed(counted) or "nothing",
+        listed([f"{n} {label_text(label, n)}" for label, n in layout.yields.items()]), listed(counted) or "nothing",
         f"{length_text(layout.slack.width, unit)} across, {length_text(layout.slack.height, unit)} along",
         f"{round(layout.used * 100)} %", shown(picture), cuts, layout.source == "auto")
 
