@@ -26,14 +26,16 @@ from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.job import Job, Stamp, month_text
 from kitwright.printable.tags import TaggedCanvas
-from kitwright.printable.typeset import BODY, BOLD, HEADING, KICKER, SANS, TITLE, Style
+from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE, Style
 from kitwright.words import number
 
 CAPTION = Style(SANS, 8, 9.6, "soft")
-WIDEST, NARROWEST = 150, 52
-"""How wide a card may be drawn, points."""
+WIDEST, NARROWEST, HIGHEST = 150, 46, 200
+"""How wide and how high a card may be drawn, points."""
 GAP, UNDER = 14, 10
 """Between pictures, and under each row; points."""
+STEP = 3
+"""By how much pictures are made smaller until they fit, points."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +61,9 @@ class Small(Block):
     def __init__(self, job: Job, face: Face, name: str, wide: float) -> None:
         super().__init__(after=5)
         self.job, self.face, self.name = job, face, name
-        high_ = wide * float(face.size.height.inches / face.size.width.inches)
-        self.wide, self.height = int(wide), int(min(high_, WIDEST * 1.3))
+        shape = face.size.height.inches / face.size.width.inches
+        self.wide = int(min(wide, HIGHEST / shape))
+        self.height = int(self.wide * shape)
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         self.width = room
@@ -183,24 +186,28 @@ def _grid(job: Job, shown: Sequence[_Shown], others: Sequence[_Shown], room: flo
     """Pictures in rows, as large as fit; empty when even the smallest don't."""
     width = job.edition.width
     pairs = any(s.mark.endswith("b") for s in shown)
+    best, widest = [], NARROWEST - STEP
     for columns in range(2, int((width + GAP) // (NARROWEST + GAP)) + 1):
-        if pairs and columns in (3, 5):
+        if pairs and columns % 2:
             continue  # both ways round stand in one row
         each = (width - GAP * (columns - 1)) / columns
-        blocks = _rows(job, shown, columns, each)
-        if others:
-            blocks += [Heading("Made otherwise", 2, HEADING), *_rows(job, others, columns, each)]
-        if high(blocks, width) <= room:
-            return blocks
-    return []
+        wide = min(each, WIDEST)
+        # In fewer columns names take fewer lines, so a picture narrower than its column may still be the larger.
+        while wide >= widest + STEP:
+            blocks = _rows(job, shown, columns, each, wide)
+            if others:
+                blocks += [Heading("Made otherwise", 2, HEADING), *_rows(job, others, columns, each, wide)]
+            if high(blocks, width) <= room:
+                best, widest = blocks, wide
+                break
+            wide -= STEP
+    return best
 
 
-def _rows(job: Job, shown: Sequence[_Shown], columns: int, each: float) -> list[Flowable]:
-    wide = min(each, WIDEST)
+def _rows(job: Job, shown: Sequence[_Shown], columns: int, each: float, wide: float) -> list[Flowable]:
     rows: list[Flowable] = []
     for start in range(0, len(shown), columns):
         row = shown[start:start + columns]
         stacks = [[Small(job, s.face, s.name, wide), Prose(s.name, CAPTION, lead=s.mark)] for s in row]
         rows.append(Side(stacks, [each] * len(row), GAP, job.edition.height, before=UNDER))
     return rows
-

@@ -2,12 +2,12 @@
 
 `slots` places and what fits · `counting` by counting, listing and rank · `turning` which are one
 card · `naming` names and links · `batch` sets for the batch · `changing`, `variations` cards made
-otherwise · `find` puts it together. It reads a worked kit; nothing that a kit is worked out
+otherwise · `found` what is known, `find` finds it · `words` says it. It reads a worked kit; nothing that a kit is worked out
 from reads it.
 """
 
-from kitwright.card.arrangements.find import (SHOWN, Arrangement, Arrangements, Counts, Group, Part, Set,
-                                              arrangements_of)
+from kitwright.card.arrangements.find import SHOWN, arrangements_of
+from kitwright.card.arrangements.found import Arrangement, Arrangements, Counts, Group, Part, Set
 from kitwright.card.arrangements.variations import Refused, Variation
 
 __all__ = ["SHOWN", "Arrangement", "Arrangements", "Counts", "Group", "Part", "Refused", "Set", "Variation", "arrangements_of"]

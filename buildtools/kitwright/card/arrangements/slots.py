@@ -16,7 +16,7 @@ from kitwright.card.face import Face, Placed
 from kitwright.card.shapes import notches_on_card, outline
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece
-from kitwright.kit.names import front_items, laid_items
+from kitwright.kit.names import laid_items
 
 if TYPE_CHECKING:
     from kitwright.kit.read import Kit

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from kitwright.card.arrangements.find import Arrangements, Set
+from kitwright.card.arrangements.found import Arrangements, Set
 from kitwright.words import number
 
 LINES = 12
