@@ -2,7 +2,8 @@
 
 `paper` the lattice · `natural` layouts as makers cut them · `exact` and `frontier` what a sheet
 can yield at most · `prices` bounds · `cover` the integer part · `search` fewest sheets, then
-fewest layouts · `builds` order, laying and judging · `verdict` what is proved and why.
+fewest layouts · `builds` order, laying and judging · `verdict` and `exhaust` what is proved and why ·
+`table` sheets for batches of every size.
 """
 
 from __future__ import annotations

@@ -23,11 +23,12 @@ class Cover:
     """Fewer different patterns for whole sheets than this can't do it."""
 
 
-def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units: int,
+def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units: int | None,
           fewest: bool = True) -> Cover | bool | None:
     """Patterns for so many half sheets.
 
     Args:
+        units: None for as few as these patterns allow; then `fewest` is not looked at.
         fewest: as few different ones as can be, and each of few labels; otherwise any that do.
 
     Returns:
@@ -35,7 +36,7 @@ def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units:
     """
     from ortools.sat.python import cp_model
     model = cp_model.CpModel()
-    sheets, odd = divmod(units, 2)
+    sheets, odd = (sum(needs), 1) if units is None else divmod(units, 2)
     times = [model.new_int_var(0, sheets, "") for _ in whole]
     used = [model.new_bool_var("") for _ in whole]
     halved = [model.new_bool_var("") for _ in half] if odd else []
@@ -51,7 +52,9 @@ def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units:
         model.add(sum(given) >= n)
     kinds = [sum(map(bool, p)) for p in whole]
     most = (len(needs) + 1) ** 2
-    if fewest:
+    if units is None:
+        model.minimize(2 * sum(times) + sum(halved))
+    elif fewest:
         model.minimize(sum(u * (most + n) for u, n in zip(used, kinds)))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
@@ -63,5 +66,5 @@ def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units:
     if state not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
     picked = tuple((p, solver.value(t)) for p, t in zip(whole, times) if solver.value(t))
-    least = -(-int(solver.best_objective_bound) // (most + max(kinds, default=0))) if fewest else 0
+    least = -(-int(solver.best_objective_bound) // (most + max(kinds, default=0))) if fewest and units is not None else 0
     return Cover(picked, next((p for p, h in zip(half, halved) if solver.value(h)), None), least)

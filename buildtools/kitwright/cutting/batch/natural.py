@@ -112,7 +112,7 @@ def _laid(kind: int, ways: Sequence[Way], n: int, length: int) -> list[Row]:
 
 
 def _rows(group: Row, length: int) -> list[list[Row]]:
-    """Pieces of one height in rows: like pieces together; and, where it works out, all rows alike."""
+    """Pieces of one height in rows: each label in rows of its own; the ends of rows together; or all rows alike."""
     full, ends = [], []
     for kind, way, n in group:
         per = length // way[0]
@@ -130,8 +130,9 @@ def _rows(group: Row, length: int) -> list[list[Row]]:
             home[1].append((kind, way, 1))
     packed = [full + [row for _, row in rests]]
     if len(group) > 1:
+        packed.insert(0, full + [[end] for end in ends])
         most = max(n for _, _, n in group)
-        for rows in range(1, min(most, len(packed[0]) + 1) + 1):
+        for rows in range(1, min(most, len(packed[-1]) + 1) + 1):
             row = [(kind, way, -(-n // rows)) for kind, way, n in group]
             if sum(way[0] * n for _, way, n in row) <= length:
                 packed.append([row] * rows)

@@ -13,10 +13,10 @@ from kitwright.cutting.strips import plan_paper
 from kitwright.cutting.tree import faults, pieces
 from kitwright.words import listed
 
-SECONDS = 20.0
+SECONDS = 10.0
 """Safety only: the work is counted, and as a rule ends long before."""
 
-SIMPLE = 2000
+SIMPLE = 400
 """Pieces up to which a plan that is not proved is compared with the plain strip plan."""
 
 

@@ -9,6 +9,7 @@ numbers, and V and U are found exactly.
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
@@ -21,8 +22,10 @@ FINE = 10_000
 """The dearest piece costs this, when prices are sought."""
 ROUND = (*range(1, 13), 15, 16, 18, 20, 24, 30, 36, 40, 48, 60, 72, 96, 100, 120)
 """What the dearest piece costs when prices are told: the first that still proves."""
-ROUNDS = 40
+ROUNDS = 60
 """Prices tried for one question."""
+MANY = 24
+"""Half sheets from which the one half among them hardly matters to a bound."""
 FEW = 9
 """Half sheets up to which limits on pieces are taken into account."""
 
@@ -106,11 +109,15 @@ class Pricing:
             self.new |= self.patterns.add(self._count(build), build, way)
         return min(value, dense)
 
-    def _priced(self, each: Counts, limits: Counts | None = None) -> Prices:
-        """What sheets can be worth at some prices, exactly."""
+    def _priced(self, each: Counts, limits: Counts | None = None, units: int = 0) -> Prices:
+        """What sheets can be worth at some prices, exactly; for many half sheets, half of one roughly."""
         self.new = False
-        prices = Prices(each, self._most(self.sheet, each, limits, None),
-                        max(self._most(half, each, limits, way) for way, half in enumerate(self.halves)), limits)
+        whole = self._most(self.sheet, each, limits, None)
+        # Two halves make a whole, where pieces don't run out: half a sheet is worth half as much at most.
+        half = whole // 2 if limits is None else whole
+        if units < MANY:
+            half = min(half, max(self._most(half, each, limits, way) for way, half in enumerate(self.halves)))
+        prices = Prices(each, whole, half, limits)
         self.known.append(prices)
         return prices
 
@@ -136,26 +143,32 @@ class Pricing:
                 or units <= FEW and self._seek(needs, units, needs))
 
     def _seek(self, needs: Counts, units: int, limits: Counts | None) -> bool:
+        proving: Prices | None = None
         for _ in range(ROUNDS):
             floats = _propose(self.patterns, needs, units, limits)
             if floats is None:
-                return False
+                break
             dearest = max(floats)
-            each = tuple(round(p / dearest * FINE) for p in floats)
-            prices = self._priced(each, limits)
+            prices = self._priced(tuple(round(p / dearest * FINE) for p in floats), limits, units)
             if prices.forbid(needs, units):
-                self._simplify(prices, needs, units)
-                return True
-            if not self.new:
-                return False
-        return False
+                proving = prices
+                if units < MANY:
+                    break
+            # Many sheets: the same prices, made better, rule out more of them at once.
+            if not self.new or time.monotonic() >= self.end:
+                break
+        if proving:
+            self._simplify(proving, needs, max(units, self.least(needs) - 1))
+        return proving is not None
 
     def _simplify(self, prices: Prices, needs: Counts, units: int) -> None:
         """Keep rounder prices where they do as well: they are easier to tell."""
+        if not prices.forbid(needs, units):
+            return
         dearest = max(prices.each)
         for most in ROUND:
             each = tuple(round(p * most / dearest) for p in prices.each)
-            if any(each) and self._priced(each, prices.limits).forbid(needs, units):
+            if any(each) and self._priced(each, prices.limits, units).forbid(needs, units):
                 return
 
     def reason(self, needs: Counts, units: int) -> Prices | None:

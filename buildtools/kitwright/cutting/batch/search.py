@@ -13,7 +13,6 @@ from itertools import chain, islice, product
 
 from kitwright.cutting.batch.builds import Layout, from_plate, judged, layings, ordered, real_turns
 from kitwright.cutting.batch.cover import Cover, cover
-from kitwright.cutting.batch.exact import Region
 from kitwright.cutting.batch.frontier import frontier
 from kitwright.cutting.batch.natural import blocks, in_half, natural
 from kitwright.cutting.batch.paper import Counts, Paper
@@ -24,15 +23,19 @@ SPLITS = 64
 """Ways to share a batch between whole sheets and a half sheet that are looked at."""
 TRIED = 6
 """Of them, those that are laid out."""
+TRIED_EXACTLY = 2
+"""And those for which the exact search is asked."""
 JUDGED = 250
 """Builds judged for one question."""
+MANY = 6
+"""Labels above which numbers of sheets are not tried one by one."""
 FINALISTS = 8
 """Layouts whose turns are counted stroke by stroke."""
 PAIR_UNITS = 80
 """Half sheets up to which two layouts are sought one after the other."""
 PAIRS = 6
 """Good pairs of layouts among which the best is chosen."""
-PAIR_TRIES = 30
+PAIR_TRIES = 20
 """Questions asked on the way."""
 FIRST_TRIES = 6
 """Of them, those before it is known whether so few sheets can do at all."""
@@ -142,7 +145,7 @@ class Search:
                 yield wanted, kept
 
     def _exact_builds(self, needs: Counts, units: int) -> Iterator[Build]:
-        for wanted, half in islice(self._splits(needs, units), TRIED):
+        for wanted, half in islice(self._splits(needs, units), TRIED_EXACTLY):
             if half is None:
                 build = self.holds(wanted, None)
                 if isinstance(build, Build):
@@ -324,11 +327,15 @@ class Search:
         bound = units
         while True:
             if self.late:
-                found = self._apart(needs)
+                found = self._cheapest(needs) or self._apart(needs)
                 return found.units, found, bound
             found, impossible = self._at(needs, units)
             if found:
-                return units, found, min(bound, units)
+                return found.units, found, min(bound, found.units)
+            if not impossible and (units > PAIR_UNITS or sum(map(bool, needs)) > MANY):
+                # Step by step would take long here.
+                if found := self._cheapest(needs):
+                    return found.units, found, bound
             units += 1
             if impossible and bound == units - 1:
                 bound = units
@@ -371,6 +378,15 @@ class Search:
         picked = self._from_all(needs, units)
         return max(2, picked.least) if picked else 2
 
+    def _cheapest(self, needs: Counts) -> Found | None:
+        """As few sheets as the patterns known allow."""
+        patterns = self.pricing.patterns
+        picked = cover(list(patterns.whole), list(patterns.half), needs, None)
+        if not picked:
+            return None
+        units = 2 * sum(n for _, n in picked.whole) + (picked.half is not None)
+        return self.covered(needs, units) or self._realised(picked.whole, picked.half, needs)
+
     def _apart(self, needs: Counts) -> Found:
         """Every label from sheets of its own: for when there is no time left."""
         parts = []
@@ -401,6 +417,3 @@ class Search:
             halves = [frontier(half, needs) for half in self.pricing.halves] if whole is not None else [None]
             self._frontiers[needs] = whole, None if None in halves else [c for half in halves for c in half]
         return self._frontiers[needs]
-
-
-__all__ = ["Found", "Part", "Region", "Search"]
