@@ -13,7 +13,7 @@ from itertools import product
 
 from kitwright.cutting.batch.paper import Counts, Paper
 
-WORK = 5_000
+WORK = 10_000
 """Cuts that may be looked at."""
 FEW = 8
 """Pieces up to which it is tried at all."""

@@ -120,14 +120,15 @@ def _least_order(paper: Paper, layout: Layout, each: Counts, rests: tuple[int, i
                 marks.add(Fraction(side))
                 marks |= {Fraction(whole - side, n) for whole in sides if whole > side
                           for n in range(1, whole // thinnest + 2)}
-    one = any(all(any(_made_of(a, mark, paper.width) and _made_of(b, mark, paper.height) for a, b, _ in some)
+    one = any(all(any(_made_of(a, mark, paper.width, thinnest) and _made_of(b, mark, paper.height, thinnest) for a, b, _ in some)
                   for some in ways.values()) for mark in marks)
     return (1 if one else 2), cuts, 1
 
 
-def _made_of(side: int, mark: Fraction, whole: int) -> bool:
-    """Whether a side is a mark, or what stays of the whole after some strokes at it."""
-    return side == mark or (whole >= side and (whole - side) % mark == 0)
+def _made_of(side: int, mark: Fraction, whole: int, thinnest: int) -> bool:
+    """Whether a side is a mark, or what stays of the whole after some strokes at it; of these only one takes off waste."""
+    strokes = (whole - side) / mark
+    return side == mark or strokes in (0, 1) or strokes.denominator == 1 and strokes > 0 and mark >= thinnest
 
 
 def _slack(search: Search, found: Found, each: Counts) -> Proof:
