@@ -47,6 +47,8 @@ def natural(paper: Paper, wanted: Counts) -> Iterator[Build]:
 def in_half(paper: Paper, wanted: Counts, kept: Counts, plain: bool = False) -> Iterator[Build]:
     """Builds that give `wanted` from one half of the sheet and `kept` from the other; if `plain`, in strips only."""
     fill = _plain if plain else _within
+    if not any(wanted):
+        return
     for w, h in paper.halves:
         if max(paper.area_of(wanted), paper.area_of(kept)) > w * h:
             continue
