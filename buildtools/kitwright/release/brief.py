@@ -17,7 +17,8 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from kitwright.errors import Place, UserError
 from kitwright.facts import tables
 from kitwright.kit.model import Anniversaries, Club, Link
-from kitwright.kit.read import Kit, shown
+from kitwright.kit.read import Kit
+from kitwright.printable.job import date_text
 from kitwright.release.calendar import Due, moments
 from kitwright.release.errata import errata
 from kitwright.release.feed import is_public, page_of
@@ -148,7 +149,7 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "envelope": dict(next(t for t in tables(worked) if t.title == "Card").rows).get("envelope", ""),
         "pieces": [f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {size_both(size, unit)}" for label, size in worked.sizes.items() if label != "base"],
         "sentiment": spec.sentiment.text if spec.sentiment else "",
-        "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
+        "date_text": date_text, "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
         "times": tuple(_told(d, club.time_zone, d.local) for d in moments(kit, club)),
         "page": base + page_of(kit.id) if base else None, "errata_page": base + "errata.html" if base else None,
         "errata": errata(kit, club, people, as_of), "public": is_public(kit, club, as_of),
@@ -164,7 +165,7 @@ def _materials(worked: Worked, kit: Kit) -> list[Material]:
         paper = worked.kit.papers[plan.paper]
         weight = f", {paper.weight.text}" if paper.weight else ""
         sheet = paper.size.name or size_both(paper.size.size, worked.kit.spec.unit)
-        found.append(Material(f"{sheets_text(plan.sheets)} of {paper.name} ({sheet}{weight})", links.get(plan.paper)))
+        found.append(Material(f"{sheets_text(plan.sheets)} of {paper.name}, {sheet}{weight}", links.get(plan.paper)))
     return found
 
 
@@ -204,15 +205,3 @@ def _thanks(private: Anniversaries, kit: Kit) -> list[Anniversary]:
     month = kit.month
     found = [(month.year - m.since.year, m.name) for m in private.members if m.since.month == month.month and m.since.year < month.year]
     return [Anniversary(name, number(years, "year", "years")) for years, name in sorted(found, key=lambda f: (-f[0], f[1]))]
-
-
-def theme_briefs(theme: Path) -> Path:
-    """Where the wording stands.
-
-    Raises:
-        UserError: it is missing.
-    """
-    folder = theme / BRIEFS
-    if not folder.is_dir():
-        raise UserError("the folder of briefs is missing from the theme", "put theme/briefs back", Place(shown(folder)))
-    return folder

@@ -1,0 +1,89 @@
+"""Archives on the fly for these tests, with people and a quick stand-in for the printables."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from kitwright.kit.read import Kit, read_club, read_kit
+from kitwright.release import revisions
+from kitwright.release.people import Person, read_people
+from kitwright.release.state import canonical, state_of
+from making import BATCH, CLUB, ID, changed, make_archive
+
+UTC = dt.timezone.utc
+ADA = """\
+name: Ada Bellwether
+link: https://bellwether.example/
+time zone: Asia/Kolkata
+photo: ada.jpg
+consent: {on: 2029-12-01, to: [name, link, photo, samples, thanks]}
+"""
+QUIET = """\
+name: Quill Nobody
+consent: {on: 2029-12-01, to: []}
+"""
+LIVING = """\
+by: ada-bellwether
+moments:
+  samples: {at: 2030-01-10 18:00, show: everything}
+  late turn: 2030-01-20 18:00
+team:
+  - {who: ada-bellwether, make: two cards, by: samples}
+guests:
+  - quill-nobody
+samples:
+  - by: ada-bellwether   # ada-bellwether sent this
+    photo: card.jpg
+    alt: A card by Ada Bellwether
+    changed: Another ink.
+  - {by: quill-nobody, photo: q.jpg, from: late turn}
+"""
+PEOPLE = {"ada-bellwether": ADA, "quill-nobody": QUIET}
+
+
+def at(text: str) -> dt.datetime:
+    """An instant in UTC."""
+    return dt.datetime.fromisoformat(text).replace(tzinfo=UTC)
+
+
+def archive(root: Path, text: str = BATCH + "reveal: 2030-01-05 18:00\n", notes: str = "Nine of [[size of A]].\n", club: str = CLUB) -> Path:
+    """An archive with one kit and two people; its folder of kits."""
+    make_archive(root, text, notes, club=club)
+    kits = root / "kits"
+    for key, spec in PEOPLE.items():
+        (kits / "people" / key).mkdir(parents=True)
+        (kits / "people" / key / "person.yaml").write_text(spec, encoding="utf-8")
+    for picture in ("ada-bellwether/ada.jpg", "ada-bellwether/card.jpg", "quill-nobody/q.jpg"):
+        (kits / "people" / picture).write_bytes(b"\xff\xd8picture")
+    return kits
+
+
+def kit_in(kits: Path, name: str = ID) -> Kit:
+    return read_kit(kits / name, read_club(kits))
+
+
+def people_in(kits: Path) -> dict[str, Person]:
+    return read_people(kits)
+
+
+def edit(kits: Path, *pairs: tuple[str, str], name: str = ID) -> Kit:
+    """Change the text of a kit's spec and read it again."""
+    file = kits / name / "kit.yaml"
+    file.write_text(changed(file.read_text(encoding="utf-8"), *pairs), encoding="utf-8")
+    return kit_in(kits, name)
+
+
+def everything(folder: Path) -> dict[str, bytes]:
+    """Every file below a folder with its bytes."""
+    return {f.relative_to(folder).as_posix(): f.read_bytes() for f in sorted(folder.rglob("*")) if f.is_file()}
+
+
+@pytest.fixture
+def quick(monkeypatch):
+    """Printables that take no time: the state and the stamp in a few bytes, so that they still tell states apart."""
+    def printables(worked, stamp):
+        return {f"{worked.kit.id}-{edition}.pdf": canonical([edition, state_of(worked), str(stamp)]) for edition in ("letter", "a4")}
+    monkeypatch.setattr(revisions, "printables", printables)

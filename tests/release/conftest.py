@@ -1,0 +1,3 @@
+"""Fixtures shared by the tests of this folder."""
+
+from release.bench import quick  # noqa: F401

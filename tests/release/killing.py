@@ -1,0 +1,55 @@
+"""A machine that stops between any two file operations."""
+
+from __future__ import annotations
+
+import os
+import pathlib
+import shutil
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+
+class Killed(BaseException):
+    """The machine stopped."""
+
+
+OPERATIONS = [(os, "rename"), (os, "replace"), (os, "unlink"), (os, "rmdir"), (os, "mkdir"), (shutil, "rmtree"),
+              (pathlib.Path, "write_bytes"), (pathlib.Path, "write_text"), (pathlib.Path, "mkdir"), (pathlib.Path, "unlink")]
+
+
+@contextmanager
+def stopping_before(n: int, monkeypatch) -> Iterator[list[str]]:
+    """File operation number `n`, counted from 0, and every one after it never happen; opening a file to write counts as one."""
+    done: list[str] = []
+
+    def watched(name: str, real: Callable) -> Callable:
+        def call(*given, **more):
+            if len(done) >= n:
+                raise Killed
+            done.append(name)
+            return real(*given, **more)
+        return call
+    with monkeypatch.context() as patch:
+        for home, name in OPERATIONS:
+            patch.setattr(home, name, watched(name, getattr(home, name)))
+        real_open = pathlib.Path.open
+
+        def opened(self, mode="r", *given, **more):
+            return watched("open", real_open)(self, mode, *given, **more) if set(mode) & set("wax") else real_open(self, mode, *given, **more)
+        patch.setattr(pathlib.Path, "open", opened)
+        yield done
+
+
+def every_stop(act: Callable[[], None], monkeypatch, fresh: Callable[[], None]) -> Iterator[int]:
+    """Stop `act` before its first file operation, its second, and so on, until it comes through; `fresh` sets up each try."""
+    for n in range(400):
+        fresh()
+        try:
+            with stopping_before(n, monkeypatch):
+                act()
+        except Killed:
+            yield n
+            continue
+        yield n
+        return
+    raise AssertionError("it never came through")

@@ -1,0 +1,160 @@
+"""Errata: drafted from the differences, published whole, told to those who are affected."""
+
+import datetime as dt
+import shutil
+
+import pytest
+
+from kitwright.errors import UserError
+from kitwright.release.errata import all_errata, compared, draft, errata, publish_erratum
+from kitwright.release.revisions import ASIDE, NotReady, current, guard, misprinted, release, released
+from making import BATCH, CLUB, ID, changed
+from release.bench import archive, at, edit, everything, kit_in, people_in
+from release.killing import every_stop
+
+FIRST, SECOND, THIRD, LATER = at("2030-01-04 12:00"), at("2030-01-09 12:00"), at("2030-01-19 12:00"), at("2030-03-01 00:00")
+LOWER = (("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))
+
+
+def started(tmp_path):
+    kits = archive(tmp_path)
+    release(kit_in(kits), people_in(kits), FIRST)
+    return kits
+
+
+def test_a_size_that_was_wrong(tmp_path, quick):
+    kits = started(tmp_path)
+    kit = edit(kits, *LOWER)
+    made = draft(kit, people_in(kits))
+    assert made.number == 2 and made.grade == "recut" and made.since == 1
+    assert made.lines()[0] == "B is 3¾ × ¾ in, not 3¾ × ⅞ in: ⅛ in lower; pieces already cut can be trimmed. (cut again)"
+    revision = publish_erratum(made, SECOND, "Trim  the strips.", "Ada Bellwether", True, kits, people_in(kits))
+    assert revision.number == 2 and guard(kit) is None
+    people = people_in(kits)
+    told = errata(kit, kit.club, people, LATER)[0]
+    assert told.affected == "Your copy is affected if it says revision 1 or PREVIEW, or has no mark and was downloaded before 9 January 2030."
+    assert told.to_do == "Trim the strips." and told.spotted_by.key == "ada-bellwether" and told.grade == "recut"
+    assert told.since == at("2030-01-05 18:00")     # the reveal, for the release came before it
+    old, new, found = compared(kit, told)
+    assert old.sizes["B"] != new.sizes["B"] and [c.words for c in told.changes] == [d.words for d in found]
+    assert all(d.old and d.new for d in found)
+    assert all(misprinted(kit, r) == [] for r in released(kit))
+
+
+def test_errata_show_when_they_are_public(tmp_path, quick):
+    kits = started(tmp_path)
+    kit = edit(kits, *LOWER)
+    publish_erratum(draft(kit, people_in(kits)), at("2030-01-04 18:00"))
+    reveal = at("2030-01-05 18:00")
+    assert errata(kit, kit.club, {}, reveal - dt.timedelta(seconds=1)) == []
+    assert len(errata(kit, kit.club, {}, reveal)) == 1
+    assert current(kit, at("2030-01-04 17:59")).spec.pieces["B"].size != current(kit, reveal).spec.pieces["B"].size
+
+
+def test_a_fault_of_several_revisions_says_so(tmp_path, quick):
+    kits = started(tmp_path)
+    kit = edit(kits, ("title: Nine strips", "title: Nine fine strips"))
+    publish_erratum(draft(kit, {}), SECOND)
+    kit = edit(kits, *LOWER)
+    made = draft(kit, {})
+    assert made.since == 1 and made.number == 3
+    publish_erratum(made, THIRD)
+    newest, older = errata(kit, kit.club, {}, LATER)
+    assert newest.affected.startswith("Your copy is affected if it says revision 1 or 2 or PREVIEW") and newest.first == 1
+    assert older.grade == "cosmetic" and older.to_do == "Nothing need be done."
+    assert newest.to_do.startswith("Print the new one, and cut")
+    # A fault that came in with revision 3 is nothing to revision 1.
+    kit = edit(kits, ("3-3/4 x 3/4", "3-3/4 x 13/16"), ("6 strips of 3/4", "6 strips of 13/16"))
+    assert draft(kit, {}).since == 3
+
+
+def test_ids_stay_and_the_newest_leads(tmp_path, quick):
+    kits = started(tmp_path)
+    kit = edit(kits, ("title: Nine strips", "title: Nine fine strips"))
+    publish_erratum(draft(kit, {}), SECOND)
+    first = errata(kit, kit.club, {}, LATER)[0].id
+    kit = edit(kits, *LOWER)
+    publish_erratum(draft(kit, {}), THIRD)
+    listed = all_errata([kit], kit.club, {}, LATER)
+    assert [e.revision.number for e in listed] == [3, 2] and listed[1].id == first and listed[0].id != first
+
+
+@pytest.mark.parametrize("pairs, told", [((), "nothing to correct"), ((("    per card: 2", "    per card: 3"),), "error")])
+def test_nothing_or_errors_are_refused(tmp_path, quick, pairs, told):
+    kits = started(tmp_path)
+    kit = edit(kits, *pairs)
+    with pytest.raises((UserError, NotReady), match=told):
+        draft(kit, {})
+    assert len(released(kit)) == 1
+
+
+def test_never_released(tmp_path, quick):
+    with pytest.raises(UserError, match="never released"):
+        draft(kit_in(archive(tmp_path)), {})
+
+
+def test_a_correction_comes_after_what_it_corrects(tmp_path, quick):
+    kits = started(tmp_path)
+    made = draft(edit(kits, *LOWER), {})
+    for when in (FIRST, FIRST - dt.timedelta(days=1)):
+        with pytest.raises(UserError, match="comes after"):
+            publish_erratum(made, when)
+
+
+def test_new_terms_alone_can_be_published(tmp_path, quick):
+    kits = started(tmp_path)
+    (kits / "club.yaml").write_text(CLUB.replace("For the tests alone.", "For everybody."), encoding="utf-8")
+    made = draft(kit_in(kits), {})
+    assert made.grade == "cosmetic" and made.lines() == ["The terms of use are new: read them before you share the printable. (nothing to do)"]
+    publish_erratum(made, SECOND)
+    assert current(kit_in(kits), SECOND).club.terms == "For everybody."
+
+
+def test_thanks_only_with_consent(tmp_path, quick):
+    kits = started(tmp_path)
+    before = everything(kits / "people")
+    publish_erratum(draft(edit(kits, *LOWER), {}), SECOND, "", "Wanda Fennimore", False, kits, people_in(kits))
+    assert everything(kits / "people") == before
+    assert not any(b"Fennimore" in data for data in everything(kits).values())
+    kit = edit(kits, ("title: Nine strips", "title: Nine fine strips"))
+    publish_erratum(draft(kit, people_in(kits)), THIRD, "", "Wanda Fennimore", True, kits, people_in(kits))
+    people = people_in(kits)
+    assert people["wanda-fennimore"].spec.consent.on == dt.date(2030, 1, 19) and set(people["wanda-fennimore"].spec.consent.to) == {"name", "thanks"}
+    newest, older = errata(kit, kit.club, people, LATER)
+    assert newest.spotted_by.name == "Wanda Fennimore" and older.spotted_by is None
+    # Named by whom she is thanked, but never in the revision.
+    assert not any(b"Fennimore" in data for data in everything(kits / ID).values())
+
+
+def test_a_name_in_the_advice_is_refused(tmp_path, quick):
+    kits = started(tmp_path)
+    with pytest.raises(UserError, match="names who spotted"):
+        publish_erratum(draft(edit(kits, *LOWER), {}), SECOND, "As Wanda  Fennimore says, trim.", "Wanda Fennimore", True, kits, {})
+    assert len(released(kit_in(kits))) == 1
+
+
+def test_an_interrupted_erratum_leaves_the_kit_as_it_was(tmp_path, quick, monkeypatch):
+    started(tmp_path / "start")
+    kits, seen, stops = tmp_path / "work" / "kits", {}, 0
+
+    def fresh():
+        shutil.rmtree(tmp_path / "work", ignore_errors=True)
+        shutil.copytree(tmp_path / "start", tmp_path / "work")
+        seen["draft"] = draft(edit(kits, *LOWER), people_in(kits))
+        seen["people"], seen["before"] = people_in(kits), everything(kits / ID)
+
+    def act():
+        publish_erratum(seen["draft"], SECOND, "Trim.", "Ada Bellwether", True, kits, seen["people"])
+    for _ in every_stop(act, monkeypatch, fresh):
+        stops += 1
+        kit = kit_in(kits)
+        now = {n: d for n, d in everything(kits / ID).items() if ASIDE not in n}
+        told = errata(kit, kit.club, people_in(kits), LATER)
+        if len(released(kit)) == 2:
+            assert {n: d for n, d in now.items() if not n.startswith("published/r2")} == seen["before"] and guard(kit) is None
+            assert told[0].spotted_by.key == "ada-bellwether"
+        else:
+            assert now == seen["before"] and told == []
+            publish_erratum(draft(kit, people_in(kits)), SECOND, "Trim.", "Ada Bellwether", True, kits, people_in(kits))
+            assert len(people_in(kits)["ada-bellwether"].spec.thanks) == 1
+    assert stops > 8

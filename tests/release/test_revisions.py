@@ -1,0 +1,241 @@
+"""Revisions: frozen, read back to the same bytes, guarded, and whole or not at all."""
+
+import datetime as dt
+import io
+import shutil
+from dataclasses import replace
+
+import pypdf
+import pytest
+import yaml
+
+from kitwright.errors import UserError
+from kitwright.release import revisions
+from kitwright.release.numbers import numbers_text
+from kitwright.release.revisions import (ASIDE, NotReady, club_drift, current, frozen, guard, misprinted, redraw, release, released, reprint,
+                                         revision_at, sha256)
+from kitwright.release.state import digest, preview_code
+from kitwright.worked import work
+from making import BATCH, CLUB, ID, changed
+from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in
+from release.killing import every_stop
+
+WHEN = at("2030-01-04 12:00")
+
+
+def test_printables_come_back_to_the_very_bytes(tmp_path):
+    """With the real printables: drawn again from what was frozen, they have the checksums that were noted."""
+    kits = archive(tmp_path)
+    made, _ = release(kit_in(kits), people_in(kits), WHEN)
+    kit = edit(kits, ("cards: 9", "cards: 18"))
+    (kits / ID / "notes.md").write_text("All is new.\n", encoding="utf-8")
+    drawn = reprint(kit, made)
+    assert {name: sha256(data) for name, data in drawn.items()} == made.record.printables and len(drawn) == 2
+    assert misprinted(kit, made) == []
+    text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(drawn[f"{ID}-letter.pdf"])).pages)
+    assert made.code in text and "Revision 1" in text and "4 January 2030" in text
+
+
+def test_a_frozen_kit_is_the_kit(tmp_path, quick):
+    kits = archive(tmp_path)
+    kit = kit_in(kits)
+    before = work(kit)
+    made, _ = release(kit, people_in(kits), WHEN)
+    changed_kit = edit(kits, ("title: Nine strips", "title: Other"), ("  - papers: river\n    cuts:\n", "  - papers: river\n    name: A new name\n    cuts:\n"))
+    read = frozen(changed_kit, made)
+    assert read.spec.title == "Nine strips" and digest(work(read)) == digest(before) and numbers_text(work(read)) == numbers_text(before)
+    assert [r.number for r in released(changed_kit)] == [1] and made.at == WHEN
+
+
+def test_nothing_of_people_is_frozen(tmp_path, quick):
+    kits = archive(tmp_path, BATCH + "reveal: 2030-01-05\n" + LIVING)
+    made, _ = release(kit_in(kits), people_in(kits), WHEN)
+    for name, data in everything(made.folder).items():
+        assert b"ada" not in data.lower() and b"bellwether" not in data.lower() and b"quill" not in data.lower(), name
+    assert not {"samples", "team", "guests", "by", "moments", "reveal"} & set(yaml.safe_load((made.folder / ID / "kit.yaml").read_text(encoding="utf-8")))
+
+
+def test_what_may_change_is_taken_from_the_kit_as_it_is(tmp_path, quick):
+    kits = archive(tmp_path)
+    release(kit_in(kits), people_in(kits), WHEN)
+    kit = edit(kits, ("reveal: 2030-01-05 18:00\n", "reveal: 2030-02-01\n" + LIVING))
+    read = current(kit, WHEN)
+    assert read.reveal == dt.datetime(2030, 2, 1) and len(read.spec.samples) == 2 and read.folder == kit.folder
+    assert guard(kit) is None
+
+
+def test_before_its_release_a_kit_has_no_current_state(tmp_path, quick):
+    kits = archive(tmp_path)
+    kit = kit_in(kits)
+    assert current(kit, WHEN) is None and guard(kit) is None and released(kit) == ()
+    release(kit, people_in(kits), WHEN)
+    assert revision_at(kit, WHEN - dt.timedelta(seconds=1)) is None and revision_at(kit, WHEN).number == 1
+
+
+# --- refusing and warning --------------------------------------------------------------------------
+
+def test_errors_refuse_a_release(tmp_path, quick):
+    kits = archive(tmp_path, changed(BATCH, ("    per card: 2", "    per card: 3")))
+    before = everything(kits)
+    with pytest.raises(NotReady) as refused:
+        release(kit_in(kits), people_in(kits), WHEN)
+    assert refused.value.findings and everything(kits) == before
+
+
+def test_a_second_release_is_refused(tmp_path, quick):
+    kits = archive(tmp_path)
+    release(kit_in(kits), people_in(kits), WHEN)
+    before = everything(kits)
+    with pytest.raises(UserError, match="released already"):
+        release(kit_in(kits), people_in(kits), WHEN)
+    assert everything(kits) == before
+
+
+def test_untested_states_are_warned_of(tmp_path, quick):
+    kits = archive(tmp_path)
+    kit = kit_in(kits)
+    assert [w.problem for w in release(kit, people_in(kits), WHEN)[1]] == ["nobody has test-cut this kit"]
+    assert not released(kit)[0].record.tested
+    shutil.rmtree(kit.folder / "published")
+    kit = edit(kits, ("reveal: 2030", f"tested:\n  - {{by: quill-nobody, on: 2030-01-02, code: {preview_code(work(kit))}}}\nreveal: 2030"))
+    made, warnings = release(kit, people_in(kits), WHEN)
+    assert warnings == [] and made.record.tested
+    shutil.rmtree(kit.folder / "published")
+    kit = edit(kits, ("cards: 9", "cards: 8"))
+    assert ["changed since" in w.problem for w in release(kit, people_in(kits), WHEN)[1]] == [True]
+
+
+@pytest.mark.parametrize("where", ["notes", "spec"])
+def test_a_name_is_never_frozen(tmp_path, quick, where):
+    kits = archive(tmp_path, BATCH if where == "notes" else changed(BATCH, ("summary: Nine cards from one sheet.", "summary: Nine cards by Ada  Bellwether.")),
+                   "Hello\n\nby ADA BELLWETHER\n" if where == "notes" else "")
+    with pytest.raises(NotReady) as refused:
+        release(kit_in(kits), people_in(kits), WHEN)
+    found = refused.value.findings[0]
+    assert "Ada Bellwether" in found.problem and found.place.line == (3 if where == "notes" else 2) and not (kits / ID / "published").exists()
+
+
+def test_a_part_of_a_name_is_warned_of_and_comments_are_not(tmp_path, quick):
+    kits = archive(tmp_path, "# Ada Bellwether asked for this\n" + BATCH + LIVING, "Ada likes it.\n")
+    _, warnings = release(kit_in(kits), people_in(kits), WHEN)
+    assert [w.place.line for w in warnings if "may name" in w.problem] == [1]
+
+
+# --- guarding --------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("pair, stops", [
+    (("cards: 9", "cards: 8"), "cards"), (("title: Nine strips", "title: Nine  strips   # same"), None), (("3-3/4 x 1-1/4", "3.75 x 1.25"), None),
+    (("    for: tall strip", "    for: strip"), "pieces"), (("  text: thank you", "  text: hello"), "sentiment"), (("3 strips of 1-1/4 off the top", "3 strips of 1-1/4 off the bottom"), "guides"),
+])
+def test_the_guard_stops_a_changed_spec(tmp_path, quick, pair, stops):
+    kits = archive(tmp_path)
+    release(kit_in(kits), people_in(kits), WHEN)
+    found = guard(edit(kits, pair))
+    assert (found is None) == (stops is None)
+    if stops:
+        assert stops in found.problem and found.level == "error" and "erratum" in found.remedy and found.place.line
+
+
+def test_the_guard_stops_changed_notes(tmp_path, quick):
+    kits = archive(tmp_path)
+    release(kit_in(kits), people_in(kits), WHEN)
+    (kits / ID / "notes.md").write_text("Nine of\n[[size of A]].\n\n<!-- a remark -->\n", encoding="utf-8")
+    assert guard(kit_in(kits)) is None
+    (kits / ID / "notes.md").write_text("Ten of [[size of A]].\n", encoding="utf-8")
+    assert guard(kit_in(kits)).place.file.name == "notes.md"
+
+
+def test_the_club_may_change_and_is_hinted_at(tmp_path, quick):
+    kits = archive(tmp_path)
+    release(kit_in(kits), people_in(kits), WHEN)
+    assert club_drift(kit_in(kits)) is None
+    (kits / "club.yaml").write_text(CLUB.replace("For the tests alone", "For everybody"), encoding="utf-8")
+    kit = kit_in(kits)
+    assert guard(kit) is None and club_drift(kit).level == "hint" and current(kit, WHEN).club.terms == "For the tests alone."
+
+
+@pytest.mark.parametrize("name", ["facts.json", "club.yaml", f"{ID}/kit.yaml", f"{ID}/notes.md"])
+def test_a_touched_revision_is_told(tmp_path, quick, name):
+    kits = archive(tmp_path)
+    made, _ = release(kit_in(kits), people_in(kits), WHEN)
+    file = made.folder / name
+    # Line ends of another system are no change.
+    file.write_bytes(file.read_bytes().replace(b"\n", b"\r\n"))
+    assert guard(kit_in(kits)) is None
+    file.write_bytes(file.read_bytes() + b"\n# more\n")
+    assert file.name in str(guard(kit_in(kits)).place)
+    file.unlink()
+    assert "changed after its release" in guard(kit_in(kits)).problem
+
+
+def test_a_missing_or_broken_record_is_one_clear_error(tmp_path, quick):
+    kits = archive(tmp_path)
+    made, _ = release(kit_in(kits), people_in(kits), WHEN)
+    record = made.folder / "release.yaml"
+    for broken in ("revision: 2\n", "code: x\n", record.read_text(encoding="utf-8").replace("released: '2030", "released: 'soon"), ""):
+        record.write_text(broken, encoding="utf-8")
+        with pytest.raises(UserError):
+            released(kit_in(kits))
+    record.unlink()
+    with pytest.raises(UserError, match="no such file"):
+        released(kit_in(kits))
+
+
+def test_other_numbers_by_a_renewed_kitwright_stop_the_build(tmp_path, quick, monkeypatch):
+    kits = archive(tmp_path)
+    release(kit_in(kits), people_in(kits), WHEN)
+    monkeypatch.setattr(revisions, "numbers_text", lambda worked: numbers_text(worked).replace("15/4", "14/4"))
+    assert "other numbers" in guard(kit_in(kits)).problem
+    with pytest.raises(UserError, match="other numbers"):
+        redraw(kit_in(kits))
+
+
+def test_another_drawing_of_the_same_numbers_is_noted_anew(tmp_path, quick, monkeypatch):
+    kits = archive(tmp_path)
+    made, _ = release(kit_in(kits), people_in(kits), WHEN)
+    before = everything(kits)
+    assert redraw(kit_in(kits)) == [] and everything(kits) == before
+    plain = revisions.printables
+    monkeypatch.setattr(revisions, "printables", lambda w, s: {n: d + b"." for n, d in plain(w, s).items()})
+    assert misprinted(kit_in(kits), made) == [f"{ID}-letter.pdf", f"{ID}-a4.pdf"]
+    assert [r.number for r in redraw(kit_in(kits))] == [1]
+    again = released(kit_in(kits))[0]
+    assert misprinted(kit_in(kits), again) == [] and replace(again, record=made.record) == made and guard(kit_in(kits)) is None
+    assert {n for n, d in everything(kits).items() if before[n] != d} == {f"{ID}/published/r1/release.yaml"}
+
+
+# --- whole or not at all -----------------------------------------------------------------------------
+
+def test_an_interrupted_release_leaves_the_kit_as_it_was(tmp_path, quick, monkeypatch):
+    kits, stops = tmp_path / "work" / "kits", 0
+    seen = {}
+
+    def fresh():
+        shutil.rmtree(tmp_path / "work", ignore_errors=True)
+        archive(tmp_path / "work")
+        seen["before"] = everything(kits)
+        seen["kit"], seen["people"] = kit_in(kits), people_in(kits)
+    for _ in every_stop(lambda: release(seen["kit"], seen["people"], WHEN), monkeypatch, fresh):
+        stops += 1
+        kit = kit_in(kits)
+        now = {n: d for n, d in everything(kits).items() if ASIDE not in n}
+        if released(kit):
+            assert {n: d for n, d in now.items() if "/published/" not in n} == seen["before"] and guard(kit) is None
+            assert misprinted(kit, released(kit)[0]) == []
+        else:
+            assert now == seen["before"]
+            made, _ = release(kit, seen["people"], WHEN)
+            assert made.number == 1 and not (kit.folder / ASIDE).exists()
+    assert stops > 8
+
+
+def test_a_failing_release_clears_up(tmp_path, quick, monkeypatch):
+    kits = archive(tmp_path)
+    before = everything(kits)
+
+    def broken(worked, stamp):
+        raise OSError("disk full")
+    monkeypatch.setattr(revisions, "printables", broken)
+    with pytest.raises(OSError):
+        release(kit_in(kits), people_in(kits), WHEN)
+    assert everything(kits) == before and not (kits / ID / ASIDE).exists()
