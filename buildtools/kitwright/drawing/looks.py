@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from kitwright.drawing import motifs
 from kitwright.drawing.palette import COLOURS, Ink
@@ -143,13 +144,8 @@ def _scatter(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
 
 
 def _waves(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
-    for y in area.rows(24):
-        crest: list[Point] = []
-        for i, x in enumerate(area.columns(24)):
-            up = 12 if x // 24 % 2 else -12
-            crest += motifs.curve((x, y), (x + 12, y + up), (x + 24, y), 4)[bool(i):]
-        yield _areas([tuple(crest) + tuple((x, v + 8) for x, v in reversed(crest))],
-                     second if y // 24 % 2 else first)
+    for ink, odd in ((first, 0), (second, 1)):
+        yield _stamps(motifs.WAVE, ((x, y) for y in area.rows(24) if y // 24 % 2 == odd for x in area.columns(96)), ink)
 
 
 def _diagonals(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
@@ -231,14 +227,30 @@ def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | 
     def motif(contours: Iterable[Contour]) -> motifs.Motif:
         return tuple(tuple((x * unit, y * unit) for x, y in (_turn(p, quarters) for p in c)) for c in contours)
 
-    ground, first, second = (ink.weaker(Fraction(strength)) for ink in look.inks)
-    items: list[Shape | Stamps] = [Shape((outline,), None, ground)]
-    for mark in PATTERNS[look.pattern](area, first, second, ground):
-        if isinstance(mark, Stamps):
-            items.append(Stamps(motif(mark.motif), tuple(place(p) for p in mark.at), mark.fill))
-        else:
-            items.append(Shape(tuple(tuple(place(p) for p in c) for c in mark.contours), None, mark.fill))
-    return Clip(outline, tuple(items))
+    def items() -> Iterator[Shape | Stamps]:
+        ground, first, second = (ink.weaker(Fraction(strength)) for ink in look.inks)
+        yield Shape((outline,), None, ground)
+        for mark in PATTERNS[look.pattern](area, first, second, ground):
+            if isinstance(mark, Stamps):
+                yield Stamps(motif(mark.motif), tuple(place(p) for p in mark.at), mark.fill)
+            else:
+                yield Shape(tuple(tuple(place(p) for p in c) for c in mark.contours), None, mark.fill)
+    return Patch(outline, items)
+
+
+class Patch(Clip):
+    """A look inside an outline, worked out only when a pen asks for it.
+
+    A picture is drawn at several scales until it fits; only the last one is ever shown.
+    """
+
+    def __init__(self, outline: Contour, make: Callable[[], Iterable[Shape | Stamps]]) -> None:
+        object.__setattr__(self, "outline", outline)
+        object.__setattr__(self, "_make", make)
+
+    @cached_property
+    def items(self) -> tuple[Shape | Stamps, ...]:
+        return tuple(self._make())
 
 
 def _turn(point: Point, quarters: int) -> Point:

@@ -44,6 +44,17 @@ def bar(left: int, top: int, right: int, bottom: int) -> Contour:
     return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
+def _wave(waves: int) -> Contour:
+    """A band of so many whole waves; both ends reach a hair over, so that bands set end to end show no seam."""
+    crest: list[Point] = []
+    for i in range(2 * waves):
+        x = 24 * i
+        crest += curve((x, 0), (x + 12, 12 if i % 2 else -12), (x + 24, 0), 4)[bool(i):]
+    crest = [(-1, 1), *crest[1:-1], (48 * waves + 1, -1)]
+    return tuple(crest) + tuple((x, y + 8) for x, y in reversed(crest))
+
+
+WAVE: Motif = (_wave(2),)
 SPRIG: Motif = (bar(-1, -14, 1, 18), blade((0, -10), (0, -24), 6), blade((1, 0), (13, -12), 6),
                 blade((-1, 0), (-13, -12), 6), blade((1, 12), (13, 0), 6), blade((-1, 12), (-13, 0), 6))
 LEAF: Motif = (blade((0, 14), (-1, -24), 13), bar(-1, 14, 1, 26))
