@@ -8,6 +8,7 @@ unit, which the reader passes in as validation context.
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any
 
@@ -16,7 +17,7 @@ from pydantic_core import PydanticCustomError
 
 from kitwright.errors import UserError
 from kitwright.papers import Named, Weight, envelope_named, parse_weight, sheet_named
-from kitwright.units import Length, Size, parse_length, parse_size
+from kitwright.units import MM, Length, Size, parse_length, parse_size
 
 
 def _typed(value: Any, expected: str) -> str:
@@ -97,3 +98,47 @@ def _sheets(text: str, _unit: str) -> Fraction:
 
 SheetsField = Annotated[Fraction, _reader(_sheets, "write a number such as 2"),
                         _schema("Whole or half sheets.", "2", "1-1/2", "half")]
+
+
+# --- prices --------------------------------------------------------------------------------
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """A price for so much of something that is used by the length, or by the area."""
+
+    price: Fraction
+    amount: Fraction
+    """Inches, or square inches."""
+
+    def cost(self, used: Fraction) -> Fraction:
+        """What a part of it costs."""
+        return self.price * used / self.amount
+
+
+_MONEY = r"\d{1,6}(?:\.\d{1,2})?"
+_LONG = {"m": 1000 * MM, "yd": Fraction(36), "ft": Fraction(12), "in": Fraction(1), "cm": 10 * MM, "mm": MM}
+
+
+def _money(text: str, _unit: str) -> Fraction:
+    if not re.fullmatch(_MONEY, text.strip()):
+        raise UserError(f"“{text[:20]}” is not a price", "write a plain number such as 0.35; the currency is said once, by  currency")
+    return Fraction(text.strip())
+
+
+def _by_length(text: str, _unit: str) -> Rate:
+    match = re.fullmatch(rf"\s*({_MONEY})\s+for\s+({_MONEY})\s*({'|'.join(_LONG)})\s*", text)
+    if not match or not Fraction(match[2]):
+        raise UserError(f"“{text[:30]}” is not a price by the length", "write for example 4.50 for 8 m, or 4.50 for 26 ft")
+    return Rate(Fraction(match[1]), Fraction(match[2]) * _LONG[match[3]])
+
+
+def _by_area(text: str, unit: str) -> Rate:
+    match = re.fullmatch(rf"\s*({_MONEY})\s+for\s+(.+)", text)
+    if not match:
+        raise UserError(f"“{text[:30]}” is not a price by the sheet", "write for example 3 for 4 x 6 in, or 3 for 100 x 150 mm")
+    return Rate(Fraction(match[1]), parse_size(match[2], unit).area)
+
+
+MoneyField = Annotated[Fraction, _reader(_money, "write a price such as 0.35"), _schema("A price, without the currency.", "0.35", "4.50")]
+ByLengthField = Annotated[Rate, _reader(_by_length, "write a price such as 4.50 for 8 m"), _schema("A price for so much of it.", "4.50 for 8 m", "4.50 for 26 ft")]
+ByAreaField = Annotated[Rate, _reader(_by_area, "write a price such as 3 for 4 x 6 in"), _schema("A price for a sheet of it.", "3 for 4 x 6 in", "3 for 100 x 150 mm")]

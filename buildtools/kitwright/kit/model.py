@@ -17,8 +17,8 @@ from pydantic import (BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr
 from pydantic_core import PydanticCustomError
 
 from kitwright.errors import Place
-from kitwright.kit.fields import (CountField, EnvelopeField, LengthField, MarginField, SheetField,
-                                  SheetsField, SizeField, WeightField)
+from kitwright.kit.fields import (ByAreaField, ByLengthField, CountField, EnvelopeField, LengthField, MarginField, MoneyField,
+                                  SheetField, SheetsField, SizeField, WeightField)
 
 Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)]
 ShortWords = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=120)]
@@ -77,6 +77,7 @@ class Paper(Spec):
     front: PaperFace = Field(PaperFace(), description="How its front is drawn.")
     back: PaperFace | None = Field(None, description="Its other printed face, if it has one.")
     weight: WeightField | None = Field(None, description="80 lb cover, 216 gsm …")
+    thickness: LengthField | None = Field(None, description="How thick one sheet is, by a calliper; weight does not tell.")
     grain: Literal["long", "short"] | None = Field(None, description="Which side of the sheet the grain runs along.")
     sheets: SheetsField | None = Field(None, description="Sheets at hand; leave out to have them worked out.")
 
@@ -400,6 +401,8 @@ class CardSpec(Spec):
     layers: list[Layer] = Field([], description="Full layers over the base, lowest first.")
     inside: Layer | None = Field(None, description="The inside panel.")
     envelope: EnvelopeField | None = Field(None, description="By unmistakable name or measure.")
+    envelope_weight: WeightField | None = Field(None, alias="envelope weight", description="How heavy its paper is, such as 24 lb bond or 100 gsm.")
+    foam: LengthField | None = Field(None, description="How thick the foam is that raises layers.")
 
 
 # --- arrangements --------------------------------------------------------------------------
@@ -701,6 +704,18 @@ class Trimmer(Spec):
     sheets_at_once: int = Field(1, ge=1, le=10, alias="sheets at once", description="How many sheets it cuts together.")
 
 
+class Prices(Spec):
+    """What the club pays, so that the supplies of a kit can be costed."""
+
+    currency: ShortWords = Field(description="Its sign or its letters, such as $ or EUR.")
+    patterned: MoneyField | None = Field(None, description="A sheet of patterned paper.")
+    cardstock: MoneyField | None = Field(None, description="A sheet of cardstock.")
+    papers: dict[Key, MoneyField] = Field({}, description="A sheet of one paper, by its key, where it costs something else.")
+    envelope: MoneyField | None = Field(None, description="An envelope.")
+    adhesive: ByLengthField | None = Field(None, description="Adhesive by the length, such as 4.50 for 8 m.")
+    foam: ByAreaField | None = Field(None, description="Foam by the sheet, such as 3 for 4 x 6 in.")
+
+
 class Club(Spec):
     """Who publishes, as typed in `club.yaml`."""
 
@@ -714,6 +729,7 @@ class Club(Spec):
     papers: dict[Key, Paper] = Field({}, description="Usual papers; a kit may use them without saying them again.")
     terms: Words = Field(description="What readers may do with the printables.")
     cautions: TextList = Field(min_length=1, description="Blades, adhesives, small parts.")
+    prices: Prices | None = Field(None, description="What things cost, for the supplies of a kit.")
     team: list[Role] = Field([], description="The design team.")
     _document: Any = PrivateAttr(None)
 
