@@ -38,7 +38,7 @@ def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Leve
     """
     roomy = Job(worked, EDITIONS[edition], ink, stamp)
     # Measured first: how many pages there are, and whether smaller pictures would save one.
-    counted = [(_built(job, None)[1], job) for job in (roomy, replace(roomy, tight=True))]
+    counted = [(_built(job, None)[1], job) for job in (roomy, replace(roomy, tight=1))]
     pages, job = min(counted, key=lambda c: c[0])
     return _built(job, pages)[0]
 

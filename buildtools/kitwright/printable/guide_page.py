@@ -26,10 +26,12 @@ DROP = 4
 """Brings a picture's own heading down to the line of the heading beside it, points."""
 ROW_BEFORE, ROW_AFTER = 10, 18
 """Clear space over and under a row of guides, points."""
+MOST_ALONE, MOST_PAIR = 0.58, 0.44
+"""How much of a page's height the picture of a guide takes at most."""
 PLAIN, FEW_CUTS = 3, 8
 """A cardstock guide with no more measures and cuts than this shares its row with another."""
-LEAST_SHRUNK = 0.78
-"""How much smaller than it could be a sheet may be drawn to fill a page."""
+SHARES = ((1.0, 0.94, 0.88, 0.82), (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64))
+"""How much smaller than it could be a sheet may be drawn to fill a page: at ease, and to save a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,34 +60,38 @@ def guide_page(job: Job, room: float) -> list[Flowable]:
     head[0].keepWithNext = False
     above = head[0].before + high(head, job.edition.width) + ROW_BEFORE
     rows = [Guides(job, layouts) for layouts in _rows(job)]
-    least = above + rows[0].height_at(LEAST_SHRUNK)
+    least = above + rows[0].at(_shares(job)[-1]).tall
     room = room if least <= room else job.edition.height
-    return [CondPageBreak(least), *head, *filled(rows, room - above, job.edition.height)]
+    return [CondPageBreak(least), *head, *filled(rows, room - above, job.edition.height, _shares(job))]
 
 
-def filled(rows: Sequence["Guides"], room: float, full: float) -> list["Guides"]:
+def _shares(job: Job) -> tuple[float, ...]:
+    return SHARES[job.tight > 0]
+
+
+def filled(rows: Sequence["Guides"], room: float, full: float, shares: Sequence[float]) -> list["Guides"]:
     """Rows of guides, drawn as much smaller as fills the pages well.
 
     Args:
         rows: as large as they may be.
         room: what the first page has for them.
         full: what every other page has.
+        shares: of their own scales, largest first; all rows of a page share one.
     """
     found: list[Guides] = []
     waiting = list(rows)
     while waiting:
-        page: list[Guides] = []
-        while waiting and (not page or _together([*page, waiting[0]], LEAST_SHRUNK) <= room):
+        page = [waiting.pop(0)]
+        while waiting and _together([*page, waiting[0]], shares[-1]) <= room:
             page.append(waiting.pop(0))
-        steps = [1 - i * (1 - LEAST_SHRUNK) / 20 for i in range(21)]
-        share = next((step for step in steps if _together(page, step) <= room), LEAST_SHRUNK)
-        found += [row if share == 1 else row.smaller(share) for row in page]
+        share = next((step for step in shares if _together(page, step) <= room), shares[-1])
+        found += [row.at(share) for row in page]
         room = full
     return found
 
 
 def _together(rows: Sequence["Guides"], share: float) -> float:
-    return sum(row.height_at(share) for row in rows) + ROW_AFTER * (len(rows) - 1)
+    return sum(row.at(share).tall for row in rows) + ROW_AFTER * (len(rows) - 1)
 
 
 def _rows(job: Job) -> list[list[Layout]]:
@@ -106,42 +112,45 @@ def is_plain(job: Job, layout: Layout) -> bool:
 
 
 class Guides(Side):
-    """A row of guides, which may be drawn smaller rather than leave a page half empty."""
+    """A row of guides, which may be drawn smaller rather than leave a page half empty.
 
-    def __init__(self, job: Job, layouts: Sequence[Layout], most: float | None = None) -> None:
-        make = _pair if len(layouts) == 2 else _alone
-        most = most or job.edition.height * ((0.41 if job.tight else 0.44) if len(layouts) == 2 else 0.52 if job.tight else 0.58)
-        self.job, self.layouts = job, layouts
-        stacks, widths = make(job, layouts, most)
+    Args:
+        job: the printable.
+        layouts: one, or two that share the row.
+        share: of the largest scale that the row gives them.
+    """
+
+    def __init__(self, job: Job, layouts: Sequence[Layout], share: float = 1) -> None:
+        self.job, self.layouts, self.share = job, layouts, share
+        stacks, widths = (_pair if len(layouts) == 2 else _alone)(job, layouts, share)
         super().__init__(stacks, widths, GUTTER, job.edition.height, before=ROW_BEFORE, after=ROW_AFTER)
-        found = [[b for b in blocks if isinstance(b, Picture)] for blocks in stacks]
-        self.drawn = [sum(b.wrap(room, 1e6)[1] for b in pictures) for pictures, room in zip(found, widths)]
-        # What stands around a sheet keeps its size; only the sheet itself gives way.
-        sheet = max(float(layout.sheet.height.inches * 72 * b.scene.scale) for layout, b in zip(layouts, sum(found, [])))
-        self.least = 1 - (1 - LEAST_SHRUNK) * sheet / max(self.drawn)
+        self.tall = max(high(blocks, width) for blocks, width in zip(stacks, widths))
 
-    def height_at(self, share: float) -> float:
-        """Its height with pictures at a share of theirs, points."""
-        most = max(self.drawn) * max(share, self.least)
-        return max(high(blocks, width) - max(drawn - most, 0) for blocks, width, drawn in zip(self.stacks, self.widths, self.drawn))
+    def at(self, share: float) -> "Guides":
+        """The same at another share; where that is too small to mark and label every part, as it is."""
+        if share == self.share:
+            return self
+        other = Guides(self.job, self.layouts, share)
+        return self if other.crowded and not self.crowded else other
 
-    def smaller(self, share: float) -> "Guides":
-        """The same with smaller pictures."""
-        return Guides(self.job, self.layouts, max(self.drawn) * max(share, self.least) - DROP)
+    @property
+    def crowded(self) -> bool:
+        """Whether a part is too small for its number or label."""
+        scenes = [b.scene for blocks in self.stacks for b in blocks if isinstance(b, Picture)]
+        return any("too small to" in text.text for scene in scenes for text in scene.texts)
 
     def split(self, room: float, height: float) -> list[Flowable]:
-        for i in range(1, 11):
-            share = 1 - i * (1 - LEAST_SHRUNK) / 10
-            if self.height_at(share) <= height:
-                return [self.smaller(share)]
+        for share in _shares(self.job)[1:]:
+            if self.at(share).tall <= height:
+                return [self.at(share)]
         return super().split(room, height)
 
 
-def _alone(job: Job, layouts: Sequence[Layout], most: float) -> tuple[list[list[Flowable]], list[float]]:
+def _alone(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[Flowable]], list[float]]:
     """A guide with its figures beside it."""
     layout, = layouts
     width = job.edition.width - DATA - GUTTER
-    scene = pictures.guide(job, layout, width, most)
+    scene = pictures.guide(job, layout, width, job.edition.height * MOST_ALONE, share)
     slack = layout.slack
     data = [_title(layout), *_sheets(job, layout), *_measures(job, layout)]
     data += fact_blocks("A sheet gives", (_gives(layout),))
@@ -151,10 +160,10 @@ def _alone(job: Job, layouts: Sequence[Layout], most: float) -> tuple[list[list[
     return [[Picture(scene, job.level, drop=DROP)], data], [width, DATA]
 
 
-def _pair(job: Job, layouts: Sequence[Layout], most: float) -> tuple[list[list[Flowable]], list[float]]:
+def _pair(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[Flowable]], list[float]]:
     """Two guides at one scale, with their figures under them."""
     width = (job.edition.width - GUTTER) / 2
-    scenes = pictures.guides_alike(job, layouts, width, most)
+    scenes = pictures.guides_alike(job, layouts, width, job.edition.height * MOST_PAIR, share)
     stacks = [[_title(layout), *_sheets(job, layout), Picture(scene, job.level, before=5), *_measures(job, layout),
                *_brief(job, layout)] for scene, layout in zip(scenes, layouts)]
     return stacks, [width, width]

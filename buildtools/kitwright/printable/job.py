@@ -35,8 +35,8 @@ class Job:
     edition: Edition
     level: Level
     stamp: Stamp | None
-    tight: bool = False
-    """Whether pictures are drawn a little smaller, to save a page."""
+    tight: int = 0
+    """Whether pictures are drawn a little smaller (1), or texts set in columns too (2), to save a page."""
     scenes: dict[tuple, Scene] = field(default_factory=dict, compare=False, repr=False)
     """Pictures drawn so far, so that none is drawn twice."""
 

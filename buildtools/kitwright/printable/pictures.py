@@ -8,6 +8,7 @@ from fractions import Fraction
 from kitwright.card.face import Face
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
+from kitwright.drawing.dimensions import round_scale
 from kitwright.drawing.guide import EDGE, cutting_guide
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.scene import Scene
@@ -27,20 +28,23 @@ def look(job: Job, face: Face, width: float) -> Scene:
         face, job.looks, unit=job.unit, width=room(width), plain=True, name=face.name))
 
 
-def guide(job: Job, layout: Layout, width: float, height: float, scale: Fraction | None = None) -> Scene:
-    """The cutting guide of one layout, at most at this scale."""
-    key = ("guide", job.worked.layouts.index(layout), room(width), room(height), scale)
-    return job.once(key, lambda: cutting_guide(layout.tree, unit=job.unit, width=room(width), height=room(height),
-                                               look=job.look(layout.papers[0]), scale=scale))
+def guide(job: Job, layout: Layout, width: float, height: float, share: float = 1, scale: Fraction | None = None) -> Scene:
+    """The cutting guide of one layout, at a share of the scale that the room allows, and at most at `scale`."""
+    def draw(height: int | None, scale: Fraction | None) -> Scene:
+        key = ("guide", job.worked.layouts.index(layout), room(width), height, scale)
+        return job.once(key, lambda: cutting_guide(layout.tree, unit=job.unit, width=room(width), height=height,
+                                                   look=job.look(layout.papers[0]), scale=scale))
+    whole = draw(room(height), scale)
+    return whole if share == 1 else draw(None, round_scale(whole.scale * Fraction(share).limit_denominator(100)))
 
 
-def guides_alike(job: Job, layouts: Sequence[Layout], width: float, height: float) -> list[Scene]:
+def guides_alike(job: Job, layouts: Sequence[Layout], width: float, height: float, share: float = 1) -> list[Scene]:
     """Guides for one row, at one scale: the smallest that any of them needs."""
     scale = None
     while True:
-        scenes = [guide(job, layout, width, height, scale) for layout in layouts]
+        scenes = [guide(job, layout, width, height, 1, scale) for layout in layouts]
         if len({scene.scale for scene in scenes}) == 1:
-            return scenes
+            return scenes if share == 1 else [guide(job, layout, width, height, share, scale) for layout in layouts]
         scale = min(scene.scale for scene in scenes)
 
 
