@@ -204,6 +204,8 @@ class Verdict:
     words: str
     within: bool | None
     """None: it depends on what is not known exactly."""
+    dearer: bool = False
+    """Whether it still goes as a letter, at a higher price."""
 
 
 def verdicts(card: Parcel, letters: Letters) -> tuple[Verdict, ...]:
@@ -222,10 +224,12 @@ def verdicts(card: Parcel, letters: Letters) -> tuple[Verdict, ...]:
         found.append(Verdict(f"heavier than {letters.name} may be", None if card.mass.low <= letters.heaviest else False))
     if letters.ratio:
         ratio = size.width / size.height
-        if not letters.ratio[0] <= ratio <= letters.ratio[1]:
-            found.append(Verdict("its shape, square or very long, costs more", False))
+        if ratio < letters.ratio[0]:
+            found.append(Verdict("a square card costs more", False, True))
+        elif ratio > letters.ratio[1]:
+            found.append(Verdict("so long a card costs more", False, True))
     if card.lumpy:
-        found.append(Verdict("lumps and stiff parts can cost more", None))
+        found.append(Verdict("lumps and stiff parts can cost more", None, True))
     return tuple(found)
 
 

@@ -1,0 +1,154 @@
+"""What the post makes of a kit's card, in words for its page and its printable."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import ceil, floor
+
+from kitwright.card.face import Face
+from kitwright.card.post import (ENVELOPE, FOAM, OUNCE, SMALL_LETTERS, US_LETTERS, Letters, Parcel, Range, Stock, Verdict, parcel, play,
+                                 step_of, verdicts)
+from kitwright.kit.read import Kit
+from kitwright.units import MM, ZERO, length_text, size_text
+from kitwright.words import listed
+from kitwright.worked import Worked
+
+
+@dataclass(frozen=True)
+class Mailing:
+    """A card in its sealed envelope, and what the limits for letters say of it."""
+
+    parcel: Parcel
+    """The heaviest and the thickest of the batch's looks."""
+    letters: Letters
+    """The limits that it is held against."""
+    verdicts: tuple[Verdict, ...]
+    """Every limit that it meets, or may not meet."""
+    lines: tuple[tuple[str, str], ...]
+    """The box in words: what a line is about, and what it says."""
+
+    @property
+    def within(self) -> bool | None:
+        """Whether it goes as a letter at all; None where that depends on what is not known exactly."""
+        said = [v.within for v in self.verdicts if not v.dearer]
+        return False if False in said else None if None in said else True
+
+
+def mailing(worked: Worked) -> Mailing | None:
+    """How the card travels; None for a kit without an envelope.
+
+    A kit in inches is held against US letters, one in millimetres against the international
+    small letter.
+    """
+    kit = worked.kit
+    envelope = kit.spec.card.envelope
+    if envelope is None:
+        return None
+    letters = SMALL_LETTERS if kit.spec.unit == "mm" else US_LETTERS
+    whole = _worst([_parcel(worked, face) for face in worked.faces])
+    found = verdicts(whole, letters)
+    return Mailing(whole, letters, found, tuple(_lines(worked, whole, letters, found)))
+
+
+def _parcel(worked: Worked, face: Face) -> Parcel:
+    kit = worked.kit
+    card, inside = kit.spec.card, None
+    if card.inside:
+        piece = kit.spec.pieces[card.inside.piece]
+        inside = piece.size, card.inside.paper or next(iter(piece.share))
+    wrap = Range.exact(card.envelope_weight.grammage) if card.envelope_weight else ENVELOPE
+    return parcel(worked.base, face, stocks(kit), inside, card.envelope.size,
+                  foam=Range.exact(card.foam.millimetres) if card.foam else FOAM, envelope_grammage=wrap)
+
+
+def stocks(kit: Kit) -> dict[str, Stock]:
+    """Every paper of a kit as the post feels it."""
+    return {key: Stock.of(paper.weight.grammage if paper.weight else None, paper.thickness, paper.kind == "patterned")
+            for key, paper in kit.papers.items()}
+
+
+def _worst(parcels: list[Parcel]) -> Parcel:
+    """Bounds that hold for every look of the batch."""
+    def around(ranges: list[Range]) -> Range:
+        return Range(min(r.low for r in ranges), max(r.high for r in ranges))
+    return replace(parcels[0], thickness=around([p.thickness for p in parcels]), mass=around([p.mass for p in parcels]),
+                   lumpy=any(p.lumpy for p in parcels), decorated=any(p.decorated for p in parcels))
+
+
+# --- in words ------------------------------------------------------------------------------
+
+def _lines(worked: Worked, card: Parcel, letters: Letters, found: tuple[Verdict, ...]) -> Iterator[tuple[str, str]]:
+    yield "Envelope", _fit(worked, card)
+    yield "Thickness", f"{thickness_text(card.thickness, worked.kit.spec.unit)} at the thickest place, sealed{_guessed(worked)}."
+    yield "Weight", f"{mass_text(card.mass)} with its envelope{', without decoration' if card.decorated else ''}: {_step(card.mass, letters)}."
+    said = [v.words for v in found]
+    if said:
+        yield "Mind", f"{_upper('; '.join(said))}."
+    over = any(v.within is False and not v.dearer for v in found)
+    yield "Letter", (f"{'Not' if over else 'Within'} the limits of {letters.name}{', as far as is known' if not over and any(v.within is None and not v.dearer for v in found) else ''}. "
+                     "Your post office decides.")
+    yield "Source", f"{letters.source}. Limits and prices change."
+
+
+def _fit(worked: Worked, card: Parcel) -> str:
+    kit, unit = worked.kit, worked.kit.spec.unit
+    envelope, room = kit.spec.card.envelope, worked.clearance
+    name = envelope.name or f"an envelope of {size_text(envelope.size, unit)}"
+    if envelope.name:
+        name = f"{_article(envelope.name)} {envelope.name}"
+    least = min(room.width, room.height)
+    if least < ZERO:
+        return f"Does not fit {name}."
+    if play(least, card.thickness) < ZERO:
+        return f"Fits {name}, with {length_text(least, unit)} of room. Its thickness may take up all of that, so try one first."
+    return f"Fits {name}, with {length_text(least, unit)} of room for its thickness."
+
+
+def _article(name: str) -> str:
+    return "an" if name.startswith("ISO") else "a"
+
+
+def thickness_text(thickness: Range, unit: str) -> str:
+    """`about 0.11 in`, or a range `0.09 to 0.13 in`; rounded away from the middle, so that the bounds hold."""
+    if unit == "mm":
+        return _range_text(thickness, Fraction(1, 10), 1, "mm")
+    return _range_text(thickness * MM, Fraction(1, 100), 2, "in")
+
+
+def mass_text(mass: Range) -> str:
+    """`about 22 g`, or a range."""
+    return _range_text(mass, Fraction(1), 0, "g")
+
+
+def _range_text(value: Range, step: Fraction, digits: int, unit: str) -> str:
+    low, high = floor(value.low / step) * step, ceil(value.high / step) * step
+    if value.known or high - low <= step:
+        return f"about {float(round(value.high / step) * step):.{digits}f} {unit}"
+    return f"{float(low):.{digits}f} to {float(high):.{digits}f} {unit}"
+
+
+def _guessed(worked: Worked) -> str:
+    """What stands behind a range, to follow the figure."""
+    kit = worked.kit
+    used = dict.fromkeys(p.paper for face in worked.faces for p in face.stack)
+    unsaid = ["papers"] if any(kit.papers[key].thickness is None for key in used) else []
+    if kit.spec.card.foam is None and any(p.raised for face in worked.faces for p in face.stack):
+        unsaid.append("foam")
+    return f" (a range, since the thickness of {listed(unsaid)} is not given)" if unsaid else ""
+
+
+def _step(mass: Range, letters: Letters) -> str:
+    names = ("first", "second", "third", "fourth")
+    low, high = step_of(mass, letters)
+    limits = [f"{letters.steps[i] / OUNCE} oz" if letters is US_LETTERS else f"{letters.steps[i]} g" for i in range(len(letters.steps))]
+    if high == 1:
+        return f"under the first {'ounce (28 g)' if letters is US_LETTERS else f'price step of {limits[0]}'}"
+    if low == high:
+        return f"in the {names[low - 1]} price step, over {limits[low - 2]}"
+    return f"it may pass the price step at {limits[low - 1]}, so weigh one"
+
+
+def _upper(text: str) -> str:
+    return text[:1].upper() + text[1:]
