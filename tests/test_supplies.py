@@ -1,0 +1,107 @@
+"""The shopping list: sums by hand, rules as they are said, prices as they are given."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from making import BATCH, CLUB, changed, make_worked
+
+from kitwright.errors import UserError
+from kitwright.questions import batches
+from kitwright.supplies import adhesive_for, money, run_text, supplies
+from kitwright.units import MM, Length, Size
+
+PRICES = """\
+prices:
+  currency: $
+  patterned: 1.20
+  cardstock: 0.30
+  papers: {white: 0.50}
+  envelope: 0.15
+  adhesive: 5 for 10 m
+  foam: 3 for 4 x 6
+"""
+
+
+@pytest.fixture(scope="module")
+def batch(tmp_path_factory):
+    return make_worked(tmp_path_factory.mktemp("plain"), BATCH)
+
+
+def test_the_list_of_the_batch_by_hand(batch):
+    found = supplies(batch)
+    # Worked by hand: nine strips and eighteen from one sheet; four mats and two bases to a Letter sheet.
+    assert {s.paper: s.sheets for s in found.sheets} == {"river": 1, "cream": Fraction(5, 2), "white": Fraction(9, 2)}
+    assert found.envelopes == 9 and found.foam == 0
+    # Mats all round, strips (all under 1½ in) along their middle: 9 × (2 × 9¼ + 3 × 3¾) in.
+    assert found.adhesive == Length(9 * (2 * Fraction(37, 4) + 3 * Fraction(15, 4)))
+    assert dict(found.lines)["Adhesive"].startswith("23 ft (7 m): ")  # 267¾ in = 22.3 ft = 6.8 m
+    assert found.total is None and found.cost_lines == ()
+
+
+def test_foam_by_its_rule(tmp_path):
+    raised = make_worked(tmp_path, changed(BATCH, ("    - M\n  envelope", "    - {piece: M, raised: yes}\n  envelope")))
+    found = supplies(raised)
+    # Two strips ¼ in wide along the long edges of nine mats 5¼ in tall; their adhesive falls away.
+    assert found.foam == 9 * 2 * Fraction(21, 4) / 4
+    assert found.adhesive == supplies(make_worked(tmp_path / "flat", BATCH)).adhesive - Length(9 * 2 * Fraction(37, 4))
+
+
+def test_costs_by_hand(tmp_path):
+    found = supplies(make_worked(tmp_path, BATCH, club=CLUB + PRICES))
+    adhesive = Fraction(1071, 4) * 5 / (10_000 * MM)
+    expected = Fraction(12, 10) + Fraction(5, 2) * Fraction(3, 10) + Fraction(9, 2) / 2 + 9 * Fraction(15, 100) + adhesive
+    assert found.total == expected and found.a_card == expected / 9 and found.unpriced == ()
+    assert found.cost_lines[0] == ("Paper and the rest", money(expected, "$"))
+
+
+def test_what_has_no_price_is_named(tmp_path):
+    found = supplies(make_worked(tmp_path, BATCH, club=CLUB + "prices: {currency: EUR, cardstock: 0.30}\n"))
+    assert dict(found.cost_lines)["Without"] == "River, adhesive and envelopes"
+    assert found.costs == {"Cream cardstock": Fraction(3, 4), "White cardstock": Fraction(27, 20)}
+
+
+@pytest.mark.parametrize("price", ["  adhesive: 5\n", "  adhesive: 5 for 3 x 4\n", "  foam: 3 for 6 in\n", "  envelope: cheap\n"])
+def test_a_price_that_says_too_little_is_refused(tmp_path, price):
+    with pytest.raises(UserError) as caught:
+        make_worked(tmp_path, BATCH, club=CLUB + "prices:\n  currency: $\n" + price)
+    assert caught.value.place.line == len((CLUB + "prices:\n  currency: $\n" + price).splitlines())
+
+
+@given(st.integers(1, 60))
+def test_any_batch_takes_what_the_table_of_batches_says(batch, cards):
+    found = supplies(batch, cards)
+    assert {s.paper: s.sheets for s in found.sheets} == batches(batch, cards)[-1][1]
+    assert found.adhesive * 9 == supplies(batch).adhesive * cards
+
+
+def test_no_batch_of_nothing(batch):
+    with pytest.raises(ValueError, match="a batch has a card at least"):
+        supplies(batch, 0)
+
+
+def test_leftovers_are_told_against_the_next_batch(batch):
+    # Three leftovers of 3¾ × 3 in: each holds two strips of 1¼ in, or three of ⅞ in; ¾ in is too narrow for any.
+    found = supplies(batch)
+    assert found.sheets[0].saves == {"A": 6, "B": 9}
+    assert dict(found.lines)["Leftovers"] == "Keep them for your next batch: River holds 6 of 9 A or 9 of 18 B"
+    assert found.sheets[0].leftover == Size(Length(Fraction(15, 4)), Length(Fraction(3)))
+
+
+@given(st.integers(1, 400), st.integers(1, 400))
+def test_adhesive_never_less_than_the_longer_side(width, height):
+    size = Size(Length(Fraction(width, 16)), Length(Fraction(height, 16)))
+    assert adhesive_for(size) in (max(size.width, size.height), (size.width + size.height) * 2)
+    assert adhesive_for(size) == adhesive_for(size.turned)
+
+
+def test_lengths_are_rounded_up():
+    assert run_text(Length(Fraction(1)), "in") == "1 ft (0.5 m)"
+    assert run_text(Length.mm(1001), "mm") == "1.5 m (4 ft)"
+
+
+def test_money_reads_as_it_is_written():
+    assert money(Fraction(421, 100), "$") == "$ 4.21" and money(Fraction(4), "EUR") == "4.00 EUR"
