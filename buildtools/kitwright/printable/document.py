@@ -12,14 +12,17 @@ from reportlab.platypus.frames import Frame
 
 from kitwright.drawing.pdf import register
 from kitwright.drawing.styles import Level
-from kitwright.printable import scalebar
+from kitwright.printable import qrcode, scalebar
+from kitwright.printable.back_page import back_page
 from kitwright.printable.blocks import hairline, high
+from kitwright.printable.desk_page import desk_page
 from kitwright.printable.edition import EDITIONS, Edition
 from kitwright.printable.guide_page import guide_page
 from kitwright.printable.job import Job, Stamp, state_text
 from kitwright.printable.sketch_page import sketch_page
-from kitwright.printable.steps_page import closing, steps_page, sums
+from kitwright.printable.steps_page import steps_page, sums
 from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas
+from kitwright.printable.templates_page import templates_page
 from kitwright.printable.typeset import FOOT, SANS, draw_line, line_width, words
 from kitwright.worked import Worked
 
@@ -37,8 +40,8 @@ def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Leve
         UserError: a citation in the author's own steps that names nothing.
     """
     roomy = Job(worked, EDITIONS[edition], ink, stamp)
-    # Measured first: how many pages there are, and whether smaller pictures would save one.
-    counted = [(_built(job, None)[1], job) for job in (roomy, replace(roomy, tight=1))]
+    # Measured first: how many pages there are, and whether a tighter setting would save one.
+    counted = [(_built(job, None)[1], job) for job in (roomy, replace(roomy, tight=1), replace(roomy, tight=2))]
     pages, job = min(counted, key=lambda c: c[0])
     return _built(job, pages)[0]
 
@@ -51,17 +54,22 @@ def _built(job: Job, pages: int | None) -> tuple[bytes, int]:
         title=f"{kit.spec.title}: card sketch and cutting guide", author=kit.club.name,
         subject=f"{kit.id}; {job.edition.name} edition; {state_text(job)}", keywords=list(kit.spec.tags),
         creator="kitwright", producer="kitwright", lang="en", displayDocTitle=True, printScaling="None")
-    document.addPageTemplates([_template("first", job, pages, scalebar.HEIGHT), _template("later", job, pages, 0)])
+    document.addPageTemplates([_template("first", job, pages, _foot(job)), _template("later", job, pages, 0)])
     document._doSave = pages is not None
     document.build(_story(job), canvasmaker=TaggedCanvas if pages else MeasuringCanvas)
     return out.getvalue(), document.page
 
 
 def _story(job: Job) -> list[Flowable]:
-    opening = sketch_page(job, job.edition.height - scalebar.HEIGHT)
+    opening = sketch_page(job, job.edition.height - _foot(job))
     later = opening[max((i for i, block in enumerate(opening) if isinstance(block, PageBreak)), default=-1) + 1:]
     left = job.edition.height - high(later, job.edition.width)
-    return [NextPageTemplate("later"), *opening, *guide_page(job, left), *steps_page(job), *sums(job), *closing(job)]
+    return [NextPageTemplate("later"), *opening, *guide_page(job, left), *desk_page(job), *steps_page(job), *sums(job), *templates_page(job), *back_page(job)]
+
+
+def _foot(job: Job) -> float:
+    """Height of what stands under the text of the first page: the scale bar, and the code where there is one."""
+    return qrcode.SIDE + 8 if qrcode.page_address(job) else scalebar.HEIGHT
 
 
 def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTemplate:
@@ -71,7 +79,10 @@ def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTempla
 
     def furniture(canvas: TaggedCanvas, document: BaseDocTemplate) -> None:
         if foot:
-            scalebar.scale_bar(canvas, edition.left, edition.bottom - 4, edition.width)
+            address = qrcode.page_address(job)
+            scalebar.scale_bar(canvas, edition.left, edition.bottom - 4, edition.width - (qrcode.SIDE + qrcode.BESIDE + 26 if address else 0))
+            if address:
+                qrcode.draw_code(canvas, address, edition.left + edition.width, edition.bottom - 6)
         footer(canvas, job, document.page, pages)
     # After the text, so that it is read last.
     return PageTemplate(name, [frame], onPageEnd=furniture, pagesize=edition.page)

@@ -29,7 +29,7 @@ ROW_BEFORE, ROW_AFTER = 10, 18
 MOST_ALONE, MOST_PAIR = 0.58, 0.44
 """How much of a page's height the picture of a guide takes at most."""
 PLAIN, FEW_CUTS = 3, 8
-"""A cardstock guide with no more measures and cuts than this shares its row with another."""
+"""A guide with no more measures and cuts than this may share its row with another."""
 SHARES = ((1.0, 0.94, 0.88, 0.82), (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64))
 """How much smaller than it could be a sheet may be drawn to fill a page: at ease, and to save a page."""
 
@@ -98,17 +98,18 @@ def _rows(job: Job) -> list[list[Layout]]:
     """The guides row by row: two plain ones side by side, any other by itself."""
     rows: list[list[Layout]] = []
     for layout in job.worked.layouts:
-        plain = is_plain(job, layout)
-        if rows and plain and len(rows[-1]) == 1 and is_plain(job, rows[-1][0]):
+        if rows and len(rows[-1]) == 1 and _share_a_row(job, rows[-1][0], layout):
             rows[-1].append(layout)
         else:
             rows.append([layout])
     return rows
 
 
-def is_plain(job: Job, layout: Layout) -> bool:
-    """Whether a guide is plain enough to share its row."""
-    return len(measures(layout)) <= PLAIN and len(layout.cuts) <= FEW_CUTS and all(job.paper(p).kind == "cardstock" for p in layout.papers)
+def _share_a_row(job: Job, a: Layout, b: Layout) -> bool:
+    """Whether two guides are plain enough to stand side by side; of patterned paper only where pages are to be saved."""
+    kinds = {job.paper(paper).kind for layout in (a, b) for paper in layout.papers}
+    plain = all(len(measures(layout)) <= PLAIN and len(layout.cuts) <= FEW_CUTS for layout in (a, b))
+    return plain and (kinds == {"cardstock"} or (job.tight > 1 and a.sheet == b.sheet))
 
 
 class Guides(Side):

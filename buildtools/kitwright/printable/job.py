@@ -36,7 +36,7 @@ class Job:
     level: Level
     stamp: Stamp | None
     tight: int = 0
-    """Whether pictures are drawn a little smaller (1), or texts set in columns too (2), to save a page."""
+    """To save a page: pictures are drawn a little smaller (1), and more of them stand side by side (2)."""
     scenes: dict[tuple, Scene] = field(default_factory=dict, compare=False, repr=False)
     """Pictures drawn so far, so that none is drawn twice."""
 

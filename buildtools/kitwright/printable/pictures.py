@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from kitwright.card.face import Face
+from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.dimensions import round_scale
 from kitwright.drawing.guide import EDGE, cutting_guide
+from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
@@ -53,6 +55,13 @@ def base(job: Job, width: float, height: float) -> Scene:
     key = job.worked.kit.spec.card.base.paper
     return job.once(("base", room(width), room(height)), lambda: base_flat(
         job.worked.base, unit=job.unit, width=room(width), height=room(height), look=job.look(key)))
+
+
+def hand(job: Job, layout: Layout, step: DeskStep, width: float, height: float, one_way: bool) -> Scene:
+    """The paper in hand at one step at the trimmer."""
+    key = ("hand", job.worked.layouts.index(layout), step.number, room(width), room(height))
+    return job.once(key, lambda: hand_picture(step, unit=job.unit, width=room(width), height=room(height), one_way=one_way,
+                                              ruler_side=job.worked.kit.club.trimmer.ruler_side))
 
 
 def layers(job: Job, width: float, height: float) -> Scene:

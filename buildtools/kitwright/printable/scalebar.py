@@ -12,7 +12,11 @@ HEIGHT = 40
 ALT = "Scale bar, drawn true size: 2 inches along its upper edge, 50 millimetres along its lower edge."
 
 
-def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float) -> None:
+LEAD = "Check your print."
+SAY = "Lay a ruler on this bar: 2 in above, 50 mm below. If it does not match, print again at actual size, 100 %."
+
+
+def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float, lead: str = LEAD, say: str = SAY) -> None:
     """Draw the bar with its line at y + 20, and beside it what it is for; in points."""
     line = y + 20
     with canvas.element("Figure", ALT):
@@ -35,9 +39,7 @@ def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float) -> None:
     beside = x + 2 * INCH + 26
     room = width - (beside - x)
     with canvas.element("P"):
-        say = words("Check your print.", BOLD) + words("Lay a ruler on this bar: 2 in above, 50 mm below. If it does not match, "
-                                                       "print again at actual size, 100 %.", SANS)
-        lines = broken(say, NOTE.size, min(room, 250))
+        lines = broken(words(lead, BOLD) + words(say, SANS), NOTE.size, min(room, 250))
         top = line + len(lines) * NOTE.leading / 2
         for i, words_ in enumerate(lines):
             draw_line(canvas, words_, beside, top - i * NOTE.leading - NOTE.rise, NOTE.size, "soft", goes_on=i < len(lines) - 1)

@@ -1,12 +1,12 @@
-"""How the cards are made, and what closes a printable: cautions, terms, revision."""
+"""How the cards are made, and how their fronts add up."""
 
 from __future__ import annotations
 
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.printable import pictures
-from kitwright.printable.blocks import Block, Heading, Listed, Picture, Prose, Side
-from kitwright.printable.job import Job, state_text
+from kitwright.printable.blocks import Heading, Listed, Picture, Prose, Side
+from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.tables import Cell, Column, Row, Table
 from kitwright.printable.typeset import BODY, BOLD, CELL, HEADING, NUMERAL, Style, draw_line, words
@@ -44,7 +44,7 @@ class StepHeading(Heading):
 
 def steps_page(job: Job) -> list[Flowable]:
     """Blocks of the steps, led by how the layers go on."""
-    layers = pictures.layers(job, job.edition.width, job.edition.height * (0.27 if job.tight else 0.4))
+    layers = pictures.layers(job, job.edition.width, job.edition.height * (0.4, 0.34, 0.27)[job.tight])
     found: list[Flowable] = [Heading("Step by step", 2, bookmark="steps"), Picture(layers, job.level, after=0)]
     for i, step in enumerate(steps_of(job.worked), 1):
         found += _step(job, i, step)
@@ -93,19 +93,3 @@ def sums(job: Job) -> list[Flowable]:
         return []
     columns = [Column("Edge", weight=0.6), Column(f"Terms, {unit}", weight=2), Column("Sum", "figure")]
     return [Heading("How the front adds up", 3, bookmark="sums"), Table(columns, rows, job.level)]
-
-
-# --- the end ------------------------------------------------------------------------------------
-
-def closing(job: Job) -> list[Flowable]:
-    """Cautions, the club's terms of use, revision and date."""
-    club = job.worked.kit.club
-    cautions: list[Flowable] = [Heading("Mind your hands", 3, bookmark="cautions"),
-                                Listed([Prose(line, BODY) for line in club.cautions])]
-    terms: list[Flowable] = [Heading("Terms of use", 3, bookmark="terms"), Prose(club.terms, BODY),
-                             Prose(f"{club.name}. {state_text(job)}.", BODY)]
-    room = job.edition.width - GUTTER
-    sides = [Side([cautions, terms], [room * part, room * (1 - part)], GUTTER, job.edition.height, before=20)
-             for part in (0.5, 0.56, 0.62)]
-    # The division that ends both columns most nearly level.
-    return [min(sides, key=lambda side: side.wrap(job.edition.width, 1e6)[1])]

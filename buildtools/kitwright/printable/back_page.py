@@ -1,0 +1,84 @@
+"""What closes a printable: supplies, the post, cautions, terms, and room for the reader's own notes."""
+
+from __future__ import annotations
+
+from reportlab.platypus.flowables import Flowable
+
+from kitwright.mailing import mailing
+from kitwright.printable.blocks import Block, Heading, Listed, Prose, Side, hairline, stack
+from kitwright.printable.job import Job, state_text
+from kitwright.printable.sketch_page import GUTTER
+from kitwright.printable.typeset import BODY, NOTE
+from kitwright.supplies import supplies
+
+SHEETS_TOLD = ("Envelopes", "Adhesive", "Foam", "Leftovers")
+"""Lines of the list that the first page does not give already."""
+
+
+def back_page(job: Job) -> list[Flowable]:
+    """Blocks of the end."""
+    left, right = _besides(job), _post(job)
+    room = job.edition.width - GUTTER
+    found: list[Flowable] = []
+    if left and right:
+        found.append(Side([left, right], [room / 2, room / 2], GUTTER, job.edition.height, before=16))
+    elif left or right:
+        found += left or right
+    return [*found, _closing(job, room), Notes(job)]
+
+
+def _besides(job: Job) -> list[Flowable]:
+    """What the batch takes besides paper."""
+    lines = [(what, text) for what, text in supplies(job.worked).lines if what in SHEETS_TOLD]
+    if not lines:
+        return []
+    return [Heading("Besides paper", 3, bookmark="supplies"), *(Prose(f"{text}.", BODY, lead=f"{what}:") for what, text in lines)]
+
+
+def _post(job: Job) -> list[Flowable]:
+    """How the card travels."""
+    found = mailing(job.worked)
+    if found is None:
+        return []
+    said = dict(found.lines)
+    source = said.pop("Source")
+    return [Heading("By post", 3, bookmark="post"), *(Prose(text, BODY, lead=f"{what}:") for what, text in said.items()),
+            Prose(f"Limits: {source}", NOTE)]
+
+
+def _closing(job: Job, room: float) -> Side:
+    """Cautions, the club's terms of use, revision and date."""
+    club = job.worked.kit.club
+    cautions: list[Flowable] = [Heading("Mind your hands", 3, bookmark="cautions"), Listed([Prose(line, BODY) for line in club.cautions])]
+    terms: list[Flowable] = [Heading("Terms of use", 3, bookmark="terms"), Prose(club.terms, BODY), Prose(f"{club.name}. {state_text(job)}.", BODY)]
+    sides = [Side([cautions, terms], [room * part, room * (1 - part)], GUTTER, job.edition.height, before=16) for part in (0.5, 0.56, 0.62)]
+    # The division that ends both columns most nearly level.
+    return min(sides, key=lambda side: side.wrap(job.edition.width, 1e6)[1])
+
+
+class Notes(Block):
+    """Ruled lines for the reader's own notes, on what is left of the last page; none where that is too little."""
+
+    LEAST, MOST, STEP = 84, 300, 21
+    """Height that is worth having, height that is enough, and from line to line; points."""
+
+    def __init__(self, job: Job) -> None:
+        super().__init__(before=16)
+        self.job, self.heading = job, Heading("Your notes", 3, bookmark="notes")
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        self.width = room
+        self.height = min(height, self.MOST) if height >= self.LEAST else 0
+        return room, self.height
+
+    def split(self, room: float, height: float) -> list[Flowable]:
+        return []
+
+    def draw(self) -> None:
+        if not self.height:
+            return
+        stack([self.heading], self.canv, 0, self.height, self.width)
+        y = self.height - self.heading.height - self.STEP
+        while y > 0:
+            hairline(self.canv, 0, self.width, y)
+            y -= self.STEP

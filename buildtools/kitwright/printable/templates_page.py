@@ -1,0 +1,119 @@
+"""True-size templates: notched and shaped pieces, and strips that carry the greeting, each page with a scale bar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from reportlab.platypus.flowables import Flowable
+
+from kitwright.card.notches import Way, explained, title, ways
+from kitwright.card.shapes import outline_of, shape_words
+from kitwright.drawing.template import notched_end, piece_template
+from kitwright.geometry import Rect
+from kitwright.kit.model import Piece
+from kitwright.printable.blocks import Block, Heading, Picture, Prose, Side, high
+from kitwright.printable.job import Job
+from kitwright.printable.scalebar import HEIGHT, scale_bar
+from kitwright.printable.sketch_page import GUTTER
+from kitwright.printable.typeset import BODY, NOTE
+from kitwright.drawing.scene import Scene
+from kitwright.units import Size, length_text
+from kitwright.words import listed
+
+END = 132
+"""Room for one end of a strip, points."""
+
+
+class ScaleBar(Block):
+    """The scale bar among the text."""
+
+    def __init__(self, say: str) -> None:
+        super().__init__(before=2, after=8)
+        self.say = say
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        self.width, self.height = room, HEIGHT
+        return room, HEIGHT
+
+    def draw(self) -> None:
+        scale_bar(self.canv, 0, 0, self.width, lead="Check first.", say=self.say)
+
+
+def templates_page(job: Job) -> list[Flowable]:
+    """Blocks of the templates, each page's worth kept together with its own scale bar; none for a kit that needs none."""
+    each = [list(_of_piece(job, label, piece)) for label, piece in job.worked.kit.spec.pieces.items() if _needs(job, label, piece)]
+    groups: list[list[Flowable]] = []
+    for blocks in each:
+        if groups and high([*groups[-1], *blocks], job.edition.width) <= job.edition.height:
+            groups[-1] += blocks
+        else:
+            groups.append([*_head(job, bool(groups)), *blocks])
+    return [Side([blocks], [job.edition.width], 0, job.edition.height, before=20) for blocks in groups]
+
+
+def _head(job: Job, again: bool) -> list[Flowable]:
+    heading = Heading("Templates, continued" if again else "Templates", 2, bookmark=None if again else "templates")
+    return [heading, ScaleBar("Lay a ruler on this bar: it must be 2 in above and 50 mm below before you cut anything by these drawings.")]
+
+
+def _needs(job: Job, label: str, piece: Piece) -> bool:
+    said = job.worked.face.sentiment
+    return bool(piece.notch or piece.shape or (said and said.on == label))
+
+
+def _of_piece(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
+    use = f"{label}, {piece.use}" if piece.use else label
+    shape = shape_words(piece)
+    yield Heading(f"{use}: {shape}" if shape else use, 3)
+    own = ways(piece, job.unit)[0] if piece.notch else None
+    whole = _whole(job, label, piece, own)
+    if whole:
+        yield Picture(whole, job.level)
+    else:
+        yield Prose("Larger than this page: measure it, don't trace it.", NOTE)
+    if piece.notch:
+        yield from _notches(job, label, piece)
+
+
+def _whole(job: Job, label: str, piece: Piece, own: Way | None) -> Scene | None:
+    """The piece at true size, upright or lying; None where no page holds it."""
+    shape, size = outline_of(piece), piece.size
+    said, printed, note = job.worked.face.sentiment, None, ""
+    placed = next((p for p in job.worked.face.stack if said and p.label == label and said.on == label), None)
+    if placed and not placed.turned:
+        printed = Rect(said.rect.x - placed.rect.x, said.rect.y - placed.rect.y, said.rect.width, said.rect.height)
+        note = "dotted: the printed greeting"
+
+    def fits(s: Size) -> bool:
+        return s.width.inches * 72 <= job.edition.width - 6 and s.height.inches * 72 <= job.edition.height * 0.6
+    if not fits(size):
+        if not fits(size.turned):
+            return None
+        shape, size, printed, note = shape.turned(size.height), size.turned, None, "lying on its side"
+    if own and own.trim:
+        note = f"finished; cut {length_text(max(own.cut.width, own.cut.height), job.unit)} long"
+    return piece_template(label, shape, size, unit=job.unit, printed=printed, note=note)
+
+
+def _notches(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
+    """Every way to make the notches: the kit's own under the whole piece, any other beside a true end of it."""
+    for way in ways(piece, job.unit):
+        head = Prose(_named(way), BODY, lead=f"{title(way)}{',' if _named(way) else ''}")
+        text = Prose(" ".join(explained(way, job.unit)), NOTE)
+        if way.own:
+            yield head
+            yield text
+            continue
+        lying = way.cut if way.ends[0] in ("left", "right") else way.cut.turned
+        scene = notched_end(label, lying, way.depth, way.trim, unit=job.unit, shown=END - 20, dot=way.tool == "scissors")
+        left = max(END, float(scene.width))
+        yield Side([[Picture(scene, job.level)], [head, text]], [left, job.edition.width - left - GUTTER], GUTTER,
+                   job.edition.height, before=6, after=4)
+
+
+def _named(way: Way) -> str:
+    """What sets a way apart, after its name."""
+    said = ["as this kit does"] if way.own else []
+    if way.big_enough is False:
+        said.append("but yours is too small")
+    return listed(said, "but")
