@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from functools import partial
 from typing import Literal
 
 from reportlab.platypus.doctemplate import BaseDocTemplate, NextPageTemplate, PageBreak, PageTemplate
@@ -19,6 +20,7 @@ from kitwright.printable.desk_page import desk_page
 from kitwright.printable.edition import EDITIONS, Edition
 from kitwright.printable.guide_page import guide_page
 from kitwright.printable.job import Job, Stamp, state_text
+from kitwright.printable.metadata import metadata
 from kitwright.printable.sketch_page import sketch_page
 from kitwright.printable.steps_page import steps_page, sums
 from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas
@@ -48,15 +50,14 @@ def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Leve
 
 def _built(job: Job, pages: int | None) -> tuple[bytes, int]:
     """The file and how many pages it has; without their number, only measured."""
-    kit, out = job.worked.kit, io.BytesIO()
+    kit, out, said = job.worked.kit, io.BytesIO(), metadata(job)
     document = BaseDocTemplate(
         out, pagesize=job.edition.page, invariant=1, pageCompression=1, initialFontName=register(SANS),
-        title=f"{kit.spec.title}: card sketch and cutting guide", author=kit.club.name,
-        subject=f"{kit.id}; {job.edition.name} edition; {state_text(job)}", keywords=list(kit.spec.tags),
+        title=said.title, author=said.author, subject=said.identifier, keywords=list(kit.spec.tags),
         creator="kitwright", producer="kitwright", lang="en", displayDocTitle=True, printScaling="None")
     document.addPageTemplates([_template("first", job, pages, _foot(job)), _template("later", job, pages, 0)])
     document._doSave = pages is not None
-    document.build(_story(job), canvasmaker=TaggedCanvas if pages else MeasuringCanvas)
+    document.build(_story(job), canvasmaker=partial(TaggedCanvas if pages else MeasuringCanvas, metadata=said))
     return out.getvalue(), document.page
 
 

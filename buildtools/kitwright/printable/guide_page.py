@@ -30,8 +30,11 @@ MOST_ALONE, MOST_PAIR = 0.58, 0.44
 """How much of a page's height the picture of a guide takes at most."""
 PLAIN, FEW_CUTS = 3, 8
 """A guide with no more measures and cuts than this may share its row with another."""
-SHARES = ((1.0, 0.94, 0.88, 0.82), (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64))
-"""How much smaller than it could be a sheet may be drawn to fill a page: at ease, and to save a page."""
+SHARES = ((1.0, 0.94, 0.88, 0.82), (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64), (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64, 0.58, 0.52, 0.46))
+"""How much smaller than it could be a sheet may be drawn to fill a page: at ease, and to save pages."""
+
+LEAST_ALONE = 0.7
+"""The same for a guide with a row of its own: those have more to show."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +69,7 @@ def guide_page(job: Job, room: float) -> list[Flowable]:
 
 
 def _shares(job: Job) -> tuple[float, ...]:
-    return SHARES[job.tight > 0]
+    return SHARES[job.tight]
 
 
 def filled(rows: Sequence["Guides"], room: float, full: float, shares: Sequence[float]) -> list["Guides"]:
@@ -129,6 +132,7 @@ class Guides(Side):
 
     def at(self, share: float) -> "Guides":
         """The same at another share; where that is too small to mark and label every part, as it is."""
+        share = max(share, LEAST_ALONE if len(self.layouts) == 1 else 0)
         if share == self.share:
             return self
         other = Guides(self.job, self.layouts, share)

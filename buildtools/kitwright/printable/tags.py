@@ -13,8 +13,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFString
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFStream, PDFString
 from reportlab.pdfgen.canvas import Canvas
+
+from kitwright.printable.metadata import Metadata
 
 FRACTION_BAR = "\N{FRACTION SLASH}"
 
@@ -49,8 +51,12 @@ class TaggedCanvas(Canvas):
     measuring = False
     """Whether only the number of pages is wanted, so that pictures may be left out."""
 
-    def __init__(self, *args, **kwargs) -> None:
+    def __init__(self, *args, metadata: Metadata | None = None, **kwargs) -> None:
         super().__init__(*args, **kwargs)
+        self._metadata = metadata
+        if metadata:
+            # With `invariant` reportlab writes one day for every file; this one is as lasting, and true.
+            self._doc._timeStamp.YMDhms = (metadata.date.year, metadata.date.month, metadata.date.day, 0, 0, 0)
         self._tree = Element("Document")
         self._open = [self._tree]
         self._marked: list[list[Element]] = [[]]
@@ -125,6 +131,9 @@ class TaggedCanvas(Canvas):
         catalog = self._doc.Catalog
         catalog.StructTreeRoot = root_ref
         catalog.MarkInfo = PDFDictionary({"Marked": "true"})
+        if self._metadata:
+            packet = PDFStream(PDFDictionary({"Type": PDFName("Metadata"), "Subtype": PDFName("XML")}), self._metadata.xmp, [])
+            catalog.Metadata = self._doc.Reference(packet)
         super().save()
 
     def _written(self, element: Element, parent: PDFObjectReference, refs: dict[int, PDFObjectReference]) -> PDFObjectReference:
