@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import importlib.util
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 
 import pdfplumber
 import pypdfium2
 import pytest
 
-from kitwright.printable import EDITIONS, Edition, printable_pdf
+from kitwright.drawing.styles import Level
+from kitwright.printable import EDITIONS, Edition, Stamp, printable_pdf
 from kitwright.worked import Worked
 
 _spec = importlib.util.spec_from_file_location("printable_kits", Path(__file__).with_name("kits.py"))
@@ -40,7 +41,7 @@ class Printed:
 
 
 PRINTED = [("2027-05-three-coves", "letter"), ("2027-05-three-coves", "a4"), ("2027-06-long-evening", "letter"),
-           ("2027-07-night-ferry", "a4"), ("2027-08-garden", "letter"), ("2027-08-garden", "a4")]
+           ("2027-07-night-ferry", "a4"), ("2027-08-garden", "letter")]
 
 
 @pytest.fixture(scope="session")
@@ -56,12 +57,21 @@ def all_kits(make_kit):
     return {name: make_kit(name) for name in kits.KITS}
 
 
+@pytest.fixture(scope="session")
+def pdf_of(all_kits):
+    """The printable of a test kit, made once for all tests that ask for the same one."""
+    @cache
+    def make(name: str, edition: str = "letter", ink: Level = "full", stamp: Stamp | None = None) -> bytes:
+        return printable_pdf(all_kits[name], edition, ink=ink, stamp=stamp)
+    return make
+
+
 @pytest.fixture(scope="session", params=PRINTED, ids=lambda p: f"{p[0]}-{p[1]}")
-def printed(request, all_kits, tmp_path_factory) -> Printed:
-    """Every test kit, the upright one and the largest in both editions."""
+def printed(request, all_kits, pdf_of, tmp_path_factory) -> Printed:
+    """Every test kit, the upright one in both editions."""
     name, edition = request.param
     file = tmp_path_factory.mktemp("pdf") / f"{name}-{edition}.pdf"
-    file.write_bytes(printable_pdf(all_kits[name], edition))
+    file.write_bytes(pdf_of(name, edition))
     return Printed(all_kits[name], EDITIONS[edition], file)
 
 

@@ -12,6 +12,7 @@ import pytest
 from PIL import Image, ImageChops
 from reportlab.lib.pagesizes import A4, LETTER
 
+from kitwright.cutting.desk import desk_steps
 from kitwright.kit.names import BASE
 from kitwright.printable import printable_pdf
 from kitwright.units import inch_text, mm_text
@@ -119,15 +120,8 @@ def test_every_font_is_embedded_as_a_subset(printed):
 
 
 def test_no_text_is_under_eight_points(printed):
-    sizes = []
-
-    def visit(text, matrix, text_matrix, font, size):
-        if text.strip():
-            a, b, c, d = text_matrix[:4]
-            m = matrix[:4]
-            sizes.append(size * abs(a * d - b * c) ** 0.5 * abs(m[0] * m[3] - m[1] * m[2]) ** 0.5)
-    for page in pypdf.PdfReader(printed.file).pages:
-        page.extract_text(visitor_text=visit)
+    # The height of a line of its type, with whatever scale the page puts on it; upward text lies on its side.
+    sizes = [char["size"] if char["upright"] else char["x1"] - char["x0"] for page in printed.pages for char in page.chars if char["text"].strip()]
     assert len(sizes) > 100
     assert min(sizes) >= 8 - 1e-6
 
@@ -235,9 +229,12 @@ def test_structure_has_headings_tables_lists_and_figures(printed):
     assert {"H1", "H2", "H3", "P", "Table", "TR", "TH", "TD", "L", "LI", "Lbl", "LBody", "Figure"} <= kinds
     figures = [element for element in found if element["type"] == "Figure"]
     assert all(figure.get("alt_text") for figure in figures)
-    layouts = printed.worked.layouts
+    worked, said = printed.worked, [figure["alt_text"] for figure in figures]
     # One for each guide, the sketch, the layers, the base and the scale bar, and the looks if there are several.
-    assert len(figures) in (len(layouts) + 4, len(layouts) + 4 + len(printed.worked.faces))
+    usual = [text for text in said if "under the blade" not in text and "true size" not in text]
+    assert len(usual) in (len(worked.layouts) + 3, len(worked.layouts) + 3 + len(worked.faces))
+    steps = sum(len(desk_steps(layout, worked.kit.club.trimmer.least_hold)) for layout in worked.layouts)
+    assert sum("under the blade" in text for text in said) == steps
 
 
 SHOWN = {b"Tj", b"TJ", b"'", b'"', b"S", b"s", b"f", b"F", b"f*", b"B", b"B*", b"b", b"b*", b"Do", b"sh"}
@@ -265,7 +262,7 @@ def test_alternate_text_is_plain(printed):
     assert not any("\u2044" in text for text in texts)
 
 
-def test_a_fraction_of_sixteenths_is_read_in_plain_digits(all_kits):
-    data = printable_pdf(all_kits["2027-05-three-coves"], "letter")
+def test_a_fraction_of_sixteenths_is_read_in_plain_digits(pdf_of):
+    data = pdf_of("2027-05-three-coves")
     pages = pypdfium2.PdfDocument(io.BytesIO(data))
     assert "3 × 15/16" in " ".join(page.get_textpage().get_text_bounded() for page in pages)

@@ -49,15 +49,15 @@ def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, heigh
         draft.line("hidden", (x, paper.top), (x, paper.bottom))
     blade = near + way * mark
     draft.line("cut", (blade, paper.top - 7), (blade, paper.bottom + 6))
-    _measured(draft, near, blade, paper.top, figure(step.measure, unit), width)
-    _falling(draft, step, paper, near, blade, way, mark)
+    said = _measured(draft, near, blade, paper.top, figure(step.measure, unit), width)
+    _falling(draft, step, paper, near, blade, way, mark, said, width)
     if one_way:
         _up(draft, paper, step, ruler_side)
     return draft.scene(width, height, f"Step {step.number}", alt_text(step, unit))
 
 
-def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text: str, width: Fraction) -> None:
-    """The distance from the edge to the blade, over the paper, as it is read on the ruler."""
+def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text: str, width: Fraction) -> Box:
+    """The distance from the edge to the blade, over the paper, as it is read on the ruler; returns where its figure stands."""
     y = top - 11
     draft.line("dimension", (near, y), (blade, y))
     for x in (near, blade):
@@ -67,9 +67,10 @@ def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text
     over = max(EDGE - said.box.left, Fraction(0)) - max(said.box.right - (width - EDGE), Fraction(0))
     if over:
         draft.texts[-1] = type(said)(text, middle + over, said.y, said.size, said.role, said.anchor, said.font)
+    return draft.texts[-1].box
 
 
-def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fraction, way: int, mark: Fraction) -> None:
+def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fraction, way: int, mark: Fraction, said: Box, width: Fraction) -> None:
     """What falls off, named where there is room for it, and the number of strokes."""
     label = step.falls[0].label
     if label and step.falls[0].each == step.strokes:
@@ -80,7 +81,11 @@ def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fr
     if step.strokes > 1:
         text = f"×{step.strokes}"
         half = tag_box(text, (Fraction(0), Fraction(0))).width / 2
-        draw_tag(draft, text, (blade + way * (half + 3), paper.top - 16))
+        # Beyond the blade, clear of the figure, which may be wider than its measure; else before the figure.
+        ahead = max(blade, said.right) + half + 4 if way > 0 else min(blade, said.left) - half - 4
+        fits = EDGE <= ahead - half and ahead + half <= width - EDGE
+        behind = said.left - half - 4 if way > 0 else said.right + half + 4
+        draw_tag(draft, text, (ahead if fits else behind, paper.top - 16))
 
 
 def _up(draft: Draft, paper: Box, step: DeskStep, ruler_side: Side) -> None:

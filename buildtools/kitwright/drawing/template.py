@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from kitwright.card.outlines import Outline
 from kitwright.drawing.dimensions import figure_height
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle
+from kitwright.drawing.scene import Box, Contour, Draft, Frame, Number, Point, Scene, circle
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size, size_text
 
@@ -33,11 +33,12 @@ def piece_template(label: str, shape: Outline, size: Size, *, unit: str = "in", 
     draft.text(said, EDGE, EDGE + figure_height(10), 10, "title", weight="semibold")
     if note:
         draft.text(note, EDGE + draft.texts[-1].width + 8, EDGE + figure_height(10), 9, "note")
-    for ring in shape.rounded_off():
-        draft.polygon([frame.point(*corner) for corner in ring], "edge")
+    rings = [tuple(frame.point(*corner) for corner in ring) for ring in shape.rounded_off()]
+    for ring in rings:
+        draft.polygon(ring, "edge")
     if printed:
         draft.box(frame.box(printed), "print")
-    _centre_marks(draft, frame.box(Rect.of(size)))
+    _centre_marks(draft, frame.box(shape.bounds), rings)
     width = max(frame.box(Rect.of(size)).right, max(text.box.right for text in draft.texts)) + EDGE
     alt = f"Template of {label} at true size, {size_text(size, unit)}" + (", with the place of the greeting." if printed else ".")
     return draft.scene(width, frame.point(ZERO, size.height)[1] + 6 + EDGE, f"Template: {label}", alt, TRUE)
@@ -83,9 +84,19 @@ def _torn(draft: Draft, x: Fraction, top: Fraction, bottom: Fraction) -> None:
     draft.line("extension", (x, top - 3), (x, middle - 4), (x + 3, middle - 1), (x - 3, middle + 1), (x, middle + 4), (x, bottom + 3))
 
 
-def _centre_marks(draft: Draft, box: Box) -> None:
-    """Short strokes outside the middles of all four sides, to lay the piece even."""
+def _centre_marks(draft: Draft, box: Box, rings: Sequence[Contour]) -> None:
+    """Short strokes inside the middles of all sides that lie on paper, to lay the piece even."""
     x, y = box.centre
-    strokes: Sequence[tuple[Point, Point]] = (((x, box.top - 5), (x, box.top - 1)), ((x, box.bottom + 1), (x, box.bottom + 5)),
-                                             ((box.left - 5, y), (box.left - 1, y)), ((box.right + 1, y), (box.right + 5, y)))
-    draft.lines("extension", strokes)
+    strokes: Sequence[tuple[Point, Point]] = (((x, box.top), (x, box.top + 5)), ((x, box.bottom - 5), (x, box.bottom)),
+                                             ((box.left, y), (box.left + 5, y)), ((box.right - 5, y), (box.right, y)))
+    draft.lines("extension", [stroke for stroke in strokes if _on_paper((stroke[0][0] + stroke[1][0]) / 2, (stroke[0][1] + stroke[1][1]) / 2, rings)])
+
+
+def _on_paper(x: Fraction, y: Fraction, rings: Sequence[Contour]) -> bool:
+    """Whether a point lies inside the piece: a level ray from it crosses the edges an odd number of times."""
+    crossed = 0
+    for ring in rings:
+        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0])):
+            if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
+                crossed += 1
+    return crossed % 2 == 1

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFName
@@ -85,7 +85,9 @@ class Table(Block):
     def __init__(self, columns: Sequence[Column], rows: Sequence[Row], level: Level, gap: float = 16,
                  before: float = 4, after: float = 6) -> None:
         super().__init__(before, after)
-        self.columns, self.rows, self.level, self.most_gap = list(columns), list(rows), level, gap
+        # Without fills a swatch is an empty box that tells nothing.
+        bare = rows if level != "outline" else [replace(row, cells=tuple(replace(cell, look=None) for cell in row.cells)) for row in rows]
+        self.columns, self.rows, self.level, self.most_gap = list(columns), list(bare), level, gap
 
     # --- measuring ----------------------------------------------------------------------------
 

@@ -1,0 +1,114 @@
+"""What stands around the drawings: the code to the kit's page, metadata, the post, supplies, room for notes."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+import xml.etree.ElementTree as ET
+
+import pypdf
+import pypdfium2
+import pytest
+import zxingcpp
+
+from kitwright.cutting.desk import desk_steps
+from kitwright.cutting.instructions import step_text
+from kitwright.mailing import mailing
+from kitwright.printable import Stamp, printable_pdf
+from kitwright.supplies import supplies
+
+NAME = "2027-07-night-ferry"
+STAMP = Stamp(2, dt.date(2027, 7, 21), "QX7M-42KD")
+MM = 72 / 25.4
+
+
+def bare(text: str) -> str:
+    return text.replace("\u2044", "/")
+
+
+def text_of(data: bytes) -> str:
+    return " ".join(" ".join(p.get_textpage().get_text_bounded().split()) for p in pypdfium2.PdfDocument(io.BytesIO(data)))
+
+
+@pytest.fixture(scope="module")
+def addressed(make_kit, kit_texts, club_text):
+    club = club_text.replace("region: us\n", "region: us\naddress: https://tin-drawer-cards.example/\n")
+    return {edition: printable_pdf(make_kit(NAME, kit_texts[NAME], club), edition) for edition in ("letter", "a4")}
+
+
+@pytest.mark.parametrize("edition", ["letter", "a4"])
+@pytest.mark.parametrize("dpi", [100, 150, 300])
+@pytest.mark.parametrize("mode", ["RGB", "L", "1"])
+def test_the_code_is_read_by_a_separate_reader(addressed, edition, dpi, mode):
+    page = pypdfium2.PdfDocument(io.BytesIO(addressed[edition]))[0]
+    picture = page.render(scale=dpi / 72).to_pil().convert(mode)  # "1" is dithered, as cheap printers do
+    if mode == "1":
+        picture = picture.convert("L")
+    read = zxingcpp.read_barcodes(picture)
+    assert [found.text for found in read] == [f"https://tin-drawer-cards.example/kits/{NAME}/"]
+
+
+def test_the_code_is_twenty_millimetres_of_vectors(addressed):
+    page = pypdf.PdfReader(io.BytesIO(addressed["letter"])).pages[0]
+    assert not page.images
+    picture = pypdfium2.PdfDocument(io.BytesIO(addressed["letter"]))[0].render(scale=300 / 72).to_pil().convert("L")
+    corners = zxingcpp.read_barcodes(picture)[0].position
+    assert (corners.top_right.x - corners.top_left.x) * 25.4 / 300 == pytest.approx(20, abs=0.3)
+
+
+def test_no_address_no_code(pdf_of):
+    picture = pypdfium2.PdfDocument(io.BytesIO(pdf_of(NAME, "a4")))[0].render(scale=150 / 72).to_pil()
+    assert not zxingcpp.read_barcodes(picture)
+    assert "newer revision" not in text_of(pdf_of(NAME, "a4"))
+
+
+# --- metadata -----------------------------------------------------------------------------------
+
+def test_the_packet_tells_revision_and_terms(pdf_of, all_kits):
+    reader = pypdf.PdfReader(io.BytesIO(pdf_of(NAME, "letter", "full", STAMP)))
+    tree = ET.fromstring(reader.root_object["/Metadata"].get_data().decode().split("?>", 1)[1].rsplit("<?xpacket", 1)[0])
+    said = {e.tag.partition("}")[2]: " ".join("".join(e.itertext()).split()) for e in tree.iter()}
+    kit = all_kits[NAME].kit
+    assert said["VersionID"] == "2 QX7M-42KD"
+    assert said["UsageTerms"] == said["rights"] == " ".join(kit.club.terms.split())
+    assert said["title"].startswith(kit.spec.title) and said["creator"] == kit.club.name
+    assert said["CreateDate"] == "2027-07-21"
+    # The reader of another library agrees.
+    assert reader.xmp_metadata.dc_title["x-default"].startswith(kit.spec.title)
+    assert reader.xmp_metadata.dc_rights["x-default"] == said["rights"]
+
+
+def test_the_date_is_that_of_the_release_or_else_of_the_reveal(pdf_of):
+    assert pypdf.PdfReader(io.BytesIO(pdf_of(NAME, "letter", "full", STAMP))).metadata.creation_date.date() == STAMP.date
+    unreleased = pypdf.PdfReader(io.BytesIO(pdf_of(NAME, "a4")))
+    assert unreleased.metadata.creation_date.date() == dt.date(2027, 7, 1)  # the first of its month, unless said
+    assert "VersionID" not in unreleased.root_object["/Metadata"].get_data().decode()
+
+
+# --- what closes it -----------------------------------------------------------------------------
+
+def test_the_post_and_its_source_are_told(printed):
+    text = " ".join(printed.said)
+    for what, words in mailing(printed.worked).lines:
+        assert bare(words) in text, what
+
+
+def test_the_supplies_are_told(printed):
+    text = " ".join(printed.said)
+    for what, words in supplies(printed.worked).lines:
+        if what in ("Adhesive", "Foam", "Envelopes", "Leftovers"):
+            assert f"{what}: {bare(words)}." in text
+
+
+def test_every_step_at_the_trimmer_is_told_with_its_cuts(printed):
+    text, worked = " ".join(printed.said), printed.worked
+    trimmer = worked.kit.club.trimmer
+    for layout in worked.layouts:
+        one_way = any(worked.kit.papers[p].front.up for p in layout.papers)
+        for step in desk_steps(layout, trimmer.least_hold):
+            assert bare(step_text(step, worked.kit.spec.unit, one_way and step.number == 1)) in text
+
+
+def test_there_is_room_for_notes(pdf_of):
+    pages = pypdfium2.PdfDocument(io.BytesIO(pdf_of(NAME, "a4")))
+    assert "Your notes" in pages[len(pages) - 1].get_textpage().get_text_bounded()
