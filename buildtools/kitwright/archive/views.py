@@ -73,8 +73,8 @@ class Card:
     when: str
     """`March 2026`."""
     year: int
-    line: str
-    """Cards and size in a few words; for a past kit, what is known."""
+    line: tuple[str, ...]
+    """Cards and size, each in a few words; for a past kit, what is known."""
     tags: tuple[str, ...]
     thumbnail: Shown | None
     past: bool
@@ -228,11 +228,11 @@ def card_of(entry: Entry, thumbnail: Shown | None) -> Card:
     kit = kit_of(entry)
     spec = kit.spec
     if isinstance(entry, PastKit):
-        line = number(spec.cards, "card", "cards") if spec.cards else ""
+        line = (number(spec.cards, "card", "cards"),) if spec.cards else ()
         return Card(kit.id, f"kits/{kit.id}/index.md", spec.title, spec.summary or "", month_text(kit.month), kit.month.year,
                     line, spec.tags, thumbnail, True)
     size = entry.base.finished
-    line = f"{number(spec.cards, 'card', 'cards')} · {shape_word(size)} {size_text(size, spec.unit)}"
+    line = number(spec.cards, "card", "cards"), f"{shape_word(size)} {size_text(size, spec.unit)}"
     return Card(kit.id, f"kits/{kit.id}/index.md", spec.title, spec.summary, month_text(kit.month), kit.month.year, line,
                 spec.tags, thumbnail, False)
 
