@@ -29,7 +29,7 @@ def ink(data: bytes) -> float:
 
 
 def test_less_ink_is_less_ink(pdf_of):
-    full, light, outline = (ink(pdf_of("2027-06-long-evening", "letter", level)) for level in ("full", "light", "outline"))
+    full, light, outline = (ink(pdf_of("2027-05-three-coves", "letter", level)) for level in ("full", "light", "outline"))
     assert full > light > outline
     assert full < 0.15  # no large dark fills on any level
 
@@ -75,7 +75,7 @@ def test_long_names_of_papers_and_uses_flow(make_kit, kit_texts):
     margins_are_clear(data)
 
 
-@pytest.mark.parametrize(("pieces", "papers"), [(3, 1), (6, 2), (10, 4)])
+@pytest.mark.parametrize(("pieces", "papers"), [(3, 1), (8, 3)])
 def test_few_and_many_pieces_and_sheets(make_kit, stress, pieces, papers):
     worked = make_kit("2027-08-garden", stress(pieces, papers))
     data = printable_pdf(worked, "letter")

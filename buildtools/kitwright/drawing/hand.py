@@ -52,7 +52,7 @@ def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, heigh
     said = _measured(draft, near, blade, paper.top, figure(step.measure, unit), width)
     _falling(draft, step, paper, near, blade, way, mark, said, width)
     if one_way:
-        _up(draft, paper, step, ruler_side)
+        _up(draft, paper, blade, step, ruler_side)
     return draft.scene(width, height, f"Step {step.number}", alt_text(step, unit))
 
 
@@ -88,10 +88,12 @@ def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fr
         draw_tag(draft, text, (ahead if fits else behind, paper.top - 16))
 
 
-def _up(draft: Draft, paper: Box, step: DeskStep, ruler_side: Side) -> None:
-    """An arrow towards the top of the sheet's pattern, beside the far lower corner."""
+def _up(draft: Draft, paper: Box, blade: Fraction, step: DeskStep, ruler_side: Side) -> None:
+    """An arrow towards the top of the sheet's pattern, beside the far lower corner; clear of the blade where there is room."""
     turns = TURNS[step.side] + (0 if ruler_side == "left" else 2)
     x, y = paper.right - 9, paper.bottom - 9
+    if abs(x - blade) < 8:
+        x = (paper.left + blade) / 2 if blade - paper.left > paper.right - blade else (blade + paper.right) / 2
     dx, dy = ((0, -1), (1, 0), (0, 1), (-1, 0))[turns % 4]
     draft.line("accent", (x - 5 * dx, y - 5 * dy), (x + 5 * dx, y + 5 * dy))
     draft.polygon(((x + 6 * dx, y + 6 * dy), (x + 2 * dx - 3 * dy, y + 2 * dy + 3 * dx), (x + 2 * dx + 3 * dy, y + 2 * dy - 3 * dx)), None, "tag")

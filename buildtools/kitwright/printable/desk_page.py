@@ -13,7 +13,7 @@ from kitwright.printable.guide_page import ranges
 from kitwright.printable.job import Job
 from kitwright.printable.typeset import BODY, BOLD, NOTE, Style
 
-WIDE, NARROW = (3, 18, 84), (4, 14, 72)
+WIDE, NARROW = (3, 18, 88), (4, 14, 80)
 """Steps in a row, clear space between them, and height of a picture; points."""
 NAME = Style(BOLD, 9, 12, "ink", after=2)
 
