@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.cutting.desk import DeskStep, desk_steps
 from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import Layout
 from kitwright.printable import pictures
-from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side
+from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
 from kitwright.printable.guide_page import ranges
 from kitwright.printable.job import Job
 from kitwright.printable.typeset import BODY, BOLD, NOTE, Style
 
 WIDE, NARROW = (3, 18, 88), (4, 14, 80)
 """Steps in a row, clear space between them, and height of a picture; points."""
+LOWER = 20
+"""How much lower the pictures may be; points."""
 NAME = Style(BOLD, 9, 12, "ink", after=2)
 
 
@@ -24,20 +28,27 @@ def desk_page(job: Job) -> list[Flowable]:
     steps = [(layout, step) for layout in job.worked.layouts for step in desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)]
     if not steps:
         return []
-    # Narrower steps where that saves a row.
+    # Narrower steps where that saves a row, and lower pictures where that spares a page.
     columns, gap, tall = NARROW if -(-len(steps) // NARROW[0]) < -(-len(steps) // WIDE[0]) else WIDE
+    how = f"The same cuts in the same order, guide after guide. The red line is the blade; the ruler lies {trimmer.ruler_side} of it."
+    head: list[Flowable] = [Heading("At the trimmer", 2, bookmark="trimmer"), Prose(how, BODY)]
+    head[1].keepWithNext = True
+    choices = [[*head, *_rows(job, steps, columns, gap, height)] for height in (tall, tall - LOWER)]
+    pages = [ceil(high(blocks, job.edition.width) / job.edition.height) for blocks in choices]
+    return choices[pages.index(min(pages))]
+
+
+def _rows(job: Job, steps: list[tuple[Layout, DeskStep]], columns: int, gap: float, tall: float) -> list[Side]:
+    """The steps in rows."""
     width = (job.edition.width - gap * (columns - 1)) / columns
     cells = [_cell(job, layout, step, width, tall) for layout, step in steps]
-    how = f"The same cuts in the same order, guide after guide. The red line is the blade; the ruler lies {trimmer.ruler_side} of it."
-    found: list[Flowable] = [Heading("At the trimmer", 2, bookmark="trimmer"), Prose(how, BODY)]
-    found[1].keepWithNext = True
     rows = [cells[i:i + columns] for i in range(0, len(cells), columns)]
     for row in rows:
         # A name of two lines pushes no picture out of its row.
         tallest = max(cell[0].wrap(width, 1e6)[1] for cell in row)
         for cell in row:
             cell.insert(1, Gap(tallest - cell[0].height))
-    return found + [Side(row, [width] * len(row), gap, job.edition.height, before=6, after=8) for row in rows]
+    return [Side(row, [width] * len(row), gap, job.edition.height, before=6, after=8) for row in rows]
 
 
 def _cell(job: Job, layout: Layout, step: DeskStep, width: float, tall: float) -> list[Flowable]:
