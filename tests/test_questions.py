@@ -302,14 +302,15 @@ def test_papers_cut_alike_are_compared_together(tmp_path):
 
 
 def test_a_one_way_paper_is_not_compared_as_if_it_could_be_turned(tmp_path):
-    """Both share one guide, but only the plain one could be cut from fewer sheets by turning."""
-    text = changed(TWO_PAPERS, ("size: 3-3/4 x 1-1/4", "size: 3-3/4 x 5"), ("size: 3-3/4 x 7/8", "size: 3-3/4 x 4"), ("colours: [sky, white]}", "colours: [sky, white], up: top}"))
-    cuts = ("      - 3 columns of 3-3/4 off the left:\n          - 1 strip of 5 off the top: A\n          - 1 strip of 4 off the top: B\n")
+    """Both share one guide of six cards a sheet, but only the plain one gives seven, by turning."""
+    text = changed(TWO_PAPERS, ("size: 3-3/4 x 1-1/4", "size: 5 x 2"), ("size: 3-3/4 x 7/8", "size: 5 x 1"), ("colours: [sky, white]}", "colours: [sky, white], up: top}"),
+                   ("cards: 18\n", "cards: 14\n"), ("{name: river, cards: 9}", "{name: river, cards: 7}"), ("{name: meadow, cards: 9,", "{name: meadow, cards: 7,"))
+    cuts = "      - 2 columns of 5 off the left:\n          - 3 strips of 2 off the top: A\n          - 6 strips of 1 off the top: B\n"
     worked = make_worked(tmp_path, guide(text, cuts, "[river, meadow]"))
-    for c in comparisons(worked):
-        for paper in c.papers:
-            plan = worked.plan(paper)
-            assert c.planned == measured(plan_paper(plan.demand, "p")), f"{paper} is one-way, and is told what a plain paper would take"
+    best = {paper: plan_paper(worked.plan(paper).demand, "p") for paper in ("river", "meadow")}
+    assert {paper: plan.sheets for paper, plan in best.items()} == {"river": Fraction(3, 2), "meadow": 1}
+    told = {paper: c.planned for c in comparisons(worked) for paper in c.papers}
+    assert told == {paper: measured(plan) for paper, plan in best.items()}
 
 
 # --- as data ---------------------------------------------------------------------------------------------------
