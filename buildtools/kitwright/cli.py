@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import sys
 from pathlib import Path
@@ -12,7 +13,7 @@ from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from rich.table import Table as RichTable
 
-from kitwright import cli_arrange, cli_cutfiles
+from kitwright import cli_arrange, cli_cutfiles, cli_release
 from kitwright.check import check, errors
 from kitwright.errors import UserError
 from kitwright.facts import tables
@@ -21,6 +22,7 @@ from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.schema import write_schemas
 from kitwright.papers import sheet_named
 from kitwright.project import KITS, SITE, find_root, kit_folder, read_one
+from kitwright.release.calendar import read_time
 from kitwright.words import number
 from kitwright.worked import Worked, work
 
@@ -219,18 +221,21 @@ def new_command(ctx: click.Context, name: str, title: str | None) -> None:
     console().print(f"Wrote {folder.name}. Open its kit.yaml, change it, then run  kitwright check {folder.name}", soft_wrap=True)
 
 
-@cli.command(name="build", epilog="\b\nExamples:\n  kitwright build\n  kitwright build --out /somewhere/else")
+@cli.command(name="build", epilog="\b\nExamples:\n  kitwright build\n  kitwright build --as-of \"2027-03-06 10:00\" --out tomorrow")
 @click.option("--out", type=click.Path(path_type=Path, file_okay=True), default=None, help="Where the site goes; site/ when left out.")
+@click.option("--as-of", metavar="TIME", help="Build the site as it will be, or was, at a moment: 2027-03-06 10:00. Now when left out.")
 @click.pass_context
-def build_command(ctx: click.Context, out: Path | None) -> None:
+def build_command(ctx: click.Context, out: Path | None, as_of: str | None) -> None:
     """Make the whole site: pages, pictures and printables for every kit.
 
-    The new site is made elsewhere and put in place only when it is whole, so a build that
+    Only what is due is published, released kits as they were released; a kit before its
+    reveal leaves no trace. The new site is made elsewhere and put in place only when it is whole, so a build that
     fails leaves yesterday's site as it was.
     """
     from kitwright.archive.build import Refused, build_archive
     root = root_of(ctx)
     target = (out or root / SITE).absolute()
+    moment = read_time(as_of, read_club(root / KITS)) if as_of else dt.datetime.now(dt.timezone.utc)
     bars = Progress(TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), console=console(stderr=True), transient=True)
     try:
         with bars:
@@ -238,7 +243,7 @@ def build_command(ctx: click.Context, out: Path | None) -> None:
 
             def progress(words: str, done: int, total: int) -> None:
                 bars.update(task, description=words, completed=done, total=total)
-            report = build_archive(root, target, progress)
+            report = build_archive(root, target, progress, as_of=moment)
     except Refused as refused:
         tell_findings(refused.findings, console(stderr=True))
         tell(refused)
@@ -256,7 +261,7 @@ def preview_command(ctx: click.Context, port: int) -> None:
     preview(root_of(ctx), port=port)
 
 
-for module in (cli_arrange, cli_cutfiles):
+for module in (cli_arrange, cli_cutfiles, cli_release):
     module.register(cli)
 
 

@@ -46,7 +46,7 @@ class BuildReport:
 
 
 def build_archive(root: Path, out: Path, progress: Progress | None = None, *, address: str | None = None,
-                  kept: Kept | None = None) -> BuildReport:
+                  kept: Kept | None = None, as_of: dt.datetime | None = None) -> BuildReport:
     """Build the site of an archive.
 
     Everything is read and checked first; the site is made beside `out` and takes its
@@ -58,6 +58,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
         progress: called with what is being done, how much of it is done, and how much there is.
         address: where the site will stand, instead of the club's own address.
         kept: what an earlier build made, to be used again for kits that have not changed.
+        as_of: the moment to build for: only what is due then, as it was released; None: everything as it stands.
 
     Raises:
         UserError: something can't be read, or `out` can't be replaced.
@@ -67,7 +68,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     out = out.resolve()
     told("Reading the kits", 0, 1)
     check_target(out, root)
-    archive = gather(root)
+    archive = gather(root, as_of)
     theme = theme_folder(root)
     made = make_all(archive, told, kept)
     told("Writing the pages", 0, 1)

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
 from pathlib import Path
 
 from kitwright.check import check, errors
-from kitwright.errors import UserError
+from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
-from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
+from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit, shown
 from kitwright.project import KITS
+from kitwright.release.calendar import due
+from kitwright.release.revisions import current, guard
 from kitwright.words import number
 from kitwright.worked import Worked, work
 
@@ -40,21 +43,29 @@ def kit_of(entry: Entry) -> Kit | PastKit:
 
 @dataclass(frozen=True)
 class Archive:
-    """A club and all its kits."""
+    """A club and the kits of its site."""
 
     club: Club
     entries: tuple[Entry, ...]
     """Oldest first, by reveal; kits revealed at one time in the order of their names."""
     folder: Path
     """The folder of kits."""
+    as_of: dt.datetime | None = None
+    """The moment that the site is built for; None: the author's own preview, with everything."""
 
 
-def gather(root: Path) -> Archive:
-    """Read, work out and check every kit below `root`.
+def gather(root: Path, as_of: dt.datetime | None = None) -> Archive:
+    """Read, work out and check the kits below `root`.
+
+    Args:
+        root: the folder that holds `kits/`.
+        as_of: an aware moment. Only what is due then is gathered, a released kit as its
+            newest revision froze it; a kit that is not due leaves no trace. None gathers
+            everything as it stands, for the author's own eyes.
 
     Raises:
         UserError: something can't be read.
-        Refused: kits with errors.
+        Refused: kits with errors, or that differ from what was released.
     """
     folder = root / KITS
     club = read_club(folder)
@@ -62,12 +73,19 @@ def gather(root: Path) -> Archive:
     stopping: list[Finding] = []
     for kit_folder in kit_folders(folder):
         kit = read_kit(kit_folder, club)
+        if as_of is not None and not due(kit, club, as_of):
+            continue
         if isinstance(kit, PastKit):
             entries.append(kit)
             continue
+        if as_of is not None:
+            stopping += filter(None, [guard(kit)])
+            kit = current(kit, as_of) or kit
         worked = work(kit)
         stopping += errors(check(worked))
         entries.append(worked)
     if stopping:
         raise Refused(stopping)
-    return Archive(club, tuple(sorted(entries, key=lambda e: (kit_of(e).reveal, kit_of(e).id))), folder)
+    if not entries:
+        raise UserError("no kit is due yet at this moment", "build for a later one with  --as-of", Place(shown(folder)))
+    return Archive(club, tuple(sorted(entries, key=lambda e: (kit_of(e).reveal, kit_of(e).id))), folder, as_of)

@@ -6,6 +6,7 @@ once in processes of their own.
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 import signal
 from collections.abc import Callable, Iterable
@@ -24,6 +25,7 @@ from kitwright.archive.views import (EDITIONS, Card, Download, KitView, PastView
 from kitwright.kit.read import CLUB_FILE, Kit, PastKit, read_club, read_kit
 from kitwright.printable.document import printable_pdf
 from kitwright.printable.job import Stamp
+from kitwright.release.revisions import frozen, revision_at
 from kitwright.worked import Worked, work
 
 PHOTOS = "photos"
@@ -60,23 +62,23 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
     kits = [kit_of(entry) for entry in archive.entries]
     digests = {kit.id: digest(archive.folder, [archive.folder / CLUB_FILE, *_files_of(kit.folder)]) for kit in kits}
     wanted = [kit for kit in kits if kept.get(kit.id, ("",))[0] != digests[kit.id]]
-    for kit, made in _at_once(archive.folder, wanted, progress):
+    for kit, made in _at_once(archive.folder, wanted, archive.as_of, progress):
         kept[kit.id] = digests[kit.id], made
     return [kept[kit.id][1] for kit in kits]
 
 
-def _at_once(folder: Path, kits: list[Kit | PastKit], progress: Progress) -> Iterable[tuple[Kit | PastKit, Made]]:
+def _at_once(folder: Path, kits: list[Kit | PastKit], as_of: dt.datetime | None, progress: Progress) -> Iterable[tuple[Kit | PastKit, Made]]:
     heavy = [kit for kit in kits if isinstance(kit, Kit)]
     workers = min(len(heavy), cpu_count() or 1, 8)
     progress("Drawing the kits", 0, len(kits))
     if workers < 2:
         for done, kit in enumerate(kits, 1):
-            yield kit, make(folder, kit.id)
+            yield kit, make(folder, kit.id, as_of)
             progress("Drawing the kits", done, len(kits))
         return
     # Started afresh rather than forked: alike on every system, and safe beside the preview's threads.
     with ProcessPoolExecutor(workers, get_context("spawn"), _stop_quietly) as pool:
-        waiting = {pool.submit(make, folder, kit.id): kit for kit in kits}
+        waiting = {pool.submit(make, folder, kit.id, as_of): kit for kit in kits}
         for done, future in enumerate(as_completed(waiting), 1):
             yield waiting[future], future.result()
             progress("Drawing the kits", done, len(kits))
@@ -87,20 +89,25 @@ def _stop_quietly() -> None:
     signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
-def make(folder: Path, kit_id: str) -> Made:
-    """Make one kit from the folder of kits and its id."""
+def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None) -> Made:
+    """Make one kit from the folder of kits and its id, as it is at a moment; as it stands for None."""
     kit = read_kit(folder / kit_id, read_club(folder))
-    return _past(kit) if isinstance(kit, PastKit) else _kit(work(kit))
+    if isinstance(kit, PastKit):
+        return _past(kit)
+    revision = revision_at(kit, as_of) if as_of else None
+    if revision is None:
+        return _kit(work(kit), None)
+    return _kit(work(frozen(kit, revision)), revision.stamp(kit.club.time_zone))
 
 
-def _kit(worked: Worked) -> Made:
+def _kit(worked: Worked, stamp: Stamp | None) -> Made:
     kit, pictures = worked.kit, pictures_of(worked)
     files = {name: data for picture in pictures.all for name, data in picture.files().items()}
     first = "letter" if kit.club.region == "us" else "a4"
     downloads = []
     for edition in sorted(EDITIONS, key=lambda e: e != first):
         name = f"{kit.id}-{edition}.pdf"
-        files[name] = printable_pdf(worked, edition, stamp=Stamp(1, kit.reveal.date()))
+        files[name] = printable_pdf(worked, edition, stamp=stamp)
         downloads.append(Download(EDITIONS[edition], name, bytes_text(len(files[name]))))
     files |= _photos(kit)
     card = card_of(worked, shown(pictures.thumbnail, f"kits/{kit.id}/"))
