@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any
 
 from kitwright.cutting.desk import DeskStep, desk_steps
 from kitwright.cutting.instructions import step_text
-from kitwright.cutting.plan import Demand, Layout, PaperPlan
+from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
 from kitwright.questions import asked, comparisons, short_text
-from kitwright.units import Size, fraction_text, length_text, size_text
-from kitwright.words import sheets_text
+from kitwright.units import VULGAR, Size, fraction_text, length_text, size_text
+from kitwright.words import label_text, sheets_text
 from kitwright.worked import Worked
 
 
@@ -68,13 +70,13 @@ def _sheet_only(worked: Worked, report: PaperReport) -> Demand:
 
 def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
     plan, unit = report.plan, worked.kit.spec.unit
-    needs = ", ".join(f"{n} {label}" for label, n in plan.demand.needs.items())
+    needs = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.demand.needs.items())
     lines = [f"  {sheets_text(plan.sheets)} for {needs}"]
-    lines += [f"  {line}" for line in proof_lines(plan)]
+    lines += [f"  {line}" for line in proof_lines(plan, unit)]
     for run in plan.runs:
         layout = run.layout
-        gives = ", ".join(f"{n} {label}" for label, n in layout.yields.items())
-        lines.append(f"  {layout.name}: {sheets_text(run.sheets)}, a sheet gives {gives}; may fall short by {short_text(layout, unit)}")
+        gives = ", ".join(f"{n} {label_text(label, n)}" for label, n in layout.yields.items())
+        lines.append(f"  {layout.name}: {sheets_text(run.sheets)}, {'it' if run.sheets == HALF else 'a sheet'} gives {gives}; may fall short by {short_text(layout, unit)}")
         lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
     lines += [f"  {one.words(unit)}" for one in comparisons(worked) if plan in worked.plans and report.key in one.papers]
     return lines
@@ -89,9 +91,24 @@ def layout_steps(worked: Worked, layout: Layout) -> tuple[DeskStep, ...]:
 LEVEL_WORDS = {"sheets": "fewest sheets", "alike": "sheets cut alike", "order": "natural order", "slack": "slack", "leftover": "largest leftover"}
 
 
-def proof_lines(plan: PaperPlan) -> list[str]:
+def proof_lines(plan: PaperPlan, unit: str = "in") -> list[str]:
     """What is proved of a plan, level by level; empty for an author's own guide."""
-    return [f"{LEVEL_WORDS[p.level]}, {'proved' if p.proved else 'best found'}: {p.why}" for p in plan.proof]
+    return [f"{LEVEL_WORDS[p.level]}, {'proved' if p.proved else 'best found'}: {in_unit(p.why, unit)}" for p in plan.proof]
+
+
+_AREA = re.compile(r"≈?(\d+(?:\.\d+)?)?([¼½¾⅛⅜⅝⅞])?(?: (\d+)⁄(\d+))? sq in")
+
+
+def in_unit(why: str, unit: str) -> str:
+    """The planner's reason in a millimetre kit's own words: it thinks in inches, exactly."""
+    if unit == "in":
+        return why
+
+    def area(match: re.Match) -> str:
+        whole, glyph, over, under = match.groups()
+        inches = Fraction(whole or 0) + VULGAR.get(glyph, 0) + (Fraction(int(over), int(under)) if over else 0)
+        return f"≈{round(inches * Fraction(254, 100) ** 2)} cm²"
+    return _AREA.sub(area, why).replace("last sixteenth of an inch", "last millimetre and a half").replace("last sixteenth", "last millimetre and a half")
 
 
 def as_json(worked: Worked, found: list[PaperReport]) -> dict[str, Any]:
@@ -108,7 +125,7 @@ def _paper_json(worked: Worked, report: PaperReport, unit: str) -> dict[str, Any
     plan = report.plan
     return told | {
         "sheets": str(plan.sheets), "needs": dict(plan.demand.needs), "made": plan.made, "spare": plan.spare,
-        "proof": [{"level": p.level, "proved": p.proved, "why": p.why} for p in plan.proof],
+        "proof": [{"level": p.level, "proved": p.proved, "why": in_unit(p.why, unit)} for p in plan.proof],
         "layouts": [{
             "name": run.layout.name, "sheets": str(run.sheets), "source": run.layout.source, "yields": run.layout.yields,
             "measures": [str(m.inches) for m in run.layout.measures],

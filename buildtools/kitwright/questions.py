@@ -46,7 +46,18 @@ def guided_sheets(worked: Worked, plan: PaperPlan, cards: int) -> Fraction:
     own = [run for run in plan.runs if run.layout.source == "author"]
     if len(own) != 1 or len(own) != len(plan.runs):
         return plan_paper(demand, plan.paper).sheets
-    return sheets_for(own[0].layout.tree, demand.needs) or Fraction(0)
+    guide = own[0].layout
+    if is_half(guide):
+        # The guide is drawn for half a sheet; the other half is cut the same way.
+        halves = max((-(-n // guide.yields[label]) for label, n in demand.needs.items() if n), default=0)
+        return Fraction(halves, 2)
+    return sheets_for(guide.tree, demand.needs) or Fraction(0)
+
+
+def is_half(layout: Layout) -> bool:
+    """Whether a layout leaves one half of its sheet whole."""
+    sheet = layout.sheet
+    return any(rest.size in (Size(sheet.width, sheet.height / 2), Size(sheet.width / 2, sheet.height)) for rest in layout.leftovers)
 
 
 def batches(worked: Worked, upto: int = MOST) -> list[tuple[int, dict[str, Fraction]]]:
@@ -74,8 +85,11 @@ def other_text(worked: Worked, other: Other) -> str:
     unit = worked.kit.spec.unit
     if other.plan is not None:
         extra = ""
-        if BASE in other.demand.needs and other.plan.made.get(BASE, 0) <= other.plan.sheets and other.demand.needs[BASE] > 1:
-            half = halved(other.demand.sheet)
+        half = halved(other.demand.sheet)
+        own = worked.plan(other.demand.paper)
+        two_at_home = own is not None and own.made.get(BASE, 0) > own.sheets
+        if two_at_home and other.plan.made.get(BASE, 0) <= other.plan.sheets and other.demand.needs[BASE] > 1 and not (
+                worked.base.cut.fits(half) or worked.base.cut.turned.fits(half)):
             extra = f"; a sheet gives one base, not two, since half of it is {size_text(half, unit)}"
         return f"{sheets_text(other.plan.sheets)}{extra}"
     said = [f"{m.label} is {length_text(m.over, unit)} too large; at {size_text(m.largest, unit)} it fits" for m in other.misfits]
@@ -98,10 +112,18 @@ def uses(worked: Worked) -> list[Use]:
             continue
         size = layout.leftovers[0].size
         labels = tuple(label for label in worked.sizes
-                       if label != BASE and any(paper in worked.counts(label) for paper in layout.papers)
-                       and (worked.sizes[label].fits(size) or worked.sizes[label].turned.fits(size)))
+                       if label != BASE and any(_gives(worked, paper, label, size) for paper in layout.papers))
         found.append(Use(layout, size, labels, _use_text(worked, size, labels)))
     return found
+
+
+def _gives(worked: Worked, paper: str, label: str, size: Size) -> bool:
+    """Whether a leftover of a paper gives a piece of a label, lying as it may."""
+    plan = worked.plan(paper)
+    if plan is None or label not in plan.demand.needs:
+        return False
+    piece, lies = plan.demand.sizes[label], plan.demand.lies.get(label)
+    return (lies is not True and piece.fits(size)) or (lies is not False and piece.turned.fits(size))
 
 
 def _use_text(worked: Worked, size: Size, labels: tuple[str, ...]) -> str:
@@ -216,7 +238,7 @@ def comparisons(worked: Worked) -> list[Comparison]:
         if not guides or None in guides or plan.short:
             continue
         best = plan_paper(replace(plan.demand, given=None), worked.kit.papers[plan.paper].name)
-        key = (guides, tuple(plan.demand.needs.items()), plan.sheets)
+        key = (guides, tuple(plan.demand.needs.items()), plan.sheets, tuple(sorted(plan.demand.lies.items())), plan.demand.sheet)
         papers = found[key].papers if key in found else ()
         proved = any(p.level == "sheets" and p.proved for p in best.proof)
         found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best), proved)

@@ -141,9 +141,9 @@ def test_the_checker_names_strangers_turned_pieces_and_wrong_sheets():
 
 @given(trees())
 def test_slack_is_what_the_pieces_do_not_need(node):
-    need, slack = tree.needed(node), tree.slack(node)
-    assert need.width + slack.width == node.rect.width and need.height + slack.height == node.rect.height
-    assert ZERO <= slack.width and ZERO <= slack.height
+    slack = tree.slack(node)
+    need = Size(node.rect.width - slack.width, node.rect.height - slack.height)
+    assert ZERO <= slack.width <= node.rect.width and ZERO <= slack.height <= node.rect.height
     if not tree.leftovers(node):
         assert slack == Size(ZERO, ZERO)
     for leaf in tree.pieces(node):

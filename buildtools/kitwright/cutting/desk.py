@@ -8,7 +8,8 @@ all columns, then all strips), or one thing is finished before the next is taken
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Literal
 
@@ -64,6 +65,8 @@ class DeskStep:
     """Whether what is left under the hand at the last stroke is too narrow to hold without tape."""
     too_narrow: bool
     """Whether both sides of the last stroke are too narrow to hold, and no order avoids it."""
+    lying: int
+    """How many of that name and size the sheet gives in all; more than `things` when they are cut differently."""
     cuts: tuple[Cut, ...]
     """The strokes, as they are numbered on the guide when the order is `together`."""
 
@@ -87,7 +90,9 @@ def desk_steps(layout: Layout, least_hold: Length, order: Order = "together", ru
     for one in passes(layout.tree, order == "together"):
         for thing in one.things:
             names |= {part.rect: _named(part, thing) for part in thing.parts}
-        steps.append(_step(one, len(steps) + 1, names[one.things[0].rect], steps[-1].side if steps else ruler_side, least_hold))
+        what = names[one.things[0].rect]
+        lying = sum(name == what and rect.size == one.things[0].rect.size for rect, name in names.items())
+        steps.append(_step(one, len(steps) + 1, what, lying, steps[-1].side if steps else ruler_side, least_hold))
     return tuple(steps)
 
 
@@ -119,7 +124,16 @@ def _fall(node: Node, split: Split, each: int) -> Fall:
     return Fall(_named(node, split), node.label if isinstance(node, Leaf) else None, node.rect.size, each)
 
 
-def _step(one: Pass, number: int, what: str, side_before: Side, least_hold: Length) -> DeskStep:
+def _counted(falls: Iterable[Fall]) -> tuple[Fall, ...]:
+    """Things of one name and size together, though they may be cut differently later."""
+    found: dict[tuple, Fall] = {}
+    for fall in falls:
+        key = (fall.what, fall.label, fall.size)
+        found[key] = replace(fall, each=fall.each + (found[key].each if key in found else 0))
+    return tuple(found.values())
+
+
+def _step(one: Pass, number: int, what: str, lying: int, side_before: Side, least_hold: Length) -> DeskStep:
     split, first = one.things[0], one.cuts[0]
     parts, measure = taken(split), first.measure
     strokes = len(one.falling)
@@ -129,8 +143,9 @@ def _step(one: Pass, number: int, what: str, side_before: Side, least_hold: Leng
     done = one.start + strokes == len(parts) - 1
     rest = _fall(kept, split, 1) if done and isinstance(kept, Leaf) else None
     groups = [list(group) for _, group in groupby(one.falling, key=lambda p: moved(p, -p.rect.x, -p.rect.y))]
-    # A leftover may be narrow: the hand holds the other side.
-    narrow = left < least_hold and not (rest and rest.label is None)
+    # A leftover may be narrow where the hand can hold the other side.
+    waste = rest is not None and rest.label is None
+    narrow = left < least_hold and (not waste or measure < least_hold)
     return DeskStep(number, len(one.things), what, first.part, split.off, measure, strokes,
-                    tuple(_fall(group[0], split, len(group)) for group in groups), rest, one.start > 0,
-                    split.off != side_before, narrow, narrow and measure < least_hold, one.cuts)
+                    _counted(_fall(group[0], split, len(group)) for group in groups), rest, one.start > 0,
+                    split.off != side_before, narrow, narrow and measure < least_hold, lying, one.cuts)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kitwright.cutting.desk import DeskStep, Fall
 from kitwright.units import length_text, size_text
-from kitwright.words import label_text, listed, number, spelled
+from kitwright.words import label_text, listed, spelled
 
 MANY = {"half": "halves"}
 
@@ -30,6 +30,9 @@ def _take(step: DeskStep, unit: str, one_way: bool) -> str:
     if step.what == "sheet":
         return "Lay the sheet with its pattern the right way up." if one_way else ""
     size = size_text(step.hand.size, unit)
+    if step.lying > step.things:
+        after = ", one after another" if step.things > 1 else ""
+        return f"Take {spelled(step.things)} of the {spelled(step.lying)} {_plural(step.what, step.lying)} of {size}{after}."
     if step.things == 1:
         return f"Take the {step.what} of {size}."
     return f"Take the {spelled(step.things)} {_plural(step.what, step.things)} of {size}, one after another."
@@ -55,7 +58,7 @@ def _one_fall(fall: Fall, things: int, unit: str) -> str:
     if fall.label:
         return f"{spelled(n)} {label_text(fall.label, n)}"
     if fall.what == "leftover":
-        return f"{'a leftover' if n == 1 else f'{spelled(n)} leftovers'} of {size_text(fall.size, unit)}"
+        return f"{'one leftover' if n == 1 else f'{spelled(n)} leftovers'} of {size_text(fall.size, unit)}"
     return f"{'one' if n == 1 else spelled(n)} {_plural(fall.what, n)} of {size_text(fall.size, unit)}"
 
 
@@ -68,13 +71,14 @@ def _rest(step: DeskStep, unit: str) -> str:
         return ""
     n = step.things
     if step.rest.label:
-        return f"What stays in hand is {'one' if n == 1 else spelled(n)} more {label_text(step.rest.label, n)}."
-    return f"Set the rest aside: {number(n, 'leftover', 'leftovers') if n > 1 else 'a leftover'} of {size_text(step.rest.size, unit)}."
+        more = " more" if any(fall.label == step.rest.label for fall in step.falls) else ""
+        return f"What stays in hand is {spelled(n)}{more} {label_text(step.rest.label, n)}."
+    return f"Set the rest aside: {f'{spelled(n)} leftovers' if n > 1 else 'a leftover'} of {size_text(step.rest.size, unit)}."
 
 
 def _hold(step: DeskStep) -> str:
     if step.too_narrow:
-        return "The last piece is too narrow to hold on either side: tape it flat with removable tape, and keep fingers away from the blade."
+        return "What falls off and what stays are both too narrow to hold: tape it flat with removable tape, and keep fingers away from the blade."
     if step.tape:
         return "Hold the last narrow piece flat with removable tape."
     return ""

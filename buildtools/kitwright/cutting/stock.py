@@ -52,16 +52,17 @@ def misfits(demand: Demand) -> tuple[Misfit, ...]:
     found = []
     for label in demand.needs:
         size = demand.sizes[label]
-        ways = [size, size.turned]
+        ways = [(size, False), (size.turned, True)]
         if label in demand.lies:
-            ways = [size.turned if demand.lies[label] else size]
-        if any(way.fits(demand.sheet) for way in ways):
+            ways = [way for way in ways if way[1] == demand.lies[label]]
+        if any(way.fits(demand.sheet) for way, _ in ways):
             continue
+
         def over(way: Size) -> Length:
             return max(way.width - demand.sheet.width, way.height - demand.sheet.height)
-        best = min(ways, key=over)
+        best, lies_turned = min(ways, key=lambda way: over(way[0]))
         cut = Size(min(best.width, demand.sheet.width), min(best.height, demand.sheet.height))
-        found.append(Misfit(label, size, over(best), cut if best == size else cut.turned))
+        found.append(Misfit(label, size, over(best), cut.turned if lies_turned else cut))
     return tuple(found)
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kitwright.geometry import Rect
-from kitwright.units import ZERO, Length, Size, total
+from kitwright.units import ZERO, Length, Size
 
 Axis = Literal["x", "y"]
 Side = Literal["left", "right", "top", "bottom"]
@@ -194,21 +194,27 @@ def _around(parts: tuple[Node, ...]) -> Rect:
     return Rect(x, y, max(p.rect.right for p in parts) - x, max(p.rect.bottom for p in parts) - y)
 
 
-def needed(node: Node) -> Size:
-    """The smallest sheet on which the same cuts still give every piece whole."""
-    if isinstance(node, Leaf):
-        return Size(ZERO, ZERO) if node.label is None else node.rect.size
-    each = [needed(part) for part in node.parts]
-    across, along = [s.width for s in each], [s.height for s in each]
-    if node.axis == "x":
-        return Size(total(across), max(along))
-    return Size(max(across), total(along))
-
-
 def slack(node: Node) -> Size:
-    """How much of the sheet the guide does not need, across and along."""
-    need = needed(node)
-    return Size(node.rect.width - need.width, node.rect.height - need.height)
+    """How much smaller the sheet may be, across and along, with the same strokes still giving every piece whole.
+
+    Strokes are made at the ruler, so only what comes off last gives way: a leftover that
+    falls first takes its full width all the same.
+    """
+    return Size(_slack(node, "x"), _slack(node, "y"))
+
+
+def _slack(node: Node, way: Axis) -> Length:
+    width = node.rect.width if way == "x" else node.rect.height
+    if isinstance(node, Leaf):
+        return width if node.label is None else ZERO
+    if node.axis != way:
+        return min(_slack(part, way) for part in node.parts)
+    found = ZERO
+    for part in reversed(taken(node)):
+        found += _slack(part, way)
+        if _slack(part, way) < _thickness(part, node):
+            break
+    return found
 
 
 def moved(node: Node, dx: Length, dy: Length) -> Node:

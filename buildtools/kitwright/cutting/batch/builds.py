@@ -226,8 +226,7 @@ def judged(paper: Paper, plate: Plate) -> Layout:
             most = max(most, part.width * part.height)
             spares |= (part.width == plate.width and 2 * part.height >= plate.height
                        or part.height == plate.height and 2 * part.width >= plate.width)
-    need = _needed(plate)
-    tight = sum(side - least < paper.sixteenth for side, least in zip((plate.width, plate.height), need))
+    tight = sum(_slack(plate, way) < paper.sixteenth for way in ("x", "y"))
     return Layout(plate, tuple(counts), tuple(map(tuple, sides)), _strange(plate), frozenset(marks), cuts,
                   _turns(plate), tight, most, spares)
 
@@ -238,12 +237,20 @@ def _all(plate: Plate) -> Iterator[Plate]:
         yield from _all(part)
 
 
-def _needed(plate: Plate) -> tuple[int, int]:
-    """The smallest sheet that still gives every piece whole, as `tree.needed` has it."""
+def _slack(plate: Plate, way: str) -> int:
+    """How much smaller the sheet may be along an axis, as `tree.slack` has it: parts come off in their order."""
+    width = plate.width if way == "x" else plate.height
     if not plate.parts:
-        return (0, 0) if plate.kind is None else (plate.width, plate.height)
-    across, down = zip(*map(_needed, plate.parts))
-    return (sum(across), max(down)) if plate.axis == "x" else (max(across), sum(down))
+        return width if plate.kind is None else 0
+    if plate.axis != way:
+        return min(_slack(part, way) for part in plate.parts)
+    found = 0
+    for part in reversed(plate.parts):
+        gives = _slack(part, way)
+        found += gives
+        if gives < (part.width if way == "x" else part.height):
+            break
+    return found
 
 
 def _used(plate: Plate) -> list[Plate]:
