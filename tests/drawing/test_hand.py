@@ -161,11 +161,11 @@ def test_the_arrow_points_where_the_top_of_the_pattern_went(side, ruler):
     assert (paper.width > paper.height) == (side in ("left", "right")), "6 across stays across when a side edge is at the ruler"
 
 
-def test_the_arrow_lies_on_the_paper():
+def test_the_arrow_lies_beside_the_paper():
     for side in ("left", "top", "right", "bottom"):
         scene = hand_picture(cut_from(side), one_way=True)
         (shaft,) = drawn(scene, "accent")
-        assert sheet_in_hand(scene).holds(shaft)
+        assert shaft.left > sheet_in_hand(scene).right and shaft.right < scene.width
 
 
 # --- the demo kits --------------------------------------------------------------------------------------------
@@ -204,7 +204,7 @@ def test_the_arrow_crosses_neither_the_blade_nor_a_later_stroke(ruler):
                 for width, height in SIZES:
                     scene = hand_picture(step, unit=worked.kit.spec.unit, width=width, height=height, ruler_side=ruler, one_way=True)
                     (shaft,) = drawn(scene, "accent")
-                    assert sheet_in_hand(scene).holds(shaft)
+                    assert shaft.left > sheet_in_hand(scene).right and shaft.right < scene.width
                     met = [line for line in drawn(scene, "cut") + drawn(scene, "hidden") if crosses(shaft, line)]
                     assert not met, (worked.kit.id, layout.name, step.number, width, height)
 

@@ -108,26 +108,40 @@ def covered(placed: Placed) -> Fraction:
 def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range) -> Range:
     """Millimetres of paper, foam and decoration over the card's front panel, at the thickest place.
 
-    The places looked at are the middles of the cells that all edges on the front cut out:
-    nothing changes within one.
+    The places looked at are the cells that all edges and corners on the front cut out:
+    nothing changes within one but where a slanted edge runs through it.
     """
-    things = [(p.rect, stocks[p.paper].calliper + (foam if p.raised else NOTHING)) for p in face.stack]
-    things += [(s.rect, Range.exact(s.thickness.millimetres)) for s in face.spots if s.thickness is not None]
-    across = _middles([e for r, _ in things for e in (r.x, r.right)])
-    along = _middles([e for r, _ in things for e in (r.y, r.bottom)])
+    things = [(p.rect, p.edges or ((p.outline,) if p.outline else ()), stocks[p.paper].calliper + (foam if p.raised else NOTHING)) for p in face.stack]
+    things += [(s.rect, (), Range.exact(s.thickness.millimetres)) for s in face.spots if s.thickness is not None]
+    corners = [corner for _, edges, _ in things for ring in edges for corner in ring]
+    across = sorted({e for r, _, _ in things for e in (r.x, r.right)} | {x for x, _ in corners})
+    along = sorted({e for r, _, _ in things for e in (r.y, r.bottom)} | {y for _, y in corners})
     found = NOTHING
-    for x in across:
-        for y in along:
-            here = NOTHING
-            for rect, thick in things:
+    for left, right in pairwise(across):
+        for top, bottom in pairwise(along):
+            x, y = (left + right) / 2, (top + bottom) / 2
+            nearly = [(a + (x - a) / 50, b + (y - b) / 50) for a in (left, right) for b in (top, bottom)]
+            low = high = Fraction(0)
+            for rect, edges, thick in things:
                 if rect.x < x < rect.right and rect.y < y < rect.bottom:
-                    here = here + thick
-            found = Range(max(found.low, here.low), max(found.high, here.high))
+                    # A slanted edge may run through a cell: at most, paper lies there that reaches a corner of it.
+                    middle = _within(x, y, edges)
+                    high += thick.high if middle or any(_within(a, b, edges) for a, b in nearly) else 0
+                    low += thick.low if middle else 0
+            found = Range(max(found.low, low), max(found.high, high))
     return found
 
 
-def _middles(edges: list[Length]) -> list[Length]:
-    return [(a + b) / 2 for a, b in pairwise(sorted(set(edges)))]
+def _within(x: Length, y: Length, edges: tuple[tuple[Point, ...], ...]) -> bool:
+    """Whether a point lies on the paper of a shape: inside an odd number of its edges; anywhere in a plain rectangle."""
+    if not edges:
+        return True
+    crossings = 0
+    for ring in edges:
+        for (x1, y1), (x2, y2) in pairwise([*ring, ring[0]]):
+            if (y1 > y) != (y2 > y) and x < x1 + (x2 - x1) * ((y - y1) / (y2 - y1)):
+                crossings += 1
+    return crossings % 2 == 1
 
 
 def parcel(base: Base, face: Face, stocks: Mapping[str, Stock], inside: tuple[Size, str] | None, envelope: Size,
@@ -184,13 +198,15 @@ class Letters:
     """Grams at which the price rises."""
     ratio: tuple[Fraction, Fraction] | None = None
     """Length ÷ height outside of this costs more."""
+    flimsy: tuple[Fraction, Length, Length] | None = None
+    """Thinner than so many millimetres and over this height or this length costs more."""
 
 
 US_LETTERS = Letters(
     "a US letter", "USPS Domestic Mail Manual 101 and 201; the classes and the price step from memory, November 2026",
     Size(Length(5), Length(Fraction(7, 2))), Size(Length(Fraction(23, 2)), Length(Fraction(49, 8))),
     Range(Fraction(7, 1000) / MM, Fraction(1, 4) / MM), OUNCE * Fraction(7, 2), (OUNCE, OUNCE * 2, OUNCE * 3),
-    (Fraction(13, 10), Fraction(5, 2)))
+    (Fraction(13, 10), Fraction(5, 2)), (Fraction(9, 1000) / MM, Length(Fraction(17, 4)), Length(6)))
 SMALL_LETTERS = Letters(
     "an international small letter", "Universal Postal Union letter-post regulations, from memory, November 2026",
     Size(Length.mm(140), Length.mm(90)), Size(Length.mm(245), Length.mm(165)),
@@ -225,9 +241,14 @@ def verdicts(card: Parcel, letters: Letters) -> tuple[Verdict, ...]:
     if letters.ratio:
         ratio = size.width / size.height
         if ratio < letters.ratio[0]:
-            found.append(Verdict("a square card costs more", False, True))
+            square = "a square card" if ratio == 1 else "a card so nearly square"
+            found.append(Verdict(f"{square} costs more", False, True))
         elif ratio > letters.ratio[1]:
             found.append(Verdict("so long a card costs more", False, True))
+    if letters.flimsy:
+        thick, height, length = letters.flimsy
+        if card.thickness.low < thick and (size.height > height or size.width > length):
+            found.append(Verdict("so thin and large a letter costs more", False if card.thickness.high < thick else None, True))
     if card.lumpy:
         found.append(Verdict("lumps and stiff parts can cost more", None, True))
     return tuple(found)

@@ -6,8 +6,9 @@ from fractions import Fraction
 
 from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.tree import Side
-from kitwright.drawing.labels import tag_box, draw_tag
-from kitwright.drawing.scene import Box, Draft, Number, Scene, points
+from kitwright.drawing.fonts import Font
+from kitwright.drawing.labels import draw_tag, tag_box
+from kitwright.drawing.scene import Box, Draft, Number, Scene, Text, points
 from kitwright.units import figure, length_text, size_text
 
 EDGE = Fraction(6)
@@ -15,9 +16,10 @@ HEAD = Fraction(30)
 """Room above the paper for the ruler and its figure, points."""
 SHIFT = Fraction(3)
 """How far each further thing peeps out behind the first, points."""
+ARROW = Fraction(16)
+"""Room beside the paper for the arrow of a one-way paper, points."""
 TURNS: dict[Side, int] = {"left": 0, "bottom": 1, "right": 2, "top": 3}
 """Quarter turns to the right that bring an edge to the left."""
-COMPASS = ("up", "right", "down", "left")
 
 
 def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, height: Number = 130,
@@ -35,10 +37,11 @@ def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, heigh
     hand, draft = step.hand.size, Draft()
     across, along = (hand.width, hand.height) if step.axis == "x" else (hand.height, hand.width)
     peeps = min(step.things - 1, 2)
-    room = width - 2 * EDGE - peeps * SHIFT, height - EDGE - HEAD - peeps * SHIFT - 6
+    beside = ARROW if one_way else 0
+    room = width - 2 * EDGE - peeps * SHIFT - beside, height - EDGE - HEAD - peeps * SHIFT - 6
     scale = min(room[0] / (across.inches * 72), room[1] / (along.inches * 72))
     wide, tall, mark = points(across, scale), points(along, scale), points(step.measure, scale)
-    left = EDGE + (width - 2 * EDGE - wide - peeps * SHIFT) / 2
+    left = EDGE + (room[0] - wide) / 2
     paper = Box(left, HEAD, left + wide, HEAD + tall)
     for i in range(peeps, 0, -1):
         draft.box(Box(paper.left + i * SHIFT, paper.top + i * SHIFT, paper.right + i * SHIFT, paper.bottom + i * SHIFT), "edge", "white")
@@ -52,7 +55,7 @@ def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, heigh
     said = _measured(draft, near, blade, paper.top, figure(step.measure, unit), width)
     _falling(draft, step, paper, near, blade, way, mark, said, width)
     if one_way:
-        _up(draft, paper, blade, step, ruler_side)
+        _up(draft, paper.right + peeps * SHIFT + ARROW / 2 + 1, paper.centre[1], step, ruler_side)
     return draft.scene(width, height, f"Step {step.number}", alt_text(step, unit))
 
 
@@ -76,8 +79,9 @@ def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fr
     if label and step.falls[0].each == step.strokes:
         for k in range(step.strokes):
             x = near + way * mark * (Fraction(2 * k + 1, 2))
-            if mark >= 14 and paper.height >= 16:
-                draft.text(label, x, paper.centre[1] + 4, 11, "label", "middle", weight="bold")
+            name = Text(label, x, paper.centre[1] + 4, Fraction(11), "label", "middle", Font("sans", "bold"))
+            if name.width + 4 <= mark and paper.holds(name.box.grown(0, 2)):
+                draft.texts.append(name)
     if step.strokes > 1:
         text = f"×{step.strokes}"
         half = tag_box(text, (Fraction(0), Fraction(0))).width / 2
@@ -88,12 +92,9 @@ def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fr
         draw_tag(draft, text, (ahead if fits else behind, paper.top - 16))
 
 
-def _up(draft: Draft, paper: Box, blade: Fraction, step: DeskStep, ruler_side: Side) -> None:
-    """An arrow towards the top of the sheet's pattern, beside the far lower corner; clear of the blade where there is room."""
+def _up(draft: Draft, x: Fraction, y: Fraction, step: DeskStep, ruler_side: Side) -> None:
+    """An arrow towards the top of the sheet's pattern, beside the paper, where no stroke passes."""
     turns = TURNS[step.side] + (0 if ruler_side == "left" else 2)
-    x, y = paper.right - 9, paper.bottom - 9
-    if abs(x - blade) < 8:
-        x = (paper.left + blade) / 2 if blade - paper.left > paper.right - blade else (blade + paper.right) / 2
     dx, dy = ((0, -1), (1, 0), (0, 1), (-1, 0))[turns % 4]
     draft.line("accent", (x - 5 * dx, y - 5 * dy), (x + 5 * dx, y + 5 * dy))
     draft.polygon(((x + 6 * dx, y + 6 * dy), (x + 2 * dx - 3 * dy, y + 2 * dy + 3 * dx), (x + 2 * dx + 3 * dy, y + 2 * dy - 3 * dx)), None, "tag")
