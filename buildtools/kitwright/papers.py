@@ -15,6 +15,10 @@ ANSI = "ANSI/ASME Y14.1"
 TRADE = "common practice, no source"
 
 
+LARGEST = 60
+"""Inches; a longer side is a slip, such as millimetres typed in a kit in inches."""
+
+
 @dataclass(frozen=True, slots=True)
 class Named:
     """A size that has a name."""
@@ -97,7 +101,10 @@ def _find(text: str, unit: str, known: tuple[Named, ...], what: str, example: st
         raise UserError(f"“{text}” is not the name of {what} known here",
                         f"known: {names}; or give its measure, {example}")
     try:
-        return Named("", parse_size(text, unit), "measured")
+        size = parse_size(text, unit)
+        if max(size.width, size.height).inches > LARGEST:
+            raise UserError(f"“{text}” is larger than any sheet on a desk", f"a side is {LARGEST} in at most; write mm after it if millimetres are meant")
+        return Named("", size, "measured")
     except MeasureError as error:
         raise UserError(f"“{text}” is neither the name nor the measure of {what}",
                         f"{error.problem}; {example}") from None

@@ -112,7 +112,8 @@ def uses(worked: Worked) -> list[Use]:
             continue
         size = layout.leftovers[0].size
         labels = tuple(label for label in worked.sizes
-                       if label != BASE and any(_gives(worked, paper, label, size) for paper in layout.papers))
+                       if label != BASE and (wanted := [p for p in layout.papers if p in worked.counts(label)])
+                       and all(_gives(worked, paper, label, size) for paper in wanted))
         found.append(Use(layout, size, labels, _use_text(worked, size, labels)))
     return found
 
