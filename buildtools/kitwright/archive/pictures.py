@@ -103,7 +103,7 @@ def pictures_of(worked: Worked) -> Pictures:
               for i, layout in enumerate(worked.layouts, 1)),
         _both("base", lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")),
                                               grain="up and down" if base.fold == "side" else "across")),
-        _both("layers", lambda width: layer_steps(face, looks, width=width, name=title), ROW),
+        _both("layers", lambda width: layer_steps(face, looks, unit=unit, width=width, name=title), ROW),
         {key: _one(f"paper-{key}", _swatch(looks[key, "front"], worked.kit.papers[key].name)) for key in worked.kit.papers})
 
 

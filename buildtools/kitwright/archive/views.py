@@ -332,7 +332,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture) -> GuideView:
             if run.layout == layout:
                 runs.setdefault(sheets_text(run.sheets), []).append(kit.papers[plan.paper].name)
     one_way = any(kit.papers[p].front.up for p in layout.papers)
-    steps = desk_steps(layout, kit.club.trimmer.least_hold)
+    steps = desk_steps(layout, kit.club.trimmer.least_hold, ruler_side=kit.club.trimmer.ruler_side)
     cuts = tuple(CutRow(_span(step.cuts[0].number, step.cuts[-1].number), f"{_upper(step.side)} edge", said_length(step.measure, unit),
                         step_text(step, unit, one_way)) for step in steps)
     left = [size_text(r.size, unit) for r in layout.leftovers]
