@@ -224,8 +224,14 @@ def test_a_piece_larger_than_every_sheet(root):
 
 
 def test_a_sheet_as_large_as_any(root):
-    status, papers = told(root, "--paper", "white=400 x 400", "--paper", "river=400 x 400")
-    assert status == 0 and papers["white"]["sheets"] == papers["river"]["sheets"] == "1/2"
+    """60 in a side is the most that is planned from; beyond, millimetres were surely meant."""
+    status, papers = told(root, "--paper", "white=60 x 60")
+    assert status == 0 and papers["white"]["sheets"] == "1/2"
+    sound(papers["white"], SIZES)
+    for size in ("60-1/16 x 8", "8 x 61", "300x300", "400 x 400"):
+        said = run(root, ID, "--paper", f"white={size}", "--cards", "10000")
+        assert said.exit_code == 2 and "larger than any sheet" in said.output and "mm" in said.output
+    assert run(root, ID, "--paper", "white=300x300mm").exit_code == 0
 
 
 def test_what_is_asked_is_asked_of_the_named_papers_alone(tmp_path):

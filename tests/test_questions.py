@@ -15,7 +15,7 @@ from kitwright.cutting.plan import HALF, Demand, made_by, sheets_for
 from kitwright.cutting.tree import Split
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
-from kitwright.questions import (MOST, as_json, asked, batches, comparisons, guided_sheets, is_half, is_tight, measured, one_way, other_stock,
+from kitwright.questions import (MOST, Comparison, Measured, as_json, asked, batches, comparisons, guided_sheets, is_half, is_tight, measured, one_way, other_stock,
                                  other_text, short_text, uses)
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_length, parse_size
 from kitwright.worked import work
@@ -76,12 +76,9 @@ def test_a_guide_of_the_authors_is_counted_on_its_own_sheet(demo):
     A guide for half a sheet is another matter: see the next test.
     """
     for plan in demo.plans:
-        if len(plan.runs) != 1 or plan.runs[0].layout.source != "author" or plan.sheets == HALF:
+        if len(plan.runs) != 1 or plan.runs[0].layout.source != "author" or is_half(plan.runs[0].layout):
             continue
         node = plan.runs[0].layout.tree
-        if is_half(plan.runs[0].layout):
-            # Drawn for half a sheet: test_a_half_guide_counts_whole_sheets_as_two_halves has these.
-            continue
         for cards in range(1, 61):
             needs = {label: -(-n * cards // demo.kit.spec.cards) for label, n in plan.demand.needs.items()}
             sheets = guided_sheets(demo, plan, cards)
@@ -301,6 +298,15 @@ def test_check_is_silent_where_the_planner_is_no_better(demo):
         assert c.planned.sheets <= c.yours.sheets, "the planner never takes more"
         said = c.words(demo.kit.spec.unit)
         assert said.startswith("yours: ") and "planned: " in said
+
+
+@pytest.mark.parametrize("yours, planned, better", [
+    ((1, 3, 20), (1, 3, 20), False), ((2, 3, 20), (Fraction(3, 2), 9, 90), True), ((1, 1, 1), (Fraction(3, 2), 1, 1), False),
+    ((1, 3, 20), (1, 2, 90), True), ((1, 3, 20), (1, 3, 19), True), ((1, 3, 20), (1, 4, 10), False)])
+def test_sheets_count_before_measures_and_measures_before_cuts(yours, planned, better):
+    """Slack and leftovers don't make a plan better here: they come after."""
+    one = Comparison(("p",), 0, Measured(*yours, ZERO, parse_size("1 x 1")), Measured(*planned, Length(1), parse_size("6 x 6")), True)
+    assert one.better is better
 
 
 def test_papers_left_to_auto_are_not_compared(batch):
