@@ -237,7 +237,7 @@ def test_errors_refuse_a_build_and_leave_the_old_site(root):
     kit_file(root).write_text(changed(BATCH, ("    per card: 2\n", "    per card: 3\n")))
     make_site(root)
     before = picture(root)
-    result = run(root, "build", ok=(1,))
+    result = run(root, "build", "--as-of", "2031-01-01 10:00", ok=(1,))
     assert "27 asked for" in result.output and picture(root) == before
 
 

@@ -54,8 +54,9 @@ def same(ours: Polygon, theirs: Polygon, tolerance: float = 1e-3) -> bool:
 corner_sets = st.lists(st.sampled_from(["top left", "top right", "bottom right", "bottom left"]), unique=True).map(tuple)
 
 
-@given(sizes, sixteenths, corner_sets)
-def test_rounded_corners(size, radius, corners):
+@given(sizes, st.integers(1, 8), corner_sets)
+def test_rounded_corners(size, eighths, corners):
+    radius = min(size.width, size.height) * Fraction(eighths, 16)
     part = piece(size, shape=Shape(rounded=radius, corners=corners))
     assume(not list(misshapes(part)))
     (w, h), r, theirs = floats(size), float(radius.inches), box(0, 0, *floats(size))
