@@ -18,6 +18,7 @@ from pathlib import Path
 
 from PIL import Image
 
+from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.views import (EDITIONS, Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view,
@@ -40,6 +41,8 @@ class Made:
     view: KitView | PastView
     files: dict[str, bytes]
     """Beside its page: file name, with a folder perhaps, to bytes."""
+    gallery: Gallery | None = None
+    """How else its pieces go; None for a past kit."""
 
     @property
     def card(self) -> Card:
@@ -109,9 +112,10 @@ def _kit(worked: Worked, stamp: Stamp | None) -> Made:
         name = f"{kit.id}-{edition}.pdf"
         files[name] = printable_pdf(worked, edition, stamp=stamp)
         downloads.append(Download(EDITIONS[edition], name, bytes_text(len(files[name]))))
-    files |= _photos(kit)
+    gallery, drawn = gallery_of(worked, stamp)
+    files |= drawn | _photos(kit)
     card = card_of(worked, shown(pictures.thumbnail, f"kits/{kit.id}/"))
-    return Made(kit_view(worked, card, pictures, tuple(downloads)), files)
+    return Made(kit_view(worked, card, pictures, tuple(downloads)), files, gallery)
 
 
 def _photos(kit: Kit) -> dict[str, bytes]:

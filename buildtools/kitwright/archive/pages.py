@@ -11,6 +11,7 @@ import yaml
 from jinja2 import Environment
 from markupsafe import Markup
 
+from kitwright.archive.gallery import PAGE as GALLERY
 from kitwright.archive.make import Made
 from kitwright.archive.text import notes_markdown, slug
 from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
@@ -58,7 +59,11 @@ def write_tree(folder: Path, theme: Path, club: Club, made: list[Made], address:
         page, view = docs / one.card.page, one.view
         if isinstance(view, KitView):
             _page(page, env, "kit.md", view.card.title, shared, kit=view, notes=notes_markdown(view.notes),
-                  description=view.card.summary, **beside)
+                  description=view.card.summary, gallery=one.gallery, **beside)
+            if one.gallery and one.gallery.has_page:
+                _page(page.parent / GALLERY, env, "gallery.md", f"Arrangements of {view.card.title}", shared, kit=view,
+                      gallery=one.gallery, description=one.gallery.counts)
+                sources[one.card.page.replace(page.name, GALLERY)] = one.card.id
         else:
             _page(page, env, "past.md", view.card.title, shared, kit=view, description=view.card.summary, **beside)
         sources[one.card.page] = one.card.id

@@ -104,7 +104,7 @@ def pictures_of(worked: Worked) -> Pictures:
         _both("base", lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")),
                                               grain="up and down" if base.fold == "side" else "across")),
         _both("layers", lambda width: layer_steps(face, looks, unit=unit, width=width, name=title), ROW),
-        {key: _one(f"paper-{key}", _swatch(looks[key, "front"], worked.kit.papers[key].name)) for key in worked.kit.papers})
+        {key: _one(f"paper-{key}", swatch(looks[key, "front"], worked.kit.papers[key].name)) for key in worked.kit.papers})
 
 
 def _both(name: str, draw: Callable[[int], Scene], wide: int = WIDE) -> Picture:
@@ -115,7 +115,8 @@ def _one(name: str, scene: Scene) -> Picture:
     return Picture(name, scene, scene, pixels=False)
 
 
-def _swatch(look: Look, name: str) -> Scene:
+def swatch(look: Look, name: str) -> Scene:
+    """A patch of a paper."""
     draft, edge = Draft(), Fraction(SWATCH)
     patch = Box(Fraction(0), Fraction(0), edge, edge)
     draft.shapes.append(lay(look, patch.corners, (Fraction(0), Fraction(0)), Fraction(1, 2)))
