@@ -102,8 +102,6 @@
   }
 
   if (dialog.showModal) {
-    // Beside the gallery, so that the text styles of the page hold here too.
-    gallery.append(dialog)
     for (const tile of tiles) {
       const link = tile.querySelector(".kw-tile__open")
       link.setAttribute("aria-haspopup", "dialog")
@@ -112,6 +110,8 @@
         if (event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return
         event.preventDefault()
         show(tile)
+        // Inside the gallery, so that the text styles of the page hold here too.
+        gallery.append(dialog)
         dialog.showModal()
         close.focus({ preventScroll: true })
       })
