@@ -86,10 +86,10 @@ def test_cards_of_a_row_are_at_one_scale_however_they_lie(four):
 
 
 def test_a_very_tall_card_stays_on_its_canvas(tmp_path):
-    worked = make_worked(tmp_path, changed(BATCH, ("size: 8-1/2 x 5-1/2", "size: 8 x 11"), ("envelope: US A2 envelope", "envelope: 9 x 12")))
+    worked = make_worked(tmp_path, changed(BATCH, ("size: 8-1/2 x 5-1/2", "size: 8 x 11"), ("envelope: US A2 envelope", "envelope: 5 x 12")))
     canvas = canvas_for([worked.face], 300)
     scene = on_canvas(worked.face, {}, canvas, "A tall card", "It is tall")
-    assert scene.height <= 400 and worked.face.size.height.inches * 72 * canvas.scale <= scene.height
+    assert scene.height <= 300 * 7 / 4 and worked.face.size.height.inches * 72 * canvas.scale <= scene.height
     assert (scene.alt, scene.scale) == ("It is tall", canvas.scale)
 
 
@@ -149,6 +149,17 @@ def test_a_sample_that_used_no_such_arrangement_is_an_error_at_its_line(tmp_path
     with pytest.raises(UserError, match="no arrangement “upside down”") as caught:
         gallery_of(make_worked(tmp_path, text))
     assert caught.value.place.file.name == "kit.yaml" and text.splitlines()[caught.value.place.line - 1] == "samples:"
+
+
+def test_a_sample_finds_its_card_by_name_or_link_even_among_many(tmp_path):
+    plain = make_worked(tmp_path / "a", stack(list(PAPERS[:6])))
+    shown = gallery_of(plain)[0]
+    hidden = next(word for word in ("_".join(order) for order in itertools.permutations(PAPERS[:6])) if shown.tile(word) is None)
+    asked = make_worked(tmp_path / "b", stack(list(PAPERS[:6]), extra=f"samples:\n  - {{by: somebody, arrangement: {hidden}}}\n"))
+    gallery, files = gallery_of(asked)
+    tile = gallery.tile(hidden)
+    assert tile and tile.slug == hidden and tile.svg in files and gallery.tile(tile.name.upper()) == tile
+    assert gallery.tile("no such card") is None
 
 
 # --- the page ----------------------------------------------------------------------------------------

@@ -152,6 +152,11 @@ class Gallery:
         """Every card, in the order of the page."""
         return tuple(tile for section in self.sections for cluster in section.clusters for tile in cluster)
 
+    def tile(self, said: str) -> Tile | None:
+        """The card that is called so, by name or by link, if it has a place on a page: what a sample used."""
+        word = said.strip().casefold()
+        return next((t for t in self.tiles if word in (t.slug, t.name.casefold())), None) if self.has_page else None
+
 
 def gallery_of(worked: Worked, stamp: Stamp | None = None) -> tuple[Gallery, dict[str, bytes]]:
     """A kit's gallery and its files, named as seen from the kit's own page.

@@ -13,7 +13,7 @@ from kitwright.drawing.sketch import picture
 
 MARGIN = Fraction(1, 16)
 """Clear all round the largest card, as a share of the width."""
-HIGHEST = Fraction(4, 3)
+HIGHEST = Fraction(7, 4)
 """A canvas is at most this many times as high as it is wide."""
 
 
