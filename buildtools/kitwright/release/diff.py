@@ -367,7 +367,12 @@ def _positions(old: Worked, new: Worked, renamed: dict[str, str]) -> Iterator[Di
                          "", "", (Mark("front", 0, (a.rect,)),) if a else (), (Mark("front", 0, (b.rect,)),) if b else ())
     if [(s.name, s.rect, s.optional) for s in old.face.spots] != [(s.name, s.rect, s.optional) for s in new.face.spots]:
         yield Difference("position", "write in", "the decoration has another place: see the new sketch", "", "",
-                         (Mark("front", 0, tuple(s.rect for s in old.face.spots)),), (Mark("front", 0, tuple(s.rect for s in new.face.spots)),))
+                         _spots(old), _spots(new))
+
+
+def _spots(worked: Worked) -> tuple[Mark, ...]:
+    rects = tuple(spot.rect for spot in worked.face.spots)
+    return (Mark("front", 0, rects),) if rects else ()
 
 
 def _placed_pairs(one: Face, other: Face, renamed: dict[str, str]) -> Iterator[tuple[Placed, Placed]]:

@@ -46,6 +46,8 @@ PUBLISHED, RECORD, FACTS = "published", "release.yaml", "facts.json"
 ASIDE = ".published-new"
 CLUB_KEYS = ("name", "tagline", "about", "time zone", "region", "address", "trimmer", "papers", "terms", "cautions")
 """What of the club is frozen with a kit."""
+LIVING_CLUB = ("team", "prices")
+"""What of the club is taken as it is now: people, and what things cost, which no printable tells."""
 
 
 class NotReady(UserError):
@@ -157,7 +159,8 @@ def frozen(kit: Kit, revision: Revision) -> Kit:
     """
     read = read_kit(revision.folder / kit.id, read_club(revision.folder))
     living = {name: getattr(kit.spec, name) for name in LIVING}
-    return Kit(kit.id, kit.folder, read.spec.model_copy(update=living), read.papers, read.club, read.document, read.notes)
+    club = read.club.model_copy(update={name: getattr(kit.club, name) for name in LIVING_CLUB})
+    return Kit(kit.id, kit.folder, read.spec.model_copy(update=living), read.papers, club, read.document, read.notes)
 
 
 def current(kit: Kit, as_of: dt.datetime) -> Kit | None:
