@@ -1,0 +1,140 @@
+"""The commands: what they ask, what they print, what they refuse."""
+
+import icalendar
+import pytest
+from click.testing import CliRunner
+
+from kitwright.cli import cli
+from kitwright.release import atomic
+from kitwright.release.revisions import released
+from making import BATCH, ID, changed
+from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in
+
+LOWER = (("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))
+
+
+@pytest.fixture
+def kits(tmp_path, quick):
+    return archive(tmp_path, BATCH + "reveal: 2030-01-05 18:00\n" + LIVING)
+
+
+def run(kits, *words: str, typed: str = "", status: int = 0) -> str:
+    result = CliRunner().invoke(cli, ["--root", str(kits.parent), *words], input=typed)
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    assert result.exit_code == status, result.output
+    return result.output
+
+
+def test_release_and_erratum(kits):
+    said = run(kits, "release", ID, "--as-of", "2030-01-04 12:00")
+    made = released(kit_in(kits))[0]
+    assert f"revision 1, code {made.code}" in said and "nobody has test-cut this kit" in said and made.at == at("2030-01-04 12:00")
+    edit(kits, *LOWER)
+    said = run(kits, "erratum", ID, "--as-of", "2030-01-09 13:00+01:00", typed="Wanda Fennimore\ny\nTrim them.\ny\n")
+    assert "B is 3¾ × ¾ in, not 3¾ × ⅞ in" in said and "In all: cut again." in said and "Who spotted it?" in said and "agree to be thanked" in said
+    two = released(kit_in(kits))[1]
+    assert two.at == at("2030-01-09 12:00") and two.record.erratum.advice == "Trim them."
+    assert people_in(kits)["wanda-fennimore"].thanked(ID, 2)
+
+
+def test_an_erratum_asks_only_what_it_does_not_know(kits):
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    edit(kits, *LOWER)
+    said = run(kits, "erratum", ID, "--spotted-by", "Wanda Fennimore", "--no-thank", "--advice", "Trim.", "--as-of", "2030-01-09", typed="y\n")
+    assert "Who spotted" not in said and "agree" not in said and "already cut? " not in said and "Publish this as revision 2?" in said
+
+
+def test_saying_no_writes_nothing(kits):
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    edit(kits, *LOWER)
+    before = everything(kits)
+    assert "Nothing was written." in run(kits, "erratum", ID, "--as-of", "2030-01-09", typed="\n\nn\n", status=1)
+    assert "Nothing was changed." in run(kits, "forget", "Ada Bellwether", typed="n\n", status=1)
+    assert everything(kits) == before
+
+
+def test_yes_asks_nothing(kits):
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    edit(kits, *LOWER)
+    assert "?" not in run(kits, "erratum", ID, "--as-of", "2030-01-09", "--yes")
+    assert len(released(kit_in(kits))) == 2
+
+
+@pytest.mark.parametrize("words, status, told", [
+    (("release", "2031-01-nothing"), 2, "there is no kit"), (("erratum", ID), 2, "never released"), (("release", ID, "--redraw"), 2, "never released"),
+    (("release", ID, "--as-of", "soon"), 2, "not a time"), (("brief", ID, "--for", "viewers"), 2, "no revision yet"), (("forget", "Nobody"), 2, "nobody called"),
+    (("brief", ID), 2, "--for"), (("calendar", "--as-of", "x"), 2, "not a time"),
+])
+def test_what_can_not_be_done_is_told_and_writes_nothing(kits, words, status, told):
+    before = everything(kits.parent)
+    assert told in run(kits, *words, status=status)
+    assert everything(kits.parent) == before
+
+
+def test_errors_refuse_a_release(kits):
+    edit(kits, ("    per card: 2", "    per card: 3"))
+    before = everything(kits)
+    said = run(kits, "release", ID, status=1)
+    assert "error:" in said and "was not released" in said and everything(kits) == before
+
+
+def test_unknown_people_are_told_before_a_release(kits):
+    edit(kits, ("by: ada-bellwether\nmoments", "by: ada-nobody\nmoments"))
+    assert "there is nobody ada-nobody" in run(kits, "release", ID, "--as-of", "2030-01-04")
+
+
+def test_calendar(kits):
+    said = run(kits, "calendar", "--as-of", "2030-01-06", "--ics", str(kits.parent / "team.ics"))
+    lines = [line.split() for line in said.split("\n") if ID in line]
+    assert [(line[0], line[1], line[2]) for line in lines] == [("2030-01-05", "18:00", "past"), ("2030-01-10", "18:00", "to"), ("2030-01-20", "18:00", "to")]
+    assert "not released" in said
+    events = icalendar.Calendar.from_ical((kits.parent / "team.ics").read_bytes()).walk("VEVENT")
+    assert [str(e["SUMMARY"]) for e in events] == ["Nine strips: reveal", "Nine strips: samples", "Nine strips: late turn"]
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    assert "not released" not in run(kits, "calendar", "--as-of", "2030-01-06")
+
+
+def test_the_calendar_never_goes_into_the_site(kits):
+    (kits.parent / "site").mkdir()
+    assert "can't go into the site" in run(kits, "calendar", "--ics", str(kits.parent / "site" / "team.ics"), status=2)
+    assert list((kits.parent / "site").iterdir()) == []
+
+
+def test_briefs_are_printed(kits):
+    assert run(kits, "brief", ID, "--for", "team", "--plain").startswith("BRIEF FOR THE TEAM: NINE STRIPS\n")
+
+
+def test_forget(kits):
+    assert "Forgotten; 1 more files changed" in run(kits, "forget", "Ada Bellwether", "--yes")
+    assert not any(b"bellwether" in data.lower() for data in everything(kits).values())
+
+
+def test_a_change_cut_short_is_finished_by_the_next_command(kits, monkeypatch):
+    with monkeypatch.context() as patch:
+        patch.setattr(atomic, "finish", lambda folder: False)
+        run(kits, "forget", "Ada Bellwether", "--yes")
+    assert (kits / atomic.READY).is_dir() and (kits / "people" / "ada-bellwether").is_dir()
+    run(kits, "calendar")
+    assert not (kits / atomic.READY).exists() and not (kits / "people" / "ada-bellwether").exists()
+
+
+def test_past_kits_have_no_revisions(kits):
+    folder = kits / "2019-07-boats"
+    folder.mkdir()
+    (folder / "boats.pdf").write_bytes(b"%PDF-1.4\n")
+    (folder / "kit.yaml").write_text("past: yes\ntitle: Boats\nprintable: boats.pdf\n", encoding="utf-8")
+    assert "past kit" in run(kits, "release", "2019-07-boats", status=2)
+    assert "2019-07-boats  reveal\n" in run(kits, "calendar")
+
+
+def test_redraw_finds_what_was_published(kits):
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    assert "drawn as it was published" in run(kits, "release", ID, "--redraw")
+
+
+def test_a_spec_with_errors_stops_an_erratum(kits):
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    file = kits / ID / "kit.yaml"
+    file.write_text(changed(file.read_text(encoding="utf-8"), ("    per card: 2", "    per card: 3")), encoding="utf-8")
+    assert "was not released" in run(kits, "erratum", ID, "--yes", status=1)
+    assert len(released(kit_in(kits))) == 1
