@@ -11,8 +11,9 @@ import yaml
 
 from kitwright.errors import UserError
 from kitwright.release import revisions
+from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.numbers import numbers_text
-from kitwright.release.revisions import (ASIDE, NotReady, club_drift, current, frozen, guard, misprinted, redraw, release, released, reprint,
+from kitwright.release.revisions import (ASIDE, NotReady, club_drift, current, frozen, guard, misprinted, printables_at, redraw, release, released, reprint,
                                          revision_at, sha256)
 from kitwright.release.state import digest, preview_code
 from kitwright.worked import work
@@ -239,3 +240,18 @@ def test_a_failing_release_clears_up(tmp_path, quick, monkeypatch):
     with pytest.raises(OSError):
         release(kit_in(kits), people_in(kits), WHEN)
     assert everything(kits) == before and not (kits / ID / ASIDE).exists()
+
+
+def test_every_revision_has_an_address_of_its_own(tmp_path, quick):
+    kits = archive(tmp_path)
+    kit = kit_in(kits)
+    assert printables_at(kit, WHEN) == {}
+    one, _ = release(kit, people_in(kits), WHEN)
+    first = printables_at(kit, WHEN)
+    assert set(first) == {f"{at_}{ID}-{edition}.pdf" for at_ in ("", "r1/") for edition in ("letter", "a4")}
+    kit = edit(kits, ("cards: 9", "cards: 18"))
+    publish_erratum(draft(kit, {}), WHEN + dt.timedelta(days=1))
+    both = printables_at(kit, WHEN + dt.timedelta(days=1))
+    assert len(both) == 6 and all(both[n] == d for n, d in first.items() if n.startswith("r1/"))
+    assert all(both[f"{ID}-{e}.pdf"] == both[f"r2/{ID}-{e}.pdf"] != both[f"r1/{ID}-{e}.pdf"] for e in ("letter", "a4"))
+    assert printables_at(kit, WHEN) == first

@@ -183,6 +183,19 @@ def reprint(kit: Kit, revision: Revision) -> dict[str, bytes]:
     return printables(work(read), revision.stamp(read.club.time_zone))
 
 
+def printables_at(kit: Kit, as_of: dt.datetime) -> dict[str, bytes]:
+    """Every printable that can be had at an instant, by its path beside the kit's page.
+
+    The plain name gives the newest; each revision, the newest too, also has an address of
+    its own that never changes, such as `r1/2027-03-river-stones-a4.pdf`.
+    """
+    found: dict[str, bytes] = {}
+    for revision in (r for r in released(kit) if r.at <= aware(as_of)):
+        drawn = reprint(kit, revision)
+        found |= drawn | {f"r{revision.number}/{name}": data for name, data in drawn.items()}
+    return found
+
+
 # --- guarding -------------------------------------------------------------------------------------
 
 def guard(kit: Kit) -> Finding | None:

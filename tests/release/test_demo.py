@@ -1,0 +1,82 @@
+"""The demo archive is released as it should be: what the issue of the release asks for is there and holds."""
+
+import datetime as dt
+import re
+from pathlib import Path
+
+import pytest
+
+from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.release.answers import answers
+from kitwright.release.calendar import findings as moment_findings
+from kitwright.release.calendar import reveal_of
+from kitwright.release.errata import all_errata
+from kitwright.release.feed import entries
+from kitwright.release.lookup import table
+from kitwright.release.people import findings, read_people, samples_of
+from kitwright.release.revisions import guard, misprinted, named_people, released, tampered
+from kitwright.worked import work
+
+KITS = Path(__file__).parents[2] / "kits"
+CLUB = read_club(KITS)
+READ = [read_kit(folder, CLUB) for folder in kit_folders(KITS)]
+OWN = [kit for kit in READ if isinstance(kit, Kit)]
+RELEASED = [kit for kit in OWN if released(kit)]
+PEOPLE = read_people(KITS)
+LATE = dt.datetime(2026, 12, 1, tzinfo=dt.timezone.utc)
+
+
+@pytest.mark.parametrize("kit", RELEASED, ids=lambda k: k.id)
+def test_every_revision_is_as_it_was_published(kit):
+    assert guard(kit) is None
+    assert all(tampered(r) is None and r.record.tested and r.record.kitwright for r in released(kit))
+    assert released(kit)[0].at < reveal_of(kit, CLUB)
+
+
+@pytest.mark.parametrize("kit", RELEASED, ids=lambda k: k.id)
+def test_every_printable_comes_back_to_the_very_bytes(kit):
+    """When this fails after a change of drawings alone: kitwright release KIT --redraw."""
+    assert [misprinted(kit, r) for r in released(kit)] == [[] for _ in released(kit)]
+
+
+def test_two_kits_were_corrected_in_two_ways():
+    found = all_errata(OWN, CLUB, PEOPLE, LATE)
+    assert sorted(e.grade for e in found) == ["recut", "write in"]
+    label, size = found
+    assert label.spotted_by is not None and all("sizes and cuts unchanged" in c.words for c in label.changes)
+    assert size.spotted_by is None and size.changes[0].words.startswith("I is")
+    assert all(e.advice and e.to_do == e.advice for e in found)
+    superseded = [a for a in table(OWN, CLUB, LATE).values() if a.kind == "revision" and not a.current]
+    assert len(superseded) == 2
+
+
+def test_one_kit_is_upcoming_and_nothing_of_it_is_public():
+    upcoming = [kit for kit in OWN if not released(kit)]
+    assert len(upcoming) == 1 and reveal_of(upcoming[0], CLUB) > LATE and len(upcoming[0].spec.moments) >= 3
+    public = str(entries(READ, CLUB, PEOPLE, LATE)) + str(table(OWN, CLUB, LATE))
+    assert upcoming[0].id not in public and upcoming[0].spec.title not in public
+
+
+def test_a_team_of_four_with_samples_and_a_guest():
+    team = {r.who for r in CLUB.team}
+    assert len(team) == 4 and team <= set(PEOPLE)
+    showing = {s.person.key for kit in RELEASED for s in samples_of(kit, PEOPLE)}
+    guests = {t.who for kit in OWN for t in kit.spec.guests}
+    assert team <= showing and guests and guests <= showing and not guests & team
+    assert {e.kind for e in entries(READ, CLUB, PEOPLE, LATE)} == {"reveal", "samples", "erratum"}
+
+
+@pytest.mark.parametrize("kit", OWN, ids=lambda k: k.id)
+def test_everybody_and_every_question_is_known(kit):
+    assert findings(kit, PEOPLE) == [] and moment_findings(kit, CLUB) == [] and named_people(kit, PEOPLE) == []
+    assert all(a.answer for a in answers(work(kit)))
+
+
+def test_codes_are_all_different_and_tests_are_noted_by_code():
+    codes = [r.code for kit in OWN for r in released(kit)] + [t.code for kit in OWN for t in kit.spec.tested]
+    assert len(set(codes)) == len(codes) - 1 == len(set(codes))     # two people cut one state of window boxes
+    assert all(re.fullmatch(r"[2-9A-Z]{4}-[2-9A-Z]{4}", code) for code in codes)
+
+
+def test_the_private_list_is_never_tracked():
+    assert "private.yaml" in (KITS / "people" / ".gitignore").read_text(encoding="utf-8").split()
