@@ -13,7 +13,7 @@ class Killed(BaseException):
     """The machine stopped."""
 
 
-OPERATIONS = [(os, "rename"), (os, "replace"), (os, "unlink"), (os, "rmdir"), (os, "mkdir"), (shutil, "rmtree"),
+OPERATIONS = [(os, "rename"), (os, "replace"), (os, "unlink"), (os, "rmdir"), (os, "mkdir"), (shutil, "copyfile"),
               (pathlib.Path, "write_bytes"), (pathlib.Path, "write_text"), (pathlib.Path, "mkdir"), (pathlib.Path, "unlink")]
 
 
@@ -32,6 +32,18 @@ def stopping_before(n: int, monkeypatch) -> Iterator[list[str]]:
     with monkeypatch.context() as patch:
         for home, name in OPERATIONS:
             patch.setattr(home, name, watched(name, getattr(home, name)))
+
+        def rmtree(folder, ignore_errors=False, **_):
+            """File by file, so that it can stop in the middle."""
+            folder = pathlib.Path(folder)
+            if not folder.is_dir():
+                if not ignore_errors:
+                    raise FileNotFoundError(folder)
+                return
+            for each in sorted(folder.iterdir()):
+                rmtree(each) if each.is_dir() else os.unlink(each)
+            os.rmdir(folder)
+        patch.setattr(shutil, "rmtree", rmtree)
         real_open = pathlib.Path.open
 
         def opened(self, mode="r", *given, **more):

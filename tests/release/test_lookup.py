@@ -65,6 +65,20 @@ def test_a_change_of_words_leaves_old_copies_fine(tmp_path, quick):
     assert told.do == "Your copy is fine to cut from; only words have changed since." and told.title == "Nine fine strips"
 
 
+def test_what_was_changed_back_does_not_concern_an_old_copy(tmp_path, quick):
+    kits = archive(tmp_path)
+    one, _ = release(kit_in(kits), {}, at("2030-01-04 12:00"))
+    kit = edit(kits, *LOWER)
+    two = publish_erratum(draft(kit, {}), at("2030-01-09 12:00"))
+    kit = edit(kits, *((new, old) for old, new in LOWER))
+    three = publish_erratum(draft(kit, {}), at("2030-01-10 12:00"))
+    now = table([kit], kit.club, at("2030-02-01"))
+    assert now[plain(one.code)].do.startswith("Your copy is fine") and now[plain(two.code)].do.startswith("Stop before you cut")
+    assert now[plain(three.code)].current and len({one.code, two.code, three.code}) == 3
+    # One state, published twice: its preview is answered with the newest.
+    assert now[plain(preview_code(work(kit)))].revision == 3 and now[plain(preview_code(work(kit)))].current
+
+
 def test_the_table_is_data_that_a_page_can_check_codes_with(tmp_path, quick):
     kits = archive(tmp_path)
     kit = kit_in(kits)

@@ -177,4 +177,5 @@ def test_two_papers_too():
 
 def test_code_in_the_notes_keeps_its_lines():
     assert words_of("```\na  b\n\nc\n```\n") == ["```", "a  b", "", "c", "```"]
+    assert words_of("a\n- b\n- c\n") == ["a", "- b", "- c"] and words_of("a\n> b\n1. c\n# d\n") == ["a", "> b", "1. c", "# d"]
     assert words_of("a\nb\n\nc") == ["a b", "c"] and words_of("# a\nb") == ["# a", "b"]

@@ -133,12 +133,11 @@ def _labels(old: Worked, new: Worked, renamed: dict[str, str]) -> Iterator[Diffe
             if other is not None and other.label != leaf.label:
                 groups.setdefault((leaf.label, other.label), []).append(leaf)
         for (was, is_), leaves in groups.items():
-            same = old.sizes.get(was) == new.sizes.get(is_)
             rects = tuple(leaf.rect for leaf in leaves)
             what = _pieces_called(new, is_, len(leaves))
-            yield Difference("label", "write in" if same else "recut",
-                             f"on sheet {j + 1}, {_name_of_sheet(after)}, the {what} {_are(len(leaves))} {is_}, not {was}"
-                             + ("; sizes and cuts unchanged" if same else ""), was, is_,
+            # One rectangle, so one size, whatever its letter.
+            yield Difference("label", "write in",
+                             f"on sheet {j + 1}, {after.name}, the {what} {_are(len(leaves))} {is_}, not {was}; sizes and cuts unchanged", was, is_,
                              (Mark("sheet", i, rects),), (Mark("sheet", j, rects),))
     for k, (one, other) in enumerate(zip(old.faces, new.faces)):
         swapped: dict[tuple[str, str], list[Placed]] = {}
@@ -177,10 +176,6 @@ def _pieces_called(worked: Worked, label: str, n: int) -> str:
 
 def _are(n: int) -> str:
     return "is" if n == 1 else "are"
-
-
-def _name_of_sheet(layout: Layout) -> str:
-    return layout.name
 
 
 # --- sizes and counts -----------------------------------------------------------------------------
@@ -302,7 +297,7 @@ def _cuts(old: Worked, new: Worked, renamed: dict[str, str]) -> Iterator[Differe
         grade: Grade = "write in" if fine else "recut"
         was, now = before.cuts, after.cuts
         changed = [(a, b) for a, b in zip(was, now) if a.measure != b.measure]
-        where = f"on sheet {j + 1}, {_name_of_sheet(after)}"
+        where = f"on sheet {j + 1}, {after.name}"
         marks = (Mark("sheet", i, tuple(r for a, _ in changed for r in [_stroke_rect(a)])),), (Mark("sheet", j, tuple(_stroke_rect(b) for _, b in changed)),)
         if len(was) == len(now) and changed and all(a.axis == b.axis and a.off == b.off for a, b in zip(was, now)):
             measures = list(dict.fromkeys((length_text(b.measure, unit), length_text(a.measure, unit)) for a, b in changed))

@@ -17,7 +17,7 @@ from kitwright.kit.read import Kit
 from kitwright.printable.job import date_text
 from kitwright.release import codes
 from kitwright.release.calendar import aware, due, zone
-from kitwright.release.diff import GRADES
+from kitwright.release.diff import differences, worst
 from kitwright.release.revisions import Revision, frozen, released
 from kitwright.release.state import preview_code
 from kitwright.worked import work
@@ -71,15 +71,15 @@ def _revisions(kit: Kit, club: Club, past: list[Revision]):
         if revision is newest:
             yield revision.code, Answer(kit.id, title, "revision", revision.number, True, f"{says} It is the newest.", "Cut along: nothing need be changed.")
         else:
-            yield revision.code, Answer(kit.id, title, "revision", revision.number, False, f"{says} Revision {newest.number} replaces it.", to_do(past, revision.number))
+            yield revision.code, Answer(kit.id, title, "revision", revision.number, False, f"{says} Revision {newest.number} replaces it.", to_do(kit, revision, newest))
 
 
-def to_do(past: list[Revision], number: int) -> str:
-    """What a reader of an older revision does: the gravest of what came after, and where to read it."""
-    after = [r.record.erratum for r in past if r.number > number and r.record.erratum]
-    # A fault that came in later than her copy does not concern her.
-    hers = [e for e in after if e.since <= number]
-    grade = max((e.grade for e in hers), key=GRADES.index, default="cosmetic")
+def to_do(kit: Kit, old: Revision, newest: Revision) -> str:
+    """What a reader of an older revision does: the gravest of the differences to the newest, and where to read them.
+
+    What was changed in between and changed back does not concern her.
+    """
+    grade = worst(differences(work(frozen(kit, old)), work(frozen(kit, newest))))
     return {"cosmetic": "Your copy is fine to cut from; only words have changed since.",
             "write in": "Write the changes on your copy by hand: the errata page lists them. The pieces keep their sizes.",
             "recut": "Stop before you cut: the errata page says which pieces are cut otherwise now, and what to do with those that you have."}[grade]
@@ -102,7 +102,7 @@ def _previews(kit: Kit, past: list[Revision]):
     for code, revision in became.items():
         same = revision is newest
         yield code, Answer(kit.id, title, "preview", revision.number, same, f"{title}, a preview of what became revision {revision.number}.",
-                           "It is like the newest printable but for its mark." if same else to_do(past, revision.number))
+                           "It is like the newest printable but for its mark." if same else to_do(kit, revision, newest))
 
 
 def table_json(answers: dict[str, Answer]) -> str:
