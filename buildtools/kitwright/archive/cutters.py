@@ -1,0 +1,35 @@
+"""A kit's cut files as the site hands them out: to everybody, or to members only.
+
+The spec says who gets them (`cut files: public`, `members` or `none`). Public ones stand
+beside the kit's page; those for members go to the members' folder and nowhere else.
+"""
+
+from __future__ import annotations
+
+from kitwright.cutfiles import cut_files, zipped
+from kitwright.worked import Worked
+
+
+def public_cut_files(worked: Worked) -> bool:
+    """Whether everybody gets them; otherwise only members do, or nobody."""
+    return worked.kit.spec.cut_files == "public"
+
+
+def cut_files_of(worked: Worked) -> dict[str, bytes]:
+    """A kit's cut files, ready to be handed out, whoever may have them.
+
+    Whoever writes a public page asks `public_cut_files` first.
+
+    Returns:
+        File name → bytes, the same for the same kit: one ZIP that holds every piece and
+        every layout as SVG and DXF, with its contents in words. Empty for a kit that says
+        `cut files: none`.
+
+    Raises:
+        UserError: a shape that can't be cut.
+    """
+    files = cut_files(worked)
+    if not files:
+        return {}
+    name = f"{worked.kit.id}-cut-files"
+    return {f"{name}.zip": zipped(files, name)}
