@@ -12,6 +12,7 @@ from fractions import Fraction
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from kitwright.archive.audience import Audience
 from kitwright.archive.gather import Archive, Refused, gather, kit_of
 from kitwright.archive.make import Kept, Progress, make_all
 from kitwright.archive.pages import write_tree
@@ -46,7 +47,7 @@ class BuildReport:
 
 
 def build_archive(root: Path, out: Path, progress: Progress | None = None, *, address: str | None = None,
-                  kept: Kept | None = None, as_of: dt.datetime | None = None) -> BuildReport:
+                  kept: Kept | None = None, as_of: dt.datetime | None = None, audience: Audience = "public") -> BuildReport:
     """Build the site of an archive.
 
     Everything is read and checked first; the site is made beside `out` and takes its
@@ -59,6 +60,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
         address: where the site will stand, instead of the club's own address.
         kept: what an earlier build made, to be used again for kits that have not changed.
         as_of: the moment to build for: only what is due then, as it was released; None: everything as it stands.
+        audience: for whom the site is: everybody, or the team with upcoming kits too.
 
     Raises:
         UserError: something can't be read, or `out` can't be replaced.
@@ -68,7 +70,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     out = out.resolve()
     told("Reading the kits", 0, 1)
     check_target(out, root)
-    archive = gather(root, as_of)
+    archive = gather(root, as_of, audience)
     theme = theme_folder(root)
     made = make_all(archive, told, kept)
     told("Writing the pages", 0, 1)
@@ -77,7 +79,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     site = Path(tempfile.mkdtemp(prefix=f".{out.name}-new-", dir=out.parent))
     try:
         with tempfile.TemporaryDirectory(prefix="kitwright-") as tree_folder:
-            tree = write_tree(Path(tree_folder), theme, archive.club, made, address)
+            tree = write_tree(Path(tree_folder), theme, archive.club, made, address, audience)
             run_mkdocs(tree, site, moment(archive), root / KITS)
         finish(site, tree, address, root / KITS)
         (site / MARKER).write_text(MARKER_TEXT, encoding="utf-8", newline="\n")

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
+from kitwright.archive.audience import Audience
 from kitwright.check import check, errors
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
@@ -13,7 +15,10 @@ from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit, shown
 from kitwright.project import KITS
 from kitwright.release.calendar import due
-from kitwright.release.revisions import current, guard
+from kitwright.release import atomic
+from kitwright.release.lookover import look_over
+from kitwright.release.people import Person, read_people
+from kitwright.release.revisions import current, released
 from kitwright.words import number
 from kitwright.worked import Worked, work
 
@@ -52,9 +57,15 @@ class Archive:
     """The folder of kits."""
     as_of: dt.datetime | None = None
     """The moment that the site is built for; None: the author's own preview, with everything."""
+    audience: Audience = "public"
+    """For whom it is built."""
+    people: Mapping[str, Person] = field(default_factory=dict)
+    """Everybody on file, by key."""
+    unreleased: tuple[Finding, ...] = ()
+    """A warning for each kit that is public though it was never released."""
 
 
-def gather(root: Path, as_of: dt.datetime | None = None) -> Archive:
+def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "public") -> Archive:
     """Read, work out and check the kits below `root`.
 
     Args:
@@ -62,30 +73,44 @@ def gather(root: Path, as_of: dt.datetime | None = None) -> Archive:
         as_of: an aware moment. Only what is due then is gathered, a released kit as its
             newest revision froze it; a kit that is not due leaves no trace. None gathers
             everything as it stands, for the author's own eyes.
+        audience: for whom. The team sees upcoming kits too, and of released ones what
+            everybody sees.
 
     Raises:
         UserError: something can't be read.
         Refused: kits with errors, or that differ from what was released.
     """
     folder = root / KITS
-    club = read_club(folder)
+    atomic.finish(folder)
+    club, people = read_club(folder), read_people(folder)
     entries: list[Entry] = []
     stopping: list[Finding] = []
+    unreleased: list[Finding] = []
     for kit_folder in kit_folders(folder):
         kit = read_kit(kit_folder, club)
-        if as_of is not None and not due(kit, club, as_of):
+        public = as_of is None or due(kit, club, as_of)
+        if not public and audience != "team":
             continue
         if isinstance(kit, PastKit):
             entries.append(kit)
             continue
+        now = work(kit)
+        # The author's own preview shows corrections before they are published.
+        stopping += errors(look_over(now, people, draft=as_of is None))
+        shown_kit = kit
         if as_of is not None:
-            stopping += filter(None, [guard(kit)])
-            kit = current(kit, as_of) or kit
-        worked = work(kit)
+            shown_kit = current(kit, as_of) or kit
+            if shown_kit is kit and public and audience != "team":
+                if released(kit):
+                    continue    # it was released later than this moment
+                unreleased.append(Finding("warning", Place(kit.document.file), f"{kit.id} is public since its reveal, but was never released",
+                                          f"its printables say PREVIEW; freeze it with  kitwright release {kit.id}"))
+        worked = now if shown_kit is kit else work(shown_kit)
         stopping += errors(check(worked))
         entries.append(worked)
     if stopping:
-        raise Refused(stopping)
+        raise Refused(list(dict.fromkeys(stopping)))
     if not entries:
         raise UserError("no kit is due yet at this moment", "build for a later one with  --as-of", Place(shown(folder)))
-    return Archive(club, tuple(sorted(entries, key=lambda e: (kit_of(e).reveal, kit_of(e).id))), folder, as_of)
+    entries.sort(key=lambda e: (kit_of(e).reveal, kit_of(e).id))
+    return Archive(club, tuple(entries), folder, as_of, audience, people, tuple(unreleased))

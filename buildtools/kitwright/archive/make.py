@@ -18,6 +18,7 @@ from pathlib import Path
 
 from PIL import Image
 
+from kitwright.archive.audience import Audience
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.archive.pictures import pictures_of
@@ -65,23 +66,24 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
     kits = [kit_of(entry) for entry in archive.entries]
     digests = {kit.id: digest(archive.folder, [archive.folder / CLUB_FILE, *_files_of(kit.folder)]) for kit in kits}
     wanted = [kit for kit in kits if kept.get(kit.id, ("",))[0] != digests[kit.id]]
-    for kit, made in _at_once(archive.folder, wanted, archive.as_of, progress):
+    for kit, made in _at_once(archive.folder, wanted, archive.as_of, archive.audience, progress):
         kept[kit.id] = digests[kit.id], made
     return [kept[kit.id][1] for kit in kits]
 
 
-def _at_once(folder: Path, kits: list[Kit | PastKit], as_of: dt.datetime | None, progress: Progress) -> Iterable[tuple[Kit | PastKit, Made]]:
+def _at_once(folder: Path, kits: list[Kit | PastKit], as_of: dt.datetime | None, audience: Audience,
+             progress: Progress) -> Iterable[tuple[Kit | PastKit, Made]]:
     heavy = [kit for kit in kits if isinstance(kit, Kit)]
     workers = min(len(heavy), cpu_count() or 1, 8)
     progress("Drawing the kits", 0, len(kits))
     if workers < 2:
         for done, kit in enumerate(kits, 1):
-            yield kit, make(folder, kit.id, as_of)
+            yield kit, make(folder, kit.id, as_of, audience)
             progress("Drawing the kits", done, len(kits))
         return
     # Started afresh rather than forked: alike on every system, and safe beside the preview's threads.
     with ProcessPoolExecutor(workers, get_context("spawn"), _stop_quietly) as pool:
-        waiting = {pool.submit(make, folder, kit.id, as_of): kit for kit in kits}
+        waiting = {pool.submit(make, folder, kit.id, as_of, audience): kit for kit in kits}
         for done, future in enumerate(as_completed(waiting), 1):
             yield waiting[future], future.result()
             progress("Drawing the kits", done, len(kits))
@@ -92,8 +94,8 @@ def _stop_quietly() -> None:
     signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
-def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None) -> Made:
-    """Make one kit from the folder of kits and its id, as it is at a moment; as it stands for None."""
+def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: Audience = "public") -> Made:
+    """Make one kit from the folder of kits and its id, as it is at a moment for an audience; as it stands for None."""
     kit = read_kit(folder / kit_id, read_club(folder))
     if isinstance(kit, PastKit):
         return _past(kit)

@@ -11,6 +11,7 @@ import yaml
 from jinja2 import Environment
 from markupsafe import Markup
 
+from kitwright.archive.audience import Audience
 from kitwright.archive.gallery import PAGE as GALLERY
 from kitwright.archive.make import Made
 from kitwright.archive.text import notes_markdown, slug
@@ -35,7 +36,7 @@ class Tree:
     """Page in the tree → the kit that it comes from, to say whose notes are meant."""
 
 
-def write_tree(folder: Path, theme: Path, club: Club, made: list[Made], address: str | None) -> Tree:
+def write_tree(folder: Path, theme: Path, club: Club, made: list[Made], address: str | None, audience: Audience = "public") -> Tree:
     """Write the whole content tree into an empty folder.
 
     Args:
@@ -44,10 +45,11 @@ def write_tree(folder: Path, theme: Path, club: Club, made: list[Made], address:
         club: who publishes.
         made: every kit, oldest first.
         address: where the site will stand, if known.
+        audience: for whom it is; every template may ask.
     """
     docs, env = folder / DOCS, environment(theme)
     cards = [m.card for m in made]
-    shared: dict[str, Any] = {"club": club, "cards": cards}
+    shared: dict[str, Any] = {"club": club, "cards": cards, "audience": audience}
     _page(docs / "index.md", env, "home.md", "", shared, newest=made[-1].view, recent=cards[-2:-RECENT - 2:-1])
     _page(docs / "archive.md", env, "archive.md", "All kits", shared, years=by_year(cards))
     _page(docs / "tags.md", env, "tags.md", "Kits by tag", shared, tags=by_tag(cards))
@@ -72,15 +74,17 @@ def write_tree(folder: Path, theme: Path, club: Club, made: list[Made], address:
     for name, data in assets(theme).items():
         _write(docs / LOOK / name, data)
     shutil.copytree(theme / OVERRIDES, folder / OVERRIDES)
-    _write(folder / SETTINGS, settings(theme, club, address).encode())
+    _write(folder / SETTINGS, settings(theme, club, address, audience).encode())
     return Tree(folder / SETTINGS, sources)
 
 
-def settings(theme: Path, club: Club, address: str | None) -> str:
+def settings(theme: Path, club: Club, address: str | None, audience: Audience = "public") -> str:
     """The plain settings with what belongs to the club filled in."""
     said = yaml.safe_load((theme / SETTINGS).read_text(encoding="utf-8"))
     said |= {"site_name": club.name, "site_description": " ".join(club.tagline.split()),
              "nav": [{title: page} for title, page in NAV]}
+    # Material's own blocks ask for this: what is not public says so on every page.
+    said["extra"] |= {"audience": audience}
     if address:
         said["site_url"] = address.rstrip("/") + "/"
     return yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=120)

@@ -19,18 +19,20 @@ PHOTOS = "photos"
 """The folder of pictures that the site shows whole."""
 
 
-def look_over(worked: Worked, everybody: Mapping[str, Person]) -> list[Finding]:
+def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = False) -> list[Finding]:
     """Every finding beside those of `kitwright.check`, errors first.
 
     Args:
         worked: the kit as it is now, worked out.
         everybody: the people on file.
+        draft: whether a released kit may differ from its last revision, as in the author's own preview.
     """
     kit = worked.kit
     found = [*calendar.findings(kit, kit.club), *people.findings(kit, everybody), *_codes(worked), *_video(worked), *_extras(worked)]
     for read in (lambda: answers(worked), lambda: extras_of(kit)):
         found += _tried(read)
-    found += filter(None, (guard(kit), club_drift(kit)))
+    if not draft:
+        found += filter(None, (guard(kit), club_drift(kit)))
     return sorted(dict.fromkeys(found), key=lambda f: (LEVELS.index(f.level), str(f.place.file), f.place.line or 0))
 
 
