@@ -55,7 +55,7 @@ def grain_advice(worked: Worked) -> str:
     advice = f"best {way}, along the fold"
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     if paper.grain is None:
-        return f"{advice}; the sheet's own grain is not known"
+        return f"{advice}; the sheet’s own grain is not known"
     layouts = [run.layout for run in worked.plan(worked.kit.spec.card.base.paper).runs if BASE in run.layout.yields]
     if not layouts:
         return advice
@@ -113,7 +113,7 @@ def _compared(worked: Worked) -> Table:
         for whose, m in (("yours", one.yours), ("planned, proved" if one.proved else "planned", one.planned)):
             rows.append((names if whose == "yours" else "", whose, sheets_text(m.sheets), str(m.measures), str(m.cuts),
                          length_text(m.slack, worked.kit.spec.unit), size_text(m.leftover, worked.kit.spec.unit)))
-    return Table("Your guides beside the planner's", ("paper", "whose", "sheets", "measures", "cuts", "least slack", "largest leftover"), tuple(rows))
+    return Table("Your guides beside the planner’s", ("paper", "whose", "sheets", "measures", "cuts", "least slack", "largest leftover"), tuple(rows))
 
 
 def _sums(worked: Worked) -> Table:

@@ -20,7 +20,7 @@ def test_counts_groups_and_the_recommended_set(tmp_path):
     make_archive(tmp_path, stack(list(PAPERS[:4])))
     result = run(tmp_path, ID)
     assert result.exit_code == 0
-    assert "Counted 24, listed 24; by Burnside's lemma 12, by grouping the list 12." in result.output
+    assert "Counted 24, listed 24; by Burnside’s lemma 12, by grouping the list 12." in result.output
     assert "One card, turned round: “" in result.output and "As varied as possible (recommended)" in result.output
 
 

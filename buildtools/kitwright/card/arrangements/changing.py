@@ -57,7 +57,7 @@ def quarter_turned(kit: Kit) -> KitSpec:
     spec, front = kit.spec, kit.spec.front
     layers = {layer.piece for layer in spec.card.layers}
     if any(spec.pieces[label].notch for label in layers):
-        raise NoChange("a notched layer can't be turned on its side")
+        raise NoChange("a notched layer can’t be turned on its side")
     turned = with_front(spec,
                         rows=_quarter(kit, front.columns, reverse=True), columns=_quarter(kit, front.rows, reverse=False),
                         places=[_at(laid, QUARTER, turned=not laid.turned) for laid in front.places],

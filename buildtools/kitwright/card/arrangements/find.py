@@ -98,7 +98,7 @@ class _Finder:
         sampled = [self._at(rank) for rank in range(0, self.total, step)]
         shown = list(dict.fromkeys(same for filling in (*first, *sampled) for same in orbit(filling, self.motions)))
         mates = ", each with the same card the other way round" if len(self.motions.all) > 1 else ""
-        return shown, (f"Of {self.total} arrangements {len(shown)} are shown: the kit's own, those of the suggested sets, and every "
+        return shown, (f"Of {self.total} arrangements {len(shown)} are shown: the kit’s own, those of the suggested sets, and every "
                        f"{_nth(step)} in the order of the list, which goes by the paper {self.names.where[0]} first{mates}.")
 
     def _items(self, shown: Sequence[Filling]) -> tuple[Arrangement, ...]:
@@ -167,13 +167,13 @@ class _Finder:
         chooser = Chooser(self.places, yielded, spec.cards, self._turned)
         found: list[tuple[str, str, Choice | None]] = []
         if spec.arrangements.mix:
-            found.append(("mix", "The author's own mix", self._mix(chooser)))
+            found.append(("mix", "The author’s own mix", self._mix(chooser)))
         if len(self.worked.faces) > 1 and sum(face.cards for face in self.worked.faces) == spec.cards:
             mix: Counter[Filling] = Counter()
             for look, face in zip(self.places.looks, self.worked.faces):
                 mix[look] += face.cards
             own, missing = chooser.given(mix)
-            found.append(("own", "The kit's own looks", own if not missing else None))
+            found.append(("own", "The kit’s own looks", own if not missing else None))
         alike = chooser.alike()
         found.append(("alike", "All alike" if alike and len(alike.made) == 1 else "As alike as the pieces allow", alike))
         half = self._half_turned(alike)
@@ -284,7 +284,7 @@ class _Finder:
             start = "One motion makes the whole batch" if len(builds) == 1 else f"{spelled(len(builds)).capitalize()} motions make the whole batch"
             return f"{start}: put together {'; '.join(told)} before anything else goes on."
         if any(v.kind == "turned" for v in variations):
-            return f"Put all {cards} fronts together in the sketch's order, then turn as many as you like round before anything else goes on: you get two looks for one motion."
+            return f"Put all {cards} fronts together in the sketch’s order, then turn as many as you like round before anything else goes on: you get two looks for one motion."
         return ""
 
     def _rules(self) -> tuple[str, ...]:

@@ -87,13 +87,13 @@ def _turn(worked: "Worked", places: Places) -> tuple[Order | None, str, bool]:
     face, kit = worked.face, worked.kit
     under = next(p for p in reversed(face.layers) if p.rect == face.field)
     if under.label == BASE:
-        return None, "The pieces lie on the base itself, so the front can't be turned round: the card would open at the wrong edge.", False
+        return None, "The pieces lie on the base itself, so the front can’t be turned round: the card would open at the wrong edge.", False
     printed = kit.papers[under.paper].face(under.face)
     if printed and printed.up:
-        return None, f"{kit.papers[under.paper].name}, on which the pieces lie, is one-way, so the front can't be turned round.", False
+        return None, f"{kit.papers[under.paper].name}, on which the pieces lie, is one-way, so the front can’t be turned round.", False
     order = symmetry(places.slots, face.field, half_turn, fixed=lambda slot: slot.over)
     if order is None or under.outline and not same_outline(half_turn_points(under.outline, face.field), under.outline):
-        return None, "Turned round, the places don't fall on one another: that makes another layout, not another order.", order is None
+        return None, "Turned round, the places don’t fall on one another: that makes another layout, not another order.", order is None
     for i, slot in enumerate(places.slots):
         if {f for f in slot.fills if not f.one_way} != {f for f in places.slots[order[i]].fills if not f.one_way}:
             return None, "Turned round, some pieces come where they are not allowed, so no two fronts are the same card.", False
@@ -193,7 +193,7 @@ def _alike(choices: list, pool: Pool, order: Order) -> int:
 def different(places: Places, pool: Pool, motions: Motions) -> int:
     """How many different cards there are, by Burnside's lemma."""
     average = Fraction(sum(fixed(places, pool, motion) for motion in motions.all), len(motions.all))
-    assert average.denominator == 1, "a group's average is a whole number"
+    assert average.denominator == 1, "a group’s average is a whole number"
     return int(average)
 
 

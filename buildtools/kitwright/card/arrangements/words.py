@@ -37,7 +37,7 @@ def as_text(found: Arrangements) -> list[str]:
     for one in found.sets:
         lines += set_lines(one, " (recommended)" if one is found.recommended else "")
     if not found.sets:
-        lines.append("  The pieces that the sheets yield don't make the batch.")
+        lines.append("  The pieces that the sheets yield don’t make the batch.")
     if found.shortcut:
         lines += ["", "Shortcut", f"  {found.shortcut}"]
     if found.variations or found.refused:
@@ -51,8 +51,8 @@ def proof_text(found: Arrangements) -> str:
     """How the numbers were found."""
     counts = found.counts
     if counts.listed is None:
-        return "Counted, not listed: there are too many. Different cards by Burnside's lemma."
-    return f"Counted {counts.counted}, listed {counts.listed}; by Burnside's lemma {counts.different}, by grouping the list {counts.grouped}."
+        return "Counted, not listed: there are too many. Different cards by Burnside’s lemma."
+    return f"Counted {counts.counted}, listed {counts.listed}; by Burnside’s lemma {counts.different}, by grouping the list {counts.grouped}."
 
 
 def set_lines(one: Set, mark: str = "") -> list[str]:
