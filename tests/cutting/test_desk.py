@@ -84,15 +84,15 @@ def test_what_a_step_says_is_enough_to_follow_it(layout, order):
         along = step.hand.height if step.axis == "x" else step.hand.width
         across = step.hand.width if step.axis == "x" else step.hand.height
         slice_ = Size(step.measure, along) if step.axis == "x" else Size(along, step.measure)
-        assert sum(fall.each for fall in step.falls) == step.strokes == len(step.cuts) // step.things
+        assert sum(fall.n for fall in step.falls) == step.strokes * step.things == len(step.cuts)
         for fall in step.falls:
             assert fall.size == slice_ and (fall.what == "piece") == (fall.label is not None)
-            (pieces if fall.label else rests if fall.what == "leftover" else loose)[(fall.label, fall.size) if fall.label else fall.size] += fall.each * step.things
+            (pieces if fall.label else rests if fall.what == "leftover" else loose)[(fall.label, fall.size) if fall.label else fall.size] += fall.n
         left = across - step.measure * step.strokes
         kept = Size(left, along) if step.axis == "x" else Size(along, left)
         in_hand = None if step.rest else (kept, step.things)
         if step.rest:
-            assert step.rest.size == kept and step.rest.each == 1
+            assert step.rest.size == kept and step.rest.n == step.things
             (pieces if step.rest.label else rests)[(step.rest.label, kept) if step.rest.label else kept] += step.things
     assert in_hand is None and not +loose, "nothing stays unfinished"
     assert pieces == Counter((leaf.label, leaf.rect.size) for leaf in tree.pieces(layout.tree))
@@ -135,14 +135,18 @@ def splits(node):
 
 @given(layouts())
 def test_alike_things_that_lie_there_are_taken_up_together(layout):
-    """Whatever is cut alike and already on the bench comes under the blade in the same step."""
+    """Whatever takes the same strokes and already lies on the bench comes under the blade in the same step."""
+    def strokes(thing):
+        parts = tree.taken(thing)
+        marks = tuple(p.rect.width if thing.axis == "x" else p.rect.height for p in parts)
+        return thing.rect.size, thing.off, marks, parts[-1].label if isinstance(parts[-1], Leaf) else "cut on"
     known = {s.rect: s for s in splits(layout.tree)}
     there = {layout.tree.rect}
     for step in desk_steps(layout, HOLD):
         if step.carried:
             continue
         whole = known[step.hand]
-        alike = [r for r in there if at_home(known[r]) == at_home(whole)]
+        alike = [r for r in there if strokes(known[r]) == strokes(whole)]
         taken = [r for r in there if any(r.contains(cut.part) for cut in step.cuts)]
         assert sorted(alike, key=lambda r: (r.x, r.y)) == sorted(taken, key=lambda r: (r.x, r.y)) and len(taken) == step.things
         for r in taken:

@@ -63,7 +63,7 @@ def test_numbers_and_names_agree(layout, unit, order):
             n = count(word)
             if n >= 0:
                 assert (name in ONE) == (n == 1), f"“{word} {name}” in: {text}"
-        falls = sum(fall.each for fall in step.falls) * step.things
+        falls = sum(fall.n for fall in step.falls)
         assert f" {'falls' if falls == 1 else 'fall'} off." in text
         assert ("on each." in text) == (step.things > 1)
         strokes = re.search(r": (\w+) strokes?\b", text)
@@ -135,7 +135,43 @@ def test_the_things_taken_are_all_that_lie_there_or_it_says_of_how_many(layout, 
             loose[key] -= step.things
         for fall in step.falls:
             if not fall.label:
-                loose[fall.what, fall.size] += fall.each * step.things
+                loose[fall.what, fall.size] += fall.n
+
+
+@given(layouts(), ORDERS)
+def test_the_other_ones_are_what_is_left_of_a_lot_begun(layout, order):
+    """Three of six, then “the other three”; never three of six again."""
+    lots = {}
+    for step, text in said(layout, order=order):
+        key = step.what, step.hand.size
+        if not step.carried and step.what != "sheet":
+            lying, gone = lots[key]
+            lots[key] = lying - step.things, gone + step.things
+            assert (step.lying, step.gone) == (lying, gone)
+            assert bool(re.search(r"^Take (the (other|last)|another|\w+ more)\b", text)) == bool(gone), text
+            assert bool(re.search(r"^Take (the|another of|\w+ more of) ", text)) or f"of the {words_for(lying)}" in text, text
+        for thing in (*step.falls, *([step.kept] if step.kept else [])):
+            if thing.label is None and thing.what != "leftover":
+                lying, gone = lots.get((thing.what, thing.size), (0, 0))
+                lots[thing.what, thing.size] = lying + thing.n, gone if lying else 0
+    assert all(lying == 0 for lying, _ in lots.values()), "everything that waits is taken up"
+
+
+def words_for(n: int) -> str:
+    return next((word for word, i in WORDS.items() if i == n), str(n))
+
+
+@given(layouts(), ORDERS)
+def test_what_stays_in_hand_to_be_cut_on_is_named(layout, order):
+    every = said(layout, order=order)
+    for i, (step, text) in enumerate(every):
+        goes_on = i + 1 < len(every) and every[i + 1][0].carried
+        assert (step.kept is not None) == (step.rest is None and not goes_on)
+        assert ("What stays in hand is" in text) == (step.kept is not None or (step.rest is not None and step.rest.label is not None))
+        if step.later:
+            assert every[step.later - 1][0].hand.size == step.kept.size and step.later > step.number
+        named = re.search(r"aside for step (\d+)", text)
+        assert named is None or int(named[1]) == step.later
 
 
 @given(layouts(), ORDERS)
@@ -178,6 +214,47 @@ def test_words_take_their_plural_and_letters_do_not():
     assert row("A").endswith("Two A fall off. What stays in hand is one more A.")
 
 
+def columns(*makers, width=3, height=12) -> Layout:
+    """Columns side by side, each made by a function of its rectangle; an inch of leftover beyond them."""
+    rects = [Rect(Length(width * i), ZERO, Length(width), Length(height)) for i in range(len(makers))]
+    sheet = Rect(ZERO, ZERO, Length(width * len(makers) + 1), Length(height))
+    rest = Leaf(Rect(Length(width * len(makers)), ZERO, Length(1), Length(height)))
+    return Layout("T", ("p",), Split(sheet, "x", (*(make(r) for make, r in zip(makers, rects)), rest), "left"), "author", 0)
+
+
+def sliced(label, tall):
+    def make(r):
+        return Split(r, "y", (Leaf(Rect(r.x, r.y, r.width, Length(tall)), label),
+                              Leaf(Rect(r.x, r.y + Length(tall), r.width, r.height - Length(tall)))), "top")
+    return make
+
+
+def test_three_of_six_then_the_other_three():
+    texts = [t for _, t in said(columns(*[sliced("A", 5)] * 3, *[sliced("B", 7)] * 3))]
+    assert texts[1].startswith("Take three of the six columns of 3 × 12 in, one after another.")
+    assert texts[2].startswith("Take the other three columns of 3 × 12 in, one after another.")
+
+
+def test_one_of_three_then_another_then_the_last():
+    texts = [t for _, t in said(columns(sliced("A", 5), sliced("B", 7), sliced("C", 8)))]
+    assert [t[:t.index(" of 3 ×")] for t in texts[1:]] == ["Take one of the three columns", "Take another of the columns", "Take the last column"]
+    texts = [t for _, t in said(columns(sliced("A", 5), sliced("B", 7)))]
+    assert texts[2].startswith("Take the other column of 3 × 12 in.")
+
+
+def test_the_other_half_and_what_is_set_aside_for_later_are_named(worked_kits):
+    """Street party halves its terrace paper; its white sheets keep a column for the sentiment until the base is cut."""
+    terrace, white = (next(l for l in worked_kits["2026-06-street-party"].layouts if l.papers == (key,)) for key in ("terrace", "white"))
+    assert said(terrace)[0][1].endswith("One half of 6 × 3 in falls off. What stays in hand is the other half.")
+    assert said(white)[0][1].endswith("What stays in hand is a column of 2¼ × 11 in: set it aside for step 3.")
+
+
+def test_columns_whose_slices_go_different_ways_are_sliced_together(worked_kits):
+    (melt,) = (l for l in worked_kits["2027-01-first-thaw"].layouts if "melt" in l.papers)
+    texts = [t for _, t in said(melt)]
+    assert len(texts) == 3 and "Twelve A and twelve strips of 3¾ × 1⅜ in fall off." in texts[1]
+
+
 def test_too_narrow_on_both_sides_warns():
     sheet = Rect.of(parse_size("1 x 3"))
     leaves = tuple(Leaf(Rect(Length(Fraction(i, 2)), ZERO, Length(Fraction(1, 2)), Length(3)), "A") for i in range(2))
@@ -191,9 +268,14 @@ CLUB = read_club(KITS)
 DEMO = [kit for kit in (read_kit(folder, CLUB) for folder in kit_folders(KITS)) if isinstance(kit, Kit)]
 
 
-@pytest.fixture(scope="module", params=DEMO, ids=lambda k: k.id)
-def worked(request):
-    return work(request.param)
+@pytest.fixture(scope="module")
+def worked_kits():
+    return {kit.id: work(kit) for kit in DEMO}
+
+
+@pytest.fixture(params=DEMO, ids=lambda k: k.id)
+def worked(request, worked_kits):
+    return worked_kits[request.param.id]
 
 
 def test_no_demo_kit_says_one_thing_twice_in_a_sentence(worked):

@@ -47,10 +47,13 @@ def test_the_strokes_replayed_on_a_desk_give_exactly_the_leaves(node):
 def test_a_pass_keeps_the_ruler_where_it_stands(node, together):
     for one in tree.passes(node, together):
         assert len({cut.measure for cut in one.cuts}) == 1
-        assert len(one.cuts) == len(one.things) * len(one.falling)
-        first = one.things[0]
-        assert all(tree.moved(t, first.rect.x - t.rect.x, first.rect.y - t.rect.y) == first for t in one.things)
-        assert tree.taken(first)[one.start:one.start + len(one.falling)] == one.falling
+        assert len(one.cuts) == len(one.falling)
+        first, each = one.things[0], len(one.falling) // len(one.things)
+        assert {(t.rect.size, t.off) for t in one.things} == {(first.rect.size, first.off)}
+        if not together:
+            assert all(tree.moved(t, first.rect.x - t.rect.x, first.rect.y - t.rect.y) == first for t in one.things)
+        assert one.falling == tuple(p for t in one.things for p in tree.taken(t)[one.start:one.start + each])
+        assert len({p.rect.size for p in one.falling}) == 1
 
 
 def test_things_cut_alike_are_cut_together():
@@ -67,6 +70,24 @@ def test_things_cut_alike_are_cut_together():
     node = Split(sheet, "x", (*(column(Length(3 * i)) for i in range(3)), rest), "left")
     assert [(one.cuts[0].measure.inches, len(one.cuts)) for one in tree.passes(node)] == [(3, 3), (2, 9), (1, 18)]
     assert [len(one.cuts) for one in tree.passes(node, together=False)] == [3, 9, 18]
+
+
+def test_columns_of_one_size_are_sliced_together_though_only_some_slices_are_cut_again():
+    """One column of four A, one whose four slices become eight B: the ruler is set once for both."""
+    def column(x, cut):
+        rects = [Rect(x, Length(2 * i), Length(4), Length(2)) for i in range(4)]
+        return Split(Rect(x, ZERO, Length(4), Length(8)), "y", tuple(cut(r) for r in rects), "top")
+
+    def halved(r):
+        return Split(r, "x", (Leaf(Rect(r.x, r.y, Length(2), r.height), "B"), Leaf(Rect(r.x + Length(2), r.y, Length(2), r.height), "B")), "left")
+    node = Split(Rect(ZERO, ZERO, Length(8), Length(8)), "x", (column(ZERO, lambda r: Leaf(r, "A")), column(Length(4), halved)), "left")
+    assert [(one.cuts[0].measure.inches, len(one.things), len(one.cuts)) for one in tree.passes(node)] == [
+        (4, 1, 1), (2, 1, 3), (2, 1, 3), (2, 4, 4)], "what stays in hand differs: a piece of one, a slice to cut on of the other"
+    spare = Split(Rect(ZERO, ZERO, Length(8), Length(9)), "x", tuple(
+        Split(Rect(c.rect.x, ZERO, Length(4), Length(9)), "y", (*c.parts, Leaf(Rect(c.rect.x, Length(8), Length(4), Length(1)))), "top")
+        for c in node.parts), "left")
+    assert [(one.cuts[0].measure.inches, len(one.things), len(one.cuts)) for one in tree.passes(spare)] == [(4, 1, 1), (2, 2, 8), (2, 4, 4)]
+    assert [len(one.things) for one in tree.passes(spare, together=False)] == [1, 1, 1, 4]
 
 
 @given(trees())

@@ -10,11 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from itertools import groupby
 from typing import Literal
 
 from kitwright.cutting.plan import Layout
-from kitwright.cutting.tree import Cut, Leaf, Node, Pass, Side, Split, moved, passes, taken
+from kitwright.cutting.tree import Cut, Leaf, Node, Pass, Side, Split, passes, taken
 from kitwright.geometry import Rect
 from kitwright.units import Length, Size
 
@@ -31,13 +30,13 @@ class Fall:
     """The label of a finished piece."""
     size: Size
     """As it lies when the sheet lies upright."""
-    each: int
-    """How many from each thing in hand."""
+    n: int
+    """How many, of all that is in hand."""
 
 
 @dataclass(frozen=True, slots=True)
 class DeskStep:
-    """Strokes at one measure on things that are alike."""
+    """Strokes at one measure on things of one size."""
 
     number: int
     """Counted from 1."""
@@ -65,8 +64,15 @@ class DeskStep:
     """Whether what is left under the hand at the last stroke is too narrow to hold without tape."""
     too_narrow: bool
     """Whether both sides of the last stroke are too narrow to hold, and no order avoids it."""
+    kept: Fall | None
+    """What stays in hand at the end and is cut on; None when there is `rest`, or when the next step goes on with it."""
+    later: int
+    """The step that takes up what is `kept`; 0 when nothing is kept, or not all of it is taken up at once."""
     lying: int
-    """How many of that name and size the sheet gives in all; more than `things` when they are cut differently."""
+    """How many of that name and size lie there before the step, what is in hand included; more than
+    `things` when they are cut differently."""
+    gone: int
+    """How many that lay there with them were taken up in steps before."""
     cuts: tuple[Cut, ...]
     """The strokes, as they are numbered on the guide when the order is `together`."""
 
@@ -87,19 +93,43 @@ def desk_steps(layout: Layout, least_hold: Length, order: Order = "together", ru
     """
     steps: list[DeskStep] = []
     names: dict[Rect, str] = {layout.tree.rect: "sheet"}
-    for one in passes(layout.tree, order == "together"):
+    bench, every = _Bench(), passes(layout.tree, order == "together")
+    begun = {thing.rect: i for i, one in enumerate(every, 1) if not one.start for thing in one.things}
+    for i, one in enumerate(every, 1):
         for thing in one.things:
             names |= {part.rect: _named(part, thing) for part in thing.parts}
-        what = names[one.things[0].rect]
-        lying = sum(name == what and rect.size == one.things[0].rect.size for rect, name in names.items())
-        steps.append(_step(one, len(steps) + 1, what, lying, steps[-1].side if steps else ruler_side, least_hold))
+        what, size = names[one.things[0].rect], one.things[0].rect.size
+        lying, gone = (len(one.things), 0) if one.start or i == 1 else bench.take(what, size, len(one.things))
+        step = _step(one, i, what, (lying, gone), steps[-1].side if steps else ruler_side, least_hold, begun)
+        for fall in (*step.falls, *filter(None, [step.kept])):
+            if fall.label is None and fall.what != "leftover":
+                bench.lay(fall.what, fall.size, fall.n)
+        steps.append(step)
     return tuple(steps)
+
+
+class _Bench:
+    """What lies on the bench and waits to be cut on, by its name and size."""
+
+    def __init__(self) -> None:
+        self._lots: dict[tuple[str, Size], tuple[int, int]] = {}
+
+    def lay(self, what: str, size: Size, n: int) -> None:
+        """Things are put down beside those of their kind that still lie there."""
+        lying, gone = self._lots.get((what, size), (0, 0))
+        self._lots[what, size] = lying + n, gone if lying else 0
+
+    def take(self, what: str, size: Size, n: int) -> tuple[int, int]:
+        """Take some up; how many lay there, and how many of their lot were gone before."""
+        lying, gone = self._lots[what, size]
+        self._lots[what, size] = lying - n, gone + n
+        return lying, gone
 
 
 def orders(layout: Layout, least_hold: Length, ruler_side: Side = "left") -> dict[Order, tuple[DeskStep, ...]]:
     """Every order that costs no more settings of the ruler than the best; the natural one first."""
     found = {order: desk_steps(layout, least_hold, order, ruler_side) for order in ("together", "one by one")}
-    if found["together"] == found["one by one"]:
+    if len({tuple((cut.part, cut.at) for step in steps for cut in step.cuts) for steps in found.values()}) == 1:
         return {"together": found["together"]}
     fewest = min(settings(steps) for steps in found.values())
     return {order: steps for order, steps in found.items() if settings(steps) == fewest}
@@ -120,8 +150,8 @@ def _named(node: Node, split: Split) -> str:
     return "column" if split.axis == "x" and tall else "strip" if split.axis == "y" and not tall else "part"
 
 
-def _fall(node: Node, split: Split, each: int) -> Fall:
-    return Fall(_named(node, split), node.label if isinstance(node, Leaf) else None, node.rect.size, each)
+def _fall(node: Node, split: Split, n: int) -> Fall:
+    return Fall(_named(node, split), node.label if isinstance(node, Leaf) else None, node.rect.size, n)
 
 
 def _counted(falls: Iterable[Fall]) -> tuple[Fall, ...]:
@@ -129,23 +159,27 @@ def _counted(falls: Iterable[Fall]) -> tuple[Fall, ...]:
     found: dict[tuple, Fall] = {}
     for fall in falls:
         key = (fall.what, fall.label, fall.size)
-        found[key] = replace(fall, each=fall.each + (found[key].each if key in found else 0))
+        found[key] = replace(fall, n=fall.n + (found[key].n if key in found else 0))
     return tuple(found.values())
 
 
-def _step(one: Pass, number: int, what: str, lying: int, side_before: Side, least_hold: Length) -> DeskStep:
+def _step(one: Pass, number: int, what: str, lot: tuple[int, int], side_before: Side, least_hold: Length,
+          begun: dict[Rect, int]) -> DeskStep:
     split, first = one.things[0], one.cuts[0]
     parts, measure = taken(split), first.measure
-    strokes = len(one.falling)
+    strokes, things = len(one.falling) // len(one.things), len(one.things)
     across = first.part.width if split.axis == "x" else first.part.height
     left = across - measure * strokes
     kept = parts[-1]
     done = one.start + strokes == len(parts) - 1
-    rest = _fall(kept, split, 1) if done and isinstance(kept, Leaf) else None
-    groups = [list(group) for _, group in groupby(one.falling, key=lambda p: moved(p, -p.rect.x, -p.rect.y))]
+    last = _fall(kept, split, things)
+    rest = last if done and isinstance(kept, Leaf) else None
+    goes_on = done and not rest
+    takers = {begun[taken(thing)[-1].rect] for thing in one.things} if goes_on else set()
     # A leftover may be narrow where the hand can hold the other side.
     waste = rest is not None and rest.label is None
     narrow = left < least_hold and (not waste or measure < least_hold)
-    return DeskStep(number, len(one.things), what, first.part, split.off, measure, strokes,
-                    _counted(_fall(group[0], split, len(group)) for group in groups), rest, one.start > 0,
-                    split.off != side_before, narrow, narrow and measure < least_hold, lying, one.cuts)
+    return DeskStep(number, things, what, first.part, split.off, measure, strokes,
+                    _counted(_fall(part, split, 1) for part in one.falling), rest, one.start > 0,
+                    split.off != side_before, narrow, narrow and measure < least_hold,
+                    last if goes_on else None, takers.pop() if len(takers) == 1 else 0, *lot, one.cuts)

@@ -30,12 +30,19 @@ def _take(step: DeskStep, unit: str, one_way: bool) -> str:
     if step.what == "sheet":
         return "Lay the sheet with its pattern the right way up." if one_way else ""
     size = size_text(step.hand.size, unit)
+    return f"Take {_which(step)} of {size}{', one after another' if step.things > 1 else ''}."
+
+
+def _which(step: DeskStep) -> str:
+    """Which of the things that lie there: `the six columns`, `three of the six columns`, `the other three columns`."""
+    n, what = spelled(step.things), _plural(step.what, step.things)
     if step.lying > step.things:
-        after = ", one after another" if step.things > 1 else ""
-        return f"Take {spelled(step.things)} of the {spelled(step.lying)} {_plural(step.what, step.lying)} of {size}{after}."
+        if step.gone:
+            return f"{'another' if step.things == 1 else f'{n} more'} of the {_plural(step.what, 2)}"
+        return f"{n} of the {spelled(step.lying)} {_plural(step.what, step.lying)}"
     if step.things == 1:
-        return f"Take the {step.what} of {size}."
-    return f"Take the {spelled(step.things)} {_plural(step.what, step.things)} of {size}, one after another."
+        return f"the {('other' if step.gone == 1 else 'last') + ' ' if step.gone else ''}{what}"
+    return f"the {'other ' if step.gone else ''}{n} {what}"
 
 
 def _line_up(step: DeskStep, unit: str) -> str:
@@ -48,13 +55,13 @@ def _line_up(step: DeskStep, unit: str) -> str:
 
 
 def _falls(step: DeskStep, unit: str) -> str:
-    said = [_one_fall(fall, step.things, unit) for fall in step.falls]
-    many = sum(f.each for f in step.falls) * step.things > 1
+    said = [_one_fall(fall, unit) for fall in step.falls]
+    many = sum(f.n for f in step.falls) > 1
     return f"{_upper(listed(said))} {'fall' if many else 'falls'} off." if said else ""
 
 
-def _one_fall(fall: Fall, things: int, unit: str) -> str:
-    n = fall.each * things
+def _one_fall(fall: Fall, unit: str) -> str:
+    n = fall.n
     if fall.label:
         return f"{spelled(n)} {label_text(fall.label, n)}"
     if fall.what == "leftover":
@@ -67,13 +74,29 @@ def _upper(text: str) -> str:
 
 
 def _rest(step: DeskStep, unit: str) -> str:
+    n = step.things
+    if step.kept:
+        return _kept(step, unit)
     if step.rest is None:
         return ""
-    n = step.things
     if step.rest.label:
         more = " more" if any(fall.label == step.rest.label for fall in step.falls) else ""
         return f"What stays in hand is {spelled(n)}{more} {label_text(step.rest.label, n)}."
     return f"Set the rest aside: {f'{spelled(n)} leftovers' if n > 1 else 'a leftover'} of {size_text(step.rest.size, unit)}."
+
+
+def _kept(step: DeskStep, unit: str) -> str:
+    """What stays in hand and is cut on: what it is, and when."""
+    n, kept = step.things, step.kept
+    before = next((fall.n for fall in step.falls if (fall.what, fall.size) == (kept.what, kept.size)), 0)
+    if kept.what == "half" and before:
+        said = "the other half" if n == 1 else f"the other {spelled(n)} {MANY['half']}"
+    elif before:
+        said = f"{spelled(n)} more of them" if sum(fall.n for fall in step.falls) == before else f"{spelled(n)} more such {_plural(kept.what, n)}"
+    else:
+        said = f"{'a' if n == 1 else spelled(n)} {_plural(kept.what, n)} of {size_text(kept.size, unit)}"
+    aside = f": set {'it' if n == 1 else 'them'} aside for step {step.later}" if step.later > step.number + 1 and not before else ""
+    return f"What stays in hand is {said}{aside}."
 
 
 def _hold(step: DeskStep) -> str:

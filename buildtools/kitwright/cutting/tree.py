@@ -100,14 +100,15 @@ def yields(node: Node) -> dict[str, int]:
 
 @dataclass(frozen=True, slots=True)
 class Pass:
-    """Strokes at one measure on things that are cut alike, without moving the ruler."""
+    """Strokes at one measure on things of one size, without moving the ruler."""
 
     things: tuple["Split", ...]
-    """What is taken in hand, one after another: equal but for where they lie."""
+    """What is taken in hand, one after another: these strokes are the same on each, though
+    what falls off may be cut differently later."""
     start: int
     """How many parts have come off each before."""
     falling: tuple[Node, ...]
-    """The parts that fall off the first of them, in order."""
+    """The parts that fall off, thing by thing, in order."""
     cuts: tuple[Cut, ...]
     """The strokes, thing by thing."""
 
@@ -115,11 +116,13 @@ class Pass:
 def passes(node: Node, together: bool = True) -> list[Pass]:
     """Every stroke, in the order in which hands make them.
 
-    Things that are cut alike are taken up together, so that all strokes at one measure
-    follow one another; and a thing whose first stroke is at the mark where the ruler
-    stands is taken up next. Either a whole level is cut before the next (`together`: all
-    columns, then all strips), or one thing is finished before the next is taken up.
+    Things that take the same strokes are taken up together, so that all strokes at one
+    measure follow one another; and a thing whose first stroke is at the mark where the
+    ruler stands is taken up next. Either a whole level is cut before the next (`together`:
+    all columns, then all strips), or one thing is finished before the next is taken up;
+    then only things that are alike to the last piece are taken up together.
     """
+    alike = _same_strokes if together else _alike
     found: list[Pass] = []
     waiting = [[node]] if isinstance(node, Split) else []
     done = 0
@@ -128,8 +131,8 @@ def passes(node: Node, together: bool = True) -> list[Pass]:
         for one in _passes_of(things, done):
             found.append(one)
             done += len(one.cuts)
-        inner = _alike([part for part in _ordered(things) if isinstance(part, Split)])
-        waiting = _alike([thing for group in waiting + inner for thing in group]) if together else inner + waiting
+        inner = alike([part for part in _ordered(things) if isinstance(part, Split)])
+        waiting = alike([thing for group in waiting + inner for thing in group]) if together else inner + waiting
         if together:
             mark = found[-1].cuts[-1].measure
             waiting.sort(key=lambda group: _thickness(taken(group[0])[0], group[0]) != mark)
@@ -158,12 +161,22 @@ def _alike(things: list[Split]) -> list[list[Split]]:
     return list(groups.values())
 
 
+def _same_strokes(things: list[Split]) -> list[list[Split]]:
+    """Things of one size that take the same strokes and leave the same in hand at the end."""
+    groups: dict[tuple, list[Split]] = {}
+    for thing in things:
+        last = taken(thing)[-1]
+        stays = last.label if isinstance(last, Leaf) else Split
+        groups.setdefault((thing.rect.size, thing.off, tuple(_thickness(part, thing) for part in thing.parts), stays), []).append(thing)
+    return list(groups.values())
+
+
 def _thickness(part: Node, split: Split) -> Length:
     return part.rect.width if split.axis == "x" else part.rect.height
 
 
 def _passes_of(things: list[Split], done: int) -> Iterator[Pass]:
-    """The passes over things that are alike: one for each run of parts of one thickness."""
+    """The passes over things that take the same strokes: one for each run of parts of one thickness."""
     first = things[0]
     # The last part is simply what stays in hand.
     falling = taken(first)[:-1]
@@ -176,7 +189,7 @@ def _passes_of(things: list[Split], done: int) -> Iterator[Pass]:
         for thing in things:
             for i in range(start, end):
                 strokes.append(_stroke(thing, i, done + len(strokes) + 1))
-        yield Pass(tuple(things), start, falling[start:end], tuple(strokes))
+        yield Pass(tuple(things), start, tuple(part for thing in things for part in taken(thing)[start:end]), tuple(strokes))
         done, start = done + len(strokes), end
 
 

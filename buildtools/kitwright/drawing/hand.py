@@ -76,7 +76,7 @@ def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text
 def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fraction, way: int, mark: Fraction, said: Box, width: Fraction) -> None:
     """What falls off, named where there is room for it, and the number of strokes."""
     label = step.falls[0].label
-    if label and step.falls[0].each == step.strokes:
+    if label and len(step.falls) == 1:
         for k in range(step.strokes):
             x = near + way * mark * (Fraction(2 * k + 1, 2))
             name = Text(label, x, paper.centre[1] + 4, Fraction(11), "label", "middle", Font("sans", "bold"))
