@@ -20,7 +20,7 @@ Grain = Literal["up and down", "across"]
 
 
 def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Number | None = None,
-              look: Look | None = None, grain: Grain | None = None, name: str = "") -> Scene:
+              look: Look | None = None, grain: Grain | None = None, name: str = "", scale: Fraction | None = None) -> Scene:
     """The base before folding, as it lies with the card upright.
 
     Args:
@@ -31,11 +31,12 @@ def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Numb
         look: the cardstock, shown as a faint tint.
         grain: which way the grain should run, when that is to be shown.
         name: what to call it, such as the cardstock's name.
+        scale: at most this scale, so that several bases can share one.
     """
     lengths = [base.cut.height] if base.fold == "side" else [base.back.height, base.finished.height]
     left = Fraction(36) if base.fold == "top" else Fraction(0)
     room = Fraction(width) - 2 * EDGE - left - along_room([figure(n, unit) for n in lengths])
-    scale = min(room / (base.cut.width.inches * 72), Fraction(1, 1))
+    scale = min(room / (base.cut.width.inches * 72), Fraction(1, 1) if scale is None else scale)
     around = EDGE + figure_height(10) + 10 + 14 + 17 + 40 + EDGE
     if height is not None:
         scale = min(scale, (height - around) / (base.cut.height.inches * 72))

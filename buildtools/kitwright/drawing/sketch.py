@@ -23,7 +23,7 @@ LIFT = Fraction(14, 5)
 
 
 def card_sketch(face: Face, looks: Looks, *, unit: str = "in", width: Number = 360, height: Number | None = None,
-                plain: bool = False, name: str = "") -> Scene:
+                plain: bool = False, name: str = "", scale: Fraction | None = None) -> Scene:
     """The card front.
 
     Args:
@@ -34,14 +34,15 @@ def card_sketch(face: Face, looks: Looks, *, unit: str = "in", width: Number = 3
         height: at most this, points; the card is drawn smaller for it.
         plain: a picture of the card without labels, lines and figures.
         name: what to call it; the look's name when left out.
+        scale: at most this scale, so that several sketches can share one.
     """
     if plain:
         return _plain(face, looks, unit, Fraction(width), height, name)
-    def draw(scale: Fraction) -> Scene:
-        return _Sketch(face, looks, unit, Fraction(width), name or face.name).drawn(scale)
+    def draw(at: Fraction) -> Scene:
+        return _Sketch(face, looks, unit, Fraction(width), name or face.name).drawn(at)
 
     widest = _Sketch(face, looks, unit, Fraction(width), name).widest_scale()
-    return fitted(draw, widest, face.size.height, height)
+    return fitted(draw, widest if scale is None else min(widest, scale), face.size.height, height)
 
 
 def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number | None, name: str) -> Scene:

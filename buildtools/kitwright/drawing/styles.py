@@ -50,6 +50,8 @@ LINES = {
     "print-light": Line("on-accent", F(6, 10), (F(1), F(3, 2))),
     "accent": Line("accent", F(12, 10)),
     "grain": Line("second", F(9, 10)),
+    "ring-ground": Line("paper", F(44, 10)),
+    "ring": Line("accent", F(19, 10)),
     "frame": Line("line", F(1, 2)),
 }
 """Line roles."""

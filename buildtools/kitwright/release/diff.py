@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from kitwright.card.face import Face, Placed
+from kitwright.card.face import Base, Face, Placed
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, pieces
 from kitwright.geometry import Rect
@@ -21,7 +21,7 @@ from kitwright.kit.names import BASE
 from kitwright.release.revisions import changed_keys
 from kitwright.release.state import club_state, own_state
 from kitwright.steps import steps_of
-from kitwright.units import Length, Size, length_text, size_text
+from kitwright.units import ZERO, Length, Size, length_text, size_text
 from kitwright.words import listed, number, sheets_text, spelled
 from kitwright.worked import Worked
 
@@ -34,11 +34,11 @@ GRADE_WORDS: dict[Grade, str] = {"cosmetic": "nothing to do", "write in": "write
 class Mark:
     """Where a difference shows, so that a drawing can circle it."""
 
-    on: Literal["sheet", "front"]
+    on: Literal["sheet", "front", "base"]
     index: int
     """Which of the state's layouts, or which of its fronts, counted from 0."""
     rects: tuple[Rect, ...]
-    """On the sheet, or on the finished front."""
+    """On the sheet, on the finished front, or on the base laid flat; a line where a cut or a score is meant."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ def _renamed(old: Worked, new: Worked) -> dict[str, str]:
     return found
 
 
-def _pairs(old: Worked, new: Worked) -> Iterator[tuple[int, Layout, int, Layout]]:
+def paired_layouts(old: Worked, new: Worked) -> Iterator[tuple[int, Layout, int, Layout]]:
     """Layouts of the two states that belong together: cut from the same papers, in the order of the guide page."""
     left = list(enumerate(new.layouts))
     for i, layout in enumerate(old.layouts):
@@ -123,7 +123,7 @@ def _strokes(layout: Layout) -> list[tuple]:
 
 
 def _labels(old: Worked, new: Worked, renamed: dict[str, str]) -> Iterator[Difference]:
-    for i, before, j, after in _pairs(old, new):
+    for i, before, j, after in paired_layouts(old, new):
         if _strokes(before) != _strokes(after):
             continue
         now = {leaf.rect: leaf for leaf in pieces(after.tree)}
@@ -287,7 +287,7 @@ def _papers(old: Worked, new: Worked, _: dict[str, str]) -> Iterator[Difference]
 def _cuts(old: Worked, new: Worked, renamed: dict[str, str]) -> Iterator[Difference]:
     unit, seen = new.kit.spec.unit, set()
     matched: set[int] = set()
-    for i, before, j, after in _pairs(old, new):
+    for i, before, j, after in paired_layouts(old, new):
         matched.add(j)
         if before.name != after.name and _strokes(before) == _strokes(after):
             yield Difference("words", "cosmetic", f"sheet {j + 1} is called “{after.name}”, not “{before.name}”", before.name, after.name)
@@ -311,7 +311,7 @@ def _cuts(old: Worked, new: Worked, renamed: dict[str, str]) -> Iterator[Differe
     for j, layout in enumerate(new.layouts):
         if j not in matched and layout.name not in seen:
             yield Difference("cut", "recut", f"sheet {j + 1}, {layout.name}, is a guide of its own", "", layout.name, (), (Mark("sheet", j, (Rect.of(layout.sheet),)),))
-    gone = [l for i, l in enumerate(old.layouts) if i not in {p[0] for p in _pairs(old, new)}]
+    gone = [l for i, l in enumerate(old.layouts) if i not in {p[0] for p in paired_layouts(old, new)}]
     for layout in gone:
         yield Difference("cut", "write in", f"the guide of {layout.name} is gone", layout.name)
 
@@ -437,9 +437,9 @@ def _shown_paper(worked: Worked, placed: Placed) -> str:
 def _card(old: Worked, new: Worked, _: dict[str, str]) -> Iterator[Difference]:
     unit, a, b = new.kit.spec.unit, old.base, new.base
     if a.fold != b.fold:
-        yield Difference("position", "recut", f"the card folds at the {b.fold}, not at the {a.fold}", a.fold, b.fold)
+        yield Difference("position", "recut", f"the card folds at the {b.fold}, not at the {a.fold}", a.fold, b.fold, *_scored(a, b))
     elif a.score != b.score:
-        yield Difference("cut", "recut", f"the base is scored at {length_text(b.score, unit)}, not {length_text(a.score, unit)}", length_text(a.score, unit), length_text(b.score, unit))
+        yield Difference("cut", "recut", f"the base is scored at {length_text(b.score, unit)}, not {length_text(a.score, unit)}", length_text(a.score, unit), length_text(b.score, unit), *_scored(a, b))
     if [l.piece for l in old.kit.spec.card.layers] != [l.piece for l in new.kit.spec.card.layers]:
         yield Difference("position", "write in", f"the layers on the base are {listed([l.piece for l in new.kit.spec.card.layers]) or 'none'}")
     was, now = old.kit.spec.card.envelope, new.kit.spec.card.envelope
@@ -447,6 +447,13 @@ def _card(old: Worked, new: Worked, _: dict[str, str]) -> Iterator[Difference]:
         def say(e) -> str:
             return (e.name or size_text(e.size, unit)) if e else "none"
         yield Difference("words", "write in", f"the envelope is {say(now)}, not {say(was)}", say(was), say(now))
+
+
+def _scored(*bases: Base) -> Iterator[tuple[Mark, ...]]:
+    """The score line of each base."""
+    for base in bases:
+        line = Rect(base.score, ZERO, ZERO, base.cut.height) if base.fold == "side" else Rect(ZERO, base.score, base.cut.width, ZERO)
+        yield (Mark("base", 0, (line,)),)
 
 
 # --- words ----------------------------------------------------------------------------------------

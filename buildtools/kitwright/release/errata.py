@@ -177,6 +177,12 @@ def _person_text(spec: PersonSpec) -> str:
 
 # --- listing --------------------------------------------------------------------------------------
 
+TO_DO: dict[Grade, str] = {"cosmetic": "Nothing need be done.",
+                           "write in": "Write the change on your copy by hand, or print the new one.",
+                           "recut": "Print the new one, and cut the pieces named here again."}
+"""What a grade asks of a reader who has an old copy."""
+
+
 @dataclass(frozen=True)
 class Erratum:
     """A published correction, as a page tells it."""
@@ -227,9 +233,7 @@ class Erratum:
     @property
     def to_do(self) -> str:
         """What to do, in a sentence or two: the author's advice, or what the grade says."""
-        return self.advice or {"cosmetic": "Nothing need be done.",
-                               "write in": "Write the change on your copy by hand, or print the new one.",
-                               "recut": "Print the new one, and cut the pieces named here again."}[self.grade]
+        return self.advice or TO_DO[self.grade]
 
 
 def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> list[Erratum]:

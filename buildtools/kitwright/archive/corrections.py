@@ -1,0 +1,257 @@
+"""The errata of a kit as its pages tell them: what was wrong and what is right, both drawn, the difference circled."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from kitwright.archive.pictures import NARROW, WIDE, Picture, looks_of
+from kitwright.archive.views import Shown, shown
+from kitwright.cutting.tree import pieces
+from kitwright.drawing.base import base_flat
+from kitwright.drawing.guide import cutting_guide
+from kitwright.drawing.ring import ringed, words_in
+from kitwright.drawing.scene import Box, Clip, Frame, Scene, Shape
+from kitwright.drawing.sketch import card_sketch
+from kitwright.geometry import Rect
+from kitwright.kit.model import Club
+from kitwright.kit.read import Kit
+from kitwright.printable.job import date_text
+from kitwright.release.calendar import zone
+from kitwright.release.diff import Difference, Mark, paired_layouts
+from kitwright.release.errata import TO_DO, Erratum, compared, errata, sentence
+from kitwright.release.people import Person
+from kitwright.units import size_text
+from kitwright.words import listed, number
+from kitwright.worked import Worked
+
+PAGE, FOLDER = "errata.md", "errata"
+"""The page of a kit, and of the whole archive; and the folder of its pictures, beside the kit's own page."""
+GRADES = {"cosmetic": "Nothing to do", "write in": "Write it in by hand", "recut": "Cut again"}
+"""What an erratum asks of a reader, in the fewest words."""
+MEANS = {"cosmetic": "Only words or pictures changed. Sizes, cuts and places are as they were.",
+         "write in": "The pieces that you have cut are good. Something that the page said was wrong.",
+         "recut": "A size or a cut was wrong. Pieces cut by the old page don’t fit, or there are too few."}
+MOST_ALIKE = 4
+"""Places circled for one reason; of more, only those of the first row are."""
+
+
+@dataclass(frozen=True)
+class Pair:
+    """One drawing as it was and as it is, at one scale."""
+
+    what: str
+    """`Sheet 1, Quayside`."""
+    note: str
+    """What of it is circled, where not all of it is."""
+    was: Shown | None
+    now: Shown | None
+
+
+@dataclass(frozen=True)
+class Change:
+    """One thing that was wrong."""
+
+    words: str
+    was: str
+    now: str
+    grade: str
+    """In a few words; empty where it is that of the whole erratum."""
+
+
+@dataclass(frozen=True)
+class ErratumView:
+    """One erratum."""
+
+    kit: str
+    title: str
+    anchor: str
+    number: int
+    """The revision that mends it."""
+    before: int
+    """The revision before."""
+    date: str
+    since: str
+    """From which day the fault was in public."""
+    code: str
+    grade: str
+    """Key of `GRADES`."""
+    asks: str
+    means: str
+    changes: tuple[Change, ...]
+    pairs: tuple[Pair, ...]
+    affected: str
+    to_do: str
+    cut_already: str
+    """What to do with pieces already cut; empty where the author says nothing."""
+    thanks: str
+    """Who spotted it, if she agreed to be thanked."""
+    at: dt.datetime
+    """When it became public, to put errata in order."""
+
+    @property
+    def css(self) -> str:
+        """The grade as the name of a style."""
+        return self.grade.replace(" ", "-")
+
+
+def corrections_of(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> tuple[tuple[ErratumView, ...], dict[str, bytes]]:
+    """Every erratum of a kit that is public at an instant, newest first, and the files of its drawings beside the kit's page."""
+    views, files = [], {}
+    for erratum in errata(kit, club, people, as_of):
+        old, new, found = compared(kit, erratum)
+        pairs, drawn = _pairs(erratum, old, new, found)
+        views.append(_view(erratum, pairs))
+        files |= drawn
+    return tuple(views), files
+
+
+def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
+    since = erratum.since.astimezone(zone(erratum.zone)).date()
+    return ErratumView(
+        erratum.kit, erratum.title, erratum.anchor, erratum.revision.number, erratum.corrects.number, date_text(erratum.date), date_text(since),
+        erratum.revision.code, erratum.grade, GRADES[erratum.grade], MEANS[erratum.grade],
+        tuple(Change(sentence(c.words), c.was, c.now, GRADES[c.grade] if c.grade != erratum.grade else "") for c in erratum.changes),
+        pairs, erratum.affected, TO_DO[erratum.grade], erratum.advice, erratum.spotted_by.name if erratum.spotted_by else "", erratum.public)
+
+
+# --- what is drawn ------------------------------------------------------------------------------------
+
+@dataclass(frozen=True)
+class _Place:
+    """One drawing, by its place in the old and in the new state; None where that state has none."""
+
+    on: str
+    old: int | None
+    new: int | None
+
+
+def _pairs(erratum: Erratum, old: Worked, new: Worked, found: list[Difference]) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
+    pairs, files = [], {}
+    for n, (place, (was, now)) in enumerate(_marked(old, new, found).items(), 1):
+        sides = [None if index is None else _Side(f"{FOLDER}/r{erratum.revision.number}-{n}-{side}", worked, place.on, index, marks.rects, revision)
+                 for side, worked, index, marks, revision in (("was", old, place.old, was, erratum.corrects.number),
+                                                              ("now", new, place.new, now, erratum.revision.number))]
+        drawn = _drawn(sides)
+        for picture in filter(None, drawn):
+            files |= picture.files()
+        note = "Circled where it shows first; the others are alike." if was.more or now.more else ""
+        pairs.append(Pair(_named(place, old, new), note, *(picture and shown(picture) for picture in drawn)))
+    return tuple(pairs), files
+
+
+@dataclass
+class _Marks:
+    """What to circle on one drawing."""
+
+    rects: dict[Rect, bool] = field(default_factory=dict)
+    """Each with whether its size is meant too, and not its label alone."""
+    more: bool = False
+    """Whether there are more that are alike."""
+
+    def add(self, rects: tuple[Rect, ...], sized: bool) -> None:
+        few = list(rects) if len(rects) <= MOST_ALIKE else [r for r in rects if r.y == rects[0].y][:MOST_ALIKE]
+        self.more |= len(few) < len(rects)
+        for rect in few:
+            self.rects[rect] = self.rects.get(rect, False) or sized
+
+
+def _marked(old: Worked, new: Worked, found: list[Difference]) -> dict[_Place, tuple[_Marks, _Marks]]:
+    """Every drawing on which a difference shows, gravest first, with what to circle in the old and in the new one."""
+    there = {i: j for i, _, j, _ in paired_layouts(old, new)}
+    back = {j: i for i, j in there.items()}
+    marked: dict[_Place, tuple[_Marks, _Marks]] = {}
+    for difference in found:
+        for side, marks in enumerate((difference.old, difference.new)):
+            for mark in marks:
+                place = _place(mark, side, there, back, len(old.faces), len(new.faces))
+                marked.setdefault(place, (_Marks(), _Marks()))[side].add(mark.rects, difference.kind == "size")
+    return marked
+
+
+def _place(mark: Mark, side: int, there: dict[int, int], back: dict[int, int], before: int, after: int) -> _Place:
+    i = mark.index
+    if mark.on == "sheet":
+        return _Place("sheet", i if side == 0 else back.get(i), i if side == 1 else there.get(i))
+    if mark.on == "base":
+        return _Place("base", 0, 0)
+    return _Place("front", i if i < before else None, i if i < after else None)
+
+
+def _named(place: _Place, old: Worked, new: Worked) -> str:
+    if place.on == "base":
+        return "The card base"
+    worked, index = (old, place.old) if place.new is None else (new, place.new)
+    if place.on == "front":
+        return f"The card front: {worked.faces[index].name}" if len(worked.faces) > 1 else "The card front"
+    return f"Sheet {index + 1}, {worked.layouts[index].name}"
+
+
+@dataclass(frozen=True)
+class _Side:
+    """One side of a pair, to be drawn."""
+
+    name: str
+    worked: Worked
+    on: str
+    index: int
+    rects: dict[Rect, bool]
+    revision: int
+
+    def scene(self, width: int, scale: Fraction | None) -> Scene:
+        looks, unit = looks_of(self.worked), self.worked.kit.spec.unit
+        said = f"Revision {self.revision}"
+        if self.on == "sheet":
+            layout = self.worked.layouts[self.index]
+            return cutting_guide(layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front")), name=said, scale=scale)
+        if self.on == "base":
+            look = looks.get((self.worked.kit.spec.card.base.paper, "front"))
+            return base_flat(self.worked.base, unit=unit, width=width, look=look, name=said, scale=scale)
+        return card_sketch(self.worked.faces[self.index], looks, unit=unit, width=width, name=said, scale=scale)
+
+    def circled(self, width: int, scale: Fraction | None) -> Scene:
+        scene = self.scene(width, scale)
+        frame, whole = _frame(scene)
+        # A ring round everything would tell nothing.
+        boxes = [(rect, box) for rect, box in ((r, frame.box(r)) for r in self.rects) if not box.holds(whole)]
+        return ringed(scene, [words_in(scene, box, self._label(rect), self.rects[rect]) or box for rect, box in boxes], f"Circled: {self._told([r for r, _ in boxes])}.")
+
+    def _label(self, rect: Rect) -> str:
+        """The label of the piece that lies there; empty for a cut, a greeting or a decoration."""
+        there = ([(leaf.label, leaf.rect) for leaf in pieces(self.worked.layouts[self.index].tree)] if self.on == "sheet" else
+                 [(placed.label, placed.rect) for placed in self.worked.faces[self.index].stack] if self.on == "front" else [])
+        return next((label for label, at in there if at == rect), "")
+
+    def _told(self, rects: list[Rect]) -> str:
+        """What is circled, in words."""
+        labels, unit = Counter(self._label(rect) for rect in rects), self.worked.kit.spec.unit
+        lines = labels.pop("", 0)
+        told = [f"{n} × {label} of {size_text(self.worked.sizes[label], unit)}" for label, n in labels.items()]
+        return listed(told + ([number(lines, "place", "places")] if lines else []))
+
+
+def _drawn(sides: list[_Side | None]) -> list[Picture | None]:
+    """Both sides at one scale, for a wide page and again for a phone."""
+    there = [side for side in sides if side]
+    scenes: dict[str, dict[int, Scene]] = {side.name: {} for side in there}
+    for width in (WIDE, NARROW):
+        scale = min(side.scene(width, None).scale for side in there)
+        for side in there:
+            scenes[side.name][width] = side.circled(width, scale)
+    return [side and Picture(side.name, scenes[side.name][WIDE], scenes[side.name][NARROW], pixels=False) for side in sides]
+
+
+def _frame(scene: Scene) -> tuple[Frame, Box]:
+    """Where true measures lie in a drawing of one thing, and that thing's own edges."""
+    for item in scene.shapes:
+        outline = item.contours[0] if isinstance(item, Shape) and item.stroke == "sheet" else None
+        if outline:
+            break
+    else:
+        # On a card everything lies on its base, which is the lowest piece of paper.
+        outline = next(item.outline for item in scene.shapes if isinstance(item, Clip))
+    (left, right), (top, bottom) = ((min(edge), max(edge)) for edge in zip(*outline))
+    return Frame(left, top, scene.scale), Box(left, top, right, bottom)
