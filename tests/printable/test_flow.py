@@ -9,7 +9,7 @@ import pypdf
 import pypdfium2
 import pytest
 
-from kitwright.printable import Stamp, printable_pdf
+from kitwright.printable import Preview, Stamp, printable_pdf
 
 
 STAMP = Stamp(3, dt.date(2027, 5, 9), "kx4")
@@ -37,12 +37,18 @@ def test_less_ink_is_less_ink(pdf_of):
 def test_a_stamp_tells_revision_date_and_mark(pdf_of):
     for text in pages(pdf_of("2027-05-three-coves", "a4", "full", STAMP)):
         assert "Revision 3, released 9 May 2027, mark kx4" in text
-        assert "no revision number" not in text
+        assert "PREVIEW" not in text
 
 
-def test_a_kit_without_a_revision_says_so(pdf_of):
+def test_before_its_release_every_page_says_preview_with_its_code(pdf_of):
+    data = pdf_of("2027-05-three-coves", "a4", "full", Preview("K7MW-4TX2"))
+    for text in pages(data):
+        assert text.count("PREVIEW K7MW-4TX2") >= 2 and "PREVIEW K7MW-4TX2, not released" in text and "Revision" not in text
+    assert "VersionID>PREVIEW K7MW-4TX2<" in pypdf.PdfReader(io.BytesIO(data)).root_object["/Metadata"].get_data().decode()
+    margins_are_clear(data)
+    # Who prints it without a code gets the mark all the same.
     for text in pages(pdf_of("2027-05-three-coves")):
-        assert "Reveal of 7 May 2027, no revision number" in text
+        assert text.count("PREVIEW") >= 2
 
 
 @pytest.mark.parametrize("title", ["W" * 60, "Antidisestablishmentarian" * 4, "Up to six score letters " * 4 + "may stand in a title"])
@@ -93,9 +99,9 @@ def test_a_usual_kit_is_a_small_file_of_few_pages(pdf_of):
 
 
 def margins_are_clear(data: bytes) -> None:
-    """Nothing within a centimetre of any edge but the footer's."""
+    """Nothing within a centimetre of any edge but the footer's; the mark of a preview stands highest."""
     for page in pypdfium2.PdfDocument(io.BytesIO(data)):
         picture = page.render(scale=1).to_pil().convert("L").point(lambda v: 255 if v < 250 else 0)
         left, top, right, bottom = picture.getbbox()
-        assert left >= 60 and top >= 40
+        assert left >= 60 and top >= 29
         assert right <= picture.width - 40 and bottom <= picture.height - 20

@@ -82,7 +82,7 @@ def test_the_date_is_that_of_the_release_or_else_of_the_reveal(pdf_of):
     assert pypdf.PdfReader(io.BytesIO(pdf_of(NAME, "letter", "full", STAMP))).metadata.creation_date.date() == STAMP.date
     unreleased = pypdf.PdfReader(io.BytesIO(pdf_of(NAME, "a4")))
     assert unreleased.metadata.creation_date.date() == dt.date(2027, 7, 1)  # the first of its month, unless said
-    assert "VersionID" not in unreleased.root_object["/Metadata"].get_data().decode()
+    assert "VersionID>PREVIEW</" in unreleased.root_object["/Metadata"].get_data().decode()
 
 
 # --- what closes it -----------------------------------------------------------------------------

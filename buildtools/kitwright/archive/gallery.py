@@ -23,7 +23,7 @@ from kitwright.drawing.scene import Scene
 from kitwright.drawing.svg import svg
 from kitwright.errors import UserError
 from kitwright.printable.contact_sheet import contact_sheet_pdf
-from kitwright.printable.job import Stamp
+from kitwright.printable.job import Preview, Stamp
 from kitwright.words import label_text, listed, number, spelled
 from kitwright.worked import Worked
 
@@ -158,7 +158,7 @@ class Gallery:
         return next((t for t in self.tiles if word in (t.slug, t.name.casefold())), None) if self.has_page else None
 
 
-def gallery_of(worked: Worked, stamp: Stamp | None = None) -> tuple[Gallery, dict[str, bytes]]:
+def gallery_of(worked: Worked, stamp: Stamp | Preview = None) -> tuple[Gallery, dict[str, bytes]]:
     """A kit's gallery and its files, named as seen from the kit's own page.
 
     Args:
@@ -185,7 +185,7 @@ class _Maker:
         self.two_faced = {paper for paper, n in Counter(paper for paper, _ in {
             (f.paper, f.face) for slot in found.places.slots for f in slot.fills}).items() if n > 1}
 
-    def made(self, stamp: Stamp | None) -> tuple[Gallery, dict[str, bytes]]:
+    def made(self, stamp: Stamp | Preview) -> tuple[Gallery, dict[str, bytes]]:
         found, files = self.found, {}
         has_page = len(found.items) + len(found.variations) > 1
         tiles = self._tiles()
@@ -330,7 +330,7 @@ class _Maker:
                         f"and {number(counts.if_no_up[1], 'different card', 'different cards')}.")
         return tuple(told)
 
-    def _sheets(self, stamp: Stamp | None, files: dict[str, bytes]) -> tuple[Download, ...]:
+    def _sheets(self, stamp: Stamp | Preview, files: dict[str, bytes]) -> tuple[Download, ...]:
         first, sheets = "letter" if self.kit.club.region == "us" else "a4", []
         for edition in sorted(EDITIONS, key=lambda e: e != first):
             name = f"{self.kit.id}-arrangements-{edition}.pdf"

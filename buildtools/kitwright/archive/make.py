@@ -26,8 +26,9 @@ from kitwright.archive.views import (EDITIONS, Card, Download, KitView, PastView
                                      past_view, shown)
 from kitwright.kit.read import CLUB_FILE, Kit, PastKit, read_club, read_kit
 from kitwright.printable.document import printable_pdf
-from kitwright.printable.job import Stamp
+from kitwright.printable.job import Preview, Stamp
 from kitwright.release.revisions import frozen, revision_at
+from kitwright.release.state import preview_code
 from kitwright.worked import Worked, work
 
 PHOTOS = "photos"
@@ -101,11 +102,12 @@ def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: 
         return _past(kit)
     revision = revision_at(kit, as_of) if as_of else None
     if revision is None:
-        return _kit(work(kit), None)
+        worked = work(kit)
+        return _kit(worked, Preview(preview_code(worked)))
     return _kit(work(frozen(kit, revision)), revision.stamp(kit.club.time_zone))
 
 
-def _kit(worked: Worked, stamp: Stamp | None) -> Made:
+def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
     kit, pictures = worked.kit, pictures_of(worked)
     files = {name: data for picture in pictures.all for name, data in picture.files().items()}
     first = "letter" if kit.club.region == "us" else "a4"

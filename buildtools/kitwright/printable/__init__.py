@@ -2,6 +2,6 @@
 
 from kitwright.printable.document import printable_pdf
 from kitwright.printable.edition import EDITIONS, Edition
-from kitwright.printable.job import Stamp
+from kitwright.printable.job import Preview, Stamp
 
-__all__ = ["EDITIONS", "Edition", "Stamp", "printable_pdf"]
+__all__ = ["EDITIONS", "Edition", "Preview", "Stamp", "printable_pdf"]

@@ -24,7 +24,7 @@ from kitwright.drawing.styles import Level
 from kitwright.printable.blocks import Block, Heading, Prose, Side, high
 from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS
-from kitwright.printable.job import Job, Stamp, month_text
+from kitwright.printable.job import Job, Preview, Stamp, month_text
 from kitwright.printable.tags import TaggedCanvas
 from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE, Style
 from kitwright.words import number
@@ -98,7 +98,7 @@ class Small(Block):
                 canvas.doForm(name)
 
 
-def contact_sheet_pdf(found: Arrangements, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | None = None) -> bytes:
+def contact_sheet_pdf(found: Arrangements, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
     """All shown arrangements of a kit on one page, as a PDF.
 
     Where they are too many to be seen, some that the suggested set does not use are left to
@@ -108,9 +108,9 @@ def contact_sheet_pdf(found: Arrangements, edition: Literal["letter", "a4"], *, 
         found: the kit's arrangements.
         edition: `letter` or `a4`.
         ink: `full`, `light` or `outline`.
-        stamp: revision and date once released.
+        stamp: revision and date once released; before, the code of the preview.
     """
-    job = Job(found.worked, EDITIONS[edition], ink, stamp)
+    job = Job(found.worked, EDITIONS[edition], ink, stamp or Preview())
     kit, out = found.worked.kit, io.BytesIO()
     document = BaseDocTemplate(
         out, pagesize=job.edition.page, invariant=1, pageCompression=1, initialFontName=register(SANS),

@@ -19,29 +19,30 @@ from kitwright.printable.blocks import hairline, high
 from kitwright.printable.desk_page import desk_page
 from kitwright.printable.edition import EDITIONS, Edition
 from kitwright.printable.guide_page import guide_page
-from kitwright.printable.job import Job, Stamp, state_text
+from kitwright.printable.job import Job, Preview, Stamp, state_text
 from kitwright.printable.metadata import metadata
 from kitwright.printable.sketch_page import sketch_page
 from kitwright.printable.steps_page import steps_page, sums
 from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas
 from kitwright.printable.templates_page import templates_page
-from kitwright.printable.typeset import FOOT, SANS, draw_line, line_width, words
+from kitwright.printable.typeset import BOLD, FOOT, MARK, SANS, draw_line, line_width, words
 from kitwright.worked import Worked
 
 
-def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | None = None) -> bytes:
+def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
     """The printable of a kit as a PDF.
 
     Args:
         worked: the kit, worked out; it should have no errors left.
         edition: `letter` or `a4`, each laid out for its own page.
         ink: `full`, `light` or `outline`.
-        stamp: revision and date once released; without one the pages say that it is not.
+        stamp: revision and date once released; before, the code of the preview. Without one the
+            pages say PREVIEW all the same.
 
     Raises:
         UserError: a citation in the author's own steps that names nothing.
     """
-    roomy = Job(worked, EDITIONS[edition], ink, stamp)
+    roomy = Job(worked, EDITIONS[edition], ink, stamp or Preview())
     # Measured first: how many pages there are, and whether a tighter setting would save one.
     counted = [(_built(job, None)[1], job) for job in (roomy, replace(roomy, tight=1), replace(roomy, tight=2))]
     pages, job = min(counted, key=lambda c: c[0])
@@ -90,7 +91,7 @@ def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTempla
 
 
 def footer(canvas: TaggedCanvas, job: Job, page: int, pages: int | None) -> None:
-    """Club and kit, state, page number."""
+    """Club and kit, state, page number; at the head of a preview, that it is one."""
     edition, kit = job.edition, job.worked.kit
     y = edition.bottom - 24
     hairline(canvas, edition.left, edition.left + edition.width, y + 12)
@@ -103,3 +104,6 @@ def footer(canvas: TaggedCanvas, job: Job, page: int, pages: int | None) -> None
         if line_width(line, FOOT.size) > room:
             line = tuple(words(f"{kit.id}  ·  {state_text(job)}"))
         draw_line(canvas, line, edition.left, y, FOOT.size, FOOT.ink)
+        if isinstance(job.stamp, Preview):
+            head = edition.page[1] - edition.top + 7
+            draw_line(canvas, tuple(words(job.stamp.mark, BOLD)), edition.left + edition.width, head, MARK.size, MARK.ink, "end")

@@ -27,6 +27,19 @@ class Stamp:
     """A short mark by which this very state can be told, if any."""
 
 
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """The state of a printable that was made before its release."""
+
+    code: str = ""
+    """By which this very state can be told; empty where whoever prints it knows none."""
+
+    @property
+    def mark(self) -> str:
+        """What stands at the head of every page."""
+        return f"PREVIEW {self.code}".rstrip()
+
+
 @dataclass(frozen=True)
 class Job:
     """One printable in the making."""
@@ -34,7 +47,7 @@ class Job:
     worked: Worked
     edition: Edition
     level: Level
-    stamp: Stamp | None
+    stamp: Stamp | Preview
     tight: int = 0
     """To save a page: pictures are drawn a little smaller (1), and more of them stand side by side (2)."""
     scenes: dict[tuple, Scene] = field(default_factory=dict, compare=False, repr=False)
@@ -90,7 +103,7 @@ def month_text(date: dt.date) -> str:
 
 def state_text(job: Job) -> str:
     """Revision and date in one line."""
-    if job.stamp is None:
-        return f"Reveal of {date_text(job.worked.kit.reveal)}, no revision number"
+    if isinstance(job.stamp, Preview):
+        return f"{job.stamp.mark}, not released"
     code = f", mark {job.stamp.code}" if job.stamp.code else ""
     return f"Revision {job.stamp.revision}, released {date_text(job.stamp.date)}{code}"

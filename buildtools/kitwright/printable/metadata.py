@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
-from kitwright.printable.job import Job, state_text
+from kitwright.printable.job import Job, Preview, state_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class Metadata:
     identifier: str
     """Which kit, and in which edition."""
     version: str
-    """The revision's number and code; empty before a release."""
+    """The revision's number and code; before the release PREVIEW and its own code."""
     terms: str
     """The licence: what readers may do."""
     date: dt.date
@@ -52,7 +52,8 @@ class Metadata:
 def metadata(job: Job) -> Metadata:
     """The facts of one printable."""
     kit, stamp = job.worked.kit, job.stamp
-    version = " ".join(filter(None, (str(stamp.revision), stamp.code))) if stamp else ""
+    preview = isinstance(stamp, Preview)
+    version = stamp.mark if preview else " ".join(filter(None, (str(stamp.revision), stamp.code)))
     return Metadata(f"{kit.spec.title}: card sketch and cutting guide", kit.club.name, kit.spec.summary,
                     f"{kit.id}, {job.edition.name} edition, {state_text(job)}", version, " ".join(kit.club.terms.split()),
-                    stamp.date if stamp else kit.reveal.date())
+                    kit.reveal.date() if preview else stamp.date)

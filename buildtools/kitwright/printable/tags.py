@@ -13,12 +13,29 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFStream, PDFString
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFStream
 from reportlab.pdfgen.canvas import Canvas
 
 from kitwright.printable.metadata import Metadata
 
 FRACTION_BAR = "\N{FRACTION SLASH}"
+
+
+class _Text:
+    """A text string of the document (ISO 32000-1, 7.9.2): UTF-16 as plain bytes.
+
+    reportlab spells every odd byte with four characters, which the words of a structure
+    tree make the half of a file.
+    """
+
+    def __init__(self, text: str) -> None:
+        self.data = b"\xfe\xff" + text.encode("utf-16-be")
+
+    def format(self, document) -> bytes:
+        data = self.data
+        for odd, safe in ((b"\\", b"\\\\"), (b"(", b"\\("), (b")", b"\\)"), (b"\r", b"\\r"), (b"\n", b"\\n")):
+            data = data.replace(odd, safe)
+        return b"(" + data + b")"
 
 
 @dataclass
@@ -138,11 +155,12 @@ class TaggedCanvas(Canvas):
 
     def _written(self, element: Element, parent: PDFObjectReference, refs: dict[int, PDFObjectReference]) -> PDFObjectReference:
         """Write an element and all below it; returns its reference."""
-        entries = {"Type": PDFName("StructElem"), "S": PDFName(element.role), "P": parent}
+        # Its type may be left out (14.7.2, table 323), and there are hundreds.
+        entries = {"S": PDFName(element.role), "P": parent}
         if element.alt:
-            entries["Alt"] = PDFString(element.alt)
+            entries["Alt"] = _Text(element.alt)
         if element.spoken:
-            entries["ActualText"] = PDFString(element.spoken)
+            entries["ActualText"] = _Text(element.spoken)
         if element.attributes:
             entries["A"] = element.attributes
         written = PDFDictionary(entries)

@@ -58,6 +58,7 @@ HEAD = Style(BOLD, 8.5, 11, "soft")
 LABEL = Style(SERIF_BOLD, 12, 13)
 NUMERAL = Style(SERIF, 24, 26, "accent")
 FOOT = Style(SANS, 8, 10, "soft")
+MARK = Style(BOLD, 11, 14, "accent")
 
 
 @dataclass(frozen=True, slots=True)
