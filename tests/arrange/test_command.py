@@ -41,4 +41,4 @@ def test_a_kit_with_errors_is_not_arranged(tmp_path):
 def test_a_wrong_mix_is_one_clear_error(tmp_path):
     make_archive(tmp_path, stack(list(PAPERS[:3]), extra="arrangements:\n  mix:\n    river on botom: 12\n"))
     result = run(tmp_path, ID)
-    assert result.exit_code == 2 and result.output.count("\n") == 2 and "no arrangement “river on botom”" in result.output
+    assert result.exit_code == 1 and result.output.count("error:") == 1 and "no arrangement “river on botom”" in result.output

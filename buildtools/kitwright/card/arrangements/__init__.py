@@ -6,8 +6,8 @@ otherwise · `found` what is known, `find` finds it · `words` says it. It reads
 from reads it.
 """
 
-from kitwright.card.arrangements.find import SHOWN, arrangements_of
+from kitwright.card.arrangements.find import SHOWN, arrangements_of, mistakes
 from kitwright.card.arrangements.found import Arrangement, Arrangements, Counts, Group, Part, Set
 from kitwright.card.arrangements.variations import Refused, Variation
 
-__all__ = ["SHOWN", "Arrangement", "Arrangements", "Counts", "Group", "Part", "Refused", "Set", "Variation", "arrangements_of"]
+__all__ = ["SHOWN", "Arrangement", "Arrangements", "Counts", "Group", "Part", "Refused", "Set", "Variation", "arrangements_of", "mistakes"]

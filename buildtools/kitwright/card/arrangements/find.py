@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -14,7 +14,7 @@ from kitwright.card.arrangements.found import Arrangement, Arrangements, Counts,
 from kitwright.card.arrangements.naming import Names
 from kitwright.card.arrangements.slots import Pool, face_of, places_of
 from kitwright.card.arrangements.turning import different, moved, motions_of, orbit
-from kitwright.card.arrangements.variations import Variation, variations_of
+from kitwright.card.arrangements.variations import Refused, Variation, variations_of
 from kitwright.errors import Place, UserError
 from kitwright.words import listed, number, spelled
 from kitwright.worked import Worked
@@ -39,6 +39,28 @@ def arrangements_of(worked: Worked, also: Sequence[str] = ()) -> Arrangements:
     return _Finder(worked).found(also)
 
 
+def mistakes(worked: Worked) -> Iterator[UserError]:
+    """What is wrong with the arrangements that a kit names, each with its line: in the author's own mix, and by samples.
+
+    Args:
+        worked: the kit; it should have no errors left.
+    """
+    spec = worked.kit.spec
+    finder = _Finder(worked)
+    for i, sample in enumerate(spec.samples):
+        if sample.arrangement:
+            yield from _mistake(lambda: finder.also(sample.arrangement, worked.kit.place("samples", i, "arrangement")))
+    if spec.arrangements.mix:
+        yield from _mistake(lambda: finder.mix(finder.chooser()))
+
+
+def _mistake(tried: Callable[[], object]) -> Iterator[UserError]:
+    try:
+        tried()
+    except UserError as error:
+        yield error
+
+
 class _Finder:
     def __init__(self, worked: Worked) -> None:
         self.worked, self.kit = worked, worked.kit
@@ -52,13 +74,31 @@ class _Finder:
 
     def found(self, also: Sequence[str]) -> Arrangements:
         all_sets = self._sets()
-        needed = [self._named(word, None) for word in also] + [made.filling for _, _, choice in all_sets for made in choice.made]
+        needed = [f for word in also if (f := self.also(word, None))] + [made.filling for _, _, choice in all_sets for made in choice.made]
         shown, rule = self._shown(needed)
         items = self._items(shown)
-        variations, refused = variations_of(self.worked, self.motions.other_layout)
+        variations, refused = self.variations
         sets = self._all_told(all_sets)
         return Arrangements(self.worked, self.places, self.motions, self._counts(), items, rule, self._groups(items, variations), sets,
                             self._recommended(sets), self.names.where[0] if self.names.where else "", self._shortcut(all_sets, variations), self.motions.why, self._rules(), variations, refused)
+
+    @cached_property
+    def variations(self) -> tuple[tuple[Variation, ...], tuple[Refused, ...]]:
+        """The card made otherwise, and what was tried in vain."""
+        return variations_of(self.worked, self.motions.other_layout)
+
+    def also(self, said: str, place: Place | None) -> Filling | None:
+        """The arrangement of that name or link; None where it is a variation, which is shown in any case.
+
+        Raises:
+            UserError: there is neither.
+        """
+        try:
+            return self._named(said, place)
+        except UserError:
+            if any(said.strip().casefold() in (v.slug, v.name.casefold()) for v in self.variations[0]):
+                return None
+            raise
 
     # --- numbers ------------------------------------------------------------------------------
 
@@ -163,11 +203,10 @@ class _Finder:
     # --- sets ---------------------------------------------------------------------------------
 
     def _sets(self) -> list[tuple[str, str, Choice]]:
-        spec, yielded = self.kit.spec, self._yielded()
-        chooser = Chooser(self.places, yielded, spec.cards, self._turned)
+        spec, chooser = self.kit.spec, self.chooser()
         found: list[tuple[str, str, Choice | None]] = []
         if spec.arrangements.mix:
-            found.append(("mix", "The author’s own mix", self._mix(chooser)))
+            found.append(("mix", "The author’s own mix", self.mix(chooser)))
         if len(self.worked.faces) > 1 and sum(face.cards for face in self.worked.faces) == spec.cards:
             mix: Counter[Filling] = Counter()
             for look, face in zip(self.places.looks, self.worked.faces):
@@ -183,6 +222,10 @@ class _Finder:
         if len({fill.paper for slot in self.places.slots[:1] for fill in slot.fills}) > 1:
             found.append(("tops", f"Each paper {self.names.where[0]} as often", chooser.tops()))
         return [(kind, name, choice) for kind, name, choice in found if choice]
+
+    def chooser(self) -> Chooser:
+        """Chooses cards for the batch from what the sheets yield."""
+        return Chooser(self.places, self._yielded(), self.kit.spec.cards, self._turned)
 
     def _yielded(self) -> Pool:
         made: Counter[tuple[str, str]] = Counter()
@@ -202,7 +245,12 @@ class _Finder:
         parts = tuple(Made(filling, cards) for filling, cards in made.items() if cards)
         return Choice(parts, alike.left) if len(parts) > len(alike.made) else None
 
-    def _mix(self, chooser: Chooser) -> Choice:
+    def mix(self, chooser: Chooser) -> Choice:
+        """The author's own mix.
+
+        Raises:
+            UserError: a name that there is not, or numbers that can't be made.
+        """
         spec = self.kit.spec
         chosen: dict[Filling, int] = {}
         for said, cards in spec.arrangements.mix.items():

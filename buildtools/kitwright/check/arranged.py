@@ -1,0 +1,15 @@
+"""Arrangements that a kit names: in its own mix, and by its samples."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitwright.findings import Finding
+from kitwright.worked import Worked
+
+
+def find(worked: Worked) -> Iterator[Finding]:
+    # Only now, since variations of a card are checked by this very package.
+    from kitwright.card.arrangements import mistakes
+    for error in mistakes(worked):
+        yield Finding("error", error.place, error.problem, error.remedy)
