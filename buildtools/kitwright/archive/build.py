@@ -19,13 +19,18 @@ from kitwright.archive.pages import write_tree
 from kitwright.archive.site import finish, run_mkdocs
 from kitwright.archive.theme import theme_folder
 from kitwright.errors import Place, UserError
-from kitwright.project import KITS
+from kitwright.project import KITS, SITE
 
 __all__ = ["BuildReport", "Refused", "build_archive"]
 
 MARKER = ".kitwright"
 """A file that marks a folder as a site made by kitwright, which may be replaced."""
-MARKER_TEXT = "Made by kitwright build. The next build replaces this whole folder.\n"
+MARKER_TEXTS: dict[Audience, str] = {
+    "public": "Made by kitwright build. The next build replaces this whole folder.\n",
+    "team": "Made by kitwright build --for team. Not public: keep it behind a password. The next such build replaces this whole folder.\n",
+    "members": "Made by kitwright build --for members. Not public: keep it behind a password. The next such build replaces this whole folder.\n",
+}
+WHO: dict[Audience, str] = {"public": "everybody", "team": "the team", "members": "members"}
 KEPT_FILES = (".gitignore", ".gitattributes")
 """Files of the folder that belong to its owner and outlive each build."""
 
@@ -69,20 +74,21 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     started, told = time.monotonic(), progress or (lambda words, done, total: None)
     out = out.resolve()
     told("Reading the kits", 0, 1)
-    check_target(out, root)
+    check_target(out, root, audience)
     archive = gather(root, as_of, audience)
     theme = theme_folder(root)
     made = make_all(archive, told, kept)
     told("Writing the pages", 0, 1)
-    address = address or archive.club.address
+    # What is not public tells no address: no feed, no map of the site, no canonical link.
+    address = (address or archive.club.address) if audience == "public" else None
     out.parent.mkdir(parents=True, exist_ok=True)
     site = Path(tempfile.mkdtemp(prefix=f".{out.name}-new-", dir=out.parent))
     try:
         with tempfile.TemporaryDirectory(prefix="kitwright-") as tree_folder:
             tree = write_tree(Path(tree_folder), theme, archive.club, made, address, audience)
             run_mkdocs(tree, site, moment(archive), root / KITS)
-        finish(site, tree, address, root / KITS)
-        (site / MARKER).write_text(MARKER_TEXT, encoding="utf-8", newline="\n")
+        finish(site, tree, address, root / KITS, audience)
+        (site / MARKER).write_text(MARKER_TEXTS[audience], encoding="utf-8", newline="\n")
         files = [f for f in site.rglob("*") if f.is_file()]
         pages, size = sum(f.suffix == ".html" for f in files), sum(f.stat().st_size for f in files)
         swap(site, out)
@@ -99,11 +105,12 @@ def moment(archive: Archive) -> int:
     return int(newest.replace(tzinfo=zone).timestamp())
 
 
-def check_target(out: Path, root: Path) -> None:
-    """Refuse a target that would cost somebody her files, and mend a swap that was cut short.
+def check_target(out: Path, root: Path, audience: Audience = "public") -> None:
+    """Refuse a target that would cost somebody her files or tell what is not public, and mend a swap that was cut short.
 
     Raises:
-        UserError: not a folder, a folder of other files, or one inside the kits.
+        UserError: not a folder, a folder of other files, one inside the kits or inside a site,
+            or one that holds a site for somebody else.
     """
     place = Place(out)
     _mend(out)
@@ -111,6 +118,14 @@ def check_target(out: Path, root: Path) -> None:
         raise UserError("the site can't go into the folder of kits", "give another folder with --out", place)
     if out.exists() and not out.is_dir():
         raise UserError("the site can't go here: this is a file", "give a folder with --out", place)
+    for folder in out.parents:
+        if (folder / MARKER).is_file() or folder == (root / SITE).resolve():
+            raise UserError(f"the site can't go here: {folder.name}/ is a site itself, and would publish it", "give a folder outside of it with --out", place)
+    if audience != "public" and out == (root / SITE).resolve():
+        raise UserError(f"{SITE}/ is for everybody, and this is for {WHO[audience]} alone", "leave --out away, or give another folder", place)
+    for other, text in MARKER_TEXTS.items():
+        if other != audience and (out / MARKER).is_file() and (out / MARKER).read_text(encoding="utf-8") == text:
+            raise UserError(f"this folder holds what was built for {WHO[other]}, and this is for {WHO[audience]}", "give another folder with --out", place)
     if out.is_dir() and not (out / MARKER).is_file():
         others = [f.name for f in out.iterdir() if f.name not in KEPT_FILES]
         if others:

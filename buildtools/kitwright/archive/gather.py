@@ -41,6 +41,10 @@ Entry = Worked | PastKit
 """A kit worked out, or a past one of which only the printable is left."""
 
 
+EVER = dt.datetime(9999, 1, 1, tzinfo=dt.timezone.utc)
+"""After every moment."""
+
+
 def kit_of(entry: Entry) -> Kit | PastKit:
     """The kit as it was read."""
     return entry.kit if isinstance(entry, Worked) else entry
@@ -63,6 +67,16 @@ class Archive:
     """Everybody on file, by key."""
     unreleased: tuple[Finding, ...] = ()
     """A warning for each kit that is public though it was never released."""
+
+    @property
+    def at(self) -> dt.datetime:
+        """The moment that counts for whatever has a time; the author's own preview looks past all of them."""
+        return self.as_of or EVER
+
+    @property
+    def kits(self) -> tuple[Kit, ...]:
+        """The kits that are computed, oldest first."""
+        return tuple(entry.kit for entry in self.entries if isinstance(entry, Worked))
 
 
 def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "public") -> Archive:

@@ -10,8 +10,13 @@ from contextlib import contextmanager
 from html.parser import HTMLParser
 from pathlib import Path
 
+from kitwright.archive.audience import Audience
 from kitwright.archive.pages import Tree
 from kitwright.errors import Place, UserError
+
+
+NO_ROBOTS = "User-agent: *\nDisallow: /\n"
+"""Asks search engines to stay away (RFC 9309). It guards nothing: a password does."""
 
 
 class Unpublishable(UserError):
@@ -92,7 +97,7 @@ def _told(warning: str, tree: Tree, kits: Path) -> Unpublishable:
     return Unpublishable(f"the pages can't be made: {warning}", "", None)
 
 
-def finish(site: Path, tree: Tree, address: str | None, kits: Path) -> None:
+def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Audience = "public") -> None:
     """What is left to do after MkDocs: search from a folder, no idle files, no page that breaks the content policy.
 
     Args:
@@ -100,6 +105,7 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path) -> None:
         tree: the content tree that it was built from.
         address: where it will stand, if known.
         kits: the folder of kits, to name the notes of a page that can't be published.
+        audience: for whom it is.
 
     Raises:
         Unpublishable: a page holds a script or a style of its own.
@@ -110,6 +116,8 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path) -> None:
     if not address:
         for name in ("sitemap.xml", "sitemap.xml.gz"):
             (site / name).unlink(missing_ok=True)
+    if audience != "public":
+        (site / "robots.txt").write_text(NO_ROBOTS, encoding="utf-8", newline="\n")
     for pattern in ("assets/**/*.map", "assets/javascripts/lunr/**/*", "assets/images/favicon.png"):
         for file in sorted(site.glob(pattern)):
             if file.is_file():
