@@ -1,6 +1,7 @@
 """What followers ask: batches, other sheets, one-way, shortfall, leftovers, comparisons."""
 
 import json
+import re
 from fractions import Fraction
 from pathlib import Path
 
@@ -15,9 +16,9 @@ from kitwright.cutting.plan import HALF, Demand, made_by, sheets_for
 from kitwright.cutting.tree import Split
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
-from kitwright.questions import (MOST, Comparison, Measured, as_json, asked, batches, comparisons, guided_sheets, is_half, is_tight, measured, one_way, other_stock,
+from kitwright.questions import (MOST, Comparison, Measured, alike, as_json, asked, batches, change_text, comparisons, guided_sheets, is_half, is_tight, measured, one_way, other_stock,
                                  other_text, short_text, uses)
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_length, parse_size
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size
 from kitwright.worked import work
 from making import BATCH, CLUB as CLUB_TEXT, TWO_PAPERS, changed, make_worked
 
@@ -144,7 +145,8 @@ def test_the_reason_for_one_base_is_the_true_one(demo):
         for other in [*other_stock(demo, plan), one_way(demo, plan)]:
             if other is None or "not two" not in other_text(demo, other):
                 continue
-            base, half = demo.sizes[BASE], parse_size(other_text(demo, other).rpartition("half of it is ")[2].replace("≈", ""), demo.kit.spec.unit)
+            base, half = demo.sizes[BASE], parse_size(other_text(demo, other).rpartition("half of it is ")[2])
+            assert half in (Size(other.demand.sheet.width, other.demand.sheet.height / 2), Size(other.demand.sheet.width / 2, other.demand.sheet.height))
             assert not base.fits(half) and not base.turned.fits(half), f"{other.name}: {other_text(demo, other)}"
             assert plan.made[BASE] > plan.sheets, f"{other.name}: a sheet of the kit's own gives no two bases either"
 
@@ -238,13 +240,42 @@ def sound(worked):
             assert lies, "this paper gives that label"
             for turned in lies:
                 assert holds(use.size, piece) if turned is None else (piece.turned if turned else piece).fits(use.size), f"{label} may not be turned"
-        if use.words.startswith("a panel"):
-            panel = parse_size(use.words.removeprefix("a panel of ").partition(" for")[0].replace("≈", ""), worked.kit.spec.unit)
-            assert holds(use.size, panel) and panel.fits(worked.base.finished)
-        elif use.words.startswith("trim"):
-            long = use.words.partition(", ")[2].removesuffix(" long").replace("≈", "")
-            long = parse_length(long)
-            assert long <= max(use.size.width, use.size.height) + Length(SIXTEENTH) and long <= worked.base.finished.width
+        inside = re.match(r"(?:a panel|trim|a patch) of (.+?) for the inside of (?:the card|(\w+) cards)$", use.words)
+        if inside:
+            assert not use.pieces
+            piece, cards = parse_size(inside[1]), NUMBERS.index(inside[2]) if inside[2] else 1
+            assert piece.fits(worked.base.finished) or piece.turned.fits(worked.base.finished)
+            long, wide = (piece.width, piece.height) if piece.width > piece.height or use.words.startswith("trim") else (piece.height, piece.width)
+            assert holds(use.size, Size(piece.width * cards, piece.height)) or holds(use.size, Size(long * cards, wide))
+        else:
+            counted = re.findall(r"(\w+) more ([\w, ]+?)(?= or \w+ more|$)", use.words)
+            assert bool(counted) == bool(use.pieces) or use.words in ("too narrow to keep", "scrap for test prints")
+            for n, labels in counted:
+                n = NUMBERS.index(n) if n in NUMBERS else int(n)
+                for label in re.split(r", | or ", labels):
+                    assert rows(worked, use, label.removesuffix("s") if label not in worked.sizes else label) == n
+
+
+NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+
+
+def rows(worked, use, label) -> int:
+    """Pieces in plain rows, counted here by walking the leftover, for the paper that allows the fewest."""
+    found = []
+    for plan in worked.plans:
+        if plan.paper in use.layout.papers and label in plan.demand.needs:
+            piece, lies = worked.sizes[label], plan.demand.lies.get(label)
+            ways = [w for w, turned in ((piece, False), (piece.turned, True)) if lies is None or lies == turned]
+            best = 0
+            for way in ways:
+                across = down = 0
+                while way.width * (across + 1) <= use.size.width:
+                    across += 1
+                while way.height * (down + 1) <= use.size.height:
+                    down += 1
+                best = max(best, across * down)
+            found.append(best)
+    return min(found)
 
 
 def test_what_leftovers_of_demo_kits_are_good_for(demo):
@@ -345,6 +376,11 @@ def test_answers_are_plain_data(demo):
     papers = [p.paper for p in demo.plans]
     assert list(told["other paper"]) == papers and set(told["one-way"]) <= set(papers)
     assert list(told["may fall short"]) == [l.name for l in demo.layouts]
+    assert [each["answer"] for each in told["may fall short"].values()] == [short_text(l, demo.kit.spec.unit) for l in demo.layouts]
+    assert list(told["papers"]) == papers and all(Fraction(told["papers"][p.paper]["sheets"]) == p.sheets for p in demo.plans)
+    for paper, cards in told["one sheet gives cards"].items():
+        counts = [Fraction(row["sheets"][paper]) for row in told["sheets"]]
+        assert (cards == 0 or counts[cards - 1] <= 1) and (cards == 60 or counts[cards] > 1)
     for each in told["other paper"].values():
         for row in each:
             assert (row["sheets"] is None) == row["answer"].startswith("does not fit")
@@ -354,3 +390,37 @@ def test_layouts_have_names_of_their_own(demo):
     """Answers are told by the guide's name: two guides of one name would lose one."""
     names = [layout.name for layout in demo.layouts]
     assert len(set(names)) == len(names)
+
+
+def test_papers_cut_alike_are_counted_once_and_told_for_each(demo):
+    groups = alike(demo)
+    assert sorted(p.paper for plans in groups for p in plans) == sorted(p.paper for p in demo.plans)
+    table = dict(batches(demo))
+    for plans in groups:
+        for plan in plans:
+            for cards in (1, 8, 29, 60):
+                assert table[cards][plan.paper] == guided_sheets(demo, plan, cards)
+            assert {o.name: o.plan and o.plan.sheets for o in other_stock(demo, plan)} == {
+                o.name: o.plan and o.plan.sheets for o in other_stock(demo, plans[0])}
+
+
+def test_the_nearest_change_really_gives_two_bases(demo):
+    """The base that is named, cut twice from one sheet of that stock."""
+    seen = 0
+    for plan in (p for p in demo.plans if BASE in p.demand.needs):
+        for other in other_stock(demo, plan):
+            said = change_text(demo, other)
+            if said:
+                base = parse_size(re.search(r"base of (.+?) a sheet", said)[1])
+                assert base.fits(demo.base.cut) and base != demo.base.cut, "only taken off, never added"
+                assert plan_paper(Demand("p", other.demand.sheet, {BASE: 2}, {BASE: base}, {}), "p").sheets == 1
+                card = parse_size(re.search(r"the card is (.+? (?:in|mm))", said)[1])
+                assert {card.width * 2, card.width} & {base.width} and {card.height * 2, card.height} & {base.height}
+                seen += 1
+    assert seen == (demo.kit.id in {"2026-01-low-tide", "2026-03-window-boxes", "2026-09-harbour-lights", "2027-01-first-thaw"})
+
+
+def test_what_falls_short_one_way_only_says_nothing_for_the_other():
+    sheet = parse_size("8 x 4")
+    plan = plan_paper(Demand("p", sheet, {"A": 2}, {"A": parse_size("4 x 3")}, {"A": False}), "Paper")
+    assert short_text(plan.runs[0].layout, "in") == "nothing across, 1 in along"

@@ -12,11 +12,13 @@ from fractions import Fraction
 from typing import Any
 
 from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.batch import sheets_table
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, sheets_for
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, for_cards, from_sheet, halved
 from kitwright.kit.names import BASE
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, figure, length_text, size_text
-from kitwright.words import listed, number, sheets_text
+from kitwright.papers import SHEETS
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, on_grid, size_text
+from kitwright.words import label_text, listed, number, sheets_text, spelled
 from kitwright.worked import Worked
 
 MOST = 60
@@ -43,10 +45,9 @@ def guided_sheets(worked: Worked, plan: PaperPlan, cards: int) -> Fraction:
     Where the kit leaves a paper to `auto`, it is planned anew for the number of cards.
     """
     demand = for_cards(plan.demand, cards, worked.kit.spec.cards)
-    own = [run for run in plan.runs if run.layout.source == "author"]
-    if len(own) != 1 or len(own) != len(plan.runs):
+    guide = own_guide(plan)
+    if guide is None:
         return plan_paper(demand, plan.paper).sheets
-    guide = own[0].layout
     if is_half(guide):
         # The guide is drawn for half a sheet; the other half is cut the same way.
         halves = max((-(-n // guide.yields[label]) for label, n in demand.needs.items() if n), default=0)
@@ -54,16 +55,48 @@ def guided_sheets(worked: Worked, plan: PaperPlan, cards: int) -> Fraction:
     return sheets_for(guide.tree, demand.needs) or Fraction(0)
 
 
+def own_guide(plan: PaperPlan) -> Layout | None:
+    """The author's guide by which a paper is counted for any batch; None where the planner counts anew."""
+    layouts = [run.layout for run in plan.runs]
+    return layouts[0] if len(layouts) == 1 and layouts[0].source == "author" else None
+
+
 def is_half(layout: Layout) -> bool:
     """Whether a layout leaves one half of its sheet whole."""
-    sheet = layout.sheet
-    return any(rest.size in (Size(sheet.width, sheet.height / 2), Size(sheet.width / 2, sheet.height)) for rest in layout.leftovers)
+    return any(rest.size in _halves(layout.sheet) for rest in layout.leftovers)
+
+
+def _halves(sheet: Size) -> tuple[Size, Size]:
+    return Size(sheet.width, sheet.height / 2), Size(sheet.width / 2, sheet.height)
 
 
 def batches(worked: Worked, upto: int = MOST) -> list[tuple[int, dict[str, Fraction]]]:
     """Sheets of each paper for every batch from 1 card to `upto`."""
-    return [(cards, {plan.paper: guided_sheets(worked, plan, cards) for plan in worked.plans})
-            for cards in range(1, upto + 1)]
+    columns = {plan.paper: counts for plans in alike(worked) for counts in [counts_of(worked, plans[0], upto)] for plan in plans}
+    return [(cards, {plan.paper: columns[plan.paper][cards - 1] for plan in worked.plans}) for cards in range(1, upto + 1)]
+
+
+def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> list[Fraction]:
+    """Sheets of one paper for every batch from 1 card to `upto`, as `guided_sheets` counts them."""
+    if own_guide(plan):
+        return [guided_sheets(worked, plan, cards) for cards in range(1, upto + 1)]
+    return [row.sheets for row in sheets_table(lambda cards: for_cards(plan.demand, cards, worked.kit.spec.cards), upto)]
+
+
+def alike(worked: Worked) -> list[list[PaperPlan]]:
+    """Papers that are cut alike, sheet for sheet, together: whatever is asked of one is answered for all."""
+    groups: dict[tuple, list[PaperPlan]] = {}
+    for plan in worked.plans:
+        asked_of = plan.demand
+        key = (worked.kit.papers[plan.paper].kind, asked_of.sheet, tuple(asked_of.needs.items()), tuple(asked_of.sizes.items()),
+               tuple(sorted(asked_of.lies.items())), tuple((run.layout.tree, run.layout.source, run.sheets) for run in plan.runs))
+        groups.setdefault(key, []).append(plan)
+    return list(groups.values())
+
+
+def from_one_sheet(counts: list[Fraction]) -> int:
+    """The largest batch that one sheet of a paper gives, up to as many cards as were counted."""
+    return max((cards for cards, sheets in enumerate(counts, 1) if sheets <= 1), default=0)
 
 
 def other_stock(worked: Worked, plan: PaperPlan) -> list[Other]:
@@ -84,16 +117,56 @@ def other_text(worked: Worked, other: Other) -> str:
     """What comes of another sheet, in words."""
     unit = worked.kit.spec.unit
     if other.plan is not None:
-        extra = ""
         half = halved(other.demand.sheet)
-        own = worked.plan(other.demand.paper)
-        two_at_home = own is not None and own.made.get(BASE, 0) > own.sheets
-        if two_at_home and other.plan.made.get(BASE, 0) <= other.plan.sheets and other.demand.needs[BASE] > 1 and not (
-                worked.base.cut.fits(half) or worked.base.cut.turned.fits(half)):
-            extra = f"; a sheet gives one base, not two, since half of it is {size_text(half, unit)}"
-        return f"{sheets_text(other.plan.sheets)}{extra}"
+        why = f"; a sheet gives one base, not two, since half of it is {size_text(half, _ruled(half, unit))}" if _loses_a_base(worked, other) else ""
+        return f"{sheets_text(other.plan.sheets)}{why}"
     said = [f"{m.label} is {length_text(m.over, unit)} too large; at {size_text(m.largest, unit)} it fits" for m in other.misfits]
     return "does not fit: " + listed(said)
+
+
+def change_text(worked: Worked, other: Other) -> str:
+    """The nearest change that would help where another sheet gives one base instead of two; empty when there is none near.
+
+    Where pieces do not fit at all, `other_text` itself names the size that does.
+    """
+    if not _loses_a_base(worked, other):
+        return ""
+    half, base = halved(other.demand.sheet), worked.base.cut
+    ways = [half, half.turned] if BASE not in other.demand.lies else [half]
+
+    def over(way: Size) -> Length:
+        return max(base.width - way.width, base.height - way.height)
+    room = min(ways, key=over)
+    # Only what sticks out is taken off, down to a mark of the ruler whose half the score can still show.
+    unit = worked.kit.spec.unit
+    mark = Length.mm(1) if unit == "mm" else Length(Fraction(1, 8))
+    cut = Size(*(own if own <= there else mark * (there // mark) for own, there in ((base.width, room.width), (base.height, room.height))))
+    if base.width - cut.width > _NEAR or base.height - cut.height > _NEAR:
+        return ""
+    said = f"with a base of {size_text(cut, unit)} a sheet gives two, and the card is {size_text(_folded(worked, cut), unit)}"
+    # A named size that half a sheet folds to, give or take the half millimetre that ISO rounds away.
+    whole = Size(*(Length.mm(edge.millimetres // 1) for edge in (room.width, room.height)))
+    card = _folded(worked, whole)
+    named = next((sheet.name for sheet in SHEETS if card in (sheet.size, sheet.size.turned)), "")
+    return said + (f"; or make the card {named}, {size_text(card, 'mm')}: half a sheet, folded" if named else "")
+
+
+def _folded(worked: Worked, base: Size) -> Size:
+    """What a base folds to, by the kit's own fold."""
+    return Size(base.width / 2, base.height) if worked.base.fold == "side" else Size(base.width, base.height / 2)
+
+
+def _loses_a_base(worked: Worked, other: Other) -> bool:
+    """Whether the kit's own sheet gives two bases or more where this one gives one, since half of it is too small."""
+    own, half = worked.plan(other.demand.paper), halved(other.demand.sheet)
+    return (other.plan is not None and own is not None and own.made.get(BASE, 0) > own.sheets and other.demand.needs[BASE] > 1
+            and other.plan.made.get(BASE, 0) <= other.plan.sheets and not any(way.fits(half) for way in (worked.base.cut, worked.base.cut.turned)))
+
+
+def _ruled(size: Size, unit: str) -> str:
+    """The unit in which a size can be written exactly, the kit's own first."""
+    exact = [u for u in (unit, "mm", "in") if on_grid(size.width, u) and on_grid(size.height, u)]
+    return exact[0] if exact else unit
 
 
 def short_text(layout: Layout, unit: str) -> str:
@@ -101,7 +174,8 @@ def short_text(layout: Layout, unit: str) -> str:
     slack = layout.slack
     if not slack.width and not slack.height:
         return "nothing: measure the sheet before you cut"
-    return f"{length_text(slack.width, unit)} across, {length_text(slack.height, unit)} along"
+    across, along = (length_text(each, unit) if each else "nothing" for each in (slack.width, slack.height))
+    return f"{across} across, {along} along"
 
 
 def uses(worked: Worked) -> list[Use]:
@@ -114,7 +188,7 @@ def uses(worked: Worked) -> list[Use]:
         labels = tuple(label for label in worked.sizes
                        if label != BASE and (wanted := [p for p in layout.papers if p in worked.counts(label)])
                        and all(_gives(worked, paper, label, size) for paper in wanted))
-        found.append(Use(layout, size, labels, _use_text(worked, size, labels)))
+        found.append(Use(layout, size, labels, _use_text(worked, layout, size, labels)))
     return found
 
 
@@ -127,23 +201,51 @@ def _gives(worked: Worked, paper: str, label: str, size: Size) -> bool:
     return (lies is not True and piece.fits(size)) or (lies is not False and piece.turned.fits(size))
 
 
-def _use_text(worked: Worked, size: Size, labels: tuple[str, ...]) -> str:
+def _use_text(worked: Worked, layout: Layout, size: Size, labels: tuple[str, ...]) -> str:
     unit, card = worked.kit.spec.unit, worked.base.finished
     if labels:
-        return f"big enough for another {listed(list(labels), 'or')}"
-    panel = Size(card.width - _INSIDE, card.height - _INSIDE)
-    if panel.fits(size) or panel.turned.fits(size):
-        return f"a panel of {size_text(panel, unit)} for the inside of the card"
+        return _more_text(worked, layout, size, labels)
+    room = Size(card.width - inset(unit), card.height - inset(unit))
+    if room.fits(size) or room.turned.fits(size):
+        return f"a panel of {size_text(room, unit)} for the inside of the card"
     long, wide = max(size.width, size.height), min(size.width, size.height)
-    if long >= panel.width and wide >= _TRIM:
-        return f"trim for the inside, {figure(min(long, panel.width), unit)} {unit} long"
-    return "scrap for test prints"
+    if wide < _TRIM:
+        return "too narrow to keep"
+    each, cards = Size(min(long, room.width), min(wide, room.height)), max(1, long // room.width)
+    if long >= room.width:
+        what = "a panel" if wide >= _PANEL else "trim"
+        return f"{what} of {size_text(each, unit)} for the inside of {'the card' if cards == 1 else f'{spelled(cards)} cards'}"
+    return f"a patch of {size_text(size, unit)} for the inside of the card" if wide >= _PANEL else "scrap for test prints"
 
 
-_INSIDE = Length(Fraction(1, 2))
-"""A panel inside is this much smaller than the card, each way."""
+def _more_text(worked: Worked, layout: Layout, size: Size, labels: tuple[str, ...]) -> str:
+    """`one more A, B or C`, `twelve more A`: what plain rows and columns of it give."""
+    counts: dict[int, list[str]] = {}
+    for label in labels:
+        counts.setdefault(min(_rows(worked, paper, label, size) for paper in layout.papers if paper in worked.counts(label)), []).append(label)
+    said = listed([f"{spelled(n)} more {listed([label_text(label, n) for label in each], 'or')}" for n, each in counts.items()], "or")
+    return f"{'half a sheet, still whole: ' if size in _halves(layout.sheet) else ''}{said}"
+
+
+def _rows(worked: Worked, paper: str, label: str, size: Size) -> int:
+    """Pieces that lie in plain rows on a leftover, the better way round that the paper allows."""
+    demand = worked.plan(paper).demand
+    piece, lies = demand.sizes[label], demand.lies.get(label)
+    ways = [way for way, turned in ((piece, False), (piece.turned, True)) if lies in (None, turned)]
+    return max((size.width // way.width) * (size.height // way.height) for way in ways)
+
+
+def inset(unit: str) -> Length:
+    """How much smaller than the card a panel inside is, each way."""
+    return Length.mm(12) if unit == "mm" else Length(Fraction(1, 2))
+
+
+_NEAR = Length(Fraction(3, 4))
+"""A base that has to lose more than this makes another card, not a change to this one."""
 _TRIM = Length(Fraction(1, 4))
 """The narrowest strip worth keeping as trim."""
+_PANEL = Length(Fraction(3, 2))
+"""From here on a strip is a panel."""
 
 
 # --- one question at a time ------------------------------------------------------------------
@@ -160,17 +262,35 @@ def asked(worked: Worked, cards: int | None, papers: dict[str, Size], upright: I
 
 
 def as_json(worked: Worked) -> dict[str, Any]:
-    """All answers as plain data, for the site."""
-    unit = worked.kit.spec.unit
+    """All answers as plain data, for the site; sheets are exact, as text."""
+    unit, table = worked.kit.spec.unit, batches(worked)
+    groups = {plan.paper: plans[0] for plans in alike(worked) for plan in plans}
+    others = {id(plan): [_other_json(worked, other) for other in other_stock(worked, plan)] for plan in groups.values()}
+    upright = {id(plan): one_way(worked, plan) for plan in groups.values()}
     return {
         "kit": worked.kit.id, "unit": unit, "cards": worked.kit.spec.cards,
-        "sheets": [{"cards": cards, "sheets": {paper: str(n) for paper, n in each.items()}} for cards, each in batches(worked)],
-        "other paper": {plan.paper: [{"sheet": o.name, "answer": other_text(worked, o), "sheets": str(o.plan.sheets) if o.plan else None}
-                                     for o in other_stock(worked, plan)] for plan in worked.plans},
-        "one-way": {plan.paper: other_text(worked, o) for plan in worked.plans if (o := one_way(worked, plan))},
-        "may fall short": {layout.name: short_text(layout, unit) for layout in worked.layouts},
+        "papers": {key: {"name": worked.kit.papers[key].name, "sheet": size_text(plan.demand.sheet, unit), "sheets": str(plan.sheets),
+                         "counted by": "guide" if own_guide(plan) else "plan"} for key, plan in ((p.paper, p) for p in worked.plans)},
+        "sheets": [{"cards": cards, "sheets": {paper: str(n) for paper, n in each.items()}} for cards, each in table],
+        "one sheet gives cards": {plan.paper: from_one_sheet([each[plan.paper] for _, each in table]) for plan in worked.plans},
+        "other paper": {paper: others[id(plan)] for paper, plan in groups.items()},
+        "one-way": {paper: _other_json(worked, upright[id(plan)]) for paper, plan in groups.items() if upright[id(plan)]},
+        "may fall short": {layout.name: {"across": length_text(layout.slack.width, unit), "along": length_text(layout.slack.height, unit),
+                                         "answer": short_text(layout, unit)} for layout in worked.layouts},
         "left over": [{"guide": use.layout.name, "size": size_text(use.size, unit), "good for": use.words} for use in uses(worked)],
     }
+
+
+def _other_json(worked: Worked, other: Other) -> dict[str, Any]:
+    unit = worked.kit.spec.unit
+    found = {"sheet": other.name, "answer": other_text(worked, other), "sheets": str(other.plan.sheets) if other.plan else None}
+    change = change_text(worked, other)
+    if change:
+        found["nearest change"] = change
+    if other.misfits:
+        found["does not fit"] = [{"label": m.label, "too large by": length_text(m.over, unit), "fits at": size_text(m.largest, unit)}
+                                 for m in other.misfits]
+    return found
 
 
 def is_tight(layout: Layout) -> bool:

@@ -16,7 +16,7 @@ from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF, Demand
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, from_sheet, halved
 from kitwright.papers import sheet_named
-from kitwright.questions import batches, one_way, other_stock, other_text, short_text
+from kitwright.questions import batches, change_text, one_way, other_stock, other_text, short_text
 from kitwright.units import Length, Size, parse_size
 from making import BATCH, changed, make_worked
 
@@ -45,6 +45,14 @@ def test_a_kit_of_three_letter_sheets_becomes_six_a4(tmp_path):
     assert a4.name == "A4" and a4.plan.sheets == 6 and a4.plan.made == {"base": 6}
     assert all(run.layout.yields == {"base": 1} for run in a4.plan.runs)
     assert other_text(worked, a4).startswith("6 sheets; a sheet gives one base, not two, since half of it is ")
+
+
+def test_what_would_give_two_bases_from_a4(tmp_path):
+    """Common practice, no source: … or the card becomes ISO A6."""
+    worked = six(tmp_path)
+    (a4,) = other_stock(worked, worked.plan("white"))
+    assert change_text(worked, a4) == ("with a base of 8¼ × 5½ in a sheet gives two, and the card is 4⅛ × 5½ in; "
+                                       "or make the card ISO A6, 105 × 148 mm: half a sheet, folded")
 
 
 def test_a4_gives_one_base_for_each_batch_and_letter_two():
