@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObjectReference, PDFStream
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFObjectReference, PDFStream
 from reportlab.pdfgen.canvas import Canvas
 
 from kitwright.printable.metadata import Metadata
@@ -21,7 +21,7 @@ from kitwright.printable.metadata import Metadata
 FRACTION_BAR = "\N{FRACTION SLASH}"
 
 
-class _Text:
+class _Text(PDFObject):
     """A text string of the document (ISO 32000-1, 7.9.2): UTF-16 as plain bytes.
 
     reportlab spells every odd byte with four characters, which the words of a structure
