@@ -4,11 +4,11 @@ from collections import Counter
 from fractions import Fraction as F
 
 import pytest
-from hypothesis import given, settings, strategies as st
+from hypothesis import example, given, settings, strategies as st
 
-from cutting_trees import trees
+from cutting_trees import STEP, trees
 from drawing.pictures import BASES, FACES, LOOKS, SHEETS
-from kitwright.cutting.tree import cuts, leftovers, pieces
+from kitwright.cutting.tree import Leaf, Split, cuts, leftovers, pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.dimensions import round_scale, scale_text
 from kitwright.drawing.front import fit
@@ -19,7 +19,8 @@ from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.scene import Box, Clip, Draft, Scene, Shape
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.thumbnail import thumbnail
-from kitwright.units import figure, size_text
+from kitwright.geometry import Rect
+from kitwright.units import ZERO, Size, figure, size_text
 
 WIDE, NARROW = 480, 255
 """Points: a page's width, and a phone's (340 pixels)."""
@@ -89,8 +90,28 @@ def test_nothing_touches_on_a_guide(name, width):
     assert overlaps(scene) == []
 
 
+def slivers() -> Split:
+    """A sheet with strips a sixteenth wide near its right edge, cut across: their numbers are wider than they are."""
+    def parts(rect, axis, sizes, *labels):
+        at = ZERO
+        for size, label in zip(sizes, labels):
+            size = STEP * size
+            yield Leaf(Rect(rect.x + at, rect.y, size, rect.height) if axis == "x"
+                       else Rect(rect.x, rect.y + at, rect.width, size), label)
+            at = at + size
+
+    sheet = Rect.of(Size(STEP * 174, STEP * 89))
+    a, b, last = parts(sheet, "x", (73, 80, 21), "A", "A", None)
+    c, d, e, f = parts(last.rect, "x", (12, 1, 1, 7), "A", None, None, "A")
+    c = Split(c.rect, "x", tuple(parts(c.rect, "x", (1, 11), "A", "A")), "right")
+    d = Split(d.rect, "y", tuple(parts(d.rect, "y", (75, 14), "B", "B")), "bottom")
+    e = Split(e.rect, "y", tuple(parts(e.rect, "y", (1, 44, 38, 6), *"CBCD")), "bottom")
+    return Split(sheet, "x", (a, b, Split(last.rect, "x", (c, d, e, f), "left")), "left")
+
+
 @settings(max_examples=25)
 @given(trees(), st.sampled_from([WIDE, NARROW]), st.sampled_from(["in", "mm"]))
+@example(slivers(), NARROW, "in")
 def test_nothing_touches_on_any_guide(node, width, unit):
     assert overlaps(cutting_guide(node, unit=unit, width=width, look=Look("stripes", ("white", "sage")))) == []
 

@@ -17,6 +17,8 @@ Stroke = tuple[Cut, tuple[Point, Point]]
 """A cut and its line on the picture; the blade starts at the first point."""
 _PATIENCE = 8
 """Failed searches for free room after which the rest is not looked for: the picture is full."""
+_OVERHANG = 6
+"""How far a tag on a line may stand over the edge of its sheet, points: short of all dimensions and ruler numbers."""
 
 
 @dataclass
@@ -109,7 +111,8 @@ class CutNumbers:
                 break
             middle = (ax, ay + at) if upright else (ax + at, ay)
             tag = tag_box(text, middle)
-            if all(not tag.grown(Fraction(3, 2)).meets(b) for b in self.board.boxes) and \
+            if self.sheet.grown(_OVERHANG).holds(tag) and \
+                    all(not tag.grown(Fraction(3, 2)).meets(b) for b in self.board.boxes) and \
                     not any(crosses(tag, *other) for other in self.board.lines
                             if other not in own_edges and not _same(other, line)):
                 return middle
