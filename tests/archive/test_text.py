@@ -60,6 +60,11 @@ def test_fractions_are_wrapped_once_and_only_fractions():
     assert fractions("1/2") == "1/2"
 
 
+def test_apostrophes_are_curled_inside_words_only():
+    assert shown("the kit's page isn't") == "the kit’s page isn’t"
+    assert "’" not in shown("5'6 or 12' long, 'so' called") and plain("kit's") == "kit&#39;s"
+
+
 def test_headings_go_one_level_down_but_not_in_code():
     notes = "# One\n###### Six\n```\n# code 1⁄16\n```\n#no heading\n~~~\n```\n# still code\n~~~\n## Two"
     assert notes_markdown(notes).split("\n") == [

@@ -16,6 +16,7 @@ from kitwright.cutting.desk import desk_steps
 from kitwright.kit.names import BASE
 from kitwright.printable import printable_pdf
 from kitwright.units import inch_text, mm_text
+from kitwright.words import curly
 
 MM = 72 / 25.4
 CLOSE = 0.05 * MM
@@ -186,7 +187,8 @@ def test_pages_are_counted_and_closed(printed):
         assert f"page {i} of {len(pages)}" in text
         assert worked.kit.id in text
     for line in (*worked.kit.club.cautions, worked.kit.club.terms):
-        assert line in " ".join(pages)
+        assert curly(line) in " ".join(pages)
+    assert "’" in curly(worked.kit.club.terms)
     assert "PREVIEW, not released" in pages[-1]
 
 

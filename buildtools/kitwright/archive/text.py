@@ -10,6 +10,10 @@ import re
 
 from markupsafe import Markup
 
+from kitwright.words import curly
+
+from kitwright.words import curly
+
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
 FENCE = re.compile(r"\s{0,3}(```+|~~~+)")
 HEADING = re.compile(r"^(\s{0,3}#{1,5})(?=\s)")
@@ -22,10 +26,10 @@ def plain(text: object) -> Markup:
 
 
 def shown(text: object) -> Markup:
-    """The same with fractions such as 15⁄16 wrapped, so that the style sheet sets them as such."""
+    """The same for reading: apostrophes curled, fractions such as 15⁄16 wrapped, so that the style sheet sets them as such."""
     if isinstance(text, Markup):
         return text
-    return fractions(plain(text))
+    return fractions(plain(curly(str(text))))
 
 
 def fractions(text: str) -> Markup:

@@ -17,6 +17,8 @@ from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.pdf import draw_text
+from kitwright.words import curly
+from kitwright.words import curly
 
 SANS, BOLD, ITALIC = Font(), Font("sans", "semibold"), Font("sans", "italic")
 SERIF, SERIF_BOLD = Font("serif"), Font("serif", "semibold")
@@ -89,7 +91,7 @@ _GLUE = "\N{NO-BREAK SPACE}"
 
 def words(text: str, font: Font = SANS) -> list[Word]:
     """Text as what may stand on different lines; blanks inside a size don't count."""
-    glued = _TOGETHER.sub(_GLUE, " ".join(text.split()))
+    glued = _TOGETHER.sub(_GLUE, " ".join(curly(text).split()))
     return [Word(part.replace(_GLUE, " "), font) for part in glued.split(" ") if part]
 
 
