@@ -24,8 +24,10 @@ def test_a_life_of_codes(tmp_path, quick):
     kits = archive(tmp_path)
     kit = kit_in(kits)
     first_preview = plain(preview_code(work(kit)))
-    # Before the release: nothing in public, a preview for the team.
-    assert table([kit], kit.club, REVEAL) == {}
+    # Before the release: nothing in public until the reveal, a preview for the team.
+    assert table([kit], kit.club, REVEAL - dt.timedelta(seconds=1)) == {}
+    unreleased = table([kit], kit.club, REVEAL)
+    assert set(unreleased) == {first_preview} and "may still change" in unreleased[first_preview].says
     early = table([kit], kit.club, at("2030-01-01"), team=True)
     assert set(early) == {first_preview} and early[first_preview].current and early[first_preview].revision is None
     one, _ = release(kit, {}, at("2030-01-04 12:00"))
@@ -41,6 +43,7 @@ def test_a_life_of_codes(tmp_path, quick):
     now = table([kit], kit.club, at("2030-02-01"))
     assert not now[plain(one.code)].current and "Revision 2 replaces it" in now[plain(one.code)].says and now[plain(one.code)].do.startswith("Stop before you cut")
     assert now[plain(two.code)].current and not now[first_preview].current and now[first_preview].do == now[plain(one.code)].do
+    assert now[plain(one.code)].see == now[first_preview].see == f"errata.html#{ID}-r2" and not now[plain(two.code)].see
     # An earlier moment is told as it was then.
     assert table([kit], kit.club, REVEAL) == public
     assert set(now) == {plain(r.code) for r in released(kit)} | {plain(preview_code(work(frozen(kit, r)))) for r in released(kit)}

@@ -39,6 +39,8 @@ class Answer:
     """What it is, in a sentence."""
     do: str
     """What to do, in a sentence or two."""
+    see: str = ""
+    """Where that is told at length, from the top of the site."""
 
 
 def table(kits: Iterable[Kit], club: Club, as_of: dt.datetime, *, team: bool = False) -> dict[str, Answer]:
@@ -52,11 +54,12 @@ def table(kits: Iterable[Kit], club: Club, as_of: dt.datetime, *, team: bool = F
     """
     found: dict[str, Answer] = {}
     for kit in kits:
-        public = due(kit, club, as_of)
+        public, revisions = due(kit, club, as_of), released(kit)
         if public or team:
-            past = [r for r in released(kit) if r.at <= aware(as_of)]
-            if past or team:
-                for code, answer in (*_previews(kit, past), *_revisions(kit, club, past)):
+            past = [r for r in revisions if r.at <= aware(as_of)]
+            # A kit that is public though it was never released has its preview's code.
+            if past or team or not revisions:
+                for code, answer in (*_previews(kit, past, public), *_revisions(kit, club, past)):
                     found[code.replace("-", "")] = answer
     return dict(sorted(found.items()))
 
@@ -71,7 +74,12 @@ def _revisions(kit: Kit, club: Club, past: list[Revision]):
         if revision is newest:
             yield revision.code, Answer(kit.id, title, "revision", revision.number, True, f"{says} It is the newest.", "Cut along: nothing need be changed.")
         else:
-            yield revision.code, Answer(kit.id, title, "revision", revision.number, False, f"{says} Revision {newest.number} replaces it.", to_do(kit, revision, newest))
+            yield revision.code, Answer(kit.id, title, "revision", revision.number, False, f"{says} Revision {newest.number} replaces it.", to_do(kit, revision, newest), errata_place(newest))
+
+
+def errata_place(revision: Revision) -> str:
+    """Where the page of errata tells what a revision mends."""
+    return f"errata.html#{revision.kit}-r{revision.number}"
 
 
 def to_do(kit: Kit, old: Revision, newest: Revision) -> str:
@@ -85,13 +93,14 @@ def to_do(kit: Kit, old: Revision, newest: Revision) -> str:
             "recut": "Stop before you cut: the errata page says which pieces are cut otherwise now, and what to do with those that you have."}[grade]
 
 
-def _previews(kit: Kit, past: list[Revision]):
+def _previews(kit: Kit, past: list[Revision], public: bool):
     """Codes of printables made before the release: of this very state, and those that testers noted."""
     newest = past[-1] if past else None
     title = frozen(kit, newest).spec.title if newest else kit.spec.title
     if newest is None:
-        yield preview_code(work(kit)), Answer(kit.id, title, "preview", None, True, f"{title}, a preview of the kit as it is now. It is not public yet.",
-                                              "Cut and try it, and tell what you find. Please show it to nobody before the reveal.")
+        says, do = ("It was not released yet, so it may still change.", "Cut along, and look here again before you cut a large batch.") if public else \
+            ("It is not public yet.", "Cut and try it, and tell what you find. Please show it to nobody before the reveal.")
+        yield preview_code(work(kit)), Answer(kit.id, title, "preview", None, True, f"{title}, a preview of the kit as it is now. {says}", do)
     known = {test.code.upper() for test in kit.spec.tested}
     became = {preview_code(work(frozen(kit, r))): r for r in past}
     for code in sorted(known):
@@ -102,7 +111,8 @@ def _previews(kit: Kit, past: list[Revision]):
     for code, revision in became.items():
         same = revision is newest
         yield code, Answer(kit.id, title, "preview", revision.number, same, f"{title}, a preview of what became revision {revision.number}.",
-                           "It is like the newest printable but for its mark." if same else to_do(kit, revision, newest))
+                           "It is like the newest printable but for its mark." if same else to_do(kit, revision, newest),
+                           "" if same else errata_place(newest))
 
 
 def table_json(answers: dict[str, Answer]) -> str:
