@@ -110,12 +110,14 @@ def corrections_of(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt
 
 
 def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
+    # Advice on the pieces already cut may save them, so "cut them again" would gainsay it.
+    to_do = "Print the new one before you cut any more." if erratum.advice and erratum.grade == "recut" else TO_DO[erratum.grade]
     since = erratum.since.astimezone(zone(erratum.zone)).date()
     return ErratumView(
         erratum.kit, erratum.title, erratum.anchor, erratum.revision.number, erratum.corrects.number, date_text(erratum.date), date_text(since),
         erratum.revision.code, erratum.grade, GRADES[erratum.grade], MEANS[erratum.grade],
         tuple(Change(sentence(c.words), c.was, c.now, GRADES[c.grade] if c.grade != erratum.grade else "") for c in erratum.changes),
-        pairs, erratum.affected, TO_DO[erratum.grade], erratum.advice, erratum.spotted_by.name if erratum.spotted_by else "", erratum.public)
+        pairs, erratum.affected, to_do, erratum.advice, erratum.spotted_by.name if erratum.spotted_by else "", erratum.public)
 
 
 # --- what is drawn ------------------------------------------------------------------------------------

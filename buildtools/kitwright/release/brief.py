@@ -121,7 +121,7 @@ def brief(kit: Kit, whom: Whom, theme: Path, people: Mapping[str, Person], priva
                         f"release it first:  kitwright release {kit.id}", Place(kit.document.file))
     # The team works from the kit as it stands; everybody else from what was published.
     worked = work(published if whom in ("viewers", "members") else kit)
-    asked = [_asked(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]
+    asked = [asked_of(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]
     if whom == "guest" and not asked:
         raise UserError(f"{kit.id} has no guest", "name one under  guests", Place(kit.document.file))
     environment = Environment(loader=FileSystemLoader(theme / BRIEFS), undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True)
@@ -150,7 +150,7 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "pieces": [f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {size_both(size, unit)}" for label, size in worked.sizes.items() if label != "base"],
         "sentiment": spec.sentiment.text if spec.sentiment else "",
         "date_text": date_text, "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
-        "times": tuple(_told(d, club.time_zone, d.local) for d in moments(kit, club)),
+        "times": tuple(told_at(d, club.time_zone, d.local) for d in moments(kit, club)),
         "page": base + page_of(kit.id) if base else None, "errata_page": base + "errata.html" if base else None,
         "errata": errata(kit, club, people, as_of), "public": is_public(kit, club, as_of),
         "cautions": [" ".join(c.split()) for c in worked.kit.club.cautions], "terms": " ".join(worked.kit.club.terms.split()),
@@ -169,17 +169,23 @@ def _materials(worked: Worked, kit: Kit) -> list[Material]:
     return found
 
 
-def _asked(kit: Kit, club: Club, person: Person, make: str, by: str) -> Asked:
+def asked_of(kit: Kit, club: Club, person: Person, make: str, by: str) -> Asked:
+    """What somebody is asked for, with every moment on her own clock.
+
+    Raises:
+        UserError: the kit has no moment of that name.
+    """
     local = person.zone(club)
     known = moments(kit, club)
-    told = tuple(_told(d, local.key, d.at.astimezone(local)) for d in known)
+    told = tuple(told_at(d, local.key, d.at.astimezone(local)) for d in known)
     due = next((t for t in told if t.name.casefold() == by.casefold()), None)
     if due is None:
         raise UserError(f"there is no moment “{by}” in this kit", f"its moments: {', '.join(d.name for d in known)}", kit.place("team"))
     return Asked(person.name, " ".join(make.split()).rstrip("."), f"{due.when} ({due.name})", told)
 
 
-def _told(due: Due, where: str, local: dt.datetime) -> Told:
+def told_at(due: Due, where: str, local: dt.datetime) -> Told:
+    """A moment in words, on the clock of a place."""
     return Told(due.name, f"{DAYS[local.weekday()]} {local.day} {MONTHS[local.month - 1]} {local.year}, {local:%H:%M} ({where.replace('_', ' ')})", " ".join(due.show.split()))
 
 

@@ -1,0 +1,70 @@
+"""What readers asked, with the answers: beside the step, the piece or the sheet that it is about, and on a page of its own."""
+
+from __future__ import annotations
+
+import html
+from dataclasses import dataclass
+
+import markdown
+from markupsafe import Markup
+
+from kitwright.archive.text import fractions, plain
+from kitwright.release.answers import Answered, answers
+from kitwright.steps import steps_of
+from kitwright.worked import Worked
+
+PAGE = "asked.md"
+
+
+@dataclass(frozen=True)
+class AskedView:
+    """A question with its answer."""
+
+    n: int
+    """Counted from 1, within the kit."""
+    ask: str
+    answer: Markup
+    computed: bool
+    about: str
+    """`The step “Cut everything”`; empty where it is about the whole kit."""
+    place: str
+    """What it stands beside on the kit's page: `step-cut`, `the-pieces`, `guide-2`, or `asked`."""
+
+    @property
+    def anchor(self) -> str:
+        """Its place on the kit's own page."""
+        return f"asked-{self.n}"
+
+
+def asked_of(worked: Worked) -> tuple[AskedView, ...]:
+    """Every question of a kit, in its order.
+
+    Raises:
+        UserError: a question about something that the kit does not have.
+    """
+    return tuple(_view(worked, n, one) for n, one in enumerate(answers(worked), 1))
+
+
+def _view(worked: Worked, n: int, one: Answered) -> AskedView:
+    about, place = _about(worked, one)
+    answer = Markup(f"<p>{fractions(plain(one.answer))}</p>") if one.computed else written(one.answer)
+    return AskedView(n, one.ask, answer, one.computed, about, place)
+
+
+def _about(worked: Worked, one: Answered) -> tuple[str, str]:
+    if one.tied == "step":
+        title = {s.stage: s.title for s in steps_of(worked)}.get(one.to)
+        if title:
+            return f"the step “{title}”", f"step-{one.to}"
+    if one.tied == "piece":
+        return "the card base" if one.to == "base" else f"piece {one.to}", "the-pieces"
+    if one.tied == "sheet":
+        guide = next((i for i, layout in enumerate(worked.layouts, 1) if one.to in layout.papers), None)
+        if guide:
+            return worked.kit.papers[one.to].name, f"guide-{guide}"
+    return "", "asked"
+
+
+def written(answer: str) -> Markup:
+    """An author's answer, with the Markdown that she wrote; a `<` in it is a sign like any other."""
+    return fractions(markdown.markdown(html.escape(answer.strip(), quote=False)))

@@ -1,0 +1,48 @@
+"""The team's own page of a kit: what to make, by when on whose clock, what may be shown when, and where everything is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from kitwright.release.brief import Asked, Told, asked_of, told_at
+from kitwright.release.calendar import moments
+from kitwright.release.people import Person, guests_of, team_of
+from kitwright.steps import steps_of
+from kitwright.worked import Worked
+
+PAGE = "team.md"
+"""The page of a kit, and the team's overview at the top of its site."""
+
+
+@dataclass(frozen=True)
+class TeamView:
+    """What the team's page of a kit says."""
+
+    team: tuple[Asked, ...]
+    guests: tuple[Asked, ...]
+    times: tuple[Told, ...]
+    """Every moment on the club's own clock."""
+    zone: str
+    sections: tuple[tuple[str, str], ...]
+    """Place on the kit's page and its name; these links don't change."""
+    code: str
+    """Of the preview that is to be cut from; empty once it is released."""
+
+
+def team_view(worked: Worked, code: str, people: Mapping[str, Person]) -> TeamView:
+    """The page's words.
+
+    Args:
+        worked: the kit.
+        code: of its preview, where it is not released yet; empty once it is.
+        people: everybody on file.
+    """
+    kit, club = worked.kit, worked.kit.club
+    team, guests = (tuple(asked_of(kit, club, person, task.make, task.by) for person, task in part(kit, people)) for part in (team_of, guests_of))
+    sections = [("the-sketch", "The sketch"), ("what-you-need", "What you need"), ("the-pieces", "The pieces"), ("cutting-guides", "Cutting guides")]
+    sections += [(f"guide-{i}", layout.name) for i, layout in enumerate(worked.layouts, 1)]
+    sections += [("the-card-base", "The card base"), ("step-by-step", "Step by step")]
+    sections += [(f"step-{step.stage}", step.title) for step in steps_of(worked)]
+    return TeamView(team, guests, tuple(told_at(d, club.time_zone, d.local) for d in moments(kit, club)), club.time_zone.replace("_", " "),
+                    tuple(sections), code)
