@@ -14,6 +14,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from rich.table import Table as RichTable
 
 from kitwright import cli_arrange, cli_cutfiles, cli_release
+from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.check import check, errors
 from kitwright.errors import UserError
 from kitwright.facts import tables
@@ -21,7 +22,7 @@ from kitwright.findings import Finding
 from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.schema import write_schemas
 from kitwright.papers import sheet_named
-from kitwright.project import KITS, SITE, find_root, kit_folder, read_one
+from kitwright.project import KITS, find_root, kit_folder, read_one
 from kitwright.release.calendar import read_time
 from kitwright.words import number
 from kitwright.worked import Worked, work
@@ -221,11 +222,13 @@ def new_command(ctx: click.Context, name: str, title: str | None) -> None:
     console().print(f"Wrote {folder.name}. Open its kit.yaml, change it, then run  kitwright check {folder.name}", soft_wrap=True)
 
 
-@cli.command(name="build", epilog="\b\nExamples:\n  kitwright build\n  kitwright build --as-of \"2027-03-06 10:00\" --out tomorrow")
+@cli.command(name="build", epilog="\b\nExamples:\n  kitwright build\n  kitwright build --as-of \"2027-03-06 10:00\" --out tomorrow\n  kitwright build --for team")
 @click.option("--out", type=click.Path(path_type=Path, file_okay=True), default=None, help="Where the site goes; site/ when left out.")
 @click.option("--as-of", metavar="TIME", help="Build the site as it will be, or was, at a moment: 2027-03-06 10:00. Now when left out.")
+@click.option("--for", "audience", type=click.Choice(["public", "team", "members"]), default="public", show_default=True,
+              help="team: a preview with upcoming kits, in site-team/. members: the files for members, in site-members/. Keep both behind a password.")
 @click.pass_context
-def build_command(ctx: click.Context, out: Path | None, as_of: str | None) -> None:
+def build_command(ctx: click.Context, out: Path | None, as_of: str | None, audience: Audience) -> None:
     """Make the whole site: pages, pictures and printables for every kit.
 
     Only what is due is published, released kits as they were released; a kit before its
@@ -234,7 +237,7 @@ def build_command(ctx: click.Context, out: Path | None, as_of: str | None) -> No
     """
     from kitwright.archive.build import Refused, build_archive
     root = root_of(ctx)
-    target = (out or root / SITE).absolute()
+    target = (out or root / FOLDERS[audience]).absolute()
     moment = read_time(as_of, read_club(root / KITS)) if as_of else dt.datetime.now(dt.timezone.utc)
     bars = Progress(TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), console=console(stderr=True), transient=True)
     try:
@@ -243,12 +246,15 @@ def build_command(ctx: click.Context, out: Path | None, as_of: str | None) -> No
 
             def progress(words: str, done: int, total: int) -> None:
                 bars.update(task, description=words, completed=done, total=total)
-            report = build_archive(root, target, progress, as_of=moment)
+            report = build_archive(root, target, progress, as_of=moment, audience=audience)
     except Refused as refused:
         tell_findings(refused.findings, console(stderr=True))
         tell(refused)
         ctx.exit(FINDINGS)
     write_schemas(root / KITS)
+    tell_findings(list(report.warnings), console(stderr=True))
+    if audience != "public":
+        console().print("This is not public: put it only where a password guards it.", soft_wrap=True)
     console().print(f"Built {number(report.kits, 'kit', 'kits')} in {round(report.seconds)} s. Open {escape(str(report.index))}", soft_wrap=True)
 
 

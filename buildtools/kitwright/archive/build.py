@@ -7,6 +7,7 @@ import os
 import shutil
 import tempfile
 import time
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -14,12 +15,14 @@ from zoneinfo import ZoneInfo
 
 from kitwright.archive.audience import Audience
 from kitwright.archive.gather import Archive, Refused, gather, kit_of
-from kitwright.archive.make import Kept, Progress, make_all
+from kitwright.archive.make import Kept, Made, Progress, make_all
 from kitwright.archive.pages import write_tree
 from kitwright.archive.site import finish, run_mkdocs
 from kitwright.archive.theme import theme_folder
 from kitwright.errors import Place, UserError
+from kitwright.findings import Finding
 from kitwright.project import KITS, SITE
+from kitwright.release.revisions import PUBLISHED
 
 __all__ = ["BuildReport", "Refused", "build_archive"]
 
@@ -49,6 +52,8 @@ class BuildReport:
     """How long it took, to a tenth."""
     index: Path
     """The page to open."""
+    warnings: tuple[Finding, ...] = ()
+    """What is worth a look, though it did not stop the build."""
 
 
 def build_archive(root: Path, out: Path, progress: Progress | None = None, *, address: str | None = None,
@@ -85,7 +90,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     site = Path(tempfile.mkdtemp(prefix=f".{out.name}-new-", dir=out.parent))
     try:
         with tempfile.TemporaryDirectory(prefix="kitwright-") as tree_folder:
-            tree = write_tree(Path(tree_folder), theme, archive.club, made, address, audience)
+            tree = write_tree(Path(tree_folder), theme, archive, made, address)
             run_mkdocs(tree, site, moment(archive), root / KITS)
         finish(site, tree, address, root / KITS, audience)
         (site / MARKER).write_text(MARKER_TEXTS[audience], encoding="utf-8", newline="\n")
@@ -95,7 +100,16 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     finally:
         shutil.rmtree(site, ignore_errors=True)
     told("Writing the pages", 1, 1)
-    return BuildReport(len(made), pages, len(files), size, Fraction(round((time.monotonic() - started) * 10), 10), out / "index.html")
+    return BuildReport(len(made), pages, len(files), size, Fraction(round((time.monotonic() - started) * 10), 10), out / "index.html",
+                       (*archive.unreleased, *_redrawn(made, root / KITS)))
+
+
+def _redrawn(made: list[Made], kits: Path) -> Iterator[Finding]:
+    """A warning for each kit whose printables this kitwright draws otherwise than they were published."""
+    for one in made:
+        if one.redrawn:
+            yield Finding("warning", Place(kits / one.card.id / PUBLISHED), f"printables of {one.card.id} are drawn otherwise than they were published: {', '.join(one.redrawn)}",
+                          f"their numbers are the same; look at them, then note them anew with  kitwright release {one.card.id} --redraw")
 
 
 def moment(archive: Archive) -> int:

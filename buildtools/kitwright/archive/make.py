@@ -11,24 +11,28 @@ import hashlib
 import signal
 from collections.abc import Callable, Iterable
 from concurrent.futures import ProcessPoolExecutor, as_completed
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing import get_context
 from os import cpu_count
 from pathlib import Path
 
 from PIL import Image
 
+from kitwright.archive.after import After, after_of
 from kitwright.archive.audience import Audience
+from kitwright.archive.desk import desks_of
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.archive.pictures import pictures_of
+from kitwright.archive.standing import drawn_otherwise, standing, upcoming
 from kitwright.archive.views import (EDITIONS, Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view,
                                      past_view, shown)
+from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.kit.read import CLUB_FILE, Kit, PastKit, read_club, read_kit
 from kitwright.printable.document import printable_pdf
 from kitwright.printable.job import Preview, Stamp
-from kitwright.release.revisions import frozen, revision_at
-from kitwright.release.state import preview_code
+from kitwright.release.people import PEOPLE, read_people
+from kitwright.release.revisions import frozen, released, revision_at
 from kitwright.worked import Worked, work
 
 PHOTOS = "photos"
@@ -45,6 +49,12 @@ class Made:
     """Beside its page: file name, with a folder perhaps, to bytes."""
     gallery: Gallery | None = None
     """How else its pieces go; None for a past kit."""
+    yours: YourPaper | None = None
+    """The kit from other paper and for other batches; None for a past kit."""
+    after: After | None = None
+    """Corrections, samples, questions, people; None for a past kit."""
+    redrawn: tuple[str, ...] = ()
+    """Printables that came out otherwise than they were published, by their path beside its page."""
 
     @property
     def card(self) -> Card:
@@ -61,11 +71,14 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
     Args:
         archive: what was read.
         progress: told after each kit.
-        kept: what was made before; a kit is made again only when its folder or the club changed.
+        kept: what was made before; a kit is made again only when its folder, the club, the
+            people, the moment or the audience changed.
     """
     kept = {} if kept is None else kept
     kits = [kit_of(entry) for entry in archive.entries]
-    digests = {kit.id: digest(archive.folder, [archive.folder / CLUB_FILE, *_files_of(kit.folder)]) for kit in kits}
+    shared = [archive.folder / CLUB_FILE, *_files_of(archive.folder / PEOPLE)]
+    when = f"{archive.as_of} {archive.audience} "
+    digests = {kit.id: when + digest(archive.folder, [*shared, *_files_of(kit.folder)]) for kit in kits}
     wanted = [kit for kit in kits if kept.get(kit.id, ("",))[0] != digests[kit.id]]
     for kit, made in _at_once(archive.folder, wanted, archive.as_of, archive.audience, progress):
         kept[kit.id] = digests[kit.id], made
@@ -101,10 +114,15 @@ def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: 
     if isinstance(kit, PastKit):
         return _past(kit)
     revision = revision_at(kit, as_of) if as_of else None
-    if revision is None:
-        worked = work(kit)
-        return _kit(worked, Preview(preview_code(worked)))
-    return _kit(work(frozen(kit, revision)), revision.stamp(kit.club.time_zone))
+    worked = work(frozen(kit, revision) if revision else kit)
+    state, older = standing(kit, worked, revision)
+    stamp = revision.stamp(kit.club.time_zone) if revision else Preview(state.code)
+    made = _kit(worked, stamp)
+    after, besides = after_of(worked, stamp, made.gallery, read_people(folder), as_of, audience)
+    card = replace(made.card, upcoming=upcoming(kit, as_of))
+    files = made.files | older | besides
+    redrawn = [name for r in released(kit)[:revision.number] for name in drawn_otherwise(r, files, "" if r == revision else f"r{r.number}/")] if revision else []
+    return replace(made, view=replace(made.view, card=card, state=state), files=files, after=after, redrawn=tuple(redrawn))
 
 
 def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
@@ -117,9 +135,11 @@ def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
         files[name] = printable_pdf(worked, edition, stamp=stamp)
         downloads.append(Download(EDITIONS[edition], name, bytes_text(len(files[name]))))
     gallery, drawn = gallery_of(worked, stamp)
-    files |= drawn | _photos(kit)
+    desks, hands = desks_of(worked)
+    yours, data = your_paper(worked)
+    files |= drawn | hands | data | _photos(kit)
     card = card_of(worked, shown(pictures.thumbnail, f"kits/{kit.id}/"))
-    return Made(kit_view(worked, card, pictures, tuple(downloads)), files, gallery)
+    return Made(kit_view(worked, card, pictures, desks, tuple(downloads)), files, gallery, yours)
 
 
 def _photos(kit: Kit) -> dict[str, bytes]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,12 +13,24 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from kitwright.archive.audience import Audience
+from kitwright.archive.asked import PAGE as ASKED
+from kitwright.archive.corrections import PAGE as ERRATA
+from kitwright.archive.feeds import FEED, KITS_FILE, changed_at, feed_xml, kits_json
 from kitwright.archive.gallery import PAGE as GALLERY
+from kitwright.archive.gather import Archive
 from kitwright.archive.make import Made
+from kitwright.archive.makers import PAGE as PEOPLE
+from kitwright.archive.makers import people_view
+from kitwright.archive.mycopy import PAGE as MY_COPY
+from kitwright.archive.mycopy import copy_view
+from kitwright.archive.team import PAGE as TEAM
 from kitwright.archive.text import notes_markdown, slug
 from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
 from kitwright.archive.views import KitView, by_tag, by_year
+from kitwright.archive.your_paper import PAGE as YOURS
 from kitwright.kit.model import Club
+from kitwright.release.feed import stamp_text
+from kitwright.release.people import Person
 
 DOCS, LOOK = "docs", "look"
 """The pages, and the folder below them that holds styles, scripts and fonts."""
@@ -36,36 +49,50 @@ class Tree:
     """Page in the tree → the kit that it comes from, to say whose notes are meant."""
 
 
-def write_tree(folder: Path, theme: Path, club: Club, made: list[Made], address: str | None, audience: Audience = "public") -> Tree:
+def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], address: str | None) -> Tree:
     """Write the whole content tree into an empty folder.
 
     Args:
         folder: where.
         theme: the theme's folder.
-        club: who publishes.
+        archive: what is built, and for whom; every template may ask `audience`.
         made: every kit, oldest first.
         address: where the site will stand, if known.
-        audience: for whom it is; every template may ask.
     """
-    docs, env = folder / DOCS, environment(theme)
+    docs, env, club = folder / DOCS, environment(theme), archive.club
     cards = [m.card for m in made]
-    shared: dict[str, Any] = {"club": club, "cards": cards, "audience": audience}
-    _page(docs / "index.md", env, "home.md", "", shared, newest=made[-1].view, recent=cards[-2:-RECENT - 2:-1])
-    _page(docs / "archive.md", env, "archive.md", "All kits", shared, years=by_year(cards))
-    _page(docs / "tags.md", env, "tags.md", "Kits by tag", shared, tags=by_tag(cards))
+    shared: dict[str, Any] = {"club": club, "cards": cards, "audience": archive.audience}
+    changed = changed_at(archive) if archive.audience == "public" else {}
+    newest_change = {"changed": stamp_text(max(changed.values()))} if changed else {}
+    copy = copy_view(archive, cards)
+    shared["copies"] = copy is not None
+    _page(docs / "index.md", env, "home.md", "", shared, newest=made[-1].view, recent=cards[-2:-RECENT - 2:-1], head=newest_change)
+    _page(docs / "archive.md", env, "archive.md", "All kits", shared, years=by_year(cards), head=newest_change)
+    _page(docs / "tags.md", env, "tags.md", "Kits by tag", shared, tags=by_tag(cards), head=newest_change)
     _page(docs / "words.md", env, "words.md", "Words at the bench", shared)
     _page(docs / "care.md", env, "care.md", "Take care", shared)
+    shared["people"], further = _across(docs, env, shared, made, archive.people)
+    if copy:
+        _page(docs / MY_COPY, env, MY_COPY, "Is my copy current?", shared, copy=copy)
+        further.insert(1, ("My copy", MY_COPY))
     sources = {}
     for i, one in enumerate(made):
         beside = {"before": cards[i - 1] if i else None, "after": cards[i + 1] if i + 1 < len(cards) else None}
         page, view = docs / one.card.page, one.view
+        beside["head"] = {"changed": stamp_text(changed[one.card.id])} if one.card.id in changed else {}
         if isinstance(view, KitView):
             _page(page, env, "kit.md", view.card.title, shared, kit=view, notes=notes_markdown(view.notes),
-                  description=view.card.summary, gallery=one.gallery, **beside)
+                  description=view.card.summary, gallery=one.gallery, told=one.after, yours=one.yours, **beside)
             if one.gallery and one.gallery.has_page:
                 _page(page.parent / GALLERY, env, "gallery.md", f"Arrangements of {view.card.title}", shared, kit=view,
                       gallery=one.gallery, description=one.gallery.counts)
                 sources[one.card.page.replace(page.name, GALLERY)] = one.card.id
+            if one.yours:
+                _page(page.parent / YOURS, env, "your-paper.md", f"{view.card.title} on your paper", shared, kit=view, yours=one.yours,
+                      description=f"{view.card.title} for any number of cards and from other sheets, such as A4, Letter and 12 × 12 in.")
+            _beside(page.parent, env, shared, one)
+            for old in view.state.older if view.state else ():
+                _page(page.parent / old.folder / "index.md", env, "replaced.md", f"Revision {old.number} of {view.card.title}", shared, kit=view, old=old)
         else:
             _page(page, env, "past.md", view.card.title, shared, kit=view, description=view.card.summary, **beside)
         sources[one.card.page] = one.card.id
@@ -74,25 +101,63 @@ def write_tree(folder: Path, theme: Path, club: Club, made: list[Made], address:
     for name, data in assets(theme).items():
         _write(docs / LOOK / name, data)
     shutil.copytree(theme / OVERRIDES, folder / OVERRIDES)
-    _write(folder / SETTINGS, settings(theme, club, address, audience).encode())
+    feed = feed_xml(archive, address) if address else None
+    if feed:
+        _write(docs / FEED, feed)
+    if archive.audience == "public":
+        _write(docs / KITS_FILE, kits_json(archive))
+    _write(folder / SETTINGS, settings(theme, club, address, archive.audience, further, feed=FEED if feed else "").encode())
     return Tree(folder / SETTINGS, sources)
 
 
-def settings(theme: Path, club: Club, address: str | None, audience: Audience = "public") -> str:
-    """The plain settings with what belongs to the club filled in."""
+def _across(docs: Path, env: Environment, shared: dict[str, Any], made: list[Made], known: Mapping[str, Person]) -> tuple[frozenset[str], list[tuple[str, str]]]:
+    """Write the pages that gather what several kits tell; who has a place on the page of people, and the pages for the menu."""
+    told = [(m.card, m.after) for m in reversed(made) if m.after]
+    errata = sorted((e for _, after in told for e in after.errata), key=lambda e: (e.at, e.kit, e.number), reverse=True)
+    _page(docs / ERRATA, env, "errata.md", "Corrections", shared, kit=None, errata=errata)
+    menu = [("Corrections", ERRATA)]
+    asked = [(card, after) for card, after in told if after.asked]
+    if asked:
+        _page(docs / ASKED, env, "asked.md", "Asked and answered", shared, kits=asked)
+        menu.append(("Asked", ASKED))
+    people, portraits = people_view(shared["club"], known, [part for _, after in told for part in after.parts])
+    if people.groups:
+        _page(docs / PEOPLE, env, "people.md", "Who makes the kits", shared, view=people)
+        menu.append(("People", PEOPLE))
+    for name, data in portraits.items():
+        _write(docs / name, data)
+    teams = [(card, after.team) for card, after in told if after.team]
+    if teams:
+        _page(docs / TEAM, env, "teamhome.md", "For the team", shared, kits=teams)
+        menu.insert(0, ("Team", TEAM))
+    return people.keys, menu
+
+
+def _beside(folder: Path, env: Environment, shared: dict[str, Any], one: Made) -> None:
+    """Write the further pages of one kit: its corrections, and the team's own page."""
+    title = one.card.title
+    if one.after and one.after.errata:
+        _page(folder / ERRATA, env, "errata.md", f"Corrections to {title}", shared, kit=one.view, errata=one.after.errata)
+    if one.after and one.after.team:
+        _page(folder / TEAM, env, "team.md", f"{title}: for the team", shared, kit=one.view, team=one.after.team, gallery=one.gallery)
+
+
+def settings(theme: Path, club: Club, address: str | None, audience: Audience = "public", further: list[tuple[str, str]] | None = None,
+             feed: str = "") -> str:
+    """The plain settings with what belongs to the club filled in, and further pages in the menu."""
     said = yaml.safe_load((theme / SETTINGS).read_text(encoding="utf-8"))
     said |= {"site_name": club.name, "site_description": " ".join(club.tagline.split()),
-             "nav": [{title: page} for title, page in NAV]}
+             "nav": [{title: page} for title, page in (*NAV, *(further or ()))]}
     # Material's own blocks ask for this: what is not public says so on every page.
-    said["extra"] |= {"audience": audience}
+    said["extra"] |= {"audience": audience, "feed": feed, "data": KITS_FILE if audience == "public" else ""}
     if address:
         said["site_url"] = address.rstrip("/") + "/"
     return yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=120)
 
 
 def _page(file: Path, env: Environment, template: str, title: str, shared: dict[str, Any],
-          description: str = "", **values: Any) -> None:
-    head: dict[str, Any] = {"title": title} if title else {}
+          description: str = "", head: dict[str, Any] | None = None, **values: Any) -> None:
+    head = ({"title": title} if title else {}) | (head or {})
     if description:
         head["description"] = " ".join(description.split())
     up = "../" * (len(file.parts) - file.parts.index(DOCS) - 2)

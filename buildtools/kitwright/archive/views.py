@@ -10,16 +10,16 @@ import datetime as dt
 from dataclasses import dataclass
 from math import ceil
 
+from kitwright.archive.desk import Desk
 from kitwright.archive.gather import Entry, kit_of
 from kitwright.archive.pictures import Picture, Pictures
 from kitwright.card.face import Sum
 from kitwright.cite import notes_of
-from kitwright.cutting.desk import desk_steps
-from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import Layout
 from kitwright.facts import grain_advice
 from kitwright.kit.names import BASE
 from kitwright.kit.read import PastKit
+from kitwright.questions import short_text
 from kitwright.steps import Step, steps_of
 from kitwright.units import Length, Size, figure, length_text, size_text
 from kitwright.words import label_text, listed, number, sheets_text, spelled
@@ -78,6 +78,42 @@ class Card:
     tags: tuple[str, ...]
     thumbnail: Shown | None
     past: bool
+    upcoming: str = ""
+    """When it will be public, on the team's site; empty once it is."""
+
+
+@dataclass(frozen=True)
+class State:
+    """Which state of a kit a page shows."""
+
+    line: str
+    """`Revision 2, released 9 May 2027`, or that it is a preview."""
+    code: str
+    """The code on its printables."""
+    preview: bool
+    """Whether it was not released yet."""
+    older: tuple[OldRevision, ...] = ()
+    """Revisions that were replaced, newest first."""
+
+
+@dataclass(frozen=True)
+class OldRevision:
+    """A revision that was replaced, at its own address below the kit's page."""
+
+    number: int
+    line: str
+    """`Revision 1, released 9 May 2027`."""
+    code: str
+    replaced: str
+    """By what: `revision 2, released 16 May 2027`."""
+    newest: int
+    do: str
+    """What somebody who has it does."""
+    folder: str
+    """Where its printables lie: `r1/`."""
+    downloads: tuple[Download, ...]
+    errata: tuple[str, ...]
+    """Places on the page of errata that concern it, newest first."""
 
 
 @dataclass(frozen=True)
@@ -108,17 +144,6 @@ class PieceRow:
 
 
 @dataclass(frozen=True)
-class CutRow:
-    """One step at the desk."""
-
-    cuts: str
-    """The numbers on the drawing, such as `2–4`."""
-    edge: str
-    measure: Said
-    words: str
-
-
-@dataclass(frozen=True)
 class GuideView:
     """One way of cutting a sheet."""
 
@@ -129,7 +154,7 @@ class GuideView:
     slack: str
     used: str
     picture: Shown
-    cuts: tuple[CutRow, ...]
+    desk: Desk
     auto: bool
 
 
@@ -167,6 +192,8 @@ class KitView:
     downloads: tuple[Download, ...]
     """The club's own edition first."""
     unit: str
+    state: State | None = None
+    """Which state it shows; None for a page that stands for itself, in a test."""
 
 
 @dataclass(frozen=True)
@@ -239,7 +266,7 @@ def card_of(entry: Entry, thumbnail: Shown | None) -> Card:
 
 # --- a kit's own page ---------------------------------------------------------------------------
 
-def kit_view(worked: Worked, card: Card, pictures: Pictures, downloads: tuple[Download, ...]) -> KitView:
+def kit_view(worked: Worked, card: Card, pictures: Pictures, desks: tuple[Desk, ...], downloads: tuple[Download, ...]) -> KitView:
     """All that a kit's page says."""
     spec = worked.kit.spec
     looks = tuple((face.name, number(face.cards, "card", "cards"), shown(picture))
@@ -247,7 +274,7 @@ def kit_view(worked: Worked, card: Card, pictures: Pictures, downloads: tuple[Do
     return KitView(
         card, shown(pictures.card), shown(pictures.sketch), looks, _facts(worked),
         tuple(_paper(worked, pictures, plan.paper) for plan in worked.plans), _sundries(worked), _pieces(worked),
-        tuple(_guide(worked, layout, picture) for layout, picture in zip(worked.layouts, pictures.guides)),
+        tuple(_guide(worked, *each) for each in zip(worked.layouts, pictures.guides, desks)),
         steps_of(worked), shown(pictures.base), _base_facts(worked), shown(pictures.layers), tuple(_sum(s, spec.unit) for s in worked.face.sums), notes_of(worked),
         tuple((photo.file, photo.alt or "", photo.caption or "") for photo in spec.photos), downloads, spec.unit)
 
@@ -324,28 +351,19 @@ def _pieces(worked: Worked) -> tuple[PieceRow, ...]:
     return tuple(rows)
 
 
-def _guide(worked: Worked, layout: Layout, picture: Picture) -> GuideView:
+def _guide(worked: Worked, layout: Layout, picture: Picture, desk: Desk) -> GuideView:
     kit, unit = worked.kit, worked.kit.spec.unit
     runs: dict[str, list[str]] = {}
     for plan in worked.plans:
         for run in plan.runs:
             if run.layout == layout:
                 runs.setdefault(sheets_text(run.sheets), []).append(kit.papers[plan.paper].name)
-    one_way = any(kit.papers[p].front.up for p in layout.papers)
-    steps = desk_steps(layout, kit.club.trimmer.least_hold, ruler_side=kit.club.trimmer.ruler_side)
-    cuts = tuple(CutRow(_span(step.cuts[0].number, step.cuts[-1].number), f"{_upper(step.side)} edge", said_length(step.measure, unit),
-                        step_text(step, unit, one_way)) for step in steps)
     left = [size_text(r.size, unit) for r in layout.leftovers]
     counted = [f"{left.count(s)} of {s}" if left.count(s) > 1 else s for s in dict.fromkeys(left)]
     return GuideView(
         layout.name, listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
         listed([f"{n} {label_text(label, n)}" for label, n in layout.yields.items()]), listed(counted) or "nothing",
-        f"{length_text(layout.slack.width, unit)} across, {length_text(layout.slack.height, unit)} along",
-        f"{round(layout.used * 100)} %", shown(picture), cuts, layout.source == "auto")
-
-
-def _span(first: int, last: int) -> str:
-    return str(first) if first == last else f"{first}–{last}"
+        short_text(layout, unit), f"{round(layout.used * 100)} %", shown(picture), desk, layout.source == "auto")
 
 
 def _sum(line: Sum, unit: str) -> tuple[str, tuple[tuple[str, str], ...], str]:

@@ -1,0 +1,68 @@
+"""Which state of a kit a page shows: its revision or preview, and the revisions that were replaced.
+
+The printable of a replaced revision keeps its very bytes, since readers and links may rely
+on them; so what replaced it is told beside it: by its address, `r1/`, by a page at that
+address, and on the kit's own page. Its own foot says which revision it is, and the code page
+says what became of that.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from kitwright.archive.views import EDITIONS, Download, OldRevision, State, bytes_text
+from kitwright.kit.read import Kit
+from kitwright.printable.job import date_text
+from kitwright.release.calendar import due, reveal_of, zone
+from kitwright.release.lookup import to_do
+from kitwright.release.revisions import Revision, released, reprint, sha256
+from kitwright.release.state import preview_code
+from kitwright.worked import Worked
+
+
+def line_of(revision: Revision, time_zone: str) -> str:
+    """`Revision 2, released 9 May 2027`, the day in the club's own time."""
+    return f"Revision {revision.number}, released {date_text(revision.at.astimezone(zone(time_zone)).date())}"
+
+
+def upcoming(kit: Kit, as_of: dt.datetime | None) -> str:
+    """When a kit will be public, in the club's own time; empty once it is, or where no moment counts."""
+    if as_of is None or due(kit, kit.club, as_of):
+        return ""
+    local = reveal_of(kit, kit.club).astimezone(zone(kit.club.time_zone))
+    return f"{date_text(local.date())}, {local:%H:%M}"
+
+
+def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State, dict[str, bytes]]:
+    """The state that a kit's page shows, and the files of replaced revisions.
+
+    Args:
+        kit: as it is now.
+        worked: what is shown of it.
+        revision: which revision that is; None before its release.
+
+    Returns:
+        The state, and bytes by their path beside the page.
+    """
+    if revision is None:
+        return State("Preview, not released", preview_code(worked), True), {}
+    files: dict[str, bytes] = {}
+    older = []
+    first = "letter" if kit.club.region == "us" else "a4"
+    for old in reversed(released(kit)[:revision.number - 1]):
+        folder, drawn, downloads = f"r{old.number}/", reprint(kit, old), []
+        for edition in sorted(EDITIONS, key=lambda e: e != first):
+            name = f"{kit.id}-{edition}.pdf"
+            files[folder + name] = drawn[name]
+            downloads.append(Download(EDITIONS[edition], name, bytes_text(len(drawn[name]))))
+        newest = line_of(revision, kit.club.time_zone)
+        older.append(OldRevision(old.number, line_of(old, kit.club.time_zone), old.code, newest[0].lower() + newest[1:], revision.number,
+                                 to_do(kit, old, revision), folder, tuple(downloads),
+                                 tuple(f"{kit.id}-r{n}" for n in range(revision.number, old.number, -1))))
+    return State(line_of(revision, kit.club.time_zone), revision.code, False, tuple(older)), files
+
+
+def drawn_otherwise(revision: Revision, files: dict[str, bytes], folder: str = "") -> list[str]:
+    """Printables of a revision whose bytes are not those that were published, by their path beside the page."""
+    return [f"{folder}{name}" for name, checksum in revision.record.printables.items()
+            if folder + name in files and sha256(files[folder + name]) != checksum]
