@@ -59,7 +59,8 @@ def stages(face: Face, unit: str = "in") -> list[Stage]:
     for piece in face.over:
         add(f"{piece.label}{_raised(piece)}, {size_text(piece.rect.size, unit)}", (piece,))
     if face.spots:
-        names = [s.name + (" (optional)" if s.optional else "") for s in face.spots]
+        counts = Counter(s.name + (" (optional)" if s.optional else "") for s in face.spots)
+        names = [f"{name} × {n}" if n > 1 else name for name, n in counts.items()]
         words = ", ".join(names)
         add(words[:1].upper() + words[1:], (), True)
     return found

@@ -278,7 +278,7 @@ class _Sketch:
         if hidden:
             signs.append(Note("edge underneath", line="hidden"))
         if self.face.spots:
-            what = f": {', '.join(self.named)}" if self.named else " for decoration"
+            what = f": {', '.join(dict.fromkeys(self.named))}" if self.named else " for decoration"
             signs.append(Note(f"kept clear{what}", line="spot"))
         if self.face.sentiment:
             signs.append(Note("printed greeting", line="print"))

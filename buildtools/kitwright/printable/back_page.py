@@ -15,16 +15,13 @@ SHEETS_TOLD = ("Envelopes", "Adhesive", "Foam", "Leftovers")
 """Lines of the list that the first page does not give already."""
 
 
-def back_page(job: Job) -> list[Flowable]:
-    """Blocks of the end."""
+def supplies_and_post(job: Job) -> list[Flowable]:
+    """What the batch takes besides paper, and how the card travels, side by side."""
     left, right = _besides(job), _post(job)
     room = job.edition.width - GUTTER
-    found: list[Flowable] = []
     if left and right:
-        found.append(Side([left, right], [room / 2, room / 2], GUTTER, job.edition.height, before=16))
-    elif left or right:
-        found += left or right
-    return [*found, _closing(job, room), Notes(job)]
+        return [Side([left, right], [room / 2, room / 2], GUTTER, job.edition.height, before=16)]
+    return left or right
 
 
 def _besides(job: Job) -> list[Flowable]:
@@ -46,9 +43,9 @@ def _post(job: Job) -> list[Flowable]:
             Prose(f"Limits: {source}", NOTE)]
 
 
-def _closing(job: Job, room: float) -> Side:
+def closing(job: Job) -> Side:
     """Cautions, the club's terms of use, revision and date."""
-    club = job.worked.kit.club
+    club, room = job.worked.kit.club, job.edition.width - GUTTER
     cautions: list[Flowable] = [Heading("Mind your hands", 3, bookmark="cautions"), Listed([Prose(line, BODY) for line in club.cautions])]
     terms: list[Flowable] = [Heading("Terms of use", 3, bookmark="terms"), Prose(club.terms, BODY), Prose(f"{club.name}. {state_text(job)}.", BODY)]
     sides = [Side([cautions, terms], [room * part, room * (1 - part)], GUTTER, job.edition.height, before=16) for part in (0.5, 0.56, 0.62)]

@@ -182,6 +182,9 @@ class Listed(Block):
             return parts and [*parts, *([self._part(self.items[1:], 1)] if len(self.items) > 1 else [])]
         if fit == len(self.items):
             return [self]
+        if fit == len(self.items) - 1 >= 3:
+            # The last does not go over alone.
+            fit -= 1
         return [self._part(self.items[:fit], 0), self._part(self.items[fit:], fit)]
 
     def _part(self, items: list[Prose], skipped: int) -> "Listed":

@@ -2,36 +2,30 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from itertools import groupby
+from dataclasses import dataclass
 from typing import Literal
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName
 from reportlab.platypus.doctemplate import BaseDocTemplate, PageTemplate
 from reportlab.platypus.flowables import Flowable
 from reportlab.platypus.frames import Frame
 
 from kitwright.card.arrangements import Arrangement, Arrangements, Set
 from kitwright.card.face import Face
-from kitwright.drawing.guide import EDGE
-from kitwright.drawing.pdf import draw_scene, register
-from kitwright.drawing.scene import Clip
-from kitwright.drawing.sketch import card_sketch
+from kitwright.drawing.pdf import register
 from kitwright.drawing.styles import Level
-from kitwright.printable.blocks import Block, Heading, Prose, Side, high
+from kitwright.printable.blocks import Heading, Prose, Side, high
 from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.job import Job, Preview, Stamp, month_text
+from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas
-from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE, Style
+from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE
 from kitwright.words import number
 
-CAPTION = Style(SANS, 8, 9.6, "soft")
-WIDEST, NARROWEST, HIGHEST = 150, 46, 200
-"""How wide and how high a card may be drawn, points."""
+WIDEST, NARROWEST = 150, 46
+"""How wide a card may be drawn, points."""
 GAP, UNDER = 14, 10
 """Between pictures, and under each row; points."""
 STEP = 3
@@ -43,59 +37,6 @@ class _Shown:
     face: Face
     mark: str
     name: str
-
-
-class Small(Block):
-    """A card whose patches of paper are drawn once for the whole sheet.
-
-    Cards of one size lie alike, so that the same paper in the same place is the same
-    patch; as a form of its own (ISO 32000-1, 8.10) it stands in the file once.
-
-    Args:
-        job: the printable.
-        face: the card.
-        name: what to call it.
-        wide: how wide the card may be drawn, points.
-    """
-
-    def __init__(self, job: Job, face: Face, name: str, wide: float) -> None:
-        super().__init__(after=5)
-        self.job, self.face, self.name = job, face, name
-        shape = face.size.height.inches / face.size.width.inches
-        self.wide = int(min(wide, HIGHEST / shape))
-        self.height = int(self.wide * shape)
-
-    def wrap(self, room: float, height: float) -> tuple[float, float]:
-        self.width = room
-        return room, self.height
-
-    def draw(self) -> None:
-        # The clear margin of a plain picture hangs outside, as with every picture here.
-        self.scene = card_sketch(self.face, self.job.looks, unit=self.job.unit, width=self.wide + 2 * EDGE,
-                                 height=self.height + 2 * EDGE, plain=True, name=self.name)
-        left, bottom = self.canv.absolutePosition(0, 0)
-        box = PDFArray([round(v, 2) for v in (left, bottom, left + float(self.scene.width - 2 * EDGE), bottom + self.height)])
-        with self.canv.element("Figure", self.scene.alt, PDFDictionary({"O": PDFName("Layout"), "BBox": box})):
-            self._shapes()
-            draw_scene(self.canv, replace(self.scene, shapes=()), -EDGE, -EDGE, self.job.level, ground=False)
-
-    def _shapes(self) -> None:
-        canvas, patches = self.canv, iter(self.face.stack)
-        for patch, items in groupby(self.scene.shapes, key=lambda item: isinstance(item, Clip)):
-            for part in ([(item,) for item in items] if patch else [tuple(items)]):
-                piece = replace(self.scene, shapes=part, texts=())
-                if not patch:
-                    draw_scene(canvas, piece, -EDGE, -EDGE, self.job.level, ground=False)
-                    continue
-                # One patch for each thing of paper, lowest first.
-                placed = next(patches)
-                key = (self.face.size, self.wide, placed.rect, placed.outline, placed.paper, placed.face, placed.turned)
-                name = f"patch{hashlib.sha256(repr(key).encode()).hexdigest()[:16]}"
-                if not canvas.hasForm(name):
-                    canvas.beginForm(name, -float(EDGE), -float(EDGE), float(self.scene.width), float(self.scene.height))
-                    draw_scene(canvas, piece, -EDGE, -EDGE, self.job.level, ground=False)
-                    canvas.endForm()
-                canvas.doForm(name)
 
 
 def contact_sheet_pdf(found: Arrangements, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
@@ -208,6 +149,6 @@ def _rows(job: Job, shown: Sequence[_Shown], columns: int, each: float, wide: fl
     rows: list[Flowable] = []
     for start in range(0, len(shown), columns):
         row = shown[start:start + columns]
-        stacks = [[Small(job, s.face, s.name, wide), Prose(s.name, CAPTION, lead=s.mark)] for s in row]
+        stacks = [[SmallCard(job, s.face, s.name, wide), Prose(s.name, CAPTION, lead=s.mark)] for s in row]
         rows.append(Side(stacks, [each] * len(row), GAP, job.edition.height, before=UNDER))
     return rows

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Literal
 
@@ -14,19 +15,25 @@ from reportlab.platypus.frames import Frame
 from kitwright.drawing.pdf import register
 from kitwright.drawing.styles import Level
 from kitwright.printable import qrcode, scalebar
-from kitwright.printable.back_page import back_page
+from kitwright.printable.author_notes import author_notes
+from kitwright.printable.back_page import Notes, closing, supplies_and_post
 from kitwright.printable.blocks import hairline, high
 from kitwright.printable.desk_page import desk_page
-from kitwright.printable.edition import EDITIONS, Edition
+from kitwright.printable.edition import EDITIONS
+from kitwright.printable.ending import Here, Part, ordered, part
 from kitwright.printable.guide_page import guide_page
 from kitwright.printable.job import Job, Preview, Stamp, state_text
 from kitwright.printable.metadata import metadata
+from kitwright.printable.other_cards import other_cards
 from kitwright.printable.sketch_page import sketch_page
 from kitwright.printable.steps_page import steps_page, sums
 from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas
 from kitwright.printable.templates_page import templates_page
 from kitwright.printable.typeset import BOLD, FOOT, MARK, SANS, draw_line, line_width, words
 from kitwright.worked import Worked
+
+INKS: tuple[Level, ...] = ("full", "light", "outline")
+"""How much ink a printable may take, most first."""
 
 
 def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
@@ -40,17 +47,48 @@ def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Leve
             pages say PREVIEW all the same.
 
     Raises:
-        UserError: a citation in the author's own steps that names nothing.
+        UserError: a citation in the author's notes or own steps that names nothing.
     """
-    roomy = Job(worked, EDITIONS[edition], ink, stamp or Preview())
-    # Measured first: how many pages there are, and whether a tighter setting would save one.
-    counted = [(_built(job, None)[1], job) for job in (roomy, replace(roomy, tight=1), replace(roomy, tight=2))]
-    pages, job = min(counted, key=lambda c: c[0])
-    return _built(job, pages)[0]
+    return printables(worked, edition, inks=(ink,), stamp=stamp)[ink]
 
 
-def _built(job: Job, pages: int | None) -> tuple[bytes, int]:
-    """The file and how many pages it has; without their number, only measured."""
+def printables(worked: Worked, edition: Literal["letter", "a4"], *, inks: Sequence[Level] = INKS,
+               stamp: Stamp | Preview | None = None) -> dict[Level, bytes]:
+    """The same in several levels of ink: laid out once, its pictures drawn once."""
+    job, pages = _laid_out(Job(worked, EDITIONS[edition], inks[0], stamp or Preview()))
+    return {ink: _built(replace(job, level=ink), pages).data for ink in inks}
+
+
+@dataclass(frozen=True)
+class _Built:
+    """A file, or what was measured of it."""
+
+    data: bytes
+    pages: int
+    end: Here
+    """Where the last parts begin."""
+    parts: list[Part]
+
+
+def _laid_out(roomy: Job) -> tuple[Job, int]:
+    """How the pages are filled best, and how many there are.
+
+    Measured: whether a tighter setting saves a page, and in which order the last parts do.
+    """
+    found = []
+    for job in (roomy, replace(roomy, tight=1), replace(roomy, tight=2)):
+        usual = _built(job, None)
+        order = ordered(usual.parts, usual.end.room, job.edition.height, job.edition.width)
+        found.append((usual.pages, job))
+        if order != tuple(range(len(usual.parts))):
+            other = replace(job, order=order)
+            found.append((_built(other, None).pages, other))
+    pages, job = min(found, key=lambda f: f[0])
+    return job, pages
+
+
+def _built(job: Job, pages: int | None) -> _Built:
+    """The file; without the number of its pages, only measured."""
     kit, out, said = job.worked.kit, io.BytesIO(), metadata(job)
     document = BaseDocTemplate(
         out, pagesize=job.edition.page, invariant=1, pageCompression=1, initialFontName=register(SANS),
@@ -58,15 +96,26 @@ def _built(job: Job, pages: int | None) -> tuple[bytes, int]:
         creator="kitwright", producer="kitwright", lang="en", displayDocTitle=True, printScaling="None")
     document.addPageTemplates([_template("first", job, pages, _foot(job)), _template("later", job, pages, 0)])
     document._doSave = pages is not None
-    document.build(_story(job), canvasmaker=partial(TaggedCanvas if pages else MeasuringCanvas, metadata=said))
-    return out.getvalue(), document.page
+    here, parts = Here(job.edition.bottom), _ending(job)
+    last = [parts[i].block for i in job.order or range(len(parts))]
+    document.build([*_story(job), here, *last, Notes(job)], canvasmaker=partial(TaggedCanvas if pages else MeasuringCanvas, metadata=said))
+    return _Built(out.getvalue(), document.page, here, parts)
 
 
 def _story(job: Job) -> list[Flowable]:
+    """What is read in order: the card, the cuts, the steps."""
     opening = sketch_page(job, job.edition.height - _foot(job))
     later = opening[max((i for i, block in enumerate(opening) if isinstance(block, PageBreak)), default=-1) + 1:]
     left = job.edition.height - high(later, job.edition.width)
-    return [NextPageTemplate("later"), *opening, *guide_page(job, left), *desk_page(job), *steps_page(job), *sums(job), *templates_page(job), *back_page(job)]
+    return [NextPageTemplate("later"), *opening, *guide_page(job, left), *desk_page(job), *steps_page(job)]
+
+
+def _ending(job: Job) -> list[Part]:
+    """What is looked up, each part by itself."""
+    width, full = job.edition.width, job.edition.height
+    found = [("sums", sums(job)), *(("templates", [block]) for block in templates_page(job)), ("arrangements", other_cards(job)),
+             ("supplies", supplies_and_post(job)), *(("notes", [block]) for block in author_notes(job)), ("closing", [closing(job)])]
+    return [part(kind, blocks, width, full, spare=kind == "arrangements") for kind, blocks in found if blocks]
 
 
 def _foot(job: Job) -> float:

@@ -5,14 +5,15 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal, TypeVar
 
 from kitwright.drawing.looks import Look
-from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
 from kitwright.kit.model import Paper
 from kitwright.printable.edition import Edition
 from kitwright.worked import Worked
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,14 +51,16 @@ class Job:
     stamp: Stamp | Preview
     tight: int = 0
     """To save a page: pictures are drawn a little smaller (1), and more of them stand side by side (2)."""
-    scenes: dict[tuple, Scene] = field(default_factory=dict, compare=False, repr=False)
-    """Pictures drawn so far, so that none is drawn twice."""
+    order: tuple[int, ...] | None = None
+    """In which order the last parts stand; None for the usual one."""
+    made: dict[tuple, Any] = field(default_factory=dict, compare=False, repr=False)
+    """Pictures drawn so far, and what was slow to find, so that none is made twice."""
 
-    def once(self, key: tuple, draw: Callable[[], Scene]) -> Scene:
-        """The picture known by this key, drawn if need be."""
-        if key not in self.scenes:
-            self.scenes[key] = draw()
-        return self.scenes[key]
+    def once(self, key: tuple, make: Callable[[], T]) -> T:
+        """What is known by this key, made if need be."""
+        if key not in self.made:
+            self.made[key] = make()
+        return self.made[key]
 
     @property
     def unit(self) -> Literal["in", "mm"]:

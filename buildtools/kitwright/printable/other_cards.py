@@ -1,0 +1,62 @@
+"""A row of cards from the same pieces, placed otherwise."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from reportlab.platypus.flowables import Flowable
+
+from kitwright.card.arrangements import Arrangements, arrangements_of
+from kitwright.card.face import Face
+from kitwright.printable.blocks import Heading, Prose, Side
+from kitwright.printable.job import Job
+from kitwright.printable.small_card import CAPTION, SmallCard
+from kitwright.printable.typeset import BODY
+from kitwright.words import spelled
+
+MOST, GAP, WIDEST = 6, 14, 96
+"""Cards in the row, clear space between them, and how wide one may be; points."""
+
+
+@dataclass(frozen=True)
+class Other:
+    """A card of the row."""
+
+    face: Face
+    name: str
+
+
+def other_cards(job: Job) -> list[Flowable]:
+    """The row; none for a kit whose pieces go one way only."""
+    found = job.once(("arrangements",), lambda: arrangements_of(job.worked))
+    others = others_of(found)
+    if not others:
+        return []
+    columns = max(len(others), 4)
+    each = (job.edition.width - GAP * (columns - 1)) / columns
+    wide = min(each, WIDEST)
+    stacks = [[SmallCard(job, other.face, other.name, wide), Prose(other.name, CAPTION)] for other in others]
+    return [Heading("The same pieces, placed otherwise", 3, bookmark="arrangements"), Prose(told(found, len(others)), BODY),
+            Side(stacks, [each] * len(others), GAP, job.edition.height, before=8)]
+
+
+def others_of(found: Arrangements) -> list[Other]:
+    """Up to six: cards of the suggested set before others, one way round of each, then cards made otherwise."""
+    own = {item.card for item in found.items if item.own}
+    cards = [item for item in found.items if item.slug == item.card and item.card not in own]
+    wanted = {part.slug for part in found.recommended.parts} if found.recommended else set()
+    cards.sort(key=lambda item: item.slug not in wanted)
+    shown = [Other(item.face, item.name) for item in cards] + [Other(v.face, v.name) for v in found.variations]
+    return shown[:MOST]
+
+
+def told(found: Arrangements, shown: int) -> str:
+    """How many there are, and where the others are."""
+    counts, ways = found.counts, len(found.variations)
+    said = []
+    if counts.different > 1:
+        said.append(f"These pieces make {spelled(counts.different)} different cards.")
+    if ways:
+        said.append(f"A card can {'also ' if counts.different == 1 else ''}be made in {spelled(ways)} other way{'s' if ways > 1 else ''}.")
+    said.append("The kit’s page shows them all and says what changes." if ways else "The kit’s page shows them all.")
+    return " ".join(said)
