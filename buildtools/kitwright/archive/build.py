@@ -16,7 +16,8 @@ from zoneinfo import ZoneInfo
 from kitwright.archive.audience import Audience
 from kitwright.archive.gather import Archive, Refused, gather, kit_of
 from kitwright.archive.make import Kept, Made, Progress, make_all
-from kitwright.archive.pages import write_tree
+from kitwright.archive.members import write_members_tree
+from kitwright.archive.pages import write, write_tree
 from kitwright.archive.site import finish, run_mkdocs
 from kitwright.archive.theme import theme_folder
 from kitwright.errors import Place, UserError
@@ -82,7 +83,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     check_target(out, root, audience)
     archive = gather(root, as_of, audience)
     theme = theme_folder(root)
-    made = make_all(archive, told, kept)
+    made = make_all(archive, told, kept) if audience != "members" else []
     told("Writing the pages", 0, 1)
     # What is not public tells no address: no feed, no map of the site, no canonical link.
     address = (address or archive.club.address) if audience == "public" else None
@@ -90,9 +91,14 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     site = Path(tempfile.mkdtemp(prefix=f".{out.name}-new-", dir=out.parent))
     try:
         with tempfile.TemporaryDirectory(prefix="kitwright-") as tree_folder:
-            tree = write_tree(Path(tree_folder), theme, archive, made, address)
+            if audience == "members":
+                tree, beside = write_members_tree(Path(tree_folder), theme, archive)
+            else:
+                tree, beside = write_tree(Path(tree_folder), theme, archive, made, address), {}
             run_mkdocs(tree, site, moment(archive), root / KITS)
         finish(site, tree, address, root / KITS, audience)
+        for name, data in beside.items():
+            write(site / name, data)
         (site / MARKER).write_text(MARKER_TEXTS[audience], encoding="utf-8", newline="\n")
         files = [f for f in site.rglob("*") if f.is_file()]
         pages, size = sum(f.suffix == ".html" for f in files), sum(f.stat().st_size for f in files)
@@ -100,7 +106,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     finally:
         shutil.rmtree(site, ignore_errors=True)
     told("Writing the pages", 1, 1)
-    return BuildReport(len(made), pages, len(files), size, Fraction(round((time.monotonic() - started) * 10), 10), out / "index.html",
+    return BuildReport(len(made) or len(tree.sources), pages, len(files), size, Fraction(round((time.monotonic() - started) * 10), 10), out / "index.html",
                        (*archive.unreleased, *_redrawn(made, root / KITS)))
 
 

@@ -31,6 +31,7 @@ from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.kit.read import CLUB_FILE, Kit, PastKit, read_club, read_kit
 from kitwright.printable.document import printable_pdf
 from kitwright.printable.job import Preview, Stamp
+from kitwright.release.members import names_for_members
 from kitwright.release.people import PEOPLE, read_people
 from kitwright.release.revisions import frozen, released, revision_at
 from kitwright.worked import Worked, work
@@ -122,7 +123,7 @@ def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: 
     card = replace(made.card, upcoming=upcoming(kit, as_of))
     files = made.files | older | besides
     redrawn = [name for r in released(kit)[:revision.number] for name in drawn_otherwise(r, files, "" if r == revision else f"r{r.number}/")] if revision else []
-    return replace(made, view=replace(made.view, card=card, state=state), files=files, after=after, redrawn=tuple(redrawn))
+    return replace(made, view=replace(made.view, card=card, state=state, for_members=names_for_members(kit)), files=files, after=after, redrawn=tuple(redrawn))
 
 
 def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:

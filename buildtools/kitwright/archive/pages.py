@@ -66,14 +66,14 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
     newest_change = {"changed": stamp_text(max(changed.values()))} if changed else {}
     copy = copy_view(archive, cards)
     shared["copies"] = copy is not None
-    _page(docs / "index.md", env, "home.md", "", shared, newest=made[-1].view, recent=cards[-2:-RECENT - 2:-1], head=newest_change)
-    _page(docs / "archive.md", env, "archive.md", "All kits", shared, years=by_year(cards), head=newest_change)
-    _page(docs / "tags.md", env, "tags.md", "Kits by tag", shared, tags=by_tag(cards), head=newest_change)
-    _page(docs / "words.md", env, "words.md", "Words at the bench", shared)
-    _page(docs / "care.md", env, "care.md", "Take care", shared)
+    write_page(docs / "index.md", env, "home.md", "", shared, newest=made[-1].view, recent=cards[-2:-RECENT - 2:-1], head=newest_change)
+    write_page(docs / "archive.md", env, "archive.md", "All kits", shared, years=by_year(cards), head=newest_change)
+    write_page(docs / "tags.md", env, "tags.md", "Kits by tag", shared, tags=by_tag(cards), head=newest_change)
+    write_page(docs / "words.md", env, "words.md", "Words at the bench", shared)
+    write_page(docs / "care.md", env, "care.md", "Take care", shared)
     shared["people"], further = _across(docs, env, shared, made, archive.people)
     if copy:
-        _page(docs / MY_COPY, env, MY_COPY, "Is my copy current?", shared, copy=copy)
+        write_page(docs / MY_COPY, env, MY_COPY, "Is my copy current?", shared, copy=copy)
         further.insert(1, ("My copy", MY_COPY))
     sources = {}
     for i, one in enumerate(made):
@@ -81,32 +81,32 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
         page, view = docs / one.card.page, one.view
         beside["head"] = {"changed": stamp_text(changed[one.card.id])} if one.card.id in changed else {}
         if isinstance(view, KitView):
-            _page(page, env, "kit.md", view.card.title, shared, kit=view, notes=notes_markdown(view.notes),
+            write_page(page, env, "kit.md", view.card.title, shared, kit=view, notes=notes_markdown(view.notes),
                   description=view.card.summary, gallery=one.gallery, told=one.after, yours=one.yours, **beside)
             if one.gallery and one.gallery.has_page:
-                _page(page.parent / GALLERY, env, "gallery.md", f"Arrangements of {view.card.title}", shared, kit=view,
+                write_page(page.parent / GALLERY, env, "gallery.md", f"Arrangements of {view.card.title}", shared, kit=view,
                       gallery=one.gallery, description=one.gallery.counts)
                 sources[one.card.page.replace(page.name, GALLERY)] = one.card.id
             if one.yours:
-                _page(page.parent / YOURS, env, "your-paper.md", f"{view.card.title} on your paper", shared, kit=view, yours=one.yours,
+                write_page(page.parent / YOURS, env, "your-paper.md", f"{view.card.title} on your paper", shared, kit=view, yours=one.yours,
                       description=f"{view.card.title} for any number of cards and from other sheets, such as A4, Letter and 12 × 12 in.")
             _beside(page.parent, env, shared, one)
             for old in view.state.older if view.state else ():
-                _page(page.parent / old.folder / "index.md", env, "replaced.md", f"Revision {old.number} of {view.card.title}", shared, kit=view, old=old)
+                write_page(page.parent / old.folder / "index.md", env, "replaced.md", f"Revision {old.number} of {view.card.title}", shared, kit=view, old=old)
         else:
-            _page(page, env, "past.md", view.card.title, shared, kit=view, description=view.card.summary, **beside)
+            write_page(page, env, "past.md", view.card.title, shared, kit=view, description=view.card.summary, **beside)
         sources[one.card.page] = one.card.id
         for name, data in one.files.items():
-            _write(page.parent / name, data)
+            write(page.parent / name, data)
     for name, data in assets(theme).items():
-        _write(docs / LOOK / name, data)
+        write(docs / LOOK / name, data)
     shutil.copytree(theme / OVERRIDES, folder / OVERRIDES)
     feed = feed_xml(archive, address) if address else None
     if feed:
-        _write(docs / FEED, feed)
+        write(docs / FEED, feed)
     if archive.audience == "public":
-        _write(docs / KITS_FILE, kits_json(archive))
-    _write(folder / SETTINGS, settings(theme, club, address, archive.audience, further, feed=FEED if feed else "").encode())
+        write(docs / KITS_FILE, kits_json(archive))
+    write(folder / SETTINGS, settings(theme, club, address, archive.audience, further, feed=FEED if feed else "").encode())
     return Tree(folder / SETTINGS, sources)
 
 
@@ -114,21 +114,21 @@ def _across(docs: Path, env: Environment, shared: dict[str, Any], made: list[Mad
     """Write the pages that gather what several kits tell; who has a place on the page of people, and the pages for the menu."""
     told = [(m.card, m.after) for m in reversed(made) if m.after]
     errata = sorted((e for _, after in told for e in after.errata), key=lambda e: (e.at, e.kit, e.number), reverse=True)
-    _page(docs / ERRATA, env, "errata.md", "Corrections", shared, kit=None, errata=errata)
+    write_page(docs / ERRATA, env, "errata.md", "Corrections", shared, kit=None, errata=errata)
     menu = [("Corrections", ERRATA)]
     asked = [(card, after) for card, after in told if after.asked]
     if asked:
-        _page(docs / ASKED, env, "asked.md", "Asked and answered", shared, kits=asked)
+        write_page(docs / ASKED, env, "asked.md", "Asked and answered", shared, kits=asked)
         menu.append(("Asked", ASKED))
     people, portraits = people_view(shared["club"], known, [part for _, after in told for part in after.parts])
     if people.groups:
-        _page(docs / PEOPLE, env, "people.md", "Who makes the kits", shared, view=people)
+        write_page(docs / PEOPLE, env, "people.md", "Who makes the kits", shared, view=people)
         menu.append(("People", PEOPLE))
     for name, data in portraits.items():
-        _write(docs / name, data)
+        write(docs / name, data)
     teams = [(card, after.team) for card, after in told if after.team]
     if teams:
-        _page(docs / TEAM, env, "teamhome.md", "For the team", shared, kits=teams)
+        write_page(docs / TEAM, env, "teamhome.md", "For the team", shared, kits=teams)
         menu.insert(0, ("Team", TEAM))
     return people.keys, menu
 
@@ -137,17 +137,17 @@ def _beside(folder: Path, env: Environment, shared: dict[str, Any], one: Made) -
     """Write the further pages of one kit: its corrections, and the team's own page."""
     title = one.card.title
     if one.after and one.after.errata:
-        _page(folder / ERRATA, env, "errata.md", f"Corrections to {title}", shared, kit=one.view, errata=one.after.errata)
+        write_page(folder / ERRATA, env, "errata.md", f"Corrections to {title}", shared, kit=one.view, errata=one.after.errata)
     if one.after and one.after.team:
-        _page(folder / TEAM, env, "team.md", f"{title}: for the team", shared, kit=one.view, team=one.after.team, gallery=one.gallery)
+        write_page(folder / TEAM, env, "team.md", f"{title}: for the team", shared, kit=one.view, team=one.after.team, gallery=one.gallery)
 
 
 def settings(theme: Path, club: Club, address: str | None, audience: Audience = "public", further: list[tuple[str, str]] | None = None,
-             feed: str = "") -> str:
+             feed: str = "", nav: tuple[tuple[str, str], ...] = NAV) -> str:
     """The plain settings with what belongs to the club filled in, and further pages in the menu."""
     said = yaml.safe_load((theme / SETTINGS).read_text(encoding="utf-8"))
     said |= {"site_name": club.name, "site_description": " ".join(club.tagline.split()),
-             "nav": [{title: page} for title, page in (*NAV, *(further or ()))]}
+             "nav": [{title: page} for title, page in (*nav, *(further or ()))]}
     # Material's own blocks ask for this: what is not public says so on every page.
     said["extra"] |= {"audience": audience, "feed": feed, "data": KITS_FILE if audience == "public" else ""}
     if address:
@@ -155,8 +155,9 @@ def settings(theme: Path, club: Club, address: str | None, audience: Audience = 
     return yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=120)
 
 
-def _page(file: Path, env: Environment, template: str, title: str, shared: dict[str, Any],
-          description: str = "", head: dict[str, Any] | None = None, **values: Any) -> None:
+def write_page(file: Path, env: Environment, template: str, title: str, shared: dict[str, Any],
+               description: str = "", head: dict[str, Any] | None = None, **values: Any) -> None:
+    """Fill one page's template and write it below `docs`, with its head."""
     head = ({"title": title} if title else {}) | (head or {})
     if description:
         head["description"] = " ".join(description.split())
@@ -164,7 +165,7 @@ def _page(file: Path, env: Environment, template: str, title: str, shared: dict[
     text = env.get_template(template).render(up=Markup(up), slug=slug, **shared, **values)
     extra, text = _own_head(text)
     front = yaml.safe_dump(head | extra, allow_unicode=True, sort_keys=False, width=1000)
-    _write(file, f"---\n{front}---\n{text}".encode())
+    write(file, f"---\n{front}---\n{text}".encode())
 
 
 def _own_head(text: str) -> tuple[dict[str, Any], str]:
@@ -175,6 +176,7 @@ def _own_head(text: str) -> tuple[dict[str, Any], str]:
     return yaml.safe_load(head) or {}, rest
 
 
-def _write(file: Path, data: bytes) -> None:
+def write(file: Path, data: bytes) -> None:
+    """Write one file of the tree, with the folders that it lies in."""
     file.parent.mkdir(parents=True, exist_ok=True)
     file.write_bytes(data)

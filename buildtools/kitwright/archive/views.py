@@ -194,6 +194,8 @@ class KitView:
     unit: str
     state: State | None = None
     """Which state it shows; None for a page that stands for itself, in a test."""
+    for_members: tuple[str, ...] = ()
+    """What members get besides, by name alone."""
 
 
 @dataclass(frozen=True)
