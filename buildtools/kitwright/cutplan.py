@@ -12,9 +12,9 @@ from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
-from kitwright.questions import asked, comparisons, short_text
+from kitwright.questions import Comparison, Measured, asked, comparisons, is_half, short_text
 from kitwright.units import VULGAR, Size, fraction_text, length_text, size_text
-from kitwright.words import label_text, sheets_text
+from kitwright.words import label_text, listed, number, sheets_text
 from kitwright.worked import Worked
 
 
@@ -75,11 +75,18 @@ def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
     lines += [f"  {line}" for line in proof_lines(plan, unit)]
     for run in plan.runs:
         layout = run.layout
-        gives = ", ".join(f"{n} {label_text(label, n)}" for label, n in layout.yields.items())
-        lines.append(f"  {layout.name}: {sheets_text(run.sheets)}, {'it' if run.sheets == HALF else 'a sheet'} gives {gives}; may fall short by {short_text(layout, unit)}")
+        lines.append(f"  {layout.name}: {sheets_text(run.sheets)}, {gives_text(layout, run.sheets)}; may fall short by {short_text(layout, unit)}")
         lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
     lines += [f"  {one.words(unit)}" for one in comparisons(worked) if plan in worked.plans and report.key in one.papers]
     return lines
+
+
+def gives_text(layout: Layout, sheets: Fraction) -> str:
+    """What a sheet of a layout gives: `a sheet gives 3 A and 3 B`."""
+    gives = listed([f"{n} {label_text(label, n)}" for label, n in layout.yields.items()])
+    if sheets == HALF:
+        return f"it gives {gives}"
+    return f"half of each gives {gives}, and the other half stays whole" if is_half(layout) else f"a sheet gives {gives}"
 
 
 def layout_steps(worked: Worked, layout: Layout) -> tuple[DeskStep, ...]:
@@ -94,6 +101,61 @@ LEVEL_WORDS = {"sheets": "fewest sheets", "alike": "sheets cut alike", "order": 
 def proof_lines(plan: PaperPlan, unit: str = "in") -> list[str]:
     """What is proved of a plan, level by level; empty for an author's own guide."""
     return [f"{LEVEL_WORDS[p.level]}, {'proved' if p.proved else 'best found'}: {in_unit(p.why, unit)}" for p in plan.proof]
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Why a guide takes so many sheets and no fewer, as a page tells it."""
+
+    lead: str
+    """Whether fewer would do, in one sentence."""
+    why: str
+    """What settles it; empty where nothing does."""
+    beside: str
+    """How an author's own guide compares with the planner's; empty for the planner's own."""
+    levels: tuple[tuple[str, bool, str], ...]
+    """What else counts, whether it is proved, and why; empty for an author's guide."""
+
+
+def verdict(worked: Worked, layout: Layout) -> Verdict | None:
+    """What is known of a guide; None where an author's guide shares its paper with the planner's."""
+    unit = worked.kit.spec.unit
+    if layout.source == "author":
+        one = next((c for c in comparisons(worked) if set(c.papers) & set(layout.papers)), None)
+        return None if one is None else _beside(one, unit)
+    plan = worked.plan(layout.papers[0])
+    fewest = next((p for p in plan.proof if p.level == "sheets"), None)
+    if fewest is None:
+        return None
+    rest = tuple((_capital(LEVEL_WORDS[p.level]), p.proved, in_unit(p.why, unit)) for p in plan.proof if p is not fewest)
+    return Verdict(_fewest(plan.sheets, fewest.proved, len(layout.papers)), in_unit(fewest.why, unit), "", rest)
+
+
+def _beside(one: Comparison, unit: str) -> Verdict:
+    yours, best = one.yours, one.planned
+    own = "The guide is its author’s own: "
+    if best.sheets < yours.sheets:
+        enough = f"{_capital(sheets_text(best.sheets))} would do, cut another way{', and no fewer' if one.proved else ''}."
+        return Verdict(enough, in_unit(one.why, unit), f"{own}{_work(yours, unit)}. The plan that takes less needs {_work(best, unit)}.", ())
+    if (best.measures, best.cuts) == (yours.measures, yours.cuts):
+        said = f"{own}the best plan found takes as many, {number(best.measures, 'measure', 'measures')} and {number(best.cuts, 'cut', 'cuts')}."
+    else:
+        said = f"{own}{_work(yours, unit)}. A plan by kitwright takes as many sheets, with {_work(best, unit)}."
+    return Verdict(_fewest(yours.sheets, one.proved, len(one.papers)), in_unit(one.why, unit), said, ())
+
+
+def _work(m: Measured, unit: str) -> str:
+    spare = f"{length_text(m.slack, unit)} to spare" if m.slack else "nothing to spare"
+    return f"{number(m.measures, 'measure', 'measures')}, {number(m.cuts, 'cut', 'cuts')} and {spare}"
+
+
+def _fewest(sheets: Fraction, proved: bool, papers: int) -> str:
+    less = (f"fewer than {sheets_text(sheets)}" if sheets > HALF else "less than half a sheet") + (" of each" if papers > 1 else "")
+    return f"Nobody could cut the batch from {less}." if proved else f"No way to cut the batch from {less} was found, though none is ruled out."
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 _AREA = re.compile(r"≈?(\d+(?:\.\d+)?)?([¼½¾⅛⅜⅝⅞])?(?: (\d+)⁄(\d+))? sq in")

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from kitwright.cutting.auto import plan_paper
@@ -72,15 +73,33 @@ def _halves(sheet: Size) -> tuple[Size, Size]:
 
 def batches(worked: Worked, upto: int = MOST) -> list[tuple[int, dict[str, Fraction]]]:
     """Sheets of each paper for every batch from 1 card to `upto`."""
-    columns = {plan.paper: counts for plans in alike(worked) for counts in [counts_of(worked, plans[0], upto)] for plan in plans}
+    columns = {plan.paper: counts for plans in alike(worked) for counts in [counts_of(worked, plans[0], upto).sheets] for plan in plans}
     return [(cards, {plan.paper: columns[plan.paper][cards - 1] for plan in worked.plans}) for cards in range(1, upto + 1)]
 
 
-def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> list[Fraction]:
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """Sheets of one paper for every batch from 1 card upwards."""
+
+    sheets: tuple[Fraction, ...]
+    proved: bool | None
+    """Whether fewer are impossible for every one of them; None where the author's own guide is counted."""
+
+
+def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> Counts:
     """Sheets of one paper for every batch from 1 card to `upto`, as `guided_sheets` counts them."""
     if own_guide(plan):
-        return [guided_sheets(worked, plan, cards) for cards in range(1, upto + 1)]
-    return [row.sheets for row in sheets_table(lambda cards: for_cards(plan.demand, cards, worked.kit.spec.cards), upto)]
+        return Counts(tuple(guided_sheets(worked, plan, cards) for cards in range(1, upto + 1)), None)
+    wanted = plan.demand
+    return _fewest("paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), tuple(sorted(wanted.lies.items())),
+                   worked.kit.spec.cards, upto)
+
+
+@lru_cache(maxsize=256)
+def _fewest(paper, sheet, needs, sizes, lies, of: int, upto: int) -> Counts:
+    demand = Demand(paper, sheet, dict(needs), dict(sizes), dict(lies))
+    table = sheets_table(lambda cards: for_cards(demand, cards, of), upto)
+    return Counts(tuple(row.sheets for row in table), all(row.proved for row in table))
 
 
 def alike(worked: Worked) -> list[list[PaperPlan]]:
@@ -94,7 +113,7 @@ def alike(worked: Worked) -> list[list[PaperPlan]]:
     return list(groups.values())
 
 
-def from_one_sheet(counts: list[Fraction]) -> int:
+def from_one_sheet(counts: Iterable[Fraction]) -> int:
     """The largest batch that one sheet of a paper gives, up to as many cards as were counted."""
     return max((cards for cards, sheets in enumerate(counts, 1) if sheets <= 1), default=0)
 
@@ -270,7 +289,7 @@ def as_json(worked: Worked) -> dict[str, Any]:
     return {
         "kit": worked.kit.id, "unit": unit, "cards": worked.kit.spec.cards,
         "papers": {key: {"name": worked.kit.papers[key].name, "sheet": size_text(plan.demand.sheet, unit), "sheets": str(plan.sheets),
-                         "counted by": "guide" if own_guide(plan) else "plan"} for key, plan in ((p.paper, p) for p in worked.plans)},
+                         "counted by": "guide" if own_guide(plan) else "plan", "fewest proved": counts_of(worked, plan).proved} for key, plan in ((p.paper, p) for p in worked.plans)},
         "sheets": [{"cards": cards, "sheets": {paper: str(n) for paper, n in each.items()}} for cards, each in table],
         "one sheet gives cards": {plan.paper: from_one_sheet([each[plan.paper] for _, each in table]) for plan in worked.plans},
         "other paper": {paper: others[id(plan)] for paper, plan in groups.items()},
@@ -330,6 +349,8 @@ class Comparison:
     planned: Measured
     proved: bool
     """Whether no plan takes fewer sheets than the planner's."""
+    why: str = ""
+    """Why not, or what the planner knows of it, in inches."""
 
     @property
     def better(self) -> bool:
@@ -361,6 +382,7 @@ def comparisons(worked: Worked) -> list[Comparison]:
         best = plan_paper(replace(plan.demand, given=None), worked.kit.papers[plan.paper].name)
         key = (guides, tuple(plan.demand.needs.items()), plan.sheets, tuple(sorted(plan.demand.lies.items())), plan.demand.sheet)
         papers = found[key].papers if key in found else ()
-        proved = any(p.level == "sheets" and p.proved for p in best.proof)
-        found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best), proved)
+        fewest = next((p for p in best.proof if p.level == "sheets"), None)
+        found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best),
+                                fewest is not None and fewest.proved, fewest.why if fewest else "")
     return list(found.values())

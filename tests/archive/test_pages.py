@@ -105,15 +105,15 @@ def test_a_past_kit_is_marked_and_says_no_number(small_site: Path):
     assert (small_site / f"kits/{OLD}/{OLD}.pdf").read_bytes().startswith(b"%PDF-")
 
 
-def test_the_numbers_in_the_cuts_table_are_those_of_the_guide(small_site: Path):
+def test_the_numbers_beside_the_steps_are_those_of_the_guide(small_site: Path):
     folder = small_site.parent / "kits"
     worked = work(read_kit(folder / FIRST, read_club(folder)))
     text = page(small_site, f"kits/{FIRST}/index.html")
-    tables = re.findall(r'<table class="kw-table kw-table--cuts">.*?</table>', text, re.DOTALL)
-    assert len(tables) == len(worked.layouts) > 1
-    for table, layout in zip(tables, worked.layouts):
+    lists = re.findall(r'<ol class="kw-desk">.*?</ol>', text, re.DOTALL)
+    assert len(lists) == len(worked.layouts) > 1
+    for steps, layout in zip(lists, worked.layouts):
         said = []
-        for span in re.findall(r'class="kw-cuts">([^<]+)<', table):
+        for span in re.findall(r'class="kw-cuts">.*?</span>([^<]+)<', steps):
             first, _, last = span.partition("–")
             said += range(int(first), int(last or first) + 1)
         assert said == [cut.number for cut in layout.cuts]

@@ -337,3 +337,14 @@ def test_paper_over_the_sentiment_is_pointed_out(tmp_path):
     text = changed(OVER, ("  size: 1-3/4 x 3/4\n  on: S\n", "  size: 1-3/4 x 3/4\n  on: band\n"))
     found = [f for f in serious(look_over(tmp_path, text)) if "sentiment" in f.problem]
     assert found and "S" in found[0].problem
+
+
+def test_a_guide_that_says_more_sheets_than_it_takes_is_hinted_at(tmp_path):
+    """Half a sheet of such a guide is enough; that it says one is her own choice, and told."""
+    half = changed(BATCH, ("cards: 9\n", "cards: 3\n"))
+    half = half[:half.index("guides:\n")] + (
+        "guides:\n  - papers: river\n    sheets: {}\n    cuts:\n      - 1 strip of 6 off the top:\n          - 3 columns of 3-3/4 off the left:\n"
+        "              - 1 strip of 1-1/4 off the top: A\n              - 2 strips of 7/8 off the top: B\n")
+    said = [f for f in look_over(tmp_path / "one", half.replace("{}", "1")) if "enough" in f.problem]
+    assert [(f.level, f.problem) for f in said] == [("hint", "River: half a sheet cut by this guide is enough, and it says 1 sheet")]
+    assert [f for f in look_over(tmp_path / "half", half.replace("{}", "half")) if "enough" in f.problem] == []

@@ -8,7 +8,7 @@ from kitwright.cutting.plan import Layout, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
-from kitwright.questions import comparisons
+from kitwright.questions import comparisons, guided_sheets, own_guide
 from kitwright.units import SIXTEENTH, ZERO, Length, length_text
 from kitwright.words import label_text, listed, sheets_text
 from kitwright.worked import Worked
@@ -51,6 +51,13 @@ def _comes_out(worked: Worked, plan) -> Iterator[Finding]:
             yield Finding("error", kit.place("papers", demand.paper, "sheets"),
                           f"{name}: the batch takes {sheets_text(plan.sheets)}, but {sheets_text(demand.given)} "
                           f"{'is' if demand.given <= 1 else 'are'} at hand", "use more sheets, or make fewer cards")
+    guide = own_guide(plan)
+    if guide is not None and not plan.short and kit.spec.guides[guide.guide].sheets is not None:
+        enough = guided_sheets(worked, plan, kit.spec.cards)
+        if enough < plan.sheets:
+            yield Finding("hint", kit.place("guides", guide.guide, "sheets"),
+                          f"{name}: {sheets_text(enough)} cut by this guide {'is' if enough <= 1 else 'are'} enough, and it says {sheets_text(plan.sheets)}",
+                          "leave the line out, unless the batch is meant to have spare pieces")
     for run in plan.runs:
         wrong = sorted({leaf.label for leaf in turned_wrongly(run.layout, demand)})
         if wrong:

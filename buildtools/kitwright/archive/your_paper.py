@@ -1,0 +1,300 @@
+"""The page that answers what followers ask before they cut: any number of cards, other paper,
+one-way paper, one sheet only, a sheet that is short, and what is left over.
+
+All of it is computed in `kitwright.questions`; here it is put into rows and words.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby
+
+from kitwright.archive.views import Fact, Said
+from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.plan import PaperPlan
+from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
+from kitwright.questions import MOST, Counts, alike, as_json, change_text, counts_of, from_one_sheet, is_tight, one_way, other_text, uses
+from kitwright.units import Size, figure, fraction_text, length_text, size_text
+from kitwright.words import listed, number, sheets_text, spelled
+from kitwright.worked import Worked
+
+PAGE, DATA = "your-paper.md", "questions.json"
+"""The page and its data, both beside the kit's own page."""
+PERIOD, STEPS = 24, 8
+"""Cards up to which a rule that repeats is looked for, and steps up to which it is short enough to be told."""
+COUNTED = {None: "counted on this kit’s own guide", True: "the fewest there can be", False: "the fewest that were found"}
+SOME = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 24, 30, 40, 50, 60)
+"""Batches told where no short rule holds."""
+
+
+@dataclass(frozen=True)
+class Ladder:
+    """How many sheets of a paper for how many cards, as a rule that is easily kept."""
+
+    names: str
+    sheet: str
+    each: str
+    """`½ sheet for each card`, where it is as simple as that; then there are no steps."""
+    steps: tuple[tuple[str, str], ...]
+    """Cards, such as `1–3 cards`, and sheets."""
+    further: str
+    """How it goes on; empty where the steps are only some of the batches."""
+    one: str
+    """Cards from one sheet."""
+    by: str
+    """Whose way of cutting is counted."""
+
+
+@dataclass(frozen=True)
+class BatchRow:
+    """Batches that take the same sheets of every paper."""
+
+    first: int
+    last: int
+    sheets: tuple[str, ...]
+    """By column."""
+    own: bool
+    """Whether the kit's own batch is among them."""
+
+    @property
+    def cards(self) -> str:
+        return str(self.first) if self.first == self.last else f"{self.first}–{self.last}"
+
+
+@dataclass(frozen=True)
+class StockTable:
+    """The kit's batch from every usual sheet of one kind."""
+
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
+    """The sheet, and for each column what it takes and a remark."""
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class YourPaper:
+    """All that the page says, and the short section on the kit's own page."""
+
+    cards: int
+    ladders: tuple[Ladder, ...]
+    columns: tuple[str, ...]
+    """The papers of the full table, papers cut alike together."""
+    rows: tuple[BatchRow, ...]
+    stock: tuple[StockTable, ...]
+    one_way: tuple[str, ...]
+    short: tuple[tuple[str, str, str], ...]
+    """Guide, across, along."""
+    left: tuple[tuple[str, str, str], ...]
+    """Guide, largest leftover, what it is good for."""
+    top: tuple[Fact, ...]
+    """The answers that are asked for most, for the kit's own page."""
+
+
+def your_paper(worked: Worked) -> tuple[YourPaper, dict[str, bytes]]:
+    """The page of a kit, and its data by file name."""
+    groups = alike(worked)
+    names = tuple(_names(worked, plans) for plans in groups)
+    columns = tuple(f"{name}, each" if len(plans) > 1 else name for name, plans in zip(names, groups))
+    counted = [counts_of(worked, plans[0]) for plans in groups]
+    counts = [each.sheets for each in counted]
+    upright = [one_way(worked, plans[0]) for plans in groups]
+    page = YourPaper(
+        worked.kit.spec.cards, tuple(_ladder(worked, *each) for each in zip(groups, names, counted)), columns, _rows(worked, counts),
+        tuple(filter(None, (_stock(worked, kind, groups, names) for kind in ("patterned", "cardstock")))),
+        tuple(_one_way_text(*each) for each in zip(groups, names, upright)), _short(worked), _left(worked),
+        _top(worked, groups, columns, counts, upright))
+    return page, {DATA: (json.dumps(as_json(worked), ensure_ascii=False, indent=1) + "\n").encode()}
+
+
+def _kind(worked: Worked, plans: list[PaperPlan]) -> str:
+    return worked.kit.papers[plans[0].paper].kind
+
+
+def _names(worked: Worked, plans: list[PaperPlan]) -> str:
+    """What papers cut alike are called: by the name of the guide that they share, if it speaks of all of them."""
+    layout = plans[0].runs[0].layout if plans[0].runs else None
+    if layout is not None and len(plans) > 1 and set(layout.papers) == {plan.paper for plan in plans}:
+        return layout.name
+    return listed([worked.kit.papers[plan.paper].name for plan in plans])
+
+
+# --- any number of cards ------------------------------------------------------------------------
+
+def _ladder(worked: Worked, plans: list[PaperPlan], names: str, counted: Counts) -> Ladder:
+    counts = counted.sheets
+    one, by = from_one_sheet(counts), COUNTED[counted.proved]
+    period = next((p for p in range(1, PERIOD + 1) if len({b - a for a, b in zip(counts, counts[p:])}) == 1), 0)
+    sheet, makes = _sheet_name(worked, plans[0]), number(one, "card", "cards") if one else "not a whole card"
+    if period == 1:
+        return Ladder(names, sheet, f"{sheets_text(counts[0])} for each card", (), "", makes, by)
+    if period and len(set(counts[:period])) == 1 and counts[period] == 2 * counts[0]:
+        return Ladder(names, sheet, f"{sheets_text(counts[0])} for every {spelled(period)} cards", (), "", makes, by)
+    steps = tuple((_cards(first, last), sheets_text(n)) for first, last, n in _runs(counts[:period]))
+    if period and len(steps) <= STEPS:
+        more = sheets_text(counts[period] - counts[0])
+        return Ladder(names, sheet, "", steps, f"and {more} more for every {spelled(period)} cards more", makes, by)
+    some = tuple((_cards(n, n), sheets_text(counts[n - 1])) for n in SOME)
+    return Ladder(names, sheet, "", some, "", makes, by)
+
+
+def _sheet_name(worked: Worked, plan: PaperPlan) -> str:
+    paper = worked.kit.papers[plan.paper]
+    return paper.size.name or size_text(plan.demand.sheet, worked.kit.spec.unit)
+
+
+def _runs(counts: Sequence) -> list[tuple]:
+    """First card, last card and what is equal between them."""
+    found, at = [], 1
+    for value, same in groupby(counts):
+        length = len(list(same))
+        found.append((at, at + length - 1, value))
+        at += length
+    return found
+
+
+def _cards(first: int, last: int) -> str:
+    return number(first, "card", "cards") if first == last else f"{first}–{last} cards"
+
+
+def _rows(worked: Worked, counts: list[tuple[Fraction, ...]]) -> tuple[BatchRow, ...]:
+    return tuple(BatchRow(first, last, tuple(fraction_text(n) for n in each), first <= worked.kit.spec.cards <= last)
+                 for first, last, each in _runs(list(zip(*counts))))
+
+
+# --- other paper ----------------------------------------------------------------------------------
+
+def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tuple[str, ...]) -> StockTable | None:
+    mine = [(plans[0], name, len(plans) > 1) for plans, name in zip(groups, names) if _kind(worked, plans) == kind]
+    if not mine:
+        return None
+    stock = dict(PATTERNED_STOCK if kind == "patterned" else CARDSTOCK)
+    for plan, _, _ in mine:
+        if plan.demand.sheet not in stock.values():
+            stock = {_sheet_name(worked, plan): plan.demand.sheet} | stock
+    rows, notes = [], []
+    for sheet, size in stock.items():
+        cells = []
+        for plan, name, several in mine:
+            if size == plan.demand.sheet:
+                cells.append((sheets_text(plan.sheets), "this kit’s"))
+                continue
+            other = from_sheet(plan.demand, sheet, size, plan_paper)
+            cells.append(_cell(other, plan))
+            notes += _note(worked, other, name if len(mine) > 1 or several else "")
+        rows.append((sheet, tuple(cells)))
+    title = "Patterned paper" if kind == "patterned" else "Cardstock"
+    return StockTable(title, tuple(f"{name}, each" if several else name for _, name, several in mine), tuple(rows), tuple(notes))
+
+
+def _cell(other: Other, plan: PaperPlan) -> tuple[str, str]:
+    if other.plan is None:
+        return "does not fit", ""
+    return sheets_text(other.plan.sheets), "" if other.plan.sheets == plan.sheets else "fewer" if other.plan.sheets < plan.sheets else "more"
+
+
+def _note(worked: Worked, other: Other, name: str) -> list[str]:
+    """Why another sheet does not do as well, and what would help."""
+    said, change = other_text(worked, other), change_text(worked, other)
+    if other.plan is not None and "; " not in said:
+        return []
+    why = said.partition("; ")[2] if other.plan is not None else said
+    return [f"{f'{name} from ' if name else ''}{other.name}: {why}.{f' {change[:1].upper()}{change[1:]}.' if change else ''}"]
+
+
+def _one_way_text(plans: list[PaperPlan], names: str, other: Other | None) -> str:
+    own = plans[0].sheets
+    if other is None:
+        return f"{names}: kept upright as it is."
+    if other.plan is None:
+        wrong = listed([m.label for m in other.misfits])
+        return f"{names}: {wrong} would not fit upright."
+    if other.plan.sheets == own:
+        return f"{names}: {sheets_text(own)}, as before."
+    return f"{names}: {sheets_text(other.plan.sheets)} instead of {fraction_text(own)}."
+
+
+# --- short sheets and leftovers ---------------------------------------------------------------------
+
+def _short(worked: Worked) -> tuple[tuple[str, str, str], ...]:
+    unit = worked.kit.spec.unit
+    return tuple((layout.name, *(length_text(each, unit) if each else "nothing" for each in (layout.slack.width, layout.slack.height)))
+                 for layout in worked.layouts)
+
+
+def _left(worked: Worked) -> tuple[tuple[str, str, str], ...]:
+    return tuple((use.layout.name, size_text(use.size, worked.kit.spec.unit), use.words) for use in uses(worked))
+
+
+# --- the short section ----------------------------------------------------------------------------
+
+def _top(worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]],
+         upright: list[Other | None]) -> tuple[Fact, ...]:
+    """The questions asked most, each answered in a line; `names` say `each` where several papers are cut alike."""
+    found = [_one_sheet(worked, groups, names, counts), _twice(worked, names, counts)]
+    for kind, choices in (("patterned", ("12 × 12 in", "6 × 6 in")), ("cardstock", ("A4", "Letter"))):
+        mine = [(plans[0], name) for plans, name in zip(groups, names) if _kind(worked, plans) == kind]
+        stock = dict(PATTERNED_STOCK if kind == "patterned" else CARDSTOCK)
+        # The first sheet that is not what the kit itself is cut from.
+        sheet = next((choice for choice in choices if any(plan.demand.sheet != stock[choice] for plan, _ in mine)), None)
+        if sheet:
+            found.append(_from(worked, sheet, stock[sheet], mine))
+    found += [_upright(groups, names, upright), _tight(worked)]
+    return tuple(fact for fact in found if fact)
+
+
+def _one_sheet(worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]]) -> Fact:
+    patterned = [i for i, plans in enumerate(groups) if _kind(worked, plans) == "patterned"] or list(range(len(groups)))
+    papers = sum(len(groups[i]) for i in patterned)
+    cards = min(from_one_sheet(counts[i]) for i in patterned)
+    of = "One sheet of each patterned paper" if papers > 1 else f"One sheet of {names[patterned[0]]}"
+    makes = number(cards, "card", "cards") if cards < MOST else f"{MOST} cards or more"
+    return Fact("Only one sheet?", Said(f"{of} makes {makes}", _limits(names, counts, patterned, cards)))
+
+
+def _limits(names: tuple[str, ...], counts: list[tuple[Fraction, ...]], patterned: list[int], cards: int) -> str:
+    rest = [f"{names[i]}, {sheets_text(counts[i][cards - 1])}" for i in range(len(names)) if i not in patterned]
+    return f"and takes {'; '.join(rest)}" if cards and rest else ""
+
+
+def _twice(worked: Worked, names: tuple[str, ...], counts: list[tuple[Fraction, ...]]) -> Fact | None:
+    cards = worked.kit.spec.cards * 2
+    if cards > MOST:
+        return None
+    return Fact(f"{cards} cards?", Said("; ".join(f"{name}: {sheets_text(each[cards - 1])}" for name, each in zip(names, counts))))
+
+
+def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, str]]) -> Fact:
+    said, why = [], ""
+    for plan, name in mine:
+        if plan.demand.sheet == size:
+            continue
+        other = from_sheet(plan.demand, sheet, size, plan_paper)
+        said.append(f"{name}: {other_text(worked, other).partition('; ')[0]}")
+        told = other_text(worked, other).partition("; ")[2]
+        why = why or (f"{name}: {told}" if told else "")
+    return Fact(f"From {sheet}?", Said("; ".join(said), why))
+
+
+def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[Other | None]) -> Fact:
+    more = [f"{name} then takes {sheets_text(other.plan.sheets)}, not {fraction_text(plans[0].sheets)}" if other.plan else f"{name} does not fit then"
+            for plans, name, other in zip(groups, names, upright) if other and (other.plan is None or other.plan.sheets != plans[0].sheets)]
+    plain = sum(other is not None for other in upright)
+    if not more:
+        return Fact("One-way paper?", Said("No more sheets: every piece can lie upright" if plain else "This kit keeps its pieces upright as it is"))
+    return Fact("One-way paper?", Said("; ".join(more), "the others as before" if len(more) < plain else ""))
+
+
+def _tight(worked: Worked) -> Fact:
+    unit, layouts = worked.kit.spec.unit, worked.layouts
+    tight = [layout.name for layout in layouts if is_tight(layout)]
+    loose = [layout for layout in layouts if not is_tight(layout)]
+    said = f"Measure {listed(tight)} first: {'it has' if len(tight) == 1 else 'they have'} nothing to spare" if tight else ""
+    if loose:
+        least = min(min(layout.slack.width, layout.slack.height) for layout in loose)
+        rest = f"{'every other' if tight else 'every'} guide still works {figure(least, unit)} {unit} short"
+        return Fact("A sheet a little short?", Said(said or rest[:1].upper() + rest[1:], rest if tight else ""))
+    return Fact("A sheet a little short?", Said(said))
