@@ -9,6 +9,7 @@ from kitwright.release.brief import Asked, Told, asked_of, told_at
 from kitwright.release.calendar import moments
 from kitwright.release.people import Person, guests_of, team_of
 from kitwright.steps import steps_of
+from kitwright.words import listed
 from kitwright.worked import Worked
 
 PAGE = "team.md"
@@ -24,6 +25,8 @@ class TeamView:
     times: tuple[Told, ...]
     """Every moment on the club's own clock."""
     zone: str
+    clocks: tuple[tuple[str, tuple[Told, ...]], ...]
+    """The same on every other clock, with the names of those who read it."""
     sections: tuple[tuple[str, str], ...]
     """Place on the kit's page and its name; these links don't change."""
     code: str
@@ -44,5 +47,10 @@ def team_view(worked: Worked, code: str, people: Mapping[str, Person]) -> TeamVi
     sections += [(f"guide-{i}", layout.name) for i, layout in enumerate(worked.layouts, 1)]
     sections += [("the-card-base", "The card base"), ("step-by-step", "Step by step")]
     sections += [(f"step-{step.stage}", step.title) for step in steps_of(worked)]
-    return TeamView(team, guests, tuple(told_at(d, club.time_zone, d.local) for d in moments(kit, club)), club.time_zone.replace("_", " "),
+    times = tuple(told_at(d, club.time_zone, d.local) for d in moments(kit, club))
+    clocks: dict[tuple[Told, ...], list[str]] = {}
+    for one in team + guests:
+        clocks.setdefault(one.times, []).append(one.name)
+    clocks.pop(times, None)
+    return TeamView(team, guests, times, club.time_zone.replace("_", " "), tuple((listed(list(dict.fromkeys(names))), told) for told, names in clocks.items()),
                     tuple(sections), code)

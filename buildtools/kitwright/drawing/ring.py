@@ -10,21 +10,29 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from kitwright.drawing.scene import Box, Contour, Point, Scene, Shape, circle
+from kitwright.drawing.scene import Box, Contour, Point, Scene, Shape
 
 CLEAR = Fraction(6)
 """How far the line stays from what it goes round, points."""
-TURN, STEPS = len(circle(1)), 5
+QUARTER = tuple((Fraction(a, c), Fraction(b, c)) for a, b, c in ((1, 0, 1), (12, 5, 13), (20, 21, 29), (5, 12, 13)))
+"""Points of the unit circle, about a quarter of a right angle apart: exact, from right triangles with whole sides."""
+UNIT = tuple(point for turn in (lambda a, b: (a, b), lambda a, b: (-b, a), lambda a, b: (-a, -b), lambda a, b: (b, -a))
+             for point in (turn(a, b) for a, b in QUARTER))
+TURN, STEPS = len(UNIT), 5
 """Places that the pencil heads for in one turn, and the points drawn from each to the next."""
-BULGE = Fraction(1, 2)
-"""How much of a rectangle's corners the ring goes round; 0 would be an ellipse."""
+BULGE = Fraction(1, 5)
+"""How far the ring bulges towards the corners, at least; 0 would be an ellipse, 1 a rectangle."""
+ROOT = Fraction(99, 70)
+"""The square root of 2, nearly (a convergent of its continued fraction)."""
 # How far the hand strays at each place in turn, and how far it drifts from its start to its end.
 WOBBLE = tuple(Fraction(n, 1000) for n in (0, 9, -6, 4, 12, -4, -9, 6, 2, -11, 5, 8, -5, 3, 10, -7))
+STEADY = 90
+"""Points of half a ring from which on a larger one is not drawn any rougher."""
 DRIFT = Fraction(6)
 """Points by which the end of the line lies outside its start."""
 OVERLAP = 2
-START = 5
-"""Of the places of `circle`, which go round from the bottom: a little above the right."""
+START = 1
+"""Of the places of `UNIT`, which go round from the right, upwards: a little above the right."""
 
 
 def ringed(scene: Scene, boxes: Iterable[Box], alt: str) -> Scene:
@@ -45,17 +53,19 @@ def ringed(scene: Scene, boxes: Iterable[Box], alt: str) -> Scene:
 def ring(box: Box) -> Contour:
     """The line round a box, an open one that overlaps itself; it starts at the upper right."""
     (x, y), half = box.centre, (box.width / 2 + CLEAR, box.height / 2 + CLEAR)
-    unit = circle(1)
+    # A large box needs a squarer ring, so that its corners stay inside.
+    large = max(box.width, box.height) / 2
+    wanted = (ROOT * Fraction(106, 100) * large / (large + CLEAR) - 1) / (ROOT - 1)
+    squareness = min(max(BULGE, wanted), 1)
     stops: list[Point] = []
     total = TURN + OVERLAP
     for i in range(-1, total + 2):
         # From -1, and one farther than the end, so that the curve has a way to come and to go.
-        c, s = unit[(START + i) % TURN]
-        bulge = 1 + BULGE * (1 / max(abs(c), abs(s)) - 1)
-        stray = WOBBLE[i % TURN]
+        c, s = UNIT[(START + i) % TURN]
+        bulge = 1 + squareness * (1 / max(abs(c), abs(s)) - 1)
         drift = DRIFT * Fraction(i, total) ** 4
-        stops.append(tuple(middle + way * (bulge * (edge * (1 + stray) + drift))
-                           for middle, way, edge in ((x, c, half[0]), (y, s, half[1]))))
+        stops.append(tuple(middle + way * (bulge * (edge + WOBBLE[i % TURN] * min(edge, STEADY) + drift))
+                           for middle, way, edge in ((x, c, half[0]), (y, -s, half[1]))))
     return smooth(stops)
 
 
