@@ -38,6 +38,9 @@ class Page(HTMLParser):
             self._open.append(tag)
         if "id" in said:
             self.ids[said["id"]] += 1
+        # A link that says so may lead out, to a maker's own page or to a video; nothing else may.
+        if tag == "a" and "external" in (said.get("rel") or "").split() and urlsplit(said["href"]).scheme == "https":
+            return
         if tag in LINKS and said.get(LINKS[tag]):
             self.links.append((tag, said[LINKS[tag]]))
         if tag == "img" and said.get("alt") is None:
