@@ -23,13 +23,13 @@ from kitwright.archive.audience import Audience
 from kitwright.archive.desk import desks_of
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.gather import Archive, kit_of
+from kitwright.archive.making import Making, making_of
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.standing import drawn_otherwise, standing, upcoming
-from kitwright.archive.views import (EDITIONS, Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view,
+from kitwright.archive.views import (Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view,
                                      past_view, shown)
 from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.kit.read import CLUB_FILE, Kit, PastKit, read_club, read_kit
-from kitwright.printable.document import printable_pdf
 from kitwright.printable.job import Preview, Stamp
 from kitwright.release.members import names_for_members
 from kitwright.release.people import PEOPLE, read_people
@@ -54,6 +54,8 @@ class Made:
     """The kit from other paper and for other batches; None for a past kit."""
     after: After | None = None
     """Corrections, samples, questions, people; None for a past kit."""
+    making: Making | None = None
+    """Supplies, notches, the post, and what else there is to download; None for a past kit."""
     redrawn: tuple[str, ...] = ()
     """Printables that came out otherwise than they were published, by their path beside its page."""
 
@@ -129,18 +131,14 @@ def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: 
 def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
     kit, pictures = worked.kit, pictures_of(worked)
     files = {name: data for picture in pictures.all for name, data in picture.files().items()}
-    first = "letter" if kit.club.region == "us" else "a4"
-    downloads = []
-    for edition in sorted(EDITIONS, key=lambda e: e != first):
-        name = f"{kit.id}-{edition}.pdf"
-        files[name] = printable_pdf(worked, edition, stamp=stamp)
-        downloads.append(Download(EDITIONS[edition], name, bytes_text(len(files[name]))))
+    making, made = making_of(worked, stamp)
+    downloads = making.printables[0][1]
     gallery, drawn = gallery_of(worked, stamp)
     desks, hands = desks_of(worked)
     yours, data = your_paper(worked)
-    files |= drawn | hands | data | _photos(kit)
+    files |= made | drawn | hands | data | _photos(kit)
     card = card_of(worked, shown(pictures.thumbnail, f"kits/{kit.id}/"))
-    return Made(kit_view(worked, card, pictures, desks, tuple(downloads)), files, gallery, yours)
+    return Made(kit_view(worked, card, pictures, desks, downloads), files, gallery, yours, making=making)
 
 
 def _photos(kit: Kit) -> dict[str, bytes]:

@@ -82,7 +82,7 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
         beside["head"] = {"changed": stamp_text(changed[one.card.id])} if one.card.id in changed else {}
         if isinstance(view, KitView):
             write_page(page, env, "kit.md", view.card.title, shared, kit=view, notes=notes_markdown(view.notes),
-                  description=view.card.summary, gallery=one.gallery, told=one.after, yours=one.yours, **beside)
+                  description=view.card.summary, gallery=one.gallery, told=one.after, yours=one.yours, made=one.making, **beside)
             if one.gallery and one.gallery.has_page:
                 write_page(page.parent / GALLERY, env, "gallery.md", f"Arrangements of {view.card.title}", shared, kit=view,
                       gallery=one.gallery, description=one.gallery.counts)

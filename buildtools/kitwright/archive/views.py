@@ -14,8 +14,10 @@ from kitwright.archive.desk import Desk
 from kitwright.archive.gather import Entry, kit_of
 from kitwright.archive.pictures import Picture, Pictures
 from kitwright.card.face import Sum
+from kitwright.card.shapes import shape_words
 from kitwright.cite import notes_of
 from kitwright.cutting.plan import Layout
+from kitwright.drawing.scene import Scene
 from kitwright.facts import grain_advice
 from kitwright.kit.names import BASE
 from kitwright.kit.read import PastKit
@@ -241,6 +243,12 @@ def shown(picture: Picture, folder: str = "") -> Shown:
     return Shown(f"{folder}{picture.name}.svg", f"{folder}{narrow}.svg", f"{folder}{picture.name}.png", picture.alt, *pixels)
 
 
+def shown_scene(name: str, scene: Scene) -> Shown:
+    """One drawing for every width, an SVG of this name alone."""
+    width, height = int(scene.width * 4 / 3), int(scene.height * 4 / 3)
+    return Shown(f"{name}.svg", f"{name}.svg", f"{name}.svg", scene.alt, width, height, width, height)
+
+
 def _upper(text: str) -> str:
     return text[:1].upper() + text[1:]
 
@@ -343,11 +351,7 @@ def _pieces(worked: Worked) -> tuple[PieceRow, ...]:
     spec, unit, rows = worked.kit.spec, worked.kit.spec.unit, []
     for label, size in worked.sizes.items():
         counts = worked.counts(label)
-        use = "card base" if label == BASE else spec.pieces[label].use
-        if label != BASE and spec.pieces[label].notch:
-            use += ", notched"
-        if label != BASE and spec.pieces[label].shape:
-            use += ", shaped as drawn"
+        use = "card base" if label == BASE else ", ".join(filter(None, (spec.pieces[label].use, shape_words(spec.pieces[label]))))
         rows.append(PieceRow(label, said_size(size, unit), use,
                              tuple((worked.kit.papers[p].name, n) for p, n in counts.items()), sum(counts.values())))
     return tuple(rows)
