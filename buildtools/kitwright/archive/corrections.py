@@ -117,7 +117,7 @@ def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
         erratum.kit, erratum.title, erratum.anchor, erratum.revision.number, erratum.corrects.number, date_text(erratum.date), date_text(since),
         erratum.revision.code, erratum.grade, GRADES[erratum.grade], MEANS[erratum.grade],
         tuple(Change(sentence(c.words), c.was, c.now, GRADES[c.grade] if c.grade != erratum.grade else "") for c in erratum.changes),
-        pairs, erratum.affected, to_do, erratum.advice, erratum.spotted_by.name if erratum.spotted_by else "", erratum.public)
+        pairs, erratum.affected, to_do, erratum.advice, erratum.spotted_by.name if erratum.spotted_by and erratum.spotted_by.agreed("name") else "", erratum.public)
 
 
 # --- what is drawn ------------------------------------------------------------------------------------
@@ -171,6 +171,9 @@ def _marked(old: Worked, new: Worked, found: list[Difference]) -> dict[_Place, t
             for mark in marks:
                 place = _place(mark, side, there, back, len(old.faces), len(new.faces))
                 marked.setdefault(place, (_Marks(), _Marks()))[side].add(mark.rects, difference.kind == "size")
+    for marks in (m for pair in marked.values() for m in pair):
+        # Where pieces are circled, the cuts that made them need no ring as well.
+        marks.rects = {r: sized for r, sized in marks.rects.items() if r.area} or marks.rects
     return marked
 
 
@@ -232,7 +235,11 @@ class _Side:
         labels, unit = Counter(self._label(rect) for rect in rects), self.worked.kit.spec.unit
         lines = labels.pop("", 0)
         told = [f"{n} × {label} of {size_text(self.worked.sizes[label], unit)}" for label, n in labels.items()]
-        return listed(told + ([number(lines, "place", "places")] if lines else []))
+        if lines and self.on == "base":
+            told.append("the score line")
+        elif lines:
+            told.append(number(lines, "cut", "cuts") if all(not r.area for r in rects if not self._label(r)) else number(lines, "place", "places"))
+        return listed(told)
 
 
 def _drawn(sides: list[_Side | None]) -> list[Picture | None]:
