@@ -105,14 +105,15 @@ class CutNumbers:
         half = (box.height if upright else box.width) / 2 + 2
         length = (by - ay) if upright else (bx - ax)
         own_edges = list(edges(self.sheet.corners))  # a tag may stand on the sheet's own edge
+        room = self.sheet.grown(_OVERHANG)
         for i in range(5):
             at = half + i * (length - 2 * half) / 10
             if at + half > length and i:
                 break
             middle = (ax, ay + at) if upright else (ax + at, ay)
             tag = tag_box(text, middle)
-            if self.sheet.grown(_OVERHANG).holds(tag) and \
-                    all(not tag.grown(Fraction(3, 2)).meets(b) for b in self.board.boxes) and \
+            clear = tag.grown(Fraction(3, 2))
+            if room.holds(tag) and not any(clear.meets(b) for b in self.board.boxes) and \
                     not any(crosses(tag, *other) for other in self.board.lines
                             if other not in own_edges and not _same(other, line)):
                 return middle

@@ -167,13 +167,24 @@ def wrap(text: str, size: Fraction | int, room: Fraction | int, font: Font = Fon
 @lru_cache(maxsize=256)
 def subset_file(font: Font, code_points: frozenset[int]) -> bytes:
     """A WOFF file with these characters and the font's fraction figures; same input, same bytes."""
+    # What a picture holds is cut from the characters of the web, in a moment; from the whole face it takes long.
+    source = io.BytesIO(_subset(font, frozenset(LATIN))) if code_points < frozenset(LATIN) else font.path
+    return _cut(source, code_points, "woff")
+
+
+@lru_cache
+def _subset(font: Font, code_points: frozenset[int]) -> bytes:
+    return _cut(font.path, code_points, None)
+
+
+def _cut(source: Path | io.BytesIO, code_points: frozenset[int], flavor: str | None) -> bytes:
     options = subset.Options(layout_features=["frac", "tnum", "kern"], hinting=False, notdef_outline=True,
                              name_IDs=[1, 2, 4, 6])
     work = subset.Subsetter(options)
     work.populate(unicodes=sorted(code_points))
-    with TTFont(font.path, lazy=True, recalcTimestamp=False) as face:
+    with TTFont(source, lazy=True, recalcTimestamp=False) as face:
         work.subset(face)
-        face.flavor = "woff"
+        face.flavor = flavor
         out = io.BytesIO()
         face.save(out)
     return out.getvalue()

@@ -122,6 +122,7 @@ def find_place(board: Board, block: Block, room: Box, margin: Number = 3,
     reach = (inner.width - box.width) / 2, (inner.height - box.height) / 2
     if min(reach) < 0:
         return None
+    board = board.near(inner.grown(clear))
     # Whole eighths of a point keep the fractions short, and the search fast.
     for middle in middles(room, tuple(Fraction(int(r * 8), 8) for r in reach)):
         box = block.box(middle)

@@ -82,6 +82,10 @@ class Board:
                 and not any(wide.meets(other) for other in self.boxes)
                 and not any(crosses(wide, a, b) for a, b in self.lines))
 
+    def near(self, area: Box) -> "Board":
+        """What there is of this board in an area: for a figure that stays inside, the same."""
+        return Board(self.bounds, [b for b in self.boxes if b.meets(area)], [line for line in self.lines if crosses(area, *line)])
+
     def open_line(self, start: Point, end: Point) -> bool:
         """Whether a leader may run here without crossing a figure."""
         return not any(crosses(box.grown(1), start, end) for box in self.boxes)

@@ -39,8 +39,8 @@ def image(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = 
     size = tuple(-int(-(edge * pixels_per_point) // 1) for edge in (scene.width, scene.height))
     large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), rgb(styles.ground(level)))
     pen = _Pen(large, float(pixels_per_point) * _OVER, level)
-    for item in scene.shapes:
-        pen.item(item)
+    for item, cover in zip(scene.shapes, _covers(scene.shapes)):
+        pen.item(item, cover)
     picture = large.reduce(_OVER)
     for text in scene.texts:
         _text(picture, text, float(pixels_per_point), level)
@@ -54,7 +54,8 @@ class _Pen:
         self.picture, self.per_point, self.level, self.origin = picture, per_point, level, origin
         self.draw = ImageDraw.Draw(picture)
 
-    def item(self, item: Item) -> None:
+    def item(self, item: Item, cover: Contour | None = None) -> None:
+        """Draw it; of a shadow only what shows beside the paper that lies on it, if that is given."""
         if isinstance(item, Clip):
             if self.level == "outline":
                 self.shape(Shape((item.outline,), None, "paper"))
@@ -63,7 +64,7 @@ class _Pen:
         elif isinstance(item, Stamps):
             self.stamps(item)
         else:
-            self.shape(item)
+            self.shape(item, cover)
 
     def clip(self, clip: Clip) -> None:
         """Draw the inside on a picture of its own and lay it in through the outline."""
@@ -88,11 +89,11 @@ class _Pen:
             for contour in motif:
                 self.draw.polygon([(x + dx, y + dy) for x, y in contour], fill=colour)
 
-    def shape(self, shape: Shape) -> None:
+    def shape(self, shape: Shape, cover: Contour | None = None) -> None:
         contours = [self.pixels(c) for c in shape.contours]
         if shape.fill == styles.SHADOW:
             if self.level != "outline":
-                self.shadow(contours)
+                self.shadow(contours, self.pixels(cover) if cover else None)
         elif shape.fill and (ink := styles.fill(shape.fill, self.level)):
             for contour in contours:
                 self.draw.polygon(contour, fill=rgb(ink))
@@ -108,7 +109,7 @@ class _Pen:
                     # Pillow joins inner corners only; close the first one as well.
                     self.draw.line([path[-2], path[0], path[1]], fill=rgb(line.colour), width=width, joint="curve")
 
-    def shadow(self, contours: list[list[tuple[float, float]]]) -> None:
+    def shadow(self, contours: list[list[tuple[float, float]]], cover: list[tuple[float, float]] | None) -> None:
         for contour in contours:
             left, top = (max(0, int(min(p[i] for p in contour))) for i in (0, 1))
             right = min(self.picture.width, int(max(x for x, _ in contour)) + 1)
@@ -118,11 +119,41 @@ class _Pen:
             mask = Image.new("L", (right - left, bottom - top), 0)
             ImageDraw.Draw(mask).polygon([(x - left, y - top) for x, y in contour],
                                          fill=round(255 * float(styles.SHADOW_ALPHA)))
-            self.picture.paste(rgb(styles.SHADOW_INK), (left, top, right, bottom), mask)
+            for box in _beside((left, top, right, bottom), cover):
+                part = mask.crop((box[0] - left, box[1] - top, box[2] - left, box[3] - top))
+                self.picture.paste(rgb(styles.SHADOW_INK), box, part)
 
     def pixels(self, contour: Contour) -> list[tuple[float, float]]:
         return [(float(x) * self.per_point - self.origin[0], float(y) * self.per_point - self.origin[1])
                 for x, y in contour]
+
+
+def _covers(items: tuple[Item, ...]) -> list[Contour | None]:
+    """For each shadow, the upright rectangle of paper that is laid on it next; for anything else, None."""
+    found: list[Contour | None] = []
+    cover = None
+    for item in reversed(items):
+        if isinstance(item, Shape) and item.fill == styles.SHADOW:
+            found.append(cover)
+        else:
+            upright = isinstance(item, Clip) and len(item.outline) == 4 and len({x for x, _ in item.outline}) == len({y for _, y in item.outline}) == 2
+            cover = item.outline if upright else None
+            found.append(None)
+    return found[::-1]
+
+
+def _beside(box: tuple[int, int, int, int], cover: list[tuple[float, float]] | None) -> list[tuple[int, int, int, int]]:
+    """The parts of a box of pixels that a cover leaves open, with a little of what it hides for safety."""
+    if cover is None:
+        return [box]
+    left, top, right, bottom = box
+    # Two pixels inside, so that nothing depends on how edges are rounded.
+    inner = (max(left, int(min(x for x, _ in cover)) + 2), max(top, int(min(y for _, y in cover)) + 2),
+             min(right, int(max(x for x, _ in cover)) - 2), min(bottom, int(max(y for _, y in cover)) - 2))
+    if inner[0] >= inner[2] or inner[1] >= inner[3]:
+        return [box]
+    parts = [(left, top, right, inner[1]), (left, inner[1], inner[0], inner[3]), (inner[2], inner[1], right, inner[3]), (left, inner[3], right, bottom)]
+    return [part for part in parts if part[0] < part[2] and part[1] < part[3]]
 
 
 def _dashes(path: list[tuple[float, float]], pattern: list[float]) -> list[list[tuple[float, float]]]:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 
 from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
@@ -229,9 +230,11 @@ class Draft:
 
 
 def _exact(stops: Iterable[Point]) -> Contour:
-    return tuple((Fraction(x), Fraction(y)) for x, y in stops)
+    # Most are exact already; making them anew would take longer than much of the drawing.
+    return tuple((x if type(x) is Fraction else Fraction(x), y if type(y) is Fraction else Fraction(y)) for x, y in stops)
 
 
+@lru_cache
 def _quarter(steps: int) -> Contour:
     """Rational points on a quarter of the unit circle, from (0, 1) to (1, 0)."""
     return tuple((2 * t / (1 + t * t), (1 - t * t) / (1 + t * t))
@@ -240,9 +243,15 @@ def _quarter(steps: int) -> Contour:
 
 def circle(radius: Number, x: Number = 0, y: Number = 0) -> Contour:
     """A circle as an exact polygon with its corners on it: 16 of them, or 48 on a large one."""
+    return tuple((x + a, y + b) for a, b in _circle(Fraction(radius)))
+
+
+@lru_cache(maxsize=256)
+def _circle(radius: Fraction) -> Contour:
+    """A circle around the origin."""
     turn, found = list(_quarter(4 if radius < 5 else 12)[:-1]), []
     for _ in range(4):
-        found += [(x + a * radius, y + b * radius) for a, b in turn]
+        found += [(a * radius, b * radius) for a, b in turn]
         turn = [(b, -a) for a, b in turn]
     return tuple(found)
 
@@ -250,12 +259,13 @@ def circle(radius: Number, x: Number = 0, y: Number = 0) -> Contour:
 def rounded(box: Box, radius: Number) -> Contour:
     """A rectangle with round corners."""
     r = min(Fraction(radius), box.width / 2, box.height / 2)
-    found = []
-    for cx, cy, turn in ((box.right - r, box.top + r, lambda a, b: (a, -b)),
-                         (box.right - r, box.bottom - r, lambda a, b: (b, a)),
-                         (box.left + r, box.bottom - r, lambda a, b: (-a, b)),
-                         (box.left + r, box.top + r, lambda a, b: (-b, -a))):
-        for a, b in _quarter(6):
-            dx, dy = turn(a, b)
-            found.append((cx + dx * r, cy + dy * r))
-    return tuple(found)
+    middles = ((box.right - r, box.top + r), (box.right - r, box.bottom - r), (box.left + r, box.bottom - r), (box.left + r, box.top + r))
+    return tuple((x + a, y + b) for (x, y), corner in zip(middles, _corners(r)) for a, b in corner)
+
+
+@lru_cache(maxsize=1024)
+def _corners(radius: Fraction) -> tuple[Contour, ...]:
+    """Four round corners, each around its own middle, clockwise from the top right."""
+    scaled = [(a * radius, b * radius) for a, b in _quarter(6)]
+    return (tuple((a, -b) for a, b in scaled), tuple((b, a) for a, b in scaled),
+            tuple((-a, b) for a, b in scaled), tuple((-b, -a) for a, b in scaled))
