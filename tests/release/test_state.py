@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from kitwright.kit.model import LIVING, KitSpec
@@ -63,22 +63,23 @@ def rewritten(data, rnd: random.Random, path=()):
 
 
 def commented(text: str, rnd: random.Random) -> str:
-    """Comments, empty lines and other line ends sprinkled in."""
+    """Comments, empty lines and other line ends sprinkled in; not where a long text goes on, for there they would be part of it (YAML 1.2.2, 6.6)."""
+    going_on = {i for token in yaml.scan(text) if isinstance(token, yaml.ScalarToken) for i in range(token.start_mark.line + 1, token.end_mark.line + 1)}
     lines = []
-    for line in text.split("\n"):
-        if rnd.random() < 0.3:
+    for i, line in enumerate(text.split("\n")):
+        if rnd.random() < 0.3 and i not in going_on:
             lines.append(rnd.choice(["", "# a remark", "   # another, indented"]))
         lines.append(line + rnd.choice(["", "", "   "]))
     return rnd.choice(["\n", "\r\n"]).join(lines)
 
 
 @given(st.randoms(use_true_random=False), st.integers(20, 200), st.booleans())
+@example(random.Random(0), 20, False)
 @settings(max_examples=25)
 def test_other_ways_to_write_a_kit_have_one_state(rnd, width, flow):
     data = yaml.load(BATCH, Loader=yaml.BaseLoader)
     text = yaml.safe_dump(rewritten(data, rnd), sort_keys=False, width=width, default_flow_style=flow, allow_unicode=True)
-    # Long flow lines are broken inside brackets, where a comment line would be one too: comments go into block style only.
-    assert digest(worked(text if flow else commented(text, rnd))) == PLAIN
+    assert digest(worked(commented(text, rnd))) == PLAIN
 
 
 @pytest.mark.parametrize("said, same", [
