@@ -255,11 +255,27 @@ def test_alt_text_of_the_worked_sheet():
 
 # --- card sketches ---------------------------------------------------------------------------
 
+@pytest.mark.parametrize("slim", [False, True])
 @pytest.mark.parametrize("width", [360, NARROW])
 @pytest.mark.parametrize("name", FACES)
-def test_nothing_touches_on_a_sketch(name, width):
+def test_nothing_touches_on_a_sketch(name, width, slim):
     face, unit = FACES[name]
-    assert overlaps(card_sketch(face, LOOKS, unit=unit, width=width, name="The front")) == []
+    assert overlaps(card_sketch(face, LOOKS, unit=unit, width=width, name="The front", slim=slim)) == []
+
+
+@pytest.mark.parametrize("name", FACES)
+def test_on_a_narrow_screen_the_card_fills_most_of_the_width_and_every_figure_stays(name):
+    face, unit = FACES[name]
+    usual, slim = (card_sketch(face, LOOKS, unit=unit, width=NARROW, slim=s) for s in (False, True))
+    assert slim.scale > usual.scale
+    shown = face.size.width.inches * 72 * slim.scale / NARROW
+    assert shown >= F(3, 5) or slim.scale == 1
+    # Sizes and labels all stay; of the words down the side only what a gap or a border is called goes.
+    figures, labels = ([{t.text.partition(" ")[0] for t in scene.texts if t.role in roles} for scene in (usual, slim)]
+                       for roles in (("figure",), ("label",)))
+    borders = [{t.text.partition(" ")[0] for t in scene.texts if t.role == "note" and t.text[0].isnumeric()} for scene in (usual, slim)]
+    for before, after in (figures, labels, borders):
+        assert before <= after
 
 
 @pytest.mark.parametrize("width", [360, NARROW])

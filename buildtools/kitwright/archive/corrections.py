@@ -215,7 +215,7 @@ class _Side:
         if self.on == "base":
             look = looks.get((self.worked.kit.spec.card.base.paper, "front"))
             return base_flat(self.worked.base, unit=unit, width=width, look=look, name=said, scale=scale)
-        return card_sketch(self.worked.faces[self.index], looks, unit=unit, width=width, name=said, scale=scale)
+        return card_sketch(self.worked.faces[self.index], looks, unit=unit, width=width, name=said, scale=scale, slim=width == NARROW)
 
     def circled(self, width: int, scale: Fraction | None) -> Scene:
         scene = self.scene(width, scale)

@@ -95,7 +95,7 @@ def pictures_of(worked: Worked) -> Pictures:
     return Pictures(
         _both("card", lambda width: card_sketch(face, looks, unit=unit, width=width, height=width, plain=True, name=title)),
         replace(_one("thumbnail", thumbnail(worked.faces, looks, unit=unit, width=SMALL, name=title)), pixels=True),
-        _both("sketch", lambda width: card_sketch(face, looks, unit=unit, width=width, name=title)),
+        _both("sketch", lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW)),
         tuple(_one(f"look-{i}", thumbnail([f], looks, unit=unit, width=SMALL, name=f.name))
               for i, f in enumerate(worked.faces, 1)) if len(worked.faces) > 1 else (),
         tuple(_both(f"guide-{i}", lambda width, layout=layout: cutting_guide(

@@ -23,7 +23,7 @@ LIFT = Fraction(14, 5)
 
 
 def card_sketch(face: Face, looks: Looks, *, unit: str = "in", width: Number = 360, height: Number | None = None,
-                plain: bool = False, name: str = "", scale: Fraction | None = None) -> Scene:
+                plain: bool = False, name: str = "", scale: Fraction | None = None, slim: bool = False) -> Scene:
     """The card front.
 
     Args:
@@ -35,13 +35,15 @@ def card_sketch(face: Face, looks: Looks, *, unit: str = "in", width: Number = 3
         plain: a picture of the card without labels, lines and figures.
         name: what to call it; the look's name when left out.
         scale: at most this scale, so that several sketches can share one.
+        slim: for a narrow screen: margins are slimmer and figures down the side name pieces
+            only, as those below do, so that the card is larger.
     """
     if plain:
         return _plain(face, looks, unit, Fraction(width), height, name)
     def draw(at: Fraction) -> Scene:
-        return _Sketch(face, looks, unit, Fraction(width), name or face.name).drawn(at)
+        return _Sketch(face, looks, unit, Fraction(width), name or face.name, slim).drawn(at)
 
-    widest = _Sketch(face, looks, unit, Fraction(width), name).widest_scale()
+    widest = _Sketch(face, looks, unit, Fraction(width), name, slim).widest_scale()
     return fitted(draw, widest if scale is None else min(widest, scale), face.size.height, height)
 
 
@@ -75,6 +77,7 @@ class _Sketch:
     unit: str
     width: Fraction
     name: str
+    slim: bool = False
     draft: Draft = field(default_factory=Draft)
     board: Board = field(default_factory=Board)
     led: list[tuple[str, list[Point]]] = field(default_factory=list)
@@ -87,7 +90,7 @@ class _Sketch:
     @property
     def _left(self) -> Fraction:
         """Room on the left for led-out labels and the word at the fold."""
-        return Fraction(34)
+        return Fraction(20 if self.slim else 34)
 
     def widest_scale(self) -> Fraction:
         room = self.width - 2 * EDGE - self._left - along_room([s.text for s in self._spans("along", None)])
@@ -148,7 +151,7 @@ class _Sketch:
         for size, name in steps:
             a, b = self._edge(at, along, frame), self._edge(at + size, along, frame)
             words = figure(size, self.unit)
-            if along and name:
+            if along and name and not (self.slim and name[0].islower()):
                 words += f" {name}"
             spans.append(Span(a, b, words, not name or name[0].islower()))
             at += size
