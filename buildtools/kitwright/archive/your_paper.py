@@ -127,16 +127,16 @@ def _names(worked: Worked, plans: list[PaperPlan]) -> str:
 def _ladder(worked: Worked, plans: list[PaperPlan], names: str, counted: Counts) -> Ladder:
     counts = counted.sheets
     one, by = from_one_sheet(counts), COUNTED[counted.proved]
-    period = next((p for p in range(1, PERIOD + 1) if len({b - a for a, b in zip(counts, counts[p:])}) == 1), 0)
+    # A rise of nothing is no rule: it would promise the same for any number of cards.
+    period = next((p for p in range(1, PERIOD + 1) if len(rises := {b - a for a, b in zip(counts, counts[p:])}) == 1 and rises != {0}), 0)
     sheet, makes = _sheet_name(worked, plans[0]), number(one, "card", "cards") if one else "not a whole card"
-    if period == 1:
-        return Ladder(names, sheet, f"{sheets_text(counts[0])} for each card", (), "", makes, by)
+    every = "card" if period == 1 else f"{spelled(period)} cards"
     if period and len(set(counts[:period])) == 1 and counts[period] == 2 * counts[0]:
-        return Ladder(names, sheet, f"{sheets_text(counts[0])} for every {spelled(period)} cards", (), "", makes, by)
+        return Ladder(names, sheet, f"{sheets_text(counts[0])} for {'each' if period == 1 else 'every'} {every}", (), "", makes, by)
     steps = tuple((_cards(first, last), sheets_text(n)) for first, last, n in _runs(counts[:period]))
     if period and len(steps) <= STEPS:
         more = sheets_text(counts[period] - counts[0])
-        return Ladder(names, sheet, "", steps, f"and {more} more for every {spelled(period)} cards more", makes, by)
+        return Ladder(names, sheet, "", steps, f"and {more} more for every {every} more", makes, by)
     some = tuple((_cards(n, n), sheets_text(counts[n - 1])) for n in SOME)
     return Ladder(names, sheet, "", some, "", makes, by)
 

@@ -1,0 +1,151 @@
+"""A kit on other paper, in a real browser: type a number of cards, from a folder and without script, on a phone; found by “A4”."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from archive.reading import DESKTOP, PHONE
+from archive.tables import tables
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser
+
+from kitwright.archive.gather import Archive
+from kitwright.kit.names import BASE
+from kitwright.questions import as_json
+from kitwright.units import VULGAR, parse_size
+from kitwright.worked import Worked
+
+SMALL = {"width": 390, "height": 844}
+
+
+def kits(archive: Archive) -> list[Worked]:
+    return [entry for entry in archive.entries if isinstance(entry, Worked)]
+
+
+def page_of(worked: Worked) -> str:
+    return f"kits/{worked.kit.id}/your-paper.html"
+
+
+def sheets(text: str) -> Fraction:
+    if text.startswith("half a sheet"):
+        return Fraction(1, 2)
+    number = text.split()[0]
+    return Fraction(number.rstrip("½") or 0) + (VULGAR["½"] if number.endswith("½") else 0)
+
+
+def test_every_kit_has_its_page_and_its_data(site: Path, archive: Archive):
+    for worked in kits(archive):
+        assert (site / page_of(worked)).is_file()
+        assert json.loads((site / f"kits/{worked.kit.id}/questions.json").read_text(encoding="utf-8")) == as_json(worked)
+
+
+def test_pages_say_what_the_trade_knows_of_a4(site: Path, archive: Archive):
+    """Common practice, no source: A4 gives one 8½ × 5½ base, not two, so three Letter sheets become six A4."""
+    letter_base, seen = parse_size("8-1/2 x 5-1/2"), 0
+    for worked in kits(archive):
+        plan = worked.plan(worked.kit.spec.card.base.paper)
+        if worked.base.cut not in (letter_base, letter_base.turned) or set(plan.demand.needs) != {BASE}:
+            continue
+        html = (site / page_of(worked)).read_text(encoding="utf-8")
+        head, *rows = tables(html, "kw-table--stock")[-1]
+        column = head.index(worked.kit.papers[plan.paper].name)
+        told = {row[0]: sheets(row[column]) for row in rows}
+        assert told["A4"] == 2 * told["Letter"] == worked.kit.spec.cards
+        assert "one base, not two" in html and "ISO A6" in html
+        seen += 1
+    assert seen, "no demo kit halves Letter sheets for its bases"
+
+
+def test_kit_pages_answer_in_a_few_lines(site: Path, archive: Archive):
+    for worked in kits(archive):
+        html = (site / f"kits/{worked.kit.id}/index.html").read_text(encoding="utf-8")
+        section = html[html.index('id="your-paper-your-batch"'):]
+        section = section[:section.index("<h2", 1)]
+        assert "Only one sheet?" in section and "One-way paper?" in section and 'href="your-paper.html"' in section
+        assert ("From A4?" in section) or ("From Letter?" in section)
+        assert ("From 12 × 12 in?" in section) or ("From 6 × 6 in?" in section)
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("way", ["http", "folder"])
+def test_a_number_of_cards_is_answered_from_the_table(reader, site: Path, address: str, archive: Archive, way: str):
+    one = reader(DESKTOP)
+    for worked in kits(archive)[:2]:
+        name, data = page_of(worked), as_json(worked)
+        page = one.open(address + name if way == "http" else (site / name).as_uri())
+        box, told = page.get_by_label("Cards to make"), page.locator(".kw-count [role=status]")
+        assert box.input_value() == str(worked.kit.spec.cards)
+        for cards in (worked.kit.spec.cards, 1, 17, 60):
+            box.fill(str(cards))
+            wanted = data["sheets"][cards - 1]["sheets"]
+            lines = told.locator("li").all_inner_texts()
+            assert lines and {sheets(line) for line in lines} == {Fraction(n) for n in wanted.values()}
+            for paper, n in wanted.items():
+                mine = [line for line in lines if line.endswith(data["papers"][paper]["name"])]
+                assert all(sheets(line) == Fraction(n) for line in mine)
+            assert page.locator("tr.kw-asked").count() == 1
+        for typed, words in (("61", "from 1 to 60"), ("0", "from 1 to 60"), ("2.5", "from 1 to 60"), ("", "Type a number")):
+            box.fill(typed)
+            assert words in told.inner_text() and page.locator("tr.kw-asked").count() == 0
+        box.fill("9")
+        box.press("Enter")
+        assert told.locator("li").count() > 0, "sending the form leads nowhere"
+    assert one.complaints == []
+
+
+@pytest.mark.browser
+def test_without_script_the_tables_say_it_all(browser: Browser, site: Path, archive: Archive):
+    context = browser.new_context(viewport=SMALL, java_script_enabled=False)
+    try:
+        page = context.new_page()
+        for worked in kits(archive)[:3]:
+            page.goto((site / page_of(worked)).as_uri())
+            assert page.locator(".kw-count").is_hidden()
+            assert page.locator(".kw-table--ladders tbody tr").first.is_visible()
+            page.get_by_text("Every batch from 1 to 60 cards").click()
+            assert page.locator(".kw-batches tbody tr").last.is_visible()
+            page.goto((site / f"kits/{worked.kit.id}/index.html").as_uri())
+            assert page.locator(".kw-desk .kw-words").first.is_visible()
+    finally:
+        context.close()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("viewport, scheme", [(SMALL, "light"), (SMALL, "dark"), (DESKTOP, "light"), (DESKTOP, "dark")],
+                         ids=["phone-light", "phone-dark", "desktop-light", "desktop-dark"])
+def test_pages_fit_are_quiet_and_axe_finds_nothing(reader, address: str, archive: Archive, viewport: dict[str, int], scheme: str):
+    one, found = reader(viewport, scheme), []
+    some = kits(archive) if (viewport, scheme) in ((SMALL, "light"), (DESKTOP, "dark")) else kits(archive)[-2:]
+    for worked in some:
+        page = one.open(address + page_of(worked))
+        page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
+        assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"], f"{page_of(worked)} is wider than the screen"
+        found += [f"{page_of(worked)}: {v['id']}: {v['nodes'][0]['html'][:120]}" for v in Axe().run(page).response["violations"]]
+    assert found == [] and one.complaints == []
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("viewport", [PHONE, SMALL, DESKTOP], ids=["360", "390", "1440"])
+def test_the_sheet_in_hand_is_drawn_large_enough_to_be_read(reader, address: str, archive: Archive, viewport: dict[str, int]):
+    """Figures of 10 points in a picture 150 points wide are no smaller than 11 pixels on the page; nothing scrolls sideways."""
+    one = reader(viewport)
+    for worked in kits(archive)[-2:]:
+        page = one.open(address + f"kits/{worked.kit.id}/index.html")
+        widths = page.evaluate("[...document.querySelectorAll('.kw-hand')].map(i => i.clientWidth / 150 * 10)")
+        assert widths and min(widths) >= 11
+        assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"]
+    assert one.complaints == []
+
+
+@pytest.mark.browser
+def test_a4_is_found_and_a_title_still_leads_to_its_kit(reader, address: str, archive: Archive):
+    one = reader()
+    one.open(address + "index.html")
+    found = one.search("A4")
+    assert {f"{worked.kit.spec.title} on your paper" for worked in kits(archive)} <= set(found)
+    for worked in kits(archive)[:3]:
+        assert one.search(worked.kit.spec.title)[0] == worked.kit.spec.title
+    assert "on your paper" in one.search("15.2 × 15.2")[0]
