@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import lcm
 
 from kitwright.card.face import Base, Face, Placed, Point
 from kitwright.units import MM, Length, Size
@@ -116,31 +117,47 @@ def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range) -> Range:
     corners = [corner for _, edges, _ in things for ring in edges for corner in ring]
     across = sorted({e for r, _, _ in things for e in (r.x, r.right)} | {x for x, _ in corners})
     along = sorted({e for r, _, _ in things for e in (r.y, r.bottom)} | {y for _, y in corners})
+    # Everything on whole numbers: a lattice so fine that middles, and points near corners, lie on it.
+    fine = 100 * lcm(*(e.inches.denominator for e in (*across, *along)))
+    xs, ys = [int(e.inches * fine) for e in across], [int(e.inches * fine) for e in along]
+    rings = [tuple(tuple((int(x.inches * fine), int(y.inches * fine)) for x, y in ring) for ring in edges) for _, edges, _ in things]
+    column, row = {e: i for i, e in enumerate(across)}, {e: j for j, e in enumerate(along)}
+    spans = [(column[r.x], column[r.right], row[r.y], row[r.bottom]) for r, _, _ in things]
+    lying: dict[tuple[int, ...], list[tuple[int, int]]] = {}
+    for i in range(len(xs) - 1):
+        beside = [n for n, (left, right, _, _) in enumerate(spans) if left <= i < right]
+        for j in range(len(ys) - 1):
+            lying.setdefault(tuple(n for n in beside if spans[n][2] <= j < spans[n][3]), []).append((i, j))
     found = NOTHING
-    for left, right in pairwise(across):
-        for top, bottom in pairwise(along):
-            x, y = (left + right) / 2, (top + bottom) / 2
-            nearly = [(a + (x - a) / 50, b + (y - b) / 50) for a in (left, right) for b in (top, bottom)]
+    # The most first: where all of a pile was found to lie over one another, no other of its cells can show more.
+    for pile in sorted(lying, key=lambda pile: sum(things[n][2].high for n in pile), reverse=True):
+        most = sum((things[n][2] for n in pile), NOTHING)
+        for i, j in lying[pile]:
+            if most.high <= found.high and most.low <= found.low:
+                break
+            x, y = (xs[i] + xs[i + 1]) // 2, (ys[j] + ys[j + 1]) // 2
+            nearly = [(a + (x - a) // 50, b + (y - b) // 50) for a in (xs[i], xs[i + 1]) for b in (ys[j], ys[j + 1])]
             low = high = Fraction(0)
-            for rect, edges, thick in things:
-                if rect.x < x < rect.right and rect.y < y < rect.bottom:
-                    # A slanted edge may run through a cell: at most, paper lies there that reaches a corner of it.
-                    middle = _within(x, y, edges)
-                    high += thick.high if middle or any(_within(a, b, edges) for a, b in nearly) else 0
-                    low += thick.low if middle else 0
+            for n in pile:
+                # A slanted edge may run through a cell: at most, paper lies there that reaches a corner of it.
+                middle, thick = _within(x, y, rings[n]), things[n][2]
+                high += thick.high if middle or any(_within(a, b, rings[n]) for a, b in nearly) else 0
+                low += thick.low if middle else 0
             found = Range(max(found.low, low), max(found.high, high))
     return found
 
 
-def _within(x: Length, y: Length, edges: tuple[tuple[Point, ...], ...]) -> bool:
+def _within(x: int, y: int, edges: tuple[tuple[tuple[int, int], ...], ...]) -> bool:
     """Whether a point lies on the paper of a shape: inside an odd number of its edges; anywhere in a plain rectangle."""
     if not edges:
         return True
     crossings = 0
     for ring in edges:
         for (x1, y1), (x2, y2) in pairwise([*ring, ring[0]]):
-            if (y1 > y) != (y2 > y) and x < x1 + (x2 - x1) * ((y - y1) / (y2 - y1)):
-                crossings += 1
+            if (y1 > y) != (y2 > y):
+                # Whether it is left of where the edge meets this height; times the edge's own height, downwards.
+                down = 1 if y2 > y1 else -1
+                crossings += (x - x1) * (y2 - y1) * down < (x2 - x1) * (y - y1) * down
     return crossings % 2 == 1
 
 
