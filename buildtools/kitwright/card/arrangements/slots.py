@@ -101,7 +101,7 @@ def _standing(kit: "Kit", face: Face) -> dict[str, str]:
     found = {}
     for label, piece in kit.spec.pieces.items():
         if label in shown:
-            found[label] = first.setdefault((piece.size, piece.notch, piece.may_turn), label)
+            found[label] = first.setdefault((piece.size, piece.notch, piece.shape, piece.may_turn), label)
     return found
 
 
@@ -143,7 +143,7 @@ def _lying(kit: "Kit", label: str, standing: str, paper: str, face: str, placed:
     for turned in (placed.turned, not placed.turned):
         if turned and (one_way or not piece.may_turn and not (placed.turned and placed.label == label)):
             continue
-        if _fits(piece, turned, face == "back", one_way, placed):
+        if _fits(piece, turned, face == "back", one_way, placed, kit.spec.pieces[placed.label]):
             return [Fill(standing, paper, face, turned, one_way)]
     return []
 
@@ -151,14 +151,17 @@ def _lying(kit: "Kit", label: str, standing: str, paper: str, face: str, placed:
 _OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 
 
-def _fits(piece: Piece, turned: bool, flipped: bool, one_way: bool, placed: Placed) -> bool:
+def _fits(piece: Piece, turned: bool, flipped: bool, one_way: bool, placed: Placed, made_for: Piece) -> bool:
     """Whether a piece covers a place exactly, turned over from left to right when flipped.
 
-    Without an up it may lie head down as well.
+    Without an up it may lie head down as well. A shaped piece goes where one of the same
+    shape lies, the same way round and the same face up.
     """
     size = piece.size.turned if turned else piece.size
     if size != placed.rect.size:
         return False
+    if piece.shape or made_for.shape:
+        return (piece.shape, piece.notch, turned, flipped) == (made_for.shape, made_for.notch, placed.turned, placed.face == "back")
     notches = notches_on_card(piece, turned)
     if flipped:
         notches = {end if end in ("top", "bottom") else _OPPOSITE[end]: depth for end, depth in notches.items()}
