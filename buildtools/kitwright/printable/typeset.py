@@ -91,8 +91,13 @@ _GLUE = "\N{NO-BREAK SPACE}"
 
 def words(text: str, font: Font = SANS) -> list[Word]:
     """Text as what may stand on different lines; blanks inside a size don't count."""
+    return list(_words(text, font))
+
+
+@lru_cache(maxsize=4096)
+def _words(text: str, font: Font) -> Line:
     glued = _TOGETHER.sub(_GLUE, " ".join(curly(text).split()))
-    return [Word(part.replace(_GLUE, " "), font) for part in glued.split(" ") if part]
+    return tuple(Word(part.replace(_GLUE, " "), font) for part in glued.split(" ") if part)
 
 
 Line = tuple[Word, ...]
@@ -106,19 +111,25 @@ def line_width(line: Line, size: float) -> float:
 
 def broken(text: list[Word], size: float, room: float, even: bool = False) -> list[Line]:
     """Lines no wider than `room`, as few as can be."""
+    return list(_broken(tuple(text), size, room, even))
+
+
+@lru_cache(maxsize=4096)
+def _broken(text: Line, size: float, room: float, even: bool) -> tuple[Line, ...]:
+    # The pages are laid out several times to find the best, and most lines break the same each time.
     room += 0.01  # a text measured for its own column fits it, whatever floats make of that
-    text = [part for word in text for part in _fitting(word, size, room)]
-    lines = _greedy(text, size, room)
+    parts = [part for word in text for part in _fitting(word, size, room)]
+    lines = _greedy(parts, size, room)
     if len(lines) < 2:
-        return lines
-    steps = [room * (1 - i / 40) for i in range(1, 25)]
-    for narrower in steps:
-        again = _greedy(text, size, narrower)
+        return tuple(lines)
+    for narrower in (room * (1 - i / 40) for i in range(1, 25)):
+        if not even and not _lone(lines[-1], size, room):
+            break
+        again = _greedy(parts, size, narrower)
         if len(again) > len(lines):
             break
-        if even or _lone(lines[-1], size, room):
-            lines = again
-    return lines
+        lines = again
+    return tuple(lines)
 
 
 def _greedy(text: list[Word], size: float, room: float) -> list[Line]:
