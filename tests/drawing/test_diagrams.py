@@ -397,6 +397,17 @@ def test_layers_grow_from_the_lowest_at_one_scale(name, width):
     assert (face.size.width.inches * 72 * scene.scale, face.size.height.inches * 72 * scene.scale) in sizes
 
 
+@pytest.mark.parametrize("width", [WIDE, NARROW, 150])
+@pytest.mark.parametrize("name", FACES)
+def test_a_size_beside_a_layer_is_never_in_two(name, width):
+    face, unit = FACES[name]
+    lines = [t.text for t in layer_steps(face, LOOKS, unit=unit, width=width).texts if t.role == "title"]
+    for line in lines:
+        assert line not in ("in", "mm") and not line.startswith("×") and not line.endswith("×")
+    for layer in face.layers:
+        assert any(size_text(layer.rect.size, unit) in line for line in lines)
+
+
 def test_thumbnails_are_four_to_three():
     for face, unit in FACES.values():
         scene = thumbnail([face], LOOKS, unit=unit, width=320)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
@@ -99,7 +100,7 @@ def layer_steps(face: Face, looks: Looks, *, unit: str = "in", width: Number = 4
     cell = (room - _GAP * (columns - 1)) / columns
     extent = _extent(face)
     scale = min(cell / (extent[0].inches * 72), Fraction(1, 2))
-    words = [fonts.wrap(s.words, 9, cell - 18, Font("sans", "semibold")) for s in steps]
+    words = [_lines(s.words, cell - 18) for s in steps]
     text_high = [max(len(w) for w in words[r * columns:(r + 1) * columns]) * Fraction(12) + 7 for r in range(rows)]
     card_most = _TALLEST if height is None else (height - 2 * EDGE - 34 - sum(text_high) - rows * _GAP) / rows
     scale = round_scale(min(scale, card_most / (extent[1].inches * 72)))
@@ -117,6 +118,12 @@ def layer_steps(face: Face, looks: Looks, *, unit: str = "in", width: Number = 4
     bottom = notes(draft, [signs], EDGE, width - EDGE, bottom)
     alt = "The layers, lowest first: " + "; ".join(f"{i}. {s.words}" for i, s in enumerate(steps, 1)) + "."
     return draft.scene(width, bottom + EDGE, f"Layers: {name}" if name else "The layers, lowest first", alt, scale)
+
+
+def _lines(words: str, room: Fraction) -> list[str]:
+    """Words broken into lines, a size never in two."""
+    whole = re.sub(r" (?=× )|(?<=×) | (?=(?:in|mm)$)", "\N{NO-BREAK SPACE}", words)
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in fonts.wrap(whole, 9, room, Font("sans", "semibold"))]
 
 
 def _extent(face: Face) -> tuple[Length, Length, Length, Length]:
