@@ -83,7 +83,8 @@ def test_the_plan_in_words(root):
     lines = said.output.splitlines()
     assert lines[0] == "River, 12 × 12 in" and "Cream cardstock, 8½ × 11 in" in lines and "White cardstock, 8½ × 11 in" in lines
     for words in ("1 sheet for 9 A, 18 B", "River: 1 sheet, a sheet gives 9 A and 18 B; may fall short by ¾ in across, 3 in along",
-                  "2½ sheets for 9 M", "fewest sheets, proved:", "1. Line the left edge up at 3¾ in", "may fall short by nothing: measure the sheet before you cut"):
+                  "2½ sheets for 9 M",
+                      "Nobody could cut the batch from fewer than 1 sheet. The pieces cover 101¼ sq in, and half a sheet has 72 sq in.", "fewest sheets, proved:", "1. Line the left edge up at 3¾ in", "may fall short by nothing: measure the sheet before you cut"):
         assert words in said.output, words
     river = said.output.split("\n\n")[0]
     assert "fewest sheets, proved:" not in river and "yours: 1 sheet" in river and "proved the fewest sheets" in river, "her own guide is compared, not proved"

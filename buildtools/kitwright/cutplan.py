@@ -77,7 +77,9 @@ def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
         layout = run.layout
         lines.append(f"  {layout.name}: {sheets_text(run.sheets)}, {gives_text(layout, run.sheets)}; may fall short by {short_text(layout, unit)}")
         lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
-    lines += [f"  {one.words(unit)}" for one in comparisons(worked) if plan in worked.plans and report.key in one.papers]
+    for one in comparisons(worked):
+        if plan in worked.plans and report.key in one.papers:
+            lines += [f"  {one.words(unit)}", f"  {_beside(one, unit).lead} {in_unit(one.why, unit)}"]
     return lines
 
 

@@ -335,7 +335,8 @@ class Measured:
 
     def words(self, unit: str) -> str:
         return (f"{sheets_text(self.sheets)}, {number(self.measures, 'measure', 'measures')}, {number(self.cuts, 'cut', 'cuts')}, "
-                f"least slack {length_text(self.slack, unit)}, largest leftover {size_text(self.leftover, unit)}")
+                f"{f'least slack {length_text(self.slack, unit)}' if self.slack else 'no slack'}, "
+                f"{f'largest leftover {size_text(self.leftover, unit)}' if self.leftover.area else 'nothing left over'}")
 
 
 @dataclass(frozen=True, slots=True)
