@@ -14,7 +14,7 @@ from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
 from kitwright.questions import Comparison, Measured, asked, comparisons, is_half, short_text
 from kitwright.units import VULGAR, Size, fraction_text, length_text, size_text
-from kitwright.words import label_text, listed, number, sheets_text
+from kitwright.words import curly, label_text, listed, number, sheets_text
 from kitwright.worked import Worked
 
 
@@ -129,8 +129,8 @@ def verdict(worked: Worked, layout: Layout) -> Verdict | None:
     fewest = next((p for p in plan.proof if p.level == "sheets"), None)
     if fewest is None:
         return None
-    rest = tuple((_capital(LEVEL_WORDS[p.level]), p.proved, in_unit(p.why, unit)) for p in plan.proof if p is not fewest)
-    return Verdict(_fewest(plan.sheets, fewest.proved, len(layout.papers)), in_unit(fewest.why, unit), "", rest)
+    rest = tuple((_capital(LEVEL_WORDS[p.level]), p.proved, curly(in_unit(p.why, unit))) for p in plan.proof if p is not fewest)
+    return Verdict(_fewest(plan.sheets, fewest.proved, len(layout.papers)), curly(in_unit(fewest.why, unit)), "", rest)
 
 
 def _beside(one: Comparison, unit: str) -> Verdict:
@@ -138,12 +138,12 @@ def _beside(one: Comparison, unit: str) -> Verdict:
     own = "The guide is its author’s own: "
     if best.sheets < yours.sheets:
         enough = f"{_capital(sheets_text(best.sheets))} would do, cut another way{', and no fewer' if one.proved else ''}."
-        return Verdict(enough, in_unit(one.why, unit), f"{own}{_work(yours, unit)}. The plan that takes less needs {_work(best, unit)}.", ())
+        return Verdict(enough, curly(in_unit(one.why, unit)), f"{own}{_work(yours, unit)}. The plan that takes less needs {_work(best, unit)}.", ())
     if (best.measures, best.cuts) == (yours.measures, yours.cuts):
         said = f"{own}the best plan found takes as many, {number(best.measures, 'measure', 'measures')} and {number(best.cuts, 'cut', 'cuts')}."
     else:
         said = f"{own}{_work(yours, unit)}. A plan by kitwright takes as many sheets, with {_work(best, unit)}."
-    return Verdict(_fewest(yours.sheets, one.proved, len(one.papers)), in_unit(one.why, unit), said, ())
+    return Verdict(_fewest(yours.sheets, one.proved, len(one.papers)), curly(in_unit(one.why, unit)), said, ())
 
 
 def _work(m: Measured, unit: str) -> str:

@@ -47,7 +47,7 @@ def sheets_why(search: Search, needs: Counts, bound: int) -> str:
     priced = [k for k, p in enumerate(prices.each) if p]
     if len(priced) == 1 and prices.each[priced[0]] == 1 and prices.limits is None:
         label = paper.labels[priced[0]]
-        half = f", half a sheet {prices.half}" if fewer % 2 else ""
+        half = f", half a sheet {prices.half or 'none'}" if fewer % 2 else ""
         most = fewer // 2 * prices.whole + fewer % 2 * prices.half
         return (f"A sheet yields at most {prices.whole} {label_text(label, prices.whole)}{half}: "
                 f"{_units_text(fewer)} can't give more than {most} of the {needs[priced[0]]}.")
