@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import re
 from fractions import Fraction
 
 from kitwright.units import fraction_text
@@ -36,14 +35,6 @@ def listed(words: list[str], last: str = "and") -> str:
 def label_text(label: str, n: int) -> str:
     """A label as it is counted: a bare letter stays, a word takes its plural."""
     return f"{label}s" if n > 1 and label.islower() else label
-
-
-_APOSTROPHE = re.compile(r"(?<=[^\W\d_])'(?=[^\W\d_])")
-
-
-def curly(text: str) -> str:
-    """An author's apostrophes inside words as print has them: `kit's` → `kit’s`. Feet and inches stay."""
-    return _APOSTROPHE.sub("’", text)
 
 
 _APOSTROPHE = re.compile(r"(?<=[^\W\d_])'(?=[^\W\d_])")
