@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 import click
@@ -18,12 +19,14 @@ from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.check import check, errors
 from kitwright.errors import UserError
 from kitwright.facts import tables
-from kitwright.findings import Finding
+from kitwright.findings import LEVELS, Finding
 from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.schema import write_schemas
 from kitwright.papers import sheet_named
 from kitwright.project import KITS, find_root, kit_folder, read_one
 from kitwright.release.calendar import read_time
+from kitwright.release.lookover import look_over
+from kitwright.release.people import Person, read_people
 from kitwright.words import number
 from kitwright.worked import Worked, work
 
@@ -106,13 +109,13 @@ def check_command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> Non
     and what would be right. Errors stop a build; warnings and hints don't.
     """
     root, out = root_of(ctx), console()
-    club = read_club(root / KITS)
+    club, people = read_club(root / KITS), read_people(root / KITS)
     folders = [kit_folder(root, name) for name in kits] or kit_folders(root / KITS)
     status = OK
     for folder in folders:
         try:
             kit = read_kit(folder, club)
-            found = check(work(kit)) if isinstance(kit, Kit) else []
+            found = _everything(kit, people) if isinstance(kit, Kit) else []
         except UserError as error:
             tell(error)
             status = BAD_INPUT
@@ -123,6 +126,12 @@ def check_command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> Non
         said = "a past kit, not computed" if isinstance(kit, PastKit) else _summary(found)
         out.print(f"[bold]{escape(kit.id)}[/]: {said}", soft_wrap=True)
     ctx.exit(status)
+
+
+def _everything(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
+    """What is found in a kit, and in whatever of it may change after its release, errors first."""
+    worked = work(kit)
+    return sorted(dict.fromkeys([*check(worked), *look_over(worked, people)]), key=lambda f: LEVELS.index(f.level))
 
 
 def _summary(found: list[Finding]) -> str:
