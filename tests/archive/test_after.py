@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import re
+from pathlib import Path
 
 import pytest
 from making import BATCH, CLUB, changed
@@ -16,6 +18,7 @@ from kitwright.archive.gallery import gallery_of
 from kitwright.archive.makers import people_view
 from kitwright.archive.photos import LARGEST, photo
 from kitwright.archive.samples import samples_view
+from kitwright.archive.theme import palette_css, theme_folder
 from kitwright.archive.watch import at as video_at
 from kitwright.archive.watch import video_view
 from kitwright.errors import Place, UserError
@@ -201,3 +204,13 @@ def test_the_team_reads_its_own_clocks(kits):
     assert team.code == "2222-2222" and team.sections[0] == ("the-sketch", "The sketch")
     assert ("step-build", "Build all the fronts") in team.sections and ("guide-1", "River") in team.sections
     assert told(kits, REVEAL)[0].team is None
+
+
+# --- the style sheet -----------------------------------------------------------------------------------------
+
+def test_the_style_names_no_colour_and_no_unknown_variable():
+    theme = theme_folder(Path(__file__).resolve().parents[2]) / "assets"
+    css = (theme / "release.css").read_text(encoding="utf-8")
+    defined = set(re.findall(r"(--kw-[\w-]+)\s*:", palette_css() + (theme / "site.css").read_text(encoding="utf-8")))
+    assert set(re.findall(r"var\((--kw-[\w-]+)", css)) <= defined
+    assert not re.search(r":\s*[^;{]*#[0-9a-fA-F]{3,8}\b", css)
