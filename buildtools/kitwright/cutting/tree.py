@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from kitwright.geometry import Rect
@@ -141,7 +142,13 @@ def passes(node: Node, together: bool = True) -> list[Pass]:
 
 def cuts(node: Node) -> list[Cut]:
     """Every stroke, numbered in the order in which hands make them."""
-    return [cut for one in passes(node) for cut in one.cuts]
+    return list(_cuts(node))
+
+
+@lru_cache(maxsize=512)
+def _cuts(node: Node) -> tuple[Cut, ...]:
+    # Every drawing and table of a sheet asks for them again.
+    return tuple(cut for one in passes(node) for cut in one.cuts)
 
 
 def taken(split: Split) -> tuple[Node, ...]:
