@@ -186,7 +186,8 @@ def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tupl
             cells.append(_cell(other, plan))
             notes += _note(worked, other, name if len(mine) > 1 or several else "")
         rows.append((sheet, tuple(cells)))
-    title = "Patterned paper" if kind == "patterned" else "Cardstock"
+    # The names of the sheets in a heading: there the finder looks first.
+    title = "Patterned paper" if kind == "patterned" else f"Cardstock: {listed(list(stock))}"
     return StockTable(title, tuple(f"{name}, each" if several else name for _, name, several in mine), tuple(rows), tuple(notes))
 
 
