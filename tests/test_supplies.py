@@ -55,12 +55,12 @@ def test_costs_by_hand(tmp_path):
     adhesive = Fraction(1071, 4) * 5 / (10_000 * MM)
     expected = Fraction(12, 10) + Fraction(5, 2) * Fraction(3, 10) + Fraction(9, 2) / 2 + 9 * Fraction(15, 100) + adhesive
     assert found.total == expected and found.a_card == expected / 9 and found.unpriced == ()
-    assert found.cost_lines[0] == ("Paper and the rest", money(expected, "$"))
+    assert found.cost_lines[0] == ("Cost of the batch", money(expected, "$"))
 
 
 def test_what_has_no_price_is_named(tmp_path):
     found = supplies(make_worked(tmp_path, BATCH, club=CLUB + "prices: {currency: EUR, cardstock: 0.30}\n"))
-    assert dict(found.cost_lines)["Without"] == "River, adhesive and envelopes"
+    assert dict(found.cost_lines)["Not counted"] == "River, adhesive and envelopes"
     assert found.costs == {"Cream cardstock": Fraction(3, 4), "White cardstock": Fraction(27, 20)}
 
 

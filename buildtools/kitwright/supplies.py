@@ -231,10 +231,10 @@ def _many(label: str, n: int) -> str:
 def _cost_lines(found: Supplies) -> Iterator[tuple[str, str]]:
     if found.total is None:
         return
-    yield "Paper and the rest", money(found.total, found.currency)
-    yield "A card", money(found.a_card, found.currency)
+    yield "Cost of the batch", money(found.total, found.currency)
+    yield "Cost of a card", money(found.a_card, found.currency)
     if found.unpriced:
-        yield "Without", listed(list(found.unpriced))
+        yield "Not counted", listed(list(found.unpriced))
 
 
 def run_text(run: Length, unit: str) -> str:

@@ -16,6 +16,8 @@ from kitwright.words import spelled
 
 MOST, GAP, WIDEST = 6, 14, 96
 """Cards in the row, clear space between them, and how wide one may be; points."""
+FEWEST, PATCHES = 3, 40
+"""Cards that make a row, unless there are fewer, and pieces of paper drawn on all of them: cards of many pieces can't be told apart so small."""
 
 
 @dataclass(frozen=True)
@@ -41,13 +43,14 @@ def other_cards(job: Job) -> list[Flowable]:
 
 
 def others_of(found: Arrangements) -> list[Other]:
-    """Up to six: cards of the suggested set before others, one way round of each, then cards made otherwise."""
+    """A few: cards of the suggested set before others, one way round of each, then cards made otherwise."""
     own = {item.card for item in found.items if item.own}
     cards = [item for item in found.items if item.slug == item.card and item.card not in own]
     wanted = {part.slug for part in found.recommended.parts} if found.recommended else set()
     cards.sort(key=lambda item: item.slug not in wanted)
     shown = [Other(item.face, item.name) for item in cards] + [Other(v.face, v.name) for v in found.variations]
-    return shown[:MOST]
+    room = PATCHES // len(found.worked.face.stack)
+    return shown[:min(MOST, room)] if room >= FEWEST else []
 
 
 def told(found: Arrangements, shown: int) -> str:

@@ -11,7 +11,7 @@ from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
 from kitwright.printable.job import Job, month_text
 from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
-from kitwright.printable.typeset import (BOLD, CAPTION, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE,
+from kitwright.printable.typeset import (BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE,
                                          Style, broken, words)
 from kitwright.units import Size, fraction_text, length_text, size_text
 from kitwright.words import listed, number
@@ -185,7 +185,7 @@ def pieces(job: Job) -> list[Flowable]:
     columns = [Column("Label", "plain"), Column("Piece", weight=1), Column(one, "size"), Column(two, "size"),
                Column("Paper", weight=1.1), Column("Pieces", "figure")]
     note = f"Counts are for the whole batch of {number(spec.cards, 'card', 'cards')}. ≈ marks a figure that was rounded."
-    return [Heading("What you cut", 3, bookmark="cut"), Table(columns, rows, job.level), Prose(note, CAPTION)]
+    return [Heading("What you cut", 3, bookmark="cut"), Table(columns, rows, job.level), Prose(note, NOTE)]
 
 
 def use_of(job: Job, label: str) -> str:

@@ -20,7 +20,7 @@ from kitwright.drawing.pdf import draw_text
 from kitwright.words import curly
 from kitwright.words import curly
 
-SANS, BOLD, ITALIC = Font(), Font("sans", "semibold"), Font("sans", "italic")
+SANS, BOLD = Font(), Font("sans", "semibold")
 SERIF, SERIF_BOLD = Font("serif"), Font("serif", "semibold")
 
 
@@ -54,7 +54,6 @@ BODY = Style(SANS, 10, 14, after=3)
 FACT = Style(SANS, 10, 13.5)
 FACT_NAME = Style(BOLD, 8.5, 12, "second")
 NOTE = Style(SANS, 9, 12, "soft")
-CAPTION = Style(ITALIC, 9, 12, "soft")
 CELL = Style(SANS, 9.5, 13)
 HEAD = Style(BOLD, 8.5, 11, "soft")
 LABEL = Style(SERIF_BOLD, 12, 13)
