@@ -204,6 +204,7 @@ def test_the_team_reads_its_own_clocks(kits):
     assert team.code == "2222-2222" and team.sections[0] == ("the-sketch", "The sketch")
     assert ("step-build", "Build all the fronts") in team.sections and ("guide-1", "River") in team.sections
     assert told(kits, REVEAL)[0].team is None
+    assert [told(kits, moment, "team")[0].team.over for moment in (LATE - SECOND, LATE)] == [False, True], "until its last moment"
 
 
 # --- the style sheet -----------------------------------------------------------------------------------------

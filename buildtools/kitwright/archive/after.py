@@ -70,7 +70,7 @@ def after_of(worked: Worked, stamp: Stamp | Preview, gallery: Gallery | None, pe
     where = tuple((kit.papers[link.what].name if link.what in kit.papers else link.what, link) for link in kit.spec.links)
     told = credits_of(kit, people, seen)
     after = After(errata, samples, asked_of(worked), video_view(kit.spec.video), where, told,
-                  _parts(worked, people, errata, samples, seen), team_view(worked, stamp.code if isinstance(stamp, Preview) else "", people) if audience == "team" else None)
+                  _parts(worked, people, errata, samples, seen), team_view(worked, stamp.code if isinstance(stamp, Preview) else "", people, as_of) if audience == "team" else None)
     return after, drawn | photos
 
 

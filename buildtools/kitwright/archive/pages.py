@@ -139,7 +139,7 @@ def _beside(folder: Path, env: Environment, shared: dict[str, Any], one: Made) -
     if one.after and one.after.errata:
         write_page(folder / ERRATA, env, "errata.md", f"Corrections to {title}", shared, kit=one.view, errata=one.after.errata)
     if one.after and one.after.team:
-        write_page(folder / TEAM, env, "team.md", f"{title}: for the team", shared, kit=one.view, team=one.after.team, gallery=one.gallery)
+        write_page(folder / TEAM, env, "team.md", f"{title}: for the team", shared, kit=one.view, team=one.after.team, gallery=one.gallery, made=one.making)
 
 
 def settings(theme: Path, club: Club, address: str | None, audience: Audience = "public", further: list[tuple[str, str]] | None = None,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -29,17 +30,23 @@ class TeamView:
     """The same on every other clock, with the names of those who read it."""
     sections: tuple[tuple[str, str], ...]
     """Place on the kit's page and its name; these links don't change."""
+    over: bool
+    """Whether its last moment has passed."""
     code: str
     """Of the preview that is to be cut from; empty once it is released."""
 
 
-def team_view(worked: Worked, code: str, people: Mapping[str, Person]) -> TeamView:
+def team_view(worked: Worked, code: str, people: Mapping[str, Person], as_of: dt.datetime | None) -> TeamView:
     """The page's words.
 
     Args:
         worked: the kit.
         code: of its preview, where it is not released yet; empty once it is.
         people: everybody on file.
+        as_of: the instant; None where no moment counts.
+
+    Raises:
+        UserError: somebody is asked for a moment that the kit does not have.
     """
     kit, club = worked.kit, worked.kit.club
     team, guests = (tuple(asked_of(kit, club, person, task.make, task.by) for person, task in part(kit, people)) for part in (team_of, guests_of))
@@ -47,10 +54,11 @@ def team_view(worked: Worked, code: str, people: Mapping[str, Person]) -> TeamVi
     sections += [(f"guide-{i}", layout.name) for i, layout in enumerate(worked.layouts, 1)]
     sections += [("the-card-base", "The card base"), ("step-by-step", "Step by step")]
     sections += [(f"step-{step.stage}", step.title) for step in steps_of(worked)]
-    times = tuple(told_at(d, club.time_zone, d.local) for d in moments(kit, club))
+    known = moments(kit, club)
+    times = tuple(told_at(d, club.time_zone, d.local) for d in known)
     clocks: dict[tuple[Told, ...], list[str]] = {}
     for one in team + guests:
         clocks.setdefault(one.times, []).append(one.name)
     clocks.pop(times, None)
     return TeamView(team, guests, times, club.time_zone.replace("_", " "), tuple((listed(list(dict.fromkeys(names))), told) for told, names in clocks.items()),
-                    tuple(sections), code)
+                    tuple(sections), as_of is not None and known[-1].at <= as_of, code)
