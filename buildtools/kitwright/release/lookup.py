@@ -89,8 +89,8 @@ def to_do(kit: Kit, old: Revision, newest: Revision) -> str:
     """
     grade = worst(differences(work(frozen(kit, old)), work(frozen(kit, newest))))
     return {"cosmetic": "Your copy is fine to cut from; only words have changed since.",
-            "write in": "Write the changes on your copy by hand: the errata page lists them. The pieces keep their sizes.",
-            "recut": "Stop before you cut: the errata page says which pieces are cut otherwise now, and what to do with those that you have."}[grade]
+            "write in": "Write the changes on your copy by hand: the page of corrections lists them. The pieces keep their sizes.",
+            "recut": "Stop before you cut: the page of corrections says which pieces are cut otherwise now, and what to do with those that you have."}[grade]
 
 
 def _previews(kit: Kit, past: list[Revision], public: bool):
