@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import threading
 import urllib.error
 import urllib.request
@@ -11,7 +12,10 @@ from pathlib import Path
 import pytest
 from archive.small import FIRST
 
+from kitwright.archive import make as module_make
 from kitwright.archive import preview as module
+from kitwright.archive.audience import Audience
+from kitwright.archive.gather import gather
 from kitwright.archive.make import Kept
 from kitwright.archive.preview import NEWS, SCRIPT, Preview
 from kitwright.errors import UserError
@@ -65,6 +69,37 @@ def test_it_follows_a_save_and_tells_the_open_page(shown: Preview, small: Path):
     asking.join(LONG)
     assert news == [(200, "2")]
     assert "Newly written words." in read(shown, f"kits/{FIRST}/index.html")[1]
+
+
+def test_a_change_of_people_or_of_the_moment_makes_a_kit_anew(small: Path, tmp_path: Path):
+    """Whatever a kit is made from is in the digest that says whether it is to be made again."""
+    person = small / "kits" / "people" / "ada-bell" / "person.yaml"
+    person.parent.mkdir(parents=True)
+    person.write_text("name: Ada Bell\nconsent: {on: 2030-01-01, to: [name]}\n", encoding="utf-8")
+    moment = dt.datetime(2031, 4, 10, tzinfo=dt.timezone.utc)
+    seen: list[str] = []
+    made = module_make._at_once
+
+    def counted(folder, kits, *more):
+        seen.extend(kit.id for kit in kits)
+        for kit in kits:
+            yield kit, module_make.Made(None, {})
+    module_make._at_once = counted
+    try:
+        kept: Kept = {}
+
+        def anew(as_of: dt.datetime | None = None, audience: Audience = "public") -> list[str]:
+            seen.clear()
+            module_make.make_all(gather(small, as_of, audience), lambda *a: None, kept)
+            return list(seen)
+        assert len(anew()) == 3 and anew() == []
+        person.write_text("name: Ada Bell\nconsent: {on: 2030-01-01, to: []}\n", encoding="utf-8")
+        assert len(anew()) == 3
+        (small / "kits" / FIRST / "notes.md").write_text("Other words.\n", encoding="utf-8")
+        assert anew() == [FIRST]
+        assert len(anew(moment)) == 2 and len(anew(moment + dt.timedelta(seconds=1))) == 2 and len(anew(moment, "team")) == 3
+    finally:
+        module_make._at_once = made
 
 
 def test_a_broken_kit_leaves_the_last_good_site_standing(shown: Preview, small: Path, said: list[str]):

@@ -1,10 +1,16 @@
 """The commands: what they ask, what they print, what they refuse."""
 
+from fractions import Fraction
+from pathlib import Path
+
 import icalendar
 import pytest
 from click.testing import CliRunner
 
+from kitwright.archive.build import BuildReport
+from kitwright.archive.gather import gather
 from kitwright.cli import cli
+from kitwright.errors import UserError
 from kitwright.release import atomic
 from kitwright.release.revisions import released
 from making import BATCH, ID, changed
@@ -81,6 +87,40 @@ def test_errors_refuse_a_release(kits):
 def test_unknown_people_are_told_before_a_release(kits):
     edit(kits, ("by: ada-bellwether\nmoments", "by: ada-nobody\nmoments"))
     assert "there is nobody ada-nobody" in run(kits, "release", ID, "--as-of", "2030-01-04")
+
+
+def test_check_looks_over_what_may_change_after_a_release(kits):
+    edit(kits, ("by: ada-bellwether\nmoments", "by: ada-nobody\nmoments"))
+    assert "there is nobody ada-nobody" in run(kits, "check", ID, status=1)
+    # And it stops a build.
+    said = run(kits, "build", "--as-of", "2030-01-06", status=1)
+    assert "there is nobody ada-nobody" in said and "the site was not built" in said and not (kits.parent / "site").exists()
+
+
+def test_each_audience_has_its_folder(kits, monkeypatch):
+    """The team's and the members' never go where the public site goes."""
+    built = []
+
+    def stand_in(root, target, progress, *, as_of, audience):
+        built.append((audience, target.relative_to(root).as_posix()))
+        return BuildReport(1, 1, 1, 1, Fraction(1), target / "index.html")
+    monkeypatch.setattr("kitwright.archive.build.build_archive", stand_in)
+    for words, password in (((), False), (("--for", "team"), True), (("--for", "members"), True)):
+        assert ("a password guards it" in run(kits, "build", *words)) == password
+    assert built == [("public", "site"), ("team", "site-team"), ("members", "site-members")]
+    assert {f"/{folder}/" for _, folder in built[1:]} <= set((Path(__file__).parents[2] / ".gitignore").read_text().split())
+    run(kits, "build", "--for", "nobody", status=2)
+
+
+def test_a_kit_that_is_public_without_release_is_warned_of(kits, monkeypatch):
+    archive = gather(kits.parent, at("2030-01-06"))
+    (warning,) = archive.unreleased
+    assert "was never released" in warning.problem and f"kitwright release {ID}" in warning.remedy
+    run(kits, "release", ID, "--as-of", "2030-01-07")
+    assert gather(kits.parent, at("2030-01-08")).unreleased == ()
+    # Before its release it was not there to be seen.
+    with pytest.raises(UserError, match="no kit is due yet"):
+        gather(kits.parent, at("2030-01-06"))
 
 
 def test_calendar(kits):
