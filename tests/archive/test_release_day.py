@@ -202,6 +202,8 @@ def test_revision_date_and_code_stand_on_the_page_and_on_every_page_of_the_print
     folder = sites / "guest" / "kits" / KIT
     text = " ".join(re.sub(r"<[^>]+>", "", (folder / "index.html").read_text(encoding="utf-8")).split())
     assert f"Revision 1, released 3 July 2030, code {one.code}" in text
+    others = [text for name, text in pages(folder) if name != "index.html"]
+    assert others and all(f"Revision 1, released 3 July 2030, code {one.code}" in text for text in others)
     for pdf in sorted(folder.glob("*.pdf")):
         for page in pdf_pages(pdf.read_bytes()):
             assert f"Revision 1, released 3 July 2030, mark {one.code}" in page and "PREVIEW" not in page

@@ -36,6 +36,8 @@ DOCS, LOOK = "docs", "look"
 """The pages, and the folder below them that holds styles, scripts and fonts."""
 RECENT = 6
 """Kits on the home page below the newest."""
+SAY_THEIR_STATE = ("kit.md", "replaced.md")
+"""Templates that tell a kit's revision themselves; every other page of a kit has it at its foot."""
 NAV = (("Home", "index.md"), ("All kits", "archive.md"), ("By tag", "tags.md"), ("Words", "words.md"), ("Take care", "care.md"))
 
 
@@ -161,6 +163,9 @@ def write_page(file: Path, env: Environment, template: str, title: str, shared: 
     head = ({"title": title} if title else {}) | (head or {})
     if description:
         head["description"] = " ".join(description.split())
+    state = getattr(values.get("kit"), "state", None)
+    if state and template not in SAY_THEIR_STATE:
+        head["state"] = f"{state.line}, code {state.code}"
     up = "../" * (len(file.parts) - file.parts.index(DOCS) - 2)
     text = env.get_template(template).render(up=Markup(up), slug=slug, **shared, **values)
     extra, text = _own_head(text)
