@@ -18,7 +18,7 @@ from kitwright.archive.gallery import gallery_of
 from kitwright.archive.makers import people_view
 from kitwright.archive.photos import LARGEST, photo
 from kitwright.archive.samples import samples_view
-from kitwright.archive.theme import palette_css, theme_folder
+from kitwright.archive.theme import environment, palette_css, theme_folder
 from kitwright.archive.watch import at as video_at
 from kitwright.archive.watch import video_view
 from kitwright.errors import Place, UserError
@@ -215,3 +215,8 @@ def test_the_style_names_no_colour_and_no_unknown_variable():
     defined = set(re.findall(r"(--kw-[\w-]+)\s*:", palette_css() + (theme / "site.css").read_text(encoding="utf-8")))
     assert set(re.findall(r"var\((--kw-[\w-]+)", css)) <= defined
     assert not re.search(r":\s*[^;{]*#[0-9a-fA-F]{3,8}\b", css)
+
+
+def test_a_line_is_led_by_a_capital_and_keeps_its_spaces():
+    env = environment(theme_folder(Path(__file__).resolve().parents[2]))
+    assert env.from_string("{{ words|led }}").render(words="a card of your own") == "A card of your own"

@@ -32,8 +32,13 @@ def environment(theme: Path) -> Environment:
     """What fills the page templates. Whatever they print is text, unless it is markup already."""
     env = Environment(loader=FileSystemLoader(theme / TEMPLATES), autoescape=True, undefined=StrictUndefined,
                       finalize=shown, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True)
-    env.filters |= {"attr": plain, "slug": slug, "spelled": spelled}
+    env.filters |= {"attr": plain, "slug": slug, "spelled": spelled, "led": led}
     return env
+
+
+def led(text: str) -> str:
+    """A text that leads a line: with a capital."""
+    return text[:1].upper() + text[1:]
 
 
 def assets(theme: Path) -> dict[str, bytes]:
