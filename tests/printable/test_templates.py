@@ -23,14 +23,14 @@ SHAPES = """\
 NOTCH = "    notch: {made with: shaped punch, shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}, keeps: bottoms}\n"
 
 
-@pytest.fixture(scope="module")
-def shaped(make_kit, kit_texts):
+@pytest.fixture(scope="module", params=["letter", "a4"])
+def shaped(request, make_kit, kit_texts):
     """A kit with a strip that is punched, and three other shapes."""
     text = kit_texts["2027-05-three-coves"]
     text = text.replace("  S: {size: 3 x 15/16, for: sentiment strip, paper: white, notch: {ends: right}}\n",
                         "  S:\n    size: 3 x 15/16\n    for: sentiment strip\n    paper: white\n" + NOTCH + SHAPES)
     worked = make_kit("2027-05-three-coves", text)
-    return worked, printable_pdf(worked, "letter")
+    return worked, printable_pdf(worked, request.param)
 
 
 def pages_with_templates(data: bytes):

@@ -60,6 +60,6 @@ def told(found: Arrangements, shown: int) -> str:
     if counts.different > 1:
         said.append(f"These pieces make {spelled(counts.different)} different cards.")
     if ways:
-        said.append(f"A card can {'also ' if counts.different == 1 else ''}be made in {spelled(ways)} other way{'s' if ways > 1 else ''}.")
+        said.append(f"A card can also be made in {spelled(ways)} other way{'s' if ways > 1 else ''}.")
     said.append("The kit’s page shows them all and says what changes." if ways else "The kit’s page shows them all.")
     return " ".join(said)
