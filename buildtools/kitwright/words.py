@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from fractions import Fraction
 
 from kitwright.units import fraction_text
 
+MONTHS = "January February March April May June July August September October November December".split()
 _SMALL = "no one two three four five six seven eight nine ten eleven twelve".split()
 
 
@@ -35,6 +37,16 @@ def listed(words: list[str], last: str = "and") -> str:
 def label_text(label: str, n: int) -> str:
     """A label as it is counted: a bare letter stays, a word takes its plural."""
     return f"{label}s" if n > 1 and label.islower() else label
+
+
+def month_text(date: dt.date) -> str:
+    """`March 2027`, whatever the computer's language."""
+    return f"{MONTHS[date.month - 1]} {date.year}"
+
+
+def date_text(date: dt.date) -> str:
+    """A date that reads the same everywhere: `6 March 2027`."""
+    return f"{date.day} {month_text(date)}"
 
 
 _APOSTROPHE = re.compile(r"(?<=[^\W\d_])'(?=[^\W\d_])")

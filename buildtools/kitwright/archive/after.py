@@ -13,6 +13,7 @@ from kitwright.archive.asked import AskedView, asked_of
 from kitwright.archive.audience import Audience
 from kitwright.archive.corrections import ErratumView, corrections_of
 from kitwright.archive.gallery import Gallery
+from kitwright.archive.gather import EVER
 from kitwright.archive.makers import Credit, Part, credits_of, guests_now
 from kitwright.archive.samples import SampleView, samples_view
 from kitwright.archive.team import TeamView, team_view
@@ -21,9 +22,6 @@ from kitwright.kit.model import Link
 from kitwright.printable.job import Preview, Stamp
 from kitwright.release.people import Person
 from kitwright.worked import Worked
-
-EVER = dt.datetime(9999, 12, 30, tzinfo=dt.timezone.utc)
-"""An instant by which everything is due: the author's own preview."""
 
 
 @dataclass(frozen=True)

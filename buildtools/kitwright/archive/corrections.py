@@ -19,13 +19,12 @@ from kitwright.drawing.sketch import card_sketch
 from kitwright.geometry import Rect
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit
-from kitwright.printable.job import date_text
 from kitwright.release.calendar import zone
 from kitwright.release.diff import Difference, Mark, paired_layouts
 from kitwright.release.errata import TO_DO, Erratum, compared, errata, sentence
 from kitwright.release.people import Person
 from kitwright.units import size_text
-from kitwright.words import listed, number
+from kitwright.words import date_text, listed, number
 from kitwright.worked import Worked
 
 PAGE, FOLDER = "errata.md", "errata"

@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import groupby
 
 from kitwright.archive.pictures import looks_of, swatch
-from kitwright.archive.views import EDITIONS, Download, bytes_text
+from kitwright.archive.views import EDITIONS, Download, bytes_text, editions_for
 from kitwright.card.arrangements import Arrangements, Refused, Set, arrangements_of
 from kitwright.card.arrangements.slots import Fill, places_of
 from kitwright.card.arrangements.words import proof_text
@@ -331,8 +331,8 @@ class _Maker:
         return tuple(told)
 
     def _sheets(self, stamp: Stamp | Preview, files: dict[str, bytes]) -> tuple[Download, ...]:
-        first, sheets = "letter" if self.kit.club.region == "us" else "a4", []
-        for edition in sorted(EDITIONS, key=lambda e: e != first):
+        sheets = []
+        for edition in editions_for(self.kit.club):
             name = f"{self.kit.id}-arrangements-{edition}.pdf"
             files[name] = contact_sheet_pdf(self.found, edition, stamp=stamp)
             sheets.append(Download(EDITIONS[edition], name, bytes_text(len(files[name]))))

@@ -31,12 +31,12 @@ from kitwright.archive.views import (Card, Download, KitView, PastView, Shown, b
 from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.kit.read import CLUB_FILE, Kit, PastKit, read_club, read_kit
 from kitwright.printable.job import Preview, Stamp
+from kitwright.release.lookover import PHOTOS
 from kitwright.release.members import names_for_members
 from kitwright.release.people import PEOPLE, read_people
 from kitwright.release.revisions import frozen, released, revision_at
 from kitwright.worked import Worked, work
 
-PHOTOS = "photos"
 Progress = Callable[[str, int, int], None]
 """What is being done, how much of it is done, and how much there is."""
 

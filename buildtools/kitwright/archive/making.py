@@ -9,26 +9,25 @@ from dataclasses import dataclass
 
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.pictures import looks_of
-from kitwright.archive.views import EDITIONS, Download, Fact, Said, Shown, bytes_text, said_length, said_size, shown_scene
+from kitwright.archive.views import EDITIONS, Download, Fact, Said, Shown, bytes_text, editions_for, said_length, said_size, shown_scene
 from kitwright.card.notches import Way, differences, explained, title, ways
 from kitwright.card.shapes import outline_of, shape_words
 from kitwright.cutfiles import contents
-from kitwright.cutfiles.mats import MATS, RIM, Mat
-from kitwright.cutfiles.nest import Nest, Setting, nest
+from kitwright.cutfiles.mats import MATS, Mat
+from kitwright.cutfiles.nest import Nest, Setting, nest, sheet_on_mat
 from kitwright.cutfiles.parts import parts, sizes
 from kitwright.drawing.matplan import Cut, mat_plan
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
 from kitwright.drawing.svg import svg
 from kitwright.drawing.template import piece_template
-from kitwright.geometry import Rect
 from kitwright.kit.model import Piece
 from kitwright.kit.names import BASE
 from kitwright.mailing import mailing
 from kitwright.printable.document import INKS, printables
 from kitwright.printable.job import Preview, Stamp
 from kitwright.supplies import supplies
-from kitwright.units import Length, length_text
+from kitwright.units import length_text
 from kitwright.words import label_text, listed, sheets_text
 from kitwright.worked import Worked
 
@@ -140,9 +139,8 @@ def _fact(what: str, text: str) -> Fact:
 # --- printables ---------------------------------------------------------------------------------
 
 def _printables(worked: Worked, stamp: Stamp | Preview, files: dict[str, bytes]) -> tuple[tuple[str, tuple[Download, ...]], ...]:
-    first = "letter" if worked.kit.club.region == "us" else "a4"
     rows: dict[Level, list[Download]] = {ink: [] for ink in INKS}
-    for edition in sorted(EDITIONS, key=lambda e: e != first):
+    for edition in editions_for(worked.kit.club):
         for ink, data in printables(worked, edition, stamp=stamp).items():
             name = f"{worked.kit.id}-{edition}{'' if ink == 'full' else f'-{ink}'}.pdf"
             files[name] = data
@@ -219,20 +217,10 @@ def _layout(worked: Worked, mat: Mat, group: list[tuple[Nest, Setting]], number:
     holds = listed([f"{n} {_named(label, n)}" for label, n in setting.counts])
     look = looks_of(worked).get((one.paper, "front"))
     cuts = [Cut("base" if label == BASE else label, part.outline, part.folds) for part in setting.parts for label in [part.name.rpartition("-")[0]]]
-    scene = mat_plan(mat.size, mat.name, _sheet(one), cuts, look, width=MAT_WIDTH, height=MAT_HEIGHT,
+    scene = mat_plan(mat.size, mat.name, sheet_on_mat(one), cuts, look, width=MAT_WIDTH, height=MAT_HEIGHT,
                      name=f"{listed(names)} on a cutting mat", alt=f"A sheet of {names[0]} on a cutting mat of {mat.name} with {holds}.")
     return MatView(papers, holds, contents.setting_notes(worked, one, setting), _picture(f"mat-{number}", scene, files))
 
 
 def _named(label: str, n: int) -> str:
     return label_text("base" if label == BASE else label, n)
-
-
-def _sheet(one: Nest) -> Rect:
-    """Where the sheet lies on its mat: inside the rim, or in the middle where it reaches over."""
-    size = one.sheet.turned if one.turned else one.sheet
-
-    def start(over: bool, room: Length, side: Length) -> Length:
-        return (room - side) / 2 if over else RIM
-    mat = one.mat.size
-    return Rect(start(one.over[0], mat.width, size.width), start(one.over[1], mat.height, size.height), size.width, size.height)

@@ -16,8 +16,9 @@ from kitwright.archive.gather import Archive
 from kitwright.archive.pages import DOCS, LOOK, Tree, settings, write, write_page
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
-from kitwright.archive.views import Shown, bytes_text, month_text, shown
+from kitwright.archive.views import Shown, bytes_text, shown
 from kitwright.release.members import CUT_FILES, extras_of
+from kitwright.words import month_text
 from kitwright.worked import Worked
 
 FILES = "files"

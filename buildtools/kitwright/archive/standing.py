@@ -10,13 +10,13 @@ from __future__ import annotations
 
 import datetime as dt
 
-from kitwright.archive.views import EDITIONS, Download, OldRevision, State, bytes_text
+from kitwright.archive.views import EDITIONS, Download, OldRevision, State, bytes_text, editions_for
 from kitwright.kit.read import Kit
-from kitwright.printable.job import date_text
 from kitwright.release.calendar import due, reveal_of, zone
 from kitwright.release.lookup import to_do
 from kitwright.release.revisions import Revision, released, reprint, sha256
 from kitwright.release.state import preview_code
+from kitwright.words import date_text
 from kitwright.worked import Worked
 
 
@@ -48,10 +48,9 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
         return State("Preview, not released", preview_code(worked), True), {}
     files: dict[str, bytes] = {}
     older = []
-    first = "letter" if kit.club.region == "us" else "a4"
     for old in reversed(released(kit)[:revision.number - 1]):
         folder, drawn, downloads = f"r{old.number}/", reprint(kit, old), []
-        for edition in sorted(EDITIONS, key=lambda e: e != first):
+        for edition in editions_for(kit.club):
             name = f"{kit.id}-{edition}.pdf"
             files[folder + name] = drawn[name]
             downloads.append(Download(EDITIONS[edition], name, bytes_text(len(drawn[name]))))

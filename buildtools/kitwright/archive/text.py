@@ -12,8 +12,6 @@ from markupsafe import Markup
 
 from kitwright.words import curly
 
-from kitwright.words import curly
-
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
 FENCE = re.compile(r"\s{0,3}(```+|~~~+)")
 HEADING = re.compile(r"^(\s{0,3}#{1,5})(?=\s)")

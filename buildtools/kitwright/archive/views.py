@@ -6,7 +6,6 @@ put into words and rows.
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import dataclass
 from math import ceil
 
@@ -19,17 +18,23 @@ from kitwright.cite import notes_of
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.scene import Scene
 from kitwright.facts import grain_advice
+from kitwright.kit.model import Club
 from kitwright.kit.names import BASE
 from kitwright.kit.read import PastKit
 from kitwright.questions import short_text
 from kitwright.steps import Step, steps_of
 from kitwright.units import Length, Size, figure, length_text, size_text
-from kitwright.words import label_text, listed, number, sheets_text, spelled
+from kitwright.words import label_text, listed, month_text, number, sheets_text, spelled
 from kitwright.worked import Worked
 
-MONTHS = "January February March April May June July August September October November December".split()
 EDITIONS = {"letter": "Letter", "a4": "A4"}
 """The printable's editions: key and name."""
+
+
+def editions_for(club: Club) -> list[str]:
+    """Keys of `EDITIONS`, the one of the club's own region first."""
+    first = "letter" if club.region == "us" else "a4"
+    return sorted(EDITIONS, key=lambda e: e != first)
 
 
 @dataclass(frozen=True)
@@ -211,11 +216,6 @@ class PastView:
 
 
 # --- small words ----------------------------------------------------------------------------
-
-def month_text(date: dt.date) -> str:
-    """`March 2026`, whatever the computer's language."""
-    return f"{MONTHS[date.month - 1]} {date.year}"
-
 
 def said_size(size: Size, unit: str) -> Said:
     """A size in both units."""

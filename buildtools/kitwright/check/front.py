@@ -22,6 +22,7 @@ _HAIR = Length(Fraction(1, 32))
 
 
 def find(worked: Worked) -> Iterator[Finding]:
+    """What is wrong with the finished front, the base and the envelope."""
     face = worked.face
     yield from _base(worked)
     yield from _sums(worked, face)

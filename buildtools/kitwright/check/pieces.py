@@ -15,6 +15,7 @@ from kitwright.worked import Worked, needs_of, on_card
 
 
 def find(worked: Worked) -> Iterator[Finding]:
+    """What is wrong with the pieces: their counts, sizes, shapes and papers."""
     # Where the looks don't make the batch, every count is off for that one reason.
     yield from list(_looks(worked)) or _counts(worked)
     yield from _off_grid(worked)

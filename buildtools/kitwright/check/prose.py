@@ -12,6 +12,7 @@ from kitwright.worked import Worked
 
 
 def find(worked: Worked) -> Iterator[Finding]:
+    """Citations in notes and steps that name nothing."""
     for read in (notes_of, steps_of):
         try:
             read(worked)

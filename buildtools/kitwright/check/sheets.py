@@ -15,6 +15,7 @@ from kitwright.worked import Worked
 
 
 def find(worked: Worked) -> Iterator[Finding]:
+    """What is wrong with the sheets and the guides: yields, cuts of the trimmer, slack."""
     for plan in worked.plans:
         yield from _comes_out(worked, plan)
     for layout in worked.layouts:

@@ -20,6 +20,7 @@ from kitwright.cutting.plan import Demand
 from kitwright.cutting.stock import misfits
 from kitwright.cutting.strips import plan_paper
 from kitwright.cutting.tree import Leaf, Node, pieces
+from kitwright.geometry import Rect
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
 
 
@@ -101,6 +102,20 @@ def nest(demand: Demand, parts: dict[str, Part], sizes: dict[str, Size], mat: Ma
     settings = tuple(Setting(n, found, tuple(counts)) for (found, counts), n in _alike(laid))
     over = (best.paper.width > best.sheet.width, best.paper.height > best.sheet.height)
     return Nest(demand.paper, mat, best.paper, best.paper != demand.sheet, over[::-1] if best.turned else over, best.turned, best.gap, settings, best.left_out)
+
+
+def sheet_on_mat(one: Nest, margin: Length = RIM) -> Rect:
+    """Where the sheet lies on its mat: inside the rim, or in the middle where it reaches over.
+
+    Args:
+        one: how the batch is set out.
+        margin: the rim that it was set out with.
+    """
+    size, mat = one.sheet.turned if one.turned else one.sheet, one.mat.size
+
+    def start(over: bool, room: Length, side: Length) -> Length:
+        return (room - side) / 2 if over else margin
+    return Rect(start(one.over[0], mat.width, size.width), start(one.over[1], mat.height, size.height), size.width, size.height)
 
 
 def _on_ruler(length: Length, unit: str) -> Length:

@@ -78,10 +78,12 @@ class PastKit:
 
     @property
     def month(self) -> dt.date:
+        """The first day of its month."""
         return month_of(self.id)
 
     @property
     def reveal(self) -> dt.datetime:
+        """When it became public, in the club's own time; the first of its month unless said."""
         return self.spec.reveal or dt.datetime.combine(self.month, dt.time())
 
 
@@ -101,7 +103,17 @@ def shown(path: Path) -> Path:
 
 # --- pydantic's errors in a maker's words ---------------------------------------------------
 
-def _validated(model: type[T], document: Document, unit: str = "in") -> T:
+def validated(model: type[T], document: Document, unit: str = "in") -> T:
+    """A document as one of the models.
+
+    Args:
+        model: which.
+        document: the text, with its lines.
+        unit: what a bare number in it means, `in` or `mm`.
+
+    Raises:
+        UserError: the first thing that is wrong, in a maker's words, with file and line.
+    """
     try:
         return model.model_validate(document.data, context={"unit": unit})
     except ValidationError as error:
@@ -199,7 +211,7 @@ def read_club(kits: Path) -> Club:
         UserError: missing or wrong, with file and line.
     """
     document = read_yaml(kits / CLUB_FILE, shown(kits / CLUB_FILE))
-    club = _validated(Club, document)
+    club = validated(Club, document)
     club._document = document
     try:
         ZoneInfo(club.time_zone)
@@ -259,38 +271,43 @@ def read_kit(folder: Path, club: Club) -> Kit | PastKit:
     if "past" in document.data:
         return _past(folder, document)
     unit = "mm" if document.data.get("unit") == "mm" else "in"
-    spec = _validated(KitSpec, document, unit)
+    spec = validated(KitSpec, document, unit)
     kit = Kit(folder.name, folder, spec, {**club.papers, **spec.papers}, club, document, _notes(folder))
     check_names(kit)
     for i, photo in enumerate(spec.photos):
-        _inside(folder, photo.file, kit.place("photos", i, "file"))
+        inside(folder, photo.file, kit.place("photos", i, "file"))
     return kit
 
 
 def _past(folder: Path, document: Document) -> PastKit:
-    spec = _validated(PastSpec, document)
+    spec = validated(PastSpec, document)
     kit = PastKit(folder.name, folder, spec, document)
     if not spec.past:
         raise UserError("“past” is said, but not yes", "write  past: yes,  or leave the line out and describe the kit", document.place(("past",)))
-    pdf = _inside(folder, spec.printable, document.place(("printable",)))
+    pdf = inside(folder, spec.printable, document.place(("printable",)))
     with pdf.open("rb") as stream:
         if stream.read(5) != b"%PDF-":
             raise UserError(f"{spec.printable} is not a PDF", "give the old printable as a PDF file", document.place(("printable",)))
     if spec.thumbnail:
-        _inside(folder, spec.thumbnail, document.place(("thumbnail",)))
+        inside(folder, spec.thumbnail, document.place(("thumbnail",)))
     return kit
 
 
-def _inside(folder: Path, name: str, place: Place) -> Path:
+def inside(folder: Path, name: str, place: Place) -> Path:
+    """A file that is named in a folder's own spec.
+
+    Raises:
+        UserError: it is not there, or it lies outside the folder; at `place`, which names it.
+    """
     try:
         path = (folder / name).resolve()
         path.is_file()
     except (OSError, ValueError):
-        raise UserError(f"“{name[:40]}” can't be the name of a file", "give the name of a file in this kit's folder", place) from None
+        raise UserError(f"“{name[:40]}” can't be the name of a file", f"give the name of a file in {folder.name}/", place) from None
     if not path.is_relative_to(folder.resolve()):
-        raise UserError(f"{name} lies outside this kit's folder", "put the file inside it", place)
+        raise UserError(f"{name} lies outside {folder.name}/", "put the file inside it", place)
     if not path.is_file():
-        raise UserError(f"there is no file {name} in this kit's folder", "add the file, or take this line out", place)
+        raise UserError(f"there is no file {name} in {folder.name}/", "add the file, or take this line out", place)
     return path
 
 

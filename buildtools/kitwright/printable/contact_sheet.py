@@ -18,11 +18,11 @@ from kitwright.drawing.styles import Level
 from kitwright.printable.blocks import Heading, Prose, Side, high
 from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS
-from kitwright.printable.job import Job, Preview, Stamp, month_text
+from kitwright.printable.job import Job, Preview, Stamp
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas
 from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE
-from kitwright.words import number
+from kitwright.words import month_text, number
 
 WIDEST, NARROWEST = 150, 46
 """How wide a card may be drawn, points."""

@@ -11,6 +11,7 @@ from kitwright.drawing.looks import Look
 from kitwright.drawing.styles import Level
 from kitwright.kit.model import Paper
 from kitwright.printable.edition import Edition
+from kitwright.words import date_text
 from kitwright.worked import Worked
 
 T = TypeVar("T")
@@ -91,17 +92,6 @@ class Job:
         """How every face of every paper is drawn, by paper and face."""
         return {(key, side): self.look(key, side) for key, paper in self.worked.kit.papers.items()
                 for side in ("front", "back") if paper.face(side)}
-
-
-def date_text(date: dt.date) -> str:
-    """A date that reads the same everywhere: `6 March 2027`."""
-    return f"{date.day} {month_text(date)}"
-
-
-def month_text(date: dt.date) -> str:
-    """`March 2027`, whatever the computer's language."""
-    names = "January February March April May June July August September October November December"
-    return f"{names.split()[date.month - 1]} {date.year}"
 
 
 def state_text(job: Job) -> str:

@@ -9,12 +9,12 @@ from kitwright.card.shapes import shape_words
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
-from kitwright.printable.job import Job, month_text
+from kitwright.printable.job import Job
 from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
 from kitwright.printable.typeset import (BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE,
                                          Style, broken, words)
 from kitwright.units import Size, fraction_text, length_text, size_text
-from kitwright.words import listed, number
+from kitwright.words import listed, month_text, number
 
 STRONG = Style(BOLD, CELL.size, CELL.leading)
 GUTTER = 20

@@ -18,7 +18,6 @@ from kitwright.errors import Place, UserError
 from kitwright.facts import tables
 from kitwright.kit.model import Anniversaries, Club, Link
 from kitwright.kit.read import Kit
-from kitwright.printable.job import date_text
 from kitwright.release.calendar import Due, moments
 from kitwright.release.errata import errata
 from kitwright.release.feed import is_public, page_of
@@ -27,13 +26,12 @@ from kitwright.release.revisions import current
 from kitwright.release.state import preview_code
 from kitwright.steps import TITLES
 from kitwright.units import size_both
-from kitwright.words import number, sheets_text
+from kitwright.words import date_text, number, sheets_text
 from kitwright.worked import Worked, work
 
 Whom = Literal["team", "guest", "viewers", "members"]
 WHOM: tuple[Whom, ...] = get_args(Whom)
 BRIEFS = "briefs"
-MONTHS = "January February March April May June July August September October November December".split()
 DAYS = "Monday Tuesday Wednesday Thursday Friday Saturday Sunday".split()
 
 
@@ -186,7 +184,7 @@ def asked_of(kit: Kit, club: Club, person: Person, make: str, by: str) -> Asked:
 
 def told_at(due: Due, where: str, local: dt.datetime) -> Told:
     """A moment in words, on the clock of a place."""
-    return Told(due.name, f"{DAYS[local.weekday()]} {local.day} {MONTHS[local.month - 1]} {local.year}, {local:%H:%M} ({where.replace('_', ' ')})", " ".join(due.show.split()))
+    return Told(due.name, f"{DAYS[local.weekday()]} {date_text(local)}, {local:%H:%M} ({where.replace('_', ' ')})", " ".join(due.show.split()))
 
 
 def clock(seconds: int) -> str:

@@ -22,7 +22,6 @@ from kitwright.findings import Finding
 from kitwright.kit.model import Club, Consent, PersonSpec, Thanks
 from kitwright.kit.read import Kit
 from kitwright.kit.yamltext import read_yaml
-from kitwright.printable.job import date_text
 from kitwright.release.atomic import write_file
 from kitwright.release.calendar import aware, reveal_of, zone
 from kitwright.release.diff import GRADE_WORDS, Difference, Grade, differences, worst
@@ -30,7 +29,7 @@ from kitwright.release.people import PEOPLE, PERSON_FILE, Person
 from kitwright.release.revisions import FACTS, ChangeRecord, ErratumRecord, Revision, frozen, publish, ready, released
 from kitwright.release.numbers import numbers_text
 from kitwright.release.state import club_state, own_state
-from kitwright.words import listed
+from kitwright.words import date_text, listed
 from kitwright.worked import Worked, work
 
 

@@ -14,12 +14,12 @@ from typing import Any, Literal
 
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit
-from kitwright.printable.job import date_text
 from kitwright.release import codes
 from kitwright.release.calendar import aware, due, zone
 from kitwright.release.diff import differences, worst
 from kitwright.release.revisions import Revision, frozen, released
 from kitwright.release.state import preview_code
+from kitwright.words import date_text
 from kitwright.worked import work
 
 

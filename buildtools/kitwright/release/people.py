@@ -14,7 +14,7 @@ from pathlib import Path
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, PersonSpec, Sample, Task
-from kitwright.kit.read import Kit, _inside, _validated, shown
+from kitwright.kit.read import Kit, inside, shown, validated
 from kitwright.kit.yamltext import Document, read_yaml
 from kitwright.release.calendar import REVEAL, SAMPLES, zone
 
@@ -85,14 +85,14 @@ def _person(folder: Path) -> Person:
         raise UserError(f"“{folder.name[:60]}” can't be a person's key", "name the folder like ada-bell: small letters and dashes", Place(shown(folder)))
     file = folder / PERSON_FILE
     document = read_yaml(file, shown(file))
-    spec = _validated(PersonSpec, document)
+    spec = validated(PersonSpec, document)
     if spec.time_zone:
         try:
             zone(spec.time_zone)
         except UserError as error:
             raise error.at(document.place(("time zone",))) from None
     if spec.photo:
-        _inside(folder, spec.photo, document.place(("photo",)))
+        inside(folder, spec.photo, document.place(("photo",)))
     return Person(folder.name, folder, spec, document)
 
 
@@ -105,7 +105,7 @@ def anniversaries(kits: Path) -> Anniversaries:
     file = kits / PEOPLE / PRIVATE_FILE
     if not file.exists():
         return Anniversaries()
-    read = _validated(Anniversaries, read_yaml(file, shown(file)))
+    read = validated(Anniversaries, read_yaml(file, shown(file)))
     return Anniversaries(members=[m for m in read.members if m.name != FORGOTTEN])
 
 
@@ -162,7 +162,7 @@ def samples_of(kit: Kit, people: Mapping[str, Person]) -> list[Shown]:
         photo = None
         if person is not A_MAKER:
             if sample.photo and sample.photo != NO_PICTURE:
-                photo = _inside(person.folder, sample.photo, kit.place("samples", i, "photo"))
+                photo = inside(person.folder, sample.photo, kit.place("samples", i, "photo"))
             if not person.agreed("samples"):
                 continue
         found.append(Shown(sample, person, photo, moment))

@@ -31,7 +31,7 @@ from kitwright.check import check, errors
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import LIVING, KitSpec, Spec
-from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, _validated, read_club, read_kit, shown
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, read_club, read_kit, shown, validated
 from kitwright.kit.yamltext import read_text, read_yaml
 from kitwright.printable import EDITIONS, Stamp, printable_pdf
 from kitwright.release.atomic import write_file
@@ -138,7 +138,7 @@ def released(kit: Kit) -> tuple[Revision, ...]:
 
 def _read(kit_id: str, folder: Path) -> Revision:
     document = read_yaml(folder / RECORD, shown(folder / RECORD))
-    record = _validated(Record, document)
+    record = validated(Record, document)
     try:
         at = aware(dt.datetime.fromisoformat(record.released))
     except ValueError:
@@ -429,6 +429,7 @@ def own_version() -> str:
 
 
 def sha256(data: bytes) -> str:
+    """A checksum of bytes, in hexadecimal."""
     return hashlib.sha256(data).hexdigest()
 
 

@@ -27,6 +27,7 @@ class NoChange(Exception):
 
 
 def with_front(spec: KitSpec, **changes: Any) -> KitSpec:
+    """A kit's spec with these fields of its front replaced."""
     return spec.model_copy(update={"front": spec.front.model_copy(update=changes)})
 
 

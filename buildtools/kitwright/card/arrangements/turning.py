@@ -144,6 +144,7 @@ def half_turn(point: Point, field: Rect) -> Point:
 
 
 def half_turn_points(points: Iterable[Point], field: Rect) -> list[Point]:
+    """Points after half a turn of the field."""
     return [half_turn(p, field) for p in points]
 
 
@@ -153,6 +154,7 @@ def flip(point: Point, field: Rect) -> Point:
 
 
 def corners_of(placed: Placed) -> tuple[Point, ...]:
+    """The corners of a piece on the front: of its outline if it has one, or else of its rectangle."""
     r = placed.rect
     return placed.outline or ((r.x, r.y), (r.right, r.y), (r.right, r.bottom), (r.x, r.bottom))
 

@@ -86,5 +86,6 @@ def as_json(found: Arrangements) -> dict[str, Any]:
 
 
 def set_json(one: Set) -> dict[str, Any]:
+    """A set for the batch as plain data."""
     return {"kind": one.kind, "name": one.name, "cards": [{"name": p.name, "slug": p.slug, "cards": p.cards} for p in one.parts],
             "left": [{"label": label, "paper": paper, "pieces": n} for label, paper, n in one.left], "note": one.note, "same as": one.same_as}
