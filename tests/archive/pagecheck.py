@@ -23,6 +23,8 @@ class Page(HTMLParser):
         self.ids: Counter[str] = Counter()
         self.tags: Counter[str] = Counter()
         self.faults: list[str] = []
+        self.canonical = ""
+        """Where the page says that it stands, of a site with an address."""
         self._open: list[str] = []
         self.feed(file.read_text(encoding="utf-8"))
         self.close()
@@ -40,6 +42,9 @@ class Page(HTMLParser):
             self.ids[said["id"]] += 1
         # A link that says so may lead out, to a maker's own page or to a video; nothing else may.
         if tag == "a" and "external" in (said.get("rel") or "").split() and urlsplit(said["href"]).scheme == "https":
+            return
+        if tag == "link" and said.get("rel") == "canonical":
+            self.canonical = said["href"]
             return
         if tag in LINKS and said.get(LINKS[tag]):
             self.links.append((tag, said[LINKS[tag]]))
@@ -65,6 +70,8 @@ def faults_of(site: Path) -> list[str]:
         found += [f"{name}: the id {one} stands {n} times" for one, n in page.ids.items() if n > 1]
         if page.tags["h1"] != 1:
             found.append(f"{name}: {page.tags['h1']} main headings")
+        if page.canonical and not urlsplit(page.canonical).path.endswith(f"/{name}"):
+            found.append(f"{name}: says that it stands at {page.canonical}")
         for tag, link in page.links:
             fault = _leads_nowhere(site, file, link, pages)
             if fault:
