@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitwright.errors import UserError
-from kitwright.units import MeasureError, Length, Size, parse_length, parse_size
+from kitwright.units import Length, MeasureError, Size, parse_size
 
 ISO_216 = "ISO 216"
 ISO_269 = "ISO 269"

@@ -14,7 +14,7 @@ from kitwright.card.face import Placed, Setting
 from kitwright.cite import cited
 from kitwright.kit.names import BASE
 from kitwright.units import Length, length_text, size_text
-from kitwright.words import listed, number, sheets_text
+from kitwright.words import listed, sheets_text
 from kitwright.worked import Worked
 
 Stage = Literal["cut", "stamp", "score", "build", "mount", "finish"]

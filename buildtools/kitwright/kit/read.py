@@ -17,7 +17,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from pydantic import ValidationError
 
 from kitwright.errors import Place, UserError
-from kitwright.kit.model import Club, Item, KitSpec, Laid, Paper, PastSpec, Spec
+from kitwright.kit.model import Club, KitSpec, Paper, PastSpec, Spec
 from kitwright.kit.names import check_names
 from kitwright.kit.yamltext import Document, read_text, read_yaml
 
@@ -97,7 +97,8 @@ def shown(path: Path) -> Path:
     """A path as the user would type it: relative to where she stands when it lies below."""
     try:
         return path.resolve().relative_to(Path.cwd().resolve())
-    except ValueError:
+    except (ValueError, OSError, RuntimeError):
+        # Elsewhere; or a link that leads back to itself.
         return path
 
 
@@ -166,6 +167,8 @@ def _classes(annotation: Any) -> list[Any]:
 def _in_words(error: dict, model: type[Spec]) -> tuple[str, str]:
     names = [step for step in error["loc"] if isinstance(step, str)]
     key, kind, given = names[-1] if names else "", error["type"], error.get("input")
+    if key == "[key]":
+        key = "name"
     shown_value = f"“{str(given)[:40]}”" if isinstance(given, str) else "this"
     if kind == "kitwright":
         problem, _, remedy = error["msg"].partition("\n")

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from reportlab.platypus.flowables import CondPageBreak, Flowable
 
 from kitwright.cutting.plan import Layout
-from kitwright.cutting.tree import Cut, Leaf, Node, Split
+from kitwright.cutting.tree import Cut, Node, Split
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures

@@ -9,7 +9,7 @@ from kitwright.printable.blocks import Heading, Listed, Picture, Prose, Side
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.tables import Cell, Column, Row, Table
-from kitwright.printable.typeset import BODY, BOLD, CELL, HEADING, NUMERAL, Style, draw_line, words
+from kitwright.printable.typeset import BODY, BOLD, CELL, NUMERAL, Style, draw_line, words
 from kitwright.steps import Step, steps_of
 from kitwright.units import figure, length_text
 
