@@ -20,6 +20,8 @@ from kitwright.drawing.styles import Level
 from kitwright.printable.tags import FRACTION_BAR, TaggedCanvas
 from kitwright.printable.typeset import (BODY, BOLD, HEADING, SECTION, Line, Style, broken, draw_line, words)
 
+PAIR = 300
+"""A list lower than this is not ended by a lone entry on the next page, points."""
 HAIR = 0.4
 """Width of hairlines, points."""
 
@@ -162,6 +164,8 @@ class Listed(Block):
     def __init__(self, items: Sequence[Prose], marks: str = "dashes", first: int = 1, indent: float = 14) -> None:
         super().__init__(after=4)
         self.items, self.marks, self.first, self.indent = list(items), marks, first, indent
+        self.together = False
+        """Whether it is the last two entries of a list, which stay together."""
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         self.width = room
@@ -182,10 +186,14 @@ class Listed(Block):
             return parts and [*parts, *([self._part(self.items[1:], 1)] if len(self.items) > 1 else [])]
         if fit == len(self.items):
             return [self]
+        if self.together:
+            return []
         if fit == len(self.items) - 1 >= 3:
             # The last does not go over alone.
             fit -= 1
-        return [self._part(self.items[:fit], 0), self._part(self.items[fit:], fit)]
+        rest = self._part(self.items[fit:], fit)
+        rest.together = len(rest.items) == 2 and self.height < PAIR
+        return [self._part(self.items[:fit], 0), rest]
 
     def _part(self, items: list[Prose], skipped: int) -> "Listed":
         return Listed(items, self.marks, self.first + skipped, self.indent)
