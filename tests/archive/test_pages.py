@@ -87,12 +87,13 @@ def test_two_kits_of_a_month_stand_in_the_order_of_their_reveals(small_site: Pat
     assert f'href="../../kits/{SECOND}/index.html" rel="next"' in first
 
 
-def test_one_clear_download_and_the_other_edition_as_a_quiet_link(small_site: Path):
+def test_one_clear_download_and_every_other_paper_and_ink_behind_it(small_site: Path):
     text = page(small_site, f"kits/{FIRST}/index.html")
     buttons = re.findall(r'class="kw-button" href="([^"]+)"', text)
-    quiet = re.findall(r'class="kw-quiet" href="([^"]+)"', text)
-    assert buttons == [f"{FIRST}-a4.pdf"] and quiet == [f"{FIRST}-letter.pdf"]
-    for name in buttons + quiet:
+    folded = re.findall(r'href="([^"]+\.pdf)"', text[text.index("Other papers and inks"):text.index("</details>")])
+    assert buttons == [f"{FIRST}-a4.pdf"]
+    assert folded == [f"{FIRST}-{edition}{ink}.pdf" for ink in ("", "-light", "-outline") for edition in ("a4", "letter")]
+    for name in buttons + folded:
         assert (small_site / f"kits/{FIRST}/{name}").read_bytes().startswith(b"%PDF-")
 
 
