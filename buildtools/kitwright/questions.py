@@ -16,6 +16,7 @@ from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.batch import sheets_table
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, sheets_for
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, for_cards, from_sheet, halved
+from kitwright.errors import UserError
 from kitwright.kit.names import BASE
 from kitwright.papers import SHEETS
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, on_grid, size_text
@@ -126,8 +127,8 @@ def other_stock(worked: Worked, plan: PaperPlan) -> list[Other]:
 
 
 def one_way(worked: Worked, plan: PaperPlan) -> Other | None:
-    """The batch of one paper were it one-way; None where it is so already."""
-    if set(plan.demand.needs) <= set(plan.demand.lies):
+    """The batch of one patterned paper were it one-way; None where it is so already, and for cardstock."""
+    if worked.kit.papers[plan.paper].kind != "patterned" or set(plan.demand.needs) <= set(plan.demand.lies):
         return None
     return from_sheet(plan.demand, worked.kit.papers[plan.paper].name, plan.demand.sheet, plan_paper, one_way=True)
 
@@ -380,7 +381,11 @@ def comparisons(worked: Worked) -> list[Comparison]:
         guides = tuple(run.layout.guide for run in plan.runs)
         if not guides or None in guides or plan.short:
             continue
-        best = plan_paper(replace(plan.demand, given=None), worked.kit.papers[plan.paper].name)
+        try:
+            best = plan_paper(replace(plan.demand, given=None), worked.kit.papers[plan.paper].name)
+        except UserError:
+            # A piece that no sheet can give: told at its own line, and nothing to compare with.
+            continue
         key = (guides, tuple(plan.demand.needs.items()), plan.sheets, tuple(sorted(plan.demand.lies.items())), plan.demand.sheet)
         papers = found[key].papers if key in found else ()
         fewest = next((p for p in best.proof if p.level == "sheets"), None)

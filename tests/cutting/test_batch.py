@@ -238,7 +238,7 @@ def test_a_hard_sheet_is_cut_as_well_as_an_expert_does():
 @pytest.mark.parametrize("needs, sizes, why", [
     ({"M": 9}, {"M": "4 x 5-1/4"}, "The pieces cover 189 sq in, and 2 sheets have 187 sq in."),
     ({"M": 6}, {"M": "6-3/4 x 4-3/4"},
-     "A sheet yields at most 2 M, half a sheet 1: 2½ sheets can't give more than 5 of the 6."),
+     "A sheet yields at most 2 M, half a sheet 1: 2½ sheets can’t give more than 5 of the 6."),
     ({"base": 1}, {"base": "8-1/2 x 5-1/2"}, "There is nothing less than half a sheet."),
 ])
 def test_the_reason_is_told(needs, sizes, why):
@@ -250,8 +250,8 @@ def test_prices_prove_what_area_and_single_labels_cannot():
     made = plan(A4, {"base": 40, "M": 40}, {"base": "8-1/2 x 5-1/2", "M": "4 x 5-1/4"})
     assert made.sheets == 50
     assert made.proof[0].proved
-    assert made.proof[0].why == ("Priced at 4 a piece base and 1 a piece M, the batch is worth 200, and no sheet can yield more "
-                                 "than 4, and half a sheet no more than 2: 49½ sheets can't give it.")
+    assert made.proof[0].why == ("Count 4 for each base and 1 for each M: the batch comes to 200, and no sheet can give more "
+                                 "than 4, and half a sheet no more than 2, so 49½ sheets can’t do it.")
 
 
 def test_a_tight_sheet_is_proved_to_be_needed_whole():
@@ -259,7 +259,7 @@ def test_a_tight_sheet_is_proved_to_be_needed_whole():
     made = plan(LETTER, {"M": 10}, {"M": "6 x 4-1/4"})
     assert made.sheets == Fraction(7, 2)
     assert made.proof[3].proved and made.proof[3].value == (1,)
-    assert made.proof[3].why == ("A sheet a sixteenth of an inch short can't yield these pieces, "
+    assert made.proof[3].why == ("A sheet a sixteenth of an inch short can’t yield these pieces, "
                                  "however it is cut: measure it before you cut.")
 
 

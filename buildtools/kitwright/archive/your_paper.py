@@ -105,7 +105,7 @@ def your_paper(worked: Worked) -> tuple[YourPaper, dict[str, bytes]]:
     page = YourPaper(
         worked.kit.spec.cards, tuple(_ladder(worked, *each) for each in zip(groups, names, counted)), columns, _rows(worked, counts),
         tuple(filter(None, (_stock(worked, kind, groups, names) for kind in ("patterned", "cardstock")))),
-        tuple(_one_way_text(*each) for each in zip(groups, names, upright)), _short(worked), _left(worked),
+        tuple(_one_way_text(*each) for each in zip(groups, names, upright) if _kind(worked, each[0]) == "patterned"), _short(worked), _left(worked),
         _top(worked, groups, columns, counts, upright))
     return page, {DATA: (json.dumps(as_json(worked), ensure_ascii=False, indent=1) + "\n").encode()}
 
@@ -243,7 +243,9 @@ def _top(worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], 
         sheet = next((choice for choice in choices if any(plan.demand.sheet != stock[choice] for plan, _ in mine)), None)
         if sheet:
             found.append(_from(worked, sheet, stock[sheet], mine))
-    found += [_upright(groups, names, upright), _tight(worked)]
+    if any(_kind(worked, plans) == "patterned" for plans in groups):
+        found.append(_upright(groups, names, upright))
+    found.append(_tight(worked))
     return tuple(fact for fact in found if fact)
 
 

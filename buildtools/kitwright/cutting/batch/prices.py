@@ -212,4 +212,4 @@ def told(labels: Sequence[str], each: Counts) -> Iterator[str]:
     """Prices in words."""
     for label, price in zip(labels, each):
         if price:
-            yield f"{price} a piece {label}"
+            yield f"{price} for each {label}"

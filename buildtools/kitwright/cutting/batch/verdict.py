@@ -42,7 +42,7 @@ def sheets_why(search: Search, needs: Counts, bound: int) -> str:
         if paper.area_of(needs) * 2 > fewer * paper.area:
             return (f"The pieces cover {_square(paper, paper.area_of(needs))}, and {_units_text(fewer)} "
                     f"{'have' if fewer > 2 else 'has'} {_square(paper, paper.area * fewer, 2)}.")
-        return f"Every set of pieces that a sheet can yield was looked at: {_units_text(fewer)} can't give the batch."
+        return f"Every set of pieces that a sheet can yield was looked at: {_units_text(fewer)} can’t give the batch."
     half = f", and half a sheet no more than {prices.half}" if fewer % 2 else ""
     priced = [k for k, p in enumerate(prices.each) if p]
     if len(priced) == 1 and prices.each[priced[0]] == 1 and prices.limits is None:
@@ -50,9 +50,9 @@ def sheets_why(search: Search, needs: Counts, bound: int) -> str:
         half = f", half a sheet {prices.half or 'none'}" if fewer % 2 else ""
         most = fewer // 2 * prices.whole + fewer % 2 * prices.half
         return (f"A sheet yields at most {prices.whole} {label_text(label, prices.whole)}{half}: "
-                f"{_units_text(fewer)} can't give more than {most} of the {needs[priced[0]]}.")
-    return (f"Priced at {listed(list(told(paper.labels, prices.each)))}, the batch is worth {prices.worth(needs)}, and no sheet "
-            f"can yield more than {prices.whole}{half}: {_units_text(fewer)} can't give it.")
+                f"{_units_text(fewer)} can’t give more than {most} of the {needs[priced[0]]}.")
+    return (f"Count {listed(list(told(paper.labels, prices.each)))}: the batch comes to {prices.worth(needs)}, and no sheet "
+            f"can give more than {prices.whole}{half}, so {_units_text(fewer)} can’t do it.")
 
 
 def only_sheets(search: Search, needs: Counts, sheets: Fraction, bound: int) -> tuple[Proof, ...]:
@@ -64,7 +64,7 @@ def _sheets(search: Search, needs: Counts, units: int, bound: int) -> Proof:
     proved = bound >= units
     why = sheets_why(search, needs, bound)
     if not proved:
-        why = f"Best found; no plan takes fewer than {_units_text(bound)}. {why}"
+        why = f"No plan takes fewer than {_units_text(bound)}. {why}"
     return Proof("sheets", proved, (Fraction(units, 2),), (Fraction(bound, 2),), why)
 
 
@@ -75,25 +75,25 @@ def _alike(search: Search, needs: Counts, found: Found) -> Proof:
         return Proof("alike", True, (Fraction(1),), (Fraction(1),), why)
     least = search.least_alike(needs, found.units, n)
     if least == 1:
-        why = "Best found; it is not proved that so few sheets can't all be cut alike."
+        why = "It is not proved that so few sheets can’t all be cut alike."
     elif n == 2:
         why = "No single way of cutting a sheet gives the batch from so few sheets."
     elif n == least:
         why = f"Of all that a sheet can yield, no {spelled(n - 1)} ways of cutting together give the batch from so few sheets."
     else:
-        why = f"Best found; at least {spelled(least)} ways of cutting a sheet are needed."
+        why = f"At least {spelled(least)} ways of cutting a sheet are needed."
     return Proof("alike", n == least, (Fraction(n),), (Fraction(least),), why)
 
 
 def _order(search: Search, found: Found, each: Counts, rests: tuple[int, int] | None) -> Proof:
     value = found.rank[1:5]
     if len(found.parts) > 1:
-        return _best("order", value, (0, 0, 0, 0), "Best found: several layouts were chosen together, among those tried.")
+        return _best("order", value, (0, 0, 0, 0), "Several layouts were chosen together, among those tried.")
     layout = found.parts[0].layout
     least = (0, *_least_order(search.paper, layout, each, rests))
     if value == least:
         return _best("order", value, least, "Natural, and no way of cutting these pieces takes fewer ruler marks, fewer cuts or fewer turns.")
-    why = "Best found among the natural orders tried." if not value[0] else "No natural order was found that takes so few sheets, cut alike."
+    why = "No better one among the natural orders tried." if not value[0] else "No natural order was found that takes so few sheets, cut alike."
     return _best("order", value, least, why)
 
 
@@ -136,14 +136,14 @@ def _slack(search: Search, found: Found, each: Counts) -> Proof:
     if not tight:
         return _best("slack", (0,), (0,), "No sheet is needed to its last sixteenth of an inch.")
     least = _least_tight(search, each) if len(found.parts) == 1 else 0
-    why = ("A sheet a sixteenth of an inch short can't yield these pieces, however it is cut: measure it before you cut." if tight == least
+    why = ("A sheet a sixteenth of an inch short can’t yield these pieces, however it is cut: measure it before you cut." if tight == least
            else "The sheet is needed to its last sixteenth of an inch: measure it before you cut. No layout without was found.")
     return _best("slack", (tight,), (least,), why)
 
 
 def _least_tight(search: Search, each: Counts) -> int:
     """Directions in which a sheet that yields these pieces is needed to its last sixteenth at least."""
-    # Less than a sixteenth to spare is tight: so is a layout that a sheet short by that much can't hold.
+    # Less than a sixteenth to spare is tight: so is a layout that a sheet short by that much can’t hold.
     step = ceil(search.paper.sixteenth)
 
     def impossible(across: int, down: int) -> bool:
@@ -165,7 +165,7 @@ def _leftover(search: Search, found: Found, rests: tuple[int, int] | None) -> Pr
         most, why = value, "However these pieces are cut, no larger single piece of a sheet is left."
     else:
         most = rests[1] if rests else most
-        why = "Best found: the largest single leftover among layouts that are as good otherwise."
+        why = "The largest single leftover among layouts that are as good otherwise."
     return Proof("leftover", value == most, (paper.square_inches(value),), (paper.square_inches(most),), why)
 
 
