@@ -120,7 +120,7 @@ def _ending(job: Job) -> list[Part]:
 
 def _foot(job: Job) -> float:
     """Height of what stands under the text of the first page: the scale bar, and the code where there is one."""
-    return qrcode.SIDE + 8 if qrcode.page_address(job) else scalebar.HEIGHT
+    return qrcode.SIDE + 2 if qrcode.page_address(job) else scalebar.HEIGHT
 
 
 def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTemplate:

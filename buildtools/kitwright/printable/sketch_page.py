@@ -27,7 +27,7 @@ SKETCH_AROUND = 100
 """About what a sketch takes for figures around the card, points."""
 BESIDE = 164
 """Width of the column of facts, points."""
-PLATE_MARGIN = 16
+PLATE_MARGIN = 4
 """Clear space over and under the plate, points."""
 
 
