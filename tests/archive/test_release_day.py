@@ -206,7 +206,7 @@ def test_revision_date_and_code_stand_on_the_page_and_on_every_page_of_the_print
     assert others and all(f"Revision 1, released 3 July 2030, code {one.code}" in text for text in others)
     for pdf in sorted(folder.glob("*.pdf")):
         for page in pdf_pages(pdf.read_bytes()):
-            assert f"Revision 1, released 3 July 2030, mark {one.code}" in page and "PREVIEW" not in page
+            assert f"Revision 1, released 3 July 2030, code {one.code}" in page and "PREVIEW" not in page
 
 
 # --- people ------------------------------------------------------------------------------------

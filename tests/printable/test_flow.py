@@ -36,7 +36,7 @@ def test_less_ink_is_less_ink(pdf_of):
 
 def test_a_stamp_tells_revision_date_and_mark(pdf_of):
     for text in pages(pdf_of("2027-05-three-coves", "a4", "full", STAMP)):
-        assert "Revision 3, released 9 May 2027, mark kx4" in text
+        assert "Revision 3, released 9 May 2027, code kx4" in text
         assert "PREVIEW" not in text
 
 

@@ -98,5 +98,5 @@ def state_text(job: Job) -> str:
     """Revision and date in one line."""
     if isinstance(job.stamp, Preview):
         return f"{job.stamp.mark}, not released"
-    code = f", mark {job.stamp.code}" if job.stamp.code else ""
+    code = f", code {job.stamp.code}" if job.stamp.code else ""
     return f"Revision {job.stamp.revision}, released {date_text(job.stamp.date)}{code}"
