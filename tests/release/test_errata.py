@@ -32,7 +32,7 @@ def test_a_size_that_was_wrong(tmp_path, quick):
     assert revision.number == 2 and guard(kit) is None
     people = people_in(kits)
     told = errata(kit, kit.club, people, LATER)[0]
-    assert told.affected == "Your copy is affected if it says revision 1 or PREVIEW, or has no mark and was downloaded before 9 January 2030."
+    assert told.affected == "Your copy is affected if it says revision 1 or PREVIEW, or names no revision and was downloaded before 9 January 2030."
     assert told.to_do == "Trim the strips." and told.spotted_by.key == "ada-bellwether" and told.grade == "recut"
     assert told.since == at("2030-01-05 18:00")     # the reveal, for the release came before it
     old, new, found = compared(kit, told)
