@@ -209,6 +209,8 @@ def plan_command(ctx: click.Context, kit: str, cards: int | None, papers: tuple[
         name, equals, sheet = given.partition("=")
         if not equals:
             raise UserError(f"“{given}” does not say which sheet", "write for example  --paper white=A4")
+        if name in sizes:
+            raise UserError(f"--paper gives two sheets for {name}", "keep one of the two")
         sizes[name] = sheet_named(sheet, read.spec.unit).size
     found = cutplan.reports(worked, cards, sizes, frozenset(upright))
     if as_json:
@@ -247,7 +249,7 @@ def build_command(ctx: click.Context, out: Path | None, as_of: str | None, audie
     from kitwright.archive.build import Refused, build_archive
     root = root_of(ctx)
     target = (out or root / FOLDERS[audience]).absolute()
-    moment = read_time(as_of, read_club(root / KITS)) if as_of else dt.datetime.now(dt.timezone.utc)
+    moment = read_time(as_of, read_club(root / KITS)) if as_of is not None else dt.datetime.now(dt.timezone.utc)
     bars = Progress(TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), console=console(stderr=True), transient=True)
     try:
         with bars:

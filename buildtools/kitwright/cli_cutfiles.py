@@ -56,8 +56,8 @@ def cutfiles_command(ctx: click.Context, kit: str, out: Path | None, mats: tuple
     if stopping:
         tell_findings(stopping, console(stderr=True))
         ctx.exit(FINDINGS)
-    files = cut_files(worked, chosen, parse_length(margin, unit, allow_zero=True) if margin else RIM,
-                      parse_length(gap, unit, allow_zero=True) if gap else None)
+    files = cut_files(worked, chosen, parse_length(margin, unit, allow_zero=True) if margin is not None else RIM,
+                      parse_length(gap, unit, allow_zero=True) if gap is not None else None)
     folder = out or Path(f"{read.id}-cut-files")
     write(folder, files)
     console().print(f"Wrote {number(len(files), 'file', 'files')} to {folder}. Begin with contents.txt there.", soft_wrap=True, markup=False)

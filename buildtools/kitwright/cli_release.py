@@ -10,8 +10,9 @@ import click
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.kit.read import Kit, kit_folders, read_club, read_kit, shown
 from kitwright.project import KITS, SITE, find_root, read_one
+from kitwright.release.revisions import RECORD, Revision
 
 FINDINGS = 1
 
@@ -40,12 +41,20 @@ def _kit(kits: Path, name: str) -> Kit:
 
 def _when(text: str | None, club: Club) -> dt.datetime:
     from kitwright.release.calendar import read_time
-    return read_time(text, club) if text else dt.datetime.now(dt.timezone.utc)
+    # An empty text is no “now”: a script whose variable is empty would publish at once.
+    return read_time(text, club) if text is not None else dt.datetime.now(dt.timezone.utc)
 
 
 def _tell(findings: list[Finding]) -> None:
     for finding in findings:
         click.echo(str(finding), err=True)
+
+
+def _tell_of_the_future(made: Revision) -> None:
+    """A revision dated ahead stays out of the site until then, which a slip of the pen would make years."""
+    if made.at > dt.datetime.now(dt.timezone.utc):
+        _tell([Finding("warning", Place(shown(made.folder / RECORD)), f"revision {made.number} is dated {made.at:%Y-%m-%d %H:%M} UTC, which is still to come: until then the site does not show it",
+                       f"if that is not meant, delete {shown(made.folder)} before anybody has it, and publish again with another --as-of")])
 
 
 AS_OF = click.option("--as-of", metavar="TIME", help="The moment that counts instead of now; without a zone it is the club's own time.")
@@ -79,6 +88,7 @@ def release_command(ctx: click.Context, kit: str, as_of: str | None, redraw: boo
         click.echo(str(error), err=True)
         ctx.exit(FINDINGS)
     _tell(warnings)
+    _tell_of_the_future(made)
     click.echo(f"Released {read.id} as revision 1, code {made.code}. Keep {Path(KITS) / read.id / revisions.PUBLISHED} with the kit, and never edit it.")
 
 
@@ -127,6 +137,7 @@ def erratum_command(ctx: click.Context, kit: str, spotted_by: str | None, thank:
             click.echo("Nothing was written.")
             ctx.exit(FINDINGS)
     new = errata.publish_erratum(made, _when(as_of, read.club), advice or "", spotted_by, bool(thank), kits, people)
+    _tell_of_the_future(new)
     click.echo(f"Published revision {new.number} of {read.id}, code {new.code}.")
 
 
@@ -148,7 +159,7 @@ def calendar_command(ctx: click.Context, as_of: str | None, ics: Path | None) ->
     if ics is not None:
         if ics.resolve().is_relative_to((kits.parent / SITE).resolve()):
             raise UserError("the calendar names upcoming kits and can't go into the site", "give another place with --ics", Place(ics))
-        ics.write_bytes(calendar.calendar_text(club, read).encode())
+        calendar.write_calendar(ics, calendar.calendar_text(club, read))
     _tell([f for kit in read if isinstance(kit, Kit) for f in calendar.findings(kit, club)])
     every = sorted((d for kit in read for d in calendar.moments(kit, club)), key=lambda d: (d.at, d.kit, d.name))
     done = {kit.id: bool(released(kit)) for kit in read if isinstance(kit, Kit)}

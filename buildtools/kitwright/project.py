@@ -32,7 +32,8 @@ def kit_folder(root: Path, name: str) -> Path:
     typed = Path(name)
     try:
         for folder in (root / KITS / name, typed):
-            if folder.is_dir():
+            # Nothing typed would name the folder of kits itself.
+            if name.strip() and folder.is_dir():
                 return folder.resolve()
         # A path to the spec itself is meant for its folder; a shell's completion ends there.
         if typed.name == "kit.yaml" and typed.is_file():
@@ -40,8 +41,8 @@ def kit_folder(root: Path, name: str) -> Path:
     except (OSError, ValueError):
         # Too long or not a name at all: then there is no such folder either.
         pass
-    near = [f.name for f in kit_folders(root / KITS) if name.strip("/").split("/")[-1] in f.name]
-    raise UserError(f"there is no kit {name[:60]}", f"did you mean {near[0]}?" if near else "“kitwright check” lists the kits there are",
+    near = [f.name for f in kit_folders(root / KITS) if name.strip() and name.strip("/").split("/")[-1] in f.name]
+    raise UserError(f"there is no kit {name[:60]}" if name.strip() else "no kit is named", f"did you mean {near[0]}?" if near else "“kitwright check” lists the kits there are",
                     Place(shown(root / KITS)))
 
 

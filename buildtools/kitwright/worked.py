@@ -18,6 +18,7 @@ from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.stock import misfits, too_large
 from kitwright.cutting.tree import Node
 from kitwright.cutting.words import GuideError, Reader
+from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Guide
 from kitwright.kit.names import BASE
@@ -197,20 +198,23 @@ def _plan(kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fracti
     on_guides = {label for layout in own for label in layout.yields}
     rest = {label: n for label, n in whole.items() if label not in on_guides}
     broken = any(paper in g.papers and g.cuts is not None and i not in {l.guide for l in own} for i, g in enumerate(kit.spec.guides))
+    wrong = misfits(demand)
+    for one in wrong:
+        error = too_large(demand, one, kit.spec.unit)
+        place = kit.place("card", "base", "size") if one.label == BASE else kit.place("pieces", one.label, "size")
+        troubles.append(Finding("error", place, error.problem, error.remedy))
     if rest and not broken:
         left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies)
-        wrong = misfits(left)
-        for one in wrong:
-            error = too_large(left, one, kit.spec.unit)
-            place = kit.place("card", "base", "size") if one.label == BASE else kit.place("pieces", one.label, "size")
-            troubles.append(Finding("error", place, error.problem, error.remedy))
         if own and not any(paper in guide.papers and guide.cuts is None for guide in kit.spec.guides):
             names = listed(list(rest))
             troubles.append(Finding("warning", kit.place("guides", own[0].guide, "cuts"),
                                     f"{names} {'is' if len(rest) == 1 else 'are'} on no guide of {kit.papers[paper].name}: auto cuts {'it' if len(rest) == 1 else 'them'} from further sheets",
                                     f"put {names} on a guide, or say that it is meant with a guide of  papers: {paper}  and  cuts: auto"))
         if not wrong:
-            planned = plan_paper(left, kit.papers[paper].name)
+            try:
+                planned = plan_paper(left, kit.papers[paper].name)
+            except UserError as error:
+                raise error.at(kit.place("papers", paper)) from None
             if not own:
                 return replace(planned, demand=demand)
             runs += planned.runs

@@ -110,6 +110,12 @@ def test_a_folder_where_a_file_should_be(tmp_path):
         read_kit(folder, read_club(tmp_path / "kits"))
     assert caught.value.remedy
     (folder / "kit.yaml").rmdir()
+    for leads_to, told in (("kit.yaml", "can't be read"), ("/dev/zero", "no ordinary file")):
+        # A link to itself; a device that never ends.
+        (folder / "kit.yaml").symlink_to(leads_to)
+        with pytest.raises(UserError, match=told):
+            read_kit(folder, read_club(tmp_path / "kits"))
+        (folder / "kit.yaml").unlink()
     (folder / "kit.yaml").write_text(BATCH)
     (folder / "notes.md").mkdir()
     with pytest.raises(UserError, match="folder, not a file"):
@@ -165,6 +171,12 @@ def test_a_folder_where_a_file_should_be(tmp_path):
     ("  on: band\n", "  on: band\n  place: middle\n", "“middle” can't stand for “place”", "centre"),
     ("cards: 9\n", "cards: 9\nreveal: tomorrow\n", "not a date", "2026-03-06"),
     ("cards: 9\n", "cards: 9\nreveal: 2030-02-30\n", "not a date", ""),
+    ("cards: 9\n", "cards: 9\nreveal: [2030-02-20]\n", "not a date", "2026-03-06"),
+    ("cards: 9\n", "cards: 9\nreveal: 9999-12-31 23:59\n", "too far away", "2199"),
+    ("cards: 9\n", "cards: 9\nreveal: 0001-01-01\n", "too far away", "1900"),
+    ("title: Nine strips\n", 'title: "Nine\\a strips"\n', "no text", "take it out"),
+    ("title: Nine strips\n", "title: Nine \u202estrips\n", "right-to-left override", "take it out"),
+    ("    size: 3-3/4 x 1-1/4\n", "    size: 3-3/4 x 1/1000\n", "no hand can cut", "larger"),
     ("cards: 9\n", "cards: 9\nphotos:\n  - file: ../../club.yaml\n", "outside", "inside"),
     ("cards: 9\n", "cards: 9\nphotos:\n  - file: /etc/hostname\n", "outside", "inside"),
     ("cards: 9\n", "cards: 9\nphotos:\n  - file: no.jpg\n", "no file no.jpg", ""),
@@ -206,7 +218,7 @@ def test_the_first_slip_in_the_file_is_told_first(tmp_path):
 
 @pytest.mark.parametrize("edit, says", [
     (("Europe/Lisbon", "Atlantis/Capital"), "not a time zone"), (("Europe/Lisbon", "../../etc/passwd"), "not a time zone"),
-    (("Europe/Lisbon", "Europe"), "not a time zone"), (("Europe/Lisbon", '"a\\0b"'), "not a time zone"),
+    (("Europe/Lisbon", "Europe"), "not a time zone"), (("Europe/Lisbon", '"a\\0b"'), "no text"),
     (("region: us", "region: mars"), "region"), (("  cut length: 12\n", ""), "cut length"), (("  cut length: 12", "  cut length: -12"), "below zero"),
     (("name: Test bench", "name: Test bench\naddress: cards.example"), "not a web address"), (("cautions:\n  - Keep fingers away from the blade.\n", "cautions: []\n"), "empty"),
     (("terms: For the tests alone.\n", ""), "“terms” is missing"),

@@ -6,6 +6,7 @@ import datetime as dt
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from kitwright.kit.read import Kit, read_club, read_kit
 from kitwright.release import revisions
@@ -57,7 +58,7 @@ def archive(root: Path, text: str = BATCH + "reveal: 2030-01-05 18:00\n", notes:
         (kits / "people" / key).mkdir(parents=True)
         (kits / "people" / key / "person.yaml").write_text(spec, encoding="utf-8")
     for picture in ("ada-bellwether/ada.jpg", "ada-bellwether/card.jpg", "quill-nobody/q.jpg"):
-        (kits / "people" / picture).write_bytes(b"\xff\xd8picture")
+        Image.new("RGB", (4, 3), "white").save(kits / "people" / picture)
     return kits
 
 

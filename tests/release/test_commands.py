@@ -178,3 +178,52 @@ def test_a_spec_with_errors_stops_an_erratum(kits):
     file.write_text(changed(file.read_text(encoding="utf-8"), ("    per card: 2", "    per card: 3")), encoding="utf-8")
     assert "was not released" in run(kits, "erratum", ID, "--yes", status=1)
     assert len(released(kit_in(kits))) == 1
+
+
+# --- slips of a hurried hand --------------------------------------------------------------------------
+
+def test_an_empty_time_is_not_now(kits):
+    before = everything(kits)
+    for words in (["release", ID], ["calendar"], ["build"], ["brief", ID, "--for", "team"]):
+        assert "“” is not a time" in run(kits, *words, "--as-of", "", status=2)
+    assert everything(kits) == before
+
+
+def test_the_calendar_replaces_nothing_but_a_calendar(kits, tmp_path):
+    before = everything(kits)
+    assert "something other than a calendar" in run(kits, "calendar", "--ics", str(kits / "club.yaml"), status=2)
+    assert "can't be written here" in run(kits, "calendar", "--ics", str(tmp_path / "nowhere" / "team.ics"), status=2)
+    assert everything(kits) == before
+    for _ in range(2):
+        run(kits, "calendar", "--ics", str(tmp_path / "team.ics"))
+    assert [f.name for f in tmp_path.iterdir() if "team" in f.name] == ["team.ics"]
+
+
+def test_a_time_ahead_is_warned_of(kits):
+    assert "still to come" in run(kits, "release", ID, "--as-of", "2199-01-01")
+    assert released(kit_in(kits))[0].at.year == 2199
+
+
+def test_a_time_gone_by_is_not_warned_of(kits):
+    assert "still to come" not in run(kits, "release", ID, "--as-of", "2020-01-01")
+
+
+@pytest.mark.parametrize("more, told", [
+    (["--advice", "Ask ada  bellwether."], "may ask one day to be forgotten"),
+    (["--advice", "Ask Una Reedham.", "--spotted-by", "Una Reedham", "--no-thank"], "names who spotted it"),
+    (["--advice", "x" * 5000], "2000 are the most"), (["--thank", "--spotted-by", "y" * 200], "120 letters at most"),
+])
+def test_what_an_erratum_does_not_take(kits, more, told):
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    edit(kits, *LOWER)
+    before = everything(kits)
+    assert told in run(kits, "erratum", ID, "--yes", "--as-of", "2030-01-09", *more, status=2)
+    assert everything(kits) == before
+
+
+def test_a_blank_name_is_nobody(kits):
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    edit(kits, *LOWER)
+    people = {f.name for f in (kits / "people").iterdir()}
+    run(kits, "erratum", ID, "--yes", "--thank", "--spotted-by", "  ", "--as-of", "2030-01-09")
+    assert len(released(kit_in(kits))) == 2 and {f.name for f in (kits / "people").iterdir()} == people

@@ -1,5 +1,7 @@
 """What may change after a release is looked over too, at its line."""
 
+import zlib
+
 import pytest
 
 from kitwright.release.lookover import look_over
@@ -16,7 +18,9 @@ questions:
   - {ask: "Why?", answer: "[[cards]]."}
 video:
   address: https://video.example/x
-  steps: {cut: 1:20}
+  steps: {cut: 1:20, build: 4:05}
+samples:
+  - {by: ada-bellwether, photo: card.jpg}
 members:
   - {file: extras/a.txt, name: a file}
 """
@@ -38,7 +42,7 @@ def test_a_sound_kit_is_silent(tmp_path, quick):
 
 
 @pytest.mark.parametrize("old, new, level, told", [
-    ("K7MW-4TX2", "K7MW-4TX3", "error", "a slip in the code"), ("[[cards]]", "[[cord]]", "error", "names nothing"), ("{cut: 1:20}", "{finish: 1:20}", "warning", "does not have"),
+    ("K7MW-4TX2", "K7MW-4TX3", "error", "a slip in the code"), ("[[cards]]", "[[cord]]", "error", "names nothing"), ("{cut: 1:20,", "{finish: 9:20,", "warning", "does not have"), ("1:20", "9:20", "hint", "“build” begins before “cut”"),
     ("extras/a.txt", "extras/b.txt", "error", "no file extras/b.txt"), ("extras/a.txt", "../a.txt", "error", "outside"), ("extras/a.txt", "photos/a.txt", "error", "public site"),
     ("quill-nobody", "nobody-known", "error", "nobody nobody-known"),
 ])
@@ -57,3 +61,16 @@ def test_the_guard_speaks_here_too(tmp_path, quick):
     assert look_over(work(kit_in(kits)), people_in(kits)) == []
     found = look_over(work(edit(kits, ("cards: 9", "cards: 18"))), people_in(kits))
     assert ["differs from revision 1" in f.problem for f in found] == [True]
+
+
+def test_pictures_that_a_build_would_stop_at(tmp_path, quick):
+    kits = made(tmp_path, MORE)
+    file = kits / "people" / "ada-bellwether" / "card.jpg"
+    file.write_text("name: no picture", encoding="utf-8")
+    found = look_over(work(kit_in(kits)), people_in(kits))
+    assert [(f.level, f.problem) for f in found] == [("error", "card.jpg can't be read as a picture")]
+    assert "card.jpg" in (BATCH + MORE).splitlines()[found[0].place.line - 1]
+    # A picture of four hundred million pixels in some hundred bytes: only its head is looked at.
+    head = b"IHDR" + (20_000).to_bytes(4, "big") * 2 + b"\x01\x00\x00\x00\x00"
+    file.write_bytes(b"\x89PNG\r\n\x1a\n" + (13).to_bytes(4, "big") + head + zlib.crc32(head).to_bytes(4, "big") + bytes(4) + b"IDAT" + bytes(8))
+    assert ["far too many pixels" in f.problem for f in look_over(work(kit_in(kits)), people_in(kits))] == [True]

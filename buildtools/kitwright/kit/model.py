@@ -12,13 +12,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
-from pydantic import (BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, StringConstraints, WithJsonSchema,
+from pydantic import (AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, StringConstraints, WithJsonSchema,
                       model_validator)
 from pydantic_core import PydanticCustomError
 
 from kitwright.errors import Place
 from kitwright.kit.fields import (ByAreaField, ByLengthField, CountField, EnvelopeField, LengthField, MarginField, MoneyField,
                                   SheetField, SheetsField, SizeField, WeightField)
+from kitwright.units import Size
 
 Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)]
 ShortWords = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=120)]
@@ -204,10 +205,21 @@ class Shape(Spec):
         return self
 
 
+FINEST = Fraction(1, 32)
+"""Inches: the narrowest side of a piece; half of what the finest trimmer ruler shows."""
+
+
+def _cuttable(size: Size) -> Size:
+    if min(size.width.inches, size.height.inches) < FINEST:
+        raise PydanticCustomError("kitwright", "{text}", {
+            "text": "a side of this piece is under 1/32 in (0.8 mm), which no hand can cut\ngive it a larger size, with in or mm behind it"})
+    return size
+
+
 class Piece(Spec):
     """One label: a size, cut from one or more papers."""
 
-    size: SizeField = Field(description="Width × height, upright as its pattern is.")
+    size: Annotated[SizeField, AfterValidator(_cuttable)] = Field(description="Width × height, upright as its pattern is.")
     use: ShortWords = Field("", alias="for", description="What it is for.")
     paper: Key | None = Field(None, description="The paper it is cut from, when there is one.")
     per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
@@ -470,16 +482,22 @@ class Steps(Spec):
     finish: TextList = ()
 
 
+_MOMENT = "write it like 2026-03-06 10:00, in the club's own time"
+
+
 def _moment(value: Any) -> Any:
     if not isinstance(value, str):
-        return value
+        raise PydanticCustomError("kitwright", "{text}", {"text": f"this is not a date and time\n{_MOMENT}"})
     for form in ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d"):
         try:
-            return dt.datetime.strptime(value.strip(), form)
+            at = dt.datetime.strptime(value.strip(), form)
         except ValueError:
             continue
+        if 1900 <= at.year < 2200:
+            return at
+        raise PydanticCustomError("kitwright", "{text}", {"text": f"the year {at.year} is too far away\nwrite a year from 1900 to 2199"})
     raise PydanticCustomError("kitwright", "{text}", {
-        "text": f"“{value[:30]}” is not a date and time\nwrite it like 2026-03-06 10:00, in the club's own time"})
+        "text": f"“{value[:30]}” is not a date and time\n{_MOMENT}"})
 
 
 Moment = Annotated[dt.datetime, BeforeValidator(_moment)]

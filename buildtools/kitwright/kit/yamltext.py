@@ -6,6 +6,7 @@ Every scalar stays the text that was typed, so that `3.25` never turns into a fl
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -18,6 +19,8 @@ Path_ = tuple[str | int, ...]
 BIGGEST = 400_000
 """Characters; a spec is a page or two."""
 DEEPEST = 24
+FORCED = "\u202d\u202e"
+"""The overrides of direction, which turn whatever comes after them; scripts from the right need neither."""
 
 
 @dataclass
@@ -48,6 +51,9 @@ def read_text(file: Path, shown: Path) -> str:
     place = Place(shown)
     if file.is_dir():
         raise UserError("this is a folder, not a file", f"put a text file named {file.name} in its place", place)
+    if file.exists() and not file.is_file():
+        # A device or a pipe may never end.
+        raise UserError("this is no ordinary file", f"put a text file named {file.name} in its place", place)
     try:
         raw = file.read_bytes()
     except FileNotFoundError:
@@ -94,6 +100,17 @@ def read_yaml(file: Path, shown: Path | None = None) -> Document:
     return document
 
 
+def _text_only(text: str, place: Place) -> None:
+    """Refuse what no page can show: control characters, and marks that force the direction of all that follows.
+
+    YAML itself refuses most of them as they are, but not when they are written with a backslash.
+    """
+    for character in text:
+        if (unicodedata.category(character) == "Cc" and character not in "\t\n\r\x85") or character in FORCED:
+            name = unicodedata.name(character, f"number {ord(character)}").lower()
+            raise UserError(f"a character here is no text ({name})", "take it out; letters of every script are fine as they are", place)
+
+
 def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int]) -> Any:
     line = node.start_mark.line + 1
     document.lines.setdefault(path, line)
@@ -102,6 +119,7 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int]) -> 
         raise UserError("this is nested far too deeply", "a spec has a few levels only", place)
     if isinstance(node, yaml.ScalarNode):
         empty = node.style is None and node.value in ("", "~", "null")
+        _text_only(node.value, place)
         return None if empty else node.value
     # An alias makes one node stand in two places; a chain of them can grow without end.
     if id(node) in seen:
@@ -115,6 +133,7 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int]) -> 
         if not isinstance(key_node, yaml.ScalarNode):
             raise UserError("a name before a colon must be plain text", "put the name in quotes", key_place)
         key = key_node.value
+        _text_only(key, key_place)
         if key in found:
             raise UserError(f"“{key}” is given twice here (first on line {document.lines[(*path, key)]})",
                             "keep one of the two", key_place)

@@ -13,12 +13,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from kitwright.errors import UserError
+from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit
+from kitwright.release.atomic import write_file
 
 REVEAL = "reveal"
 SAMPLES = "samples"
@@ -151,13 +153,16 @@ def findings(kit: Kit, club: Club) -> list[Finding]:
 
 # --- the calendar file ------------------------------------------------------------------------
 
+CALENDAR_BEGINS = "BEGIN:VCALENDAR"
+
+
 def calendar_text(club: Club, kits: Iterable[Kit | PastKit]) -> str:
     """Every moment as an iCalendar file (RFC 5545): the same text for the same kits, with lines that end in CRLF.
 
     Times are given in UTC, so that no program has to know the club's zone. An event is
     known by its kit and its name, so that a moved moment moves in the team's calendars.
     """
-    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//kitwright//calendar//EN", "CALSCALE:GREGORIAN",
+    lines = [CALENDAR_BEGINS, "VERSION:2.0", "PRODID:-//kitwright//calendar//EN", "CALSCALE:GREGORIAN",
              f"X-WR-CALNAME:{_escaped(club.name)}"]
     events = sorted((d for kit in kits for d in moments(kit, club)), key=lambda d: (d.at, d.kit, d.name))
     for each in events:
@@ -167,6 +172,22 @@ def calendar_text(club: Club, kits: Iterable[Kit | PastKit]) -> str:
                   f"DESCRIPTION:{_escaped(_description(club, each))}", "TRANSP:TRANSPARENT", "END:VEVENT"]
     lines.append("END:VCALENDAR")
     return "".join(f"{folded}\r\n" for line in lines for folded in _folded(line))
+
+
+def write_calendar(file: Path, text: str) -> None:
+    """Write the calendar file, whole; only over a calendar file.
+
+    Raises:
+        UserError: something else stands there, or it can't be written.
+    """
+    try:
+        if file.exists():
+            with file.open("rb") as stream:
+                if stream.read(len(CALENDAR_BEGINS)) != CALENDAR_BEGINS.encode():
+                    raise UserError("this file is something other than a calendar", "give another name with --ics; nothing was written", Place(file))
+        write_file(file, text.encode())
+    except OSError as error:
+        raise UserError(f"the calendar can't be written here ({error.strerror})", "give a place in a folder that is there, with --ics", Place(file)) from None
 
 
 def _description(club: Club, each: Due) -> str:

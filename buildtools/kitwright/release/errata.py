@@ -25,12 +25,15 @@ from kitwright.kit.yamltext import read_yaml
 from kitwright.release.atomic import write_file
 from kitwright.release.calendar import aware, reveal_of, zone
 from kitwright.release.diff import GRADE_WORDS, Difference, Grade, differences, worst
-from kitwright.release.people import PEOPLE, PERSON_FILE, Person
+from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
 from kitwright.release.revisions import FACTS, ChangeRecord, ErratumRecord, Revision, frozen, publish, ready, released
 from kitwright.release.numbers import numbers_text
 from kitwright.release.state import club_state, own_state
 from kitwright.words import date_text, listed
 from kitwright.worked import Worked, work
+
+
+LONGEST_NAME, LONGEST_ADVICE = 120, 2000
 
 
 @dataclass(frozen=True)
@@ -114,13 +117,21 @@ def publish_erratum(made: Draft, as_of: dt.datetime, advice: str = "", spotted_b
         people: everybody on file.
 
     Raises:
-        UserError: the time is not after the last revision, or the advice names a person.
+        UserError: the time is not after the last revision, the name or the advice is far too long, or the advice names a person.
     """
     at, kit = aware(as_of).replace(microsecond=0), made.new.kit
     if at <= made.revision.at:
         raise UserError(f"revision {made.revision.number} is dated {made.revision.at:%Y-%m-%d %H:%M} UTC, and a correction comes after it", "give a later time with --as-of")
-    if spotted_by and thank and _mentions(advice, spotted_by):
+    spotted_by = " ".join((spotted_by or "").split())
+    if len(spotted_by) > LONGEST_NAME:
+        raise UserError(f"a name has {LONGEST_NAME} letters at most, not {len(spotted_by)}", "give the name alone after --spotted-by")
+    if len(advice) > LONGEST_ADVICE:
+        raise UserError(f"the advice has {len(advice)} letters, and {LONGEST_ADVICE} are the most", "say in a sentence or two what to do with pieces already cut")
+    if spotted_by and _mentions(advice, spotted_by):
         raise UserError("the advice names who spotted it, and would be frozen with the name", "take the name out; she is thanked beside it")
+    named = next((person for person, _, whole in names_in(advice, people or {}) if whole), None)
+    if named is not None:
+        raise UserError(f"the advice names {named.spec.name}, who may ask one day to be forgotten, and would be frozen with the name", "take the name out")
     record = ErratumRecord(grade=made.grade, since=made.since, advice=" ".join(advice.split()),
                            changes=[ChangeRecord(grade=d.grade, words=d.words, was=d.was, now=d.now) for d in made.differences])
     # The thanks go first: without the revision that they name they are not shown, so that a stop in between loses nothing.
@@ -227,7 +238,7 @@ class Erratum:
         """Who is affected, in a sentence."""
         marks = listed([str(n) for n in range(self.first, self.corrects.number + 1)], "or")
         return (f"Your copy is affected if it says revision {marks}{'' if self.first > 1 else ' or PREVIEW'}, "
-                f"or has no mark and was downloaded before {date_text(self.date)}.")
+                f"or names no revision and was downloaded before {date_text(self.date)}.")
 
     @property
     def to_do(self) -> str:

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from PIL import Image
 
 from kitwright.errors import UserError
 from kitwright.findings import LEVELS, Finding
+from kitwright.kit.model import STAGES
+from kitwright.kit.read import Kit, inside
 from kitwright.release import calendar, people
 from kitwright.release.answers import answers
 from kitwright.release.codes import read_code
@@ -28,7 +34,7 @@ def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = 
         draft: whether a released kit may differ from its last revision, as in the author's own preview.
     """
     kit = worked.kit
-    found = [*calendar.findings(kit, kit.club), *people.findings(kit, everybody), *_codes(worked), *_video(worked), *_extras(worked)]
+    found = [*calendar.findings(kit, kit.club), *people.findings(kit, everybody), *_codes(worked), *_video(worked), *_extras(worked), *_pictures(kit, everybody)]
     for read in (lambda: answers(worked), lambda: extras_of(kit)):
         found += _tried(read)
     if not draft:
@@ -54,9 +60,44 @@ def _codes(worked: Worked) -> list[Finding]:
     return found
 
 
+def _pictures(kit: Kit, everybody: Mapping[str, Person]) -> list[Finding]:
+    """Pictures that a build would stop at: the samples', and the portraits of whoever is named here, as far as she agreed to have them shown."""
+    spec = kit.spec
+    named = {task.who for task in (*spec.team, *spec.guests)} | {sample.by for sample in spec.samples} | {spec.by}
+    said = [(everybody[sample.by].folder, sample.photo, kit.place("samples", i, "photo")) for i, sample in enumerate(spec.samples)
+            if sample.by in everybody and everybody[sample.by].agreed("samples") and sample.photo and sample.photo != people.NO_PICTURE]
+    said += [(person.folder, person.spec.photo, person.document.place(("photo",))) for key, person in everybody.items() if key in named and person.agreed("photo") and person.spec.photo]
+    found = []
+    for folder, name, place in said:
+        try:
+            problem = _no_picture(inside(folder, name, place))
+        except UserError:
+            # Missing, or elsewhere: told with the people.
+            continue
+        if problem:
+            found.append(Finding("error", place, f"{name} {problem}", "save it again as JPEG or PNG, 4000 pixels wide at most"))
+    return found
+
+
+def _no_picture(file: Path) -> str | None:
+    """Why a file is no picture for a page; None where it is one. Only its beginning is read."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            with Image.open(file):
+                return None
+    except Image.DecompressionBombError:
+        return "has far too many pixels"
+    except (OSError, SyntaxError, ValueError):
+        return "can't be read as a picture"
+
+
 def _video(worked: Worked) -> list[Finding]:
     video, there = worked.kit.spec.video, {step.stage for step in steps_of(worked)}
-    return [Finding("warning", worked.kit.place("video", "steps", stage), f"the video has a time for “{stage}”, a step that this kit does not have", "take it out, or name it under  chapters")
+    told = [stage for stage in STAGES if stage in there and stage in (video.steps if video else {})]
+    early = [(one, before) for before, one in zip(told, told[1:]) if video.steps[one] < video.steps[before]]
+    return [Finding("hint", worked.kit.place("video", "steps", one), f"in the video “{one}” begins before “{before}”, which comes first at the desk", "look whether the two times are meant so")
+            for one, before in early] + [Finding("warning", worked.kit.place("video", "steps", stage), f"the video has a time for “{stage}”, a step that this kit does not have", "take it out, or name it under  chapters")
             for stage in (video.steps if video else {}) if stage not in there]
 
 

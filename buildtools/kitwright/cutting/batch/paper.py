@@ -104,11 +104,15 @@ def _common(a: Fraction, b: Fraction) -> Fraction:
     return Fraction(gcd(a.numerator * b.denominator, b.numerator * a.denominator), a.denominator * b.denominator)
 
 
+MOST = 200_000
+"""Pieces of one kind from one sheet: far beyond any hand, and about what can be counted in seconds."""
+
+
 def check(demand: Demand) -> None:
     """Refuse what no number of sheets can give.
 
     Raises:
-        UserError: nothing is needed, or a piece is larger than the sheet as it may lie.
+        UserError: nothing is needed, or a piece is larger than the sheet as it may lie, or too small to be cut from it.
     """
     if not any(demand.needs.values()):
         raise UserError("nothing is to be cut from this paper", "give the number of cards, or leave the paper out")
@@ -120,3 +124,8 @@ def check(demand: Demand) -> None:
         held = ", lying as it must on this one-way paper" if m.label in demand.lies else ""
         raise UserError(f"{m.label} ({size_text(m.size)}) is {length_text(m.over)} larger than the sheet ({size_text(demand.sheet)}){held}",
                         f"at {size_text(m.largest)} it fits; or use a larger sheet")
+    for label, needed in demand.needs.items():
+        size = demand.sizes[label]
+        if needed and size.width.inches * size.height.inches * MOST < demand.sheet.width.inches * demand.sheet.height.inches:
+            raise UserError(f"{label} ({size_text(size)}) is so small that more than {MOST} lie on one sheet ({size_text(demand.sheet)})",
+                            "give it a size that hands can cut, or take a smaller sheet")
