@@ -227,3 +227,32 @@ def test_a_blank_name_is_nobody(kits):
     people = {f.name for f in (kits / "people").iterdir()}
     run(kits, "erratum", ID, "--yes", "--thank", "--spotted-by", "  ", "--as-of", "2030-01-09")
     assert len(released(kit_in(kits))) == 2 and {f.name for f in (kits / "people").iterdir()} == people
+
+
+@pytest.mark.parametrize("name", ["facts.json", "club.yaml", f"{ID}/kit.yaml"])
+@pytest.mark.parametrize("damage", [lambda file: file.unlink(), lambda file: file.write_bytes(b"\xff"), lambda file: file.write_bytes(file.read_bytes() + b"\n#")], ids=["gone", "no text", "one more line"])
+def test_nothing_is_made_from_a_revision_that_was_touched(kits, name, damage):
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    damage(kits / ID / "published" / "r1" / name)
+    edit(kits, *LOWER)
+    before = everything(kits)
+    for words in (["erratum", ID, "--yes", "--as-of", "2030-01-09"], ["release", ID, "--redraw"], ["brief", ID, "--for", "members", "--as-of", "2030-02-01"]):
+        said = run(kits, *words, status=2)
+        assert name in said and "was changed after its release" in said
+    assert "was changed after its release" in run(kits, "check", ID, status=1)
+    assert everything(kits) == before
+
+
+def test_a_record_without_its_checksums_is_told(kits):
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    record = kits / ID / "published" / "r1" / "release.yaml"
+    text = record.read_text(encoding="utf-8")
+    record.write_text(text[:text.index("frozen:")] + "frozen: {}\n", encoding="utf-8")
+    assert "no checksum of facts.json" in run(kits, "check", ID, status=2)
+
+
+def test_a_revision_that_can_not_be_written_is_told(kits):
+    (kits / ID / "published").write_text("in the way", encoding="utf-8")
+    before = everything(kits)
+    assert "revision 1 can't be written" in run(kits, "release", ID, "--as-of", "2030-01-04", status=2)
+    assert everything(kits) == before

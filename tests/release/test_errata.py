@@ -126,6 +126,24 @@ def test_thanks_only_with_consent(tmp_path, quick):
     assert not any(b"Fennimore" in data for data in everything(kits / ID).values())
 
 
+@pytest.mark.parametrize("name, thank", [("Wanda Fennimore", False), ("Una Reedham", True)])
+def test_thanks_of_a_try_cut_short_do_not_come_back(tmp_path, quick, monkeypatch, name, thank):
+    kits = started(tmp_path)
+    kit = edit(kits, *LOWER)
+
+    def cut_short(*_):
+        raise UserError("the disk is full")
+    with monkeypatch.context() as patch:
+        patch.setattr("kitwright.release.errata.publish", cut_short)
+        with pytest.raises(UserError, match="full"):
+            publish_erratum(draft(kit, people_in(kits)), SECOND, "", "Wanda Fennimore", True, kits, people_in(kits))
+    assert people_in(kits)["wanda-fennimore"].thanked(ID, 2)
+    publish_erratum(draft(kit, people_in(kits)), SECOND, "", name, thank, kits, people_in(kits))
+    people = people_in(kits)
+    assert not people["wanda-fennimore"].thanked(ID, 2)
+    assert [e.spotted_by and e.spotted_by.name for e in errata(kit, kit.club, people, LATER)] == [name if thank else None]
+
+
 def test_a_name_in_the_advice_is_refused(tmp_path, quick):
     kits = started(tmp_path)
     with pytest.raises(UserError, match="names who spotted"):

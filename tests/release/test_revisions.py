@@ -237,7 +237,7 @@ def test_a_failing_release_clears_up(tmp_path, quick, monkeypatch):
     def broken(worked, stamp):
         raise OSError("disk full")
     monkeypatch.setattr(revisions, "printables", broken)
-    with pytest.raises(OSError):
+    with pytest.raises(UserError, match="disk full"):
         release(kit_in(kits), people_in(kits), WHEN)
     assert everything(kits) == before and not (kits / ID / ASIDE).exists()
 

@@ -135,6 +135,8 @@ def publish_erratum(made: Draft, as_of: dt.datetime, advice: str = "", spotted_b
     record = ErratumRecord(grade=made.grade, since=made.since, advice=" ".join(advice.split()),
                            changes=[ChangeRecord(grade=d.grade, words=d.words, was=d.was, now=d.now) for d in made.differences])
     # The thanks go first: without the revision that they name they are not shown, so that a stop in between loses nothing.
+    if spotted_by:
+        _drop_left_over(people or {}, kit.id, made.number)
     if spotted_by and thank:
         note_thanks(kits or kit.folder.parent, people or {}, spotted_by, Thanks(kit=kit.id, revision=made.number), at.astimezone(zone(kit.club.time_zone)).date())
     return publish(made.new, made.number, at, record)
@@ -166,6 +168,19 @@ def note_thanks(kits: Path, people: Mapping[str, Person], name: str, thanks: Tha
         data["thanks"] = [*noted, entry]
     write_file(file, yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110).encode())
     return known.key
+
+
+def _drop_left_over(people: Mapping[str, Person], kit: str, revision: int) -> None:
+    """Take out thanks for a revision that is only now to be published: left over where an earlier try was cut short."""
+    for person in people.values():
+        if not any(t.kit == kit and t.revision == revision for t in person.spec.thanks):
+            continue
+        file = person.folder / PERSON_FILE
+        data = read_yaml(file).data
+        data["thanks"] = [t for t in data["thanks"] if (t["kit"].strip(), int(t["revision"])) != (kit, revision)]
+        if not data["thanks"]:
+            del data["thanks"]
+        write_file(file, yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110).encode())
 
 
 def _new_key(name: str, people: Mapping[str, Person]) -> str:

@@ -143,6 +143,9 @@ def _read(kit_id: str, folder: Path) -> Revision:
         at = aware(dt.datetime.fromisoformat(record.released))
     except ValueError:
         raise UserError(f"“{record.released[:40]}” is not a time", "put this file back from your backup", document.place(("released",))) from None
+    unsaid = [name for name in (FACTS, CLUB_FILE, f"{kit_id}/{KIT_FILE}") if name not in record.frozen]
+    if unsaid:
+        raise UserError(f"no checksum of {unsaid[0]} stands here", "put this file back from your backup", document.place(("frozen",)))
     return Revision(kit_id, folder, record, at)
 
 
@@ -156,7 +159,14 @@ def frozen(kit: Kit, revision: Revision) -> Kit:
     """The kit as that revision froze it, with the people and whatever else may change as they are now.
 
     Working and printing it gives what was published.
+
+    Raises:
+        UserError: a frozen file is not as it was written.
     """
+    touched = tampered(revision)
+    if touched:
+        # Nothing may be compared with, printed from, or told of what is no longer what was published.
+        raise UserError(_TOUCHED.format(revision.number), _PUT_BACK, Place(shown(touched)))
     read = read_kit(revision.folder / kit.id, read_club(revision.folder))
     living = {name: getattr(kit.spec, name) for name in LIVING}
     club = read.club.model_copy(update={name: getattr(kit.club, name) for name in LIVING_CLUB})
@@ -196,6 +206,10 @@ def printables_at(kit: Kit, as_of: dt.datetime) -> dict[str, bytes]:
     return found
 
 
+_TOUCHED = "this file of revision {} was changed after its release"
+_PUT_BACK = "put it back from your backup: what readers may have printed stays as it is"
+
+
 # --- guarding -------------------------------------------------------------------------------------
 
 def guard(kit: Kit) -> Finding | None:
@@ -207,8 +221,7 @@ def guard(kit: Kit) -> Finding | None:
     for revision in revisions:
         touched = tampered(revision)
         if touched:
-            return Finding("error", Place(shown(touched)), f"this file of revision {revision.number} was changed after its release",
-                           "put it back from your backup: what readers may have printed stays as it is")
+            return Finding("error", Place(shown(touched)), _TOUCHED.format(revision.number), _PUT_BACK)
     if not revisions:
         return None
     last = revisions[-1]
@@ -237,7 +250,8 @@ def changed_keys(was: Mapping[str, Any], now: Mapping[str, Any]) -> list[str]:
 def club_drift(kit: Kit) -> Finding | None:
     """A hint where the club's own facts have changed since the last revision; it keeps the old ones."""
     revisions = released(kit)
-    if not revisions:
+    if not revisions or tampered(revisions[-1]):
+        # The guard speaks of what was touched.
         return None
     was, now = club_state(work(frozen(kit, revisions[-1]))), club_state(work(kit))
     changed = changed_keys(was, now)
@@ -369,6 +383,9 @@ def publish(worked: Worked, revision: int, at: dt.datetime, erratum: ErratumReco
         revision: its number.
         at: the instant that is recorded, in UTC.
         erratum: what it mends; None for the first.
+
+    Raises:
+        UserError: the folder can't be written.
     """
     kit = worked.kit
     aside, home = kit.folder / ASIDE, kit.folder / PUBLISHED
@@ -394,6 +411,8 @@ def publish(worked: Worked, revision: int, at: dt.datetime, erratum: ErratumReco
             os.rename(folder, home / folder.name)
         else:
             os.rename(aside, home)
+    except OSError as error:
+        raise UserError(f"revision {revision} can't be written ({error.strerror or error})", "look whether the disk is full, or something else stands there; nothing was published", Place(shown(home))) from None
     finally:
         shutil.rmtree(aside, ignore_errors=True)
     return Revision(kit.id, home / f"r{revision}", record, at)
