@@ -348,3 +348,10 @@ def test_a_guide_that_says_more_sheets_than_it_takes_is_hinted_at(tmp_path):
     said = [f for f in look_over(tmp_path / "one", half.replace("{}", "1")) if "enough" in f.problem]
     assert [(f.level, f.problem) for f in said] == [("hint", "River: half a sheet cut by this guide is enough, and it says 1 sheet")]
     assert [f for f in look_over(tmp_path / "half", half.replace("{}", "half")) if "enough" in f.problem] == []
+
+
+@pytest.mark.parametrize("notes, line", [("Cut [[size of A]].\nThen [[count of A\npieces.\n", 2), ("[[", 1), ("Cut [[size\nof A]].\n", None), ("Write `[[` or ``[[ size``.\n", None),
+                                         ("```\n[[\n```\nand [[ so\n", 4)])
+def test_a_citation_that_never_ends(tmp_path, notes, line):
+    found = [f for f in check(work(make_kit(tmp_path, BATCH, notes))) if "does not end" in f.problem]
+    assert [(f.level, f.place.line, f.place.file.name) for f in found] == ([("warning", line, "notes.md")] if line else [])

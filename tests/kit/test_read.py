@@ -122,6 +122,13 @@ def test_a_folder_where_a_file_should_be(tmp_path):
         read_kit(folder, read_club(tmp_path / "kits"))
 
 
+def test_notes_are_text(tmp_path):
+    folder = make_archive(tmp_path, BATCH, "One line.\nA bell\x07 rings.\n")
+    with pytest.raises(UserError, match="no text") as caught:
+        read_kit(folder, read_club(tmp_path / "kits"))
+    assert caught.value.place.line == 2 and caught.value.place.file.name == "notes.md"
+
+
 # --- one thing wrong, at its line ---------------------------------------------------------------------
 
 @pytest.mark.parametrize("old, new, says, hint", [

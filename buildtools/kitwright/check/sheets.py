@@ -84,7 +84,7 @@ def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
             yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is set at {length_text(cut.measure, unit)}, past the ruler's {length_text(reach, unit)} on either side",
                           "make a cut the other way first, or say how far the ruler reaches in club.yaml")
         if max(cut.measure, held - cut.measure) < trimmer.least_hold:
-            yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} leaves too narrow a piece to hold: {length_text(held, unit)} in hand, "
+            yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} leaves too narrow a piece to hold: the wider side of {length_text(held, unit)} is {length_text(max(cut.measure, held - cut.measure), unit)}, "
                           f"and the trimmer holds no less than {length_text(trimmer.least_hold, unit)}",
                           "cut this strip to length before cutting it narrow, or make the piece wider")
 

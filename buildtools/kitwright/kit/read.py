@@ -19,7 +19,7 @@ from pydantic import ValidationError
 from kitwright.errors import Place, UserError
 from kitwright.kit.model import Club, KitSpec, Paper, PastSpec, Spec
 from kitwright.kit.names import check_names
-from kitwright.kit.yamltext import Document, read_text, read_yaml
+from kitwright.kit.yamltext import Document, read_text, read_yaml, text_only
 
 ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
 CLUB_FILE, KIT_FILE, NOTES_FILE = "club.yaml", "kit.yaml", "notes.md"
@@ -316,4 +316,9 @@ def inside(folder: Path, name: str, place: Place) -> Path:
 
 def _notes(folder: Path) -> str:
     file = folder / NOTES_FILE
-    return read_text(file, shown(file)) if file.exists() else ""
+    if not file.exists() and not file.is_symlink():
+        return ""
+    text = read_text(file, shown(file))
+    for number, line in enumerate(text.split("\n"), 1):
+        text_only(line, Place(shown(file), number))
+    return text

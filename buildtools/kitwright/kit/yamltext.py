@@ -100,10 +100,13 @@ def read_yaml(file: Path, shown: Path | None = None) -> Document:
     return document
 
 
-def _text_only(text: str, place: Place) -> None:
+def text_only(text: str, place: Place) -> None:
     """Refuse what no page can show: control characters, and marks that force the direction of all that follows.
 
     YAML itself refuses most of them as they are, but not when they are written with a backslash.
+
+    Raises:
+        UserError: one of them is there.
     """
     for character in text:
         if (unicodedata.category(character) == "Cc" and character not in "\t\n\r\x85") or character in FORCED:
@@ -119,7 +122,7 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int]) -> 
         raise UserError("this is nested far too deeply", "a spec has a few levels only", place)
     if isinstance(node, yaml.ScalarNode):
         empty = node.style is None and node.value in ("", "~", "null")
-        _text_only(node.value, place)
+        text_only(node.value, place)
         return None if empty else node.value
     # An alias makes one node stand in two places; a chain of them can grow without end.
     if id(node) in seen:
@@ -133,7 +136,7 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int]) -> 
         if not isinstance(key_node, yaml.ScalarNode):
             raise UserError("a name before a colon must be plain text", "put the name in quotes", key_place)
         key = key_node.value
-        _text_only(key, key_place)
+        text_only(key, key_place)
         if key in found:
             raise UserError(f"“{key}” is given twice here (first on line {document.lines[(*path, key)]})",
                             "keep one of the two", key_place)
