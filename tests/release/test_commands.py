@@ -251,8 +251,23 @@ def test_a_record_without_its_checksums_is_told(kits):
     assert "no checksum of facts.json" in run(kits, "check", ID, status=2)
 
 
-def test_a_revision_that_can_not_be_written_is_told(kits):
-    (kits / ID / "published").write_text("in the way", encoding="utf-8")
+def test_a_release_that_can_not_be_written_is_told(kits, monkeypatch):
+    def full(*_):
+        raise OSError(28, "No space left on device")
+    monkeypatch.setattr("kitwright.release.revisions.os.rename", full)
     before = everything(kits)
-    assert "revision 1 can't be written" in run(kits, "release", ID, "--as-of", "2030-01-04", status=2)
+    assert "revision 1 can't be written (No space left on device)" in run(kits, "release", ID, "--as-of", "2030-01-04", status=2)
     assert everything(kits) == before
+
+
+def test_what_stands_where_revisions_should(kits):
+    published = kits / ID / "published"
+    published.write_text("in the way", encoding="utf-8")
+    before = everything(kits)
+    for words in (["release", ID], ["check", ID], ["calendar"], ["brief", ID, "--for", "members"]):
+        assert "this is no folder" in run(kits, *words, status=2)
+    assert everything(kits) == before
+    published.unlink()
+    (published / "r²").mkdir(parents=True)
+    run(kits, "release", ID, "--as-of", "2030-01-04")
+    assert [r.number for r in released(kit_in(kits))] == [1]

@@ -17,6 +17,7 @@ from __future__ import annotations
 import datetime as dt
 import hashlib
 import os
+import re
 import shutil
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -124,10 +125,13 @@ def released(kit: Kit) -> tuple[Revision, ...]:
     """Every revision of a kit, oldest first; empty before its release.
 
     Raises:
-        UserError: a record that can't be read, or a revision that is missing.
+        UserError: a record that can't be read, a revision that is missing, or a file where their folder should be.
     """
     folder = kit.folder / PUBLISHED
-    folders = sorted((f for f in folder.iterdir() if f.is_dir() and f.name.startswith("r") and f.name[1:].isdigit()),
+    if folder.exists() and not folder.is_dir():
+        # Else the kit would count as never released, and its pages would change without a word.
+        raise UserError(f"this is no folder, so the revisions of {kit.id} can't be read", "put the folder back from your backup, or take this file away", Place(shown(folder)))
+    folders = sorted((f for f in folder.iterdir() if f.is_dir() and re.fullmatch("r[0-9]{1,6}", f.name)),
                      key=lambda f: int(f.name[1:])) if folder.is_dir() else []
     found = [_read(kit.id, f) for f in folders]
     for i, revision in enumerate(found, 1):
