@@ -11,7 +11,7 @@ import click
 from kitwright.errors import Place, UserError
 from kitwright.kit.read import PastKit
 from kitwright.project import read_one
-from kitwright.units import parse_length
+from kitwright.units import parse_length, size_text
 
 
 def register(cli: click.Group) -> None:
@@ -58,6 +58,9 @@ def cutfiles_command(ctx: click.Context, kit: str, out: Path | None, mats: tuple
         ctx.exit(FINDINGS)
     files = cut_files(worked, chosen, parse_length(margin, unit, allow_zero=True) if margin is not None else RIM,
                       parse_length(gap, unit, allow_zero=True) if gap is not None else None)
+    for mat in chosen if mats else ():
+        if not any(path.startswith(f"layouts/{mat.key}/") for path in files):
+            raise UserError(f"no piece of {read.id} fits on a mat of {size_text(mat.size, unit)}", "choose a larger one")
     folder = out or Path(f"{read.id}-cut-files")
     write(folder, files)
     console().print(f"Wrote {number(len(files), 'file', 'files')} to {folder}. Begin with contents.txt there.", soft_wrap=True, markup=False)

@@ -157,6 +157,7 @@ def test_the_command_leaves_other_folders_alone(tmp_path):
 
 @pytest.mark.parametrize("words, problem", [
     (["--mat", "huge"], "huge"), (["--margin", "wide"], "not a length"), (["--gap", "-1"], "below zero"), (["--mat", "A2"], "A2"),
+    (["--mat", "1x1"], "no piece of"),
 ])
 def test_the_command_refuses_what_it_can_t_read(tmp_path, words, problem):
     folder, out = make_archive(tmp_path, SHAPED), tmp_path / "cut"

@@ -169,6 +169,15 @@ def test_a_touched_revision_is_told(tmp_path, quick, name):
     assert "changed after its release" in guard(kit_in(kits)).problem
 
 
+def test_a_record_with_another_code_is_told(tmp_path, quick):
+    kits = archive(tmp_path)
+    made, _ = release(kit_in(kits), people_in(kits), WHEN)
+    record = made.folder / "release.yaml"
+    record.write_text(record.read_text(encoding="utf-8").replace(made.code, "K7MW-4TX2"), encoding="utf-8")
+    found = guard(kit_in(kits))
+    assert found.level == "error" and found.place.file.name == "release.yaml" and "another code" in found.problem
+
+
 def test_a_missing_or_broken_record_is_one_clear_error(tmp_path, quick):
     kits = archive(tmp_path)
     made, _ = release(kit_in(kits), people_in(kits), WHEN)
