@@ -53,7 +53,7 @@ def test_which_way_the_grain_runs(tmp_path, size, sheet, fold, grain, along):
     worked = make_worked(tmp_path, text)
     layout = next(run.layout for run in worked.plan("white").runs)
     assert grain_runs_along_fold(worked, layout) == along
-    assert ("so it does" in grain_advice(worked)) == along
+    assert ("it runs that way" in grain_advice(worked)) == along
 
 
 def test_grain_that_is_not_known(tmp_path):

@@ -140,9 +140,9 @@ def _beside(one: Comparison, unit: str) -> Verdict:
         enough = f"{_capital(sheets_text(best.sheets))} would do, cut another way{', and no fewer' if one.proved else ''}."
         return Verdict(enough, curly(in_unit(one.why, unit)), f"{own}{_work(yours, unit)}. The plan that takes less needs {_work(best, unit)}.", ())
     if (best.measures, best.cuts) == (yours.measures, yours.cuts):
-        said = f"{own}the best plan found takes as many, {number(best.measures, 'measure', 'measures')} and {number(best.cuts, 'cut', 'cuts')}."
+        said = f"The guide is its author’s own, and the best plan found is no shorter: as many sheets, {number(best.measures, 'measure', 'measures')} and {number(best.cuts, 'cut', 'cuts')}."
     else:
-        said = f"{own}{_work(yours, unit)}. A plan by kitwright takes as many sheets, with {_work(best, unit)}."
+        said = f"{own}{_work(yours, unit)}. A plan worked out by computer takes as many sheets, with {_work(best, unit)}."
     return Verdict(_fewest(yours.sheets, one.proved, len(one.papers)), curly(in_unit(one.why, unit)), said, ())
 
 

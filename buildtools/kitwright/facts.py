@@ -59,7 +59,7 @@ def grain_advice(worked: Worked) -> str:
     layouts = [run.layout for run in worked.plan(worked.kit.spec.card.base.paper).runs if BASE in run.layout.yields]
     if not layouts:
         return advice
-    return f"{advice}: {'so it does' if all(grain_runs_along_fold(worked, l) for l in layouts) else 'as cut here it does not, so crease firmly'}"
+    return f"{advice}: {'as cut here it runs that way' if all(grain_runs_along_fold(worked, l) for l in layouts) else 'as cut here it does not, so crease firmly'}"
 
 
 def grain_runs_along_fold(worked: Worked, layout: Layout) -> bool:

@@ -87,7 +87,7 @@ def test_the_batch_by_hand(batch):
     told = verdict(batch, batch.layouts[0])
     assert told.lead == "Nobody could cut the batch from fewer than 1 sheet."
     assert told.why == "The pieces cover 101¼ sq in, and half a sheet has 72 sq in."
-    assert told.beside.startswith("The guide is its author’s own:") and told.levels == ()
+    assert told.beside.startswith("The guide is its author’s own, and the best plan found is no shorter") and told.levels == ()
 
 
 def test_what_is_proved_and_what_is_best_found_is_told_apart(batch):

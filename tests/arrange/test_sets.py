@@ -5,7 +5,7 @@ from itertools import combinations_with_replacement
 
 import pytest
 from arrange.benches import PAPERS, stack
-from making import line_of, make_worked
+from making import BATCH, line_of, make_worked
 
 from kitwright.card.arrangements import SHOWN, arrangements_of
 from kitwright.card.arrangements.words import as_json, as_text
@@ -64,6 +64,12 @@ def test_the_shortcut_is_stated(tmp_path):
     a, b = half.parts
     assert a.cards == b.cards == 6 and arranged.item(a.slug).turned == b.slug
     assert re.fullmatch(r"One motion makes the whole batch: put together 12 fronts in the order of “.*”, of which you turn 6 round before anything else goes on\.", arranged.shortcut)
+
+
+@pytest.mark.parametrize("text", [stack(FOUR, extra="sentiment: {text: hello, on: front, size: 1 x 1/4}\n"), BATCH])
+def test_a_front_that_is_turned_is_stamped_only_then(tmp_path, text):
+    """A greeting that was stamped on the front before its turn would stand on its head."""
+    assert "Stamp only then" in found(tmp_path, text).shortcut
 
 
 MIX = "arrangements:\n  mix:\n    river_meadow_dusk_frost: 5\n    Frost on top, then River and Meadow: 7\n"

@@ -21,7 +21,7 @@ def worked(tmp_path_factory):
 def test_a4_gives_one_base_not_two(worked):
     """Common practice, no source: A4 gives one 8½ × 5½ base, since 210 mm is less than 8½ in (215.9 mm, ISO 216 and ANSI/ASME Y14.1)."""
     said = computed(worked, "A4")
-    assert "White cardstock from A4: 9 sheets; a sheet gives one base, not two" in said and "instead of 4½ sheets" in said
+    assert "White cardstock from A4: 9 sheets instead of 4½ sheets; a sheet gives one base, not two" in said
 
 
 def test_letter_is_what_it_is_made_from(worked):

@@ -16,6 +16,12 @@
 
   const prepared = message => message && message.type === QUERY ? { ...message, data: asWritten(message.data) } : message
 
+  // The search listens for keys alone. What is pasted, dictated or picked from a list of
+  // characters, as a ¾ mostly is, comes without one.
+  document.addEventListener("input", event => {
+    if (event.target.matches(".md-search__input")) event.target.dispatchEvent(new KeyboardEvent("keyup"))
+  })
+
   if (location.protocol !== "file:") {
     const post = Worker.prototype.postMessage
     Worker.prototype.postMessage = function (message, ...rest) {

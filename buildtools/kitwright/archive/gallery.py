@@ -319,7 +319,7 @@ class _Maker:
         told += (f" make {number(counts.different, 'different card', 'different cards')}: the others are one of these, {same}."
                  if counts.different < counts.counted else ", each a card of its own.")
         if variations:
-            told += f" Besides, the card can be made in {spelled(variations)} other {'way' if variations == 1 else 'ways'}."
+            told += f" The card can also be made in {spelled(variations)} other {'way' if variations == 1 else 'ways'}."
         return told
 
     def _small(self) -> tuple[str, ...]:

@@ -81,21 +81,22 @@ def _cardstock(worked: Worked, name: str) -> str:
             said.append(f"{paper} is {name} already.")
             continue
         other = from_sheet(plan.demand, name, sheet, plan_paper)
-        text = other_text(worked, other)
-        said.append(f"{paper} from {name}: {text}{_instead(other.plan, plan)}." if other.plan else f"{paper} from {name} {text}.")
+        amount, *why = other_text(worked, other).split("; ", 1) if other.plan else [other_text(worked, other)]
+        said.append(f"{paper} from {name}: {'; '.join([amount + _instead(other.plan, plan), *why])}." if other.plan else f"{paper} from {name} {amount}.")
     return " ".join(said)
 
 
 def _instead(other: PaperPlan, plan: PaperPlan) -> str:
-    return ", as before" if other.sheets == plan.sheets else f", instead of {sheets_text(plan.sheets)}"
+    return ", as before" if other.sheets == plan.sheets else f" instead of {sheets_text(plan.sheets)}"
 
 
 def _other_sheets(worked: Worked) -> str:
     alike: dict[str, list[str]] = {}
     for plan in _of_kind(worked, "patterned"):
-        told = "; ".join(f"{other.name}: {other_text(worked, other)}" for other in other_stock(worked, plan))
+        told = "; ".join(f"{other_text(worked, other)} of {other.name}" if other.plan else f"{other.name} {other_text(worked, other)}"
+                         for other in other_stock(worked, plan))
         alike.setdefault(told, []).append(worked.kit.papers[plan.paper].name)
-    return " ".join(f"{listed(names)} from other sheets{', of each' if len(names) > 1 else ''}: {told}." for told, names in alike.items())
+    return " ".join(f"{listed(names)} from other sheets{', for each' if len(names) > 1 else ''}: {told}." for told, names in alike.items())
 
 
 def _one_sheet(worked: Worked) -> str:

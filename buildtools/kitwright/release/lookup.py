@@ -111,7 +111,7 @@ def _previews(kit: Kit, past: list[Revision], public: bool):
     for code, revision in became.items():
         same = revision is newest
         yield code, Answer(kit.id, title, "preview", revision.number, same, f"{title}, a preview of what became revision {revision.number}.",
-                           "It is the newest, only headed PREVIEW." if same else to_do(kit, revision, newest),
+                           "It is the same as the newest, only headed PREVIEW." if same else to_do(kit, revision, newest),
                            "" if same else errata_place(newest))
 
 

@@ -16,6 +16,7 @@ from kitwright.card.arrangements.slots import Pool, face_of, places_of
 from kitwright.card.arrangements.turning import different, moved, motions_of, orbit
 from kitwright.card.arrangements.variations import Refused, Variation, variations_of
 from kitwright.errors import Place, UserError
+from kitwright.kit.names import BASE
 from kitwright.words import listed, number, spelled
 from kitwright.worked import Worked
 
@@ -330,10 +331,17 @@ class _Finder:
             told = [f"{n} fronts in the order of “{self.names.name(f)}”" + (f", of which you turn {turned} round" if turned else "")
                     for f, (n, turned) in builds.items()]
             start = "One motion makes the whole batch" if len(builds) == 1 else f"{spelled(len(builds)).capitalize()} motions make the whole batch"
-            return f"{start}: put together {'; '.join(told)} before anything else goes on."
+            return f"{start}: put together {'; '.join(told)} before anything else goes on.{' Stamp only then.' if self._stamped_front() else ''}"
         if any(v.kind == "turned" for v in variations):
-            return f"Put all {cards} fronts together in the sketch’s order, then turn as many as you like round before anything else goes on: you get two looks for one motion."
+            last = "and turn as many as you like round. Stamp only then" if self._stamped_front() else \
+                "then turn as many as you like round before anything else goes on"
+            return f"Put all {cards} fronts together in the sketch’s order, {last}: two looks from the same work."
         return ""
+
+    def _stamped_front(self) -> bool:
+        """Whether the sentiment is stamped on what is turned, so that a front stamped before its turn would read upside down."""
+        face = self.worked.face
+        return face.sentiment is not None and face.sentiment.on not in {BASE, *(piece.label for piece in face.over)}
 
     def _rules(self) -> tuple[str, ...]:
         rules = ["A piece may lie in every place that it covers exactly, upright or a quarter turned, with either printed face up."]
