@@ -10,6 +10,7 @@ import pytest
 from kitwright.archive import making
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.making import making_of
+from kitwright.archive.views import _sundries
 from kitwright.card.notches import ways
 from kitwright.cutfiles import cut_files
 from kitwright.mailing import mailing
@@ -47,6 +48,10 @@ def test_six_printables_the_clubs_own_first(made):
         for edition, d in zip(("letter", "a4"), row):
             assert files[d.file] == f"{edition} {ink}".encode()
     assert view.printables[0][1][0].file == f"{worked.kit.id}-letter.pdf"
+
+
+def test_a_tag_asks_for_a_punch_of_its_hole(made):
+    assert [line for line in _sundries(made[0]) if "punch" in line] == ["Small sharp scissors and a hole punch, ¼ in across, for A"]
 
 
 def test_supplies_and_the_post_are_the_kits_own(made):

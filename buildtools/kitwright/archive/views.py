@@ -337,6 +337,8 @@ def _sundries(worked: Worked) -> tuple[str, ...]:
         found.append(f"A stamp, or a printed line, for “{face.sentiment.text}”, no larger than "
                      f"{size_text(face.sentiment.rect.size, unit)}, and ink")
     found.append("A trimmer, something to score with, and adhesive for paper")
+    found += [f"Small sharp scissors and a hole punch, {length_text(piece.shape.tag.hole, unit)} across, for {label}"
+              for label, piece in spec.pieces.items() if piece.shape and piece.shape.tag]
     if any(placed.raised for placed in face.stack):
         found.append("Foam squares or foam tape for what is raised")
     found += [f"For decoration: {spot.name}{', if you like' if spot.optional else ''}" for spot in _distinct(face.spots)]
