@@ -76,7 +76,7 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
     shared["people"], further = _across(docs, env, shared, made, archive.people)
     if copy:
         write_page(docs / MY_COPY, env, MY_COPY, "Is my copy current?", shared, copy=copy)
-        further.insert(1, ("My copy", MY_COPY))
+        further.insert([page for _, page in further].index(ERRATA) + 1, ("My copy", MY_COPY))
     sources = {}
     for i, one in enumerate(made):
         beside = {"before": cards[i - 1] if i else None, "after": cards[i + 1] if i + 1 < len(cards) else None}
