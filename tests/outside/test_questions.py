@@ -135,8 +135,10 @@ def test_one_way_takes_what_it_takes(size, sheet, plain, upright):
 
 
 def test_one_way_in_the_table(tmp_path):
-    worked = six(tmp_path)
-    assert one_way(worked, worked.plan("white")).plan.sheets == 3, "side-fold bases lie upright on upright Letter"
+    worked = six(tmp_path / "a")
+    assert one_way(worked, worked.plan("white")) is None, "cardstock has no up"
+    patterned = six(tmp_path / "b", ("kind: cardstock\n    name: White cardstock", "kind: patterned\n    name: White\n    front: {look: dots, colours: [white, sky]}"))
+    assert one_way(patterned, patterned.plan("white")).plan.sheets == 3, "side-fold bases lie upright on upright Letter"
 
 
 # --- any batch, against another solver -----------------------------------------------------------------------------
