@@ -80,3 +80,37 @@ def test_a_one_way_paper_is_laid_the_right_way_up_before_its_first_cut(tmp_path)
 def test_papers_cut_alike_are_cut_by_one_guide(tmp_path):
     cut = lines(make_worked(tmp_path, TWO_PAPERS), "cut")
     assert "River" in cut and "Meadow" in cut and "alike" in cut
+
+
+def test_the_last_half_sheet_is_halved_first(tmp_path):
+    cut = lines(make_worked(tmp_path, BATCH), "cut")
+    assert cut.count("Half of the last sheet is enough") == 2, "2½ of cream, 4½ of white; the one sheet of River is whole"
+
+
+def test_a_band_is_told_where_it_will_be_while_nothing_lies_beside_it(tmp_path):
+    """Worked by hand: ⅛ + 1¼ + ⅛ + ⅞ + ⅛ = 2½ down, and 5¼ − 2½ − ⅛ − ⅞ − ⅛ = 1⅝ tall."""
+    stamp = lines(make_worked(tmp_path, BATCH), "stamp")
+    assert "The band begins 2½ in from the top of M and is 1⅝ in tall." in stamp and "stamp each M" in stamp
+
+
+def test_shaped_pieces_are_shaped_and_others_not_spoken_of(tmp_path):
+    notched = changed(STRIP, ("    size: 3 x 1\n", "    size: 3 x 1\n    notch: {ends: both}\n"))
+    assert "Shape S as the templates show." in lines(make_worked(tmp_path / "a", notched), "cut")
+    assert "Shape" not in lines(make_worked(tmp_path / "b", STRIP), "cut")
+
+
+def test_another_look_is_told_by_the_papers_that_change_places(tmp_path):
+    build = lines(make_worked(tmp_path, TWO_PAPERS), "build")
+    assert "take Meadow for River" in build and "For " in build
+
+
+def test_decoration_is_measured_from_what_it_lies_on(tmp_path):
+    assert "from the left edge of M and" in lines(make_worked(tmp_path, STRIP), "finish")
+
+
+def test_two_alike_side_by_side_are_told_apart(tmp_path):
+    beside = changed(BATCH, ("    - B\n    - band\n    - B\n", "    - [C, C]\n    - band\n    - B\n"),
+                     ("    per card: 2\n", "    per card: 1\n"),
+                     ("  M:\n", "  C: {size: 1-13/16 x 7/8, paper: river, per card: 2}\n  M:\n"))
+    beside = beside[:beside.index("guides:\n")]
+    assert "⅛ in from the C before it" in lines(make_worked(tmp_path, beside), "build")

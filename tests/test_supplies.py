@@ -87,7 +87,7 @@ def test_leftovers_are_told_against_the_next_batch(batch):
     # Three leftovers of 3¾ × 3 in: each holds two strips of 1¼ in, or three of ⅞ in; ¾ in is too narrow for any.
     found = supplies(batch)
     assert found.sheets[0].saves == {"A": 6, "B": 9}
-    assert dict(found.lines)["Leftovers"] == "Keep them for your next batch: River holds 6 of 9 A or 9 of 18 B"
+    assert dict(found.lines)["Leftovers"] == "Keep them for your next batch: what is left of River makes 6 of the next 9 A or 9 of the next 18 B"
     assert found.sheets[0].leftover == Size(Length(Fraction(15, 4)), Length(Fraction(3)))
 
 
@@ -104,4 +104,4 @@ def test_lengths_are_rounded_up():
 
 
 def test_money_reads_as_it_is_written():
-    assert money(Fraction(421, 100), "$") == "$ 4.21" and money(Fraction(4), "EUR") == "4.00 EUR"
+    assert money(Fraction(421, 100), "$") == "$4.21" and money(Fraction(4), "EUR") == "4.00 EUR"

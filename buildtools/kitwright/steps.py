@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from kitwright.card.face import Placed, Setting
+from kitwright.card.face import Face, Placed, Setting
 from kitwright.cite import cited
+from kitwright.cutting.plan import Layout
 from kitwright.kit.names import BASE
 from kitwright.units import Length, length_text, size_text
 from kitwright.words import listed, sheets_text
@@ -75,21 +76,45 @@ def _cut(worked: Worked) -> list[str]:
         line = f"Cut {listed(each)} as drawn" + (f" under “{layout.name}”" if several else "")
         if len(each) > 1:
             line += ", all alike"
+        line += "." + _last_half(worked, layout)
         up = [kit.papers[p].name for p in layout.papers if kit.papers[p].front.up]
-        lines.append(f"{line}." + (f" Lay {listed(up)} the right way up before the first cut." if up else ""))
+        lines.append(line + (f" Lay {listed(up)} the right way up before the first cut." if up else ""))
     if any(len(run.layout.yields) > 1 for plan in worked.plans for run in plan.runs):
         lines.append("Stack the pieces by label as they fall.")
+    shaped = [label for label, piece in kit.spec.pieces.items() if piece.shape or piece.notch]
+    if shaped:
+        lines.append(f"Shape {listed(shaped)} as the templates show.")
     return lines
+
+
+def _last_half(worked: Worked, layout: Layout) -> str:
+    """What to do where the last of several sheets is only half needed."""
+    runs = [run for plan in worked.plans for run in plan.runs if run.layout is layout]
+    if not any(run.sheets > 1 and run.sheets.denominator > 1 for run in runs):
+        return ""
+    return f" Half of {'each last' if len(runs) > 1 else 'the last'} sheet is enough: halve it first and keep the rest whole."
 
 
 def _stamp(worked: Worked) -> list[str]:
     said = worked.face.sentiment
     if said is None:
         return []
-    on = "each front, in the free band" if said.on in ("band", "front") else "each base" if said.on == BASE else f"each {strip_name(worked, said.on)}"
+    on = ground_name(worked) if said.on in ("band", "front") else "each base" if said.on == BASE else f"each {strip_name(worked, said.on)}"
     when = " before it goes on" if said.on not in ("band", "front", BASE) else ""
-    return [f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.",
+    return [f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.{_band_text(worked)}",
             f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry."]
+
+
+def _band_text(worked: Worked) -> str:
+    """Where the free band will be, while nothing lies beside it yet."""
+    face, unit = worked.face, worked.kit.spec.unit
+    band = next((b for b in face.bands if b.contains(face.sentiment.rect)), None) if face.sentiment.on == "band" else None
+    if band is None:
+        return ""
+    down = f"{length_text(band.y - face.field.y, unit)} from the top of {_ground_word(worked)}"
+    if band.x == face.field.x and band.right == face.field.right or len(face.bands) == 1 and band.width * 2 > face.field.width:
+        return f" The band begins {down} and is {length_text(band.height, unit)} tall."
+    return f" The band begins {down} and {length_text(band.x - face.field.x, unit)} from its left edge; it is {size_text(band.size, unit)}."
 
 
 def strip_name(worked: Worked, label: str) -> str:
@@ -128,13 +153,33 @@ def _build(worked: Worked) -> list[str]:
              f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
              f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."]
     lines += [setting_text(worked, s) for s in flat]
+    lines += [_other_look(worked, other) for other in worked.faces[1:]]
     return lines
+
+
+def _other_look(worked: Worked, other: Face) -> str:
+    """How another look of the batch differs from the one that was told."""
+    name = {key: paper.name for key, paper in worked.kit.papers.items()}
+    pairs = list(dict.fromkeys((one.paper, two.paper) for one, two in zip(worked.face.pieces, other.pieces) if one.paper != two.paper))
+    if len({one for one, _ in pairs}) != len(pairs) or not pairs:
+        return f"For {other.name}, lay the papers as its picture shows."
+    return f"For {other.name}, take {listed([f'{name[two]} for {name[one]}' for one, two in pairs])}."
 
 
 def ground_name(worked: Worked) -> str:
     """What the pieces are laid out on, in words."""
-    ground = next(p for p in reversed(worked.face.layers) if p.rect == worked.face.field)
+    ground = _ground(worked)
     return "the front of each base" if ground.label == BASE else f"each {ground.label}"
+
+
+def _ground(worked: Worked) -> Placed:
+    return next(p for p in reversed(worked.face.layers) if p.rect == worked.face.field)
+
+
+def _ground_word(worked: Worked) -> str:
+    """One of them: `M`, or the card."""
+    ground = _ground(worked)
+    return "the card" if ground.label == BASE else ground.label
 
 
 def setting_text(worked: Worked, setting: Setting) -> str:
@@ -142,7 +187,7 @@ def setting_text(worked: Worked, setting: Setting) -> str:
     unit = worked.kit.spec.unit
 
     def apart(distance: Length, thing: Placed | str) -> str:
-        what = thing if isinstance(thing, str) else _neighbour(worked, thing)
+        what = thing if isinstance(thing, str) else _neighbour(worked, thing, setting.placed)
         if distance.inches < 0:
             return f"{length_text(abs(distance), unit)} past {what}"
         return f"flush with {what}" if not distance else f"{length_text(distance, unit)} from {what}"
@@ -151,8 +196,10 @@ def setting_text(worked: Worked, setting: Setting) -> str:
             f"{apart(setting.aside, setting.beside)}.")
 
 
-def _neighbour(worked: Worked, placed: Placed) -> str:
+def _neighbour(worked: Worked, placed: Placed, mover: Placed) -> str:
     """A piece to measure from: by its label, and by its paper too where the label lies on the card more than once."""
+    if (placed.label, placed.paper) == (mover.label, mover.paper):
+        return f"the {placed.label} before it"
     alike = sum(other.label == placed.label for other in worked.face.pieces)
     return name_of(worked, placed) if alike > 1 else placed.label
 
@@ -191,8 +238,9 @@ def _finish(worked: Worked) -> list[str]:
         if setting.placed.layer == "over" or setting.placed.raised:
             foam = " Raise it on foam." if setting.placed.raised else ""
             lines.append(setting_text(worked, setting) + foam)
+    ground = _ground_word(worked)
     for spot in face.spots:
         optional = "If you like, add" if spot.optional else "Add"
         lines.append(f"{optional} {spot.name} within {size_text(spot.rect.size, unit)}, "
-                     f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge and {length_text(spot.rect.y - face.field.y, unit)} from the top.")
+                     f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top.")
     return lines

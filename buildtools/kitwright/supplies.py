@@ -211,17 +211,21 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[tuple[str, str]]:
         yield "Adhesive", f"{run_text(found.adhesive, unit)}: {ADHESIVE_RULE}"
     if found.foam:
         yield "Foam", f"{area_text(found.foam, unit)}: {FOAM_RULE}"
-    kept = [_kept_text(worked, each, found.cards) for each in found.sheets if each.saves]
+    kept: dict[str, list[str]] = {}
+    for each in found.sheets:
+        if each.saves:
+            kept.setdefault(_kept_text(worked, each, found.cards), []).append(worked.kit.papers[each.paper].name)
     if kept:
-        yield "Leftovers", f"Keep them for your next batch: {'; '.join(kept)}"
+        told = [f"what is left of {'each of ' if len(papers) > 1 else ''}{listed(papers)} makes {what}" for what, papers in kept.items()]
+        yield "Leftovers", f"Keep them for your next batch: {'; '.join(told)}"
 
 
 def _kept_text(worked: Worked, each: Sheets, cards: int) -> str:
     """What the leftovers of a paper are as good as, against what another batch takes."""
     needs = for_cards(worked.plan(each.paper).demand, cards, worked.kit.spec.cards).needs
-    labels = [f"all {needs[label]} {_many(label, 2)}" if n >= needs[label] else f"{n} of {needs[label]} {_many(label, 2)}"
+    labels = [f"{'' if n >= needs[label] else f'{n} of '}the next {needs[label]} {_many(label, 2)}"
               for label, n in each.saves.items()]
-    return f"{worked.kit.papers[each.paper].name} holds {listed(labels, 'or')}"
+    return listed(labels, "or")
 
 
 def _many(label: str, n: int) -> str:
@@ -252,8 +256,8 @@ def area_text(area: Fraction, unit: str) -> str:
 
 
 def money(amount: Fraction, currency: str) -> str:
-    """An amount to the hundredth: `$ 4.20`, `4.20 EUR`."""
+    """An amount to the hundredth: `$4.20`, `4.20 EUR`."""
     cents = round(amount * 100)
     text = f"{cents // 100}.{cents % 100:02d}"
-    return f"{text} {currency}" if currency.isalpha() else f"{currency} {text}"
+    return f"{text} {currency}" if currency.isalpha() else f"{currency}{text}"
 

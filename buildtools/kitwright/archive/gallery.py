@@ -14,6 +14,7 @@ from itertools import groupby
 from kitwright.archive.pictures import looks_of, swatch
 from kitwright.archive.views import EDITIONS, Download, bytes_text, editions_for
 from kitwright.card.arrangements import Arrangements, Refused, Set, arrangements_of
+from kitwright.card.arrangements.naming import in_turn
 from kitwright.card.arrangements.slots import Fill, places_of
 from kitwright.card.arrangements.words import proof_text
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
@@ -237,7 +238,7 @@ class _Maker:
             return "Card front"
         if len(set(told)) == 1:
             return f"Card front: {told[0]} everywhere"
-        rest = f", then {listed(told[1:])}" if told[1:] else ""
+        rest = f", then {in_turn(told[1:])}" if told[1:] else ""
         return f"Card front: {told[0]}{' ' if lead else ''}{lead}{rest}"
 
     def _word(self, fill: Fill) -> str:

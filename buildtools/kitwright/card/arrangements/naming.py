@@ -57,7 +57,8 @@ class Names:
             return f"{papers[0]} everywhere"
         if len(told) > 2:
             lead, *rest = told
-            return f"{self.fills[lead][filling[lead]]} {self.where[lead]}, then {listed([self.fills[i][filling[i]] for i in rest])}"
+            others = [self.fills[i][filling[i]] for i in rest]
+            return f"{self.fills[lead][filling[lead]]} {self.where[lead]}, then {in_turn(others)}"
         at: dict[str, list[str]] = {}
         for i in told:
             at.setdefault(self.fills[i][filling[i]], []).append(self.where[i])
@@ -100,6 +101,11 @@ class Names:
     def told(self, filling: Filling) -> str:
         """Everything that can differ, in one line."""
         return ", ".join(f"{self.fills[i][filling[i]]} {self.where[i]}" for i in self.varying) or "as sketched"
+
+
+def in_turn(papers: Sequence[str]) -> str:
+    """One after another; `only dots` where they are all the same."""
+    return f"only {papers[0]}" if len(papers) > 1 and len(set(papers)) == 1 else listed(list(papers))
 
 
 def _fill_words(kit: Kit, slot: Slot, one_paper: bool) -> dict[Fill, str]:
