@@ -34,7 +34,7 @@ def commands(group: click.Group, before: str = "kitwright"):
             yield from commands(command, f"{before} {name}")
 
 
-@pytest.mark.parametrize("name, command", commands(cli), ids=lambda v: v if isinstance(v, str) else "")
+@pytest.mark.parametrize("name, command", list(commands(cli)), ids=lambda v: v if isinstance(v, str) else "")
 def test_every_command_and_option(name, command):
     assert said(name), f"{name} is not in the README"
     missing = [option for param in command.params if isinstance(param, click.Option) for option in [*param.opts, *param.secondary_opts] if not said(option)]

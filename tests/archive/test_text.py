@@ -6,6 +6,7 @@ import re
 from html.parser import HTMLParser
 
 import markdown
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -55,9 +56,23 @@ def test_any_text_comes_through_an_attribute(text: str):
 
 
 def test_fractions_are_wrapped_once_and_only_fractions():
-    assert shown("3 15⁄16 × ½ in") == '3 <span class="kw-frac">15⁄16</span> × ½ in'
+    assert shown("3 15⁄16 × ½") == '3 <span class="kw-frac">15⁄16</span> × ½'
     assert shown(shown("1⁄16")) == shown("1⁄16")
     assert fractions("1/2") == "1/2"
+
+
+@pytest.mark.parametrize("measure", ["½ in", "3¼ in", "8¾ × 3¾ in", "≈222.5 × ≈95.5 mm", "15 × 15 cm", "28 ft", "8.5 m"])
+def test_no_line_breaks_inside_a_measure(measure: str):
+    assert shown(f"Cut {measure}, then turn.") == f'Cut <span class="kw-size">{measure}</span>, then turn.'
+
+
+@pytest.mark.parametrize("text", ["3 in-between", "5 inches", "9 made", "a 4 × 6", "no. 12 mats"])
+def test_what_is_no_measure_is_left(text: str):
+    assert shown(text) == text
+
+
+def test_a_measure_holds_its_fraction():
+    assert shown("2 5⁄16 in") == '<span class="kw-size">2 <span class="kw-frac">5⁄16</span> in</span>'
 
 
 def test_apostrophes_are_curled_inside_words_only():

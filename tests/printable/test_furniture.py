@@ -6,6 +6,7 @@ import datetime as dt
 import io
 import xml.etree.ElementTree as ET
 
+import pdfplumber
 import pypdf
 import pypdfium2
 import pytest
@@ -15,6 +16,7 @@ from kitwright.cutting.desk import desk_steps
 from kitwright.cutting.instructions import step_text
 from kitwright.mailing import mailing
 from kitwright.printable import Stamp, printable_pdf
+from kitwright.printable.back_page import Notes
 from kitwright.supplies import supplies
 
 NAME = "2027-07-night-ferry"
@@ -109,6 +111,19 @@ def test_every_step_at_the_trimmer_is_told_with_its_cuts(printed):
             assert bare(step_text(step, worked.kit.spec.unit, one_way and step.number == 1)) in text
 
 
-def test_there_is_room_for_notes(pdf_of):
-    pages = pypdfium2.PdfDocument(io.BytesIO(pdf_of(NAME, "a4")))
-    assert "Your notes" in pages[len(pages) - 1].get_textpage().get_text_bounded()
+def test_a_page_with_room_left_gives_it_to_notes(pdf_of, kit_texts):
+    """Ruled lines, unless what is left of the last page is too little to write on."""
+    assert {_noted(pdf_of(name, "a4")) for name in kit_texts} >= {True}
+
+
+def _noted(data: bytes) -> bool:
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        page = pdf.pages[-1]
+        words = page.extract_words()
+        foot = next(w["top"] for w in reversed(words) if w["text"] == "page")
+        lowest = max(w["bottom"] for w in words if w["bottom"] < foot - 4)
+        noted = "Your notes" in " ".join(w["text"] for w in words)
+        assert noted or foot - lowest < Notes.LEAST + 60
+        lines = [line for line in page.lines if line["top"] > lowest]
+        assert len(lines) >= 3 or not noted
+        return noted

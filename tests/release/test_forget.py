@@ -80,7 +80,7 @@ def test_a_name_that_was_frozen_before_she_came_on_file(tmp_path, quick):
     assert done.refrozen == (ID,) and not any(b"quimby" in d.lower() for d in everything(kits).values())
     kit = kit_in(kits)
     again = released(kit)[0]
-    assert guard(kit) is None and misprinted(kit, again) == [] and (again.code, again.at, again.number) == (made.code, made.at, 1)
+    assert again.record.reworded and guard(kit) is None and misprinted(kit, again) == [] and (again.code, again.at, again.number) == (made.code, made.at, 1)
 
 
 def test_parts_of_a_name_are_left_for_the_author(tmp_path, quick):

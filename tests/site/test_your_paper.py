@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import json
 from fractions import Fraction
 from pathlib import Path
@@ -63,7 +65,7 @@ def test_kit_pages_answer_in_a_few_lines(site: Path, archive: Archive):
     for worked in kits(archive):
         html = (site / f"kits/{worked.kit.id}/index.html").read_text(encoding="utf-8")
         section = html[html.index('id="your-paper-your-batch"'):]
-        section = section[:section.index("<h2", 1)]
+        section = re.sub(r"</?span[^>]*>", "", section[:section.index("<h2", 1)])
         assert "Only one sheet?" in section and "One-way paper?" in section and 'href="your-paper.html"' in section
         assert ("From A4?" in section) or ("From Letter?" in section)
         assert ("From 12 × 12 in?" in section) or ("From 6 × 6 in?" in section)

@@ -13,6 +13,8 @@ from markupsafe import Markup
 from kitwright.words import curly
 
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
+_NUMBER = r"≈?(?:\d+(?:\.\d+)?(?:[½¼¾⅛⅜⅝⅞]| \d+\u2044\d+)?|[½¼¾⅛⅜⅝⅞]|\d+\u2044\d+)"
+MEASURE = re.compile(rf"(?<![\d.,#&\u2044])(?:{_NUMBER} × )?{_NUMBER} (?:in|mm|cm|ft|m)(?![\w-])")
 FENCE = re.compile(r"\s{0,3}(```+|~~~+)")
 HEADING = re.compile(r"^(\s{0,3}#{1,5})(?=\s)")
 _ENTITIES = {c: f"&#{ord(c)};" for c in "\"'\\`*_{}[]#|~^"} | {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
@@ -24,10 +26,10 @@ def plain(text: object) -> Markup:
 
 
 def shown(text: object) -> Markup:
-    """The same for reading: apostrophes curled, fractions such as 15⁄16 wrapped, so that the style sheet sets them as such."""
+    """The same for reading: apostrophes curled; measures wrapped, so that no line breaks in them, and fractions such as 15⁄16, so that the style sheet sets them as such."""
     if isinstance(text, Markup):
         return text
-    return fractions(plain(curly(str(text))))
+    return fractions(MEASURE.sub(lambda m: f'<span class="kw-size">{m[0]}</span>', plain(curly(str(text)))))
 
 
 def fractions(text: str) -> Markup:

@@ -89,12 +89,14 @@ def forget(kits: Path, name: str) -> Forgetting:
 
 
 def _renew_checksums(revision: Path, names: set[str], written: dict[Path, bytes]) -> None:
-    """The record of a revision with the checksums of the frozen texts as they will stand."""
+    """The record of a revision with the checksums of the frozen texts as they will stand, and a word that they are not those of its code."""
     record = revision / RECORD
     text = written.get(record, record.read_bytes()).decode()
     for name in sorted(names - {RECORD}):
         before, after = text_checksum((revision / name).read_bytes()), text_checksum(written[revision / name])
         text = text.replace(before, after)
+        if not re.search(r"^reworded:", text, re.MULTILINE):
+            text += "reworded: true\n"
     written[record] = text.encode()
 
 

@@ -93,6 +93,8 @@ class Record(Spec):
     printables: dict[str, str]
     frozen: dict[str, str]
     erratum: ErratumRecord | None = None
+    reworded: bool = False
+    """Whether somebody who asked to be forgotten was taken out of the frozen texts: the code is of the words before."""
 
 
 @dataclass(frozen=True)
@@ -237,7 +239,7 @@ def guard(kit: Kit) -> Finding | None:
         named = kit.place(*KEYS.get(changed[0], (changed[0].replace("_", " "),))) if changed[0] != "notes" else Place(kit.notes_file)
         return Finding("error", named, f"{kit.id} differs from revision {last.number}, which readers may have printed: {listed([c.replace('_', ' ') for c in changed])}",
                        f"undo the change, or publish it with  kitwright erratum {kit.id}")
-    if last.code != release_code(was, last.number):
+    if not last.record.reworded and last.code != release_code(was, last.number):
         return Finding("error", Place(shown(last.folder / RECORD)), f"this record says another code than revision {last.number} was published with", _PUT_BACK)
     if numbers_text(was) != (last.folder / FACTS).read_text(encoding="utf-8"):
         return Finding("error", Place(shown(last.folder / FACTS)), f"this kitwright works out other numbers for revision {last.number} of {kit.id} than were published",
