@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from playwright.sync_api import BrowserContext, ConsoleMessage, Page
+from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request
 
 PHONE, TABLET, DESKTOP = {"width": 360, "height": 780}, {"width": 820, "height": 1100}, {"width": 1440, "height": 900}
 """Screens, in pixels."""
@@ -17,8 +17,13 @@ class Reader:
         self.fetched: list[str] = []
         self.page.on("console", self._console)
         self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
-        self.page.on("requestfailed", lambda request: self.complaints.append(f"not loaded: {request.url}"))
+        self.page.on("requestfailed", self._failed)
         self.page.on("request", lambda request: self.fetched.append(request.url))
+
+    def _failed(self, request: Request) -> None:
+        # What was still on its way when the reader left the page is no fault of the page.
+        if request.failure != "net::ERR_ABORTED":
+            self.complaints.append(f"not loaded: {request.url}")
 
     def _console(self, message: ConsoleMessage) -> None:
         self.complaints.append(f"{message.type}: {message.text}")

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
-
 import json
+import re
 from fractions import Fraction
 from pathlib import Path
 
