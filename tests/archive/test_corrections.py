@@ -11,9 +11,9 @@ import pytest
 from making import BATCH, changed
 from release.bench import archive, at, edit, kit_in, people_in, quick  # noqa: F401
 
-from kitwright.archive.corrections import _frame, _Side, corrections_of
+from kitwright.archive.corrections import _Side, corrections_of
 from kitwright.cutting.tree import pieces
-from kitwright.drawing.ring import STEPS, TURN
+from kitwright.drawing.ring import STEPS, TURN, frame_of
 from kitwright.drawing.scene import Shape
 from kitwright.release.errata import compared, draft, errata, publish_erratum
 from kitwright.release.revisions import release
@@ -66,7 +66,7 @@ def test_rings_go_round_the_labels_that_differ_and_no_other(tmp_path, quick):
         layout = next(i for i, l in enumerate(worked.layouts) if "B" in l.yields)
         rects = [leaf.rect for leaf in pieces(worked.layouts[layout].tree) if leaf.label == "B"][:4]
         scene = _Side("x", worked, "sheet", layout, dict.fromkeys(rects, True), 1).circled(340, None)
-        frame, _ = _frame(scene)
+        frame, _ = frame_of(scene)
         assert len(rings(scene)) == len(rects)
         for line, rect in zip(rings(scene), rects):
             xs, ys = zip(*line[:TURN * STEPS])

@@ -13,8 +13,8 @@ from kitwright.archive.views import Shown, shown
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
-from kitwright.drawing.ring import ringed, words_in
-from kitwright.drawing.scene import Box, Clip, Frame, Scene, Shape
+from kitwright.drawing.ring import frame_of, ringed, words_in
+from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
 from kitwright.geometry import Rect
 from kitwright.kit.model import Club
@@ -218,7 +218,7 @@ class _Side:
 
     def circled(self, width: int, scale: Fraction | None) -> Scene:
         scene = self.scene(width, scale)
-        frame, whole = _frame(scene)
+        frame, whole = frame_of(scene)
         # A ring round everything would tell nothing.
         boxes = [(rect, box) for rect, box in ((r, frame.box(r)) for r in self.rects) if not box.holds(whole)]
         return ringed(scene, [words_in(scene, box, self._label(rect), self.rects[rect]) or box for rect, box in boxes], f"Circled: {self._told([r for r, _ in boxes])}.")
@@ -250,16 +250,3 @@ def _drawn(sides: list[_Side | None]) -> list[Picture | None]:
         for side in there:
             scenes[side.name][width] = side.circled(width, scale)
     return [side and Picture(side.name, scenes[side.name][WIDE], scenes[side.name][NARROW], pixels=False) for side in sides]
-
-
-def _frame(scene: Scene) -> tuple[Frame, Box]:
-    """Where true measures lie in a drawing of one thing, and that thing's own edges."""
-    for item in scene.shapes:
-        outline = item.contours[0] if isinstance(item, Shape) and item.stroke == "sheet" else None
-        if outline:
-            break
-    else:
-        # On a card everything lies on its base, which is the lowest piece of paper.
-        outline = next(item.outline for item in scene.shapes if isinstance(item, Clip))
-    (left, right), (top, bottom) = ((min(edge), max(edge)) for edge in zip(*outline))
-    return Frame(left, top, scene.scale), Box(left, top, right, bottom)

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from kitwright.drawing.scene import Box, Contour, Point, Scene, Shape
+from kitwright.drawing.scene import Box, Clip, Contour, Frame, Point, Scene, Shape
 
 CLEAR = Fraction(6)
 """How far the line stays from what it goes round, points."""
@@ -112,3 +112,16 @@ def words_in(scene: Scene, room: Box, label: str, sized: bool = True) -> Box | N
             and t.box.left < chosen.centre[0] < t.box.right]
     boxes = [chosen, *near]
     return Box(min(b.left for b in boxes), min(b.top for b in boxes), max(b.right for b in boxes), max(b.bottom for b in boxes))
+
+
+def frame_of(scene: Scene) -> tuple[Frame, Box]:
+    """Where true measures lie in a drawing of one thing, and that thing's own edges."""
+    for item in scene.shapes:
+        outline = item.contours[0] if isinstance(item, Shape) and item.stroke == "sheet" else None
+        if outline:
+            break
+    else:
+        # On a card everything lies on its base, which is the lowest piece of paper.
+        outline = next(item.outline for item in scene.shapes if isinstance(item, Clip))
+    (left, right), (top, bottom) = ((min(edge), max(edge)) for edge in zip(*outline))
+    return Frame(left, top, scene.scale), Box(left, top, right, bottom)
