@@ -7,10 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitwright.cutting import tree
+from kitwright.cutting.batch import plan_batch
 from kitwright.cutting.plan import Demand, turned_wrongly
 from kitwright.cutting.strips import plan_paper
 from kitwright.errors import UserError
-from kitwright.units import Length, Size
+from kitwright.units import Length, Size, parse_size
 
 STEP = Length(Fraction(1, 8))
 
@@ -83,3 +84,11 @@ def test_a_one_way_piece_that_fits_only_turned_is_told():
     with pytest.raises(UserError) as caught:
         plan_paper(demand, "Paper")
     assert "one-way" in str(caught.value) or "turn" in str(caught.value), "it does fit the other way round: say why not"
+
+
+def test_only_one_sheet_is_counted_as_half():
+    """Fifteen 3½ in squares and one of 5½ in from Letter: a half of 4¼ × 11 and a half of 8½ × 5½ are not halves of one sheet."""
+    wanted = Demand("paper", parse_size("8-1/2 x 11"), {"A": 1, "B": 15}, {"A": parse_size("5-1/2 x 5-1/2"), "B": parse_size("3-1/2 x 3-1/2")}, {})
+    plan = plan_paper(wanted, "Card")
+    assert sum(run.sheets.denominator > 1 for run in plan.runs) == 1 and plan.sheets == Fraction(7, 2)
+    assert plan_batch(wanted, "Card").sheets == Fraction(7, 2)

@@ -120,18 +120,21 @@ def _tree(sheet: _Sheet, size: Size, flipped: bool) -> Node:
 
 
 def _runs(demand: Demand, name: str, trees: list[Node]) -> PaperPlan:
-    """Sheets cut alike as one run; a last sheet that asks for half a sheet is half."""
+    """Sheets cut alike as one run; one sheet that asks for half a sheet is half."""
     # A sheet cut like the one before but not filled is cut the same way: one guide serves both.
     if trees and (alike := sheets_for(trees[0], demand.needs)) is not None and alike <= len(trees):
         layout = Layout(name, (demand.paper,), trees[0], "auto")
         return PaperPlan(demand, (Run(layout, alike, made_by(trees[0], alike, demand.needs)),))
     runs: list[Run] = []
     missing = dict(demand.needs)
-    for i, (node, group) in enumerate(groupby(trees)):
-        sheets = Fraction(len(list(group)))
-        half = sheets_for(node, {label: n for label, n in made_by(node, sheets, {}).items()}) or sheets
+    groups = [(node, Fraction(len(list(group)))) for node, group in groupby(trees)]
+    halved = [sheets_for(node, made_by(node, sheets, {})) or sheets for node, sheets in groups]
+    # Two halves need not be halves of one sheet: one may be cut up and down, the other across. So only one is counted as half.
+    last = max((i for i, (_, sheets) in enumerate(groups) if halved[i] < sheets), default=None)
+    for i, (node, sheets) in enumerate(groups):
+        used = halved[i] if i == last else sheets
         layout = Layout(f"{name}, sheet {i + 1}", (demand.paper,), node, "auto")
-        made = made_by(node, half, missing)
-        runs.append(Run(layout, half, made))
+        made = made_by(node, used, missing)
+        runs.append(Run(layout, used, made))
         missing = {label: max(n - made.get(label, 0), 0) for label, n in missing.items()}
     return PaperPlan(demand, tuple(runs))
