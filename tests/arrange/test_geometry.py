@@ -111,6 +111,23 @@ def test_a_shaped_piece_turned_over_is_mirrored(tmp_path, up, expected):
     assert arranged.motions.turn is None
 
 
+@pytest.mark.parametrize("shape, up, expected", [
+    ("{rounded: 1/8}", "", 4), ("{rounded: 1/8}", ", up: top", 4),               # the same from every side
+    ("{snipped: 1/4, corners: [top left]}", "", 2),                              # over, its snip is at the right; head down, at the bottom
+    ("{snipped: 1/4, corners: [top left, bottom right]}", "", 2),                # over and head down, still at the other two corners
+    ("{snipped: 1/4, corners: [top left, top right]}", ", up: top", 4),          # the same when turned over
+    ("{snipped: 1/4, corners: [top left, bottom left]}", "", 4),                 # over and head down: where it was
+    ("{snipped: 1/4, corners: [top left, bottom left]}", ", up: top", 2),        # but not with an up
+])
+def test_what_a_shape_allows_when_turned_over(tmp_path, shape, up, expected):
+    """Two papers for one shape in two places, one of them printed on its back too: 2 orders, twice that if its back may show."""
+    text = changed(stack(["river", "meadow"], back="river"),
+                   ("river: 1, meadow: 1}}", f"river: 1, meadow: 1}}, shape: {shape}}}"),
+                   ("    back: {look: stripes, colours: [sky, white]}", f"    back: {{look: stripes, colours: [sky, white]{up}}}"))
+    arranged = found(tmp_path, text)
+    assert arranged.counts.counted == arranged.counts.listed == expected
+
+
 def test_equal_sizes_under_two_labels_are_one_kind(tmp_path):
     text = changed(stack(["river", "meadow", "dusk"]), ("    - A dusk\n", "    - D\n"), (", dusk: 1}}\n", "}}\n  D: {size: 3-3/4 x 19/12, for: strip, paper: dusk}\n"))
     assert "3-3/4 x 19/12" in text and text.count("19/12") == 2

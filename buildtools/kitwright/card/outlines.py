@@ -148,6 +148,24 @@ class Outline:
         """A quarter turn to the right, about a piece of this height that had its top left corner at the origin."""
         return self._changed(lambda p: (height - p[1], p[0]))
 
+    def mirrored(self) -> "Outline":
+        """Turned over from left to right, within the rectangle around it. Contours then run the other way."""
+        r = self.bounds
+        return self._changed(lambda p: (r.x + r.right - p[0], p[1]))
+
+    def head_down(self) -> "Outline":
+        """Half a turn within the rectangle around it."""
+        r = self.bounds
+        return self._changed(lambda p: (r.x + r.right - p[0], r.y + r.bottom - p[1]))
+
+    def covers(self, other: "Outline") -> bool:
+        """Whether both have the very same edges, wherever each begins and whichever way it runs."""
+        return self._edges == other._edges
+
+    @cached_property
+    def _edges(self) -> frozenset:
+        return frozenset((frozenset((e.start, e.end)), e.centre) for c in self.contours for e in c)
+
     def _changed(self, change) -> "Outline":
         return Outline(*_each((self.edge,), change), _each(self.openings, change))
 

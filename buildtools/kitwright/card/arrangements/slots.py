@@ -12,8 +12,10 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from kitwright.card import outlines
 from kitwright.card.face import Face, Placed
-from kitwright.card.shapes import notches_on_card, outline
+from kitwright.card.outlines import Outline
+from kitwright.card.shapes import on_card
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece
 from kitwright.kit.names import laid_items
@@ -148,25 +150,22 @@ def _lying(kit: "Kit", label: str, standing: str, paper: str, face: str, placed:
     return []
 
 
-_OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
-
-
 def _fits(piece: Piece, turned: bool, flipped: bool, one_way: bool, placed: Placed, made_for: Piece) -> bool:
     """Whether a piece covers a place exactly, turned over from left to right when flipped.
 
-    Without an up it may lie head down as well. A shaped piece goes where one of the same
-    shape lies, the same way round and the same face up.
+    Without an up it may lie head down as well.
     """
     size = piece.size.turned if turned else piece.size
     if size != placed.rect.size:
         return False
-    if piece.shape or made_for.shape:
-        return (piece.shape, piece.notch, turned, flipped) == (made_for.shape, made_for.notch, placed.turned, placed.face == "back")
-    notches = notches_on_card(piece, turned)
+    mine, wanted = (on_card(p, placed.rect, t) or _plain(placed.rect) for p, t in ((piece, turned), (made_for, placed.turned)))
     if flipped:
-        notches = {end if end in ("top", "bottom") else _OPPOSITE[end]: depth for end, depth in notches.items()}
-    ways = [notches] if one_way else [notches, {_OPPOSITE[end]: depth for end, depth in notches.items()}]
-    return any(outline(placed.rect, way) == placed.outline for way in ways)
+        mine = mine.mirrored()
+    return mine.covers(wanted) or not one_way and mine.head_down().covers(wanted)
+
+
+def _plain(rect: Rect) -> Outline:
+    return Outline(outlines.rectangle(rect))
 
 
 def _as_it_lies(kit: "Kit", placed: Placed, stands: dict[str, str]) -> Fill:
