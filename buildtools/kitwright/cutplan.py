@@ -14,7 +14,7 @@ from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
 from kitwright.questions import Comparison, Measured, asked, comparisons, is_half, short_text
 from kitwright.units import VULGAR, Size, fraction_text, length_text, size_text
-from kitwright.words import curly, label_text, listed, number, sheets_text
+from kitwright.words import curly, label_text, led, listed, number, sheets_text
 from kitwright.worked import Worked
 
 
@@ -129,7 +129,7 @@ def verdict(worked: Worked, layout: Layout) -> Verdict | None:
     fewest = next((p for p in plan.proof if p.level == "sheets"), None)
     if fewest is None:
         return None
-    rest = tuple((_capital(LEVEL_WORDS[p.level]), p.proved, curly(in_unit(p.why, unit))) for p in plan.proof if p is not fewest)
+    rest = tuple((led(LEVEL_WORDS[p.level]), p.proved, curly(in_unit(p.why, unit))) for p in plan.proof if p is not fewest)
     return Verdict(_fewest(plan.sheets, fewest.proved, len(layout.papers)), curly(in_unit(fewest.why, unit)), "", rest)
 
 
@@ -137,7 +137,7 @@ def _beside(one: Comparison, unit: str) -> Verdict:
     yours, best = one.yours, one.planned
     own = "The guide is its author’s own: "
     if best.sheets < yours.sheets:
-        enough = f"{_capital(sheets_text(best.sheets))} would do, cut another way{', and no fewer' if one.proved else ''}."
+        enough = f"{led(sheets_text(best.sheets))} would do, cut another way{', and no fewer' if one.proved else ''}."
         return Verdict(enough, curly(in_unit(one.why, unit)), f"{own}{_work(yours, unit)}. The plan that takes less needs {_work(best, unit)}.", ())
     if (best.measures, best.cuts) == (yours.measures, yours.cuts):
         said = f"The guide is its author’s own, and the best plan found is no shorter: as many sheets, {number(best.measures, 'measure', 'measures')} and {number(best.cuts, 'cut', 'cuts')}."
@@ -154,10 +154,6 @@ def _work(m: Measured, unit: str) -> str:
 def _fewest(sheets: Fraction, proved: bool, papers: int) -> str:
     less = (f"fewer than {sheets_text(sheets)}" if sheets > HALF else "less than half a sheet") + (" of each" if papers > 1 else "")
     return f"Nobody could cut the batch from {less}." if proved else f"No way to cut the batch from {less} was found, though none is ruled out."
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 _AREA = re.compile(r"≈?(\d+(?:\.\d+)?)?([¼½¾⅛⅜⅝⅞])?(?: (\d+)⁄(\d+))? sq in")

@@ -12,7 +12,7 @@ from kitwright.card.post import (ENVELOPE, FOAM, OUNCE, SMALL_LETTERS, US_LETTER
                                  step_of, verdicts)
 from kitwright.kit.read import Kit
 from kitwright.units import MM, ZERO, length_text, size_text
-from kitwright.words import listed
+from kitwright.words import led, listed
 from kitwright.worked import Worked
 
 
@@ -85,7 +85,7 @@ def _lines(worked: Worked, card: Parcel, letters: Letters, found: tuple[Verdict,
     yield "Weight", f"{mass_text(card.mass)} with its envelope{', without decoration' if card.decorated else ''}: {_step(card.mass, letters)}."
     said = [v.words for v in found]
     if said:
-        yield "Mind", f"{_upper('; '.join(said))}."
+        yield "Mind", f"{led('; '.join(said))}."
     over = any(v.within is False and not v.dearer for v in found)
     yield "Letter", (f"{'Not' if over else 'Within'} the limits of {letters.name}{', as far as is known' if not over and any(v.within is None and not v.dearer for v in found) else ''}. "
                      "Your post office decides.")
@@ -148,7 +148,3 @@ def _step(mass: Range, letters: Letters) -> str:
     if low == high:
         return f"in the {names[low - 1]} price step, over {limits[low - 2]}"
     return f"it may pass the price step at {limits[low - 1]}, so weigh one"
-
-
-def _upper(text: str) -> str:
-    return text[:1].upper() + text[1:]

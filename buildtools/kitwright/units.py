@@ -256,6 +256,11 @@ def mm_text(length: Length) -> str:
     return (ABOUT if changed else "") + ("−" if value < 0 else "") + f"{whole}{'.5' if half else ''}"
 
 
+def other_unit(unit: str) -> str:
+    """The unit that stands beside the kit's own."""
+    return "mm" if unit == "in" else "in"
+
+
 def length_text(length: Length, unit: str = "in", *, plain: bool = False) -> str:
     """A length with its unit, in `in` or `mm`."""
     return f"{mm_text(length)} mm" if unit == "mm" else f"{inch_text(length, plain=plain)} in"

@@ -39,6 +39,16 @@ def label_text(label: str, n: int) -> str:
     return f"{label}s" if n > 1 and label.islower() else label
 
 
+def led(text: str) -> str:
+    """A text that leads a line or a sentence: with a capital. A label is one already."""
+    return text[:1].upper() + text[1:]
+
+
+def span_text(first: int, last: int) -> str:
+    """Numbers from first to last: `2–4`, or `2`."""
+    return str(first) if first == last else f"{first}–{last}"
+
+
 def month_text(date: dt.date) -> str:
     """`March 2027`, whatever the computer's language."""
     return f"{MONTHS[date.month - 1]} {date.year}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import markdown
 from markupsafe import Markup
 
-from kitwright.archive.text import fractions, plain
+from kitwright.archive.text import fractions, shown
 from kitwright.release.answers import Answered, answers
 from kitwright.steps import steps_of
 from kitwright.worked import Worked
@@ -47,7 +47,7 @@ def asked_of(worked: Worked) -> tuple[AskedView, ...]:
 
 def _view(worked: Worked, n: int, one: Answered) -> AskedView:
     about, place = _about(worked, one)
-    answer = Markup(f"<p>{fractions(plain(one.answer))}</p>") if one.computed else written(one.answer)
+    answer = Markup(f"<p>{shown(one.answer)}</p>") if one.computed else written(one.answer)
     return AskedView(n, one.ask, answer, one.computed, about, place)
 
 

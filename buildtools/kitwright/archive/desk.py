@@ -11,7 +11,8 @@ from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.svg import svg
-from kitwright.units import length_text
+from kitwright.units import length_text, other_unit
+from kitwright.words import span_text
 from kitwright.worked import Worked
 
 WIDE, TALL = 150, 112
@@ -83,8 +84,8 @@ def _row(worked: Worked, layout: Layout, name: str, step: DeskStep, files: dict[
     scene = hand_picture(step, unit=unit, width=WIDE, height=TALL, ruler_side=worked.kit.club.trimmer.ruler_side, one_way=_one_way(worked, layout))
     files[name] = svg(scene).encode()
     first, last = step.cuts[0].number, step.cuts[-1].number
-    return DeskRow(str(first) if first == last else f"{first}–{last}", f"{step.side.capitalize()} edge", length_text(step.measure, unit),
-                   length_text(step.measure, "mm" if unit == "in" else "in"), _words(worked, layout, step),
+    return DeskRow(span_text(first, last), f"{step.side.capitalize()} edge", length_text(step.measure, unit),
+                   length_text(step.measure, other_unit(unit)), _words(worked, layout, step),
                    HandPicture(name, scene.alt, int(scene.width * 4 / 3), int(scene.height * 4 / 3)))
 
 

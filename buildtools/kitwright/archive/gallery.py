@@ -25,7 +25,7 @@ from kitwright.drawing.svg import svg
 from kitwright.errors import UserError
 from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.printable.job import Preview, Stamp
-from kitwright.words import label_text, listed, number, spelled
+from kitwright.words import label_text, led, listed, number, spelled
 from kitwright.worked import Worked
 
 PAGE, FOLDER = "arrangements.md", "arrangements"
@@ -225,7 +225,7 @@ class _Maker:
         return made
 
     def _tile(self, slug, name, face, alt, made, told, own, canvas: Canvas, pixels: Fraction) -> tuple[Tile, Scene, Fraction]:
-        name = name[:1].upper() + name[1:]
+        name = led(name)
         scene = on_canvas(face, self.looks, canvas, f"{self.kit.spec.title}: {name}", alt)
         size = [-int(-(edge * pixels) // 1) for edge in (scene.width, scene.height)]
         lead = self.leading[slug]

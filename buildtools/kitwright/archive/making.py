@@ -28,7 +28,7 @@ from kitwright.printable.document import INKS, printables
 from kitwright.printable.job import Preview, Stamp
 from kitwright.supplies import supplies
 from kitwright.units import length_text
-from kitwright.words import label_text, listed, sheets_text
+from kitwright.words import label_text, led, listed, sheets_text
 from kitwright.worked import Worked
 
 INK_NAMES: dict[Level, tuple[str, str]] = {
@@ -132,8 +132,8 @@ def making_of(worked: Worked, stamp: Stamp | Preview) -> tuple[Making, dict[str,
 def _fact(what: str, text: str) -> Fact:
     """A line of the list: how much, then by what rule."""
     much, colon, rule = text.partition(": ")
-    return Fact(what, Said(f"{much}:", f"{rule[:1].upper()}{rule[1:]}.") if what == "Leftovers" and colon
-                else Said(much, f"{rule[:1].upper()}{rule[1:]}." if colon else ""))
+    return Fact(what, Said(f"{much}:", f"{led(rule)}.") if what == "Leftovers" and colon
+                else Said(much, f"{led(rule)}." if colon else ""))
 
 
 # --- printables ---------------------------------------------------------------------------------

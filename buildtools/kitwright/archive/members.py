@@ -18,7 +18,7 @@ from kitwright.archive.pictures import pictures_of
 from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
 from kitwright.archive.views import Shown, bytes_text, shown
 from kitwright.release.members import CUT_FILES, extras_of
-from kitwright.words import month_text
+from kitwright.words import led, month_text
 from kitwright.worked import Worked
 
 FILES = "files"
@@ -81,7 +81,7 @@ def write_members_tree(folder: Path, theme: Path, archive: Archive) -> tuple[Tre
         kit, picture = worked.kit, pictures_of(worked).thumbnail
         home = f"kits/{kit.id}/"
         kits.append(MemberKit(kit.id, kit.spec.title, month_text(kit.month), kit.spec.summary, shown(picture, home),
-                              tuple(MemberFile(name[:1].upper() + name[1:], path, bytes_text(len(data))) for name, path, data in given)))
+                              tuple(MemberFile(led(name), path, bytes_text(len(data))) for name, path, data in given)))
         files |= {home + path: data for _, path, data in given} | {home + name: data for name, data in picture.files().items()}
     shared: dict[str, Any] = {"club": archive.club, "audience": archive.audience}
     write_page(docs / "index.md", env, "members.md", "", shared, kits=kits[::-1])

@@ -10,7 +10,7 @@ from kitwright.archive.text import plain, shown, slug
 from kitwright.drawing import fonts
 from kitwright.drawing.palette import DARK, LIGHT, PAPERS, css_variables
 from kitwright.errors import Place, UserError
-from kitwright.words import spelled
+from kitwright.words import led, spelled
 
 THEME, SETTINGS, TEMPLATES, OVERRIDES, ASSETS = "theme", "mkdocs.yml", "templates", "overrides", "assets"
 _OWN = Path(__file__).resolve().parents[3] / THEME
@@ -34,11 +34,6 @@ def environment(theme: Path) -> Environment:
                       finalize=shown, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True)
     env.filters |= {"attr": plain, "slug": slug, "spelled": spelled, "led": led}
     return env
-
-
-def led(text: str) -> str:
-    """A text that leads a line: with a capital."""
-    return text[:1].upper() + text[1:]
 
 
 def assets(theme: Path) -> dict[str, bytes]:

@@ -23,8 +23,8 @@ from kitwright.kit.names import BASE
 from kitwright.kit.read import PastKit
 from kitwright.questions import short_text
 from kitwright.steps import Step, steps_of
-from kitwright.units import Length, Size, figure, length_text, size_text
-from kitwright.words import label_text, listed, month_text, number, sheets_text, spelled
+from kitwright.units import Length, Size, figure, length_text, other_unit, size_text
+from kitwright.words import label_text, led, listed, month_text, number, sheets_text, spelled
 from kitwright.worked import Worked
 
 EDITIONS = {"letter": "Letter", "a4": "A4"}
@@ -219,16 +219,12 @@ class PastView:
 
 def said_size(size: Size, unit: str) -> Said:
     """A size in both units."""
-    return Said(size_text(size, unit), size_text(size, _other(unit)))
+    return Said(size_text(size, unit), size_text(size, other_unit(unit)))
 
 
 def said_length(length: Length, unit: str) -> Said:
     """A length in both units."""
-    return Said(length_text(length, unit), length_text(length, _other(unit)))
-
-
-def _other(unit: str) -> str:
-    return "mm" if unit == "in" else "in"
+    return Said(length_text(length, unit), length_text(length, other_unit(unit)))
 
 
 def shape_word(size: Size) -> str:
@@ -247,10 +243,6 @@ def shown_scene(name: str, scene: Scene) -> Shown:
     """One drawing for every width, an SVG of this name alone."""
     width, height = int(scene.width * 4 / 3), int(scene.height * 4 / 3)
     return Shown(f"{name}.svg", f"{name}.svg", f"{name}.svg", scene.alt, width, height, width, height)
-
-
-def _upper(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def bytes_text(size: int) -> str:
@@ -310,9 +302,9 @@ def _base_facts(worked: Worked) -> tuple[Fact, ...]:
     edge = "left" if base.fold == "side" else "top"
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     return (Fact("Cut", said_size(base.cut, unit)),
-            Fact("Score", Said(f"{length_text(base.score, unit)} from the {edge}", length_text(base.score, _other(unit)))),
-            Fact("Fold", Said(f"{base.fold.capitalize()} fold, to {size_text(base.finished, unit)}", size_text(base.finished, _other(unit)))),
-            Fact("Grain", Said(_upper(grain_advice(worked)))),
+            Fact("Score", Said(f"{length_text(base.score, unit)} from the {edge}", length_text(base.score, other_unit(unit)))),
+            Fact("Fold", Said(f"{base.fold.capitalize()} fold, to {size_text(base.finished, unit)}", size_text(base.finished, other_unit(unit)))),
+            Fact("Grain", Said(led(grain_advice(worked)))),
             Fact("From", Said(paper.name, paper.weight.text if paper.weight else "")))
 
 
@@ -382,7 +374,7 @@ def _sum(line: Sum, unit: str) -> tuple[str, tuple[tuple[str, str], ...], str]:
 def past_view(kit: PastKit, card: Card, picture: Shown | None, download: Download) -> PastView:
     """A past kit's page: only what its author wrote down."""
     facts = [Fact("Makes", Said(number(kit.spec.cards, "card", "cards")))] if kit.spec.cards else []
-    facts += [Fact(_upper(name), Said(value)) for name, value in kit.spec.facts.items()]
+    facts += [Fact(led(name), Said(value)) for name, value in kit.spec.facts.items()]
     return PastView(card, picture, tuple(facts), (download,))
 
 

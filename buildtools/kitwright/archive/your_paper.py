@@ -18,7 +18,7 @@ from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
 from kitwright.questions import MOST, Counts, alike, as_json, change_text, counts_of, from_one_sheet, is_tight, one_way, other_text, uses
 from kitwright.units import Size, figure, fraction_text, length_text, size_text
-from kitwright.words import listed, number, sheets_text, spelled
+from kitwright.words import led, listed, number, sheets_text, span_text, spelled
 from kitwright.worked import Worked
 
 PAGE, DATA = "your-paper.md", "questions.json"
@@ -61,7 +61,7 @@ class BatchRow:
 
     @property
     def cards(self) -> str:
-        return str(self.first) if self.first == self.last else f"{self.first}–{self.last}"
+        return span_text(self.first, self.last)
 
 
 @dataclass(frozen=True)
@@ -203,7 +203,7 @@ def _note(worked: Worked, other: Other, name: str) -> list[str]:
     if other.plan is not None and "; " not in said:
         return []
     why = said.partition("; ")[2] if other.plan is not None else said
-    return [f"{f'{name} from ' if name else ''}{other.name}: {why}.{f' {change[:1].upper()}{change[1:]}.' if change else ''}"]
+    return [f"{f'{name} from ' if name else ''}{other.name}: {why}.{f' {led(change)}.' if change else ''}"]
 
 
 def _one_way_text(plans: list[PaperPlan], names: str, other: Other | None) -> str:
@@ -299,5 +299,5 @@ def _tight(worked: Worked) -> Fact:
     if loose:
         least = min(min(layout.slack.width, layout.slack.height) for layout in loose)
         rest = f"{'every other' if tight else 'every'} guide still works {figure(least, unit)} {unit} short"
-        return Fact("A sheet a little short?", Said(said or rest[:1].upper() + rest[1:], rest if tight else ""))
+        return Fact("A sheet a little short?", Said(said or led(rest), rest if tight else ""))
     return Fact("A sheet a little short?", Said(said))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kitwright.cutting.desk import DeskStep, Fall
 from kitwright.units import length_text, size_text
-from kitwright.words import label_text, listed, spelled
+from kitwright.words import label_text, led, listed, spelled
 
 MANY = {"half": "halves"}
 
@@ -57,7 +57,7 @@ def _line_up(step: DeskStep, unit: str) -> str:
 def _falls(step: DeskStep, unit: str) -> str:
     said = [_one_fall(fall, unit) for fall in step.falls]
     many = sum(f.n for f in step.falls) > 1
-    return f"{_upper(listed(said))} {'fall' if many else 'falls'} off." if said else ""
+    return f"{led(listed(said))} {'fall' if many else 'falls'} off." if said else ""
 
 
 def _one_fall(fall: Fall, unit: str) -> str:
@@ -67,10 +67,6 @@ def _one_fall(fall: Fall, unit: str) -> str:
     if fall.what == "leftover":
         return f"{'one leftover' if n == 1 else f'{spelled(n)} leftovers'} of {size_text(fall.size, unit)}"
     return f"{'one' if n == 1 else spelled(n)} {_plural(fall.what, n)} of {size_text(fall.size, unit)}"
-
-
-def _upper(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _rest(step: DeskStep, unit: str) -> str:

@@ -12,6 +12,7 @@ from kitwright.drawing.placing import Board, crosses, edges
 from kitwright.drawing.scene import Box, Draft, Point, points
 from kitwright.geometry import Rect
 from kitwright.units import Length
+from kitwright.words import span_text
 
 Stroke = tuple[Cut, tuple[Point, Point]]
 """A cut and its line on the picture; the blade starts at the first point."""
@@ -129,7 +130,7 @@ def _home(cut: Cut) -> tuple[Length, Length]:
 def _run_text(run: list[Stroke]) -> str:
     """`4`, or `4–6` for several cuts in turn."""
     first, last = run[0][0].number, run[-1][0].number
-    return f"{first}–{last}" if last > first else str(first)
+    return span_text(first, last)
 
 
 def _point_on(line: tuple[Point, Point]) -> Point:

@@ -16,6 +16,7 @@ from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import draw_tag, tag_box
 from kitwright.drawing.scene import Draft, Frame, Number, Scene
 from kitwright.units import ZERO, Length, size_text
+from kitwright.words import led
 
 EDGE = Fraction(6)
 _GAP = Fraction(14)
@@ -63,7 +64,7 @@ def stages(face: Face, unit: str = "in") -> list[Stage]:
         counts = Counter(s.name + (" (optional)" if s.optional else "") for s in face.spots)
         names = [f"{name} × {n}" if n > 1 else name for name, n in counts.items()]
         words = ", ".join(names)
-        add(words[:1].upper() + words[1:], (), True)
+        add(led(words), (), True)
     return found
 
 

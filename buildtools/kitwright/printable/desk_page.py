@@ -14,6 +14,7 @@ from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
 from kitwright.printable.guide_page import ranges
 from kitwright.printable.job import Job
 from kitwright.printable.typeset import BODY, BOLD, NOTE, Style
+from kitwright.words import led
 
 WIDE, NARROW = (3, 18, 88), (4, 14, 80)
 """Steps in a row, clear space between them, and height of a picture; points."""
@@ -56,6 +57,6 @@ def _cell(job: Job, layout: Layout, step: DeskStep, width: float, tall: float) -
     one_way = any(job.paper(paper).front.up for paper in layout.papers)
     numbers = ranges(sorted(cut.number for cut in step.cuts))
     cuts = f"{'cut' if len(step.cuts) == 1 else 'cuts'} {numbers}"
-    name = f"{layout.name}, {cuts}" if step.number == 1 else cuts[:1].upper() + cuts[1:]
+    name = f"{layout.name}, {cuts}" if step.number == 1 else led(cuts)
     scene = pictures.hand(job, layout, step, width, tall, one_way)
     return [Prose(name, NAME), Picture(scene, job.level, after=3), Prose(step_text(step, job.unit, one_way and step.number == 1), NOTE)]

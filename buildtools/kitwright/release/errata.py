@@ -29,7 +29,7 @@ from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
 from kitwright.release.revisions import FACTS, ChangeRecord, ErratumRecord, Revision, frozen, publish, ready, released
 from kitwright.release.numbers import numbers_text
 from kitwright.release.state import club_state, own_state
-from kitwright.words import date_text, listed
+from kitwright.words import date_text, led, listed
 from kitwright.worked import Worked, work
 
 
@@ -67,7 +67,7 @@ class Draft:
 
 def sentence(words: str) -> str:
     """Words as a sentence. A label that leads it is a capital already."""
-    return words[:1].upper() + words[1:] + "."
+    return led(words) + "."
 
 
 def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:

@@ -15,7 +15,7 @@ from kitwright.card.arrangements.counting import Counting, Filling
 from kitwright.card.arrangements.slots import Fill, Places, Slot
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit
-from kitwright.words import listed
+from kitwright.words import led, listed
 
 LONGEST_LINK = 80
 ONLY_LINK = "as-sketched"
@@ -43,7 +43,7 @@ class Names:
         if filling in self.own:
             return self.own[filling].name
         words = self._words(filling)
-        words = words[0].upper() + words[1:]
+        words = led(words)
         taken = {look.name.casefold() for look in self.own.values()}
         return words if words.casefold() not in taken else f"{words}, the other way"
 
