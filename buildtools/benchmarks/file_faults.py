@@ -1,0 +1,338 @@
+"""Every step that a command takes on files, counted, so that it can be killed at one or made to fail there.
+
+    steps(command) -> int                                     how many steps the command takes
+    trace(command) -> [Step, ...]                             the same steps by kind and path
+    run(command) -> (exit, output)                            undisturbed
+    run_killed(command, k) -> exit                            SIGKILL just before step k, counted from 0; -9 when it came to that
+    run_failing(command, k, errno, lasting=False) -> (exit, output)   step k raises OSError(errno); with `lasting` each later one does too
+    run_killed_after(command, seconds) -> exit                SIGKILL at a moment instead of a step
+    with remembered(): …                                      children draw no state again that this process has drawn before
+
+A command is a list of the words typed after `kitwright`, such as ["--root", "/tmp/x", "build"].
+Each runs in a forked child in which kitwright is imported already, with the code of the
+command line around it, so that an exit status is that of a real process: 0 to 3, or minus
+the signal that ended it. A child that does not end in time is killed, and counts as -9 with
+HUNG at the end of its output.
+
+A step is an opening to write, a write, a sync, and whatever else changes a folder: renaming,
+making, removing, copying, linking, cutting short, changing rights or times. A write that is
+killed puts half of its bytes on the disk first. Only the command's own process is counted
+and disturbed, not the helping processes of a build; a child therefore draws all kits itself.
+Needs `os.fork`, so Linux or macOS.
+"""
+
+from __future__ import annotations
+
+import _io
+import builtins
+import io
+import os
+import resource
+import signal
+import sys
+import tempfile
+import time
+import traceback
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+HUNG = "did not end in time"
+SECONDS = 120.0
+"""After which a command counts as hanging, by the clock; PROCESSOR is the bound that measures kitwright itself."""
+PROCESSOR = 60
+"""Seconds of processor time."""
+CHANGES = {"os.rename", "os.mkdir", "os.remove", "os.rmdir", "os.chmod", "os.chown", "os.utime", "os.truncate", "os.link", "os.symlink"}
+"""Audit events of Python that change a folder or a file. `os.replace` tells of itself as `os.rename`."""
+WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step on files."""
+
+    kind: str
+    """open, write, fsync, rename, mkdir, remove, rmdir, chmod, utime, copy …"""
+    path: str
+    """The file; where something is renamed, where it comes from."""
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.path}"
+
+
+def steps(command: Sequence[str], **more) -> int:
+    """How many steps on files a command takes when nothing disturbs it."""
+    return len(trace(command, **more))
+
+
+def trace(command: Sequence[str], **more) -> list[Step]:
+    """The steps on files that a command takes when nothing disturbs it, in their order."""
+    with tempfile.TemporaryDirectory(prefix="file-faults-") as folder:
+        told = os.open(Path(folder) / "steps", os.O_CREAT | os.O_RDWR)
+        try:
+            _child(command, lambda: _watch(lambda step, write: os.write(told, f"{step.kind}\0{step.path}\n".encode("utf-8", "surrogateescape"))), **more)
+        finally:
+            os.close(told)
+        lines = (Path(folder) / "steps").read_bytes().decode("utf-8", "surrogateescape").split("\n")
+        return [Step(*line.split("\0", 1)) for line in lines if "\0" in line]
+
+
+def run(command: Sequence[str], **more) -> tuple[int, str]:
+    """A command, undisturbed: its exit status and all it said."""
+    return _child(command, lambda: None, **more)
+
+
+def run_killed(command: Sequence[str], k: int, **more) -> int:
+    """A command killed just before its step `k`; -9, or its own status where it took no more than `k` steps."""
+    def watching() -> None:
+        seen = [0]
+
+        def stop(step: Step, write: Callable[[], None] | None) -> None:
+            seen[0] += 1
+            if seen[0] > k:
+                if write:
+                    write()
+                os.kill(os.getpid(), signal.SIGKILL)
+        _watch(stop)
+    return _child(command, watching, **more)[0]
+
+
+def run_failing(command: Sequence[str], k: int, errno: int, lasting: bool = False, **more) -> tuple[int, str]:
+    """A command whose step `k` fails as the system would, with `errno`; its exit status and all it said.
+
+    With `lasting` every later step fails too, as on a disk that stays full or read-only. On
+    a full disk things can still be removed.
+    """
+    def watching() -> None:
+        from errno import ENOSPC
+        seen = [0]
+
+        def fail(step: Step, write: Callable[[], None] | None) -> None:
+            seen[0] += 1
+            if seen[0] - 1 == k or (lasting and seen[0] > k and not (errno == ENOSPC and step.kind in ("remove", "rmdir"))):
+                raise OSError(errno, os.strerror(errno), step.path)
+        _watch(fail)
+    return _child(command, watching, **more)
+
+
+def run_killed_after(command: Sequence[str], seconds: float, **more) -> int:
+    """A command killed at a moment; -9, or its own status where it was done before."""
+    return _child(command, lambda: None, kill_after=seconds, **more)[0]
+
+
+@contextmanager
+def remembered() -> Iterator[None]:
+    """Draw each state with one stamp once: what this process drew inside, by a build or a release of its own, costs its children nothing.
+
+    A whole build of a tiny archive then takes half a second of processor time instead of six.
+    """
+    from unittest import mock
+
+    from kitwright.archive import make
+    from kitwright.release import revisions
+    from kitwright.release.state import canonical, state_of
+
+    def once(draw: Callable) -> Callable:
+        drawn: dict[bytes, object] = {}
+
+        def drawing(worked, stamp):
+            key = canonical([state_of(worked), str(stamp), str(worked.kit.spec)])
+            if key not in drawn:
+                drawn[key] = draw(worked, stamp)
+            return drawn[key]
+        return drawing
+    with mock.patch.object(make, "cpu_count", lambda: 1), mock.patch.object(make, "_kit", once(make._kit)), \
+            mock.patch.object(revisions, "printables", once(revisions.printables)):
+        yield
+
+
+# --- the child --------------------------------------------------------------------------------------
+
+def _child(command: Sequence[str], watching: Callable[[], None], *, cwd: str | Path | None = None, typed: str = "",
+           seconds: float = SECONDS, kill_after: float | None = None, before: Callable[[], None] | None = None) -> tuple[int, str]:
+    """Run a command in a child of this process.
+
+    Args:
+        command: the words after `kitwright`.
+        watching: called in the child, to begin watching.
+        cwd: where it stands.
+        typed: what it finds on its standard input.
+        seconds: by the clock, after which it counts as hanging.
+        kill_after: kill it after so many seconds.
+        before: called in the child first, to change what a test wants changed.
+    """
+    _import()
+    with tempfile.TemporaryFile() as heard, tempfile.TemporaryFile() as given:
+        given.write(typed.encode())
+        given.flush()
+        given.seek(0)
+        sys.stdout.flush()
+        sys.stderr.flush()
+        pid = os.fork()
+        if pid == 0:
+            try:
+                os.dup2(given.fileno(), 0)
+                os.dup2(heard.fileno(), 1)
+                os.dup2(heard.fileno(), 2)
+                _run(list(command), cwd, watching, before)
+            finally:
+                os._exit(70)
+        status = _wait(pid, kill_after if kill_after is not None else seconds)
+        heard.seek(0)
+        output = heard.read().decode("utf-8", "replace")
+    if status is None:
+        return -signal.SIGKILL, output + ("" if kill_after is not None else f"\n{HUNG}")
+    if status == -signal.SIGXCPU:
+        output += f"\n{HUNG}"
+    return status, output
+
+
+def _import() -> None:
+    """Whatever a command imports, imported before the fork, so that each child is cheap."""
+    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+    import mkdocs.commands.build  # noqa: F401
+    import mkdocs.config  # noqa: F401
+
+    import kitwright.archive.build  # noqa: F401
+    import kitwright.archive.preview  # noqa: F401
+    import kitwright.card.arrangements  # noqa: F401
+    import kitwright.cli  # noqa: F401
+    import kitwright.cutfiles  # noqa: F401
+    import kitwright.release.brief  # noqa: F401
+    import kitwright.release.errata  # noqa: F401
+    import kitwright.release.forget  # noqa: F401
+
+
+def _wait(pid: int, seconds: float) -> int | None:
+    """The child's exit status, minus its signal where one ended it; None where it had to be killed."""
+    until, pause = time.monotonic() + seconds, 0.0005
+    while True:
+        done, status = os.waitpid(pid, os.WNOHANG)
+        if done:
+            return os.waitstatus_to_exitcode(status)
+        if time.monotonic() >= until:
+            os.kill(pid, signal.SIGKILL)
+            done, status = os.waitpid(pid, 0)
+            return None
+        time.sleep(pause)
+        pause = min(pause * 1.5, 0.01)
+
+
+def _run(command: list[str], cwd: str | Path | None, watching: Callable[[], None], before: Callable[[], None] | None) -> None:
+    """What the child does; it never comes back."""
+    status = 70
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    resource.setrlimit(resource.RLIMIT_CPU, (PROCESSOR, PROCESSOR + 5))
+    sys.dont_write_bytecode = True
+    sys.stdin, sys.stdout, sys.stderr = open(0, closefd=False), open(1, "w", encoding="utf-8", closefd=False), open(2, "w", encoding="utf-8", closefd=False, buffering=1)
+    if cwd is not None:
+        os.chdir(cwd)
+    sys.argv = ["kitwright", *command]
+    from kitwright import cli
+    from kitwright.archive import make
+    make.cpu_count = lambda: 1
+    if before is not None:
+        before()
+    try:
+        watching()
+        cli.main()
+        status = 0
+    except SystemExit as ended:
+        status = ended.code if isinstance(ended.code, int) else 0 if ended.code is None else 1
+    except BaseException:
+        traceback.print_exc()
+        status = 1
+    finally:
+        try:
+            sys.stdout.flush()
+            sys.stderr.flush()
+        except OSError:
+            pass
+        os._exit(status)
+
+
+# --- watching ---------------------------------------------------------------------------------------
+
+def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
+    """From now on call `told` before every step on files of this process, never to be undone.
+
+    For a write it is also given what puts half of the bytes on the disk.
+    """
+    own, within = os.getpid(), [False]
+
+    def step(kind: str, path: object, write: Callable[[], None] | None = None) -> None:
+        if os.getpid() != own or within[0]:
+            return
+        name = os.fsdecode(path) if isinstance(path, (str, bytes, os.PathLike)) else str(path)
+        if name.startswith("/dev/") or "__pycache__" in name:
+            return
+        within[0] = True
+        try:
+            told(Step(kind, name), write)
+        finally:
+            within[0] = False
+
+    def heard(event: str, given: tuple) -> None:
+        if event == "open":
+            path, _, flags = given
+            if isinstance(flags, int) and flags & WRITING and not isinstance(path, int):
+                step("open", path)
+        elif event in CHANGES:
+            step(event.removeprefix("os."), given[0])
+    sys.addaudithook(heard)
+
+    class Watched(io.FileIO):
+        """A file whose every write is a step."""
+
+        def write(self, data) -> int:
+            step("write", self.name, lambda: io.FileIO.write(self, bytes(data)[:len(data) // 2]) and None)
+            return super().write(data)
+
+        def truncate(self, size=None) -> int:
+            step("truncate", self.name)
+            return super().truncate(size)
+
+    real_open = io.open
+
+    def opened(file, mode="r", buffering=-1, encoding=None, errors=None, newline=None, closefd=True, opener=None):
+        if not set(mode) & set("wxa+") or isinstance(file, int):
+            return real_open(file, mode, buffering, encoding, errors, newline, closefd, opener)
+        raw = Watched(file, "".join(c for c in mode if c not in "bt"), closefd, opener)
+        if buffering == 0:
+            return raw
+        size = buffering if buffering > 1 else io.DEFAULT_BUFFER_SIZE
+        stream = (io.BufferedRandom if "+" in mode else io.BufferedWriter)(raw, size)
+        if "b" in mode:
+            return stream
+        text = io.TextIOWrapper(stream, encoding, errors, newline, line_buffering=buffering == 1)
+        text.mode = mode
+        return text
+    io.open = builtins.open = _io.open = opened
+
+    def watched(name: str, kind: str, which: int) -> None:
+        real = getattr(os, name)
+
+        def call(*given, **more):
+            # By number a file has no name; the link in /proc says it where there is one.
+            step(kind, _named(given[which]))
+            return real(*given, **more)
+        setattr(os, name, call)
+    for name, kind, which in (("fsync", "fsync", 0), ("fdatasync", "fsync", 0), ("sendfile", "copy", 0), ("copy_file_range", "copy", 1)):
+        if hasattr(os, name):
+            watched(name, kind, which)
+    real_write = os.write
+
+    def written(fd: int, data) -> int:
+        if fd > 2:
+            step("write", _named(fd), lambda: real_write(fd, bytes(data)[:len(data) // 2]) and None)
+        return real_write(fd, data)
+    os.write = written
+
+
+def _named(fd: int) -> str:
+    try:
+        return os.readlink(f"/proc/self/fd/{fd}")
+    except OSError:
+        return str(fd)
