@@ -17,7 +17,7 @@ from rich.table import Table as RichTable
 from kitwright import cli_arrange, cli_cutfiles, cli_release
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.check import check, errors
-from kitwright.errors import UserError
+from kitwright.errors import Slips, UserError
 from kitwright.facts import tables
 from kitwright.findings import LEVELS, Finding
 from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
@@ -54,12 +54,13 @@ class Examples(click.Group):
 
 
 def tell(error: UserError) -> None:
-    """Print a user error: place, problem, remedy."""
+    """Print a user error: place, problem, remedy, for each that it stands for."""
     out = console(stderr=True)
-    where = f"{error.place}: " if error.place and error.place.file else ""
-    out.print(f"[bold red]{escape(where)}[/]{escape(error.problem)}", soft_wrap=True)
-    if error.remedy:
-        out.print(f"  {escape(error.remedy)}", soft_wrap=True)
+    for one in error.each:
+        where = f"{one.place}: " if one.place and one.place.file else ""
+        out.print(f"[bold red]{escape(where)}[/]{escape(one.problem)}", soft_wrap=True)
+        if one.remedy:
+            out.print(f"  {escape(one.remedy)}", soft_wrap=True)
 
 
 def tell_findings(findings: list[Finding], out: Console) -> None:
@@ -109,7 +110,9 @@ def check_command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> Non
     and what would be right. Errors stop a build; warnings and hints don't.
     """
     root, out = root_of(ctx), console()
-    club, people = read_club(root / KITS), read_people(root / KITS)
+    slips = Slips()
+    club, people = slips.trying(read_club, root / KITS), slips.trying(read_people, root / KITS)
+    slips.stop()
     folders = [kit_folder(root, name) for name in kits] or kit_folders(root / KITS)
     status = OK
     for folder in folders:

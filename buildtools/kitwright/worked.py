@@ -172,6 +172,9 @@ def _authors_layouts(kit: Kit, troubles: list[Finding]) -> list[Layout]:
                                     "give each size of sheet a guide of its own"))
             continue
         reader = Reader(sizes_of(kit), kit.spec.unit, lambda *path, i=i: kit.place("guides", i, "cuts", *path))
+        if unread := list(reader.unreadable(guide.cuts)):
+            troubles += [Finding("error", one.place, one.problem, one.remedy) for one in unread]
+            continue
         try:
             node = reader.read(guide.cuts, sheets.pop())
         except GuideError as error:

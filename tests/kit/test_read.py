@@ -30,10 +30,14 @@ def refused(root, text, **more) -> UserError:
 
 
 def told_well(error: UserError) -> UserError:
-    assert error.problem and error.remedy, str(error)
-    assert error.place and error.place.file, str(error)
-    assert error.place.line or "far too" in error.problem, f"no line: {error}"     # what is too big as a whole stands nowhere
-    assert len(str(error)) < 900 and "Traceback" not in str(error) and "pydantic" not in str(error)
+    """Each error that it stands for is told at its place, and none of them twice."""
+    for one in error.each:
+        assert one.problem and one.remedy, str(one)
+        assert one.place and one.place.file, str(one)
+        assert one.place.line or "far too" in one.problem, f"no line: {one}"     # what is too big as a whole stands nowhere
+        assert len(str(one)) < 900 and "Traceback" not in str(one) and "pydantic" not in str(one)
+    assert len({str(one) for one in error.each}) == len(error.each) <= 41
+    assert (error.problem, error.remedy, error.place) == (error.each[0].problem, error.each[0].remedy, error.each[0].place)
     return error
 
 
@@ -191,7 +195,7 @@ def test_notes_are_text(tmp_path):
     ("cards: 9\n", 'cards: 9\nphotos:\n  - file: "a\\0b"\n', "", ""),
     ("cards: 9\n", f"cards: 9\nphotos:\n  - file: {'🂡' * 100}\n", "", ""),
     ("  - papers: river\n", "  - papers: []\n", "papers", ""),
-    ("  - papers: river\n", "  - papers: river\n    meant: uneven\n", "“meant” is not a word", ""),
+    ("  - papers: river\n", "  - papers: river\n    meant: uneven\n", "“meant” stands in the wrong place", "words that fit here: papers, name, sheets, cuts"),
     ("  gap: 1/8\n", "  gap: 1/8\n  meant: off grid\n", "meant", "uneven"),
     ("    - M\n", "    - {piece: M, left: 0, right: 0}\n", "both given", "one of the two"),
 ], ids=lambda v: repr(v)[:32])

@@ -108,10 +108,10 @@ def _papers(worked: Worked) -> Iterator[Finding]:
                 continue
             place = kit.place("papers", key, side)
             if face.look not in PATTERNS:
-                yield Finding("error", place, f"there is no look called {face.look}", f"use one of: {', '.join(PATTERNS)}")
+                yield Finding("error", place, f"there is no look called {face.look}" + (f": {face.look} is a colour" if face.look in COLOURS else ""), f"use one of: {', '.join(PATTERNS)}")
             for colour in face.colours:
                 if colour not in COLOURS:
-                    yield Finding("error", place, f"there is no colour called {colour}", f"use one of: {', '.join(COLOURS)}")
+                    yield Finding("error", place, f"there is no colour called {colour}" + (f": {colour} is a look" if colour in PATTERNS else ""), f"use one of: {', '.join(COLOURS)}")
 
 
 def _photos(worked: Worked) -> Iterator[Finding]:

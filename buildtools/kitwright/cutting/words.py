@@ -17,7 +17,7 @@ so they turn with it.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -100,6 +100,31 @@ class Reader:
         """
         return _merged(self._list(entries, _Hand(Rect.of(sheet)), ()))
 
+    def unreadable(self, entries: list[Any], path: tuple = ()) -> Iterator[GuideError]:
+        """Every line that can't be read, whatever paper it is meant for, with file and line."""
+        for i, entry in enumerate(entries):
+            try:
+                text, inside, below = self._entry(entry, (*path, i))
+            except GuideError as error:
+                yield error
+                continue
+            yield from self._unread(text, (*path, i))
+            if isinstance(inside, list):
+                yield from self.unreadable(inside, below)
+            elif inside is not None and not _says_leftover(inside):
+                yield from _tried(self._label, inside, below)
+
+    def _unread(self, text: str, path: tuple) -> Iterator[GuideError]:
+        match = next(filter(None, (pattern.match(text) for pattern in (_TURN, _REST, _REST_IN, _STRIPS, _HALVE))), None)
+        if match is None:
+            yield self._fault(path, f"“{text}” is not a cut that can be read", EXAMPLES)
+            return
+        said = match.groupdict()
+        if said.get("count"):
+            yield from _tried(self._count, match, path)
+        if said.get("measure"):
+            yield from _tried(self._measure, said["measure"], path)
+
     # One list of lines, acting on one piece of paper.
 
     def _list(self, entries: list[Any], hand: _Hand, path: tuple) -> Node:
@@ -155,9 +180,7 @@ class Reader:
         room = hand.across(side)
         fits = room // measure
         if "count" in match.re.groupindex:
-            count = int(match["count"]) if match["count"].isdigit() else NUMBERS.get(match["count"], 0)
-            if not count:
-                raise self._fault(path, f"“{match['count']}” is not a number of {what}s", EXAMPLES)
+            count = self._count(match, path)
         else:
             count = max(fits, 1)
         if count > fits:
@@ -200,11 +223,7 @@ class Reader:
             return Leaf(rect)
         if isinstance(inside, list):
             return self._list(inside, replace(hand, rect=rect), path)
-        if not isinstance(inside, str):
-            raise self._fault(path, "this is neither a label nor a list of cuts", EXAMPLES)
-        label = inside.strip()
-        if label not in self.sizes:
-            raise self._fault(path, f"there is no piece {label} in this kit", f"known here: {', '.join(self.sizes)}; or write “leftover”")
+        label = self._label(inside, path)
         size = self.sizes[label]
         if rect.size not in (size, size.turned):
             self._note_odd(label, size, rect.size, path)
@@ -217,6 +236,20 @@ class Reader:
                             else "give this part a label of its own, or change the cuts")
         if str(found) not in map(str, self.odd):
             self.odd.append(found)
+
+    def _label(self, inside: Any, path: tuple) -> str:
+        if not isinstance(inside, str):
+            raise self._fault(path, "this is neither a label nor a list of cuts", EXAMPLES)
+        label = inside.strip()
+        if label not in self.sizes:
+            raise self._fault(path, f"there is no piece {label} in this kit", f"known here: {', '.join(self.sizes)}; or write “leftover”")
+        return label
+
+    def _count(self, match: re.Match, path: tuple) -> int:
+        count = int(match["count"]) if match["count"].isdigit() else NUMBERS.get(match["count"], 0)
+        if not count:
+            raise self._fault(path, f"“{match['count']}” is not a number of {match['what'].rstrip('s')}s", EXAMPLES)
+        return count
 
     def _measure(self, text: str, path: tuple) -> Length:
         if re.search(r"\b(?:long|stop)", text):
@@ -231,6 +264,14 @@ class Reader:
 
     def _fault(self, path: tuple, problem: str, remedy: str) -> GuideError:
         return GuideError(problem, remedy, self.place(*path))
+
+
+def _tried(read: Callable, *args: Any) -> Iterator[GuideError]:
+    """The error that a reader raises, if it does."""
+    try:
+        read(*args)
+    except GuideError as error:
+        yield error
 
 
 def _says_leftover(inside: Any) -> bool:

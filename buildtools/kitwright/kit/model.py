@@ -23,8 +23,9 @@ from kitwright.units import Size
 
 Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)]
 ShortWords = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=120)]
-Label = Annotated[str, StringConstraints(pattern=r"^[A-Z][A-Za-z0-9]{0,3}$")]
-Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]{0,30}$")]
+LABEL_FORM, KEY_FORM = r"^[A-Z][A-Za-z0-9]{0,3}$", r"^[a-z][a-z0-9-]{0,30}$"
+Label = Annotated[str, StringConstraints(pattern=LABEL_FORM)]
+Key = Annotated[str, StringConstraints(pattern=KEY_FORM)]
 Edge = Literal["top", "right", "bottom", "left"]
 Meant = Literal["overhang", "uneven", "larger"]
 

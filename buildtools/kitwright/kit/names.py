@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from kitwright.errors import Place, UserError
-from kitwright.kit.model import Item, Laid
+from kitwright.errors import Place, Slips, UserError
+from kitwright.kit.model import KEY_FORM, LABEL_FORM, Item, Laid
 from kitwright.words import listed
 
 if TYPE_CHECKING:
     from kitwright.kit.read import Kit
+    from kitwright.kit.yamltext import Document
 
 Path = tuple[str | int, ...]
 BASE = "base"
@@ -53,16 +55,14 @@ def paper_of(kit: "Kit", label: str, said: str | None, place: Place, example: st
     Raises:
         UserError: the label or paper is unknown, or which paper is meant is not said.
     """
-    if label not in kit.spec.pieces:
-        raise UserError(f"there is no piece {label} in this kit", _did_you_mean(label, kit.spec.pieces), place)
+    _known(label, kit.spec.pieces, "piece", place, kit.papers)
     share = kit.spec.pieces[label].share
     if said is None:
         if len(share) > 1:
             raise UserError(f"{label} comes in {listed(list(share))}, and this does not say which",
                             f"name its paper: {example.format(label=label, paper=next(iter(share)))}", place)
         return next(iter(share))
-    if said not in kit.papers:
-        raise UserError(f"there is no paper {said} in this kit", _did_you_mean(said, kit.papers), place)
+    _known(said, kit.papers, "paper", place, kit.spec.pieces)
     return said
 
 
@@ -72,52 +72,62 @@ def _did_you_mean(name: str, known: Iterable[str]) -> str:
     return f"did you mean {near[0]}?" if near else f"known here: {', '.join(known)}"
 
 
-def _known(name: str, known: Iterable[str], what: str, place: Place) -> None:
-    if name not in known:
-        raise UserError(f"there is no {what} {name} in this kit", _did_you_mean(name, known), place)
+_OTHER = {"piece": "paper", "paper": "piece"}
+
+
+def _known(name: str, known: Iterable[str], what: str, place: Place, others: Iterable[str] = ()) -> None:
+    """Refuse a name that is not known; one that names something of the other kind is told as such."""
+    if name in known:
+        return
+    if name in others and what in _OTHER:
+        raise UserError(f"there is no {what} {name} in this kit: {name} is a {_OTHER[what]}", f"{what}s here: {', '.join(dict.fromkeys(known))}", place)
+    raise UserError(f"there is no {what} {name} in this kit", _did_you_mean(name, known), place)
 
 
 def check_names(kit: "Kit") -> None:
     """Look up every name.
 
     Raises:
-        UserError: the first that is unknown or does not say which is meant.
+        UserError: all that are unknown or do not say which is meant.
     """
-    spec = kit.spec
+    spec, slips = kit.spec, Slips()
+
+    def paper(name: str, *path: str | int) -> None:
+        slips.trying(_known, name, kit.papers, "paper", kit.place(*path), spec.pieces)
     for label, piece in spec.pieces.items():
-        for paper in piece.share:
-            key = ("pieces", label, "paper") if piece.paper else ("pieces", label, "per card", paper)
-            _known(paper, kit.papers, "paper", kit.place(*key))
-    _known(spec.card.base.paper, kit.papers, "paper", kit.place("card", "base", "paper"))
+        for name in piece.share:
+            paper(name, "pieces", label, *(("paper",) if piece.paper else ("per card", name)))
+    paper(spec.card.base.paper, "card", "base", "paper")
     for i, layer in enumerate(spec.card.layers):
-        paper_of(kit, layer.piece, layer.paper, kit.place("card", "layers", i))
+        slips.trying(paper_of, kit, layer.piece, layer.paper, kit.place("card", "layers", i))
     if spec.card.inside:
-        paper_of(kit, spec.card.inside.piece, spec.card.inside.paper, kit.place("card", "inside"))
+        slips.trying(paper_of, kit, spec.card.inside.piece, spec.card.inside.paper, kit.place("card", "inside"))
     layers = [layer.piece for layer in spec.card.layers]
     if spec.front.on:
-        _known(spec.front.on, [*layers, BASE], "layer", kit.place("front", "on"))
-    _check_front(kit)
-    _check_lying_on(kit, layers)
+        slips.trying(_known, spec.front.on, [*layers, BASE], "layer", kit.place("front", "on"))
+    _check_front(kit, slips)
+    _check_lying_on(kit, layers, slips)
     for i, look in enumerate(spec.front.looks):
         for one, other in look.swap.items():
             for name in (one, other):
-                _known(name, kit.papers, "paper", kit.place("front", "looks", i, "swap", one))
+                paper(name, "front", "looks", i, "swap", one)
     for i, guide in enumerate(spec.guides):
-        for paper in guide.papers:
-            _known(paper, kit.papers, "paper", kit.place("guides", i, "papers"))
+        for name in guide.papers:
+            paper(name, "guides", i, "papers")
+    slips.stop()
 
 
-def _check_front(kit: "Kit") -> None:
+def _check_front(kit: "Kit", slips: Slips) -> None:
     for entry, path in (*front_items(kit), *laid_items(kit)):
         if entry.piece is None:
             continue
         place = kit.place(*path)
-        paper = paper_of(kit, entry.piece, entry.paper, place, "{label} {paper}" if isinstance(entry, Item) else SPELT)
-        if entry.face == "back" and kit.papers[paper].back is None:
-            raise UserError(f"{kit.papers[paper].name} has no printed back", "describe its back under papers, or use its front", place)
+        paper = slips.trying(paper_of, kit, entry.piece, entry.paper, place, "{label} {paper}" if isinstance(entry, Item) else SPELT)
+        if paper in kit.papers and entry.face == "back" and kit.papers[paper].back is None:
+            slips.add(UserError(f"{kit.papers[paper].name} has no printed back", "describe its back under papers, or use its front", place))
 
 
-def _check_lying_on(kit: "Kit", layers: list[str]) -> None:
+def _check_lying_on(kit: "Kit", layers: list[str], slips: Slips) -> None:
     """What something lies on must be on the card before it."""
     spec = kit.spec
     items = [item for item, _ in front_items(kit)]
@@ -125,11 +135,84 @@ def _check_lying_on(kit: "Kit", layers: list[str]) -> None:
     for laid, path in laid_items(kit):
         place = kit.place(*path, "on") if laid.on != "front" else kit.place(*path)
         if laid.on not in there and laid.on in spec.pieces:
-            raise UserError(f"{laid.piece} lies on {laid.on}, which is not on the card before it",
-                            f"list {laid.on} first, or lay {laid.piece} on one of: {', '.join(dict.fromkeys(there))}", place)
-        _known(laid.on, there, "place", place)
+            slips.add(UserError(f"{laid.piece} lies on {laid.on}, which is not on the card before it",
+                                f"list {laid.on} first, or lay {laid.piece} on one of: {', '.join(dict.fromkeys(there))}", place))
+        else:
+            slips.trying(_known, laid.on, there, "place", place)
         there.append(laid.piece)
     for i, decoration in enumerate(spec.decorations):
-        _known(decoration.on, there, "place", kit.place("decorations", i, "on"))
+        slips.trying(_known, decoration.on, there, "place", kit.place("decorations", i, "on"))
     if spec.sentiment:
-        _known(spec.sentiment.on, there, "place", kit.place("sentiment", "on"))
+        slips.trying(_known, spec.sentiment.on, there, "place", kit.place("sentiment", "on"))
+
+
+# --- names in a file that can't be read as a whole --------------------------------------------------
+
+_FORMS = {"piece": re.compile(LABEL_FORM), "paper": re.compile(KEY_FORM)}
+
+
+def look_up_raw(document: "Document", club: Iterable[str]) -> None:
+    """Look up the papers and pieces that the text of a kit names, where the model refused it for something else.
+
+    Raises:
+        UserError: all that are unknown.
+    """
+    data, slips = document.data, Slips()
+    pieces, papers = _mapping(data.get("pieces")), _mapping(data.get("papers"))
+    known = {"piece": list(pieces), "paper": [*papers, *club]}
+    for what, name, path in (*_raw_papers(data, pieces), *_raw_front(data)):
+        # What is no name at all was refused already, and so was a file without any piece or paper.
+        if isinstance(name, str) and _FORMS[what].fullmatch(name) and known[what]:
+            slips.trying(_known, name, known[what], what, document.place(path), known[_OTHER[what]])
+    slips.stop()
+
+
+def _mapping(value: Any) -> dict:
+    return value if isinstance(value, dict) else {}
+
+
+def _list(value: Any) -> list:
+    return value if isinstance(value, list) else []
+
+
+Raw = Iterator[tuple[str, Any, Path]]
+
+
+def _raw_papers(data: dict, pieces: dict) -> Raw:
+    for label, piece in pieces.items():
+        piece = _mapping(piece)
+        yield "paper", piece.get("paper"), ("pieces", label, "paper")
+        for name in _mapping(piece.get("per card")):
+            yield "paper", name, ("pieces", label, "per card", name)
+    yield "paper", _mapping(_mapping(data.get("card")).get("base")).get("paper"), ("card", "base", "paper")
+    for i, guide in enumerate(_list(data.get("guides"))):
+        said = _mapping(guide).get("papers")
+        for name in [said] if isinstance(said, str) else _list(said):
+            yield "paper", name, ("guides", i, "papers")
+
+
+def _raw_front(data: dict) -> Raw:
+    card, front = _mapping(data.get("card")), _mapping(data.get("front"))
+    for i, layer in enumerate(_list(card.get("layers"))):
+        yield from _raw_entry(layer, ("card", "layers", i))
+    yield from _raw_entry(card.get("inside"), ("card", "inside"))
+    for key in ("rows", "columns", "places", "over"):
+        for i, entry in enumerate(_list(front.get(key))):
+            yield from _raw_entry(entry, ("front", key, i))
+
+
+def _raw_entry(entry: Any, path: Path) -> Raw:
+    if isinstance(entry, dict):
+        yield "piece", entry.get("piece"), path
+        yield "paper", entry.get("paper"), path
+        entry = entry.get("inside")
+    if isinstance(entry, list):
+        for i, inner in enumerate(entry):
+            yield from _raw_entry(inner, (*path, i))
+    elif isinstance(entry, str):
+        label, *words = entry.split() or [""]
+        if label != "band":
+            yield "piece", label, path
+            for word in words:
+                if word not in ("turned", "back"):
+                    yield "paper", word, path

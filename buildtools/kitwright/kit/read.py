@@ -7,25 +7,21 @@ what comes after never meets a label or paper that does not exist.
 from __future__ import annotations
 
 import datetime as dt
-import difflib
 import re
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeVar
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from pydantic import ValidationError
-
-from kitwright.errors import Place, UserError
-from kitwright.kit.model import Club, KitSpec, Paper, PastSpec, Spec
-from kitwright.kit.names import check_names
+from kitwright.errors import Place, Slips, UserError
+from kitwright.kit.model import Club, KitSpec, Paper, PastSpec
+from kitwright.kit.names import check_names, look_up_raw
+from kitwright.kit.told import validated
 from kitwright.kit.yamltext import Document, read_text, read_yaml, text_only
 
 ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
 CLUB_FILE, KIT_FILE, NOTES_FILE = "club.yaml", "kit.yaml", "notes.md"
 NOT_KITS = {"people"}
 """Folders in `kits/` that are not kits."""
-T = TypeVar("T", bound=Spec)
 
 
 @dataclass(frozen=True)
@@ -102,109 +98,6 @@ def shown(path: Path) -> Path:
         return path
 
 
-# --- pydantic's errors in a maker's words ---------------------------------------------------
-
-def validated(model: type[T], document: Document, unit: str = "in") -> T:
-    """A document as one of the models.
-
-    Args:
-        model: which.
-        document: the text, with its lines.
-        unit: what a bare number in it means, `in` or `mm`.
-
-    Raises:
-        UserError: the first thing that is wrong, in a maker's words, with file and line.
-    """
-    try:
-        return model.model_validate(document.data, context={"unit": unit})
-    except ValidationError as error:
-        # A misspelt key also leaves the right one missing: the word itself is the cause.
-        found = error.errors()
-        unknown = [e for e in found if e["type"] == "extra_forbidden"]
-        first = min(unknown or found, key=lambda e: document.place(_path(e["loc"], document)).line or 0)
-        problem, remedy = _in_words(first, model)
-        raise UserError(problem, remedy, document.place(_path(first["loc"], document))) from None
-
-
-def _path(loc: tuple, document: Document) -> tuple:
-    """The part of pydantic's location that stands in the file."""
-    path: tuple = ()
-    for step in loc:
-        if (*path, step) in document.lines:
-            path = (*path, step)
-    return path
-
-
-def _known_keys(model: type[Spec]) -> set[str]:
-    keys: set[str] = set()
-    waiting, seen = [model], set()
-    while waiting:
-        current = waiting.pop()
-        if current in seen:
-            continue
-        seen.add(current)
-        for name, info in current.model_fields.items():
-            keys.add(info.alias or name)
-            waiting += [t for t in _classes(info.annotation) if isinstance(t, type) and issubclass(t, Spec)]
-    return keys
-
-
-def _keys_here(model: type[Spec], loc: tuple) -> list[str]:
-    """The words that may stand where an unknown one was met."""
-    current = [model]
-    for step in loc[:-1]:
-        inner = [info for m in current for name, info in m.model_fields.items() if step in (name, info.alias)]
-        if inner:
-            current = [c for info in inner for c in _classes(info.annotation) if isinstance(c, type) and issubclass(c, Spec)]
-    return [info.alias or name for m in current for name, info in m.model_fields.items()]
-
-
-def _classes(annotation: Any) -> list[Any]:
-    inner = getattr(annotation, "__args__", ())
-    return [annotation, *(c for a in inner for c in _classes(a))]
-
-
-def _in_words(error: dict, model: type[Spec]) -> tuple[str, str]:
-    names = [step for step in error["loc"] if isinstance(step, str)]
-    key, kind, given = names[-1] if names else "", error["type"], error.get("input")
-    if key == "[key]":
-        key = "name"
-    shown_value = f"“{str(given)[:40]}”" if isinstance(given, str) else "this"
-    if kind == "kitwright":
-        problem, _, remedy = error["msg"].partition("\n")
-        return problem, remedy
-    if kind == "extra_forbidden":
-        here = _keys_here(model, error["loc"])
-        near = difflib.get_close_matches(key, here, 1, 0.5) or difflib.get_close_matches(key, _known_keys(model), 1)
-        return f"“{key}” is not a word this file knows", (
-            f"did you mean “{near[0]}”?" if near else "the README lists every word; check the spelling and the indent")
-    if kind == "missing":
-        return f"“{key}” is missing here", f"add a line such as  {key}: …"
-    if kind == "literal_error":
-        return f"{shown_value} can't stand for “{key}”", f"write {error['ctx']['expected'].replace(chr(39), '')}"
-    if kind == "greater_than_equal":
-        return f"{shown_value} is too small for “{key}”", f"write a whole number, {error['ctx']['ge']} or more"
-    if kind == "less_than_equal":
-        return f"{shown_value} is too large for “{key}”", f"write {error['ctx']['le']} or less"
-    if kind.startswith("int_"):
-        return f"{shown_value} is not a whole number for “{key}”", "write a whole number such as 9"
-    if kind.startswith("bool_"):
-        return f"{shown_value} is neither yes nor no", f"write  {key}: yes  or  {key}: no"
-    if kind == "string_pattern_mismatch":
-        if "A-Z" in error["ctx"]["pattern"]:
-            return f"{shown_value} is not a label", "a label is a capital letter, if need be with more after it: A, B, M2"
-        return f"{shown_value} is not a short name", "use small letters, digits and dashes: river-stripe"
-    if kind in ("string_too_short", "too_short"):
-        return f"“{key}” is empty", "fill it in or leave the line out"
-    if kind in ("string_too_long", "too_long"):
-        return f"“{key}” is too long", f"at most {error['ctx']['max_length']}"
-    if kind in ("string_type", "list_type", "dict_type", "model_type", "tuple_type", "model_attributes_type"):
-        wanted = {"string_type": "a line of text", "list_type": "a list, one entry a line after a dash",
-                  "tuple_type": "a list, one entry a line after a dash"}.get(kind, "lines of  name: value,  indented below it")
-        return f"“{key}” is not what it should be", f"write {wanted}"
-    return f"“{key}”: {error['msg']}", ""
-
-
 # --- the club --------------------------------------------------------------------------------
 
 def read_club(kits: Path) -> Club:
@@ -213,18 +106,26 @@ def read_club(kits: Path) -> Club:
     Raises:
         UserError: missing or wrong, with file and line.
     """
-    document = read_yaml(kits / CLUB_FILE, shown(kits / CLUB_FILE))
-    club = validated(Club, document)
+    document, slips = read_yaml(kits / CLUB_FILE, shown(kits / CLUB_FILE)), Slips()
+    club = slips.trying(validated, Club, document)
+    # Told beside what the model refuses, so from the text itself.
+    slips.trying(_time_zone, document)
+    address = document.data.get("address")
+    if isinstance(address, str) and not re.fullmatch(r"https?://[^\s]+", address.strip()):
+        slips.add(UserError(f"“{address[:60]}” is not a web address", "write it like https://cards.example/", document.place(("address",))))
+    slips.stop()
     club._document = document
-    try:
-        ZoneInfo(club.time_zone)
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        raise UserError(f"“{club.time_zone}” is not a time zone", "write an IANA name such as Europe/Lisbon",
-                        document.place(("time zone",))) from None
-    if club.address and not re.fullmatch(r"https?://[^\s]+", club.address):
-        raise UserError(f"“{club.address}” is not a web address", "write it like https://cards.example/",
-                        document.place(("address",)))
     return club
+
+
+def _time_zone(document: Document) -> None:
+    name = document.data.get("time zone")
+    if not isinstance(name, str):
+        return
+    try:
+        ZoneInfo(name.strip())
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        raise UserError(f"“{name[:60]}” is not a time zone", "write an IANA name such as Europe/Lisbon", document.place(("time zone",))) from None
 
 
 # --- kits --------------------------------------------------------------------------------------
@@ -266,19 +167,25 @@ def read_kit(folder: Path, club: Club) -> Kit | PastKit:
     """Read one kit folder.
 
     Raises:
-        UserError: anything wrong with what it says, with file and line.
+        UserError: everything wrong with what it says, each with file and line.
     """
     file = folder / KIT_FILE
     document = read_yaml(file, shown(file))
     check_id(folder.name, Place(shown(folder)))
     if "past" in document.data:
         return _past(folder, document)
-    unit = "mm" if document.data.get("unit") == "mm" else "in"
-    spec = validated(KitSpec, document, unit)
-    kit = Kit(folder.name, folder, spec, {**club.papers, **spec.papers}, club, document, _notes(folder))
-    check_names(kit)
+    unit, slips = "mm" if document.data.get("unit") == "mm" else "in", Slips()
+    spec = slips.trying(validated, KitSpec, document, unit)
+    if spec is None:
+        slips.trying(look_up_raw, document, club.papers)
+        slips.trying(_notes, folder)
+        slips.stop()
+    notes = slips.trying(_notes, folder)
+    kit = Kit(folder.name, folder, spec, {**club.papers, **spec.papers}, club, document, notes or "")
+    slips.trying(check_names, kit)
     for i, photo in enumerate(spec.photos):
-        inside(folder, photo.file, kit.place("photos", i, "file"))
+        slips.trying(inside, folder, photo.file, kit.place("photos", i, "file"))
+    slips.stop()
     return kit
 
 
@@ -287,13 +194,18 @@ def _past(folder: Path, document: Document) -> PastKit:
     kit = PastKit(folder.name, folder, spec, document)
     if not spec.past:
         raise UserError("“past” is said, but not yes", "write  past: yes,  or leave the line out and describe the kit", document.place(("past",)))
-    pdf = inside(folder, spec.printable, document.place(("printable",)))
-    with pdf.open("rb") as stream:
-        if stream.read(5) != b"%PDF-":
-            raise UserError(f"{spec.printable} is not a PDF", "give the old printable as a PDF file", document.place(("printable",)))
+    slips = Slips()
+    slips.trying(_pdf, folder, spec.printable, document.place(("printable",)))
     if spec.thumbnail:
-        inside(folder, spec.thumbnail, document.place(("thumbnail",)))
+        slips.trying(inside, folder, spec.thumbnail, document.place(("thumbnail",)))
+    slips.stop()
     return kit
+
+
+def _pdf(folder: Path, name: str, place: Place) -> None:
+    with inside(folder, name, place).open("rb") as stream:
+        if stream.read(5) != b"%PDF-":
+            raise UserError(f"{name} is not a PDF", "give the old printable as a PDF file", place)
 
 
 def inside(folder: Path, name: str, place: Place) -> Path:
@@ -318,7 +230,8 @@ def _notes(folder: Path) -> str:
     file = folder / NOTES_FILE
     if not file.exists() and not file.is_symlink():
         return ""
-    text = read_text(file, shown(file))
+    text, slips = read_text(file, shown(file)), Slips()
     for number, line in enumerate(text.split("\n"), 1):
-        text_only(line, Place(shown(file), number))
+        slips.trying(text_only, line, Place(shown(file), number))
+    slips.stop()
     return text

@@ -13,7 +13,7 @@ from typing import Any
 
 import yaml
 
-from kitwright.errors import Place, UserError
+from kitwright.errors import Place, Slips, UserError
 
 Path_ = tuple[str | int, ...]
 BIGGEST = 400_000
@@ -91,8 +91,9 @@ def read_yaml(file: Path, shown: Path | None = None) -> Document:
         raise UserError("this is nested far too deeply", "a spec has a few levels only", Place(shown)) from None
     if node is None:
         raise UserError("this file is empty", "“kitwright new” writes a starter kit to begin from", Place(shown, 1))
-    document = Document(shown, {})
-    data = _plain(node, (), document, set())
+    document, slips = Document(shown, {}), Slips()
+    data = _plain(node, (), document, set(), slips)
+    slips.stop()
     if not isinstance(data, dict):
         raise UserError("the top of this file is not a list of “name: value” lines",
                         "begin with a line such as  title: River stones", Place(shown, node.start_mark.line + 1))
@@ -114,7 +115,8 @@ def text_only(text: str, place: Place) -> None:
             raise UserError(f"a character here is no text ({name})", "take it out; letters of every script are fine as they are", place)
 
 
-def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int]) -> Any:
+def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int], slips: Slips) -> Any:
+    """A node as mappings, lists and text; what is wrong with it is noted, and what can still be read is."""
     line = node.start_mark.line + 1
     document.lines.setdefault(path, line)
     place = Place(document.file, line)
@@ -122,24 +124,27 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int]) -> 
         raise UserError("this is nested far too deeply", "a spec has a few levels only", place)
     if isinstance(node, yaml.ScalarNode):
         empty = node.style is None and node.value in ("", "~", "null")
-        text_only(node.value, place)
+        slips.trying(text_only, node.value, place)
         return None if empty else node.value
     # An alias makes one node stand in two places; a chain of them can grow without end.
     if id(node) in seen:
-        raise UserError("an alias (*name) is used here", "write the values out again", place)
+        slips.add(UserError("an alias (*name) is used here", "write the values out again", place))
+        return None
     seen.add(id(node))
     if isinstance(node, yaml.SequenceNode):
-        return [_plain(item, (*path, i), document, seen) for i, item in enumerate(node.value)]
+        return [_plain(item, (*path, i), document, seen, slips) for i, item in enumerate(node.value)]
     found: dict[str, Any] = {}
     for key_node, value_node in node.value:
         key_place = Place(document.file, key_node.start_mark.line + 1)
         if not isinstance(key_node, yaml.ScalarNode):
-            raise UserError("a name before a colon must be plain text", "put the name in quotes", key_place)
+            slips.add(UserError("a name before a colon must be plain text", "put the name in quotes", key_place))
+            continue
         key = key_node.value
-        text_only(key, key_place)
+        slips.trying(text_only, key, key_place)
         if key in found:
-            raise UserError(f"“{key}” is given twice here (first on line {document.lines[(*path, key)]})",
-                            "keep one of the two", key_place)
+            slips.add(UserError(f"“{key}” is given twice here (first on line {document.lines[(*path, key)]})",
+                                "keep one of the two", key_place))
+            continue
         document.lines[(*path, key)] = key_place.line
-        found[key] = _plain(value_node, (*path, key), document, seen)
+        found[key] = _plain(value_node, (*path, key), document, seen, slips)
     return found

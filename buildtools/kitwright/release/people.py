@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from kitwright.errors import Place, UserError
+from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, PersonSpec, Sample, Task
 from kitwright.kit.read import Kit, inside, shown, validated
@@ -77,7 +77,10 @@ def read_people(kits: Path) -> dict[str, Person]:
     folder = kits / PEOPLE
     if not folder.is_dir():
         return {}
-    return {f.name: _person(f) for f in sorted(folder.iterdir()) if f.is_dir() and not f.name.startswith(".")}
+    slips = Slips()
+    found = {f.name: slips.trying(_person, f) for f in sorted(folder.iterdir()) if f.is_dir() and not f.name.startswith(".")}
+    slips.stop()
+    return found
 
 
 def _person(folder: Path) -> Person:
@@ -85,14 +88,16 @@ def _person(folder: Path) -> Person:
         raise UserError(f"“{folder.name[:60]}” can't be a person's key", "name the folder like ada-bell: small letters and dashes", Place(shown(folder)))
     file = folder / PERSON_FILE
     document = read_yaml(file, shown(file))
-    spec = validated(PersonSpec, document)
-    if spec.time_zone:
-        try:
-            zone(spec.time_zone)
-        except UserError as error:
-            raise error.at(document.place(("time zone",))) from None
-    if spec.photo:
-        inside(folder, spec.photo, document.place(("photo",)))
+    slips = Slips()
+    spec = slips.trying(validated, PersonSpec, document)
+    for key, read in (("time zone", lambda said, place: zone(said)), ("photo", lambda said, place: inside(folder, said, place))):
+        # Told beside what the model refuses, so from the text itself.
+        if isinstance(said := document.data.get(key), str) and said.strip():
+            try:
+                read(said.strip(), document.place((key,)))
+            except UserError as error:
+                slips.add(error.at(document.place((key,))))
+    slips.stop()
     return Person(folder.name, folder, spec, document)
 
 
