@@ -62,3 +62,30 @@ def test_in_the_authors_own_steps(tmp_path):
     with pytest.raises(UserError) as caught:
         steps_of(make_worked(tmp_path / "bad", bad))
     assert (caught.value.place.file.name, caught.value.place.line) == ("kit.yaml", line_of(bad, "count of Q"))
+
+
+@pytest.mark.parametrize("text, says", [
+    ("On [[cards]], all [[count of cards]] bands.", "On 9 cards, all 9 bands."), ("[[pieces of B]], [[pieces of B in river]], [[pieces of base]]", "18 pieces, 18 pieces, 9 bases"),
+    ("[[count of sheets of cream]] and [[count of sheets of river]]", "2½ and 1"),
+    ("A [[size of base]] base, an [[size of A]] piece, a [[envelope]].", "An 8½ × 5½ in base, a 3¾ × 1¼ in piece, a US A2 envelope."), ("M[[gap]] a[[gap]]", "M⅛ in a⅛ in")])
+def test_a_phrase_and_a_bare_number_and_the_article_before_them(tmp_path, text, says):
+    assert notes_of(make_worked(tmp_path, BATCH, text)) == says
+
+
+def test_in_the_singular(tmp_path):
+    one = changed(BATCH, ("cards: 9\n", "cards: 1\n"), ("    per card: 2\n", "    per card: 1\n"), ("    - B\n    - band\n    - B\n", "    - B\n    - band\n"))
+    says = notes_of(make_worked(tmp_path, one, "[[sheets of cream]] gives [[pieces of A]], and a card; [[cards]] in all. [[sheets of river]] or [[sheets of cream]].\n\n- [[sheets of cream]], e.g. [[sheets of cream]]"))
+    assert says == "Half a sheet gives 1 piece, and a card; 1 card in all. Half a sheet or half a sheet.\n\n- Half a sheet, e.g. half a sheet"
+
+
+@pytest.mark.parametrize("notes, line", [("All [[cards]] cards.", 1), ("One.\n\n[[sheets of cream]] sheets", 3), ("[[name of white]] cardstock", 1), ("[[count of sheets of river]] sheets", 1)])
+def test_what_would_read_twice_is_told(tmp_path, notes, line):
+    from kitwright.check import check
+    found = [f for f in check(make_worked(tmp_path, BATCH, notes)) if "this reads" in f.problem]
+    assert [(f.level, f.place.line) for f in found] == [("warning", line)]
+
+
+@pytest.mark.parametrize("notes", ["All [[count of cards]] cards.", "[[cards]], cards.", "[[count of A]] sheets", "[[gap]] in from the left", "[[cards]]\n\ncards"])
+def test_what_reads_well_is_left_alone(tmp_path, notes):
+    from kitwright.check import check
+    assert not [f for f in check(make_worked(tmp_path, BATCH, notes)) if "this reads" in f.problem]

@@ -13,6 +13,7 @@ from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit, shown
 from kitwright.project import KITS, SITE, find_root, read_one
 from kitwright.release.revisions import RECORD, Revision
+from kitwright.worked import said
 
 FINDINGS = 1
 
@@ -154,7 +155,7 @@ def calendar_command(ctx: click.Context, as_of: str | None, ics: Path | None) ->
     from kitwright.release.revisions import released
     kits = _kits(ctx)
     club = read_club(kits)
-    read = [read_kit(folder, club) for folder in kit_folders(kits)]
+    read = [said(kit) if isinstance(kit, Kit) else kit for kit in (read_kit(folder, club) for folder in kit_folders(kits))]
     now = _when(as_of, club)
     if ics is not None:
         if ics.resolve().is_relative_to((kits.parent / SITE).resolve()):

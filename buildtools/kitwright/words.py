@@ -44,6 +44,15 @@ def led(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+_VOWEL = re.compile(r"(?:8|11(?!\d)|18(?!\d)|11,?\d{3}(?!\d)|18,?\d{3}(?!\d)|⅛|[AEFHILMNORSX](?![a-z])|(?!US\b|[Uu]ni|[Uu]se|[Oo]ne\b|[Ee]u)[AEIOUaeiou])")
+"""What is spoken with a vowel first: `8½`, `11`, `⅛`, `A4`, `envelope`."""
+
+
+def article(text: str, a: str = "a") -> str:
+    """The article that a text takes: `a 6 × 6 in card`, `an 8 × 8 in card`; with a capital where `a` has one."""
+    return f"{a}n" if _VOWEL.match(text.lstrip("“‘")) else a
+
+
 def span_text(first: int, last: int) -> str:
     """Numbers from first to last: `2–4`, or `2`."""
     return str(first) if first == last else f"{first}–{last}"

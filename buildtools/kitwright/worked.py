@@ -13,6 +13,7 @@ from math import ceil
 from kitwright.card.face import Base, Face
 from kitwright.card.layout import base_of, faces_of
 from kitwright.card.notches import cut_size
+from kitwright.cite import cites, filled, refuse
 from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, made_by, sheets_for
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.stock import misfits, too_large
@@ -121,7 +122,25 @@ def work(kit: Kit) -> Worked:
     plans = _shared_guides(kit, _half_guides(plans))
     own = sorted((run.layout for plan in plans for run in plan.runs if run.layout.guide is not None), key=lambda l: l.guide)
     auto = [run.layout for plan in plans for run in plan.runs if run.layout.guide is None]
-    return Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(own + auto)), tuple(troubles))
+    worked = Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(own + auto)), tuple(troubles))
+    said, wrong = filled(worked)
+    if said is kit and not wrong:
+        return worked
+    # What is cited is known only now; decorations are named on the fronts.
+    return replace(worked, kit=said, faces=faces_of(said), troubles=(*troubles, *wrong))
+
+
+def said(kit: Kit) -> Kit:
+    """The kit with all that its spec cites filled in; worked out only where something is cited.
+
+    Raises:
+        UserError: something cited is not there.
+    """
+    if not cites(kit):
+        return kit
+    worked = work(kit)
+    refuse(worked)
+    return worked.kit
 
 
 def _shared_guides(kit: Kit, plans: tuple[PaperPlan, ...]) -> tuple[PaperPlan, ...]:

@@ -51,7 +51,7 @@ guides:
       - one column of 3-15/16 off the left:
           - 3 strips of 1-1/2 off the top: A
 photos:
-  - {{file: photos/one card.png, alt: A card on a table, caption: Made on a Tuesday}}
+  - {{file: photos/one card.png, alt: "One of [[cards]] on a table", caption: "From [[sheets of field]], on a Tuesday"}}
 """
 
 NOTES = """\

@@ -34,6 +34,13 @@ def test_every_page_is_sound_and_every_link_leads_somewhere(small_site: Path):
     assert faults_of(small_site) == []
 
 
+def test_what_is_cited_is_filled_in_wherever_it_is_read(small_site: Path):
+    text = page(small_site, f"kits/{FIRST}/index.html")
+    assert 'alt="One of 3 cards on a table"' in text and "From 1 sheet, on a Tuesday" in words(text)
+    read = [f for f in small_site.rglob("*") if f.suffix in (".html", ".json", ".xml", ".svg", ".txt")]
+    assert len(read) > 20 and not [f for f in read if re.search(r"\[\[(cards|sheets)|(cards|field)\]\]", f.read_text(encoding="utf-8"))]
+
+
 def test_nothing_in_a_page_breaks_the_content_policy(small_site: Path):
     for file in small_site.rglob("*.html"):
         text = file.read_text(encoding="utf-8")

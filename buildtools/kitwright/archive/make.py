@@ -125,7 +125,7 @@ def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: 
     card = replace(made.card, upcoming=upcoming(kit, as_of))
     files = made.files | older | besides
     redrawn = [name for r in released(kit)[:revision.number] for name in drawn_otherwise(r, files, "" if r == revision else f"r{r.number}/")] if revision else []
-    return replace(made, view=replace(made.view, card=card, state=state, for_members=names_for_members(kit)), files=files, after=after, redrawn=tuple(redrawn))
+    return replace(made, view=replace(made.view, card=card, state=state, for_members=names_for_members(worked.kit)), files=files, after=after, redrawn=tuple(redrawn))
 
 
 def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:

@@ -1,14 +1,13 @@
-"""Notes and the author's own steps: every citation ends, and names something."""
+"""The notes and whatever else may cite: every citation ends, names something, and reads right where it stands."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from kitwright.cite import CITATION, notes_of
+from kitwright.cite import CITATION, OPEN, UNENDED, notes_place, prose, told
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
-from kitwright.steps import steps_of
 from kitwright.worked import Worked
 
 
@@ -20,14 +19,37 @@ def _line_ends(match: re.Match) -> str:
 
 
 def find(worked: Worked) -> Iterator[Finding]:
-    """Citations in notes and steps that name nothing, and those in notes that never end."""
-    for read in (notes_of, steps_of):
+    """Citations in the notes that name nothing or never end, and any that doubles a word. What the spec cites is told as it is filled in."""
+    kit = worked.kit
+    try:
+        yield from _doubled(worked, kit.notes, notes_place(kit))
+    except UserError as error:
+        yield Finding("error", error.place, error.problem, error.remedy)
+    for path, text in prose(kit.typed or kit.spec):
         try:
-            read(worked)
-        except UserError as error:
-            yield Finding("error", error.place, error.problem, error.remedy)
+            yield from _doubled(worked, text, lambda _, path=path: kit.place(*path))
+        except UserError:
+            continue
     # Lines are kept, and citations that end taken out; code in backticks may show brackets of its own.
     rest = CODE.sub(_line_ends, CITATION.sub(_line_ends, worked.kit.notes))
     for number, line in enumerate(rest.split("\n"), 1):
-        if "[[" in line:
-            yield Finding("warning", Place(worked.kit.notes_file, number), "a citation begins here and does not end: the page would show the brackets", "end it with  ]]")
+        if OPEN in line:
+            yield Finding("warning", Place(worked.kit.notes_file, number), UNENDED, "end it with  ]]")
+
+
+_LAST, _NEXT = re.compile(r"[^\W\d_]{3,}$"), re.compile(r"(?!\s*\n\s*\n)\s+([^\W\d_]+)")
+_COUNTED = ("cards", "sheets", "pieces", "bases")
+
+
+def _doubled(worked: Worked, text: str, place: Callable[[int], Place]) -> Iterator[Finding]:
+    """A citation whose last word stands once more after it, or a bare 1 before several."""
+    parts = list(told(worked, text, place))
+    for match, (_, said), (after, _) in zip(CITATION.finditer(text), parts, parts[1:]):
+        last, follows = _LAST.search(said), _NEXT.match(after)
+        if not follows:
+            continue
+        at, word = place(text[:match.start()].count("\n") + 1), follows[1]
+        if last and last[0].casefold() == word.casefold():
+            yield Finding("warning", at, f"this reads “{said} {word}”", "take the second word out, or cite the bare number, such as [[count of cards]]")
+        elif said == "1" and word.casefold() in _COUNTED:
+            yield Finding("warning", at, f"this reads “{said} {word}”", "cite the phrase, such as [[cards]] or [[pieces of A]]; it takes the singular by itself")

@@ -21,8 +21,28 @@ from kitwright.kit.fields import (ByAreaField, ByLengthField, CountField, Envelo
                                   SheetField, SheetsField, SizeField, WeightField)
 from kitwright.units import Size
 
-Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)]
-ShortWords = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=120)]
+
+def _no_citation(text: str) -> str:
+    if "[[" in text:
+        raise PydanticCustomError("kitwright", "{text}", {
+            "text": "nothing can be cited here: the page would show the brackets\nwrite it out in words"})
+    return text
+
+
+@dataclass(frozen=True)
+class Cites:
+    """Marks prose of a kit in which a size or count may be cited; `kitwright.cite` fills it in.
+
+    Text without this mark refuses a citation where it is typed, so that none is ever shown as brackets.
+    """
+
+
+_LONG = StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)
+_SHORT = StringConstraints(strip_whitespace=True, min_length=1, max_length=120)
+Words = Annotated[str, _LONG, AfterValidator(_no_citation)]
+ShortWords = Annotated[str, _SHORT, AfterValidator(_no_citation)]
+Prose = Annotated[str, _LONG, Cites()]
+ShortProse = Annotated[str, _SHORT, Cites()]
 LABEL_FORM, KEY_FORM = r"^[A-Z][A-Za-z0-9]{0,3}$", r"^[a-z][a-z0-9-]{0,30}$"
 Label = Annotated[str, StringConstraints(pattern=LABEL_FORM)]
 Key = Annotated[str, StringConstraints(pattern=KEY_FORM)]
@@ -49,6 +69,7 @@ class OneOrMany:
 MeantList = Annotated[tuple[Meant, ...], OneOrMany()]
 Keys = Annotated[tuple[Key, ...], OneOrMany()]
 TextList = Annotated[tuple[Words, ...], OneOrMany()]
+ProseList = Annotated[tuple[Prose, ...], OneOrMany()]
 YesNo = Annotated[bool, WithJsonSchema({"enum": [True, False, "yes", "no"]})]
 """Typed yes or no, which editors read as words and others as true and false."""
 
@@ -221,7 +242,7 @@ class Piece(Spec):
     """One label: a size, cut from one or more papers."""
 
     size: Annotated[SizeField, AfterValidator(_cuttable)] = Field(description="Width × height, upright as its pattern is.")
-    use: ShortWords = Field("", alias="for", description="What it is for.")
+    use: ShortProse = Field("", alias="for", description="What it is for.")
     paper: Key | None = Field(None, description="The paper it is cut from, when there is one.")
     per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
         {ONLY: Fraction(1)}, alias="per card",
@@ -397,7 +418,7 @@ class SentimentSpec(Spec):
 class Decoration(At):
     """A place kept clear for decoration."""
 
-    name: ShortWords = Field(description="What goes there.")
+    name: ShortProse = Field(description="What goes there.")
     size: SizeField = Field(description="The area kept clear.")
     on: str = Field("front", description="front, band, or a label.")
     thickness: LengthField | None = Field(None, description="How far it stands up.")
@@ -465,8 +486,8 @@ class Photo(Spec):
     """A picture of a finished card."""
 
     file: ShortWords = Field(description="Path inside the kit's folder.")
-    alt: Words | None = Field(None, description="What the picture shows, for those who can't see it.")
-    caption: Words | None = Field(None, description="A line under it.")
+    alt: Prose | None = Field(None, description="What the picture shows, for those who can't see it.")
+    caption: Prose | None = Field(None, description="A line under it.")
 
 
 STAGES = ("cut", "stamp", "score", "build", "mount", "finish")
@@ -475,12 +496,12 @@ STAGES = ("cut", "stamp", "score", "build", "mount", "finish")
 class Steps(Spec):
     """The author's own words for a stage of the work; the rest is derived."""
 
-    cut: TextList = ()
-    stamp: TextList = ()
-    score: TextList = ()
-    build: TextList = ()
-    mount: TextList = ()
-    finish: TextList = ()
+    cut: ProseList = ()
+    stamp: ProseList = ()
+    score: ProseList = ()
+    build: ProseList = ()
+    mount: ProseList = ()
+    finish: ProseList = ()
 
 
 _MOMENT = "write it like 2026-03-06 10:00, in the club's own time"
@@ -512,6 +533,8 @@ PersonKey = Annotated[str, StringConstraints(pattern=r"^([a-z][a-z0-9]*(-[a-z0-9
 
 
 def _address(value: Any) -> Any:
+    if isinstance(value, str):
+        _no_citation(value)
     if isinstance(value, str) and not re.fullmatch(r"https?://[^\s<>\"]{3,400}", value.strip()):
         raise PydanticCustomError("kitwright", "{text}", {
             "text": f"“{value[:40]}” is not an address of a page\nwrite it whole, beginning with https://"})
@@ -547,7 +570,7 @@ class NamedMoment(Spec):
     """A moment of the author's choosing; typed as a time alone when there is no more to say."""
 
     at: Moment = Field(description="When, in the club's own time.")
-    show: Words | None = Field(None, description="What the team and guests may show from then on.")
+    show: Prose | None = Field(None, description="What the team and guests may show from then on.")
 
     @model_validator(mode="before")
     @classmethod
@@ -559,7 +582,7 @@ class Task(Spec):
     """What somebody makes for a kit; typed as the person's key alone when there is no more to say."""
 
     who: PersonKey = Field(description="The key of a person.")
-    make: Words = Field("a card of your own from this kit", description="What to make.")
+    make: Prose = Field("a card of your own from this kit", description="What to make.")
     by: ShortWords = Field("reveal", description="The moment by which it is due: reveal, or one of the kit's own.")
 
     @model_validator(mode="before")
@@ -586,7 +609,7 @@ class Used(Spec):
     """Something a sample was made with, told by kind."""
 
     kind: ShortWords = Field(description="What it is: ink, die, thread …")
-    words: ShortWords = Field(description="The maker's own words for it.")
+    words: ShortProse = Field(description="The maker's own words for it.")
     link: Address | None = Field(None, description="Where it is to be had.")
     earns: YesNo = Field(False, description="Whether this link earns money.")
 
@@ -596,10 +619,10 @@ class Sample(Spec):
 
     by: PersonKey = Field(description="The key of a person.")
     photo: ShortWords | None = Field(None, description="A picture in that person's own folder.")
-    alt: Words | None = Field(None, description="What the picture shows.")
+    alt: Prose | None = Field(None, description="What the picture shows.")
     since: ShortWords | None = Field(None, alias="from", description="From which moment on it is shown; samples, or else the reveal, when left out.")
     arrangement: ShortWords | None = Field(None, description="The arrangement it used, by name or by link.")
-    changed: Words | None = Field(None, description="What the maker changed.")
+    changed: Prose | None = Field(None, description="What the maker changed.")
     used: list[Used] = Field([], description="What it was made with.")
 
 
@@ -609,8 +632,8 @@ ComputedAnswer = Literal["A4", "Letter", "other sheets", "one sheet", "other fol
 class Question(Spec):
     """A reader's question with its answer."""
 
-    ask: Words = Field(description="The question.")
-    answer: Words | None = Field(None, description="The answer, with citations where it names a size.")
+    ask: Prose = Field(description="The question.")
+    answer: Prose | None = Field(None, description="The answer, with citations where it names a size.")
     computed: ComputedAnswer | None = Field(None, description="Work the answer out instead.")
     cards: int | None = Field(None, ge=1, le=500, description="For more cards: how many.")
     step: Literal["cut", "stamp", "score", "build", "mount", "finish"] | None = Field(None, description="The stage that it is about.")
@@ -633,13 +656,13 @@ class Video(Spec):
 
     address: Address = Field(description="Where it can be watched.")
     steps: dict[Literal["cut", "stamp", "score", "build", "mount", "finish"], Clock] = Field({}, description="Stage of the work → time.")
-    chapters: dict[ShortWords, Clock] = Field({}, description="Further chapters, in your words → time.")
+    chapters: dict[ShortProse, Clock] = Field({}, description="Further chapters, in your words → time.")
 
 
 class Link(Spec):
     """Where something that a kit takes is to be had."""
 
-    what: ShortWords = Field(alias="for", description="A paper's key, or words of your own.")
+    what: ShortProse = Field(alias="for", description="A paper's key, or words of your own.")
     address: Address
     earns: YesNo = Field(False, description="Whether this link earns money.")
 
@@ -648,14 +671,14 @@ class Extra(Spec):
     """A file that members get; never in the public site."""
 
     file: ShortWords = Field(description="Path inside the kit's folder.")
-    name: ShortWords = Field(description="What it is, as the public page may say it.")
+    name: ShortProse = Field(description="What it is, as the public page may say it.")
 
 
 class KitSpec(Spec):
     """A kit as typed in `kit.yaml`."""
 
     title: ShortWords
-    summary: Words = Field(description="One or two sentences for the archive.")
+    summary: Prose = Field(description="One or two sentences for the archive.")
     cards: int = Field(ge=1, le=500, description="Cards in a batch.")
     unit: Literal["in", "mm"] = Field("in", description="The unit shown first, and what a bare number means.")
     tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = Field((), description="Techniques and occasions.")

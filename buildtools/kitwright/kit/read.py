@@ -40,6 +40,8 @@ class Kit:
     """The text behind the spec, for file and line."""
     notes: str
     """The text of notes.md, citations and all; empty when there is none."""
+    typed: KitSpec | None = None
+    """The spec with its citations as typed, once they are filled in; None before, and where there are none."""
 
     @property
     def month(self) -> dt.date:

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal, get_args
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from kitwright.cite import refuse
 from kitwright.errors import Place, UserError
 from kitwright.facts import tables
 from kitwright.kit.model import Anniversaries, Club, Link
@@ -119,6 +120,8 @@ def brief(kit: Kit, whom: Whom, theme: Path, people: Mapping[str, Person], priva
                         f"release it first:  kitwright release {kit.id}", Place(kit.document.file))
     # The team works from the kit as it stands; everybody else from what was published.
     worked = work(published if whom in ("viewers", "members") else kit)
+    refuse(worked)
+    kit = replace(kit, spec=worked.kit.spec)
     asked = [asked_of(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]
     if whom == "guest" and not asked:
         raise UserError(f"{kit.id} has no guest", "name one under  guests", Place(kit.document.file))

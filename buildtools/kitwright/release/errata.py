@@ -17,6 +17,7 @@ from pathlib import Path
 
 import yaml
 
+from kitwright.cite import OPEN
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Club, Consent, PersonSpec, Thanks
@@ -127,6 +128,8 @@ def publish_erratum(made: Draft, as_of: dt.datetime, advice: str = "", spotted_b
         raise UserError(f"a name has {LONGEST_NAME} letters at most, not {len(spotted_by)}", "give the name alone after --spotted-by")
     if len(advice) > LONGEST_ADVICE:
         raise UserError(f"the advice has {len(advice)} letters, and {LONGEST_ADVICE} are the most", "say in a sentence or two what to do with pieces already cut")
+    if OPEN in advice:
+        raise UserError("nothing can be cited in the advice", "write the size or the count out")
     if spotted_by and _mentions(advice, spotted_by):
         raise UserError("the advice names who spotted it, and would be frozen with the name", "take the name out; she is thanked beside it")
     named = next((person for person, _, whole in names_in(advice, people or {}) if whole), None)

@@ -20,7 +20,7 @@ from kitwright.release.errata import errata, sentence
 from kitwright.release.people import Person, Shown, samples_of
 from kitwright.release.revisions import Revision, frozen, released, revision_at
 from kitwright.words import listed, number
-from kitwright.worked import Worked, work
+from kitwright.worked import Worked, said, work
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Pers
         if isinstance(kit, PastKit):
             found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, kit.spec.title, kit.spec.summary or "", at, page_of(kit.id)))
             continue
-        read = frozen(kit, revision_at(kit, as_of))
+        read = said(frozen(kit, revision_at(kit, as_of)))
         title = read.spec.title
         found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, title, read.spec.summary, at, page_of(kit.id)))
         together: dict[tuple[str, dt.datetime], list[Shown]] = {}

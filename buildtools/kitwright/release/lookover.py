@@ -93,7 +93,11 @@ def _no_picture(file: Path) -> str | None:
 
 
 def _video(worked: Worked) -> list[Finding]:
-    video, there = worked.kit.spec.video, {step.stage for step in steps_of(worked)}
+    try:
+        video, there = worked.kit.spec.video, {step.stage for step in steps_of(worked)}
+    except UserError:
+        # A citation that names nothing: `check` tells it.
+        return []
     told = [stage for stage in STAGES if stage in there and stage in (video.steps if video else {})]
     early = [(one, before) for before, one in zip(told, told[1:]) if video.steps[one] < video.steps[before]]
     return [Finding("hint", worked.kit.place("video", "steps", one), f"in the video “{one}” begins before “{before}”, which comes first at the desk", "look whether the two times are meant so")

@@ -36,9 +36,10 @@ def state_of(worked: Worked) -> dict[str, Any]:
 def own_state(worked: Worked) -> dict[str, Any]:
     """What the kit's own files say."""
     kit = worked.kit
-    fields = {name: getattr(kit.spec, name) for name in KitSpec.model_fields if name not in (*LIVING, "guides")}
+    spec = kit.typed or kit.spec
+    fields = {name: getattr(spec, name) for name in KitSpec.model_fields if name not in (*LIVING, "guides")}
     state = {name: _plain(value, name) for name, value in fields.items() if value != _default(KitSpec, name)}
-    guides = [_guide(guide, [l for l in worked.layouts if l.guide == i]) for i, guide in enumerate(kit.spec.guides)]
+    guides = [_guide(guide, [l for l in worked.layouts if l.guide == i]) for i, guide in enumerate(spec.guides)]
     notes = words_of(kit.notes)
     return {"id": kit.id, **state} | ({"guides": guides} if guides else {}) | ({"notes": notes} if notes else {})
 
