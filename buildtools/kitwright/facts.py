@@ -35,13 +35,15 @@ def tables(worked: Worked) -> tuple[Table, ...]:
 def _card(worked: Worked) -> Table:
     kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
     rows = [("cards", str(kit.spec.cards)), ("finished card", size_both(base.finished, unit)),
+            *([("with what overhangs", size_both(worked.enclosed.size, unit))] if worked.enclosed.overhangs else []),
             ("base, cut", size_both(base.cut, unit)),
             ("score", f"{length_text(base.score, unit)} from the {'left' if base.fold == 'side' else 'top'}, {base.fold} fold"),
             ("grain", grain_advice(worked))]
     envelope = kit.spec.card.envelope
     if envelope:
-        room = worked.clearance
-        rows.append(("envelope", f"{envelope.name or size_text(envelope.size, unit)}, {size_text(room, unit)} of room"))
+        room = worked.enclosed.room
+        rows.append(("envelope", f"{envelope.name or size_text(envelope.size, unit)}, " +
+                     (f"{size_text(room, unit)} of room" if worked.enclosed.enters else "which the card does not enter")))
     face = worked.face
     rows += [("free band", size_both(band, unit)) for band in (b.size for b in face.bands)]
     if face.sentiment:

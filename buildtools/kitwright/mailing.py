@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
-from kitwright.card.face import Face
-from kitwright.card.post import (ENVELOPE, FOAM, OUNCE, SMALL_LETTERS, US_LETTERS, Letters, Parcel, Range, Stock, Verdict, parcel, play,
-                                 step_of, verdicts)
-from kitwright.kit.read import Kit
+from kitwright.card.post import OUNCE, US_LETTERS, Letters, Parcel, Range, Verdict, letters_for, play, step_of, verdicts
 from kitwright.units import MM, ZERO, length_text, size_text
 from kitwright.words import led, listed
 from kitwright.worked import Worked
@@ -37,47 +34,21 @@ class Mailing:
 
 
 def mailing(worked: Worked) -> Mailing | None:
-    """How the card travels; None for a kit without an envelope.
-
-    A kit in inches is held against US letters, one in millimetres against the international
-    small letter.
-    """
-    kit = worked.kit
-    envelope = kit.spec.card.envelope
-    if envelope is None:
+    """How the card travels; None for a kit without an envelope."""
+    whole, letters = worked.enclosed.parcel, letters_for(worked.kit.spec.unit)
+    if whole is None:
         return None
-    letters = SMALL_LETTERS if kit.spec.unit == "mm" else US_LETTERS
-    whole = _worst([_parcel(worked, face) for face in worked.faces])
     found = verdicts(whole, letters)
     return Mailing(whole, letters, found, tuple(_lines(worked, whole, letters, found)))
 
 
-def _parcel(worked: Worked, face: Face) -> Parcel:
-    kit = worked.kit
-    card, inside = kit.spec.card, None
-    if card.inside:
-        piece = kit.spec.pieces[card.inside.piece]
-        inside = piece.size, card.inside.paper or next(iter(piece.share))
-    wrap = Range.exact(card.envelope_weight.grammage) if card.envelope_weight else ENVELOPE
-    return parcel(worked.base, face, stocks(kit), inside, card.envelope.size,
-                  foam=Range.exact(card.foam.millimetres) if card.foam else FOAM, envelope_grammage=wrap)
-
-
-def stocks(kit: Kit) -> dict[str, Stock]:
-    """Every paper of a kit as the post feels it."""
-    return {key: Stock.of(paper.weight.grammage if paper.weight else None, paper.thickness, paper.kind == "patterned")
-            for key, paper in kit.papers.items()}
-
-
-def _worst(parcels: list[Parcel]) -> Parcel:
-    """Bounds that hold for every look of the batch."""
-    def around(ranges: list[Range]) -> Range:
-        return Range(min(r.low for r in ranges), max(r.high for r in ranges))
-    return replace(parcels[0], thickness=around([p.thickness for p in parcels]), mass=around([p.mass for p in parcels]),
-                   lumpy=any(p.lumpy for p in parcels), decorated=any(p.decorated for p in parcels))
-
-
 # --- in words ------------------------------------------------------------------------------
+
+def overall_text(worked: Worked, unit: str) -> str:
+    """How large the closed card is with what overhangs it, `111 × 148 mm with S overhanging`; empty where nothing does."""
+    lying = worked.enclosed
+    return f"{size_text(lying.size, unit)} with {listed(list(dict.fromkeys(r.name for r in lying.reaches)))} overhanging" if lying.overhangs else ""
+
 
 def _lines(worked: Worked, card: Parcel, letters: Letters, found: tuple[Verdict, ...]) -> Iterator[tuple[str, str]]:
     yield "Envelope", _fit(worked, card)
@@ -94,12 +65,12 @@ def _lines(worked: Worked, card: Parcel, letters: Letters, found: tuple[Verdict,
 
 def _fit(worked: Worked, card: Parcel) -> str:
     kit, unit = worked.kit, worked.kit.spec.unit
-    envelope, room = kit.spec.card.envelope, worked.clearance
+    envelope, room = kit.spec.card.envelope, worked.enclosed.room
     name = envelope.name or f"an envelope of {size_text(envelope.size, unit)}"
     if envelope.name:
         name = f"{_article(envelope.name)} {envelope.name}"
     least = min(room.width, room.height)
-    if least < ZERO:
+    if not worked.enclosed.enters:
         return f"Does not fit {name}."
     if play(least, card.thickness) < ZERO:
         return f"Fits {name}, with {length_text(least, unit)} of room. Its thickness may take up all of that, so try one first."
@@ -132,9 +103,10 @@ def _range_text(value: Range, step: Fraction, digits: int, unit: str) -> str:
 def _guessed(worked: Worked) -> str:
     """What stands behind a range, to follow the figure."""
     kit = worked.kit
-    used = dict.fromkeys(p.paper for face in worked.faces for p in face.stack)
+    lying = [p for face in worked.faces for p in face.stack] + [worked.enclosed.inside] * (worked.enclosed.inside is not None)
+    used = dict.fromkeys(p.paper for p in lying)
     unsaid = ["papers"] if any(kit.papers[key].thickness is None for key in used) else []
-    if kit.spec.card.foam is None and any(p.raised for face in worked.faces for p in face.stack):
+    if kit.spec.card.foam is None and any(p.raised for p in lying):
         unsaid.append("foam")
     return f" (a range, since the thickness of {listed(unsaid)} is not given)" if unsaid else ""
 

@@ -222,7 +222,7 @@ def _gives(worked: Worked, paper: str, label: str, size: Size) -> bool:
 
 
 def _use_text(worked: Worked, layout: Layout, size: Size, labels: tuple[str, ...]) -> str:
-    unit, card = worked.kit.spec.unit, worked.base.finished
+    unit, card = worked.kit.spec.unit, worked.base.back
     if labels:
         return _more_text(worked, layout, size, labels)
     room = Size(card.width - inset(unit), card.height - inset(unit))

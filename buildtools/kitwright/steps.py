@@ -13,6 +13,7 @@ from typing import Literal
 from kitwright.card.face import Face, Placed, Setting
 from kitwright.cite import cited
 from kitwright.cutting.plan import Layout
+from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.units import Length, length_text, size_text
 from kitwright.words import listed, sheets_text
@@ -215,9 +216,12 @@ def _mount(worked: Worked) -> list[str]:
             f"{length_text(left, unit)} from its left edge and {length_text(top, unit)} from its top"
         raised = " on foam" if layer.raised else ""
         lines.append(f"Fix {name_of(worked, layer)} on {on}{raised}, {how}.")
-    inside = worked.kit.spec.card.inside
+    inside, back = worked.enclosed.inside, Rect.of(worked.base.back)
     if inside:
-        lines.append(f"Fix the panel {inside.piece} inside, in the middle.")
+        raised = " on foam" if inside.raised else ""
+        lines.append(f"Fix the panel {inside.label} inside{raised}, in the middle." if inside.rect.centre == back.centre else
+                     f"Fix the panel {inside.label} inside, on the back of the card{raised}, "
+                     f"{length_text(inside.rect.x, unit)} from its left edge and {length_text(inside.rect.y, unit)} from its top.")
     return lines
 
 

@@ -151,9 +151,11 @@ def _glued(worked: Worked) -> tuple[Length, Fraction]:
                 area += foam_for(placed) * face.cards
             else:
                 length += adhesive_for(placed.rect.size) * face.cards
-    inside = worked.kit.spec.card.inside
-    if inside:
-        length += adhesive_for(worked.kit.spec.pieces[inside.piece].size) * worked.kit.spec.cards
+    inside = worked.enclosed.inside
+    if inside and inside.raised:
+        area += foam_for(inside) * worked.kit.spec.cards
+    elif inside:
+        length += adhesive_for(inside.rect.size) * worked.kit.spec.cards
     return length, area
 
 

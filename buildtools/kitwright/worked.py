@@ -8,8 +8,10 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 from math import ceil
 
+from kitwright.card.enclosed import Enclosed, enclosed_of
 from kitwright.card.face import Base, Face
 from kitwright.card.layout import base_of, faces_of
 from kitwright.card.notches import cut_size
@@ -58,11 +60,10 @@ class Worked:
         """The plan of one paper."""
         return next((p for p in self.plans if p.demand.paper == paper), None)
 
-    @property
-    def clearance(self) -> Size | None:
-        """Room in the envelope, across and along the card as it lies; None without an envelope."""
-        envelope = self.kit.spec.card.envelope
-        return clearance(self.base.finished, envelope.size) if envelope else None
+    @cached_property
+    def enclosed(self) -> Enclosed:
+        """What lies in the envelope: the closed card with everything on it, its room, thickness and mass."""
+        return enclosed_of(self.kit, self.base, self.faces)
 
     def counts(self, label: str) -> dict[str, int]:
         """Pieces of a label for the whole batch, by paper."""
@@ -72,13 +73,6 @@ class Worked:
 def sizes_of(kit: Kit) -> dict[str, Size]:
     """The size to cut of every label, the base included; longer than the finished piece where a punch trims its ends."""
     return {BASE: kit.spec.card.base.size} | {label: cut_size(piece) for label, piece in kit.spec.pieces.items()}
-
-
-def clearance(card: Size, envelope: Size) -> Size:
-    """Room beside a card in an envelope, lying whichever way it fits better."""
-    def room(e: Size) -> Size:
-        return Size(e.width - card.width, e.height - card.height)
-    return max((room(envelope), room(envelope.turned)), key=lambda s: min(s.width, s.height))
 
 
 def needs_of(kit: Kit) -> dict[str, dict[str, Fraction]]:

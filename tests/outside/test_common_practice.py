@@ -8,6 +8,7 @@ from fractions import Fraction
 
 import pytest
 
+from kitwright.card.enclosed import clearance
 from kitwright.card.layout import base_of
 from kitwright.card.shapes import clear_of_notches, notch_depth, notches_on_card, outline
 from kitwright.check import check, errors
@@ -23,7 +24,7 @@ from kitwright.kit.starter import write_starter
 from kitwright.papers import TRADE, envelope_named, sheet_named
 from kitwright.steps import steps_of
 from kitwright.units import Length, Size, on_grid, parse_size
-from kitwright.worked import clearance, work
+from kitwright.worked import work
 from making import BATCH, CLUB, changed, look_over, make_kit, make_worked, serious
 
 

@@ -15,11 +15,12 @@ import pytest
 from shapely import Polygon, box
 from shapely.ops import unary_union
 
+from kitwright.card.enclosed import stocks_of
 from kitwright.card.face import Base, Face, Placed
 from kitwright.card.post import FOAM, GRAM_PER_SQUARE_INCH, OUNCE, SMALL_LETTERS, US_LETTERS, Parcel, Range, Stock, parcel, step_of, thickest, verdicts
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
-from kitwright.mailing import mailing, stocks
+from kitwright.mailing import mailing
 from kitwright.papers import envelope_named, grammage, sheet_named
 from kitwright.units import Length, Size, parse_size
 from kitwright.worked import work
@@ -220,7 +221,7 @@ def stacked(things: list[tuple[Polygon, float]]) -> float:
 @pytest.mark.parametrize("end", ["low", "high"])
 def test_the_thickest_place_of_a_demo_card_by_overlay(demo, end):
     """shapely: bounds of every paper, foam where raised, decoration where its height is given."""
-    papers = stocks(demo.kit)
+    papers = stocks_of(demo.kit)
     foam = Range.exact(demo.kit.spec.card.foam.millimetres) if demo.kit.spec.card.foam else FOAM
     for face in demo.faces:
         things = [(shape(p), float(getattr(papers[p.paper].calliper, end) + (getattr(foam, end) if p.raised else 0))) for p in face.stack]

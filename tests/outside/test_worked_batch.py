@@ -54,7 +54,7 @@ def test_the_sheets_of_the_batch(batch):
 
 
 def test_the_card(batch):
-    assert batch.base.finished == parse_size("4-1/4 x 5-1/2") and batch.clearance == parse_size("1/8 x 1/4")
+    assert batch.base.finished == parse_size("4-1/4 x 5-1/2") and batch.enclosed.room == parse_size("1/8 x 1/4")
     assert not serious(check(batch))
 
 
@@ -166,7 +166,7 @@ def test_its_card_goes_into_its_envelope(worked):
     outer = box(0, 0, float(envelope.size.width.inches), float(envelope.size.height.inches))
     card: Size = worked.base.finished
     assert any(box(0, 0, float(s.width.inches), float(s.height.inches)).within(outer) for s in (card, card.turned))
-    room = worked.clearance
+    room = worked.enclosed.room
     assert min(room.width, room.height) >= Length(Fraction(1, 16))
 
 

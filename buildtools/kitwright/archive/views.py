@@ -21,6 +21,7 @@ from kitwright.facts import grain_advice
 from kitwright.kit.model import Club
 from kitwright.kit.names import BASE
 from kitwright.kit.read import PastKit
+from kitwright.mailing import overall_text
 from kitwright.questions import short_text
 from kitwright.steps import Step, steps_of
 from kitwright.units import Length, Size, figure, length_text, other_unit, size_text
@@ -288,6 +289,8 @@ def _facts(worked: Worked) -> tuple[Fact, ...]:
     if len(worked.faces) > 1:
         makes += f" in {spelled(len(worked.faces))} looks"
     found = [Fact("Makes", Said(makes)), Fact("Finished card", said_size(base.finished, unit))]
+    if worked.enclosed.overhangs:
+        found.append(Fact("All in all", Said(overall_text(worked, unit), size_text(worked.enclosed.size, other_unit(unit)))))
     envelope = spec.card.envelope
     if envelope:
         size = said_size(envelope.size, unit)

@@ -29,7 +29,12 @@ class Base:
 
     @property
     def finished(self) -> Size:
-        """The folded card's front: what lies right of, or below, the score line."""
+        """The folded card: the larger of its two panels, which lie on each other from the fold on."""
+        return Size(max(self.front.width, self.back.width), max(self.front.height, self.back.height))
+
+    @property
+    def front(self) -> Size:
+        """The card front: what lies right of, or below, the score line."""
         if self.fold == "side":
             return Size(self.cut.width - self.score, self.cut.height)
         return Size(self.cut.width, self.cut.height - self.score)

@@ -85,7 +85,7 @@ class _Work:
         over: list[Placed] = []
         for i, laid in enumerate(spec.front.over):
             over.append(self._laid(laid, ground, layers, "over", ("front", "over", i), tuple(over)))
-        face = Face(base.finished, base.fold, layers, ground, tuple(self.pieces), tuple(over), tuple(self.bands),
+        face = Face(base.front, base.fold, layers, ground, tuple(self.pieces), tuple(over), tuple(self.bands),
                     tuple(self.sums), border, gap, cards=spec.cards)
         face = replace(face, sentiment=self._sentiment(face), spots=self._spots(face))
         return replace(face, settings=settings(face))
@@ -94,7 +94,7 @@ class _Work:
 
     def _layers(self, base: Base) -> tuple[Placed, ...]:
         card = self.kit.spec.card
-        found = [Placed(BASE, card.base.paper, "front", Rect.of(base.finished), layer="base")]
+        found = [Placed(BASE, card.base.paper, "front", Rect.of(base.front), layer="base")]
         for i, layer in enumerate(card.layers):
             paper = paper_of(self.kit, layer.piece, layer.paper, self.kit.place("card", "layers", i))
             rect = position(self.kit.spec.pieces[layer.piece].size, layer, found[-1].rect)

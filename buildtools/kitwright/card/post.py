@@ -14,6 +14,7 @@ from itertools import pairwise
 from math import lcm
 
 from kitwright.card.face import Base, Face, Placed, Point
+from kitwright.geometry import Rect
 from kitwright.units import MM, Length, Size
 
 GRAM_PER_SQUARE_INCH = Fraction(254, 10000) ** 2
@@ -106,13 +107,14 @@ def covered(placed: Placed) -> Fraction:
     return area(placed.outline) if placed.outline else placed.rect.area
 
 
-def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range) -> Range:
-    """Millimetres of paper, foam and decoration over the card's front panel, at the thickest place.
+def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Iterable[Placed] = ()) -> Range:
+    """Millimetres of paper, foam and decoration at the thickest place of a front and of whatever lies `under` it.
 
-    The places looked at are the cells that all edges and corners on the front cut out:
+    The places looked at are the cells that all edges and corners cut out:
     nothing changes within one but where a slanted edge runs through it.
     """
-    things = [(p.rect, p.edges or ((p.outline,) if p.outline else ()), stocks[p.paper].calliper + (foam if p.raised else NOTHING)) for p in face.stack]
+    things = [(p.rect, p.edges or ((p.outline,) if p.outline else ()), stocks[p.paper].calliper + (foam if p.raised else NOTHING))
+              for p in (*face.stack, *under)]
     things += [(s.rect, (), Range.exact(s.thickness.millimetres)) for s in face.spots if s.thickness is not None]
     corners = [corner for _, edges, _ in things for ring in edges for corner in ring]
     across = sorted({e for r, _, _ in things for e in (r.x, r.right)} | {x for x, _ in corners})
@@ -161,7 +163,7 @@ def _within(x: int, y: int, edges: tuple[tuple[tuple[int, int], ...], ...]) -> b
     return crossings % 2 == 1
 
 
-def parcel(base: Base, face: Face, stocks: Mapping[str, Stock], inside: tuple[Size, str] | None, envelope: Size,
+def parcel(base: Base, face: Face, stocks: Mapping[str, Stock], inside: Placed | None, envelope: Size,
            *, foam: Range = FOAM, envelope_grammage: Range = ENVELOPE) -> Parcel:
     """A card in its envelope.
 
@@ -169,25 +171,23 @@ def parcel(base: Base, face: Face, stocks: Mapping[str, Stock], inside: tuple[Si
         base: the card base.
         face: the front.
         stocks: every paper used, by key.
-        inside: size and paper of the inside panel, if there is one.
+        inside: the panel inside, where it lies on the back, if there is one.
         envelope: its size.
         foam: millimetres that foam raises a layer.
         envelope_grammage: grams per square metre of the envelope.
     """
     base_stock = stocks[face.layers[0].paper]
     mass = base_stock.grammage * (base.cut.area * GRAM_PER_SQUARE_INCH)
-    for placed in face.stack[1:]:
+    panels = (inside,) if inside else ()
+    for placed in (*face.stack[1:], *panels):
         mass = mass + stocks[placed.paper].grammage * (covered(placed) * GRAM_PER_SQUARE_INCH)
-    thick = thickest(face, stocks, foam) + base_stock.calliper
-    if inside:
-        size, paper = inside
-        mass = mass + stocks[paper].grammage * (size.area * GRAM_PER_SQUARE_INCH)
-        thick = thick + stocks[paper].calliper
+    back = Placed(face.layers[0].label, face.layers[0].paper, "front", Rect.of(base.back), layer="base")
+    thick = thickest(face, stocks, foam, (back, *panels))
     wrap = Stock(envelope_grammage, Range(envelope_grammage.low * BULK.low / 1000, envelope_grammage.high * BULK.high / 1000))
     mass = mass + wrap.grammage * (envelope.area * ENVELOPE_PAPER * GRAM_PER_SQUARE_INCH)
     thick = thick + wrap.calliper + wrap.calliper
     wide = envelope if envelope.width >= envelope.height else envelope.turned
-    raised = any(p.raised for p in face.stack)
+    raised = any(p.raised for p in (*face.stack, *panels))
     return Parcel(wide, thick, mass, raised or any(s.thickness for s in face.spots), bool(face.spots))
 
 
@@ -228,6 +228,12 @@ SMALL_LETTERS = Letters(
     "an international small letter", "Universal Postal Union letter-post regulations, from memory, November 2026",
     Size(Length.mm(140), Length.mm(90)), Size(Length.mm(245), Length.mm(165)),
     Range(Fraction(0), Fraction(5)), Fraction(100), (Fraction(20), Fraction(50)))
+
+
+def letters_for(unit: str) -> Letters:
+    """The limits that a kit is held against, by its own unit: whoever measures in inches buys US envelopes and posts
+    where they are sold, whoever measures in millimetres does so elsewhere."""
+    return SMALL_LETTERS if unit == "mm" else US_LETTERS
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from kitwright.check import arranged, front, pieces, prose, sheets
+from kitwright.check import arranged, envelope, front, pieces, prose, sheets
 from kitwright.findings import LEVELS, Finding
 from kitwright.worked import Worked
 
 
 def check(worked: Worked) -> list[Finding]:
     """Every finding of a kit, errors first, then in the order of the file."""
-    found = [*worked.troubles, *pieces.find(worked), *sheets.find(worked), *front.find(worked), *prose.find(worked)]
+    found = [*worked.troubles, *pieces.find(worked), *sheets.find(worked), *front.find(worked), *envelope.find(worked), *prose.find(worked)]
     if not errors(found):
         # Arrangements are found from a card that is sound.
         found += arranged.find(worked)

@@ -1,4 +1,4 @@
-"""The card front: sums, borders, overhangs, layers, sentiment, envelope."""
+"""The card front: sums, borders, overhangs, layers, sentiment."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _HAIR = Length(Fraction(1, 32))
 
 
 def find(worked: Worked) -> Iterator[Finding]:
-    """What is wrong with the finished front, the base and the envelope."""
+    """What is wrong with the finished front and the base."""
     face = worked.face
     yield from _base(worked)
     yield from _sums(worked, face)
@@ -43,22 +43,6 @@ def _base(worked: Worked) -> Iterator[Finding]:
     if base.score >= across:
         yield Finding("error", kit.place("card", "score"), f"the score at {length_text(base.score, unit)} lies past the base of {size_text(base.cut, unit)}",
                       f"score at {length_text(across / 2, unit)} for a card that closes evenly")
-        return
-    envelope, room = kit.spec.card.envelope, worked.clearance
-    if envelope and room:
-        name = envelope.name or size_text(envelope.size, unit)
-        called = f"{envelope.name} ({size_text(envelope.size, unit)})" if envelope.name else f"an envelope of {name}"
-        if min(room.width, room.height) <= ZERO:
-            yield Finding("error", kit.place("card", "envelope"), f"the finished card, {size_text(base.finished, unit)}, does not fit {called}",
-                          "use a larger envelope or a smaller base")
-        elif min(room.width, room.height) < Length(SIXTEENTH):
-            yield Finding("warning", kit.place("card", "envelope"), f"the card has less than a sixteenth of an inch of room in {name}", "use a larger envelope")
-    inside = kit.spec.card.inside
-    if inside:
-        size = kit.spec.pieces[inside.piece].size
-        if not size.fits(base.finished) and "larger" not in inside.meant:
-            yield Finding("error", kit.place("card", "inside"), f"the inside panel {inside.piece}, {size_text(size, unit)}, is larger than the card, {size_text(base.finished, unit)}",
-                          "make it smaller than the finished card")
 
 
 def _sums(worked: Worked, face: Face) -> Iterator[Finding]:

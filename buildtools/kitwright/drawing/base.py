@@ -33,7 +33,7 @@ def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Numb
         name: what to call it, such as the cardstock's name.
         scale: at most this scale, so that several bases can share one.
     """
-    lengths = [base.cut.height] if base.fold == "side" else [base.back.height, base.finished.height]
+    lengths = [base.cut.height] if base.fold == "side" else [base.back.height, base.front.height]
     left = Fraction(36) if base.fold == "top" else Fraction(0)
     room = Fraction(width) - 2 * EDGE - left - along_room([figure(n, unit) for n in lengths])
     scale = min(room / (base.cut.width.inches * 72), Fraction(1, 1) if scale is None else scale)
@@ -49,7 +49,7 @@ def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Numb
     _paper(draft, sheet, frame, look)
     back, front = _panels(draft, base, sheet, frame)
     _name(draft, back, "back", size_text(base.back, unit), look)
-    _name(draft, front, "front", size_text(base.finished, unit), look)
+    _name(draft, front, "front", size_text(base.front, unit), look)
     unsaid = [] if not grain or _grain(draft, front, grain) else [Note(f"grain runs {grain}")]
     bottom = chain_across(draft, board, _spans(base, unit, frame, True), sheet.bottom, sheet.bottom + 17,
                           (EDGE, Fraction(width) - EDGE))
@@ -117,7 +117,7 @@ def _grain(draft: Draft, panel: Box, grain: Grain) -> bool:
 
 
 def _spans(base: Base, unit: str, frame: Frame, across: bool) -> list[Span]:
-    cut, back, front = base.cut, base.back, base.finished
+    cut, back, front = base.cut, base.back, base.front
     if across:
         lengths = [back.width, front.width] if base.fold == "side" else [cut.width]
     else:
@@ -134,5 +134,5 @@ def alt_text(base: Base, unit: str, grain: str | None = None) -> str:
     """What the picture shows, in words."""
     edge, run = ("left edge", "up and down") if base.fold == "side" else ("top edge", "across")
     text = (f"Card base of {size_text(base.cut, unit)}, scored {run} {figure(base.score, unit)} {unit} from the {edge}; "
-            f"folded, the front is {size_text(base.finished, unit)}.")
+            f"folded, the front is {size_text(base.front, unit)}.")
     return text + (f" The grain runs {grain}." if grain else "")

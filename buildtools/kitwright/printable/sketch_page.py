@@ -7,6 +7,7 @@ from reportlab.platypus.flowables import Flowable
 
 from kitwright.card.shapes import shape_words
 from kitwright.kit.names import BASE
+from kitwright.mailing import overall_text
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
 from kitwright.printable.job import Job
@@ -69,7 +70,7 @@ def masthead(job: Job) -> list[Flowable]:
 
 def plate(job: Job, height: float, more: list[Flowable]) -> Side:
     """The card sketch with the facts, and `more`, beside it, or under it where the sketch comes out larger so."""
-    width, size = job.edition.width, job.worked.base.finished
+    width, size = job.edition.width, job.worked.base.front
     facts = [fact_blocks(name, lines) for name, lines in facts_of(job)]
     left = width - BESIDE - GUTTER
     below = _below(job, facts, more)
@@ -116,13 +117,13 @@ def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
     edge = "left edge" if base.fold == "side" else "top edge"
     found = [
         ("The batch", tuple(batch)),
-        ("Finished card", (size_text(base.finished, one), f"{size_text(base.finished, two)}, {base.fold} fold")),
+        ("Finished card", (size_text(base.finished, one), f"{size_text(base.finished, two)}, {base.fold} fold", *filter(None, [overall_text(worked, one)]))),
         ("Card base", (f"cut {size_text(base.cut, one)}", size_text(base.cut, two),
                        f"score at {length_text(base.score, one)} from the {edge}")),
     ]
     envelope = spec.card.envelope
     if envelope:
-        room: Size = worked.clearance
+        room: Size = worked.enclosed.room
         found.append(("Envelope", (envelope.name or size_text(envelope.size, one),
                                    *((size_text(envelope.size, one),) if envelope.name else ()),
                                    f"leaves {length_text(room.width, one)} across and {length_text(room.height, one)} along")))

@@ -112,7 +112,7 @@ def _one_sheet(worked: Worked) -> str:
 
 def _other_fold(worked: Worked) -> str:
     base, unit = worked.base, worked.kit.spec.unit
-    finished = base.finished
+    finished = base.front
     fold = "top" if base.fold == "side" else "side"
     size = Size(finished.width, finished.height * 2) if fold == "top" else Size(finished.width * 2, finished.height)
     score = finished.height if fold == "top" else finished.width

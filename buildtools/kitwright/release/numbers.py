@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from kitwright.card.enclosed import clearance
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import leaves
 from kitwright.geometry import Rect
@@ -30,7 +31,7 @@ def numbers_of(worked: Worked) -> dict[str, Any]:
                     "bands": [_rect(b) for b in face.bands],
                     "sentiment": _rect(face.sentiment.rect) if face.sentiment else None,
                     "spots": [[s.name, *_rect(s.rect)] for s in face.spots]} for face in worked.faces],
-        "room in envelope": _size(worked.clearance) if worked.clearance else None,
+        "room in envelope": _size(clearance(worked.enclosed.folded, worked.enclosed.envelope)) if worked.enclosed.envelope else None,
     }
 
 

@@ -100,7 +100,7 @@ def mat_moved(kit: Kit, base: Base) -> list[tuple[str, KitSpec]]:
     if not card.layers:
         raise NoChange("there is no mat")
     mat, size = card.layers[0], kit.spec.pieces[card.layers[0].piece].size
-    across, along = (base.finished.width - size.width) / 2, (base.finished.height - size.height) / 2
+    across, along = (base.front.width - size.width) / 2, (base.front.height - size.height) / 2
     if across == along:
         raise NoChange("the mat has even borders all round, so it has nowhere to go")
     if min(across, along) < ZERO:

@@ -15,8 +15,9 @@ from typing import Literal
 from kitwright.card.arrangements import changing
 from kitwright.card.arrangements.changing import NoChange
 from kitwright.card.arrangements.turning import later_words
+from kitwright.card.enclosed import foam_of
 from kitwright.card.face import Face
-from kitwright.card.post import FOAM, SMALL_LETTERS, US_LETTERS, Stock, parcel, verdicts
+from kitwright.check import envelope as envelope_checks
 from kitwright.check import front as front_checks
 from kitwright.check import pieces as piece_checks
 from kitwright.check import sheets as sheet_checks
@@ -25,6 +26,7 @@ from kitwright.findings import LEVELS, Finding
 from kitwright.kit.model import Guide, KitSpec
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit
+from kitwright.mailing import mailing, thickness_text
 from kitwright.units import length_text, size_text
 from kitwright.words import label_text, listed, sheets_text
 from kitwright.worked import Worked, work
@@ -133,7 +135,7 @@ def _turned(worked: Worked) -> Iterator[_Idea | Refused]:
 
 
 def _folds(worked: Worked, kit: Kit) -> Iterator[_Idea | Refused]:
-    front = worked.base.finished
+    front = worked.base.front
     other = "top" if worked.base.fold == "side" else "side"
     shape = _shape(front)
     yield _Idea("fold", f"{shape}, {other} fold", f"{shape.lower()}-{other}-fold", lambda: changing.refolded(kit.spec, front, other),
@@ -229,7 +231,7 @@ def _off_band(worked: Worked, changed: Worked) -> list[str]:
 
 def _found(worked: Worked) -> list[Finding]:
     """Findings on pieces, sheets and front; what the author's prose cites is about the kit as it is."""
-    found = [*worked.troubles, *piece_checks.find(worked), *sheet_checks.find(worked), *front_checks.find(worked)]
+    found = [*worked.troubles, *piece_checks.find(worked), *sheet_checks.find(worked), *front_checks.find(worked), *envelope_checks.find(worked)]
     return sorted(found, key=lambda f: LEVELS.index(f.level))
 
 
@@ -281,26 +283,13 @@ def _supplies(worked: Worked, changed: Worked) -> tuple[str, ...]:
 
 def _post(worked: Worked, changed: Worked) -> tuple[str, ...]:
     """What the post says of it that it did not say before, and how much thicker or thinner it is."""
-    before, after = (_parcel(w) for w in (worked, changed))
+    before, after = mailing(worked), mailing(changed)
     if before is None or after is None:
         return ()
-    letters = US_LETTERS if worked.kit.club.region == "us" else SMALL_LETTERS
-    known = {v.words for v in verdicts(before, letters)}
-    told = [f"By post: {v.words}{'' if v.within is False else ', perhaps'}." for v in verdicts(after, letters) if v.words not in known]
-    if changed.face.layers[0].rect.size == worked.face.layers[0].rect.size and before.thickness != after.thickness:
+    known = {v.words for v in before.verdicts}
+    told = [f"By post: {v.words}{'' if v.within is False else ', perhaps'}." for v in after.verdicts if v.words not in known]
+    if changed.base.front == worked.base.front and before.parcel.thickness != after.parcel.thickness:
         foam = [p.raised for p in changed.face.stack].count(True) - [p.raised for p in worked.face.stack].count(True)
         if abs(foam) == 1:
-            told.insert(0, f"It is about {FOAM.low} to {FOAM.high} mm {'thicker' if foam > 0 else 'thinner'} at the strip.")
+            told.insert(0, f"It is {thickness_text(foam_of(worked.kit), worked.kit.spec.unit)} {'thicker' if foam > 0 else 'thinner'} at the strip.")
     return tuple(told)
-
-
-def _parcel(worked: Worked):
-    spec, kit = worked.kit.spec, worked.kit
-    if spec.card.envelope is None:
-        return None
-    stocks = {key: Stock.of(p.weight.grammage if p.weight else None, None, p.kind == "patterned") for key, p in kit.papers.items()}
-    inside = None
-    if spec.card.inside:
-        piece = spec.pieces[spec.card.inside.piece]
-        inside = piece.size, spec.card.inside.paper or next(iter(piece.share))
-    return parcel(worked.base, worked.face, stocks, inside, spec.card.envelope.size)

@@ -1,0 +1,163 @@
+"""What lies in the envelope: the closed card with everything on it, its room, its thickness, its mass.
+
+Whoever tells any of these reads them here. The frame is that of the closed card seen from
+the front: x right, y down, origin at the top left corner, where the fold is. Behind the
+front lies the back panel, from the same corner; a panel inside lies on the back, so that it
+faces whoever opens the card.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from kitwright.card.face import Base, Face, Placed
+from kitwright.card.layout import position
+from kitwright.card.post import ENVELOPE, FOAM, Parcel, Range, Stock, parcel
+from kitwright.card.shapes import on_card
+from kitwright.geometry import Rect
+from kitwright.kit.read import Kit
+from kitwright.units import ZERO, Length, Size
+
+Side = Literal["left", "right", "top", "bottom"]
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """Something that sticks out past the folded card."""
+
+    name: str
+    """The label of a piece, or what a decoration is called."""
+    said: tuple[str | int, ...]
+    """Where the spec places it: the path of its entry."""
+    side: Side
+    """Past which edge."""
+    by: Length
+    """How far."""
+
+
+@dataclass(frozen=True, slots=True)
+class Enclosed:
+    """The closed card in its envelope; it holds for every look of the batch."""
+
+    folded: Size
+    """The folded card alone: the larger of its two panels."""
+    outline: Rect
+    """The rectangle around everything, whatever overhangs included."""
+    reaches: tuple[Reach, ...]
+    """Whatever sticks out past the folded card, furthest first."""
+    inside: Placed | None
+    """The panel inside, where it lies on the back."""
+    envelope: Size | None
+    parcel: Parcel | None
+    """Thickness and mass, sealed; None without an envelope."""
+
+    @property
+    def size(self) -> Size:
+        """Everything, across and along; what has to enter the envelope."""
+        return self.outline.size
+
+    @property
+    def overhangs(self) -> bool:
+        """Whether anything makes it larger than the folded card."""
+        return self.size != self.folded
+
+    @property
+    def room(self) -> Size | None:
+        """Room in the envelope, across and along the card as it lies; below zero where it is too large. None without an envelope."""
+        return clearance(self.size, self.envelope) if self.envelope else None
+
+    @property
+    def enters(self) -> bool | None:
+        """Whether it goes into its envelope; None without one."""
+        return goes_in(self.size, self.envelope) if self.envelope else None
+
+
+def clearance(card: Size, envelope: Size) -> Size:
+    """Room beside a card in an envelope, lying whichever way it fits better."""
+    def room(e: Size) -> Size:
+        return Size(e.width - card.width, e.height - card.height)
+    return max((room(envelope), room(envelope.turned)), key=lambda s: min(s.width, s.height))
+
+
+def goes_in(card: Size, envelope: Size) -> bool:
+    """Whether a card enters an envelope; one of its very size does not."""
+    room = clearance(card, envelope)
+    return room.width > ZERO and room.height > ZERO
+
+
+def enclosed_of(kit: Kit, base: Base, faces: tuple[Face, ...]) -> Enclosed:
+    """Everything that lies in the envelope.
+
+    Args:
+        kit: what the spec says.
+        base: the card base.
+        faces: every look of the batch.
+    """
+    inside, card = inside_of(kit, base), Rect.of(base.finished)
+    lying = [(p.label, p.said, p.rect) for face in faces for p in face.stack[1:]]
+    lying += [(s.name, ("decorations", i), s.rect) for face in faces for i, s in enumerate(face.spots)]
+    if inside:
+        lying.append((inside.label, inside.said, _creased(inside.rect, base)))
+    reaches = dict.fromkeys(Reach(name, said, side, by) for name, said, rect in lying for side, by in past(card, rect).items())
+    envelope = kit.spec.card.envelope
+    return Enclosed(base.finished, around([card, *(rect for _, _, rect in lying)]), tuple(sorted(reaches, key=lambda r: r.by, reverse=True)),
+                    inside, envelope.size if envelope else None, _sealed(kit, base, faces, inside, envelope.size) if envelope else None)
+
+
+def inside_of(kit: Kit, base: Base) -> Placed | None:
+    """The panel inside, on the back; in the middle of it unless said."""
+    said = kit.spec.card.inside
+    if said is None:
+        return None
+    piece = kit.spec.pieces[said.piece]
+    rect = position(piece.size, said, Rect.of(base.back))
+    shape = on_card(piece, rect, False)
+    outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
+    return Placed(said.piece, said.paper or next(iter(piece.share)), "front", rect, False, outline, said.raised, "layer", ("card", "inside"), edges)
+
+
+def _creased(rect: Rect, base: Base) -> Rect:
+    """Where a panel lies once the card is closed: what reached past the fold comes round with the front."""
+    if base.fold == "side" and rect.x < ZERO:
+        return Rect(ZERO, rect.y, max(rect.right, -rect.x), rect.height)
+    if base.fold == "top" and rect.y < ZERO:
+        return Rect(rect.x, ZERO, rect.width, max(rect.bottom, -rect.y))
+    return rect
+
+
+def past(outer: Rect, inner: Rect) -> dict[Side, Length]:
+    """How far a rectangle reaches past the edges of another; only where it does."""
+    by: dict[Side, Length] = {"left": outer.x - inner.x, "right": inner.right - outer.right,
+                              "top": outer.y - inner.y, "bottom": inner.bottom - outer.bottom}
+    return {side: length for side, length in by.items() if length > ZERO}
+
+
+def around(rects: list[Rect]) -> Rect:
+    """The rectangle around others."""
+    x, y = min(r.x for r in rects), min(r.y for r in rects)
+    return Rect(x, y, max(r.right for r in rects) - x, max(r.bottom for r in rects) - y)
+
+
+# --- thickness and mass ---------------------------------------------------------------------------
+
+def stocks_of(kit: Kit) -> dict[str, Stock]:
+    """Every paper of a kit as the post feels it."""
+    return {key: Stock.of(paper.weight.grammage if paper.weight else None, paper.thickness, paper.kind == "patterned")
+            for key, paper in kit.papers.items()}
+
+
+def foam_of(kit: Kit) -> Range:
+    """Millimetres that foam raises a layer of this kit."""
+    return Range.exact(kit.spec.card.foam.millimetres) if kit.spec.card.foam else FOAM
+
+
+def _sealed(kit: Kit, base: Base, faces: tuple[Face, ...], inside: Placed | None, envelope: Size) -> Parcel:
+    """Bounds that hold for every look of the batch."""
+    wrap = Range.exact(kit.spec.card.envelope_weight.grammage) if kit.spec.card.envelope_weight else ENVELOPE
+    each = [parcel(base, face, stocks_of(kit), inside, envelope, foam=foam_of(kit), envelope_grammage=wrap) for face in faces]
+
+    def bounds(ranges: list[Range]) -> Range:
+        return Range(min(r.low for r in ranges), max(r.high for r in ranges))
+    return replace(each[0], thickness=bounds([p.thickness for p in each]), mass=bounds([p.mass for p in each]),
+                   lumpy=any(p.lumpy for p in each), decorated=any(p.decorated for p in each))
