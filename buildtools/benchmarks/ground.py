@@ -76,6 +76,8 @@ class Ground:
         self.secret.parent.mkdir()
         self.secret.write_text(f"{SECRET_WORD} outside\n", encoding="utf-8")
         self._sites: dict[tuple[str, bool], Site] = {}
+        self.kept: dict[int, Any] = {}
+        """What is set up once for many tries, by number."""
 
     def site(self, kit: str, released: bool) -> Site:
         """An archive with one demo kit, a past one and one still to come, and yesterday's site."""

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import random
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import kitwright.archive.build as building
 from click.exceptions import Exit
-from ground import COMING, DEMO, PAST, SECRET_WORD, WHEN, Ground, Result, Site
+from ground import COMING, DEMO, PAST, SECRET_WORD, WHEN, Ground, Result, Site, digests
 from mutants import mutants_of
+from stops import disks, kills
 
 GATHERED = 1
 """What a build ends with that was stopped after everything was read, checked and guarded: drawing it all costs seconds."""
@@ -52,7 +52,6 @@ def _files(site: Site, kit: str) -> list[Path]:
 
 
 def _state(site: Site) -> dict[str, str]:
-    from ground import digests
     return digests(site.root)
 
 
@@ -90,4 +89,4 @@ def _build(ground: Ground, site: Site, whole: bool):
         building.make_all = real
 
 
-TRIALS: dict[str, Callable[[Ground, str], Iterator[Result]]] = {"mutants": mutants}
+TRIALS: dict[str, Callable[[Ground, str], Iterator[Result]]] = {"mutants": mutants, "kills": kills, "disks": disks}

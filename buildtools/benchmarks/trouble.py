@@ -18,11 +18,13 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent), str(HERE.parents[1] / "tests" / "archive")]
 
+from file_faults import remembered  # noqa: E402
 from ground import Ground, Result  # noqa: E402
 from trials import TRIALS  # noqa: E402
 
@@ -45,9 +47,10 @@ def items(minutes: float | None, counts: dict[str, int]) -> Iterator[tuple[str, 
 def work(number: int, jobs: int, options: argparse.Namespace, counts: dict[str, int], told: int) -> None:
     """What one process does: every `jobs`-th try; a result a line into `told`."""
     end = time.monotonic() + options.minutes * 60 if options.minutes is not None else None
-    home = Path(tempfile.mkdtemp(prefix="trouble-"))
+    home, stack = Path(tempfile.mkdtemp(prefix="trouble-")), ExitStack()
     try:
         ground = Ground(home)
+        stack.enter_context(remembered())
         for at, (kind, index) in enumerate(items(options.minutes, counts)):
             if end is not None and time.monotonic() >= end:
                 break
@@ -103,9 +106,10 @@ def again(seed: str) -> int:
     try:
         kind = seed.split("-")[-2]
         failed = False
-        for result in TRIALS[kind](Ground(home), seed):
-            failed |= bool(result.faults)
-            print(result.kind, result.name, result.faults or "well", result.output, sep="\n")
+        with remembered():
+            for result in TRIALS[kind](Ground(home), seed):
+                failed |= bool(result.faults)
+                print(result.kind, result.name, result.faults or "well", result.output, sep="\n")
         return int(failed)
     finally:
         shutil.rmtree(home, ignore_errors=True)
