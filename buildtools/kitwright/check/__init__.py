@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from kitwright.check import arranged, envelope, front, pieces, prose, sheets
+from kitwright.check import arranged, counts, envelope, front, pieces, prose, sheets
 from kitwright.findings import LEVELS, Finding
 from kitwright.worked import Worked
+
+KINDS = (pieces, sheets, counts, front, envelope, prose)
+"""Each looks for one kind of slip."""
 
 
 def check(worked: Worked) -> list[Finding]:
     """Every finding of a kit, errors first, then in the order of the file."""
-    found = [*worked.troubles, *pieces.find(worked), *sheets.find(worked), *front.find(worked), *envelope.find(worked), *prose.find(worked)]
+    found = [*worked.troubles, *(one for kind in KINDS for one in kind.find(worked))]
     if not errors(found):
         # Arrangements are found from a card that is sound.
         found += arranged.find(worked)

@@ -44,10 +44,11 @@ def _comes_out(worked: Worked, plan) -> Iterator[Finding]:
     guides = [run.layout for run in plan.runs if run.layout.guide is not None]
     place = _place(worked, guides[0]) if guides else kit.place("papers", demand.paper)
     if plan.runs:
+        spare = listed([f"{n} {label_text(label, n)}" for label, n in plan.spare.items()])
         for label, n in plan.short.items():
             yield Finding("error", place, f"{name}: {n} {label_text(label, n)} too few come out of {sheets_text(plan.sheets)} "
                           f"({plan.made.get(label, 0)} of {demand.needs[label]})",
-                          f"cut more {label_text(label, 2)} from a sheet, or use more sheets")
+                          f"cut more {label_text(label, 2)} from a sheet, or use more sheets" + (f"; {spare} more than needed come off it: are two counts swapped?" if spare else ""))
         if demand.given is not None and plan.sheets > demand.given:
             yield Finding("error", kit.place("papers", demand.paper, "sheets"),
                           f"{name}: the batch takes {sheets_text(plan.sheets)}, but {sheets_text(demand.given)} "
