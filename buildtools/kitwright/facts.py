@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kitwright.backs import back_text, marked
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
@@ -79,7 +80,7 @@ def _pieces(worked: Worked) -> Table:
     for label, size in worked.sizes.items():
         use = "card base" if label == BASE else kit.spec.pieces[label].use
         for paper, n in worked.counts(label).items():
-            rows.append((label, size_both(size, unit), kit.papers[paper].name, str(n), use))
+            rows.append((label, size_both(size, unit), ", ".join(filter(None, (kit.papers[paper].name, back_text(worked, label, [paper])))), str(n), use))
     return Table("Pieces", ("label", "size", "paper", "pieces", "for"), tuple(rows))
 
 
@@ -100,7 +101,7 @@ def _guides(worked: Worked) -> Table:
         if len(layout.leftovers) > 3:
             left += f" and {len(layout.leftovers) - 3} more"
         rows.append((f"{layout.name}{'' if layout.source == 'author' else ' (auto)'}",
-                     ", ".join(f"{n} {label}" for label, n in layout.yields.items()),
+                     ", ".join(marked(f"{n} {label}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()),
                      number(len(layout.cuts), "cut", "cuts"),
                      ", ".join(length_text(m, unit) for m in layout.measures),
                      f"{length_text(layout.slack.width, unit)} across, {length_text(layout.slack.height, unit)} along",

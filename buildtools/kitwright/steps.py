@@ -62,7 +62,7 @@ def name_of(worked: Worked, placed: Placed) -> str:
     if placed.label == BASE:
         return "the base"
     paper = worked.kit.papers[placed.paper].name
-    return f"{placed.label} ({paper})"
+    return f"{placed.label} ({', '.join(filter(None, (paper, placed.back)))})"
 
 
 def _cut(worked: Worked) -> list[str]:

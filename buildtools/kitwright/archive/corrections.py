@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from kitwright.archive.pictures import NARROW, WIDE, Picture, looks_of
 from kitwright.archive.views import Shown, shown
+from kitwright.backs import backs_on
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
@@ -210,7 +211,7 @@ class _Side:
         said = f"Revision {self.revision}"
         if self.on == "sheet":
             layout = self.worked.layouts[self.index]
-            return cutting_guide(layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front")), name=said, scale=scale)
+            return cutting_guide(layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front")), name=said, scale=scale, backs=backs_on(self.worked, layout))
         if self.on == "base":
             look = looks.get((self.worked.kit.spec.card.base.paper, "front"))
             return base_flat(self.worked.base, unit=unit, width=width, look=look, name=said, scale=scale)

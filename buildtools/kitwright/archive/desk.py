@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kitwright.backs import backs_on
 from kitwright.cutplan import Verdict, verdict
 from kitwright.cutting.desk import DeskStep, orders
 from kitwright.cutting.instructions import step_text
@@ -81,7 +82,7 @@ def desks_of(worked: Worked) -> tuple[tuple[Desk, ...], dict[str, bytes]]:
 
 def _row(worked: Worked, layout: Layout, name: str, step: DeskStep, files: dict[str, bytes]) -> DeskRow:
     unit = worked.kit.spec.unit
-    scene = hand_picture(step, unit=unit, width=WIDE, height=TALL, ruler_side=worked.kit.club.trimmer.ruler_side, one_way=_one_way(worked, layout))
+    scene = hand_picture(step, unit=unit, width=WIDE, height=TALL, ruler_side=worked.kit.club.trimmer.ruler_side, one_way=_one_way(worked, layout), backs=backs_on(worked, layout))
     files[name] = svg(scene).encode()
     first, last = step.cuts[0].number, step.cuts[-1].number
     return DeskRow(span_text(first, last), f"{step.side.capitalize()} edge", length_text(step.measure, unit),
@@ -90,7 +91,7 @@ def _row(worked: Worked, layout: Layout, name: str, step: DeskStep, files: dict[
 
 
 def _words(worked: Worked, layout: Layout, step: DeskStep) -> str:
-    return step_text(step, worked.kit.spec.unit, _one_way(worked, layout))
+    return step_text(step, worked.kit.spec.unit, _one_way(worked, layout), backs_on(worked, layout))
 
 
 def _one_way(worked: Worked, layout: Layout) -> bool:

@@ -17,6 +17,7 @@ from kitwright.card.arrangements import Arrangements, Refused, Set, arrangements
 from kitwright.card.arrangements.naming import in_turn
 from kitwright.card.arrangements.slots import Fill, places_of
 from kitwright.card.arrangements.words import proof_text
+from kitwright.card.face import BACK_UP
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
 from kitwright.drawing.front import Looks
 from kitwright.drawing.png import png
@@ -244,7 +245,8 @@ class _Maker:
     def _word(self, fill: Fill) -> str:
         """A paper, and its face where both may show."""
         paper = self.kit.papers[fill.paper]
-        return f"{paper.name} ({paper.face(fill.face).look})" if fill.paper in self.two_faced else paper.name
+        told = [paper.face(fill.face).look] * (fill.paper in self.two_faced) + [BACK_UP] * (fill.face == "back")
+        return f"{paper.name} ({', '.join(told)})" if told else paper.name
 
     # --- groups -----------------------------------------------------------------------------------
 

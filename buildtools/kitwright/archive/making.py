@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.pictures import looks_of
+from kitwright.backs import back_text
 from kitwright.archive.views import EDITIONS, Download, Fact, Said, Shown, bytes_text, editions_for, said_length, said_size, shown_scene
 from kitwright.card.notches import Way, differences, explained, title, ways
 from kitwright.card.shapes import outline_of, shape_words
@@ -158,7 +159,7 @@ def _shape(worked: Worked, label: str, piece: Piece, files: dict[str, bytes]) ->
     unit = worked.kit.spec.unit
     found = ways(piece, unit)
     scene = piece_template(label, outline_of(piece), piece.size, unit=unit)
-    return ShapeView(label, piece.use or "", shape_words(piece), _picture(f"shape-{label.casefold()}", scene, files),
+    return ShapeView(label, ", ".join(filter(None, (piece.use, back_text(worked, label)))), shape_words(piece), _picture(f"shape-{label.casefold()}", scene, files),
                      tuple(_way(way, unit) for way in found), differences(found, unit) if found else "")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from kitwright.backs import backs_on
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.layers import layer_steps
@@ -99,7 +100,7 @@ def pictures_of(worked: Worked) -> Pictures:
         tuple(_one(f"look-{i}", thumbnail([f], looks, unit=unit, width=SMALL, name=f.name))
               for i, f in enumerate(worked.faces, 1)) if len(worked.faces) > 1 else (),
         tuple(_both(f"guide-{i}", lambda width, layout=layout: cutting_guide(
-            layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front"))))
+            layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front")), backs=backs_on(worked, layout)))
               for i, layout in enumerate(worked.layouts, 1)),
         _both("base", lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")),
                                               grain="up and down" if base.fold == "side" else "across")),

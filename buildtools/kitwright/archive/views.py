@@ -12,6 +12,7 @@ from math import ceil
 from kitwright.archive.desk import Desk
 from kitwright.archive.gather import Entry, kit_of
 from kitwright.archive.pictures import Picture, Pictures
+from kitwright.backs import back_text, marked
 from kitwright.card.face import Sum
 from kitwright.card.shapes import shape_words
 from kitwright.cite import notes_of
@@ -350,7 +351,7 @@ def _pieces(worked: Worked) -> tuple[PieceRow, ...]:
         counts = worked.counts(label)
         use = "card base" if label == BASE else ", ".join(filter(None, (spec.pieces[label].use, shape_words(spec.pieces[label]))))
         rows.append(PieceRow(label, said_size(size, unit), use,
-                             tuple((worked.kit.papers[p].name, n) for p, n in counts.items()), sum(counts.values())))
+                             tuple((", ".join(filter(None, (worked.kit.papers[p].name, back_text(worked, label, [p])))), n) for p, n in counts.items()), sum(counts.values())))
     return tuple(rows)
 
 
@@ -365,7 +366,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture, desk: Desk) -> Guid
     counted = [f"{left.count(s)} of {s}" if left.count(s) > 1 else s for s in dict.fromkeys(left)]
     return GuideView(
         layout.name, listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
-        listed([f"{n} {label_text(label, n)}" for label, n in layout.yields.items()]), listed(counted) or "nothing",
+        listed([marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()]), listed(counted) or "nothing",
         short_text(layout, unit), f"{round(layout.used * 100)} %", shown(picture), desk, layout.source == "auto")
 
 

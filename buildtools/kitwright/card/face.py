@@ -47,6 +47,10 @@ class Base:
         return Size(self.cut.width, self.score)
 
 
+BACK_UP = "back up"
+"""How it is said that a piece lies with the printed back of its paper up."""
+
+
 @dataclass(frozen=True, slots=True)
 class Placed:
     """One piece of paper on the card front."""
@@ -73,6 +77,11 @@ class Placed:
     """The edges to draw of such an outline, without slits: its own, then those of its openings."""
     shape: str = ""
     """What makes it other than a rectangle, in words."""
+
+    @property
+    def back(self) -> str:
+        """`back up` where its printed back shows; empty where its front does."""
+        return BACK_UP if self.face == "back" else ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from kitwright.cutting.desk import DeskStep, Fall
 from kitwright.units import length_text, size_text
 from kitwright.words import label_text, led, listed, spelled
@@ -9,15 +11,16 @@ from kitwright.words import label_text, led, listed, spelled
 MANY = {"half": "halves"}
 
 
-def step_text(step: DeskStep, unit: str, one_way: bool = False) -> str:
+def step_text(step: DeskStep, unit: str, one_way: bool = False, backs: Mapping[str, str] | None = None) -> str:
     """One step as a good instruction reads.
 
     Args:
         step: the step.
         unit: `in` or `mm`.
         one_way: whether the paper has an up, which matters before its first cut.
+        backs: labels whose pieces lie on the card with their printed back up, and how that is said.
     """
-    return " ".join(filter(None, (_take(step, unit, one_way), _line_up(step, unit), _falls(step, unit), _rest(step, unit), _hold(step))))
+    return " ".join(filter(None, (_take(step, unit, one_way), _line_up(step, unit), _falls(step, unit, backs or {}), _rest(step, unit, backs or {}), _hold(step))))
 
 
 def _plural(what: str, n: int) -> str:
@@ -54,22 +57,26 @@ def _line_up(step: DeskStep, unit: str) -> str:
     return f"{turn} at {mark}{again}{' on each' if step.things > 1 else ''}."
 
 
-def _falls(step: DeskStep, unit: str) -> str:
-    said = [_one_fall(fall, unit) for fall in step.falls]
+def _falls(step: DeskStep, unit: str, backs: Mapping[str, str]) -> str:
+    said = [_one_fall(fall, unit, backs) for fall in step.falls]
     many = sum(f.n for f in step.falls) > 1
     return f"{led(listed(said))} {'fall' if many else 'falls'} off." if said else ""
 
 
-def _one_fall(fall: Fall, unit: str) -> str:
+def _one_fall(fall: Fall, unit: str, backs: Mapping[str, str]) -> str:
     n = fall.n
     if fall.label:
-        return f"{spelled(n)} {label_text(fall.label, n)}"
+        return f"{spelled(n)} {label_text(fall.label, n)}{_back(fall.label, backs)}"
     if fall.what == "leftover":
         return f"{'one leftover' if n == 1 else f'{spelled(n)} leftovers'} of {size_text(fall.size, unit)}"
     return f"{'one' if n == 1 else spelled(n)} {_plural(fall.what, n)} of {size_text(fall.size, unit)}"
 
 
-def _rest(step: DeskStep, unit: str) -> str:
+def _back(label: str, backs: Mapping[str, str]) -> str:
+    return f" ({backs[label]})" if label in backs else ""
+
+
+def _rest(step: DeskStep, unit: str, backs: Mapping[str, str]) -> str:
     n = step.things
     if step.kept:
         return _kept(step, unit)
@@ -77,7 +84,7 @@ def _rest(step: DeskStep, unit: str) -> str:
         return ""
     if step.rest.label:
         more = " more" if any(fall.label == step.rest.label for fall in step.falls) else ""
-        return f"What stays in hand is {spelled(n)}{more} {label_text(step.rest.label, n)}."
+        return f"What stays in hand is {spelled(n)}{more} {label_text(step.rest.label, n)}{_back(step.rest.label, backs)}."
     return f"Set the rest aside: {f'{spelled(n)} leftovers' if n > 1 else 'a leftover'} of {size_text(step.rest.size, unit)}."
 
 

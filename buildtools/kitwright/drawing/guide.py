@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import islice
@@ -28,7 +29,8 @@ TINT = Fraction(1, 4)
 
 
 def cutting_guide(node: Node, *, unit: str = "in", width: Number = 480, height: Number | None = None,
-                  look: Look | None = None, name: str = "", scale: Fraction | None = None) -> Scene:
+                  look: Look | None = None, name: str = "", scale: Fraction | None = None,
+                  backs: Mapping[str, str] | None = None) -> Scene:
     """One sheet as it is cut.
 
     The picture is drawn for its width: the text keeps its size, and what no longer fits on a
@@ -42,9 +44,10 @@ def cutting_guide(node: Node, *, unit: str = "in", width: Number = 480, height: 
         look: the paper, shown as a faint tint; its `up` is marked.
         name: what the sheet is called, such as the paper's name.
         scale: at most this scale, so that several guides can share one.
+        backs: labels whose pieces lie on the card with their printed back up, and how that is said.
     """
     def draw(at: Fraction) -> Scene:
-        return _Guide(node, unit, Fraction(width), look, name).drawn(at)
+        return _Guide(node, unit, Fraction(width), look, name, backs or {}).drawn(at)
 
     widest = _Guide(node, unit, Fraction(width), look, name).widest_scale()
     most = min(widest, scale) if scale is not None else widest
@@ -58,6 +61,7 @@ class _Guide:
     width: Fraction
     look: Look | None
     name: str
+    backs: Mapping[str, str] = field(default_factory=dict)
     draft: Draft = field(default_factory=Draft)
     board: Board = field(default_factory=Board)
     key: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
@@ -92,7 +96,7 @@ class _Guide:
                     (self.sheet.top - RULER, self.sheet.bottom + 12))
         bottom = self._below(max(bottom, self.draft.below()) + 8)
         title = f"Cutting guide: {self.name or size_text(self.node.rect.size, self.unit)}"
-        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.node, self.unit, self.look),
+        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.node, self.unit, self.look, self.backs),
                                 self.frame.scale)
 
     # --- above and under the sheet ---------------------------------------------------------
@@ -116,7 +120,8 @@ class _Guide:
 
     def _below(self, y: Fraction) -> Fraction:
         """The key of what did not fit, the scale and what the signs mean; returns the y below."""
-        key = [Note(" or ".join(sizes), head=label) for label, sizes in sorted(self.key.items())]
+        key = [Note(", ".join(filter(None, (" or ".join(self.key.get(label, ())), self.backs.get(label, "")))), head=label)
+               for label in sorted({*self.key, *self.backs})]
         if self.scraps:
             rests = ", ".join(f"{n} of {s}" if n > 1 else s for s, n in self.scraps.items())
             key.append(Note(rests, head="left over"))
@@ -300,12 +305,12 @@ def hatch(box: Box, holes: list[Box], step: Number = 6) -> list[tuple[Point, Poi
     return found
 
 
-def alt_text(node: Node, unit: str, look: Look | None = None) -> str:
+def alt_text(node: Node, unit: str, look: Look | None = None, backs: Mapping[str, str] | None = None) -> str:
     """What the guide shows, in words."""
     strokes = cuts(node)
     counted: Counter[tuple] = Counter((leaf.label, leaf.rect.width, leaf.rect.height) for leaf in pieces(node))
     sizes = {(leaf.label, leaf.rect.width, leaf.rect.height): leaf.rect.size for leaf in pieces(node)}
-    parts = [f"{n} × {key[0]} of {size_text(sizes[key], unit)}" for key, n in sorted(counted.items())]
+    parts = [f"{n} × {key[0]} of {size_text(sizes[key], unit)}{f' ({backs[key[0]]})' if backs and key[0] in backs else ''}" for key, n in sorted(counted.items())]
     rests = Counter(size_text(leaf.rect.size, unit) for leaf in leaves(node) if leaf.label is None)
     text = f"A sheet of {size_text(node.rect.size, unit)}"
     text += f", its {look.up} edge up," if look and look.up else ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from kitwright.cutting.desk import DeskStep
@@ -23,7 +24,7 @@ TURNS: dict[Side, int] = {"left": 0, "bottom": 1, "right": 2, "top": 3}
 
 
 def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, height: Number = 130,
-                 ruler_side: Side = "left", one_way: bool = False) -> Scene:
+                 ruler_side: Side = "left", one_way: bool = False, backs: Mapping[str, str] | None = None) -> Scene:
     """The paper in hand as it lies on the trimmer.
 
     Args:
@@ -32,6 +33,7 @@ def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, heigh
         width, height: of the picture, points.
         ruler_side: the side of the blade on which the ruler lies, `left` or `right`.
         one_way: whether to show which way the paper's top points.
+        backs: labels whose pieces lie on the card with their printed back up, and how that is said.
     """
     width, height = Fraction(width), Fraction(height)
     hand, draft = step.hand.size, Draft()
@@ -53,10 +55,10 @@ def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, heigh
     blade = near + way * mark
     draft.line("cut", (blade, paper.top - 7), (blade, paper.bottom + 6))
     said = _measured(draft, near, blade, paper.top, figure(step.measure, unit), width)
-    _falling(draft, step, paper, near, blade, way, mark, said, width)
+    _falling(draft, step, paper, near, blade, way, mark, said, width, backs or {})
     if one_way:
         _up(draft, paper.right + peeps * SHIFT + ARROW / 2 + 1, paper.centre[1], step, ruler_side)
-    return draft.scene(width, height, f"Step {step.number}", alt_text(step, unit))
+    return draft.scene(width, height, f"Step {step.number}", alt_text(step, unit, backs))
 
 
 def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text: str, width: Fraction) -> Box:
@@ -73,7 +75,8 @@ def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text
     return draft.texts[-1].box
 
 
-def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fraction, way: int, mark: Fraction, said: Box, width: Fraction) -> None:
+def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fraction, way: int, mark: Fraction, said: Box, width: Fraction,
+             backs: Mapping[str, str]) -> None:
     """What falls off, named where there is room for it, and the number of strokes."""
     label = step.falls[0].label
     if label and len(step.falls) == 1:
@@ -82,6 +85,9 @@ def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fr
             name = Text(label, x, paper.centre[1] + 4, Fraction(11), "label", "middle", Font("sans", "bold"))
             if name.width + 4 <= mark and paper.holds(name.box.grown(0, 2)):
                 draft.texts.append(name)
+                back = Text(backs.get(label, ""), x, paper.centre[1] + 15, Fraction(8), "note", "middle", Font())
+                if back.text and back.width + 4 <= mark and paper.holds(back.box.grown(0, 2)):
+                    draft.texts.append(back)
     if step.strokes > 1:
         text = f"×{step.strokes}"
         half = tag_box(text, (Fraction(0), Fraction(0))).width / 2
@@ -100,7 +106,8 @@ def _up(draft: Draft, x: Fraction, y: Fraction, step: DeskStep, ruler_side: Side
     draft.polygon(((x + 6 * dx, y + 6 * dy), (x + 2 * dx - 3 * dy, y + 2 * dy + 3 * dx), (x + 2 * dx + 3 * dy, y + 2 * dy - 3 * dx)), None, "tag")
 
 
-def alt_text(step: DeskStep, unit: str) -> str:
+def alt_text(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) -> str:
     """The picture in words."""
+    told = [f" {fall.label} goes on the card {backs[fall.label]}." for fall in step.falls if backs and fall.label in backs]
     return (f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade, its {step.side} edge at "
-            f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.")
+            f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.{''.join(told)}")

@@ -55,11 +55,12 @@ def stages(face: Face, unit: str = "in") -> list[Stage]:
         words = "Card base" if layer.layer == "base" else f"{layer.label}{_raised(layer)}"
         add(f"{words}, {size_text(layer.rect.size, unit)}", (layer,))
     if face.pieces:
-        counted = Counter(p.label for p in face.pieces)
-        words = ", ".join(f"{label} × {n}" if n > 1 else label for label, n in counted.items())
+        counted = Counter((p.label, p.back) for p in face.pieces)
+        words = ", ".join((f"{label} × {n}" if n > 1 else label) + (f" ({back})" if back else "") for (label, back), n in counted.items())
         add(words, face.pieces)
     for piece in face.over:
-        add(f"{piece.label}{_raised(piece)}, {size_text(piece.rect.size, unit)}", (piece,))
+        back = f" ({piece.back})" if piece.back else ""
+        add(f"{piece.label}{back}{_raised(piece)}, {size_text(piece.rect.size, unit)}", (piece,))
     if face.spots:
         counts = Counter(s.name + (" (optional)" if s.optional else "") for s in face.spots)
         names = [f"{name} × {n}" if n > 1 else name for name, n in counts.items()]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from kitwright.card.face import Face, Placed, Sum
+from kitwright.card.face import BACK_UP, Face, Placed, Sum
 from kitwright.drawing import fonts, front
 from kitwright.drawing.caption import Note, notes
 from kitwright.drawing.dimensions import (Span, along_room, chain_across, chain_along, figure_height,
@@ -84,6 +84,8 @@ class _Sketch:
     """Labels with no room on their pieces, and points that show of each piece."""
     named: list[str] = field(default_factory=list)
     """Decoration whose name did not fit on its place."""
+    backs: list[Placed] = field(default_factory=list)
+    """Pieces whose printed back shows, with no room to say so on them."""
     unplaced: list[str] = field(default_factory=list)
     """Labels for which there was no room at all."""
 
@@ -199,16 +201,25 @@ class _Sketch:
             board = Board(boxes=self.board.boxes + [self.frame.box(p.rect).grown(1) for p in stack[i + 1:]],
                           lines=self.board.lines + list(edges(front.outline(placed, self.frame))))
             room = self.frame.box(placed.rect)
-            text = size_text(placed.rect.size, self.unit)
-            blocks = label_blocks(placed.label, text) if placed.layer != "layer" else label_blocks(placed.label, text)[1:]
             patched = not front.look_of(placed, self.looks).calm
-            for block in blocks:
+            for block, told in self._label_ways(placed):
                 middle = find_place(board, block, room, clear=Fraction(9, 2) if patched else Fraction(3, 2))
                 if middle is not None:
                     self._set(block, middle, placed, room)
+                    self.backs += [] if told else [placed]
                     break
             else:
-                self.led.append((placed.label, self._visible(placed, stack[i + 1:], room)))
+                self.led.append((" ".join(filter(None, (placed.label, placed.back))), self._visible(placed, stack[i + 1:], room)))
+
+    def _label_ways(self, placed: Placed) -> list[tuple[Block, bool]]:
+        """Ways to label a piece, best first, and whether each says which side shows, where that is the back."""
+        size = size_text(placed.rect.size, self.unit)
+        plain = [(block, not placed.back) for block in label_blocks(placed.label, size)[placed.layer == "layer":]]
+        if not placed.back:
+            return plain
+        said = [(block, True) for block in label_blocks(placed.label, f"{size}, {placed.back}") if block.shows_size]
+        short = [(block, True) for block in label_blocks(placed.label, placed.back) if block.shows_size]
+        return [*said, *short, *plain]
 
     def _set(self, block: Block, middle: Point, placed: Placed, room: Box) -> None:
         self.board.take(block.box(middle))
@@ -285,6 +296,9 @@ class _Sketch:
             signs.append(Note(f"kept clear{what}", line="spot"))
         if self.face.sentiment:
             signs.append(Note("printed greeting", line="print"))
+        for label in dict.fromkeys(p.label for p in self.backs):
+            some, every = sum(p.label == label for p in self.backs), sum(p.label == label for p in self.face.stack)
+            signs.append(Note(BACK_UP if some == every else f"{some} of {every} {BACK_UP}", head=label))
         if self.unplaced:
             signs.append(Note(f"too small to label here: {', '.join(self.unplaced)}"))
         return notes(self.draft, [signs], EDGE, self.width - EDGE, y)
@@ -310,4 +324,5 @@ def alt_text(face: Face, unit: str) -> str:
 def _where(placed: Placed, face: Face, unit: str) -> str:
     left, top = figure(placed.rect.x, unit), figure(placed.rect.y, unit)
     shaped = f", {placed.shape}" if placed.shape else ""
-    return f"{placed.label} of {size_text(placed.rect.size, unit)}{shaped}, {left} from the left and {top} from the top"
+    back = f", {placed.back}" if placed.back else ""
+    return f"{placed.label} of {size_text(placed.rect.size, unit)}{shaped}{back}, {left} from the left and {top} from the top"

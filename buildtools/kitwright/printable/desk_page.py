@@ -6,6 +6,7 @@ from math import ceil
 
 from reportlab.platypus.flowables import Flowable
 
+from kitwright.backs import backs_on
 from kitwright.cutting.desk import DeskStep, desk_steps
 from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import Layout
@@ -59,4 +60,4 @@ def _cell(job: Job, layout: Layout, step: DeskStep, width: float, tall: float) -
     cuts = f"{'cut' if len(step.cuts) == 1 else 'cuts'} {numbers}"
     name = f"{layout.name}, {cuts}" if step.number == 1 else led(cuts)
     scene = pictures.hand(job, layout, step, width, tall, one_way)
-    return [Prose(name, NAME), Picture(scene, job.level, after=3), Prose(step_text(step, job.unit, one_way and step.number == 1), NOTE)]
+    return [Prose(name, NAME), Picture(scene, job.level, after=3), Prose(step_text(step, job.unit, one_way and step.number == 1, backs_on(job.worked, layout)), NOTE)]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from reportlab.platypus.flowables import CondPageBreak, Flowable
 
+from kitwright.backs import backs_on, marked
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Node, Split
 from kitwright.geometry import Rect
@@ -158,7 +159,7 @@ def _alone(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list
     scene = pictures.guide(job, layout, width, job.edition.height * MOST_ALONE, share)
     slack = layout.slack
     data = [_title(layout), *_sheets(job, layout), *_measures(job, layout)]
-    data += fact_blocks("A sheet gives", (_gives(layout),))
+    data += fact_blocks("A sheet gives", (_gives(job, layout),))
     data += fact_blocks("Left over", (_leftovers(layout, job.unit),))
     data += fact_blocks("Slack", (f"{_length(slack.width, job.unit)} across, {_length(slack.height, job.unit)} along",
                                   "how much smaller the sheet could be"))
@@ -177,7 +178,7 @@ def _pair(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[
 def _brief(job: Job, layout: Layout) -> list[Flowable]:
     """Yield, leftovers and slack in a line each."""
     slack, unit = layout.slack, job.unit
-    said = [("A sheet gives", _gives(layout)), ("Left over:", _leftovers(layout, unit)),
+    said = [("A sheet gives", _gives(job, layout)), ("Left over:", _leftovers(layout, unit)),
             ("Slack:", f"{_length(slack.width, unit)} across, {_length(slack.height, unit)} along")]
     return [Prose(text, NOTE, lead=lead) for lead, text in said]
 
@@ -201,8 +202,9 @@ def _measures(job: Job, layout: Layout) -> list[Flowable]:
     return [measure_table(job, layout)] if layout.cuts else []
 
 
-def _gives(layout: Layout) -> str:
-    return listed([f"{n} {named(label, n)}" for label, n in layout.yields.items()])
+def _gives(job: Job, layout: Layout) -> str:
+    backs = backs_on(job.worked, layout)
+    return listed([marked(f"{n} {named(label, n)}", backs.get(label, "")) for label, n in layout.yields.items()])
 
 
 def _length(length: Length, unit: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from kitwright.backs import backs_on
 from kitwright.card.face import Face
 from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
@@ -35,7 +36,7 @@ def guide(job: Job, layout: Layout, width: float, height: float, share: float = 
     def draw(height: int | None, scale: Fraction | None) -> Scene:
         key = ("guide", job.worked.layouts.index(layout), room(width), height, scale)
         return job.once(key, lambda: cutting_guide(layout.tree, unit=job.unit, width=room(width), height=height,
-                                                   look=job.look(layout.papers[0]), scale=scale))
+                                                   look=job.look(layout.papers[0]), scale=scale, backs=backs_on(job.worked, layout)))
     whole = draw(room(height), scale)
     return whole if share == 1 else draw(None, round_scale(whole.scale * Fraction(share).limit_denominator(100)))
 
@@ -60,7 +61,7 @@ def base(job: Job, width: float, height: float) -> Scene:
 def hand(job: Job, layout: Layout, step: DeskStep, width: float, height: float, one_way: bool) -> Scene:
     """The paper in hand at one step at the trimmer."""
     key = ("hand", job.worked.layouts.index(layout), step.number, room(width), room(height))
-    return job.once(key, lambda: hand_picture(step, unit=job.unit, width=room(width), height=room(height), one_way=one_way,
+    return job.once(key, lambda: hand_picture(step, unit=job.unit, width=room(width), height=room(height), one_way=one_way, backs=backs_on(job.worked, layout),
                                               ruler_side=job.worked.kit.club.trimmer.ruler_side))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from reportlab.platypus.doctemplate import PageBreak
 from reportlab.platypus.flowables import Flowable
 
+from kitwright.backs import back_text
 from kitwright.card.shapes import shape_words
 from kitwright.kit.names import BASE
 from kitwright.mailing import overall_text
@@ -181,7 +182,7 @@ def pieces(job: Job) -> list[Flowable]:
         for i, (paper, n) in enumerate(job.worked.counts(label).items()):
             first = (Cell("Base" if label == BASE else label, STRONG if label == BASE else LABEL),
                      Cell(use_of(job, label)), size_cell(size, one), size_cell(size, two))
-            rows.append(Row((*(first if i == 0 else (Cell(),) * 4), Cell(job.paper(paper).name, look=job.shown(label, paper)),
+            rows.append(Row((*(first if i == 0 else (Cell(),) * 4), Cell(", ".join(filter(None, (job.paper(paper).name, back_text(job.worked, label, [paper])))), look=job.shown(label, paper)),
                              Cell(str(n), STRONG)), joined=i > 0))
     columns = [Column("Label", "plain"), Column("Piece", weight=1), Column(one, "size"), Column(two, "size"),
                Column("Paper", weight=1.1), Column("Pieces", "figure")]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from reportlab.platypus.flowables import Flowable
 
+from kitwright.backs import back_text
 from kitwright.card.notches import Way, explained, title, ways
 from kitwright.card.shapes import outline_of, shape_words
 from kitwright.drawing.template import notched_end, piece_template
@@ -62,7 +63,7 @@ def _needs(job: Job, label: str, piece: Piece) -> bool:
 
 
 def _of_piece(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
-    use = f"{label}, {piece.use}" if piece.use else label
+    use = ", ".join(filter(None, (label, piece.use, back_text(job.worked, label))))
     shape = shape_words(piece)
     yield Heading(f"{use}: {shape}" if shape else use, 3)
     own = ways(piece, job.unit)[0] if piece.notch else None

@@ -14,6 +14,7 @@ from typing import Any, Literal, get_args
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from kitwright.backs import back_text
 from kitwright.cite import refuse
 from kitwright.errors import Place, UserError
 from kitwright.facts import tables
@@ -148,7 +149,7 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "kit": spec, "id": kit.id, "club": club, "summary": " ".join(spec.summary.split()), "cards": number(spec.cards, "card", "cards"),
         "materials": _materials(worked, kit), "finished": size_both(worked.base.finished, unit),
         "envelope": dict(next(t for t in tables(worked) if t.title == "Card").rows).get("envelope", ""),
-        "pieces": [f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {size_both(size, unit)}" for label, size in worked.sizes.items() if label != "base"],
+        "pieces": [f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}" for label, size in worked.sizes.items() if label != "base"],
         "sentiment": spec.sentiment.text if spec.sentiment else "",
         "date_text": date_text, "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
         "times": tuple(told_at(d, club.time_zone, d.local) for d in moments(kit, club)),

@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from kitwright.card.arrangements.counting import Counting, Filling
 from kitwright.card.arrangements.slots import Fill, Places, Slot
+from kitwright.card.face import BACK_UP
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit
 from kitwright.words import led, listed
@@ -95,12 +96,17 @@ class Names:
     def differences(self, filling: Filling) -> tuple[str, ...]:
         """What differs from the sketch, place by place."""
         sketch = self.places.looks[0]
-        return tuple(f"{self.fills[i][fill]} {self.where[i]}, not {self.fills[i][drawn]}"
+        return tuple(f"{self.fills[i][fill]}{_back(fill)} {self.where[i]}, not {self.fills[i][drawn]}"
                      for i, (fill, drawn) in enumerate(zip(filling, sketch)) if fill != drawn)
 
     def told(self, filling: Filling) -> str:
         """Everything that can differ, in one line."""
-        return ", ".join(f"{self.fills[i][filling[i]]} {self.where[i]}" for i in self.varying) or "as sketched"
+        return ", ".join(f"{self.fills[i][filling[i]]}{_back(filling[i])} {self.where[i]}" for i in self.varying) or "as sketched"
+
+
+def _back(fill: Fill) -> str:
+    """Beside a piece that lies with its printed back up, which its paper's name alone does not tell."""
+    return f" ({BACK_UP})" if fill.face == "back" else ""
 
 
 def in_turn(papers: Sequence[str]) -> str:
