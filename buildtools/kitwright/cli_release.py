@@ -10,7 +10,7 @@ import click
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit, shown
+from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
 from kitwright.project import KITS, SITE, find_root, read_one
 from kitwright.release.revisions import RECORD, Revision
 from kitwright.worked import said
@@ -153,10 +153,20 @@ def calendar_command(ctx: click.Context, as_of: str | None, ics: Path | None) ->
     """
     from kitwright.release import calendar
     from kitwright.release.revisions import released
+    from kitwright.release.upcoming import read_or_left
     kits = _kits(ctx)
     club = read_club(kits)
-    read = [said(kit) if isinstance(kit, Kit) else kit for kit in (read_kit(folder, club) for folder in kit_folders(kits))]
     now = _when(as_of, club)
+    folders = all_folders(kits)
+
+    def one(folder: Path) -> Kit | PastKit:
+        check_folder(folder, folders)
+        kit = read_kit(folder, club)
+        return said(kit) if isinstance(kit, Kit) else kit
+    # A kit that is half typed takes nothing away from the others while it is not due.
+    found = [read_or_left(folder, club, now, lambda: one(folder)) for folder in folders]
+    read = [kit for kit in found if not isinstance(kit, Finding)]
+    _tell([left for left in found if isinstance(left, Finding)])
     if ics is not None:
         if ics.resolve().is_relative_to((kits.parent / SITE).resolve()):
             raise UserError("the calendar names upcoming kits and can't go into the site", "give another place with --ics", Place(ics))

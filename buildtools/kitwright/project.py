@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
-from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit, shown
+from kitwright.kit.read import Kit, PastKit, all_folders, read_club, read_kit, shown
 
 KITS, SITE = "kits", "site"
 
@@ -41,7 +41,7 @@ def kit_folder(root: Path, name: str) -> Path:
     except (OSError, ValueError):
         # Too long or not a name at all: then there is no such folder either.
         pass
-    near = [f.name for f in kit_folders(root / KITS) if name.strip() and name.strip("/").split("/")[-1] in f.name]
+    near = [f.name for f in all_folders(root / KITS) if name.strip() and name.strip("/").split("/")[-1] in f.name]
     raise UserError(f"there is no kit {name[:60]}" if name.strip() else "no kit is named", f"did you mean {near[0]}?" if near else "“kitwright check” lists the kits there are",
                     Place(shown(root / KITS)))
 

@@ -107,7 +107,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
         shutil.rmtree(site, ignore_errors=True)
     told("Writing the pages", 1, 1)
     return BuildReport(len(made) or len(tree.sources), pages, len(files), size, Fraction(round((time.monotonic() - started) * 10), 10), out / "index.html",
-                       (*archive.unreleased, *_redrawn(made, root / KITS)))
+                       (*archive.unreleased, *archive.left, *_redrawn(made, root / KITS)))
 
 
 def _redrawn(made: list[Made], kits: Path) -> Iterator[Finding]:

@@ -9,16 +9,17 @@ from pathlib import Path
 
 from kitwright.archive.audience import Audience
 from kitwright.check import check, errors
-from kitwright.errors import Place, UserError
+from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
-from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit, shown
+from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
 from kitwright.project import KITS
-from kitwright.release.calendar import due
+from kitwright.release.calendar import due, reveal_of
 from kitwright.release import atomic
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
 from kitwright.release.revisions import current, released
+from kitwright.release.upcoming import left_out, read_or_left
 from kitwright.words import number
 from kitwright.worked import Worked, work
 
@@ -67,6 +68,8 @@ class Archive:
     """Everybody on file, by key."""
     unreleased: tuple[Finding, ...] = ()
     """A warning for each kit that is public though it was never released."""
+    left: tuple[Finding, ...] = ()
+    """A warning for each kit that is not due yet and that nothing could be made of."""
 
     @property
     def at(self) -> dt.datetime:
@@ -85,13 +88,14 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     Args:
         root: the folder that holds `kits/`.
         as_of: an aware moment. Only what is due then is gathered, a released kit as its
-            newest revision froze it; a kit that is not due leaves no trace. None gathers
-            everything as it stands, for the author's own eyes.
+            newest revision froze it; a kit that is not due leaves no trace, and one that is
+            half typed stops nothing before it is due. None gathers everything as it stands,
+            for the author's own eyes.
         audience: for whom. The team sees upcoming kits too, and of released ones what
             everybody sees.
 
     Raises:
-        UserError: something can't be read.
+        UserError: something that is due can't be read.
         Refused: kits with errors, or that differ from what was released.
     """
     folder = root / KITS
@@ -100,11 +104,22 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     entries: list[Entry] = []
     stopping: list[Finding] = []
     unreleased: list[Finding] = []
-    for kit_folder in kit_folders(folder):
-        kit = read_kit(kit_folder, club)
-        public = as_of is None or due(kit, club, as_of)
-        if not public and audience != "team":
+    left: list[Finding] = []
+    unread, folders = Slips(), all_folders(folder)
+    for kit_folder in folders:
+        kit = unread.trying(read_or_left, kit_folder, club, as_of, lambda: _read(kit_folder, folders, club))
+        if kit is None:
             continue
+        if isinstance(kit, Finding):
+            left.append(kit)
+            continue
+        public = as_of is None or due(kit, club, as_of)
+        if not public:
+            trouble = _trouble(kit, people)
+            if trouble:
+                left.append(trouble)
+            if trouble or audience != "team":
+                continue
         if isinstance(kit, PastKit):
             entries.append(kit)
             continue
@@ -122,9 +137,30 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
         worked = now if shown_kit is kit else work(shown_kit)
         stopping += errors(check(worked))
         entries.append(worked)
+    unread.stop()
     if stopping:
         raise Refused(list(dict.fromkeys(stopping)))
     if not entries:
         raise UserError("no kit is due yet at this moment", "build for a later one with  --as-of", Place(shown(folder)))
     entries.sort(key=lambda e: (kit_of(e).reveal, kit_of(e).id))
-    return Archive(club, tuple(entries), folder, as_of, audience, people, tuple(unreleased))
+    return Archive(club, tuple(entries), folder, as_of, audience, people, tuple(unreleased), tuple(left))
+
+
+def _read(kit_folder: Path, folders: list[Path], club: Club) -> Kit | PastKit:
+    check_folder(kit_folder, folders)
+    return read_kit(kit_folder, club)
+
+
+def _trouble(kit: Kit | PastKit, people: Mapping[str, Person]) -> Finding | None:
+    """A warning for a kit that is not due yet and has errors; None where it is sound."""
+    if isinstance(kit, PastKit):
+        return None
+
+    at = reveal_of(kit, kit.club)
+    try:
+        worked = work(kit)
+        told = errors([*look_over(worked, people), *check(worked)])
+    except Exception as error:
+        # Whatever it is, it must not stop what is due today.
+        return left_out(kit.folder, kit.club, error, at)
+    return left_out(kit.folder, kit.club, told, at) if told else None

@@ -138,6 +138,18 @@ def kit_folders(kits: Path) -> list[Path]:
     Raises:
         UserError: no such folder, no kits, a name that is no id, or two kits with one id.
     """
+    folders = all_folders(kits)
+    for folder in folders:
+        check_folder(folder, folders)
+    return folders
+
+
+def all_folders(kits: Path) -> list[Path]:
+    """Every folder that should be a kit, whatever it is called, in order of their names.
+
+    Raises:
+        UserError: no such folder, or no kits.
+    """
     place = Place(shown(kits))
     if not kits.is_dir():
         raise UserError("there is no folder of kits here", "go to the folder that holds kits/, or make one with  kitwright new", place)
@@ -145,14 +157,19 @@ def kit_folders(kits: Path) -> list[Path]:
                      key=lambda f: f.name)
     if not folders:
         raise UserError("there are no kits in this folder", "“kitwright new 2027-03-first-kit” writes a starter kit", place)
-    seen: dict[str, str] = {}
-    for folder in folders:
-        twin = seen.setdefault(folder.name.casefold(), folder.name)
-        if twin != folder.name:
-            raise UserError(f"two kits have one id: {twin} and {folder.name}", "rename one of the two folders", Place(shown(folder)))
-    for folder in folders:
-        check_id(folder.name, Place(shown(folder)))
     return folders
+
+
+def check_folder(folder: Path, folders: list[Path]) -> None:
+    """Refuse a folder whose name can't be a kit's among the others.
+
+    Raises:
+        UserError: its name is no id, or another kit's in other letters.
+    """
+    twin = next(f.name for f in folders if f.name.casefold() == folder.name.casefold())
+    if twin != folder.name:
+        raise UserError(f"two kits have one id: {twin} and {folder.name}", "rename one of the two folders", Place(shown(folder)))
+    check_id(folder.name, Place(shown(folder)))
 
 
 def check_id(name: str, place: Place) -> None:
