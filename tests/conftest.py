@@ -2,9 +2,20 @@
 
 import os
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]}
 settings.register_profile("ci", derandomize=True, max_examples=40, database=None, **COMMON)
 settings.register_profile("desk", max_examples=40, **COMMON)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def unsynced():
+    """No test outlives a power failure, so nothing waits for the disk."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "fsync", lambda opened: None)
+        if hasattr(os, "sync"):
+            patch.setattr(os, "sync", lambda: None)
+        yield

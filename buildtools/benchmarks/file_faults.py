@@ -286,18 +286,22 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
     class Watched(io.FileIO):
         """A file whose every write is a step."""
 
+        @property
+        def path(self) -> object:
+            return _named(self.name) if isinstance(self.name, int) else self.name
+
         def write(self, data) -> int:
-            step("write", self.name, lambda: io.FileIO.write(self, bytes(data)[:len(data) // 2]) and None)
+            step("write", self.path, lambda: io.FileIO.write(self, bytes(data)[:len(data) // 2]) and None)
             return super().write(data)
 
         def truncate(self, size=None) -> int:
-            step("truncate", self.name)
+            step("truncate", self.path)
             return super().truncate(size)
 
     real_open = io.open
 
     def opened(file, mode="r", buffering=-1, encoding=None, errors=None, newline=None, closefd=True, opener=None):
-        if not set(mode) & set("wxa+") or isinstance(file, int):
+        if not set(mode) & set("wxa+") or isinstance(file, int) and file < 3:
             return real_open(file, mode, buffering, encoding, errors, newline, closefd, opener)
         raw = Watched(file, "".join(c for c in mode if c not in "bt"), closefd, opener)
         if buffering == 0:
@@ -311,15 +315,15 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
         return text
     io.open = builtins.open = _io.open = opened
 
-    def watched(name: str, kind: str, which: int) -> None:
-        real = getattr(os, name)
+    def watched(name: str, kind: str, which: int | None) -> None:
+        # Counted, not done: what a killed process wrote is in the machine's memory, and only a power failure takes that.
+        real = getattr(os, name) if kind == "copy" else lambda *given: None
 
         def call(*given, **more):
-            # By number a file has no name; the link in /proc says it where there is one.
-            step(kind, _named(given[which]))
+            step(kind, _named(given[which]) if which is not None else "everything")
             return real(*given, **more)
         setattr(os, name, call)
-    for name, kind, which in (("fsync", "fsync", 0), ("fdatasync", "fsync", 0), ("sendfile", "copy", 0), ("copy_file_range", "copy", 1)):
+    for name, kind, which in (("fsync", "fsync", 0), ("fdatasync", "fsync", 0), ("sync", "fsync", None), ("sendfile", "copy", 0), ("copy_file_range", "copy", 1)):
         if hasattr(os, name):
             watched(name, kind, which)
     real_write = os.write
@@ -332,6 +336,7 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
 
 
 def _named(fd: int) -> str:
+    """A file that is known by its number; the link in /proc says its name where there is one."""
     try:
         return os.readlink(f"/proc/self/fd/{fd}")
     except OSError:

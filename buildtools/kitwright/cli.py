@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+import errno
+import io
 import json
+import os
+import signal
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -17,13 +21,15 @@ from rich.table import Table as RichTable
 from kitwright import cli_arrange, cli_cutfiles, cli_release
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.check import check, errors
-from kitwright.errors import Slips, UserError
+from kitwright.errors import Place, Slips, UserError
 from kitwright.facts import tables
+from kitwright.files import STOPS, Stopped, trouble
 from kitwright.findings import LEVELS, Finding
 from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.schema import write_schemas
 from kitwright.papers import sheet_named
 from kitwright.project import KITS, find_root, kit_folder, read_one
+from kitwright.release import atomic
 from kitwright.release.calendar import read_time
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
@@ -45,12 +51,27 @@ def console(stderr: bool = False) -> Console:
 class Examples(click.Group):
     """A command group whose user errors end in one clear message and status 2."""
 
+    asked: str | None = None
+    """The command that was typed."""
+
     def invoke(self, ctx: click.Context):
         try:
             return super().invoke(ctx)
         except UserError as error:
             tell(error)
             ctx.exit(BAD_INPUT)
+        except KeyboardInterrupt as stop:
+            click.echo("Stopped; nothing is half done.", err=True)
+            ctx.exit(128 + (stop.number if isinstance(stop, Stopped) else signal.SIGINT))
+        except UnicodeEncodeError:
+            tell(UserError("what was typed holds bytes that are no letters", "type it in UTF-8; nothing was changed"))
+            ctx.exit(BAD_INPUT)
+        except OSError as error:
+            # Whatever the machine refuses where nobody could do better.
+            tell(trouble(error, "this can't be done"))
+            ctx.exit(BAD_INPUT)
+        finally:
+            self.asked = ctx.invoked_subcommand
 
 
 def tell(error: UserError) -> None:
@@ -95,8 +116,10 @@ def cli(ctx: click.Context, root: Path | None) -> None:
 
 
 def root_of(ctx: click.Context) -> Path:
-    """The folder that holds `kits/`."""
-    return ctx.obj.resolve() if ctx.obj else find_root(Path.cwd())
+    """The folder that holds `kits/`, after a change that was cut short has been finished."""
+    root = Path(os.path.realpath(ctx.obj)) if ctx.obj else find_root(Path.cwd())
+    atomic.finish(root / KITS)
+    return root
 
 
 @cli.command(name="check", epilog="\b\nExamples:\n  kitwright check\n  kitwright check 2027-03-river-stones\n  kitwright check kits/2027-03-river-stones --quiet")
@@ -232,7 +255,7 @@ def new_command(ctx: click.Context, name: str, title: str | None) -> None:
     from kitwright.kit.starter import write_starter
     kits = root_of(ctx) / KITS
     folder = write_starter(kits, name, title)
-    write_schemas(kits)
+    _renew_schemas(kits)
     console().print(f"Wrote {folder.name}. Open its kit.yaml, change it, then run  kitwright check {folder.name}", soft_wrap=True)
 
 
@@ -252,6 +275,8 @@ def build_command(ctx: click.Context, out: Path | None, as_of: str | None, audie
     from kitwright.archive.build import Refused, build_archive
     root = root_of(ctx)
     target = (out or root / FOLDERS[audience]).absolute()
+    if out is None and not Path(os.path.realpath(target)).is_relative_to(root):
+        raise UserError(f"{target.name} is a link that leads elsewhere", "if you mean the place that it leads to, name that with --out", Place(target))
     moment = read_time(as_of, read_club(root / KITS)) if as_of is not None else dt.datetime.now(dt.timezone.utc)
     bars = Progress(TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), console=console(stderr=True), transient=True)
     try:
@@ -265,11 +290,19 @@ def build_command(ctx: click.Context, out: Path | None, as_of: str | None, audie
         tell_findings(refused.findings, console(stderr=True))
         tell(refused)
         ctx.exit(FINDINGS)
-    write_schemas(root / KITS)
+    _renew_schemas(root / KITS)
     tell_findings(list(report.warnings), console(stderr=True))
     if audience != "public":
         console().print("This is not public: put it only where a password guards it.", soft_wrap=True)
     console().print(f"Built {number(report.kits, 'kit', 'kits')} in {round(report.seconds)} s. Open {escape(str(report.index))}", soft_wrap=True)
+
+
+def _renew_schemas(kits: Path) -> None:
+    """Put the schemas for editors in place; what was asked for is done, with or without them."""
+    try:
+        write_schemas(kits)
+    except UserError as error:
+        tell_findings([Finding("warning", error.place or Place(kits), error.problem, error.remedy)], console(stderr=True))
 
 
 @cli.command(name="preview", epilog="\b\nExample:\n  kitwright preview --port 8123")
@@ -285,10 +318,66 @@ for module in (cli_arrange, cli_cutfiles, cli_release):
     module.register(cli)
 
 
+# --- the process ----------------------------------------------------------------------------------
+
+PRINTS = ("check", "show", "plan", "arrange", "brief", "calendar")
+"""Commands whose work is what they print."""
+
+
+class _Patient(io.FileIO):
+    """What a command prints to. A reader that went away, or a full disk, does not stop the command's work."""
+
+    failed: OSError | None = None
+
+    def write(self, data) -> int:
+        if self.failed is None:
+            try:
+                return super().write(data)
+            except OSError as error:
+                self.failed = error
+        return len(data)
+
+
 def main() -> None:
     """The console command."""
-    if hasattr(sys.stdout, "reconfigure"):
+    printed = _streams()
+    for number in STOPS:
+        if signal.getsignal(number) is signal.SIG_DFL:
+            signal.signal(number, _stop)
+    try:
+        cli(prog_name="kitwright")
+    finally:
+        for stream in (sys.stdout, sys.stderr):
+            stream.flush()
+        # `| head` is no failure; a disk that took only half of what was asked for is one.
+        lost = printed.failed if printed else None
+        if lost is not None and lost.errno != errno.EPIPE and cli.asked is not None:
+            tell(UserError(f"what was printed could not all be written ({lost.strerror})", "make room, or print it elsewhere"))
+            sys.stderr.flush()
+            if cli.asked in PRINTS and "--ics" not in sys.argv:
+                sys.exit(BAD_INPUT)
+
+
+def _stop(number: int, frame: object) -> None:
+    raise Stopped(number)
+
+
+def _streams() -> _Patient | None:
+    """Make what is printed UTF-8 and patient, whatever the terminal says, and open what was closed."""
+    for number in (0, 1, 2):
+        try:
+            os.fstat(number)
+        except OSError:
+            # Else the next file that is opened would be taken for the terminal.
+            os.open(os.devnull, os.O_RDWR)
+    if sys.stdin is None:
+        sys.stdin = open(0, encoding="utf-8", errors="replace", closefd=False)
+    if os.name == "nt" and sys.stdout is not None and sys.stderr is not None:
         # A Windows console may default to a code page without ≈ and ×.
         sys.stdout.reconfigure(encoding="utf-8", errors="replace")
         sys.stderr.reconfigure(encoding="utf-8", errors="replace")
-    cli(prog_name="kitwright")
+        return None
+    raws = [_Patient(number, "w", closefd=False) for number in (1, 2)]
+    sys.stdout, sys.stderr = (io.TextIOWrapper(io.BufferedWriter(raw), "utf-8", "replace", line_buffering=raw is raws[1] or raw.isatty(), write_through=raw is raws[1])
+                              for raw in raws)
+    return raws[0]

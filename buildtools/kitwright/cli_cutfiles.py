@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import shutil
-import tempfile
 from pathlib import Path
 
 import click
 
 from kitwright.errors import Place, UserError
+from kitwright.files import nearest, put_folder, trouble, workshop
 from kitwright.kit.read import PastKit
 from kitwright.project import read_one
 from kitwright.units import parse_length, size_text
@@ -72,29 +71,26 @@ def write(folder: Path, files: dict[str, bytes]) -> None:
     Raises:
         UserError: the folder holds something else, or can't be written.
     """
+    folder = folder.resolve()
+    try:
+        _only_ours(folder)
+        with workshop(nearest(folder.parent)) as shop:
+            made = shop / "cut-files"
+            for path, data in files.items():
+                (made / path).parent.mkdir(parents=True, exist_ok=True)
+                (made / path).write_bytes(data)
+            _only_ours(folder)
+            put_folder(made, folder)
+    except OSError as error:
+        raise trouble(error, "the cut files can't be written", "what stood there stands there still", folder) from None
+
+
+def _only_ours(folder: Path) -> None:
+    """Refuse to replace what is no cut files of ours."""
     from kitwright.cutfiles.contents import FIRST_LINE
     from kitwright.cutfiles.make import CONTENTS
 
-    folder = folder.absolute()
     if folder.exists() and any(folder.iterdir()):
         mark = folder / CONTENTS
         if not (mark.is_file() and mark.read_bytes().startswith(FIRST_LINE.encode())):
             raise UserError("this folder holds something other than cut files", "choose an empty or a new one with --out", Place(folder))
-    try:
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=folder.parent, prefix=".cutfiles-") as draft:
-            made, before = Path(draft) / "new", Path(draft) / "before"
-            for path, data in files.items():
-                (made / path).parent.mkdir(parents=True, exist_ok=True)
-                (made / path).write_bytes(data)
-            if folder.exists():
-                folder.rename(before)
-            try:
-                made.rename(folder)
-            except OSError:
-                if before.exists():
-                    before.rename(folder)
-                raise
-            shutil.rmtree(before, ignore_errors=True)
-    except OSError as error:
-        raise UserError(f"the cut files can't be written: {error.strerror}", "choose another folder with --out", Place(folder)) from None

@@ -13,7 +13,7 @@ class Killed(BaseException):
     """The machine stopped."""
 
 
-OPERATIONS = [(os, "rename"), (os, "replace"), (os, "unlink"), (os, "rmdir"), (os, "mkdir"), (shutil, "copyfile"),
+OPERATIONS = [(os, "open"), (os, "fsync"), (os, "rename"), (os, "replace"), (os, "unlink"), (os, "rmdir"), (os, "mkdir"), (shutil, "copyfile"),
               (pathlib.Path, "write_bytes"), (pathlib.Path, "write_text"), (pathlib.Path, "mkdir"), (pathlib.Path, "unlink")]
 
 

@@ -6,8 +6,9 @@ import shutil
 import pytest
 
 from kitwright.errors import UserError
+from kitwright.files import OURS
 from kitwright.release.errata import all_errata, compared, draft, errata, publish_erratum
-from kitwright.release.revisions import ASIDE, NotReady, current, guard, misprinted, release, released
+from kitwright.release.revisions import NotReady, current, guard, misprinted, release, released
 from making import BATCH, CLUB, ID, changed
 from release.bench import archive, at, edit, everything, kit_in, people_in
 from release.killing import every_stop
@@ -166,7 +167,7 @@ def test_an_interrupted_erratum_leaves_the_kit_as_it_was(tmp_path, quick, monkey
     for _ in every_stop(act, monkeypatch, fresh):
         stops += 1
         kit = kit_in(kits)
-        now = {n: d for n, d in everything(kits / ID).items() if ASIDE not in n}
+        now = {n: d for n, d in everything(kits / ID).items() if OURS not in n}
         told = errata(kit, kit.club, people_in(kits), LATER)
         if len(released(kit)) == 2:
             assert {n: d for n, d in now.items() if not n.startswith("published/r2")} == seen["before"] and guard(kit) is None

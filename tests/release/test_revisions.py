@@ -10,10 +10,11 @@ import pytest
 import yaml
 
 from kitwright.errors import UserError
+from kitwright.files import OURS
 from kitwright.release import revisions
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.numbers import numbers_text
-from kitwright.release.revisions import (ASIDE, NotReady, club_drift, current, frozen, guard, misprinted, printables_at, redraw, release, released, reprint,
+from kitwright.release.revisions import (NotReady, club_drift, current, frozen, guard, misprinted, printables_at, redraw, release, released, reprint,
                                          revision_at, sha256)
 from kitwright.release.state import digest, preview_code
 from kitwright.worked import work
@@ -228,14 +229,14 @@ def test_an_interrupted_release_leaves_the_kit_as_it_was(tmp_path, quick, monkey
     for _ in every_stop(lambda: release(seen["kit"], seen["people"], WHEN), monkeypatch, fresh):
         stops += 1
         kit = kit_in(kits)
-        now = {n: d for n, d in everything(kits).items() if ASIDE not in n}
+        now = {n: d for n, d in everything(kits).items() if OURS not in n}
         if released(kit):
             assert {n: d for n, d in now.items() if "/published/" not in n} == seen["before"] and guard(kit) is None
             assert misprinted(kit, released(kit)[0]) == []
         else:
             assert now == seen["before"]
             made, _ = release(kit, seen["people"], WHEN)
-            assert made.number == 1 and not (kit.folder / ASIDE).exists()
+            assert made.number == 1 and not list(kit.folder.glob(f"{OURS}*"))
     assert stops > 8
 
 
@@ -248,7 +249,7 @@ def test_a_failing_release_clears_up(tmp_path, quick, monkeypatch):
     monkeypatch.setattr(revisions, "printables", broken)
     with pytest.raises(UserError, match="disk full"):
         release(kit_in(kits), people_in(kits), WHEN)
-    assert everything(kits) == before and not (kits / ID / ASIDE).exists()
+    assert everything(kits) == before and not list((kits / ID).glob(f"{OURS}*"))
 
 
 def test_every_revision_has_an_address_of_its_own(tmp_path, quick):

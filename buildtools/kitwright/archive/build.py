@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime as dt
 import os
 import shutil
+import stat
 import tempfile
 import time
 from collections.abc import Iterator
@@ -20,9 +22,11 @@ from kitwright.archive.members import write_members_tree
 from kitwright.archive.pages import write, write_tree
 from kitwright.archive.site import finish, run_mkdocs
 from kitwright.archive.theme import theme_folder
+from kitwright import files
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.project import KITS, SITE
+from kitwright.release import atomic
 from kitwright.release.revisions import PUBLISHED
 
 __all__ = ["BuildReport", "Refused", "build_archive"]
@@ -78,36 +82,69 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
         Refused: kits with errors; carries the findings.
     """
     started, told = time.monotonic(), progress or (lambda words, done, total: None)
-    out = out.resolve()
-    told("Reading the kits", 0, 1)
-    check_target(out, root, audience)
-    archive = gather(root, as_of, audience)
-    theme = theme_folder(root)
-    made = make_all(archive, told, kept) if audience != "members" else []
-    told("Writing the pages", 0, 1)
-    # What is not public tells no address: no feed, no map of the site, no canonical link.
-    address = (address or archive.club.address) if audience == "public" else None
-    out.parent.mkdir(parents=True, exist_ok=True)
-    site = Path(tempfile.mkdtemp(prefix=f".{out.name}-new-", dir=out.parent))
     try:
-        with tempfile.TemporaryDirectory(prefix="kitwright-") as tree_folder:
-            if audience == "members":
-                tree, beside = write_members_tree(Path(tree_folder), theme, archive)
-            else:
-                tree, beside = write_tree(Path(tree_folder), theme, archive, made, address), {}
-            run_mkdocs(tree, site, moment(archive), root / KITS)
-        finish(site, tree, address, root / KITS, audience)
-        for name, data in beside.items():
-            write(site / name, data)
-        (site / MARKER).write_text(MARKER_TEXTS[audience], encoding="utf-8", newline="\n")
-        files = [f for f in site.rglob("*") if f.is_file()]
-        pages, size = sum(f.suffix == ".html" for f in files), sum(f.stat().st_size for f in files)
-        swap(site, out)
-    finally:
-        shutil.rmtree(site, ignore_errors=True)
+        # Not resolve(): a link that leads back to itself is a user's mistake, not a bug.
+        out = Path(os.path.realpath(out))
+        told("Reading the kits", 0, 1)
+        check_target(out, root, audience)
+        for place in (root, _temporary()):
+            if place:
+                files.sweep(place)
+        atomic.finish(root / KITS)
+        with contextlib.ExitStack() as until:
+            until.enter_context(files.held(root / KITS, shared=True))
+            archive = gather(root, as_of, audience)
+            # Made before the drawing, so that a place that can't be written is told at once.
+            shop = until.enter_context(files.workshop(_beside(out, root)))
+            made = make_all(archive, told, kept) if audience != "members" else []
+            told("Writing the pages", 0, 1)
+            # What is not public tells no address: no feed, no map of the site, no canonical link.
+            address = (address or archive.club.address) if audience == "public" else None
+            site, pages = _write_site(shop, archive, made, address, audience, root)
+            found = [f for f in site.rglob("*") if f.is_file()]
+            html, size = sum(f.suffix == ".html" for f in found), sum(f.stat().st_size for f in found)
+            swap(site, out, root, audience)
+            left = [] if files.clear(shop) else [_left(shop)]
+    except OSError as error:
+        raise files.trouble(error, "the site could not be built", f"what stood in {out.name}/ before stands there still", out) from None
     told("Writing the pages", 1, 1)
-    return BuildReport(len(made) or len(tree.sources), pages, len(files), size, Fraction(round((time.monotonic() - started) * 10), 10), out / "index.html",
-                       (*archive.unreleased, *archive.left, *_redrawn(made, root / KITS)))
+    return BuildReport(len(made) or pages, html, len(found), size, Fraction(round((time.monotonic() - started) * 10), 10), out / "index.html",
+                       (*archive.unreleased, *archive.left, *_redrawn(made, root / KITS), *left))
+
+
+def _write_site(shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path) -> tuple[Path, int]:
+    """Make the site in a folder of our own; that folder, and how many kits have a page."""
+    theme, site, content = theme_folder(root), shop / "site", shop / "pages"
+    site.mkdir()
+    content.mkdir()
+    if audience == "members":
+        tree, beside = write_members_tree(content, theme, archive)
+    else:
+        tree, beside = write_tree(content, theme, archive, made, address), {}
+    run_mkdocs(tree, site, moment(archive), root / KITS)
+    finish(site, tree, address, root / KITS, audience)
+    for name, data in beside.items():
+        write(site / name, data)
+    (site / MARKER).write_text(MARKER_TEXTS[audience], encoding="utf-8", newline="\n")
+    return site, len(tree.sources)
+
+
+def _beside(out: Path, root: Path) -> Path:
+    """Where a site is made: on the disk of its place, and beside the kits where that is the same, so that whatever is built next finds what a killed build left."""
+    near, root = files.nearest(out.parent), root.resolve()
+    same = near.is_relative_to(root) and near.stat().st_dev == root.stat().st_dev
+    return root if same and os.access(root, os.W_OK) else near
+
+
+def _temporary() -> Path | None:
+    """Where killed previews left their sites."""
+    with contextlib.suppress(OSError):
+        return Path(tempfile.gettempdir())
+    return None
+
+
+def _left(shop: Path) -> Finding:
+    return Finding("warning", Place(shop), "what was left over from this build can't be removed", "the site is whole; delete this folder, which may hold what is still to come")
 
 
 def _redrawn(made: list[Made], kits: Path) -> Iterator[Finding]:
@@ -133,59 +170,57 @@ def check_target(out: Path, root: Path, audience: Audience = "public") -> None:
             or one that holds a site for somebody else.
     """
     place = Place(out)
-    _mend(out)
-    if out.is_relative_to((root / KITS).resolve()):
-        raise UserError("the site can't go into the folder of kits", "give another folder with --out", place)
-    if out.exists() and not out.is_dir():
+    if out.is_symlink():
+        raise UserError("the site can't go here: this is a link that leads nowhere", "give a folder with --out", place)
+    if any(not f.is_dir() for f in (out, *out.parents) if f.exists()):
         raise UserError("the site can't go here: this is a file", "give a folder with --out", place)
+    kits = (root / KITS).resolve()
+    if out.is_relative_to(kits) or kits.is_relative_to(out):
+        raise UserError("the site can't go into the folder of kits" if out.is_relative_to(kits) else "the site can't go here: your kits lie in it",
+                        "give another folder with --out", place)
+    _mend(out)
     for folder in out.parents:
         if (folder / MARKER).is_file() or folder == (root / SITE).resolve():
             raise UserError(f"the site can't go here: {folder.name}/ is a site itself, and would publish it", "give a folder outside of it with --out", place)
     if audience != "public" and out == (root / SITE).resolve():
         raise UserError(f"{SITE}/ is for everybody, and this is for {WHO[audience]} alone", "leave --out away, or give another folder", place)
     for other, text in MARKER_TEXTS.items():
-        if other != audience and (out / MARKER).is_file() and (out / MARKER).read_text(encoding="utf-8") == text:
+        if other != audience and (out / MARKER).is_file() and (out / MARKER).read_bytes() == text.encode():
             raise UserError(f"this folder holds what was built for {WHO[other]}, and this is for {WHO[audience]}", "give another folder with --out", place)
+    _only_ours(out)
+
+
+def _only_ours(out: Path) -> None:
+    """Refuse to replace a folder of other files."""
     if out.is_dir() and not (out / MARKER).is_file():
         others = [f.name for f in out.iterdir() if f.name not in KEPT_FILES]
         if others:
             raise UserError(f"this folder holds other files, {sorted(others)[0]} for one, and building would replace them",
-                            "give an empty or a new folder with --out", place)
+                            "give an empty or a new folder with --out", Place(out))
 
 
-def swap(new: Path, out: Path) -> None:
+def swap(new: Path, out: Path, root: Path, audience: Audience = "public") -> None:
     """Put a whole new site in the place of the old one.
 
     Raises:
         UserError: the old folder is in use, or nothing may be written here.
     """
+    # Another may have put something there since.
+    check_target(out, root, audience)
     for name in KEPT_FILES:
         if (out / name).is_file():
             shutil.copy2(out / name, new / name)
-    # mkdtemp makes a folder for its owner alone; a site is for everybody.
-    new.chmod(0o755)
-    old = out.parent / f".{out.name}-old"
+    if out.is_dir():
+        new.chmod(stat.S_IMODE(out.stat().st_mode))
     try:
-        if out.exists():
-            os.rename(out, old)
-        try:
-            os.rename(new, out)
-        except BaseException:
-            if old.exists() and not out.exists():
-                os.rename(old, out)
-            raise
+        files.put_folder(new, out)
     except OSError as error:
-        raise UserError(f"the new site could not take the place of the old one: {error.strerror}",
-                        "close what has the folder open and build again", Place(out)) from None
-    shutil.rmtree(old, ignore_errors=True)
+        raise files.trouble(error, "the new site could not take the place of the old one",
+                            "the old one stands; close what has the folder open and build again", out) from None
 
 
 def _mend(out: Path) -> None:
     """If the machine stopped in the middle of a swap, put the old site back; clear what else was left."""
-    old = out.parent / f".{out.name}-old"
-    if not old.is_dir() or not ((old / MARKER).is_file() or all(f.name in KEPT_FILES for f in old.iterdir())):
-        return
-    if out.exists():
-        shutil.rmtree(old, ignore_errors=True)
-    else:
-        os.rename(old, out)
+    left = files.mend(out)
+    if left is not None and ((left / MARKER).is_file() or all(f.name in KEPT_FILES for f in left.iterdir())):
+        files.clear(left)

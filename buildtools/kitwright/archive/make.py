@@ -8,11 +8,14 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
+import os
 import signal
+import threading
 from collections.abc import Callable, Iterable
 from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, replace
-from multiprocessing import get_context
+from multiprocessing import active_children, get_context, parent_process
 from os import cpu_count
 from pathlib import Path
 
@@ -29,6 +32,7 @@ from kitwright.archive.standing import drawn_otherwise, standing, upcoming
 from kitwright.archive.views import (Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view,
                                      past_view, shown)
 from kitwright.archive.your_paper import YourPaper, your_paper
+from kitwright.errors import UserError
 from kitwright.kit.read import CLUB_FILE, Kit, PastKit, read_club, read_kit
 from kitwright.printable.job import Preview, Stamp
 from kitwright.release.lookover import PHOTOS
@@ -98,17 +102,34 @@ def _at_once(folder: Path, kits: list[Kit | PastKit], as_of: dt.datetime | None,
             yield kit, make(folder, kit.id, as_of, audience)
             progress("Drawing the kits", done, len(kits))
         return
-    # Started afresh rather than forked: alike on every system, and safe beside the preview's threads.
-    with ProcessPoolExecutor(workers, get_context("spawn"), _stop_quietly) as pool:
-        waiting = {pool.submit(make, folder, kit.id, as_of, audience): kit for kit in kits}
-        for done, future in enumerate(as_completed(waiting), 1):
-            yield waiting[future], future.result()
-            progress("Drawing the kits", done, len(kits))
+    try:
+        # Started afresh rather than forked: alike on every system, and safe beside the preview's threads.
+        with ProcessPoolExecutor(workers, get_context("spawn"), _helping) as pool:
+            waiting = {pool.submit(make, folder, kit.id, as_of, audience): kit for kit in kits}
+            try:
+                for done, future in enumerate(as_completed(waiting), 1):
+                    yield waiting[future], future.result()
+                    progress("Drawing the kits", done, len(kits))
+            except BaseException:
+                # Nobody waits for kits that nobody will see.
+                pool.shutdown(wait=False, cancel_futures=True)
+                for each in active_children():
+                    each.terminate()
+                raise
+    except BrokenProcessPool:
+        raise UserError("a helping process of this build was ended from outside, and the build with it",
+                        "the machine may be short of memory: close other programs and build again; nothing was lost") from None
 
 
-def _stop_quietly() -> None:
-    """Let an interrupt end a helping process at once and without a word; the main one speaks."""
+def _helping() -> None:
+    """A helping process ends with the main one, however that ends, and at an interrupt without a word: the main one speaks."""
     signal.signal(signal.SIGINT, signal.SIG_DFL)
+    main = parent_process()
+    if main is not None:
+        def follow() -> None:
+            main.join()
+            os._exit(1)
+        threading.Thread(target=follow, daemon=True).start()
 
 
 def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: Audience = "public") -> Made:

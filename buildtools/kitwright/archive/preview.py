@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import http.server
-import shutil
 import sys
 import tempfile
 import threading
@@ -20,6 +20,7 @@ from kitwright.archive.build import Refused, build_archive
 from kitwright.archive.make import Kept
 from kitwright.archive.theme import theme_folder
 from kitwright.errors import UserError
+from kitwright.files import Stopped, clear, trouble, workshop
 from kitwright.project import KITS
 
 QUIET = 0.3
@@ -56,14 +57,18 @@ class Preview:
         """Good builds so far."""
         self.tries = 0
         """Builds tried, failed ones included."""
-        self._folder = Path(tempfile.mkdtemp(prefix="kitwright-preview-"))
+        self._own = contextlib.ExitStack()
+        try:
+            self._folder = self._own.enter_context(workshop(Path(tempfile.gettempdir())))
+        except OSError as error:
+            raise trouble(error, "the preview has no place for its site", "set TMPDIR to a folder that can be written") from None
         self._kept: Kept = {}
         self._news = threading.Condition()
         self._stopped = False
         try:
             self._server = http.server.ThreadingHTTPServer((host, port), functools.partial(_Handler, self))
         except OSError as error:
-            shutil.rmtree(self._folder, ignore_errors=True)
+            self._own.close()
             raise UserError(f"port {port} can't be used: {error.strerror}", "another preview may be running; try  --port 8123") from None
         self._server.daemon_threads = True
         self._changes = _Changes()
@@ -98,7 +103,7 @@ class Preview:
         with self._news:
             self.builds += 1
             self._news.notify_all()
-        shutil.rmtree(before, ignore_errors=True)
+        clear(before)
         self.say(f"Built {report.kits} kits in {float(report.seconds):.1f} s.")
         return True
 
@@ -142,7 +147,7 @@ class Preview:
         if self._serving.is_alive():
             self._server.shutdown()
         self._server.server_close()
-        shutil.rmtree(self._folder, ignore_errors=True)
+        self._own.close()
 
 
 def preview(root: Path, host: str = "127.0.0.1", port: int = 8000) -> None:
@@ -155,6 +160,8 @@ def preview(root: Path, host: str = "127.0.0.1", port: int = 8000) -> None:
     try:
         shown.start()
         shown.follow()
+    except Stopped:
+        raise
     except KeyboardInterrupt:
         pass
     finally:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from kitwright.files import trouble, write_file
 from kitwright.kit.model import Club, KitSpec, PastSpec, Spec
 
 
@@ -25,8 +26,15 @@ SCHEMAS = {
 
 
 def write_schemas(kits: Path) -> None:
-    """Put the schemas beside the kits, where their first lines name them; untouched when nothing changed."""
+    """Put the schemas beside the kits, where their first lines name them; untouched when nothing changed.
+
+    Raises:
+        UserError: one can't be written. Nothing else needs them, so the caller may go on.
+    """
     for name, (model, title) in SCHEMAS.items():
-        file, text = kits / name, schema_text(model, title)
-        if not file.exists() or file.read_text(encoding="utf-8") != text:
-            file.write_text(text, encoding="utf-8")
+        file, data = kits / name, schema_text(model, title).encode()
+        try:
+            if file.is_symlink() or not file.is_file() or file.read_bytes() != data:
+                write_file(file, data)
+        except OSError as error:
+            raise trouble(error, "the schema for editors can't be written", "nothing else needs it", file) from None

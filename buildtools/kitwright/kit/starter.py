@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
+from kitwright.files import sync_folder, sync_tree, trouble, workshop
 from kitwright.kit.read import KIT_FILE, NOTES_FILE, check_id, shown
 
 KIT = """\
@@ -78,7 +80,7 @@ def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
     """
     check_id(name, Place())
     folder = kits / name
-    if folder.exists():
+    if os.path.lexists(folder):
         raise UserError(f"there is a folder {shown(folder)} already", "choose another name; nothing was changed")
     words = " ".join((title or name.split("-", 2)[2].replace("-", " ").capitalize()).split())
     if not words or len(words) > 120 or not words.isprintable():
@@ -86,9 +88,17 @@ def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
     # JSON's quoting is YAML's too, so any title comes back as it was typed.
     quoted = words if words.replace(" ", "").isalpha() and words.casefold() not in ("null", "true", "false", "yes", "no") else json.dumps(words, ensure_ascii=False)
     text = KIT.format(id=name, title=quoted, first="sage", second="linen")
-    waiting = kits / f".{name}.new"
-    waiting.mkdir(parents=True)
-    (waiting / KIT_FILE).write_text(text, encoding="utf-8")
-    (waiting / NOTES_FILE).write_text(NOTES, encoding="utf-8")
-    waiting.rename(folder)
+    try:
+        kits.mkdir(parents=True, exist_ok=True)
+        with workshop(kits) as shop:
+            new = shop / name
+            new.mkdir()
+            (new / KIT_FILE).write_text(text, encoding="utf-8")
+            (new / NOTES_FILE).write_text(NOTES, encoding="utf-8")
+            sync_tree(new)
+            # Not over what another put there meanwhile.
+            os.rename(new, folder)
+            sync_folder(kits)
+    except OSError as error:
+        raise trouble(error, "the starter kit can't be written", "nothing was changed", folder) from None
     return folder

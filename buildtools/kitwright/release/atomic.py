@@ -1,79 +1,284 @@
 """Changes to several files that happen whole or not at all.
 
-The new files are first written into a folder of their own, together with a list of what is
-to happen. Renaming that folder is the one moment of decision: cut short before it, nothing
-has happened; cut short after it, `finish` does the rest, as often as need be.
+The new files are first written into a folder of their own, together with a record of what is
+to happen, and all of it is synced. Renaming that folder is the one moment of decision: cut
+short before it, nothing has happened; cut short after it, `finish` does the rest, as often as
+need be.
+
+The record may come from anywhere, in a folder that somebody else packed. It is followed only
+where kitwright itself could have written it: every path in it leads, without a link, to a
+file below the folder, the new files are those that it gives checksums of, and every file that
+is to change still is as it was, or is changed already. Anything else is told and changes nothing.
 """
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
-import shutil
+import re
+import stat
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
+from kitwright.errors import Place, UserError
+from kitwright.files import clear, held, sweep, sync_folder, sync_tree, trouble, workshop, write_file
+
+__all__ = ["PLAN", "READY", "change", "finish"]
+
 PLAN = "plan.json"
-NEW, READY = ".change-new", ".change-ready"
+READY = ".change-ready"
+FORMAT = 2
+BIGGEST = 16_000_000
+"""Bytes of a record; thousands of files have room in it."""
+LEFT_BEHIND = (".change-new", ".published-new")
+"""What an earlier kitwright called what was not whole yet."""
+KINDS = frozenset(".yaml .yml .md .txt .json .svg .csv .html .htm .xml .pdf .png .jpg .jpeg .webp .gif .tif .tiff .bmp .avif .heic .dxf .rtf .ics".split())
+"""The kinds of files that kits are made of. Another kind may only be renamed."""
+_PART = re.compile(r"[^\x00-\x1f\x7f/\\:*?\"<>|]{1,255}")
 
 
-def write_file(file: Path, data: bytes) -> None:
-    """Write one file so that it holds either the old bytes or all the new ones."""
-    aside = file.with_name(f".{file.name}.new")
-    try:
-        with aside.open("wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.replace(aside, file)
-    except BaseException:
-        aside.unlink(missing_ok=True)
-        raise
+@dataclass(frozen=True)
+class _Write:
+    kept: str
+    """Its name in the folder of the record."""
+    file: Path
+    was: str | None
+    """The checksum of what stood there; None where nothing did."""
+    now: str
+    """The checksum of what will stand there."""
+
+
+@dataclass(frozen=True)
+class _Plan:
+    written: tuple[_Write, ...]
+    removed: tuple[Path, ...]
+
+
+class _Unfit(Exception):
+    """Why a record can't be followed, in words."""
 
 
 def change(folder: Path, written: Mapping[Path, bytes], removed: Iterable[Path] = ()) -> None:
     """Write and remove files and folders below `folder`, all of them or none.
 
+    Files are written first and removed last, so that what is renamed is written under its new
+    name and removed under its old one. Folders on the way are made.
+
     Args:
         folder: everything changed lies below it.
         written: file → its new bytes.
-        removed: files and whole folders.
+        removed: files and whole folders; what is not there is passed over.
+
+    Raises:
+        UserError: a path that may not be changed, or the disk is full or can't be written; nothing was changed.
     """
-    finish(folder)
-    new = folder / NEW
-    shutil.rmtree(new, ignore_errors=True)
-    new.mkdir()
-    plan: dict[str, list] = {"written": [], "removed": sorted(p.relative_to(folder).as_posix() for p in removed)}
-    for i, (file, data) in enumerate(sorted(written.items())):
-        (new / str(i)).write_bytes(data)
-        plan["written"].append([str(i), file.relative_to(folder).as_posix()])
-    (new / PLAN).write_text(json.dumps(plan), encoding="utf-8")
-    os.rename(new, folder / READY)
-    finish(folder)
+    with held(folder):
+        finish(folder)
+        names = [[str(i), _name(folder, file)] for i, file in enumerate(sorted(written))]
+        gone = sorted(_name(folder, path) for path in removed)
+        try:
+            with workshop(folder) as shop:
+                new = shop / "change"
+                new.mkdir()
+                entries = []
+                for (kept, name), (file, data) in zip(names, sorted(written.items())):
+                    (new / kept).write_bytes(data)
+                    entries.append([kept, name, _checksum_of(file), _checksum(data)])
+                plan = {"format": FORMAT, "written": entries, "removed": gone}
+                (new / PLAN).write_text(json.dumps(plan, indent=0), encoding="utf-8")
+                (new / ".gitignore").write_bytes(b"*\n")
+                # What can't be followed must not be decided on.
+                _read(folder, new)
+                sync_tree(new)
+                os.rename(new, folder / READY)
+            sync_folder(folder)
+        except _Unfit as error:
+            raise UserError(f"this can't be changed as a whole: {error}", "nothing was changed", Place(folder)) from None
+        except OSError as error:
+            raise trouble(error, "what was to change can't be written", "nothing was changed", folder) from None
+        finish(folder)
 
 
 def finish(folder: Path) -> bool:
-    """Do what is left of a change that was cut short; whether there was one."""
+    """Do what is left of a change that was cut short, and clear up what a killed command left; whether there was a change.
+
+    Raises:
+        UserError: the record of the change can't be followed, or not now; nothing was lost.
+    """
     ready = folder / READY
-    shutil.rmtree(folder / NEW, ignore_errors=True)
-    if not ready.is_dir():
+    if not os.path.lexists(ready):
+        _clear_up(folder)
         return False
-    if not (ready / PLAN).is_file():
-        # Everything was done, and only clearing up was cut short: the plan goes first.
-        shutil.rmtree(ready)
+    with held(folder):
+        if not os.path.lexists(ready):
+            return True  # Another command did it meanwhile.
+        try:
+            plan = _read(folder, ready)
+            if plan is not None:
+                _follow(plan, ready)
+            _put_away(ready)
+        except _Unfit as error:
+            raise UserError(f"this is the record of a half-done change, and it can't be followed: {error}",
+                            f"if a command of yours was cut short, put {folder.name}/ back from your backup; else delete the folder {READY}. Nothing was changed", Place(ready / PLAN)) from None
+        except OSError as error:
+            raise trouble(error, "a change that was cut short can't be finished yet", "it is taken up again by the next command", ready) from None
         return True
-    plan = json.loads((ready / PLAN).read_text(encoding="utf-8"))
-    for name in plan["removed"]:
-        gone = folder / name
-        if gone.is_dir() and not gone.is_symlink():
-            shutil.rmtree(gone)
-        else:
-            gone.unlink(missing_ok=True)
-    for kept, name in plan["written"]:
-        file = folder / name
-        file.parent.mkdir(parents=True, exist_ok=True)
+
+
+def _clear_up(folder: Path) -> None:
+    """Remove what killed commands left in the folder and in those of its kits."""
+    places = [folder]
+    try:
+        places += [Path(e.path) for e in os.scandir(folder) if e.is_dir(follow_symlinks=False) and not e.name.startswith(".")]
+        places += [Path(e.path) for e in os.scandir(folder / "people") if e.is_dir(follow_symlinks=False)]
+    except OSError:
+        pass
+    for place in places:
+        sweep(place)
+        for name in LEFT_BEHIND:
+            if (place / name).is_dir() and not (place / name).is_symlink():
+                clear(place / name)
+
+
+# --- the record -----------------------------------------------------------------------------------
+
+def _read(folder: Path, ready: Path) -> _Plan | None:
+    """The record in its folder; None where all of it was done, and only clearing up was cut short.
+
+    Raises:
+        _Unfit: kitwright did not write this, or what it speaks of is not as it was.
+    """
+    if not stat.S_ISDIR(os.lstat(ready).st_mode):
+        raise _Unfit(f"{ready.name} is no folder")
+    names = set(os.listdir(ready))
+    foreign = sorted(n for n in names if not (n.isascii() and n.isdigit() or n in (PLAN, ".gitignore")) or not stat.S_ISREG(os.lstat(ready / n).st_mode))
+    if foreign:
+        raise _Unfit(f"“{foreign[0][:60]}” in {ready.name} is nothing that kitwright put there")
+    if PLAN not in names:
+        return None
+    if os.lstat(ready / PLAN).st_size > BIGGEST:
+        raise _Unfit("it is far too long")
+    try:
+        data = json.loads((ready / PLAN).read_bytes().decode("utf-8"))
+        if not isinstance(data, dict) or set(data) != {"format", "written", "removed"} or data["format"] != FORMAT:
+            raise ValueError
+        entries, gone = data["written"], data["removed"]
+        if not isinstance(entries, list) or not isinstance(gone, list) or not all(isinstance(n, str) for n in gone):
+            raise ValueError
+        for entry in entries:
+            if not (isinstance(entry, list) and len(entry) == 4 and all(isinstance(part, str) or i == 2 and part is None for i, part in enumerate(entry))):
+                raise ValueError
+    except (ValueError, RecursionError):
+        raise _Unfit("it is empty, cut off or not in kitwright’s own form") from None
+    kinds = KINDS | {Path(name).suffix.lower() for name in gone}
+    written = tuple(_Write(kept, _path(folder, name, kinds), was, now) for kept, name, was, now in entries)
+    removed = tuple(_path(folder, name, None) for name in gone)
+    if {w.kept for w in written} != names - {PLAN, ".gitignore"} or len({w.file for w in written}) != len(written):
+        raise _Unfit("its files are not the ones that it names")
+    for write in written:
+        if any(gone == write.file or gone in write.file.parents for gone in removed):
+            raise _Unfit(f"it both writes and removes {write.file.relative_to(folder).as_posix()}")
+        if _checksum((ready / write.kept).read_bytes()) != write.now:
+            raise _Unfit(f"what it holds for {write.file.relative_to(folder).as_posix()} is damaged")
+        if _checksum_of(write.file) not in (write.was, write.now):
+            raise _Unfit(f"{write.file.relative_to(folder).as_posix()} was changed since")
+    return _Plan(written, removed)
+
+
+def _name(folder: Path, path: Path) -> str:
+    """A path as the record says it."""
+    try:
+        return path.relative_to(folder).as_posix()
+    except ValueError:
+        raise UserError("this lies outside the folder that is changed", "nothing was changed", Place(path)) from None
+
+
+def _path(folder: Path, name: str, kinds: frozenset[str] | None) -> Path:
+    """The file that a record names.
+
+    Args:
+        folder: where it must lie.
+        name: as the record says it.
+        kinds: what kinds of files may be written; None for what is removed.
+
+    Raises:
+        _Unfit: it lies elsewhere, behind a link, or is nothing that kitwright would change.
+    """
+    said = f"“{name[:60]}”"
+    parts = name.split("/")
+    if not name or not all(_PART.fullmatch(part) and part == part.strip() and not part.endswith(".") for part in parts):
+        raise _Unfit(f"{said} is no path below {folder.name}/")
+    if any(part.startswith(".") for part in parts):
+        raise _Unfit(f"{said} is nothing that kitwright would change")
+    path = folder
+    for i, part in enumerate(parts, 1):
+        path = path / part
+        try:
+            mode = os.lstat(path).st_mode
+        except FileNotFoundError:
+            continue
+        except (NotADirectoryError, OSError):
+            raise _Unfit(f"{said} can’t be looked at") from None
+        if stat.S_ISLNK(mode):
+            raise _Unfit(f"{said} leads through a link")
+        if i < len(parts) and not stat.S_ISDIR(mode) or not (stat.S_ISDIR(mode) or stat.S_ISREG(mode)):
+            raise _Unfit(f"{said} leads through what is no folder")
+        if i == len(parts) and stat.S_ISDIR(mode):
+            # A person's folder, or one inside a kit's; never a kit, and never what was published.
+            if kinds is not None or len(parts) < 2 or any(p.casefold() == "published" for p in parts[1:]):
+                raise _Unfit(f"{said} is a folder that kitwright would not {'remove' if kinds is None else 'overwrite'}")
+            return path
+    if kinds is not None and Path(parts[-1]).suffix.lower() not in kinds:
+        raise _Unfit(f"{said} is no kind of file that kits are made of")
+    if kinds is not None and len(parts) > 1 and parts[0] != "people" and not (folder / parts[0]).is_dir():
+        raise _Unfit(f"{said} would begin a folder of its own")
+    return path
+
+
+# --- following it ---------------------------------------------------------------------------------
+
+def _follow(plan: _Plan, ready: Path) -> None:
+    for write in plan.written:
+        if _checksum_of(write.file) == write.now:
+            continue
+        _make_folders(write.file.parent)
         # Copied, not moved, so that it can be done again.
-        write_file(file, (ready / kept).read_bytes())
-    (ready / PLAN).unlink()
-    shutil.rmtree(ready)
-    return True
+        write_file(write.file, (ready / write.kept).read_bytes())
+    for gone in plan.removed:
+        if os.path.lexists(gone):
+            if not clear(gone):
+                raise OSError(None, "it can’t be removed", str(gone))
+            sync_folder(gone.parent)
+
+
+def _make_folders(folder: Path) -> None:
+    missing = []
+    while not folder.is_dir():
+        missing.append(folder)
+        folder = folder.parent
+    for each in reversed(missing):
+        os.mkdir(each)
+        sync_folder(each.parent)
+
+
+def _put_away(ready: Path) -> None:
+    """Remove a record that was followed: the plan goes first, so that it is never followed in part."""
+    (ready / PLAN).unlink(missing_ok=True)
+    sync_folder(ready)
+    for name in sorted(os.listdir(ready)):
+        (ready / name).unlink()
+    ready.rmdir()
+    sync_folder(ready.parent)
+
+
+def _checksum(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def _checksum_of(file: Path) -> str | None:
+    try:
+        return _checksum(file.read_bytes())
+    except FileNotFoundError:
+        return None

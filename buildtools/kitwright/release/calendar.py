@@ -17,10 +17,10 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from kitwright.errors import Place, UserError
+from kitwright.files import trouble, write_file
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit
-from kitwright.release.atomic import write_file
 
 REVEAL = "reveal"
 SAMPLES = "samples"
@@ -182,12 +182,14 @@ def write_calendar(file: Path, text: str) -> None:
     """
     try:
         if file.exists():
+            if not file.is_file():
+                raise UserError("this is no ordinary file", "give another name with --ics; nothing was written", Place(file))
             with file.open("rb") as stream:
                 if stream.read(len(CALENDAR_BEGINS)) != CALENDAR_BEGINS.encode():
                     raise UserError("this file is something other than a calendar", "give another name with --ics; nothing was written", Place(file))
         write_file(file, text.encode())
     except OSError as error:
-        raise UserError(f"the calendar can't be written here ({error.strerror})", "give a place in a folder that is there, with --ics", Place(file)) from None
+        raise trouble(error, "the calendar can't be written here", "give a place in a folder that is there, with --ics", file) from None
 
 
 def _description(club: Club, each: Due) -> str:

@@ -19,11 +19,11 @@ import yaml
 
 from kitwright.cite import OPEN
 from kitwright.errors import Place, UserError
+from kitwright.files import held, write_file
 from kitwright.findings import Finding
 from kitwright.kit.model import Club, Consent, PersonSpec, Thanks
 from kitwright.kit.read import Kit
 from kitwright.kit.yamltext import read_yaml
-from kitwright.release.atomic import write_file
 from kitwright.release.calendar import aware, reveal_of, zone
 from kitwright.release.diff import GRADE_WORDS, Difference, Grade, differences, worst
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
@@ -137,12 +137,16 @@ def publish_erratum(made: Draft, as_of: dt.datetime, advice: str = "", spotted_b
         raise UserError(f"the advice names {named.spec.name}, who may ask one day to be forgotten, and would be frozen with the name", "take the name out")
     record = ErratumRecord(grade=made.grade, since=made.since, advice=" ".join(advice.split()),
                            changes=[ChangeRecord(grade=d.grade, words=d.words, was=d.was, now=d.now) for d in made.differences])
-    # The thanks go first: without the revision that they name they are not shown, so that a stop in between loses nothing.
-    if spotted_by:
-        _drop_left_over(people or {}, kit.id, made.number)
-    if spotted_by and thank:
-        note_thanks(kits or kit.folder.parent, people or {}, spotted_by, Thanks(kit=kit.id, revision=made.number), at.astimezone(zone(kit.club.time_zone)).date())
-    return publish(made.new, made.number, at, record)
+    kits = kits or kit.folder.parent
+    with held(kits):
+        if len(released(kit)) >= made.number:
+            raise UserError(f"revision {made.number} of {kit.id} was published meanwhile", "look at it, and draft the correction again if it is still needed; nothing was changed", Place(kit.document.file))
+        # The thanks go first: without the revision that they name they are not shown, so that a stop in between loses nothing.
+        if spotted_by:
+            _drop_left_over(people or {}, kit.id, made.number)
+        if spotted_by and thank:
+            note_thanks(kits, people or {}, spotted_by, Thanks(kit=kit.id, revision=made.number), at.astimezone(zone(kit.club.time_zone)).date())
+        return publish(made.new, made.number, at, record)
 
 
 def _mentions(text: str, name: str) -> bool:

@@ -18,7 +18,6 @@ import datetime as dt
 import hashlib
 import os
 import re
-import shutil
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
@@ -30,12 +29,12 @@ from pydantic import Field
 
 from kitwright.check import check, errors
 from kitwright.errors import Place, UserError
+from kitwright.files import held, sync_folder, sync_tree, trouble, workshop, write_file
 from kitwright.findings import Finding
 from kitwright.kit.model import LIVING, KitSpec, Spec
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, read_club, read_kit, shown, validated
 from kitwright.kit.yamltext import read_text, read_yaml
 from kitwright.printable import EDITIONS, Stamp, printable_pdf
-from kitwright.release.atomic import write_file
 from kitwright.release.calendar import aware, zone
 from kitwright.release.numbers import numbers_text
 from kitwright.release.people import Person, names_in
@@ -44,7 +43,6 @@ from kitwright.words import listed, number
 from kitwright.worked import Worked, work
 
 PUBLISHED, RECORD, FACTS = "published", "release.yaml", "facts.json"
-ASIDE = ".published-new"
 CLUB_KEYS = ("name", "tagline", "about", "time zone", "region", "address", "trimmer", "papers", "terms", "cautions")
 """What of the club is frozen with a kit."""
 LIVING_CLUB = ("team", "prices")
@@ -303,7 +301,10 @@ def redraw(kit: Kit) -> list[Revision]:
         drawn = printables(worked, revision.stamp(worked.kit.club.time_zone))
         record = revision.record.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
         if record != revision.record:
-            write_file(revision.folder / RECORD, _record_text(record).encode())
+            try:
+                write_file(revision.folder / RECORD, _record_text(record).encode())
+            except OSError as error:
+                raise trouble(error, "what was drawn anew can't be noted", "the record stands as it was", revision.folder / RECORD) from None
             renewed.append(revision)
     return renewed
 
@@ -396,33 +397,36 @@ def publish(worked: Worked, revision: int, at: dt.datetime, erratum: ErratumReco
         UserError: the folder can't be written.
     """
     kit = worked.kit
-    aside, home = kit.folder / ASIDE, kit.folder / PUBLISHED
-    shutil.rmtree(aside, ignore_errors=True)
+    home = kit.folder / PUBLISHED
     at = at.replace(microsecond=0)
     try:
-        folder = aside / f"r{revision}"
-        (folder / kit.id).mkdir(parents=True)
-        texts = frozen_texts(worked)
-        for name, text in texts.items():
-            (folder / name).write_bytes(text.encode())
-        blank = Record(revision=revision, released=at.isoformat(), code=release_code(worked, revision), tested=is_tested(worked),
-                       kitwright=own_version(), printables={}, frozen={n: text_checksum(t.encode()) for n, t in texts.items()}, erratum=erratum)
-        # Printed from what was frozen, so that what can be printed later is what is published now.
-        made = Revision(kit.id, folder, blank, at)
-        drawn = reprint(kit, made)
-        again = work(frozen(kit, made))
-        if own_state(again) != own_state(worked) or club_state(again) != club_state(worked) or numbers_text(again) != texts[FACTS]:
-            raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
-        record = blank.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
-        (folder / RECORD).write_bytes(_record_text(record).encode())
-        if home.exists():
-            os.rename(folder, home / folder.name)
-        else:
-            os.rename(aside, home)
+        with held(kit.folder.parent), workshop(kit.folder) as shop:
+            folder = shop / PUBLISHED / f"r{revision}"
+            (folder / kit.id).mkdir(parents=True)
+            texts = frozen_texts(worked)
+            for name, text in texts.items():
+                (folder / name).write_bytes(text.encode())
+            blank = Record(revision=revision, released=at.isoformat(), code=release_code(worked, revision), tested=is_tested(worked),
+                           kitwright=own_version(), printables={}, frozen={n: text_checksum(t.encode()) for n, t in texts.items()}, erratum=erratum)
+            # Printed from what was frozen, so that what can be printed later is what is published now.
+            made = Revision(kit.id, folder, blank, at)
+            drawn = reprint(kit, made)
+            again = work(frozen(kit, made))
+            if own_state(again) != own_state(worked) or club_state(again) != club_state(worked) or numbers_text(again) != texts[FACTS]:
+                raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
+            record = blank.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
+            (folder / RECORD).write_bytes(_record_text(record).encode())
+            if os.path.lexists(home / folder.name):
+                raise UserError(f"revision {revision} of {kit.id} was published meanwhile", "look at it, and publish again if need be; nothing was changed", Place(shown(home)))
+            sync_tree(folder.parent)
+            if home.exists():
+                os.rename(folder, home / folder.name)
+                sync_folder(home)
+            else:
+                os.rename(folder.parent, home)
+            sync_folder(kit.folder)
     except OSError as error:
-        raise UserError(f"revision {revision} can't be written ({error.strerror or error})", "look whether the disk is full, or something else stands there; nothing was published", Place(shown(home))) from None
-    finally:
-        shutil.rmtree(aside, ignore_errors=True)
+        raise trouble(error, f"revision {revision} can't be written", "nothing was published", home) from None
     return Revision(kit.id, home / f"r{revision}", record, at)
 
 
