@@ -19,23 +19,22 @@ from multiprocessing import active_children, get_context, parent_process
 from os import cpu_count
 from pathlib import Path
 
-from PIL import Image
-
 from kitwright.archive.after import After, after_of
 from kitwright.archive.audience import Audience
 from kitwright.archive.desk import desks_of
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.archive.making import Making, making_of
+from kitwright.archive.photos import photo, photos_of
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.standing import drawn_otherwise, standing, upcoming
 from kitwright.archive.views import (Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view,
                                      past_view, shown)
 from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.errors import UserError
-from kitwright.kit.read import CLUB_FILE, Kit, PastKit, read_club, read_kit
+from kitwright.kit.folder import files_below, opened, own_file, read_own
+from kitwright.kit.read import CLUB_FILE, LARGEST_PDF, Kit, PastKit, read_club, read_kit
 from kitwright.printable.job import Preview, Stamp
-from kitwright.release.lookover import PHOTOS
 from kitwright.release.members import names_for_members
 from kitwright.release.people import PEOPLE, read_people
 from kitwright.release.revisions import frozen, released, revision_at
@@ -83,9 +82,9 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
     """
     kept = {} if kept is None else kept
     kits = [kit_of(entry) for entry in archive.entries]
-    shared = [archive.folder / CLUB_FILE, *_files_of(archive.folder / PEOPLE)]
+    shared = [archive.folder / CLUB_FILE, *files_below(archive.folder / PEOPLE)]
     when = f"{archive.as_of} {archive.audience} "
-    digests = {kit.id: when + digest(archive.folder, [*shared, *_files_of(kit.folder)]) for kit in kits}
+    digests = {kit.id: when + digest(archive.folder, [*shared, *files_below(kit.folder)]) for kit in kits}
     wanted = [kit for kit in kits if kept.get(kit.id, ("",))[0] != digests[kit.id]]
     for kit, made in _at_once(archive.folder, wanted, archive.as_of, archive.audience, progress):
         kept[kit.id] = digests[kit.id], made
@@ -157,41 +156,31 @@ def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
     gallery, drawn = gallery_of(worked, stamp)
     desks, hands = desks_of(worked)
     yours, data = your_paper(worked)
-    files |= made | drawn | hands | data | _photos(kit)
+    files |= made | drawn | hands | data | photos_of(kit)
     card = card_of(worked, shown(pictures.thumbnail, f"kits/{kit.id}/"))
     return Made(kit_view(worked, card, pictures, desks, downloads), files, gallery, yours, making=making)
 
 
-def _photos(kit: Kit) -> dict[str, bytes]:
-    """The kit's photos, those that only its notes show included."""
-    named = {kit.folder / photo.file for photo in kit.spec.photos}
-    found = named | {f for f in _files_of(kit.folder / PHOTOS) if not f.name.startswith(".")}
-    return {f.relative_to(kit.folder).as_posix(): f.read_bytes() for f in sorted(found)}
-
-
 def _past(kit: PastKit) -> Made:
-    files = {f"{kit.id}.pdf": (kit.folder / kit.spec.printable).read_bytes()}
+    files = {f"{kit.id}.pdf": read_own(own_file(kit.folder, kit.spec.printable, kit.document.place(("printable",)), LARGEST_PDF), LARGEST_PDF)}
     picture = thumbnail = None
     if kit.spec.thumbnail:
-        source = kit.folder / kit.spec.thumbnail
-        name = f"thumbnail{source.suffix.lower()}"
-        files[name] = source.read_bytes()
-        with Image.open(source) as opened:
-            size = opened.size
+        place = kit.document.place(("thumbnail",))
+        source = own_file(kit.folder, kit.spec.thumbnail, place)
+        # A drawing stays a drawing, a photo a photo.
+        name = "thumbnail.jpg" if source.suffix.lower() in (".jpg", ".jpeg") else "thumbnail.png"
+        made, files[name] = photo(source, name, place)
         alt = kit.spec.thumbnail_alt or f"A picture from the printable of {kit.spec.title}"
+        size = (made.width, made.height)
         picture, thumbnail = (Shown(f"{at}{name}", f"{at}{name}", f"{at}{name}", alt, *size, *size) for at in ("", f"kits/{kit.id}/"))
     pdf = files[f"{kit.id}.pdf"]
     return Made(past_view(kit, card_of(kit, thumbnail), picture, Download("PDF", f"{kit.id}.pdf", bytes_text(len(pdf)))), files)
-
-
-def _files_of(folder: Path) -> list[Path]:
-    return sorted(f for f in folder.rglob("*") if f.is_file()) if folder.is_dir() else []
 
 
 def digest(folder: Path, files: Iterable[Path]) -> str:
     """One checksum over the names and bytes of files below a folder."""
     total = hashlib.sha256()
     for file in files:
-        data = file.read_bytes()
-        total.update(f"{file.relative_to(folder).as_posix()}\0{len(data)}\0".encode() + data)
+        with opened(file) as stream:
+            total.update(f"{file.relative_to(folder).as_posix()}\0".encode() + hashlib.file_digest(stream, "sha256").digest())
     return total.hexdigest()

@@ -52,20 +52,20 @@ class MemberKit:
         return f"kits/{self.id}/index.md"
 
 
-def files_for_members(worked: Worked) -> list[tuple[str, str, bytes]]:
-    """Every file for members: what it is, its path beside the kit's page, its bytes.
+def files_for_members(worked: Worked) -> list[tuple[str, str, bytes | Path]]:
+    """Every file for members: what it is, its path beside the kit's page, and its bytes or where it lies, to be copied.
 
     Raises:
         UserError: a file that is not there.
     """
     kit = worked.kit
-    found = [(extra.name, f"{FILES}/{extra.file}".replace("\\", "/"), path.read_bytes()) for extra, path in extras_of(kit)]
+    found = [(extra.name, f"{FILES}/{path.relative_to(kit.folder.resolve()).as_posix()}", path) for extra, path in extras_of(kit)]
     if kit.spec.cut_files == "members":
         found += [(CUT_FILES, f"{FILES}/{name}", data) for name, data in cut_files_of(worked).items()]
     return found
 
 
-def write_members_tree(folder: Path, theme: Path, archive: Archive) -> tuple[Tree, dict[str, bytes]]:
+def write_members_tree(folder: Path, theme: Path, archive: Archive) -> tuple[Tree, dict[str, bytes | Path]]:
     """Write the content tree of the members' folder.
 
     Returns:
@@ -81,7 +81,7 @@ def write_members_tree(folder: Path, theme: Path, archive: Archive) -> tuple[Tre
         kit, picture = worked.kit, pictures_of(worked).thumbnail
         home = f"kits/{kit.id}/"
         kits.append(MemberKit(kit.id, kit.spec.title, month_text(kit.month), kit.spec.summary, shown(picture, home),
-                              tuple(MemberFile(led(name), path, bytes_text(len(data))) for name, path, data in given)))
+                              tuple(MemberFile(led(name), path, bytes_text(data.stat().st_size if isinstance(data, Path) else len(data))) for name, path, data in given)))
         files |= {home + path: data for _, path, data in given} | {home + name: data for name, data in picture.files().items()}
     shared: dict[str, Any] = {"club": archive.club, "audience": archive.audience}
     write_page(docs / "index.md", env, "members.md", "", shared, kits=kits[::-1])

@@ -181,7 +181,10 @@ def _own_head(text: str) -> tuple[dict[str, Any], str]:
     return yaml.safe_load(head) or {}, rest
 
 
-def write(file: Path, data: bytes) -> None:
-    """Write one file of the tree, with the folders that it lies in."""
+def write(file: Path, data: bytes | Path) -> None:
+    """Write one file of the tree, with the folders that it lies in, or copy it there from where it lies."""
     file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_bytes(data)
+    if isinstance(data, Path):
+        shutil.copyfile(data, file)
+    else:
+        file.write_bytes(data)

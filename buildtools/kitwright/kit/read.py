@@ -13,8 +13,10 @@ from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from kitwright.errors import Place, Slips, UserError
+from kitwright.kit.folder import MB, no_link_out, opened, own_file
 from kitwright.kit.model import Club, KitSpec, Paper, PastSpec
 from kitwright.kit.names import check_names, look_up_raw
+from kitwright.kit.picture import ENDINGS, LARGEST
 from kitwright.kit.told import validated
 from kitwright.kit.yamltext import Document, read_text, read_yaml, text_only
 
@@ -22,6 +24,8 @@ ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-
 CLUB_FILE, KIT_FILE, NOTES_FILE = "club.yaml", "kit.yaml", "notes.md"
 NOT_KITS = {"people"}
 """Folders in `kits/` that are not kits."""
+LARGEST_PDF = 60 * MB
+"""Bytes of a past kit's printable."""
 
 
 @dataclass(frozen=True)
@@ -164,12 +168,13 @@ def check_folder(folder: Path, folders: list[Path]) -> None:
     """Refuse a folder whose name can't be a kit's among the others.
 
     Raises:
-        UserError: its name is no id, or another kit's in other letters.
+        UserError: its name is no id, or another kit's in other letters; or it is a link to somewhere else.
     """
     twin = next(f.name for f in folders if f.name.casefold() == folder.name.casefold())
     if twin != folder.name:
         raise UserError(f"two kits have one id: {twin} and {folder.name}", "rename one of the two folders", Place(shown(folder)))
     check_id(folder.name, Place(shown(folder)))
+    no_link_out(folder, folder.parent, Place(shown(folder)))
 
 
 def check_id(name: str, place: Place) -> None:
@@ -203,7 +208,7 @@ def read_kit(folder: Path, club: Club) -> Kit | PastKit:
     kit = Kit(folder.name, folder, spec, {**club.papers, **spec.papers}, club, document, notes or "")
     slips.trying(check_names, kit)
     for i, photo in enumerate(spec.photos):
-        slips.trying(inside, folder, photo.file, kit.place("photos", i, "file"))
+        slips.trying(_photo, folder, photo.file, kit.place("photos", i, "file"))
     slips.stop()
     return kit
 
@@ -216,33 +221,21 @@ def _past(folder: Path, document: Document) -> PastKit:
     slips = Slips()
     slips.trying(_pdf, folder, spec.printable, document.place(("printable",)))
     if spec.thumbnail:
-        slips.trying(inside, folder, spec.thumbnail, document.place(("thumbnail",)))
+        slips.trying(own_file, folder, spec.thumbnail, document.place(("thumbnail",)), LARGEST)
     slips.stop()
     return kit
 
 
 def _pdf(folder: Path, name: str, place: Place) -> None:
-    with inside(folder, name, place).open("rb") as stream:
+    with opened(own_file(folder, name, place, LARGEST_PDF)) as stream:
         if stream.read(5) != b"%PDF-":
             raise UserError(f"{name} is not a PDF", "give the old printable as a PDF file", place)
 
 
-def inside(folder: Path, name: str, place: Place) -> Path:
-    """A file that is named in a folder's own spec.
-
-    Raises:
-        UserError: it is not there, or it lies outside the folder; at `place`, which names it.
-    """
-    try:
-        path = (folder / name).resolve()
-        path.is_file()
-    except (OSError, ValueError):
-        raise UserError(f"“{name[:40]}” can't be the name of a file", f"give the name of a file in {folder.name}/", place) from None
-    if not path.is_relative_to(folder.resolve()):
-        raise UserError(f"{name} lies outside {folder.name}/", "put the file inside it", place)
-    if not path.is_file():
-        raise UserError(f"there is no file {name} in {folder.name}/", "add the file, or take this line out", place)
-    return path
+def _photo(folder: Path, name: str, place: Place) -> None:
+    own_file(folder, name, place, LARGEST)
+    if Path(name).suffix.lower() not in ENDINGS:
+        raise UserError(f"{name} is not named as a picture", f"a picture's name ends in {', '.join(ENDINGS)}", place)
 
 
 def _notes(folder: Path) -> str:

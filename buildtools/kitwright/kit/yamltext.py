@@ -14,6 +14,7 @@ from typing import Any
 import yaml
 
 from kitwright.errors import Place, Slips, UserError
+from kitwright.kit.folder import leads_out, read_own
 
 Path_ = tuple[str | int, ...]
 BIGGEST = 400_000
@@ -51,17 +52,20 @@ def read_text(file: Path, shown: Path) -> str:
     place = Place(shown)
     if file.is_dir():
         raise UserError("this is a folder, not a file", f"put a text file named {file.name} in its place", place)
-    if file.exists() and not file.is_file():
-        # A device or a pipe may never end.
-        raise UserError("this is no ordinary file", f"put a text file named {file.name} in its place", place)
     try:
-        raw = file.read_bytes()
+        if file.exists() and not file.is_file():
+            # A device or a pipe may never end.
+            raise UserError("this is no ordinary file", f"put a text file named {file.name} in its place", place)
+        if leads_out(file, file.parent):
+            raise UserError("this is a link to a file somewhere else", f"put the text itself here, as {file.name}", place)
+        raw = read_own(file, BIGGEST)
     except FileNotFoundError:
         raise UserError("there is no such file", "create it, or check its name", place) from None
-    except OSError as error:
-        raise UserError(f"this can't be read ({error.strerror})", "check the file's permissions", place) from None
-    if len(raw) > BIGGEST:
-        raise UserError("this file is far too long for its job", "a spec is a page or two of text", place)
+    except OverflowError:
+        raise UserError("this file is far too long for its job", "a spec is a page or two of text", place) from None
+    except (OSError, RuntimeError) as error:
+        # A link that leads back to itself is a RuntimeError to some Pythons.
+        raise UserError(f"this can't be read ({getattr(error, 'strerror', None) or 'a link that leads nowhere'})", "check the file's permissions", place) from None
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

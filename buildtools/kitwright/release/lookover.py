@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import warnings
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from PIL import Image
-
-from kitwright.errors import UserError
+from kitwright.errors import Place, UserError
 from kitwright.findings import LEVELS, Finding
+from kitwright.kit.folder import files_below, own_file
 from kitwright.kit.model import STAGES
-from kitwright.kit.read import Kit, inside
+from kitwright.kit.picture import ENDINGS, NoPicture, bare, decoded, read
+from kitwright.kit.read import Kit, shown
 from kitwright.release import calendar, people
 from kitwright.release.answers import answers
 from kitwright.release.codes import read_code
@@ -22,7 +21,12 @@ from kitwright.steps import steps_of
 from kitwright.worked import Worked
 
 PHOTOS = "photos"
-"""The folder of pictures that the site shows whole."""
+"""The folder whose pictures the site shows whole."""
+TRIED = 64
+"""Pixels of a picture that is only tried: JPEG is decoded faster so."""
+LITTER = {"thumbs.db", "desktop.ini"}
+QUIET = {".txt", ".md"}
+"""Notes that an author keeps beside her pictures: not published either, and nobody expects it."""
 
 
 def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = False) -> list[Finding]:
@@ -34,7 +38,7 @@ def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = 
         draft: whether a released kit may differ from its last revision, as in the author's own preview.
     """
     kit = worked.kit
-    found = [*calendar.findings(kit, kit.club), *people.findings(kit, everybody), *_codes(worked), *_video(worked), *_extras(worked), *_pictures(kit, everybody)]
+    found = [*calendar.findings(kit, kit.club), *people.findings(kit, everybody), *_codes(worked), *_video(worked), *_extras(worked), *_pictures(kit, everybody), *_unshown(kit)]
     for read in (lambda: answers(worked), lambda: extras_of(kit)):
         found += _tried(read)
     if not draft:
@@ -61,35 +65,48 @@ def _codes(worked: Worked) -> list[Finding]:
 
 
 def _pictures(kit: Kit, everybody: Mapping[str, Person]) -> list[Finding]:
-    """Pictures that a build would stop at: the samples', and the portraits of whoever is named here, as far as she agreed to have them shown."""
+    """Pictures that a build would stop at: the kit's own, the samples', and the portraits of whoever is named here, as far as she agreed to have them shown."""
     spec = kit.spec
     named = {task.who for task in (*spec.team, *spec.guests)} | {sample.by for sample in spec.samples} | {spec.by}
-    said = [(everybody[sample.by].folder, sample.photo, kit.place("samples", i, "photo")) for i, sample in enumerate(spec.samples)
-            if sample.by in everybody and everybody[sample.by].agreed("samples") and sample.photo and sample.photo != people.NO_PICTURE]
+    said = [(kit.folder, photo.file, kit.place("photos", i, "file")) for i, photo in enumerate(spec.photos)]
+    said += [(everybody[sample.by].folder, sample.photo, kit.place("samples", i, "photo")) for i, sample in enumerate(spec.samples)
+             if sample.by in everybody and everybody[sample.by].agreed("samples") and sample.photo and sample.photo != people.NO_PICTURE]
     said += [(person.folder, person.spec.photo, person.document.place(("photo",))) for key, person in everybody.items() if key in named and person.agreed("photo") and person.spec.photo]
     found = []
     for folder, name, place in said:
         try:
-            problem = _no_picture(inside(folder, name, place))
+            file = own_file(folder, name, place)
         except UserError:
             # Missing, or elsewhere: told with the people.
             continue
+        problem = no_picture(file)
         if problem:
-            found.append(Finding("error", place, f"{name} {problem}", "save it again as JPEG or PNG, 4000 pixels wide at most"))
+            found.append(Finding("error", place, f"{name} {problem[0]}", problem[1]))
     return found
 
 
-def _no_picture(file: Path) -> str | None:
-    """Why a file is no picture for a page; None where it is one. Only its beginning is read."""
+def no_picture(file: Path) -> tuple[str, str] | None:
+    """Why a file is no picture for a page, and what to do; None where it is one."""
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            with Image.open(file):
-                return None
-    except Image.DecompressionBombError:
-        return "has far too many pixels"
-    except (OSError, SyntaxError, ValueError):
-        return "can't be read as a picture"
+        decoded(bare(read(file)), TRIED)
+    except NoPicture as error:
+        return error.problem, error.remedy
+    return None
+
+
+def _unshown(kit: Kit) -> list[Finding]:
+    """What lies in the folder of photos and is not published, since it is no picture."""
+    folder, named = kit.folder / PHOTOS, {kit.folder / photo.file for photo in kit.spec.photos}
+    if folder.is_symlink() and not files_below(folder):
+        return [Finding("warning", Place(shown(folder)), "this is a link, and nothing in it is published", "put the folder itself here")]
+    found = []
+    for file in files_below(folder):
+        if file in named or file.name.startswith(".") or file.name.lower() in LITTER or file.suffix.lower() in QUIET:
+            continue
+        problem = no_picture(file) if file.suffix.lower() in ENDINGS else ("is no picture, and only pictures are published from here", f"pictures end in {', '.join(ENDINGS)}; keep other files in another folder")
+        if problem:
+            found.append(Finding("warning", Place(shown(file)), f"{file.name} {problem[0]}" + ("" if file.suffix.lower() not in ENDINGS else ", so it is not published"), problem[1]))
+    return found
 
 
 def _video(worked: Worked) -> list[Finding]:
@@ -106,5 +123,5 @@ def _video(worked: Worked) -> list[Finding]:
 
 
 def _extras(worked: Worked) -> list[Finding]:
-    return [Finding("error", worked.kit.place("members", i, "file"), f"{extra.file} is for members, and everything in {PHOTOS} is in the public site", "keep it in another folder, such as extras")
+    return [Finding("error", worked.kit.place("members", i, "file"), f"{extra.file} is for members, and the pictures in {PHOTOS} are in the public site", "keep it in another folder, such as extras")
             for i, extra in enumerate(worked.kit.spec.members) if extra.file.replace("\\", "/").split("/")[0] == PHOTOS]

@@ -5,8 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.kit.model import Extra
-from kitwright.kit.read import Kit, inside
+from kitwright.kit.folder import MB, own_file
+from kitwright.kit.read import Kit
 
+LARGEST = 500 * MB
+"""Bytes of one file for members."""
 CUT_FILES = "cut files for electronic cutters, SVG and DXF at true size"
 """What a kit's cut files are called where members alone get them."""
 
@@ -22,4 +25,4 @@ def extras_of(kit: Kit) -> list[tuple[Extra, Path]]:
     Raises:
         UserError: a file that is not there, or outside the kit's folder, with file and line.
     """
-    return [(extra, inside(kit.folder, extra.file, kit.place("members", i, "file"))) for i, extra in enumerate(kit.spec.members)]
+    return [(extra, own_file(kit.folder, extra.file, kit.place("members", i, "file"), LARGEST)) for i, extra in enumerate(kit.spec.members)]

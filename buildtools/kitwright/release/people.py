@@ -14,7 +14,9 @@ from pathlib import Path
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, PersonSpec, Sample, Task
-from kitwright.kit.read import Kit, inside, shown, validated
+from kitwright.kit.folder import no_link_out, own_file
+from kitwright.kit.picture import LARGEST
+from kitwright.kit.read import Kit, shown, validated
 from kitwright.kit.yamltext import Document, read_yaml
 from kitwright.release.calendar import REVEAL, SAMPLES, zone
 
@@ -77,6 +79,7 @@ def read_people(kits: Path) -> dict[str, Person]:
     folder = kits / PEOPLE
     if not folder.is_dir():
         return {}
+    no_link_out(folder, kits, Place(shown(folder)))
     slips = Slips()
     found = {f.name: slips.trying(_person, f) for f in sorted(folder.iterdir()) if f.is_dir() and not f.name.startswith(".")}
     slips.stop()
@@ -86,11 +89,12 @@ def read_people(kits: Path) -> dict[str, Person]:
 def _person(folder: Path) -> Person:
     if not KEY.fullmatch(folder.name):
         raise UserError(f"“{folder.name[:60]}” can't be a person's key", "name the folder like ada-bell: small letters and dashes", Place(shown(folder)))
+    no_link_out(folder, folder.parent, Place(shown(folder)))
     file = folder / PERSON_FILE
     document = read_yaml(file, shown(file))
     slips = Slips()
     spec = slips.trying(validated, PersonSpec, document)
-    for key, read in (("time zone", lambda said, place: zone(said)), ("photo", lambda said, place: inside(folder, said, place))):
+    for key, read in (("time zone", lambda said, place: zone(said)), ("photo", lambda said, place: own_file(folder, said, place, LARGEST))):
         # Told beside what the model refuses, so from the text itself.
         if isinstance(said := document.data.get(key), str) and said.strip():
             try:
@@ -167,7 +171,7 @@ def samples_of(kit: Kit, people: Mapping[str, Person]) -> list[Shown]:
         photo = None
         if person is not A_MAKER:
             if sample.photo and sample.photo != NO_PICTURE:
-                photo = inside(person.folder, sample.photo, kit.place("samples", i, "photo"))
+                photo = own_file(person.folder, sample.photo, kit.place("samples", i, "photo"), LARGEST)
             if not person.agreed("samples"):
                 continue
         found.append(Shown(sample, person, photo, moment))

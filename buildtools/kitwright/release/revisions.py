@@ -31,6 +31,7 @@ from kitwright.check import check, errors
 from kitwright.errors import Place, UserError
 from kitwright.files import held, sync_folder, sync_tree, trouble, workshop, write_file
 from kitwright.findings import Finding
+from kitwright.kit.folder import MB, fault_of_name, leads_out, no_link_out, read_own
 from kitwright.kit.model import LIVING, KitSpec, Spec
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, read_club, read_kit, shown, validated
 from kitwright.kit.yamltext import read_text, read_yaml
@@ -43,6 +44,8 @@ from kitwright.words import listed, number
 from kitwright.worked import Worked, work
 
 PUBLISHED, RECORD, FACTS = "published", "release.yaml", "facts.json"
+LARGEST = 5 * MB
+"""Bytes of a frozen text."""
 CLUB_KEYS = ("name", "tagline", "about", "time zone", "region", "address", "trimmer", "papers", "terms", "cautions")
 """What of the club is frozen with a kit."""
 LIVING_CLUB = ("team", "prices")
@@ -133,6 +136,8 @@ def released(kit: Kit) -> tuple[Revision, ...]:
         raise UserError(f"this is no folder, so the revisions of {kit.id} can't be read", "put the folder back from your backup, or take this file away", Place(shown(folder)))
     folders = sorted((f for f in folder.iterdir() if f.is_dir() and re.fullmatch("r[0-9]{1,6}", f.name)),
                      key=lambda f: int(f.name[1:])) if folder.is_dir() else []
+    for one in (folder, *folders):
+        no_link_out(one, kit.folder, Place(shown(one)))
     found = [_read(kit.id, f) for f in folders]
     for i, revision in enumerate(found, 1):
         if revision.number != i or revision.folder.name != f"r{i}":
@@ -150,6 +155,10 @@ def _read(kit_id: str, folder: Path) -> Revision:
     unsaid = [name for name in (FACTS, CLUB_FILE, f"{kit_id}/{KIT_FILE}") if name not in record.frozen]
     if unsaid:
         raise UserError(f"no checksum of {unsaid[0]} stands here", "put this file back from your backup", document.place(("frozen",)))
+    for part in ("frozen", "printables"):
+        for name in getattr(record, part):
+            if fault_of_name(name):
+                raise UserError("a name here is no name of a file in this folder", "put this file back from your backup", document.place((part, name)))
     return Revision(kit_id, folder, record, at)
 
 
@@ -269,7 +278,10 @@ def tampered(revision: Revision) -> Path | None:
     """A frozen file that is not as it was written; None where all are."""
     for name, checksum in revision.record.frozen.items():
         file = revision.folder / name
-        if not file.is_file() or text_checksum(file.read_bytes()) != checksum:
+        try:
+            if leads_out(file, revision.folder) or text_checksum(read_own(file, LARGEST)) != checksum:
+                return file
+        except (OSError, RuntimeError, OverflowError):
             return file
     return None
 
