@@ -160,10 +160,11 @@ class Outline:
 
     def covers(self, other: "Outline") -> bool:
         """Whether both have the very same edges, wherever each begins and whichever way it runs."""
-        return self._edges == other._edges
+        return self.traced == other.traced
 
     @cached_property
-    def _edges(self) -> frozenset:
+    def traced(self) -> frozenset:
+        """Its edges, wherever each begins and whichever way it runs: the same for two outlines that cover each other."""
         return frozenset((frozenset((e.start, e.end)), e.centre) for c in self.contours for e in c)
 
     def _changed(self, change) -> "Outline":

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from itertools import chain
 
 from kitwright.card.arrangements.counting import Counting, Filling, Left
-from kitwright.card.arrangements.slots import Kind, Places, Pool
+from kitwright.card.arrangements.slots import Kind, Kinds, Places, Pool
+from kitwright.card.arrangements.supply import dealt, limits
 
 MOST_CLASSES = 2000
 """More than this and no set is chosen."""
@@ -43,7 +44,7 @@ class Class:
 
     top: str | None
     """The paper on top of all of them; None where any may be."""
-    takes: tuple[tuple[Kind, int], ...]
+    takes: tuple[tuple[Kinds, int], ...]
     ways: Counting
     """The arrangements themselves."""
 
@@ -56,28 +57,30 @@ def classes_of(places: Places, by_top: bool) -> list[Class]:
         for top in tops:
             choices = [[f for f in places.slots[0].fills if top in (None, f.paper)], *(slot.fills for slot in places.slots[1:])]
             for takes in _handfuls(choices, hand):
-                found.append(Class(top, takes, Counting(choices, dict(takes))))
+                found.append(Class(top, takes, Counting(choices, {}, takes=dict(takes))))
                 if len(found) > MOST_CLASSES:
                     return []
     return found
 
 
-def _handfuls(choices: Sequence, pool: Pool) -> list[tuple[tuple[Kind, int], ...]]:
-    """The different handfuls of pieces that fill the places."""
-    kinds = list(pool)
-    start: Left = (0,) * len(kinds)
+def _handfuls(choices: Sequence, pool: Pool) -> list[tuple[tuple[Kinds, int], ...]]:
+    """The different handfuls of pieces that fill the places, told apart as far as they can be seen."""
+    asked = list(dict.fromkeys(f.kinds for fills in choices for f in fills if any(kind in pool for kind in f.kinds)))
+    limited = [([asked.index(kinds) for kinds in together], n) for together, n in limits(asked, pool)]
+    start: Left = (0,) * len(asked)
     reached = {start: None}
     for fills in choices:
         after: dict[Left, None] = {}
         for taken in reached:
-            for kind in dict.fromkeys(f.kind for f in fills if f.kind in pool):
-                i = kinds.index(kind)
-                if taken[i] < pool[kind]:
-                    after[(*taken[:i], taken[i] + 1, *taken[i + 1:])] = None
+            for kinds in dict.fromkeys(f.kinds for f in fills if f.kinds in asked):
+                i = asked.index(kinds)
+                more = (*taken[:i], taken[i] + 1, *taken[i + 1:])
+                if all(sum(more[k] for k in together) <= n for together, n in limited if i in together):
+                    after[more] = None
         reached = after
         if len(reached) > MOST_CLASSES:
             break
-    return [tuple((kind, n) for kind, n in zip(kinds, taken) if n) for taken in reached]
+    return [tuple((kinds, n) for kinds, n in zip(asked, taken) if n) for taken in reached]
 
 
 class Chooser:
@@ -125,11 +128,15 @@ class Chooser:
 
     def given(self, mix: dict[Filling, int]) -> tuple[Choice, Pool]:
         """A mix as the author wants it, and the pieces that are missing for it."""
-        used: Counter[Kind] = Counter()
+        used: Counter[Kinds] = Counter()
         for filling, cards in mix.items():
             for fill in filling:
-                used[fill.kind] += cards
-        missing = {kind: n - self.pool.get(kind, 0) for kind, n in sorted(used.items()) if n > self.pool.get(kind, 0)}
+                used[fill.kinds] += cards
+        missing: Pool = {}
+        for together, n in limits(sorted(used), self.pool):
+            short = sum(used[kinds] for kinds in together) - n
+            if short > 0:
+                missing.setdefault(min(together)[0], short)
         return self._with_left([Made(filling, cards) for filling, cards in mix.items()]), missing
 
     # --- the choice ---------------------------------------------------------------------------
@@ -164,8 +171,8 @@ class Chooser:
         for d, cards in zip(distinct, n):
             model.add(d <= cards)
         model.add(sum(n) == self.cards)
-        for kind in dict.fromkeys(kind for c in classes for kind, _ in c.takes):
-            model.add(sum(cards * dict(c.takes).get(kind, 0) for c, cards in zip(classes, n)) <= self.pool.get(kind, 0))
+        for together, most in limits(dict.fromkeys(kinds for c in classes for kinds, _ in c.takes), self.pool):
+            model.add(sum(cards * sum(m for kinds, m in c.takes if kinds in together) for c, cards in zip(classes, n)) <= most)
         # Last, whatever comes first in the order of the spec, so that one answer is left of equals.
         order = ("least", sum(cards * i for i, cards in enumerate(n)))
         for sense, goal in [*goals(model, n, distinct), order]:
@@ -198,21 +205,20 @@ class Chooser:
 
     def _with_left(self, made: list[Made]) -> Choice:
         left = Counter(self.pool)
-        for one in made:
-            for fill in one.filling:
-                left[fill.kind] -= one.cards
+        asked = [fill.kinds for one in made for fill in one.filling for _ in range(one.cards)]
+        either = any(len(kinds) > 1 for kinds in asked)
+        left.subtract((dealt(asked, self.pool) if either else None) or [kinds[0] for kinds in asked])
         return Choice(tuple(made), {kind: n for kind, n in sorted(left.items()) if n > 0})
 
 
 def _in_class(filling: Filling, one: Class) -> bool:
-    return one.top in (None, filling[0].paper) and Counter(f.kind for f in filling) == Counter(dict(one.takes))
+    return one.top in (None, filling[0].paper) and Counter(f.kinds for f in filling) == Counter(dict(one.takes))
 
 
 def pool_of(places: Places, made: dict[tuple[str, str], int]) -> Pool:
     """Pieces by kind, from pieces by label and paper."""
-    standing = {label: stands for stands, labels in places.members.items() for label in labels}
     pool: Counter[Kind] = Counter()
     for (label, paper), n in made.items():
-        if label in standing:
-            pool[standing[label], paper] += n
+        if (label, paper) in places.stands:
+            pool[places.stands[label, paper], paper] += n
     return dict(sorted(pool.items()))

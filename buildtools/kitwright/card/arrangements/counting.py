@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from kitwright.card.arrangements.slots import Fill, Kind, Pool
+from kitwright.card.arrangements.slots import Fill, Kinds, Pool
+from kitwright.card.arrangements.supply import dealt, limits
 
 Choices = Sequence[Sequence[Fill]]
 """What may lie in each place."""
@@ -26,15 +27,19 @@ class Counting:
         pool: how many pieces of each kind there are at most; a kind that is not in it can't be used.
         weights: how many pieces a choice uses up, place by place; 1 when left out. Places that
             must be filled alike are counted as one with the weight of them all.
+        takes: instead of a pool, how many fills of the same kinds there are at most.
     """
 
-    def __init__(self, choices: Choices, pool: Pool, weights: Sequence[int] | None = None) -> None:
-        self.choices = [[f for f in fills if f.kind in pool] for fills in choices]
+    def __init__(self, choices: Choices, pool: Pool, weights: Sequence[int] | None = None, takes: dict[Kinds, int] | None = None) -> None:
+        self.choices = [[f for f in fills if (f.kinds in takes if takes is not None else any(kind in pool for kind in f.kinds))] for fills in choices]
         self.weights = list(weights) if weights else [1] * len(choices)
         most = sum(self.weights)
-        # A kind that can't run out need not be remembered.
-        self.kinds: list[Kind] = [kind for kind, n in pool.items() if n < most]
-        self.start: Left = tuple(pool[kind] for kind in self.kinds)
+        asked = dict.fromkeys(f.kinds for fills in self.choices for f in fills)
+        limited = limits(asked, pool) if takes is None else [(frozenset([kinds]), n) for kinds, n in takes.items()]
+        # What can't run out need not be remembered.
+        limited = [(together, n) for together, n in limited if n < most]
+        self.start: Left = tuple(n for _, n in limited)
+        self._uses = {kinds: tuple(i for i, (together, _) in enumerate(limited) if kinds in together) for kinds in asked}
         self._known: dict[tuple[int, Left], int] = {}
 
     @property
@@ -48,18 +53,22 @@ class Counting:
             return 1
         key = place, left
         if key not in self._known:
-            taken = Counter(f.kind for f in self.choices[place])
-            self._known[key] = sum(n * self.ways(place + 1, after) for kind, n in taken.items()
-                                   if (after := self.after(place, kind, left)) is not None)
+            taken = Counter(f.kinds for f in self.choices[place])
+            self._known[key] = sum(n * self.ways(place + 1, after) for kinds, n in taken.items()
+                                   if (after := self.after(place, kinds, left)) is not None)
         return self._known[key]
 
-    def after(self, place: int, kind: Kind, left: Left) -> Left | None:
-        """What is left once a place has taken its pieces of a kind, or None when there are too few."""
-        if kind not in self.kinds:
+    def after(self, place: int, kinds: Kinds, left: Left) -> Left | None:
+        """What is left once a place has taken its pieces of these kinds, or None when there are too few."""
+        uses = self._uses[kinds]
+        if not uses:
             return left
-        i = self.kinds.index(kind)
-        n = left[i] - self.weights[place]
-        return (*left[:i], n, *left[i + 1:]) if n >= 0 else None
+        less = list(left)
+        for i in uses:
+            less[i] -= self.weights[place]
+            if less[i] < 0:
+                return None
+        return tuple(less)
 
     def at(self, rank: int) -> Filling:
         """The filling at a rank, counted from 0, in the order of the choices.
@@ -72,7 +81,7 @@ class Counting:
         left, found = self.start, []
         for place, fills in enumerate(self.choices):
             for fill in fills:
-                after = self.after(place, fill.kind, left)
+                after = self.after(place, fill.kinds, left)
                 n = self.ways(place + 1, after) if after is not None else 0
                 if rank < n:
                     found.append(fill)
@@ -85,7 +94,7 @@ class Counting:
         """How many fillings begin like this."""
         left: Left | None = self.start
         for place, fill in enumerate(start):
-            left = self.after(place, fill.kind, left) if fill in self.choices[place] else None
+            left = self.after(place, fill.kinds, left) if fill in self.choices[place] else None
             if left is None:
                 return 0
         return self.ways(len(start), left)
@@ -93,6 +102,9 @@ class Counting:
 
 def listing(choices: Choices, pool: Pool) -> Iterator[Filling]:
     """Every filling, one after another: in the order of the choices, the last place changing fastest."""
+    if any(fill.others for fills in choices for fill in fills):
+        yield from _listing_by_dealing(choices, pool)
+        return
     stock, filling = Counter(pool), []
 
     def fill_from(place: int) -> Iterator[Filling]:
@@ -107,3 +119,13 @@ def listing(choices: Choices, pool: Pool) -> Iterator[Filling]:
                 filling.pop()
                 stock[fill.kind] += 1
     yield from fill_from(0)
+
+
+def _listing_by_dealing(choices: Choices, pool: Pool, begun: Filling = ()) -> Iterator[Filling]:
+    """The same where several kinds may look alike: each beginning is kept if its pieces can be dealt."""
+    if len(begun) == len(choices):
+        yield begun
+        return
+    for fill in choices[len(begun)]:
+        if dealt([f.kinds for f in (*begun, fill)], pool) is not None:
+            yield from _listing_by_dealing(choices, pool, (*begun, fill))
