@@ -148,6 +148,8 @@ class Gallery:
     """The contact sheet in each edition, the club's own first."""
     strip: tuple[Tile, ...]
     """Some cards for the kit's own page."""
+    called: dict[str, str]
+    """What samples call their arrangements, each with its link."""
 
     @property
     def tiles(self) -> tuple[Tile, ...]:
@@ -156,7 +158,7 @@ class Gallery:
 
     def tile(self, said: str) -> Tile | None:
         """The card that is called so, by name or by link, if it has a place on a page: what a sample used."""
-        word = said.strip().casefold()
+        word = self.called.get(said, said.strip().casefold())
         return next((t for t in self.tiles if word in (t.slug, t.name.casefold())), None) if self.has_page else None
 
 
@@ -201,7 +203,7 @@ class _Maker:
         gallery = Gallery(
             has_page, self._counts(), found.turning, found.rule, found.shortcut, self._sections(known), found.lead or "first",
             self._tops(known, files) if has_page else (), _mades(known), best, others, found.refused, self._small(), sheets,
-            self._strip(known, best))
+            self._strip(known, best), found.called)
         return gallery, files
 
     # --- cards ------------------------------------------------------------------------------------
@@ -318,8 +320,7 @@ class _Maker:
                     f"The pieces fit in one order only, but the card can be made in {spelled(variations)} other "
                     f"{'way' if variations == 1 else 'ways'}.")
         told = f"{counts.counted} arrangements of the same pieces"
-        same = "turned round" if not self.found.motions.mirror else "turned round or mirrored"
-        told += (f" make {number(counts.different, 'different card', 'different cards')}: the others are one of these, {same}."
+        told += (f" make {number(counts.different, 'different card', 'different cards')}: the others are one of these, {self.found.motions.alike}."
                  if counts.different < counts.counted else ", each a card of its own.")
         if variations:
             told += f" The card can also be made in {spelled(variations)} other {'way' if variations == 1 else 'ways'}."
@@ -327,7 +328,7 @@ class _Maker:
 
     def _small(self) -> tuple[str, ...]:
         counts = self.found.counts
-        told = [*self.found.rules, proof_text(self.found)]
+        told = [*self.found.rules, self.found.motions.counted_words, proof_text(self.found)]
         if counts.if_no_up != (counts.counted, counts.different):
             told.append(f"If no paper had an up, there would be {number(counts.if_no_up[0], 'arrangement', 'arrangements')} "
                         f"and {number(counts.if_no_up[1], 'different card', 'different cards')}.")

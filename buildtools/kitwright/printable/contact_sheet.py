@@ -102,7 +102,7 @@ def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> l
     kit, counts = job.worked.kit, found.counts
     told = f"{number(counts.counted, 'arrangement', 'arrangements')} of the same pieces."
     if counts.different != counts.counted:
-        told += f" {number(counts.different, 'card', 'cards')} differ; those with one number are one card, turned round" + (" or mirrored" if found.motions.mirror else "") + "."
+        told += f" {number(counts.different, 'card', 'cards')} differ; those with one number are one card, {found.motions.alike}."
     if shown < counts.counted:
         told += f" {shown} are shown here."
     blocks = [Prose(f"{kit.club.name}  ·  {month_text(kit.month)}", KICKER), Heading(f"{kit.spec.title}: arrangements", 1, TITLE), Prose(told, BODY)]

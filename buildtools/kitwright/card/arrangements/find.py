@@ -13,7 +13,8 @@ from kitwright.card.arrangements.counting import Counting, Filling, listing
 from kitwright.card.arrangements.found import Arrangement, Arrangements, Counts, Group, Part, Set
 from kitwright.card.arrangements.naming import Names
 from kitwright.card.arrangements.slots import Pool, face_of, places_of
-from kitwright.card.arrangements.turning import different, moved, motions_of, orbit
+from kitwright.card.arrangements.turning import after, different, moved, motions_of, orbit
+from kitwright.card.arrangements.typed import Typed
 from kitwright.card.arrangements.variations import Refused, Variation, variations_of
 from kitwright.errors import Place, UserError
 from kitwright.kit.names import BASE
@@ -72,16 +73,23 @@ class _Finder:
         self.total = sum(c.total for c in self.countings)
         self.listable = self.total <= LISTED
         self.names = Names(self.kit, self.places, worked.face.field, self.countings)
+        self.typed = Typed(worked, self.places)
+
+    def link(self, filling: Filling) -> str:
+        """The link of an arrangement."""
+        return self.typed.link(filling) if self.typed.differs else self.names.link(filling)
 
     def found(self, also: Sequence[str]) -> Arrangements:
         all_sets = self._sets()
-        needed = [f for word in also if (f := self.also(word, None))] + [made.filling for _, _, choice in all_sets for made in choice.made]
+        called = {word: f for word in also if (f := self.also(word, None))}
+        needed = [*called.values()] + [made.filling for _, _, choice in all_sets for made in choice.made]
         shown, rule = self._shown(needed)
         items = self._items(shown)
         variations, refused = self.variations
         sets = self._all_told(all_sets)
         return Arrangements(self.worked, self.places, self.motions, self._counts(), items, rule, self._groups(items, variations), sets,
-                            self._recommended(sets), self.names.where[0] if self.names.where else "", self._shortcut(all_sets, variations), self.motions.why, self._rules(), variations, refused)
+                            self._recommended(sets), self.names.where[0] if self.names.where else "", self._shortcut(all_sets, variations), self.motions.why, self._rules(), variations, refused,
+                            {word: self.link(f) for word, f in called.items()})
 
     @cached_property
     def variations(self) -> tuple[tuple[Variation, ...], tuple[Refused, ...]]:
@@ -156,8 +164,8 @@ class _Finder:
     def _item(self, filling: Filling, card: Filling) -> Arrangement:
         turned = self._turned(filling)
         face = replace(face_of(self.places, filling, self.kit, self.worked.face), name=self.names.name(filling), cards=0)
-        return Arrangement(self.names.name(filling), self.names.link(filling), face, self.names.differences(filling), filling[0].paper,
-                           self.names.link(card), self.names.link(turned) if turned != filling else None, self._apart(filling),
+        return Arrangement(self.names.name(filling), self.link(filling), face, self.names.differences(filling), filling[0].paper,
+                           self.link(card), self.link(turned) if turned != filling else None, self._apart(filling),
                            filling in self.places.looks, filling)
 
     def _turned(self, filling: Filling) -> Filling:
@@ -184,11 +192,10 @@ class _Finder:
         for item in items:
             by_card.setdefault(item.card, []).append(item.slug)
         names = {item.slug: item.name for item in items}
-        same = "turned round" if not self.motions.mirror else "turned round or mirrored" if self.motions.turn else "mirrored"
         alone: list[str] = []
         for slugs in by_card.values():
             if len(slugs) > 1:
-                found.append(Group("same", f"One card, {same}: {listed([f'“{names[s]}”' for s in slugs])}", tuple(slugs)))
+                found.append(Group("same", f"One card, {self.motions.alike}: {listed([f'“{names[s]}”' for s in slugs])}", tuple(slugs)))
             else:
                 alone += slugs
         if alone:
@@ -271,10 +278,18 @@ class _Finder:
         """Arrangements by link and by name; only those in steps down the list where it is too long."""
         ranks = range(self.total) if self.listable else range(0, self.total, -(-self.total // SHOWN))
         every = [*self.places.looks, *map(self._at, ranks)]
-        return {word: f for f in every for word in (self.names.link(f), self.names.name(f).casefold())}
+        return {word: f for f in every for word in (self.link(f), self.names.name(f).casefold())}
+
+    @cached_property
+    def _by_label(self) -> dict[str, Filling]:
+        """The same for what was two arrangements, while labels that are the same piece were taken for different ones."""
+        return dict(self.typed.called(LISTED, SHOWN)) if self.typed.differs else {}
 
     def _named(self, said: str, place: Place | None) -> Filling:
-        found = self._by_word.get(said) or self._by_word.get(said.casefold())
+        words = (said, said.casefold())
+        found = next((self._by_word[word] for word in words if word in self._by_word), None)
+        # Gone through only for a word that is not known otherwise.
+        found = found or next((self._by_label[word] for word in words if word in self._by_label), None)
         if found is None:
             near = difflib.get_close_matches(said.casefold(), self._by_word, 1, 0.4)
             raise UserError(f"there is no arrangement “{said}” in this kit",
@@ -290,7 +305,7 @@ class _Finder:
         return tuple(told)
 
     def _told(self, kind: str, name: str, choice: Choice) -> Set:
-        parts = tuple(Part(self.names.name(m.filling), self.names.link(m.filling), m.cards) for m in choice.made)
+        parts = tuple(Part(self.names.name(m.filling), self.link(m.filling), m.cards) for m in choice.made)
         left = tuple((label, paper, n) for (label, paper), n in choice.left.items())
         return Set(kind, name, parts, left, self._motions_note(choice))
 
@@ -299,20 +314,26 @@ class _Finder:
         builds = self._builds(choice)
         if len(builds) == len(choice.made):
             return ""
-        turned = sum(n for _, n in builds.values())
-        return f"Put the fronts together in {number(len(builds), 'order', 'orders')}, then turn {turned} of them round."
+        turns = sum((turns for _, turns in builds.values()), Counter())
+        return f"Put the fronts together in {number(len(builds), 'order', 'orders')}, then turn {_turned_words(turns, ' of them')}."
 
-    def _builds(self, choice: Choice) -> dict[Filling, tuple[int, int]]:
-        """Fronts to put together in each order, and how many of them are turned round afterwards."""
-        builds: dict[Filling, tuple[int, int]] = {}
+    def _builds(self, choice: Choice) -> dict[Filling, tuple[int, Counter[str]]]:
+        """Fronts to put together in each order, and how many of them are turned afterwards, in which way."""
+        builds: dict[Filling, tuple[int, Counter[str]]] = {}
         for made in choice.made:
-            turned = self._turned(made.filling)
-            if turned in builds and turned != made.filling:
-                all_, before = builds[turned]
-                builds[turned] = all_ + made.cards, before + made.cards
-            else:
-                builds[made.filling] = made.cards, 0
+            start, way = next(((turned, way) for turned, way in self._turns(made.filling) if turned in builds), (made.filling, ""))
+            cards, turns = builds.get(start, (0, Counter()))
+            builds[start] = cards + made.cards, turns + Counter({way: made.cards} if way else {})
         return builds
+
+    def _turns(self, filling: Filling) -> Iterator[tuple[Filling, str]]:
+        """What becomes of an arrangement when its front is turned, and how."""
+        orders = [(self.motions.turn, "round")]
+        if self.motions.quarter:
+            orders += [(order, "by a quarter") for order in (self.motions.quarter, after(self.motions.quarter, self.motions.turn))]
+        for order, way in orders:
+            if order and not any(f.one_way for f in filling):
+                yield moved(filling, order), way
 
     def _recommended(self, sets: Sequence[Set]) -> Set | None:
         for kind in ("mix", "varied", "own", "alike"):
@@ -328,8 +349,8 @@ class _Finder:
         cards = self.kit.spec.cards
         if one:
             builds = self._builds(one)
-            told = [f"{n} fronts in the order of “{self.names.name(f)}”" + (f", of which you turn {turned} round" if turned else "")
-                    for f, (n, turned) in builds.items()]
+            told = [f"{n} fronts in the order of “{self.names.name(f)}”" + (f", of which you turn {_turned_words(turns)}" if turns else "")
+                    for f, (n, turns) in builds.items()]
             start = "One motion makes the whole batch" if len(builds) == 1 else f"{spelled(len(builds)).capitalize()} motions make the whole batch"
             return f"{start}: put together {'; '.join(told)} before anything else goes on.{' Stamp only then.' if self._stamped_front() else ''}"
         if any(v.kind == "turned" for v in variations):
@@ -353,8 +374,6 @@ class _Finder:
             rules.append("A piece may come from any of its papers.")
         elif len(self.places.hands) > 1:
             rules.append("A card keeps the papers that the kit deals it.")
-        if self.motions.mirror:
-            rules.append("A front and its mirror image count as one.")
         return tuple(rules)
 
 
@@ -364,6 +383,11 @@ def free_of_ups(worked: Worked) -> Worked:
     papers = {key: paper.model_copy(update={side: paper.face(side).model_copy(update={"up": None}) for side in ("front", "back") if paper.face(side)})
               for key, paper in kit.papers.items()}
     return replace(worked, kit=replace(kit, papers=papers))
+
+
+def _turned_words(turns: Counter[str], of_them: str = "") -> str:
+    """`3 of them round and 2 by a quarter`."""
+    return listed([f"{n}{of_them if i == 0 else ''} {way}" for i, (way, n) in enumerate(sorted(turns.items(), reverse=True))])
 
 
 def _nth(n: int) -> str:

@@ -112,6 +112,8 @@ class Arrangements:
     """How was counted, in plain words."""
     variations: tuple[Variation, ...]
     refused: tuple[Refused, ...]
+    called: dict[str, str]
+    """Names and links that were asked for, such as a sample's, each with the link of the arrangement now."""
 
     def item(self, slug: str) -> Arrangement:
         """A shown arrangement by its link.

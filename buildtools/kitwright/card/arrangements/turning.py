@@ -1,4 +1,4 @@
-"""Which fillings are the same card: turned round, or mirrored where the kit says so.
+"""Which fillings are the same card: turned round, by quarters where the front is square, or mirrored where the kit says so.
 
 The whole front is turned on its own layer, before anything is laid over it or printed on
 it. That maps places to places only where the places lie alike about the layer's middle;
@@ -53,12 +53,32 @@ class Motions:
     """The identity first."""
     turn: Order | None
     """Where a half turn takes each place; None where the turned front is another layout or can't be turned."""
+    quarter: Order | None
+    """The same for a quarter turn to the right; None where that can't be counted as the same card."""
     mirror: Order | None
     """The same from left to right, where the kit says that mirror images count as one."""
     why: str
     """In plain words: what a turn does here, or why there is none."""
     other_layout: bool = False
     """Whether the front could be turned, but makes another layout."""
+
+    @property
+    def counted(self) -> tuple[str, ...]:
+        """What makes one card of two arrangements: `half turn`, `quarter turn`, `mirror image`."""
+        return tuple(name for name, order in (("half turn", self.turn), ("quarter turn", self.quarter), ("mirror image", self.mirror)) if order)
+
+    @property
+    def counted_words(self) -> str:
+        """The same as a sentence."""
+        if not self.counted:
+            return "No turn makes two of these one card."
+        return f"Counted as one card: {listed([f'{name}s' for name in self.counted])}."
+
+    @property
+    def alike(self) -> str:
+        """How one card is seen as several arrangements: `turned round`, `turned by quarters or mirrored`."""
+        turned = "turned by quarters" if self.quarter else "turned round" if self.turn else ""
+        return " or ".join(filter(None, (turned, "mirrored" if self.mirror else "")))
 
 
 def moved(filling: Filling, order: Order) -> Filling:
@@ -72,38 +92,80 @@ def moved(filling: Filling, order: Order) -> Filling:
 def motions_of(worked: "Worked", places: Places) -> Motions:
     """The motions of a kit's front that make no difference."""
     turn, why, other = _turn(worked, places)
+    quarter, more = _quarter(worked, places) if turn else (None, "")
     mirror = _mirror(worked.face, places) if worked.kit.spec.arrangements.mirror else None
     still = tuple(range(len(places.slots)))
     found = [Motion(still, still)]
     if turn:
         found.append(Motion(still, turn))
+    if quarter:
+        found += [Motion(still, after(quarter, m.free)) for m in found]
     if mirror:
-        found += [Motion(mirror, tuple(mirror[i] for i in m.free)) for m in found]
-    return Motions(tuple(dict.fromkeys(found)), turn, mirror, why, other)
+        found += [Motion(mirror, after(mirror, m.free)) for m in found]
+    return Motions(tuple(dict.fromkeys(found)), turn, quarter, mirror, " ".join(filter(None, (why, more, _upright(worked, places, turn, quarter)))), other)
+
+
+def after(second: Order, first: Order) -> Order:
+    """One motion, then another."""
+    return tuple(second[i] for i in first)
 
 
 def _turn(worked: "Worked", places: Places) -> tuple[Order | None, str, bool]:
     """Where a half turn takes the places, what to say of it, and whether it makes another layout."""
     face, kit = worked.face, worked.kit
-    under = next(p for p in reversed(face.layers) if p.rect == face.field)
+    under = _under(face)
     if under.label == BASE:
         return None, "The pieces lie on the base itself, so the front can’t be turned round: the card would open at the wrong edge.", False
     printed = kit.papers[under.paper].face(under.face)
     if printed and printed.up:
         return None, f"{kit.papers[under.paper].name}, on which the pieces lie, is one-way, so the front can’t be turned round.", False
     order = symmetry(places.slots, face.field, half_turn, fixed=lambda slot: slot.over)
-    if order is None or under.outline and not same_outline(half_turn_points(under.outline, face.field), under.outline):
+    if order is None or under.outline and not same_outline([half_turn(p, face.field) for p in under.outline], under.outline):
         return None, "Turned round, the places don’t fall on one another: that makes another layout, not another order.", order is None
-    for i, slot in enumerate(places.slots):
-        if {f for f in slot.fills if not f.one_way} != {f for f in places.slots[order[i]].fills if not f.one_way}:
-            return None, "Turned round, some pieces come where they are not allowed, so no two fronts are the same card.", False
+    if not _allowed(places, order):
+        return None, "Turned round, some pieces come where they are not allowed, so no two fronts are the same card.", False
     if order == tuple(range(len(order))):
         return None, "Turned round, every piece stays in its place.", False
-    why = f"Until {later_words(face)}, the whole front can be turned round: then two of these are one card."
-    one_way = list(dict.fromkeys(kit.papers[f.paper].name for slot in places.slots for f in slot.fills if f.one_way))
-    if one_way:
-        why += f" Not so where {listed(one_way, 'or')} shows: it would hang upside down."
-    return order, why, False
+    return order, f"Until {later_words(face)}, the whole front can be turned round: then two of these are one card.", False
+
+
+def _quarter(worked: "Worked", places: Places) -> tuple[Order | None, str]:
+    """Where a quarter turn takes the places of a front that can be turned round, and what to say of it."""
+    face, pieces = worked.face, worked.kit.spec.pieces
+    under = _under(face)
+    if face.field.width != face.field.height:
+        return None, ""
+    order = symmetry(places.slots, face.field, quarter_turn, fixed=lambda slot: slot.over)
+    if order is None or under.outline and not same_outline([quarter_turn(p, face.field) for p in under.outline], under.outline):
+        return None, "By a quarter it makes another layout."
+    printed = worked.kit.papers[under.paper].face(under.face)
+    kept = [label for label in dict.fromkeys(p.label for p in face.pieces) if not pieces[label].may_turn]
+    # A plain layer looks the same on its side; one with a pattern that may not be turned is kept as it is.
+    kept += [under.label] if not pieces[under.label].may_turn and printed.look != "plain" else []
+    if kept:
+        return None, f"By a quarter it is not: {listed(kept)} may not be turned."
+    if not _allowed(places, order):
+        return None, "By a quarter it is not: some pieces would come where they are not allowed."
+    return order, "It is square, so it can be turned by quarters too: then as many as four are one card."
+
+
+def _under(face: Face) -> Placed:
+    """What the pieces lie on."""
+    return next(p for p in reversed(face.layers) if p.rect == face.field)
+
+
+def _allowed(places: Places, order: Order) -> bool:
+    """Whether every piece without an up may lie where an order takes it."""
+    free = [{f for f in slot.fills if not f.one_way} for slot in places.slots]
+    return all(free[i] == free[to] for i, to in enumerate(order))
+
+
+def _upright(worked: "Worked", places: Places, turn: Order | None, quarter: Order | None) -> str:
+    """What a one-way paper makes of the turns."""
+    one_way = list(dict.fromkeys(worked.kit.papers[f.paper].name for slot in places.slots for f in slot.fills if f.one_way))
+    if not turn or not one_way:
+        return ""
+    return f"Not so where {listed(one_way, 'or')} shows: it would {'no longer hang upright' if quarter else 'hang upside down'}."
 
 
 def later_words(face: Face) -> str:
@@ -143,9 +205,10 @@ def half_turn(point: Point, field: Rect) -> Point:
     return x * 2 - point[0], y * 2 - point[1]
 
 
-def half_turn_points(points: Iterable[Point], field: Rect) -> list[Point]:
-    """Points after half a turn of the field."""
-    return [half_turn(p, field) for p in points]
+def quarter_turn(point: Point, field: Rect) -> Point:
+    """A point after a quarter turn to the right about the middle of the field."""
+    x, y = field.centre
+    return x + y - point[1], y - x + point[0]
 
 
 def flip(point: Point, field: Rect) -> Point:

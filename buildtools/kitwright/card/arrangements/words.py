@@ -16,7 +16,7 @@ def as_text(found: Arrangements) -> list[str]:
     counts, kit = found.counts, found.worked.kit
     lines = [f"{kit.spec.title}  {kit.id}", "",
              f"{number(counts.counted, 'arrangement', 'arrangements')}, {number(counts.different, 'different card', 'different cards')}",
-             f"  {proof_text(found)}", f"  {found.turning}"]
+             f"  {proof_text(found)}", f"  {found.turning}", f"  {found.motions.counted_words}"]
     if counts.if_no_up != (counts.counted, counts.different):
         lines.append(f"  If no paper had an up: {number(counts.if_no_up[0], 'arrangement', 'arrangements')}, "
                      f"{number(counts.if_no_up[1], 'different card', 'different cards')}.")
@@ -72,7 +72,7 @@ def as_json(found: Arrangements) -> dict[str, Any]:
         "kit": found.worked.kit.id,
         "counts": {"counted": counts.counted, "listed": counts.listed, "different": counts.different, "grouped": counts.grouped,
                    "if no up": dict(zip(("counted", "different"), counts.if_no_up))},
-        "turning": found.turning, "rules": list(found.rules), "shown": found.rule or "all", "shortcut": found.shortcut,
+        "turning": found.turning, "counted as one": list(found.motions.counted), "rules": list(found.rules), "shown": found.rule or "all", "shortcut": found.shortcut,
         "arrangements": [{"name": i.name, "slug": i.slug, "top": i.top, "card": i.card, "turned": i.turned, "apart": i.apart,
                           "own": i.own, "differences": list(i.differences),
                           "pieces": [{"label": p.label, "paper": p.paper, "face": p.face, "turned": p.turned} for p in i.face.pieces + i.face.over]}
