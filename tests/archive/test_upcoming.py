@@ -176,6 +176,13 @@ def test_two_that_are_due_and_broken_are_told_in_one_run(root):
     assert {error.place.file.parent.name for error in stopped.value.each} == {LATER, "2031-09-other"}
 
 
+def test_with_nothing_due_at_all_what_is_wrong_is_said(root):
+    shutil.rmtree(root / "kits" / OLD)
+    leave(root, written(SOUND + "colour: teal\n"))
+    with pytest.raises(UserError, match="“colour” is not a word"):
+        gather(root, BEFORE)
+
+
 def test_the_command_builds_warns_and_leaks_nothing(root):
     leave(root, written(SOUND.replace("Teasel comb", "Teasel comb, wickerwork") + "colour: thistledown\n"))
     leave(root, written(bytes(range(256))), "2031-10-moonwort")

@@ -141,6 +141,10 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     if stopping:
         raise Refused(list(dict.fromkeys(stopping)))
     if not entries:
+        # With nothing else to publish, what is wrong with the next kit is what there is to say.
+        for one in left:
+            unread.add(UserError(one.problem, one.remedy, one.place))
+        unread.stop()
         raise UserError("no kit is due yet at this moment", "build for a later one with  --as-of", Place(shown(folder)))
     entries.sort(key=lambda e: (kit_of(e).reveal, kit_of(e).id))
     return Archive(club, tuple(entries), folder, as_of, audience, people, tuple(unreleased), tuple(left))
