@@ -13,7 +13,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 from kitwright.archive.audience import Audience
 from kitwright.archive.gather import Archive, Refused, gather, kit_of
@@ -25,6 +24,7 @@ from kitwright.archive.theme import theme_folder
 from kitwright import files
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
+from kitwright.kit.clock import zone
 from kitwright.project import KITS, SITE
 from kitwright.release import atomic
 from kitwright.release.revisions import PUBLISHED
@@ -157,9 +157,8 @@ def _redrawn(made: list[Made], kits: Path) -> Iterator[Finding]:
 
 def moment(archive: Archive) -> int:
     """The time that the site claims as its own, so that the same kits always give the same bytes: the newest reveal."""
-    zone = ZoneInfo(archive.club.time_zone)
     newest: dt.datetime = kit_of(archive.entries[-1]).reveal
-    return int(newest.replace(tzinfo=zone).timestamp())
+    return int(newest.replace(tzinfo=zone(archive.club.time_zone)).timestamp())
 
 
 def check_target(out: Path, root: Path, audience: Audience = "public") -> None:

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from kitwright.errors import Place, Slips, UserError
+from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.folder import MB, no_link_out, opened, own_file
 from kitwright.kit.model import Club, KitSpec, Paper, PastSpec
 from kitwright.kit.names import check_names, look_up_raw
@@ -106,8 +107,12 @@ def shown(path: Path) -> Path:
 
 # --- the club --------------------------------------------------------------------------------
 
-def read_club(kits: Path) -> Club:
+def read_club(kits: Path, *, frozen: bool = False) -> Club:
     """Read `club.yaml`.
+
+    Args:
+        kits: the folder that it stands in.
+        frozen: whether that is a revision's, where a time zone goes on meaning what it meant.
 
     Raises:
         UserError: missing or wrong, with file and line.
@@ -115,7 +120,7 @@ def read_club(kits: Path) -> Club:
     document, slips = read_yaml(kits / CLUB_FILE, shown(kits / CLUB_FILE)), Slips()
     club = slips.trying(validated, Club, document)
     # Told beside what the model refuses, so from the text itself.
-    slips.trying(_time_zone, document)
+    slips.trying(_time_zone, document, zone if frozen else precise_zone)
     address = document.data.get("address")
     if isinstance(address, str) and not re.fullmatch(r"https?://[^\s]+", address.strip()):
         slips.add(UserError(f"“{address[:60]}” is not a web address", "write it like https://cards.example/", document.place(("address",))))
@@ -124,14 +129,14 @@ def read_club(kits: Path) -> Club:
     return club
 
 
-def _time_zone(document: Document) -> None:
+def _time_zone(document: Document, read: Callable[[str], object]) -> None:
     name = document.data.get("time zone")
     if not isinstance(name, str):
         return
     try:
-        ZoneInfo(name.strip())
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        raise UserError(f"“{name[:60]}” is not a time zone", "write an IANA name such as Europe/Lisbon", document.place(("time zone",))) from None
+        read(name.strip())
+    except UserError as error:
+        raise error.at(document.place(("time zone",))) from None
 
 
 # --- kits --------------------------------------------------------------------------------------

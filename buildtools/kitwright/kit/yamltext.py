@@ -17,8 +17,10 @@ from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.folder import leads_out, read_own
 
 Path_ = tuple[str | int, ...]
-BIGGEST = 400_000
-"""Characters; a spec is a page or two."""
+BIGGEST = 100_000
+"""Bytes; a spec is a page or two, and whatever stands in this many is read in a second."""
+LONGEST_NAME = 200
+"""Characters of what stands before a colon."""
 DEEPEST = 24
 FORCED = "\u202d\u202e"
 """The overrides of direction, which turn whatever comes after them; scripts from the right need neither."""
@@ -114,7 +116,9 @@ def text_only(text: str, place: Place) -> None:
         UserError: one of them is there.
     """
     for character in text:
-        if (unicodedata.category(character) == "Cc" and character not in "\t\n\r\x85") or character in FORCED:
+        category = unicodedata.category(character)
+        # Half a character, or what Unicode keeps for no character: neither can be written into a page or a feed.
+        if category == "Cs" or category == "Cn" and ord(character) & 0xFFFE == 0xFFFE or category == "Cc" and character not in "\t\n\r\x85" or character in FORCED:
             name = unicodedata.name(character, f"number {ord(character)}").lower()
             raise UserError(f"a character here is no text ({name})", "take it out; letters of every script are fine as they are", place)
 
@@ -144,7 +148,13 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int], sli
             slips.add(UserError("a name before a colon must be plain text", "put the name in quotes", key_place))
             continue
         key = key_node.value
+        if len(key) > LONGEST_NAME or "\n" in key:
+            slips.add(UserError("a name before a colon is far too long", "a name is a word or some on one line; look for a colon or a quote gone astray", key_place))
+            continue
+        before = len(slips.errors)
         slips.trying(text_only, key, key_place)
+        if len(slips.errors) > before:
+            continue
         if key in found:
             slips.add(UserError(f"“{key}” is given twice here (first on line {document.lines[(*path, key)]})",
                                 "keep one of the two", key_place))

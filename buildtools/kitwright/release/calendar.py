@@ -11,14 +11,13 @@ import datetime as dt
 import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
-from importlib.resources import files
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from kitwright.errors import Place, UserError
 from kitwright.files import trouble, write_file
 from kitwright.findings import Finding
+from kitwright.kit.clock import zone
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit
 
@@ -26,21 +25,6 @@ REVEAL = "reveal"
 SAMPLES = "samples"
 """The moment from which samples show, where a kit names it."""
 UTC = dt.timezone.utc
-
-
-@lru_cache(maxsize=64)
-def zone(name: str) -> ZoneInfo:
-    """A time zone by its IANA name, from the pinned tzdata package, so that every machine agrees.
-
-    Raises:
-        UserError: no zone of that name.
-    """
-    *folders, last = name.split("/")
-    try:
-        with files("tzdata.zoneinfo").joinpath(*folders, last).open("rb") as stream:
-            return ZoneInfo.from_file(stream, key=name)
-    except (OSError, ValueError, ModuleNotFoundError):
-        raise UserError(f"“{name[:40]}” is not a time zone", "write an IANA name such as Europe/Lisbon") from None
 
 
 def instant(local: dt.datetime, zone_: ZoneInfo) -> dt.datetime:

@@ -14,6 +14,7 @@ from pathlib import Path
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, PersonSpec, Sample, Task
+from kitwright.kit.clock import precise_zone
 from kitwright.kit.folder import no_link_out, own_file
 from kitwright.kit.picture import LARGEST
 from kitwright.kit.read import Kit, shown, validated
@@ -94,7 +95,7 @@ def _person(folder: Path) -> Person:
     document = read_yaml(file, shown(file))
     slips = Slips()
     spec = slips.trying(validated, PersonSpec, document)
-    for key, read in (("time zone", lambda said, place: zone(said)), ("photo", lambda said, place: own_file(folder, said, place, LARGEST))):
+    for key, read in (("time zone", lambda said, place: precise_zone(said)), ("photo", lambda said, place: own_file(folder, said, place, LARGEST))):
         # Told beside what the model refuses, so from the text itself.
         if isinstance(said := document.data.get(key), str) and said.strip():
             try:

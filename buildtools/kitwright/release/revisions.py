@@ -180,7 +180,7 @@ def frozen(kit: Kit, revision: Revision) -> Kit:
     if touched:
         # Nothing may be compared with, printed from, or told of what is no longer what was published.
         raise UserError(_TOUCHED.format(revision.number), _PUT_BACK, Place(shown(touched)))
-    read = read_kit(revision.folder / kit.id, read_club(revision.folder))
+    read = read_kit(revision.folder / kit.id, read_club(revision.folder, frozen=True))
     living = {name: getattr(kit.spec, name) for name in LIVING}
     club = read.club.model_copy(update={name: getattr(kit.club, name) for name in LIVING_CLUB})
     return Kit(kit.id, kit.folder, read.spec.model_copy(update=living), read.papers, club, read.document, read.notes)

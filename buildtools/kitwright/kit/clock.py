@@ -1,0 +1,78 @@
+"""Time zones: by the place whose clocks are meant, from the pinned tzdata package, so that every machine agrees."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from functools import lru_cache
+from importlib.resources import files
+from zoneinfo import ZoneInfo
+
+from kitwright.errors import UserError
+
+PRECISE = {"UTC", "Etc/UTC"}
+"""Names without a place that are precise all the same."""
+PLACES = {
+    "America/New_York": "EST EDT ET EST5EDT EASTERN", "America/Chicago": "CST CDT CT CST6CDT CENTRAL", "America/Denver": "MST MDT MT MST7MDT MOUNTAIN",
+    "America/Los_Angeles": "PST PDT PT PST8PDT PACIFIC", "America/Halifax": "AST ADT ATLANTIC", "America/St_Johns": "NST NDT", "America/Anchorage": "AKST AKDT",
+    "Pacific/Honolulu": "HST HAST", "Europe/London": "GMT GMT0 GMT+0 GMT-0 BST GREENWICH", "Europe/Dublin": "IST", "Europe/Lisbon": "WET WEST", "Europe/Berlin": "CET CEST MET MEZ MESZ",
+    "Europe/Athens": "EET EEST", "Europe/Moscow": "MSK", "Asia/Kolkata": "IST", "Asia/Tokyo": "JST", "Asia/Seoul": "KST", "Asia/Singapore": "SGT", "Africa/Johannesburg": "SAST",
+    "Australia/Sydney": "AEST AEDT", "Australia/Perth": "AWST", "Australia/Adelaide": "ACST ACDT", "Pacific/Auckland": "NZST NZDT NZ"}
+"""Where clocks show an abbreviation, for one example each; common practice, no source."""
+_OFFSET = re.compile(r"(?:etc/)?(?:utc|gmt|z)?\s*[+\-−]\s*\d{1,2}(?::?\d{2})?", re.IGNORECASE)
+
+
+@lru_cache(maxsize=1)
+def _names() -> tuple[str, ...]:
+    return tuple(files("tzdata").joinpath("zones").read_text(encoding="utf-8").split())
+
+
+@lru_cache(maxsize=64)
+def zone(name: str) -> ZoneInfo:
+    """A time zone by its IANA name.
+
+    Raises:
+        UserError: no zone of that name, with the one that may be meant.
+    """
+    if name not in _names():
+        raise UserError(f"“{' '.join(name[:40].split())}” is not a time zone", _meant(name))
+    *folders, last = name.split("/")
+    with files("tzdata.zoneinfo").joinpath(*folders, last).open("rb") as stream:
+        return ZoneInfo.from_file(stream, key=name)
+
+
+def precise_zone(name: str) -> ZoneInfo:
+    """A time zone by the place whose clocks are meant.
+
+    An abbreviation or a distance from Greenwich says nothing of summer time, so that a moment
+    would be an hour off for half of the year.
+
+    Raises:
+        UserError: no zone of that name, or one that names no place.
+    """
+    if _OFFSET.fullmatch(name.strip()):
+        raise UserError(f"“{name.strip()}” is no place, so it says nothing of summer time", "write the place whose clocks you go by, such as Europe/Lisbon, or UTC")
+    if name not in PRECISE and ("/" not in name or name.startswith("Etc/")) and (name in _names() or _abbreviated(name)):
+        raise UserError(f"“{name}” is no place, so it says nothing of summer time", _meant(name))
+    return zone(name)
+
+
+def _abbreviated(name: str) -> list[str]:
+    short = name.removeprefix("Etc/").upper()
+    return [place for place, words in PLACES.items() if short in words.split()]
+
+
+def _meant(name: str) -> str:
+    """Which name may be meant, as a remedy."""
+    short = "_".join(name.split()).casefold()
+    places = [n for n in _names() if "/" in n and not n.startswith("Etc/")]
+    found = [n for n in places if n.casefold() == short] or _abbreviated(name) or [n for n in places if n.rsplit("/", 1)[1].casefold() == short.rsplit("/", 1)[-1]]
+    if not found and name in _names():
+        data = files("tzdata.zoneinfo")
+        found = [n for n in places if data.joinpath(*n.split("/")).read_bytes() == data.joinpath(*name.split("/")).read_bytes()]
+    if not found and short in ("utc", "etc/utc", "universal", "etc/universal", "zulu", "etc/zulu", "uct", "etc/uct", "z"):
+        found = ["UTC"]
+    found = found or difflib.get_close_matches(name, places, 1, 0.75)
+    # Continents first: the rest are older names of the same places.
+    found.sort(key=lambda n: n.split("/")[0] in ("US", "Canada", "Brazil", "Chile", "Mexico"))
+    return f"write {' or '.join(found[:2])}, if that is where your clocks are" if found else "write an IANA name: a region and a city, such as Europe/Lisbon"
