@@ -175,9 +175,9 @@ def check_folder(folder: Path, folders: list[Path]) -> None:
     Raises:
         UserError: its name is no id, or another kit's in other letters; or it is a link to somewhere else.
     """
-    twin = next(f.name for f in folders if f.name.casefold() == folder.name.casefold())
-    if twin != folder.name:
-        raise UserError(f"two kits have one id: {twin} and {folder.name}", "rename one of the two folders", Place(shown(folder)))
+    twins = [f.name for f in folders if f.name.casefold() == folder.name.casefold()]
+    if len(twins) > 1:
+        raise UserError(f"two kits have one id: {twins[0]} and {twins[1]}", "rename one of the two folders", Place(shown(folder)))
     check_id(folder.name, Place(shown(folder)))
     no_link_out(folder, folder.parent, Place(shown(folder)))
 
