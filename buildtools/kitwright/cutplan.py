@@ -12,9 +12,9 @@ from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
-from kitwright.questions import Comparison, Measured, asked, comparisons, is_half, short_text
+from kitwright.questions import Comparison, asked, comparisons, is_half, short_text
 from kitwright.units import VULGAR, Size, fraction_text, length_text, size_text
-from kitwright.words import curly, label_text, led, listed, number, sheets_text
+from kitwright.words import curly, label_text, led, listed, sheets_text
 from kitwright.worked import Worked
 
 
@@ -79,7 +79,7 @@ def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
         lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
     for one in comparisons(worked):
         if plan in worked.plans and report.key in one.papers:
-            lines += [f"  {one.words(unit)}", f"  {_beside(one, unit).lead} {in_unit(one.why, unit)}"]
+            lines += [f"  {one.words(unit)}", f"  {_beside(one)} {in_unit(one.why, unit)}"]
     return lines
 
 
@@ -107,48 +107,44 @@ def proof_lines(plan: PaperPlan, unit: str = "in") -> list[str]:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """Why a guide takes so many sheets and no fewer, as a page tells it."""
+    """That a guide takes as few sheets as can be, as a reader is told it."""
 
     lead: str
-    """Whether fewer would do, in one sentence."""
+    """The fact."""
     why: str
-    """What settles it; empty where nothing does."""
-    beside: str
-    """How an author's own guide compares with the planner's; empty for the planner's own."""
-    levels: tuple[tuple[str, bool, str], ...]
-    """What else counts, whether it is proved, and why; empty for an author's guide."""
+    """What settles it, where a reader can check it at the desk; else empty."""
 
 
 def verdict(worked: Worked, layout: Layout) -> Verdict | None:
-    """What is known of a guide; None where an author's guide shares its paper with the planner's."""
+    """What a reader is told of a guide; None where it is not certain that no fewer sheets do.
+
+    Where a plan takes fewer than an author's own guide, or cuts it more shortly, that is for her
+    alone: `check` and `kitwright plan` tell it.
+    """
     unit = worked.kit.spec.unit
     if layout.source == "author":
         one = next((c for c in comparisons(worked) if set(c.papers) & set(layout.papers)), None)
-        return None if one is None else _beside(one, unit)
+        if one is None or not one.proved or one.planned.sheets < one.yours.sheets:
+            return None
+        return _told(one.yours.sheets, len(one.papers), one.why if one.plain else "", unit)
     plan = worked.plan(layout.papers[0])
     fewest = next((p for p in plan.proof if p.level == "sheets"), None)
-    if fewest is None:
+    if fewest is None or not fewest.proved:
         return None
-    rest = tuple((led(LEVEL_WORDS[p.level]), p.proved, curly(in_unit(p.why, unit))) for p in plan.proof if p is not fewest)
-    return Verdict(_fewest(plan.sheets, fewest.proved, len(layout.papers)), curly(in_unit(fewest.why, unit)), "", rest)
+    return _told(plan.sheets, len(layout.papers), fewest.why if fewest.plain else "", unit)
 
 
-def _beside(one: Comparison, unit: str) -> Verdict:
+def _told(sheets: Fraction, papers: int, why: str, unit: str) -> Verdict | None:
+    """Of half a sheet there is nothing to tell: nobody looks for less."""
+    return Verdict(_fewest(sheets, True, papers), curly(in_unit(why, unit))) if sheets > HALF else None
+
+
+def _beside(one: Comparison) -> str:
+    """Whether fewer sheets than an author's own guide takes would do, for her."""
     yours, best = one.yours, one.planned
-    own = "The guide is its author’s own: "
     if best.sheets < yours.sheets:
-        enough = f"{led(sheets_text(best.sheets))} would do, cut another way{', and no fewer' if one.proved else ''}."
-        return Verdict(enough, curly(in_unit(one.why, unit)), f"{own}{_work(yours, unit)}. The plan that takes less needs {_work(best, unit)}.", ())
-    if (best.measures, best.cuts) == (yours.measures, yours.cuts):
-        said = f"The guide is its author’s own, and the best plan found is no shorter: as many sheets, {number(best.measures, 'measure', 'measures')} and {number(best.cuts, 'cut', 'cuts')}."
-    else:
-        said = f"{own}{_work(yours, unit)}. A plan worked out by computer takes as many sheets, with {_work(best, unit)}."
-    return Verdict(_fewest(yours.sheets, one.proved, len(one.papers)), curly(in_unit(one.why, unit)), said, ())
-
-
-def _work(m: Measured, unit: str) -> str:
-    spare = f"{length_text(m.slack, unit)} to spare" if m.slack else "nothing to spare"
-    return f"{number(m.measures, 'measure', 'measures')}, {number(m.cuts, 'cut', 'cuts')} and {spare}"
+        return f"{led(sheets_text(best.sheets))} would do, cut another way{', and no fewer' if one.proved else ''}."
+    return _fewest(yours.sheets, one.proved, len(one.papers))
 
 
 def _fewest(sheets: Fraction, proved: bool, papers: int) -> str:

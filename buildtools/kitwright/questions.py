@@ -44,17 +44,27 @@ def guided_sheets(worked: Worked, plan: PaperPlan, cards: int) -> Fraction:
     """Sheets of a paper for a number of cards, cut by this kit's own guides.
 
     A layout gives what it gives: labels are counted up on the layouts that carry them.
-    Where the kit leaves a paper to `auto`, it is planned anew for the number of cards.
+    Where the kit leaves a paper to `auto`, or cuts it by several guides, it is planned anew for
+    the number of cards; as many cards as the kit's own never take fewer sheets than its guides.
     """
     demand = for_cards(plan.demand, cards, worked.kit.spec.cards)
     guide = own_guide(plan)
     if guide is None:
-        return plan_paper(demand, plan.paper).sheets
+        return _at_least(plan, cards >= worked.kit.spec.cards, plan_paper(demand, plan.paper).sheets)
     if is_half(guide):
         # The guide is drawn for half a sheet; the other half is cut the same way.
         halves = max((-(-n // guide.yields[label]) for label, n in demand.needs.items() if n), default=0)
         return Fraction(halves, 2)
     return sheets_for(guide.tree, demand.needs) or Fraction(0)
+
+
+def _at_least(plan: PaperPlan, whole: bool, sheets: Fraction) -> Fraction:
+    """Sheets of a batch as readers are told them: never fewer than an author's several guides take for her own.
+
+    That a plan beats them is for her to know (`comparisons`), and would contradict her page.
+    """
+    by_author = any(run.layout.source == "author" for run in plan.runs)
+    return max(sheets, plan.sheets) if whole and by_author else sheets
 
 
 def own_guide(plan: PaperPlan) -> Layout | None:
@@ -91,9 +101,10 @@ def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> Counts:
     """Sheets of one paper for every batch from 1 card to `upto`, as `guided_sheets` counts them."""
     if own_guide(plan):
         return Counts(tuple(guided_sheets(worked, plan, cards) for cards in range(1, upto + 1)), None)
-    wanted = plan.demand
-    return _fewest("paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), tuple(sorted(wanted.lies.items())),
-                   worked.kit.spec.cards, upto)
+    wanted, own = plan.demand, worked.kit.spec.cards
+    found = _fewest("paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), tuple(sorted(wanted.lies.items())), own, upto)
+    told = tuple(_at_least(plan, cards >= own, n) for cards, n in enumerate(found.sheets, 1))
+    return Counts(told, found.proved and told == found.sheets)
 
 
 @lru_cache(maxsize=256)
@@ -131,6 +142,11 @@ def one_way(worked: Worked, plan: PaperPlan) -> Other | None:
     if worked.kit.papers[plan.paper].kind != "patterned" or set(plan.demand.needs) <= set(plan.demand.lies):
         return None
     return from_sheet(plan.demand, worked.kit.papers[plan.paper].name, plan.demand.sheet, plan_paper, one_way=True)
+
+
+def upright_sheets(plan: PaperPlan, other: Other) -> Fraction | None:
+    """Sheets of a paper were it one-way; None where a piece does not fit then. An up never saves a sheet: that a new plan beats a guide is not told here."""
+    return None if other.plan is None else max(other.plan.sheets, plan.sheets)
 
 
 def other_text(worked: Worked, other: Other) -> str:
@@ -290,11 +306,11 @@ def as_json(worked: Worked) -> dict[str, Any]:
     return {
         "kit": worked.kit.id, "unit": unit, "cards": worked.kit.spec.cards,
         "papers": {key: {"name": worked.kit.papers[key].name, "sheet": size_text(plan.demand.sheet, unit), "sheets": str(plan.sheets),
-                         "counted by": "guide" if own_guide(plan) else "plan", "fewest proved": counts_of(worked, plan).proved} for key, plan in ((p.paper, p) for p in worked.plans)},
+                         "counted by": "guide" if own_guide(plan) else "plan", "fewest possible": counts_of(worked, plan).proved or None} for key, plan in ((p.paper, p) for p in worked.plans)},
         "sheets": [{"cards": cards, "sheets": {paper: str(n) for paper, n in each.items()}} for cards, each in table],
         "one sheet gives cards": {plan.paper: from_one_sheet([each[plan.paper] for _, each in table]) for plan in worked.plans},
         "other paper": {paper: others[id(plan)] for paper, plan in groups.items()},
-        "one-way": {paper: _other_json(worked, upright[id(plan)]) for paper, plan in groups.items() if upright[id(plan)]},
+        "one-way": {paper: _upright_json(worked, plan, upright[id(plan)]) for paper, plan in groups.items() if upright[id(plan)]},
         "may fall short": {layout.name: {"across": length_text(layout.slack.width, unit), "along": length_text(layout.slack.height, unit),
                                          "answer": short_text(layout, unit)} for layout in worked.layouts},
         "left over": [{"guide": use.layout.name, "size": size_text(use.size, unit), "good for": use.words} for use in uses(worked)],
@@ -311,6 +327,11 @@ def _other_json(worked: Worked, other: Other) -> dict[str, Any]:
         found["does not fit"] = [{"label": m.label, "too large by": length_text(m.over, unit), "fits at": size_text(m.largest, unit)}
                                  for m in other.misfits]
     return found
+
+
+def _upright_json(worked: Worked, plan: PaperPlan, other: Other) -> dict[str, Any]:
+    sheets = upright_sheets(plan, other)
+    return _other_json(worked, other) | ({"answer": sheets_text(sheets), "sheets": str(sheets)} if sheets is not None else {})
 
 
 def is_tight(layout: Layout) -> bool:
@@ -353,6 +374,8 @@ class Comparison:
     """Whether no plan takes fewer sheets than the planner's."""
     why: str = ""
     """Why not, or what the planner knows of it, in inches."""
+    plain: bool = False
+    """Whether that can be checked at the desk."""
 
     @property
     def better(self) -> bool:
@@ -390,5 +413,5 @@ def comparisons(worked: Worked) -> list[Comparison]:
         papers = found[key].papers if key in found else ()
         fewest = next((p for p in best.proof if p.level == "sheets"), None)
         found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best),
-                                fewest is not None and fewest.proved, fewest.why if fewest else "")
+                                fewest is not None and fewest.proved, fewest.why if fewest else "", fewest is not None and fewest.plain)
     return list(found.values())

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import html
+import json
 import re
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -13,13 +15,19 @@ from archive.small import FIRST
 from making import BATCH, TWO_PAPERS, make_worked
 
 from kitwright.archive.desk import desks_of
-from kitwright.cutplan import layout_steps, verdict
+from kitwright.archive.gallery import gallery_of
+from kitwright.archive.your_paper import your_paper
+from kitwright.check import check
+from kitwright.cutplan import as_text, layout_steps, reports, verdict
 from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
 from kitwright.kit.read import read_club, read_kit
+from kitwright.printable.job import Preview
+from kitwright.release.answers import computed
 from kitwright.units import ZERO, Length, length_text
+from kitwright.words import sheets_text
 from kitwright.worked import Worked, work
 
 
@@ -87,23 +95,60 @@ def test_the_batch_by_hand(batch):
     told = verdict(batch, batch.layouts[0])
     assert told.lead == "Nobody could cut the batch from fewer than 1 sheet."
     assert told.why == "The pieces cover 101¼ sq in, and half a sheet has 72 sq in."
-    assert told.beside.startswith("The guide is its author’s own, and the best plan found is no shorter") and told.levels == ()
 
 
-def test_what_is_proved_and_what_is_best_found_is_told_apart(batch):
+def test_what_is_certain_is_told_and_nothing_else(batch):
     for layout in batch.layouts[1:]:
         plan, told = batch.plan(layout.papers[0]), verdict(batch, layout)
-        assert told.lead.startswith("Nobody could") == next(p.proved for p in plan.proof if p.level == "sheets")
-        assert [proved for _, proved, _ in told.levels] == [p.proved for p in plan.proof if p.level != "sheets"]
+        fewest = next(p for p in plan.proof if p.level == "sheets")
+        assert (told is not None) == (fewest.proved and plan.sheets > Fraction(1, 2))
+        assert told is None or told.lead.startswith("Nobody could") and (told.why != "") == fewest.plain
+    unsure = replace(batch, plans=tuple(replace(p, proof=tuple(replace(q, proved=False) for q in p.proof)) for p in batch.plans))
+    assert all(verdict(unsure, layout) is None for layout in unsure.layouts if layout.source == "auto")
 
 
-def test_a_guide_that_takes_more_sheets_than_needed_says_so(tmp_path):
-    text = BATCH[:BATCH.index("guides:\n")] + (
-        "guides:\n  - papers: river\n    cuts:\n      - 2 columns of 3-3/4 off the left:\n"
-        "          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n")
+MORE_THAN_NEEDED = BATCH[:BATCH.index("guides:\n")] + (
+    "guides:\n  - papers: river\n    cuts:\n      - 2 columns of 3-3/4 off the left:\n"
+    "          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n")
+"""Her guide takes a sheet and a half, and one would do."""
+TWO_GUIDES = BATCH[:BATCH.index("guides:\n")] + (
+    "guides:\n  - papers: river\n    sheets: 1\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 3 strips of 1-1/4 off the top: A\n"
+    "  - papers: river\n    sheets: 1\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 6 strips of 7/8 off the top: B\n")
+"""Two guides of hers where one sheet would do."""
+
+
+@pytest.mark.parametrize("text", [MORE_THAN_NEEDED, TWO_GUIDES], ids=["one guide", "two guides"])
+def test_a_plan_that_beats_her_guide_is_told_to_her_alone(tmp_path, text):
     worked = make_worked(tmp_path, text)
-    told = verdict(worked, worked.layouts[0])
-    assert told.lead == "1 sheet would do, cut another way, and no fewer." and "The plan that takes less needs" in told.beside
+    own = worked.plan("river").sheets
+    assert own > 1 and any("1 sheet" in f.problem and f.level == "hint" for f in check(worked))
+    assert any("1 sheet would do, cut another way, and no fewer." in line for line in as_text(worked, reports(worked)))
+    assert all(verdict(worked, layout) is None for layout in worked.layouts if layout.papers == ("river",))
+    page, files = your_paper(worked)
+    data = json.loads(files["questions.json"])
+    assert all(Fraction(row["sheets"]["river"]) >= own for row in data["sheets"] if row["cards"] >= 9)
+    assert Fraction(data["one-way"]["river"]["sheets"]) == own and page.one_way == (f"River: {sheets_text(own)}, as before.",)
+    assert "1 sheet of River" not in computed(worked, "more cards", 9) and data["papers"]["river"]["fewest possible"] is None
+
+
+SOLVERS_WORDS = re.compile(r"proved|proof|\bbounds?\b|dual|solver|lemma|planner|computer|chosen together|best found|was found|were found|natural order|ruled out|Every set", re.I)
+
+
+@pytest.mark.parametrize("text", [MORE_THAN_NEEDED, TWO_PAPERS])
+def test_no_word_of_a_solver_reaches_a_reader(tmp_path, text):
+    worked = make_worked(tmp_path, text)
+    page, files = your_paper(worked)
+    gallery, _ = gallery_of(worked, Preview(""))
+    told = [repr(desks_of(worked)[0]), repr(page), files["questions.json"].decode(), repr(gallery)]
+    told += [computed(worked, what) for what in ("A4", "Letter", "other sheets", "one sheet", "other fold", "more cards")]
+    assert [SOLVERS_WORDS.search(words)[0] for words in told if SOLVERS_WORDS.search(words)] == []
+
+
+def test_nor_does_one_stand_in_the_templates():
+    theme = Path(__file__).parents[2] / "theme"
+    found = [(file.name, SOLVERS_WORDS.search(text)[0]) for file in [*theme.glob("templates/*"), *theme.glob("briefs/*")]
+             for text in [re.sub(r"\{[#%{].*?[#%}]\}", "", file.read_text(encoding="utf-8"))] if SOLVERS_WORDS.search(text)]
+    assert found == []
 
 
 def test_two_guides_of_one_paper_say_it_once(batch):

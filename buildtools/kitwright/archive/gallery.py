@@ -16,7 +16,6 @@ from kitwright.archive.views import EDITIONS, Download, bytes_text, editions_for
 from kitwright.card.arrangements import Arrangements, Refused, Set, arrangements_of
 from kitwright.card.arrangements.naming import in_turn
 from kitwright.card.arrangements.slots import Fill, places_of
-from kitwright.card.arrangements.words import proof_text
 from kitwright.card.face import BACK_UP
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
 from kitwright.drawing.front import Looks
@@ -328,7 +327,7 @@ class _Maker:
 
     def _small(self) -> tuple[str, ...]:
         counts = self.found.counts
-        told = [*self.found.rules, self.found.motions.counted_words, proof_text(self.found)]
+        told = [*self.found.rules, self.found.motions.counted_words]
         if counts.if_no_up != (counts.counted, counts.different):
             told.append(f"If no paper had an up, there would be {number(counts.if_no_up[0], 'arrangement', 'arrangements')} "
                         f"and {number(counts.if_no_up[1], 'different card', 'different cards')}.")

@@ -164,7 +164,6 @@ class GuideView:
     used: str
     picture: Shown
     desk: Desk
-    auto: bool
 
 
 @dataclass(frozen=True)
@@ -367,7 +366,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture, desk: Desk) -> Guid
     return GuideView(
         layout.name, listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
         listed([marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()]), listed(counted) or "nothing",
-        short_text(layout, unit), f"{round(layout.used * 100)} %", shown(picture), desk, layout.source == "auto")
+        short_text(layout, unit), f"{round(layout.used * 100)} %", shown(picture), desk)
 
 
 def _sum(line: Sum, unit: str) -> tuple[str, tuple[tuple[str, str], ...], str]:

@@ -16,7 +16,7 @@ from kitwright.archive.views import Fact, Said
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
-from kitwright.questions import MOST, Counts, alike, as_json, change_text, counts_of, from_one_sheet, is_tight, one_way, other_text, uses
+from kitwright.questions import MOST, Counts, alike, as_json, change_text, counts_of, from_one_sheet, is_tight, one_way, other_text, upright_sheets, uses
 from kitwright.units import Size, figure, fraction_text, length_text, size_text
 from kitwright.words import led, listed, number, sheets_text, span_text, spelled
 from kitwright.worked import Worked
@@ -25,7 +25,7 @@ PAGE, DATA = "your-paper.md", "questions.json"
 """The page and its data, both beside the kit's own page."""
 PERIOD, STEPS = 24, 8
 """Cards up to which a rule that repeats is looked for, and steps up to which it is short enough to be told."""
-COUNTED = {None: "counted on this kit’s own guide", True: "the fewest there can be", False: "the fewest that were found"}
+COUNTED = {None: "counted on this kit’s own guide", True: "the fewest there can be", False: ""}
 SOME = (1, 2, 3, 4, 6, 8, 10, 12, 15, 20, 24, 30, 40, 50, 60)
 """Batches told where no short rule holds."""
 
@@ -45,7 +45,7 @@ class Ladder:
     one: str
     """Cards from one sheet."""
     by: str
-    """Whose way of cutting is counted."""
+    """Whose way of cutting is counted, or that none takes less; empty where that is not certain."""
 
 
 @dataclass(frozen=True)
@@ -210,12 +210,13 @@ def _one_way_text(plans: list[PaperPlan], names: str, other: Other | None) -> st
     own = plans[0].sheets
     if other is None:
         return f"{names}: kept upright as it is."
-    if other.plan is None:
+    sheets = upright_sheets(plans[0], other)
+    if sheets is None:
         wrong = listed([m.label for m in other.misfits])
         return f"{names}: {wrong} would not fit upright."
-    if other.plan.sheets == own:
+    if sheets == own:
         return f"{names}: {sheets_text(own)}, as before."
-    return f"{names}: {sheets_text(other.plan.sheets)} instead of {fraction_text(own)}."
+    return f"{names}: {sheets_text(sheets)} instead of {fraction_text(own)}."
 
 
 # --- short sheets and leftovers ---------------------------------------------------------------------
@@ -283,8 +284,9 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
 
 
 def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[Other | None]) -> Fact:
-    more = [f"{name} then takes {sheets_text(other.plan.sheets)}, not {fraction_text(plans[0].sheets)}" if other.plan else f"{name} does not fit then"
-            for plans, name, other in zip(groups, names, upright) if other and (other.plan is None or other.plan.sheets != plans[0].sheets)]
+    then = [(plans[0].sheets, name, upright_sheets(plans[0], other)) for plans, name, other in zip(groups, names, upright) if other]
+    more = [f"{name} then takes {sheets_text(sheets)}, not {fraction_text(own)}" if sheets is not None else f"{name} does not fit then"
+            for own, name, sheets in then if sheets != own]
     plain = sum(other is not None for other in upright)
     if not more:
         return Fact("One-way paper?", Said("No more sheets: every piece can lie upright" if plain else "This kit keeps its pieces upright as it is"))

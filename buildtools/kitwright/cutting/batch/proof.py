@@ -30,3 +30,5 @@ class Proof:
     """No plan does better than this; the same numbers."""
     why: str
     """The reason, as a sentence."""
+    plain: bool = False
+    """Whether that reason is one that can be checked at the desk: areas, or pieces from a sheet."""

@@ -31,18 +31,18 @@ def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Pro
             _slack(search, found, each), _leftover(search, found, rests))
 
 
-def sheets_why(search: Search, needs: Counts, bound: int) -> str:
-    """Why no fewer half sheets than `bound` do."""
+def sheets_why(search: Search, needs: Counts, bound: int) -> tuple[str, bool]:
+    """Why no fewer half sheets than `bound` do, and whether that can be checked at the desk."""
     paper = search.paper
     if bound <= 1:
-        return "There is nothing less than half a sheet."
+        return "There is nothing less than half a sheet.", False
     fewer = bound - 1
     prices = search.pricing.reason(needs, fewer)
     if prices is None:
         if paper.area_of(needs) * 2 > fewer * paper.area:
             return (f"The pieces cover {_square(paper, paper.area_of(needs))}, and {_units_text(fewer)} "
-                    f"{'have' if fewer > 2 else 'has'} {_square(paper, paper.area * fewer, 2)}.")
-        return f"Every set of pieces that a sheet can yield was looked at: {_units_text(fewer)} can’t give the batch."
+                    f"{'have' if fewer > 2 else 'has'} {_square(paper, paper.area * fewer, 2)}."), True
+        return f"Every set of pieces that a sheet can yield was looked at: {_units_text(fewer)} can’t give the batch.", False
     half = f", and half a sheet no more than {prices.half}" if fewer % 2 else ""
     priced = [k for k, p in enumerate(prices.each) if p]
     if len(priced) == 1 and prices.each[priced[0]] == 1 and prices.limits is None:
@@ -50,9 +50,9 @@ def sheets_why(search: Search, needs: Counts, bound: int) -> str:
         half = f", half a sheet {prices.half or 'none'}" if fewer % 2 else ""
         most = fewer // 2 * prices.whole + fewer % 2 * prices.half
         return (f"A sheet yields at most {prices.whole} {label_text(label, prices.whole)}{half}: "
-                f"{_units_text(fewer)} can’t give more than {most} of the {needs[priced[0]]}.")
+                f"{_units_text(fewer)} can’t give more than {most} of the {needs[priced[0]]}."), True
     return (f"Count {listed(list(told(paper.labels, prices.each)))}: the batch comes to {prices.worth(needs)}, and no sheet "
-            f"can give more than {prices.whole}{half}, so {_units_text(fewer)} can’t do it.")
+            f"can give more than {prices.whole}{half}, so {_units_text(fewer)} can’t do it."), False
 
 
 def only_sheets(search: Search, needs: Counts, sheets: Fraction, bound: int) -> tuple[Proof, ...]:
@@ -62,10 +62,10 @@ def only_sheets(search: Search, needs: Counts, sheets: Fraction, bound: int) -> 
 
 def _sheets(search: Search, needs: Counts, units: int, bound: int) -> Proof:
     proved = bound >= units
-    why = sheets_why(search, needs, bound)
+    why, plain = sheets_why(search, needs, bound)
     if not proved:
         why = f"No plan takes fewer than {_units_text(bound)}. {why}"
-    return Proof("sheets", proved, (Fraction(units, 2),), (Fraction(bound, 2),), why)
+    return Proof("sheets", proved, (Fraction(units, 2),), (Fraction(bound, 2),), why, proved and plain)
 
 
 def _alike(search: Search, needs: Counts, found: Found) -> Proof:
