@@ -7,15 +7,12 @@ from fractions import Fraction
 
 from kitwright.card.face import Face, Placed, Sum
 from kitwright.card.shapes import clear_of_notches, notches_on_card, on_card, stays_clear
+from kitwright.check import borders
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE, front_items, laid_items
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, size_text
 from kitwright.worked import Worked
-
-NEARLY = Length(Fraction(1, 8))
-"""Margins that differ by no more than this look meant to be equal."""
-
 
 _HAIR = Length(Fraction(1, 32))
 """Less than this rounds to nothing on a ruler."""
@@ -29,7 +26,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     yield from _layers(worked, face)
     yield from _overhangs(worked, face)
     yield from _larger(worked, face)
-    yield from _uneven(worked, face)
+    yield from borders.find(worked)
     yield from _overlaps(worked, face)
     yield from _one_way(worked)
     yield from _sentiment(worked, face)
@@ -74,24 +71,11 @@ def _layers(worked: Worked, face: Face) -> Iterator[Finding]:
     unit = worked.kit.spec.unit
     for i, (below, layer) in enumerate(zip(face.layers, face.layers[1:])):
         meant = worked.kit.spec.card.layers[i].meant
-        name = "the base" if below.label == BASE else below.label
         if not below.rect.contains(layer.rect) and not {"larger", "overhang"} & set(meant):
+            name = "the base" if below.label == BASE else below.label
             yield Finding("error", worked.kit.place("card", "layers", i),
                           f"{layer.label}, {size_text(layer.rect.size, unit)}, does not lie within {name}, {size_text(below.rect.size, unit)}",
                           "make it smaller, or say  meant: larger")
-        elif "uneven" not in meant:
-            yield from _margins(worked, below.rect, layer.rect, layer.label, name, ("card", "layers", i))
-
-
-def _margins(worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path: tuple) -> Iterator[Finding]:
-    unit = worked.kit.spec.unit
-    pairs = (("left", inner.x - outer.x, "right", outer.right - inner.right),
-             ("top", inner.y - outer.y, "bottom", outer.bottom - inner.bottom))
-    for one, a, other, b in pairs:
-        if a != b and abs(a - b) <= NEARLY:
-            yield Finding("warning", worked.kit.place(*path),
-                          f"{what} on {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}",
-                          f"make both {length_text((a + b) / 2, unit)}, or say  meant: uneven")
 
 
 def meant_of(worked: Worked, placed: Placed) -> set[str]:
@@ -125,71 +109,6 @@ def _larger(worked: Worked, face: Face) -> Iterator[Finding]:
         if on in sizes and not placed.rect.size.fits(sizes[on]) and not {"larger", "overhang"} & meant_of(worked, placed):
             yield Finding("error", worked.kit.place(*placed.said), f"{placed.label}, {size_text(placed.rect.size, unit)}, is larger than {on}, {size_text(sizes[on], unit)}, which it lies on",
                           "make it smaller, or say  meant: larger")
-
-
-def _uneven(worked: Worked, face: Face) -> Iterator[Finding]:
-    """Pieces set by position: opposite borders, and gaps of one row, that look meant to be equal."""
-    front, unit = worked.kit.spec.front, worked.kit.spec.unit
-    placed = face.pieces
-    if not front.places or not placed or "uneven" in front.meant:
-        return
-    box = _around(placed)
-    if face.field.contains(box):
-        yield from _margins(worked, face.field, box, "the pieces", "their layer", ("front", "places"))
-    for i, one in enumerate(placed):
-        path = ("front", "places", i)
-        for side, margin in _to_edges(face.field, one.rect).items():
-            if front.border is not None and _nearly(margin, front.border):
-                yield Finding("warning", worked.kit.place(*path), f"{one.label} stands {length_text(margin, unit)} from the {side} edge; the border is {length_text(front.border, unit)}",
-                              f"make it {length_text(front.border, unit)}, or say  meant: uneven  for the front")
-        for other in placed[i + 1:]:
-            apart = _apart(one.rect, other.rect)
-            if front.gap is not None and apart is not None and _nearly(apart, front.gap):
-                yield Finding("warning", worked.kit.place(*path), f"{one.label} and {other.label} stand {length_text(apart, unit)} apart; the gap is {length_text(front.gap, unit)}",
-                              f"make it {length_text(front.gap, unit)}, or say  meant: uneven  for the front")
-    for sideways in (True, False):
-        for row in _row_gaps(placed, sideways):
-            if len(set(row)) > 1 and max(row) - min(row) <= NEARLY:
-                yield Finding("warning", worked.kit.place("front", "places"),
-                              f"gaps in one {'row' if sideways else 'column'} differ: {', '.join(length_text(g, unit) for g in row)}",
-                              "make them equal, or say  meant: uneven")
-
-
-def _nearly(length: Length, meant: Length) -> bool:
-    """Whether it looks like the length that was meant, and is not."""
-    return length != meant and abs(length - meant) < NEARLY and length > ZERO
-
-
-def _to_edges(outer: Rect, inner: Rect) -> dict[str, Length]:
-    return {"left": inner.x - outer.x, "right": outer.right - inner.right,
-            "top": inner.y - outer.y, "bottom": outer.bottom - inner.bottom}
-
-
-def _apart(a: Rect, b: Rect) -> Length | None:
-    """The distance between two pieces that face each other; None where they don't."""
-    if a.x < b.right and b.x < a.right:
-        return max(b.y - a.bottom, a.y - b.bottom)
-    if a.y < b.bottom and b.y < a.bottom:
-        return max(b.x - a.right, a.x - b.right)
-    return None
-
-
-def _around(placed: tuple[Placed, ...]) -> Rect:
-    x, y = min(p.rect.x for p in placed), min(p.rect.y for p in placed)
-    return Rect(x, y, max(p.rect.right for p in placed) - x, max(p.rect.bottom for p in placed) - y)
-
-
-def _row_gaps(placed: tuple[Placed, ...], sideways: bool) -> list[list[Length]]:
-    """The gaps between neighbours that start on one line, for each such line."""
-    rows: dict[tuple[Length, Length], list[Rect]] = {}
-    for p in placed:
-        key = (p.rect.y, p.rect.height) if sideways else (p.rect.x, p.rect.width)
-        rows.setdefault(key, []).append(p.rect)
-    found = []
-    for row in rows.values():
-        row.sort(key=lambda r: r.x if sideways else r.y)
-        found.append([(b.x - a.right) if sideways else (b.y - a.bottom) for a, b in zip(row, row[1:])])
-    return [gaps for gaps in found if gaps]
 
 
 def _overlaps(worked: Worked, face: Face) -> Iterator[Finding]:

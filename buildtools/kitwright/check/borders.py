@@ -1,0 +1,153 @@
+"""Borders: a layer in the middle of what it lies on, and pieces set by position at even distances.
+
+A layer, or the panel inside, lies in the middle unless the author moves it, and it is moved for
+a reason that she can say: any two opposite borders that differ are told unless they are meant.
+Pieces by position, and those laid over others, lie off the middle more often than not, with a
+free place beside them: theirs are told only where they look as if they were to be equal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+
+from kitwright.card.face import Placed
+from kitwright.card.layout import position, target_rect
+from kitwright.findings import Finding
+from kitwright.geometry import Rect
+from kitwright.kit.names import BASE, laid_items
+from kitwright.units import ZERO, Length, length_text
+from kitwright.worked import Worked
+
+NEARLY = Length(Fraction(1, 8))
+"""Margins that differ by no more than this look meant to be equal."""
+FREE = Length(Fraction(1, 2))
+"""A place as wide as this, or wider, may be left free for something; common practice, no source."""
+_MEANT = {"uneven", "overhang", "larger"}
+
+
+def find(worked: Worked) -> Iterator[Finding]:
+    """Opposite borders, and gaps, that are not equal and are not said to be meant."""
+    yield from _layers(worked)
+    yield from _inside(worked)
+    yield from _placed(worked)
+    yield from _over(worked)
+
+
+def _layers(worked: Worked) -> Iterator[Finding]:
+    layers = worked.face.layers
+    for i, (below, layer) in enumerate(zip(layers, layers[1:])):
+        if below.rect.contains(layer.rect) and not _MEANT & set(worked.kit.spec.card.layers[i].meant):
+            name = "the base" if below.label == BASE else below.label
+            yield from _margins(worked, below.rect, layer.rect, layer.label, name, ("card", "layers", i), _differ)
+
+
+def _inside(worked: Worked) -> Iterator[Finding]:
+    inside, page = worked.kit.spec.card.inside, Rect.of(worked.base.finished)
+    if inside is None or _MEANT & set(inside.meant):
+        return
+    panel = position(worked.kit.spec.pieces[inside.piece].size, inside, page)
+    if page.contains(panel):
+        yield from _margins(worked, page, panel, inside.piece, "the inside", ("card", "inside"), _differ)
+
+
+def _over(worked: Worked) -> Iterator[Finding]:
+    """Pieces laid over others: a place given as a distance that misses the middle by a little."""
+    face, laid = worked.face, {path: entry for entry, path in laid_items(worked.kit)}
+    if "uneven" in worked.kit.spec.front.meant:
+        return
+    for i, placed in enumerate(face.over):
+        entry = laid[placed.said]
+        on = target_rect(entry.on, face.field, face.layers, face.pieces + face.over[:i], face.bands)
+        if on.contains(placed.rect) and not _MEANT & set(entry.meant):
+            name = f"the {entry.on}" if entry.on in ("front", "band", BASE) else entry.on
+            yield from _margins(worked, on, placed.rect, placed.label, name, placed.said, _nearly)
+
+
+def _margins(worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path: tuple, wrong: Callable[[Length, Length], bool]) -> Iterator[Finding]:
+    unit = worked.kit.spec.unit
+    margins = _to_edges(outer, inner)
+    for one, other in (("left", "right"), ("top", "bottom")):
+        a, b = margins[one], margins[other]
+        if not wrong(a, b):
+            continue
+        middle = f"make both {length_text((a + b) / 2, unit)}, or say  meant: uneven"
+        if ZERO in (a, b):
+            touched = one if a == ZERO else other
+            yield Finding("warning", worked.kit.place(*path), f"{what} touches the {touched} edge of {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}", middle)
+        else:
+            yield Finding("warning", worked.kit.place(*path), f"{what} on {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}", middle)
+
+
+def _differ(a: Length, b: Length) -> bool:
+    return a != b
+
+
+def _looks_equal(a: Length, b: Length) -> bool:
+    """Whether two opposite borders differ, and neither is wide enough to be a free place of its own."""
+    return a != b and (max(a, b) < FREE or abs(a - b) <= NEARLY)
+
+
+def _placed(worked: Worked) -> Iterator[Finding]:
+    """Pieces set by position: opposite borders, and gaps of one row, that look meant to be equal."""
+    face, front, unit = worked.face, worked.kit.spec.front, worked.kit.spec.unit
+    placed = face.pieces
+    if not front.places or not placed or "uneven" in front.meant:
+        return
+    box = _around(placed)
+    if face.field.contains(box):
+        yield from _margins(worked, face.field, box, "the pieces", "their layer", ("front", "places"), _looks_equal)
+    for i, one in enumerate(placed):
+        path = ("front", "places", i)
+        for side, margin in _to_edges(face.field, one.rect).items():
+            if front.border is not None and front.places[i].on == "front" and not _MEANT & set(front.places[i].meant) and _nearly(margin, front.border):
+                yield Finding("warning", worked.kit.place(*path), f"{one.label} stands {length_text(margin, unit)} from the {side} edge; the border is {length_text(front.border, unit)}",
+                              f"make it {length_text(front.border, unit)}, or say  meant: uneven  for the front")
+        for other in placed[i + 1:]:
+            apart = _apart(one.rect, other.rect)
+            if front.gap is not None and apart is not None and _nearly(apart, front.gap):
+                yield Finding("warning", worked.kit.place(*path), f"{one.label} and {other.label} stand {length_text(apart, unit)} apart; the gap is {length_text(front.gap, unit)}",
+                              f"make it {length_text(front.gap, unit)}, or say  meant: uneven  for the front")
+    for sideways in (True, False):
+        for row in _row_gaps(placed, sideways):
+            if len(set(row)) > 1 and max(row) - min(row) <= NEARLY:
+                yield Finding("warning", worked.kit.place("front", "places"),
+                              f"gaps in one {'row' if sideways else 'column'} differ: {', '.join(length_text(g, unit) for g in row)}",
+                              "make them equal, or say  meant: uneven")
+
+
+def _nearly(length: Length, meant: Length) -> bool:
+    """Whether it looks like the length that was meant, and is not; an edge that is touched never does."""
+    return length != meant and abs(length - meant) < NEARLY and length > ZERO and meant > ZERO
+
+
+def _to_edges(outer: Rect, inner: Rect) -> dict[str, Length]:
+    return {"left": inner.x - outer.x, "right": outer.right - inner.right,
+            "top": inner.y - outer.y, "bottom": outer.bottom - inner.bottom}
+
+
+def _apart(a: Rect, b: Rect) -> Length | None:
+    """The distance between two pieces that face each other; None where they don't."""
+    if a.x < b.right and b.x < a.right:
+        return max(b.y - a.bottom, a.y - b.bottom)
+    if a.y < b.bottom and b.y < a.bottom:
+        return max(b.x - a.right, a.x - b.right)
+    return None
+
+
+def _around(placed: tuple[Placed, ...]) -> Rect:
+    x, y = min(p.rect.x for p in placed), min(p.rect.y for p in placed)
+    return Rect(x, y, max(p.rect.right for p in placed) - x, max(p.rect.bottom for p in placed) - y)
+
+
+def _row_gaps(placed: tuple[Placed, ...], sideways: bool) -> list[list[Length]]:
+    """The gaps between neighbours that start on one line, for each such line."""
+    rows: dict[tuple[Length, Length], list[Rect]] = {}
+    for p in placed:
+        key = (p.rect.y, p.rect.height) if sideways else (p.rect.x, p.rect.width)
+        rows.setdefault(key, []).append(p.rect)
+    found = []
+    for row in rows.values():
+        row.sort(key=lambda r: r.x if sideways else r.y)
+        found.append([(b.x - a.right) if sideways else (b.y - a.bottom) for a, b in zip(row, row[1:])])
+    return [gaps for gaps in found if gaps]
