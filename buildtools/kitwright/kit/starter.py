@@ -16,7 +16,7 @@ KIT = """\
 # Sizes are width x height as the thing lies in front of you. Write 3-1/4, 3¼, 3.25 or 82 mm.
 
 title: {title}
-summary: Six side-fold cards with three panels of one paper, from one 8 x 8 sheet.
+summary: Six side-fold cards with two panels of one paper, from one 8 x 8 sheet.
 cards: 6
 unit: in                       # in or mm: shown first, and what a bare number means
 tags: [quick, stamped]
