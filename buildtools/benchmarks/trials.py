@@ -10,6 +10,7 @@ import kitwright.archive.build as building
 from click.exceptions import Exit
 from ground import COMING, DEMO, PAST, SECRET_WORD, WHEN, Ground, Result, Site, digests
 from mutants import mutants_of
+from showing import pictures
 from stops import disks, kills
 
 GATHERED = 1
@@ -89,4 +90,4 @@ def _build(ground: Ground, site: Site, whole: bool):
         building.make_all = real
 
 
-TRIALS: dict[str, Callable[[Ground, str], Iterator[Result]]] = {"mutants": mutants, "kills": kills, "disks": disks}
+TRIALS: dict[str, Callable[[Ground, str], Iterator[Result]]] = {"mutants": mutants, "kills": kills, "pictures": pictures, "disks": disks}
