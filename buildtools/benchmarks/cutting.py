@@ -1,9 +1,9 @@
-"""Time the one-sheet solver on instance files: `cutting.py FILE… [--turn] [--limited] [--seconds S]`.
+"""Time the one-sheet solver on instance files: `cutting.py FILE… [--turn] [--limited] [--steps N]`.
 
 A file holds whole numbers, separated by blanks and line ends: how many kinds of piece; the
 length and width of the sheet; then length, width and value of each kind, with `--limited`
 length, width, limit and value. Prints a line per file: name, value, bound and seconds, and
-`not proved` where the time ran out first.
+`not proved` where the work allowed was done first.
 """
 
 from __future__ import annotations
@@ -73,12 +73,12 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE")
     parser.add_argument("--turn", action="store_true", help="pieces may turn by 90°")
     parser.add_argument("--limited", action="store_true", help="a limit stands before each value")
-    parser.add_argument("--seconds", type=_seconds, metavar="S", help="at most so long for each file")
+    parser.add_argument("--steps", type=_steps, metavar="N", help="at most so much work for each file")
     options = parser.parse_args(arguments)
     try:
         for path, sheet in [(path, read(path, options.turn, options.limited)) for path in options.files]:
             start = time.perf_counter()
-            answer = solve(*sheet, seconds=options.seconds)
+            answer = solve(*sheet, steps=options.steps)
             spent = time.perf_counter() - start
             print(path.stem, answer.value, answer.bound, f"{spent:.3f}",
                   *([] if answer.proved else ["not proved"]), flush=True)
@@ -88,14 +88,10 @@ def main(arguments: list[str] | None = None) -> int:
     return 0
 
 
-def _seconds(text: str) -> float:
-    try:
-        seconds = float(text)
-    except ValueError:
-        seconds = -1.0
-    if not 0 < seconds < 1e9:
-        raise argparse.ArgumentTypeError(f"“{text}” is not a number of seconds above 0")
-    return seconds
+def _steps(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and 0 < int(text[:19]) < 10**18):
+        raise argparse.ArgumentTypeError(f"“{text}” is not a whole number of steps above 0")
+    return int(text)
 
 
 if __name__ == "__main__":

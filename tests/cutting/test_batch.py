@@ -5,82 +5,21 @@ from functools import cache
 from itertools import product
 
 import pytest
+from cutting_demands import A4, HALF, LETTER, check, demands
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from kitwright.cutting.batch import LEVELS, exhaust, plan_batch, sheets_table
+from kitwright.cutting.batch import exhaust, plan_batch, sheets_table
 from kitwright.cutting.batch.builds import judged, layings, real_turns
 from kitwright.cutting.batch.natural import blocks, natural
 from kitwright.cutting.batch.paper import Paper
 from kitwright.cutting.batch.search import Search
-from kitwright.cutting.plan import Demand, made_by, sheets_for
+from kitwright.cutting.plan import Demand, sheets_for
+from kitwright.cutting.solver.work import Work
 from kitwright.cutting.strips import plan_paper
-from kitwright.cutting.tree import cuts, faults, leftovers, pieces, slack, yields
+from kitwright.cutting.tree import cuts, faults, leftovers, pieces, yields
 from kitwright.errors import UserError
-from kitwright.units import SIXTEENTH, Length, Size, parse_size
-
-LETTER, A4 = parse_size("8-1/2 x 11"), parse_size("210 x 297 mm")
-SHEETS = [LETTER, A4, parse_size("6 x 6"), parse_size("12 x 12"), parse_size("15.2 x 15.2 cm")]
-HALF = Fraction(1, 2)
-
-
-@st.composite
-def demands(draw, labels=4, cards=20):
-    """A kit's worth of pieces for one paper; the step mixes inches and millimetres."""
-    sheet = draw(st.sampled_from(SHEETS))
-    step = draw(st.sampled_from([Fraction(1, 4), Fraction(1, 2), Fraction(5, 127) * 10]))
-    sizes, needs, lies = {}, {}, {}
-    for label in "ABCDEF"[:draw(st.integers(1, labels))]:
-        sides = [draw(st.integers(2, int(side.inches * Fraction(3, 4) / step))) for side in (sheet.width, sheet.height)]
-        sizes[label] = Size(*(Length(step * side) for side in sides))
-        needs[label] = draw(st.integers(1, cards))
-        way = draw(st.sampled_from([None, None, None, False, True]))
-        if way is not None and (sizes[label].turned if way else sizes[label]).fits(sheet):
-            lies[label] = way
-    return Demand("paper", sheet, needs, sizes, lies)
-
-
-def check(plan, demand):
-    """What must hold of any plan, by the checker of trees and by counting anew."""
-    assert plan.short == {}
-    assert plan.sheets.denominator in (1, 2)
-    given: dict[str, int] = {}
-    for run in plan.runs:
-        node = run.layout.tree
-        assert faults(node, demand.sheet, demand.sizes) == []
-        for leaf in pieces(node):
-            if leaf.label in demand.lies and leaf.rect.width != leaf.rect.height:
-                assert leaf.turned == demand.lies[leaf.label]
-        # Whatever half is taken, no more is counted than sheets cut by this tree yield.
-        assert run.made == made_by(node, run.sheets, run.made)
-        assert set(run.made) <= set(yields(node))
-        for label, n in run.made.items():
-            given[label] = given.get(label, 0) + n
-        if run.sheets == HALF:
-            whole = Size(leftovers(node)[0].width, leftovers(node)[0].height)
-            assert whole.area * 2 >= demand.sheet.area
-    assert all(given.get(label, 0) >= n for label, n in demand.needs.items())
-    assert len({run.layout.name for run in plan.runs}) == len(plan.runs)
-    by_level = {proof.level: proof for proof in plan.proof}
-    if len(by_level) == 1:
-        return
-    assert tuple(by_level) == LEVELS
-    for proof in plan.proof:
-        better = proof.value >= proof.bound if proof.level != "leftover" else proof.value <= proof.bound
-        assert better and proof.proved == (proof.value == proof.bound), proof
-    assert by_level["sheets"].value == (plan.sheets,)
-    assert by_level["alike"].value == (len(plan.runs),)
-    order = by_level["order"].value
-    assert order[1] == sum(len(run.layout.measures) for run in plan.runs)
-    assert order[2] == sum(len(run.layout.cuts) for run in plan.runs)
-    turns = sum(sum(a.axis != b.axis for a, b in zip(run.layout.cuts, run.layout.cuts[1:])) for run in plan.runs)
-    assert order[3] == turns
-    tight = sum(side < Length(SIXTEENTH) for run in plan.runs
-                for side in (slack(run.layout.tree).width, slack(run.layout.tree).height))
-    assert by_level["slack"].value == (tight,)
-    largest = sum((run.layout.leftovers[0].area for run in plan.runs if run.layout.leftovers), Fraction(0))
-    assert by_level["leftover"].value == (largest,)
-
+from kitwright.units import Length, Size, parse_size
 
 @settings(max_examples=120, deadline=None)
 @given(demands())
@@ -311,10 +250,10 @@ def test_ten_thousand_cards_of_three_labels():
     assert made.sheets == Fraction(15417, 2)
 
 
-def test_out_of_time_still_gives_a_plan_and_a_true_bound():
+def test_out_of_work_still_gives_a_plan_and_a_true_bound():
     sizes = {"A": "3-1/8 x 2-7/8", "B": "4-3/8 x 1-5/8", "C": "2-1/8 x 5-1/4", "D": "3-3/8 x 3-1/4"}
     demand = Demand("w", LETTER, dict.fromkeys(sizes, 17), {k: parse_size(s) for k, s in sizes.items()}, {})
-    hurried, unhurried = plan_batch(demand, "Card", seconds=0), plan_batch(demand, "Card")
+    hurried, unhurried = plan_batch(demand, "Card", steps=0), plan_batch(demand, "Card")
     assert hurried.short == {}
     assert hurried.proof[0].bound[0] <= unhurried.sheets <= hurried.sheets
 
@@ -333,7 +272,7 @@ def test_a_lattice_too_fine_for_tables_still_gives_a_plan():
 @settings(max_examples=60, deadline=None)
 @given(demands(labels=3, cards=10))
 def test_bounds_hold_against_the_strip_plan(demand):
-    search = Search(Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs), 20)
+    search = Search(Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs), Work())
     needs = tuple(demand.needs.values())
     reached = int(2 * plan_paper(demand, "Card").sheets)
     assert search.pricing.least(needs) <= reached

@@ -80,18 +80,18 @@ def test_limited(name):
     solves(f"limited/{name}", LIMITED[name])
 
 
-def test_out_of_time_the_bound_is_true():
+def test_out_of_work_the_bound_is_true():
     # hchl8s takes seconds; 911 is the best value EATKG's table lists.
     sheet = instance("limited/hchl8s")
-    answer = solve(*sheet, seconds=0.2)
+    answer = solve(*sheet, steps=200_000)
     verify(answer, *sheet)
     assert answer.value <= 911 <= answer.bound
     assert answer.proved == (answer.value == answer.bound)
 
 
-def test_out_of_time_without_limits():
+def test_out_of_work_without_limits():
     sheet = instance("gcut13")
-    answer = solve(*sheet, seconds=0.05)
+    answer = solve(*sheet, steps=20_000)
     verify(answer, *sheet)
     assert 0 < answer.value <= 8997780 <= answer.bound
     assert answer.proved == (answer.value == answer.bound)

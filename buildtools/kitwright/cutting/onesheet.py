@@ -17,7 +17,8 @@ from dataclasses import dataclass
 from kitwright.cutting.solver.limited import LimitedSearch
 from kitwright.cutting.solver.pieces import Build, PieceKind, Plate, lay
 from kitwright.cutting.solver.rough import worth
-from kitwright.cutting.solver.table import Clock, Grid, Table, density_bound
+from kitwright.cutting.solver.table import Grid, Table, density_bound
+from kitwright.cutting.solver.work import Work
 from kitwright.cutting.tree import Leaf, Node, Split
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length
@@ -42,15 +43,15 @@ class OneSheet:
     """How to cut it; a single leftover when nothing worth cutting was found."""
 
 
-def solve(width: int, height: int, kinds: Sequence[PieceKind], seconds: float | None = None,
+def solve(width: int, height: int, kinds: Sequence[PieceKind], steps: int | None = None,
           *, above: int = 0) -> OneSheet:
     """The most valuable set of pieces that one sheet yields.
 
     Args:
         width, height: the sheet in lattice steps.
         kinds: what may be cut; leaves of the tree name kinds by index.
-        seconds: stop after this long with the best found and a true bound; None: go on
-            until it is proved. Only with a time the result may differ from run to run.
+        steps: stop after so much work (`solver.work`) with the best found and a true bound;
+            None: go on until it is proved.
         above: only cuttings worth more than this matter. The search is shorter; when there
             is none, the value found may be less than the best, and `proved` says that none
             is worth more than `above`.
@@ -66,11 +67,11 @@ def solve(width: int, height: int, kinds: Sequence[PieceKind], seconds: float | 
         if not 1 <= side <= LONGEST_SIDE:
             raise ValueError(f"a sheet of {width} × {height} steps; a side is 1 to {LONGEST_SIDE}")
     wanted = [kind if kind.value > 0 else PieceKind(kind.width, kind.height, 0, 0) for kind in kinds]
-    clock = Clock(seconds)
+    work = Work(steps)
     if _never_short(width, height, wanted):
-        build, bound = _unlimited(width, height, wanted, clock)
+        build, bound = _unlimited(width, height, wanted, work)
     else:
-        search = LimitedSearch(width, height, wanted, above, clock)
+        search = LimitedSearch(width, height, wanted, above, work)
         search.run()
         build, bound = search.best, search.bound
     value = worth(build, wanted)
@@ -88,28 +89,28 @@ def _never_short(width: int, height: int, kinds: Sequence[PieceKind]) -> bool:
 
 
 def _unlimited(width: int, height: int, kinds: Sequence[PieceKind],
-               clock: Clock) -> tuple[Build | None, int]:
+               work: Work) -> tuple[Build | None, int]:
     values = [k.value for k in kinds]
-    table = Table(Grid(width, height, kinds), values, clock)
+    table = Table(Grid(width, height, kinds), values, work)
     return table.build(), table.best if table.whole else density_bound(width, height, kinds, values)
 
 
 def fits(width: int, height: int, kinds: Sequence[PieceKind], counts: Sequence[int],
-         seconds: float | None = None) -> Plate | bool | None:
+         steps: int | None = None) -> Plate | bool | None:
     """Whether one sheet yields so many pieces of each kind.
 
     Values and limits of the kinds are not looked at.
 
     Returns:
-        A tree with exactly these pieces; False when proved impossible; None when the time
-        was over first.
+        A tree with exactly these pieces; False when proved impossible; None when the work
+        allowed was done first.
     """
     asked = [PieceKind(k.width, k.height, k.width * k.height, n, k.may_turn)
              for k, n in zip(kinds, counts, strict=True)]
     total = sum(k.value * n for k, n in zip(asked, counts))
     if total > width * height:
         return False
-    answer = solve(width, height, asked, seconds, above=total - 1)
+    answer = solve(width, height, asked, steps, above=total - 1)
     if answer.value == total:
         return answer.tree
     return False if answer.proved else None

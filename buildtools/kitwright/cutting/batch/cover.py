@@ -6,9 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitwright.cutting.batch.paper import Counts
+from kitwright.cutting.solver.work import Work
 
 EFFORT = 1.0
-"""CP-SAT's own measure of work, about seconds; the same on every machine."""
+"""CP-SAT's own measure of work, the same on every machine; what one question may take."""
+LAST_EFFORT = 0.1
+"""And what it may take once the work allowed for the whole search is done."""
+STEPS = 2_000_000
+"""Steps of work (`solver.work`) that come to 1 by that measure."""
 
 
 @dataclass(frozen=True)
@@ -24,11 +29,12 @@ class Cover:
 
 
 def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units: int | None,
-          fewest: bool = True) -> Cover | bool | None:
+          fewest: bool = True, *, work: Work) -> Cover | bool | None:
     """Patterns for so many half sheets.
 
     Args:
         units: None for as few as these patterns allow; then `fewest` is not looked at.
+        work: what the whole search may take.
         fewest: as few different ones as can be, and each of few labels; otherwise any that do.
 
     Returns:
@@ -59,8 +65,9 @@ def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
-    solver.parameters.max_deterministic_time = EFFORT
+    solver.parameters.max_deterministic_time = LAST_EFFORT if work.over else EFFORT
     state = solver.solve(model)
+    work.charge(2000 + 20 * (len(whole) + len(half)) + int(solver.response_proto.deterministic_time * STEPS))
     if state == cp_model.INFEASIBLE:
         return False
     if state not in (cp_model.OPTIMAL, cp_model.FEASIBLE):

@@ -5,34 +5,38 @@ Work is counted, not timed, so that the same question has the same answer on eve
 
 from __future__ import annotations
 
-import time
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.solver.limited import LimitedSearch
 from kitwright.cutting.solver.pieces import Build, PieceKind
-from kitwright.cutting.solver.table import Clock, Grid, OutOfTime, Table
+from kitwright.cutting.solver.table import Grid, Table
+from kitwright.cutting.solver.work import OutOfWork, Work
 
-STEPS = 1500
-"""Steps of work that one question may take; a step is about a millisecond at worst."""
+TURNS = 1500
+"""Rounds of work that one question may take."""
 BITS = 200_000
 """Steps along a side at most, likewise."""
 CELLS = 160_000
 """Sizes in the largest table that is asked for; beyond it the lattice is made coarser."""
 
 
-class Meter(Clock):
-    """Stops after so many steps, and at a moment in time that is only there for safety."""
+class Meter(Work):
+    """What one question may take: so many rounds, whatever each of them costs, out of the purse of the whole search."""
 
-    def __init__(self, steps: int, end: float) -> None:
-        super().__init__(None)
-        self.steps, self.end = steps, end
+    def __init__(self, turns: int, purse: Work) -> None:
+        super().__init__()
+        self.turns, self.purse = turns, purse
 
-    def check(self) -> None:
-        self.steps -= 1
-        if self.steps < 0 or time.monotonic() >= self.end:
-            raise OutOfTime
+    def charge(self, steps: int) -> None:
+        self.purse.charge(steps)
+
+    def spend(self, steps: int) -> None:
+        self.charge(steps)
+        self.turns -= 1
+        if self.turns < 0 or self.purse.over:
+            raise OutOfWork
 
 
 @dataclass
@@ -42,8 +46,8 @@ class Region:
     paper: Paper
     width: int
     height: int
-    end: float
-    """When to stop at the latest, by `time.monotonic`."""
+    work: Work
+    """What the whole search may take."""
     coarse: int = field(init=False, default=1)
     """How many steps the table's own step has; above 1 pieces are rounded down and the sheet up,
     so that bounds stay true, and its builds are not used."""
@@ -77,19 +81,19 @@ class Region:
         """
         if self.grid is None:
             return None, None
-        table = Table(self.grid, list(values), Meter(STEPS, self.end))
+        table = Table(self.grid, list(values), Meter(TURNS, self.work))
         if not table.whole:
             return None, None
         return table.best, table.build() if self.coarse == 1 else None
 
     def most_within(self, values: Sequence[int], limits: Counts, above: int = 0,
-                    steps: int = STEPS) -> tuple[int, int, Build | None]:
+                    turns: int = TURNS) -> tuple[int, int, Build | None]:
         """The same with so many pieces at most: (value found, bound, build)."""
         if self.grid is None:
             return 0, sum(v * n for v, n in zip(values, limits)), None
         kinds = [replace(k, value=v, limit=n if v > 0 else 0) for k, v, n in zip(self.grid.kinds, values, limits)]
         kinds = [k if k.limit else replace(k, value=0) for k in kinds]
-        search = LimitedSearch(self.grid.x.length, self.grid.y.length, kinds, above, Meter(steps, self.end))
+        search = LimitedSearch(self.grid.x.length, self.grid.y.length, kinds, above, Meter(turns, self.work))
         search.run()
         return search.value, search.bound, search.best if self.coarse == 1 else None
 
@@ -97,11 +101,11 @@ class Region:
         """The same, so many steps shorter; None when nothing is left or a piece no longer fits."""
         if self.width <= across or self.height <= down:
             return None
-        smaller = Region(self.paper, self.width - across, self.height - down, self.end)
+        smaller = Region(self.paper, self.width - across, self.height - down, self.work)
         fitting = all(self.paper.ways(k, smaller.width, smaller.height) for k in range(len(self.paper.kinds)))
         return smaller if fitting else None
 
-    def holds(self, counts: Counts, steps: int = STEPS) -> Build | bool | None:
+    def holds(self, counts: Counts, turns: int = TURNS) -> Build | bool | None:
         """Whether it yields these pieces: a build; False when proved impossible; None when not known."""
         paper = self.paper
         if paper.area_of(counts) > self.width * self.height:
@@ -114,7 +118,7 @@ class Region:
         total = sum(v * n for v, n in zip(values, counts))
         if total * 600 >= 2**62:
             return None
-        value, bound, build = self.most_within(values, counts, total - 1, steps)
+        value, bound, build = self.most_within(values, counts, total - 1, turns)
         if value == total and build is not None:
             return build
         return False if bound < total else None

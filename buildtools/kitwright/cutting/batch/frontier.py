@@ -15,6 +15,8 @@ PAIRS = 2_000_000
 """Sums of two sets that may be looked at."""
 LOOKS = 60_000
 """Pairs of sizes that may be looked at."""
+SOME = 32
+"""Sets compared with one another at once."""
 
 
 def frontier(region: Region, limits: Counts) -> list[Counts] | None:
@@ -31,9 +33,10 @@ def frontier(region: Region, limits: Counts) -> list[Counts] | None:
     spots: dict[tuple[int, int], list[int]] = {}
     for way, spot in zip(grid.ways, grid.spots):
         spots.setdefault(spot, []).append(way[0])
-    work = 0
+    work = sizes = 0
     for i in range(1, len(x)):
         for j in range(1, len(y)):
+            sizes += len(x) + len(y)
             parts = [sets[i - 1][j], sets[i][j - 1]]
             parts += [np.eye(n, dtype=np.int32)[[k]] for k in spots.get((i, j), [])]
             pairs = [(sets[a][j], sets[int(x.rest(i, a))][j]) for a in range(1, x.down(x.at[i] // 2) + 1)]
@@ -41,20 +44,33 @@ def frontier(region: Region, limits: Counts) -> list[Counts] | None:
             for one, other in pairs:
                 work += len(one) * len(other)
                 if work > PAIRS:
+                    region.work.charge(4 * sizes + work // 10)
                     return None
                 parts.append((one[:, None, :] + other[None, :, :]).reshape(-1, n))
-            sets[i][j] = _largest(np.minimum(np.concatenate(parts), most))
+            sets[i][j] = _largest(np.minimum(np.concatenate(parts), most), most)
+    region.work.charge(4 * sizes + work // 10)
     return [tuple(int(c) for c in row) for row in sets[-1][-1]]
 
 
-def _largest(rows: np.ndarray) -> np.ndarray:
-    """The rows that no other row contains."""
-    rows = np.unique(rows, axis=0)
-    if len(rows) == 1:
-        return rows
-    order = np.argsort(-rows.sum(axis=1), kind="stable")
-    kept: list[np.ndarray] = []
-    for row in rows[order]:
-        if not kept or not (np.array(kept) >= row).all(axis=1).any():
-            kept.append(row)
-    return np.array(kept, np.int32)
+def _largest(rows: np.ndarray, most: np.ndarray) -> np.ndarray:
+    """The rows that no other row contains, none above `most`, in the order of their sums."""
+    # As one number each: these sort as the rows do, and many times faster.
+    radix = np.cumprod([1, *(most[:0:-1].astype(np.int64) + 1)])[::-1]
+    if float(radix[0]) * (int(most[0]) + 1) < 2**62:
+        rows = rows[np.unique(rows @ radix, return_index=True)[1]]
+    else:
+        rows = np.unique(rows, axis=0)
+    rows = rows[np.argsort(-rows.sum(axis=1), kind="stable")]
+    start = 0
+    while start < len(rows):
+        # What the next rows contain goes; among these few themselves, one by one.
+        few = rows[start:start + SOME]
+        inside = (few[None, :, :] >= few[:, None, :]).all(axis=2)
+        kept = few[~np.tril(inside, -1).any(axis=1)]
+        rest = rows[start + len(few):]
+        beaten = np.zeros(len(rest), bool)
+        for row in kept:
+            beaten |= (rest <= row).all(axis=1)
+        rows = np.concatenate([rows[:start], kept, rest[~beaten]])
+        start += len(kept)
+    return rows

@@ -91,15 +91,21 @@ def _strips(ways: dict[int, list[Way]], wanted: Counts, length: int, depth: int)
     options = [_laid(k, ways[k], wanted[k], length) for k in ways]
     if not all(options):
         return
+    known: dict[tuple, list[list[Row]]] = {}
     for chosen in islice(product(*options), CHOICES):
         groups: dict[int, Row] = {}
         for kind, way, n in (part for option in chosen for part in option):
             groups.setdefault(way[1], []).append((kind, way, n))
-        packed = [_rows(group, length) for group in groups.values()]
+        packed = []
+        for high, group in groups.items():
+            key = (high, *group)
+            if key not in known:
+                known[key] = _rows(group, length)
+            packed.append([(rows, high * len(rows)) for rows in known[key]])
         for pick in range(max(map(len, packed))):
-            rows = [row for each in packed for row in each[min(pick, len(each) - 1)]]
-            if sum(row[0][1][1] for row in rows) <= depth:
-                yield Build.join("y", [_row(row) for row in rows])
+            picked = [each[min(pick, len(each) - 1)] for each in packed]
+            if sum(high for _, high in picked) <= depth:
+                yield Build.join("y", [_row(row) for rows, _ in picked for row in rows])
 
 
 def _laid(kind: int, ways: Sequence[Way], n: int, length: int) -> list[Row]:
@@ -264,9 +270,9 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
             below = (w if axis == "y" else wide, h - high)
             for one, other in _sharings(tuple(left)):
                 firsts = pack(one, *beside) if any(one) else (None,)
-                seconds = pack(other, *below) if firsts and any(other) else (None,)
+                others = pack(other, *below) if firsts and any(other) else (None,)
                 for first in firsts[:2]:
-                    for second in seconds[:2]:
+                    for second in others[:2]:
                         inner, outer = ((first, "x"), (second, "y"))[::1 if axis == "y" else -1]
                         build = block
                         for part, along in (inner, outer):

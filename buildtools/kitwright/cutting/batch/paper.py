@@ -105,7 +105,7 @@ def _common(a: Fraction, b: Fraction) -> Fraction:
 
 
 MOST = 200_000
-"""Pieces of one kind from one sheet: far beyond any hand, and about what can be counted in seconds."""
+"""Pieces of one kind from one sheet: far beyond any hand."""
 
 
 def check(demand: Demand) -> None:

@@ -9,25 +9,26 @@ from kitwright.cutting.batch.paper import Counts, Paper, check
 from kitwright.cutting.batch.search import Found, Search
 from kitwright.cutting.batch.verdict import only_sheets, proofs
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by
+from kitwright.cutting.solver.work import Work
 from kitwright.cutting.strips import plan_paper
 from kitwright.cutting.tree import faults, pieces
 from kitwright.words import listed
 
-SECONDS = 10.0
-"""Safety only: the work is counted, and as a rule ends long before."""
+STEPS = 10_000_000
+"""Work that one paper may take (`solver.work`): twice what the largest batches of the demo kits take, and
+a hundred times what the kits themselves do."""
 
 SIMPLE = 400
 """Pieces up to which a plan that is not proved is compared with the plain strip plan."""
 
 
-def plan_batch(demand: Demand, name: str, *, seconds: float = SECONDS) -> PaperPlan:
+def plan_batch(demand: Demand, name: str, *, steps: int = STEPS) -> PaperPlan:
     """The best way found to cut a batch from one paper, and how far it is proved.
 
     Args:
         demand: what the paper has to give; `given` is not looked at.
         name: the paper's name, for its layouts.
-        seconds: stop soon after this long. A plan that is stopped by the clock, not by
-            the work it may take, can differ between machines.
+        steps: the work allowed. It is counted, so the same demand has the same plan everywhere.
 
     Returns:
         A plan whose `proof` has one entry for each of `proof.LEVELS`.
@@ -39,7 +40,7 @@ def plan_batch(demand: Demand, name: str, *, seconds: float = SECONDS) -> PaperP
     labels = tuple(label for label, n in demand.needs.items() if n)
     paper = Paper.of(demand.sheet, demand.sizes, demand.lies, labels)
     needs = tuple(demand.needs[label] for label in labels)
-    search = Search(paper, seconds)
+    search = Search(paper, Work(steps))
     units, found, bound = search.fewest(needs)
     plan = PaperPlan(demand, _runs(demand, name, paper, found, needs), proofs(search, needs, found, bound))
     if bound < units and sum(needs) <= SIMPLE:

@@ -9,7 +9,6 @@ numbers, and V and U are found exactly.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
@@ -17,6 +16,7 @@ from kitwright.cutting.batch.builds import piece
 from kitwright.cutting.batch.exact import Region
 from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.solver.pieces import Build
+from kitwright.cutting.solver.work import Work
 
 FINE = 10_000
 """The dearest piece costs this, when prices are sought."""
@@ -74,11 +74,11 @@ class Patterns:
 class Pricing:
     """Everything known about bounds for one paper, whatever the batch."""
 
-    def __init__(self, paper: Paper, end: float) -> None:
+    def __init__(self, paper: Paper, work: Work) -> None:
         self.paper = paper
-        self.end = end
-        self.sheet = Region(paper, paper.width, paper.height, end)
-        self.halves = [Region(paper, *half, end) for half in paper.halves]
+        self.work = work
+        self.sheet = Region(paper, paper.width, paper.height, work)
+        self.halves = [Region(paper, *half, work) for half in paper.halves]
         self.patterns = Patterns()
         self.known: list[Prices] = []
         n = len(paper.kinds)
@@ -145,6 +145,7 @@ class Pricing:
     def _seek(self, needs: Counts, units: int, limits: Counts | None) -> bool:
         proving: Prices | None = None
         for _ in range(ROUNDS):
+            self.work.charge(400 + 4 * len(needs) * (len(self.patterns.whole) + len(self.patterns.half)))
             floats = _propose(self.patterns, needs, units, limits)
             if floats is None:
                 break
@@ -155,7 +156,7 @@ class Pricing:
                 if units < MANY:
                     break
             # Many sheets: the same prices, made better, rule out more of them at once.
-            if not self.new or time.monotonic() >= self.end:
+            if not self.new or self.work.over:
                 break
         if proving:
             self._simplify(proving, needs, max(units, self.least(needs) - 1))

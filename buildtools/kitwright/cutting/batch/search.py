@@ -5,7 +5,6 @@ Counts are in half sheets throughout.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -18,6 +17,7 @@ from kitwright.cutting.batch.natural import blocks, in_half, natural
 from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.batch.prices import Pricing
 from kitwright.cutting.solver.pieces import Build, lay
+from kitwright.cutting.solver.work import Work
 
 SPLITS = 64
 """Ways to share a batch between whole sheets and a half sheet that are looked at."""
@@ -25,6 +25,8 @@ TRIED = 6
 """Of them, those that are laid out."""
 TRIED_EXACTLY = 2
 """And those for which the exact search is asked."""
+NATURAL, BLOCKS = 10_000, 20_000
+"""Steps of work that the layouts in strips, and those in blocks, of one such way are reckoned to take."""
 JUDGED = 250
 """Builds judged for one question."""
 MANY = 6
@@ -69,22 +71,23 @@ class Found:
 class Search:
     """Looks for the best way to cut batches from one paper; remembers what it has learnt."""
 
-    def __init__(self, paper: Paper, seconds: float, limits: Counts | None = None) -> None:
+    def __init__(self, paper: Paper, work: Work, limits: Counts | None = None) -> None:
         """Args:
-            seconds: stop soon after this long.
+            work: what may be spent; soon after that the search ends with what it has.
             limits: the largest batch that will be asked for, when several will be.
         """
         self.paper = paper
         self.limits = limits
-        self.end = time.monotonic() + seconds
-        self.pricing = Pricing(paper, self.end)
+        self.work = work
+        self.pricing = Pricing(paper, work)
         self._singles: dict[tuple[Counts, int], list[Layout]] = {}
         self._holds: dict[tuple[Counts, int | None], Build | bool | None] = {}
         self._frontiers: dict[Counts, tuple[list[Counts] | None, list[Counts] | None]] = {}
 
     @property
     def late(self) -> bool:
-        return time.monotonic() >= self.end
+        """Whether the work allowed is done: then the plainest answer that is known is the answer."""
+        return self.work.over
 
     # --- one layout -------------------------------------------------------------------------
 
@@ -99,14 +102,19 @@ class Search:
         found: list[Layout] = []
         for builds in (self._plain_builds, self._block_builds, self._exact_builds):
             found = sorted(found + self._serving(islice(builds(needs, units), JUDGED), needs, units), key=lambda f: f.rank)
-            if found and (not found[0].strange or builds == self._block_builds):
+            if found and (not found[0].strange or builds == self._block_builds) or self.late:
                 break
         return found
 
     def _serving(self, builds: Iterable[Build], needs: Counts, units: int) -> list[Layout]:
         plates = {plate: None for build in dict.fromkeys(map(ordered, builds))
                   for plate in layings(build, self.paper.width, self.paper.height)}
-        found = [layout for layout in (judged(self.paper, plate) for plate in plates) if layout.serves(needs, units)]
+        found = []
+        for plate in plates:
+            layout = judged(self.paper, plate)
+            self.work.charge(80 + 14 * layout.cuts)
+            if layout.serves(needs, units):
+                found.append(layout)
         found.sort(key=lambda layout: layout.rank)
         if not found:
             return []
@@ -117,12 +125,14 @@ class Search:
 
     def _plain_builds(self, needs: Counts, units: int) -> Iterator[Build]:
         for wanted, half in islice(self._splits(needs, units), TRIED):
+            self.work.charge(NATURAL)
             if half is not None:
                 yield from in_half(self.paper, half, tuple(a - b for a, b in zip(wanted, half)), plain=True)
             yield from natural(self.paper, wanted)
 
     def _block_builds(self, needs: Counts, units: int) -> Iterator[Build]:
         for wanted, half in islice(self._splits(needs, units), TRIED):
+            self.work.charge(BLOCKS)
             if half is not None:
                 yield from in_half(self.paper, half, tuple(a - b for a, b in zip(wanted, half)))
             yield from blocks(self.paper, wanted, self.paper.width, self.paper.height)
@@ -201,10 +211,10 @@ class Search:
         found: list[Found] = []
         for counts, sheets in self._firsts(needs, units):
             rest = tuple(max(0, n - sheets * c) for n, c in zip(needs, counts))
-            if not any(rest) or self.pricing.forbid(rest, units - 2 * sheets):
-                continue
             if not tries or len(found) >= PAIRS or self.late:
                 break
+            if not any(rest) or self.pricing.forbid(rest, units - 2 * sheets):
+                continue
             tries -= 1
             second = self.single(rest, units - 2 * sheets)
             if not second:
@@ -231,7 +241,7 @@ class Search:
             return
         for mask in range(1, 2 ** len(some) - 1):
             group = tuple(n if n and mask >> some.index(k) & 1 else 0 for k, n in enumerate(needs))
-            if sum(map(bool, group)) < 2:
+            if sum(map(bool, group)) < 2 or self.late:
                 continue
             units = self.pricing.least(group)
             sheets = max(1, -(-units // 2))
@@ -241,7 +251,7 @@ class Search:
     def covered(self, needs: Counts, units: int) -> Found | None:
         """Any number of layouts, from the patterns known."""
         patterns = self.pricing.patterns
-        picked = cover(list(patterns.whole), list(patterns.half), needs, units)
+        picked = cover(list(patterns.whole), list(patterns.half), needs, units, work=self.work)
         if not picked:
             return None
         return self._realised(picked.whole, picked.half, needs)
@@ -301,7 +311,8 @@ class Search:
                 bound = units + 1
             units = max(units + 1, self.pricing.least(needs))
             bound = max(bound, self.pricing.least(needs))
-        return self.fewest(needs)[0], bound
+        picked = self._as_few(needs)
+        return picked[1] if picked else 2 * sum(sheets for _, sheets, _ in self._each_apart(needs)), bound
 
     def _can(self, needs: Counts, units: int) -> tuple[bool, bool]:
         """Whether so many half sheets give a batch, and whether it is proved that they can't."""
@@ -311,7 +322,7 @@ class Search:
             k = some[0]
             given = max(c[k] for c in patterns.whole) * (units // 2) + units % 2 * max((c[k] for c in patterns.half), default=0)
             return given >= needs[k], False
-        if cover(list(patterns.whole), list(patterns.half), needs, units, fewest=False):
+        if cover(list(patterns.whole), list(patterns.half), needs, units, fewest=False, work=self.work):
             return True, False
         if self.pricing.rule_out(needs, units):
             return False, True
@@ -367,7 +378,7 @@ class Search:
         whole, half = self._frontiers_of(self.limits or needs)
         if whole is None or units % 2 and half is None:
             return None
-        return cover(whole, half or [], needs, units, fewest)
+        return cover(whole, half or [], needs, units, fewest, work=self.work)
 
     def least_alike(self, needs: Counts, units: int, known: int) -> int:
         """Fewer layouts than this can't give a batch from so many half sheets; `known` layouts can."""
@@ -380,23 +391,31 @@ class Search:
 
     def _cheapest(self, needs: Counts) -> Found | None:
         """As few sheets as the patterns known allow."""
-        patterns = self.pricing.patterns
-        picked = cover(list(patterns.whole), list(patterns.half), needs, None)
-        if not picked:
+        if not (found := self._as_few(needs)):
             return None
-        units = 2 * sum(n for _, n in picked.whole) + (picked.half is not None)
+        picked, units = found
         return self.covered(needs, units) or self._realised(picked.whole, picked.half, needs)
 
+    def _as_few(self, needs: Counts) -> tuple[Cover, int] | None:
+        """Patterns known that give a batch from as few half sheets as they can, and how many these are."""
+        patterns = self.pricing.patterns
+        picked = cover(list(patterns.whole), list(patterns.half), needs, None, work=self.work)
+        return (picked, 2 * sum(n for _, n in picked.whole) + (picked.half is not None)) if picked else None
+
     def _apart(self, needs: Counts) -> Found:
-        """Every label from sheets of its own: for when there is no time left."""
+        """Every label from sheets of its own: for when there is no work left."""
         parts = []
+        for k, sheets, build in self._each_apart(needs):
+            alone = tuple(n if j == k else 0 for j, n in enumerate(needs))
+            parts.append(Part(self._serving([build], alone, 2 * sheets)[0], 2 * sheets))
+        return Found(tuple(parts))
+
+    def _each_apart(self, needs: Counts) -> Iterator[tuple[int, int, Build]]:
+        """Every kind that is needed, with the sheets it takes by itself and how they are cut."""
         for k, n in enumerate(needs):
             if n:
                 most, build = max(((c[k], b) for c, b in self.pricing.patterns.whole.items() if c[k]), key=lambda m: m[0])
-                sheets = -(-n // most)
-                alone = tuple(n if j == k else 0 for j in range(len(needs)))
-                parts.append(Part(self._serving([build], alone, 2 * sheets)[0], 2 * sheets))
-        return Found(tuple(parts))
+                yield k, -(-n // most), build
 
     def _one_label(self, needs: Counts, units: int) -> Found | None:
         """With one label and no layout for all: the fullest sheets, and another for the last half."""

@@ -9,9 +9,10 @@ from fractions import Fraction
 from kitwright.cutting.batch.paper import Paper, check
 from kitwright.cutting.batch.search import Search
 from kitwright.cutting.plan import Demand
+from kitwright.cutting.solver.work import Work
 
-SECONDS = 20.0
-"""Safety only."""
+STEPS = 20_000_000
+"""Work that all batches of one paper may take together (`solver.work`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,7 @@ class Sheets:
     """Whether fewer are impossible."""
 
 
-def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, seconds: float = SECONDS) -> list[Sheets]:
+def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, steps: int = STEPS) -> list[Sheets]:
     """The fewest sheets for every batch from 1 card to `upto`.
 
     Args:
@@ -40,7 +41,7 @@ def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, seconds
     check(last)
     labels = tuple(label for label, n in last.needs.items() if n)
     needs = [tuple(demand.needs.get(label, 0) for label in labels) for demand in demands]
-    search = Search(Paper.of(last.sheet, last.sizes, last.lies, labels), seconds, needs[-1])
+    search = Search(Paper.of(last.sheet, last.sizes, last.lies, labels), Work(steps), needs[-1])
     found: dict[int, tuple[int, int]] = {}
 
     def ask(i: int) -> tuple[int, int]:
@@ -61,4 +62,9 @@ def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, seconds
         between((low + high) // 2, high)
 
     between(0, upto - 1)
+    # What gives more cards gives fewer as well, and what is too little for fewer is too little for more.
+    for i in reversed(range(upto - 1)):
+        found[i] = min(found[i][0], found[i + 1][0]), found[i][1]
+    for i in range(1, upto):
+        found[i] = found[i][0], max(found[i][1], found[i - 1][1])
     return [Sheets(i + 1, Fraction(found[i][0], 2), found[i][0] <= found[i][1]) for i in range(upto)]

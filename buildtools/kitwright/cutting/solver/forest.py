@@ -117,6 +117,7 @@ class Forest:
             total = c.counts[fit[pick]] + counts
             enough = (total <= self.limits).all(axis=1)
             pick, total = pick[enough], total[enough]
+            self.search.work.charge(6 * len(pick))
             for k, other, both in zip(pick.tolist(), fit[pick].tolist(), total):
                 self._add((axis, int(c.number[other]), number), int(w[k]), int(h[k]),
                           int(c.value[other]) + value, int(hopes[k]), both.tobytes())

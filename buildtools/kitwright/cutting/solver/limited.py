@@ -25,7 +25,8 @@ import numpy as np
 from kitwright.cutting.solver import rough
 from kitwright.cutting.solver.forest import FINE, Forest
 from kitwright.cutting.solver.pieces import Build, PieceKind
-from kitwright.cutting.solver.table import Clock, Grid, OutOfTime, Table, density_bound
+from kitwright.cutting.solver.table import Grid, Table, density_bound
+from kitwright.cutting.solver.work import OutOfWork, Work
 
 ROUNDS = 24
 """At most so many price rounds."""
@@ -41,14 +42,14 @@ class LimitedSearch:
     """The best build within limits, and a bound; better and tighter as it runs."""
 
     def __init__(self, width: int, height: int, kinds: Sequence[PieceKind],
-                 above: int, clock: Clock) -> None:
+                 above: int, work: Work) -> None:
         """Args:
             width, height: the sheet in lattice steps.
             kinds: all kinds; those worth nothing have been given a limit of 0.
             above: only builds worth more than this matter.
-            clock: when to stop.
+            work: what may be spent.
         """
-        self.clock = clock
+        self.work = work
         self.kinds = [k if k.limit != 0 else PieceKind(k.width, k.height, 0, 0) for k in kinds]
         self.grid = Grid(width, height, self.kinds)
         self.values = [k.value for k in self.kinds]
@@ -70,12 +71,12 @@ class LimitedSearch:
         return self.bound <= max(self.value, self.above)
 
     def run(self) -> None:
-        """Search until done or out of time; the bound is true at every moment."""
+        """Search until done or out of work; the bound is true at every moment."""
         try:
             for step in (self._quick, self._price, self._search):
                 if not self.done:
                     step()
-        except OutOfTime:
+        except OutOfWork:
             pass
         self.bound = max(self.bound, self.value)
 
@@ -109,12 +110,12 @@ class LimitedSearch:
                                    self._all(), dense))
             if self.done:
                 return
-        table = Table(self.grid, self.values, self.clock)
+        table = Table(self.grid, self.values, self.work)
         if table.whole:
             self.bound = min(self.bound, table.best)
         self._trim(table.build())
         if not self.done and len(self.grid.x) * len(self.grid.y) <= CAPPED_SIZES:
-            self._trim(rough.capped(self.grid, self.limits, self.values, self.clock))
+            self._trim(rough.capped(self.grid, self.limits, self.values, self.work))
 
     # --- 2 ------------------------------------------------------------------------------
 
@@ -173,9 +174,9 @@ class LimitedSearch:
 
     def _priced(self, prices: np.ndarray) -> Table:
         """The table without limits at these prices."""
-        table = Table(self.grid, [v * FINE - int(p) for v, p in zip(self.values, prices)], self.clock)
+        table = Table(self.grid, [v * FINE - int(p) for v, p in zip(self.values, prices)], self.work)
         if not table.whole:
-            raise OutOfTime
+            raise OutOfWork
         return table
 
     def _fixed(self, prices: np.ndarray) -> int:
@@ -195,7 +196,7 @@ class LimitedSearch:
         around = np.zeros_like(f)
         beside = [y.rest(np.arange(j + 1, len(y)), j) for j in range(len(y))]
         for i in range(len(x) - 1, 0, -1):
-            self.clock.check()
+            self.work.spend(40 + len(y) * (12 + len(f) * (len(x) - i + len(y) // 2) // 600))
             column = around[:, i]
             wider = np.arange(i + 1, len(x))
             if len(wider):
@@ -208,7 +209,7 @@ class LimitedSearch:
     def _search(self) -> None:
         forest = Forest(self)
         while not self.done:
-            self.clock.check()
+            self.work.spend(80 + forest.closed.count // 16)
             if len(forest.made) > MOST_BUILDS:
                 return
             popped = forest.pop()

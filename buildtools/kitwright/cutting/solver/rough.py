@@ -9,7 +9,8 @@ from fractions import Fraction
 import numpy as np
 
 from kitwright.cutting.solver.pieces import Build, PieceKind
-from kitwright.cutting.solver.table import Clock, Grid
+from kitwright.cutting.solver.table import Grid
+from kitwright.cutting.solver.work import Work
 
 
 def worth(build: Build | None, kinds: Sequence[PieceKind]) -> int:
@@ -93,12 +94,12 @@ def grow(build: Build, width: int, height: int, kinds: Sequence[PieceKind],
     return build
 
 
-def capped(grid: Grid, limits: Sequence[int], values: Sequence[int], clock: Clock) -> Build | None:
+def capped(grid: Grid, limits: Sequence[int], values: Sequence[int], work: Work) -> Build | None:
     """The table's recursion, but every size remembers one build and no piece beyond the limits counts.
 
     Not exact, since one size may need different builds in different places; close as a rule.
     The build may hold pieces beyond the limits, which were counted for nothing: trim it.
-    Raises OutOfTime.
+    Raises OutOfWork.
     """
     width, height, kinds = len(grid.x), len(grid.y), len(limits)
     limits, values = np.array(limits), np.array(values)
@@ -111,8 +112,8 @@ def capped(grid: Grid, limits: Sequence[int], values: Sequence[int], clock: Cloc
             has[i, j] = 0
             has[i, j, way[0]] = 1
     for i in range(1, width):
-        clock.check()
         a = np.arange(1, grid.x.down(grid.x.at[i] // 2) + 1)
+        work.spend(40 + height * (40 + (len(a) + height // 2) * kinds // 200))
         rest = grid.x.rest(i, a)
         if len(a):
             sums = np.minimum(has[a] + has[rest], limits)

@@ -8,32 +8,16 @@ width, each column by whole-array steps.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Sequence
 
 import numpy as np
 
 from kitwright.cutting.solver.pieces import Axis, Build, PieceKind
 from kitwright.cutting.solver.points import Points
+from kitwright.cutting.solver.work import OutOfWork, Work
 
 BLOCK = 1 << 16
 """Numbers added at a time; about what a core's own cache holds."""
-
-
-class OutOfTime(Exception):
-    """The time allowed is over."""
-
-
-class Clock:
-    """Tells when the time allowed is over."""
-
-    def __init__(self, seconds: float | None) -> None:
-        self._end = None if seconds is None else time.monotonic() + seconds
-
-    def check(self) -> None:
-        """Raises OutOfTime once the time is over."""
-        if self._end is not None and time.monotonic() >= self._end:
-            raise OutOfTime
 
 
 class Grid:
@@ -84,11 +68,11 @@ def density_bound(width: int, height: int, kinds: Sequence[PieceKind], values: S
 class Table:
     """F for all raster sizes of a sheet, and the builds behind it."""
 
-    def __init__(self, grid: Grid, values: Sequence[int], clock: Clock) -> None:
+    def __init__(self, grid: Grid, values: Sequence[int], work: Work) -> None:
         """Args:
             grid: the raster sizes.
             values: what one piece of each kind is worth here; zero or less: not cut.
-            clock: when to stop; then `whole` is False, and only the full height is sound.
+            work: when it is spent, `whole` is False, and only the full height is sound.
         """
         self.grid = grid
         self.values = values
@@ -96,11 +80,11 @@ class Table:
         self.f = np.zeros((len(grid.x), len(grid.y)), number_type(most))
         """f[i, j]: the most from raster size i × j."""
         self.whole = True
-        """False when the time was over before the table was full."""
+        """False when the work was spent before the table was full."""
         self._single()
         try:
-            self._fill(clock)
-        except OutOfTime:
+            self._fill(work)
+        except OutOfWork:
             self.whole = False
             self._close_top()
 
@@ -116,13 +100,13 @@ class Table:
         np.maximum.accumulate(self.f, axis=0, out=self.f)
         np.maximum.accumulate(self.f, axis=1, out=self.f)
 
-    def _fill(self, clock: Clock) -> None:
+    def _fill(self, work: Work) -> None:
         f, x = self.f, self.grid.x
         block = max(1, BLOCK // f.shape[1])
         useful = np.empty(len(x), np.intp)  # widths that beat all rows of narrower ones
         count = self._done = 0
         for i in range(1, len(x)):
-            clock.check()
+            work.spend(40 + (count // 2 + 10) * f.shape[1] // 600)
             column = f[i]
             np.maximum(column, f[i - 1], out=column)
             # The narrowest part of a row is a useful width and at most half of the whole.
@@ -155,7 +139,7 @@ class Table:
                 np.maximum(column[first:], gain, out=column[first:])
 
     def _close_top(self) -> None:
-        """Without the time for the rest: only parts of full height, side by side."""
+        """Without the work for the rest: only parts of full height, side by side."""
         top, x = self.f[:, -1], self.grid.x
         for i in range(self._done + 1, len(x)):
             a = np.arange(1, x.down(x.at[i] // 2) + 1)
