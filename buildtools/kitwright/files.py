@@ -182,6 +182,7 @@ def write_file(file: Path, data: bytes) -> None:
     Raises:
         OSError: it can't be written; the old one stands.
     """
+    sweep(file.parent)
     aside, opened = _new_file(file.parent)
     try:
         with open(opened, "wb") as stream:

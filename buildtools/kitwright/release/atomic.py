@@ -119,6 +119,7 @@ def finish(folder: Path) -> bool:
             if plan is not None:
                 _follow(plan, ready)
             _put_away(ready)
+            _clear_up(folder)
         except _Unfit as error:
             raise UserError(f"this is the record of a half-done change, and it can't be followed: {error}",
                             f"if a command of yours was cut short, put {folder.name}/ back from your backup; else delete the folder {READY}. Nothing was changed", Place(ready / PLAN)) from None
