@@ -43,8 +43,8 @@ class OneSheet:
     """How to cut it; a single leftover when nothing worth cutting was found."""
 
 
-def solve(width: int, height: int, kinds: Sequence[PieceKind], steps: int | None = None,
-          *, above: int = 0) -> OneSheet:
+def solve(width: int, height: int, kinds: Sequence[PieceKind], *, steps: int | None = None,
+          above: int = 0) -> OneSheet:
     """The most valuable set of pieces that one sheet yields.
 
     Args:
@@ -96,7 +96,7 @@ def _unlimited(width: int, height: int, kinds: Sequence[PieceKind],
 
 
 def fits(width: int, height: int, kinds: Sequence[PieceKind], counts: Sequence[int],
-         steps: int | None = None) -> Plate | bool | None:
+         *, steps: int | None = None) -> Plate | bool | None:
     """Whether one sheet yields so many pieces of each kind.
 
     Values and limits of the kinds are not looked at.
@@ -110,7 +110,7 @@ def fits(width: int, height: int, kinds: Sequence[PieceKind], counts: Sequence[i
     total = sum(k.value * n for k, n in zip(asked, counts))
     if total > width * height:
         return False
-    answer = solve(width, height, asked, steps, above=total - 1)
+    answer = solve(width, height, asked, steps=steps, above=total - 1)
     if answer.value == total:
         return answer.tree
     return False if answer.proved else None
