@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -76,7 +77,7 @@ def test_a_second_ounce_is_told(tmp_path):
     heavy = changed(KNOWN, ("weight: 300 gsm", "weight: 600 gsm"), ("weight: 200 gsm", "weight: 350 gsm"), ("weight: 120 gsm", "weight: 300 gsm"))
     found = mailing(make_worked(tmp_path, heavy))
     assert OUNCE < found.parcel.mass.low < 2 * OUNCE
-    assert said(found)["Weight"] == "about 29 g with its envelope: in the second price step, over 1 oz."
+    assert said(found)["Weight"] == "about 29 g with its envelope: in the US post’s second price step, over 1 oz."
 
 
 def test_a_metric_kit_is_held_against_the_small_letter(tmp_path):
@@ -87,7 +88,17 @@ def test_a_metric_kit_is_held_against_the_small_letter(tmp_path):
     found = mailing(make_worked(tmp_path, text))
     assert found.letters is SMALL_LETTERS
     assert "mm" in said(found)["Thickness"] and "an ISO C6 envelope" in said(found)["Envelope"]
-    assert "Universal Postal Union" in said(found)["Source"] and "from memory" in said(found)["Source"]
+    assert "Universal Postal Union" in said(found)["Source"] and "2026" in said(found)["Source"]
+    # The price steps of one country are no rule of the world's.
+    assert not re.search(r"price|step| oz|ounce", said(found)["Weight"])
+
+
+@pytest.mark.parametrize("text", [KNOWN, changed(KNOWN, ("cards: 9\n", "cards: 9\nunit: mm\n"), ("border: 1/8", "border: 1/8 in"), ("gap: 1/8", "gap: 1/8 in"))])
+def test_memory_is_no_matter_for_a_printable(tmp_path, text):
+    if "unit: mm" in text:
+        text = re.sub(r"(size: [\d /x-]+)\n", r"\1 in\n", text.replace("12 x 12\n", "12 x 12 in\n")).replace(" in in", " in")
+        text = re.sub(r"of ([\d/-]+) off", r"of \1 in off", text)
+    assert "memory" not in " ".join(words for _, words in mailing(make_worked(tmp_path, text)).lines)
 
 
 def test_no_envelope_no_box(tmp_path):

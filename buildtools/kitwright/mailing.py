@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
-from kitwright.card.post import OUNCE, US_LETTERS, Letters, Parcel, Range, Verdict, letters_for, play, step_of, verdicts
+from kitwright.card.post import OUNCE, Letters, Parcel, Range, Verdict, letters_for, play, step_of, verdicts
+from kitwright.sources import told
 from kitwright.units import MM, ZERO, length_text, size_text
-from kitwright.words import led, listed
+from kitwright.words import article, led, listed
 from kitwright.worked import Worked
 
 
@@ -53,14 +54,14 @@ def overall_text(worked: Worked, unit: str) -> str:
 def _lines(worked: Worked, card: Parcel, letters: Letters, found: tuple[Verdict, ...]) -> Iterator[tuple[str, str]]:
     yield "Envelope", _fit(worked, card)
     yield "Thickness", f"{thickness_text(card.thickness, worked.kit.spec.unit)} at the thickest place, sealed{_guessed(worked)}."
-    yield "Weight", f"{mass_text(card.mass)} with its envelope{', without decoration' if card.decorated else ''}: {_step(card.mass, letters)}."
+    yield "Weight", f"{mass_text(card.mass)} with its envelope{', without decoration' if card.decorated else ''}{_step(card.mass, letters)}."
     said = [v.words for v in found]
     if said:
         yield "Mind", f"{led('; '.join(said))}."
     over = any(v.within is False and not v.dearer for v in found)
     yield "Letter", (f"{'Not' if over else 'Within'} the limits of {letters.name}{', as far as is known' if not over and any(v.within is None and not v.dearer for v in found) else ''}. "
                      "Your post office decides.")
-    yield "Source", f"{letters.source}. Limits and prices change."
+    yield "Source", f"{told(letters.rules)}. Limits and prices change."
 
 
 def _fit(worked: Worked, card: Parcel) -> str:
@@ -68,17 +69,13 @@ def _fit(worked: Worked, card: Parcel) -> str:
     envelope, room = kit.spec.card.envelope, worked.enclosed.room
     name = envelope.name or f"an envelope of {size_text(envelope.size, unit)}"
     if envelope.name:
-        name = f"{_article(envelope.name)} {envelope.name}"
+        name = f"{article(envelope.name)} {envelope.name}"
     least = min(room.width, room.height)
     if not worked.enclosed.enters:
         return f"Does not fit {name}."
     if play(least, card.thickness) < ZERO:
         return f"Fits {name}, with {length_text(least, unit)} of room. Its thickness may take up all of that, so try one first."
     return f"Fits {name}, with {length_text(least, unit)} of room for its thickness."
-
-
-def _article(name: str) -> str:
-    return "an" if name.startswith("ISO") else "a"
 
 
 def thickness_text(thickness: Range, unit: str) -> str:
@@ -112,11 +109,14 @@ def _guessed(worked: Worked) -> str:
 
 
 def _step(mass: Range, letters: Letters) -> str:
+    """The price step of the one country whose limits these are, to follow the weight; nothing where each country has its own."""
+    if not letters.steps:
+        return ""
     names = ("first", "second", "third", "fourth")
     low, high = step_of(mass, letters)
-    limits = [f"{letters.steps[i] / OUNCE} oz" if letters is US_LETTERS else f"{letters.steps[i]} g" for i in range(len(letters.steps))]
+    limits = [f"{step / OUNCE} oz" for step in letters.steps]
     if high == 1:
-        return f"under the first {'ounce (28 g)' if letters is US_LETTERS else f'price step of {limits[0]}'}"
+        return f": in {letters.post}’s first price step, to {limits[0]}"
     if low == high:
-        return f"in the {names[low - 1]} price step, over {limits[low - 2]}"
-    return f"it may pass the price step at {limits[low - 1]}, so weigh one"
+        return f": in {letters.post}’s {names[low - 1]} price step, over {limits[low - 2]}"
+    return f": it may pass {letters.post}’s price step at {limits[low - 1]}, so weigh one"

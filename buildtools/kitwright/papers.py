@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitwright.errors import UserError
-from kitwright.units import Length, MeasureError, Size, parse_size
+from kitwright.sources import NOTED, PRACTICE, TRADE, Known, Source
+from kitwright.units import Length, MeasureError, Size, figure, parse_size, size_both
 
 ISO_216 = "ISO 216"
 ISO_269 = "ISO 269"
 ANSI = "ANSI/ASME Y14.1"
-TRADE = "common practice, no source"
+_SOURCES = {name: Source(name, NOTED) for name in (ISO_216, ISO_269, ANSI)} | {TRADE: PRACTICE}
 
 
 LARGEST = 60
@@ -56,6 +57,22 @@ ENVELOPES = (
     _mm("ISO C5 envelope", 229, 162, ISO_269), _mm("ISO C6 envelope", 162, 114, ISO_269),
     _mm("ISO C7 envelope", 114, 81, ISO_269), _mm("ISO DL envelope", 220, 110, ISO_269),
 )
+
+
+
+def known_sheets() -> tuple[Known, ...]:
+    """Sheets that have a name."""
+    return tuple(map(_known, SHEETS))
+
+
+def known_envelopes() -> tuple[Known, ...]:
+    """Envelopes that have a name."""
+    return tuple(map(_known, ENVELOPES))
+
+
+def _known(named: Named) -> Known:
+    return Known(named.name, size_both(named.size, "mm" if named.source in (ISO_216, ISO_269) else "in"), _SOURCES[named.source])
+
 
 _TWO_MEANINGS = re.compile(r"^(?:US |ISO )?[AaBbCc]\d{1,2}$|^DL$", re.IGNORECASE)
 
@@ -135,6 +152,13 @@ class Weight:
     """As the maker says it."""
     grammage: Fraction
     """Grams per square metre, exactly."""
+
+
+def known_weights() -> tuple[Known, ...]:
+    """What pounds of paper mean."""
+    basis = tuple(Known(f"Basis sheet of {kind}", f"{REAM} sheets of {figure(Length(width))} × {figure(Length(height))} in weigh the pounds", PRACTICE)
+                  for kind, (width, height) in BASIS.items())
+    return (*basis, Known("A pound", f"{float(POUND)} g, exactly", Source("international yard and pound agreement of 1959", NOTED)))
 
 
 def grammage(pounds: int | Fraction, kind: str) -> Fraction:

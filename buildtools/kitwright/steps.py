@@ -15,6 +15,7 @@ from kitwright.cite import cited
 from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
+from kitwright.sources import PRACTICE, Known
 from kitwright.units import Length, length_text, size_text
 from kitwright.words import listed, sheets_text
 from kitwright.worked import Worked
@@ -24,6 +25,14 @@ TITLES: dict[Stage, str] = {
     "cut": "Cut everything", "stamp": "Stamp the sentiments in one go", "score": "Score and fold the bases",
     "build": "Build all the fronts", "mount": "Add the fronts to the bases", "finish": "Raised pieces and decoration last",
 }
+
+HEAVY = 250
+"""Grams per square metre from which stock is scored on the outside of its fold."""
+
+
+def known() -> tuple[Known, ...]:
+    """What counts as heavy stock."""
+    return (Known("Heavy stock, scored on the outside of its fold", f"from {HEAVY} g/m²", PRACTICE),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +146,7 @@ def _score(worked: Worked) -> list[str]:
     lines = [f"Score each base at {length_text(base.score, unit)} from the {edge}, then fold and press the crease: "
              f"a {size_text(base.finished, unit)} card."]
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
-    if paper.weight and paper.weight.grammage >= 250:
+    if paper.weight and paper.weight.grammage >= HEAVY:
         lines.append("This stock is heavy: score it on the side that becomes the outside of the fold.")
     return lines
 

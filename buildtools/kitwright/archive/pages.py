@@ -31,7 +31,10 @@ from kitwright.archive.your_paper import PAGE as YOURS
 from kitwright.kit.model import Club
 from kitwright.release.feed import stamp_text
 from kitwright.release.people import Person
+from kitwright.sources import all_known
 
+NUMBERS = "numbers.md"
+"""The page of every number from outside; linked from the foot of each page and from the post."""
 DOCS, LOOK = "docs", "look"
 """The pages, and the folder below them that holds styles, scripts and fonts."""
 RECENT = 6
@@ -73,6 +76,7 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
     write_page(docs / "tags.md", env, "tags.md", "Kits by tag", shared, tags=by_tag(cards), head=newest_change)
     write_page(docs / "words.md", env, "words.md", "Words at the bench", shared)
     write_page(docs / "care.md", env, "care.md", "Take care", shared)
+    write_page(docs / NUMBERS, env, NUMBERS, "Where our numbers come from", shared, known=all_known())
     shared["people"], further = _across(docs, env, shared, made, archive.people)
     if copy:
         write_page(docs / MY_COPY, env, MY_COPY, "Is my copy current?", shared, copy=copy)

@@ -15,7 +15,9 @@ from math import lcm
 
 from kitwright.card.face import Base, Face, Placed, Point
 from kitwright.geometry import Rect
-from kitwright.units import MM, Length, Size
+from kitwright.sources import NOTED, PRACTICE, Known, Source, named
+from kitwright.units import MM, Length, Size, length_text, size_text
+from kitwright.words import led, listed
 
 GRAM_PER_SQUARE_INCH = Fraction(254, 10000) ** 2
 """Grams on a square inch at 1 g/m²."""
@@ -47,17 +49,28 @@ class Range:
 
 NOTHING = Range.exact(0)
 BULK = Range(Fraction(11, 10), Fraction(17, 10))
-"""Cubic centimetres per gram of card and paper: from smooth and dense to soft and bulky. Common practice, no source."""
+"""Cubic centimetres per gram of card and paper: from smooth and dense to soft and bulky."""
 PATTERNED = Range(Fraction(120), Fraction(220))
-"""Grams per square metre of patterned paper of unknown weight. Common practice, no source."""
+"""Grams per square metre of patterned paper of unknown weight."""
 CARDSTOCK = Range(Fraction(176), Fraction(300))
-"""Grams per square metre of cardstock of unknown weight. Common practice, no source."""
+"""Grams per square metre of cardstock of unknown weight."""
 ENVELOPE = Range(Fraction(90), Fraction(120))
-"""Grams per square metre of an envelope of unknown weight. Common practice, no source."""
+"""Grams per square metre of an envelope of unknown weight."""
 FOAM = Range(Fraction(1), Fraction(2))
-"""Millimetres that foam raises a layer when its thickness is not given. Common practice, no source."""
+"""Millimetres that foam raises a layer when its thickness is not given."""
 ENVELOPE_PAPER = Fraction(9, 4)
-"""Square envelopes' worth of paper in an envelope: front, back and flaps. Common practice, no source."""
+"""Square envelopes' worth of paper in an envelope: front, back and flaps."""
+
+
+def known_guesses() -> tuple[Known, ...]:
+    """What is taken for a figure that a kit does not give."""
+    def span(low: Fraction, high: Fraction, unit: str) -> str:
+        return f"{float(low):g} to {float(high):g} {unit}"
+    return (Known("Bulk of paper and card", span(BULK.low, BULK.high, "cm³ to the gram"), PRACTICE),
+            *(Known(f"Weight of {what}", span(each.low, each.high, "g/m²"), PRACTICE)
+              for what, each in (("patterned paper", PATTERNED), ("cardstock", CARDSTOCK), ("an envelope’s paper", ENVELOPE))),
+            Known("Thickness of foam", span(FOAM.low, FOAM.high, "mm"), PRACTICE),
+            Known("Paper in an envelope", f"{float(ENVELOPE_PAPER):g} times its front", PRACTICE))
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,8 +216,12 @@ class Letters:
     """What one post office takes as a letter."""
 
     name: str
-    source: str
+    post: str
+    """Whose price steps these are; empty where each country has its own."""
+    rules: Source
     """Where the limits stand, and as of when: they change."""
+    prices: Source | None
+    """Where the price steps stand."""
     least: Size
     most: Size
     thinnest: Range
@@ -212,22 +229,47 @@ class Letters:
     heaviest: Fraction
     """Grams."""
     steps: tuple[Fraction, ...]
-    """Grams at which the price rises."""
+    """Grams at which the price rises, in that country alone; none where each country has its own."""
     ratio: tuple[Fraction, Fraction] | None = None
     """Length ÷ height outside of this costs more."""
     flimsy: tuple[Fraction, Length, Length] | None = None
     """Thinner than so many millimetres and over this height or this length costs more."""
 
+    @property
+    def source(self) -> str:
+        """All its sources in words, each as it was noted."""
+        return named([self.rules, *([self.prices] if self.prices else [])])
+
+    def known(self) -> tuple[Known, ...]:
+        """Its limits in words."""
+        inches = self.ratio is not None
+        unit = "in" if inches else "mm"
+
+        def thick(millimetres: Fraction) -> str:
+            return f"{float(millimetres * MM if inches else millimetres):g} {unit}"
+        what = led(self.name.removeprefix("a ").removeprefix("an "))
+        found = [Known(f"{what}: size", f"{size_text(self.least, unit)} to {size_text(self.most, unit)}", self.rules),
+                 Known(f"{what}: thickness", f"{thick(self.thinnest.low)} to {thick(self.thinnest.high)}" if self.thinnest.low else f"up to {thick(self.thinnest.high)}", self.rules),
+                 Known(f"{what}: weight", f"up to {float(self.heaviest / OUNCE):g} oz" if inches else f"up to {self.heaviest} g", self.rules)]
+        if self.ratio:
+            found.append(Known(f"{what}: length ÷ height", f"outside {float(self.ratio[0]):g} to {float(self.ratio[1]):g} it costs more", self.rules))
+        if self.flimsy:
+            found.append(Known(f"{what}: thin and large", f"higher than {length_text(self.flimsy[1], unit)} or longer than {length_text(self.flimsy[2], unit)}, and under {thick(self.flimsy[0])} thick, it costs more", self.rules))
+        if self.steps and self.prices:
+            found.append(Known(f"{what}: price steps", f"at {listed([f'{float(step / OUNCE):g}' for step in self.steps])} oz", self.prices))
+        return tuple(found)
+
 
 US_LETTERS = Letters(
-    "a US letter", "USPS Domestic Mail Manual 101 and 201; the classes and the price step from memory, November 2026",
+    "a US letter", "the US post", Source("USPS Domestic Mail Manual 101 and 201", NOTED), Source("USPS Domestic Mail Manual: classes and price steps", NOTED, memory=True),
     Size(Length(5), Length(Fraction(7, 2))), Size(Length(Fraction(23, 2)), Length(Fraction(49, 8))),
     Range(Fraction(7, 1000) / MM, Fraction(1, 4) / MM), OUNCE * Fraction(7, 2), (OUNCE, OUNCE * 2, OUNCE * 3),
     (Fraction(13, 10), Fraction(5, 2)), (Fraction(9, 1000) / MM, Length(Fraction(17, 4)), Length(6)))
 SMALL_LETTERS = Letters(
-    "an international small letter", "Universal Postal Union letter-post regulations, from memory, November 2026",
+    "an international small letter", "", Source("Universal Postal Union letter-post regulations", NOTED, memory=True), None,
     Size(Length.mm(140), Length.mm(90)), Size(Length.mm(245), Length.mm(165)),
-    Range(Fraction(0), Fraction(5)), Fraction(100), (Fraction(20), Fraction(50)))
+    Range(Fraction(0), Fraction(5)), Fraction(100), ())
+LETTERS = (US_LETTERS, SMALL_LETTERS)
 
 
 def letters_for(unit: str) -> Letters:

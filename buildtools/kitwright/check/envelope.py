@@ -8,11 +8,17 @@ from fractions import Fraction
 from kitwright.card.enclosed import Reach, clearance, past
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, size_text
+from kitwright.sources import PRACTICE, Known
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, both_text, length_text, size_text
 from kitwright.worked import Worked
 
 LEAST_ROOM = Length(SIXTEENTH)
-"""A card with less room than this jams; common practice, no source."""
+"""A card with less room than this jams."""
+
+
+def known() -> tuple[Known, ...]:
+    """How much room a card is said to need."""
+    return (Known("Least room in an envelope", both_text(LEAST_ROOM), PRACTICE),)
 
 
 def find(worked: Worked) -> Iterator[Finding]:

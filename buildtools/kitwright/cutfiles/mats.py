@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitwright.papers import sheet_named
+from kitwright.sources import PRACTICE, Known
 from kitwright.units import Length, Size, parse_size, size_text
+from kitwright.words import listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +40,13 @@ def mat_named(text: str, unit: str = "in") -> Mat:
 MATS = (Mat("12 × 12 in", parse_size("12 x 12")), Mat("12 × 24 in", parse_size("12 x 24")),
         Mat("A4", parse_size("210 x 297 mm")), Mat("A3", parse_size("297 x 420 mm")))
 """Mats for which layouts are made when none is chosen."""
+
+
+def known() -> tuple[Known, ...]:
+    """What cutting mats are sold as."""
+    return (Known("Cutting mats", listed([mat.name for mat in MATS]), PRACTICE),)
+
+
 RIM = Length(Fraction(1, 4))
 """Along every edge of a mat where nothing is cut, unless said."""
 GAP = Length(Fraction(1, 16))

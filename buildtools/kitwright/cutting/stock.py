@@ -12,15 +12,22 @@ from fractions import Fraction
 
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.errors import UserError
+from kitwright.sources import PRACTICE, Known
 from kitwright.units import Length, Size, length_text, parse_size, size_text
+from kitwright.words import listed
 
 Planner = Callable[[Demand, str], PaperPlan]
 
 PATTERNED_STOCK = tuple((text.replace("x", "×"), parse_size(text)) for text in (
     "6 x 6 in", "8 x 8 in", "12 x 12 in", "15 x 15 cm", "15.2 x 15.2 cm", "20 x 20 cm", "30 x 30 cm"))
-"""Sheets that patterned paper is sold as; common practice, no source."""
+"""Sheets that patterned paper is sold as."""
 CARDSTOCK = (("Letter", parse_size("8-1/2 x 11")), ("A4", parse_size("210 x 297 mm")))
-"""Sheets that cardstock is sold as: ANSI/ASME Y14.1 and ISO 216."""
+"""Sheets that cardstock is sold as, each by its own name (`kitwright.papers`)."""
+
+
+def known() -> tuple[Known, ...]:
+    """What patterned paper is sold as."""
+    return (Known("Patterned paper", listed([name for name, _ in PATTERNED_STOCK]), PRACTICE),)
 
 
 @dataclass(frozen=True, slots=True)
