@@ -29,7 +29,7 @@ from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.schema import write_schemas
 from kitwright.papers import sheet_named
 from kitwright.project import KITS, find_root, kit_folder, read_one
-from kitwright.release import atomic
+from kitwright.release import atomic, whole
 from kitwright.release.calendar import read_time
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
@@ -138,10 +138,13 @@ def check_command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> Non
     slips.stop()
     folders = [kit_folder(root, name) for name in kits] or kit_folders(root / KITS)
     status = OK
+    for finding in _published_beside(root / KITS, [folder.name for folder in folders]) if not kits else ():
+        tell_findings([finding], out)
+        status = FINDINGS
     for folder in folders:
         try:
             kit = read_kit(folder, club)
-            found = _everything(kit, people) if isinstance(kit, Kit) else []
+            found = _everything(kit, people) if isinstance(kit, Kit) else whole.of_kit(root / KITS, folder.name)
         except UserError as error:
             tell(error)
             status = BAD_INPUT
@@ -152,6 +155,11 @@ def check_command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> Non
         said = "a past kit, not computed" if isinstance(kit, PastKit) else _summary(found)
         out.print(f"[bold]{escape(kit.id)}[/]: {said}", soft_wrap=True)
     ctx.exit(status)
+
+
+def _published_beside(kits: Path, read: list[str]) -> list[Finding]:
+    """What was published and vanished with its kit, or concerns the ledger itself: no kit that is read can tell."""
+    return [f for name, told in whole.published(kits).items() if name not in read for f in told]
 
 
 def _everything(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:

@@ -12,7 +12,9 @@ from kitwright.findings import Finding
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
 from kitwright.project import KITS, SITE, find_root, read_one
-from kitwright.release.revisions import RECORD, Revision
+from kitwright.release.ledger import LEDGER, RECORD
+from kitwright.release.revisions import Revision
+from kitwright.words import number
 from kitwright.worked import said
 
 FINDINGS = 1
@@ -55,18 +57,19 @@ def _tell_of_the_future(made: Revision) -> None:
     """A revision dated ahead stays out of the site until then, which a slip of the pen would make years."""
     if made.at > dt.datetime.now(dt.timezone.utc):
         _tell([Finding("warning", Place(shown(made.folder / RECORD)), f"revision {made.number} is dated {made.at:%Y-%m-%d %H:%M} UTC, which is still to come: until then the site does not show it",
-                       f"if that is not meant, delete {shown(made.folder)} before anybody has it, and publish again with another --as-of")])
+                       f"if that is not meant, delete {shown(made.folder)} and its line, the last, of {Path(KITS) / LEDGER} before anybody has it, and publish again with another --as-of")])
 
 
 AS_OF = click.option("--as-of", metavar="TIME", help="The moment that counts instead of now; without a zone it is the club's own time.")
 
 
 @click.command(name="release", epilog="\b\nExamples:\n  kitwright release 2027-03-river-stones\n  kitwright release 2027-03-river-stones --as-of \"2027-03-06 10:00\"")
-@click.argument("kit", metavar="KIT")
+@click.argument("kit", metavar="KIT", required=False)
 @AS_OF
 @click.option("--redraw", is_flag=True, help="Note anew how a released kit's printables are drawn, after kitwright itself was renewed.")
+@click.option("--adopt", is_flag=True, help="Take releases into the ledger that are in none yet: all of an archive older than its ledger, or the named kit's.")
 @click.pass_context
-def release_command(ctx: click.Context, kit: str, as_of: str | None, redraw: bool) -> None:
+def release_command(ctx: click.Context, kit: str | None, as_of: str | None, redraw: bool, adopt: bool) -> None:
     """Publish a kit as revision 1: freeze its spec, its numbers and its printables.
 
     Refuses while check has errors; warns when nobody has test-cut this very state. After
@@ -75,6 +78,11 @@ def release_command(ctx: click.Context, kit: str, as_of: str | None, redraw: boo
     from kitwright.release import revisions
     from kitwright.release.people import findings, read_people
     kits = _kits(ctx)
+    if adopt:
+        _adopt(kits, kit)
+        return
+    if kit is None:
+        raise click.UsageError("name the kit that is to be released", ctx)
     read = _kit(kits, kit)
     if redraw:
         renewed = revisions.redraw(read)
@@ -91,6 +99,15 @@ def release_command(ctx: click.Context, kit: str, as_of: str | None, redraw: boo
     _tell(warnings)
     _tell_of_the_future(made)
     click.echo(f"Released {read.id} as revision 1, code {made.code}. Keep {Path(KITS) / read.id / revisions.PUBLISHED} with the kit, and never edit it.")
+
+
+def _adopt(kits: Path, kit: str | None) -> None:
+    from kitwright.project import kit_folder
+    from kitwright.release.adopt import adopt
+    entries = adopt(kits, kit_folder(kits.parent, kit).name if kit is not None else None)
+    for entry in entries:
+        click.echo(f"  {entry.kit}, revision {entry.revision}, code {entry.code}, released {entry.released}")
+    click.echo(f"Taken into {Path(KITS) / LEDGER}: {number(len(entries), 'release', 'releases')}. Keep it with the kits, and never edit it.")
 
 
 @click.command(name="erratum", epilog="""\b

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import shutil
 from pathlib import Path
 
 import pytest
@@ -82,9 +83,21 @@ def everything(folder: Path) -> dict[str, bytes]:
     return {f.relative_to(folder).as_posix(): f.read_bytes() for f in sorted(folder.rglob("*")) if f.is_file()}
 
 
-@pytest.fixture
-def quick(monkeypatch):
+def take_back(kits: Path, name: str = ID) -> None:
+    """Undo the last release of an archive, which is the only one of its kit, as its warning of a slip of the pen says."""
+    shutil.rmtree(kits / name / "published")
+    ledger = kits / "releases.yaml"
+    ledger.write_text("".join(ledger.read_text(encoding="utf-8").splitlines(keepends=True)[:-1]), encoding="utf-8")
+
+
+def quick_printables(monkeypatch) -> None:
     """Printables that take no time: the state and the stamp in a few bytes, so that they still tell states apart."""
     def printables(worked, stamp):
         return {f"{worked.kit.id}-{edition}.pdf": canonical([edition, state_of(worked), str(stamp)]) for edition in ("letter", "a4")}
     monkeypatch.setattr(revisions, "printables", printables)
+
+
+@pytest.fixture
+def quick(monkeypatch):
+    """The same as a fixture."""
+    quick_printables(monkeypatch)

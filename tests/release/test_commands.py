@@ -254,9 +254,9 @@ def test_a_record_without_its_checksums_is_told(kits):
 def test_a_release_that_can_not_be_written_is_told(kits, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device")
-    monkeypatch.setattr("kitwright.release.revisions.os.rename", full)
+    monkeypatch.setattr("kitwright.release.atomic.os.rename", full)
     before = everything(kits)
-    assert "revision 1 can't be written (No space left on device)" in run(kits, "release", ID, "--as-of", "2030-01-04", status=2)
+    assert "can't be written (No space left on device)" in run(kits, "release", ID, "--as-of", "2030-01-04", status=2)
     assert everything(kits) == before
 
 

@@ -7,7 +7,9 @@ import pytest
 
 from kitwright.errors import UserError
 from kitwright.files import OURS
-from kitwright.release.errata import all_errata, compared, draft, errata, publish_erratum
+from kitwright.kit.model import Thanks
+from kitwright.release import atomic
+from kitwright.release.errata import all_errata, compared, draft, errata, publish_erratum, thanks_noted
 from kitwright.release.revisions import NotReady, current, guard, misprinted, release, released
 from making import BATCH, CLUB, ID, changed
 from release.bench import archive, at, edit, everything, kit_in, people_in
@@ -128,21 +130,29 @@ def test_thanks_only_with_consent(tmp_path, quick):
 
 
 @pytest.mark.parametrize("name, thank", [("Wanda Fennimore", False), ("Una Reedham", True)])
-def test_thanks_of_a_try_cut_short_do_not_come_back(tmp_path, quick, monkeypatch, name, thank):
+def test_thanks_of_a_try_cut_short_do_not_come_back(tmp_path, quick, name, thank):
+    """As an earlier kitwright could leave them: thanked for a revision that was never published."""
     kits = started(tmp_path)
     kit = edit(kits, *LOWER)
-
-    def cut_short(*_):
-        raise UserError("the disk is full")
-    with monkeypatch.context() as patch:
-        patch.setattr("kitwright.release.errata.publish", cut_short)
-        with pytest.raises(UserError, match="full"):
-            publish_erratum(draft(kit, people_in(kits)), SECOND, "", "Wanda Fennimore", True, kits, people_in(kits))
+    for file, data in thanks_noted(kits, {}, "Wanda Fennimore", Thanks(kit=ID, revision=2), dt.date(2030, 1, 9)).items():
+        file.parent.mkdir()
+        file.write_bytes(data)
     assert people_in(kits)["wanda-fennimore"].thanked(ID, 2)
     publish_erratum(draft(kit, people_in(kits)), SECOND, "", name, thank, kits, people_in(kits))
     people = people_in(kits)
     assert not people["wanda-fennimore"].thanked(ID, 2)
     assert [e.spotted_by and e.spotted_by.name for e in errata(kit, kit.club, people, LATER)] == [name if thank else None]
+
+
+def test_a_try_that_fails_thanks_nobody(tmp_path, quick, monkeypatch):
+    kits = started(tmp_path)
+    made = draft(edit(kits, *LOWER), people_in(kits))
+    before = everything(kits)
+    with monkeypatch.context() as patch:
+        patch.setattr("kitwright.release.revisions.printables", lambda *_: (_ for _ in ()).throw(OSError("full")))
+        with pytest.raises(UserError, match="full"):
+            publish_erratum(made, SECOND, "", "Wanda Fennimore", True, kits, people_in(kits))
+    assert everything(kits) == before
 
 
 def test_a_name_in_the_advice_is_refused(tmp_path, quick):
@@ -166,6 +176,8 @@ def test_an_interrupted_erratum_leaves_the_kit_as_it_was(tmp_path, quick, monkey
         publish_erratum(seen["draft"], SECOND, "Trim.", "Ada Bellwether", True, kits, seen["people"])
     for _ in every_stop(act, monkeypatch, fresh):
         stops += 1
+        # What every command does first.
+        atomic.finish(kits)
         kit = kit_in(kits)
         now = {n: d for n, d in everything(kits / ID).items() if OURS not in n}
         told = errata(kit, kit.club, people_in(kits), LATER)

@@ -11,7 +11,7 @@ import yaml
 
 from kitwright.errors import UserError
 from kitwright.files import OURS
-from kitwright.release import revisions
+from kitwright.release import atomic, ledger, revisions
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.numbers import numbers_text
 from kitwright.release.revisions import (NotReady, club_drift, current, frozen, guard, misprinted, printables_at, redraw, release, released, reprint,
@@ -19,7 +19,7 @@ from kitwright.release.revisions import (NotReady, club_drift, current, frozen, 
 from kitwright.release.state import digest, preview_code
 from kitwright.worked import work
 from making import BATCH, CLUB, ID, changed
-from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in
+from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in, take_back
 from release.killing import every_stop
 
 WHEN = at("2030-01-04 12:00")
@@ -98,11 +98,11 @@ def test_untested_states_are_warned_of(tmp_path, quick):
     kit = kit_in(kits)
     assert [w.problem for w in release(kit, people_in(kits), WHEN)[1]] == ["nobody has test-cut this kit"]
     assert not released(kit)[0].record.tested
-    shutil.rmtree(kit.folder / "published")
+    kits = archive(tmp_path / "tested")
     kit = edit(kits, ("reveal: 2030", f"tested:\n  - {{by: quill-nobody, on: 2030-01-02, code: {preview_code(work(kit))}}}\nreveal: 2030"))
     made, warnings = release(kit, people_in(kits), WHEN)
     assert warnings == [] and made.record.tested
-    shutil.rmtree(kit.folder / "published")
+    take_back(kits)
     kit = edit(kits, ("cards: 9", "cards: 8"))
     assert ["changed since" in w.problem for w in release(kit, people_in(kits), WHEN)[1]] == [True]
 
@@ -173,8 +173,10 @@ def test_a_touched_revision_is_told(tmp_path, quick, name):
 def test_a_record_with_another_code_is_told(tmp_path, quick):
     kits = archive(tmp_path)
     made, _ = release(kit_in(kits), people_in(kits), WHEN)
-    record = made.folder / "release.yaml"
-    record.write_text(record.read_text(encoding="utf-8").replace(made.code, "K7MW-4TX2"), encoding="utf-8")
+    # Sealed and noted in the ledger as if it were the right one.
+    body = ledger.opened((made.folder / "release.yaml").read_text(encoding="utf-8")).body.replace(made.code, "K7MW-4TX2")
+    atomic.change(kits, ledger.resealed(kits, {(ID, 1): body}))
+    (kits / "releases.yaml").write_text((kits / "releases.yaml").read_text(encoding="utf-8").replace(made.code, "K7MW-4TX2"), encoding="utf-8")
     found = guard(kit_in(kits))
     assert found.level == "error" and found.place.file.name == "release.yaml" and "another code" in found.problem
 
@@ -212,7 +214,7 @@ def test_another_drawing_of_the_same_numbers_is_noted_anew(tmp_path, quick, monk
     assert [r.number for r in redraw(kit_in(kits))] == [1]
     again = released(kit_in(kits))[0]
     assert misprinted(kit_in(kits), again) == [] and replace(again, record=made.record) == made and guard(kit_in(kits)) is None
-    assert {n for n, d in everything(kits).items() if before[n] != d} == {f"{ID}/published/r1/release.yaml"}
+    assert {n for n, d in everything(kits).items() if before[n] != d} == {f"{ID}/published/r1/release.yaml", "releases.yaml"}
 
 
 # --- whole or not at all -----------------------------------------------------------------------------
@@ -228,10 +230,12 @@ def test_an_interrupted_release_leaves_the_kit_as_it_was(tmp_path, quick, monkey
         seen["kit"], seen["people"] = kit_in(kits), people_in(kits)
     for _ in every_stop(lambda: release(seen["kit"], seen["people"], WHEN), monkeypatch, fresh):
         stops += 1
+        # What every command does first.
+        atomic.finish(kits)
         kit = kit_in(kits)
         now = {n: d for n, d in everything(kits).items() if OURS not in n}
         if released(kit):
-            assert {n: d for n, d in now.items() if "/published/" not in n} == seen["before"] and guard(kit) is None
+            assert {n: d for n, d in now.items() if "/published/" not in n and n != "releases.yaml"} == seen["before"] and guard(kit) is None
             assert misprinted(kit, released(kit)[0]) == []
         else:
             assert now == seen["before"]

@@ -15,7 +15,7 @@ from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
 from kitwright.project import KITS
 from kitwright.release.calendar import due, reveal_of
-from kitwright.release import atomic
+from kitwright.release import atomic, whole
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
 from kitwright.release.revisions import current, released
@@ -67,7 +67,7 @@ class Archive:
     people: Mapping[str, Person] = field(default_factory=dict)
     """Everybody on file, by key."""
     unreleased: tuple[Finding, ...] = ()
-    """A warning for each kit that is public though it was never released."""
+    """A warning for each kit that is public though it was never released, and one where releases are in no ledger yet."""
     left: tuple[Finding, ...] = ()
     """A warning for each kit that is not due yet and that nothing could be made of."""
 
@@ -105,6 +105,12 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     stopping: list[Finding] = []
     unreleased: list[Finding] = []
     left: list[Finding] = []
+    if as_of is not None:
+        # First of all, and of every kit: what vanished can't tell of itself, and what is half typed hides nothing.
+        touched = [finding for told in whole.published(folder).values() for finding in told]
+        if errors(touched):
+            raise Refused(errors(touched))
+        unreleased += touched
     unread, folders = Slips(), all_folders(folder)
     for kit_folder in folders:
         kit = unread.trying(read_or_left, kit_folder, club, as_of, lambda: _read(kit_folder, folders, club))

@@ -7,7 +7,6 @@ person's own file, so that she can be forgotten and the revision stays as it is.
 from __future__ import annotations
 
 import datetime as dt
-import json
 import re
 import unicodedata
 import uuid
@@ -19,7 +18,7 @@ import yaml
 
 from kitwright.cite import OPEN
 from kitwright.errors import Place, UserError
-from kitwright.files import held, write_file
+from kitwright.files import held
 from kitwright.findings import Finding
 from kitwright.kit.model import Club, Consent, PersonSpec, Thanks
 from kitwright.kit.read import Kit
@@ -27,9 +26,9 @@ from kitwright.kit.yamltext import read_yaml
 from kitwright.release.calendar import aware, reveal_of, zone
 from kitwright.release.diff import GRADE_WORDS, Difference, Grade, differences, worst
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
-from kitwright.release.revisions import FACTS, ChangeRecord, ErratumRecord, Revision, frozen, publish, ready, released
-from kitwright.release.numbers import numbers_text
+from kitwright.release.revisions import ChangeRecord, ErratumRecord, Revision, frozen, other_numbers, publish, ready, released
 from kitwright.release.state import club_state, own_state
+from kitwright.release.whole import stop_unless_whole
 from kitwright.words import date_text, led, listed
 from kitwright.worked import Worked, work
 
@@ -78,6 +77,7 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
         UserError: it was never released, or nothing differs.
         NotReady: `check` has errors.
     """
+    stop_unless_whole(kit.folder.parent, kit.id)
     revisions = released(kit)
     if not revisions:
         raise UserError(f"{kit.id} was never released, so there is nothing to correct", f"release it with  kitwright release {kit.id}", Place(kit.document.file))
@@ -99,8 +99,7 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
 
 def _renewed(old: Worked, revision: Revision) -> list[Difference]:
     """What a renewed kitwright works out otherwise than was published, from one and the same spec."""
-    was, now = json.loads((revision.folder / FACTS).read_text(encoding="utf-8")), json.loads(numbers_text(old))
-    changed = [key for key in now if was.get(key) != now[key]]
+    changed = other_numbers(revision, old)
     return [Difference("cut", "recut", f"worked out anew, with another outcome: {listed(changed)}; see the new guides")] if changed else []
 
 
@@ -137,32 +136,30 @@ def publish_erratum(made: Draft, as_of: dt.datetime, advice: str = "", spotted_b
         raise UserError(f"the advice names {named.spec.name}, who may ask one day to be forgotten, and would be frozen with the name", "take the name out")
     record = ErratumRecord(grade=made.grade, since=made.since, advice=" ".join(advice.split()),
                            changes=[ChangeRecord(grade=d.grade, words=d.words, was=d.was, now=d.now) for d in made.differences])
-    kits = kits or kit.folder.parent
+    kits, people = kits or kit.folder.parent, people or {}
     with held(kits):
         if len(released(kit)) >= made.number:
             raise UserError(f"revision {made.number} of {kit.id} was published meanwhile", "look at it, and draft the correction again if it is still needed; nothing was changed", Place(kit.document.file))
-        # The thanks go first: without the revision that they name they are not shown, so that a stop in between loses nothing.
+        beside: dict[Path, bytes] = {}
         if spotted_by:
-            _drop_left_over(people or {}, kit.id, made.number)
+            beside |= _left_over(people, kit.id, made.number)
         if spotted_by and thank:
-            note_thanks(kits, people or {}, spotted_by, Thanks(kit=kit.id, revision=made.number), at.astimezone(zone(kit.club.time_zone)).date())
-        return publish(made.new, made.number, at, record)
+            beside |= thanks_noted(kits, people, spotted_by, Thanks(kit=kit.id, revision=made.number), at.astimezone(zone(kit.club.time_zone)).date())
+        return publish(made.new, made.number, at, record, beside)
 
 
 def _mentions(text: str, name: str) -> bool:
     return " ".join(name.split()).casefold() in " ".join(text.split()).casefold()
 
 
-def note_thanks(kits: Path, people: Mapping[str, Person], name: str, thanks: Thanks, day: dt.date) -> str:
-    """Note in a person's file that she is thanked, making the file where there is none; her key."""
+def thanks_noted(kits: Path, people: Mapping[str, Person], name: str, thanks: Thanks, day: dt.date) -> dict[Path, bytes]:
+    """A person's file in which she is thanked, ready to be written; a new one where there is none."""
     wanted = " ".join(name.split())
     known = next((p for p in people.values() if p.key == wanted or p.spec.name.casefold() == wanted.casefold()), None)
     if known is None:
         key = _new_key(wanted, people)
         spec = PersonSpec(name=wanted, consent=Consent(on=day, to=("name", "thanks")), thanks=[thanks])
-        (kits / PEOPLE / key).mkdir(parents=True, exist_ok=True)
-        write_file(kits / PEOPLE / key / PERSON_FILE, _person_text(spec).encode())
-        return key
+        return {kits / PEOPLE / key / PERSON_FILE: _person_text(spec).encode()}
     # Written into her file as it stands, so that comments and order stay.
     file = known.folder / PERSON_FILE
     data = read_yaml(file).data
@@ -173,12 +170,12 @@ def note_thanks(kits: Path, people: Mapping[str, Person], name: str, thanks: Tha
     entry = {"kit": thanks.kit, "revision": str(thanks.revision)}
     if entry not in noted:
         data["thanks"] = [*noted, entry]
-    write_file(file, yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110).encode())
-    return known.key
+    return {file: yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110).encode()}
 
 
-def _drop_left_over(people: Mapping[str, Person], kit: str, revision: int) -> None:
-    """Take out thanks for a revision that is only now to be published: left over where an earlier try was cut short."""
+def _left_over(people: Mapping[str, Person], kit: str, revision: int) -> dict[Path, bytes]:
+    """Files of people thanked for a revision that is only now to be published, without that: an earlier kitwright left it where a try was cut short."""
+    found = {}
     for person in people.values():
         if not any(t.kit == kit and t.revision == revision for t in person.spec.thanks):
             continue
@@ -187,7 +184,8 @@ def _drop_left_over(people: Mapping[str, Person], kit: str, revision: int) -> No
         data["thanks"] = [t for t in data["thanks"] if (t["kit"].strip(), int(t["revision"])) != (kit, revision)]
         if not data["thanks"]:
             del data["thanks"]
-        write_file(file, yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110).encode())
+        found[file] = yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110).encode()
+    return found
 
 
 def _new_key(name: str, people: Mapping[str, Person]) -> str:

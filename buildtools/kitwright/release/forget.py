@@ -20,7 +20,8 @@ from kitwright.kit.model import FORGOTTEN
 from kitwright.kit.read import shown
 from kitwright.release import atomic
 from kitwright.release.people import NO_PICTURE, PEOPLE, PRIVATE_FILE, Person, name_pattern, read_people
-from kitwright.release.revisions import PUBLISHED, RECORD, text_checksum
+from kitwright.release.ledger import PUBLISHED, RECORD, opened, resealed
+from kitwright.release.whole import text_checksum
 
 TEXTS = {".yaml", ".yml", ".md", ".txt", ".json", ".svg", ".csv"}
 
@@ -73,6 +74,7 @@ def plan(kits: Path, person: Person) -> Forgetting:
                  for m in re.finditer(rf"(?<!\w){re.escape(part)}(?!\w)", new)]
     for revision, names in records.items():
         _renew_checksums(revision, names, written)
+    written |= resealed(kits, {(r.parent.parent.name, int(r.name[1:])): opened(written.pop(r / RECORD).decode()).body for r in records})
     return Forgetting(person, written, tuple(removed), tuple(dict.fromkeys(left)), tuple(sorted(refrozen)))
 
 
@@ -91,7 +93,7 @@ def forget(kits: Path, name: str) -> Forgetting:
 def _renew_checksums(revision: Path, names: set[str], written: dict[Path, bytes]) -> None:
     """The record of a revision with the checksums of the frozen texts as they will stand, and a word that they are not those of its code."""
     record = revision / RECORD
-    text = written.get(record, record.read_bytes()).decode()
+    text = opened(written.get(record, record.read_bytes()).decode()).body
     for name in sorted(names - {RECORD}):
         before, after = text_checksum((revision / name).read_bytes()), text_checksum(written[revision / name])
         text = text.replace(before, after)

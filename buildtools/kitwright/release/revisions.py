@@ -2,22 +2,22 @@
 
 A revision is a folder `published/rN` in the kit's own, a small archive in itself:
 
-    release.yaml       when, its code, checksums of the printables and of what is frozen here
+    release.yaml       when, its code, checksums of the printables and of what is frozen here, its seal
     facts.json         every computed number
     club.yaml          what the kit takes from the club
     <kit id>/kit.yaml  the spec without what may change later, and without people
     <kit id>/notes.md
 
-It is written aside and put in place by one renaming, so that an interrupted release leaves
-the kit as it was.
+It is put in place together with its line in the ledger of releases, as one change, so that an
+interrupted release leaves the kit as it was. `whole.py` looks whether all of it is still there.
 """
 
 from __future__ import annotations
 
 import datetime as dt
 import hashlib
+import json
 import os
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
@@ -29,23 +29,23 @@ from pydantic import Field
 
 from kitwright.check import check, errors
 from kitwright.errors import Place, UserError
-from kitwright.files import held, sync_folder, sync_tree, trouble, workshop, write_file
+from kitwright.files import held, trouble, workshop
 from kitwright.findings import Finding
-from kitwright.kit.folder import MB, fault_of_name, leads_out, no_link_out, read_own
+from kitwright.kit.folder import fault_of_name, no_link_out
 from kitwright.kit.model import LIVING, KitSpec, Spec
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, read_club, read_kit, shown, validated
 from kitwright.kit.yamltext import read_text, read_yaml
 from kitwright.printable import EDITIONS, Stamp, printable_pdf
+from kitwright.release import atomic, whole
 from kitwright.release.calendar import aware, zone
+from kitwright.release.ledger import PUBLISHED, RECORD, Entry, appended, opened, record_file, resealed, sealed
 from kitwright.release.numbers import numbers_text
 from kitwright.release.people import Person, names_in
 from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
+from kitwright.release.whole import FACTS, revision_folders, text_checksum
 from kitwright.words import listed, number
 from kitwright.worked import Worked, work
 
-PUBLISHED, RECORD, FACTS = "published", "release.yaml", "facts.json"
-LARGEST = 5 * MB
-"""Bytes of a frozen text."""
 CLUB_KEYS = ("name", "tagline", "about", "time zone", "region", "address", "trimmer", "papers", "terms", "cautions")
 """What of the club is frozen with a kit."""
 LIVING_CLUB = ("team", "prices")
@@ -96,6 +96,10 @@ class Record(Spec):
     erratum: ErratumRecord | None = None
     reworded: bool = False
     """Whether somebody who asked to be forgotten was taken out of the frozen texts: the code is of the words before."""
+    before: str = ""
+    """The digest of the record of the revision before; empty for the first."""
+    digest: str = ""
+    """The record's own digest; empty until its archive has a ledger."""
 
 
 @dataclass(frozen=True)
@@ -134,11 +138,9 @@ def released(kit: Kit) -> tuple[Revision, ...]:
     if folder.exists() and not folder.is_dir():
         # Else the kit would count as never released, and its pages would change without a word.
         raise UserError(f"this is no folder, so the revisions of {kit.id} can't be read", "put the folder back from your backup, or take this file away", Place(shown(folder)))
-    folders = sorted((f for f in folder.iterdir() if f.is_dir() and re.fullmatch("r[0-9]{1,6}", f.name)),
-                     key=lambda f: int(f.name[1:])) if folder.is_dir() else []
-    for one in (folder, *folders):
+    for one in (folder, *revision_folders(kit.folder)):
         no_link_out(one, kit.folder, Place(shown(one)))
-    found = [_read(kit.id, f) for f in folders]
+    found = [_read(kit.id, f) for f in revision_folders(kit.folder)]
     for i, revision in enumerate(found, 1):
         if revision.number != i or revision.folder.name != f"r{i}":
             raise UserError(f"revision {i} of {kit.id} is missing", "put its folder back from your backup", Place(shown(folder)))
@@ -176,10 +178,10 @@ def frozen(kit: Kit, revision: Revision) -> Kit:
     Raises:
         UserError: a frozen file is not as it was written.
     """
-    touched = tampered(revision)
+    touched = whole.touched(revision.folder, revision.kit, revision.record.frozen)
     if touched:
         # Nothing may be compared with, printed from, or told of what is no longer what was published.
-        raise UserError(_TOUCHED.format(revision.number), _PUT_BACK, Place(shown(touched)))
+        raise UserError(touched[1], whole.PUT_BACK, Place(shown(touched[0])))
     read = read_kit(revision.folder / kit.id, read_club(revision.folder, frozen=True))
     living = {name: getattr(kit.spec, name) for name in LIVING}
     club = read.club.model_copy(update={name: getattr(kit.club, name) for name in LIVING_CLUB})
@@ -219,39 +221,72 @@ def printables_at(kit: Kit, as_of: dt.datetime) -> dict[str, bytes]:
     return found
 
 
-_TOUCHED = "this file of revision {} was changed after its release"
-_PUT_BACK = "put it back from your backup: what readers may have printed stays as it is"
-
-
 # --- guarding -------------------------------------------------------------------------------------
 
 def guard(kit: Kit) -> Finding | None:
-    """What stops a build: a frozen revision that was touched, or a kit that differs from its last one.
+    """What stops a build: something published that was touched, or a kit that differs from its last revision.
 
-    None where all is well, or the kit has no revision yet.
+    None where all is well, or the kit was never released.
     """
+    told = errors(whole.of_kit(kit.folder.parent, kit.id))
+    if told:
+        return told[0]
     revisions = released(kit)
-    for revision in revisions:
-        touched = tampered(revision)
-        if touched:
-            return Finding("error", Place(shown(touched)), _TOUCHED.format(revision.number), _PUT_BACK)
     if not revisions:
         return None
-    last = revisions[-1]
-    was, now = work(frozen(kit, last)), work(kit)
+    last, now = revisions[-1], work(kit)
     if now.troubles and errors(list(now.troubles)):
         return errors(list(now.troubles))[0]
-    changed = changed_keys(own_state(was), own_state(now))
+    published = [work(frozen(kit, revision)) for revision in revisions]
+    changed = changed_keys(own_state(published[-1]), own_state(now))
     if changed:
         named = kit.place(*KEYS.get(changed[0], (changed[0].replace("_", " "),))) if changed[0] != "notes" else Place(kit.notes_file)
         return Finding("error", named, f"{kit.id} differs from revision {last.number}, which readers may have printed: {listed([c.replace('_', ' ') for c in changed])}",
                        f"undo the change, or publish it with  kitwright erratum {kit.id}")
-    if not last.record.reworded and last.code != release_code(was, last.number):
-        return Finding("error", Place(shown(last.folder / RECORD)), f"this record says another code than revision {last.number} was published with", _PUT_BACK)
-    if numbers_text(was) != (last.folder / FACTS).read_text(encoding="utf-8"):
-        return Finding("error", Place(shown(last.folder / FACTS)), f"this kitwright works out other numbers for revision {last.number} of {kit.id} than were published",
+    for revision, was in zip(revisions, published):
+        if not says_its_code(revision, was):
+            return Finding("error", Place(shown(revision.folder / RECORD)), OTHER_CODE.format(revision.number, kit.id), whole.PUT_BACK)
+    other = other_numbers(last, published[-1])
+    if other:
+        return Finding("error", Place(shown(last.folder / FACTS)), f"this kitwright works out other numbers for revision {last.number} of {kit.id} than were published: {listed(other)}",
                        f"use kitwright {last.record.kitwright}, or publish the new ones with  kitwright erratum {kit.id}")
     return None
+
+
+OTHER_CODE = "this record says another code than revision {} of {} was published with"
+
+
+def says_its_code(revision: Revision, worked: Worked) -> bool:
+    """Whether a revision's code is that of what it froze; of words taken out since then nobody can say."""
+    return revision.record.reworded or revision.code == release_code(worked, revision.number)
+
+
+def other_numbers(revision: Revision, worked: Worked) -> list[str]:
+    """Published numbers that this kitwright works out otherwise, by their keys; what it works out besides them is no difference.
+
+    Args:
+        revision: as it was published.
+        worked: the kit as that revision froze it.
+
+    Raises:
+        UserError: the published numbers can't be read.
+    """
+    file = revision.folder / FACTS
+    try:
+        was = json.loads(file.read_text(encoding="utf-8"))
+    except ValueError:
+        raise UserError(f"the numbers of revision {revision.number} of {revision.kit} can't be read", whole.PUT_BACK, Place(shown(file))) from None
+    now = json.loads(numbers_text(worked))
+    return [key for key in was if key not in now or not _holds(was[key], now[key])]
+
+
+def _holds(was: Any, now: Any) -> bool:
+    """Whether all that was published is there, and the same; later keys may stand beside it."""
+    if isinstance(was, dict) and isinstance(now, dict):
+        return all(key in now and _holds(value, now[key]) for key, value in was.items())
+    if isinstance(was, list) and isinstance(now, list):
+        return len(was) == len(now) and all(map(_holds, was, now))
+    return type(was) is type(now) and was == now
 
 
 KEYS: dict[str, tuple[str, ...]] = {"cut_files": ("cut files",)}
@@ -265,25 +300,13 @@ def changed_keys(was: Mapping[str, Any], now: Mapping[str, Any]) -> list[str]:
 def club_drift(kit: Kit) -> Finding | None:
     """A hint where the club's own facts have changed since the last revision; it keeps the old ones."""
     revisions = released(kit)
-    if not revisions or tampered(revisions[-1]):
+    if not revisions or errors(whole.of_kit(kit.folder.parent, kit.id)):
         # The guard speaks of what was touched.
         return None
     was, now = club_state(work(frozen(kit, revisions[-1]))), club_state(work(kit))
     changed = changed_keys(was, now)
     return Finding("hint", kit.club.place(changed[0]), f"the club's {listed(changed)} changed since revision {revisions[-1].number} of {kit.id}, which keeps the old ones",
                    "nothing need be done; they take hold with the kit's next revision") if changed else None
-
-
-def tampered(revision: Revision) -> Path | None:
-    """A frozen file that is not as it was written; None where all are."""
-    for name, checksum in revision.record.frozen.items():
-        file = revision.folder / name
-        try:
-            if leads_out(file, revision.folder) or text_checksum(read_own(file, LARGEST)) != checksum:
-                return file
-        except (OSError, RuntimeError, OverflowError):
-            return file
-    return None
 
 
 def misprinted(kit: Kit, revision: Revision) -> list[str]:
@@ -304,21 +327,23 @@ def redraw(kit: Kit) -> list[Revision]:
     revisions = released(kit)
     if not revisions:
         raise UserError(f"{kit.id} was never released", f"release it with  kitwright release {kit.id}", Place(kit.document.file))
-    renewed = []
-    for revision in revisions:
-        worked = work(frozen(kit, revision))
-        if numbers_text(worked) != (revision.folder / FACTS).read_text(encoding="utf-8"):
-            raise UserError(f"this kitwright works out other numbers for revision {revision.number} than were published",
-                            f"use kitwright {revision.record.kitwright} for it", Place(shown(revision.folder / FACTS)))
-        drawn = printables(worked, revision.stamp(worked.kit.club.time_zone))
-        record = revision.record.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
-        if record != revision.record:
-            try:
-                write_file(revision.folder / RECORD, _record_text(record).encode())
-            except OSError as error:
-                raise trouble(error, "what was drawn anew can't be noted", "the record stands as it was", revision.folder / RECORD) from None
-            renewed.append(revision)
-    return renewed
+    kits = kit.folder.parent
+    with held(kits):
+        whole.stop_unless_untouched(kits, kit.id)
+        bodies = {(kit.id, revision.number): body for revision in revisions if (body := _drawn_anew(kit, revision))}
+        atomic.change(kits, resealed(kits, bodies))
+    return [revision for revision in revisions if (kit.id, revision.number) in bodies]
+
+
+def _drawn_anew(kit: Kit, revision: Revision) -> str | None:
+    """A record with the checksums of its printables as they are drawn now; None where they are drawn as it says."""
+    worked = work(frozen(kit, revision))
+    other = other_numbers(revision, worked)
+    if other:
+        raise UserError(f"this kitwright works out other numbers for revision {revision.number} than were published: {listed(other)}",
+                        f"use kitwright {revision.record.kitwright} for it", Place(shown(revision.folder / FACTS)))
+    drawn = {n: sha256(d) for n, d in printables(worked, revision.stamp(worked.kit.club.time_zone)).items()}
+    return _record_text(revision.record.model_copy(update={"printables": drawn})) if drawn != revision.record.printables else None
 
 
 # --- releasing ------------------------------------------------------------------------------------
@@ -338,6 +363,7 @@ def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime) -> tuple
         NotReady: `check` has errors, or the text names a person.
         UserError: it was released before.
     """
+    whole.stop_unless_whole(kit.folder.parent, kit.id)
     before = released(kit)
     if before:
         raise UserError(f"{kit.id} was released already; its newest revision is {before[-1].number}",
@@ -396,50 +422,52 @@ def _frozen_lines(kit: Kit) -> set[int]:
     return {n for start, end, key in spans if key not in living for n in range(start, end)}
 
 
-def publish(worked: Worked, revision: int, at: dt.datetime, erratum: ErratumRecord | None) -> Revision:
-    """Write a revision, all of it or nothing.
+def publish(worked: Worked, revision: int, at: dt.datetime, erratum: ErratumRecord | None, beside: Mapping[Path, bytes] | None = None) -> Revision:
+    """Write a revision and its line in the ledger, all of it or nothing.
 
     Args:
         worked: the state to freeze, free of errors.
         revision: its number.
         at: the instant that is recorded, in UTC.
         erratum: what it mends; None for the first.
+        beside: other files below the folder of kits that change with it.
 
     Raises:
-        UserError: the folder can't be written.
+        UserError: something published was touched, or the folder can't be written.
     """
-    kit = worked.kit
-    home = kit.folder / PUBLISHED
-    at = at.replace(microsecond=0)
-    try:
-        with held(kit.folder.parent), workshop(kit.folder) as shop:
-            folder = shop / PUBLISHED / f"r{revision}"
-            (folder / kit.id).mkdir(parents=True)
-            texts = frozen_texts(worked)
-            for name, text in texts.items():
-                (folder / name).write_bytes(text.encode())
-            blank = Record(revision=revision, released=at.isoformat(), code=release_code(worked, revision), tested=is_tested(worked),
-                           kitwright=own_version(), printables={}, frozen={n: text_checksum(t.encode()) for n, t in texts.items()}, erratum=erratum)
-            # Printed from what was frozen, so that what can be printed later is what is published now.
-            made = Revision(kit.id, folder, blank, at)
-            drawn = reprint(kit, made)
-            again = work(frozen(kit, made))
-            if own_state(again) != own_state(worked) or club_state(again) != club_state(worked) or numbers_text(again) != texts[FACTS]:
-                raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
-            record = blank.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
-            (folder / RECORD).write_bytes(_record_text(record).encode())
-            if os.path.lexists(home / folder.name):
-                raise UserError(f"revision {revision} of {kit.id} was published meanwhile", "look at it, and publish again if need be; nothing was changed", Place(shown(home)))
-            sync_tree(folder.parent)
-            if home.exists():
-                os.rename(folder, home / folder.name)
-                sync_folder(home)
-            else:
-                os.rename(folder.parent, home)
-            sync_folder(kit.folder)
-    except OSError as error:
-        raise trouble(error, f"revision {revision} can't be written", "nothing was published", home) from None
-    return Revision(kit.id, home / f"r{revision}", record, at)
+    kit, at = worked.kit, at.replace(microsecond=0)
+    kits, home = kit.folder.parent, kit.folder / PUBLISHED / f"r{revision}"
+    texts = frozen_texts(worked)
+    blank = Record(revision=revision, released=at.isoformat(), code=release_code(worked, revision), tested=is_tested(worked),
+                   kitwright=own_version(), printables={}, frozen={n: text_checksum(t.encode()) for n, t in texts.items()}, erratum=erratum)
+    with held(kits):
+        whole.stop_unless_whole(kits, kit.id)
+        if os.path.lexists(home):
+            raise UserError(f"revision {revision} of {kit.id} was published meanwhile", "look at it, and publish again if need be; nothing was changed", Place(shown(home)))
+        try:
+            with workshop(kit.folder) as aside:
+                # Printed from what was frozen, so that what can be printed later is what is published now.
+                made = Revision(kit.id, aside / home.name, blank, at)
+                write_frozen(made.folder, texts)
+                drawn = reprint(kit, made)
+                again = work(frozen(kit, made))
+        except OSError as error:
+            raise trouble(error, f"revision {revision} can't be written", "nothing was published", home.parent) from None
+        if own_state(again) != own_state(worked) or club_state(again) != club_state(worked) or numbers_text(again) != texts[FACTS]:
+            raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
+        record = blank.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
+        last = opened(record_file(kits, kit.id, revision - 1).read_text(encoding="utf-8")).digest if revision > 1 else ""
+        text, own = sealed(_record_text(record), last)
+        ledger = appended(kits, [Entry(kit.id, revision, record.released, record.code, own)])
+        atomic.change(kits, {home / name: t.encode() for name, t in texts.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {}))
+    return Revision(kit.id, home, record.model_copy(update={"before": last, "digest": own}), at)
+
+
+def write_frozen(folder: Path, texts: Mapping[str, str]) -> None:
+    """Frozen texts as files of a folder, to be read back."""
+    for name, text in texts.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(text.encode())
 
 
 def frozen_texts(worked: Worked) -> dict[str, str]:
@@ -455,7 +483,7 @@ def frozen_texts(worked: Worked) -> dict[str, str]:
 
 
 def _record_text(record: Record) -> str:
-    data = record.model_dump(exclude_defaults=True)
+    data = record.model_dump(exclude_defaults=True, exclude={"before", "digest"})
     return "# Written by kitwright release. What readers may have printed stays as it is: don't edit.\n" + _yaml(data)
 
 
@@ -474,8 +502,3 @@ def own_version() -> str:
 def sha256(data: bytes) -> str:
     """A checksum of bytes, in hexadecimal."""
     return hashlib.sha256(data).hexdigest()
-
-
-def text_checksum(data: bytes) -> str:
-    """A checksum of text that holds whatever the line endings that a machine gave it."""
-    return sha256(data.replace(b"\r\n", b"\n"))

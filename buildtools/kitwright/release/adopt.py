@@ -1,0 +1,67 @@
+"""Take releases into the ledger that were published before there was one, or in another archive.
+
+Nothing published changes but its records, which gain their seals.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kitwright.errors import Place, UserError
+from kitwright.kit.read import Kit, kit_folders, read_club, read_kit, shown
+from kitwright.release import atomic, whole
+from kitwright.release.ledger import LEDGER, RECORD, Entry, appended, opened, read_ledger, sealed
+from kitwright.release.revisions import OTHER_CODE, Revision, frozen, released, says_its_code
+from kitwright.worked import work
+
+
+def adopt(kits: Path, only: str | None = None) -> list[Entry]:
+    """Seal every record, and write the ledger, all of it or nothing.
+
+    Args:
+        kits: the folder of kits.
+        only: a kit that came from another archive, to be added to this one's ledger; None where there is no ledger yet.
+
+    Returns:
+        The lines that were written, in their order: the order of the instants of release.
+
+    Raises:
+        UserError: there is a ledger already, there are no releases, or one of them was touched.
+    """
+    ledger = read_ledger(kits)
+    if ledger and (only is None or ledger.of(only)):
+        raise UserError(f"{only or 'this archive'} is in the ledger of releases already", "nothing need be done; a kit that came from another archive is named after  kitwright release", Place(shown(ledger.file)))
+    if ledger is None and only is not None:
+        raise UserError("there is no ledger of releases yet, to which one kit could be added", f"take in all of them with  {whole.ADOPT}", Place(shown(kits / LEDGER)))
+    if ledger:
+        whole.stop_unless_whole(kits, "")
+    revisions = [r for folder in kit_folders(kits) if only in (None, folder.name) for r in _sound(kits, folder)]
+    if not revisions:
+        raise UserError("nothing was released yet, so there is nothing to take in", "the first  kitwright release  begins the ledger", Place(shown(kits)))
+    written: dict[Path, bytes] = {}
+    entries: list[Entry] = []
+    last: dict[str, str] = {}
+    for revision in sorted(revisions, key=lambda r: (r.at, r.kit, r.number)):
+        file = revision.folder / RECORD
+        text, own = sealed(opened(file.read_text(encoding="utf-8")).body, last.get(revision.kit, ""))
+        last[revision.kit] = own
+        entries.append(Entry(revision.kit, revision.number, revision.record.released, revision.code, own))
+        written[file] = text.encode()
+    atomic.change(kits, written | appended(kits, entries))
+    return entries
+
+
+def _sound(kits: Path, folder: Path) -> tuple[Revision, ...]:
+    """The revisions of a kit, after a look whether each is what was published."""
+    if not whole.revision_folders(folder):
+        return ()
+    alone = whole.without_ledger(kits, folder.name)
+    if alone:
+        raise UserError(alone[0].problem, alone[0].remedy, alone[0].place)
+    kit = read_kit(folder, read_club(kits))
+    if not isinstance(kit, Kit):
+        raise UserError(f"{kit.id} is a past kit and has revisions all the same", "take its folder published away, or the line  past: yes", Place(kit.document.file))
+    for revision in released(kit):
+        if not says_its_code(revision, work(frozen(kit, revision))):
+            raise UserError(OTHER_CODE.format(revision.number, kit.id), whole.PUT_BACK, Place(shown(revision.folder / RECORD)))
+    return released(kit)
