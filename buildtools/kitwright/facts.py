@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitwright.backs import back_text, marked
+from kitwright.card.shapes import shaped_with
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
@@ -78,7 +79,7 @@ def grain_runs_along_fold(worked: Worked, layout: Layout) -> bool:
 def _pieces(worked: Worked) -> Table:
     kit, unit, rows = worked.kit, worked.kit.spec.unit, []
     for label, size in worked.sizes.items():
-        use = "card base" if label == BASE else kit.spec.pieces[label].use
+        use = "card base" if label == BASE else ", ".join(filter(None, (kit.spec.pieces[label].use, shaped_with(kit.spec.pieces[label], unit))))
         for paper, n in worked.counts(label).items():
             rows.append((label, size_both(size, unit), ", ".join(filter(None, (kit.papers[paper].name, back_text(worked, label, [paper])))), str(n), use))
     return Table("Pieces", ("label", "size", "paper", "pieces", "for"), tuple(rows))

@@ -3,22 +3,30 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
+from pathlib import Path
 
 import pytest
 
 from kitwright.archive import making
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.making import making_of
-from kitwright.archive.views import _sundries
+from kitwright.archive.theme import environment
+from kitwright.archive.views import _pieces, _sundries
+from kitwright.card.arrangements import arrangements_of
 from kitwright.card.notches import ways
-from kitwright.cutfiles import cut_files
+from kitwright.cutfiles import contents, cut_files
+from kitwright.facts import tables
 from kitwright.mailing import mailing
-from kitwright.printable.job import Preview
+from kitwright.printable import EDITIONS
+from kitwright.printable.job import Job, Preview
+from kitwright.printable.sketch_page import use_of
 from kitwright.supplies import supplies
-from kitwright.units import size_text
+from kitwright.units import parse_size, size_text
 from making import BATCH, changed, make_worked
 
+ROOT = Path(__file__).resolve().parents[2]
 SHAPED = changed(
     BATCH, ("    for: tall strip\n", "    for: tall strip\n    shape: {tag: {end: left, snip: 1/4, hole: 1/4}}\n"),
     ("    for: low strip\n", "    for: low strip\n    notch: {square punch: 1/2, "
@@ -79,6 +87,46 @@ def test_every_way_to_notch_has_its_own_lengths(made):
     assert strip.ways[0].own and strip.ways[1].tool == "a square of ⅝ in or larger; the one named in this kit is too small"
     for shape in view.shapes:
         assert files[shape.picture.src].startswith(b"<?xml") and b"<svg" in files[shape.picture.src]
+
+
+PUNCH = "1½ in wide, ½ in deep, ⅛ in trim"
+PUNCHED = changed(
+    BATCH, ("card:\n", "  S:\n    size: 2-1/4 x 3/4\n    for: sentiment strip\n    paper: white\n    notch:\n      made with: shaped punch\n"
+                       "      shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}\ncard:\n"),
+    ("sentiment:\n", "  over:\n    - {piece: S, on: band}\nsentiment:\n"), ("size: 2-1/2 x 3/4\n  on: band", "size: 1 x 3/8\n  on: S"))
+"""A strip made with the author's punch: at half its width the V is ¼ in deep, and ⅜ in is lost at each end, so 3 in are cut."""
+
+
+def test_no_figure_of_a_punch_without_its_measures(tmp_path, quick):
+    """Wherever the length to cut, or what the punch makes of it, is said, the punch that it holds for stands beside it."""
+    worked = make_worked(tmp_path, PUNCHED + "arrangements: {vary: stamped}\n")
+    said = f"V notch in both ends (shaped punch {PUNCH})"
+    assert worked.sizes["S"] == parse_size("3 x 3/4")
+    pieces = next(table for table in tables(worked) if table.title == "Pieces")
+    assert [row[-1] for row in pieces.rows if row[0] == "S"] == [f"sentiment strip, {said}"]
+    assert [row.use for row in _pieces(worked) if row.label == "S"] == [f"sentiment strip, {said}"]
+    assert said in use_of(Job(worked, EDITIONS["letter"], "full", Preview()), "S")
+    assert f"{said}; 9 from White cardstock" in contents.piece_title(worked, "S") + "; " + contents.piece_counts(worked, "S")
+    changes = [c for v in arrangements_of(worked).variations for c in v.changes if " S of " in c]
+    assert changes and all(f"3 × ¾ in (shaped punch {PUNCH})" in c for c in changes)
+    (strip,) = making_of(worked, Preview())[0].shapes
+    for row in strip.ways:
+        # Scissors and a square's corner make what they make with any that takes the strip; that is told with its least size.
+        told = {"With a shaped punch": PUNCH, "With the corner of a square punch": "9⁄16 in or larger"}.get(row.name, "")
+        assert told in row.tool and told in " ".join(row.how)
+    assert PUNCH not in strip.differences, "the others need none"
+    assert strip.punches[0].name == PUNCH and strip.punches[0].own and all("wide" in row.name and "trim" in row.name for row in strip.punches)
+    assert [row.cut.first for row in strip.punches][:3] == ["3 × ¾ in", "2½ × ¾ in", "2¾ × ¾ in"]
+
+
+def test_the_readers_rule_stands_on_the_page_without_script(tmp_path, quick):
+    """In a fold of plain HTML, with its table; other shapes have none."""
+    strip = making_of(make_worked(tmp_path, PUNCHED), Preview())[0]
+    html = str(environment(ROOT / "theme").get_template("making.html").module.shapes(strip))
+    fold = html.partition("<summary>With a shaped punch of your own</summary>")[2].partition("</details>")[0]
+    assert strip.shapes[0].rule in re.sub("<[^>]+>", "", fold) and fold.count("<tr>") == 1 + len(strip.shapes[0].punches)
+    tag = making_of(make_worked(tmp_path / "tag", SHAPED), Preview())[0].shapes[0]
+    assert tag.rule == "" and tag.punches == ()
 
 
 def test_the_zip_holds_every_cut_file_and_layouts_are_shown(made):

@@ -205,7 +205,7 @@ def test_the_words_say_which_turns_were_counted(tmp_path):
         page = _Maker(found)
         assert said in page._small()
         if "quarter turn" in turns:
-            assert "turned by quarters" in found.turning and "turned by quarters" in page._counts()
+            assert "by quarters" in found.turning and "turned by quarters" in page._counts()
             assert any(group.title.startswith(f"One card, {found.motions.alike}: ") for group in found.groups)
 
 

@@ -183,13 +183,14 @@ def test_each_way_is_explained_with_its_own_length():
         "Snip from each corner to the dot, and no further.",
         "The finished strip is 3 in from tip to tip; the notch is ⅜ in deep, and 2¼ in stay clear between the notches.")
     # A square of ½ in notches strips up to 0.707 in.
-    assert "Your square is too small for a strip ¾ in tall: use one of 9⁄16 in or larger, or scissors." in explained(square)
+    assert "The square named in this kit is too small for a strip ¾ in tall: use one of 9⁄16 in or larger, or scissors." in explained(square)
     # Half as wide as the punch takes: its V is half as deep, ¼ in, and the other ¼ in is trimmed as well as the ⅛ in.
     assert (shaped.depth, shaped.trim) == (inches("1/4"), inches("3/8"))
     assert shaped.finished.width == inches("11/4") and shaped.cut.width == inches("7/2") and shaped.clear == inches("9/4")
     assert explained(shaped)[0] == "Cut the strip 3½ × ¾ in."
+    assert explained(shaped)[1] == "These lengths are for a shaped punch 1½ in wide, ½ in deep, ⅛ in trim."
     assert "It takes ⅜ in off each end beyond the tips; the strip was cut longer for that." in explained(shaped)
-    assert differences(ways(strip)) == "With a shaped punch, the strip is 2¾ in from tip to tip and it is cut 3½ in long."
+    assert differences(ways(strip)) == "With a shaped punch (1½ in wide, ½ in deep, ⅛ in trim), the strip is 2¾ in from tip to tip and it is cut 3½ in long."
 
 
 def test_a_square_of_unknown_size_is_told_the_least():

@@ -78,6 +78,8 @@ def test_every_way_is_explained_with_its_own_length(shaped):
     text = " ".join(" ".join(text.split()) for _, text in pages_with_templates(shaped[1]))
     assert "With a shaped punch, as this kit does" in text
     assert "With scissors and a centre mark" in text and "With the corner of a square punch" in text
+    assert "With a shaped punch, as this kit does, 1½ in wide, ½ in deep, ⅛ in trim" in text
+    assert "With another shaped punch, cut S 2⅜ in, plus depth + trim at each end." in text
     # Trim ⅛ in, and what the V is shallower in a lower strip, 3/16 in, at each of both ends: 3 + 2 × 5/16.
     assert "Cut the strip 3⅝ × 15/16 in." in text
 

@@ -5,13 +5,13 @@ Nothing is computed here; all of it comes from the worked kit and is put into ro
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.pictures import looks_of
 from kitwright.backs import back_text
 from kitwright.archive.views import EDITIONS, Download, Fact, Said, Shown, bytes_text, editions_for, said_length, said_size, shown_scene
-from kitwright.card.notches import Way, differences, explained, title, ways
+from kitwright.card.notches import Readers, Way, differences, explained, punch_text, readers, title, ways
 from kitwright.card.shapes import outline_of, shape_words
 from kitwright.cutfiles import contents
 from kitwright.cutfiles.mats import MATS, Mat
@@ -66,6 +66,10 @@ class ShapeView:
     ways: tuple[WayRow, ...]
     """Of a notched strip, the kit's own first."""
     differences: str
+    rule: str
+    """How long to cut a notched strip for any shaped punch; empty for other shapes."""
+    punches: tuple[WayRow, ...]
+    """The same for a few punches; each is called by its measures."""
 
 
 @dataclass(frozen=True)
@@ -160,7 +164,14 @@ def _shape(worked: Worked, label: str, piece: Piece, files: dict[str, bytes]) ->
     found = ways(piece, unit)
     scene = piece_template(label, outline_of(piece), piece.size, unit=unit)
     return ShapeView(label, ", ".join(filter(None, (piece.use, back_text(worked, label)))), shape_words(piece), _picture(f"shape-{label.casefold()}", scene, files),
-                     tuple(_way(way, unit) for way in found), differences(found, unit) if found else "")
+                     tuple(_way(way, unit) for way in found), differences(found, unit) if found else "", *_readers(readers(piece, unit), unit))
+
+
+def _readers(found: Readers | None, unit: str) -> tuple[str, tuple[WayRow, ...]]:
+    """The rule and the table for a punch of the reader's own."""
+    if found is None:
+        return "", ()
+    return found.rule, tuple(replace(_way(way, unit), name=led(punch_text(way, unit)), tool="", how=()) for way in found.rows)
 
 
 def _way(way: Way, unit: str) -> WayRow:
@@ -173,7 +184,10 @@ def _tool(way: Way, unit: str) -> str:
     if way.tool == "scissors":
         return "any scissors with a fine tip"
     least = length_text(way.least, unit)
-    needs = f"a square of {least} or larger" if way.tool == "square punch" else f"an opening of {least} or wider"
+    if way.punch:
+        needs = punch_text(way, unit)
+    else:
+        needs = f"a square of {least} or larger" + (f", here {length_text(way.side, unit)}" if way.side and way.side != way.least else "")
     return f"{needs}; the one named in this kit is too small" if way.big_enough is False else needs
 
 

@@ -14,7 +14,7 @@ from kitwright.archive.gather import Entry, kit_of
 from kitwright.archive.pictures import Picture, Pictures
 from kitwright.backs import back_text, marked
 from kitwright.card.face import Sum
-from kitwright.card.shapes import shape_words
+from kitwright.card.shapes import shaped_with
 from kitwright.cite import notes_of
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.scene import Scene
@@ -348,7 +348,7 @@ def _pieces(worked: Worked) -> tuple[PieceRow, ...]:
     spec, unit, rows = worked.kit.spec, worked.kit.spec.unit, []
     for label, size in worked.sizes.items():
         counts = worked.counts(label)
-        use = "card base" if label == BASE else ", ".join(filter(None, (spec.pieces[label].use, shape_words(spec.pieces[label]))))
+        use = "card base" if label == BASE else ", ".join(filter(None, (spec.pieces[label].use, shaped_with(spec.pieces[label], unit))))
         rows.append(PieceRow(label, said_size(size, unit), use,
                              tuple((", ".join(filter(None, (worked.kit.papers[p].name, back_text(worked, label, [p])))), n) for p, n in counts.items()), sum(counts.values())))
     return tuple(rows)

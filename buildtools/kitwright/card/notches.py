@@ -5,8 +5,11 @@ size is the finished strip, tip to tip, made the author's way; another tool cuts
 shallower, or trims the end, so that one of the two lengths changes. The author says
 which one is kept.
 
-The facts are geometry. That makers use a square punch's corner so, and that shaped
-punches may trim the end, is common practice, no source.
+The lengths made with a punch hold for that punch alone, so its measures stand beside them
+wherever they are said (`tool_text`); `readers` gives the rule and a small table for any other.
+
+The facts are geometry. That makers use a square punch's corner so, that shaped punches may
+trim the end, and which measures such punches often have, is common practice, no source.
 """
 
 from __future__ import annotations
@@ -48,6 +51,34 @@ class Way:
     """Whether the tool takes the strip; None when its size is not said."""
     least: Length | None
     """The smallest such tool on the ruler that takes the strip: a square's side, a punch's width; None for scissors."""
+    punch: ShapedPunch | None = None
+    """The shaped punch that the lengths hold for."""
+    side: Length | None = None
+    """The side of the author's square punch, if that takes the strip; the lengths hold for any that does."""
+
+
+@dataclass(frozen=True)
+class Readers:
+    """How long to cut a strip for a shaped punch of the reader's own."""
+
+    rule: str
+    """In words, for any punch."""
+    rows: tuple[Way, ...]
+    """The author's punch if there is one, then a few of common measures."""
+
+
+def _punches(unit: Literal["in", "mm"], *measures: tuple[Fraction | int, Fraction | int, Fraction | int]) -> tuple[ShapedPunch, ...]:
+    of = Length if unit == "in" else Length.mm
+    return tuple(ShapedPunch(width=of(Fraction(w)), depth=of(Fraction(d)), trim=of(Fraction(t))) for w, d, t in measures)
+
+
+USUAL: dict[str, tuple[ShapedPunch, ...]] = {
+    "in": _punches("in", (1, Fraction(1, 2), 0), (1, Fraction(1, 2), Fraction(1, 8)), (Fraction(3, 2), Fraction(1, 2), Fraction(1, 8)), (Fraction(3, 2), Fraction(3, 4), 0),
+                   (2, Fraction(1, 2), Fraction(1, 8)), (2, 1, 0), (3, 1, Fraction(1, 8)), (3, Fraction(3, 2), 0)),
+    "mm": _punches("mm", (25, Fraction(25, 2), 0), (25, Fraction(25, 2), 3), (38, 12, 3), (38, 19, 0), (50, 12, 3), (50, 25, 0), (75, 25, 3), (75, Fraction(75, 2), 0))}
+"""Width, depth and trim of shaped punches by the ruler's unit, the smallest first; common practice, no source."""
+ROWS = 4
+"""Punches of common measures in a reader's table."""
 
 
 def notch_ends(size: Size, notch: Notch) -> Ends:
@@ -145,9 +176,29 @@ def ways(piece: Piece, unit: str = "in") -> tuple[Way, ...]:
     return tuple(_way(tool, size, notch, unit) for tool in tools)
 
 
-def _way(tool: Tool, size: Size, notch: Notch, unit: str) -> Way:
+def readers(piece: Piece, unit: str = "in") -> Readers | None:
+    """The rule and a small table for a reader's own shaped punch; None for a piece without notches.
+
+    Args:
+        piece: as the spec has it.
+        unit: in which the measures of punches are round, and lengths are said.
+    """
+    notch, size = piece.notch, piece.size
+    if notch is None:
+        return None
+    punches = dict.fromkeys(((notch.shaped_punch,) if notch.shaped_punch else ()) + _taking(strip_height(size, notch), unit))
+    return Readers(_rule(piece, unit), tuple(way for punch in punches if (way := _way("shaped punch", size, notch, unit, punch)).big_enough))
+
+
+def _taking(height: Length, unit: str) -> tuple[ShapedPunch, ...]:
+    """The smallest punches of common measures that take a strip of this height."""
+    return tuple(punch for punch in USUAL[unit] if punch.width >= height)[:ROWS]
+
+
+def _way(tool: Tool, size: Size, notch: Notch, unit: str, punch: ShapedPunch | None = None) -> Way:
     ends, height = notch_ends(size, notch), strip_height(size, notch)
-    depth, trim = _made(tool, size, notch)
+    punch = (punch or notch.shaped_punch) if tool == "shaped punch" else None
+    depth, trim = punched(punch, height) if punch else _made(tool, size, notch)
     finished = size
     if notch.keeps == "bottoms":
         finished = _longer(size, ends, (depth - notch_depth(size, notch)) * len(ends))
@@ -158,9 +209,11 @@ def _way(tool: Tool, size: Size, notch: Notch, unit: str) -> Way:
         big_enough = square_takes(notch.square_punch, height) if notch.square_punch else None
     elif tool == "shaped punch":
         least = height
-        big_enough = height <= notch.shaped_punch.width
-    return Way(tool, tool == notch.made_with, ends, _longer(finished, ends, trim * len(ends)), finished, depth, trim,
-               _along(finished, ends) - depth * len(ends), big_enough, least)
+        big_enough = height <= punch.width
+    own = tool == notch.made_with and punch in (None, notch.shaped_punch)
+    return Way(tool, own, ends, _longer(finished, ends, trim * len(ends)), finished, depth, trim,
+               _along(finished, ends) - depth * len(ends), big_enough, least, punch,
+               notch.square_punch if tool == "square punch" and big_enough else None)
 
 
 # --- in words ------------------------------------------------------------------------------
@@ -171,14 +224,69 @@ def title(way: Way) -> str:
             "shaped punch": "With a shaped punch"}[way.tool]
 
 
-def explained(way: Way, unit: str = "in") -> tuple[str, ...]:
-    """How to make the notches this way: sentences in the order of the work, each way with its own lengths."""
+def punch_text(way: Way, unit: str = "in") -> str:
+    """The measures of the punch that the lengths hold for: `1½ in wide, ½ in deep, ⅛ in trim`; empty for scissors."""
+    def say(length: Length) -> str:
+        return length_text(length, unit)
+    if way.punch:
+        return f"{say(way.punch.width)} wide, {say(way.punch.depth)} deep, {f'{say(way.punch.trim)} trim' if way.punch.trim else 'no trim'}"
+    if way.tool == "square punch":
+        return f"{say(way.side)}, or any of {say(way.least)} or larger" if way.side and way.side > way.least else f"{say(way.least)} or larger"
+    return ""
+
+
+def tool_text(way: Way, unit: str = "in") -> str:
+    """The tool with its measures: `shaped punch 1½ in wide, ½ in deep, ⅛ in trim`, `square punch of ¾ in or larger`; empty for scissors."""
+    measures = punch_text(way, unit)
+    return f"{way.tool} {'of ' if way.tool == 'square punch' else ''}{measures}" if measures else ""
+
+
+def own_tool(piece: Piece, unit: str = "in") -> str:
+    """The author's tool with its measures, which the size to cut and the notch hold for; empty for scissors and without a notch."""
+    if piece.notch is None:
+        return ""
+    way = ways(piece, unit)[0]
+    return f"{length_text(way.side, unit)} square punch" if way.side else tool_text(way, unit)
+
+
+def _rule(piece: Piece, unit: str) -> str:
+    """How long to cut the strip, from the measures of any shaped punch."""
+    start, more, each, height = _terms(piece, unit)
+    return f"Measure your punch on a scrap as wide as it takes, {height} or wider. Cut the strip {start} long, and {each} longer by its {more}."
+
+
+def short_rule(label: str, piece: Piece, unit: str = "in") -> str:
+    """The same as a sum: `S 3 in, plus trim + depth × (1 − 1 in ÷ width) at each end`."""
+    start, more, each, _ = _terms(piece, unit)
+    return f"{label} {start}, plus {more} {each}"
+
+
+def _terms(piece: Piece, unit: str) -> tuple[str, str, str, str]:
+    """What a strip's length starts from, what a shaped punch adds to it, where, and how tall the strip is."""
+    notch, size = piece.notch, piece.size
+    ends, height = notch_ends(size, notch), length_text(strip_height(size, notch), unit)
+    each = "at each end" if len(ends) > 1 else f"at the {ends[0]} end"
+    if notch.keeps == "bottoms":
+        clear = _along(size, ends) - notch_depth(size, notch) * len(ends)
+        return length_text(clear, unit), "depth + trim", each, height
+    return length_text(_along(size, ends), unit), f"trim + depth × (1 − {height} ÷ width)", each, height
+
+
+def explained(way: Way, unit: str = "in", *, measured: bool = True) -> tuple[str, ...]:
+    """How to make the notches this way: sentences in the order of the work, each way with its own lengths.
+
+    Args:
+        way: which.
+        unit: of the lengths.
+        measured: whether to name the punch that they hold for; not where that stands over them.
+    """
     def say(length: Length) -> str:
         return length_text(length, unit)
     height = strip_height_of(way)
     several = len(way.ends) > 1
     end = "each end" if several else f"the {way.ends[0]} end"
-    lines = [f"Cut the strip {size_text(way.cut, unit)}."]
+    measured = measured and bool(way.punch or way.side)
+    lines = [f"Cut the strip {size_text(way.cut, unit)}.", f"These lengths are for a {tool_text(way, unit)}." if measured else ""]
     if way.tool == "scissors":
         lines.append(f"At {end}, make a pencil dot in the middle of the strip, {say(height / 2)} from both long edges and {say(way.depth)} from the end.")
         lines.append("Snip from each corner to the dot, and no further.")
@@ -191,7 +299,7 @@ def explained(way: Way, unit: str = "in") -> tuple[str, ...]:
         if way.trim:
             lines.append(f"It takes {say(way.trim)} off {end} beyond the tips; the strip was cut longer for that.")
         if not way.big_enough:
-            lines.append(f"Your punch is too small for this strip: it must take {say(way.least)}. Make the notch another way.")
+            lines.append(f"The punch named in this kit is too small for this strip: it must take {say(way.least)}. Make the notch another way.")
     lines.append(f"The finished strip is {say(_along(way.finished, way.ends))} from tip to tip; the notch is {say(way.depth)} deep, "
                  f"and {say(way.clear)} stay clear {'between the notches' if several else 'beside the notch'}.")
     return tuple(line for line in lines if line)
@@ -202,7 +310,7 @@ def _square_fits(way: Way, height: Length, unit: str) -> str:
         return f"A square of {length_text(way.least, unit)} or larger takes this strip."
     if way.big_enough:
         return ""
-    return f"Your square is too small for a strip {length_text(height, unit)} tall: use one of {length_text(way.least, unit)} or larger, or scissors."
+    return f"The square named in this kit is too small for a strip {length_text(height, unit)} tall: use one of {length_text(way.least, unit)} or larger, or scissors."
 
 
 def strip_height_of(way: Way) -> Length:
@@ -222,5 +330,6 @@ def differences(found: tuple[Way, ...], unit: str = "in") -> str:
         if way.cut != own.cut:
             changes.append(f"it is cut {length_text(_along(way.cut, way.ends), unit)} long")
         if changes:
-            said.append(f"{title(way)}, {listed(changes)}.")
+            measures = f" ({punch_text(way, unit)})" if way.punch else ""
+            said.append(f"{title(way)}{measures}, {listed(changes)}.")
     return " ".join(said)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitwright.card import outlines
-from kitwright.card.notches import Ends, notch_depth, notch_ends, strip_height, ways
+from kitwright.card.notches import Ends, notch_depth, notch_ends, own_tool, strip_height, ways
 from kitwright.card.outlines import CORNERS, Contour, Outline, Point
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece, Shape, Window
@@ -15,7 +15,7 @@ from kitwright.units import ZERO, Length, Size, length_text
 from kitwright.words import listed
 
 __all__ = ["Ends", "Misshape", "clear_of_notches", "misshapes", "notch_depth", "notch_ends", "notches_on_card", "on_card",
-           "outline", "outline_of", "shape_words", "stays_clear"]
+           "outline", "outline_of", "shape_words", "shaped_with", "stays_clear"]
 
 _TURNED = {"left": "top", "top": "right", "right": "bottom", "bottom": "left"}
 """Where an end comes to lie after a quarter turn to the right."""
@@ -109,6 +109,12 @@ def shape_words(piece: Piece) -> str:
     if piece.shape and piece.shape.window:
         said.append("frame" if piece.shape.window.border else "window")
     return ", ".join(said)
+
+
+def shaped_with(piece: Piece, unit: str = "in") -> str:
+    """The same, with the punch whose measures the notch and the size to cut hold for: `V notch in both ends (square punch of ¾ in or larger)`."""
+    tool = own_tool(piece, unit)
+    return f"{shape_words(piece)}{f' ({tool})' if tool else ''}"
 
 
 def stays_clear(shape: Outline, rect: Rect) -> bool:

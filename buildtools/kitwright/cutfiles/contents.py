@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from kitwright.backs import back_text
+from kitwright.card.shapes import shaped_with
 from kitwright.cutfiles.mats import Mat
 from kitwright.cutfiles.nest import Nest, Setting
 from kitwright.kit.names import BASE
@@ -27,7 +28,8 @@ def piece_title(worked: Worked, label: str) -> str:
     if label == BASE:
         return f"Card base, {size_text(worked.base.cut, worked.kit.spec.unit)}"
     piece = worked.kit.spec.pieces[label]
-    return f"{label}{f', {piece.use}' if piece.use else ''}, {size_text(piece.size, worked.kit.spec.unit)}{f', {back}' if (back := back_text(worked, label)) else ''}"
+    shape = f", {shaped_with(piece, worked.kit.spec.unit)}" if piece.notch else ""
+    return f"{label}{f', {piece.use}' if piece.use else ''}, {size_text(piece.size, worked.kit.spec.unit)}{shape}{f', {back}' if (back := back_text(worked, label)) else ''}"
 
 
 def piece_counts(worked: Worked, label: str) -> str:

@@ -6,7 +6,7 @@ from reportlab.platypus.doctemplate import PageBreak
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.backs import back_text
-from kitwright.card.shapes import shape_words
+from kitwright.card.shapes import shaped_with
 from kitwright.kit.names import BASE
 from kitwright.mailing import overall_text
 from kitwright.printable import pictures
@@ -196,5 +196,5 @@ def use_of(job: Job, label: str) -> str:
         return "card base, scored and folded"
     piece = job.worked.kit.spec.pieces[label]
     said = piece.use or "piece"
-    shape = shape_words(piece)
+    shape = shaped_with(piece, job.unit)
     return f"{said}; {shape}" if shape else said

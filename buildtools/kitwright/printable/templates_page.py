@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.backs import back_text
-from kitwright.card.notches import Way, explained, title, ways
+from kitwright.card.notches import Way, explained, punch_text, short_rule, title, ways
 from kitwright.card.shapes import outline_of, shape_words
 from kitwright.drawing.template import notched_end, piece_template
 from kitwright.geometry import Rect
@@ -42,7 +42,11 @@ class ScaleBar(Block):
 
 def templates_page(job: Job) -> list[Flowable]:
     """Blocks of the templates, each page's worth kept together with its own scale bar; none for a kit that needs none."""
-    each = [list(_of_piece(job, label, piece)) for label, piece in job.worked.kit.spec.pieces.items() if _needs(job, label, piece)]
+    needed = [(label, piece) for label, piece in job.worked.kit.spec.pieces.items() if _needs(job, label, piece)]
+    each = [list(_of_piece(job, label, piece)) for label, piece in needed]
+    notched = [i for i, (_, piece) in enumerate(needed) if piece.notch]
+    if notched:
+        each[notched[-1]].append(_another_punch(job, [needed[i] for i in notched]))
     groups: list[list[Flowable]] = []
     for blocks in each:
         if groups and high([*groups[-1], *blocks], job.edition.width) <= job.edition.height:
@@ -99,8 +103,9 @@ def _whole(job: Job, label: str, piece: Piece, own: Way | None) -> Scene | None:
 def _notches(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
     """Every way to make the notches: the kit's own under the whole piece, any other beside a true end of it."""
     for way in ways(piece, job.unit):
-        head = Prose(_named(way), BODY, lead=f"{title(way)}{',' if _named(way) else ''}")
-        text = Prose(" ".join(explained(way, job.unit)), NOTE)
+        said = _named(way, job.unit)
+        head = Prose(said, BODY, lead=f"{title(way)}{',' if said else ''}")
+        text = Prose(" ".join(explained(way, job.unit, measured=False)), NOTE)
         if way.own:
             yield head
             yield text
@@ -112,9 +117,15 @@ def _notches(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
                    job.edition.height, before=6, after=4)
 
 
-def _named(way: Way) -> str:
-    """What sets a way apart, after its name."""
+def _another_punch(job: Job, notched: list[tuple[str, Piece]]) -> Prose:
+    """How long to cut the strips for a shaped punch of the reader's own."""
+    sums = "; ".join(short_rule(label, piece, job.unit) for label, piece in notched)
+    return Prose(f"cut {sums}.", NOTE, lead="With another shaped punch,")
+
+
+def _named(way: Way, unit: str) -> str:
+    """What sets a way apart, after its name: whose it is, and the measures that its lengths hold for."""
     said = ["as this kit does"] if way.own else []
     if way.big_enough is False:
-        said.append("but yours is too small")
-    return listed(said, "but")
+        said.append("but the one named in this kit is too small")
+    return ", ".join(filter(None, (listed(said, "but"), punch_text(way, unit) if way.punch or way.side else "")))

@@ -93,6 +93,8 @@ def motions_of(worked: "Worked", places: Places) -> Motions:
     """The motions of a kit's front that make no difference."""
     turn, why, other = _turn(worked, places)
     quarter, more = _quarter(worked, places) if turn else (None, "")
+    if quarter:
+        why = f"Until {later_words(worked.face)}, the whole front can be turned, by quarters too since it is square: then as many as four of these are one card."
     mirror = _mirror(worked.face, places) if worked.kit.spec.arrangements.mirror else None
     still = tuple(range(len(places.slots)))
     found = [Motion(still, still)]
@@ -130,7 +132,7 @@ def _turn(worked: "Worked", places: Places) -> tuple[Order | None, str, bool]:
 
 
 def _quarter(worked: "Worked", places: Places) -> tuple[Order | None, str]:
-    """Where a quarter turn takes the places of a front that can be turned round, and what to say of it."""
+    """Where a quarter turn takes the places of a front that can be turned round, or what stands in its way."""
     face, pieces = worked.face, worked.kit.spec.pieces
     under = _under(face)
     if face.field.width != face.field.height:
@@ -146,7 +148,7 @@ def _quarter(worked: "Worked", places: Places) -> tuple[Order | None, str]:
         return None, f"By a quarter it is not: {listed(kept)} may not be turned."
     if not _allowed(places, order):
         return None, "By a quarter it is not: some pieces would come where they are not allowed."
-    return order, "It is square, so it can be turned by quarters too: then as many as four are one card."
+    return order, ""
 
 
 def _under(face: Face) -> Placed:

@@ -17,6 +17,7 @@ from kitwright.card.arrangements.changing import NoChange
 from kitwright.card.arrangements.turning import later_words
 from kitwright.card.enclosed import foam_of
 from kitwright.card.face import Face
+from kitwright.card.notches import own_tool
 from kitwright.check import envelope as envelope_checks
 from kitwright.check import front as front_checks
 from kitwright.check import pieces as piece_checks
@@ -256,15 +257,21 @@ def _cuts(worked: Worked, changed: Worked) -> tuple[str, ...]:
     for (paper, _, _, label), n in (after - before).items():
         touched.append(paper)
         instead = f" instead of {size_text(worked.sizes[label], unit)}" if gone.pop((paper, label), None) == n else ""
-        told.append(f"Cut {n} {label_text(label, n)} of {size_text(changed.sizes[label], unit)}{instead} from {papers[paper].name}.")
+        told.append(f"Cut {n} {label_text(label, n)} of {size_text(changed.sizes[label], unit)}{_punch(changed, label)}{instead} from {papers[paper].name}.")
     for (paper, label), n in gone.items():
         touched.append(paper)
-        told.append(f"No longer cut {n} {label_text(label, n)} of {size_text(worked.sizes[label], unit)} from {papers[paper].name}.")
+        told.append(f"No longer cut {n} {label_text(label, n)} of {size_text(worked.sizes[label], unit)}{_punch(worked, label)} from {papers[paper].name}.")
     for paper in dict.fromkeys(touched):
         old, new = (w.plan(paper).sheets if w.plan(paper) else Fraction(0) for w in (worked, changed))
         if old != new:
             told.append(f"{papers[paper].name}: {sheets_text(new) if new else 'none'} instead of {sheets_text(old) if old else 'none'}.")
     return tuple(told)
+
+
+def _punch(worked: Worked, label: str) -> str:
+    """The punch that the size to cut holds for, in brackets."""
+    tool = own_tool(worked.kit.spec.pieces[label], worked.kit.spec.unit) if label != BASE else ""
+    return f" ({tool})" if tool else ""
 
 
 def _supplies(worked: Worked, changed: Worked) -> tuple[str, ...]:
