@@ -315,17 +315,19 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
         return text
     io.open = builtins.open = _io.open = opened
 
-    def watched(name: str, kind: str, which: int | None) -> None:
+    def watched(name: str, kind: str, which: int) -> None:
         # Counted, not done: what a killed process wrote is in the machine's memory, and only a power failure takes that.
         real = getattr(os, name) if kind == "copy" else lambda *given: None
 
         def call(*given, **more):
-            step(kind, _named(given[which]) if which is not None else "everything")
+            step(kind, _named(given[which]))
             return real(*given, **more)
         setattr(os, name, call)
-    for name, kind, which in (("fsync", "fsync", 0), ("fdatasync", "fsync", 0), ("sync", "fsync", None), ("sendfile", "copy", 0), ("copy_file_range", "copy", 1)):
+    for name, kind, which in (("fsync", "fsync", 0), ("fdatasync", "fsync", 0), ("sendfile", "copy", 0), ("copy_file_range", "copy", 1)):
         if hasattr(os, name):
             watched(name, kind, which)
+    if hasattr(os, "sync"):
+        os.sync = lambda: None   # it never fails
     real_write = os.write
 
     def written(fd: int, data) -> int:

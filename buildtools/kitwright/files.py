@@ -50,7 +50,7 @@ STOPS = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") 
 REMEDIES = {
     errno.ENOSPC: "the disk is full: make room",
     errno.EDQUOT: "your share of the disk is full: make room",
-    errno.EROFS: "it can only be read here: give a place that can be written",
+    errno.EROFS: "it can only be read here: make it writable, or give another place",
     errno.EACCES: "it may not be written here: ask for the right to, or give another place",
     errno.EPERM: "it may not be written here: ask for the right to, or give another place",
     errno.EIO: "the disk does not answer as it should: look after it, and after your backup",
@@ -326,6 +326,20 @@ def clear(path: Path) -> bool:
         else:
             path.unlink(missing_ok=True)
     return not os.path.lexists(path)
+
+
+def remove(path: Path) -> None:
+    """Remove a file or a folder with all that is in it.
+
+    Raises:
+        OSError: something of it can't be removed.
+    """
+    if not clear(path):
+        try:
+            shutil.rmtree(path) if path.is_dir() and not path.is_symlink() else path.unlink()
+        except OSError as error:
+            # What is inside is told by its bare name.
+            raise OSError(error.errno, error.strerror or str(error), str(path)) from None
 
 
 def put_folder(new: Path, home: Path, *, small: bool = False) -> bool:

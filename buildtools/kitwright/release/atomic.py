@@ -23,7 +23,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
-from kitwright.files import clear, held, sweep, sync_folder, sync_tree, trouble, workshop, write_file
+from kitwright.files import clear, held, remove, sweep, sync_folder, sync_tree, trouble, workshop, write_file
 
 __all__ = ["PLAN", "READY", "change", "finish"]
 
@@ -249,8 +249,7 @@ def _follow(plan: _Plan, ready: Path) -> None:
         write_file(write.file, (ready / write.kept).read_bytes())
     for gone in plan.removed:
         if os.path.lexists(gone):
-            if not clear(gone):
-                raise OSError(None, "it can’t be removed", str(gone))
+            remove(gone)
             sync_folder(gone.parent)
 
 
