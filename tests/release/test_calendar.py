@@ -80,7 +80,7 @@ def test_moments_come_in_order_of_time(tmp_path):
 
 
 def test_odd_moments_are_told(tmp_path):
-    text = BATCH + "reveal: 2030-03-31 01:30\nmoments:\n  samples: 2030-01-01\n  call: 2030-10-27 01:30\n"
+    text = BATCH + "meant: reveal\nreveal: 2030-03-31 01:30\nmoments:\n  samples: 2030-01-01\n  call: 2030-10-27 01:30\n"
     kit = kit_in(archive(tmp_path, text))      # Lisbon: clocks forward 31 March 1:00, back 27 October 2:00 (tz database, "EU" rules)
     told = {f.problem.split(":")[0]: f.problem for f in calendar.findings(kit, kit.club)}
     assert "skip 01:30" in told["reveal"] and "twice" in told["call"] and "samples come before the reveal" in told

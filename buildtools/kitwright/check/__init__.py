@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from kitwright.check import arranged, counts, envelope, figures, front, pieces, prose, sheets
+from kitwright.check import arranged, base, counts, decoration, envelope, figures, front, named, pieces, prose, sheets
 from kitwright.findings import LEVELS, Finding
 from kitwright.worked import Worked
 
-KINDS = (pieces, sheets, counts, front, envelope, prose, figures)
+KINDS = (pieces, named, sheets, counts, base, front, decoration, envelope, prose, figures)
 """Each looks for one kind of slip."""
 
 

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from kitwright.card.face import Placed
-from kitwright.card.layout import position, target_rect
+from kitwright.card.layout import target_rect
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE, laid_items
@@ -43,11 +43,13 @@ def _layers(worked: Worked) -> Iterator[Finding]:
 
 
 def _inside(worked: Worked) -> Iterator[Finding]:
-    inside, page = worked.kit.spec.card.inside, Rect.of(worked.base.finished)
+    inside, lies = worked.kit.spec.card.inside, worked.enclosed.inside
     if inside is None or _MEANT & set(inside.meant):
         return
-    panel = position(worked.kit.spec.pieces[inside.piece].size, inside, page)
-    if page.contains(panel):
+    page, panel = Rect.of(worked.base.back), lies.rect
+    from_fold = panel.x if worked.base.fold == "side" else panel.y
+    # What reaches past an edge, or into the fold, is told with the envelope.
+    if page.contains(panel) and from_fold:
         yield from _margins(worked, page, panel, inside.piece, "the inside", ("card", "inside"), _differ)
 
 
@@ -61,7 +63,7 @@ def _over(worked: Worked) -> Iterator[Finding]:
         on = target_rect(entry.on, face.field, face.layers, face.pieces + face.over[:i], face.bands)
         if on.contains(placed.rect) and not _MEANT & set(entry.meant):
             name = f"the {entry.on}" if entry.on in ("front", "band", BASE) else entry.on
-            yield from _margins(worked, on, placed.rect, placed.label, name, placed.said, _nearly)
+            yield from _margins(worked, on, placed.rect, placed.label, name, placed.said, _misses)
 
 
 def _margins(worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path: tuple, wrong: Callable[[Length, Length], bool]) -> Iterator[Finding]:
@@ -81,6 +83,11 @@ def _margins(worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path:
 
 def _differ(a: Length, b: Length) -> bool:
     return a != b
+
+
+def _misses(a: Length, b: Length) -> bool:
+    """Whether something lies off the middle by a little; what touches an edge lies there."""
+    return a != b and abs(a - b) <= NEARLY and min(a, b) > ZERO
 
 
 def _looks_equal(a: Length, b: Length) -> bool:

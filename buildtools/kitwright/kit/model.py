@@ -282,6 +282,7 @@ class BaseSpec(Spec):
 
     size: SizeField = Field(description="The flat base as it lies with the card upright.")
     paper: Key = Field(description="The cardstock it is cut from.")
+    meant: Annotated[tuple[Literal["thin"], ...], OneOrMany()] = Field((), description="What looks odd and is meant: thin.")
 
 
 class Layer(At):
@@ -683,6 +684,7 @@ class KitSpec(Spec):
     unit: Literal["in", "mm"] = Field("in", description="The unit shown first, and what a bare number means.")
     tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = Field((), description="Techniques and occasions.")
     reveal: Moment | None = Field(None, description="When it becomes public, in the club's time.")
+    meant: Annotated[tuple[Literal["reveal"], ...], OneOrMany()] = Field((), description="What looks odd and is meant: reveal, in another month than the folder's.")
     papers: dict[Key, Paper] = Field({}, description="The papers on the table, besides the club's usual ones.")
     pieces: dict[Label, Piece] = Field(min_length=1, json_schema_extra={"additionalProperties": False}, description="A label for every size.")
     card: CardSpec
@@ -707,7 +709,7 @@ class KitSpec(Spec):
     members: list[Extra] = Field([], description="Files that members get.")
 
 
-LIVING = ("reveal", "cut_files", "photos", "by", "moments", "team", "guests", "tested", "samples", "questions", "video", "links", "members")
+LIVING = ("reveal", "meant", "cut_files", "photos", "by", "moments", "team", "guests", "tested", "samples", "questions", "video", "links", "members")
 """Fields of a kit that may change after its release: nothing on the printable depends on them, and people stand only here."""
 
 

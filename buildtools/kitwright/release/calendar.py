@@ -20,6 +20,7 @@ from kitwright.findings import Finding
 from kitwright.kit.clock import zone
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit
+from kitwright.words import month_text, number
 
 REVEAL = "reveal"
 SAMPLES = "samples"
@@ -113,9 +114,21 @@ def read_time(text: str, club: Club) -> dt.datetime:
         raise UserError(f"“{text[:30]}” is too far away", "write a time within a lifetime") from None
 
 
+def _other_month(kit: Kit) -> list[Finding]:
+    """A reveal that the folder's name contradicts: a slip in the year publishes a year early."""
+    at = kit.spec.reveal
+    if at is None or (at.year, at.month) == (kit.month.year, kit.month.month) or REVEAL in kit.spec.meant:
+        return []
+    early = " early" if at < dt.datetime.combine(kit.month, dt.time()) else " late"
+    months = abs((at.year - kit.month.year) * 12 + at.month - kit.month.month)
+    by = number(months // 12, "year", "years") if months % 12 == 0 else number(months, "month", "months")
+    return [Finding("error", kit.place("reveal"), f"the reveal is in {month_text(at.date())}, and the folder is that of {month_text(kit.month)}: {by}{early}",
+                    f"write it like {kit.month:%Y-%m}-{at.day:02} {at:%H:%M}, rename the folder, or say  meant: reveal  on a line of its own")]
+
+
 def findings(kit: Kit, club: Club) -> list[Finding]:
-    """Moments that clocks skip or show twice, and moments before the reveal that wait for it."""
-    where, found = zone(club.time_zone), []
+    """A reveal in another month than the folder's, moments that clocks skip or show twice, and moments before the reveal that wait for it."""
+    where, found = zone(club.time_zone), _other_month(kit)
     said = ([(REVEAL, kit.spec.reveal, ("reveal",))] if kit.spec.reveal else []) + \
         [(name, m.at, ("moments", name)) for name, m in kit.spec.moments.items()]
     for name, at, path in said:

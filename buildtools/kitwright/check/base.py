@@ -1,0 +1,115 @@
+"""The card base: typed as the flat piece that is cut, the right way round, of paper that stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from typing import Literal
+
+from kitwright.card.enclosed import clearance
+from kitwright.card.layout import base_of, faces_of, position
+from kitwright.findings import Finding
+from kitwright.geometry import Rect
+from kitwright.kit.read import Kit
+from kitwright.units import ZERO, Length, Size, size_text
+from kitwright.worked import Worked
+
+LEAST_WEIGHT = 170
+"""Grams per square metre below which a folded card hardly stands; 65 lb cover, 176 g/m², still does. Common practice, no source."""
+LEAST_THICK = Length(Fraction(8, 1000))
+"""The same by a calliper, where no weight is given; common practice, no source."""
+LOOSE = Length(Fraction(3, 2))
+"""More room than this, and the envelope is another card's; common practice, no source."""
+
+
+def find(worked: Worked) -> Iterator[Finding]:
+    """A base that was typed otherwise than meant, or cut from paper too thin for one."""
+    yield from _typed(worked)
+    yield from _thin(worked)
+
+
+# --- the size and the fold ----------------------------------------------------------------------
+
+def _typed(worked: Worked) -> Iterator[Finding]:
+    kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
+    if _holds(kit):
+        return
+    cut, fold = base.cut, base.fold
+    other: Literal["side", "top"] = "top" if fold == "side" else "side"
+
+    def doubled(way: str) -> Size:
+        return Size(cut.width * 2, cut.height) if way == "side" else Size(cut.width, cut.height * 2)
+    folded = "this is the size of the folded card: the base is cut flat, twice as large"
+    for size, way, why in ((doubled(fold), fold, folded), (cut, other, f"this base is right for a {other} fold"),
+                           (cut.turned, fold, "this base is typed turned"), (doubled(other), other, folded),
+                           (cut.turned, other, f"this base is typed turned, and right for a {other} fold")):
+        changed = _changed(kit, size, way)
+        if _holds(changed) and _snug(changed):
+            write = [f"size: {size_text(size, unit, plain=True).replace(' × ', ' x ')}"] * (size != cut) + [f"fold: {way}"] * (way != fold)
+            write += ["no score line"] * (kit.spec.card.score is not None and changed.spec.card.score is None)
+            place = kit.place("card", "base", "size") if size != cut else kit.place("card", "fold")
+            now = f"as typed, the card is {size_text(base.front, unit)}, and not everything fits on it" if _opens(kit) else "as typed, the score leaves no card"
+            yield Finding("error", place, f"{why}; {now}",
+                          f"write  {'  and  '.join(write)}  for a card of {size_text(base_of(changed).finished, unit)}")
+            return
+
+
+def _changed(kit: Kit, size: Size, fold: Literal["side", "top"]) -> Kit:
+    card = kit.spec.card
+    across = size.width if fold == "side" else size.height
+    score = card.score if card.score is not None and card.score * 2 == across else None
+    new = card.model_copy(update={"base": card.base.model_copy(update={"size": size}), "fold": fold, "score": score})
+    return replace(kit, spec=kit.spec.model_copy(update={"card": new}))
+
+
+def _opens(kit: Kit) -> bool:
+    front = base_of(kit).front
+    return min(front.width, front.height) > ZERO
+
+
+def _holds(kit: Kit) -> bool:
+    """Whether a base holds everything that lies on it."""
+    if not _opens(kit):
+        return False
+    card, face = kit.spec.card, faces_of(kit)[0]
+    front = Rect.of(base_of(kit).front)
+    for i, (below, layer) in enumerate(zip(face.layers, face.layers[1:])):
+        if not below.rect.contains(layer.rect) and not {"larger", "overhang"} & set(card.layers[i].meant):
+            return False
+    if card.inside and not {"larger", "overhang"} & set(card.inside.meant):
+        if not front.contains(position(kit.spec.pieces[card.inside.piece].size, card.inside, front)):
+            return False
+    if not card.layers and (any(not face.field.contains(p.rect) for p in face.pieces) or not all(line.holds for line in face.sums)):
+        return False
+    return True
+
+
+def _snug(kit: Kit) -> bool:
+    """Whether a card goes into its envelope without rattling; without an envelope, whether its lowest layer nearly covers it."""
+    finished, card = base_of(kit).finished, kit.spec.card
+    if card.envelope:
+        room = clearance(finished, card.envelope.size)
+        return min(room.width, room.height) > ZERO and max(room.width, room.height) <= LOOSE
+    if card.layers:
+        size = kit.spec.pieces[card.layers[0].piece].size
+        return max(finished.width - size.width, finished.height - size.height) <= LOOSE
+    return True
+
+
+# --- its paper ------------------------------------------------------------------------------------
+
+def _thin(worked: Worked) -> Iterator[Finding]:
+    kit = worked.kit
+    base, paper = kit.spec.card.base, kit.papers[kit.spec.card.base.paper]
+    if "thin" in base.meant:
+        return
+    place, remedy = kit.place("card", "base", "paper"), "use cardstock of 65 lb cover (176 g/m²) or more, or say  meant: thin  under the base"
+    if paper.weight is not None:
+        if paper.weight.grammage < LEAST_WEIGHT:
+            grams = "" if paper.weight.text.endswith("g/m²") else f" ({round(paper.weight.grammage)} g/m²)"
+            yield Finding("warning", place, f"{paper.name}, {paper.weight.text}{grams}, is thin for a card base: the card hardly stands", remedy)
+    elif paper.thickness is not None and paper.thickness < LEAST_THICK:
+        yield Finding("warning", place, f"{paper.name} is thin for a card base: the card hardly stands", remedy)
+    elif paper.kind == "patterned":
+        yield Finding("warning", place, f"{paper.name} is patterned paper, which is mostly too thin for a card base", "use cardstock, say the paper's weight, or say  meant: thin  under the base")
