@@ -15,7 +15,7 @@ from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
 from kitwright.questions import comparisons
 from kitwright.units import length_text, size_both, size_text
-from kitwright.words import listed, number, sheets_text
+from kitwright.words import label_text, listed, number, sheets_text
 from kitwright.worked import Worked
 
 
@@ -89,8 +89,8 @@ def _sheets(worked: Worked) -> Table:
     kit, unit, rows = worked.kit, worked.kit.spec.unit, []
     for plan in worked.plans:
         paper = kit.papers[plan.paper]
-        spare = ", ".join(f"{n} {label}" for label, n in plan.spare.items()) or "none"
-        out = "yes" if not plan.short else "short of " + ", ".join(f"{n} {label}" for label, n in plan.short.items())
+        spare = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.spare.items()) or "none"
+        out = "yes" if not plan.short else "short of " + ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.short.items())
         rows.append((paper.name, paper.size.name or size_text(paper.size.size, unit), sheets_text(plan.sheets), out, spare))
     return Table("Sheets", ("paper", "sheet", "for the batch", "comes out", "spare pieces"), tuple(rows))
 
@@ -102,10 +102,10 @@ def _guides(worked: Worked) -> Table:
         if len(layout.leftovers) > 3:
             left += f" and {len(layout.leftovers) - 3} more"
         rows.append((f"{layout.name}{'' if layout.source == 'author' else ' (auto)'}",
-                     ", ".join(marked(f"{n} {label}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()),
+                     ", ".join(marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()),
                      number(len(layout.cuts), "cut", "cuts"),
                      ", ".join(length_text(m, unit) for m in layout.measures),
-                     f"{length_text(layout.slack.width, unit)} across, {length_text(layout.slack.height, unit)} along",
+                     ", ".join(f"{length_text(each, unit) if each else 'none'} {way}" for each, way in ((layout.slack.width, "across"), (layout.slack.height, "along"))),
                      f"{round(layout.used * 100)} %", left))
     return Table("Cutting guides", ("guide", "a sheet gives", "cuts", "measures", "slack", "used", "left over"), tuple(rows))
 
@@ -116,7 +116,7 @@ def _compared(worked: Worked) -> Table:
         names = listed([worked.kit.papers[p].name for p in one.papers])
         for whose, m in (("yours", one.yours), ("planned, proved" if one.proved else "planned", one.planned)):
             rows.append((names if whose == "yours" else "", whose, sheets_text(m.sheets), str(m.measures), str(m.cuts),
-                         length_text(m.slack, worked.kit.spec.unit), size_text(m.leftover, worked.kit.spec.unit)))
+                         length_text(m.slack, worked.kit.spec.unit) if m.slack else "none", size_text(m.leftover, worked.kit.spec.unit) if m.leftover.area else "nothing"))
     return Table("Your guides beside the planner’s", ("paper", "whose", "sheets", "measures", "cuts", "least slack", "largest leftover"), tuple(rows))
 
 

@@ -225,7 +225,7 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[tuple[str, str]]:
 def _kept_text(worked: Worked, each: Sheets, cards: int) -> str:
     """What the leftovers of a paper are as good as, against what another batch takes."""
     needs = for_cards(worked.plan(each.paper).demand, cards, worked.kit.spec.cards).needs
-    labels = [f"{'' if n >= needs[label] else f'{n} of '}the next {needs[label]} {_many(label, 2)}"
+    labels = [f"{'' if n >= needs[label] else f'{n} of '}the next {f'{needs[label]} ' if needs[label] > 1 else ''}{_many(label, needs[label])}"
               for label, n in each.saves.items()]
     return listed(labels, "or")
 

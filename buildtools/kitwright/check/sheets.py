@@ -9,7 +9,7 @@ from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
 from kitwright.questions import comparisons, guided_sheets, own_guide
-from kitwright.units import SIXTEENTH, ZERO, Length, length_text
+from kitwright.units import SIXTEENTH, ZERO, Length, both_text, length_text
 from kitwright.words import label_text, listed, sheets_text
 from kitwright.worked import Worked
 
@@ -78,11 +78,11 @@ def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
         run = cut.part.height if cut.axis == "x" else cut.part.width
         held = (cut.part.width if cut.axis == "x" else cut.part.height)
         if run > trimmer.cut_length:
-            yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is {length_text(run, unit)} long, past the trimmer's {length_text(trimmer.cut_length, unit)}",
+            yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is {length_text(run, unit)} long, past the trimmer's {both_text(trimmer.cut_length, unit)}",
                           "make a shorter cut first, across the other way")
         reach = trimmer.reach or trimmer.cut_length
         if min(cut.measure, held - cut.measure) > reach:
-            yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is set at {length_text(cut.measure, unit)}, past the ruler's {length_text(reach, unit)} on either side",
+            yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is set at {length_text(cut.measure, unit)}, past the ruler's {both_text(reach, unit)} on either side",
                           "make a cut the other way first, or say how far the ruler reaches in club.yaml")
         if max(cut.measure, held - cut.measure) < trimmer.least_hold:
             yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} leaves too narrow a piece to hold: the wider side of {length_text(held, unit)} is {length_text(max(cut.measure, held - cut.measure), unit)}, "
