@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from kitwright.changed import Change, fitting
 from kitwright.cutting.desk import DeskStep, desk_steps
 from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
-from kitwright.questions import Comparison, asked, comparisons, is_half, short_text
+from kitwright.questions import Comparison, asked, but_then, comparisons, is_half, short_text
 from kitwright.units import VULGAR, Size, fraction_text, length_text, size_text
 from kitwright.words import curly, label_text, led, listed, sheets_text
 from kitwright.worked import Worked
@@ -30,6 +31,8 @@ class PaperReport:
     upright: bool
     """Whether its pattern has an up, or was asked to have one."""
     sheet: Size
+    change: Change | None = None
+    """Where a piece does not fit: the sizes that would, tried on the whole kit."""
 
 
 def reports(worked: Worked, cards: int | None = None, papers: dict[str, Size] | None = None,
@@ -42,7 +45,8 @@ def reports(worked: Worked, cards: int | None = None, papers: dict[str, Size] | 
         paper = worked.kit.papers[plan.paper]
         changed = other is not None and (cards or plan.paper in papers or plan.paper in upright)
         found.append(PaperReport(plan.paper, paper.name, other.plan if changed else plan, other.misfits if changed else (),
-                                 bool(paper.front.up) or plan.paper in upright, other.demand.sheet if changed else plan.demand.sheet))
+                                 bool(paper.front.up) or plan.paper in upright, other.demand.sheet if changed else plan.demand.sheet,
+                                 fitting(worked, other) if changed else None))
     return found
 
 
@@ -53,13 +57,20 @@ def as_text(worked: Worked, found: list[PaperReport]) -> list[str]:
     for report in found:
         lines.append(f"{report.name}, {size_text(report.sheet, unit)}")
         if report.plan is None:
-            for wrong in report.misfits:
+            for wrong in _by_the_ruler(report):
                 error = too_large(_sheet_only(worked, report), wrong, unit)
                 lines += [f"  {error.problem}", f"  {error.remedy}"]
+            if report.change and not report.change.works:
+                lines.append("  " + but_then(report.change, "But then"))
         else:
             lines += _plan_lines(worked, report)
         lines.append("")
     return lines
+
+
+def _by_the_ruler(report: PaperReport) -> list[Misfit]:
+    """What does not fit, each with the size that was tried on the kit."""
+    return [replace(wrong, largest=report.change.sizes[wrong.label]) if report.change else wrong for wrong in report.misfits]
 
 
 def _sheet_only(worked: Worked, report: PaperReport) -> Demand:
@@ -177,7 +188,8 @@ def _paper_json(worked: Worked, report: PaperReport, unit: str) -> dict[str, Any
     told: dict[str, Any] = {"paper": report.key, "name": report.name, "sheet": _size_json(report.sheet)}
     if report.plan is None:
         return told | {"sheets": None, "does not fit": [
-            {"label": m.label, "over": str(m.over.inches), "fits at": _size_json(m.largest)} for m in report.misfits]}
+            {"label": m.label, "over": str(m.over.inches), "fits at": _size_json(m.largest)} for m in _by_the_ruler(report)]} | (
+            {"but then": [finding.problem for finding in report.change.broken]} if report.change and not report.change.works else {})
     plan = report.plan
     return told | {
         "sheets": str(plan.sheets), "needs": dict(plan.demand.needs), "made": plan.made, "spare": plan.spare,

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.batch import sheets_table
@@ -18,10 +18,12 @@ from kitwright.cutting.plan import Demand, Layout, PaperPlan, sheets_for
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, for_cards, from_sheet, halved
 from kitwright.errors import UserError
 from kitwright.kit.names import BASE
-from kitwright.papers import SHEETS
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, on_grid, size_text
 from kitwright.words import label_text, listed, number, sheets_text, spelled
 from kitwright.worked import Worked
+
+if TYPE_CHECKING:
+    from kitwright.changed import Change
 
 MOST = 60
 """Cards; the batches that the table answers for."""
@@ -149,54 +151,66 @@ def upright_sheets(plan: PaperPlan, other: Other) -> Fraction | None:
     return None if other.plan is None else max(other.plan.sheets, plan.sheets)
 
 
-def other_text(worked: Worked, other: Other) -> str:
+@dataclass(frozen=True, slots=True)
+class Told:
     """What comes of another sheet, in words."""
-    unit = worked.kit.spec.unit
+
+    amount: str
+    """How many sheets, or that it does not fit."""
+    why: str
+    """What does not do, and the nearest size that would; empty where nothing stands in the way."""
+
+    fits: bool = True
+
+    def __str__(self) -> str:
+        return f"{self.amount}{'; ' if self.fits else ': '}{self.why}" if self.why else self.amount
+
+
+def told_of(worked: Worked, other: Other) -> Told:
+    """What comes of another sheet. A size that would fit is said with what else it would take, tried on the whole kit."""
+    unit, changed = worked.kit.spec.unit, _changes()
     if other.plan is not None:
         half = halved(other.demand.sheet)
-        why = f"; a sheet gives one base, not two, since half of it is {size_text(half, _ruled(half, unit))}" if _loses_a_base(worked, other) else ""
-        return f"{sheets_text(other.plan.sheets)}{why}"
-    said = [f"{m.label} is {length_text(m.over, unit)} too large; at {size_text(m.largest, unit)} it fits" for m in other.misfits]
-    return "does not fit: " + listed(said)
+        why = f"a sheet gives one base, not two, since half of it is {size_text(half, _ruled(half, unit))}" if changed.loses_a_base(worked, other) else ""
+        return Told(sheets_text(other.plan.sheets), why)
+    change = changed.fitting(worked, other)
+    said = [f"{m.label} is {length_text(m.over, unit)} too large" + (f"; at {size_text(change.sizes[m.label], unit)} it fits" if change else "") for m in other.misfits]
+    return Told("does not fit", listed(said) + (but_then(change) if change else ""), False)
+
+
+def _changes():
+    """The changes that can be tried: imported late, since they are checked, and the checks ask questions here."""
+    from kitwright import changed
+    return changed
+
+
+def other_text(worked: Worked, other: Other) -> str:
+    """The same in one piece."""
+    return str(told_of(worked, other))
 
 
 def change_text(worked: Worked, other: Other) -> str:
-    """The nearest change that would help where another sheet gives one base instead of two; empty when there is none near.
+    """The nearest change that would help where another sheet gives one base instead of two, with what else it would take; empty when there is none near.
 
     Where pieces do not fit at all, `other_text` itself names the size that does.
     """
-    if not _loses_a_base(worked, other):
+    unit, said, changed = worked.kit.spec.unit, [], _changes()
+    for change in changed.two_bases(worked, other):
+        name = changed.name_of(change)
+        if said and name:
+            said.append(f"make the card {name}, {size_text(change.changed.base.finished, 'mm')}: half a sheet, folded{but_then(change)}")
+        else:
+            card = f", and the card is {size_text(change.changed.base.finished, unit)}" if change.changed else ""
+            said.append(f"with a base of {size_text(change.sizes[BASE], unit)} a sheet gives two{card}{but_then(change)}")
+    return "; or ".join(said)
+
+
+def but_then(change: "Change", lead: str = ", but then") -> str:
+    """What else must change, to follow the offer; empty where the whole kit works with it."""
+    if change.works:
         return ""
-    half, base = halved(other.demand.sheet), worked.base.cut
-    ways = [half, half.turned] if BASE not in other.demand.lies else [half]
-
-    def over(way: Size) -> Length:
-        return max(base.width - way.width, base.height - way.height)
-    room = min(ways, key=over)
-    # Only what sticks out is taken off, down to a mark of the ruler whose half the score can still show.
-    unit = worked.kit.spec.unit
-    mark = Length.mm(1) if unit == "mm" else Length(Fraction(1, 8))
-    cut = Size(*(own if own <= there else mark * (there // mark) for own, there in ((base.width, room.width), (base.height, room.height))))
-    if base.width - cut.width > _NEAR or base.height - cut.height > _NEAR:
-        return ""
-    said = f"with a base of {size_text(cut, unit)} a sheet gives two, and the card is {size_text(_folded(worked, cut), unit)}"
-    # A named size that half a sheet folds to, give or take the half millimetre that ISO rounds away.
-    whole = Size(*(Length.mm(edge.millimetres // 1) for edge in (room.width, room.height)))
-    card = _folded(worked, whole)
-    named = next((sheet.name for sheet in SHEETS if card in (sheet.size, sheet.size.turned)), "")
-    return said + (f"; or make the card {named}, {size_text(card, 'mm')}: half a sheet, folded" if named else "")
-
-
-def _folded(worked: Worked, base: Size) -> Size:
-    """What a base folds to, by the kit's own fold."""
-    return Size(base.width / 2, base.height) if worked.base.fold == "side" else Size(base.width, base.height / 2)
-
-
-def _loses_a_base(worked: Worked, other: Other) -> bool:
-    """Whether the kit's own sheet gives two bases or more where this one gives one, since half of it is too small."""
-    own, half = worked.plan(other.demand.paper), halved(other.demand.sheet)
-    return (other.plan is not None and own is not None and own.made.get(BASE, 0) > own.sheets and other.demand.needs[BASE] > 1
-            and other.plan.made.get(BASE, 0) <= other.plan.sheets and not any(way.fits(half) for way in (worked.base.cut, worked.base.cut.turned)))
+    among = ", among other things," if len(change.broken) > 1 else ""
+    return f"{lead}{among} {change.broken[0].problem}"
 
 
 def _ruled(size: Size, unit: str) -> str:
@@ -276,8 +290,6 @@ def inset(unit: str) -> Length:
     return Length.mm(12) if unit == "mm" else Length(Fraction(1, 2))
 
 
-_NEAR = Length(Fraction(3, 4))
-"""A base that has to lose more than this makes another card, not a change to this one."""
 _TRIM = Length(Fraction(1, 4))
 """The narrowest strip worth keeping as trim."""
 _PANEL = Length(Fraction(3, 2))
@@ -324,8 +336,11 @@ def _other_json(worked: Worked, other: Other) -> dict[str, Any]:
     if change:
         found["nearest change"] = change
     if other.misfits:
-        found["does not fit"] = [{"label": m.label, "too large by": length_text(m.over, unit), "fits at": size_text(m.largest, unit)}
+        tried = _changes().fitting(worked, other)
+        found["does not fit"] = [{"label": m.label, "too large by": length_text(m.over, unit)} | ({"fits at": size_text(tried.sizes[m.label], unit)} if tried else {})
                                  for m in other.misfits]
+        if tried and not tried.works:
+            found["but then"] = [finding.problem for finding in tried.broken]
     return found
 
 

@@ -65,6 +65,11 @@ class Worked:
         """What lies in the envelope: the closed card with everything on it, its room, thickness and mass."""
         return enclosed_of(self.kit, self.base, self.faces)
 
+    @cached_property
+    def tried(self) -> dict:
+        """What came of changes that were tried on this kit (see `changed`), so that none is tried twice."""
+        return {}
+
     def counts(self, label: str) -> dict[str, int]:
         """Pieces of a label for the whole batch, by paper."""
         return {p.demand.paper: p.demand.needs[label] for p in self.plans if label in p.demand.needs}

@@ -48,8 +48,8 @@ def test_a_kit_of_three_letter_sheets_becomes_six_a4(tmp_path):
 
 
 def test_what_would_give_two_bases_from_a4(tmp_path):
-    """Common practice, no source: … or the card becomes ISO A6."""
-    worked = six(tmp_path)
+    """Common practice, no source: … or the card becomes ISO A6, which 148 mm high wants an envelope longer than 5¾ in."""
+    worked = six(tmp_path, ("US A2 envelope", "6-3/8 x 4-1/2"))
     (a4,) = other_stock(worked, worked.plan("white"))
     assert change_text(worked, a4) == ("with a base of 8¼ × 5½ in a sheet gives two, and the card is 4⅛ × 5½ in; "
                                        "or make the card ISO A6, 105 × 148 mm: half a sheet, folded")

@@ -16,7 +16,7 @@ from kitwright.archive.views import Fact, Said
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
-from kitwright.questions import MOST, Counts, alike, as_json, change_text, counts_of, from_one_sheet, is_tight, one_way, other_text, upright_sheets, uses
+from kitwright.questions import MOST, Counts, alike, as_json, change_text, counts_of, from_one_sheet, is_tight, one_way, told_of, upright_sheets, uses
 from kitwright.units import Size, figure, fraction_text, length_text, size_text
 from kitwright.words import led, listed, number, sheets_text, span_text, spelled
 from kitwright.worked import Worked
@@ -199,10 +199,10 @@ def _cell(other: Other, plan: PaperPlan) -> tuple[str, str]:
 
 def _note(worked: Worked, other: Other, name: str) -> list[str]:
     """Why another sheet does not do as well, and what would help."""
-    said, change = other_text(worked, other), change_text(worked, other)
-    if other.plan is not None and "; " not in said:
+    told, change = told_of(worked, other), change_text(worked, other)
+    if other.plan is not None and not told.why:
         return []
-    why = said.partition("; ")[2] if other.plan is not None else said
+    why = told.why if other.plan is not None else str(told)
     return [f"{f'{name} from ' if name else ''}{other.name}: {why}.{f' {led(change)}.' if change else ''}"]
 
 
@@ -277,9 +277,9 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
         if plan.demand.sheet == size:
             continue
         other = from_sheet(plan.demand, sheet, size, plan_paper)
-        said.append(f"{name}: {other_text(worked, other).partition('; ')[0]}")
-        told = other_text(worked, other).partition("; ")[2]
-        why = why or (f"{name}: {told}" if told else "")
+        told = told_of(worked, other)
+        said.append(f"{name}: {told.amount}")
+        why = why or (f"{name}: {told.why}" if told.why else "")
     return Fact(f"From {sheet}?", Said("; ".join(said), why))
 
 

@@ -6,8 +6,10 @@ from kitwright.check import arranged, base, counts, decoration, envelope, figure
 from kitwright.findings import LEVELS, Finding
 from kitwright.worked import Worked
 
-KINDS = (pieces, named, sheets, counts, base, front, decoration, envelope, prose, figures)
-"""Each looks for one kind of slip."""
+CARD = (pieces, named, sheets, counts, base, front, decoration, envelope)
+"""Each looks for one kind of slip in what is cut and built."""
+KINDS = (*CARD, prose, figures)
+"""The same, and in what is told of it."""
 
 
 def check(worked: Worked) -> list[Finding]:
@@ -18,6 +20,11 @@ def check(worked: Worked) -> list[Finding]:
         found += arranged.find(worked)
     unique = list(dict.fromkeys(found))
     return sorted(unique, key=lambda f: (LEVELS.index(f.level), str(f.place.file), f.place.line or 0))
+
+
+def of_the_card(worked: Worked) -> list[Finding]:
+    """What is found in what is cut and built, whatever is told of it."""
+    return list(dict.fromkeys([*worked.troubles, *(one for kind in CARD for one in kind.find(worked))]))
 
 
 def errors(findings: list[Finding]) -> list[Finding]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from kitwright.card.arrangements.changing import refolded
+from kitwright.changed import new_findings, remade
 from kitwright.cite import cited
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
@@ -12,7 +14,7 @@ from kitwright.cutting.stock import CARDSTOCK, from_sheet
 from kitwright.errors import UserError
 from kitwright.kit.model import Question
 from kitwright.kit.names import BASE
-from kitwright.questions import MOST, guided_sheets, other_stock, other_text
+from kitwright.questions import MOST, guided_sheets, other_stock, other_text, told_of
 from kitwright.units import Size, length_text, size_text
 from kitwright.words import listed, number, sheets_text
 from kitwright.worked import Worked
@@ -81,8 +83,8 @@ def _cardstock(worked: Worked, name: str) -> str:
             said.append(f"{paper} is {name} already.")
             continue
         other = from_sheet(plan.demand, name, sheet, plan_paper)
-        amount, *why = other_text(worked, other).split("; ", 1) if other.plan else [other_text(worked, other)]
-        said.append(f"{paper} from {name}: {'; '.join([amount + _instead(other.plan, plan), *why])}." if other.plan else f"{paper} from {name} {amount}.")
+        told = told_of(worked, other)
+        said.append(f"{paper} from {name}: {'; '.join(filter(None, [told.amount + _instead(other.plan, plan), told.why]))}." if other.plan else f"{paper} from {name} {told}.")
     return " ".join(said)
 
 
@@ -122,7 +124,11 @@ def _other_fold(worked: Worked) -> str:
     name = worked.kit.papers[plan.paper].name
     if other.plan is None:
         return f"A {fold} fold takes a base of {size_text(size, unit)}, which does not come out of a sheet of {name}."
-    return (f"Yes: cut the base {size_text(size, unit)} and score it at {length_text(score, unit)} from the {'top' if fold == 'top' else 'left'}. "
+    how = f"cut the base {size_text(size, unit)} and score it at {length_text(score, unit)} from the {'top' if fold == 'top' else 'left'}"
+    broken = new_findings(worked, remade(worked, refolded(worked.kit.spec, finished, fold)))
+    if broken:
+        return f"Not without another change: {how}, but then {broken[0].problem}."
+    return (f"Yes: {how}. "
             f"{name}: {sheets_text(other.plan.sheets)}{_instead(other.plan, plan)}; everything else stays.")
 
 

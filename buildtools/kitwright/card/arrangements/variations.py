@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
@@ -18,19 +18,15 @@ from kitwright.card.arrangements.turning import later_words
 from kitwright.card.enclosed import foam_of
 from kitwright.card.face import Face
 from kitwright.card.notches import own_tool
-from kitwright.check import envelope as envelope_checks
-from kitwright.check import front as front_checks
-from kitwright.check import pieces as piece_checks
-from kitwright.check import sheets as sheet_checks
+from kitwright.changed import new_findings, remade
 from kitwright.errors import UserError
-from kitwright.findings import LEVELS, Finding
-from kitwright.kit.model import Guide, KitSpec
+from kitwright.kit.model import KitSpec
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit
 from kitwright.mailing import mailing, thickness_text
 from kitwright.units import length_text, size_text
 from kitwright.words import label_text, listed, sheets_text
-from kitwright.worked import Worked, work
+from kitwright.worked import Worked
 
 Needs = Literal["nothing", "supplies", "cuts"]
 
@@ -90,7 +86,7 @@ def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation
             refused.append(idea)
             continue
         try:
-            changed = _worked(worked, idea.change())
+            changed = remade(worked, idea.change())
         except (NoChange, UserError) as why:
             refused.append(Refused(idea.kind, idea.name, why.problem if isinstance(why, UserError) else str(why)))
             continue
@@ -197,28 +193,9 @@ def _stamped(worked: Worked, kit: Kit) -> Iterator[_Idea]:
 
 # --- worked out and checked ----------------------------------------------------------------------
 
-def _worked(worked: Worked, spec: KitSpec) -> Worked:
-    """The changed kit; the author's guides stay where the pieces they cut do, else the cutting is planned anew."""
-    kit = worked.kit
-    differ = {paper for paper in kit.papers if _asked(kit.spec, paper) != _asked(spec, paper)}
-    guides: list[Guide] = []
-    for guide in spec.guides:
-        kept = tuple(p for p in guide.papers if p not in differ)
-        if kept:
-            guides.append(guide.model_copy(update={"papers": kept}))
-    # Sheets at hand are what the author has for her own plan; another base may take more.
-    return work(replace(kit, spec=spec.model_copy(update={"guides": guides})))
-
-
-def _asked(spec: KitSpec, paper: str) -> list:
-    sizes = [(label, piece.size, piece.share[paper]) for label, piece in spec.pieces.items() if paper in piece.share]
-    return sizes + [(BASE, spec.card.base.size, 1)] * (spec.card.base.paper == paper)
-
-
 def _new_findings(worked: Worked, changed: Worked) -> list[str]:
     """What the checks find in the changed kit that they didn't in the kit itself; hints don't count."""
-    known = {f.problem for f in _found(worked)}
-    return [*_off_band(worked, changed), *(f.problem for f in _found(changed) if f.level != "hint" and f.problem not in known)]
+    return [*_off_band(worked, changed), *(f.problem for f in new_findings(worked, changed))]
 
 
 def _off_band(worked: Worked, changed: Worked) -> list[str]:
@@ -228,12 +205,6 @@ def _off_band(worked: Worked, changed: Worked) -> list[str]:
         return {p.label for p in one.face.over if p.label in on_band and one.face.bands[0].contains(p.rect)}
     gone = sorted((within(worked) - within(changed)) & {p.label for p in changed.face.over})
     return [f"{label} is longer than the free band, {size_text(changed.face.bands[0].size, changed.kit.spec.unit)}" for label in gone]
-
-
-def _found(worked: Worked) -> list[Finding]:
-    """Findings on pieces, sheets and front; what the author's prose cites is about the kit as it is."""
-    found = [*worked.troubles, *piece_checks.find(worked), *sheet_checks.find(worked), *front_checks.find(worked), *envelope_checks.find(worked)]
-    return sorted(found, key=lambda f: LEVELS.index(f.level))
 
 
 # --- what changes --------------------------------------------------------------------------------
