@@ -51,15 +51,15 @@ def _asked(spec: KitSpec, paper: str) -> list:
 
 
 def new_findings(worked: Worked, changed: Worked) -> tuple[Finding, ...]:
-    """What the checks find in the changed kit and not, there and as grave, in the kit itself; errors first, hints left out.
+    """What the checks find in the changed kit and not, of that kind, there and as grave, in the kit itself; errors first, hints left out.
 
     Prose is not looked at: what the author tells is about the kit as it is.
     """
-    known = Counter((f.level, f.place) for f in of_the_card(worked))
+    known = Counter((kind, f.level, f.place) for kind, f in of_the_card(worked))
     new = []
-    for finding in of_the_card(changed):
-        if known[finding.level, finding.place] > 0:
-            known[finding.level, finding.place] -= 1
+    for kind, finding in of_the_card(changed):
+        if known[kind, finding.level, finding.place] > 0:
+            known[kind, finding.level, finding.place] -= 1
         elif finding.level != "hint":
             new.append(finding)
     return tuple(sorted(new, key=lambda f: LEVELS.index(f.level)))

@@ -22,9 +22,9 @@ def check(worked: Worked) -> list[Finding]:
     return sorted(unique, key=lambda f: (LEVELS.index(f.level), str(f.place.file), f.place.line or 0))
 
 
-def of_the_card(worked: Worked) -> list[Finding]:
-    """What is found in what is cut and built, whatever is told of it."""
-    return list(dict.fromkeys([*worked.troubles, *(one for kind in CARD for one in kind.find(worked))]))
+def of_the_card(worked: Worked) -> list[tuple[str, Finding]]:
+    """What is found in what is cut and built, whatever is told of it, each with the kind of slip that it is."""
+    return list(dict.fromkeys([*(("work", one) for one in worked.troubles), *((kind.__name__, one) for kind in CARD for one in kind.find(worked))]))
 
 
 def errors(findings: list[Finding]) -> list[Finding]:
