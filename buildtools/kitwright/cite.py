@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, get_type_hints
 from types import UnionType
 
-from kitwright.errors import Place, UserError
+from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Cites, Spec
 from kitwright.kit.names import BASE
@@ -56,15 +56,17 @@ def told(worked: Worked, text: str, place: Callable[[int], Place]) -> Iterator[t
     """What stands before each citation, and what the citation says there; at last what stands after them, and nothing.
 
     Raises:
-        UserError: a citation of something that does not exist.
+        UserError: every citation of something that does not exist.
     """
-    at = 0
+    at, slips, values = 0, Slips(), {}
     for match in CITATION.finditer(text):
         try:
-            said = value(worked, match[1])
+            values[match.start()] = value(worked, match[1])
         except UserError as error:
-            raise error.at(place(text[:match.start()].count("\n") + 1)) from None
-        before = text[at:match.start()]
+            slips.add(error.at(place(text[:match.start()].count("\n") + 1)))
+    slips.stop()
+    for match in CITATION.finditer(text):
+        before, said = text[at:match.start()], values[match.start()]
         if match[1].split()[:1] == ["sheets"] and _LEADS.search(text[:match.start()]):
             said = led(said)
         yield _ARTICLE.sub(lambda m: article(said, m[1]) + m[2], before), said
@@ -158,7 +160,7 @@ def filled(worked: Worked) -> tuple[Kit, list[Finding]]:
         try:
             said = cited(worked, text, lambda _: kit.place(*path))
         except UserError as error:
-            wrong.append(Finding("error", error.place, error.problem, error.remedy))
+            wrong.extend(Finding("error", one.place, one.problem, one.remedy) for one in error.each)
             return text
         if OPEN in said:
             wrong.append(Finding("error", kit.place(*path), UNENDED, "end it with  ]]"))
@@ -171,10 +173,12 @@ def refuse(worked: Worked) -> None:
     """Refuse a kit whose prose cites what is not there, before any of it is sent to anybody.
 
     Raises:
-        UserError: the first such citation, with file and line.
+        UserError: every such citation, with file and line.
     """
+    slips = Slips()
     for wrong in filled(worked)[1]:
-        raise UserError(wrong.problem, wrong.remedy, wrong.place)
+        slips.add(UserError(wrong.problem, wrong.remedy, wrong.place))
+    slips.stop()
 
 
 UNENDED = "a citation begins here and does not end: the page would show the brackets"

@@ -11,6 +11,7 @@ from kitwright.errors import UserError
 from kitwright.kit.model import KitSpec
 from kitwright.kit.read import read_club
 from kitwright.kit.told import _homes
+from kitwright.release.lookover import look_over
 from kitwright.release.people import read_people
 from kitwright.worked import work
 from making import BATCH, CLUB, changed, line_of, make_archive, make_kit
@@ -80,6 +81,16 @@ def test_the_lines_of_a_guide_that_cannot_be_read_are_all_told(tmp_path):
     first = line_of(text, "colums")
     assert [f.place.line for f in found] == [first, first + 1, first + 2, first + 2]
     assert "not a cut" in found[0].problem and "not a number of strips" in found[1].problem and {"no piece Q" in f.problem for f in found[2:]} == {True, False}
+
+
+def test_citations_that_name_nothing_are_all_told(tmp_path):
+    text = changed(BATCH, ("summary: Nine cards from one sheet.", "summary: \"[[crads]] of [[size of Q]]\"")) + \
+        "steps:\n  build:\n    - Cut [[size of A]].\n    - Glue [[sheet]].\nquestions:\n  - {ask: Why so, answer: \"[[nothing]]\"}\n  - {ask: How so, answer: Well., piece: Q}\n"
+    worked = work(make_kit(tmp_path, text, "One [[two]].\n\n[[three]] and [[cards]].\n"))
+    found = errors([*check(worked), *look_over(worked, {})])
+    wanted = {line_of(text, "summary"): 2, line_of(text, "Glue"): 1, line_of(text, "Why so"): 1, line_of(text, "How so"): 1}
+    assert {line: len({f.problem for f in found if f.place.line == line and f.place.file.name == "kit.yaml"}) for line in wanted} == wanted
+    assert [f.place.line for f in found if f.place.file.name == "notes.md"] == [1, 3]
 
 
 def test_a_club_and_its_people_are_told_together(tmp_path):

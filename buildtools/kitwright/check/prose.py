@@ -24,7 +24,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     try:
         yield from _doubled(worked, kit.notes, notes_place(kit))
     except UserError as error:
-        yield Finding("error", error.place, error.problem, error.remedy)
+        yield from (Finding("error", one.place, one.problem, one.remedy) for one in error.each)
     for path, text in prose(kit.typed or kit.spec):
         try:
             yield from _doubled(worked, text, lambda _, path=path: kit.place(*path))

@@ -11,7 +11,7 @@ from kitwright.cite import cited
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, from_sheet
-from kitwright.errors import UserError
+from kitwright.errors import Slips, UserError
 from kitwright.kit.model import Question
 from kitwright.kit.names import BASE
 from kitwright.questions import MOST, guided_sheets, other_stock, other_text, told_of
@@ -38,9 +38,12 @@ def answers(worked: Worked) -> list[Answered]:
     """Every question of a kit, in its order.
 
     Raises:
-        UserError: a citation, piece or paper that does not exist, with file and line.
+        UserError: every citation, piece or paper that does not exist, with file and line.
     """
-    return [_answered(worked, i, q) for i, q in enumerate(worked.kit.spec.questions)]
+    slips = Slips()
+    found = [slips.trying(_answered, worked, i, q) for i, q in enumerate(worked.kit.spec.questions)]
+    slips.stop()
+    return found
 
 
 def _answered(worked: Worked, i: int, question: Question) -> Answered:

@@ -50,7 +50,7 @@ def _tried(read: Callable[[], object]) -> list[Finding]:
     try:
         read()
     except UserError as error:
-        return [Finding("error", error.place, error.problem, error.remedy)]
+        return [Finding("error", one.place, one.problem, one.remedy) for one in error.each]
     return []
 
 
