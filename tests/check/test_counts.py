@@ -1,7 +1,14 @@
 """Counts on a guide that cost the batch a sheet: told at their line, with the count that would do."""
 
+import re
+import shutil
+from pathlib import Path
+
 import pytest
 
+from kitwright.check import counts
+from kitwright.kit.read import read_club, read_kit
+from kitwright.worked import work
 from making import BATCH, TWO_PAPERS, changed, line_of, look_over
 
 MATS = changed(BATCH, ("guides:\n", "guides:\n  - papers: cream\n    cuts:\n      - 2 columns of 4 off the left:\n          - 2 strips of 5-1/4 off the top: M\n"))
@@ -57,3 +64,30 @@ def test_sheets_that_are_said_are_meant_unless_they_are_too_few(tmp_path):
     assert "9 B too few" in error.problem and "9 A more than needed" in error.remedy
     (warning,) = [f for f in found if "would do" in f.problem]
     assert "write 6 instead of 3 here" in warning.remedy
+
+
+# --- every count of the demo kits, one too low -------------------------------------------------------
+
+KITS = Path(__file__).parents[2] / "kits"
+COUNT = re.compile(r"(\s*- )(\d+)( (?:strips|columns|panels|pieces|rows) .*)")
+
+
+@pytest.mark.parametrize("name", ["2026-02-room-keys", "2026-06-street-party", "2026-11-evening-post"])
+def test_no_count_of_a_released_kit_can_slip_by_one_unnoticed(tmp_path, name):
+    """Whatever takes another sheet is told at the very line; what takes none costs nobody anything."""
+    club, kit = read_club(KITS), read_kit(KITS / name, read_club(KITS))
+    text = (KITS / name / "kit.yaml").read_text(encoding="utf-8")
+    start, before = text[:text.index("\nguides:")].count("\n") + 1, {p.paper: p.sheets for p in work(kit).plans}
+    lines, costly = text.split("\n"), 0
+    for i, line in enumerate(lines[start:], start):
+        match = COUNT.fullmatch(line)
+        if not match or int(match[2]) < 2:
+            continue
+        folder = tmp_path / str(i) / name
+        shutil.copytree(KITS / name, folder)
+        (folder / "kit.yaml").write_text("\n".join([*lines[:i], f"{match[1]}{int(match[2]) - 1}{match[3]}", *lines[i + 1:]]), encoding="utf-8")
+        worked = work(read_kit(folder, club))
+        if any(p.sheets > before[p.paper] for p in worked.plans):
+            costly += 1
+            assert i + 1 in [f.place.line for f in counts.find(worked)], line
+    assert costly > 2

@@ -93,6 +93,7 @@ BORDERS = {  # name: (sound text, old, new, words, line)
     "by more than an eighth": (changed(BATCH, ("  M:\n    size: 4 x 5-1/4", "  M:\n    size: 4 x 4-1/2"), ("    - band\n    - B\n", "    - band\n")).replace("per card: 2", "per card: 1"),
                                "    - M\n", "    - {piece: M, top: 1/4}\n", "¼ in at the top, but ¾ in at the bottom", "{piece: M"),
     "the panel inside": (INSIDE, "  inside: P\n", "  inside: {piece: P, top: 1/8}\n", "P on the inside: ⅛ in at the top, but ⅜ in at the bottom", "inside:"),
+    "the panel inside, at the edge": (changed(INSIDE, ("size: 4 x 5\n", "size: 2 x 5\n")), "  inside: P\n", "  inside: {piece: P, right: 0}\n", "P touches the right edge of the inside", "inside:"),
     "a strip that misses the middle": (RAISED, "{piece: S, on: band, raised: yes}", "{piece: S, on: band, left: 5/16, raised: yes}", "S on the band: 5⁄16 in at the left, but 7⁄16 in at the right", "piece: S"),
 }
 
@@ -106,6 +107,11 @@ def test_opposite_borders_of_any_layer(tmp_path, name):
     assert found.level == "warning" and words in found.problem and found.place.line == line_of(text, line) and "meant: uneven" in found.remedy
     meant = changed(text, (new, new.replace("}", ", meant: uneven}")))
     assert serious(look_over(tmp_path / "meant", meant)) == []
+
+
+def test_a_panel_inside_with_a_free_place_beside_it_is_placed_on_purpose(tmp_path):
+    text = changed(INSIDE, ("size: 4 x 5\n", "size: 2 x 5\n"), ("  inside: P\n", "  inside: {piece: P, right: 1/8}\n"))
+    assert serious(look_over(tmp_path, text)) == []
 
 
 def test_a_strip_far_from_the_middle_is_placed_on_purpose(tmp_path):

@@ -1,9 +1,10 @@
 """Borders: a layer in the middle of what it lies on, and pieces set by position at even distances.
 
-A layer, or the panel inside, lies in the middle unless the author moves it, and it is moved for
-a reason that she can say: any two opposite borders that differ are told unless they are meant.
-Pieces by position, and those laid over others, lie off the middle more often than not, with a
-free place beside them: theirs are told only where they look as if they were to be equal.
+A layer lies in the middle unless the author moves it, and it is moved for a reason that she can
+say: any two opposite borders that differ are told unless they are meant. The panel inside, pieces
+by position, and those laid over others lie off the middle more often than not, with a free place
+beside them: theirs are told only where they look as if they were to be equal, and the panel's
+where it touches an edge.
 """
 
 from __future__ import annotations
@@ -50,7 +51,7 @@ def _inside(worked: Worked) -> Iterator[Finding]:
     from_fold = panel.x if worked.base.fold == "side" else panel.y
     # What reaches past an edge, or into the fold, is told with the envelope.
     if page.contains(panel) and from_fold:
-        yield from _margins(worked, page, panel, inside.piece, "the inside", ("card", "inside"), _differ)
+        yield from _margins(worked, page, panel, inside.piece, "the inside", ("card", "inside"), _slid)
 
 
 def _over(worked: Worked) -> Iterator[Finding]:
@@ -83,6 +84,10 @@ def _margins(worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path:
 
 def _differ(a: Length, b: Length) -> bool:
     return a != b
+
+
+def _slid(a: Length, b: Length) -> bool:
+    return _looks_equal(a, b) or a != b and ZERO in (a, b)
 
 
 def _misses(a: Length, b: Length) -> bool:
