@@ -89,3 +89,10 @@ def test_what_would_read_twice_is_told(tmp_path, notes, line):
 def test_what_reads_well_is_left_alone(tmp_path, notes):
     from kitwright.check import check
     assert not [f for f in check(make_worked(tmp_path, BATCH, notes)) if "this reads" in f.problem]
+
+
+def test_pieces_from_a_sheet_where_only_some_sheets_give_them(tmp_path):
+    two = BATCH[:BATCH.index("guides:\n")] + (
+        "guides:\n  - papers: river\n    sheets: 1\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 3 strips of 1-1/4 off the top: A\n"
+        "  - papers: river\n    sheets: 1\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 6 strips of 7/8 off the top: B\n")
+    assert notes_of(make_worked(tmp_path, two, "[[A per sheet of river]] and [[B per sheet of river]]")) == "9 and 18"

@@ -114,3 +114,10 @@ def test_two_alike_side_by_side_are_told_apart(tmp_path):
                      ("  M:\n", "  C: {size: 1-13/16 x 7/8, paper: river, per card: 2}\n  M:\n"))
     beside = beside[:beside.index("guides:\n")]
     assert "⅛ in from the C before it" in lines(make_worked(tmp_path, beside), "build")
+
+
+def test_a_neighbour_that_lies_there_twice_is_told_with_its_paper(tmp_path):
+    text = changed(BATCH, ("    - A\n    - B\n    - band\n    - B\n", "    - B\n    - A\n    - band\n    - B\n"))
+    (build,) = [step for step in steps_of(make_worked(tmp_path, text)) if step.stage == "build"]
+    (line,) = [line for line in build.lines if line.startswith("A (River): ")]
+    assert "from B (River)" in line

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -9,10 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from making import BATCH, CLUB, changed, make_worked
 
+from kitwright.card.face import Placed
 from kitwright.errors import UserError
+from kitwright.geometry import Rect
 from kitwright.questions import batches
-from kitwright.supplies import adhesive_for, money, run_text, supplies
-from kitwright.units import MM, Length, Size
+from kitwright.supplies import _saves, adhesive_for, foam_for, money, run_text, supplies
+from kitwright.units import MM, Length, Size, parse_size
 
 PRICES = """\
 prices:
@@ -105,3 +109,29 @@ def test_lengths_are_rounded_up():
 
 def test_money_reads_as_it_is_written():
     assert money(Fraction(421, 100), "$") == "$4.21" and money(Fraction(4), "EUR") == "4.00 EUR"
+
+
+# --- at the very edge of a rule -----------------------------------------------------------------------
+
+def test_a_raised_piece_just_five_eighths_high_takes_two_strips():
+    """The rule says one where it is under ⅝ in."""
+    def raised(height: str):
+        return Placed("S", "white", "front", Rect.of(parse_size(f"3 x {height}")), raised=True)
+    assert foam_for(raised("5/8")) == 3 * Fraction(1, 4) * 2 and foam_for(raised("9/16")) == 3 * Fraction(1, 4)
+
+
+def test_a_leftover_gives_pieces_only_the_way_they_may_lie(tmp_path):
+    worked = make_worked(tmp_path, BATCH)
+    plan = worked.plan("river")
+    rest = Counter({parse_size("1-1/4 x 3-3/4"): 2})
+    for lies, n in ((None, 2), (True, 2), (False, None)):
+        demand = replace(plan.demand, lies={} if lies is None else {"A": lies, "B": lies})
+        assert _saves(worked, replace(plan, demand=demand), rest).get("A") == n
+
+
+def test_the_leftovers_of_every_sheet_count(tmp_path):
+    """Two sheets and a half, three leftovers of 3¾ × 10¾ on each whole one: eight A of 1¼ come out of each; of the half nothing is promised."""
+    text = BATCH[:BATCH.index("guides:\n")] + "guides:\n  - papers: river\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 1 strip of 1-1/4 off the top: A\n"
+    text = changed(text, ("  B:\n    size: 3-3/4 x 7/8\n    for: low strip\n    paper: river\n    per card: 2\n", ""), ("    - A\n    - B\n    - band\n    - B\n", "    - A\n    - band\n"))
+    (river,) = [each for each in supplies(make_worked(tmp_path, text)).sheets if each.paper == "river"]
+    assert river.sheets == Fraction(5, 2) and river.saves == {"A": 2 * 3 * 8}
