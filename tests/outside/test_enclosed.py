@@ -135,8 +135,8 @@ def test_show_page_printable_and_post_tell_one_number(tmp_path):
     assert (lying.folded, lying.size, lying.room) == (parse_size("4-1/2 x 5-1/2"), parse_size("4-5/8 x 5-1/2"), parse_size("1/8 x 1"))
     shown = {row[0]: row[1] for row in next(t for t in tables(worked) if t.title == "Card").rows}
     assert shown["finished card"].startswith("4½ × 5½ in") and shown["with what overhangs"].startswith("4⅝ × 5½ in") and "⅛ × 1 in of room" in shown["envelope"]
-    page = {fact.name: fact.value.first for fact in _facts(worked)}
-    assert page["Finished card"] == "4½ × 5½ in" and page["All in all"] == "4⅝ × 5½ in with S overhanging"
+    page = {fact.name: fact.value for fact in _facts(worked)}
+    assert page["Finished card"].first == "4½ × 5½ in" and page["Finished card"].second.endswith("; 4⅝ × 5½ in with S overhanging")
     printed = dict(facts_of(Job(worked, EDITIONS["letter"], "full", Preview())))
     assert "4½ × 5½ in" in printed["Finished card"] and any("4⅝ × 5½ in with S overhanging" in line for line in printed["Finished card"])
     assert printed["Envelope"][-1] == "leaves ⅛ in across and 1 in along"

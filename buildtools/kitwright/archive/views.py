@@ -6,7 +6,7 @@ put into words and rows.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from kitwright.archive.desk import Desk
@@ -288,9 +288,10 @@ def _facts(worked: Worked) -> tuple[Fact, ...]:
     makes = number(spec.cards, "card", "cards")
     if len(worked.faces) > 1:
         makes += f" in {spelled(len(worked.faces))} looks"
-    found = [Fact("Makes", Said(makes)), Fact("Finished card", said_size(base.finished, unit))]
+    card = said_size(base.finished, unit)
     if worked.enclosed.overhangs:
-        found.append(Fact("All in all", Said(overall_text(worked, unit), size_text(worked.enclosed.size, other_unit(unit)))))
+        card = replace(card, second=f"{card.second}; {overall_text(worked, unit)}")
+    found = [Fact("Makes", Said(makes)), Fact("Finished card", card)]
     envelope = spec.card.envelope
     if envelope:
         size = said_size(envelope.size, unit)
