@@ -47,6 +47,10 @@ def test_its_own_files_are_found(folder, name):
     assert found.is_file() and found.is_relative_to(folder.resolve())
 
 
+def test_one_part_of_a_path_is_as_long_as_every_disk_allows():
+    assert fault_of_name("🂡" * 63) is None and "too long" in fault_of_name("🂡" * 64)[0] and "too long" in fault_of_name("a/" + "é" * 128)[0]
+
+
 PARTS = st.sampled_from(["..", ".", "", "photos", "own.txt", "one card.png", "secret.txt", "link", "door", "~", "C:", "\\", "a", "..\\..", "%2e%2e", "‥", "．．"])
 
 

@@ -66,6 +66,44 @@ def test_what_is_see_through_is_white_and_hides_nothing():
     assert decoded(bare(file.getvalue()), 100).getcolors() == [(64, (255, 255, 255))]
 
 
+def test_lossy_webp_keeps_its_see_through_parts():
+    made = Image.new("RGBA", (16, 16), (200, 0, 0, 255))
+    made.paste((0, 0, 0, 0), (0, 0, 8, 16))
+    file = io.BytesIO()
+    made.save(file, "WEBP", quality=90, exif=Image.Exif().tobytes())
+    assert b"ALPH" in file.getvalue() and b"VP8 " in file.getvalue()
+    read = decoded(bare(file.getvalue()), 100)
+    assert read.getpixel((2, 8)) == (255, 255, 255) and read.getpixel((13, 8))[0] > 150 > read.getpixel((13, 8))[1]
+
+
+def test_how_colours_are_stored_is_kept():
+    """T.872: without Adobe's mark, three parts numbered 1, 2, 3 are taken for brightness and two colours."""
+    file = io.BytesIO()
+    Image.new("RGB", (16, 16), (200, 30, 60)).save(file, "JPEG", quality=95, keep_rgb=True)
+    data = bytearray(file.getvalue())
+    for at, step in ((data.index(b"\xff\xc0") + 10, 3), (data.index(b"\xff\xda") + 5, 2)):
+        data[at:at + 3 * step:step] = b"\1\2\3"
+    if b"Adobe" not in data:
+        data[2:2] = b"\xff\xee\0\x0eAdobe\0\x64\0\0\0\0\0"
+    assert all(abs(a - b) < 8 for a, b in zip(decoded(bare(bytes(data)), 100).getpixel((8, 8)), (200, 30, 60)))
+
+
+@pytest.mark.parametrize("said, read", [(6, 6), (8, 8), (1, 1), (0, 1), (9, 1), (65535, 1)])
+@pytest.mark.parametrize("order", ["II", "MM"])
+def test_notes_of_either_order_say_how_the_camera_was_held(said, read, order):
+    ends = "<" if order == "II" else ">"
+    entry = struct.pack(f"{ends}HHI", 0x0112, 3, 1) + struct.pack(f"{ends}HH", said, 0)
+    notes = order.encode() + struct.pack(f"{ends}HIH", 42, 8, 2) + struct.pack(f"{ends}HHII", 0x0100, 4, 1, 7) + entry + bytes(4)
+    whole = saved(corners(), "JPEG")
+    assert bare(b"\xff\xd8\xff\xe1" + struct.pack(">H", len(notes) + 8) + b"Exif\0\0" + notes + whole[2:].replace(b"Exif\0\0", b"Fixe\0\0")).orientation == read
+
+
+@pytest.mark.parametrize("notes", [b"", b"II*\0", b"MM\0*\xff\xff\xff\xff", b"II*\0\x08\0\0\0\xff\xff", b"II*\0\x08\0\0\0\x01\0\x12\x01"])
+def test_broken_notes_leave_a_picture_upright(notes):
+    whole = saved(corners(), "PNG")
+    assert bare(whole[:33] + chunk(b"eXIf", notes) + png(1, 1)[33:]).orientation == 1
+
+
 def test_pictures_are_no_longer_than_wanted():
     assert [decoded(bare(saved(Image.new("RGB", size), "PNG")), 100).size for size in ((50, 20), (400, 200), (200, 400), (3000, 1))] == [(50, 20), (100, 50), (50, 100), (100, 1)]
 

@@ -3,7 +3,9 @@
 import zlib
 
 import pytest
+from PIL import Image
 
+from kitwright.archive.photos import photos_of
 from kitwright.release.lookover import look_over
 from kitwright.release.members import extras_of
 from kitwright.release.revisions import release
@@ -74,3 +76,37 @@ def test_pictures_that_a_build_would_stop_at(tmp_path, quick):
     head = b"IHDR" + (20_000).to_bytes(4, "big") * 2 + b"\x01\x00\x00\x00\x00"
     file.write_bytes(b"\x89PNG\r\n\x1a\n" + (13).to_bytes(4, "big") + head + zlib.crc32(head).to_bytes(4, "big") + bytes(4) + b"IDAT" + bytes(8))
     assert ["far too many pixels" in f.problem for f in look_over(work(kit_in(kits)), people_in(kits))] == [True]
+
+
+def test_what_lies_in_photos_and_is_no_picture_is_named(tmp_path, quick):
+    kits = made(tmp_path, MORE + "photos:\n  - {file: photos/own.png, alt: a card}\n")
+    photos = kits / "2030-01-test-kit" / "photos"
+    Image.new("RGB", (9, 9)).save(photos / "own.png")
+    Image.new("RGB", (9, 9)).save(photos / "more.webp")
+    for name in (".DS_Store", "Thumbs.db", "notes.txt"):
+        (photos / name).write_text("x")
+    assert look_over(work(kit_in(kits)), people_in(kits)) == []
+    for name in ("a.svg", "b.HTML", "c.js", "d.jpg", "e.zip", "f.gif", "g"):
+        (photos / name).write_text("<svg onload='alert(1)'/>")
+    found = look_over(work(kit_in(kits)), people_in(kits))
+    assert [(f.level, f.place.file.name) for f in found] == [("warning", name) for name in ("a.svg", "b.HTML", "c.js", "d.jpg", "e.zip", "f.gif", "g")]
+    assert all(f.remedy and "publish" in f.problem for f in found)
+    for name in ("a.svg", "b.HTML", "c.js", "d.jpg", "e.zip", "f.gif", "g"):
+        (photos / name).unlink()
+    # One that the kit names stops a build, and is told once.
+    (photos / "own.png").write_text("x")
+    found = look_over(work(kit_in(kits)), people_in(kits))
+    assert [(f.level, f.problem) for f in found] == [("error", "photos/own.png can't be read as a picture")] and found[0].place.line
+
+
+def test_a_folder_of_photos_that_is_a_link_is_named(tmp_path, quick):
+    kits = made(tmp_path, MORE)
+    photos = kits / "2030-01-test-kit" / "photos"
+    (tmp_path / "private").mkdir()
+    Image.new("RGB", (9, 9)).save(tmp_path / "private" / "secret.png")
+    (photos / "a.txt").unlink()
+    photos.rmdir()
+    photos.symlink_to(tmp_path / "private")
+    found = look_over(work(kit_in(kits)), people_in(kits))
+    assert [(f.level, "link" in f.problem) for f in found] == [("warning", True)]
+    assert photos_of(kit_in(kits)) == {}

@@ -269,3 +269,28 @@ def test_every_revision_has_an_address_of_its_own(tmp_path, quick):
     assert len(both) == 6 and all(both[n] == d for n, d in first.items() if n.startswith("r1/"))
     assert all(both[f"{ID}-{e}.pdf"] == both[f"r2/{ID}-{e}.pdf"] != both[f"r1/{ID}-{e}.pdf"] for e in ("letter", "a4"))
     assert printables_at(kit, WHEN) == first
+
+
+@pytest.mark.parametrize("name", ["../../secret.txt", "/etc/hostname", "C:\\secret.txt", "~/secret", "facts.json\0", "a/../../b"])
+@pytest.mark.parametrize("part", ["frozen", "printables"])
+def test_a_record_names_nothing_outside_its_own_folder(tmp_path, quick, part, name):
+    kits = archive(tmp_path)
+    release(kit_in(kits), people_in(kits), at("2030-01-04 12:00"))
+    file = kits / ID / "published" / "r1" / "release.yaml"
+    data = yaml.safe_load(file.read_text(encoding="utf-8"))
+    data[part][name] = "0" * 64
+    file.write_text(yaml.safe_dump(data), encoding="utf-8")
+    with pytest.raises(UserError) as caught:
+        released(kit_in(kits))
+    assert ("name" in caught.value.problem or "no text" in caught.value.problem) and caught.value.place.file.name == "release.yaml"
+
+
+@pytest.mark.parametrize("link", ["published", "published/r1"])
+def test_published_is_no_link_to_elsewhere(tmp_path, quick, link):
+    kits = archive(tmp_path)
+    release(kit_in(kits), people_in(kits), at("2030-01-04 12:00"))
+    folder = kits / ID / link
+    shutil.move(folder, tmp_path / "elsewhere")
+    folder.symlink_to(tmp_path / "elsewhere")
+    with pytest.raises(UserError, match="link"):
+        released(kit_in(kits))

@@ -259,7 +259,6 @@ def decoded(found: Bare, most: int) -> Image.Image:
                     raise NoPicture()
                 # Where the format allows it, only as large as it is needed.
                 opened.draft("RGB", (most, most))
-                opened.load()
                 small = _on_white(opened, most)
     except NoPicture:
         raise
