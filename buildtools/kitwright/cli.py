@@ -188,7 +188,7 @@ def show_command(ctx: click.Context, kit: str) -> None:
         return
     worked = work(read)
     out.print(f"[bold]{escape(read.spec.title)}[/]  {read.id}", soft_wrap=True)
-    out.print(escape(read.spec.summary), soft_wrap=True)
+    out.print(escape(worked.kit.spec.summary), soft_wrap=True)
     print_tables(worked, out)
     stopping = errors(check(worked))
     if stopping:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from kitwright.backs import marked
 from kitwright.card.face import Face, Placed, Setting
 from kitwright.cite import cited
 from kitwright.cutting.plan import Layout
@@ -109,7 +110,8 @@ def _stamp(worked: Worked) -> list[str]:
     said = worked.face.sentiment
     if said is None:
         return []
-    on = ground_name(worked) if said.on in ("band", "front") else "each base" if said.on == BASE else f"each {strip_name(worked, said.on)}"
+    back = next((placed.back for placed in worked.face.stack if placed.label == said.on), "")
+    on = ground_name(worked) if said.on in ("band", "front") else "each base" if said.on == BASE else f"each {marked(strip_name(worked, said.on), back)}"
     when = " before it goes on" if said.on not in ("band", "front", BASE) else ""
     return [f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.{_band_text(worked)}",
             f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry."]

@@ -122,11 +122,9 @@ def work(kit: Kit) -> Worked:
     own = sorted((run.layout for plan in plans for run in plan.runs if run.layout.guide is not None), key=lambda l: l.guide)
     auto = [run.layout for plan in plans for run in plan.runs if run.layout.guide is None]
     worked = Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(own + auto)), tuple(troubles))
-    said, wrong = filled(worked)
-    if said is kit and not wrong:
-        return worked
-    # What is cited is known only now; decorations are named on the fronts.
-    return replace(worked, kit=said, faces=faces_of(said), troubles=(*troubles, *wrong))
+    told, _ = filled(worked)
+    # What is cited is known only now; decorations are named on the fronts. What names nothing, `check` tells.
+    return worked if told is kit else replace(worked, kit=told, faces=faces_of(told))
 
 
 def said(kit: Kit) -> Kit:

@@ -8,7 +8,7 @@ from types import UnionType
 import pytest
 from pydantic import AfterValidator, BeforeValidator, StringConstraints
 
-from kitwright.check import check
+from kitwright.check import check, errors
 from kitwright.cite import OPEN, may_cite, prose
 from kitwright.errors import UserError
 from kitwright.kit import model
@@ -132,7 +132,7 @@ def test_all_of_it_is_filled_in(tmp_path):
     assert worked.kit.spec.summary == "9 cards from 1 sheet."
     assert worked.face.spots[0].name == "a dot for each of 9 cards"
     assert worked.kit.spec.video.chapters == {"How 9 cards travel": 60}
-    assert worked.kit.typed == kit.spec and [f for f in worked.troubles if f.level == "error"] == []
+    assert worked.kit.typed == kit.spec and errors(check(worked)) == []
 
 
 def test_what_is_sent_and_what_machines_read_have_no_brackets(tmp_path):
@@ -155,6 +155,7 @@ def test_a_citation_of_nothing_is_told_at_its_line_wherever_it_stands(tmp_path, 
     assert [(f.place.file.name, f.place.line) for f in found] == [("kit.yaml", line_of(text, "[[size of Q]]"))] and "size of Q" in found[0].problem
     with pytest.raises(UserError):
         said(kit)
+    assert not errors(work(kit).troubles), "a slip in words keeps nobody from planning her cuts"
 
 
 def test_one_that_never_ends_is_told_too(tmp_path):

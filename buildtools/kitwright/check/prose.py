@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from kitwright.cite import CITATION, OPEN, UNENDED, notes_place, prose, told
+from kitwright.cite import CITATION, OPEN, UNENDED, filled, notes_place, prose, told
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.worked import Worked
@@ -19,8 +19,9 @@ def _line_ends(match: re.Match) -> str:
 
 
 def find(worked: Worked) -> Iterator[Finding]:
-    """Citations in the notes that name nothing or never end, and any that doubles a word. What the spec cites is told as it is filled in."""
+    """Citations that name nothing or never end, and any that doubles a word."""
     kit = worked.kit
+    yield from filled(worked)[1]
     try:
         yield from _doubled(worked, kit.notes, notes_place(kit))
     except UserError as error:
