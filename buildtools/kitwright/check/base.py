@@ -12,15 +12,22 @@ from kitwright.card.layout import base_of, faces_of, position
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit
-from kitwright.units import ZERO, Length, Size, size_text
+from kitwright.sources import PRACTICE, Known
+from kitwright.units import ZERO, Length, Size, both_text, size_text
 from kitwright.worked import Worked
 
 LEAST_WEIGHT = 170
-"""Grams per square metre below which a folded card hardly stands; 65 lb cover, 176 g/m², still does. Common practice, no source."""
+"""Grams per square metre below which a folded card hardly stands; 65 lb cover, 176 g/m², still does."""
 LEAST_THICK = Length(Fraction(8, 1000))
-"""The same by a calliper, where no weight is given; common practice, no source."""
+"""The same by a calliper, where no weight is given."""
 LOOSE = Length(Fraction(3, 2))
-"""More room than this, and the envelope is another card's; common practice, no source."""
+"""More room than this, and the envelope is another card's."""
+
+
+def known() -> tuple[Known, ...]:
+    """What a base is held against."""
+    return (Known("Lightest paper for a card base", f"{LEAST_WEIGHT} g/m², or {both_text(LEAST_THICK, 'mm')} thick", PRACTICE),
+            Known("Room from which an envelope is another card’s", both_text(LOOSE), PRACTICE))
 
 
 def find(worked: Worked) -> Iterator[Finding]:

@@ -17,6 +17,7 @@ from math import ceil
 from kitwright.check.typed import (Number, Typed, clause_of, lengths, numbers, plain, singular, sizes, words_after, words_before)
 from kitwright.cite import notes_place, prose
 from kitwright.cutting import tree
+from kitwright.cutting.stock import PATTERNED_STOCK
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE, front_items
@@ -35,8 +36,8 @@ _AROUND = frozenset("another more other extra spare further about nearly almost 
 _STOP = frozenset("of from and or to in on for the with per a an is are was were by at as into onto off out that which who you we it its this these those then than if when while "
                   "inch inches mm cm lb gsm g x degrees minutes minute hours hour seconds times percent will go goes come comes gives give makes make".split())
 _LINK = frozenset("is are was measures measure measuring of at to be cut trimmed finished folded size sized a an the each all just about exactly only it now that which them in".split())
-_PADS = ("6 x 6", "8 x 8", "12 x 12", "15 x 15 cm", "15.2 x 15.2 cm", "20 x 20 cm", "30 x 30 cm", "30.5 x 30.5 cm")
-"""Usual pads; common practice, no source."""
+_PADS = (*(size for _, size in PATTERNED_STOCK), parse_size("30.5 x 30.5 cm"))
+"""Usual pads, and what a foot is rounded to."""
 
 
 def find(worked: Worked) -> Iterator[Finding]:
@@ -355,7 +356,7 @@ class _Facts:
         face, spec = self.worked.face, self.worked.kit.spec
         others = [s for _, s in (*self.cited, *self.sheet_sizes)] + [self.worked.base.back, *(b.size for b in face.bands), face.field.size]
         others += [d.size for d in spec.decorations] + ([spec.sentiment.size] if spec.sentiment else [])
-        others += [s for named in (*SHEETS, *ENVELOPES) for s in (named.size,)] + [parse_size(pad) for pad in _PADS]
+        others += [s for named in (*SHEETS, *ENVELOPES) for s in (named.size,)] + list(_PADS)
         others += [s for layout in self.worked.layouts for s in _parts(layout.tree)]
         others += [piece.shape.window.size for piece in spec.pieces.values() if piece.shape and piece.shape.window and piece.shape.window.size]
         return any(_same(size, other) for other in others)
