@@ -16,6 +16,8 @@ import pytest
 from kitwright import files
 from kitwright.errors import UserError
 from kitwright.files import OURS, clear, held, mend, nearest, put_folder, sweep, trouble, undisturbed, workshop, write_file
+from kitwright.cli_cutfiles import write as write_cutfiles
+from kitwright.release.calendar import write_calendar
 from making import BATCH, ID, make_archive
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "buildtools" / "benchmarks"))
@@ -92,6 +94,22 @@ def test_a_file_is_synced_before_it_counts(tmp_path, monkeypatch):
     monkeypatch.setattr(files.os, "replace", lambda a, b: (done.append("replace"), real(a, b)))
     write_file(tmp_path / "a", b"x")
     assert done[0].startswith(str(tmp_path / OURS)) and done[1:] == ["replace", str(tmp_path)]
+
+
+@pytest.mark.parametrize("odd", ["file", "file/x", "photos", "loop", "fifo", "nowhere/x", "x" * 300, ""])
+def test_no_odd_place_is_written_over_by_a_calendar_or_by_cut_files(tmp_path, odd: str):
+    (tmp_path / "file").write_text("mine")
+    folder_of(tmp_path / "photos", wedding="x")
+    (tmp_path / "loop").symlink_to(tmp_path / "loop")
+    os.mkfifo(tmp_path / "fifo")
+    before = sorted(tmp_path.rglob("*"))
+    with pytest.raises(UserError) as caught:
+        write_cutfiles(tmp_path / odd, {"contents.txt": b"x"} if odd != "nowhere/x" else {"x" * 300: b"x"})
+    assert caught.value.place.file and sorted(tmp_path.rglob("*")) == before
+    if odd != "loop":   # a link is replaced
+        with pytest.raises(UserError) as caught:
+            write_calendar(tmp_path / odd, "BEGIN:VCALENDAR")
+        assert caught.value.place.file == tmp_path / odd and sorted(tmp_path.rglob("*")) == before
 
 
 # --- leftovers --------------------------------------------------------------------------------------

@@ -23,7 +23,7 @@ from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.check import check, errors
 from kitwright.errors import Place, Slips, UserError
 from kitwright.facts import tables
-from kitwright.files import STOPS, Stopped, trouble
+from kitwright.files import STOPS, Stopped, real, trouble
 from kitwright.findings import LEVELS, Finding
 from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.schema import write_schemas
@@ -117,7 +117,7 @@ def cli(ctx: click.Context, root: Path | None) -> None:
 
 def root_of(ctx: click.Context) -> Path:
     """The folder that holds `kits/`, after a change that was cut short has been finished."""
-    root = Path(os.path.realpath(ctx.obj)) if ctx.obj else find_root(Path.cwd())
+    root = real(ctx.obj) if ctx.obj else find_root(Path.cwd())
     atomic.finish(root / KITS)
     return root
 
@@ -283,7 +283,7 @@ def build_command(ctx: click.Context, out: Path | None, as_of: str | None, audie
     from kitwright.archive.build import Refused, build_archive
     root = root_of(ctx)
     target = (out or root / FOLDERS[audience]).absolute()
-    if out is None and not Path(os.path.realpath(target)).is_relative_to(root):
+    if out is None and not real(target).is_relative_to(root):
         raise UserError(f"{target.name} is a link that leads elsewhere", "if you mean the place that it leads to, name that with --out", Place(target))
     moment = read_time(as_of, read_club(root / KITS)) if as_of is not None else dt.datetime.now(dt.timezone.utc)
     bars = Progress(TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), console=console(stderr=True), transient=True)

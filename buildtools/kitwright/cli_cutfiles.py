@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from kitwright.errors import Place, UserError
-from kitwright.files import nearest, put_folder, trouble, workshop
+from kitwright.files import nearest, put_folder, real, trouble, workshop
 from kitwright.kit.read import PastKit
 from kitwright.project import read_one
 from kitwright.units import parse_length, size_text
@@ -71,7 +71,7 @@ def write(folder: Path, files: dict[str, bytes]) -> None:
     Raises:
         UserError: the folder holds something else, or can't be written.
     """
-    folder = folder.resolve()
+    folder = real(folder)
     try:
         _only_ours(folder)
         with workshop(nearest(folder.parent)) as shop:
@@ -90,6 +90,8 @@ def _only_ours(folder: Path) -> None:
     from kitwright.cutfiles.contents import FIRST_LINE
     from kitwright.cutfiles.make import CONTENTS
 
+    if folder.is_symlink() or folder.exists() and not folder.is_dir():
+        raise UserError("this is no folder", "give a folder with --out", Place(folder))
     if folder.exists() and any(folder.iterdir()):
         mark = folder / CONTENTS
         if not (mark.is_file() and mark.read_bytes().startswith(FIRST_LINE.encode())):

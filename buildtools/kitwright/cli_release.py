@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from kitwright.errors import Place, UserError
+from kitwright.files import real
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
@@ -29,7 +30,7 @@ def register(cli: click.Group) -> None:
 def _kits(ctx: click.Context) -> Path:
     """The folder of kits, after a change that was cut short has been finished."""
     from kitwright.release import atomic
-    kits = (ctx.obj.resolve() if ctx.obj else find_root(Path.cwd())) / KITS
+    kits = (real(ctx.obj) if ctx.obj else find_root(Path.cwd())) / KITS
     if kits.is_dir():
         atomic.finish(kits)
     return kits
@@ -185,7 +186,7 @@ def calendar_command(ctx: click.Context, as_of: str | None, ics: Path | None) ->
     read = [kit for kit in found if not isinstance(kit, Finding)]
     _tell([left for left in found if isinstance(left, Finding)])
     if ics is not None:
-        if ics.resolve().is_relative_to((kits.parent / SITE).resolve()):
+        if real(ics).is_relative_to(real(kits.parent / SITE)):
             raise UserError("the calendar names upcoming kits and can't go into the site", "give another place with --ics", Place(ics))
         calendar.write_calendar(ics, calendar.calendar_text(club, read))
     _tell([f for kit in read if isinstance(kit, Kit) for f in calendar.findings(kit, club)])

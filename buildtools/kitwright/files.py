@@ -183,8 +183,9 @@ def write_file(file: Path, data: bytes) -> None:
         OSError: it can't be written; the old one stands.
     """
     sweep(file.parent)
-    aside, opened = _new_file(file.parent)
+    aside = None
     try:
+        aside, opened = _new_file(file.parent)
         with open(opened, "wb") as stream:
             with contextlib.suppress(OSError):
                 there = os.lstat(file)
@@ -199,8 +200,9 @@ def write_file(file: Path, data: bytes) -> None:
         if os.name == "nt":
             os.replace(aside, file)
     except BaseException as error:
-        with contextlib.suppress(OSError):
-            aside.unlink(missing_ok=True)
+        if aside is not None:
+            with contextlib.suppress(OSError):
+                aside.unlink(missing_ok=True)
         if isinstance(error, OSError):
             # The name that the reader knows, not the one aside.
             raise OSError(error.errno, error.strerror or str(error), str(file)) from None
@@ -427,6 +429,11 @@ def mend(home: Path) -> Path | None:
         return old
     os.rename(old, home)
     return None
+
+
+def real(path: Path) -> Path:
+    """Where a path leads, links followed as far as they lead anywhere; one that leads back to itself is left as it is."""
+    return Path(os.path.realpath(path))
 
 
 def nearest(folder: Path) -> Path:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import os
 import time
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from archive.small import FIRST, OLD, SECOND, tree_of, write_small
+from click.testing import CliRunner
 
 from kitwright import files
 from kitwright.archive import build
 from kitwright.archive.build import MARKER, Refused, build_archive
 from kitwright.archive.make import Kept
+from kitwright.cli import cli
 from kitwright.errors import UserError
 
 
@@ -161,6 +164,64 @@ def test_a_target_that_would_cost_the_kits_is_refused(small: Path, make):
     with pytest.raises(UserError):
         build_archive(small, make(small))
     assert tree_of(small) == before
+
+
+@pytest.mark.parametrize("odd", ["file", "file/x", "photos", "to photos", "loop", "fifo", "site/x", "tomorrow/x", "broken marker", "..", "kits/../kits"])
+def test_no_odd_place_is_written_over(small: Path, odd: str):
+    (small / "file").write_text("mine")
+    (small / "photos").mkdir()
+    (small / "photos" / "wedding.jpg").write_bytes(b"x")
+    (small / "to photos").symlink_to(small / "photos")
+    (small / "loop").symlink_to(small / "loop")
+    os.mkfifo(small / "fifo")
+    (small / "tomorrow").mkdir()
+    (small / "tomorrow" / MARKER).write_bytes(b"\xff\xfe odd")
+    (small / "broken marker").mkdir()
+    (small / "broken marker" / MARKER).mkdir()
+    before = sorted(small.rglob("*"))
+    with pytest.raises(UserError) as caught:
+        build_archive(small, small / odd)
+    assert caught.value.place.file and caught.value.remedy and sorted(small.rglob("*")) == before
+
+
+def test_a_folder_above_the_kits_is_no_target_even_with_the_mark_of_a_site(small: Path):
+    """As a stranger might put it there."""
+    (small / MARKER).write_text(build.MARKER_TEXTS["public"])
+    before = tree_of(small)
+    for out in (small, small.parent, Path("/")):
+        with pytest.raises(UserError, match="your kits lie in it"):
+            build_archive(small, out)
+    assert tree_of(small) == before
+
+
+@pytest.mark.parametrize("out", ["site", "site-team", "elsewhere/deep/tomorrow"])
+def test_any_build_clears_what_killed_ones_left_a_failing_one_too(small: Path, out: str, monkeypatch, tmp_path_factory):
+    temporary = tmp_path_factory.mktemp("temporary")
+    monkeypatch.setattr(build.tempfile, "tempdir", str(temporary))
+    left = [small / f"{files.OURS}00112233", small / ".site-team-new-ab_12cd3", temporary / f"{files.OURS}44556677", small / "kits" / f"{files.OURS}8899aabb", small / "kits" / FIRST / ".published-new"]
+    for folder in left:
+        folder.mkdir()
+        (folder / "upcoming.html").write_text("still to come")
+    BREAKS["no club"](small / "kits")
+    with pytest.raises(UserError):
+        build_archive(small, small / out, audience="team" if out == "site-team" else "public")
+    assert [f for f in left if f.exists()] == [] and not (small / "elsewhere").exists()
+
+
+def test_a_site_that_is_a_link_out_is_not_followed_unless_it_was_asked_for(small: Path, tmp_path_factory):
+    other = tmp_path_factory.mktemp("other")
+    (other / MARKER).write_text(build.MARKER_TEXTS["public"])
+    (other / "index.html").write_text("another archive")
+    (small / "site").symlink_to(other)
+    done = CliRunner().invoke(cli, ["--root", str(small), "build", "--as-of", "2031-05-01"])
+    assert done.exit_code == 2 and "a link that leads elsewhere" in done.output and (other / "index.html").read_text() == "another archive"
+
+
+def test_schemas_that_can_not_be_renewed_do_not_fail_a_build(small: Path, monkeypatch):
+    monkeypatch.setattr("kitwright.archive.build.build_archive", lambda *given, **more: build.BuildReport(1, 1, 1, 1, Fraction(0), small / "site" / "index.html"))
+    monkeypatch.setattr("kitwright.kit.schema.write_file", lambda file, data: (_ for _ in ()).throw(OSError(30, "Read-only file system", str(file))))
+    done = CliRunner().invoke(cli, ["--root", str(small), "build"])
+    assert done.exit_code == 0 and "warning: the schema for editors can't be written (Read-only file system)" in done.output and "Built 1 kit" in done.output
 
 
 def test_a_file_is_no_target(small: Path):

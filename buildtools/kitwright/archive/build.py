@@ -83,8 +83,7 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     """
     started, told = time.monotonic(), progress or (lambda words, done, total: None)
     try:
-        # Not resolve(): a link that leads back to itself is a user's mistake, not a bug.
-        out = Path(os.path.realpath(out))
+        out = files.real(out)
         told("Reading the kits", 0, 1)
         check_target(out, root, audience)
         for place in (root, _temporary()):
@@ -131,7 +130,7 @@ def _write_site(shop: Path, archive: Archive, made: list[Made], address: str | N
 
 def _beside(out: Path, root: Path) -> Path:
     """Where a site is made: on the disk of its place, and beside the kits where that is the same, so that whatever is built next finds what a killed build left."""
-    near, root = files.nearest(out.parent), root.resolve()
+    near, root = files.nearest(out.parent), files.real(root)
     same = near.is_relative_to(root) and near.stat().st_dev == root.stat().st_dev
     return root if same and os.access(root, os.W_OK) else near
 
@@ -173,15 +172,15 @@ def check_target(out: Path, root: Path, audience: Audience = "public") -> None:
         raise UserError("the site can't go here: this is a link that leads nowhere", "give a folder with --out", place)
     if any(not f.is_dir() for f in (out, *out.parents) if f.exists()):
         raise UserError("the site can't go here: this is a file", "give a folder with --out", place)
-    kits = (root / KITS).resolve()
+    kits = files.real(root / KITS)
     if out.is_relative_to(kits) or kits.is_relative_to(out):
         raise UserError("the site can't go into the folder of kits" if out.is_relative_to(kits) else "the site can't go here: your kits lie in it",
                         "give another folder with --out", place)
     _mend(out)
     for folder in out.parents:
-        if (folder / MARKER).is_file() or folder == (root / SITE).resolve():
+        if (folder / MARKER).is_file() or folder == files.real(root / SITE):
             raise UserError(f"the site can't go here: {folder.name}/ is a site itself, and would publish it", "give a folder outside of it with --out", place)
-    if audience != "public" and out == (root / SITE).resolve():
+    if audience != "public" and out == files.real(root / SITE):
         raise UserError(f"{SITE}/ is for everybody, and this is for {WHO[audience]} alone", "leave --out away, or give another folder", place)
     for other, text in MARKER_TEXTS.items():
         if other != audience and (out / MARKER).is_file() and (out / MARKER).read_bytes() == text.encode():
