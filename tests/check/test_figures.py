@@ -1,5 +1,6 @@
 """Figures typed in prose: what the kit contradicts is told at its line with a citation; what agrees, or is about something else, is silent."""
 
+import time
 from fractions import Fraction
 
 import pytest
@@ -11,6 +12,7 @@ from kitwright.check.typed import numbers, sizes
 from kitwright.cite import value
 from kitwright.kit.starter import write_starter
 from kitwright.kit.read import read_club, read_kit
+from kitwright.kit.yamltext import BIGGEST
 from kitwright.units import Length, Size, size_text
 from kitwright.words import spelled
 from kitwright.worked import work
@@ -141,6 +143,14 @@ def test_sizes_are_read_as_they_are_written(w, h, unit):
 ])
 def test_numbers_are_read(text, values):
     assert [n.value for n in numbers(text)] == values
+
+
+@pytest.mark.parametrize("words", ["ten cards ", "4 x 5 in ", "9 ", "1 1/2 x ", "border 1/4 in "])
+def test_long_notes_are_read_in_time(tmp_path, words):
+    """As long as notes may be: told up to a bound, and without a quadratic wait."""
+    notes, before = words * ((BIGGEST - 9) // len(words)), time.process_time()
+    assert len(told(tmp_path, notes=notes + "\n")) <= 40
+    assert time.process_time() - before < 5
 
 
 def test_the_starter_tells_its_own_figures(tmp_path):

@@ -114,6 +114,14 @@ def test_a_panel_inside_with_a_free_place_beside_it_is_placed_on_purpose(tmp_pat
     assert serious(look_over(tmp_path, text)) == []
 
 
+@pytest.mark.parametrize("bottom, silent", [("1/8", True), ("7/16", False), ("1/2", True), ("3/4", True), ("1/4", False)])
+def test_a_free_place_of_half_an_inch_beside_pieces_by_position(tmp_path, bottom, silent):
+    """From half an inch on the place is left for something; below, the borders look meant to be equal."""
+    text = changed(BATCH, ("  rows:\n    - A\n    - B\n    - band\n    - B\n", "  places:\n    - {piece: A, top: 1/8}\n    - {piece: B, top: 1-1/2}\n    - {piece: B, bottom: " + bottom + "}\n"),
+                   ("  size: 2-1/2 x 3/4\n  on: band\n", "  size: 2-1/2 x 1/4\n  on: M\n"), ("  border: 1/8\n", ""))
+    assert bool(said(look_over(tmp_path, text), "the pieces on their layer")) != silent
+
+
 def test_a_strip_far_from_the_middle_is_placed_on_purpose(tmp_path):
     for place in ("left: 0", "left: 1/8", "right: 1/16"):
         text = changed(RAISED, ("{piece: S, on: band, raised: yes}", f"{{piece: S, on: band, {place}, raised: yes}}"))
@@ -146,6 +154,14 @@ def test_decoration_that_is_not(tmp_path, said_, words):
         assert len(found) == 1 and "past the left edge of A" in found[0].problem
         return
     assert [f.level for f in found if words in f.problem] == ["warning"] and all(f.place.line == line_of(text, "a leaf") and f.remedy for f in found)
+
+
+def test_decoration_half_under_a_raised_piece_of_the_front_itself(tmp_path):
+    text = changed(BATCH, ("  rows:\n    - A\n    - B\n    - band\n    - B\n", "  places:\n    - {piece: A, top: 1/8}\n    - {piece: B, top: 1-1/2, raised: yes}\n    - {piece: B, bottom: 1/8}\n"),
+                   ("  size: 2-1/2 x 3/4\n  on: band\n", "  size: 2-1/2 x 1/4\n  on: M\n"),
+                   ("guides:\n", "decorations:\n  - {name: a leaf, size: 1/2 x 1/2, on: front, left: 1, top: 2-1/8}\n  - {name: a dot, size: 1/8 x 1/8, on: front, left: 1/4, top: 4}\nguides:\n"))
+    (found,) = [f for f in serious(look_over(tmp_path, text)) if "covers" not in f.problem and "sentiment" not in f.problem]
+    assert "a leaf lies on the front, half under B" in found.problem
 
 
 # --- names ------------------------------------------------------------------------------------------

@@ -12,13 +12,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from itertools import islice
 from math import ceil
 
-from kitwright.check.typed import (Number, Typed, clause_of, lengths, numbers, plain, singular, sizes, words_after, words_before)
+from kitwright.check.typed import (Number, Spans, Typed, clause_of, lengths, numbers, plain, singular, sizes, words_after, words_before)
 from kitwright.cite import notes_place, prose
 from kitwright.cutting import tree
 from kitwright.cutting.stock import PATTERNED_STOCK
-from kitwright.errors import Place
+from kitwright.errors import MOST_TOLD, Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE, front_items
 from kitwright.papers import ENVELOPES, SHEETS
@@ -26,6 +27,8 @@ from kitwright.units import Length, Size, length_text, parse_size, size_text
 from kitwright.words import listed, number, sheets_text
 from kitwright.worked import Worked
 
+MOST = 1000
+"""Figures of each kind that are looked at in one text."""
 _FIRM = ("title", "summary", "steps")
 """Prose that is about this kit and nothing else."""
 _TOLD = (*_FIRM, "questions", "decorations", "pieces", "guides")
@@ -45,7 +48,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     facts = _Facts(worked)
     for text, firm, place, mend in _texts(worked):
         said = plain(text)
-        for start, problem, remedy in _wrong(facts, said, firm):
+        for start, problem, remedy in islice(_wrong(facts, said, firm), MOST_TOLD):
             yield Finding("warning", place(said[:start].count("\n") + 1), problem, mend(remedy))
 
 
@@ -62,13 +65,14 @@ def _texts(worked: Worked) -> Iterator[tuple[str, bool, Callable[[int], Place], 
 
 def _wrong(facts: _Facts, text: str, firm: bool) -> Iterator[tuple[int, str, str]]:
     """Where a figure stands, what is wrong with it, and what would be right."""
-    for size in sizes(text, facts.unit):
+    found = list(islice(sizes(text, facts.unit), MOST))
+    for size in found:
         yield from _size(facts, text, size, firm)
-    within = [(size.start, size.end) for size in sizes(text, facts.unit)]
-    for count in numbers(text):
-        if not any(a <= count.start < b for a, b in within):
+    within = Spans((size.start, size.end) for size in found)
+    for count in islice(numbers(text), MOST):
+        if count.start not in within:
             yield from _count(facts, text, count, firm)
-    for length in lengths(text, facts.unit):
+    for length in islice(lengths(text, facts.unit), MOST):
         yield from _length(facts, text, length)
 
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+import sys
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -23,6 +25,8 @@ _SIZE = re.compile(rf"(?<![\w/.-])(?P<a>{_DIGITS})\s*-?(?P<one>{_UNIT})?\s*(?:x|
 _LENGTH = re.compile(rf"(?<![\w/.×-])(?P<a>{_DIGITS})(?:\s*-?(?P<unit>{_UNIT}))?(?![\w/])", re.IGNORECASE)
 _WORD = re.compile(r"[\s,]{0,3}\*{0,2}([^\W\d_][\w’'-]*)")
 _SHOWN = re.compile(r"(`+)[^`].*?\1|https?://\S+|\]\([^)\s]*\)", re.DOTALL)
+REACH = 300
+"""Characters of a clause that are looked at on either side of a figure."""
 GONE = "\x00"
 """Stands where a citation or an address stood: no figure reaches across it."""
 
@@ -52,6 +56,17 @@ class Typed:
     end: int
     grain: Length
     """Half of the last place typed: what differs by no more may only have been rounded."""
+
+
+class Spans:
+    """Stretches of a text, in order, that do not overlap."""
+
+    def __init__(self, spans: Iterable[tuple[int, int]]) -> None:
+        self.spans = list(spans)
+
+    def __contains__(self, at: int) -> bool:
+        i = bisect_right(self.spans, (at, sys.maxsize)) - 1
+        return i >= 0 and at < self.spans[i][1]
 
 
 def value_of(digits: str) -> Fraction:
@@ -108,9 +123,9 @@ def sizes(text: str, own: str) -> Iterator[Typed]:
 
 def lengths(text: str, own: str) -> Iterator[Typed]:
     """Every length of a text; without a unit, in the kit's own."""
-    within = [(m.start(), m.end()) for m in _SIZE.finditer(text)]
+    within = Spans((m.start(), m.end()) for m in _SIZE.finditer(text))
     for match in _LENGTH.finditer(text):
-        if not any(a <= match.start() < b for a, b in within):
+        if match.start() not in within:
             unit = _unit(match["unit"], own)
             yield Typed(_length(match["a"], unit), match.start(), match.end(), _grain(match["a"], unit))
 
@@ -126,14 +141,14 @@ def words_after(text: str, at: int, most: int, stop: frozenset[str]) -> list[tup
 
 def words_before(text: str, at: int) -> list[str]:
     """The words of the same clause that stand before, the nearest first."""
-    clause = re.split(r"[.!?;\x00](?=\s|$)|\n\s*\n|\x00", text[:at])[-1]
+    clause = re.split(r"[.!?;\x00](?=\s|$)|\n\s*\n|\x00", text[max(at - REACH, 0):at])[-1]
     return re.findall(r"[^\W\d_][\w’'-]*", clause)[::-1]
 
 
 def clause_of(text: str, start: int, end: int) -> list[str]:
     """The words of the clause around a figure, small."""
-    before = re.split(r"[.!?;](?=\s)|\n\s*\n", text[:start])[-1]
-    after = re.split(r"[.!?;](?=\s|$)|\n\s*\n", text[end:])[0]
+    before = re.split(r"[.!?;](?=\s)|\n\s*\n", text[max(start - REACH, 0):start])[-1]
+    after = re.split(r"[.!?;](?=\s|$)|\n\s*\n", text[end:end + REACH])[0]
     return [word.casefold() for word in re.findall(r"[^\W\d_][\w’'-]*", f"{before} {after}")]
 
 
