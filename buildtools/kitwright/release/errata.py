@@ -26,9 +26,11 @@ from kitwright.kit.yamltext import read_yaml
 from kitwright.release.calendar import aware, reveal_of, zone
 from kitwright.release.diff import GRADE_WORDS, Difference, Grade, differences, worst
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
-from kitwright.release.revisions import ChangeRecord, ErratumRecord, Revision, frozen, other_numbers, publish, ready, released
+from kitwright.release.numbers import ROOM, room_of
+from kitwright.release.revisions import ChangeRecord, ErratumRecord, Revision, frozen, other_numbers, publish, published_numbers, ready, released
 from kitwright.release.state import club_state, own_state
 from kitwright.release.whole import stop_unless_whole
+from kitwright.units import size_text
 from kitwright.words import date_text, led, listed
 from kitwright.worked import Worked, work
 
@@ -100,7 +102,16 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
 def _renewed(old: Worked, revision: Revision) -> list[Difference]:
     """What a renewed kitwright works out otherwise than was published, from one and the same spec."""
     changed = other_numbers(revision, old)
-    return [Difference("cut", "recut", f"worked out anew, with another outcome: {listed(changed)}; see the new guides")] if changed else []
+    found = []
+    if ROOM in changed and old.enclosed.room:
+        changed.remove(ROOM)
+        was, now = room_of(published_numbers(revision)), old.enclosed.room
+        unit = old.kit.spec.unit
+        found.append(Difference("words", "write in", f"the envelope leaves {size_text(now, unit)} of room" + (f", not {size_text(was, unit)}" if was else ""),
+                                size_text(was, unit) if was else "", size_text(now, unit)))
+    if changed:
+        found.insert(0, Difference("cut", "recut", f"worked out anew, with another outcome: {listed(changed)}; see the new guides"))
+    return found
 
 
 def publish_erratum(made: Draft, as_of: dt.datetime, advice: str = "", spotted_by: str | None = None, thank: bool = False,

@@ -7,14 +7,18 @@ finds the same facts.
 from __future__ import annotations
 
 import json
+from fractions import Fraction
 from typing import Any
 
-from kitwright.card.enclosed import clearance
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import leaves
 from kitwright.geometry import Rect
 from kitwright.units import Length, Size
 from kitwright.worked import Worked
+
+
+ROOM = "room in envelope"
+"""The key of what the envelope leaves, across and along the closed card with everything on it."""
 
 
 def numbers_of(worked: Worked) -> dict[str, Any]:
@@ -31,13 +35,19 @@ def numbers_of(worked: Worked) -> dict[str, Any]:
                     "bands": [_rect(b) for b in face.bands],
                     "sentiment": _rect(face.sentiment.rect) if face.sentiment else None,
                     "spots": [[s.name, *_rect(s.rect)] for s in face.spots]} for face in worked.faces],
-        "room in envelope": _size(clearance(worked.enclosed.folded, worked.enclosed.envelope)) if worked.enclosed.envelope else None,
+        ROOM: _size(worked.enclosed.room) if worked.enclosed.room else None,
     }
 
 
 def numbers_text(worked: Worked) -> str:
     """The same as JSON text ending in a newline, the same bytes every time."""
     return json.dumps(numbers_of(worked), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def room_of(numbers: dict[str, Any]) -> Size | None:
+    """The room in the envelope that published numbers tell; None without an envelope."""
+    told = numbers.get(ROOM)
+    return Size(*(Length(Fraction(each)) for each in told)) if told else None
 
 
 def _layout(layout: Layout) -> dict[str, Any]:

@@ -271,13 +271,22 @@ def other_numbers(revision: Revision, worked: Worked) -> list[str]:
     Raises:
         UserError: the published numbers can't be read.
     """
-    file = revision.folder / FACTS
-    try:
-        was = json.loads(file.read_text(encoding="utf-8"))
-    except ValueError:
-        raise UserError(f"the numbers of revision {revision.number} of {revision.kit} can't be read", whole.PUT_BACK, Place(shown(file))) from None
+    was = published_numbers(revision)
     now = json.loads(numbers_text(worked))
     return [key for key in was if key not in now or not _holds(was[key], now[key])]
+
+
+def published_numbers(revision: Revision) -> dict[str, Any]:
+    """The numbers that a revision was published with, as plain data.
+
+    Raises:
+        UserError: they can't be read.
+    """
+    file = revision.folder / FACTS
+    try:
+        return json.loads(file.read_text(encoding="utf-8"))
+    except ValueError:
+        raise UserError(f"the numbers of revision {revision.number} of {revision.kit} can't be read", whole.PUT_BACK, Place(shown(file))) from None
 
 
 def _holds(was: Any, now: Any) -> bool:
@@ -330,15 +339,18 @@ def redraw(kit: Kit) -> list[Revision]:
     kits = kit.folder.parent
     with held(kits):
         whole.stop_unless_untouched(kits, kit.id)
-        bodies = {(kit.id, revision.number): body for revision in revisions if (body := _drawn_anew(kit, revision))}
+        bodies = {(kit.id, revision.number): body for revision in revisions if (body := _drawn_anew(kit, revision, revision is revisions[-1]))}
         atomic.change(kits, resealed(kits, bodies))
     return [revision for revision in revisions if (kit.id, revision.number) in bodies]
 
 
-def _drawn_anew(kit: Kit, revision: Revision) -> str | None:
-    """A record with the checksums of its printables as they are drawn now; None where they are drawn as it says."""
+def _drawn_anew(kit: Kit, revision: Revision, newest: bool) -> str | None:
+    """A record with the checksums of its printables as they are drawn now; None where they are drawn as it says.
+
+    Numbers that an older revision had wrong were corrected by the erratum after it.
+    """
     worked = work(frozen(kit, revision))
-    other = other_numbers(revision, worked)
+    other = other_numbers(revision, worked) if newest else []
     if other:
         raise UserError(f"this kitwright works out other numbers for revision {revision.number} than were published: {listed(other)}",
                         f"use kitwright {revision.record.kitwright} for it", Place(shown(revision.folder / FACTS)))

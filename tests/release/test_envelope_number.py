@@ -1,0 +1,46 @@
+"""A number that kitwright itself had wrong: found by the guard, corrected by an erratum that tells it in words."""
+
+from __future__ import annotations
+
+from unittest import mock
+
+import pytest
+from release.bench import archive, at, kit_in, people_in
+
+from kitwright.card.enclosed import Enclosed, clearance
+from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.numbers import ROOM, numbers_of, room_of
+from kitwright.release.revisions import guard, published_numbers, redraw, release, released
+from kitwright.units import parse_size
+from kitwright.worked import work
+from making import BATCH, changed
+
+OVERHANG = changed(BATCH, ("  M:\n", "  S: {size: 4-5/16 x 1, for: strip, paper: cream}\n  M:\n"),
+                   ("sentiment:\n", "  over:\n    - {piece: S, on: band, meant: overhang}\nsentiment:\n"), ("  on: band\n", "  on: S\n")) + "reveal: 2030-01-05 18:00\n"
+"""A strip a sixteenth longer than the card: 1/16 × 1/4 in of room in a US A2 envelope, not 1/8 × 1/4."""
+
+
+@pytest.fixture
+def kits(tmp_path, quick):
+    return archive(tmp_path, OVERHANG)
+
+
+def test_the_room_is_that_of_the_whole_closed_card(kits):
+    numbers = numbers_of(work(kit_in(kits)))
+    assert numbers[ROOM] == ["1/16", "1/4"] and room_of(numbers) == parse_size("1/16 x 1/4")
+    assert numbers["base"]["finished"] == ["17/4", "11/2"], "the folded card alone"
+    assert room_of({}) is None and room_of({ROOM: None}) is None
+
+
+def test_what_was_published_without_the_overhang_is_corrected_in_words(kits):
+    with mock.patch.object(Enclosed, "room", property(lambda self: clearance(self.folded, self.envelope))):
+        release(kit_in(kits), people_in(kits), at("2030-01-02"))
+    kit = kit_in(kits)
+    assert ROOM in guard(kit).problem and published_numbers(released(kit)[0])[ROOM] == ["1/8", "1/4"]
+    made = draft(kit, people_in(kits))
+    assert made.lines() == ["The envelope leaves 1⁄16 × ¼ in of room, not ⅛ × ¼ in. (write it in by hand)"] and made.grade == "write in"
+    publish_erratum(made, at("2030-01-09"))
+    kit = kit_in(kits)
+    assert guard(kit) is None and [r.number for r in released(kit)] == [1, 2]
+    # Whatever the older one had wrong is told; its drawings may be noted anew all the same.
+    assert redraw(kit) == []
