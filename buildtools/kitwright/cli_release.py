@@ -242,7 +242,10 @@ def forget_command(ctx: click.Context, name: str, yes: bool) -> None:
         click.echo("Nothing was changed.")
         ctx.exit(FINDINGS)
     done = forget.forget(kits, person.key)
-    forget.refreeze_drawings(kits, done)
     click.echo(f"Forgotten; {len(done.written)} more files changed. Now build the site, the team's and the members' anew.")
+    for old, new in done.renamed:
+        click.echo(f"  renamed {old.relative_to(kits)} to {new.relative_to(kits)}")
     for place in done.left:
         click.echo(f"{place}: a part of the name stands here; look whether it means the same person", err=True)
+    for path, why in done.unchanged:
+        click.echo(f"{shown(path)}: not changed: {why}", err=True)

@@ -8,6 +8,9 @@ import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
+from kitwright.files import OURS
+from kitwright.release import atomic
+
 
 class Killed(BaseException):
     """The machine stopped."""
@@ -65,3 +68,24 @@ def every_stop(act: Callable[[], None], monkeypatch, fresh: Callable[[], None]) 
         yield n
         return
     raise AssertionError("it never came through")
+
+
+def recorded(act: Callable[[], object], monkeypatch) -> tuple[dict, tuple]:
+    """What a command would write and remove as one change, without doing it; all else that it does writes nothing that stays."""
+    found: list[tuple[dict, tuple]] = []
+    with monkeypatch.context() as patch:
+        patch.setattr(atomic, "change", lambda folder, written, removed=(): found.append((dict(written), tuple(removed))))
+        act()
+    assert len(found) == 1
+    return found[0]
+
+
+def outcomes(start: pathlib.Path, kits: pathlib.Path, change: tuple[dict, tuple], monkeypatch) -> Iterator[dict[str, bytes]]:
+    """Everything in the archive after a stop at each step of a change and the next command, which finishes it or takes it back."""
+    def fresh():
+        shutil.rmtree(kits, ignore_errors=True)
+        shutil.copytree(start, kits)
+    for _ in every_stop(lambda: atomic.change(kits, *change), monkeypatch, fresh):
+        # What every command does first.
+        atomic.finish(kits)
+        yield {f.relative_to(kits).as_posix(): f.read_bytes() for f in sorted(kits.rglob("*")) if f.is_file() and OURS not in f.as_posix()}

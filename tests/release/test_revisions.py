@@ -20,7 +20,7 @@ from kitwright.release.state import digest, preview_code
 from kitwright.worked import work
 from making import BATCH, CLUB, ID, changed
 from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in, take_back
-from release.killing import every_stop
+from release.killing import Killed, outcomes, recorded, stopping_before
 
 WHEN = at("2030-01-04 12:00")
 
@@ -220,28 +220,24 @@ def test_another_drawing_of_the_same_numbers_is_noted_anew(tmp_path, quick, monk
 # --- whole or not at all -----------------------------------------------------------------------------
 
 def test_an_interrupted_release_leaves_the_kit_as_it_was(tmp_path, quick, monkeypatch):
-    kits, stops = tmp_path / "work" / "kits", 0
-    seen = {}
-
-    def fresh():
-        shutil.rmtree(tmp_path / "work", ignore_errors=True)
-        archive(tmp_path / "work")
-        seen["before"] = everything(kits)
-        seen["kit"], seen["people"] = kit_in(kits), people_in(kits)
-    for _ in every_stop(lambda: release(seen["kit"], seen["people"], WHEN), monkeypatch, fresh):
-        stops += 1
-        # What every command does first.
-        atomic.finish(kits)
-        kit = kit_in(kits)
-        now = {n: d for n, d in everything(kits).items() if OURS not in n}
-        if released(kit):
-            assert {n: d for n, d in now.items() if "/published/" not in n and n != "releases.yaml"} == seen["before"] and guard(kit) is None
-            assert misprinted(kit, released(kit)[0]) == []
-        else:
-            assert now == seen["before"]
-            made, _ = release(kit, seen["people"], WHEN)
-            assert made.number == 1 and not list(kit.folder.glob(f"{OURS}*"))
-    assert stops > 8
+    start = archive(tmp_path / "start")
+    kits = shutil.copytree(start, tmp_path / "kits")
+    before = everything(kits)
+    change = recorded(lambda: release(kit_in(kits), people_in(kits), WHEN), monkeypatch)
+    assert everything(kits) == before
+    release(kit_in(kits), people_in(kits), WHEN)
+    kit, after = kit_in(kits), everything(kits)
+    assert guard(kit) is None and misprinted(kit, released(kit)[0]) == []
+    assert {n: d for n, d in after.items() if "/published/" not in n and n != "releases.yaml"} == before
+    found = list(outcomes(start, kits, change, monkeypatch))
+    assert len(found) > 20 and all(each in (before, after) for each in found) and found[0] == before and found[-1] == after
+    # And after a stop it can be done again.
+    shutil.rmtree(kits)
+    shutil.copytree(start, kits)
+    with pytest.raises(Killed), stopping_before(6, monkeypatch):
+        release(kit_in(kits), people_in(kits), WHEN)
+    release(kit_in(kits), people_in(kits), WHEN)
+    assert everything(kits) == after
 
 
 def test_a_failing_release_clears_up(tmp_path, quick, monkeypatch):

@@ -35,7 +35,7 @@ BIGGEST = 16_000_000
 LEFT_BEHIND = (".change-new", ".published-new")
 """What an earlier kitwright called what was not whole yet."""
 KINDS = frozenset(".yaml .yml .md .txt .json .svg .csv .html .htm .xml .pdf .png .jpg .jpeg .webp .gif .tif .tiff .bmp .avif .heic .dxf .rtf .ics".split())
-"""The kinds of files that kits are made of. Another kind may only be renamed."""
+"""The kinds of files that kits are made of. Another kind may be changed or renamed where it is there already, as it was when the record was written, but never begun."""
 _PART = re.compile(r"[^\x00-\x1f\x7f/\\:*?\"<>|]{1,255}")
 
 
@@ -174,7 +174,7 @@ def _read(folder: Path, ready: Path) -> _Plan | None:
     except (ValueError, RecursionError):
         raise _Unfit("it is empty, cut off or not in kitwright’s own form") from None
     kinds = KINDS | {Path(name).suffix.lower() for name in gone}
-    written = tuple(_Write(kept, _path(folder, name, kinds), was, now) for kept, name, was, now in entries)
+    written = tuple(_Write(kept, _path(folder, name, kinds if was is None else kinds | {Path(name).suffix.lower()}), was, now) for kept, name, was, now in entries)
     removed = tuple(_path(folder, name, None) for name in gone)
     if {w.kept for w in written} != names - {PLAN, ".gitignore"} or len({w.file for w in written}) != len(written):
         raise _Unfit("its files are not the ones that it names")

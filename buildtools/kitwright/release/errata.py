@@ -25,6 +25,7 @@ from kitwright.kit.read import Kit
 from kitwright.kit.yamltext import read_yaml
 from kitwright.release.calendar import aware, reveal_of, zone
 from kitwright.release.diff import GRADE_WORDS, Difference, Grade, differences, worst
+from kitwright.release.names import Named, find
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
 from kitwright.release.numbers import ROOM, room_of
 from kitwright.release.revisions import ChangeRecord, ErratumRecord, Revision, frozen, other_numbers, publish, published_numbers, ready, released
@@ -160,7 +161,7 @@ def publish_erratum(made: Draft, as_of: dt.datetime, advice: str = "", spotted_b
 
 
 def _mentions(text: str, name: str) -> bool:
-    return " ".join(name.split()).casefold() in " ".join(text.split()).casefold()
+    return bool(find(text, Named(name)))
 
 
 def thanks_noted(kits: Path, people: Mapping[str, Person], name: str, thanks: Thanks, day: dt.date) -> dict[Path, bytes]:

@@ -1,29 +1,44 @@
 """Take a person out of every file below `kits/`, whole or not at all.
 
-Her folder goes; `a maker` stands wherever her key or her whole name stood, comments and the
-private list included; samples of hers lose their picture. Frozen revisions hold no names:
-a release refuses to freeze one. Where a frozen text holds hers all the same, because she
-came on file only later, the name is replaced there too and the checksums are noted anew,
-while code, time and number stay.
+Her folder goes; `a maker` stands wherever her key or her whole name stood, in every text,
+whatever its kind and encoding, comments and the private list included; files and folders
+named after her are renamed, and what names them follows. Samples of hers lose their picture.
+What can't be changed is listed: what is no text, the ids of kits, the past of a repository.
+
+Frozen revisions hold no names: a release refuses to freeze one. Where a frozen text holds
+hers all the same, because she came on file only later, the name is replaced there too and
+checksums, seals and the ledger are noted anew, while code, time and number stay.
 """
 
 from __future__ import annotations
 
+import os
 import re
+import tempfile
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import yaml
 
 from kitwright.errors import Place, UserError
+from kitwright.files import OURS, held
+from kitwright.kit.folder import opened as opened_file
 from kitwright.kit.model import FORGOTTEN
-from kitwright.kit.read import shown
-from kitwright.release import atomic
-from kitwright.release.people import NO_PICTURE, PEOPLE, PRIVATE_FILE, Person, name_pattern, read_people
-from kitwright.release.ledger import PUBLISHED, RECORD, opened, resealed
-from kitwright.release.whole import text_checksum
+from kitwright.kit.read import NOT_KITS, Kit, read_club, read_kit, shown
+from kitwright.release import atomic, whole
+from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD, opened, resealed
+from kitwright.release.names import Named, find_parts, folded, replaced
+from kitwright.release.names import find as find_name
+from kitwright.release.people import NO_PICTURE, PEOPLE, Person, named_as, read_people
+from kitwright.release.revisions import read_revision, reprint, sha256
+from kitwright.release.textfile import buried, decoded, encoded, encodings
 
-TEXTS = {".yaml", ".yml", ".md", ".txt", ".json", ".svg", ".csv"}
+NOWHERE = "https://a-maker.invalid/"
+"""Stands for an address of hers where one has to stand; it never leads anywhere (RFC 6761, section 6.4)."""
+PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".gif", ".tif", ".tiff", ".bmp", ".avif", ".heic"}
+LARGEST = 200_000_000
+"""Bytes of a file that is looked into."""
 
 
 @dataclass(frozen=True)
@@ -36,7 +51,11 @@ class Forgetting:
     left: tuple[Place, ...]
     """Where a part of her name still stands, which may mean somebody else: for the author to look at."""
     refrozen: tuple[str, ...]
-    """Kits of which a frozen text named her, so that their printables are to be drawn anew."""
+    """Kits of which something published named her."""
+    renamed: tuple[tuple[Path, Path], ...]
+    """Files and folders with their new names."""
+    unchanged: tuple[tuple[Path, str], ...]
+    """What may still hold her name and can't be changed, with the reason."""
 
 
 def find(kits: Path, name: str) -> Person:
@@ -46,84 +65,158 @@ def find(kits: Path, name: str) -> Person:
         UserError: nobody, or a stopped change that can't be read.
     """
     people = read_people(kits)
-    wanted = " ".join(name.split()).casefold()
-    person = people.get(name) or next((p for p in people.values() if " ".join(p.spec.name.split()).casefold() == wanted), None)
+    person = people.get(name) or next((p for p in people.values() if folded(p.spec.name) == folded(name)), None)
     if person is None:
         raise UserError(f"there is nobody called {name[:60]} in kits/people", f"on file: {', '.join(people) or 'nobody'}", Place(shown(kits / PEOPLE)))
     return person
-
-
-def plan(kits: Path, person: Person) -> Forgetting:
-    """What is to be written and removed; nothing is done yet."""
-    written: dict[Path, bytes] = {}
-    removed, left, refrozen = [person.folder], [], set()
-    records: dict[Path, set[str]] = {}
-    for file in sorted(f for f in kits.rglob("*") if f.is_file() and f.suffix.lower() in TEXTS and person.folder not in f.parents):
-        try:
-            text = file.read_bytes().decode("utf-8")
-        except UnicodeDecodeError:
-            continue
-        new = _private(text, person) if file == kits / PEOPLE / PRIVATE_FILE else without(text, person, references=file.suffix in (".yaml", ".yml"))
-        if new != text:
-            written[file] = new.encode()
-            if PUBLISHED in file.relative_to(kits).parts:
-                revision = next(p for p in file.parents if p.parent.name == PUBLISHED)
-                records.setdefault(revision, set()).add(file.relative_to(revision).as_posix())
-                refrozen.add(file.relative_to(kits).parts[0])
-        left += [Place(shown(file), new.count("\n", 0, m.start()) + 1) for part in person.spec.name.split() if len(part) > 2
-                 for m in re.finditer(rf"(?<!\w){re.escape(part)}(?!\w)", new)]
-    for revision, names in records.items():
-        _renew_checksums(revision, names, written)
-    written |= resealed(kits, {(r.parent.parent.name, int(r.name[1:])): opened(written.pop(r / RECORD).decode()).body for r in records})
-    return Forgetting(person, written, tuple(removed), tuple(dict.fromkeys(left)), tuple(sorted(refrozen)))
 
 
 def forget(kits: Path, name: str) -> Forgetting:
     """Take a person out of every file below `kits`.
 
     Raises:
-        UserError: nobody of that name.
+        UserError: nobody of that name, something published was touched, or a file can't be changed without harm; nothing was.
     """
-    atomic.finish(kits)
-    planned = plan(kits, find(kits, name))
-    atomic.change(kits, planned.written, planned.removed)
+    with held(kits):
+        atomic.finish(kits)
+        planned = plan(kits, find(kits, name))
+        atomic.change(kits, planned.written, planned.removed)
     return planned
 
 
-def _renew_checksums(revision: Path, names: set[str], written: dict[Path, bytes]) -> None:
-    """The record of a revision with the checksums of the frozen texts as they will stand, and a word that they are not those of its code."""
-    record = revision / RECORD
-    text = opened(written.get(record, record.read_bytes()).decode()).body
-    for name in sorted(names - {RECORD}):
-        before, after = text_checksum((revision / name).read_bytes()), text_checksum(written[revision / name])
-        text = text.replace(before, after)
-        if not re.search(r"^reworded:", text, re.MULTILINE):
-            text += "reworded: true\n"
-    written[record] = text.encode()
+def plan(kits: Path, person: Person) -> Forgetting:
+    """What is to be written and removed; nothing is done yet.
+
+    Raises:
+        UserError: as for `forget`.
+    """
+    her = _Her.of(kits, person)
+    files, links = _below(kits, person.folder)
+    moves = _moves(kits, files, her)
+    unchanged = [(path, "a link stays as it is") for path in links if her.named_in(f"/{path.name}/")]
+    unchanged += [(kits / kit, "the id of a kit never changes") for kit in her.kept]
+    written: dict[Path, bytes] = {}
+    removed: list[Path] = [person.folder]
+    left: list[Place] = []
+    pictures = 0
+    for file in files:
+        home = moves.get(file, file)
+        data = _read(file)
+        if data is None:
+            unchanged.append((file, "it is too large, or can't be read"))
+            continue
+        names = encodings(data)
+        new = data
+        if file != kits / LEDGER:
+            for encoding in names:
+                new = encoded(her.taken_from(decoded(new, encoding), file, moves), encoding)
+        if names:
+            text = decoded(new, names[0])
+            left += [Place(shown(home), text.count("\n", 0, at) + 1) for at in find_parts(text, person.spec.name)]
+        elif any(her.buried_in(part) for part in buried(data)):
+            unchanged.append((file, "her name is in it, and it is no text"))
+        elif file.suffix.lower() in PICTURES:
+            pictures += 1
+        else:
+            unchanged.append((file, "it is no text: look whether it names her"))
+        if (new != data or home != file) and any(part.startswith(".") for part in file.relative_to(kits).parts):
+            unchanged.append((file, "it is hidden: take her name out by hand"))
+            continue
+        if new != data and names:
+            _sound(file, data, new, names[0])
+        if home != file:
+            removed.append(file)
+        if new != data or home != file:
+            written[home] = new
+    if pictures:
+        unchanged.append((kits, f"{pictures} picture{'s' if pictures > 1 else ''} can't be looked through: look whether she, her cards or her name are to be seen"))
+    if any((above / ".git").exists() for above in (kits, *kits.resolve().parents)):
+        unchanged.append((kits, "the past of the repository keeps her name; ask whoever looks after it"))
+    written, refrozen = _published(kits, written)
+    renamed = tuple((old, new) for old, new in moves.items() if old != new)
+    return Forgetting(person, written, (*removed, *_emptied(kits, removed, written)), tuple(dict.fromkeys(left)), refrozen, renamed, tuple(dict.fromkeys(unchanged)))
 
 
-def without(text: str, person: Person, *, references: bool) -> str:
-    """A text without a person: her references become `a maker`, her samples lose their picture."""
-    if references:
-        text = _references(text, person.key)
-    text = name_pattern(person.spec.name).sub(FORGOTTEN, text)
-    for private in (person.spec.link,):
-        if private:
-            text = text.replace(private, "")
-    # Her key in comments and in file names that a comment tells.
-    return re.sub(rf"(?<![\w-]){re.escape(person.key)}(?![\w-])", FORGOTTEN, text) if _is_hers(person) else text
+# --- texts ----------------------------------------------------------------------------------------
+
+@dataclass(frozen=True)
+class _Her:
+    """Whom to take out, and what must stay."""
+
+    person: Person
+    named: Named
+    others: tuple[Named, ...]
+    kept: tuple[str, ...]
+    """Ids of kits that hold her name."""
+
+    @classmethod
+    def of(cls, kits: Path, person: Person) -> "_Her":
+        named = named_as(person)
+        ids = [f.name for f in sorted(kits.iterdir()) if f.is_dir() and f.name not in NOT_KITS]
+        return cls(person, named, tuple(named_as(p) for p in read_people(kits).values() if p.key != person.key), tuple(i for i in ids if find_name(i, named)))
+
+    def named_in(self, text: str) -> bool:
+        return bool(find_name(text, self.named, self.others, self.kept))
+
+    def without(self, text: str) -> str:
+        return replaced(text, self.named, self.others, self.kept)
+
+    def taken_from(self, text: str, file: Path, moves: dict[Path, Path]) -> str:
+        """A text without her, in which renamed files are called by their new names."""
+        tree = file.suffix.lower() in (".yaml", ".yml")
+        if tree:
+            text = _references(text, self.person.key)
+        text = _without_link(text, self.person.spec.link, tree)
+        for old, new in moves.items():
+            if new.name != self.new_name(old.name) and old.parts[:len(file.parent.parts)] == file.parent.parts:
+                # One of two that would have had the same name.
+                text = re.sub(rf"(?<![\w.-]){re.escape(old.name)}(?![\w-])", new.name, text)
+        return self.without(text)
+
+    def new_name(self, name: str) -> str:
+        return self.without(f"/{name}/")[1:-1]
+
+    def buried_in(self, data: bytes) -> bool:
+        """Whether bytes that are no text hold her name all the same."""
+        low = data.lower()
+        words = self.person.spec.name.lower().split()
+        said = {joint.join(words) for joint in (" ", "-", "_", "")} if len(words) > 1 else set(words)
+        said |= {self.person.key} if "-" in self.person.key else set()
+        for text in said:
+            for encoding in ("utf-8", "utf-16-le", "utf-16-be", "cp1252", "mac_roman"):
+                try:
+                    needle = text.encode(encoding)
+                except UnicodeEncodeError:
+                    continue
+                found = low.find(needle)
+                while found >= 0:
+                    around = low[max(0, found - 1):found] + low[found + len(needle):found + len(needle) + 1]
+                    if encoding.startswith("utf-16") or not re.search(rb"[a-z]", around):
+                        return True
+                    found = low.find(needle, found + 1)
+        return False
 
 
-def _is_hers(person: Person) -> bool:
-    """Whether a key is hers alone, and not a common word that may name a paper as well."""
-    return "-" in person.key
+def _without_link(text: str, link: str | None, tree: bool) -> str:
+    """A text without her address, with or without what may stand before and after it."""
+    core = re.sub(r"^https?://(www\.)?|/+$", "", link or "", flags=re.IGNORECASE)
+    if not core:
+        return text
+    address = rf"(?:https?://)?(?:www\.)?{re.escape(core)}(?![\w.-]*\w)(?:/(?![^\s\"'<>)\]]))?"
+    if "/" not in core:
+        # The whole of it is hers: whatever lies below it too.
+        address = rf"(?:https?://)?(?<![\w.-])(?:www\.)?{re.escape(core)}(?![\w-]|\.\w)(?:[/?#][^\s\"'<>)\]]*)?"
+    text = re.sub(rf"\[([^\]\n]*)\]\(\s*<?{address}>?(?:\s+[^)\n]*)?\)", r"\1", text, flags=re.IGNORECASE)
+    if tree:
+        text = re.sub(rf"((?:address|link|url)['\"]?:\s+['\"]?){address}", rf"\g<1>{NOWHERE}", text, flags=re.IGNORECASE)
+    return re.sub(address, "", text, flags=re.IGNORECASE)
 
 
 def _references(text: str, key: str) -> str:
     """Scalars of a YAML text that name a person by her key, replaced where they stand."""
     try:
         node = yaml.compose(text, Loader=yaml.SafeLoader)
-    except yaml.YAMLError:
+    except (yaml.YAMLError, RecursionError):
         return text
     spans: list[tuple[int, int, str]] = []
 
@@ -150,30 +243,162 @@ def _references(text: str, key: str) -> str:
         for name, value in ((k.value, v) for k, v in node.value if isinstance(k, yaml.ScalarNode)):
             if name in ("team", "guests") and isinstance(value, yaml.SequenceNode):
                 spans += [(i.start_mark.index, i.end_mark.index, FORGOTTEN) for i in value.value if isinstance(i, yaml.ScalarNode) and i.value == key]
-    for start, end, new in sorted(spans, reverse=True):
+    for start, end, new in sorted(set(spans), reverse=True):
         text = text[:start] + new + text[end:]
     return text
 
 
-def _private(text: str, person: Person) -> str:
-    """The private list without her entry."""
-    return name_pattern(person.spec.name).sub(FORGOTTEN, text)
+def without(text: str, person: Person, *, references: bool) -> str:
+    """A text without a person: her references become `a maker`, her samples lose their picture."""
+    if references:
+        text = _references(text, person.key)
+    return replaced(_without_link(text, person.spec.link, references), Named(person.spec.name, person.key))
 
 
-def refreeze_drawings(kits: Path, planned: Forgetting) -> None:
-    """Note anew how the printables of touched revisions are drawn, now that a text in them has changed."""
-    from kitwright.kit.read import Kit, read_club, read_kit
-    from kitwright.release.revisions import redraw
-    for name in planned.refrozen:
-        kit = read_kit(kits / name, read_club(kits))
-        if isinstance(kit, Kit):
-            redraw(kit)
+def _sound(file: Path, before: bytes, after: bytes, encoding: str) -> None:
+    """Refuse a change after which a spec or other data would not be what it was.
+
+    Raises:
+        UserError: so it would be.
+    """
+    if file.suffix.lower() not in (".yaml", ".yml"):
+        return
+    try:
+        was = _shape(yaml.compose(decoded(before, encoding), Loader=yaml.SafeLoader))
+    except (yaml.YAMLError, RecursionError):
+        return
+    try:
+        if was == _shape(yaml.compose(decoded(after, encoding), Loader=yaml.SafeLoader)):
+            return
+    except (yaml.YAMLError, RecursionError):
+        pass
+    raise UserError("this file would not mean the same without her name", "take the name out by hand where it stands as a word before a colon, or in an odd place, then type this again; nothing was changed", Place(shown(file)))
 
 
-def mentions(kits: Path, person: Person) -> list[Path]:
-    """Files below `kits` that still hold her whole name, her key or her link in any byte."""
-    needles = [person.spec.name.encode(), person.spec.name.lower().encode(), person.key.encode(), *([person.spec.link.encode()] if person.spec.link else [])]
-    return [f for f in sorted(kits.rglob("*")) if f.is_file() and any(n in f.read_bytes() for n in needles)]
+def _shape(node: yaml.Node | None) -> object:
+    if isinstance(node, yaml.MappingNode):
+        pairs = [(k.value if isinstance(k, yaml.ScalarNode) else "", _shape(v)) for k, v in node.value]
+        # Names may change, but two of them not into one.
+        return [len({k for k, _ in pairs}), [v for _, v in pairs]]
+    return [_shape(item) for item in node.value] if isinstance(node, yaml.SequenceNode) else 0
 
 
-__all__ = ["Forgetting", "find", "forget", "mentions", "plan", "refreeze_drawings", "without"]
+# --- files ----------------------------------------------------------------------------------------
+
+def _below(kits: Path, hers: Path) -> tuple[list[Path], list[Path]]:
+    """Every file below the folder of kits that is not in her own, and every link; nothing behind a link."""
+    files, links = [], []
+    for here, folders, names in os.walk(kits):
+        links += [Path(here, n) for n in (*folders, *names) if Path(here, n).is_symlink()]
+        folders[:] = sorted(n for n in folders if n != ".git" and not n.startswith(OURS) and Path(here, n) != hers and not Path(here, n).is_symlink())
+        files += [Path(here, n) for n in sorted(names) if not n.startswith(OURS) and Path(here, n).is_file() and not Path(here, n).is_symlink()]
+    return files, links
+
+
+def _read(file: Path) -> bytes | None:
+    try:
+        with opened_file(file) as stream:
+            data = stream.read(LARGEST + 1)
+    except OSError:
+        return None
+    return data if len(data) <= LARGEST else None
+
+
+def _moves(kits: Path, files: list[Path], her: _Her) -> dict[Path, Path]:
+    """Where files go that are named after her, or lie in a folder that is; those alone that move."""
+    folders: dict[Path, Path] = {}
+    taken = {f for f in files} | {above for f in files for above in f.parents}
+
+    def moved(path: Path, settled: Path) -> Path:
+        wanted = settled / her.new_name(path.name)
+        if wanted.name == path.name:
+            return settled / path.name
+        stem, n, free = wanted.stem, 2, wanted
+        while free in taken:
+            free, n = wanted.with_name(f"{stem}-{n}{wanted.suffix}"), n + 1
+        taken.add(free)
+        return free
+
+    def folder(path: Path) -> Path:
+        """The folder as it will be called. Kits, people and what was published keep their names."""
+        parts = path.relative_to(kits).parts
+        if len(parts) < 2 or parts[0] == PEOPLE and len(parts) == 2 or parts[1] == PUBLISHED:
+            return path
+        if path not in folders:
+            folders[path] = moved(path, folder(path.parent))
+        return folders[path]
+    found = {}
+    for file in files:
+        settled = folder(file.parent)
+        home = settled / file.name if PUBLISHED in file.relative_to(kits).parts[1:2] else moved(file, settled)
+        if home != file:
+            found[file] = home
+    return found
+
+
+def _emptied(kits: Path, removed: list[Path], written: Iterable[Path]) -> Iterator[Path]:
+    """The topmost folders in which nothing stays and nothing new will stand."""
+    gone, filled = set(removed), {above for file in written for above in file.parents}
+    for file in removed[1:]:
+        for above in reversed(file.relative_to(kits).parents):
+            folder = kits / above
+            if len(above.parts) > 1 and folder not in gone and folder not in filled:
+                inside = [f for f in folder.rglob("*") if not f.is_dir() or f.is_symlink()]
+                if inside and all(f in gone for f in inside):
+                    gone.add(folder)
+                    yield folder
+                    break
+
+
+# --- what was published ---------------------------------------------------------------------------
+
+def _published(kits: Path, written: dict[Path, bytes]) -> tuple[dict[Path, bytes], tuple[str, ...]]:
+    """The same with the records of touched revisions noted anew, their seals and the ledger; and of which kits."""
+    revisions: dict[Path, set[str]] = {}
+    for file in written:
+        folder = next((p for p in file.parents if p.parent.name == PUBLISHED and p.parent.parent.parent == kits), None)
+        if folder is not None:
+            revisions.setdefault(folder, set()).add(file.relative_to(folder).as_posix())
+    touched = tuple(sorted({folder.parent.parent.name for folder in revisions}))
+    for kit in touched:
+        # What is noted anew must be what was published.
+        whole.stop_unless_untouched(kits, kit)
+    bodies = {}
+    rest = dict(written)
+    for folder, names in revisions.items():
+        rest.pop(folder / RECORD, None)
+        bodies[folder.parent.parent.name, int(folder.name[1:])] = _body(kits, folder, names, written)
+    return rest | resealed(kits, bodies), touched
+
+
+def _body(kits: Path, folder: Path, names: set[str], written: dict[Path, bytes]) -> str:
+    """A record without its seal, with the checksums of texts and printables as they will be."""
+    kit = folder.parent.parent.name
+    body = opened(written.get(folder / RECORD, (folder / RECORD).read_bytes()).decode()).body
+    frozen = names - {RECORD}
+    if not frozen:
+        return body
+    for name in sorted(frozen):
+        body = body.replace(whole.text_checksum((folder / name).read_bytes()), whole.text_checksum(written[folder / name]))
+    if not re.search(r"^reworded:", body, re.MULTILINE):
+        body += "reworded: true\n"
+    with tempfile.TemporaryDirectory(prefix="kitwright-") as aside:
+        copy = Path(aside) / folder.name
+        for file in (f for f in folder.rglob("*") if f.is_file()):
+            (copy / file.relative_to(folder)).parent.mkdir(parents=True, exist_ok=True)
+            (copy / file.relative_to(folder)).write_bytes(written.get(file, file.read_bytes()))
+        (copy / RECORD).write_text(body, encoding="utf-8", newline="\n")
+        try:
+            read = read_kit(kits / kit, read_club(kits))
+            drawn = reprint(read, read_revision(kit, copy)) if isinstance(read, Kit) else {}
+        except UserError:
+            # Then how its printables are drawn now can't be said; a build will warn of that.
+            drawn = {}
+        was = read_revision(kit, folder).record.printables
+    for name, data in drawn.items():
+        if name in was:
+            body = body.replace(was[name], sha256(data))
+    return body
+
+
+__all__ = ["Forgetting", "find", "forget", "plan", "without"]

@@ -20,6 +20,7 @@ from kitwright.kit.picture import LARGEST
 from kitwright.kit.read import Kit, shown, validated
 from kitwright.kit.yamltext import Document, read_yaml
 from kitwright.release.calendar import REVEAL, SAMPLES, zone
+from kitwright.release.names import Named, find, find_parts
 
 PEOPLE, PERSON_FILE, PRIVATE_FILE = "people", "person.yaml", "private.yaml"
 NO_PICTURE = "none"
@@ -207,18 +208,16 @@ def findings(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
 
 # --- names in prose -------------------------------------------------------------------------------
 
-def name_pattern(name: str) -> re.Pattern[str]:
-    """A whole name in running text, however it is spaced or written."""
-    return re.compile(r"(?<!\w)" + r"[\s_.\-]+".join(map(re.escape, name.split())) + r"(?!\w)", re.IGNORECASE)
+def named_as(person: Person) -> Named:
+    """How a person may be named in a text."""
+    return Named(person.spec.name, person.key)
 
 
 def names_in(text: str, people: Mapping[str, Person]) -> Iterator[tuple[Person, int, bool]]:
     """People whom a text names: who, on which line, and whether by the whole name or only a part of it."""
     for person in people.values():
-        whole = name_pattern(person.spec.name)
-        lines = {text.count("\n", 0, match.start()) + 1 for match in (*whole.finditer(text), *name_pattern(person.key).finditer(text))}
+        others = [named_as(other) for other in people.values() if other.key != person.key]
+        lines = {text.count("\n", 0, found.start) + 1 for found in find(text, named_as(person), others)}
         yield from ((person, line, True) for line in sorted(lines))
-        for part in person.spec.name.split():
-            if len(part) > 2 and part[:1].isupper():
-                near = {text.count("\n", 0, m.start()) + 1 for m in re.finditer(rf"(?<!\w){re.escape(part)}(?!\w)", text)}
-                yield from ((person, line, False) for line in sorted(near - lines))
+        near = {text.count("\n", 0, start) + 1 for start in find_parts(text, person.spec.name)}
+        yield from ((person, line, False) for line in sorted(near - lines))

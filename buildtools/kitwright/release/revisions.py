@@ -140,14 +140,19 @@ def released(kit: Kit) -> tuple[Revision, ...]:
         raise UserError(f"this is no folder, so the revisions of {kit.id} can't be read", "put the folder back from your backup, or take this file away", Place(shown(folder)))
     for one in (folder, *revision_folders(kit.folder)):
         no_link_out(one, kit.folder, Place(shown(one)))
-    found = [_read(kit.id, f) for f in revision_folders(kit.folder)]
+    found = [read_revision(kit.id, f) for f in revision_folders(kit.folder)]
     for i, revision in enumerate(found, 1):
         if revision.number != i or revision.folder.name != f"r{i}":
             raise UserError(f"revision {i} of {kit.id} is missing", "put its folder back from your backup", Place(shown(folder)))
     return tuple(found)
 
 
-def _read(kit_id: str, folder: Path) -> Revision:
+def read_revision(kit_id: str, folder: Path) -> Revision:
+    """One revision from its folder.
+
+    Raises:
+        UserError: its record can't be read, or does not say what it must.
+    """
     document = read_yaml(folder / RECORD, shown(folder / RECORD))
     record = validated(Record, document)
     try:
