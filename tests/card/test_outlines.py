@@ -227,3 +227,10 @@ def test_what_stays_clear_of_an_edge_and_a_hole():
     arch = outline_of(piece("3", "2", shape=SHAPES["arch"]))
     assert stays_clear(arch, Rect(inches("1/2"), inches("1/2"), Length(2), Length(1)))
     assert not stays_clear(arch, Rect(inches("1/8"), inches("1/2"), Length(2), Length(1)))
+
+
+def test_a_window_that_meets_a_tags_hole_is_told():
+    """A hole ¼ in across, its middle ½ in from the top: a window that begins at ½ in meets it, one at ¾ in does not."""
+    for top, told in (("1/2", [("shape", "window")]), ("3/4", [])):
+        tag = {"tag": {"snip": "1/2", "hole": "1/4"}, "window": {"size": "1 x 1/2", "top": top}}
+        assert [m.path for m in misshapes(piece("2", "3", shape=Shape.model_validate(tag)))] == told
