@@ -1,13 +1,16 @@
 """Counting against listing, against permutations tried one by one, and rank by rank."""
 
 import itertools
+import math
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kitwright.card.arrangements import counting as counting_module
 from kitwright.card.arrangements.counting import Counting, listing
 from kitwright.card.arrangements.slots import Fill
+from kitwright.errors import UserError
 
 PAPERS = "abcd"
 FACES = ("front", "back")
@@ -56,6 +59,28 @@ def test_places_filled_together_use_up_as_many(problem, weights):
     tried = [row for row in itertools.product(*choices)
              if all(sum(w for f, w in zip(row, weights) if f.paper == p) <= pool[("A", p)] for p in PAPERS)]
     assert Counting(choices, pool, weights).total == len(tried)
+
+
+@pytest.mark.parametrize("n", [8, 24])
+def test_as_many_papers_as_places_are_counted_at_once(n):
+    """n! orders: papers that every place takes alike are one to the count, which remembers one state a place."""
+    counting = Counting([[fill(f"p{i}") for i in range(n)]] * n, {("A", f"p{i}"): 1 for i in range(n)})
+    assert counting.total == math.factorial(n) and len(counting._known) == n
+    for rank in (0, 1, math.factorial(n) // 3, math.factorial(n) - 1):
+        # The order at a rank, by the factorial number system.
+        papers, rest, order = [f"p{i}" for i in range(n)], rank, []
+        for k in range(n - 1, -1, -1):
+            i, rest = divmod(rest, math.factorial(k))
+            order.append(papers.pop(i))
+        assert [f.paper for f in counting.at(rank)] == order
+
+
+def test_what_is_too_much_to_count_is_refused_with_the_limit(monkeypatch):
+    """Papers that each place takes in its own way: every handful left is a state of its own."""
+    monkeypatch.setattr(counting_module, "MOST_KNOWN", 50)
+    choices = [[fill(f"p{i}") for i in range(8) if i != skip] for skip in range(8)]
+    with pytest.raises(UserError, match="within 50 steps"):
+        Counting(choices, {("A", f"p{i}"): 1 for i in range(8)}).total
 
 
 def test_a_rank_past_the_end():

@@ -12,11 +12,14 @@ from collections.abc import Iterator, Sequence
 
 from kitwright.card.arrangements.slots import Fill, Kinds, Pool
 from kitwright.card.arrangements.supply import dealt, limits
+from kitwright.errors import UserError
 
 Choices = Sequence[Sequence[Fill]]
 """What may lie in each place."""
 Filling = tuple[Fill, ...]
 Left = tuple[int, ...]
+MOST_KNOWN = 200_000
+"""States that a count remembers at most, about three seconds' work; a front that takes more is refused."""
 
 
 class Counting:
@@ -40,7 +43,28 @@ class Counting:
         limited = [(together, n) for together, n in limited if n < most]
         self.start: Left = tuple(n for _, n in limited)
         self._uses = {kinds: tuple(i for i, (together, _) in enumerate(limited) if kinds in together) for kinds in asked}
+        self._alike = self._exchangeable([together for together, _ in limited])
         self._known: dict[tuple[int, Left], int] = {}
+
+    def _exchangeable(self, limited: list[frozenset[Kinds]]) -> list[list[int]]:
+        """Limits that stand for kinds which every place takes alike: it does not matter which of them has how many left."""
+        groups: dict[tuple[int, ...], list[int]] = {}
+        for i, together in enumerate(limited):
+            # What several looks share is left as it is.
+            touching = [kinds for kinds, uses in self._uses.items() if i in uses]
+            if len(touching) == 1 and self._uses[touching[0]] == (i,):
+                groups.setdefault(tuple(sum(f.kinds == touching[0] for f in fills) for fills in self.choices), []).append(i)
+        return [group for group in groups.values() if len(group) > 1]
+
+    def _as_known(self, left: Left) -> Left:
+        """What is left, the same for all that come to the same."""
+        if not self._alike:
+            return left
+        sorted_ = list(left)
+        for group in self._alike:
+            for i, n in zip(group, sorted([left[i] for i in group])):
+                sorted_[i] = n
+        return tuple(sorted_)
 
     @property
     def total(self) -> int:
@@ -48,11 +72,19 @@ class Counting:
         return self.ways(0, self.start)
 
     def ways(self, place: int, left: Left) -> int:
-        """How many ways the places from this one on can be filled with what is left."""
+        """How many ways the places from this one on can be filled with what is left.
+
+        Raises:
+            UserError: there is more to remember than `MOST_KNOWN`.
+        """
         if place == len(self.choices):
             return 1
+        left = self._as_known(left)
         key = place, left
         if key not in self._known:
+            if len(self._known) >= MOST_KNOWN:
+                raise UserError(f"this front can be filled in so many ways that they can’t be counted within {MOST_KNOWN:,} steps",
+                                "let fewer papers, or fewer labels of one size, change places")
             taken = Counter(f.kinds for f in self.choices[place])
             self._known[key] = sum(n * self.ways(place + 1, after) for kinds, n in taken.items()
                                    if (after := self.after(place, kinds, left)) is not None)

@@ -48,7 +48,11 @@ def mistakes(worked: Worked) -> Iterator[UserError]:
         worked: the kit; it should have no errors left.
     """
     spec = worked.kit.spec
-    finder = _Finder(worked)
+    try:
+        finder = _Finder(worked)
+    except UserError as error:
+        yield error.at(worked.kit.place("front"))
+        return
     for i, sample in enumerate(spec.samples):
         if sample.arrangement:
             yield from _mistake(lambda: finder.also(sample.arrangement, worked.kit.place("samples", i, "arrangement")))

@@ -27,8 +27,12 @@ class Typed:
         self.places = places_of(worked, as_typed=True)
         choices = [slot.fills for slot in self.places.slots]
         self.countings = [Counting(choices, hand) for hand in self.places.hands]
-        self.total = sum(counting.total for counting in self.countings)
         self.names = Names(worked.kit, self.places, worked.face.field, self.countings)
+
+    @property
+    def total(self) -> int:
+        """How many there are."""
+        return sum(counting.total for counting in self.countings)
 
     @property
     def differs(self) -> bool:
