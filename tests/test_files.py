@@ -141,6 +141,16 @@ def test_a_workshop_that_was_killed_is_cleared_by_the_next(tmp_path):
         assert names(tmp_path) == [shop.name]
 
 
+def test_where_the_system_knows_no_locks_a_leftover_is_one_after_a_day(tmp_path, monkeypatch):
+    monkeypatch.setattr(files, "fcntl", None)
+    young, old = folder_of(tmp_path / f"{OURS}00000001"), folder_of(tmp_path / f"{OURS}00000002")
+    os.utime(old, (0, time.time() - files.OLD - 60))
+    with workshop(tmp_path), held(tmp_path):
+        write_file(tmp_path / "a", b"x")
+        assert young.exists() and not old.exists()
+    assert names(tmp_path) == [young.name, "a"]
+
+
 def test_a_copy_of_a_read_only_folder_is_removed(tmp_path):
     inner = folder_of(folder_of(tmp_path / "a") / "b", page="x")
     inner.chmod(0o500)

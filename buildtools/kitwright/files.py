@@ -296,7 +296,7 @@ def sweep(folder: Path) -> None:
         lock = _opened(path)
         try:
             free = None if lock is None else _locked(lock)
-            if free or free is None and fcntl is None and _age(path) > OLD:
+            if free or free is None and _age(path) > OLD:
                 clear(path)
         finally:
             if lock is not None:

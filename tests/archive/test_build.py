@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import os
+import select
+import signal
+import threading
 import time
+from concurrent.futures.process import BrokenProcessPool
 from fractions import Fraction
 from pathlib import Path
 
@@ -12,7 +16,7 @@ from archive.small import FIRST, OLD, SECOND, tree_of, write_small
 from click.testing import CliRunner
 
 from kitwright import files
-from kitwright.archive import build
+from kitwright.archive import build, make
 from kitwright.archive.build import MARKER, Refused, build_archive
 from kitwright.archive.make import Kept
 from kitwright.cli import cli
@@ -206,6 +210,101 @@ def test_any_build_clears_what_killed_ones_left_a_failing_one_too(small: Path, o
     with pytest.raises(UserError):
         build_archive(small, small / out, audience="team" if out == "site-team" else "public")
     assert [f for f in left if f.exists()] == [] and not (small / "elsewhere").exists()
+
+
+@pytest.fixture
+def during(monkeypatch) -> list:
+    """A build of no drawing and one page; what is put into the list is called while it is at work."""
+    acts: list = []
+
+    def site(shop: Path, *more):
+        folder = shop / "site"
+        folder.mkdir()
+        (folder / MARKER).write_text(build.MARKER_TEXTS["public"])
+        (folder / "index.html").write_text("new")
+        for act in acts:
+            act()
+        return folder, 1
+    monkeypatch.setattr(build, "make_all", lambda *given: [])
+    monkeypatch.setattr(build, "_write_site", site)
+    return acts
+
+
+def test_what_was_put_there_meanwhile_is_not_lost(small: Path, during: list):
+    out = small / "site"
+
+    def put() -> None:
+        out.mkdir()
+        (out / "wedding.jpg").write_bytes(b"x")
+    during.append(put)
+    with pytest.raises(UserError, match="wedding.jpg"):
+        build_archive(small, out)
+    assert tree_of(out) == {"wedding.jpg": b"x"} and not list(small.glob(f"{files.OURS}*"))
+
+
+def test_the_kits_stay_as_they_are_while_a_build_reads_them(small: Path, during: list):
+    """Another build may read them too; a command that writes them waits."""
+    found = []
+
+    def others() -> None:
+        for shared in (True, False):
+            try:
+                with files.held(small / "kits", shared=shared, patience=0):
+                    found.append(shared)
+            except UserError:
+                pass
+
+    def act() -> None:
+        thread = threading.Thread(target=others)
+        thread.start()
+        thread.join()
+    during.append(act)
+    build_archive(small, small / "site")
+    assert found == [True]
+    others()
+    assert found == [True, True, False]
+
+
+def test_a_site_keeps_its_rights_and_a_new_one_can_be_read_by_a_web_host(small: Path, during: list):
+    out = small / "site"
+    build_archive(small, out)
+    assert out.stat().st_mode == (small / "kits").stat().st_mode
+    out.chmod(0o751)
+    build_archive(small, out)
+    assert out.stat().st_mode & 0o777 == 0o751
+
+
+def test_a_helping_process_ends_with_the_main_one(tmp_path: Path):
+    """However that ends: here by a kill, while the helper would go on for long."""
+    from multiprocessing import get_context
+    reading, writing = os.pipe()
+    pid = os.fork()
+    if pid == 0:
+        helper = get_context("fork").Process(target=_help, args=(writing,), daemon=False)
+        helper.start()
+        os.close(writing)
+        os.kill(os.getpid(), signal.SIGKILL)
+    os.close(writing)
+    os.waitpid(pid, 0)
+    with os.fdopen(reading, "rb") as stream:
+        assert select.select([stream], [], [], 30)[0], "the helper goes on"
+        assert stream.read() == b""
+
+
+def _help(writing: int) -> None:
+    make._helping()
+    time.sleep(60)
+
+
+def test_a_helping_process_that_is_ended_from_outside_is_told(small: Path, monkeypatch):
+    class Broken:
+        def __init__(self, *given) -> None:
+            raise BrokenProcessPool
+    monkeypatch.setattr(make, "ProcessPoolExecutor", Broken)
+    monkeypatch.setattr(make, "cpu_count", lambda: 2)
+    with pytest.raises(UserError, match="ended from outside"):
+        build_archive(small, small / "site")
+    assert not (small / "site").exists() and not list(small.glob(".*"))
 
 
 def test_a_site_that_is_a_link_out_is_not_followed_unless_it_was_asked_for(small: Path, tmp_path_factory):

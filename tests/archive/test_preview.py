@@ -7,6 +7,7 @@ import threading
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -15,10 +16,12 @@ from archive.small import FIRST
 from kitwright.archive import make as module_make
 from kitwright.archive import preview as module
 from kitwright.archive.audience import Audience
+from kitwright.archive.build import BuildReport
 from kitwright.archive.gather import gather
 from kitwright.archive.make import Kept
 from kitwright.archive.preview import NEWS, SCRIPT, Preview
 from kitwright.errors import UserError
+from kitwright.files import OURS
 
 LONG = 120
 """Seconds after which a test gives up; never waited for when all is well."""
@@ -126,9 +129,28 @@ def test_kits_that_are_broken_from_the_start_give_a_page_that_says_so(shown: Pre
 
 
 def test_a_port_in_use_is_one_clear_error(shown: Preview, small: Path):
-    port = int(shown.address.rstrip("/").rsplit(":", 1)[1])
+    port, temporary = int(shown.address.rstrip("/").rsplit(":", 1)[1]), shown.site.parent.parent
+    before = sorted(temporary.glob(f"{OURS}*"))
     with pytest.raises(UserError, match=f"port {port}"):
         Preview(small, port=port)
+    assert sorted(temporary.glob(f"{OURS}*")) == before
+
+
+def test_sites_of_before_do_not_gather(shown: Preview, monkeypatch):
+    def build(root: Path, new: Path, **more) -> BuildReport:
+        new.mkdir()
+        return BuildReport(1, 1, 1, 1, Fraction(1), new / "index.html")
+    monkeypatch.setattr(module, "build_archive", build)
+    for _ in range(3):
+        assert shown.rebuild()
+    assert sorted(f.name for f in shown.site.parent.iterdir()) == [".gitignore", "3"]
+
+
+def test_no_place_for_temporary_files_is_one_clear_error(small: Path, monkeypatch):
+    monkeypatch.setattr(module.tempfile, "tempdir", str(small / "nowhere"))
+    with pytest.raises(UserError, match="no place for its site") as caught:
+        Preview(small, port=0)
+    assert "TMPDIR" in caught.value.remedy
 
 
 def test_an_interrupt_during_the_first_build_ends_it(small: Path, monkeypatch, tmp_path: Path):

@@ -7,6 +7,7 @@ import hashlib
 import json
 import os
 import shutil
+import threading
 from pathlib import Path
 
 import pytest
@@ -142,6 +143,29 @@ def test_a_change_that_no_record_may_tell_is_refused_at_once(tmp_path, path: str
     with pytest.raises(UserError, match="nothing was changed|lies outside"):
         change(kits, {tmp_path / path: b"x"})
     assert everything(tmp_path) == before
+
+
+def test_a_change_is_finished_by_one_command_at_a_time(tmp_path, monkeypatch):
+    kits, held_now, done = kits_in(tmp_path), threading.Event(), threading.Event()
+    monkeypatch.setattr(files, "PATIENCE", 0)
+
+    def other() -> None:
+        with files.held(kits):
+            held_now.set()
+            done.wait(30)
+    thread = threading.Thread(target=other)
+    thread.start()
+    held_now.wait(30)
+    try:
+        assert finish(kits) is False     # nothing to do needs no turn
+        record(kits, [("club.yaml", b"new\n")])
+        with pytest.raises(UserError, match="another kitwright command is at work"):
+            finish(kits)
+        assert (kits / "club.yaml").read_text() == "name: Club\n"
+    finally:
+        done.set()
+        thread.join()
+    assert finish(kits) is True and (kits / "club.yaml").read_text() == "new\n"
 
 
 # --- a record from anywhere -----------------------------------------------------------------------------
