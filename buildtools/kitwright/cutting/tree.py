@@ -231,8 +231,9 @@ def _slack(node: Node, way: Axis) -> Length:
         return min(_slack(part, way) for part in node.parts)
     found = ZERO
     for part in reversed(taken(node)):
-        found += _slack(part, way)
-        if _slack(part, way) < _thickness(part, node):
+        gives = _slack(part, way)
+        found += gives
+        if gives < _thickness(part, node):
             break
     return found
 

@@ -11,8 +11,8 @@ from kitwright.cutting.solver.work import Work
 EFFORT = 1.0
 """CP-SAT's own measure of work, the same on every machine; what one question may take."""
 LAST_EFFORT = 0.1
-"""And what it may take once the work allowed for the whole search is done."""
-STEPS = 2_000_000
+"""And what it may take even when the work allowed for the whole search is done."""
+STEPS = 4_000_000
 """Steps of work (`solver.work`) that come to 1 by that measure."""
 
 
@@ -65,7 +65,7 @@ def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
-    solver.parameters.max_deterministic_time = LAST_EFFORT if work.over else EFFORT
+    solver.parameters.max_deterministic_time = max(LAST_EFFORT, min(EFFORT, work.left / STEPS))
     state = solver.solve(model)
     work.charge(2000 + 20 * (len(whole) + len(half)) + int(solver.response_proto.deterministic_time * STEPS))
     if state == cp_model.INFEASIBLE:

@@ -15,6 +15,8 @@ from kitwright.cutting.batch.paper import Counts, Paper
 
 WORK = 10_000
 """Cuts that may be looked at."""
+DEEP = 60
+"""Cuts within cuts that may be looked at: fine lattices can be shaved off without end."""
 FEW = 8
 """Pieces up to which it is tried at all."""
 
@@ -31,7 +33,7 @@ def leftovers(paper: Paper, counts: Counts) -> tuple[int, int] | None:
     """
     if sum(counts) > FEW:
         return None
-    work = [WORK]
+    work, depth = [WORK], [0]
     area = [k.width * k.height for k in paper.kinds]
 
     @lru_cache(maxsize=None)
@@ -45,6 +47,15 @@ def leftovers(paper: Paper, counts: Counts) -> tuple[int, int] | None:
 
     @lru_cache(maxsize=None)
     def best(counts: Counts, w: int, h: int) -> tuple[int, int] | None:
+        depth[0] += 1
+        try:
+            if depth[0] > DEEP:
+                raise _TooMuch
+            return looked_at(counts, w, h)
+        finally:
+            depth[0] -= 1
+
+    def looked_at(counts: Counts, w: int, h: int) -> tuple[int, int] | None:
         if not any(counts):
             return 1, w * h
         if sum(n * a for n, a in zip(counts, area)) > w * h:

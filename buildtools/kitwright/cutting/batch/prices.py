@@ -10,7 +10,7 @@ numbers, and V and U are found exactly.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from kitwright.cutting.batch.builds import piece
 from kitwright.cutting.batch.exact import Region
@@ -26,6 +26,8 @@ ROUNDS = 60
 """Prices tried for one question."""
 MANY = 24
 """Half sheets from which the one half among them hardly matters to a bound."""
+ALONE = 8
+"""Labels above which a single one is looked at on a lattice of its own: that of all is large by then."""
 FEW = 9
 """Half sheets up to which limits on pieces are taken into account."""
 
@@ -100,7 +102,7 @@ class Pricing:
         area = region.width * region.height
         dense = max((p * area // (k.width * k.height) for p, k in zip(each, self.paper.kinds) if p), default=0)
         if limits is None:
-            value, build = region.most(each)
+            value, build = self._of_one(region, each) if len(each) > ALONE and sum(map(bool, each)) == 1 else region.most(each)
             value = dense if value is None else value
         else:
             dense = min(dense, sum(p * n for p, n in zip(each, limits)))
@@ -108,6 +110,15 @@ class Pricing:
         if build is not None:
             self.new |= self.patterns.add(self._count(build), build, way)
         return min(value, dense)
+
+    @staticmethod
+    def _of_one(region: Region, each: Counts) -> tuple[int | None, Build | None]:
+        """The most of a single label: nothing but its own sizes matters to it."""
+        kind = next(k for k, price in enumerate(each) if price)
+        paper = region.paper
+        own = replace(paper, labels=paper.labels[kind:kind + 1], kinds=paper.kinds[kind:kind + 1], turned=paper.turned[kind:kind + 1])
+        value, build = Region(own, region.width, region.height, region.work).most((each[kind],))
+        return value, build and _as_kind(build, kind)
 
     def _priced(self, each: Counts, limits: Counts | None = None, units: int = 0) -> Prices:
         """What sheets can be worth at some prices, exactly; for many half sheets, half of one roughly."""
@@ -178,6 +189,11 @@ class Pricing:
             return None
         proving = [prices for prices in self.known if prices.forbid(needs, units)]
         return min(proving, key=lambda p: (sum(map(bool, p.each)), max(p.each), p.limits is not None), default=None)
+
+
+def _as_kind(build: Build, kind: int) -> Build:
+    """A build of one label, whose number is `kind` among all of them."""
+    return replace(build, kind=kind) if build.kind is not None else replace(build, parts=tuple(_as_kind(part, kind) for part in build.parts))
 
 
 def _rows(paper: Paper, kind: int, w: int, h: int) -> Build | None:

@@ -112,7 +112,7 @@ class Search:
         found = []
         for plate in plates:
             layout = judged(self.paper, plate)
-            self.work.charge(80 + 14 * layout.cuts)
+            self.work.charge(100 + 25 * layout.cuts)
             if layout.serves(needs, units):
                 found.append(layout)
         found.sort(key=lambda layout: layout.rank)

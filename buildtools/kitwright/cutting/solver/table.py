@@ -117,19 +117,20 @@ class Table:
                 some = slice(start, start + block)
                 np.maximum(side, (f[a[some]] + f[rest[some]]).max(axis=0), out=side)
             np.maximum(column, side, out=column)
-            self._stack(column)
+            work.charge(self._stack(column) * (8 + f.shape[1] // 200))
             if (column > side).any():
                 useful[count] = i
                 count += 1
             self._done = i
 
-    def _stack(self, column: np.ndarray) -> None:
-        """Better a column by putting parts of its own one above the other.
+    def _stack(self, column: np.ndarray) -> int:
+        """Better a column by putting parts of its own one above the other; how many parts were looked at.
 
         A stack is a knapsack with no limit on the number of each item. Its items are the
         heights worth more than any stack of lower ones: few, whence the speed.
         """
-        for b in (np.flatnonzero(column[1:] > column[:-1]) + 1).tolist():
+        parts = (np.flatnonzero(column[1:] > column[:-1]) + 1).tolist()
+        for b in parts:
             one = column[b]
             if one == column[b - 1]:
                 continue  # a stack of lower ones does as well
@@ -137,6 +138,7 @@ class Table:
                 gain = column[rest]
                 gain += one * copies
                 np.maximum(column[first:], gain, out=column[first:])
+        return len(parts)
 
     def _close_top(self) -> None:
         """Without the work for the rest: only parts of full height, side by side."""

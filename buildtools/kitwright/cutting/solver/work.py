@@ -30,6 +30,11 @@ class Work:
         """Whether all of it is spent."""
         return self.most is not None and self.spent >= self.most
 
+    @property
+    def left(self) -> float:
+        """Steps that may still be spent."""
+        return float("inf") if self.most is None else max(self.most - self.spent, 0)
+
     def charge(self, steps: int) -> None:
         """Note steps that were made."""
         self.spent += steps
