@@ -37,6 +37,11 @@ SIDES: tuple[Side, ...] = ("top", "right", "bottom", "left")
 LEFT_OVER = ("leftover", "left over", "scrap", "aside", "set aside")
 EXAMPLES = "write for example “2 strips of 1-1/2 off the bottom: A”, “halve at 4”, “turn” or “the rest: B”"
 
+MOST_PARTS = 2000
+"""Parts that one guide may cut a sheet into: far more than hands do, and each is looked at again and again."""
+MOST_LINES = 200
+"""Lines that act on one thing in hand, one after another."""
+
 _WHAT = r"(?P<what>strips?|columns?|rows?|panels?|pieces?)"
 _OFF = r"(?:\s+(?:off|from)\s+(?:the\s+)?(?P<side>top|right|bottom|left))?"
 _STRIPS = re.compile(rf"(?P<count>\d{{1,3}}|[a-z]+)\s+{_WHAT}\s+(?:of\s+)?(?P<measure>.+?){_OFF}$")
@@ -91,6 +96,8 @@ class Reader:
     """File and line of an entry, by its path from the list of cuts."""
     odd: list[GuideError] = field(default_factory=list)
     """Labels met on a part that is not of their size, one for each line."""
+    _parts: list[int] = field(default_factory=lambda: [0], repr=False)
+    """How many parts were cut so far."""
 
     def read(self, entries: list[Any], sheet: Size) -> Node:
         """The tree of a whole sheet.
@@ -128,6 +135,9 @@ class Reader:
     # One list of lines, acting on one piece of paper.
 
     def _list(self, entries: list[Any], hand: _Hand, path: tuple) -> Node:
+        if len(entries) > MOST_LINES:
+            raise self._fault((*path, MOST_LINES), f"more than {MOST_LINES} lines cut one thing in hand",
+                              "take strips of one measure together:  9 strips of 1/4 off the top: A")
         parts: list[tuple[Side, Node]] = []
         rest: Rect | None = hand.rect
         for i, entry in enumerate(entries):
@@ -187,6 +197,7 @@ class Reader:
             raise self._fault(path, (f"{count} of {self._say(measure)} need {self._say(measure * count)}, "
                                      f"past the {self._say(room)} in hand"),
                               f"at most {fits} come off here" if fits else "the piece in hand is smaller than that")
+        self._note_parts(count, path)
         rest: Rect | None = hand.rect
         for _ in range(count):
             strip, rest = replace(hand, rect=rest).take(side, measure)
@@ -250,6 +261,13 @@ class Reader:
         if not count:
             raise self._fault(path, f"“{match['count']}” is not a number of {match['what'].rstrip('s')}s", EXAMPLES)
         return count
+
+    def _note_parts(self, parts: int, path: tuple) -> None:
+        """Note parts that are cut; too many are refused before any is made."""
+        self._parts[0] += parts
+        if self._parts[0] > MOST_PARTS:
+            raise self._fault(path, f"this guide cuts a sheet into more than {MOST_PARTS} parts",
+                              f"at most {MOST_PARTS} come off one sheet; cut larger parts, or fewer of them")
 
     def _measure(self, text: str, path: tuple) -> Length:
         if re.search(r"\b(?:long|stop)", text):
