@@ -95,6 +95,14 @@ def test_leftovers_are_told_against_the_next_batch(batch):
     assert found.sheets[0].leftover == Size(Length(Fraction(15, 4)), Length(Fraction(3)))
 
 
+@pytest.mark.parametrize(("cards", "sheets", "a", "b"), [
+    (3, Fraction(1, 2), 6, 9), (9, 1, 6, 9), (12, Fraction(3, 2), 6, 9), (18, 2, 12, 18), (21, Fraction(5, 2), 12, 18), (27, 3, 18, 27)])
+def test_every_whole_sheet_has_its_leftovers(batch, cards, sheets, a, b):
+    # A sheet leaves three of 3¾ × 3 in: six A or nine B, as often as there are whole sheets; a sheet that is only begun counts once when it is alone.
+    found = supplies(batch, cards).sheets[0]
+    assert (found.sheets, found.saves) == (sheets, {"A": a, "B": b})
+
+
 @given(st.integers(1, 400), st.integers(1, 400))
 def test_adhesive_never_less_than_the_longer_side(width, height):
     size = Size(Length(Fraction(width, 16)), Length(Fraction(height, 16)))

@@ -14,7 +14,7 @@ from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
 from kitwright.questions import Comparison, asked, but_then, comparisons, is_half, short_text
-from kitwright.units import VULGAR, Size, fraction_text, length_text, size_text
+from kitwright.units import VULGAR, Size, fraction_text, length_text, rounded, size_text
 from kitwright.words import curly, label_text, led, listed, sheets_text
 from kitwright.worked import Worked
 
@@ -174,7 +174,7 @@ def in_unit(why: str, unit: str) -> str:
     def area(match: re.Match) -> str:
         whole, glyph, over, under = match.groups()
         inches = Fraction(whole or 0) + VULGAR.get(glyph, 0) + (Fraction(int(over), int(under)) if over else 0)
-        return f"≈{round(inches * Fraction(254, 100) ** 2)} cm²"
+        return f"≈{rounded(inches * Fraction(254, 100) ** 2)} cm²"
     return _AREA.sub(area, why).replace("last sixteenth of an inch", "last millimetre and a half").replace("last sixteenth", "last millimetre and a half")
 
 

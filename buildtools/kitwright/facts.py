@@ -14,7 +14,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
 from kitwright.questions import comparisons
-from kitwright.units import length_text, size_both, size_text
+from kitwright.units import length_text, rounded, size_both, size_text
 from kitwright.words import label_text, listed, number, sheets_text
 from kitwright.worked import Worked
 
@@ -106,7 +106,7 @@ def _guides(worked: Worked) -> Table:
                      number(len(layout.cuts), "cut", "cuts"),
                      ", ".join(length_text(m, unit) for m in layout.measures),
                      ", ".join(f"{length_text(each, unit) if each else 'none'} {way}" for each, way in ((layout.slack.width, "across"), (layout.slack.height, "along"))),
-                     f"{round(layout.used * 100)} %", left))
+                     f"{rounded(layout.used * 100)} %", left))
     return Table("Cutting guides", ("guide", "a sheet gives", "cuts", "measures", "slack", "used", "left over"), tuple(rows))
 
 

@@ -9,7 +9,7 @@ from math import ceil, floor
 
 from kitwright.card.post import OUNCE, Letters, Parcel, Range, Verdict, letters_for, play, step_of, verdicts
 from kitwright.sources import told
-from kitwright.units import MM, ZERO, length_text, size_text
+from kitwright.units import MM, ZERO, length_text, rounded, size_text
 from kitwright.words import article, led, listed
 from kitwright.worked import Worked
 
@@ -93,7 +93,7 @@ def mass_text(mass: Range) -> str:
 def _range_text(value: Range, step: Fraction, digits: int, unit: str) -> str:
     low, high = floor(value.low / step) * step, ceil(value.high / step) * step
     if value.known or high - low <= step:
-        return f"about {float(round(value.high / step) * step):.{digits}f} {unit}"
+        return f"about {float(rounded(value.high, step)):.{digits}f} {unit}"
     return f"{float(low):.{digits}f} to {float(high):.{digits}f} {unit}"
 
 

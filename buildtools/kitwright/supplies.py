@@ -18,7 +18,7 @@ from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.cutting.stock import for_cards
 from kitwright.kit.names import BASE
 from kitwright.questions import guided_sheets
-from kitwright.units import MM, ZERO, Length, Size, size_text
+from kitwright.units import MM, ZERO, Length, Size, rounded, size_text
 from kitwright.words import label_text, listed, sheets_text
 from kitwright.worked import Worked
 
@@ -259,7 +259,7 @@ def area_text(area: Fraction, unit: str) -> str:
 
 def money(amount: Fraction, currency: str) -> str:
     """An amount to the hundredth: `$4.20`, `4.20 EUR`."""
-    cents = round(amount * 100)
+    cents = int(rounded(amount, Fraction(1, 100)) * 100)
     text = f"{cents // 100}.{cents % 100:02d}"
     return f"{text} {currency}" if currency.isalpha() else f"{currency}{text}"
 

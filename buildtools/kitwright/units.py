@@ -237,9 +237,20 @@ def fraction_text(value: Fraction, *, plain: bool = False) -> str:
     return f"{sign}{f'{whole} ' if whole else ''}{part.numerator}{bar}{part.denominator}"
 
 
+def rounded(value: Fraction, step: Fraction | int = 1) -> Fraction:
+    """The nearest multiple of `step`; what lies exactly in the middle goes away from zero.
+
+    The one rule for every figure that is shown rounded, wherever it stands: ½ of a mark is the
+    next mark, −½ the next below zero. Whatever is cut is exact; only what is read is rounded.
+    Where more is safer than near (adhesive, foam, sheets), figures are rounded up instead.
+    """
+    marks = (abs(value) / step + Fraction(1, 2)) // 1
+    return Fraction(-marks if value < 0 else marks) * step
+
+
 def _rounded(value: Fraction, step: Fraction) -> tuple[Fraction, bool]:
-    """The nearest multiple of `step` (halves go up), and whether that changed anything."""
-    nearest = ((value / step + Fraction(1, 2)) // 1) * step
+    """The nearest multiple of `step` (`rounded`), and whether that changed anything."""
+    nearest = rounded(value, step)
     return nearest, nearest != value
 
 

@@ -1,11 +1,10 @@
 """The batch planner: sound plans, true bounds, natural orders, clear refusals."""
 
 from fractions import Fraction
-from functools import cache
-from itertools import product
 
 import pytest
 from cutting_demands import A4, HALF, LETTER, check, demands
+from cutting_small import every_tree, on_paper, small_kits
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -20,6 +19,7 @@ from kitwright.cutting.strips import plan_paper
 from kitwright.cutting.tree import cuts, faults, leftovers, pieces, yields
 from kitwright.errors import UserError
 from kitwright.units import Length, Size, parse_size
+
 
 @settings(max_examples=120, deadline=None)
 @given(demands())
@@ -54,8 +54,10 @@ def test_natural_layouts_are_sound(demand, as_blocks):
             for units in (1, 2, 3):
                 needs = {label: n * units for label, n in demand.needs.items()}
                 asked = sheets_for(node, needs)
-                if units > 1 or layout.spares:
-                    assert layout.serves(tuple(needs.values()), units) == (asked <= Fraction(units, 2))
+                # Half a sheet alone must leave the other half whole, in one piece.
+                alone = units > 1 or any(2 * rest.area >= demand.sheet.area and (rest.width == demand.sheet.width or rest.height == demand.sheet.height)
+                                         for rest in leftovers(node))
+                assert layout.serves(tuple(needs.values()), units) == (alone and asked <= Fraction(units, 2))
 
 
 @settings(max_examples=20, deadline=None)
@@ -289,46 +291,7 @@ def test_turns_are_counted_stroke_by_stroke():
     assert real_turns(paper, plate) == sum(a.axis != b.axis for a, b in zip(strokes, strokes[1:]))
 
 
-# Against every cut at every step of a small lattice, nothing clever.
-
-def every_tree(width, height, kinds, counts):
-    """Fewest leftovers and the largest one over all trees that cut just these pieces; None when there is none."""
-    @cache
-    def best(w, h, left):
-        if not any(left):
-            return 1, w * h
-        found = []
-        if sum(left) == 1:
-            a, b, may_turn = kinds[left.index(1)]
-            if (w, h) == (a, b) or may_turn and (w, h) == (b, a):
-                found.append((0, 0))
-        for one in product(*(range(n + 1) for n in left)):
-            other = tuple(n - m for n, m in zip(left, one))
-            pairs = [(best(c, h, one), best(w - c, h, other)) for c in range(1, w)]
-            pairs += [(best(w, c, one), best(w, h - c, other)) for c in range(1, h)]
-            found += [(a[0] + b[0], max(a[1], b[1])) for a, b in pairs if a and b]
-        return (min(f[0] for f in found), max(f[1] for f in found)) if found else None
-    return best(width, height, counts)
-
-
-@st.composite
-def small_kits(draw):
-    sheet = 2 * draw(st.integers(2, 4)), 2 * draw(st.integers(2, 4))
-    kinds, counts = [], []
-    for _ in range(draw(st.integers(1, 2))):
-        w, h = draw(st.integers(1, sheet[0])), draw(st.integers(1, sheet[1]))
-        kinds.append((w, h, w != h and draw(st.booleans())))
-        counts.append(draw(st.integers(1, 3)))
-    return *sheet, kinds, tuple(counts)
-
-
-def on_paper(width, height, kinds, counts):
-    step = Length(Fraction(5, 127))
-    labels = "AB"[:len(kinds)]
-    sizes = {label: Size(step * w, step * h) for label, (w, h, _) in zip(labels, kinds)}
-    lies = {label: False for label, (_, _, may_turn) in zip(labels, kinds) if not may_turn}
-    return Demand("p", Size(step * width, step * height), dict(zip(labels, counts)), sizes, lies)
-
+# Against every cut at every step of a small lattice.
 
 @settings(max_examples=100, deadline=None)
 @given(small_kits())

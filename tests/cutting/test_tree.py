@@ -150,6 +150,37 @@ def test_the_checker_catches_what_is_broken(node, how):
     assert [f for f in tree.faults(bad, node.rect.size, sizes) if "lies as" not in f]
 
 
+def _grid(axis):
+    """Two rows of two on 4 × 4, or two columns of two; each part is a split of its own."""
+    two, four = Length(2), Length(4)
+    def at(x, y, w, h):
+        return Rect(Length(x), Length(y), w, h)
+    if axis == "y":
+        rows = [Split(at(0, y, four, two), "x", (Leaf(at(0, y, two, two), "A"), Leaf(at(2, y, two, two), "A"))) for y in (0, 2)]
+        return Split(at(0, 0, four, four), "y", tuple(rows), "top")
+    columns = [Split(at(x, 0, two, four), "y", (Leaf(at(x, 0, two, two), "A"), Leaf(at(x, 2, two, two), "A")), "top") for x in (0, 2)]
+    return Split(at(0, 0, four, four), "x", tuple(columns), "left")
+
+
+@pytest.mark.parametrize("axis", ["x", "y"])
+@pytest.mark.parametrize("which", [0, 1])
+@pytest.mark.parametrize("slip", [(1, 0, 0, 0), (0, 1, 0, 0), (-1, 0, 0, 0), (0, -1, 0, 0), (0, 0, 1, 0), (0, 0, 0, 1), (0, 0, -1, 0), (0, 0, 0, -1)])
+def test_the_checker_sees_a_row_or_column_that_is_off_in_any_one_measure(axis, which, slip):
+    """Every clause by itself: place and measure, along and across; the leaf is odd in size and place only where it says so."""
+    node, size = _grid(axis), Size(Length(4), Length(4))
+    wanted = {"A": Size(Length(2), Length(2))}
+    assert tree.faults(node, size, wanted) == []
+    x, y, w, h = (Length(n) for n in slip)
+    old = node.parts[which].rect
+    # A leftover in the place of a row: nothing below it can give the slip away.
+    bad = replace(node, parts=tuple(Leaf(Rect(old.x + x, old.y + y, old.width + w, old.height + h)) if i == which else part for i, part in enumerate(node.parts)))
+    along = slip[0] or slip[2] if axis == "x" else slip[1] or slip[3]
+    found = tree.faults(bad, size, wanted)
+    assert found and all("edge to edge" in fault or "do not fill" in fault for fault in found)
+    if not along:
+        assert [fault for fault in found if "edge to edge" in fault], "off across the cuts: only the clause on the part itself can tell"
+
+
 def test_the_checker_names_strangers_turned_pieces_and_wrong_sheets():
     leaf = Leaf(Rect.of(Size(Length(2), Length(1))), "A", turned=True)
     wanted = {"A": Size(Length(1), Length(2))}

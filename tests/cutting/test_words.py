@@ -297,3 +297,23 @@ def test_whatever_is_typed_gives_a_sound_tree_or_one_clear_error(cuts):
         strange = [f for f in tree.faults(node, size("12 x 12"), ear.sizes) if "lies as" not in f]
         assert not strange
         assert bool(ear.odd) == any("lies as" in f for f in tree.faults(node, size("12 x 12"), ear.sizes))
+
+
+@pytest.mark.parametrize(("entries", "problem"), [
+    ([{"the rest in panels of 0.001 off the left": "A"}], "more than 2000 parts"),
+    ([{"100 columns of 0.08 off the left": [{"100 strips of 0.1 off the top": "A"}]}], "more than 2000 parts"),
+    ([{"the rest in columns of 1/64 off the left": [{"the rest in strips of 1/64 off the top": "A"}]}], "more than 2000 parts"),
+    (["one strip of 1/64 off the top"] * 201, "more than 200 lines"),
+])
+def test_what_no_hand_cuts_is_refused_before_it_is_cut(entries, problem, monkeypatch):
+    made = []
+    monkeypatch.setattr("kitwright.cutting.words.Leaf", lambda *args, **more: made.append(1) or Leaf(*args, **more))
+    with pytest.raises(GuideError) as caught:
+        read(entries)
+    assert problem in caught.value.problem and caught.value.remedy and caught.value.place.line
+    assert len(made) <= 2000
+
+
+def test_two_hundred_lines_and_a_thousand_parts_are_read():
+    assert len(list(tree.leaves(read(["one strip of 1/64 off the top"] * 200)))) == 201
+    assert len(tree.pieces(read([{"30 columns of 3/8 off the left": [{"30 strips of 3/8 off the top": "S"}]}], sizes={"S": "3/8 x 3/8"}))) == 900

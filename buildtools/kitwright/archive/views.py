@@ -25,7 +25,7 @@ from kitwright.kit.read import PastKit
 from kitwright.mailing import overall_text
 from kitwright.questions import short_text
 from kitwright.steps import Step, steps_of
-from kitwright.units import Length, Size, figure, length_text, other_unit, size_text
+from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
 from kitwright.words import label_text, led, listed, month_text, number, sheets_text, spelled
 from kitwright.worked import Worked
 
@@ -367,7 +367,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture, desk: Desk) -> Guid
     return GuideView(
         layout.name, listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
         listed([marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()]), listed(counted) or "nothing",
-        short_text(layout, unit), f"{round(layout.used * 100)} %", shown(picture), desk)
+        short_text(layout, unit), f"{rounded(layout.used * 100)} %", shown(picture), desk)
 
 
 def _sum(line: Sum, unit: str) -> tuple[str, tuple[tuple[str, str], ...], str]:

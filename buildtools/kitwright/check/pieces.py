@@ -9,7 +9,7 @@ from kitwright.card.shapes import misshapes
 from kitwright.drawing.looks import COLOURS, PATTERNS
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
-from kitwright.units import HALF_MM, SIXTEENTH, Length, figure, length_text, on_grid, size_text
+from kitwright.units import HALF_MM, SIXTEENTH, Length, figure, length_text, on_grid, rounded, size_text
 from kitwright.words import number
 from kitwright.worked import Worked, needs_of, on_card
 
@@ -78,7 +78,7 @@ def _off_grid(worked: Worked) -> Iterator[Finding]:
 
 def _nearest(length: Length, unit: str) -> Length:
     step = SIXTEENTH if unit == "in" else HALF_MM
-    return Length(round(length.inches / step) * step)
+    return Length(rounded(length.inches, step))
 
 
 def _shapes(worked: Worked) -> Iterator[Finding]:

@@ -10,7 +10,7 @@ from xml.etree import ElementTree as ET
 
 from kitwright.card.outlines import Contour, Point
 from kitwright.cutfiles.parts import Drawing, Part
-from kitwright.units import Length
+from kitwright.units import Length, rounded
 
 EDGES, FOLDS = "edges", "folds"
 """The layers: what is cut through, and what is scored."""
@@ -66,7 +66,7 @@ def _point(point: Point) -> str:
 
 def number(length: Length) -> str:
     """Millimetres as a decimal number, to a millionth, without a float on the way."""
-    value = round(length.millimetres * 10**DECIMALS)
+    value = int(rounded(length.millimetres * 10**DECIMALS))
     whole, part = divmod(abs(value), 10**DECIMALS)
     text = f"{whole}.{part:0{DECIMALS}d}".rstrip("0").rstrip(".")
     return f"-{text}" if value < 0 else text

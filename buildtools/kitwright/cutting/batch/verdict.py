@@ -11,7 +11,7 @@ from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.batch.prices import told
 from kitwright.cutting.batch.proof import Proof
 from kitwright.cutting.batch.search import Found, Search
-from kitwright.units import fraction_text
+from kitwright.units import fraction_text, rounded
 from kitwright.words import label_text, listed, sheets_text, spelled
 
 
@@ -182,4 +182,4 @@ def _square(paper: Paper, area: int, parts: int = 1) -> str:
     value = paper.square_inches(area) / parts
     if value.denominator in (1, 2, 4, 8, 16):
         return f"{fraction_text(value)} sq in"
-    return f"≈{float(round(value, 2)):.2f} sq in"
+    return f"≈{float(rounded(value, Fraction(1, 100))):.2f} sq in"
