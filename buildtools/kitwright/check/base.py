@@ -13,7 +13,7 @@ from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit
 from kitwright.sources import PRACTICE, Known
-from kitwright.units import ZERO, Length, Size, both_text, size_text
+from kitwright.units import ZERO, Length, Size, both_text, rounded, size_text
 from kitwright.worked import Worked
 
 LEAST_WEIGHT = 170
@@ -114,7 +114,7 @@ def _thin(worked: Worked) -> Iterator[Finding]:
     place, remedy = kit.place("card", "base", "paper"), "use cardstock of 65 lb cover (176 g/m²) or more, or say  meant: thin  under the base"
     if paper.weight is not None:
         if paper.weight.grammage < LEAST_WEIGHT:
-            grams = "" if paper.weight.text.endswith("g/m²") else f" ({round(paper.weight.grammage)} g/m²)"
+            grams = "" if paper.weight.text.endswith("g/m²") else f" ({rounded(paper.weight.grammage)} g/m²)"
             yield Finding("warning", place, f"{paper.name}, {paper.weight.text}{grams}, is thin for a card base: the card hardly stands", remedy)
     elif paper.thickness is not None and paper.thickness < LEAST_THICK:
         yield Finding("warning", place, f"{paper.name} is thin for a card base: the card hardly stands", remedy)
