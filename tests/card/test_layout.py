@@ -74,10 +74,28 @@ def test_a_block_inside_runs_the_other_way(tmp_path):
     assert band.size == Size(*inches("19/8", 3)) and all(s.holds for s in face.sums)
 
 
-def test_a_gap_of_its_own_inside_a_block(tmp_path):
-    text = changed(COLUMNS, ("    - [D, band, D]\n", "    - inside: [D, band, D]\n      gap: 1/4\n"))
-    (band,) = face_of(tmp_path, text).bands
-    assert band.height == Length(Fraction(11, 4))
+@pytest.mark.parametrize("gap, band", [("1/4", "11/4"), ("0", "13/4"), ("1/8", "3")])
+def test_a_gap_of_its_own_inside_a_block(tmp_path, gap, band):
+    """None at all is a gap of its own too."""
+    text = changed(COLUMNS, ("    - [D, band, D]\n", f"    - inside: [D, band, D]\n      gap: {gap}\n"))
+    face = face_of(tmp_path, text)
+    assert face.bands[0].height == Length(Fraction(band)) and all(s.holds for s in face.sums)
+
+
+def test_a_block_without_gaps_takes_no_room_for_them(tmp_path):
+    """The rows of a block are as wide as its pieces and its own gaps."""
+    text = changed(COLUMNS, ("  columns:\n    - C\n    - [D, band, D]\n", "  rows:\n    - inside: [C, C, C]\n      gap: 0\n    - band\n"), ("size: 1-1/4 x 5", "size: 1-1/4 x 3"))
+    face = face_of(tmp_path, text)
+    assert [p.rect.x.inches for p in face.pieces] == [Fraction(1, 4), Fraction(3, 2), Fraction(11, 4)] and all(s.holds for s in face.sums)
+
+
+@pytest.mark.parametrize("gap, tall", [("0", "7/4"), ("1/2", "9/4")])
+def test_a_block_in_a_block_is_as_tall_as_its_pieces_and_its_own_gaps(tmp_path, gap, tall):
+    """Two pieces of ⅞ one above the other, beside a panel: the row that holds both is as tall as the two."""
+    text = changed(COLUMNS, ("  columns:\n    - C\n    - [D, band, D]\n", f"  rows:\n    - [C, {{inside: [D, D], gap: {gap}}}]\n    - band\n"), ("size: 1-1/4 x 5", "size: 1-1/4 x 1-1/2"))
+    face = face_of(tmp_path, text)
+    (band,) = face.bands
+    assert band.height == Length(5 - Fraction(tall) - Fraction(1, 8)) and band.bottom == face.field.bottom - Length(Fraction(1, 8))
 
 
 def test_two_bands_share_what_is_free(tmp_path):
@@ -231,3 +249,11 @@ def test_a_front_that_is_too_long_says_by_how_much(tmp_path_factory, front, more
     face = face_of(tmp_path_factory.mktemp("long"), text)
     (bad,) = [s for s in face.sums if not s.holds]
     assert bad.direction == ("along" if rows else "across") and bad.reached - bad.target == STEP * more
+
+
+def test_a_sentiment_on_a_label_that_lies_twice_is_on_the_upper_one(tmp_path):
+    text = changed(BATCH, ("  rows:\n    - A\n    - B\n    - band\n    - B\n", "  rows:\n    - A\n    - B\n    - band\n  over:\n    - {piece: B, on: band, bottom: 0}\n"),
+                   ("  size: 2-1/2 x 3/4\n  on: band\n", "  size: 2-1/2 x 3/4\n  on: B\n"))
+    face = face_of(tmp_path, text)
+    (upper,) = face.over
+    assert upper.rect.contains(face.sentiment.rect) and upper.rect != face.pieces[1].rect

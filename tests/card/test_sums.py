@@ -116,3 +116,18 @@ def test_two_borders_and_a_gap_by_hand(tmp_path):
     """On a 4 in mat, pieces of 1½ and 1¾ at 1/8 and 2 1/8: ⅛ + 1½ + ½ + 1¾ + ⅛ = 4."""
     face = face_of(tmp_path, {"A": (24, 16), "B": (28, 16)}, (64, 48), _places([("A", 2), ("B", 34)], True))
     assert sums(face, "across") == [[("border", 2), ("A", 24), ("gap", 8), ("B", 28), ("border", 2)]]
+
+
+@pytest.mark.parametrize("sideways", [True, False])
+def test_the_line_runs_through_the_middle_of_the_first_piece(tmp_path, sideways):
+    """What begins beside the first piece's middle is met, what lies beside its end alone is not."""
+    def place(label, along, aside):
+        x, y = ("left", "top") if sideways else ("top", "left")
+        return f"    - {{piece: {label}, {x}: {text_of(along) if along else 0}, {y}: {text_of(aside) if aside else 0}}}\n"
+
+    def size(along, aside):
+        return (along, aside) if sideways else (aside, along)
+    pieces = {"A": size(16, 32), "B": size(12, 32), "C": size(8, 12)}
+    # A spans 0 to 32 aside; B begins at 8, C ends at 12: only B lies beside the middle, 16.
+    face = face_of(tmp_path, pieces, size(64, 48), "  places:\n" + place("A", 0, 0) + place("B", 20, 8) + place("C", 40, 0))
+    assert sums(face, "across" if sideways else "along") == [[("A", 16), ("gap", 4), ("B", 12), ("border", 32)]]
