@@ -19,7 +19,9 @@ from kitwright.card.enclosed import foam_of
 from kitwright.card.face import Face
 from kitwright.card.notches import own_tool
 from kitwright.changed import new_findings, remade
+from kitwright.check import of_the_card
 from kitwright.errors import UserError
+from kitwright.findings import Finding
 from kitwright.kit.model import KitSpec
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit
@@ -81,6 +83,7 @@ def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation
     """
     made: list[Variation] = []
     refused: list[Refused] = []
+    before: list[tuple[str, Finding]] | None = None
     for idea in _ideas(worked, turned_is_free):
         if isinstance(idea, Refused):
             refused.append(idea)
@@ -92,7 +95,8 @@ def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation
             continue
         if changed.face == worked.face and changed.base == worked.base:
             continue
-        new = _new_findings(worked, changed)
+        before = before if before is not None else of_the_card(worked)
+        new = _new_findings(worked, changed, before)
         if new:
             refused.append(Refused(idea.kind, idea.name, new[0]))
             continue
@@ -193,9 +197,9 @@ def _stamped(worked: Worked, kit: Kit) -> Iterator[_Idea]:
 
 # --- worked out and checked ----------------------------------------------------------------------
 
-def _new_findings(worked: Worked, changed: Worked) -> list[str]:
+def _new_findings(worked: Worked, changed: Worked, before: list[tuple[str, Finding]]) -> list[str]:
     """What the checks find in the changed kit that they didn't in the kit itself; hints don't count."""
-    return [*_off_band(worked, changed), *(f.problem for f in new_findings(worked, changed))]
+    return [*_off_band(worked, changed), *(f.problem for f in new_findings(worked, changed, before))]
 
 
 def _off_band(worked: Worked, changed: Worked) -> list[str]:
