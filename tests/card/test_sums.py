@@ -131,3 +131,11 @@ def test_the_line_runs_through_the_middle_of_the_first_piece(tmp_path, sideways)
     # A spans 0 to 32 aside; B begins at 8, C ends at 12: only B lies beside the middle, 16.
     face = face_of(tmp_path, pieces, size(64, 48), "  places:\n" + place("A", 0, 0) + place("B", 20, 8) + place("C", 40, 0))
     assert sums(face, "across" if sideways else "along") == [[("A", 16), ("gap", 4), ("B", 12), ("border", 32)]]
+
+
+@pytest.mark.parametrize("front, way", [("  rows: [A]\n", "across"), ("  columns: [A]\n", "along")])
+def test_a_lone_piece_that_does_not_fill_its_place_leaves_a_sum(tmp_path, front, way):
+    """A sum of one term says nothing where it holds; where it does not, it is the slip itself."""
+    face = face_of(tmp_path / "short", {"A": (16, 16)}, (20, 20), front)
+    assert [told(line) for line in face.sums if line.direction == way and not line.holds] == [[("A", 16)]]
+    assert face_of(tmp_path / "full", {"A": (20, 20)}, (20, 20), front).sums == ()
