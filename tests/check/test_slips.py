@@ -220,3 +220,13 @@ def test_a_reveal_a_year_early_says_so_and_may_be_meant(tmp_path):
     assert "1 year early" in found.problem and "2030-01-06 10:00" in found.remedy and "meant: reveal" in found.remedy and found.place.line == line_of(text, "reveal:")
     meant = work(make_kit(tmp_path / "meant", text + "meant: reveal\n"))
     assert [f for f in (*whole(meant, {}), *check(meant)) if f.level == "error"] == []
+
+
+# --- what being meant does not excuse ------------------------------------------------------------------
+
+def test_rows_that_overflow_their_band_are_told_though_uneven_is_meant(tmp_path):
+    """Uneven is meant of what is left free; what reaches past the layer can't be glued."""
+    text = changed(BATCH, ("- band", "- band 1-3/4"), ("  gap: 1/8\n", "  gap: 1/8\n  meant: uneven\n"))
+    assert [f.level for f in look_over(tmp_path / "over", text) if "5⅜ in, not 5¼ in" in f.problem] == ["error"]
+    short = changed(text, ("band 1-3/4", "band 1-1/2"))
+    assert not [f for f in look_over(tmp_path / "short", short) if "not 5¼ in" in f.problem]
