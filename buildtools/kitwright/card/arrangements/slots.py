@@ -160,6 +160,11 @@ def _both_alike(paper: Paper) -> bool:
     return paper.back == paper.front and not _has_up(paper)
 
 
+def by_label(worked: "Worked") -> Stands:
+    """For each label and paper of a front, the first label that is typed alike."""
+    return _as_typed(worked.kit, worked.face)
+
+
 def _as_typed(kit: "Kit", face: Face) -> Stands:
     """The same where only labels typed alike are taken for one piece."""
     return _first_of(kit, face, lambda piece, paper: (piece.size, piece.notch, piece.shape, piece.may_turn))

@@ -7,10 +7,11 @@ the link of the first of its twins, and the names and links of the other twins l
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cached_property
 
 from kitwright.card.arrangements.counting import Counting, Filling
 from kitwright.card.arrangements.naming import Names
-from kitwright.card.arrangements.slots import Fill, Places, places_of
+from kitwright.card.arrangements.slots import Fill, Places, by_label, places_of
 from kitwright.worked import Worked
 
 
@@ -23,20 +24,34 @@ class Typed:
     """
 
     def __init__(self, worked: Worked, places: Places) -> None:
-        self.seen = places
-        self.places = places_of(worked, as_typed=True)
+        self.worked, self.seen = worked, places
+
+    @cached_property
+    def places(self) -> Places:
+        """The places, with what may lie there by label."""
+        return places_of(self.worked, as_typed=True)
+
+    @cached_property
+    def countings(self) -> list[Counting]:
+        """One for each hand."""
         choices = [slot.fills for slot in self.places.slots]
-        self.countings = [Counting(choices, hand) for hand in self.places.hands]
-        self.names = Names(worked.kit, self.places, worked.face.field, self.countings)
+        return [Counting(choices, hand) for hand in self.places.hands]
+
+    @cached_property
+    def names(self) -> Names:
+        """What they are called."""
+        return Names(self.worked.kit, self.places, self.worked.face.field, self.countings)
 
     @property
     def total(self) -> int:
         """How many there are."""
         return sum(counting.total for counting in self.countings)
 
-    @property
+    @cached_property
     def differs(self) -> bool:
         """Whether labels that are typed differently are the same piece."""
+        if self.seen.stands == by_label(self.worked) and not any(fill.others for slot in self.seen.slots for fill in slot.fills):
+            return False
         return any(typed.fills != seen.fills for typed, seen in zip(self.places.slots, self.seen.slots))
 
     def link(self, filling: Filling) -> str:
