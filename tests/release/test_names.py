@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitwright.release.names import Named, find, find_parts, replaced
+from kitwright.release.names import WINDOW, Named, find, find_parts, replaced
 
 ADA = Named("Ada Bell", "ada-bell")
 OTHERS = (Named("Ada Bell Hooks", "ada-bell-hooks"), Named("Ida Bell", "ada-bell-2"))
@@ -64,6 +64,13 @@ def test_a_word_that_is_kept():
 
 def test_parts_of_a_name():
     assert find_parts("Ada and I, Canada, ada; Bell's, bell, B&eacute;ll", "Ada Bell") == [0, 24, 38]
+
+
+def test_long_texts_are_looked_at_piece_by_piece():
+    """Wherever a piece ends."""
+    for gap in (WINDOW - 4, WINDOW - 1, WINDOW, WINDOW + 3):
+        text = "x" * (gap - 1) + " Ada **Bell** " + "y" * WINDOW * 2 + " ada-bell"
+        assert replaced(text, ADA) == "x" * (gap - 1) + " a maker " + "y" * WINDOW * 2 + " a-maker"
 
 
 NAMES = st.sampled_from(["Ada Bell", "Zoë Åkerlund", "José Núñez", "Jürgen Strauß", "Siân ap Rhys", "Màiri Ó Ceallaigh", "Ana-Maria Đurić", "Николай Йовков"])

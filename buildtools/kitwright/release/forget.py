@@ -37,7 +37,7 @@ from kitwright.release.textfile import buried, decoded, encoded, encodings
 NOWHERE = "https://a-maker.invalid/"
 """Stands for an address of hers where one has to stand; it never leads anywhere (RFC 6761, section 6.4)."""
 PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".gif", ".tif", ".tiff", ".bmp", ".avif", ".heic"}
-LARGEST = 200_000_000
+LARGEST = 100_000_000
 """Bytes of a file that is looked into."""
 
 
@@ -102,6 +102,8 @@ def plan(kits: Path, person: Person) -> Forgetting:
     for file in files:
         home = moves.get(file, file)
         data = _read(file)
+        if data is None and home != file:
+            raise UserError("this file is named after her, and it is too large or can't be read", "rename it by hand, and what names it, then type this again; nothing was changed", Place(shown(file)))
         if data is None:
             unchanged.append((file, "it is too large, or can't be read"))
             continue

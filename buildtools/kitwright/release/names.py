@@ -61,6 +61,9 @@ class _View:
             starts += self.starts[at:match.start()]
             ends += self.ends[at:match.start()]
             for characters, first, last in new(match):
+                if not characters and ends and ends[-1] == self.starts[first]:
+                    # What vanishes belongs to the character before it.
+                    ends[-1] = self.ends[last - 1]
                 text.append(characters)
                 starts += [self.starts[first]] * len(characters)
                 ends += [self.ends[last - 1]] * len(characters)
@@ -115,7 +118,7 @@ def _bytes(match: re.Match[str], group: str, sign: str) -> Iterator[tuple[str, i
             at += 1
 
 
-_MARKUP = re.compile(r"(?P<comment><!--.*?-->)|<(?P<close>/?)(?P<tag>[A-Za-z][A-Za-z0-9:]*)\b[^<>]*>|(?P<linked>\](?:\([^()\n]*(?:\([^()\n]*\)[^()\n]*)*\)|\[[^\]\n]*\])?)|(?P<link>!?\[)"
+_MARKUP = re.compile(r"(?P<comment><!--.{0,400}?-->)|<(?P<close>/?)(?P<tag>[A-Za-z][A-Za-z0-9:]*)\b[^<>]*>|(?P<linked>\](?:\([^()\n]*(?:\([^()\n]*\)[^()\n]*)*\)|\[[^\]\n]*\])?)|(?P<link>!?\[)"
                      r"|(?P<run>\*+|~~|`+|(?<![^\W_])_+|_+(?![^\W_]))", re.DOTALL)
 _INLINE = frozenset("a abbr b bdi bdo cite code del dfn em font i ins kbd mark q s samp small span strike strong sub sup tt u var".split())
 
@@ -130,6 +133,10 @@ _SPELT_OUT = re.compile("[äöüÄÖÜ]|[aouAOU]\u0308|[åÅ]|[aA]\u030a|[øØ]"
 _MARKS = re.compile("[\u0300-\u036f\u0591-\u05c7\u064b-\u0652\u0670]")
 
 
+_BEYOND = re.compile(r"[^\x00-\x7f]+")
+_SMALL = {ord(c): c.lower() for c in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"}
+
+
 @lru_cache(maxsize=4096)
 def _fold_one(character: str) -> str:
     if unicodedata.category(character) == "Cf":
@@ -139,21 +146,10 @@ def _fold_one(character: str) -> str:
 
 
 def _folded(view: _View) -> _View:
-    """Letters alone: no case, no accents, nothing invisible. What vanishes belongs to the character before it."""
-    if view.text.isascii():
-        return _View(view.text.lower(), view.starts, view.ends)
-    text: list[str] = []
-    starts: list[int] = []
-    ends: list[int] = []
-    for character, start, end in zip(view.text, view.starts, view.ends):
-        new = _fold_one(character)
-        if new:
-            text.append(new)
-            starts += [start] * len(new)
-            ends += [end] * len(new)
-        elif ends and ends[-1] == start:
-            ends[-1] = end
-    return _View("".join(text), starts, ends)
+    """Letters alone: no case, no accents, nothing invisible."""
+    if not view.text.isascii():
+        view = view.rewritten(_BEYOND, lambda m: [(_fold_one(c), m.start() + i, m.start() + i + 1) for i, c in enumerate(m[0])])
+    return _View(view.text.translate(_SMALL), view.starts, view.ends)
 
 
 def _spelt_out(view: _View) -> _View:
@@ -174,6 +170,8 @@ def _views(text: str) -> Iterator[tuple[_View, bool]]:
 
 # --- names ----------------------------------------------------------------------------------------
 
+WINDOW, MARGIN = 200_000, 2_000
+"""Characters that are looked at together, and how far a name with its markup may reach beyond."""
 ALONE = "alone"
 Words = tuple[tuple[int, int], ...]
 """Where the words of a name begin and end in the text as it stands."""
@@ -225,6 +223,8 @@ def find(text: str, her: Named, others: Iterable[Named] = (), kept: Iterable[str
         others: other people on file, whose longer names stay whole.
         kept: words that stay whole though they hold a name, such as the ids of kits.
     """
+    if len(text) > WINDOW * 2:
+        return _in_windows(text, lambda part: find(part, her, others, kept))
     spans = _places(text, her)
     if not spans:
         return []
@@ -244,11 +244,24 @@ def find(text: str, her: Named, others: Iterable[Named] = (), kept: Iterable[str
     return found
 
 
+def _in_windows(text: str, look: Callable[[str], list[Found]]) -> list[Found]:
+    """A long text looked at piece by piece, so that memory is bounded; a name that lies across two is found in the one where it begins."""
+    found: list[Found] = []
+    for at in range(0, len(text), WINDOW):
+        first = max(0, at - MARGIN)
+        for one in look(text[first:at + WINDOW + MARGIN]):
+            if at <= one.start + first < at + WINDOW and (not found or one.start + first >= found[-1].end):
+                found.append(Found(one.start + first, one.end + first, one.new))
+    return found
+
+
 def replaced(text: str, her: Named, others: Iterable[Named] = (), kept: Iterable[str] = ()) -> str:
     """A text in which `a maker` stands wherever she was named."""
-    for found in reversed(find(text, her, others, kept)):
-        text = text[:found.start] + found.new + text[found.end:]
-    return text
+    new, at = [], 0
+    for found in find(text, her, others, kept):
+        new += [text[at:found.start], found.new]
+        at = found.end
+    return "".join([*new, text[at:]])
 
 
 def find_parts(text: str, name: str) -> list[int]:
