@@ -84,3 +84,12 @@ def test_slips_are_told_at_their_line(tmp_path, old, new, told):
     with pytest.raises(UserError, match=told.replace("[", "\\[")) as error:
         answers(make_worked(tmp_path, text))
     assert error.value.place.line == next(i for i, line in enumerate(text.splitlines(), 1) if new in line)
+
+
+def test_one_sheet_of_each_is_what_the_scarcer_allows(tmp_path):
+    """Of two papers, one of which gives fewer cards, all cards need both."""
+    text = changed(BATCH, ("  cream:\n    kind", "  meadow:\n    kind: patterned\n    name: Meadow\n    size: 6 x 6\n    front: {look: dots, colours: [sage, white]}\n  cream:\n    kind"),
+                   ("    for: mat\n    paper: cream\n", "    for: mat\n    paper: meadow\n"))
+    worked = make_worked(tmp_path, text)
+    # A mat of 4 × 5¼ comes once out of 6 × 6; River alone would do for nine.
+    assert computed(worked, "one sheet").startswith("One sheet of each of River and Meadow makes 1 card, ")

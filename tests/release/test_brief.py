@@ -8,7 +8,7 @@ import pytest
 
 from kitwright.errors import UserError
 from kitwright.kit.model import Anniversaries
-from kitwright.release.brief import WHOM, brief, clock
+from kitwright.release.brief import WHOM, _chapters, brief, clock
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.people import anniversaries
 from kitwright.release.revisions import release
@@ -128,3 +128,10 @@ def test_a_time_in_a_video_that_is_none(tmp_path, wrong):
     with pytest.raises(UserError, match="not a time in a video"):
         kit_in(archive(tmp_path, BATCH + changed(MORE, ("cut: 1:20", f"cut: '{wrong}'"))))
     shutil.rmtree(tmp_path)
+
+
+@pytest.mark.parametrize("first, lines", [("0:00", ["0:00 Cut everything"]), ("0:01", ["0:00 Nine strips", "0:01 Cut everything"])])
+def test_chapters_begin_at_the_very_start(tmp_path, quick, first, lines):
+    """Common practice, no source: hosts take a list of chapters only when it begins at 0:00."""
+    kits = archive(tmp_path, BATCH + f"video:\n  address: https://video.example/x\n  steps: {{cut: '{first}'}}\n")
+    assert [f"{c.time} {c.title}" for c in _chapters(kit_in(kits))] == lines

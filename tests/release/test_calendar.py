@@ -142,3 +142,8 @@ def test_events_keep_their_names_when_they_move(text, tmp_path):
         return [str(e["UID"]) for e in icalendar.Calendar.from_ical(t).walk("VEVENT")]
     assert uids(said) == uids(calendar_text(moved.club, [moved])) and len(set(uids(said))) == 2
     assert said == calendar_text(kit.club, [kit])
+
+
+def test_the_reveal_leads_what_happens_at_its_own_moment(tmp_path):
+    kit = kit_in(archive(tmp_path, BATCH + "reveal: 2030-01-05 18:00\nmoments:\n  after party: 2030-01-05 18:00\n  early bird: 2030-01-05 17:00\n"))
+    assert [d.name for d in moments(kit, kit.club)] == ["early bird", "reveal", "after party"]

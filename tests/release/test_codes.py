@@ -54,3 +54,8 @@ def test_what_is_no_code_is_told(typed, told):
 
 def test_the_example_is_a_code():
     assert read_code(EXAMPLE) == EXAMPLE
+
+
+def test_codes_that_were_published_stay_sound():
+    """They stand on paper: the weights may never change. From the demo archive's first releases."""
+    assert all(is_sound(code) for code in ("29FFH9F6", "LTWWX867", "726772Y8", "F6K8949R", "F9H676YT", "KM4X36R4"))

@@ -141,3 +141,9 @@ def test_every_difference_from_the_batch_is_told_and_lies_on_what_it_marks(i):
                     assert mark.rects
                     for rect in mark.rects:
                         assert rect.x.inches >= 0 and rect.y.inches >= 0 and rect.right <= size.width and rect.bottom <= size.height
+
+
+@pytest.mark.parametrize("now, words", [("1", "are at 1, not ⅞"), ("3/4", "are at ¾, not ⅞")])
+def test_a_cut_that_moved_is_told_whichever_way(now, words):
+    found = [w for _, w in told(BATCH, ("3-3/4 x 7/8", f"3-3/4 x {now}"), ("6 strips of 7/8", f"6 strips of {now}"))]
+    assert any("cuts" in w and words in w.replace(" in", "") for w in found), found

@@ -177,3 +177,10 @@ def test_an_interrupted_erratum_leaves_the_kit_as_it_was(tmp_path, quick, monkey
     assert {n for n in after if after[n] != before.get(n) and "/published/r2" not in n} == {"releases.yaml", "people/ada-bellwether/person.yaml"} and set(before) < set(after)
     found = list(outcomes(start, kits, change, monkeypatch))
     assert len(found) > 20 and all(each in (before, after) for each in found) and found[0] == before and found[-1] == after
+
+
+def test_new_words_beside_a_fault_do_not_hide_how_old_it_is(tmp_path, quick):
+    """The size was wrong from the first revision on; the title changes each time."""
+    kits = started(tmp_path)
+    publish_erratum(draft(edit(kits, ("title: Nine strips", "title: Nine fine strips")), {}), SECOND)
+    assert draft(edit(kits, ("title: Nine fine strips", "title: Nine finer strips"), *LOWER), {}).since == 1

@@ -85,3 +85,11 @@ def test_names_are_found_however_they_are_written(tmp_path):
     text = "By ADA bellwether.\nada-bellwether\nAda\nadamant, Bellwethers\nQuill\nAda_Bellwether\n"
     assert [(p.key, line, whole) for p, line, whole in names_in(text, people)] == [
         ("ada-bellwether", 1, True), ("ada-bellwether", 2, True), ("ada-bellwether", 6, True), ("ada-bellwether", 3, False), ("quill-nobody", 5, False)]
+
+
+def test_thanks_are_for_the_revision_that_they_name(tmp_path):
+    kits = archive(tmp_path)
+    file = kits / "people" / "ada-bellwether" / "person.yaml"
+    file.write_text(file.read_text(encoding="utf-8") + "thanks:\n  - {kit: 2030-01-test-kit, revision: 3}\n", encoding="utf-8")
+    ada = people_in(kits)["ada-bellwether"]
+    assert [n for n in range(1, 6) if ada.thanked("2030-01-test-kit", n)] == [3] and not ada.thanked("2030-02-other", 3)

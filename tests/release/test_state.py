@@ -180,3 +180,9 @@ def test_code_in_the_notes_keeps_its_lines():
     assert words_of("```\na  b\n\nc\n```\n") == ["```", "a  b", "", "c", "```"]
     assert words_of("a\n- b\n- c\n") == ["a", "- b", "- c"] and words_of("a\n> b\n1. c\n# d\n") == ["a", "> b", "1. c", "# d"]
     assert words_of("a\nb\n\nc") == ["a b", "c"] and words_of("# a\nb") == ["# a", "b"]
+
+
+def test_the_order_of_a_mix_counts(tmp_path):
+    """It is the order on the page."""
+    one, other = (f"{BATCH}arrangements:\n  mix: {mix}\n" for mix in ("{first: 5, second: 4}", "{second: 4, first: 5}"))
+    assert digest(make_worked(tmp_path / "a", one)) != digest(make_worked(tmp_path / "b", other))
