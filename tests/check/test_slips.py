@@ -8,7 +8,7 @@ from kitwright.check import check
 from kitwright.release.calendar import findings
 from kitwright.release.lookover import look_over as whole
 from kitwright.worked import work
-from making import BATCH, changed, line_of, look_over, make_kit, make_worked, serious
+from making import BATCH, CLUB, changed, line_of, look_over, make_kit, make_worked, serious
 
 BASE = "    size: 8-1/2 x 5-1/2\n"
 RAISED = changed(BATCH, ("  M:\n", "  S:\n    size: 3 x 1\n    for: sentiment strip\n    paper: cream\n  M:\n"),
@@ -230,3 +230,14 @@ def test_rows_that_overflow_their_band_are_told_though_uneven_is_meant(tmp_path)
     assert [f.level for f in look_over(tmp_path / "over", text) if "5⅜ in, not 5¼ in" in f.problem] == ["error"]
     short = changed(text, ("band 1-3/4", "band 1-1/2"))
     assert not [f for f in look_over(tmp_path / "short", short) if "not 5¼ in" in f.problem]
+
+
+REACH = changed(BATCH, ("      - 3 columns of 3-3/4 off the left:\n          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n",
+                        "      - 1 column of 11-1/4 off the left:\n          - turn\n          - 3 rows of 3-3/4 off the top:\n              - turn left\n              - 3 strips of 1-1/4 off the top: A\n              - 6 strips of 7/8 off the top: B\n"))
+
+
+@pytest.mark.parametrize("reach, told", [("12", False), ("8", False), ("3-3/4", False), ("3-1/2", True)])
+def test_a_cut_may_be_set_from_either_side_of_the_ruler(tmp_path, reach, told):
+    """11¼ of a 12 in sheet is ¾ from its other edge; 3¾ of what is left must be reached."""
+    club = CLUB.replace("  least hold: 1\n", f"  least hold: 1/2\n  reach: {reach}\n")
+    assert bool([f for f in said(look_over(tmp_path, REACH, club=club), "past the ruler's") if "River" in f.problem]) == told
