@@ -16,3 +16,4 @@ def _read(name: str):
 
 
 pictures = _read("odd_pictures")
+prose = _read("odd_prose")

@@ -11,7 +11,7 @@ from archive.pagecheck import faults_of
 from archive.small import FIRST, OLD, SECOND, TITLES
 
 import pytest
-from kitwright.archive.site import fault_of
+from kitwright.archive.site import fault_of, safe_index
 from kitwright.archive.theme import assets, palette_css, theme_folder
 from kitwright.drawing.palette import DARK, LIGHT, PAPERS
 from kitwright.kit.read import read_club, read_kit
@@ -174,3 +174,11 @@ def test_every_variable_of_the_style_sheet_is_defined():
 ])
 def test_what_a_page_may_not_hold(text: str, fault: str):
     assert (fault in fault_of(text)) and bool(fault) == bool(fault_of(text))
+
+
+def test_results_of_a_search_are_words_alone():
+    """A title is put down as typed where words stand before a page's heading; the list of results reads it as HTML."""
+    docs = [{"location": "a", "title": "A <b onclick=x> & <script>", "text": "<p>x &lt;b&gt;</p>"}, {"location": "b", "title": "B &lt;b&gt; <code>c</code>", "text": "<p>y<img src=x onerror=z></p><pre><code>c</code></pre>"}]
+    read = json.loads(safe_index(json.dumps({"config": {"separator": "x"}, "docs": docs})))
+    assert read["config"] == {"separator": "x"} and [d["title"] for d in read["docs"]] == ["A &lt;b onclick=x&gt; &amp; &lt;script&gt;", "B &lt;b&gt; <code>c</code>"]
+    assert [d["text"] for d in read["docs"]] == ["<p>x &lt;b&gt;</p>", "<p>y</p><pre><code>c</code></pre>"]

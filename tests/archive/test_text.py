@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitwright.archive.text import fractions, notes_markdown, plain, shown, slug
+from kitwright.archive.text import fractions, notes_view, plain, shown, slug
 
 EXTENSIONS = ["attr_list", "def_list", "footnotes", "tables", "md_in_html", "toc"]
 TYPED = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc", "Zl", "Zp")), min_size=1, max_size=40).filter(str.strip)
@@ -81,9 +81,10 @@ def test_apostrophes_are_curled_inside_words_only():
 
 
 def test_headings_go_one_level_down_but_not_in_code():
-    notes = "# One\n###### Six\n```\n# code 1⁄16\n```\n#no heading\n~~~\n```\n# still code\n~~~\n## Two"
-    assert notes_markdown(notes).split("\n") == [
-        "## One", "###### Six", "```", "# code 1⁄16", "```", "#no heading", "~~~", "```", "# still code", "~~~", "### Two"]
+    notes = "# One\n###### Six\n```\n# code 1⁄16\n```\nNo heading, 1⁄16\n\n~~~\n```\n# still code\n~~~\n## Two *2* & <b>"
+    lines = str(notes_view(notes).text).split("\n")
+    assert [line for line in lines if line.startswith("#")] == ["## One", "###### Six", "# still code", "### Two 2 &amp;"]
+    assert "<pre><code># code 1⁄16" in lines and '<p>No heading, <span class="kw-frac">1⁄16</span></p>' in lines
 
 
 @given(TYPED)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import html
 from dataclasses import dataclass
 
-import markdown
 from markupsafe import Markup
 
 from kitwright.archive.text import fractions, shown
+from kitwright.markup import mapped, rendered
 from kitwright.release.answers import Answered, answers
 from kitwright.steps import steps_of
 from kitwright.worked import Worked
@@ -67,4 +66,4 @@ def _about(worked: Worked, one: Answered) -> tuple[str, str]:
 
 def written(answer: str) -> Markup:
     """An author's answer, with the Markdown that she wrote; a `<` in it is a sign like any other."""
-    return fractions(markdown.markdown(html.escape(answer.strip(), quote=False)))
+    return Markup(mapped(rendered(answer.strip(), simple=True), fractions))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +24,7 @@ from kitwright.archive.makers import people_view
 from kitwright.archive.mycopy import PAGE as MY_COPY
 from kitwright.archive.mycopy import copy_view
 from kitwright.archive.team import PAGE as TEAM
-from kitwright.archive.text import notes_markdown, slug
+from kitwright.archive.text import notes_view, slug
 from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
 from kitwright.archive.views import KitView, by_tag, by_year
 from kitwright.archive.your_paper import PAGE as YOURS
@@ -52,6 +52,8 @@ class Tree:
     """Its `mkdocs.yml`."""
     sources: dict[str, str]
     """Page in the tree → the kit that it comes from, to say whose notes are meant."""
+    links: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    """Page in the tree → every address that its notes lead to."""
 
 
 def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], address: str | None) -> Tree:
@@ -81,13 +83,15 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
     if copy:
         write_page(docs / MY_COPY, env, MY_COPY, "Is my copy current?", shared, copy=copy)
         further.insert([page for _, page in further].index(ERRATA) + 1, ("My copy", MY_COPY))
-    sources = {}
+    sources, links = {}, {}
     for i, one in enumerate(made):
         beside = {"before": cards[i - 1] if i else None, "after": cards[i + 1] if i + 1 < len(cards) else None}
         page, view = docs / one.card.page, one.view
         beside["head"] = {"changed": stamp_text(changed[one.card.id])} if one.card.id in changed else {}
         if isinstance(view, KitView):
-            write_page(page, env, "kit.md", view.card.title, shared, kit=view, notes=notes_markdown(view.notes),
+            notes = notes_view(view.notes)
+            links[one.card.page] = notes.links
+            write_page(page, env, "kit.md", view.card.title, shared, kit=view, notes=notes.text,
                   description=view.card.summary, gallery=one.gallery, told=one.after, yours=one.yours, made=one.making, **beside)
             if one.gallery and one.gallery.has_page:
                 write_page(page.parent / GALLERY, env, "gallery.md", f"Arrangements of {view.card.title}", shared, kit=view,
@@ -113,7 +117,7 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
     if archive.audience == "public":
         write(docs / KITS_FILE, kits_json(archive))
     write(folder / SETTINGS, settings(theme, club, address, archive.audience, further, feed=FEED if feed else "").encode())
-    return Tree(folder / SETTINGS, sources)
+    return Tree(folder / SETTINGS, sources, links)
 
 
 def _across(docs: Path, env: Environment, shared: dict[str, Any], made: list[Made], known: Mapping[str, Person]) -> tuple[frozenset[str], list[tuple[str, str]]]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import json
 import logging
 import os
 import re
@@ -9,6 +11,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from html.parser import HTMLParser
 from pathlib import Path
+from urllib.parse import unquote
+
+import nh3
 
 from kitwright.archive.audience import Audience
 from kitwright.archive.pages import Tree
@@ -110,7 +115,8 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
     Raises:
         Unpublishable: a page holds a script or a style of its own.
     """
-    index = (site / "search" / "search_index.json").read_text(encoding="utf-8")
+    index = safe_index((site / "search" / "search_index.json").read_text(encoding="utf-8"))
+    (site / "search" / "search_index.json").write_text(index, encoding="utf-8", newline="\n")
     # From a folder a page may not fetch, but it may load a script: the theme then looks for this name.
     (site / "search" / "search_index.js").write_text(f"var __index = {index}", encoding="utf-8", newline="\n")
     if not address:
@@ -125,12 +131,59 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
     for folder in sorted((f for f in site.rglob("*") if f.is_dir()), reverse=True):
         if not any(folder.iterdir()):
             folder.rmdir()
+    for page, links in tree.links.items():
+        for link in links:
+            fault = lost(site, page, link)
+            if fault:
+                raise Unpublishable(f"a link or picture in the notes {fault}: {link}", "mend it; pictures go into photos/", _where(kits / tree.sources[page] / "notes.md", link))
     for page in sorted(site.rglob("*.html")):
         fault = fault_of(page.read_text(encoding="utf-8"))
         if fault:
             kit = tree.sources.get(page.relative_to(site).with_suffix(".md").as_posix())
             raise Unpublishable(f"the page can't be published: {fault}", "take it out of the notes",
                                 Place(kits / kit / "notes.md") if kit else Place(page.relative_to(site)))
+
+
+_FOUND = ("p", "code", "pre", "li", "ol", "ul", "sub", "sup")
+"""Tags that the search index holds; results are shown as HTML."""
+_OTHER = re.compile(rf"<(?!/?(?:{'|'.join(_FOUND)})>)")
+
+
+def safe_index(index: str) -> str:
+    """The search index with nothing in it that a list of results would take for more than words.
+
+    Of a page that has words before its heading, Material takes the title as it was typed.
+    """
+    data = json.loads(index)
+    for one in data["docs"]:
+        if _OTHER.search(one["title"]):
+            one["title"] = html.escape(one["title"], quote=False)
+        if _OTHER.search(one["text"]):
+            one["text"] = nh3.clean(one["text"], tags=set(_FOUND), attributes={})
+    return json.dumps(data, separators=(",", ":"))
+
+
+def lost(site: Path, page: str, link: str) -> str:
+    """Why an address in the notes of a page leads nowhere in the site, in words; empty where it leads somewhere, or to another site."""
+    if re.match(r"[a-z][a-z0-9+.-]*:", link, re.IGNORECASE):
+        return ""
+    path, _, place = link.partition("#")
+    own = (site / page).with_suffix(".html")
+    target = (own.parent / re.sub(r"\.md$", ".html", unquote(path))).resolve() if path else own
+    if not target.is_relative_to(site.resolve()) or not target.is_file():
+        return "leads nowhere"
+    if place and target.suffix == ".html" and f'id="{html.escape(unquote(place))}"' not in target.read_text(encoding="utf-8"):
+        return f"leads to no place called {place} there"
+    return ""
+
+
+def _where(notes: Path, link: str) -> Place:
+    """The line of the notes on which an address stands, as far as it can be found."""
+    try:
+        lines = notes.read_text(encoding="utf-8").split("\n")
+    except (OSError, ValueError):
+        lines = []
+    return Place(notes, next((n for n, line in enumerate(lines, 1) if link in line or unquote(link) in line), None))
 
 
 class _Watch(HTMLParser):
@@ -156,8 +209,8 @@ class _Watch(HTMLParser):
         self.fault = self.fault or fault
 
 
-def fault_of(html: str) -> str:
+def fault_of(text: str) -> str:
     """What a page does that its content policy forbids, in words; empty when it is sound."""
     watch = _Watch()
-    watch.feed(html)
+    watch.feed(text)
     return watch.fault

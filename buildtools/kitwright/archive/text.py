@@ -7,16 +7,16 @@ in Markdown become entities, which neither of the two reads any further.
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from kitwright.markup import mapped, parts_of
 from kitwright.words import curly
 
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
 _NUMBER = r"≈?(?:\d+(?:\.\d+)?(?:[½¼¾⅛⅜⅝⅞]| \d+\u2044\d+)?|[½¼¾⅛⅜⅝⅞]|\d+\u2044\d+)"
 MEASURE = re.compile(rf"(?<![\d.,#&\u2044])(?:{_NUMBER} × )?{_NUMBER} (?:in|mm|cm|ft|m)(?![\w-])")
-FENCE = re.compile(r"\s{0,3}(```+|~~~+)")
-HEADING = re.compile(r"^(\s{0,3}#{1,5})(?=\s)")
 _ENTITIES = {c: f"&#{ord(c)};" for c in "\"'\\`*_{}[]#|~^"} | {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 
 
@@ -42,14 +42,22 @@ def slug(text: str) -> str:
     return re.sub(r"[^\w]+", "-", text.casefold()).strip("-") or "x"
 
 
-def notes_markdown(notes: str) -> Markup:
-    """An author's notes as part of a page: her headings one level down, fractions wrapped."""
-    lines, fence = [], ""
-    for line in notes.strip().split("\n"):
-        mark = FENCE.match(line)
-        if mark and (not fence or mark[1].startswith(fence)):
-            fence = "" if fence else mark[1]
-        elif not fence:
-            line = fractions(HEADING.sub(r"\1#", line))
-        lines.append(line)
-    return Markup("\n".join(lines))
+@dataclass(frozen=True)
+class NotesView:
+    """An author's notes as part of a page."""
+
+    text: Markup
+    """Headings as Markdown, one level down, so that the page lists them; everything between as HTML that is safe."""
+    links: tuple[str, ...]
+    """Every address that they lead to, as typed."""
+
+
+def notes_view(notes: str) -> NotesView:
+    """An author's notes as part of a page; nothing of them is read as Markdown, or as HTML, a second time.
+
+    Raises:
+        UserError: they are nested too deeply.
+    """
+    parts, links = parts_of(notes.strip("\n"))
+    blocks = [f"{'#' * min(part.level + 1, 6)} {fractions(plain(part.text))}" if part.level else f'<div class="kw-prose">\n{mapped(part.text, fractions)}\n</div>' for part in parts]
+    return NotesView(Markup("\n\n".join(blocks)), links)

@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterator
 from kitwright.cite import CITATION, OPEN, UNENDED, filled, notes_place, prose, told
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
+from kitwright.kit.read import Kit
+from kitwright.markup import left_out
 from kitwright.worked import Worked
 
 
@@ -36,6 +38,25 @@ def find(worked: Worked) -> Iterator[Finding]:
     for number, line in enumerate(rest.split("\n"), 1):
         if OPEN in line:
             yield Finding("warning", Place(worked.kit.notes_file, number), UNENDED, "end it with  ]]")
+    yield from _left_out(kit)
+
+
+def _left_out(kit: Kit) -> Iterator[Finding]:
+    """HTML in the notes that no page may hold."""
+    if not kit.notes:
+        return
+    try:
+        gone = left_out(kit.notes)
+    except UserError as error:
+        yield Finding("error", Place(kit.notes_file), error.problem, error.remedy)
+        return
+    lines = kit.notes.casefold().split("\n")
+    for one in gone:
+        word = one.split(" on <")[0].rstrip(">")
+        signs = ("](http", "](//", "<img") if one == "<img>" else (word,)
+        yield Finding("warning", Place(kit.notes_file, next((n for n, line in enumerate(lines, 1) if any(sign in line for sign in signs)), 1)),
+                      "a picture from another site can't be shown, and is left out" if one == "<img>" else f"{one} can't stand on a page, and is left out",
+                      "put the picture into photos/ and name it from there" if one == "<img>" else "say it in words, with the plain signs of Markdown")
 
 
 _LAST, _NEXT = re.compile(r"[^\W\d_]{3,}$"), re.compile(r"(?!\s*\n\s*\n)\s+([^\W\d_]+)")

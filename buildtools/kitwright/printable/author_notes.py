@@ -9,6 +9,7 @@ import markdown
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.cite import notes_of
+from kitwright.markup import cleaned
 from kitwright.printable.blocks import Heading, Listed, Prose, Side, high
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER
@@ -86,7 +87,8 @@ def author_notes(job: Job) -> list[Flowable]:
     """Pairs of columns that hold the notes, each kept whole; none for a kit without notes."""
     text = re.sub(r"^\s*---\n.*?\n---\n", "", notes_of(job.worked), count=1, flags=re.DOTALL)
     reader = _Reader()
-    reader.feed(markdown.markdown(text, extensions=["tables", "fenced_code"]))
+    # As on the page: what goes there goes here too.
+    reader.feed(cleaned(markdown.markdown(text, extensions=["tables", "fenced_code"])))
     reader.close()
     blocks, width = blocks_of(reader.found), (job.edition.width - GUTTER) / 2
     pairs: list[Flowable] = []
