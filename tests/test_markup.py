@@ -10,10 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitwright.archive.asked import written
+from kitwright.archive.site import lost
 from kitwright.archive.text import notes_view
 from kitwright.check import check
 from kitwright.errors import UserError
 from kitwright.markup import CLASSES, TAGS, cleaned, left_out, mapped, parts_of, rendered, words_of
+from kitwright.printable.author_notes import words_in
 from kitwright.worked import work
 from making import BATCH, make_kit
 from odd import prose
@@ -140,9 +142,14 @@ def test_a_picture_from_elsewhere_leaves_its_words():
     assert rendered('![two & "cards"](https://a.example/x.png)') == "<p>two &amp; &quot;cards&quot;</p>"
 
 
+@pytest.mark.parametrize("text", ["<td colspan=99999999>x</td>", '<ol start="-1e9">x</ol>', "<img src=a.png width=10000000 height=100%>", "<li value=x>y</li>", "<p width=1 start=2>x</p>"])
+def test_numbers_of_a_page_are_small_whole_ones(text):
+    assert not re.search(r"(width|height|colspan|start|value)=", cleaned(f"<table><tr>{text}</tr></table>" if "<td" in text else text))
+
+
 def test_headings_part_the_prose_and_links_are_gathered():
     parts, links = parts_of("before\n\n# A *b* & <i>c</i>\n\n> ## in a quotation\n\n[x](../y/index.md#z) [w](https://w.example/a.md) ![v](photos/v.png)\n")
-    assert [(p.level, p.text) for p in parts if p.level] == [(1, "A b & c")]
+    assert [(p.level, p.text) for p in parts if p.level] == [(1, "A b & c")] and all(faults_of(p.text) == [] for p in parts if not p.level)
     assert links == ("../y/index.md#z", "https://w.example/a.md", "photos/v.png")
     assert 'href="../y/index.html#z"' in parts[-1].text and 'href="https://w.example/a.md"' in parts[-1].text
 
@@ -175,3 +182,21 @@ def test_check_names_what_is_left_out_at_its_line(tmp_path):
 
 def test_every_tag_that_may_stand_is_known_to_the_readers_list():
     assert not TAGS & {"script", "style", "meta", "base", "link", "iframe", "form", "input", "svg", "math"}
+
+
+def test_the_printable_says_what_the_page_says():
+    text = "One *two*.\n\n<iframe>three</iframe><textarea>four</textarea>\n\n- five <svg><text>six</text></svg>\n"
+    assert words_in(text) == [("text", "One two."), ("dashes", "five")]
+    assert words_of(rendered(text)).split() == ["One", "two.", "five"]
+
+
+def test_where_links_of_the_notes_lead(tmp_path):
+    site = tmp_path / "site"
+    (site / "kits" / "a" / "photos").mkdir(parents=True)
+    (site / "kits" / "a" / "index.html").write_text('<h2 id="here">x</h2>')
+    (site / "words.html").write_text('<h2 id="kit">x</h2>')
+    (site / "kits" / "a" / "photos" / "one card.png").write_text("x")
+    (tmp_path / "secret.html").write_text("x")
+    sound = ["#here", "../../words.md", "../../words.html#kit", "photos/one%20card.png", "index.md", "https://w.example/x", "mailto:a@b.example", "HTTP://w.example/"]
+    astray = ["#there", "../../../secret.html", "../../../secret.md", "../../words.md#here", "photos/two.png", "photos", ".", "../../../../../../../../etc/hostname", "no.md"]
+    assert [link for link in sound if lost(site, "kits/a/index.md", link)] == [] and [link for link in astray if not lost(site, "kits/a/index.md", link)] == []

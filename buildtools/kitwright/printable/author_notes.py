@@ -86,11 +86,7 @@ class _Reader(HTMLParser):
 def author_notes(job: Job) -> list[Flowable]:
     """Pairs of columns that hold the notes, each kept whole; none for a kit without notes."""
     text = re.sub(r"^\s*---\n.*?\n---\n", "", notes_of(job.worked), count=1, flags=re.DOTALL)
-    reader = _Reader()
-    # As on the page: what goes there goes here too.
-    reader.feed(cleaned(markdown.markdown(text, extensions=["tables", "fenced_code"])))
-    reader.close()
-    blocks, width = blocks_of(reader.found), (job.edition.width - GUTTER) / 2
+    blocks, width = blocks_of(words_in(text)), (job.edition.width - GUTTER) / 2
     pairs: list[Flowable] = []
     while blocks:
         left, right, blocks = pair(blocks, width)
@@ -98,6 +94,14 @@ def author_notes(job: Job) -> list[Flowable]:
         columns = Side([left, right], [width, width], GUTTER, job.edition.height)
         pairs.append(Side([[*head, columns]], [job.edition.width], 0, job.edition.height, before=20 if head else 8))
     return pairs
+
+
+def words_in(text: str) -> list[tuple[str, str]]:
+    """What Markdown says, as plain blocks: their kind and their words; what may not stand on the page does not stand here either."""
+    reader = _Reader()
+    reader.feed(cleaned(markdown.markdown(text, extensions=["tables", "fenced_code"])))
+    reader.close()
+    return reader.found
 
 
 def blocks_of(found: list[tuple[str, str]]) -> list[Flowable]:
