@@ -241,3 +241,14 @@ def test_a_cut_may_be_set_from_either_side_of_the_ruler(tmp_path, reach, told):
     """11¼ of a 12 in sheet is ¾ from its other edge; 3¾ of what is left must be reached."""
     club = CLUB.replace("  least hold: 1\n", f"  least hold: 1/2\n  reach: {reach}\n")
     assert bool([f for f in said(look_over(tmp_path, REACH, club=club), "past the ruler's") if "River" in f.problem]) == told
+
+
+def test_an_edge_that_is_never_cut_needs_no_slack(tmp_path):
+    """Strips as wide as their sheet: only the way that is cut can fall short."""
+    text = changed(BATCH, ("    size: 12 x 12\n", "    size: 3-3/4 x 12\n"), ("summary: Nine cards from one sheet.", "summary: Nine cards."),
+                   ("      - 3 columns of 3-3/4 off the left:\n          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n",
+                    "      - 3 strips of 1-1/4 off the top: A\n      - 6 strips of 7/8 off the top: B\n"))
+    assert not [f for f in said(look_over(tmp_path / "wide", text), "hardly any slack") if "River" in f.problem]
+    tight = changed(text, ("    size: 3-3/4 x 12\n", "    size: 3-3/4 x 9\n"))
+    (hint,) = [f for f in said(look_over(tmp_path / "tight", tight), "hardly any slack") if "River" in f.problem]
+    assert "along" in hint.problem and "across" not in hint.problem
