@@ -206,6 +206,23 @@ def test_two_who_put_a_folder_in_one_place_leave_one_of_the_two_whole(tmp_path):
     assert len({f.read_text() for f in home.iterdir()}) == 1 and len(names(home)) == 5 and names(tmp_path) == ["site"]
 
 
+@pytest.mark.parametrize("stands", [True, False])
+def test_a_folder_is_carried_to_another_disk(tmp_path, monkeypatch, stands: bool):
+    """What looks like one disk may be two, where a folder is mounted."""
+    (tmp_path / "mounted").mkdir()
+    home = folder_of(tmp_path / "mounted" / "site", page="old") if stands else tmp_path / "mounted" / "site"
+    rename, exchange = os.rename, files._exchange
+
+    def apart(a, b) -> None:
+        if ("mounted" in Path(a).parts) != ("mounted" in Path(b).parts):
+            raise OSError(errno.EXDEV, "Invalid cross-device link", str(a))
+    monkeypatch.setattr(files.os, "rename", lambda a, b: (apart(a, b), rename(a, b)))
+    monkeypatch.setattr(files, "_exchange", lambda a, b: apart(a, b) or exchange(a, b))
+    with workshop(tmp_path) as shop:
+        assert put_folder(folder_of(shop / "site", page="new"), home) is stands
+    assert (home / "page").read_text() == "new" and names(tmp_path) == ["mounted"] and names(tmp_path / "mounted") == ["site"]
+
+
 def test_the_nearest_folder_that_is_there(tmp_path):
     assert nearest(tmp_path / "a" / "b") == tmp_path == nearest(tmp_path)
 

@@ -344,13 +344,14 @@ def remove(path: Path) -> None:
             raise OSError(error.errno, error.strerror or str(error), str(path)) from None
 
 
-def put_folder(new: Path, home: Path, *, small: bool = False) -> bool:
+def put_folder(new: Path, home: Path, *, small: bool = False, copied: bool = False) -> bool:
     """Put a whole folder where it belongs, at one stroke; what stood there then stands where the new one was made.
 
     Args:
         new: in a workshop on the same disk.
         home: where it goes, with the folders above it.
         small: sync it file by file, not with everything else that waits to be written.
+        copied: it is a copy already, made on the disk of its place.
 
     Returns:
         Whether something stood there before.
@@ -375,6 +376,11 @@ def put_folder(new: Path, home: Path, *, small: bool = False) -> bool:
         except (FileExistsError, FileNotFoundError) as error:
             failed = error  # Another command was there first, or has just taken it away.
         except OSError as error:
+            if error.errno == errno.EXDEV and not copied:
+                # Another disk after all, as where a folder is mounted.
+                with workshop(nearest(home.parent)) as near:
+                    shutil.copytree(new, near / new.name, symlinks=True)
+                    return put_folder(near / new.name, home, small=small, copied=True)
             if error.errno != errno.ENOTEMPTY:
                 raise
             failed = error
