@@ -23,7 +23,9 @@ def demands(draw, labels=4, cards=20):
     step = draw(st.sampled_from([Fraction(1, 4), Fraction(1, 2), Fraction(5, 127) * 10]))
     sizes, needs, lies = {}, {}, {}
     for label in "ABCDEF"[:draw(st.integers(1, labels))]:
-        sides = [draw(st.integers(2, int(side.inches * Fraction(3, 4) / step))) for side in (sheet.width, sheet.height)]
+        # From ¾ in up: smaller ones come by the hundred, which costs time and shows nothing more.
+        least = -(-Fraction(3, 4) // step)
+        sides = [draw(st.integers(int(least), int(side.inches * Fraction(3, 4) / step))) for side in (sheet.width, sheet.height)]
         sizes[label] = Size(*(Length(step * side) for side in sides))
         needs[label] = draw(st.integers(1, cards))
         way = draw(st.sampled_from([None, None, None, False, True]))
