@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -450,3 +451,27 @@ def test_nothing_to_take_in(tmp_path):
     with pytest.raises(UserError, match="nothing was released"):
         adopt(tmp_path / "kits")
     assert CliRunner().invoke(cli, ["--root", str(tmp_path), "release"]).exit_code == 2
+
+
+# --- somebody who knows how everything is sealed --------------------------------------------------------
+
+def forged(kits, number, old, new, *, order=lambda entries: entries):
+    """A record changed, with every seal and the whole ledger made anew to agree."""
+    file = ledger.record_file(kits, ID, number)
+    body = ledger.opened(file.read_text(encoding="utf-8")).body
+    assert old in body
+    for path, data in ledger.resealed(kits, {(ID, number): body.replace(old, new, 1)}).items():
+        path.write_bytes(data)
+    read = ledger.read_ledger(kits)
+    entries = tuple(replace(e, released=e.released.replace(old.split("'")[-1], new.split("'")[-1])) if (e.kit, e.revision) == (ID, number) else e for e in read.entries)
+    (kits / "releases.yaml").write_text(replace(read, entries=tuple(order(entries))).text, encoding="utf-8")
+
+
+@pytest.mark.parametrize("old, new, order, says", [
+    ("released: '2030-02-09", "released: '2030-01-02", lambda e: e, "is dated before the revision that it corrects"),
+    ("revision: 2", "revision: 3", lambda e: e, "this record is not that of revision 2"),
+    ("tested: false", "tested: true", lambda e: (e[2], *e[1:2], e[0], *e[3:]), "in another order than they were published in"),
+])
+def test_what_is_sealed_anew_must_still_make_sense(kits, old, new, order, says):
+    forged(kits, 2, old, new, order=order)
+    assert says in told(kits)
