@@ -9,7 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from click.exceptions import Exit
+from click.testing import CliRunner
 from kitwright.cli import cli
+from PIL import Image
+from small import KIT
 from trying import Tried, attempt
 
 DEMO = Path(__file__).resolve().parents[2] / "kits"
@@ -131,13 +134,13 @@ def make(root: Path, kit: str, released: bool) -> None:
     kits.mkdir(parents=True)
     shutil.copy(DEMO / "club.yaml", kits)
     shutil.copytree(DEMO / "people", kits / "people")
+    for photo in (kits / "people").glob("*/*.jpg"):
+        # Small ones do as well, and are copied quickly.
+        Image.new("RGB", (40, 30), "white").save(photo)
     shutil.copytree(DEMO / kit, kits / kit, ignore=None if released else shutil.ignore_patterns("published"))
-    if released:
-        keep_ledger(kits, kit)
     coming = kits / COMING
     coming.mkdir()
-    (coming / "kit.yaml").write_text((DEMO / "2027-01-first-thaw" / "kit.yaml").read_text(encoding="utf-8").replace(
-        "title: First thaw", f"title: {SECRET_WORD}").replace("reveal: 2027-01", "reveal: 2090-01"), encoding="utf-8")
+    (coming / "kit.yaml").write_text(KIT.format(title=SECRET_WORD, reveal="2090-01-02 10:00", tags="quick").split("photos:")[0], encoding="utf-8")
     (coming / "notes.md").write_text(f"{SECRET_WORD} notes.\n", encoding="utf-8")
     past = kits / PAST
     past.mkdir()
@@ -147,7 +150,8 @@ def make(root: Path, kit: str, released: bool) -> None:
     site.mkdir()
     (site / ".kitwright").write_text("Made by kitwright build. The next build replaces this whole folder.\n", encoding="utf-8")
     (site / "index.html").write_text("yesterday\n", encoding="utf-8")
-
-
-def keep_ledger(kits: Path, kit: str) -> None:
-    """The ledger of releases, with this kit's lines alone."""
+    if released:
+        # The demo's ledger tells of all its kits; this one, of the one that is here.
+        done = CliRunner().invoke(cli, ["--root", str(root), "release", "--adopt"])
+        if done.exit_code:
+            raise RuntimeError(f"{kit} could not be taken into a ledger: {done.output}")
