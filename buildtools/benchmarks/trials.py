@@ -13,8 +13,6 @@ from mutants import mutants_of
 from showing import pictures
 from stops import disks, kills
 
-GATHERED = 1
-"""What a build ends with that was stopped after everything was read, checked and guarded: drawing it all costs seconds."""
 WHOLE_EVERY = 40
 """Every so many sound mutants are built whole."""
 
