@@ -49,8 +49,11 @@ def guided_sheets(worked: Worked, plan: PaperPlan, cards: int) -> Fraction:
     Where the kit leaves a paper to `auto`, or cuts it by several guides, it is planned anew for
     the number of cards; as many cards as the kit's own never take fewer sheets than its guides.
     """
-    demand = for_cards(plan.demand, cards, worked.kit.spec.cards)
     guide = own_guide(plan)
+    if guide is None and cards <= MOST and cards != worked.kit.spec.cards:
+        # One search answers for every batch; asked for each by itself, an absurd kit would cost sixty.
+        return counts_of(worked, plan).sheets[cards - 1]
+    demand = for_cards(plan.demand, cards, worked.kit.spec.cards)
     if guide is None:
         return _at_least(plan, cards >= worked.kit.spec.cards, plan_paper(demand, plan.paper).sheets)
     if is_half(guide):

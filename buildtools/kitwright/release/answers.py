@@ -14,7 +14,7 @@ from kitwright.cutting.stock import CARDSTOCK, from_sheet
 from kitwright.errors import Slips, UserError
 from kitwright.kit.model import Question
 from kitwright.kit.names import BASE
-from kitwright.questions import MOST, guided_sheets, other_stock, other_text, told_of
+from kitwright.questions import counts_of, from_one_sheet, guided_sheets, other_stock, other_text, told_of
 from kitwright.units import Size, length_text, size_text
 from kitwright.words import listed, number, sheets_text
 from kitwright.worked import Worked
@@ -40,24 +40,38 @@ def answers(worked: Worked) -> list[Answered]:
     Raises:
         UserError: every citation, piece or paper that does not exist, with file and line.
     """
+    said = read_answers(worked)
+    return [Answered(q.ask, computed(worked, q.computed, q.cards) if q.computed else words, bool(q.computed), *_tied(q))
+            for q, words in zip(worked.kit.spec.questions, said)]
+
+
+def read_answers(worked: Worked) -> list[str]:
+    """The author's own answers with their citations filled in, empty for those that are worked out; nothing is worked out here.
+
+    Raises:
+        UserError: as `answers`.
+    """
     slips = Slips()
-    found = [slips.trying(_answered, worked, i, q) for i, q in enumerate(worked.kit.spec.questions)]
+    found = [slips.trying(_read, worked, i, q) for i, q in enumerate(worked.kit.spec.questions)]
     slips.stop()
     return found
 
 
-def _answered(worked: Worked, i: int, question: Question) -> Answered:
+def _read(worked: Worked, i: int, question: Question) -> str:
     kit = worked.kit
     if question.piece and question.piece not in worked.sizes:
         raise UserError(f"there is no piece {question.piece} in this kit", f"known here: {', '.join(worked.sizes)}", kit.place("questions", i, "piece"))
     if question.sheet and worked.plan(question.sheet) is None:
         raise UserError(f"this kit does not use a paper {question.sheet}", f"its papers: {', '.join(p.paper for p in worked.plans)}", kit.place("questions", i, "sheet"))
-    tied = next((name for name in ("step", "piece", "sheet") if getattr(question, name)), None)
-    to = getattr(question, tied) if tied else ""
-    if question.computed:
-        return Answered(question.ask, computed(worked, question.computed, question.cards), True, tied, to)
-    said = cited(worked, question.answer, lambda _: kit.place("questions", i, "answer"))
-    return Answered(question.ask, said, False, tied, to)
+    return "" if question.computed else cited(worked, question.answer, lambda _: kit.place("questions", i, "answer"))
+
+
+def _tied(question: Question) -> tuple[Literal["step", "piece", "sheet"] | None, str]:
+    """What a question is about, and which."""
+    for name in ("step", "piece", "sheet"):
+        if getattr(question, name):
+            return name, getattr(question, name)
+    return None, ""
 
 
 def computed(worked: Worked, what: str, cards: int | None = None) -> str:
@@ -106,7 +120,7 @@ def _other_sheets(worked: Worked) -> str:
 
 def _one_sheet(worked: Worked) -> str:
     plans = _of_kind(worked, "patterned") or list(worked.plans)
-    most = max((n for n in range(1, MOST + 1) if all(guided_sheets(worked, p, n) <= 1 for p in plans)), default=0)
+    most = min(from_one_sheet(counts_of(worked, p).sheets) for p in plans)
     names = listed([worked.kit.papers[p.paper].name for p in plans])
     each = "one sheet of each of " if len(plans) > 1 else "one sheet of "
     if not most:

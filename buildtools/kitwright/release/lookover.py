@@ -12,7 +12,7 @@ from kitwright.kit.model import STAGES
 from kitwright.kit.picture import ENDINGS, NoPicture, bare, decoded, read
 from kitwright.kit.read import Kit, shown
 from kitwright.release import calendar, people
-from kitwright.release.answers import answers
+from kitwright.release.answers import read_answers
 from kitwright.release.codes import read_code
 from kitwright.release.members import extras_of
 from kitwright.release.people import Person
@@ -39,7 +39,8 @@ def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = 
     """
     kit = worked.kit
     found = [*calendar.findings(kit, kit.club), *people.findings(kit, everybody), *_codes(worked), *_video(worked), *_extras(worked), *_pictures(kit, everybody), *_unshown(kit)]
-    for read in (lambda: answers(worked), lambda: extras_of(kit)):
+    # The answers that are worked out can't be wrong, and working them out may take long.
+    for read in (lambda: read_answers(worked), lambda: extras_of(kit)):
         found += _tried(read)
     if not draft:
         found += filter(None, (guard(kit), club_drift(kit)))
