@@ -97,6 +97,8 @@ def _child(act: Callable[[], int | None], home: Path, temporary: Path, secrets: 
     try:
         os.dup2(printed, 1)
         os.dup2(printed, 2)
+        # Whatever stood in their place before, what is printed goes to the two files that are read.
+        sys.stdout, sys.stderr = open(1, "w", encoding="utf-8", closefd=False), open(2, "w", encoding="utf-8", closefd=False)
         resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS + 1, MOST_SECONDS + 5))
         resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
         tempfile.tempdir = str(temporary)
