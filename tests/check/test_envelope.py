@@ -46,6 +46,8 @@ BROKEN = {
     "a back panel that jams": (scored(BATCH, "4-11/32"), "warning", "score:", "the back panel, ≈4⅜ × 5½ in, has less than a sixteenth", "score at 4¼ in"),
     "strip longer than the envelope": (strip(BATCH, "6 x 1"), "error", "on: M, meant: overhang", "with S sticking out ⅞ in at the left, the closed card is 6 × 5½ in and does not fit US A2 envelope", "use a larger envelope"),
     "metric strip longer than the envelope": (strip(METRIC, "120 x 16"), "error", "on: M, meant: overhang", "with S sticking out 7.5 mm at the left, the closed card is 120 × 148 mm and does not fit ISO C6 envelope", "let it reach 3.5 mm at most, at both ends"),
+    "strip as long as the envelope, on an upright card": (strip(BATCH, "6 x 1").replace("on: M, meant", "on: M, left: 0, meant"), "error", "on: M, left: 0, meant: overhang",
+                                                           "with S sticking out 1⅞ in at the right, the closed card is 6⅛ × 5½ in", "let it reach 1⁄16 in at most"),
     "strip that jams": (strip(BATCH, "4-11/32 x 1"), "warning", "on: M, meant: overhang", "has less than a sixteenth", "larger envelope"),
     "metric strip that jams": (strip(METRIC, "113 x 16"), "warning", "on: M, meant: overhang", "has less than 1.6 mm of room", "larger envelope"),
     "strip past the foot": (strip(TOP, "1 x 6"), "error", "on: M, meant: overhang", "the closed card is 4¼ × 6 in", "envelope"),

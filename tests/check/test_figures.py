@@ -157,3 +157,22 @@ def test_the_starter_tells_its_own_figures(tmp_path):
     make_archive(tmp_path, BATCH)
     folder = write_starter(tmp_path / "kits", "2031-01-first")
     assert list(figures.find(work(read_kit(folder, read_club(tmp_path / "kits"))))) == []
+
+
+# --- emphasis, and answers about another batch -------------------------------------------------------
+
+@pytest.mark.parametrize("summary", ["**Ten** cards.", "*Ten* cards.", "__Ten__ cards.", "<b>Ten</b> cards.", "***10*** *cards*, all alike.", "Nine mats, **4 x 5 in**."])
+def test_emphasis_hides_no_figure(tmp_path, summary):
+    assert len(told(tmp_path, summary)) == 1
+
+
+@pytest.mark.parametrize("summary", ["**Nine** cards.", "_9_ cards from *one* sheet.", "- *Nine* cards\n  * from **one** sheet", "<b>Nine</b> cards"])
+def test_emphasis_on_a_right_figure_is_silent(tmp_path, summary):
+    assert told(tmp_path, summary) == []
+
+
+@pytest.mark.parametrize("ask, count", [
+    ("Can I make more?", 0), ("What do eighteen cards take?", 0), ("And from A4?", 0), ("Does it come out for 12 lovely cards?", 0), ("How long does it take?", 2), ("What do nine cards take?", 2)])
+def test_an_answer_about_another_batch_is_its_own_matter(tmp_path, ask, count):
+    text = BATCH + f'questions:\n  - {{ask: "{ask}", answer: "All 18 cards come from two sheets of River."}}\n'
+    assert len(told(tmp_path, text=text)) == count

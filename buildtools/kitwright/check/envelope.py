@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from kitwright.card.enclosed import Reach, clearance, past
+from kitwright.card.enclosed import Enclosed, Reach, clearance, past
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.sources import PRACTICE, Known
@@ -84,7 +84,7 @@ _LITTLE = {"in": "less than a sixteenth of an inch", "mm": "less than 1.6 mm"}
 def _overhang(worked: Worked) -> Iterator[Finding]:
     """The folded card alone has its room; what overhangs it takes that away."""
     kit, lying, unit = worked.kit, worked.enclosed, worked.kit.spec.unit
-    room, outermost = lying.room, _outermost(lying.reaches)
+    room, outermost = _room_as_it_goes_in(lying, kit.spec.card.envelope.size), _outermost(lying.reaches)
 
     def left(reach: Reach) -> Length:
         return room.width if reach.side in ("left", "right") else room.height
@@ -98,6 +98,12 @@ def _overhang(worked: Worked) -> Iterator[Finding]:
         place = kit.place(*reach.said)
         yield (Finding("warning", place, f"{said} and has {_LITTLE[unit]} of room in {_called(worked)}", remedy) if lying.enters
                else Finding("error", place, f"{said} and does not fit {_called(worked)}", remedy))
+
+
+def _room_as_it_goes_in(lying: Enclosed, envelope: Size) -> Size:
+    """Room for everything, with the envelope turned as the folded card goes into it: the other way round, no shorter overhang would help."""
+    ways = [e for e in (envelope, envelope.turned) if min(e.width - lying.folded.width, e.height - lying.folded.height) >= LEAST_ROOM]
+    return max((Size(e.width - lying.size.width, e.height - lying.size.height) for e in ways), key=lambda s: min(s.width, s.height))
 
 
 _OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}

@@ -46,30 +46,41 @@ _PADS = (*(size for _, size in PATTERNED_STOCK), parse_size("30.5 x 30.5 cm"))
 def find(worked: Worked) -> Iterator[Finding]:
     """Figures in prose that contradict the kit."""
     facts = _Facts(worked)
-    for text, firm, place, mend in _texts(worked):
+    for text, firm, counted, place, mend in _texts(worked):
         said = plain(text)
-        for start, problem, remedy in islice(_wrong(facts, said, firm), MOST_TOLD):
+        for start, problem, remedy in islice(_wrong(facts, said, firm, counted), MOST_TOLD):
             yield Finding("warning", place(said[:start].count("\n") + 1), problem, mend(remedy))
 
 
-def _texts(worked: Worked) -> Iterator[tuple[str, bool, Callable[[int], Place], Callable[[str], str]]]:
-    """Every text that may tell a figure of the kit: itself, whether it is about this kit alone, its place, and how a remedy is said there."""
+def _texts(worked: Worked) -> Iterator[tuple[str, bool, bool, Callable[[int], Place], Callable[[str], str]]]:
+    """Every text that may tell a figure of the kit: itself, whether it is about this kit alone, whether about this batch, its place, and how a remedy is said there."""
     kit = worked.kit
     spec = kit.typed or kit.spec
-    yield spec.title, True, lambda _: kit.place("title"), lambda remedy: re.sub(r",? and cite it:.*", "", remedy)
+    yield spec.title, True, True, lambda _: kit.place("title"), lambda remedy: re.sub(r",? and cite it:.*", "", remedy)
     for path, text in prose(spec):
         if path[0] in _TOLD and path[-1] not in ("ask",):
-            yield text, path[0] in _FIRM, lambda _, path=path: kit.place(*path), lambda remedy: remedy
-    yield kit.notes, False, notes_place(kit), lambda remedy: remedy
+            yield text, path[0] in _FIRM, not (path[0] == "questions" and _other_batch(spec.questions[path[1]].ask, spec.cards)), lambda _, path=path: kit.place(*path), lambda remedy: remedy
+    yield kit.notes, False, True, notes_place(kit), lambda remedy: remedy
 
 
-def _wrong(facts: _Facts, text: str, firm: bool) -> Iterator[tuple[int, str, str]]:
+_OTHER = frozenset("another more fewer less other others instead double twice half halve a4 letter".split())
+"""Words of a question whose answer is about another batch, or other paper."""
+
+
+def _other_batch(ask: str, cards: int) -> bool:
+    """Whether a question is about another batch than the kit's: its answer may tell what that one takes."""
+    said = plain(ask)
+    words = {word.casefold() for word in re.findall(r"[^\W_][\w’'-]*", said)}
+    return bool(_OTHER & words) or any(n.value != cards and "card" in [singular(w) for w, _ in words_after(said, n.end, 3, _STOP)] for n in islice(numbers(said), MOST))
+
+
+def _wrong(facts: _Facts, text: str, firm: bool, counted: bool) -> Iterator[tuple[int, str, str]]:
     """Where a figure stands, what is wrong with it, and what would be right."""
     found = list(islice(sizes(text, facts.unit), MOST))
     for size in found:
         yield from _size(facts, text, size, firm)
     within = Spans((size.start, size.end) for size in found)
-    for count in islice(numbers(text), MOST):
+    for count in islice(numbers(text), MOST) if counted else ():
         if count.start not in within:
             yield from _count(facts, text, count, firm)
     for length in islice(lengths(text, facts.unit), MOST):

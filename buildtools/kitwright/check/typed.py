@@ -27,15 +27,16 @@ _WORD = re.compile(r"[\s,]{0,3}\*{0,2}([^\W\d_][\w’'-]*)")
 _SHOWN = re.compile(r"(`+)[^`].*?\1|https?://\S+|\]\([^)\s]*\)", re.DOTALL)
 REACH = 300
 """Characters of a clause that are looked at on either side of a figure."""
+_EMPHASIS = re.compile(r"</?(?:b|i|em|strong|u|mark|small)>|(?<!\w)_{1,3}(?=\w)|(?<=\w)_{1,3}(?!\w)|\*{1,3}(?=\w)|(?<=[\w.,:;!?])\*{1,3}(?!\w)", re.IGNORECASE)
 GONE = "\x00"
 """Stands where a citation or an address stood: no figure reaches across it."""
 
 
 def plain(text: str) -> str:
-    """Prose without citations, code and addresses, every line where it was."""
+    """Prose without citations, code, addresses and emphasis, every line where it was."""
     def gone(match: re.Match) -> str:
         return GONE + "\n" * match[0].count("\n") + GONE
-    return _SHOWN.sub(gone, CITATION.sub(gone, text))
+    return _EMPHASIS.sub("", _SHOWN.sub(gone, CITATION.sub(gone, text)))
 
 
 @dataclass(frozen=True, slots=True)
