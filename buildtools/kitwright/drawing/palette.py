@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 RGB = tuple[int, int, int]
 
@@ -68,6 +69,7 @@ class Ink:
         return Ink(self.name, self.strength * factor)
 
 
+@lru_cache(maxsize=1024)
 def rgb(ink: Ink | str) -> RGB:
     """Red, green and blue, each 0 to 255, mixed with the picture's paper; never transparent."""
     if isinstance(ink, str):

@@ -11,6 +11,7 @@ import hashlib
 import io
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import lru_cache
 
 from fontTools import ttLib
 from reportlab import rl_config
@@ -42,7 +43,15 @@ def register(font: Font) -> str:
 class _Lean(TTFontFace):
     """A face that is embedded without its hints, which only coarse screens use and which weigh as much as its outlines."""
 
+    def __init__(self, *given, **named) -> None:
+        super().__init__(*given, **named)
+        # Printables of one kit in its levels of ink say the same; each set of letters is cut out of the face once.
+        self._cut_out = lru_cache(maxsize=32)(self._lean_subset)
+
     def makeSubset(self, subset):
+        return self._cut_out(tuple(subset))
+
+    def _lean_subset(self, subset: tuple[int, ...]) -> bytes:
         with ttLib.TTFont(io.BytesIO(super().makeSubset(subset)), recalcTimestamp=False) as face:
             for tag in ("cvt ", "fpgm", "prep"):
                 if tag in face:
