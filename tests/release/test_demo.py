@@ -44,15 +44,19 @@ def test_every_printable_comes_back_to_the_very_bytes(kit):
     assert [misprinted(kit, r) for r in released(kit)] == [[] for _ in released(kit)]
 
 
-def test_two_kits_were_corrected_in_two_ways():
+def test_four_kits_were_corrected_in_every_way():
     found = all_errata(OWN, CLUB, PEOPLE, LATE)
-    assert sorted(e.grade for e in found) == ["recut", "write in"]
-    label, size = found
+    assert [(e.kit, e.grade) for e in found] == [("2026-11-weathervane", "cosmetic"), ("2026-01-low-tide", "write in"),
+                                                 ("2026-09-harbour-lights", "write in"), ("2025-09-bud-vases", "recut")]
+    notes, room, label, size = found
     assert label.spotted_by is not None and all("sizes and cuts unchanged" in c.words for c in label.changes)
-    assert size.spotted_by is None and size.changes[0].words.startswith("I is")
+    assert size.changes[0].words.startswith("I is")
+    assert [(c.was, c.now) for c in room.changes] == [("9 × 14 mm", "3 × 14 mm")] and "the envelope leaves" in room.changes[0].words
+    assert [c.words for c in notes.changes] == ["the notes were reworded"]
+    assert all(e.spotted_by is None for e in (notes, room, size))
     assert all(e.advice and e.to_do == e.advice for e in found)
     superseded = [a for a in table(OWN, CLUB, LATE).values() if a.kind == "revision" and not a.current]
-    assert len(superseded) == 2
+    assert sorted(a.kit for a in superseded) == sorted(e.kit for e in found)
 
 
 def test_one_kit_is_upcoming_and_nothing_of_it_is_public():
