@@ -65,6 +65,12 @@ class Site:
 
     def put_back(self) -> None:
         """Make the archive sound again."""
+        changed = self.changed()
+        if len(changed) == 1 and (self.root / changed[0]).is_file() and not (self.root / changed[0]).is_symlink() and (self.sound / changed[0]).is_file():
+            shutil.copyfile(self.sound / changed[0], self.root / changed[0])
+            return
+        if not changed:
+            return
         if self.root.is_symlink() or self.root.exists():
             shutil.rmtree(self.root)
         shutil.copytree(self.sound, self.root, symlinks=True)

@@ -9,13 +9,13 @@ from pathlib import Path
 
 from ground import Ground, Result
 from kitwright.archive.make import make
-from kitwright.archive.photos import photos_of
+from kitwright.archive.photos import photo, photos_of
 from kitwright.cli import cli
-from kitwright.errors import UserError
+from kitwright.errors import Place, UserError
 from kitwright.kit.read import Kit, read_club, read_kit
 from odd_pictures import SECRET, odd_pictures
 from PIL import Image
-from small import FIRST, OLD, SECOND, write_small
+from small import FIRST, OLD, write_small
 from trying import attempt
 
 LARGEST = 1200
@@ -39,10 +39,11 @@ def pictures(ground: Ground, seed: str) -> Iterator[Result]:
         where.write_bytes(data)
         if where.parent.name == OLD:
             spec.write_text(f"{written}thumbnail: {where.name}\n", encoding="utf-8")
-        tried = attempt(lambda: _looked_over(folder), ground.home)
+        kit = OLD if where.parent.name == OLD else FIRST
+        tried = attempt(lambda: _looked_over(folder, kit), ground.home)
         faults = list(tried.faults)
         if not tried.status:
-            ready = attempt(lambda: _published(kits), ground.home)
+            ready = attempt(lambda: _published(kits, kit), ground.home)
             faults += ready.faults
         if chance.random() * WHOLE_EVERY < 1 and where.parent.name == OLD:
             # Only the past kit is due, so that nothing but its pages and its picture is made.
@@ -58,6 +59,8 @@ def pictures(ground: Ground, seed: str) -> Iterator[Result]:
 
 def _archive(folder: Path) -> None:
     write_small(folder)
+    spec = folder / "kits" / FIRST / "kit.yaml"
+    spec.write_text(spec.read_text(encoding="utf-8").replace("cards: 3\n", "cards: 3\nby: ada-bell\n"), encoding="utf-8")
     person = folder / "kits" / "people" / "ada-bell"
     person.mkdir(parents=True)
     (person / "person.yaml").write_text("name: Ada Bell\nphoto: ada.jpg\nalt: Ada at her bench\nconsent: {on: 2031-01-10, to: [name, photo]}\n", encoding="utf-8")
@@ -72,20 +75,20 @@ def _command(folder: Path, *words: str) -> int:
         return ended.code if isinstance(ended.code, int) else 0
 
 
-def _looked_over(folder: Path) -> int:
-    """`check` of all kits: it may find anything, and 1 says so."""
-    return 0 if _command(folder, "check") in (0, 1) else 2
+def _looked_over(folder: Path, kit: str) -> int:
+    """`check` of the kit: it may find anything, and 1 says so."""
+    return 0 if _command(folder, "check", kit) in (0, 1) else 2
 
 
-def _published(kits: Path) -> int:
+def _published(kits: Path, kit_id: str) -> int:
     """Whatever of the pictures would be published, made ready as a build does, and opened again."""
     club = read_club(kits)
     try:
-        made = dict(make(kits, OLD).files)
-        for kit_id in (FIRST, SECOND):
-            kit = read_kit(kits / kit_id, club)
-            assert isinstance(kit, Kit)
-            made |= photos_of(kit)
+        kit = read_kit(kits / kit_id, club)
+        made = photos_of(kit) if isinstance(kit, Kit) else make(kits, kit_id).files
+        if isinstance(kit, Kit):
+            portrait = kits / "people" / "ada-bell" / "ada.jpg"
+            made["ada.jpg"] = photo(portrait, "ada.jpg", Place(portrait))[1]
     except UserError as error:
         print(error)
         return 2

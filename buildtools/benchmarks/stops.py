@@ -108,8 +108,8 @@ def _faults(what: str, status: int, output: str) -> list[str]:
 
 
 def _stopping(ground: Ground, chance: random.Random) -> Stopping:
-    # Small commands have few steps, and are tried as often as the large ones.
-    number = chance.randrange(len(SCENES))
+    # A build has a thousand steps, most of them alike, and costs the most.
+    number = chance.choices(range(len(SCENES)), [1 if scene.command[0] == "build" else 2 for scene in SCENES])[0]
     kept = ground.kept
     if number not in kept:
         kept[number] = Stopping(ground, number)

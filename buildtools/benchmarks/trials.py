@@ -13,7 +13,7 @@ from mutants import mutants_of
 from showing import pictures
 from stops import disks, kills
 
-WHOLE_EVERY = 40
+WHOLE_EVERY = 100
 """Every so many sound mutants are built whole."""
 
 
@@ -26,7 +26,7 @@ def mutants(ground: Ground, seed: str) -> Iterator[Result]:
     mutant = mutants_of(site.sound / "kits", _files(site, kit), seed)
     try:
         mutant.apply(site.kits)
-        before = _state(site)
+        before = digests(site.root)
         checked = ground.command(site, "check", kit)
         yield Result("check", mutant.name, tuple(checked.faults + _kept(site, before)), checked.output)
         whole = checked.status == 0 and chance.random() * WHOLE_EVERY < 1
@@ -50,13 +50,9 @@ def _files(site: Site, kit: str) -> list[Path]:
     return [f.relative_to(kits) for f in [own] * 12 + [kits / kit / "notes.md"] * 2 + texts + beside if f.is_file()]
 
 
-def _state(site: Site) -> dict[str, str]:
-    return digests(site.root)
-
-
 def _kept(site: Site, before: dict[str, str], built: bool = False) -> list[str]:
     """What changed though it should not have: anything in the kits; the old site, unless it was replaced by a whole new one."""
-    now = _state(site)
+    now = digests(site.root)
     changed = [path for path in now.keys() | before.keys() if now.get(path) != before.get(path)]
     if built:
         changed = [path for path in changed if not path.startswith("site/")]

@@ -9,6 +9,7 @@ below once; with it, it goes on for so long.
 from __future__ import annotations
 
 import argparse
+import gc
 import itertools
 import json
 import os
@@ -51,6 +52,8 @@ def work(number: int, jobs: int, options: argparse.Namespace, counts: dict[str, 
     try:
         ground = Ground(home)
         stack.enter_context(remembered())
+        # What is loaded is shared with every child, and no collector need look at it again.
+        gc.freeze()
         for at, (kind, index) in enumerate(items(options.minutes, counts)):
             if end is not None and time.monotonic() >= end:
                 break
