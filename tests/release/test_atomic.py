@@ -192,7 +192,7 @@ def test_no_path_of_a_record_leads_anywhere_else(tmp_path, name: str):
     assert "half-done change" in refused(kits)
 
 
-@pytest.mark.parametrize("name", ["../outside/diary.md", "../outside", "/etc", ".", "", KIT, f"{KIT}/published", f"{KIT}/published/r1", f"{KIT}/Published", "people", ".git", f"{KIT}/.."])
+@pytest.mark.parametrize("name", ["../outside/diary.md", "../outside", "/etc", ".", "", KIT, f"{KIT}/published", f"{KIT}/published/r1", f"{KIT}/Published", "people", ".git", f"{KIT}/..", "club.yaml", f"{KIT}/kit.yaml", f"{KIT}/published/r1/release.yaml", "releases.yaml"])
 def test_nothing_else_is_removed(tmp_path, name: str):
     kits = kits_in(tmp_path)
     (kits / KIT / "Published").mkdir()

@@ -84,6 +84,16 @@ def test_errors_refuse_a_release(kits):
     assert "error:" in said and "was not released" in said and everything(kits) == before
 
 
+@pytest.mark.parametrize("year", ["2029", "2031"])
+def test_a_slip_in_the_year_of_the_reveal_refuses_a_release_unless_it_is_meant(kits, year):
+    edit(kits, ("reveal: 2030-01-05", f"reveal: {year}-01-05"))
+    before = everything(kits)
+    said = run(kits, "release", ID, "--as-of", "2029-01-04", status=1)
+    assert "the reveal is in January" in said and "was not released" in said and everything(kits) == before
+    edit(kits, ("reveal: ", "meant: reveal\nreveal: "))
+    assert "as revision 1" in run(kits, "release", ID, "--as-of", "2029-01-04")
+
+
 def test_unknown_people_are_told_before_a_release(kits):
     edit(kits, ("by: ada-bellwether\nmoments", "by: ada-nobody\nmoments"))
     assert "there is nobody ada-nobody" in run(kits, "release", ID, "--as-of", "2030-01-04")

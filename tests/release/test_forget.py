@@ -245,7 +245,7 @@ def test_nothing_published_that_was_touched_is_noted_anew(tmp_path, quick):
 
 def test_the_id_of_a_kit_stays(tmp_path, quick):
     kits = bell(tmp_path)
-    folder = kits / "2030-03-ada-bell-cards"
+    folder = kits / "2030-01-ada-bell-cards"
     (kits / ID).rename(folder)
     release(kit_in(kits, folder.name), {}, at("2030-03-01 12:00"))
     done = forget(kits, "Ada Bell")

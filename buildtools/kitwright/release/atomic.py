@@ -36,6 +36,8 @@ LEFT_BEHIND = (".change-new", ".published-new")
 """What an earlier kitwright called what was not whole yet."""
 KINDS = frozenset(".yaml .yml .md .txt .json .svg .csv .html .htm .xml .pdf .png .jpg .jpeg .webp .gif .tif .tiff .bmp .avif .heic .dxf .rtf .ics".split())
 """The kinds of files that kits are made of. Another kind may be changed or renamed where it is there already, as it was when the record was written, but never begun."""
+NEVER_REMOVED = ("releases.yaml", "club.yaml", "kit.yaml", "release.yaml")
+"""Files that are changed, and stay."""
 _PART = re.compile(r"[^\x00-\x1f\x7f/\\:*?\"<>|]{1,255}")
 
 
@@ -231,6 +233,8 @@ def _path(folder: Path, name: str, kinds: frozenset[str] | None) -> Path:
             if kinds is not None or len(parts) < 2 or any(p.casefold() == "published" for p in parts[1:]):
                 raise _Unfit(f"{said} is a folder that kitwright would not {'remove' if kinds is None else 'overwrite'}")
             return path
+    if kinds is None and parts[-1].casefold() in NEVER_REMOVED:
+        raise _Unfit(f"{said} is nothing that kitwright would remove")
     if kinds is not None and Path(parts[-1]).suffix.lower() not in kinds:
         raise _Unfit(f"{said} is no kind of file that kits are made of")
     if kinds is not None and len(parts) > 1 and parts[0] != "people" and not (folder / parts[0]).is_dir():

@@ -36,7 +36,7 @@ from kitwright.kit.model import LIVING, KitSpec, Spec
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, read_club, read_kit, shown, validated
 from kitwright.kit.yamltext import read_text, read_yaml
 from kitwright.printable import EDITIONS, Stamp, printable_pdf
-from kitwright.release import atomic, whole
+from kitwright.release import atomic, calendar, whole
 from kitwright.release.calendar import aware, zone
 from kitwright.release.ledger import PUBLISHED, RECORD, Entry, appended, opened, record_file, resealed, sealed
 from kitwright.release.numbers import numbers_text
@@ -396,7 +396,7 @@ def ready(kit: Kit, people: Mapping[str, Person]) -> tuple[Worked, list[Finding]
         NotReady: it may not.
     """
     worked = work(kit)
-    found = [*errors(check(worked)), *(f for f in named_people(kit, people) if f.level == "error")]
+    found = [*errors([*check(worked), *calendar.findings(kit, kit.club)]), *(f for f in named_people(kit, people) if f.level == "error")]
     if found:
         raise NotReady(kit, found)
     warnings = [f for f in named_people(kit, people) if f.level != "error"]
