@@ -52,6 +52,15 @@ def test_known_counts():
     assert {name: n for name, n in free.items() if name in known} == {name: n for name, n in known.items() if name in free}
 
 
+def test_the_most_varied_set_has_every_different_card():
+    """A pinwheel's six cards all lie in a batch of twelve: a card turned by a quarter is no new one while there are others."""
+    found = FOUND["2026-11-weathervane"]
+    cards = {item.slug: item.card for item in found.items}
+    varied = next(one for one in found.sets if one.kind == "varied")
+    assert len(varied.parts) == 12 and len({cards[part.slug] for part in varied.parts}) == 6
+    assert varied.note == "Put the fronts together in 6 orders, then turn 6 of them round."
+
+
 @each
 def test_every_set_makes_the_batch_from_exactly_the_pieces_cut(name):
     worked, found = DEMO[name], FOUND[name]

@@ -9,6 +9,7 @@ from release.bench import archive, at, kit_in, people_in
 
 from kitwright.card.enclosed import Enclosed, clearance
 from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.lookup import to_do
 from kitwright.release.numbers import ROOM, numbers_of, room_of
 from kitwright.release.revisions import guard, published_numbers, redraw, release, released
 from kitwright.units import parse_size
@@ -42,5 +43,7 @@ def test_what_was_published_without_the_overhang_is_corrected_in_words(kits):
     publish_erratum(made, at("2030-01-09"))
     kit = kit_in(kits)
     assert guard(kit) is None and [r.number for r in released(kit)] == [1, 2]
+    # Whoever looks her old copy up is told the same, though both revisions are one spec.
+    assert to_do(kit, *released(kit)).startswith("Write the changes on your copy by hand")
     # Whatever the older one had wrong is told; its drawings may be noted anew all the same.
     assert redraw(kit) == []

@@ -256,7 +256,7 @@ def _rule(piece: Piece, unit: str) -> str:
 
 
 def short_rule(label: str, piece: Piece, unit: str = "in") -> str:
-    """The same as a sum: `S 3 in, plus trim + depth × (1 − 1 in ÷ width) at each end`."""
+    """The same as a sum: `S 3 in, plus trim + depth × (width − 1 in) ÷ width at each end`."""
     start, more, each, _ = _terms(piece, unit)
     return f"{label} {start}, plus {more} {each}"
 
@@ -269,7 +269,7 @@ def _terms(piece: Piece, unit: str) -> tuple[str, str, str, str]:
     if notch.keeps == "bottoms":
         clear = _along(size, ends) - notch_depth(size, notch) * len(ends)
         return length_text(clear, unit), "depth + trim", each, height
-    return length_text(_along(size, ends), unit), f"trim + depth × (1 − {height} ÷ width)", each, height
+    return length_text(_along(size, ends), unit), f"trim + depth × (width − {height}) ÷ width", each, height
 
 
 def explained(way: Way, unit: str = "in", *, measured: bool = True) -> tuple[str, ...]:

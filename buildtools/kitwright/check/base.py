@@ -26,7 +26,7 @@ LOOSE = Length(Fraction(3, 2))
 
 def known() -> tuple[Known, ...]:
     """What a base is held against."""
-    return (Known("Lightest paper for a card base", f"{LEAST_WEIGHT} g/m², or {both_text(LEAST_THICK, 'mm')} thick", PRACTICE),
+    return (Known("Lightest paper for a card base", f"{LEAST_WEIGHT} g/m², or {float(LEAST_THICK.inches):g} in ({float(rounded(LEAST_THICK.millimetres, Fraction(1, 100))):g} mm) thick", PRACTICE),
             Known("Room from which an envelope is another card’s", both_text(LOOSE), PRACTICE))
 
 

@@ -87,10 +87,10 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
     new, warnings = ready(kit, people)
     last = revisions[-1]
     old = work(frozen(kit, last))
-    renewed = _renewed(old, last)
-    if own_state(old) == own_state(new) and club_state(old) == club_state(new) and not renewed:
+    anew = renewed(old, last)
+    if own_state(old) == own_state(new) and club_state(old) == club_state(new) and not anew:
         raise UserError(f"{kit.id} is as revision {last.number} has it, so there is nothing to correct", "change the kit first", Place(kit.document.file))
-    found = differences(old, new) or renewed
+    found = differences(old, new) or anew
     told = {d.words for d in found if d.grade != "cosmetic"} or {d.words for d in found}
     since = last.number
     for earlier in reversed(revisions[:-1]):
@@ -100,7 +100,7 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
     return Draft(old, new, last, since, tuple(found), tuple(warnings))
 
 
-def _renewed(old: Worked, revision: Revision) -> list[Difference]:
+def renewed(old: Worked, revision: Revision) -> list[Difference]:
     """What a renewed kitwright works out otherwise than was published, from one and the same spec."""
     changed = other_numbers(revision, old)
     found = []

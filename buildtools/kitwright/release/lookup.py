@@ -17,6 +17,7 @@ from kitwright.kit.read import Kit
 from kitwright.release import codes
 from kitwright.release.calendar import aware, due, zone
 from kitwright.release.diff import differences, worst
+from kitwright.release.errata import renewed
 from kitwright.release.revisions import Revision, frozen, released
 from kitwright.release.state import preview_code
 from kitwright.words import date_text
@@ -87,7 +88,10 @@ def to_do(kit: Kit, old: Revision, newest: Revision) -> str:
 
     What was changed in between and changed back does not concern her.
     """
-    grade = worst(differences(work(frozen(kit, old)), work(frozen(kit, newest))))
+    before, after = work(frozen(kit, old)), work(frozen(kit, newest))
+    # What her copy says otherwise than it is worked out now, where the newest has it right.
+    right = [d for d in renewed(before, old) if d not in renewed(after, newest)]
+    grade = worst([*differences(before, after), *right])
     return {"cosmetic": "Your copy is fine to cut from; only words have changed since.",
             "write in": "Write the changes on your copy by hand: the page of corrections lists them. The pieces keep their sizes.",
             "recut": "Stop before you cut: the page of corrections says which pieces are cut otherwise now, and what to do with those that you have."}[grade]

@@ -91,10 +91,11 @@ class Chooser:
         pool: the pieces that the sheets yield, by kind.
         cards: how many cards the batch has.
         turned: what an arrangement becomes when turned round; itself where that can't be.
+        same: all arrangements that are the same card as one, turned in any way.
     """
 
-    def __init__(self, places: Places, pool: Pool, cards: int, turned: Callable[[Filling], Filling]) -> None:
-        self.places, self.pool, self.cards, self.turned = places, pool, cards, turned
+    def __init__(self, places: Places, pool: Pool, cards: int, turned: Callable[[Filling], Filling], same: Callable[[Filling], tuple[Filling, ...]]) -> None:
+        self.places, self.pool, self.cards, self.turned, self.same = places, pool, cards, turned, same
 
     def alike(self) -> Choice | None:
         """As few different cards as the pieces allow; None when they don't make the batch."""
@@ -191,11 +192,19 @@ class Chooser:
     def _picked(self, one: Class, cards: int, count: int) -> list[Made]:
         """So many arrangements of a class: the kit's own looks first, then evenly down the list.
 
-        Each brings along what it becomes when turned round, which takes no motion more.
+        Each brings along what it becomes when turned round, which takes no motion more. One that is
+        a chosen card turned by a quarter waits until there are no other cards.
         """
-        total, chosen = one.ways.total, {}
+        total, chosen, waiting = one.ways.total, {}, []
         ranks = chain((i * total // count for i in range(count)), range(total))
-        for filling in chain(self.places.looks, map(one.ways.at, ranks)):
+
+        def others():
+            for filling in chain(self.places.looks, map(one.ways.at, ranks)):
+                if filling not in chosen and any(same in chosen for same in self.same(filling)):
+                    waiting.append(filling)
+                else:
+                    yield filling
+        for filling in chain(others(), waiting):
             for found in (filling, self.turned(filling)):
                 if len(chosen) < count and _in_class(found, one):
                     chosen[found] = None

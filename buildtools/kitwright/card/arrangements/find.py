@@ -237,7 +237,7 @@ class _Finder:
 
     def chooser(self) -> Chooser:
         """Chooses cards for the batch from what the sheets yield."""
-        return Chooser(self.places, self._yielded(), self.kit.spec.cards, self._turned)
+        return Chooser(self.places, self._yielded(), self.kit.spec.cards, self._turned, lambda filling: orbit(filling, self.motions))
 
     def _yielded(self) -> Pool:
         made: Counter[tuple[str, str]] = Counter()
