@@ -105,12 +105,12 @@ def run_failing(command: Sequence[str], k: int, errno: int, lasting: bool = Fals
     a full disk things can still be removed.
     """
     def watching() -> None:
-        from errno import ENOSPC
+        from errno import EDQUOT, ENOSPC
         seen = [0]
 
         def fail(step: Step, write: Callable[[], None] | None) -> None:
             seen[0] += 1
-            if seen[0] - 1 == k or (lasting and seen[0] > k and not (errno == ENOSPC and step.kind in ("remove", "rmdir"))):
+            if seen[0] - 1 == k or (lasting and seen[0] > k and not (errno in (ENOSPC, EDQUOT) and step.kind in ("remove", "rmdir"))):
                 raise OSError(errno, os.strerror(errno), step.path)
         _watch(fail)
     return _child(command, watching, **more)
