@@ -252,3 +252,11 @@ def test_an_edge_that_is_never_cut_needs_no_slack(tmp_path):
     tight = changed(text, ("    size: 3-3/4 x 12\n", "    size: 3-3/4 x 9\n"))
     (hint,) = [f for f in said(look_over(tmp_path / "tight", tight), "hardly any slack") if "River" in f.problem]
     assert "along" in hint.problem and "across" not in hint.problem
+
+
+# --- a foot, and what it is rounded to ------------------------------------------------------------------
+
+@pytest.mark.parametrize("sheet, told", [("30.5 x 30.5 cm", False), ("12 x 12 in", False), ("306 x 306 mm", True), ("12-1/16 x 12-1/16 in", True)])
+def test_a_trimmer_for_12_inches_cuts_a_sheet_of_30_5_cm(tmp_path, sheet, told):
+    text = changed(BATCH, ("size: 12 x 12", f"size: {sheet}"))
+    assert any("past the trimmer" in f.problem for f in look_over(tmp_path, text)) == told

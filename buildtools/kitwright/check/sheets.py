@@ -9,9 +9,12 @@ from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
 from kitwright.questions import comparisons, guided_sheets, own_guide
-from kitwright.units import SIXTEENTH, ZERO, Length, both_text, length_text
+from kitwright.units import SIXTEENTH, ZERO, Length, both_text, length_text, parse_length
 from kitwright.words import label_text, listed, sheets_text
 from kitwright.worked import Worked
+
+NOMINAL = parse_length("30.5 cm") - parse_length("12 in")
+"""A sheet sold as 12 in is often measured as 30.5 cm, and a trimmer for one cuts the other: what is longer by no more is not past the blade. Common practice, no source."""
 
 
 def find(worked: Worked) -> Iterator[Finding]:
@@ -77,11 +80,11 @@ def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
     for cut in layout.cuts:
         run = cut.part.height if cut.axis == "x" else cut.part.width
         held = (cut.part.width if cut.axis == "x" else cut.part.height)
-        if run > trimmer.cut_length:
+        if run > trimmer.cut_length + NOMINAL:
             yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is {length_text(run, unit)} long, past the trimmer's {both_text(trimmer.cut_length, unit)}",
                           "make a shorter cut first, across the other way")
         reach = trimmer.reach or trimmer.cut_length
-        if min(cut.measure, held - cut.measure) > reach:
+        if min(cut.measure, held - cut.measure) > reach + NOMINAL:
             yield Finding("error", _place(worked, layout), f"cut {cut.number} of {layout.name} is set at {length_text(cut.measure, unit)}, past the ruler's {both_text(reach, unit)} on either side",
                           "make a cut the other way first, or say how far the ruler reaches in club.yaml")
         if max(cut.measure, held - cut.measure) < trimmer.least_hold:
