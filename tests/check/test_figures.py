@@ -166,7 +166,7 @@ def test_emphasis_hides_no_figure(tmp_path, summary):
     assert len(told(tmp_path, summary)) == 1
 
 
-@pytest.mark.parametrize("summary", ["**Nine** cards.", "_9_ cards from *one* sheet.", "- *Nine* cards\n  * from **one** sheet", "<b>Nine</b> cards"])
+@pytest.mark.parametrize("summary", ["**Nine** cards.", "_9_ cards from *one* sheet.", "- *Nine* cards\n  * from **one** sheet", "<b>Nine</b> cards", "2*9 cards, snake_10_cards"])
 def test_emphasis_on_a_right_figure_is_silent(tmp_path, summary):
     assert told(tmp_path, summary) == []
 

@@ -27,7 +27,7 @@ _WORD = re.compile(r"[\s,]{0,3}\*{0,2}([^\W\d_][\w’'-]*)")
 _SHOWN = re.compile(r"(`+)[^`].*?\1|https?://\S+|\]\([^)\s]*\)", re.DOTALL)
 REACH = 300
 """Characters of a clause that are looked at on either side of a figure."""
-_EMPHASIS = re.compile(r"</?(?:b|i|em|strong|u|mark|small)>|(?<!\w)_{1,3}(?=\w)|(?<=\w)_{1,3}(?!\w)|\*{1,3}(?=\w)|(?<=[\w.,:;!?])\*{1,3}(?!\w)", re.IGNORECASE)
+_EMPHASIS = re.compile(r"</?(?:b|i|em|strong|u|mark|small)>|(?<!\w)_{1,3}(?=\w)|(?<=\w)_{1,3}(?!\w)|(?<!\w)\*{1,3}(?=\w)|(?<=[\w.,:;!?])\*{1,3}(?!\w)", re.IGNORECASE)
 GONE = "\x00"
 """Stands where a citation or an address stood: no figure reaches across it."""
 
