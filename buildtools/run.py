@@ -437,7 +437,8 @@ def start(words: list[str]) -> int:
         set_up("test")
         env = test_environment()
         os.chdir(ROOT)
-        return hand_over([str(program("python")), "-m", "pytest", "-n", "2", *words[1:]], env)
+        # Each of the two takes tests that stand together, so that what a file of tests makes for itself is made once.
+        return hand_over([str(program("python")), "-m", "pytest", "-n", "2", "--dist", "worksteal", *words[1:]], env)
     set_up("build")
     return hand_over([str(program("kitwright")), *words], child_environment())
 

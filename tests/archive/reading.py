@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import time
+
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request
 
 PHONE, TABLET, DESKTOP = {"width": 360, "height": 780}, {"width": 820, "height": 1100}, {"width": 1440, "height": 900}
 """Screens, in pixels."""
+QUIET = 0.1
+"""Seconds without a request under way after which a page is taken to have all it asks for."""
+PATIENCE = 60
+"""Seconds after which a page that never settles is a failure."""
 
 
 class Reader:
@@ -18,9 +24,16 @@ class Reader:
         self.page.on("console", self._console)
         self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
         self.page.on("requestfailed", self._failed)
-        self.page.on("request", lambda request: self.fetched.append(request.url))
+        self._under_way: set[Request] = set()
+        self.page.on("request", self._asked)
+        self.page.on("requestfinished", lambda request: self._under_way.discard(request))
+
+    def _asked(self, request: Request) -> None:
+        self.fetched.append(request.url)
+        self._under_way.add(request)
 
     def _failed(self, request: Request) -> None:
+        self._under_way.discard(request)
         # What was still on its way when the reader left the page is no fault of the page.
         if request.failure != "net::ERR_ABORTED":
             self.complaints.append(f"not loaded: {request.url}")
@@ -30,10 +43,27 @@ class Reader:
 
     def open(self, address: str) -> Page:
         """Open a page and wait until it has settled, its lazy pictures too."""
+        self._under_way.clear()
         self.page.goto(address)
         self.page.evaluate("document.querySelectorAll('img[loading=lazy]').forEach(i => { i.loading = 'eager' })")
-        self.page.wait_for_load_state("networkidle")
+        self.settle()
         return self.page
+
+    def resize(self, viewport: dict[str, int]) -> Page:
+        """Give the page another width, and wait until it has settled again."""
+        self.page.set_viewport_size(viewport)
+        self.settle()
+        return self.page
+
+    def settle(self) -> None:
+        """Wait until the page has nothing left to do: drawn twice, its scripts at rest, nothing more under way."""
+        self.page.evaluate("""() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => requestIdleCallback(done))))""")
+        began = quiet = time.monotonic()
+        while time.monotonic() - quiet < QUIET:
+            self.page.wait_for_timeout(QUIET * 1000 / 4)
+            if self._under_way:
+                quiet = time.monotonic()
+                assert quiet - began < PATIENCE, f"still under way: {[r.url for r in self._under_way]}"
 
     def search(self, typed: str) -> list[str]:
         """Type into the search box; the titles of the pages that were found, best first."""

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import functools
 import http.server
-import os
 import shutil
 import threading
-import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, sync_playwright
 from archive.reading import DESKTOP, Reader
+from sharing import once
 
 from kitwright.archive.build import build_archive
 from kitwright.archive.gather import Archive, gather
@@ -24,31 +24,20 @@ BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable")
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 
 
+ONE_DAY = dt.datetime(2027, 6, 1, tzinfo=dt.timezone.utc)
+"""After every reveal of the demo: each kit as it was released, with what older revisions left; one was never released."""
+
+
 @pytest.fixture(scope="session")
 def archive() -> Archive:
     """The demo archive as it was read."""
-    return gather(ROOT)
+    return gather(ROOT, ONE_DAY)
 
 
 @pytest.fixture(scope="session")
 def site(tmp_path_factory, worker_id: str) -> Path:
-    """The demo archive's site; not to be changed. Whichever test process comes first builds it."""
-    shared = tmp_path_factory.getbasetemp() if worker_id == "master" else tmp_path_factory.getbasetemp().parent
-    folder, mine = shared / "demo-site", shared / "demo-site.mine"
-    try:
-        os.close(os.open(mine, os.O_CREAT | os.O_EXCL))
-    except FileExistsError:
-        failed = shared / "demo-site.failed"
-        while not folder.exists():
-            assert not failed.exists(), "the site could not be built; another test process tells why"
-            time.sleep(0.1)
-        return folder
-    try:
-        build_archive(ROOT, folder)
-    except BaseException:
-        (shared / "demo-site.failed").touch()
-        raise
-    return folder
+    """The demo archive's site; not to be changed."""
+    return once(tmp_path_factory, worker_id, "demo-site", lambda folder: build_archive(ROOT, folder, as_of=ONE_DAY))
 
 
 @pytest.fixture(scope="session")
