@@ -38,6 +38,12 @@ def four(tmp_path_factory) -> tuple[Worked, Gallery, dict[str, bytes]]:
     return worked, *gallery_of(worked)
 
 
+@pytest.fixture(scope="module")
+def six(tmp_path_factory) -> tuple[Gallery, dict[str, bytes]]:
+    """Six papers in one column: more than are shown."""
+    return gallery_of(make_worked(tmp_path_factory.mktemp("six"), stack(list(PAPERS[:6]))))
+
+
 def cards(gallery: Gallery) -> list:
     return [tile for tile in gallery.tiles if tile.made == "order"]
 
@@ -119,9 +125,8 @@ def test_sets_make_the_batch_and_are_said_once(four):
     assert gallery.best.each == 1 and len(gallery.best.parts) == worked.kit.spec.cards
 
 
-def test_over_five_hundred_are_sampled_by_a_rule_that_is_told(tmp_path):
-    worked = make_worked(tmp_path, stack(list(PAPERS[:6])))
-    gallery, files = gallery_of(worked)
+def test_over_five_hundred_are_sampled_by_a_rule_that_is_told(six):
+    gallery, files = six
     assert f"{math.factorial(6)} arrangements" in gallery.counts and f"{math.factorial(6) // 2} different" in gallery.counts
     assert f"Of {math.factorial(6)} arrangements {len(gallery.tiles)} are shown" in gallery.rule
     assert 50 <= len(gallery.tiles) <= 100 and len({t.slug for t in gallery.tiles}) == len(gallery.tiles)
@@ -151,9 +156,8 @@ def test_a_sample_that_used_no_such_arrangement_is_an_error_at_its_line(tmp_path
     assert caught.value.place.file.name == "kit.yaml" and text.splitlines()[caught.value.place.line - 1] == "samples:"
 
 
-def test_a_sample_finds_its_card_by_name_or_link_even_among_many(tmp_path):
-    plain = make_worked(tmp_path / "a", stack(list(PAPERS[:6])))
-    shown = gallery_of(plain)[0]
+def test_a_sample_finds_its_card_by_name_or_link_even_among_many(tmp_path, six):
+    shown, _ = six
     hidden = next(word for word in ("_".join(order) for order in itertools.permutations(PAPERS[:6])) if shown.tile(word) is None)
     asked = make_worked(tmp_path / "b", stack(list(PAPERS[:6]), extra=f"samples:\n  - {{by: somebody, arrangement: {hidden}}}\n"))
     gallery, files = gallery_of(asked)
