@@ -29,7 +29,7 @@ def test_plans_are_sound_and_never_worse_than_plain_strips(demand):
     assert plan.sheets <= plan_paper(demand, "Card").sheets
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(demands(labels=1, cards=60))
 def test_one_label_is_always_proved(demand):
     plan = plan_batch(demand, "Card")
@@ -37,7 +37,7 @@ def test_one_label_is_always_proved(demand):
     assert plan.proof[0].proved
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=500, deadline=None)
 @given(demands(labels=3, cards=4), st.booleans())
 def test_natural_layouts_are_sound(demand, as_blocks):
     """Thousands of layouts against the checker, judged as the shown tree is counted."""
@@ -60,7 +60,7 @@ def test_natural_layouts_are_sound(demand, as_blocks):
                 assert layout.serves(tuple(needs.values()), units) == (alone and asked <= Fraction(units, 2))
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(demands(labels=3, cards=8), st.integers(1, 3))
 def test_more_cards_never_take_fewer_sheets(demand, per):
     def of(cards):
@@ -75,7 +75,7 @@ def test_more_cards_never_take_fewer_sheets(demand, per):
             assert row.sheets == plan.sheets
 
 
-@settings(max_examples=24, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(demands(labels=3, cards=12), st.sampled_from([Fraction(1, 3), Fraction(5, 127), Fraction(7)]))
 def test_only_proportions_matter_for_the_count(demand, factor):
     scaled = Demand("paper", _times(demand.sheet, factor), demand.needs,
@@ -87,7 +87,7 @@ def _times(size, factor):
     return Size(size.width * factor, size.height * factor)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(demands(labels=3, cards=10))
 def test_same_demand_same_plan(demand):
     assert plan_batch(demand, "Card") == plan_batch(demand, "Card")
