@@ -99,7 +99,7 @@ def test_the_table_is_data_that_a_page_can_check_codes_with(tmp_path, quick):
 
 
 def test_nothing_of_an_upcoming_kit_is_in_the_public_table(tmp_path, quick):
-    kits = archive(tmp_path, BATCH + "reveal: 2031-01-01\n")
+    kits = archive(tmp_path, BATCH + "reveal: 2031-01-01\nmeant: reveal\n")
     kit = kit_in(kits)
     made, _ = release(kit, {}, at("2030-01-04 12:00"))
     text = table_json(table([kit], kit.club, at("2030-06-01")))

@@ -9,12 +9,18 @@ from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
 from kitwright.questions import comparisons, guided_sheets, own_guide
+from kitwright.sources import PRACTICE, Known
 from kitwright.units import SIXTEENTH, ZERO, Length, both_text, length_text, parse_length
 from kitwright.words import label_text, listed, sheets_text
 from kitwright.worked import Worked
 
 NOMINAL = parse_length("30.5 cm") - parse_length("12 in")
-"""A sheet sold as 12 in is often measured as 30.5 cm, and a trimmer for one cuts the other: what is longer by no more is not past the blade. Common practice, no source."""
+"""A sheet sold as 12 in is often measured as 30.5 cm, and a trimmer for one cuts the other: what is longer by no more is not past the blade."""
+
+
+def known() -> tuple[Known, ...]:
+    """What of this is from outside, and where it comes from."""
+    return (Known("What some pads sold as 12 in measure", "30.5 cm", PRACTICE),)
 
 
 def find(worked: Worked) -> Iterator[Finding]:
