@@ -9,12 +9,11 @@ import shutil
 import subprocess
 import tempfile
 from collections.abc import Callable, Iterator
-from pathlib import Path
 
 from file_faults import run, run_failing, run_killed, run_killed_after
 from ground import Ground, Result, digests
 from kitwright.files import OURS
-from scenes import SCENES, Stage, stage, words
+from scenes import SCENES, stage, words
 from trying import watch
 
 ERRORS = (errno.ENOSPC, errno.ENOSPC, errno.EROFS, errno.EACCES, errno.EIO, errno.EDQUOT)

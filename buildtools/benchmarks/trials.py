@@ -65,10 +65,6 @@ def _leaks(site: Path) -> list[str]:
     return [f"leak: {words}" for words in nowhere(site, [SECRET_WORD])]
 
 
-class _Stopped(BaseException):
-    """Everything was read and checked."""
-
-
 def _build(ground: Ground, site: Site, whole: bool):
     """A build, stopped before anything is drawn unless it is to be whole."""
     if whole:

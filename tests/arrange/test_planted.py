@@ -3,7 +3,7 @@
 import itertools
 
 import pytest
-from arrange.benches import PAPERS, stack
+from arrange.benches import stack
 from arrange.fronts import LAYOUTS, Laid, boxes, front_of, text_of
 from making import changed, make_worked
 

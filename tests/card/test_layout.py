@@ -10,7 +10,7 @@ from making import BATCH, changed, make_kit
 from kitwright.card.layout import base_of, faces_of, position
 from kitwright.geometry import Rect
 from kitwright.kit.model import At
-from kitwright.units import ZERO, Length, Size, inch_text, total
+from kitwright.units import Length, Size, inch_text, total
 
 STEP = Length(Fraction(1, 16))
 

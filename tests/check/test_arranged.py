@@ -2,7 +2,7 @@
 
 import pytest
 from arrange.benches import PAPERS, stack
-from making import look_over, make_worked
+from making import make_worked
 
 from kitwright.check import check
 

@@ -13,7 +13,7 @@ from release.bench import UTC, archive, at, kit_in
 from kitwright.errors import UserError
 from kitwright.release import calendar
 from kitwright.release.calendar import calendar_text, due, instant, moments, oddity, read_time, zone
-from making import BATCH, CLUB
+from making import BATCH
 
 ZONES = ("America/Denver", "Europe/Lisbon", "Australia/Lord_Howe", "Asia/Kolkata", "America/St_Johns", "Africa/Casablanca", "Pacific/Apia", "Europe/Dublin")
 

@@ -9,7 +9,7 @@ from kitwright.errors import UserError
 from kitwright.kit.model import Thanks
 from kitwright.release.errata import all_errata, compared, draft, errata, publish_erratum, thanks_noted
 from kitwright.release.revisions import NotReady, current, guard, misprinted, release, released
-from making import BATCH, CLUB, ID, changed
+from making import CLUB, ID
 from release.bench import archive, at, edit, everything, kit_in, people_in
 from release.killing import outcomes, recorded
 

@@ -14,7 +14,7 @@ from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.card.order import settings
 from kitwright.card.shapes import clear_of_notches, notches_on_card, on_card, shape_words
 from kitwright.geometry import Rect
-from kitwright.kit.model import At, Item, Layer, Look
+from kitwright.kit.model import At, Item, Look
 from kitwright.kit.names import BASE, Path, inner_path, paper_of
 from kitwright.kit.read import Kit
 from kitwright.units import ZERO, Length, Size, total

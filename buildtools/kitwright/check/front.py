@@ -11,7 +11,7 @@ from kitwright.check import borders
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE, front_items, laid_items
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, size_text
+from kitwright.units import ZERO, Length, Size, length_text, size_text
 from kitwright.worked import Worked
 
 _HAIR = Length(Fraction(1, 32))

@@ -18,7 +18,6 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.pdf import draw_text
 from kitwright.words import curly
-from kitwright.words import curly
 
 SANS, BOLD = Font(), Font("sans", "semibold")
 SERIF, SERIF_BOLD = Font("serif"), Font("serif", "semibold")
