@@ -236,7 +236,10 @@ def reason_to_start_afresh(want: dict[str, str]) -> str:
     try:
         answer = subprocess.run(
             [str(program("python")), "-c", question],
-            env=child_environment(), stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, encoding="utf-8",
+            env=child_environment(),
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            encoding="utf-8",
         ).stdout.strip()
     except OSError:
         answer = ""
@@ -258,7 +261,11 @@ def make_environment() -> None:
         shutil.rmtree(VENV)
     made = subprocess.run(
         [base_python(), "-m", "venv", str(VENV)],
-        env=child_environment(), stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace",
+        env=child_environment(),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
     )
     if made.returncode:
         raise CannotSetUp(f"Python could not make the private environment .venv:\n\n{made.stdout.strip()}\n")
@@ -276,14 +283,28 @@ def install(task: str) -> None:
 def pip(*words: str) -> None:
     """`pip install` with one running line on a terminal, and pip's own words only when it fails."""
     command = [
-        str(program("python")), "-m", "pip", "install", "--no-input", "--disable-pip-version-check",
-        "--no-warn-script-location", "--progress-bar", "off", *words,
+        str(program("python")),
+        "-m",
+        "pip",
+        "install",
+        "--no-input",
+        "--disable-pip-version-check",
+        "--no-warn-script-location",
+        "--progress-bar",
+        "off",
+        *words,
     ]
     lines: list[str] = []
     live = sys.stderr.isatty()
     with subprocess.Popen(
-        command, env=child_environment(), cwd=str(ROOT), stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", errors="replace",
+        command,
+        env=child_environment(),
+        cwd=str(ROOT),
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
     ) as child:
         for line in child.stdout:
             lines.append(line)
@@ -317,7 +338,10 @@ def find_browser() -> str:
     question = "from playwright.sync_api import sync_playwright as p\nwith p() as x: print(x.chromium.executable_path)"
     answer = subprocess.run(
         [str(program("python")), "-c", question],
-        env=child_environment(), stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, encoding="utf-8",
+        env=child_environment(),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        encoding="utf-8",
     ).stdout.strip()
     return shutil.which(answer) or ""
 
@@ -398,12 +422,33 @@ def pins(*words: str) -> int:
         say(f"working out {target}")
         done = subprocess.run(
             [
-                uv, "pip", "compile", "pyproject.toml", "-", "--quiet", "--universal",
-                "--python-version", ".".join(map(str, OLDEST)), "--only-binary", ":all:", "--generate-hashes",
-                "--no-emit-index-url", "--no-emit-find-links", "--no-annotate",
-                "--custom-compile-command", "python3 buildtools/run.py pins", "--output-file", target, *more, *words,
+                uv,
+                "pip",
+                "compile",
+                "pyproject.toml",
+                "-",
+                "--quiet",
+                "--universal",
+                "--python-version",
+                ".".join(map(str, OLDEST)),
+                "--only-binary",
+                ":all:",
+                "--generate-hashes",
+                "--no-emit-index-url",
+                "--no-emit-find-links",
+                "--no-annotate",
+                "--custom-compile-command",
+                "python3 buildtools/run.py pins",
+                "--output-file",
+                target,
+                *more,
+                *words,
             ],
-            cwd=str(ROOT), env=child_environment(), input=builder, encoding="utf-8", stdout=subprocess.DEVNULL,
+            cwd=str(ROOT),
+            env=child_environment(),
+            input=builder,
+            encoding="utf-8",
+            stdout=subprocess.DEVNULL,
         )
         if done.returncode:
             return done.returncode
@@ -450,9 +495,11 @@ def main(words: list[str]) -> int:
         print(f"\n{problem}", file=sys.stderr)
         return 3
     except OSError as problem:
-        print(f"\nThe set-up could not go on: {problem}\n"
-              "Close what may be using the folder .venv, or delete that folder, and type the same command again.",
-              file=sys.stderr)
+        print(
+            f"\nThe set-up could not go on: {problem}\n"
+            "Close what may be using the folder .venv, or delete that folder, and type the same command again.",
+            file=sys.stderr,
+        )
         return 3
     except KeyboardInterrupt:
         print("\nStopped. The same command takes it up again.", file=sys.stderr)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 
 from hypothesis import strategies as st
-
 from kitwright.cutting.batch import LEVELS
 from kitwright.cutting.plan import Demand, made_by
 from kitwright.cutting.tree import faults, leftovers, pieces, slack, yields
@@ -22,7 +21,7 @@ def demands(draw, labels=4, cards=20):
     sheet = draw(st.sampled_from(SHEETS))
     step = draw(st.sampled_from([Fraction(1, 4), Fraction(1, 2), Fraction(5, 127) * 10]))
     sizes, needs, lies = {}, {}, {}
-    for label in "ABCDEF"[:draw(st.integers(1, labels))]:
+    for label in "ABCDEF"[: draw(st.integers(1, labels))]:
         # From ¾ in up: smaller ones come by the hundred, which costs time and shows nothing more.
         least = -(-Fraction(3, 4) // step)
         sides = [draw(st.integers(int(least), int(side.inches * Fraction(3, 4) / step))) for side in (sheet.width, sheet.height)]
@@ -69,8 +68,7 @@ def check(plan, demand):
     assert order[2] == sum(len(run.layout.cuts) for run in plan.runs)
     turns = sum(sum(a.axis != b.axis for a, b in zip(run.layout.cuts, run.layout.cuts[1:])) for run in plan.runs)
     assert order[3] == turns
-    tight = sum(side < Length(SIXTEENTH) for run in plan.runs
-                for side in (slack(run.layout.tree).width, slack(run.layout.tree).height))
+    tight = sum(side < Length(SIXTEENTH) for run in plan.runs for side in (slack(run.layout.tree).width, slack(run.layout.tree).height))
     assert by_level["slack"].value == (tight,)
     largest = sum((run.layout.leftovers[0].area for run in plan.runs if run.layout.leftovers), Fraction(0))
     assert by_level["leftover"].value == (largest,)

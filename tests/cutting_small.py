@@ -7,13 +7,13 @@ from functools import cache
 from itertools import product
 
 from hypothesis import strategies as st
-
 from kitwright.cutting.plan import Demand
 from kitwright.units import Length, Size
 
 
 def every_tree(width, height, kinds, counts):
     """Fewest leftovers and the largest one over all trees that cut just these pieces; None when there is none."""
+
     @cache
     def best(w, h, left):
         if not any(left):
@@ -29,6 +29,7 @@ def every_tree(width, height, kinds, counts):
             pairs += [(best(w, c, one), best(w, h - c, other)) for c in range(1, h)]
             found += [(a[0] + b[0], max(a[1], b[1])) for a, b in pairs if a and b]
         return (min(f[0] for f in found), max(f[1] for f in found)) if found else None
+
     return best(width, height, counts)
 
 
@@ -45,7 +46,7 @@ def small_kits(draw):
 
 def on_paper(width, height, kinds, counts):
     step = Length(Fraction(5, 127))
-    labels = "AB"[:len(kinds)]
+    labels = "AB"[: len(kinds)]
     sizes = {label: Size(step * w, step * h) for label, (w, h, _) in zip(labels, kinds)}
     lies = {label: False for label, (_, _, may_turn) in zip(labels, kinds) if not may_turn}
     return Demand("p", Size(step * width, step * height), dict(zip(labels, counts)), sizes, lies)

@@ -3,7 +3,6 @@
 from fractions import Fraction
 
 from hypothesis import strategies as st
-
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
 from kitwright.units import Length, Size
@@ -24,8 +23,11 @@ def trees(draw, rect=None, depth=3):
     parts, before = [], 0
     for mark in [*marks, room]:
         share = STEP * (mark - before)
-        part = (Rect(rect.x + STEP * before, rect.y, share, rect.height) if axis == "x"
-                else Rect(rect.x, rect.y + STEP * before, rect.width, share))
+        part = (
+            Rect(rect.x + STEP * before, rect.y, share, rect.height)
+            if axis == "x"
+            else Rect(rect.x, rect.y + STEP * before, rect.width, share)
+        )
         parts.append(draw(trees(part, depth - 1)))
         before = mark
     return Split(rect, axis, tuple(parts), draw(st.sampled_from(["left", "right"] if axis == "x" else ["top", "bottom"])))

@@ -125,12 +125,18 @@ def changed(text: str, *pairs: tuple[str, str]) -> str:
 
 
 TWO_PAPERS = changed(
-    BATCH, ("  cream:\n    kind", "  meadow:\n    kind: patterned\n    name: Meadow\n    size: 12 x 12\n    front: {look: dots, colours: [sage, white]}\n  cream:\n    kind"),
-    ("cards: 9\n", "cards: 18\n"), ("    paper: river\n    per card: 1\n", "    per card: {river: 1/2, meadow: 1/2}\n"),
+    BATCH,
+    (
+        "  cream:\n    kind",
+        "  meadow:\n    kind: patterned\n    name: Meadow\n    size: 12 x 12\n    front: {look: dots, colours: [sage, white]}\n  cream:\n    kind",
+    ),
+    ("cards: 9\n", "cards: 18\n"),
+    ("    paper: river\n    per card: 1\n", "    per card: {river: 1/2, meadow: 1/2}\n"),
     ("    paper: river\n    per card: 2\n", "    per card: {river: 1, meadow: 1}\n"),
     ("    - A\n    - B\n    - band\n    - B\n", "    - A river\n    - B river\n    - band\n    - B river\n"),
     ("  gap: 1/8\n", "  gap: 1/8\n  looks:\n    - {name: river, cards: 9}\n    - {name: meadow, cards: 9, swap: {river: meadow}}\n"),
-    ("  - papers: river\n", "  - papers: [river, meadow]\n"))
+    ("  - papers: river\n", "  - papers: [river, meadow]\n"),
+)
 """Two papers cut alike by one guide, nine cards of each."""
 
 

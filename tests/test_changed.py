@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-
 from kitwright.changed import fitting, name_of, two_bases
 from kitwright.check import check
 from kitwright.cutplan import as_json as plan_json
@@ -20,6 +19,7 @@ from kitwright.questions import as_json, change_text, other_stock, other_text
 from kitwright.release.answers import _other_fold
 from kitwright.units import Size, length_text, parse_size
 from making import BATCH, changed, make_worked
+
 
 def typed(size: Size) -> str:
     return f"{size.width.inches} in x {size.height.inches} in"
@@ -81,18 +81,39 @@ def test_iso_a6_is_offered_plainly_only_where_it_goes_into_the_envelope(tmp_path
 
 def test_a_base_that_the_mat_does_not_bear_says_so(tmp_path):
     """A mat of 4¼ in on a base that would fold to 4⅛."""
-    worked = make_worked(tmp_path, changed(BATCH, ("cards: 9\n", "cards: 6\n"), ("size: 4 x 5-1/4", "size: 4-3/16 x 5-3/8"), ("  border: 1/8\n", "  meant: uneven\n  border: 1/8\n")))
+    worked = make_worked(
+        tmp_path,
+        changed(
+            BATCH,
+            ("cards: 9\n", "cards: 6\n"),
+            ("size: 4 x 5-1/4", "size: 4-3/16 x 5-3/8"),
+            ("  border: 1/8\n", "  meant: uneven\n  border: 1/8\n"),
+        ),
+    )
     (a4,) = other_stock(worked, worked.plan("white"))
     said = change_text(worked, a4)
-    assert "with a base of 8¼ × 5½ in a sheet gives two" in said and "but then" in said and "M, 4 3⁄16 × 5⅜ in, does not lie within the base" in said
+    assert (
+        "with a base of 8¼ × 5½ in a sheet gives two" in said
+        and "but then" in said
+        and "M, 4 3⁄16 × 5⅜ in, does not lie within the base" in said
+    )
 
 
 def test_another_fold_is_answered_with_what_it_takes(tmp_path):
     """A one-way base paper of which the turned base does not stand upright on its sheet is one thing; an envelope is another."""
     worked = make_worked(tmp_path / "plain", BATCH)
     assert _other_fold(worked).startswith("Yes: cut the base 4¼ × 11 in")
-    uneven = make_worked(tmp_path / "long", changed(BATCH, ("  fold: side\n", "  fold: side\n  inside: {piece: P, right: 0, top: 0}\n"), ("  M:\n", "  P:\n    size: 4-1/8 x 5-1/2\n    for: panel\n    paper: cream\n  M:\n")))
-    assert _other_fold(uneven).startswith("Not without another change: cut the base 4¼ × 11 in") and "reaches right into the fold" in _other_fold(uneven)
+    uneven = make_worked(
+        tmp_path / "long",
+        changed(
+            BATCH,
+            ("  fold: side\n", "  fold: side\n  inside: {piece: P, right: 0, top: 0}\n"),
+            ("  M:\n", "  P:\n    size: 4-1/8 x 5-1/2\n    for: panel\n    paper: cream\n  M:\n"),
+        ),
+    )
+    assert _other_fold(uneven).startswith(
+        "Not without another change: cut the base 4¼ × 11 in"
+    ) and "reaches right into the fold" in _other_fold(uneven)
     assert Question(ask="Other fold?", computed="other fold").computed == "other fold"
 
 
@@ -103,8 +124,14 @@ def test_whatever_is_offered_plainly_works_when_it_is_typed(tmp_path_factory, wi
     mat = f"{4 - wide / 16} x {5.25 - high / 16}"
     text = changed(BATCH, ("size: 4 x 5-1/4", f"size: {mat}"))
     if placed:
-        text = changed(text, ("  border: 1/8\n  gap: 1/8\n  rows:\n    - A\n    - B\n    - band\n    - B\n", "  places:\n    - {piece: A, top: 1/8}\n    - {piece: B, top: 1-1/2}\n    - {piece: B, bottom: 1/8}\n"),
-                       ("  size: 2-1/2 x 3/4\n  on: band\n", "  size: 2-1/2 x 1/4\n  on: M\n"))
+        text = changed(
+            text,
+            (
+                "  border: 1/8\n  gap: 1/8\n  rows:\n    - A\n    - B\n    - band\n    - B\n",
+                "  places:\n    - {piece: A, top: 1/8}\n    - {piece: B, top: 1-1/2}\n    - {piece: B, bottom: 1/8}\n",
+            ),
+            ("  size: 2-1/2 x 3/4\n  on: band\n", "  size: 2-1/2 x 1/4\n  on: M\n"),
+        )
     folder = tmp_path_factory.mktemp("offered")
     worked, sheet = make_worked(folder / "own", text), f"{across / 10} x {along / 10}"
     other = from_sheet(worked.plan("cream").demand, sheet, parse_size(sheet), plan_paper)

@@ -10,7 +10,6 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
 from kitwright.archive.build import MARKER
 from kitwright.cli import cli
 from making import BATCH, CLUB, ID, changed, line_of, make_archive
@@ -48,6 +47,7 @@ def make_site(root: Path) -> None:
 
 # --- good ----------------------------------------------------------------------------------------
 
+
 def test_check_is_silent_on_a_good_kit(root):
     for words in ((), (ID,), (str(root / "kits" / ID),), (str(kit_file(root)),)):
         result = run(root, "check", *words, ok=(0,))
@@ -62,12 +62,23 @@ def test_check_prints_findings_and_returns_1(root):
 
 
 def test_hints_alone_are_no_findings_and_can_be_left_out(root):
-    text = changed(BATCH, ("  M:\n", "  C:\n    size: 3-3/4 x 1-1/4\n    paper: river\n  M:\n"), ("    - A\n    - B\n    - band\n", "    - C\n    - band\n"),
-                   ("    per card: 1\n", "    per card: 1\n"))
-    text = changed(text, ("  A:\n    size: 3-3/4 x 1-1/4\n    for: tall strip\n    paper: river\n    per card: 1\n", "  A:\n    size: 3-3/4 x 1-1/4\n    for: x\n    paper: river\n"),
-                   ("    per card: 2\n", ""), ("    - B\n", "    - A\n"))
+    text = changed(
+        BATCH,
+        ("  M:\n", "  C:\n    size: 3-3/4 x 1-1/4\n    paper: river\n  M:\n"),
+        ("    - A\n    - B\n    - band\n", "    - C\n    - band\n"),
+        ("    per card: 1\n", "    per card: 1\n"),
+    )
+    text = changed(
+        text,
+        (
+            "  A:\n    size: 3-3/4 x 1-1/4\n    for: tall strip\n    paper: river\n    per card: 1\n",
+            "  A:\n    size: 3-3/4 x 1-1/4\n    for: x\n    paper: river\n",
+        ),
+        ("    per card: 2\n", ""),
+        ("    - B\n", "    - A\n"),
+    )
     start = text.index("  B:\n")
-    text = text[:start] + text[text.index("  C:\n"):]
+    text = text[:start] + text[text.index("  C:\n") :]
     text = text.replace("          - 6 strips of 7/8 off the top: B\n", "          - 3 strips of 1-1/4 off the top: C\n")
     kit_file(root).write_text(text)
     result = run(root, "check", ok=(0,))
@@ -77,7 +88,16 @@ def test_hints_alone_are_no_findings_and_can_be_left_out(root):
 
 def test_show_prints_the_computed_facts(root):
     result = run(root, "show", ID, ok=(0,))
-    for words in ("Nine strips", "4¼ × 5½ in", "1⅝", "2½ sheets", "4½ sheets", "9 A, 18 B", "US A2 envelope", "border ⅛ in + A 1¼ in + gap ⅛ in + B ⅞ in + gap ⅛ in + band 1⅝ in"):
+    for words in (
+        "Nine strips",
+        "4¼ × 5½ in",
+        "1⅝",
+        "2½ sheets",
+        "4½ sheets",
+        "9 A, 18 B",
+        "US A2 envelope",
+        "border ⅛ in + A 1¼ in + gap ⅛ in + B ⅞ in + gap ⅛ in + band 1⅝ in",
+    ):
         assert words in result.output, words
 
 
@@ -114,6 +134,7 @@ def test_an_unknown_command_or_option_is_told_with_status_2(root):
 
 # --- new -----------------------------------------------------------------------------------------------
 
+
 def test_new_writes_a_starter_that_passes_check(root):
     run(root, "new", "2031-02-first-kit", ok=(0,))
     folder = root / "kits" / "2031-02-first-kit"
@@ -136,7 +157,22 @@ def test_new_never_overwrites(root):
     assert "already" in result.output and picture(root) == before
 
 
-@pytest.mark.parametrize("name", ["first", "2031-02", "2031-02-", "2031-13-x", "../2031-02-x", "2031-02-a/b", "2031-02-X", "", "2031-02-" + "x" * 300, "2031-02-\n", "."])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "first",
+        "2031-02",
+        "2031-02-",
+        "2031-13-x",
+        "../2031-02-x",
+        "2031-02-a/b",
+        "2031-02-X",
+        "",
+        "2031-02-" + "x" * 300,
+        "2031-02-\n",
+        ".",
+    ],
+)
 def test_new_refuses_a_name_that_is_no_id_and_writes_nothing(root, name):
     before = picture(root)
     result = run(root, "new", name, ok=(2,))
@@ -144,7 +180,35 @@ def test_new_refuses_a_name_that_is_no_id_and_writes_nothing(root, name):
 
 
 @settings(max_examples=60)
-@given(st.one_of(st.text(max_size=130), st.sampled_from(["null", "Null", "~", "yes", "a: b", "# x", '"', "\\", "'", "- a", "{x}", "[x]", "%", "&a", "*a", "!x", "\t", "é 🂡", "a\nb", "\x07"])))
+@given(
+    st.one_of(
+        st.text(max_size=130),
+        st.sampled_from(
+            [
+                "null",
+                "Null",
+                "~",
+                "yes",
+                "a: b",
+                "# x",
+                '"',
+                "\\",
+                "'",
+                "- a",
+                "{x}",
+                "[x]",
+                "%",
+                "&a",
+                "*a",
+                "!x",
+                "\t",
+                "é 🂡",
+                "a\nb",
+                "\x07",
+            ]
+        ),
+    )
+)
 def test_any_title_gives_a_kit_that_passes_check_or_is_refused(tmp_path_factory, title):
     root = tmp_path_factory.mktemp("new")
     (root / "kits").mkdir()
@@ -161,15 +225,30 @@ def test_any_title_gives_a_kit_that_passes_check_or_is_refused(tmp_path_factory,
 # --- bad input --------------------------------------------------------------------------------------------
 
 HOSTILE = {
-    "not YAML": ("title: [", 1), "empty": ("", 1), "only a comment": ("# nothing\n", 1), "a list": ("- a\n- b\n", 1), "a tab": ("title: x\n\tcards: 9\n", 2),
-    "an unknown key": (changed(BATCH, ("  border: 1/8\n", "  bordr: 1/8\n")), None), "a key twice": (changed(BATCH, ("cards: 9\n", "cards: 9\ncards: 8\n")), None),
-    "a negative size": (changed(BATCH, ("size: 3-3/4 x 1-1/4", "size: 3-3/4 x -1-1/4")), None), "zero cards": (changed(BATCH, ("cards: 9\n", "cards: 0\n")), None),
-    "1/0": (changed(BATCH, ("size: 3-3/4 x 1-1/4", "size: 1/0 x 1-1/4")), None), "200 digits": (changed(BATCH, ("cards: 9\n", f"cards: {'7' * 200}\n")), None),
-    "200 digits of a size": (changed(BATCH, ("size: 3-3/4 x 1-1/4", f"size: {'7' * 200} x 1")), None), "A2": (changed(BATCH, ("US A2 envelope", "A2")), None),
-    "binary": (b"\x00\xff\xfe\x89PNG" * 40, 1), "not UTF-8": ("title: caf\u00e9\n".encode("latin-1"), 1), "huge": (b"a: " + b"x" * 3_000_000, 0), "deep": ("a: " + "[" * 60, 1),
-    "an alias": ("a: &a [x]\nb: *a\n", None), "a file that is a folder": (None, 0), "wrong types": ("title: {}\nsummary: []\ncards: {}\n", None),
-    "an unknown piece": (changed(BATCH, ("    - A\n", "    - Q\n")), None), "a path outside": (BATCH + "photos:\n  - file: ../../../etc/passwd\n", None),
-    "a NUL in a path": (BATCH + 'photos:\n  - file: "a\\0b"\n', None), "markup": (changed(BATCH, ("  border: 1/8", "  border: '[bold]a[/]'")), None),
+    "not YAML": ("title: [", 1),
+    "empty": ("", 1),
+    "only a comment": ("# nothing\n", 1),
+    "a list": ("- a\n- b\n", 1),
+    "a tab": ("title: x\n\tcards: 9\n", 2),
+    "an unknown key": (changed(BATCH, ("  border: 1/8\n", "  bordr: 1/8\n")), None),
+    "a key twice": (changed(BATCH, ("cards: 9\n", "cards: 9\ncards: 8\n")), None),
+    "a negative size": (changed(BATCH, ("size: 3-3/4 x 1-1/4", "size: 3-3/4 x -1-1/4")), None),
+    "zero cards": (changed(BATCH, ("cards: 9\n", "cards: 0\n")), None),
+    "1/0": (changed(BATCH, ("size: 3-3/4 x 1-1/4", "size: 1/0 x 1-1/4")), None),
+    "200 digits": (changed(BATCH, ("cards: 9\n", f"cards: {'7' * 200}\n")), None),
+    "200 digits of a size": (changed(BATCH, ("size: 3-3/4 x 1-1/4", f"size: {'7' * 200} x 1")), None),
+    "A2": (changed(BATCH, ("US A2 envelope", "A2")), None),
+    "binary": (b"\x00\xff\xfe\x89PNG" * 40, 1),
+    "not UTF-8": ("title: caf\u00e9\n".encode("latin-1"), 1),
+    "huge": (b"a: " + b"x" * 3_000_000, 0),
+    "deep": ("a: " + "[" * 60, 1),
+    "an alias": ("a: &a [x]\nb: *a\n", None),
+    "a file that is a folder": (None, 0),
+    "wrong types": ("title: {}\nsummary: []\ncards: {}\n", None),
+    "an unknown piece": (changed(BATCH, ("    - A\n", "    - Q\n")), None),
+    "a path outside": (BATCH + "photos:\n  - file: ../../../etc/passwd\n", None),
+    "a NUL in a path": (BATCH + 'photos:\n  - file: "a\\0b"\n', None),
+    "markup": (changed(BATCH, ("  border: 1/8", "  border: '[bold]a[/]'")), None),
 }
 
 
@@ -205,7 +284,9 @@ def test_markup_in_a_spec_is_printed_as_it_is(tmp_path):
 
 
 @pytest.mark.parametrize("command", [("check",), ("build",), ("show", ID)])
-@pytest.mark.parametrize("how", ["no club", "club is a folder", "club is not YAML", "no kits", "no kits folder", "kits is a file", "two with one id", "a bad id"])
+@pytest.mark.parametrize(
+    "how", ["no club", "club is a folder", "club is not YAML", "no kits", "no kits folder", "kits is a file", "two with one id", "a bad id"]
+)
 def test_a_broken_archive_is_one_clear_error(tmp_path, how, command):
     folder = make_archive(tmp_path, BATCH)
     club, kits = tmp_path / "kits" / "club.yaml", tmp_path / "kits"
@@ -224,7 +305,7 @@ def test_a_broken_archive_is_one_clear_error(tmp_path, how, command):
         if how == "kits is a file":
             kits.write_text("x")
     elif command[0] == "show":
-        return      # show reads one kit, the others don't matter to it
+        return  # show reads one kit, the others don't matter to it
     else:
         (kits / ("2030-01-TEST-kit" if how == "two with one id" else "stones")).mkdir()
     make_site(tmp_path)
@@ -290,6 +371,7 @@ def test_without_root_the_folder_is_found_from_below(root, monkeypatch):
 
 # --- plan -----------------------------------------------------------------------------------------------
 
+
 def test_plan_says_how_the_sheets_are_cut(root):
     shown = run(root, "plan", ID, ok=(0,)).output
     assert all(words in shown for words in ("River", "Cream cardstock", "White cardstock"))
@@ -297,8 +379,22 @@ def test_plan_says_how_the_sheets_are_cut(root):
     assert data
 
 
-@pytest.mark.parametrize("words", [("--cards", "0"), ("--cards", "-3"), ("--cards", "x"), ("--paper", "river"), ("--paper", "moss=A4"), ("--paper", "river=A2"),
-                                   ("--paper", "river=1/0 x 3"), ("--one-way", "moss"), ("--paper", "river=1 x 1"), ("--paper", "river=A4", "--paper", "river=Letter"), ("--cards", "9" * 200)])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("--cards", "0"),
+        ("--cards", "-3"),
+        ("--cards", "x"),
+        ("--paper", "river"),
+        ("--paper", "moss=A4"),
+        ("--paper", "river=A2"),
+        ("--paper", "river=1/0 x 3"),
+        ("--one-way", "moss"),
+        ("--paper", "river=1 x 1"),
+        ("--paper", "river=A4", "--paper", "river=Letter"),
+        ("--cards", "9" * 200),
+    ],
+)
 def test_plan_refuses_what_it_cannot_plan(root, words):
     assert run(root, "plan", ID, *words, ok=(1, 2)).output.strip()
 
@@ -307,8 +403,14 @@ def test_the_same_words_in_every_process(root):
     """No set's or dict's accidental order reaches the output; and the module runs as a program."""
     outputs = set()
     for seed in ("1", "2", "3"):
-        done = subprocess.run([sys.executable, "-m", "kitwright", "--root", str(root), "show", ID], capture_output=True, text=True, encoding="utf-8",
-                              env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"}, check=False)
+        done = subprocess.run(
+            [sys.executable, "-m", "kitwright", "--root", str(root), "show", ID],
+            capture_output=True,
+            text=True,
+            encoding="utf-8",
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"},
+            check=False,
+        )
         assert done.returncode == 0, done.stderr
         outputs.add(done.stdout)
     assert len(outputs) == 1
@@ -316,8 +418,14 @@ def test_the_same_words_in_every_process(root):
 
 def test_bad_input_as_a_program_sees_it(root):
     kit_file(root).write_text("title: [\n")
-    done = subprocess.run([sys.executable, "-m", "kitwright", "--root", str(root), "check"], capture_output=True, text=True, encoding="utf-8",
-                          env={**os.environ, "PYTHONIOENCODING": "utf-8"}, check=False)
+    done = subprocess.run(
+        [sys.executable, "-m", "kitwright", "--root", str(root), "check"],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        env={**os.environ, "PYTHONIOENCODING": "utf-8"},
+        check=False,
+    )
     assert done.returncode == 2 and "kit.yaml:" in done.stderr and "Traceback" not in done.stderr
 
 

@@ -6,15 +6,14 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from shapely import box
-from shapely.ops import unary_union
-
 from kitwright.cli import cli
 from kitwright.cutplan import as_json, as_text, reports
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.units import Length, Size, parse_size
 from kitwright.worked import work
 from making import BATCH, CLUB, ID, changed, make_archive, make_worked
+from shapely import box
+from shapely.ops import unary_union
 
 KITS = Path(__file__).parents[1] / "kits"
 DEMO_CLUB = read_club(KITS)
@@ -77,17 +76,26 @@ def sound(told: dict, sizes: dict[str, Size]) -> None:
 
 # --- a kit's own plan -----------------------------------------------------------------------------------
 
+
 def test_the_plan_in_words(root):
     said = run(root, ID)
     assert said.exit_code == 0
     lines = said.output.splitlines()
     assert lines[0] == "River, 12 × 12 in" and "Cream cardstock, 8½ × 11 in" in lines and "White cardstock, 8½ × 11 in" in lines
-    for words in ("1 sheet for 9 A, 18 B", "River: 1 sheet, a sheet gives 9 A and 18 B; may fall short by ¾ in across, 3 in along",
-                  "2½ sheets for 9 M",
-                      "Nobody could cut the batch from fewer than 1 sheet. The pieces cover 101¼ sq in, and half a sheet has 72 sq in.", "fewest sheets, proved:", "1. Line the left edge up at 3¾ in", "may fall short by nothing: measure the sheet before you cut"):
+    for words in (
+        "1 sheet for 9 A, 18 B",
+        "River: 1 sheet, a sheet gives 9 A and 18 B; may fall short by ¾ in across, 3 in along",
+        "2½ sheets for 9 M",
+        "Nobody could cut the batch from fewer than 1 sheet. The pieces cover 101¼ sq in, and half a sheet has 72 sq in.",
+        "fewest sheets, proved:",
+        "1. Line the left edge up at 3¾ in",
+        "may fall short by nothing: measure the sheet before you cut",
+    ):
         assert words in said.output, words
     river = said.output.split("\n\n")[0]
-    assert "fewest sheets, proved:" not in river and "yours: 1 sheet" in river and "proved the fewest sheets" in river, "her own guide is compared, not proved"
+    assert "fewest sheets, proved:" not in river and "yours: 1 sheet" in river and "proved the fewest sheets" in river, (
+        "her own guide is compared, not proved"
+    )
 
 
 def test_bases_take_their_plural(root):
@@ -101,8 +109,15 @@ def test_every_demo_plan_is_told(demo):
     lines = as_text(demo, reports(demo))
     other = "in" if unit == "mm" else "mm"
     assert not [line for line in lines if "None" in line or "  and" in line or "Fraction" in line]
-    assert not [line for line in lines if f" {other} " in line.replace(" in hand", "").replace(" in the", "")
-                or "sq in" in line and unit == "mm" or "of an inch" in line and unit == "mm"], f"a kit in {unit} is told in {unit}"
+    assert not [
+        line
+        for line in lines
+        if f" {other} " in line.replace(" in hand", "").replace(" in the", "")
+        or "sq in" in line
+        and unit == "mm"
+        or "of an inch" in line
+        and unit == "mm"
+    ], f"a kit in {unit} is told in {unit}"
     assert sum(line.startswith(tuple(p.name for p in demo.kit.papers.values())) for line in lines) == len(demo.plans)
 
 
@@ -122,12 +137,18 @@ def test_a_club_with_its_ruler_on_the_right_reads_so(tmp_path):
 
 # --- asked differently -----------------------------------------------------------------------------------------
 
+
 def told(root, *words):
     result = run(root, ID, *words, "--json")
     return result.exit_code, {p["paper"]: p for p in json.loads(result.stdout)["papers"]}
 
 
-SIZES = {"A": parse_size("3-3/4 x 1-1/4"), "B": parse_size("3-3/4 x 7/8"), "M": parse_size("4 x 5-1/4"), "base": parse_size("8-1/2 x 5-1/2")}
+SIZES = {
+    "A": parse_size("3-3/4 x 1-1/4"),
+    "B": parse_size("3-3/4 x 7/8"),
+    "M": parse_size("4 x 5-1/4"),
+    "base": parse_size("8-1/2 x 5-1/2"),
+}
 
 
 @pytest.mark.parametrize("cards", [1, 4, 20, 61])
@@ -162,7 +183,9 @@ def test_one_way(root):
     assert status == 0 and not any(part["turned"] for layout in papers["river"]["layouts"] for part in layout["parts"] if part["label"])
     said = run(root, ID, "--one-way", "river").output
     river, rest = said.split("\n\n")[0], said.split("\n\n")[1:]
-    assert river.count("Lay the sheet with its pattern the right way up.") == sum(" sheet" in line and "gives" in line for line in river.splitlines())
+    assert river.count("Lay the sheet with its pattern the right way up.") == sum(
+        " sheet" in line and "gives" in line for line in river.splitlines()
+    )
     assert not any("right way up" in part for part in rest)
 
 
@@ -186,12 +209,26 @@ def test_what_does_not_fit_upright(root):
 
 # --- what can't be asked ---------------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("words, says", [
-    (["--paper", "white"], "does not say which sheet"), (["--paper", "white="], "not the name of a sheet"), (["--paper", "=A4"], "does not use a paper"),
-    (["--paper", "nope=A4"], "its papers: river, cream, white"), (["--paper", "white=A2"], "does not say which sheet is meant"),
-    (["--paper", "white=0 x 8"], "zero"), (["--paper", "white=-8 x 8"], "below zero"), (["--paper", "white=500 x 8"], "longer than any sheet"),
-    (["--paper", "white=eight"], "not the name of a sheet"), (["--one-way", "nope"], "its papers: river, cream, white"),
-    (["--cards", "0"], "range"), (["--cards", "-3"], "range"), (["--cards", "many"], "many"), (["--cards", "1000000"], "range")])
+
+@pytest.mark.parametrize(
+    "words, says",
+    [
+        (["--paper", "white"], "does not say which sheet"),
+        (["--paper", "white="], "not the name of a sheet"),
+        (["--paper", "=A4"], "does not use a paper"),
+        (["--paper", "nope=A4"], "its papers: river, cream, white"),
+        (["--paper", "white=A2"], "does not say which sheet is meant"),
+        (["--paper", "white=0 x 8"], "zero"),
+        (["--paper", "white=-8 x 8"], "below zero"),
+        (["--paper", "white=500 x 8"], "longer than any sheet"),
+        (["--paper", "white=eight"], "not the name of a sheet"),
+        (["--one-way", "nope"], "its papers: river, cream, white"),
+        (["--cards", "0"], "range"),
+        (["--cards", "-3"], "range"),
+        (["--cards", "many"], "many"),
+        (["--cards", "1000000"], "range"),
+    ],
+)
 def test_a_question_that_makes_no_sense(root, words, says):
     said = run(root, ID, *words)
     assert said.exit_code == 2 and says in said.output and "1." not in said.stdout
@@ -208,6 +245,7 @@ def test_a_kit_that_can_not_be_worked_out(tmp_path):
 
 
 # --- impossible and huge ----------------------------------------------------------------------------------------
+
 
 def test_ten_thousand_cards(root):
     """The answer is proved: 4 mats and 2 bases a sheet by area and hand, and no fewer sheets by area of the rest."""

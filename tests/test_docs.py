@@ -8,7 +8,6 @@ from typing import get_args
 import click
 import pytest
 import yaml
-
 from kitwright.cite import EXAMPLES
 from kitwright.cli import cli
 from kitwright.cutting.words import LEFT_OVER
@@ -37,7 +36,13 @@ def commands(group: click.Group, before: str = "kitwright"):
 @pytest.mark.parametrize("name, command", list(commands(cli)), ids=lambda v: v if isinstance(v, str) else "")
 def test_every_command_and_option(name, command):
     assert said(name), f"{name} is not in the README"
-    missing = [option for param in command.params if isinstance(param, click.Option) for option in [*param.opts, *param.secondary_opts] if not said(option)]
+    missing = [
+        option
+        for param in command.params
+        if isinstance(param, click.Option)
+        for option in [*param.opts, *param.secondary_opts]
+        if not said(option)
+    ]
     assert not missing, f"{name}: {missing}"
     assert command.help and len(command.help.split()) > 5
 
@@ -74,7 +79,11 @@ def inner(annotation):
     assert not isinstance(annotation, UnionType) or get_args(annotation)
 
 
-@pytest.mark.parametrize("model", sorted({m for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries) for m in models(top)}, key=lambda m: m.__name__), ids=lambda m: m.__name__)
+@pytest.mark.parametrize(
+    "model",
+    sorted({m for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries) for m in models(top)}, key=lambda m: m.__name__),
+    ids=lambda m: m.__name__,
+)
 def test_every_key(model):
     keys = [field.alias or name for name, field in model.model_fields.items()]
     missing = [key for key in keys if not said(key)]
@@ -83,13 +92,34 @@ def test_every_key(model):
 
 def test_the_models_were_found():
     names = {m.__name__ for m in models(KitSpec)}
-    assert {"Paper", "PaperFace", "Piece", "Notch", "Layer", "Laid", "Item", "Look", "Guide", "Photo", "Steps", "Decoration", "SentimentSpec"} <= names
+    assert {
+        "Paper",
+        "PaperFace",
+        "Piece",
+        "Notch",
+        "Layer",
+        "Laid",
+        "Item",
+        "Look",
+        "Guide",
+        "Photo",
+        "Steps",
+        "Decoration",
+        "SentimentSpec",
+    } <= names
 
 
-@pytest.mark.parametrize("what, words", [
-    ("looks", PATTERNS), ("colours", COLOURS), ("sheets", [n.name for n in SHEETS]), ("envelopes", [n.name for n in ENVELOPES]), ("kinds of pounds", BASIS),
-    ("what can be meant", get_args(Meant)),
-])
+@pytest.mark.parametrize(
+    "what, words",
+    [
+        ("looks", PATTERNS),
+        ("colours", COLOURS),
+        ("sheets", [n.name for n in SHEETS]),
+        ("envelopes", [n.name for n in ENVELOPES]),
+        ("kinds of pounds", BASIS),
+        ("what can be meant", get_args(Meant)),
+    ],
+)
 def test_every_word_that_has_a_meaning(what, words):
     spaced = " ".join(README.split())
     missing = [word for word in words if not re.search(rf"(?<!\w){re.escape(word)}(?!\w)", spaced)]
@@ -103,14 +133,21 @@ def test_every_kind_of_citation(phrase):
     assert re.search(rf"\[\[{pattern}\]\]", CODE), phrase
 
 
-@pytest.mark.parametrize("phrase", ["off the", "halve at", "halve", "turn", "the rest", "the rest in", LEFT_OVER[0], "columns of", "strips of", "auto"])
+@pytest.mark.parametrize(
+    "phrase", ["off the", "halve at", "halve", "turn", "the rest", "the rest in", LEFT_OVER[0], "columns of", "strips of", "auto"]
+)
 def test_every_kind_of_cut(phrase):
     assert phrase in CODE
 
 
 def test_every_yaml_block_is_yaml_whose_keys_are_known():
     """Examples in the README never go stale."""
-    known = {field.alias or name for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries) for m in models(top) for name, field in m.model_fields.items()}
+    known = {
+        field.alias or name
+        for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries)
+        for m in models(top)
+        for name, field in m.model_fields.items()
+    }
     blocks = re.findall(r"```yaml\n(.*?)```", README, re.DOTALL)
     assert blocks
     for block in blocks:

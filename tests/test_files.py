@@ -12,11 +12,10 @@ import time
 from pathlib import Path
 
 import pytest
-
 from kitwright import files
+from kitwright.cli_cutfiles import write as write_cutfiles
 from kitwright.errors import UserError
 from kitwright.files import OURS, clear, held, mend, nearest, put_folder, sweep, trouble, undisturbed, workshop, write_file
-from kitwright.cli_cutfiles import write as write_cutfiles
 from kitwright.release.calendar import write_calendar
 from making import BATCH, ID, make_archive
 
@@ -37,6 +36,7 @@ def folder_of(path: Path, **texts: str) -> Path:
 
 # --- a file -----------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("failing", ["write", "fsync", "replace"])
 @pytest.mark.parametrize("code", [errno.ENOSPC, errno.EIO, errno.EROFS, errno.EACCES])
 def test_a_file_that_can_not_be_written_stays_as_it_was(tmp_path, monkeypatch, failing: str, code: int):
@@ -45,6 +45,7 @@ def test_a_file_that_can_not_be_written_stays_as_it_was(tmp_path, monkeypatch, f
 
     def fail(*given):
         raise OSError(code, os.strerror(code))
+
     if failing == "write":
         monkeypatch.setattr(files, "open", lambda *given, **more: _Failing(code), raising=False)
     else:
@@ -106,7 +107,7 @@ def test_no_odd_place_is_written_over_by_a_calendar_or_by_cut_files(tmp_path, od
     with pytest.raises(UserError) as caught:
         write_cutfiles(tmp_path / odd, {"contents.txt": b"x"} if odd != "nowhere/x" else {"x" * 300: b"x"})
     assert caught.value.place.file and sorted(tmp_path.rglob("*")) == before
-    if odd != "loop":   # a link is replaced
+    if odd != "loop":  # a link is replaced
         with pytest.raises(UserError) as caught:
             write_calendar(tmp_path / odd, "BEGIN:VCALENDAR")
         assert caught.value.place.file == tmp_path / odd and sorted(tmp_path.rglob("*")) == before
@@ -114,11 +115,12 @@ def test_no_odd_place_is_written_over_by_a_calendar_or_by_cut_files(tmp_path, od
 
 # --- leftovers --------------------------------------------------------------------------------------
 
+
 def test_what_a_killed_command_left_is_cleared_and_what_is_in_use_stays(tmp_path):
     left = folder_of(tmp_path / f"{OURS}0123abcd", page="secret")
     (tmp_path / f"{OURS}89abcdef").write_text("half")
     folder_of(tmp_path / ".site-new-abcd_123")
-    mine = folder_of(tmp_path / f"{OURS}mine", page="kept")        # not a name of ours
+    mine = folder_of(tmp_path / f"{OURS}mine", page="kept")  # not a name of ours
     away = folder_of(tmp_path / "away", page="kept")
     (tmp_path / f"{OURS}00000000").symlink_to(away)
     (left / "link").symlink_to(away)
@@ -159,6 +161,7 @@ def test_a_copy_of_a_read_only_folder_is_removed(tmp_path):
 
 # --- a folder ---------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("at_once", [True, False])
 def test_a_folder_is_put_in_place_and_the_old_one_stands_aside(tmp_path, monkeypatch, at_once: bool):
     if not at_once:
@@ -181,6 +184,7 @@ def test_a_swap_cut_short_is_mended(tmp_path, monkeypatch):
         if Path(a) == new:
             os._exit(9)
         real(a, b)
+
     pid = os.fork()
     if pid == 0:
         files.os.rename = killed
@@ -198,6 +202,7 @@ def test_two_who_put_a_folder_in_one_place_leave_one_of_the_two_whole(tmp_path):
             with workshop(tmp_path) as shop:
                 new = folder_of(shop / "site", **{f"page{i}": word for i in range(5)})
                 put_folder(new, home)
+
     both = [threading.Thread(target=put, args=(word,)) for word in ("one", "two")]
     for each in both:
         each.start()
@@ -216,6 +221,7 @@ def test_a_folder_is_carried_to_another_disk(tmp_path, monkeypatch, stands: bool
     def apart(a, b) -> None:
         if ("mounted" in Path(a).parts) != ("mounted" in Path(b).parts):
             raise OSError(errno.EXDEV, "Invalid cross-device link", str(a))
+
     monkeypatch.setattr(files.os, "rename", lambda a, b: (apart(a, b), rename(a, b)))
     monkeypatch.setattr(files, "_exchange", lambda a, b: apart(a, b) or exchange(a, b))
     with workshop(tmp_path) as shop:
@@ -229,6 +235,7 @@ def test_the_nearest_folder_that_is_there(tmp_path):
 
 # --- one at a time ----------------------------------------------------------------------------------
 
+
 def test_a_folder_is_held_by_one_and_read_by_many(tmp_path):
     seen, inside = [], threading.Event()
 
@@ -239,6 +246,7 @@ def test_a_folder_is_held_by_one_and_read_by_many(tmp_path):
         except UserError as error:
             seen.append(error.problem)
         inside.set()
+
     for mine, theirs, expected in ((False, False, False), (False, True, False), (True, False, False), (True, True, True)):
         seen.clear()
         with held(tmp_path, shared=mine), held(tmp_path):
@@ -256,6 +264,7 @@ def test_one_that_waits_gets_its_turn(tmp_path):
     def second() -> None:
         with held(tmp_path):
             order.append("second")
+
     with held(tmp_path):
         thread = threading.Thread(target=second)
         thread.start()
@@ -287,14 +296,18 @@ def test_a_wish_to_stop_waits_for_a_stroke_to_end():
 
 # --- troubles ---------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("code", [errno.ENOSPC, errno.EROFS, errno.EACCES, errno.EIO, errno.EDQUOT, errno.EMFILE, errno.ENOTDIR])
 def test_a_trouble_names_file_reason_and_what_to_do(code: int):
     error = trouble(OSError(code, os.strerror(code), "kits/club.yaml"), "the club can't be written", "the old one stands")
-    assert str(error).startswith(f"kits/club.yaml: the club can't be written ({os.strerror(code)})\n") and str(error).endswith("; the old one stands")
+    assert str(error).startswith(f"kits/club.yaml: the club can't be written ({os.strerror(code)})\n") and str(error).endswith(
+        "; the old one stands"
+    )
     assert "here" in trouble(OSError("odd"), "x", place=Path("here")).place.file.as_posix()
 
 
 # --- the process ------------------------------------------------------------------------------------
+
 
 @pytest.fixture
 def archive(tmp_path) -> Path:
@@ -312,6 +325,7 @@ def _full(*numbers: int):
     def lead() -> None:
         for number in numbers:
             os.dup2(os.open("/dev/full", os.O_WRONLY), number)
+
     return lead
 
 
@@ -325,7 +339,13 @@ def _ascii() -> None:
     sys.stdout, sys.stderr = (io.TextIOWrapper(io.FileIO(n, "w", closefd=False), "ascii", "strict") for n in (1, 2))
 
 
-OUTPUTS = {"closed": (_closed, 0), "full": (_full(1), 2), "all full": (_full(1, 2), 2), "a reader that went away": (_gone, 0), "ascii alone": (_ascii, 0)}
+OUTPUTS = {
+    "closed": (_closed, 0),
+    "full": (_full(1), 2),
+    "all full": (_full(1, 2), 2),
+    "a reader that went away": (_gone, 0),
+    "ascii alone": (_ascii, 0),
+}
 
 
 @pytest.mark.parametrize("output", OUTPUTS)
@@ -335,7 +355,9 @@ def test_no_output_stops_work_and_only_lost_words_that_were_the_work_are_a_failu
     title = "Größe ½"
     status, said = file_faults.run(["--root", str(archive), "new", "2031-01-fresh", "--title", title], before=lead)
     assert status == 0 and "Traceback" not in said and "Exception ignored" not in said
-    assert title in (archive / "kits" / "2031-01-fresh" / "kit.yaml").read_text(encoding="utf-8") and not list((archive / "kits").glob(".*"))
+    assert title in (archive / "kits" / "2031-01-fresh" / "kit.yaml").read_text(encoding="utf-8") and not list(
+        (archive / "kits").glob(".*")
+    )
     status, printed = file_faults.run(["--root", str(archive), "show", ID], before=lead)
     assert status == lost and "Traceback" not in printed and "Exception ignored" not in printed
     if output == "full":
@@ -358,8 +380,11 @@ def test_a_command_that_is_asked_to_stop_ends_in_its_own_way(archive, number: in
                 if seen[0] == k:
                     os.kill(os.getpid(), number)
                 real(opened)
+
             os.fsync = sync
+
         return before
+
     for k in (1, 3):
         ended, said = file_faults.run(command, before=at(k))
         assert ended == status and "Stopped; nothing is half done." in said and "Traceback" not in said

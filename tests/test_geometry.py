@@ -5,10 +5,9 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely import box
-
 from kitwright.geometry import Rect
 from kitwright.units import Length
+from shapely import box
 
 numbers = st.integers(-40, 40).map(lambda n: Length(Fraction(n, 8)))
 sides = st.integers(1, 60).map(lambda n: Length(Fraction(n, 8)))

@@ -6,18 +6,28 @@ import re
 from fractions import Fraction
 
 import pytest
-from making import BATCH, changed, make_worked
-
 from kitwright.card.post import OUNCE, SMALL_LETTERS, US_LETTERS
 from kitwright.mailing import mailing
 from kitwright.papers import grammage
 from kitwright.units import MM
+from making import BATCH, changed, make_worked
 
 KNOWN = changed(
-    BATCH, ("    front: {look: stripes, colours: [sky, white]}\n", "    front: {look: stripes, colours: [sky, white]}\n    weight: 120 gsm\n    thickness: 0.2 mm\n"),
-    ("    name: Cream cardstock\n    size: Letter\n", "    name: Cream cardstock\n    size: Letter\n    weight: 200 gsm\n    thickness: 0.25 mm\n"),
-    ("    name: White cardstock\n    size: Letter\n", "    name: White cardstock\n    size: Letter\n    weight: 300 gsm\n    thickness: 0.4 mm\n"),
-    ("  envelope: US A2 envelope\n", "  envelope: US A2 envelope\n  envelope weight: 100 gsm\n"))
+    BATCH,
+    (
+        "    front: {look: stripes, colours: [sky, white]}\n",
+        "    front: {look: stripes, colours: [sky, white]}\n    weight: 120 gsm\n    thickness: 0.2 mm\n",
+    ),
+    (
+        "    name: Cream cardstock\n    size: Letter\n",
+        "    name: Cream cardstock\n    size: Letter\n    weight: 200 gsm\n    thickness: 0.25 mm\n",
+    ),
+    (
+        "    name: White cardstock\n    size: Letter\n",
+        "    name: White cardstock\n    size: Letter\n    weight: 300 gsm\n    thickness: 0.4 mm\n",
+    ),
+    ("  envelope: US A2 envelope\n", "  envelope: US A2 envelope\n  envelope weight: 100 gsm\n"),
+)
 """Everything weighed and measured."""
 
 
@@ -28,9 +38,12 @@ def said(found) -> dict[str, str]:
 def test_the_mass_is_that_of_its_parts(tmp_path):
     found = mailing(make_worked(tmp_path, KNOWN))
     square_metre = Fraction(10000, 254) ** 2  # in square inches; 1 in = 25.4 mm (NIST SP 811)
-    parts = [(Fraction(17, 2) * Fraction(11, 2), 300), (4 * Fraction(21, 4), 200),
-             (Fraction(15, 4) * (Fraction(5, 4) + 2 * Fraction(7, 8)), 120),
-             (Fraction(9, 4) * Fraction(23, 4) * Fraction(35, 8), 100)]
+    parts = [
+        (Fraction(17, 2) * Fraction(11, 2), 300),
+        (4 * Fraction(21, 4), 200),
+        (Fraction(15, 4) * (Fraction(5, 4) + 2 * Fraction(7, 8)), 120),
+        (Fraction(9, 4) * Fraction(23, 4) * Fraction(35, 8), 100),
+    ]
     assert found.parcel.mass.known
     assert found.parcel.mass.low == sum(area * gsm for area, gsm in parts) / square_metre
 
@@ -61,27 +74,42 @@ def test_what_is_not_measured_is_a_marked_range(tmp_path):
     assert "since the thickness of papers is not given" in said(found)["Thickness"]
 
 
-@pytest.mark.parametrize(("size", "finished", "envelope", "words"), [
-    ("10-1/2 x 5-1/4", "5 x 5", "5½ square envelope", "A square card costs more."),
-    ("7 x 8-1/2", "3 x 8", "slimline envelope", None)])
+@pytest.mark.parametrize(
+    ("size", "finished", "envelope", "words"),
+    [("10-1/2 x 5-1/4", "5 x 5", "5½ square envelope", "A square card costs more."), ("7 x 8-1/2", "3 x 8", "slimline envelope", None)],
+)
 def test_shape_is_judged_by_the_sealed_envelope(tmp_path, size, finished, envelope, words):
     # USPS Domestic Mail Manual 101 and 201: length ÷ height from 1.3 to 2.5. 5½ ÷ 5½ = 1; 8¾ ÷ 3¾ = 2⅓.
-    text = changed(KNOWN, ("size: 8-1/2 x 5-1/2", f"size: {size}"), ("US A2 envelope", envelope), ("size: 4 x 5-1/4", f"size: {finished}"),
-                   ("    size: 3-3/4 x 1-1/4", "    size: 2-3/4 x 1-1/4"), ("    size: 3-3/4 x 7/8", "    size: 2-3/4 x 7/8"))
+    text = changed(
+        KNOWN,
+        ("size: 8-1/2 x 5-1/2", f"size: {size}"),
+        ("US A2 envelope", envelope),
+        ("size: 4 x 5-1/4", f"size: {finished}"),
+        ("    size: 3-3/4 x 1-1/4", "    size: 2-3/4 x 1-1/4"),
+        ("    size: 3-3/4 x 7/8", "    size: 2-3/4 x 7/8"),
+    )
     found = mailing(make_worked(tmp_path, text))
     assert said(found).get("Mind") == words
     assert found.within is True  # dearer, and still a letter
 
 
 def test_a_second_ounce_is_told(tmp_path):
-    heavy = changed(KNOWN, ("weight: 300 gsm", "weight: 600 gsm"), ("weight: 200 gsm", "weight: 350 gsm"), ("weight: 120 gsm", "weight: 300 gsm"))
+    heavy = changed(
+        KNOWN, ("weight: 300 gsm", "weight: 600 gsm"), ("weight: 200 gsm", "weight: 350 gsm"), ("weight: 120 gsm", "weight: 300 gsm")
+    )
     found = mailing(make_worked(tmp_path, heavy))
     assert OUNCE < found.parcel.mass.low < 2 * OUNCE
     assert said(found)["Weight"] == "about 29 g with its envelope: in the US post’s second price step, over 1 oz."
 
 
 def test_a_metric_kit_is_held_against_the_small_letter(tmp_path):
-    text = changed(KNOWN, ("cards: 9\n", "cards: 9\nunit: mm\n"), ("border: 1/8", "border: 1/8 in"), ("gap: 1/8", "gap: 1/8 in"), ("US A2 envelope", "ISO C6 envelope"))
+    text = changed(
+        KNOWN,
+        ("cards: 9\n", "cards: 9\nunit: mm\n"),
+        ("border: 1/8", "border: 1/8 in"),
+        ("gap: 1/8", "gap: 1/8 in"),
+        ("US A2 envelope", "ISO C6 envelope"),
+    )
     for old in ("12 x 12", "3-3/4 x 1-1/4", "3-3/4 x 7/8", "4 x 5-1/4", "8-1/2 x 5-1/2", "2-1/2 x 3/4"):
         text = text.replace(f"size: {old}\n", f"size: {old} in\n")
     text = text.replace("of 3-3/4 off", "of 3-3/4 in off").replace("of 1-1/4 off", "of 1-1/4 in off").replace("of 7/8 off", "of 7/8 in off")
@@ -93,7 +121,9 @@ def test_a_metric_kit_is_held_against_the_small_letter(tmp_path):
     assert not re.search(r"price|step| oz|ounce", said(found)["Weight"])
 
 
-@pytest.mark.parametrize("text", [KNOWN, changed(KNOWN, ("cards: 9\n", "cards: 9\nunit: mm\n"), ("border: 1/8", "border: 1/8 in"), ("gap: 1/8", "gap: 1/8 in"))])
+@pytest.mark.parametrize(
+    "text", [KNOWN, changed(KNOWN, ("cards: 9\n", "cards: 9\nunit: mm\n"), ("border: 1/8", "border: 1/8 in"), ("gap: 1/8", "gap: 1/8 in"))]
+)
 def test_memory_is_no_matter_for_a_printable(tmp_path, text):
     if "unit: mm" in text:
         text = re.sub(r"(size: [\d /x-]+)\n", r"\1 in\n", text.replace("12 x 12\n", "12 x 12 in\n")).replace(" in in", " in")

@@ -8,7 +8,6 @@ import markdown
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.archive.asked import written
 from kitwright.archive.site import lost
 from kitwright.archive.text import notes_view
@@ -28,7 +27,29 @@ FAMILIES = [text for _, text in prose.odd_prose(1, 200)]
 class Faults(HTMLParser):
     """What no page may hold, by a list that knows nothing of the sanitiser's."""
 
-    LEADS = {"href", "src", "srcset", "data", "poster", "action", "formaction", "background", "xlink:href", "ping", "cite", "longdesc", "manifest", "srcdoc", "style", "codebase", "http-equiv", "is", "name", "form", "target"}
+    LEADS = {
+        "href",
+        "src",
+        "srcset",
+        "data",
+        "poster",
+        "action",
+        "formaction",
+        "background",
+        "xlink:href",
+        "ping",
+        "cite",
+        "longdesc",
+        "manifest",
+        "srcdoc",
+        "style",
+        "codebase",
+        "http-equiv",
+        "is",
+        "name",
+        "form",
+        "target",
+    }
 
     def __init__(self) -> None:
         super().__init__()
@@ -38,7 +59,28 @@ class Faults(HTMLParser):
         self.tags.append(tag)
         if tag not in ("br", "hr", "img", "wbr"):
             self.open.append(tag)
-        if tag in ("script", "style", "meta", "base", "link", "iframe", "frame", "object", "embed", "form", "input", "button", "svg", "math", "video", "audio", "source", "template", "title", "textarea"):
+        if tag in (
+            "script",
+            "style",
+            "meta",
+            "base",
+            "link",
+            "iframe",
+            "frame",
+            "object",
+            "embed",
+            "form",
+            "input",
+            "button",
+            "svg",
+            "math",
+            "video",
+            "audio",
+            "source",
+            "template",
+            "title",
+            "textarea",
+        ):
             self.faults.append(f"<{tag}>")
         for name, value in attrs:
             value = value or ""
@@ -114,8 +156,10 @@ def test_the_page_reads_nothing_of_it_a_second_time(text):
 
 
 def test_plain_prose_is_left_as_it_was():
-    text = ("One *two* **three** `four < 5` & six\n\n- a\n- b\n\n1. c\n\n> d\n\n| x | y |\n|--:|---|\n| 1 | 2 |\n\nTerm\n:   what\n\n[a](https://a.example/?q=1&r=2#s) [b](mailto:a@b.example) "
-            "[c](#there) ![p](photos/one%20card.png \"t\")\n\n```\n<b>\n```\n\n<kbd>K</kbd> H<sub>2</sub>O <q>r</q>\n\n<details><summary>s</summary>t</details>\n\nnote[^1]\n\n[^1]: Foot\n")
+    text = (
+        "One *two* **three** `four < 5` & six\n\n- a\n- b\n\n1. c\n\n> d\n\n| x | y |\n|--:|---|\n| 1 | 2 |\n\nTerm\n:   what\n\n[a](https://a.example/?q=1&r=2#s) [b](mailto:a@b.example) "
+        '[c](#there) ![p](photos/one%20card.png "t")\n\n```\n<b>\n```\n\n<kbd>K</kbd> H<sub>2</sub>O <q>r</q>\n\n<details><summary>s</summary>t</details>\n\nnote[^1]\n\n[^1]: Foot\n'
+    )
     made = markdown.markdown(text, extensions=[e for e in SITE if e != "toc"], extension_configs={"tables": {"use_align_attribute": True}})
     wanted = [(t, sorted(a.items())) for t, a in seen(made)]
     assert [(t, sorted((k, v) for k, v in a.items() if k != "rel")) for t, a in seen(rendered(text))] == wanted
@@ -130,10 +174,20 @@ def seen(made):
     return found
 
 
-@pytest.mark.parametrize("text, gone", [
-    ("a <script>x</script>", ("<script>",)), ("<p onclick=x>a</p>", ("onclick on <p>",)), ('<p style="x:y">a</p>', ("style on <p>",)), ("![x](https://a.example/x.png)", ("<img>",)),
-    ("[x](javascript:y)", ("href on <a>",)), ("<svg onload=x></svg>", ("<svg>",)), ("# A\n\nplain [b](c.md) ![d](photos/e.png)", ()), ("`<script>`", ()), ("a < b and <https://c.example/>", ()),
-])
+@pytest.mark.parametrize(
+    "text, gone",
+    [
+        ("a <script>x</script>", ("<script>",)),
+        ("<p onclick=x>a</p>", ("onclick on <p>",)),
+        ('<p style="x:y">a</p>', ("style on <p>",)),
+        ("![x](https://a.example/x.png)", ("<img>",)),
+        ("[x](javascript:y)", ("href on <a>",)),
+        ("<svg onload=x></svg>", ("<svg>",)),
+        ("# A\n\nplain [b](c.md) ![d](photos/e.png)", ()),
+        ("`<script>`", ()),
+        ("a < b and <https://c.example/>", ()),
+    ],
+)
 def test_what_is_left_out_is_told(text, gone):
     assert left_out(text) == gone
 
@@ -142,27 +196,57 @@ def test_a_picture_from_elsewhere_leaves_its_words():
     assert rendered('![two & "cards"](https://a.example/x.png)') == "<p>two &amp; &quot;cards&quot;</p>"
 
 
-@pytest.mark.parametrize("text", ["<td colspan=99999999>x</td>", '<ol start="-1e9">x</ol>', "<img src=a.png width=10000000 height=100%>", "<li value=x>y</li>", "<p width=1 start=2>x</p>"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "<td colspan=99999999>x</td>",
+        '<ol start="-1e9">x</ol>',
+        "<img src=a.png width=10000000 height=100%>",
+        "<li value=x>y</li>",
+        "<p width=1 start=2>x</p>",
+    ],
+)
 def test_numbers_of_a_page_are_small_whole_ones(text):
     assert not re.search(r"(width|height|colspan|start|value)=", cleaned(f"<table><tr>{text}</tr></table>" if "<td" in text else text))
 
 
 def test_headings_part_the_prose_and_links_are_gathered():
-    parts, links = parts_of("before\n\n# A *b* & <i>c</i>\n\n> ## in a quotation\n\n[x](../y/index.md#z) [w](https://w.example/a.md) ![v](photos/v.png)\n")
+    parts, links = parts_of(
+        "before\n\n# A *b* & <i>c</i>\n\n> ## in a quotation\n\n[x](../y/index.md#z) [w](https://w.example/a.md) ![v](photos/v.png)\n"
+    )
     assert [(p.level, p.text) for p in parts if p.level] == [(1, "A b & c")] and all(faults_of(p.text) == [] for p in parts if not p.level)
     assert links == ("../y/index.md#z", "https://w.example/a.md", "photos/v.png")
     assert 'href="../y/index.html#z"' in parts[-1].text and 'href="https://w.example/a.md"' in parts[-1].text
 
 
 def test_what_is_nested_without_end_is_told_or_read():
-    for text in ("> " * 2_000 + "x", "- " * 2_000 + "x", "<div>" * 800, "<b>" * 800, "*" * 5_000, "`" * 4_999 + "x", "[" * 300, "![" * 300, "<!--" * 50, "\n".join(" " * n + "- x" for n in range(190))):
+    for text in (
+        "> " * 2_000 + "x",
+        "- " * 2_000 + "x",
+        "<div>" * 800,
+        "<b>" * 800,
+        "*" * 5_000,
+        "`" * 4_999 + "x",
+        "[" * 300,
+        "![" * 300,
+        "<!--" * 50,
+        "\n".join(" " * n + "- x" for n in range(190)),
+    ):
         try:
             assert faults_of(rendered(text)) == []
         except UserError as error:
             assert "deeply" in error.problem and error.remedy
 
 
-@pytest.mark.parametrize("text, says", [("x" * 20_001, "far too long: 20001"), ("[" * 301, "far too many [ in here: 301"), ("<b" * 801, "far too many <"), ("<!--" * 51, "far too many <!")])
+@pytest.mark.parametrize(
+    "text, says",
+    [
+        ("x" * 20_001, "far too long: 20001"),
+        ("[" * 301, "far too many [ in here: 301"),
+        ("<b" * 801, "far too many <"),
+        ("<!--" * 51, "far too many <!"),
+    ],
+)
 def test_what_would_take_long_is_not_begun(text, says, monkeypatch, tmp_path):
     monkeypatch.setattr(markdown, "markdown", None)
     for read in (rendered, left_out, parts_of):
@@ -176,7 +260,11 @@ def test_what_would_take_long_is_not_begun(text, says, monkeypatch, tmp_path):
 def test_check_names_what_is_left_out_at_its_line(tmp_path):
     notes = "Fine.\n\n<script>alert(1)</script>\n\n![x](https://a.example/x.png)\n\n<p OnClick='x()'>y</p>\n"
     found = [f for f in check(work(make_kit(tmp_path, BATCH, notes))) if f.place.file.name == "notes.md"]
-    assert [(f.level, f.place.line, f.problem.split(" ")[0]) for f in found] == [("warning", 3, "<script>"), ("warning", 5, "a"), ("warning", 7, "onclick")]
+    assert [(f.level, f.place.line, f.problem.split(" ")[0]) for f in found] == [
+        ("warning", 3, "<script>"),
+        ("warning", 5, "a"),
+        ("warning", 7, "onclick"),
+    ]
     assert all(f.remedy for f in found)
 
 
@@ -197,6 +285,27 @@ def test_where_links_of_the_notes_lead(tmp_path):
     (site / "words.html").write_text('<h2 id="kit">x</h2>')
     (site / "kits" / "a" / "photos" / "one card.png").write_text("x")
     (tmp_path / "secret.html").write_text("x")
-    sound = ["#here", "../../words.md", "../../words.html#kit", "photos/one%20card.png", "index.md", "https://w.example/x", "mailto:a@b.example", "HTTP://w.example/"]
-    astray = ["#there", "../../../secret.html", "../../../secret.md", "../../words.md#here", "photos/two.png", "photos", ".", "../../../../../../../../etc/hostname", "no.md"]
-    assert [link for link in sound if lost(site, "kits/a/index.md", link)] == [] and [link for link in astray if not lost(site, "kits/a/index.md", link)] == []
+    sound = [
+        "#here",
+        "../../words.md",
+        "../../words.html#kit",
+        "photos/one%20card.png",
+        "index.md",
+        "https://w.example/x",
+        "mailto:a@b.example",
+        "HTTP://w.example/",
+    ]
+    astray = [
+        "#there",
+        "../../../secret.html",
+        "../../../secret.md",
+        "../../words.md#here",
+        "photos/two.png",
+        "photos",
+        ".",
+        "../../../../../../../../etc/hostname",
+        "no.md",
+    ]
+    assert [link for link in sound if lost(site, "kits/a/index.md", link)] == [] and [
+        link for link in astray if not lost(site, "kits/a/index.md", link)
+    ] == []

@@ -1,7 +1,6 @@
 """Sheets, envelopes and weights by name: unmistakable, or refused."""
 
 import pytest
-
 from kitwright.errors import UserError
 from kitwright.papers import ENVELOPES, SHEETS, envelope_named, parse_weight, sheet_named
 from kitwright.units import Length, Size
@@ -53,8 +52,24 @@ def test_by_measure():
     assert envelope_named("5-3/4 x 4-3/8").size == envelope_named("US A2 envelope").size
 
 
-@pytest.mark.parametrize("text", ["110 lb", "80lb", "65 #", "110 lb card", "", "heavy", "216", "-80 lb cover", "80.5 lb cover",
-                                  "9999 gsm", "0 gsm", "0 lb cover", "80 lb cover stock"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "110 lb",
+        "80lb",
+        "65 #",
+        "110 lb card",
+        "",
+        "heavy",
+        "216",
+        "-80 lb cover",
+        "80.5 lb cover",
+        "9999 gsm",
+        "0 gsm",
+        "0 lb cover",
+        "80 lb cover stock",
+    ],
+)
 def test_weights_that_say_too_little(text):
     with pytest.raises(UserError) as caught:
         parse_weight(text)

@@ -8,10 +8,6 @@ from dataclasses import fields, is_dataclass
 from pathlib import Path
 
 import pytest
-from making import make_worked
-from oddkits import ODD
-from plainwords import faults
-
 from kitwright.archive.desk import desks_of
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.views import _base_facts, _facts, _guide, _paper, _pieces, _sundries
@@ -30,6 +26,9 @@ from kitwright.release.answers import computed
 from kitwright.release.brief import brief
 from kitwright.steps import steps_of
 from kitwright.supplies import supplies
+from making import make_worked
+from oddkits import ODD
+from plainwords import faults
 
 THEME = Path(__file__).parents[1] / "theme"
 
@@ -61,16 +60,33 @@ def told(worked, whole: bool = True) -> Iterator[str]:
     yield from as_text(worked, reports(worked))
     yield from texts(desks)
     yield from texts([verdict(worked, layout) for layout in worked.layouts])
-    yield from texts([_facts(worked), _base_facts(worked), _sundries(worked), _pieces(worked), [_paper(worked, pictures, plan.paper) for plan in worked.plans],
-                      [_guide(worked, *each) for each in zip(worked.layouts, pictures.guides, desks)]])
+    yield from texts(
+        [
+            _facts(worked),
+            _base_facts(worked),
+            _sundries(worked),
+            _pieces(worked),
+            [_paper(worked, pictures, plan.paper) for plan in worked.plans],
+            [_guide(worked, *each) for each in zip(worked.layouts, pictures.guides, desks)],
+        ]
+    )
     yield from texts([text.text for picture in pictures.all for text in picture.wide.texts] + [picture.alt for picture in pictures.all])
     if whole:
         yield from texts(your_paper(worked)[0])
     job = Job(worked, EDITIONS["letter"], "full", Preview(""))
-    yield from texts([facts_of(job), [use_of(job, label) for label in worked.sizes], [[_gives(job, layout), _leftovers(layout, job.unit)] for layout in worked.layouts]])
-    yield from texts([computed(worked, what) for what in ("A4", "Letter", "other sheets", "one sheet", "other fold", "more cards")] + [computed(worked, "more cards", 1)])
+    yield from texts(
+        [
+            facts_of(job),
+            [use_of(job, label) for label in worked.sizes],
+            [[_gives(job, layout), _leftovers(layout, job.unit)] for layout in worked.layouts],
+        ]
+    )
+    yield from texts(
+        [computed(worked, what) for what in ("A4", "Letter", "other sheets", "one sheet", "other fold", "more cards")]
+        + [computed(worked, "more cards", 1)]
+    )
     yield from texts([contents.piece_title(worked, label) + "; " + contents.piece_counts(worked, label) for label in worked.sizes])
-    yield from brief(worked.kit, "team", THEME, {}, Anniversaries(), dt.datetime(2029, 1, 1, tzinfo=dt.timezone.utc), plain=True).split("\n")
+    yield from brief(worked.kit, "team", THEME, {}, Anniversaries(), dt.datetime(2029, 1, 1, tzinfo=dt.UTC), plain=True).split("\n")
 
 
 @pytest.mark.parametrize("name", ODD)
@@ -83,13 +99,35 @@ def test_every_sentence_reads_well(tmp_path, name):
     assert sorted({fault for text in said for line in text.split("\n") for fault in faults(line.strip())}) == []
 
 
-@pytest.mark.parametrize("text, what", [
-    ("Cut 1 sheets.", "one of several"), ("It makes 3 card.", "several of one"), ("0 in across", "nought"), ("a 8 × 8 in card", "article"), ("an 6 × 6 in card", "article"),
-    ("the the card", "twice"), ("cut , then", "marks"), ("None of them", "code"), ("A and", "dangling")])
+@pytest.mark.parametrize(
+    "text, what",
+    [
+        ("Cut 1 sheets.", "one of several"),
+        ("It makes 3 card.", "several of one"),
+        ("0 in across", "nought"),
+        ("a 8 × 8 in card", "article"),
+        ("an 6 × 6 in card", "article"),
+        ("the the card", "twice"),
+        ("cut , then", "marks"),
+        ("None of them", "code"),
+        ("A and", "dangling"),
+    ],
+)
 def test_the_check_itself_sees_them(text, what):
     assert [fault.split(":")[0] for fault in faults(text)] == [what]
 
 
-@pytest.mark.parametrize("text", ["2½ sheets and 1½ sheets", "1 sheet, 9 cards", "an 8 × 8 in card and a 6 × 6 in one", "two columns", "one half", "21 cards", "Nobody could cut it from fewer than 1 sheet."])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2½ sheets and 1½ sheets",
+        "1 sheet, 9 cards",
+        "an 8 × 8 in card and a 6 × 6 in one",
+        "two columns",
+        "one half",
+        "21 cards",
+        "Nobody could cut it from fewer than 1 sheet.",
+    ],
+)
 def test_and_lets_good_ones_pass(text):
     assert faults(text) == []

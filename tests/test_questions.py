@@ -6,9 +6,9 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from cutting_trees import trees
 from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
-
 from kitwright.check import check, errors
 from kitwright.cutting import tree
 from kitwright.cutting.auto import plan_paper
@@ -16,13 +16,30 @@ from kitwright.cutting.plan import HALF, Demand, made_by, sheets_for
 from kitwright.cutting.tree import Split
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
-from kitwright.questions import (MOST, Comparison, Measured, alike, as_json, asked, batches, change_text, comparisons, guided_sheets, is_half, is_tight, measured, one_way, other_stock,
-                                 other_text, short_text, uses)
+from kitwright.questions import (
+    MOST,
+    Comparison,
+    Measured,
+    alike,
+    as_json,
+    asked,
+    batches,
+    change_text,
+    comparisons,
+    guided_sheets,
+    is_half,
+    is_tight,
+    measured,
+    one_way,
+    other_stock,
+    other_text,
+    short_text,
+    uses,
+)
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size
 from kitwright.worked import work
-from making import BATCH, CLUB as CLUB_TEXT, TWO_PAPERS, changed, make_worked
-
-from cutting_trees import trees
+from making import BATCH, TWO_PAPERS, changed, make_worked
+from making import CLUB as CLUB_TEXT
 
 KITS = Path(__file__).parents[1] / "kits"
 HAIR = Length(Fraction(1, 1000))
@@ -42,10 +59,11 @@ def batch(tmp_path_factory):
 
 def guide(text: str, cuts: str, paper: str = "river") -> str:
     """The batch with other cuts on its only guide."""
-    return text[:text.index("guides:\n")] + f"guides:\n  - papers: {paper}\n    cuts:\n{cuts}"
+    return text[: text.index("guides:\n")] + f"guides:\n  - papers: {paper}\n    cuts:\n{cuts}"
 
 
 # --- any number of cards ----------------------------------------------------------------------------------
+
 
 def test_the_batches_of_a_kit_worked_by_hand(batch):
     """A sheet of River gives nine cards, half of it what halving spares; Letter gives four mats, two bases."""
@@ -105,6 +123,7 @@ def test_a_paper_left_to_auto_is_planned_for_each_batch(batch):
 
 # --- other sheets --------------------------------------------------------------------------------------------
 
+
 def test_every_usual_sheet_but_its_own_is_answered(demo):
     for plan in demo.plans:
         others = other_stock(demo, plan)
@@ -118,8 +137,12 @@ def test_every_usual_sheet_but_its_own_is_answered(demo):
 
 
 def test_a_misfit_in_words(tmp_path):
-    text = changed(BATCH, ("size: 4 x 5-1/4", "size: 6-1/4 x 6-1/4"), ("    name: Cream cardstock\n    size: Letter\n", "    name: Cream\n    size: 12 x 12\n"),
-                   ("    kind: cardstock\n    name: Cream\n", "    kind: patterned\n    name: Cream\n    front: {look: plain, colours: [cream]}\n"))
+    text = changed(
+        BATCH,
+        ("size: 4 x 5-1/4", "size: 6-1/4 x 6-1/4"),
+        ("    name: Cream cardstock\n    size: Letter\n", "    name: Cream\n    size: 12 x 12\n"),
+        ("    kind: cardstock\n    name: Cream\n", "    kind: patterned\n    name: Cream\n    front: {look: plain, colours: [cream]}\n"),
+    )
     worked = make_worked(tmp_path, text)
     told = {o.name: other_text(worked, o) for o in other_stock(worked, worked.plan("cream"))}
     assert told["6 × 6 in"] == "does not fit: M is ¼ in too large; at 6 × 6 in it fits"
@@ -127,14 +150,19 @@ def test_a_misfit_in_words(tmp_path):
 
 # --- one-way -------------------------------------------------------------------------------------------------
 
+
 def test_one_way_is_asked_of_every_patterned_paper_that_is_not_so_already(demo):
     for plan in demo.plans:
         other = one_way(demo, plan)
         already = demo.kit.papers[plan.paper].kind == "cardstock" or all(label in plan.demand.lies for label in plan.demand.needs)
         assert (other is None) == already
         if other and other.plan:
-            turned = {leaf.label for run in other.plan.runs for leaf in tree.pieces(run.layout.tree)
-                      if leaf.turned and leaf.rect.width != leaf.rect.height}
+            turned = {
+                leaf.label
+                for run in other.plan.runs
+                for leaf in tree.pieces(run.layout.tree)
+                if leaf.turned and leaf.rect.width != leaf.rect.height
+            }
             assert turned <= {label for label, lies in plan.demand.lies.items() if lies}
             assert other.plan.sheets >= plan_paper(plan.demand, "p").sheets
 
@@ -146,12 +174,16 @@ def test_the_reason_for_one_base_is_the_true_one(demo):
             if other is None or "not two" not in other_text(demo, other):
                 continue
             base, half = demo.sizes[BASE], parse_size(other_text(demo, other).rpartition("half of it is ")[2])
-            assert half in (Size(other.demand.sheet.width, other.demand.sheet.height / 2), Size(other.demand.sheet.width / 2, other.demand.sheet.height))
+            assert half in (
+                Size(other.demand.sheet.width, other.demand.sheet.height / 2),
+                Size(other.demand.sheet.width / 2, other.demand.sheet.height),
+            )
             assert not base.fits(half) and not base.turned.fits(half), f"{other.name}: {other_text(demo, other)}"
             assert plan.made[BASE] > plan.sheets, f"{other.name}: a sheet of the kit's own gives no two bases either"
 
 
 # --- shortfall --------------------------------------------------------------------------------------------------
+
 
 def comes_out(node, sheet: Size) -> list:
     """The guide followed at its marks on a sheet of another size: the pieces that come out whole.
@@ -174,6 +206,7 @@ def comes_out(node, sheet: Size) -> list:
                 return
             left -= take
             cut(piece, *((take, height) if part.axis == "x" else (width, take)))
+
     cut(node, sheet.width, sheet.height)
     return sorted(found)
 
@@ -213,7 +246,11 @@ def test_a_planned_guide_bears_a_sheet_as_short_as_it_says_and_no_shorter(n, w, 
 
 
 def test_shortfall_in_words(batch):
-    assert [short_text(l, "in") for l in batch.layouts] == ["¾ in across, 3 in along", "½ in across, ½ in along", "nothing: measure the sheet before you cut"]
+    assert [short_text(l, "in") for l in batch.layouts] == [
+        "¾ in across, 3 in along",
+        "½ in across, ½ in along",
+        "nothing: measure the sheet before you cut",
+    ]
     assert [is_tight(l) for l in batch.layouts] == [False, False, True]
 
 
@@ -227,6 +264,7 @@ def test_the_guide_itself_fails_on_a_sheet_shorter_than_it_says(tmp_path):
 
 # --- leftovers -----------------------------------------------------------------------------------------------
 
+
 def holds(size: Size, piece: Size) -> bool:
     return any(p.width <= size.width and p.height <= size.height for p in (piece, piece.turned))
 
@@ -239,13 +277,17 @@ def sound(worked):
             lies = [p.demand.lies.get(label) for p in worked.plans if p.paper in use.layout.papers and label in p.demand.needs]
             assert lies, "this paper gives that label"
             for turned in lies:
-                assert holds(use.size, piece) if turned is None else (piece.turned if turned else piece).fits(use.size), f"{label} may not be turned"
+                assert holds(use.size, piece) if turned is None else (piece.turned if turned else piece).fits(use.size), (
+                    f"{label} may not be turned"
+                )
         inside = re.match(r"(?:a panel|trim|a patch) of (.+?) for the inside of (?:the card|(\w+) cards)$", use.words)
         if inside:
             assert not use.pieces
             piece, cards = parse_size(inside[1]), NUMBERS.index(inside[2]) if inside[2] else 1
             assert piece.fits(worked.base.finished) or piece.turned.fits(worked.base.finished)
-            long, wide = (piece.width, piece.height) if piece.width > piece.height or use.words.startswith("trim") else (piece.height, piece.width)
+            long, wide = (
+                (piece.width, piece.height) if piece.width > piece.height or use.words.startswith("trim") else (piece.height, piece.width)
+            )
             assert holds(use.size, Size(piece.width * cards, piece.height)) or holds(use.size, Size(long * cards, wide))
         else:
             counted = re.findall(r"(\w+) more ([\w, ]+?)(?= or \w+ more|$)", use.words)
@@ -284,8 +326,12 @@ def test_what_leftovers_of_demo_kits_are_good_for(demo):
 
 def test_a_leftover_of_a_one_way_paper_is_used_upright_alone(tmp_path):
     """A strip of 2 × 12 in holds 5 × 2 only turned, and a one-way paper is never turned."""
-    sideways = changed(BATCH, ("size: 3-3/4 x 1-1/4", "size: 5 x 2"), ("  B:\n    size: 3-3/4 x 7/8\n    for: low strip\n    paper: river\n    per card: 2\n", ""),
-                       ("    - A\n    - B\n    - band\n    - B\n", "    - A\n    - band\n"))
+    sideways = changed(
+        BATCH,
+        ("size: 3-3/4 x 1-1/4", "size: 5 x 2"),
+        ("  B:\n    size: 3-3/4 x 7/8\n    for: low strip\n    paper: river\n    per card: 2\n", ""),
+        ("    - A\n    - B\n    - band\n    - B\n", "    - A\n    - band\n"),
+    )
     cuts = "      - 2 columns of 5 off the left:\n          - 6 strips of 2 off the top: A\n"
     plain = make_worked(tmp_path / "plain", guide(sideways, cuts))
     assert {u.layout.name: u.pieces for u in uses(plain)}["River"] == ("A",)
@@ -297,7 +343,12 @@ def test_a_leftover_of_a_one_way_paper_is_used_upright_alone(tmp_path):
 
 def test_papers_that_share_a_guide_share_its_leftover_only_where_each_may_lie_so(tmp_path):
     """Of two papers cut alike, the one-way one can't give another A from the strip; no word may promise that it does."""
-    text = changed(TWO_PAPERS, ("size: 3-3/4 x 1-1/4", "size: 5 x 2"), ("size: 3-3/4 x 7/8", "size: 5 x 1-7/8"), ("colours: [sky, white]}", "colours: [sky, white], up: top}"))
+    text = changed(
+        TWO_PAPERS,
+        ("size: 3-3/4 x 1-1/4", "size: 5 x 2"),
+        ("size: 3-3/4 x 7/8", "size: 5 x 1-7/8"),
+        ("colours: [sky, white]}", "colours: [sky, white], up: top}"),
+    )
     cuts = "      - 2 columns of 5 off the left:\n          - 2 strips of 2 off the top: A\n          - 4 strips of 1-7/8 off the top: B\n"
     worked = make_worked(tmp_path, guide(text, cuts, "[river, meadow]"))
     assert worked.plan("river").demand.lies == {"A": False, "B": False} and worked.plan("meadow").demand.lies == {}
@@ -306,7 +357,9 @@ def test_papers_that_share_a_guide_share_its_leftover_only_where_each_may_lie_so
 
 # --- yours and the planner's -------------------------------------------------------------------------------------
 
-WASTEFUL = "      - 2 columns of 3-3/4 off the left:\n          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n"
+WASTEFUL = (
+    "      - 2 columns of 3-3/4 off the left:\n          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n"
+)
 
 
 def hints(worked):
@@ -331,9 +384,17 @@ def test_check_is_silent_where_the_planner_is_no_better(demo):
         assert said.startswith("yours: ") and "planned: " in said
 
 
-@pytest.mark.parametrize("yours, planned, better", [
-    ((1, 3, 20), (1, 3, 20), False), ((2, 3, 20), (Fraction(3, 2), 9, 90), True), ((1, 1, 1), (Fraction(3, 2), 1, 1), False),
-    ((1, 3, 20), (1, 2, 90), True), ((1, 3, 20), (1, 3, 19), True), ((1, 3, 20), (1, 4, 10), False)])
+@pytest.mark.parametrize(
+    "yours, planned, better",
+    [
+        ((1, 3, 20), (1, 3, 20), False),
+        ((2, 3, 20), (Fraction(3, 2), 9, 90), True),
+        ((1, 1, 1), (Fraction(3, 2), 1, 1), False),
+        ((1, 3, 20), (1, 2, 90), True),
+        ((1, 3, 20), (1, 3, 19), True),
+        ((1, 3, 20), (1, 4, 10), False),
+    ],
+)
 def test_sheets_count_before_measures_and_measures_before_cuts(yours, planned, better):
     """Slack and leftovers don't make a plan better here: they come after."""
     one = Comparison(("p",), 0, Measured(*yours, ZERO, parse_size("1 x 1")), Measured(*planned, Length(1), parse_size("6 x 6")), True)
@@ -360,8 +421,15 @@ def test_papers_cut_alike_are_compared_together(tmp_path):
 
 def test_a_one_way_paper_is_not_compared_as_if_it_could_be_turned(tmp_path):
     """Both share one guide of six cards a sheet, but only the plain one gives seven, by turning."""
-    text = changed(TWO_PAPERS, ("size: 3-3/4 x 1-1/4", "size: 5 x 2"), ("size: 3-3/4 x 7/8", "size: 5 x 1"), ("colours: [sky, white]}", "colours: [sky, white], up: top}"),
-                   ("cards: 18\n", "cards: 14\n"), ("{name: river, cards: 9}", "{name: river, cards: 7}"), ("{name: meadow, cards: 9,", "{name: meadow, cards: 7,"))
+    text = changed(
+        TWO_PAPERS,
+        ("size: 3-3/4 x 1-1/4", "size: 5 x 2"),
+        ("size: 3-3/4 x 7/8", "size: 5 x 1"),
+        ("colours: [sky, white]}", "colours: [sky, white], up: top}"),
+        ("cards: 18\n", "cards: 14\n"),
+        ("{name: river, cards: 9}", "{name: river, cards: 7}"),
+        ("{name: meadow, cards: 9,", "{name: meadow, cards: 7,"),
+    )
     cuts = "      - 2 columns of 5 off the left:\n          - 3 strips of 2 off the top: A\n          - 6 strips of 1 off the top: B\n"
     worked = make_worked(tmp_path, guide(text, cuts, "[river, meadow]"))
     best = {paper: plan_paper(worked.plan(paper).demand, "p") for paper in ("river", "meadow")}
@@ -371,6 +439,7 @@ def test_a_one_way_paper_is_not_compared_as_if_it_could_be_turned(tmp_path):
 
 
 # --- as data ---------------------------------------------------------------------------------------------------
+
 
 def test_answers_are_plain_data(demo):
     told = as_json(demo)
@@ -405,7 +474,8 @@ def test_papers_cut_alike_are_counted_once_and_told_for_each(demo):
             for cards in (1, 8, 29, 60):
                 assert table[cards][plan.paper] == guided_sheets(demo, plan, cards)
             assert {o.name: o.plan and o.plan.sheets for o in other_stock(demo, plan)} == {
-                o.name: o.plan and o.plan.sheets for o in other_stock(demo, plans[0])}
+                o.name: o.plan and o.plan.sheets for o in other_stock(demo, plans[0])
+            }
 
 
 def test_the_nearest_change_really_gives_two_bases(demo):

@@ -272,9 +272,7 @@ def handed(run, monkeypatch):
     return handed
 
 
-@pytest.mark.parametrize(
-    "words", [["build"], ["build", "--out", "my site"], ["check", "kits/2027-03-river-stones"], ["show", "--help"]]
-)
+@pytest.mark.parametrize("words", [["build"], ["build", "--out", "my site"], ["check", "kits/2027-03-river-stones"], ["show", "--help"]])
 def test_other_words_reach_the_command_unchanged(run, handed, words):
     assert run.main(words) == 0
     assert handed[0][0] == [str(run.program("kitwright")), *words]

@@ -3,8 +3,13 @@
 from kitwright.steps import TITLES, steps_of
 from making import BATCH, TWO_PAPERS, changed, make_worked
 
-STRIP = changed(BATCH, ("  M:\n", "  S:\n    size: 3 x 1\n    paper: cream\n  M:\n"), ("sentiment:\n", "  over:\n    - {piece: S, on: band, raised: yes}\nsentiment:\n"),
-                ("  on: band\n", "  on: S\n"), ("guides:\n", "decorations:\n  - {name: three dots, size: 1/2 x 1/4, right: 1/8, bottom: 1/8, optional: yes}\nguides:\n"))
+STRIP = changed(
+    BATCH,
+    ("  M:\n", "  S:\n    size: 3 x 1\n    paper: cream\n  M:\n"),
+    ("sentiment:\n", "  over:\n    - {piece: S, on: band, raised: yes}\nsentiment:\n"),
+    ("  on: band\n", "  on: S\n"),
+    ("guides:\n", "decorations:\n  - {name: three dots, size: 1/2 x 1/4, right: 1/8, bottom: 1/8, optional: yes}\nguides:\n"),
+)
 
 
 def lines(worked, stage):
@@ -15,7 +20,9 @@ def test_stages_come_in_the_order_of_the_work(tmp_path):
     assert list(TITLES) == ["cut", "stamp", "score", "build", "mount", "finish"]
     stages = [s.stage for s in steps_of(make_worked(tmp_path / "a", STRIP))]
     assert stages == list(TITLES)
-    assert [s.stage for s in steps_of(make_worked(tmp_path / "b", BATCH))] == ["cut", "stamp", "score", "build", "mount"], "nothing to finish, no such step"
+    assert [s.stage for s in steps_of(make_worked(tmp_path / "b", BATCH))] == ["cut", "stamp", "score", "build", "mount"], (
+        "nothing to finish, no such step"
+    )
 
 
 def test_every_sheet_that_is_cut_is_named_with_its_count(tmp_path):
@@ -39,9 +46,11 @@ def test_scoring_says_where_and_before_folding(tmp_path):
 
 def test_heavy_stock_is_scored_on_the_outside(tmp_path):
     """Common practice, no source."""
+
     def said(weight, name):
         text = changed(BATCH, ("    name: White cardstock\n", f"    name: White cardstock\n    weight: {weight}\n"))
         return "outside of the fold" in lines(make_worked(tmp_path / name, text), "score")
+
     assert said("110 lb cover", "heavy") and not said("65 lb cover", "light")
 
 
@@ -109,10 +118,13 @@ def test_decoration_is_measured_from_what_it_lies_on(tmp_path):
 
 
 def test_two_alike_side_by_side_are_told_apart(tmp_path):
-    beside = changed(BATCH, ("    - B\n    - band\n    - B\n", "    - [C, C]\n    - band\n    - B\n"),
-                     ("    per card: 2\n", "    per card: 1\n"),
-                     ("  M:\n", "  C: {size: 1-13/16 x 7/8, paper: river, per card: 2}\n  M:\n"))
-    beside = beside[:beside.index("guides:\n")]
+    beside = changed(
+        BATCH,
+        ("    - B\n    - band\n    - B\n", "    - [C, C]\n    - band\n    - B\n"),
+        ("    per card: 2\n", "    per card: 1\n"),
+        ("  M:\n", "  C: {size: 1-13/16 x 7/8, paper: river, per card: 2}\n  M:\n"),
+    )
+    beside = beside[: beside.index("guides:\n")]
     assert "⅛ in from the C before it" in lines(make_worked(tmp_path, beside), "build")
 
 

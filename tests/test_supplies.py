@@ -9,14 +9,13 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from making import BATCH, CLUB, changed, make_worked
-
 from kitwright.card.face import Placed
 from kitwright.errors import UserError
 from kitwright.geometry import Rect
 from kitwright.questions import batches
 from kitwright.supplies import _saves, adhesive_for, foam_for, money, run_text, supplies
 from kitwright.units import MM, Length, Size, parse_size
+from making import BATCH, CLUB, changed, make_worked
 
 PRICES = """\
 prices:
@@ -91,12 +90,17 @@ def test_leftovers_are_told_against_the_next_batch(batch):
     # Three leftovers of 3¾ × 3 in: each holds two strips of 1¼ in, or three of ⅞ in; ¾ in is too narrow for any.
     found = supplies(batch)
     assert found.sheets[0].saves == {"A": 6, "B": 9}
-    assert dict(found.lines)["Leftovers"] == "Keep them for your next batch: what is left of River makes 6 of the next 9 A or 9 of the next 18 B"
+    assert (
+        dict(found.lines)["Leftovers"]
+        == "Keep them for your next batch: what is left of River makes 6 of the next 9 A or 9 of the next 18 B"
+    )
     assert found.sheets[0].leftover == Size(Length(Fraction(15, 4)), Length(Fraction(3)))
 
 
-@pytest.mark.parametrize(("cards", "sheets", "a", "b"), [
-    (3, Fraction(1, 2), 6, 9), (9, 1, 6, 9), (12, Fraction(3, 2), 6, 9), (18, 2, 12, 18), (21, Fraction(5, 2), 12, 18), (27, 3, 18, 27)])
+@pytest.mark.parametrize(
+    ("cards", "sheets", "a", "b"),
+    [(3, Fraction(1, 2), 6, 9), (9, 1, 6, 9), (12, Fraction(3, 2), 6, 9), (18, 2, 12, 18), (21, Fraction(5, 2), 12, 18), (27, 3, 18, 27)],
+)
 def test_every_whole_sheet_has_its_leftovers(batch, cards, sheets, a, b):
     # A sheet leaves three of 3¾ × 3 in: six A or nine B, as often as there are whole sheets; a sheet that is only begun counts once when it is alone.
     found = supplies(batch, cards).sheets[0]
@@ -121,10 +125,13 @@ def test_money_reads_as_it_is_written():
 
 # --- at the very edge of a rule -----------------------------------------------------------------------
 
+
 def test_a_raised_piece_just_five_eighths_high_takes_two_strips():
     """The rule says one where it is under ⅝ in."""
+
     def raised(height: str):
         return Placed("S", "white", "front", Rect.of(parse_size(f"3 x {height}")), raised=True)
+
     assert foam_for(raised("5/8")) == 3 * Fraction(1, 4) * 2 and foam_for(raised("9/16")) == 3 * Fraction(1, 4)
 
 
@@ -139,7 +146,14 @@ def test_a_leftover_gives_pieces_only_the_way_they_may_lie(tmp_path):
 
 def test_the_leftovers_of_every_sheet_count(tmp_path):
     """Two sheets and a half, three leftovers of 3¾ × 10¾ on each whole one: eight A of 1¼ come out of each; of the half nothing is promised."""
-    text = BATCH[:BATCH.index("guides:\n")] + "guides:\n  - papers: river\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 1 strip of 1-1/4 off the top: A\n"
-    text = changed(text, ("  B:\n    size: 3-3/4 x 7/8\n    for: low strip\n    paper: river\n    per card: 2\n", ""), ("    - A\n    - B\n    - band\n    - B\n", "    - A\n    - band\n"))
+    text = (
+        BATCH[: BATCH.index("guides:\n")]
+        + "guides:\n  - papers: river\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 1 strip of 1-1/4 off the top: A\n"
+    )
+    text = changed(
+        text,
+        ("  B:\n    size: 3-3/4 x 7/8\n    for: low strip\n    paper: river\n    per card: 2\n", ""),
+        ("    - A\n    - B\n    - band\n    - B\n", "    - A\n    - band\n"),
+    )
     (river,) = [each for each in supplies(make_worked(tmp_path, text)).sheets if each.paper == "river"]
     assert river.sheets == Fraction(5, 2) and river.saves == {"A": 2 * 3 * 8}

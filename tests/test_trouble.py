@@ -9,9 +9,9 @@ import pytest
 
 sys.path[:0] = [str(Path(__file__).resolve().parents[1] / "buildtools" / "benchmarks"), str(Path(__file__).resolve().parent / "archive")]
 
+import trying  # noqa: E402
 from ground import Ground  # noqa: E402
 from trials import TRIALS  # noqa: E402
-import trying  # noqa: E402
 from trying import attempt  # noqa: E402
 
 
@@ -31,14 +31,18 @@ def _reads(path: Path):
     return lambda: path.read_text() and 0
 
 
-@pytest.mark.parametrize("fault, act", [
-    ("traceback", lambda home: (lambda: 1 // 0)),
-    ("without a word", lambda home: (lambda: 1)),
-    ("exit status 9", lambda home: (lambda: 9)),
-    ("wrote outside", lambda home: (lambda: (home.parent / "elsewhere").write_text("x") and 0)),
-    ("os.mkdir outside", lambda home: (lambda: (home.parent / "folder").mkdir())),
-    ("read a secret", lambda home: _reads(home / "secret")),
-], ids=lambda each: each if isinstance(each, str) else "")
+@pytest.mark.parametrize(
+    "fault, act",
+    [
+        ("traceback", lambda home: lambda: 1 // 0),
+        ("without a word", lambda home: lambda: 1),
+        ("exit status 9", lambda home: lambda: 9),
+        ("wrote outside", lambda home: lambda: (home.parent / "elsewhere").write_text("x") and 0),
+        ("os.mkdir outside", lambda home: lambda: (home.parent / "folder").mkdir()),
+        ("read a secret", lambda home: _reads(home / "secret")),
+    ],
+    ids=lambda each: each if isinstance(each, str) else "",
+)
 def test_a_try_tells_what_it_is_there_to_tell(tmp_path, fault, act):
     home = tmp_path / "home"
     home.mkdir()
@@ -51,6 +55,7 @@ def test_a_quiet_try_has_no_faults(tmp_path):
         (tmp_path / "file").write_text("x")
         print("well")
         return 0
+
     assert attempt(act, tmp_path).faults == []
 
 

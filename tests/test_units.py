@@ -5,26 +5,65 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright import units
 from kitwright.errors import MeasureError
-from kitwright.units import (HALF_MM, SIXTEENTH, ZERO, Length, Size, both_text, fraction_text, inch_text,
-                             length_text, mm_text, on_grid, parse_length, parse_size, size_text, total)
+from kitwright.units import (
+    HALF_MM,
+    SIXTEENTH,
+    ZERO,
+    Length,
+    Size,
+    both_text,
+    fraction_text,
+    inch_text,
+    length_text,
+    mm_text,
+    on_grid,
+    parse_length,
+    parse_size,
+    size_text,
+    total,
+)
 
 sixteenths = st.integers(1, 400 * 16).map(lambda n: Length(Fraction(n, 16)))
 half_mm = st.integers(1, 10_000).map(lambda n: Length.mm(Fraction(n, 2)))
 any_length = st.fractions(Fraction(1, 1000), 400, max_denominator=5000).map(Length)
 
 
-@pytest.mark.parametrize("text", ["3-1/4", "3 1/4", "3¼", "3 ¼", "3.25", "3.25 in", "3¼ in", '3-1/4"', "3 1/4″", "13/4",
-                                  "82.55 mm", "8.255 cm", "8.255cm", "3-1/4 inches", "3 - 1/4", "  3.25  ",
-                                  "3 1⁄4", "3.25 IN", "3.250", "3 2/8", "3-1/4 in."])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "3-1/4",
+        "3 1/4",
+        "3¼",
+        "3 ¼",
+        "3.25",
+        "3.25 in",
+        "3¼ in",
+        '3-1/4"',
+        "3 1/4″",
+        "13/4",
+        "82.55 mm",
+        "8.255 cm",
+        "8.255cm",
+        "3-1/4 inches",
+        "3 - 1/4",
+        "  3.25  ",
+        "3 1⁄4",
+        "3.25 IN",
+        "3.250",
+        "3 2/8",
+        "3-1/4 in.",
+    ],
+)
 def test_every_spelling_of_three_and_a_quarter(text):
     assert parse_length(text) == Length(Fraction(13, 4))
 
 
-@pytest.mark.parametrize("glyph, value", [("½", "1/2"), ("¼", "1/4"), ("¾", "3/4"), ("⅛", "1/8"), ("⅜", "3/8"), ("⅝", "5/8"),
-                                          ("⅞", "7/8"), ("⅓", "1/3"), ("⅔", "2/3")])
+@pytest.mark.parametrize(
+    "glyph, value",
+    [("½", "1/2"), ("¼", "1/4"), ("¾", "3/4"), ("⅛", "1/8"), ("⅜", "3/8"), ("⅝", "5/8"), ("⅞", "7/8"), ("⅓", "1/3"), ("⅔", "2/3")],
+)
 def test_every_fraction_that_has_a_character(glyph, value):
     assert parse_length(glyph) == Length(Fraction(value))
     assert parse_length(f"12{glyph}") == Length(12 + Fraction(value))
@@ -35,10 +74,56 @@ def test_a_bare_number_is_in_the_kits_own_unit():
     assert parse_length("2 in", "mm") == Length(2)
 
 
-@pytest.mark.parametrize("text", ["", " ", "x", "in", "3-", "-", "3 1/4 1/4", "1/0", "3-1/0", "0", "0.0", "0/4", "0 mm",
-                                  "-1", "-3-1/4", "−2", "- 2 mm", "-¼", "3 feet", "3 m", "3 px", "1e3", "nan", "inf", "0x10",
-                                  "3,25", "1_000", "3-4/4", "3 9/8", "401", "40000 mm", "9" * 200, "1/" + "9" * 200, "٣x", "3\n4",
-                                  "3 1/4 x", "½½", "..5", "3.2.5", "1//2", "three", "!!float 3", "3;4", "\0", "3\0"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        " ",
+        "x",
+        "in",
+        "3-",
+        "-",
+        "3 1/4 1/4",
+        "1/0",
+        "3-1/0",
+        "0",
+        "0.0",
+        "0/4",
+        "0 mm",
+        "-1",
+        "-3-1/4",
+        "−2",
+        "- 2 mm",
+        "-¼",
+        "3 feet",
+        "3 m",
+        "3 px",
+        "1e3",
+        "nan",
+        "inf",
+        "0x10",
+        "3,25",
+        "1_000",
+        "3-4/4",
+        "3 9/8",
+        "401",
+        "40000 mm",
+        "9" * 200,
+        "1/" + "9" * 200,
+        "٣x",
+        "3\n4",
+        "3 1/4 x",
+        "½½",
+        "..5",
+        "3.2.5",
+        "1//2",
+        "three",
+        "!!float 3",
+        "3;4",
+        "\0",
+        "3\0",
+    ],
+)
 def test_bad_lengths_are_refused_with_a_remedy(text):
     with pytest.raises(MeasureError) as caught:
         parse_length(text)
@@ -62,7 +147,7 @@ def test_any_text_is_a_length_or_a_measure_error(text):
         assert ZERO < length <= Length(units.LONGEST) and isinstance(length.inches, Fraction)
 
 
-@given(st.text(alphabet="0123456789 -/.x×¼½inmc\"by", max_size=24), st.sampled_from(["in", "mm"]))
+@given(st.text(alphabet='0123456789 -/.x×¼½inmc"by', max_size=24), st.sampled_from(["in", "mm"]))
 def test_any_text_is_a_size_or_a_measure_error(text, unit):
     try:
         size = parse_size(text, unit)
@@ -115,8 +200,14 @@ def test_floats_never_enter(bad):
     for make in (Length, Length.mm):
         with pytest.raises(TypeError):
             make(bad)
-    for act in (lambda: Length(1) * bad, lambda: Length(1) / bad, lambda: bad * Length(1), lambda: Length(1) + bad,
-                lambda: Length(1) < bad, lambda: Length(1) + 1):
+    for act in (
+        lambda: Length(1) * bad,
+        lambda: Length(1) / bad,
+        lambda: bad * Length(1),
+        lambda: Length(1) + bad,
+        lambda: Length(1) < bad,
+        lambda: Length(1) + 1,
+    ):
         with pytest.raises(TypeError):
             act()
 
@@ -128,7 +219,9 @@ def test_sizes_come_back(width, height, times):
     assert parse_size(size_text(Size(width, height))) == Size(width, height)
 
 
-@pytest.mark.parametrize("text", ["105 x 148 mm", "105 mm x 148 mm", "105 × 148 mm", "10.5 x 14.8 cm", "105mm by 148mm", "10.5 cm x 148 mm"])
+@pytest.mark.parametrize(
+    "text", ["105 x 148 mm", "105 mm x 148 mm", "105 × 148 mm", "10.5 x 14.8 cm", "105mm by 148mm", "10.5 cm x 148 mm"]
+)
 def test_a_unit_after_the_second_length_holds_for_both(text):
     assert parse_size(text) == Size(Length.mm(105), Length.mm(148))
 

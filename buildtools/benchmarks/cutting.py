@@ -29,8 +29,7 @@ def read(path: Path, turn: bool = False, limited: bool = False) -> tuple[int, in
         raise UserError(f"can't be read: {error.strerror}", "name an instance file", Place(path)) from error
     except UnicodeDecodeError as error:
         raise UserError("is not plain text", "name an instance file", Place(path)) from error
-    numbers = [(_number(word, Place(path, line)), line)
-               for line, text in enumerate(lines, 1) for word in text.split()]
+    numbers = [(_number(word, Place(path, line)), line) for line, text in enumerate(lines, 1) for word in text.split()]
     what = ("length", "width", "limit", "value") if limited else ("length", "width", "value")
     order = f"give the number of kinds, the sheet's length and width, then {', '.join(what)} of each"
     count, line = numbers[0] if numbers else (0, None)
@@ -38,18 +37,20 @@ def read(path: Path, turn: bool = False, limited: bool = False) -> tuple[int, in
         raise UserError("there is no kind of piece", order, Place(path, line))
     expected = 3 + len(what) * count
     if len(numbers) != expected:
-        raise UserError(f"{count} kinds of piece need {expected} numbers, and here are {len(numbers)}",
-                        order, Place(path, numbers[min(len(numbers), expected) - 1][1]))
+        raise UserError(
+            f"{count} kinds of piece need {expected} numbers, and here are {len(numbers)}",
+            order,
+            Place(path, numbers[min(len(numbers), expected) - 1][1]),
+        )
     for value, line in numbers[1:3]:
         _at_least(1, value, "a side of the sheet", Place(path, line))
         if value > LONGEST_SIDE:
             raise UserError(f"a side of {value} is too long", f"at most {LONGEST_SIDE}", Place(path, line))
     kinds = []
     for start in range(3, expected, len(what)):
-        row = dict(zip(what, numbers[start:start + len(what)]))
+        row = dict(zip(what, numbers[start : start + len(what)]))
         for name, (value, line) in row.items():
-            _at_least(1 if name in ("length", "width") else 0, value, f"the {name} of a piece",
-                      Place(path, line))
+            _at_least(1 if name in ("length", "width") else 0, value, f"the {name} of a piece", Place(path, line))
         limit = row["limit"][0] if limited else None
         kinds.append(PieceKind(row["length"][0], row["width"][0], row["value"][0], limit, turn))
     return numbers[1][0], numbers[2][0], kinds
@@ -58,8 +59,7 @@ def read(path: Path, turn: bool = False, limited: bool = False) -> tuple[int, in
 def _number(word: str, place: Place) -> int:
     if word.isascii() and word.removeprefix("-").isdigit() and len(word) <= 18:
         return int(word)
-    raise UserError(f"“{word[:20]}” is not a whole number of at most 18 digits",
-                    "use whole numbers only", place)
+    raise UserError(f"“{word[:20]}” is not a whole number of at most 18 digits", "use whole numbers only", place)
 
 
 def _at_least(least: int, value: int, what: str, place: Place) -> None:
@@ -80,8 +80,7 @@ def main(arguments: list[str] | None = None) -> int:
             start = time.perf_counter()
             answer = solve(*sheet, steps=options.steps)
             spent = time.perf_counter() - start
-            print(path.stem, answer.value, answer.bound, f"{spent:.3f}",
-                  *([] if answer.proved else ["not proved"]), flush=True)
+            print(path.stem, answer.value, answer.bound, f"{spent:.3f}", *([] if answer.proved else ["not proved"]), flush=True)
     except UserError as error:
         print(error, file=sys.stderr)
         return 2

@@ -71,7 +71,11 @@ def trace(command: Sequence[str], **more) -> list[Step]:
     with tempfile.TemporaryDirectory(prefix="file-faults-") as folder:
         told = os.open(Path(folder) / "steps", os.O_CREAT | os.O_RDWR)
         try:
-            _child(command, lambda: _watch(lambda step, write: os.write(told, f"{step.kind}\0{step.path}\n".encode("utf-8", "surrogateescape"))), **more)
+            _child(
+                command,
+                lambda: _watch(lambda step, write: os.write(told, f"{step.kind}\0{step.path}\n".encode("utf-8", "surrogateescape"))),
+                **more,
+            )
         finally:
             os.close(told)
         lines = (Path(folder) / "steps").read_bytes().decode("utf-8", "surrogateescape").split("\n")
@@ -85,6 +89,7 @@ def run(command: Sequence[str], **more) -> tuple[int, str]:
 
 def run_killed(command: Sequence[str], k: int, **more) -> int:
     """A command killed just before its step `k`; -9, or its own status where it took no more than `k` steps."""
+
     def watching() -> None:
         seen = [0]
 
@@ -94,7 +99,9 @@ def run_killed(command: Sequence[str], k: int, **more) -> int:
                 if write:
                     write()
                 os.kill(os.getpid(), signal.SIGKILL)
+
         _watch(stop)
+
     return _child(command, watching, **more)[0]
 
 
@@ -104,15 +111,19 @@ def run_failing(command: Sequence[str], k: int, errno: int, lasting: bool = Fals
     With `lasting` every later step fails too, as on a disk that stays full or read-only. On
     a full disk things can still be removed.
     """
+
     def watching() -> None:
         from errno import EDQUOT, ENOSPC
+
         seen = [0]
 
         def fail(step: Step, write: Callable[[], None] | None) -> None:
             seen[0] += 1
             if seen[0] - 1 == k or (lasting and seen[0] > k and not (errno in (ENOSPC, EDQUOT) and step.kind in ("remove", "rmdir"))):
                 raise OSError(errno, os.strerror(errno), step.path)
+
         _watch(fail)
+
     return _child(command, watching, **more)
 
 
@@ -141,16 +152,30 @@ def remembered() -> Iterator[None]:
             if key not in drawn:
                 drawn[key] = draw(worked, stamp)
             return drawn[key]
+
         return drawing
-    with mock.patch.object(make, "cpu_count", lambda: 1), mock.patch.object(make, "_kit", once(make._kit)), \
-            mock.patch.object(revisions, "printables", once(revisions.printables)):
+
+    with (
+        mock.patch.object(make, "cpu_count", lambda: 1),
+        mock.patch.object(make, "_kit", once(make._kit)),
+        mock.patch.object(revisions, "printables", once(revisions.printables)),
+    ):
         yield
 
 
 # --- the child --------------------------------------------------------------------------------------
 
-def _child(command: Sequence[str], watching: Callable[[], None], *, cwd: str | Path | None = None, typed: str = "",
-           seconds: float = SECONDS, kill_after: float | None = None, before: Callable[[], None] | None = None) -> tuple[int, str]:
+
+def _child(
+    command: Sequence[str],
+    watching: Callable[[], None],
+    *,
+    cwd: str | Path | None = None,
+    typed: str = "",
+    seconds: float = SECONDS,
+    kill_after: float | None = None,
+    before: Callable[[], None] | None = None,
+) -> tuple[int, str]:
     """Run a command in a child of this process.
 
     Args:
@@ -191,9 +216,6 @@ def _child(command: Sequence[str], watching: Callable[[], None], *, cwd: str | P
 def _import() -> None:
     """Whatever a command imports, imported before the fork, so that each child is cheap."""
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
-    import mkdocs.commands.build  # noqa: F401
-    import mkdocs.config  # noqa: F401
-
     import kitwright.archive.build  # noqa: F401
     import kitwright.archive.preview  # noqa: F401
     import kitwright.card.arrangements  # noqa: F401
@@ -202,6 +224,8 @@ def _import() -> None:
     import kitwright.release.brief  # noqa: F401
     import kitwright.release.errata  # noqa: F401
     import kitwright.release.forget  # noqa: F401
+    import mkdocs.commands.build  # noqa: F401
+    import mkdocs.config  # noqa: F401
 
 
 def _wait(pid: int, seconds: float) -> int | None:
@@ -226,12 +250,17 @@ def _run(command: list[str], cwd: str | Path | None, watching: Callable[[], None
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
     resource.setrlimit(resource.RLIMIT_CPU, (PROCESSOR, PROCESSOR + 5))
     sys.dont_write_bytecode = True
-    sys.stdin, sys.stdout, sys.stderr = open(0, closefd=False), open(1, "w", encoding="utf-8", closefd=False), open(2, "w", encoding="utf-8", closefd=False, buffering=1)
+    sys.stdin, sys.stdout, sys.stderr = (
+        open(0, closefd=False),
+        open(1, "w", encoding="utf-8", closefd=False),
+        open(2, "w", encoding="utf-8", closefd=False, buffering=1),
+    )
     if cwd is not None:
         os.chdir(cwd)
     sys.argv = ["kitwright", *command]
     from kitwright import cli
     from kitwright.archive import make
+
     make.cpu_count = lambda: 1
     if before is not None:
         before()
@@ -254,6 +283,7 @@ def _run(command: list[str], cwd: str | Path | None, watching: Callable[[], None
 
 
 # --- watching ---------------------------------------------------------------------------------------
+
 
 def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
     """From now on call `told` before every step on files of this process, never to be undone.
@@ -281,6 +311,7 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
                 step("open", path)
         elif event in CHANGES:
             step(event.removeprefix("os."), given[0])
+
     sys.addaudithook(heard)
 
     class Watched(io.FileIO):
@@ -291,7 +322,7 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
             return _named(self.name) if isinstance(self.name, int) else self.name
 
         def write(self, data) -> int:
-            step("write", self.path, lambda: io.FileIO.write(self, bytes(data)[:len(data) // 2]) and None)
+            step("write", self.path, lambda: io.FileIO.write(self, bytes(data)[: len(data) // 2]) and None)
             return super().write(data)
 
         def truncate(self, size=None) -> int:
@@ -313,6 +344,7 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
         text = io.TextIOWrapper(stream, encoding, errors, newline, line_buffering=buffering == 1)
         text.mode = mode
         return text
+
     io.open = builtins.open = _io.open = opened
 
     def watched(name: str, kind: str, which: int) -> None:
@@ -322,18 +354,21 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
         def call(*given, **more):
             step(kind, _named(given[which]))
             return real(*given, **more)
+
         setattr(os, name, call)
+
     for name, kind, which in (("fsync", "fsync", 0), ("fdatasync", "fsync", 0), ("sendfile", "copy", 0), ("copy_file_range", "copy", 1)):
         if hasattr(os, name):
             watched(name, kind, which)
     if hasattr(os, "sync"):
-        os.sync = lambda: None   # it never fails
+        os.sync = lambda: None  # it never fails
     real_write = os.write
 
     def written(fd: int, data) -> int:
         if fd > 2:
-            step("write", _named(fd), lambda: real_write(fd, bytes(data)[:len(data) // 2]) and None)
+            step("write", _named(fd), lambda: real_write(fd, bytes(data)[: len(data) // 2]) and None)
         return real_write(fd, data)
+
     os.write = written
 
 

@@ -66,7 +66,12 @@ class Site:
     def put_back(self) -> None:
         """Make the archive sound again."""
         changed = self.changed()
-        if len(changed) == 1 and (self.root / changed[0]).is_file() and not (self.root / changed[0]).is_symlink() and (self.sound / changed[0]).is_file():
+        if (
+            len(changed) == 1
+            and (self.root / changed[0]).is_file()
+            and not (self.root / changed[0]).is_symlink()
+            and (self.sound / changed[0]).is_file()
+        ):
             shutil.copyfile(self.sound / changed[0], self.root / changed[0])
             return
         if not changed:
@@ -102,11 +107,13 @@ class Ground:
 
     def command(self, site: Site, *words: str) -> Tried:
         """A command on an archive, in a process of its own."""
+
         def act() -> int:
             try:
                 return cli([*("--root", str(site.root)), *words], standalone_mode=False) or 0
             except Exit as ended:
                 return ended.exit_code
+
         return attempt(act, self.home, secrets=(self.secret,))
 
     def leftovers(self) -> list[str]:
@@ -146,11 +153,15 @@ def make(root: Path, kit: str, released: bool) -> None:
     shutil.copytree(DEMO / kit, kits / kit, ignore=None if released else shutil.ignore_patterns("published"))
     coming = kits / COMING
     coming.mkdir()
-    (coming / "kit.yaml").write_text(KIT.format(title=SECRET_WORD, reveal="2090-01-02 10:00", tags="quick").split("photos:")[0], encoding="utf-8")
+    (coming / "kit.yaml").write_text(
+        KIT.format(title=SECRET_WORD, reveal="2090-01-02 10:00", tags="quick").split("photos:")[0], encoding="utf-8"
+    )
     (coming / "notes.md").write_text(f"{SECRET_WORD} notes.\n", encoding="utf-8")
     past = kits / PAST
     past.mkdir()
-    (past / "kit.yaml").write_text("past: yes\ntitle: Old boats\nsummary: From the drawer.\nprintable: boats.pdf\nreveal: 2019-05-05\n", encoding="utf-8")
+    (past / "kit.yaml").write_text(
+        "past: yes\ntitle: Old boats\nsummary: From the drawer.\nprintable: boats.pdf\nreveal: 2019-05-05\n", encoding="utf-8"
+    )
     shutil.copy(DEMO / "2025-05-paper-kites" / "paper-kites.pdf", past / "boats.pdf")
     site = root / "site"
     site.mkdir()

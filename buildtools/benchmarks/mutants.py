@@ -16,21 +16,183 @@ from pathlib import Path
 NUMBER = re.compile(r"\d+(?:-\d+/\d+|/\d+|\.\d+)?")
 WORD = re.compile(r"[A-Za-z][A-Za-z-]+")
 
-NUMBERS = ("0", "-1", "1", "2", "3", "7", "12", "59", "60", "61", "100", "999", "10000", "100001", "1e9", "1e999", "99999999999999999999",
-           "1/64", "1/3", "7/0", "0/0", "1-1/2", "3-1/16", "0.1", ".5", "5.", "nan", "inf", "-inf", "0x10", "0o7", "1_000", "٣", "½", "3¼",
-           "82 mm", "8.2 cm", "4 in", "1 ft", "12 x 12", "1e-9 mm", "+3", "--3", "3-", "1:20", "12:30:45", "~", "null", "yes")
-WORDS = ("A", "B", "Z", "Q9", "band", "front", "base", "top", "left", "back", "turned", "yes", "no", "null", "~", "white", "patterned", "cardstock",
-         "A4", "Letter", "A2", "US A2 envelope", "any", "dealt", "auto", "mm", "in", "rows", "columns", "cards", "places", "over", "meant: uneven",
-         "", " ", "''", "[]", "{}", "[[[[[[", "{a: {b: {c: d}}}", "*gone", "&x 1", "!!python/object:os.system {}", "!tag 3", "<<: *x", "| ", "> ", "? ", "- - - -",
-         "2027-02-30", "0000-01-01", "9999-12-31 23:59", "2026-11-01 01:30", "12:00", "2026-13-01", "Europe/Lisbon", "EST", "UTC+1")
-PATHS = ("../outside/secret.txt", "../../outside/secret.txt", "../../../outside/secret.txt", "/etc/passwd", "//etc/passwd", "~/x", "C:\\x", "..\\..\\x",
-         "photos/../../../outside/secret.txt", "link/secret.txt", "link", ".", "..", "./", "/", "\\\\host\\share", "file:///etc/passwd", "CON", "a" * 300, "x\u0000y",
-         "kit.yaml", "published", "published/r1/release.yaml")
-PROSE = ("<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "<svg onload=alert(1)>", "[x](javascript:alert(1))", "![x](https://outside.example/x.png)",
-         "<iframe src='https://outside.example'></iframe>", "<meta http-equiv=refresh content='0;url=https://outside.example'>", "<base href='https://outside.example/'>",
-         "<form action='https://outside.example'><input></form>", "<style>*{display:none}</style>", "{{ 7*7 }}", "{% raw %}", "[[", "]]", "[[cards", "[[size of Q]]", "[[[[cards]]]]",
-         "[[count of A]]", "--8<-- \"kit.yaml\"", "{: onclick=alert(1) }", "---\ntemplate: x\n---", "\u202e\u2066", "\u0000", "\ufeff", "\ud7ff", "𝔸" * 50, "e\u0301" * 400, "|a|b|\n|-|-|\n|1|2|", "*" * 2000,
-         "> " * 300, "[" * 500, "`" * 301, "[^1]\n\n[^1]: x", "*[HTML]: x", "$" * 50, "<!--", "]]>", "&#x3c;script&#x3e;", "&" * 200)
+NUMBERS = (
+    "0",
+    "-1",
+    "1",
+    "2",
+    "3",
+    "7",
+    "12",
+    "59",
+    "60",
+    "61",
+    "100",
+    "999",
+    "10000",
+    "100001",
+    "1e9",
+    "1e999",
+    "99999999999999999999",
+    "1/64",
+    "1/3",
+    "7/0",
+    "0/0",
+    "1-1/2",
+    "3-1/16",
+    "0.1",
+    ".5",
+    "5.",
+    "nan",
+    "inf",
+    "-inf",
+    "0x10",
+    "0o7",
+    "1_000",
+    "٣",
+    "½",
+    "3¼",
+    "82 mm",
+    "8.2 cm",
+    "4 in",
+    "1 ft",
+    "12 x 12",
+    "1e-9 mm",
+    "+3",
+    "--3",
+    "3-",
+    "1:20",
+    "12:30:45",
+    "~",
+    "null",
+    "yes",
+)
+WORDS = (
+    "A",
+    "B",
+    "Z",
+    "Q9",
+    "band",
+    "front",
+    "base",
+    "top",
+    "left",
+    "back",
+    "turned",
+    "yes",
+    "no",
+    "null",
+    "~",
+    "white",
+    "patterned",
+    "cardstock",
+    "A4",
+    "Letter",
+    "A2",
+    "US A2 envelope",
+    "any",
+    "dealt",
+    "auto",
+    "mm",
+    "in",
+    "rows",
+    "columns",
+    "cards",
+    "places",
+    "over",
+    "meant: uneven",
+    "",
+    " ",
+    "''",
+    "[]",
+    "{}",
+    "[[[[[[",
+    "{a: {b: {c: d}}}",
+    "*gone",
+    "&x 1",
+    "!!python/object:os.system {}",
+    "!tag 3",
+    "<<: *x",
+    "| ",
+    "> ",
+    "? ",
+    "- - - -",
+    "2027-02-30",
+    "0000-01-01",
+    "9999-12-31 23:59",
+    "2026-11-01 01:30",
+    "12:00",
+    "2026-13-01",
+    "Europe/Lisbon",
+    "EST",
+    "UTC+1",
+)
+PATHS = (
+    "../outside/secret.txt",
+    "../../outside/secret.txt",
+    "../../../outside/secret.txt",
+    "/etc/passwd",
+    "//etc/passwd",
+    "~/x",
+    "C:\\x",
+    "..\\..\\x",
+    "photos/../../../outside/secret.txt",
+    "link/secret.txt",
+    "link",
+    ".",
+    "..",
+    "./",
+    "/",
+    "\\\\host\\share",
+    "file:///etc/passwd",
+    "CON",
+    "a" * 300,
+    "x\u0000y",
+    "kit.yaml",
+    "published",
+    "published/r1/release.yaml",
+)
+PROSE = (
+    "<script>alert(1)</script>",
+    "<img src=x onerror=alert(1)>",
+    "<svg onload=alert(1)>",
+    "[x](javascript:alert(1))",
+    "![x](https://outside.example/x.png)",
+    "<iframe src='https://outside.example'></iframe>",
+    "<meta http-equiv=refresh content='0;url=https://outside.example'>",
+    "<base href='https://outside.example/'>",
+    "<form action='https://outside.example'><input></form>",
+    "<style>*{display:none}</style>",
+    "{{ 7*7 }}",
+    "{% raw %}",
+    "[[",
+    "]]",
+    "[[cards",
+    "[[size of Q]]",
+    "[[[[cards]]]]",
+    "[[count of A]]",
+    '--8<-- "kit.yaml"',
+    "{: onclick=alert(1) }",
+    "---\ntemplate: x\n---",
+    "\u202e\u2066",
+    "\u0000",
+    "\ufeff",
+    "\ud7ff",
+    "𝔸" * 50,
+    "e\u0301" * 400,
+    "|a|b|\n|-|-|\n|1|2|",
+    "*" * 2000,
+    "> " * 300,
+    "[" * 500,
+    "`" * 301,
+    "[^1]\n\n[^1]: x",
+    "*[HTML]: x",
+    "$" * 50,
+    "<!--",
+    "]]>",
+    "&#x3c;script&#x3e;",
+    "&" * 200,
+)
 
 
 @dataclass(frozen=True)
@@ -77,6 +239,7 @@ def _put(file: Path, data: bytes) -> None:
 
 # --- slips of a hand -------------------------------------------------------------------------
 
+
 def _lines(text: str) -> list[str]:
     return text.split("\n")
 
@@ -122,16 +285,16 @@ def _number(text: str, chance: random.Random) -> str:
     if not found:
         return text
     one = chance.choice(found)
-    return text[:one.start()] + chance.choice(NUMBERS) + text[one.end():]
+    return text[: one.start()] + chance.choice(NUMBERS) + text[one.end() :]
 
 
 def _near(text: str, chance: random.Random) -> str:
     """A digit more, less or other: the slip that still looks right."""
-    found = [m for m in re.finditer(r"\d", text)]
+    found = list(re.finditer(r"\d", text))
     if not found:
         return text
     at = chance.choice(found).start()
-    return text[:at] + chance.choice((str(chance.randrange(10)), "", text[at] * 2)) + text[at + 1:]
+    return text[:at] + chance.choice((str(chance.randrange(10)), "", text[at] * 2)) + text[at + 1 :]
 
 
 def _other_number(text: str, chance: random.Random) -> str:
@@ -139,7 +302,7 @@ def _other_number(text: str, chance: random.Random) -> str:
     if not found:
         return text
     one, other = chance.choice(found), chance.choice(found)
-    return text[:one.start()] + other.group() + text[one.end():]
+    return text[: one.start()] + other.group() + text[one.end() :]
 
 
 def _word(text: str, chance: random.Random) -> str:
@@ -148,12 +311,12 @@ def _word(text: str, chance: random.Random) -> str:
         return text
     one = chance.choice(found)
     new = chance.choice(WORDS) if chance.random() < 0.5 else chance.choice(found).group()
-    return text[:one.start()] + new + text[one.end():]
+    return text[: one.start()] + new + text[one.end() :]
 
 
 def _misspell(text: str, chance: random.Random) -> str:
     at = chance.randrange(max(len(text) - 1, 1))
-    return text[:at] + text[at:at + 2][::-1] + text[at + 2:]
+    return text[:at] + text[at : at + 2][::-1] + text[at + 2 :]
 
 
 def _value(text: str, chance: random.Random) -> str:
@@ -162,7 +325,7 @@ def _value(text: str, chance: random.Random) -> str:
     if not found:
         return text
     one = chance.choice(found)
-    return text[:one.start()] + chance.choice((*NUMBERS, *WORDS, *PATHS, *PROSE)) + text[one.end():]
+    return text[: one.start()] + chance.choice((*NUMBERS, *WORDS, *PATHS, *PROSE)) + text[one.end() :]
 
 
 def _path(text: str, chance: random.Random) -> str:
@@ -170,7 +333,7 @@ def _path(text: str, chance: random.Random) -> str:
     if not found:
         return _value(text, chance)
     one = chance.choice(found)
-    return text[:one.start()] + chance.choice(PATHS) + text[one.end():]
+    return text[: one.start()] + chance.choice(PATHS) + text[one.end() :]
 
 
 def _prose(text: str, chance: random.Random) -> str:
@@ -180,17 +343,25 @@ def _prose(text: str, chance: random.Random) -> str:
 
 
 def _cut(text: str, chance: random.Random) -> str:
-    return text[:chance.randrange(len(text) + 1)]
+    return text[: chance.randrange(len(text) + 1)]
 
 
 def _character(text: str, chance: random.Random) -> str:
     at = chance.randrange(len(text) + 1)
-    return text[:at] + chance.choice("{}[]:,-#&*!|>'\"%@`?\t\r\n\u0000\u0007\u0085\u2028\ufeff\u200b\u00a0½×é") + text[at + chance.randrange(2):]
+    return (
+        text[:at]
+        + chance.choice("{}[]:,-#&*!|>'\"%@`?\t\r\n\u0000\u0007\u0085\u2028\ufeff\u200b\u00a0½×é")
+        + text[at + chance.randrange(2) :]
+    )
 
 
 def _deep(text: str, chance: random.Random) -> str:
     at, depth = chance.randrange(len(text) + 1), chance.choice((20, 300, 5000))
-    return text[:at] + chance.choice(("[" * depth + "]" * depth, "{a: " * depth, "\n".join(" " * i + "- x:" for i in range(min(depth, 400))))) + text[at:]
+    return (
+        text[:at]
+        + chance.choice(("[" * depth + "]" * depth, "{a: " * depth, "\n".join(" " * i + "- x:" for i in range(min(depth, 400)))))
+        + text[at:]
+    )
 
 
 def _long(text: str, chance: random.Random) -> str:
@@ -200,25 +371,49 @@ def _long(text: str, chance: random.Random) -> str:
 
 def _key(text: str, chance: random.Random) -> str:
     """A key moves under another one, or a line of another place is said here too."""
-    lines = [line for line in _lines(text)]
+    lines = list(_lines(text))
     keyed = [line for line in lines if ":" in line]
     if not keyed:
         return text
     at = chance.randrange(len(lines))
     depth = len(lines[at]) - len(lines[at].lstrip())
-    return "\n".join(lines[:at + 1] + [" " * depth + chance.choice(keyed).strip()] + lines[at + 1:])
+    return "\n".join(lines[: at + 1] + [" " * depth + chance.choice(keyed).strip()] + lines[at + 1 :])
 
 
-_TEXT_ACTS = (_drop_line, _twice, _swap, _swap, _indent, _block_out, _number, _number, _near, _near, _other_number, _word, _word, _misspell, _value, _value,
-              _path, _prose, _cut, _character, _deep, _long, _key)
+_TEXT_ACTS = (
+    _drop_line,
+    _twice,
+    _swap,
+    _swap,
+    _indent,
+    _block_out,
+    _number,
+    _number,
+    _near,
+    _near,
+    _other_number,
+    _word,
+    _word,
+    _misspell,
+    _value,
+    _value,
+    _path,
+    _prose,
+    _cut,
+    _character,
+    _deep,
+    _long,
+    _key,
+)
 
 
 def _bytes(data: bytes, chance: random.Random) -> bytes:
     at = chance.randrange(len(data) + 1)
-    return data[:at] + chance.randbytes(chance.choice((1, 2, 40))) + data[at + chance.choice((0, 1, 30)):]
+    return data[:at] + chance.randbytes(chance.choice((1, 2, 40))) + data[at + chance.choice((0, 1, 30)) :]
 
 
 # --- files that are not what they should be --------------------------------------------------------
+
 
 def _gone(file: Path, _: Path) -> None:
     file.unlink()
@@ -273,6 +468,16 @@ def _noise(file: Path, _: Path) -> None:
     file.write_bytes(random.Random(file.name).randbytes(3000))
 
 
-_FILE_ACTS = ((_gone, "gone"), (_empty, "empty"), (_folder, "a folder for"), (_link_out, "a link out for"), (_link_to_itself, "a link to itself for"),
-              (_link_into_nothing, "a dead link for"), (_pipe, "a pipe for"), (_folder_linked_out, "folder linked out of"), (_sub_link, "a link beside"),
-              (_huge, "3 GB of"), (_noise, "noise for"))
+_FILE_ACTS = (
+    (_gone, "gone"),
+    (_empty, "empty"),
+    (_folder, "a folder for"),
+    (_link_out, "a link out for"),
+    (_link_to_itself, "a link to itself for"),
+    (_link_into_nothing, "a dead link for"),
+    (_pipe, "a pipe for"),
+    (_folder_linked_out, "folder linked out of"),
+    (_sub_link, "a link beside"),
+    (_huge, "3 GB of"),
+    (_noise, "noise for"),
+)

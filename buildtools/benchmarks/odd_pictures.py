@@ -36,13 +36,20 @@ def odd_pictures(seed: int, count: int) -> Iterator[tuple[str, bytes]]:
 
 # --- whole ones -----------------------------------------------------------------------------------------
 
+
 def _whole(chance: random.Random) -> list[tuple[str, bytes]]:
     """Small sound pictures of every kind that is read, with notes."""
     found = []
     for mode in ("RGB", "L", "RGBA", "P", "CMYK", "1", "LA", "I;16"):
         size = chance.randint(3, 60), chance.randint(3, 60)
         picture = Image.frombytes("L", size, chance.randbytes(size[0] * size[1]))
-        picture = picture.convert("I").convert("I;16") if mode == "I;16" else picture.convert("RGB").convert(mode) if mode in ("P", "CMYK") else picture.convert(mode)
+        picture = (
+            picture.convert("I").convert("I;16")
+            if mode == "I;16"
+            else picture.convert("RGB").convert(mode)
+            if mode in ("P", "CMYK")
+            else picture.convert(mode)
+        )
         if mode in ("RGB", "L", "CMYK"):
             found.append(("jpg", saved(picture, "JPEG", orientation=chance.randint(1, 8))))
             found.append(("jpg", saved(picture, "JPEG", progressive=True)))
@@ -80,8 +87,9 @@ def chunk(kind: bytes, body: bytes) -> bytes:
 
 # --- what is done to them ---------------------------------------------------------------------------------
 
+
 def _cut(chance: random.Random, _ending: str, data: bytes) -> bytes:
-    return data[:chance.randint(0, len(data) - 1)]
+    return data[: chance.randint(0, len(data) - 1)]
 
 
 def _flipped(chance: random.Random, _ending: str, data: bytes) -> bytes:
@@ -98,7 +106,7 @@ def _spliced(chance: random.Random, _ending: str, data: bytes) -> bytes:
 
 def _overwritten(chance: random.Random, _ending: str, data: bytes) -> bytes:
     at, many = chance.randrange(len(data)), chance.choice((1, 4, 16))
-    return data[:at] + chance.choice((b"\0", b"\xff", b"\x7f", b"\x80")) * many + data[at + many:]
+    return data[:at] + chance.choice((b"\0", b"\xff", b"\x7f", b"\x80")) * many + data[at + many :]
 
 
 _EDGES = (0, 1, 2, 255, 16_383, 30_001, 65_535)
@@ -115,15 +123,15 @@ def _forged_size(chance: random.Random, ending: str, data: bytes) -> bytes:
         for mark in (b"\xff\xc0", b"\xff\xc2"):
             at = data.find(mark)
             if at > 0:
-                found[at + 5:at + 9] = struct.pack(">HH", *edges)
+                found[at + 5 : at + 9] = struct.pack(">HH", *edges)
     else:
         for mark, body in ((b"VP8X", struct.pack("<I", edges[0] & 0xFFFFFF)[:3] + struct.pack("<I", edges[1] & 0xFFFFFF)[:3]),):
             at = data.find(mark)
             if at > 0:
-                found[at + 12:at + 18] = body
+                found[at + 12 : at + 18] = body
         at = data.find(b"\x9d\x01\x2a")
         if at > 0:
-            found[at + 3:at + 7] = struct.pack("<HH", *(edge & 0x3FFF for edge in edges))
+            found[at + 3 : at + 7] = struct.pack("<HH", *(edge & 0x3FFF for edge in edges))
     return bytes(found)
 
 
@@ -133,15 +141,15 @@ def _forged_length(chance: random.Random, ending: str, data: bytes) -> bytes:
     if ending == "jpg":
         marks = [i for i in range(2, len(data) - 4) if data[i] == 0xFF and 0xC0 <= data[i + 1] <= 0xFE]
         at = chance.choice(marks)
-        found[at + 2:at + 4] = struct.pack(">H", length & 0xFFFF)
+        found[at + 2 : at + 4] = struct.pack(">H", length & 0xFFFF)
     else:
         kinds = (b"IHDR", b"IDAT", b"iCCP", b"eXIf", b"IEND", b"VP8X", b"VP8 ", b"VP8L", b"EXIF", b"ICCP")
         places = [data.find(kind) for kind in kinds if data.find(kind) > 0]
         at = chance.choice(places)
         if ending == "png":
-            found[at - 4:at] = struct.pack(">I", length)
+            found[at - 4 : at] = struct.pack(">I", length)
         else:
-            found[at + 4:at + 8] = struct.pack("<I", length)
+            found[at + 4 : at + 8] = struct.pack("<I", length)
     return bytes(found)
 
 
@@ -149,9 +157,25 @@ def _many_blocks(chance: random.Random, ending: str, data: bytes) -> bytes:
     """Far more blocks than anybody writes."""
     many = chance.choice((50, 31_000, 200_000))
     if ending == "jpg":
-        return data[:2] + chance.choice((b"\xff\xfe\0\2", b"\xff", b"\xff\xe1\0\x08Exif\0\0", b"\xff\xe2\0\x10ICC_PROFILE\0\1\1")) * many + data[2:]
+        return (
+            data[:2]
+            + chance.choice((b"\xff\xfe\0\2", b"\xff", b"\xff\xe1\0\x08Exif\0\0", b"\xff\xe2\0\x10ICC_PROFILE\0\1\1")) * many
+            + data[2:]
+        )
     if ending == "png":
-        return data[:33] + chance.choice((chunk(b"tEXt", b"a\0b"), chunk(b"IDAT", b""), chunk(b"fcTL", bytes(26)), chunk(b"zTXt", b"a\0\0" + zlib.compress(bytes(60_000)))[:200])) * many + data[33:]
+        return (
+            data[:33]
+            + chance.choice(
+                (
+                    chunk(b"tEXt", b"a\0b"),
+                    chunk(b"IDAT", b""),
+                    chunk(b"fcTL", bytes(26)),
+                    chunk(b"zTXt", b"a\0\0" + zlib.compress(bytes(60_000)))[:200],
+                )
+            )
+            * many
+            + data[33:]
+        )
     return data[:12] + b"JUNK\0\0\0\0" * many + data[12:]
 
 
@@ -167,7 +191,9 @@ def _many_scans(chance: random.Random, ending: str, data: bytes) -> bytes:
 def _bomb(chance: random.Random, _ending: str, _data: bytes) -> bytes:
     """A few thousand bytes that become very many."""
     edge = chance.choice((100, 4_900, 5_100, 20_000, 60_000))
-    head = chunk(b"IHDR", struct.pack(">IIBBBBB", edge, edge, chance.choice((1, 8, 16)), chance.choice((0, 2, 3, 6)), 0, 0, chance.choice((0, 1))))
+    head = chunk(
+        b"IHDR", struct.pack(">IIBBBBB", edge, edge, chance.choice((1, 8, 16)), chance.choice((0, 2, 3, 6)), 0, 0, chance.choice((0, 1)))
+    )
     packed = zlib.compress(bytes(3_000_000), 9)
     noted = chunk(b"zTXt", b"a\0\0" + packed) + chunk(b"iCCP", b"a\0\0" + packed)
     return b"\x89PNG\r\n\x1a\n" + head + noted * chance.choice((0, 1, 30)) + chunk(b"IDAT", packed) + chunk(b"IEND", b"")
@@ -184,14 +210,36 @@ def _moving(chance: random.Random, _ending: str, _data: bytes) -> bytes:
 def _posing(chance: random.Random, _ending: str, data: bytes) -> bytes:
     """Something else altogether, under a picture's name."""
     script = b"<script>alert(1)</script>"
-    return chance.choice((
-        b"", b"\0", b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n", b"RIFF\0\0\0\0WEBP", b"GIF89a/*" + script + b"*/=1;",
-        b'<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)"><script>alert(1)</script></svg>',
-        b"<!doctype html>" + script, b"\xef\xbb\xbf<html>" + script, b"%PDF-1.7\n1 0 obj", b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 9 9\n(/etc/passwd) run\n",
-        b"8BPS\0\1" + bytes(22), b"II*\0\x08\0\0\0" + bytes(40), b"MM\0*" + bytes(40), b"BM" + bytes(60), b"\0\0\1\0\1\0" + bytes(40), b"PK\3\4" + bytes(40),
-        b"P6 99999 99999 255\n" + bytes(60), b"\0\0\0\x0cjP  \r\n\x87\n" + bytes(40), b"\0\0\0 ftypavif" + bytes(40), b"FWS\6" + bytes(20), b"#!/bin/sh\necho x\n",
-        data + script, data + b"PK\5\6" + bytes(18), data[:2] + b"\xff\xfe" + struct.pack(">H", len(script) + 2) + script + data[2:],
-        bytes(chance.randrange(256) for _ in range(chance.choice((10, 3_000))))))
+    return chance.choice(
+        (
+            b"",
+            b"\0",
+            b"\xff\xd8\xff",
+            b"\x89PNG\r\n\x1a\n",
+            b"RIFF\0\0\0\0WEBP",
+            b"GIF89a/*" + script + b"*/=1;",
+            b'<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)"><script>alert(1)</script></svg>',
+            b"<!doctype html>" + script,
+            b"\xef\xbb\xbf<html>" + script,
+            b"%PDF-1.7\n1 0 obj",
+            b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 9 9\n(/etc/passwd) run\n",
+            b"8BPS\0\1" + bytes(22),
+            b"II*\0\x08\0\0\0" + bytes(40),
+            b"MM\0*" + bytes(40),
+            b"BM" + bytes(60),
+            b"\0\0\1\0\1\0" + bytes(40),
+            b"PK\3\4" + bytes(40),
+            b"P6 99999 99999 255\n" + bytes(60),
+            b"\0\0\0\x0cjP  \r\n\x87\n" + bytes(40),
+            b"\0\0\0 ftypavif" + bytes(40),
+            b"FWS\6" + bytes(20),
+            b"#!/bin/sh\necho x\n",
+            data + script,
+            data + b"PK\5\6" + bytes(18),
+            data[:2] + b"\xff\xfe" + struct.pack(">H", len(script) + 2) + script + data[2:],
+            bytes(chance.randrange(256) for _ in range(chance.choice((10, 3_000)))),
+        )
+    )
 
 
 def _whole_one(_chance: random.Random, _ending: str, data: bytes) -> bytes:
@@ -199,6 +247,17 @@ def _whole_one(_chance: random.Random, _ending: str, data: bytes) -> bytes:
 
 
 FAMILIES: tuple[tuple[str, Callable[[random.Random, str, bytes], bytes]], ...] = (
-    ("whole", _whole_one), ("cut", _cut), ("flipped", _flipped), ("spliced", _spliced), ("overwritten", _overwritten), ("forged-size", _forged_size),
-    ("forged-length", _forged_length), ("many-blocks", _many_blocks), ("many-scans", _many_scans), ("bomb", _bomb), ("moving", _moving), ("posing", _posing))
+    ("whole", _whole_one),
+    ("cut", _cut),
+    ("flipped", _flipped),
+    ("spliced", _spliced),
+    ("overwritten", _overwritten),
+    ("forged-size", _forged_size),
+    ("forged-length", _forged_length),
+    ("many-blocks", _many_blocks),
+    ("many-scans", _many_scans),
+    ("bomb", _bomb),
+    ("moving", _moving),
+    ("posing", _posing),
+)
 """What is done, by name."""

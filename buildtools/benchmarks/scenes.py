@@ -9,10 +9,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from click.testing import CliRunner
-from kitwright.cli import cli
-
 from file_faults import steps
 from ground import SECRET_WORD, digests
+from kitwright.cli import cli
 from small import FIRST, SECOND, TITLES, write_small
 
 NAME, KEY = "Ada Bell", "ada-bell"
@@ -42,14 +41,26 @@ _RELEASE = ("release", FIRST, "--as-of", "2031-03-20 10:00")
 SCENES = (
     Scene("build", ("build", "--as-of", "2031-04-12 12:00"), (("build", "--as-of", "2031-01-01 12:00"),)),
     Scene("build released", ("build", "--as-of", "2031-04-12 12:00"), (_RELEASE, ("build", "--as-of", "2031-01-01 12:00"))),
-    Scene("build team", ("build", "--for", "team", "--as-of", "2031-04-12 12:00"), (("build", "--for", "team", "--as-of", "2031-01-01 12:00"),)),
-    Scene("build members", ("build", "--for", "members", "--as-of", "2031-04-12 12:00"), (("build", "--for", "members", "--as-of", "2031-04-11 12:00"),)),
+    Scene(
+        "build team",
+        ("build", "--for", "team", "--as-of", "2031-04-12 12:00"),
+        (("build", "--for", "team", "--as-of", "2031-01-01 12:00"),),
+    ),
+    Scene(
+        "build members",
+        ("build", "--for", "members", "--as-of", "2031-04-12 12:00"),
+        (("build", "--for", "members", "--as-of", "2031-04-11 12:00"),),
+    ),
     Scene("release", _RELEASE),
     Scene("erratum", ("erratum", FIRST, "--yes", "--as-of", "2031-05-01 10:00"), (_RELEASE,), _reword),
     Scene("forget", ("forget", NAME, "--yes")),
     Scene("forget released", ("forget", NAME, "--yes"), (_RELEASE,)),
     Scene("new", ("new", "2031-07-fresh")),
-    Scene("calendar", ("calendar", "--ics", "ROOT/team.ics", "--as-of", "2031-01-01 12:00"), (("calendar", "--ics", "ROOT/team.ics", "--as-of", "2031-04-05 12:00"),)),
+    Scene(
+        "calendar",
+        ("calendar", "--ics", "ROOT/team.ics", "--as-of", "2031-01-01 12:00"),
+        (("calendar", "--ics", "ROOT/team.ics", "--as-of", "2031-04-05 12:00"),),
+    ),
     Scene("cutfiles", ("cutfiles", FIRST, "--out", "ROOT/cut")),
 )
 

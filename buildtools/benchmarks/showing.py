@@ -30,9 +30,18 @@ def pictures(ground: Ground, seed: str) -> Iterator[Result]:
     if not folder.exists():
         _archive(folder)
     kits = folder / "kits"
-    (name, data), = list(odd_pictures(chance.randrange(1 << 30), chance.randrange(1, 40)))[-1:]
-    where = chance.choice((kits / OLD / "old.png", kits / OLD / "old.jpg", kits / FIRST / "photos" / "one card.png", kits / FIRST / "photos" / "other.jpg",
-                           kits / FIRST / "photos" / "third.webp", kits / FIRST / "photos" / "page.html", kits / "people" / "ada-bell" / "ada.jpg"))
+    ((name, data),) = list(odd_pictures(chance.randrange(1 << 30), chance.randrange(1, 40)))[-1:]
+    where = chance.choice(
+        (
+            kits / OLD / "old.png",
+            kits / OLD / "old.jpg",
+            kits / FIRST / "photos" / "one card.png",
+            kits / FIRST / "photos" / "other.jpg",
+            kits / FIRST / "photos" / "third.webp",
+            kits / FIRST / "photos" / "page.html",
+            kits / "people" / "ada-bell" / "ada.jpg",
+        )
+    )
     before, spec = where.read_bytes() if where.is_file() else None, kits / OLD / "kit.yaml"
     written = spec.read_text(encoding="utf-8")
     try:
@@ -63,7 +72,9 @@ def _archive(folder: Path) -> None:
     spec.write_text(spec.read_text(encoding="utf-8").replace("cards: 3\n", "cards: 3\nby: ada-bell\n"), encoding="utf-8")
     person = folder / "kits" / "people" / "ada-bell"
     person.mkdir(parents=True)
-    (person / "person.yaml").write_text("name: Ada Bell\nphoto: ada.jpg\nalt: Ada at her bench\nconsent: {on: 2031-01-10, to: [name, photo]}\n", encoding="utf-8")
+    (person / "person.yaml").write_text(
+        "name: Ada Bell\nphoto: ada.jpg\nalt: Ada at her bench\nconsent: {on: 2031-01-10, to: [name, photo]}\n", encoding="utf-8"
+    )
     Image.new("RGB", (30, 40), "white").save(person / "ada.jpg")
     Image.new("RGB", (30, 40), "white").save(folder / "kits" / FIRST / "photos" / "other.jpg")
 

@@ -43,6 +43,7 @@ class Stopping:
             tempfile.tempdir = temporary
             out = os.open(told, os.O_CREAT | os.O_WRONLY | os.O_APPEND)
             watch(home, (), lambda said: os.pwrite(out, f"{said}\n".encode(), os.fstat(out).st_size))
+
         return act
 
     def told(self) -> list[str]:
@@ -60,7 +61,7 @@ class Stopping:
         found = []
         for place in PLACES:
             if place == "kits":
-                continue    # a change of several files may be half done until the next command
+                continue  # a change of several files may be half done until the next command
             states = [_part(state, place) for state in (now, made.before, made.after)]
             if states[0] and states[0] not in states[1:]:
                 found.append(f"half a {place}/")
@@ -76,7 +77,11 @@ class Stopping:
         now = {path: there for path, there in _part(digests(self.stage.root), "kits").items() if swept or f"/{OURS}" not in path}
         if now in (_part(self.stage.before, "kits"), _part(self.stage.after, "kits")):
             return []
-        odd = [path for path in now.keys() | self.stage.after.keys() if now.get(path) != self.stage.after.get(path) and path.startswith("kits/")]
+        odd = [
+            path
+            for path in now.keys() | self.stage.after.keys()
+            if now.get(path) != self.stage.after.get(path) and path.startswith("kits/")
+        ]
         return [f"half a state: {sorted(odd)[:3]}"]
 
     def done(self) -> list[str]:
@@ -170,7 +175,12 @@ def _on_small_disk(one: Stopping, chance: random.Random) -> tuple[int, str, str]
     away = root.with_name("away")
     os.rename(root, away)
     root.mkdir()
-    mounted = subprocess.run(["mount", "-t", "tmpfs", "-o", f"size={max(room // 4096, 1) * 4096 + (1 << 19)}", "tmpfs", str(root)], capture_output=True).returncode == 0
+    mounted = (
+        subprocess.run(
+            ["mount", "-t", "tmpfs", "-o", f"size={max(room // 4096, 1) * 4096 + (1 << 19)}", "tmpfs", str(root)], capture_output=True
+        ).returncode
+        == 0
+    )
     try:
         shutil.copytree(away, root, symlinks=True, dirs_exist_ok=True)
         if mounted and read_only:

@@ -45,7 +45,13 @@ def _files(site: Site, kit: str) -> list[Path]:
     """What may be broken: above all the kit's own files."""
     kits = site.sound / "kits"
     texts = [f for f in sorted((kits / kit).rglob("*")) if f.is_file() and f.suffix in (".yaml", ".md", ".json")]
-    beside = [kits / "club.yaml", *sorted(kits.glob("people/*/person.yaml")), *sorted(kits.glob("*.yaml")), kits / PAST / "kit.yaml", kits / COMING / "kit.yaml"]
+    beside = [
+        kits / "club.yaml",
+        *sorted(kits.glob("people/*/person.yaml")),
+        *sorted(kits.glob("*.yaml")),
+        kits / PAST / "kit.yaml",
+        kits / COMING / "kit.yaml",
+    ]
     own = kits / kit / "kit.yaml"
     return [f.relative_to(kits) for f in [own] * 12 + [kits / kit / "notes.md"] * 2 + texts + beside if f.is_file()]
 
@@ -56,12 +62,15 @@ def _kept(site: Site, before: dict[str, str], built: bool = False) -> list[str]:
     changed = [path for path in now.keys() | before.keys() if now.get(path) != before.get(path)]
     if built:
         changed = [path for path in changed if not path.startswith("site/")]
-        changed += [f"site/{name} is missing" for name in ("index.html", "404.html", "kits.json", ".kitwright") if f"site/{name}" not in now]
+        changed += [
+            f"site/{name} is missing" for name in ("index.html", "404.html", "kits.json", ".kitwright") if f"site/{name}" not in now
+        ]
     return [f"changed: {path}" for path in sorted(changed)[:3]]
 
 
 def _leaks(site: Path) -> list[str]:
     from scanning import nowhere
+
     return [f"leak: {words}" for words in nowhere(site, [SECRET_WORD])]
 
 
@@ -73,6 +82,7 @@ def _build(ground: Ground, site: Site, whole: bool):
 
     def stop(*given, **more):
         raise Exit(0)
+
     building.make_all = stop
     try:
         return ground.command(site, "build", "--as-of", WHEN)

@@ -25,8 +25,17 @@ CRASHED = 70
 """The exit status of a child that ended with a traceback."""
 
 _WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
-_CHANGES = {"os.rename": (0, 1), "os.remove": (0,), "os.mkdir": (0,), "os.rmdir": (0,), "os.link": (0, 1), "os.symlink": (1,),
-            "os.truncate": (0,), "os.chmod": (0,), "os.utime": (0,)}
+_CHANGES = {
+    "os.rename": (0, 1),
+    "os.remove": (0,),
+    "os.mkdir": (0,),
+    "os.rmdir": (0,),
+    "os.link": (0, 1),
+    "os.symlink": (1,),
+    "os.truncate": (0,),
+    "os.chmod": (0,),
+    "os.utime": (0,),
+}
 """Events of the interpreter that change files, and which of their arguments name one."""
 _DIRECTORY_OF = {"os.rename": 2, "os.remove": 1, "os.mkdir": 2, "os.rmdir": 1}
 """Where an event names the open folder that its path is relative to."""
@@ -82,8 +91,13 @@ def attempt(act: Callable[[], int | None], home: Path, *, secrets: tuple[Path, .
         if child == 0:
             _child(act, home, temporary, secrets, printed.fileno(), told.fileno())
         _, how, used = os.wait4(child, 0)
-        return Tried(os.waitstatus_to_exitcode(how), _text(printed), used.ru_utime + used.ru_stime, used.ru_maxrss * 1024,
-                     tuple(dict.fromkeys(_text(told).splitlines())))
+        return Tried(
+            os.waitstatus_to_exitcode(how),
+            _text(printed),
+            used.ru_utime + used.ru_stime,
+            used.ru_maxrss * 1024,
+            tuple(dict.fromkeys(_text(told).splitlines())),
+        )
 
 
 def _text(file) -> str:
@@ -110,7 +124,7 @@ def _child(act: Callable[[], int | None], home: Path, temporary: Path, secrets: 
             status = stopped.code if isinstance(stopped.code, int) else 0 if stopped.code is None else CRASHED
         sys.stdout.flush()
         sys.stderr.flush()
-    except BaseException:   # noqa: BLE001  whatever it is, it is what is being looked for
+    except BaseException:  # noqa: BLE001  whatever it is, it is what is being looked for
         os.write(2, traceback.format_exc().encode("utf-8", "replace"))
         status = CRASHED
     finally:
@@ -123,7 +137,7 @@ def watch(home: Path, secrets: tuple[Path, ...], tell: Callable[[str], object]) 
 
     def real(path: object, folder: object = -1) -> str | None:
         if isinstance(path, int) or path is None:
-            return None     # an open file: it was looked at when it was opened
+            return None  # an open file: it was looked at when it was opened
         text = os.fsdecode(path)
         if isinstance(folder, int) and folder >= 0 and not os.path.isabs(text):
             text = os.path.join(os.readlink(f"/proc/self/fd/{folder}"), text)
@@ -148,6 +162,7 @@ def watch(home: Path, secrets: tuple[Path, ...], tell: Callable[[str], object]) 
                     tell(f"{event} outside: {named}")
         elif event in _FORBIDDEN:
             tell(f"{event}: {given[:1]!r}")
+
     sys.addaudithook(hook)
 
 

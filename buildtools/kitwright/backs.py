@@ -21,7 +21,12 @@ def back_text(worked: Worked, label: str, papers: Iterable[str] | None = None) -
         papers: only of these papers.
     """
     only = None if papers is None else set(papers)
-    lying = [(placed.face, face.cards) for face in worked.faces for placed in face.stack if placed.label == label and (only is None or placed.paper in only)]
+    lying = [
+        (placed.face, face.cards)
+        for face in worked.faces
+        for placed in face.stack
+        if placed.label == label and (only is None or placed.paper in only)
+    ]
     back, every = sum(n for side, n in lying if side == "back"), sum(n for _, n in lying)
     return "" if not back else BACK_UP if back == every else f"{back} of {every} {BACK_UP}"
 

@@ -41,7 +41,9 @@ def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, Named] | None = N
         if kept:
             guides.append(guide.model_copy(update={"papers": kept}))
     # How many sheets are at hand is said of the old ones.
-    papers = {key: paper.model_copy(update={"size": sheets[key], "sheets": None}) if key in sheets else paper for key, paper in kit.papers.items()}
+    papers = {
+        key: paper.model_copy(update={"size": sheets[key], "sheets": None}) if key in sheets else paper for key, paper in kit.papers.items()
+    }
     return work(replace(kit, spec=spec.model_copy(update={"guides": guides}), papers=papers))
 
 
@@ -71,6 +73,7 @@ def new_findings(worked: Worked, changed: Worked, before: Sequence[tuple[str, Fi
 
 
 # --- the nearest change -----------------------------------------------------------------------------
+
 
 @dataclass(frozen=True)
 class Change:
@@ -113,7 +116,11 @@ def _tried(worked: Worked, sizes: Mapping[str, Size], sheets: Mapping[str, Named
     try:
         changed = remade(worked, spec.model_copy(update={"pieces": pieces, "card": card}), sheets)
     except UserError as error:
-        return Change(sizes, None, tuple(Finding("error", each.place or Place(worked.kit.document.file), each.problem, each.remedy) for each in error.each))
+        return Change(
+            sizes,
+            None,
+            tuple(Finding("error", each.place or Place(worked.kit.document.file), each.problem, each.remedy) for each in error.each),
+        )
     return Change(sizes, changed, new_findings(worked, changed))
 
 
@@ -137,7 +144,12 @@ def fitting(worked: Worked, other: Other) -> Change | None:
         whole = worked.sizes[wrong.label]
         own = spec.card.base.size if wrong.label == BASE else spec.pieces[wrong.label].size
         least = Size(wrong.largest.width - (whole.width - own.width), wrong.largest.height - (whole.height - own.height))
-        sizes[wrong.label] = Size(*(side if side == before else _to_mark(side, spec.unit) for side, before in ((least.width, own.width), (least.height, own.height))))
+        sizes[wrong.label] = Size(
+            *(
+                side if side == before else _to_mark(side, spec.unit)
+                for side, before in ((least.width, own.width), (least.height, own.height))
+            )
+        )
     if not sizes or any(size.width <= ZERO or size.height <= ZERO for size in sizes.values()):
         return None
     return with_sizes(worked, sizes, other)
@@ -156,8 +168,14 @@ NEAR = Length(Fraction(3, 4))
 def loses_a_base(worked: Worked, other: Other) -> bool:
     """Whether the kit's own sheet gives two bases or more where this one gives one, since half of it is too small."""
     own, half = worked.plan(other.demand.paper), halved(other.demand.sheet)
-    return (other.plan is not None and own is not None and own.made.get(BASE, 0) > own.sheets and other.demand.needs[BASE] > 1
-            and other.plan.made.get(BASE, 0) <= other.plan.sheets and not any(way.fits(half) for way in (worked.base.cut, worked.base.cut.turned)))
+    return (
+        other.plan is not None
+        and own is not None
+        and own.made.get(BASE, 0) > own.sheets
+        and other.demand.needs[BASE] > 1
+        and other.plan.made.get(BASE, 0) <= other.plan.sheets
+        and not any(way.fits(half) for way in (worked.base.cut, worked.base.cut.turned))
+    )
 
 
 def two_bases(worked: Worked, other: Other) -> tuple[Change, ...]:

@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, get_type_hints
 from types import UnionType
+from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
@@ -27,10 +27,14 @@ if TYPE_CHECKING:
 
 CITATION = re.compile(r"\[\[([^\[\]]*)\]\]")
 OPEN = "[["
-EXAMPLES = "known: [[cards]], [[count of cards]], [[size of A]], [[pieces of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], " \
-           "[[count of sheets of PAPER]], [[A per sheet of PAPER]], [[name of PAPER]], [[sheet of PAPER]], [[size of base]], [[size of card]], [[score]], " \
-           "[[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]"
-_LEADS = re.compile(r"(?:^|\n\s*\n|\n *(?:[-*+]|\d+[.)])(?= )|\n *#+(?= )|(?<!\be\.g)(?<!\bi\.e)(?<!\bapprox)(?<!\bca)[.!?…][”’\"')*_]*(?=\s))[^\w,;:.–—(]*$")
+EXAMPLES = (
+    "known: [[cards]], [[count of cards]], [[size of A]], [[pieces of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], "
+    "[[count of sheets of PAPER]], [[A per sheet of PAPER]], [[name of PAPER]], [[sheet of PAPER]], [[size of base]], [[size of card]], [[score]], "
+    "[[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]"
+)
+_LEADS = re.compile(
+    r"(?:^|\n\s*\n|\n *(?:[-*+]|\d+[.)])(?= )|\n *#+(?= )|(?<!\be\.g)(?<!\bi\.e)(?<!\bapprox)(?<!\bca)[.!?…][”’\"')*_]*(?=\s))[^\w,;:.–—(]*$"
+)
 """What stands before a word that leads a sentence."""
 _ARTICLE = re.compile(r"(?<![\w-])([Aa])n?(\s+)$")
 
@@ -63,11 +67,11 @@ def told(worked: Worked, text: str, place: Callable[[int], Place]) -> Iterator[t
         try:
             values[match.start()] = value(worked, match[1])
         except UserError as error:
-            slips.add(error.at(place(text[:match.start()].count("\n") + 1)))
+            slips.add(error.at(place(text[: match.start()].count("\n") + 1)))
     slips.stop()
     for match in CITATION.finditer(text):
-        before, said = text[at:match.start()], values[match.start()]
-        if match[1].split()[:1] == ["sheets"] and _LEADS.search(text[:match.start()]):
+        before, said = text[at : match.start()], values[match.start()]
+        if match[1].split()[:1] == ["sheets"] and _LEADS.search(text[: match.start()]):
             said = led(said)
         yield _ARTICLE.sub(lambda m: article(said, m[1]) + m[2], before), said
         at = match.end()
@@ -86,6 +90,7 @@ def notes_place(kit: Kit) -> Callable[[int], Place]:
 
 
 # --- the prose of the spec ------------------------------------------------------------------
+
 
 @cache
 def _hints(model: type[Spec]) -> Mapping[str, Any]:
@@ -117,8 +122,11 @@ def rewritten(value: Any, hint: Any, change: Change, path: tuple[str | int, ...]
     """A value of the model with each text that may cite changed; itself where nothing changes."""
     if isinstance(value, Spec):
         fields = type(value).model_fields
-        new = {name: rewritten(getattr(value, name), each, change, (*path, fields[name].alias or name))
-               for name, each in _hints(type(value)).items() if name in fields}
+        new = {
+            name: rewritten(getattr(value, name), each, change, (*path, fields[name].alias or name))
+            for name, each in _hints(type(value)).items()
+            if name in fields
+        }
         changed = {name: each for name, each in new.items() if each is not getattr(value, name)}
         return value.model_copy(update=changed) if changed else value
     if isinstance(value, str):
@@ -141,6 +149,7 @@ def prose(spec: Spec) -> list[tuple[tuple[str | int, ...], str]]:
     def seen(path: tuple[str | int, ...], text: str) -> str:
         found.append((path, text))
         return text
+
     rewritten(spec, type(spec), seen)
     return found
 
@@ -165,6 +174,7 @@ def filled(worked: Worked) -> tuple[Kit, list[Finding]]:
         if OPEN in said:
             wrong.append(Finding("error", kit.place(*path), UNENDED, "end it with  ]]"))
         return said
+
     spec = rewritten(kit.spec, type(kit.spec), change)
     return (kit if spec is kit.spec else replace(kit, spec=spec, typed=kit.typed or kit.spec)), wrong
 
@@ -185,6 +195,7 @@ UNENDED = "a citation begins here and does not end: the page would show the brac
 
 
 # --- what a citation stands for -----------------------------------------------------------------
+
 
 def value(worked: Worked, phrase: str) -> str:
     """What a citation stands for.
@@ -214,12 +225,17 @@ def _simple(worked: Worked, unit: str) -> dict[str, str | None]:
 
     def say(length: Length | None) -> str | None:
         return None if length is None else length_text(length, unit)
+
     band = face.bands[0] if face.bands else None
     envelope = kit.spec.card.envelope
     return {
-        "cards": number(kit.spec.cards, "card", "cards"), "count of cards": str(kit.spec.cards), "title": kit.spec.title,
-        "size of card": size_text(worked.base.finished, unit), "score": say(worked.base.score),
-        "border": say(face.border), "gap": say(face.gap),
+        "cards": number(kit.spec.cards, "card", "cards"),
+        "count of cards": str(kit.spec.cards),
+        "title": kit.spec.title,
+        "size of card": size_text(worked.base.finished, unit),
+        "score": say(worked.base.score),
+        "border": say(face.border),
+        "gap": say(face.gap),
         "band": say(min(band.width, band.height)) if band else None,
         "envelope": (envelope.name or size_text(envelope.size, unit)) if envelope else None,
         "sentiment": kit.spec.sentiment.text if kit.spec.sentiment else None,
@@ -229,8 +245,9 @@ def _simple(worked: Worked, unit: str) -> dict[str, str | None]:
 def _of_label(worked: Worked, words: str, what: str, label: str, paper: str | None) -> str:
     unit = worked.kit.spec.unit
     if label not in worked.sizes:
-        raise UserError(f"[[{words}]] names a piece {label} that this kit does not have",
-                        f"pieces here: {', '.join(l for l in worked.sizes)}")
+        raise UserError(
+            f"[[{words}]] names a piece {label} that this kit does not have", f"pieces here: {', '.join(l for l in worked.sizes)}"
+        )
     size = worked.sizes[label]
     if what not in ("count", "pieces"):
         return {"size": size_text(size, unit), "width": length_text(size.width, unit), "height": length_text(size.height, unit)}[what]

@@ -88,13 +88,20 @@ def tell_findings(findings: list[Finding], out: Console) -> None:
     """Print findings, one paragraph each."""
     for finding in findings:
         style = STYLES[finding.level]
-        out.print(f"{escape(str(finding.place))}: [{style}]{finding.level}[/]: {escape(finding.problem)}\n  {escape(finding.remedy)}", soft_wrap=True)
+        out.print(
+            f"{escape(str(finding.place))}: [{style}]{finding.level}[/]: {escape(finding.problem)}\n  {escape(finding.remedy)}",
+            soft_wrap=True,
+        )
 
 
 @click.group(cls=Examples, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(package_name="kitwright", prog_name="kitwright")
-@click.option("--root", type=click.Path(path_type=Path, file_okay=False), default=None,
-              help="The folder that holds kits/; found from where you stand when left out.")
+@click.option(
+    "--root",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=None,
+    help="The folder that holds kits/; found from where you stand when left out.",
+)
 @click.pass_context
 def cli(ctx: click.Context, root: Path | None) -> None:
     """Turn a folder of kits into a published archive of cutting guides.
@@ -122,7 +129,10 @@ def root_of(ctx: click.Context) -> Path:
     return root
 
 
-@cli.command(name="check", epilog="\b\nExamples:\n  kitwright check\n  kitwright check 2027-03-river-stones\n  kitwright check kits/2027-03-river-stones --quiet")
+@cli.command(
+    name="check",
+    epilog="\b\nExamples:\n  kitwright check\n  kitwright check 2027-03-river-stones\n  kitwright check kits/2027-03-river-stones --quiet",
+)
 @click.argument("kits", nargs=-1, metavar="[KIT]...")
 @click.option("--quiet", "-q", is_flag=True, help="Leave hints out.")
 @click.pass_context
@@ -208,12 +218,15 @@ def print_tables(worked: Worked, out: Console) -> None:
         out.print(drawn)
 
 
-@cli.command(name="plan", epilog="""\b
+@cli.command(
+    name="plan",
+    epilog="""\b
 Examples:
   kitwright plan 2027-03-river-stones
   kitwright plan 2027-03-river-stones --cards 20
   kitwright plan 2027-03-river-stones --paper white=A4 --one-way meadow
-  kitwright plan 2027-03-river-stones --json""")
+  kitwright plan 2027-03-river-stones --json""",
+)
 @click.argument("kit", metavar="KIT")
 @click.option("--cards", type=click.IntRange(1, 100_000), help="Plan for this many cards.")
 @click.option("--paper", "papers", multiple=True, metavar="NAME=SIZE", help="Plan a paper from another sheet: white=A4.")
@@ -227,6 +240,7 @@ def plan_command(ctx: click.Context, kit: str, cards: int | None, papers: tuple[
     differently, another number of cards, another sheet, a one-way paper, is planned anew.
     """
     from kitwright import cutplan
+
     read = read_one(root_of(ctx), kit)
     if isinstance(read, PastKit):
         raise UserError(f"{read.id} is a past kit: only its old printable exists, so nothing can be planned")
@@ -254,24 +268,36 @@ def plan_command(ctx: click.Context, kit: str, cards: int | None, papers: tuple[
     ctx.exit(OK if all(report.plan for report in found) else FINDINGS)
 
 
-@cli.command(name="new", epilog="\b\nExamples:\n  kitwright new 2027-03-river-stones\n  kitwright new 2027-03-river-stones --title \"River stones\"")
+@cli.command(
+    name="new", epilog='\b\nExamples:\n  kitwright new 2027-03-river-stones\n  kitwright new 2027-03-river-stones --title "River stones"'
+)
 @click.argument("name", metavar="YYYY-MM-SHORT-NAME")
 @click.option("--title", help="Its title; made from the name when left out.")
 @click.pass_context
 def new_command(ctx: click.Context, name: str, title: str | None) -> None:
     """Write a starter kit: a small, sound, commented kit.yaml and notes to change."""
     from kitwright.kit.starter import write_starter
+
     kits = root_of(ctx) / KITS
     folder = write_starter(kits, name, title)
     _renew_schemas(kits)
     console().print(f"Wrote {folder.name}. Open its kit.yaml, change it, then run  kitwright check {folder.name}", soft_wrap=True)
 
 
-@cli.command(name="build", epilog="\b\nExamples:\n  kitwright build\n  kitwright build --as-of \"2027-03-06 10:00\" --out tomorrow\n  kitwright build --for team")
+@cli.command(
+    name="build",
+    epilog='\b\nExamples:\n  kitwright build\n  kitwright build --as-of "2027-03-06 10:00" --out tomorrow\n  kitwright build --for team',
+)
 @click.option("--out", type=click.Path(path_type=Path, file_okay=True), default=None, help="Where the site goes; site/ when left out.")
 @click.option("--as-of", metavar="TIME", help="Build the site as it will be, or was, at a moment: 2027-03-06 10:00. Now when left out.")
-@click.option("--for", "audience", type=click.Choice(["public", "team", "members"]), default="public", show_default=True,
-              help="team: a preview with upcoming kits, in site-team/. members: the files for members, in site-members/. Keep both behind a password.")
+@click.option(
+    "--for",
+    "audience",
+    type=click.Choice(["public", "team", "members"]),
+    default="public",
+    show_default=True,
+    help="team: a preview with upcoming kits, in site-team/. members: the files for members, in site-members/. Keep both behind a password.",
+)
 @click.pass_context
 def build_command(ctx: click.Context, out: Path | None, as_of: str | None, audience: Audience) -> None:
     """Make the whole site: pages, pictures and printables for every kit.
@@ -281,11 +307,14 @@ def build_command(ctx: click.Context, out: Path | None, as_of: str | None, audie
     fails leaves yesterday's site as it was.
     """
     from kitwright.archive.build import Refused, build_archive
+
     root = root_of(ctx)
     target = (out or root / FOLDERS[audience]).absolute()
     if out is None and not real(target).is_relative_to(root):
-        raise UserError(f"{target.name} is a link that leads elsewhere", "if you mean the place that it leads to, name that with --out", Place(target))
-    moment = read_time(as_of, read_club(root / KITS)) if as_of is not None else dt.datetime.now(dt.timezone.utc)
+        raise UserError(
+            f"{target.name} is a link that leads elsewhere", "if you mean the place that it leads to, name that with --out", Place(target)
+        )
+    moment = read_time(as_of, read_club(root / KITS)) if as_of is not None else dt.datetime.now(dt.UTC)
     bars = Progress(TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), console=console(stderr=True), transient=True)
     try:
         with bars:
@@ -293,6 +322,7 @@ def build_command(ctx: click.Context, out: Path | None, as_of: str | None, audie
 
             def progress(words: str, done: int, total: int) -> None:
                 bars.update(task, description=words, completed=done, total=total)
+
             report = build_archive(root, target, progress, as_of=moment, audience=audience)
     except Refused as refused:
         tell_findings(refused.findings, console(stderr=True))
@@ -302,7 +332,9 @@ def build_command(ctx: click.Context, out: Path | None, as_of: str | None, audie
     tell_findings(list(report.warnings), console(stderr=True))
     if audience != "public":
         console().print("This is not public: put it only where a password guards it.", soft_wrap=True)
-    console().print(f"Built {number(report.kits, 'kit', 'kits')} in {round(report.seconds)} s. Open {escape(str(report.index))}", soft_wrap=True)
+    console().print(
+        f"Built {number(report.kits, 'kit', 'kits')} in {round(report.seconds)} s. Open {escape(str(report.index))}", soft_wrap=True
+    )
 
 
 def _renew_schemas(kits: Path) -> None:
@@ -319,6 +351,7 @@ def _renew_schemas(kits: Path) -> None:
 def preview_command(ctx: click.Context, port: int) -> None:
     """Show the site in your browser, on this machine only, and rebuild it whenever you save."""
     from kitwright.archive.preview import preview
+
     preview(root_of(ctx), port=port)
 
 
@@ -386,6 +419,10 @@ def _streams() -> _Patient | None:
         sys.stderr.reconfigure(encoding="utf-8", errors="replace")
         return None
     raws = [_Patient(number, "w", closefd=False) for number in (1, 2)]
-    sys.stdout, sys.stderr = (io.TextIOWrapper(io.BufferedWriter(raw), "utf-8", "replace", line_buffering=raw is raws[1] or raw.isatty(), write_through=raw is raws[1])
-                              for raw in raws)
+    sys.stdout, sys.stderr = (
+        io.TextIOWrapper(
+            io.BufferedWriter(raw), "utf-8", "replace", line_buffering=raw is raws[1] or raw.isatty(), write_through=raw is raws[1]
+        )
+        for raw in raws
+    )
     return raws[0]

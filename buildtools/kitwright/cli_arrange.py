@@ -18,7 +18,9 @@ def register(cli: click.Group) -> None:
     cli.add_command(arrange_command)
 
 
-@click.command(name="arrange", epilog="\b\nExamples:\n  kitwright arrange 2027-03-river-stones\n  kitwright arrange 2027-03-river-stones --json")
+@click.command(
+    name="arrange", epilog="\b\nExamples:\n  kitwright arrange 2027-03-river-stones\n  kitwright arrange 2027-03-river-stones --json"
+)
 @click.argument("kit", metavar="KIT")
 @click.option("--json", "as_json", is_flag=True, help="Print plain data instead of text.")
 @click.pass_context
@@ -30,6 +32,7 @@ def arrange_command(ctx: click.Context, kit: str, as_json: bool) -> None:
     """
     from kitwright.card.arrangements import arrangements_of, words
     from kitwright.cli import FINDINGS, console, root_of, tell_findings
+
     read = read_one(root_of(ctx), kit)
     if isinstance(read, PastKit):
         raise UserError(f"{read.id} is a past kit: only its old printable exists, so nothing can be arranged")

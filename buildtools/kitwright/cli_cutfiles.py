@@ -18,17 +18,28 @@ def register(cli: click.Group) -> None:
     cli.add_command(cutfiles_command)
 
 
-@click.command(name="cutfiles", epilog="""\b
+@click.command(
+    name="cutfiles",
+    epilog="""\b
 Examples:
   kitwright cutfiles 2027-03-river-stones
   kitwright cutfiles 2027-03-river-stones --mat 12x24 --mat A4
-  kitwright cutfiles 2027-03-river-stones --out cut --margin 1/2 --gap 1/8""")
+  kitwright cutfiles 2027-03-river-stones --out cut --margin 1/2 --gap 1/8""",
+)
 @click.argument("kit", metavar="KIT")
-@click.option("--out", type=click.Path(path_type=Path, file_okay=False), default=None,
-              help="The folder to write; the kit's id with -cut-files where you stand, when left out.")
-@click.option("--mat", "mats", multiple=True, metavar="SIZE", help="A cutting mat by its measure: 12x12, 12x24, A4. Several may be asked for.")
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=None,
+    help="The folder to write; the kit's id with -cut-files where you stand, when left out.",
+)
+@click.option(
+    "--mat", "mats", multiple=True, metavar="SIZE", help="A cutting mat by its measure: 12x12, 12x24, A4. Several may be asked for."
+)
 @click.option("--margin", metavar="LENGTH", help="The mat's rim where nothing is cut; a quarter of an inch when left out.")
-@click.option("--gap", metavar="LENGTH", help="Between neighbours; a sixteenth of an inch, or none where that spares a sheet, when left out.")
+@click.option(
+    "--gap", metavar="LENGTH", help="Between neighbours; a sixteenth of an inch, or none where that spares a sheet, when left out."
+)
 @click.pass_context
 def cutfiles_command(ctx: click.Context, kit: str, out: Path | None, mats: tuple[str, ...], margin: str | None, gap: str | None) -> None:
     """Write cut files for electronic cutters: SVG and DXF at true size, for each piece and set out on cutting mats.
@@ -55,14 +66,20 @@ def cutfiles_command(ctx: click.Context, kit: str, out: Path | None, mats: tuple
     if stopping:
         tell_findings(stopping, console(stderr=True))
         ctx.exit(FINDINGS)
-    files = cut_files(worked, chosen, parse_length(margin, unit, allow_zero=True) if margin is not None else RIM,
-                      parse_length(gap, unit, allow_zero=True) if gap is not None else None)
+    files = cut_files(
+        worked,
+        chosen,
+        parse_length(margin, unit, allow_zero=True) if margin is not None else RIM,
+        parse_length(gap, unit, allow_zero=True) if gap is not None else None,
+    )
     for mat in chosen if mats else ():
         if not any(path.startswith(f"layouts/{mat.key}/") for path in files):
             raise UserError(f"no piece of {read.id} fits on a mat of {size_text(mat.size, unit)}", "choose a larger one")
     folder = out or Path(f"{read.id}-cut-files")
     write(folder, files)
-    console().print(f"Wrote {number(len(files), 'file', 'files')} to {folder}. Begin with contents.txt there.", soft_wrap=True, markup=False)
+    console().print(
+        f"Wrote {number(len(files), 'file', 'files')} to {folder}. Begin with contents.txt there.", soft_wrap=True, markup=False
+    )
 
 
 def write(folder: Path, files: dict[str, bytes]) -> None:

@@ -30,6 +30,7 @@ def register(cli: click.Group) -> None:
 def _kits(ctx: click.Context) -> Path:
     """The folder of kits, after a change that was cut short has been finished."""
     from kitwright.release import atomic
+
     kits = (real(ctx.obj) if ctx.obj else find_root(Path.cwd())) / KITS
     if kits.is_dir():
         atomic.finish(kits)
@@ -45,8 +46,9 @@ def _kit(kits: Path, name: str) -> Kit:
 
 def _when(text: str | None, club: Club) -> dt.datetime:
     from kitwright.release.calendar import read_time
+
     # An empty text is no “now”: a script whose variable is empty would publish at once.
-    return read_time(text, club) if text is not None else dt.datetime.now(dt.timezone.utc)
+    return read_time(text, club) if text is not None else dt.datetime.now(dt.UTC)
 
 
 def _tell(findings: list[Finding]) -> None:
@@ -56,19 +58,34 @@ def _tell(findings: list[Finding]) -> None:
 
 def _tell_of_the_future(made: Revision) -> None:
     """A revision dated ahead stays out of the site until then, which a slip of the pen would make years."""
-    if made.at > dt.datetime.now(dt.timezone.utc):
-        _tell([Finding("warning", Place(shown(made.folder / RECORD)), f"revision {made.number} is dated {made.at:%Y-%m-%d %H:%M} UTC, which is still to come: until then the site does not show it",
-                       f"if that is not meant, delete {shown(made.folder)} and its line, the last, of {Path(KITS) / LEDGER} before anybody has it, and publish again with another --as-of")])
+    if made.at > dt.datetime.now(dt.UTC):
+        _tell(
+            [
+                Finding(
+                    "warning",
+                    Place(shown(made.folder / RECORD)),
+                    f"revision {made.number} is dated {made.at:%Y-%m-%d %H:%M} UTC, which is still to come: until then the site does not show it",
+                    f"if that is not meant, delete {shown(made.folder)} and its line, the last, of {Path(KITS) / LEDGER} before anybody has it, and publish again with another --as-of",
+                )
+            ]
+        )
 
 
 AS_OF = click.option("--as-of", metavar="TIME", help="The moment that counts instead of now; without a zone it is the club's own time.")
 
 
-@click.command(name="release", epilog="\b\nExamples:\n  kitwright release 2027-03-river-stones\n  kitwright release 2027-03-river-stones --as-of \"2027-03-06 10:00\"")
+@click.command(
+    name="release",
+    epilog='\b\nExamples:\n  kitwright release 2027-03-river-stones\n  kitwright release 2027-03-river-stones --as-of "2027-03-06 10:00"',
+)
 @click.argument("kit", metavar="KIT", required=False)
 @AS_OF
 @click.option("--redraw", is_flag=True, help="Note anew how a released kit's printables are drawn, after kitwright itself was renewed.")
-@click.option("--adopt", is_flag=True, help="Take releases into the ledger that are in none yet: all of an archive older than its ledger, or the named kit's.")
+@click.option(
+    "--adopt",
+    is_flag=True,
+    help="Take releases into the ledger that are in none yet: all of an archive older than its ledger, or the named kit's.",
+)
 @click.pass_context
 def release_command(ctx: click.Context, kit: str | None, as_of: str | None, redraw: bool, adopt: bool) -> None:
     """Publish a kit as revision 1: freeze its spec, its numbers and its printables.
@@ -78,6 +95,7 @@ def release_command(ctx: click.Context, kit: str | None, as_of: str | None, redr
     """
     from kitwright.release import revisions
     from kitwright.release.people import findings, read_people
+
     kits = _kits(ctx)
     if adopt:
         _adopt(kits, kit)
@@ -87,7 +105,10 @@ def release_command(ctx: click.Context, kit: str | None, as_of: str | None, redr
     read = _kit(kits, kit)
     if redraw:
         renewed = revisions.redraw(read)
-        click.echo(f"{read.id}: " + (f"noted anew for revision {', '.join(str(r.number) for r in renewed)}" if renewed else "drawn as it was published"))
+        click.echo(
+            f"{read.id}: "
+            + (f"noted anew for revision {', '.join(str(r.number) for r in renewed)}" if renewed else "drawn as it was published")
+        )
         return
     people = read_people(kits)
     _tell([f for f in findings(read, people) if f.level != "hint"])
@@ -99,22 +120,30 @@ def release_command(ctx: click.Context, kit: str | None, as_of: str | None, redr
         ctx.exit(FINDINGS)
     _tell(warnings)
     _tell_of_the_future(made)
-    click.echo(f"Released {read.id} as revision 1, code {made.code}. Keep {Path(KITS) / read.id / revisions.PUBLISHED} with the kit, and never edit it.")
+    click.echo(
+        f"Released {read.id} as revision 1, code {made.code}. Keep {Path(KITS) / read.id / revisions.PUBLISHED} with the kit, and never edit it."
+    )
 
 
 def _adopt(kits: Path, kit: str | None) -> None:
     from kitwright.project import kit_folder
     from kitwright.release.adopt import adopt
+
     entries = adopt(kits, kit_folder(kits.parent, kit).name if kit is not None else None)
     for entry in entries:
         click.echo(f"  {entry.kit}, revision {entry.revision}, code {entry.code}, released {entry.released}")
-    click.echo(f"Taken into {Path(KITS) / LEDGER}: {number(len(entries), 'release', 'releases')}. Keep it with the kits, and never edit it.")
+    click.echo(
+        f"Taken into {Path(KITS) / LEDGER}: {number(len(entries), 'release', 'releases')}. Keep it with the kits, and never edit it."
+    )
 
 
-@click.command(name="erratum", epilog="""\b
+@click.command(
+    name="erratum",
+    epilog="""\b
 Examples:
   kitwright erratum 2027-03-river-stones
-  kitwright erratum 2027-03-river-stones --spotted-by "Noor Hale" --thank --advice "Trim the strips you have." --yes""")
+  kitwright erratum 2027-03-river-stones --spotted-by "Noor Hale" --thank --advice "Trim the strips you have." --yes""",
+)
 @click.argument("kit", metavar="KIT")
 @click.option("--spotted-by", metavar="NAME", help="Who spotted it; asked for when left out.")
 @click.option("--thank/--no-thank", default=None, help="Whether she agreed to be thanked by name.")
@@ -122,7 +151,9 @@ Examples:
 @AS_OF
 @click.option("--yes", is_flag=True, help="Publish without asking.")
 @click.pass_context
-def erratum_command(ctx: click.Context, kit: str, spotted_by: str | None, thank: bool | None, advice: str | None, as_of: str | None, yes: bool) -> None:
+def erratum_command(
+    ctx: click.Context, kit: str, spotted_by: str | None, thank: bool | None, advice: str | None, as_of: str | None, yes: bool
+) -> None:
     """Publish a correction: the kit as it is now becomes the next revision.
 
     The erratum is drafted from the differences to the last revision. You are asked only
@@ -132,6 +163,7 @@ def erratum_command(ctx: click.Context, kit: str, spotted_by: str | None, thank:
     from kitwright.release import errata, revisions
     from kitwright.release.diff import GRADE_WORDS
     from kitwright.release.people import read_people
+
     kits = _kits(ctx)
     read, people = _kit(kits, kit), read_people(kits)
     try:
@@ -162,7 +194,9 @@ def erratum_command(ctx: click.Context, kit: str, spotted_by: str | None, thank:
 
 @click.command(name="calendar", epilog="\b\nExamples:\n  kitwright calendar\n  kitwright calendar --as-of 2027-03-01 --ics team.ics")
 @AS_OF
-@click.option("--ics", type=click.Path(path_type=Path, dir_okay=False), default=None, metavar="FILE", help="Write an iCalendar file for the team.")
+@click.option(
+    "--ics", type=click.Path(path_type=Path, dir_okay=False), default=None, metavar="FILE", help="Write an iCalendar file for the team."
+)
 @click.pass_context
 def calendar_command(ctx: click.Context, as_of: str | None, ics: Path | None) -> None:
     """List what is due when, in the club's own time.
@@ -172,6 +206,7 @@ def calendar_command(ctx: click.Context, as_of: str | None, ics: Path | None) ->
     from kitwright.release import calendar
     from kitwright.release.revisions import released
     from kitwright.release.upcoming import read_or_left
+
     kits = _kits(ctx)
     club = read_club(kits)
     now = _when(as_of, club)
@@ -181,6 +216,7 @@ def calendar_command(ctx: click.Context, as_of: str | None, ics: Path | None) ->
         check_folder(folder, folders)
         kit = read_kit(folder, club)
         return said(kit) if isinstance(kit, Kit) else kit
+
     # A kit that is half typed takes nothing away from the others while it is not due.
     found = [read_or_left(folder, club, now, lambda: one(folder)) for folder in folders]
     read = [kit for kit in found if not isinstance(kit, Finding)]
@@ -200,7 +236,10 @@ def calendar_command(ctx: click.Context, as_of: str | None, ics: Path | None) ->
         click.echo(f"Wrote {ics}.")
 
 
-@click.command(name="brief", epilog="\b\nExamples:\n  kitwright brief 2027-03-river-stones --for team\n  kitwright brief 2027-03-river-stones --for viewers --plain")
+@click.command(
+    name="brief",
+    epilog="\b\nExamples:\n  kitwright brief 2027-03-river-stones --for team\n  kitwright brief 2027-03-river-stones --for viewers --plain",
+)
 @click.argument("kit", metavar="KIT")
 @click.option("--for", "whom", type=click.Choice(["team", "guest", "viewers", "members"]), required=True, help="Who reads it.")
 @click.option("--plain", is_flag=True, help="Plain text instead of Markdown.")
@@ -213,19 +252,23 @@ def brief_command(ctx: click.Context, kit: str, whom: str, plain: bool, as_of: s
     """
     from kitwright.release.brief import brief
     from kitwright.release.people import anniversaries, read_people
+
     kits = _kits(ctx)
     read = _kit(kits, kit)
-    click.echo(brief(read, whom, _theme(kits.parent), read_people(kits), anniversaries(kits), _when(as_of, read.club), plain=plain), nl=False)
+    click.echo(
+        brief(read, whom, _theme(kits.parent), read_people(kits), anniversaries(kits), _when(as_of, read.club), plain=plain), nl=False
+    )
 
 
 def _theme(root: Path) -> Path:
     """The theme with the briefs: the archive's own, or the one that came with kitwright."""
     from kitwright.release.brief import BRIEFS
+
     own = root / "theme"
     return own if (own / BRIEFS).is_dir() else Path(__file__).resolve().parents[2] / "theme"
 
 
-@click.command(name="forget", epilog="\b\nExample:\n  kitwright forget \"Noor Hale\"")
+@click.command(name="forget", epilog='\b\nExample:\n  kitwright forget "Noor Hale"')
 @click.argument("name", metavar="NAME")
 @click.option("--yes", is_flag=True, help="Don't ask.")
 @click.pass_context
@@ -236,9 +279,12 @@ def forget_command(ctx: click.Context, name: str, yes: bool) -> None:
     members' too.
     """
     from kitwright.release import forget
+
     kits = _kits(ctx)
     person = forget.find(kits, name)
-    if not yes and not click.confirm(f"Forget {person.spec.name}? Her folder is deleted, and “a maker” stands in her place.", default=False):
+    if not yes and not click.confirm(
+        f"Forget {person.spec.name}? Her folder is deleted, and “a maker” stands in her place.", default=False
+    ):
         click.echo("Nothing was changed.")
         ctx.exit(FINDINGS)
     done = forget.forget(kits, person.key)

@@ -35,8 +35,9 @@ class PaperReport:
     """Where a piece does not fit: the sizes that would, tried on the whole kit."""
 
 
-def reports(worked: Worked, cards: int | None = None, papers: dict[str, Size] | None = None,
-            upright: frozenset[str] = frozenset()) -> list[PaperReport]:
+def reports(
+    worked: Worked, cards: int | None = None, papers: dict[str, Size] | None = None, upright: frozenset[str] = frozenset()
+) -> list[PaperReport]:
     """Every paper's plan: the kit's own, or, where something is asked differently, planned anew."""
     papers = papers or {}
     others = asked(worked, cards, papers, upright) if cards or papers or upright else [None] * len(worked.plans)
@@ -44,9 +45,17 @@ def reports(worked: Worked, cards: int | None = None, papers: dict[str, Size] | 
     for plan, other in zip(worked.plans, others):
         paper = worked.kit.papers[plan.paper]
         changed = other is not None and (cards or plan.paper in papers or plan.paper in upright)
-        found.append(PaperReport(plan.paper, paper.name, other.plan if changed else plan, other.misfits if changed else (),
-                                 bool(paper.front.up) or plan.paper in upright, other.demand.sheet if changed else plan.demand.sheet,
-                                 fitting(worked, other) if changed else None))
+        found.append(
+            PaperReport(
+                plan.paper,
+                paper.name,
+                other.plan if changed else plan,
+                other.misfits if changed else (),
+                bool(paper.front.up) or plan.paper in upright,
+                other.demand.sheet if changed else plan.demand.sheet,
+                fitting(worked, other) if changed else None,
+            )
+        )
     return found
 
 
@@ -75,7 +84,7 @@ def _by_the_ruler(report: PaperReport) -> list[Misfit]:
 
 def _sheet_only(worked: Worked, report: PaperReport) -> Demand:
     plan = next(p for p in worked.plans if p.paper == report.key)
-    lies = {label: False for label in plan.demand.needs} if report.upright else plan.demand.lies
+    lies = dict.fromkeys(plan.demand.needs, False) if report.upright else plan.demand.lies
     return replace(plan.demand, sheet=report.sheet, lies=lies)
 
 
@@ -86,7 +95,9 @@ def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
     lines += [f"  {line}" for line in proof_lines(plan, unit)]
     for run in plan.runs:
         layout = run.layout
-        lines.append(f"  {layout.name}: {sheets_text(run.sheets)}, {gives_text(layout, run.sheets)}; may fall short by {short_text(layout, unit)}")
+        lines.append(
+            f"  {layout.name}: {sheets_text(run.sheets)}, {gives_text(layout, run.sheets)}; may fall short by {short_text(layout, unit)}"
+        )
         lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
     for one in comparisons(worked):
         if plan in worked.plans and report.key in one.papers:
@@ -108,7 +119,13 @@ def layout_steps(worked: Worked, layout: Layout) -> tuple[DeskStep, ...]:
     return desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)
 
 
-LEVEL_WORDS = {"sheets": "fewest sheets", "alike": "sheets cut alike", "order": "natural order", "slack": "slack", "leftover": "largest leftover"}
+LEVEL_WORDS = {
+    "sheets": "fewest sheets",
+    "alike": "sheets cut alike",
+    "order": "natural order",
+    "slack": "slack",
+    "leftover": "largest leftover",
+}
 
 
 def proof_lines(plan: PaperPlan, unit: str = "in") -> list[str]:
@@ -160,7 +177,11 @@ def _beside(one: Comparison) -> str:
 
 def _fewest(sheets: Fraction, proved: bool, papers: int) -> str:
     less = (f"fewer than {sheets_text(sheets)}" if sheets > HALF else "less than half a sheet") + (" of each" if papers > 1 else "")
-    return f"Nobody could cut the batch from {less}." if proved else f"No way to cut the batch from {less} was found, though none is ruled out."
+    return (
+        f"Nobody could cut the batch from {less}."
+        if proved
+        else f"No way to cut the batch from {less} was found, though none is ruled out."
+    )
 
 
 _AREA = re.compile(r"≈?(\d+(?:\.\d+)?)?([¼½¾⅛⅜⅝⅞])?(?: (\d+)⁄(\d+))? sq in")
@@ -175,7 +196,12 @@ def in_unit(why: str, unit: str) -> str:
         whole, glyph, over, under = match.groups()
         inches = Fraction(whole or 0) + VULGAR.get(glyph, 0) + (Fraction(int(over), int(under)) if over else 0)
         return f"≈{rounded(inches * Fraction(254, 100) ** 2)} cm²"
-    return _AREA.sub(area, why).replace("last sixteenth of an inch", "last millimetre and a half").replace("last sixteenth", "last millimetre and a half")
+
+    return (
+        _AREA.sub(area, why)
+        .replace("last sixteenth of an inch", "last millimetre and a half")
+        .replace("last sixteenth", "last millimetre and a half")
+    )
 
 
 def as_json(worked: Worked, found: list[PaperReport]) -> dict[str, Any]:
@@ -187,22 +213,55 @@ def as_json(worked: Worked, found: list[PaperReport]) -> dict[str, Any]:
 def _paper_json(worked: Worked, report: PaperReport, unit: str) -> dict[str, Any]:
     told: dict[str, Any] = {"paper": report.key, "name": report.name, "sheet": _size_json(report.sheet)}
     if report.plan is None:
-        return told | {"sheets": None, "does not fit": [
-            {"label": m.label, "over": str(m.over.inches), "fits at": _size_json(m.largest)} for m in _by_the_ruler(report)]} | (
-            {"but then": [finding.problem for finding in report.change.broken]} if report.change and not report.change.works else {})
+        return (
+            told
+            | {
+                "sheets": None,
+                "does not fit": [
+                    {"label": m.label, "over": str(m.over.inches), "fits at": _size_json(m.largest)} for m in _by_the_ruler(report)
+                ],
+            }
+            | ({"but then": [finding.problem for finding in report.change.broken]} if report.change and not report.change.works else {})
+        )
     plan = report.plan
     return told | {
-        "sheets": str(plan.sheets), "needs": dict(plan.demand.needs), "made": plan.made, "spare": plan.spare,
+        "sheets": str(plan.sheets),
+        "needs": dict(plan.demand.needs),
+        "made": plan.made,
+        "spare": plan.spare,
         "proof": [{"level": p.level, "proved": p.proved, "why": in_unit(p.why, unit)} for p in plan.proof],
-        "layouts": [{
-            "name": run.layout.name, "sheets": str(run.sheets), "source": run.layout.source, "yields": run.layout.yields,
-            "measures": [str(m.inches) for m in run.layout.measures],
-            "slack": _size_json(run.layout.slack), "used": fraction_text(run.layout.used, plain=True),
-            "parts": [{"label": leaf.label, "x": str(leaf.rect.x.inches), "y": str(leaf.rect.y.inches), "turned": leaf.turned,
-                       **_size_json(leaf.rect.size)} for leaf in leaves(run.layout.tree)],
-            "steps": [{"mark": length_text(s.measure, unit), "strokes": s.strokes, "things": s.things,
-                       "text": step_text(s, unit, report.upright)} for s in layout_steps(worked, run.layout)],
-        } for run in plan.runs]}
+        "layouts": [
+            {
+                "name": run.layout.name,
+                "sheets": str(run.sheets),
+                "source": run.layout.source,
+                "yields": run.layout.yields,
+                "measures": [str(m.inches) for m in run.layout.measures],
+                "slack": _size_json(run.layout.slack),
+                "used": fraction_text(run.layout.used, plain=True),
+                "parts": [
+                    {
+                        "label": leaf.label,
+                        "x": str(leaf.rect.x.inches),
+                        "y": str(leaf.rect.y.inches),
+                        "turned": leaf.turned,
+                        **_size_json(leaf.rect.size),
+                    }
+                    for leaf in leaves(run.layout.tree)
+                ],
+                "steps": [
+                    {
+                        "mark": length_text(s.measure, unit),
+                        "strokes": s.strokes,
+                        "things": s.things,
+                        "text": step_text(s, unit, report.upright),
+                    }
+                    for s in layout_steps(worked, run.layout)
+                ],
+            }
+            for run in plan.runs
+        ],
+    }
 
 
 def _size_json(size: Size) -> dict[str, str]:

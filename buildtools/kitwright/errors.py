@@ -38,12 +38,12 @@ class UserError(Exception):
         self.remedy = remedy
         self.place = place
 
-    def at(self, place: Place) -> "UserError":
+    def at(self, place: Place) -> UserError:
         """The same error, told where it stands, unless it knows already."""
         return self if self.place else type(self)(self.problem, self.remedy, place)
 
     @property
-    def each(self) -> tuple["UserError", ...]:
+    def each(self) -> tuple[UserError, ...]:
         """The errors that this one stands for: itself, or several told at once."""
         return (self,)
 
@@ -69,7 +69,7 @@ class SeveralErrors(UserError):
     def each(self) -> tuple[UserError, ...]:
         return self._each
 
-    def at(self, place: Place) -> "UserError":
+    def at(self, place: Place) -> UserError:
         return SeveralErrors(error.at(place) for error in self._each)
 
     def __str__(self) -> str:

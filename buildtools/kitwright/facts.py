@@ -36,16 +36,24 @@ def tables(worked: Worked) -> tuple[Table, ...]:
 
 def _card(worked: Worked) -> Table:
     kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
-    rows = [("cards", str(kit.spec.cards)), ("finished card", size_both(base.finished, unit)),
-            *([("with what overhangs", size_both(worked.enclosed.size, unit))] if worked.enclosed.overhangs else []),
-            ("base, cut", size_both(base.cut, unit)),
-            ("score", f"{length_text(base.score, unit)} from the {'left' if base.fold == 'side' else 'top'}, {base.fold} fold"),
-            ("grain", grain_advice(worked))]
+    rows = [
+        ("cards", str(kit.spec.cards)),
+        ("finished card", size_both(base.finished, unit)),
+        *([("with what overhangs", size_both(worked.enclosed.size, unit))] if worked.enclosed.overhangs else []),
+        ("base, cut", size_both(base.cut, unit)),
+        ("score", f"{length_text(base.score, unit)} from the {'left' if base.fold == 'side' else 'top'}, {base.fold} fold"),
+        ("grain", grain_advice(worked)),
+    ]
     envelope = kit.spec.card.envelope
     if envelope:
         room = worked.enclosed.room
-        rows.append(("envelope", f"{envelope.name or size_text(envelope.size, unit)}, " +
-                     (f"{size_text(room, unit)} of room" if worked.enclosed.enters else "which the card does not enter")))
+        rows.append(
+            (
+                "envelope",
+                f"{envelope.name or size_text(envelope.size, unit)}, "
+                + (f"{size_text(room, unit)} of room" if worked.enclosed.enters else "which the card does not enter"),
+            )
+        )
     face = worked.face
     rows += [("free band", size_both(band, unit)) for band in (b.size for b in face.bands)]
     if face.sentiment:
@@ -79,9 +87,21 @@ def grain_runs_along_fold(worked: Worked, layout: Layout) -> bool:
 def _pieces(worked: Worked) -> Table:
     kit, unit, rows = worked.kit, worked.kit.spec.unit, []
     for label, size in worked.sizes.items():
-        use = "card base" if label == BASE else ", ".join(filter(None, (kit.spec.pieces[label].use, shaped_with(kit.spec.pieces[label], unit))))
+        use = (
+            "card base"
+            if label == BASE
+            else ", ".join(filter(None, (kit.spec.pieces[label].use, shaped_with(kit.spec.pieces[label], unit))))
+        )
         for paper, n in worked.counts(label).items():
-            rows.append((label, size_both(size, unit), ", ".join(filter(None, (kit.papers[paper].name, back_text(worked, label, [paper])))), str(n), use))
+            rows.append(
+                (
+                    label,
+                    size_both(size, unit),
+                    ", ".join(filter(None, (kit.papers[paper].name, back_text(worked, label, [paper])))),
+                    str(n),
+                    use,
+                )
+            )
     return Table("Pieces", ("label", "size", "paper", "pieces", "for"), tuple(rows))
 
 
@@ -101,12 +121,22 @@ def _guides(worked: Worked) -> Table:
         left = ", ".join(size_text(r.size, unit) for r in layout.leftovers[:3]) or "nothing"
         if len(layout.leftovers) > 3:
             left += f" and {len(layout.leftovers) - 3} more"
-        rows.append((f"{layout.name}{'' if layout.source == 'author' else ' (auto)'}",
-                     ", ".join(marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()),
-                     number(len(layout.cuts), "cut", "cuts"),
-                     ", ".join(length_text(m, unit) for m in layout.measures),
-                     ", ".join(f"{length_text(each, unit) if each else 'none'} {way}" for each, way in ((layout.slack.width, "across"), (layout.slack.height, "along"))),
-                     f"{rounded(layout.used * 100)} %", left))
+        rows.append(
+            (
+                f"{layout.name}{'' if layout.source == 'author' else ' (auto)'}",
+                ", ".join(
+                    marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()
+                ),
+                number(len(layout.cuts), "cut", "cuts"),
+                ", ".join(length_text(m, unit) for m in layout.measures),
+                ", ".join(
+                    f"{length_text(each, unit) if each else 'none'} {way}"
+                    for each, way in ((layout.slack.width, "across"), (layout.slack.height, "along"))
+                ),
+                f"{rounded(layout.used * 100)} %",
+                left,
+            )
+        )
     return Table("Cutting guides", ("guide", "a sheet gives", "cuts", "measures", "slack", "used", "left over"), tuple(rows))
 
 
@@ -115,15 +145,30 @@ def _compared(worked: Worked) -> Table:
     for one in comparisons(worked):
         names = listed([worked.kit.papers[p].name for p in one.papers])
         for whose, m in (("yours", one.yours), ("planned, proved" if one.proved else "planned", one.planned)):
-            rows.append((names if whose == "yours" else "", whose, sheets_text(m.sheets), str(m.measures), str(m.cuts),
-                         length_text(m.slack, worked.kit.spec.unit) if m.slack else "none", size_text(m.leftover, worked.kit.spec.unit) if m.leftover.area else "nothing"))
-    return Table("Your guides beside the planner’s", ("paper", "whose", "sheets", "measures", "cuts", "least slack", "largest leftover"), tuple(rows))
+            rows.append(
+                (
+                    names if whose == "yours" else "",
+                    whose,
+                    sheets_text(m.sheets),
+                    str(m.measures),
+                    str(m.cuts),
+                    length_text(m.slack, worked.kit.spec.unit) if m.slack else "none",
+                    size_text(m.leftover, worked.kit.spec.unit) if m.leftover.area else "nothing",
+                )
+            )
+    return Table(
+        "Your guides beside the planner’s", ("paper", "whose", "sheets", "measures", "cuts", "least slack", "largest leftover"), tuple(rows)
+    )
 
 
 def _sums(worked: Worked) -> Table:
     unit = worked.kit.spec.unit
-    rows = tuple((f"{line.where}, {'left to right' if line.direction == 'across' else 'top to bottom'}",
-                  " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms),
-                  f"= {length_text(line.reached, unit)}" + ("" if line.holds else f", not {length_text(line.target, unit)}"))
-                 for line in worked.face.sums)
+    rows = tuple(
+        (
+            f"{line.where}, {'left to right' if line.direction == 'across' else 'top to bottom'}",
+            " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms),
+            f"= {length_text(line.reached, unit)}" + ("" if line.holds else f", not {length_text(line.target, unit)}"),
+        )
+        for line in worked.face.sums
+    )
     return Table("How the front adds up", ("edge", "terms", "sum"), rows)

@@ -113,7 +113,11 @@ def held(folder: Path, *, shared: bool = False, patience: float | None = None) -
         told = False
         while lock is not None and _locked(lock, shared) is False:
             if time.monotonic() >= until:
-                raise UserError("another kitwright command is at work here", "wait until it has ended, then type this again; nothing was changed", Place(folder))
+                raise UserError(
+                    "another kitwright command is at work here",
+                    "wait until it has ended, then type this again; nothing was changed",
+                    Place(folder),
+                )
             if not told:
                 logging.getLogger("kitwright").warning("Waiting for another kitwright command to end.")
                 told = True
@@ -173,6 +177,7 @@ def undisturbed() -> Iterator[None]:
 
 
 # --- a file ---------------------------------------------------------------------------------------
+
 
 def write_file(file: Path, data: bytes) -> None:
     """Write one file so that it holds either the old bytes or all the new ones, on the disk.
@@ -250,6 +255,7 @@ def sync_tree(folder: Path) -> None:
 
 # --- a folder -------------------------------------------------------------------------------------
 
+
 @contextlib.contextmanager
 def workshop(beside: Path) -> Iterator[Path]:
     """A folder of our own in `beside`, for as long as it takes; leftovers there are cleared first.
@@ -312,6 +318,7 @@ def _age(path: Path) -> float:
 
 def clear(path: Path) -> bool:
     """Remove a file or a folder of ours, as far as it can be; whether nothing is left."""
+
     def loosen(function, name, _error) -> None:
         # Copies of read-only folders are read-only.
         with contextlib.suppress(OSError):
@@ -322,6 +329,7 @@ def clear(path: Path) -> bool:
                 function(name)
             elif not os.path.islink(name):
                 shutil.rmtree(name, ignore_errors=True)
+
     with contextlib.suppress(OSError):
         if path.is_dir() and not path.is_symlink():
             shutil.rmtree(path, onerror=loosen)

@@ -25,7 +25,7 @@ class Rect:
     """Down."""
 
     @classmethod
-    def of(cls, size: Size) -> "Rect":
+    def of(cls, size: Size) -> Rect:
         """A rectangle of this size with its top left corner at the origin."""
         return cls(ZERO, ZERO, size.width, size.height)
 
@@ -50,20 +50,18 @@ class Rect:
     def centre(self) -> tuple[Length, Length]:
         return self.x + self.width / 2, self.y + self.height / 2
 
-    def moved(self, dx: Length, dy: Length) -> "Rect":
+    def moved(self, dx: Length, dy: Length) -> Rect:
         """The same rectangle, shifted."""
         return Rect(self.x + dx, self.y + dy, self.width, self.height)
 
-    def inset(self, margin: Length) -> "Rect":
+    def inset(self, margin: Length) -> Rect:
         """What is left inside an even margin."""
         return Rect(self.x + margin, self.y + margin, self.width - margin * 2, self.height - margin * 2)
 
-    def contains(self, other: "Rect") -> bool:
+    def contains(self, other: Rect) -> bool:
         """Whether `other` lies within this, edges included."""
-        return (self.x <= other.x and self.y <= other.y
-                and other.right <= self.right and other.bottom <= self.bottom)
+        return self.x <= other.x and self.y <= other.y and other.right <= self.right and other.bottom <= self.bottom
 
-    def overlaps(self, other: "Rect") -> bool:
+    def overlaps(self, other: Rect) -> bool:
         """Whether the two share any area."""
-        return (self.x < other.right and other.x < self.right
-                and self.y < other.bottom and other.y < self.bottom)
+        return self.x < other.right and other.x < self.right and self.y < other.bottom and other.y < self.bottom

@@ -45,22 +45,35 @@ def mailing(worked: Worked) -> Mailing | None:
 
 # --- in words ------------------------------------------------------------------------------
 
+
 def overall_text(worked: Worked, unit: str) -> str:
     """How large the closed card is with what overhangs it, `111 × 148 mm with S overhanging`; empty where nothing does."""
     lying = worked.enclosed
-    return f"{size_text(lying.size, unit)} with {listed(list(dict.fromkeys(r.name for r in lying.reaches)))} overhanging" if lying.overhangs else ""
+    return (
+        f"{size_text(lying.size, unit)} with {listed(list(dict.fromkeys(r.name for r in lying.reaches)))} overhanging"
+        if lying.overhangs
+        else ""
+    )
 
 
 def _lines(worked: Worked, card: Parcel, letters: Letters, found: tuple[Verdict, ...]) -> Iterator[tuple[str, str]]:
     yield "Envelope", _fit(worked, card)
     yield "Thickness", f"{thickness_text(card.thickness, worked.kit.spec.unit)} at the thickest place, sealed{_guessed(worked)}."
-    yield "Weight", f"{mass_text(card.mass)} with its envelope{', without decoration' if card.decorated else ''}{_step(card.mass, letters)}."
+    yield (
+        "Weight",
+        f"{mass_text(card.mass)} with its envelope{', without decoration' if card.decorated else ''}{_step(card.mass, letters)}.",
+    )
     said = [v.words for v in found]
     if said:
         yield "Mind", f"{led('; '.join(said))}."
     over = any(v.within is False and not v.dearer for v in found)
-    yield "Letter", (f"{'Not' if over else 'Within'} the limits of {letters.name}{', as far as is known' if not over and any(v.within is None and not v.dearer for v in found) else ''}. "
-                     "Your post office decides.")
+    yield (
+        "Letter",
+        (
+            f"{'Not' if over else 'Within'} the limits of {letters.name}{', as far as is known' if not over and any(v.within is None and not v.dearer for v in found) else ''}. "
+            "Your post office decides."
+        ),
+    )
     yield "Source", f"{told(letters.rules)}. Limits and prices change."
 
 

@@ -26,15 +26,94 @@ LONGEST = 20_000
 """Characters of one text: some ten pages. Beyond, and with more of these signs, Markdown takes long over what nobody reads."""
 MOST = {"[": 300, "<": 800, "<!": 50}
 HEADINGS = ("h1", "h2", "h3", "h4", "h5", "h6")
-TAGS = {"a", "abbr", "b", "bdi", "bdo", "blockquote", "br", "caption", "cite", "code", "dd", "del", "details", "dfn", "div", "dl", "dt", "em", "figcaption", "figure",
-        *HEADINGS, "hr", "i", "img", "ins", "kbd", "li", "mark", "ol", "p", "pre", "q", "s", "samp", "small", "span", "strong", "sub", "summary", "sup",
-        "table", "tbody", "td", "tfoot", "th", "thead", "tr", "u", "ul", "var", "wbr"}
+TAGS = {
+    "a",
+    "abbr",
+    "b",
+    "bdi",
+    "bdo",
+    "blockquote",
+    "br",
+    "caption",
+    "cite",
+    "code",
+    "dd",
+    "del",
+    "details",
+    "dfn",
+    "div",
+    "dl",
+    "dt",
+    "em",
+    "figcaption",
+    "figure",
+    *HEADINGS,
+    "hr",
+    "i",
+    "img",
+    "ins",
+    "kbd",
+    "li",
+    "mark",
+    "ol",
+    "p",
+    "pre",
+    "q",
+    "s",
+    "samp",
+    "small",
+    "span",
+    "strong",
+    "sub",
+    "summary",
+    "sup",
+    "table",
+    "tbody",
+    "td",
+    "tfoot",
+    "th",
+    "thead",
+    "tr",
+    "u",
+    "ul",
+    "var",
+    "wbr",
+}
 """What may stand on a page."""
-GONE = {"script", "style", "template", "noscript", "noembed", "noframes", "iframe", "object", "embed", "applet", "svg", "math", "title", "textarea", "select", "button", "video", "audio", "canvas"}
+GONE = {
+    "script",
+    "style",
+    "template",
+    "noscript",
+    "noembed",
+    "noframes",
+    "iframe",
+    "object",
+    "embed",
+    "applet",
+    "svg",
+    "math",
+    "title",
+    "textarea",
+    "select",
+    "button",
+    "video",
+    "audio",
+    "canvas",
+}
 """What goes with all that is in it; of other tags that may not stand, the words stay."""
 ATTRIBUTES: dict[str, set[str]] = {
-    "*": {"lang", "dir", "title"}, "a": {"href", "class", "id"}, "img": {"src", "alt", "width", "height"}, "ol": {"start"}, "li": {"id", "value"}, "sup": {"id"}, "div": {"class"},
-    "td": {"align", "colspan", "rowspan"}, "th": {"align", "colspan", "rowspan", "scope"}, "details": {"open"}}
+    "*": {"lang", "dir", "title"},
+    "a": {"href", "class", "id"},
+    "img": {"src", "alt", "width", "height"},
+    "ol": {"start"},
+    "li": {"id", "value"},
+    "sup": {"id"},
+    "div": {"class"},
+    "td": {"align", "colspan", "rowspan"},
+    "th": {"align", "colspan", "rowspan", "scope"},
+    "details": {"open"},
+}
 CLASSES = {"footnote", "footnote-ref", "footnote-backref"}
 """What Markdown itself writes; a class of the page's own would borrow its looks."""
 SCHEMES = {"http", "https", "mailto"}
@@ -71,14 +150,18 @@ def rendered(text: str, *, simple: bool = False) -> str:
 def _markdown(text: str, extensions: list[str]) -> str:
     _bounded(text)
     try:
-        return markdown.markdown(text, extensions=extensions, extension_configs={name: how for name, how in _SETTINGS.items() if name in extensions})
+        return markdown.markdown(
+            text, extensions=extensions, extension_configs={name: how for name, how in _SETTINGS.items() if name in extensions}
+        )
     except RecursionError:
         raise UserError("this is nested far too deeply", "take lists and quotations apart") from None
 
 
 def _bounded(text: str) -> None:
     if len(text) > LONGEST:
-        raise UserError(f"this is far too long: {len(text)} characters", f"say it in {LONGEST}, or put the rest on a page of your own and link to it")
+        raise UserError(
+            f"this is far too long: {len(text)} characters", f"say it in {LONGEST}, or put the rest on a page of your own and link to it"
+        )
     for sign, most in MOST.items():
         if text.count(sign) > most:
             raise UserError(f"there are far too many {sign} in here: {text.count(sign)}", f"{most} are the most")
@@ -87,7 +170,11 @@ def _bounded(text: str) -> None:
 def cleaned(made: str) -> str:
     """Any HTML with nothing in it that a page may not hold; sound, and closed in itself."""
     read = _Finished()
-    read.feed(nh3.clean(made, tags=TAGS, clean_content_tags=GONE, attributes=ATTRIBUTES, attribute_filter=_attribute, url_schemes=SCHEMES, link_rel=None))
+    read.feed(
+        nh3.clean(
+            made, tags=TAGS, clean_content_tags=GONE, attributes=ATTRIBUTES, attribute_filter=_attribute, url_schemes=SCHEMES, link_rel=None
+        )
+    )
     read.close()
     return "".join(read.made)
 
@@ -149,6 +236,7 @@ class _Finished(_Tokens):
 
 # --- in parts ---------------------------------------------------------------------------------------
 
+
 class _Parts(_Tokens):
     """Parts safe HTML at its headings, and notes where it leads."""
 
@@ -170,7 +258,9 @@ class _Parts(_Tokens):
         if link and (at := re.match(r"([^#:]*)\.md(?=#|$)", link)) and tag == "a":
             # As MkDocs does with links between pages.
             start = self.get_starttag_text() or ""
-            self.made.append(start.replace(f'href="{html.escape(link)}"', f'href="{html.escape(at[1])}.html{html.escape(link[at.end():])}"', 1))
+            self.made.append(
+                start.replace(f'href="{html.escape(link)}"', f'href="{html.escape(at[1])}.html{html.escape(link[at.end() :])}"', 1)
+            )
         else:
             super().handle_starttag(tag, attrs)
 
@@ -247,6 +337,7 @@ def words_of(made: str) -> str:
 
 # --- what is left out -----------------------------------------------------------------------------------
 
+
 class _Seen(HTMLParser):
     """Counts what a reader would miss: tags, and attributes that do something."""
 
@@ -256,7 +347,7 @@ class _Seen(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.seen[f"<{tag}>"] += 1
-        for name, value in attrs:
+        for name, _value in attrs:
             if name in ("src", "href", "style", "srcset", "background", "action") or name.startswith("on"):
                 self.seen[f"{name} on <{tag}>"] += 1
 

@@ -43,9 +43,13 @@ def _mm(name: str, width: int, height: int, source: str) -> Named:
 SHEETS = (
     _inches("Letter", "8-1/2 x 11", ANSI),
     _inches("Tabloid", "11 x 17", ANSI),
-    _mm("A3", 297, 420, ISO_216), _mm("A4", 210, 297, ISO_216), _mm("A5", 148, 210, ISO_216),
-    _mm("ISO A6", 105, 148, ISO_216), _mm("ISO A7", 74, 105, ISO_216),
-    _mm("ISO B5", 176, 250, ISO_216), _mm("ISO B6", 125, 176, ISO_216),
+    _mm("A3", 297, 420, ISO_216),
+    _mm("A4", 210, 297, ISO_216),
+    _mm("A5", 148, 210, ISO_216),
+    _mm("ISO A6", 105, 148, ISO_216),
+    _mm("ISO A7", 74, 105, ISO_216),
+    _mm("ISO B5", 176, 250, ISO_216),
+    _mm("ISO B6", 125, 176, ISO_216),
 )
 
 ENVELOPES = (
@@ -54,10 +58,11 @@ ENVELOPES = (
     _inches("US A7 envelope", "7-1/4 x 5-1/4", TRADE),
     _inches("5½ square envelope", "5-1/2 x 5-1/2", TRADE),
     _inches("slimline envelope", "8-3/4 x 3-3/4", TRADE),
-    _mm("ISO C5 envelope", 229, 162, ISO_269), _mm("ISO C6 envelope", 162, 114, ISO_269),
-    _mm("ISO C7 envelope", 114, 81, ISO_269), _mm("ISO DL envelope", 220, 110, ISO_269),
+    _mm("ISO C5 envelope", 229, 162, ISO_269),
+    _mm("ISO C6 envelope", 162, 114, ISO_269),
+    _mm("ISO C7 envelope", 114, 81, ISO_269),
+    _mm("ISO DL envelope", 220, 110, ISO_269),
 )
-
 
 
 def known_sheets() -> tuple[Known, ...]:
@@ -92,8 +97,7 @@ def envelope_named(text: str, unit: str = "in") -> Named:
     Raises:
         UserError: an unknown name, or one that means two things.
     """
-    return _find(text, unit, ENVELOPES, "an envelope",
-                 "for example US A2 envelope, ISO C6 envelope or 5-3/4 x 4-3/8")
+    return _find(text, unit, ENVELOPES, "an envelope", "for example US A2 envelope, ISO C6 envelope or 5-3/4 x 4-3/8")
 
 
 def _key(text: str) -> str:
@@ -106,25 +110,29 @@ def _find(text: str, unit: str, known: tuple[Named, ...], what: str, example: st
         if _key(named.name) == wanted:
             return named
     letters = wanted.removeprefix("us ").removeprefix("iso ").removesuffix(" envelope")
-    alike = [n.name for n in ENVELOPES + SHEETS
-             if _key(n.name).removeprefix("us ").removeprefix("iso ").removesuffix(" envelope") == letters]
+    alike = [
+        n.name for n in ENVELOPES + SHEETS if _key(n.name).removeprefix("us ").removeprefix("iso ").removesuffix(" envelope") == letters
+    ]
     if letters == "a2":
         alike = ["US A2 envelope", "a measure such as 420 x 594 mm for the ISO sheet"]
     if alike or _TWO_MEANINGS.match(text.strip()):
-        raise UserError(f"“{text}” does not say which {what.split()[-1]} is meant",
-                        f"write {' or '.join(alike)}" if alike else f"write its measure, {example}")
+        raise UserError(
+            f"“{text}” does not say which {what.split()[-1]} is meant",
+            f"write {' or '.join(alike)}" if alike else f"write its measure, {example}",
+        )
     if not re.search(r"\d", text):
         names = ", ".join(n.name for n in known)
-        raise UserError(f"“{text}” is not the name of {what} known here",
-                        f"known: {names}; or give its measure, {example}")
+        raise UserError(f"“{text}” is not the name of {what} known here", f"known: {names}; or give its measure, {example}")
     try:
         size = parse_size(text, unit)
         if max(size.width, size.height).inches > LARGEST:
-            raise UserError(f"“{text}” is larger than any sheet on a desk", f"a side is {LARGEST} in at most; write mm after it if millimetres are meant")
+            raise UserError(
+                f"“{text}” is larger than any sheet on a desk",
+                f"a side is {LARGEST} in at most; write mm after it if millimetres are meant",
+            )
         return Named("", size, "measured")
     except MeasureError as error:
-        raise UserError(f"“{text}” is neither the name nor the measure of {what}",
-                        f"{error.problem}; {example}") from None
+        raise UserError(f"“{text}” is neither the name nor the measure of {what}", f"{error.problem}; {example}") from None
 
 
 # --- weights -------------------------------------------------------------------------------
@@ -134,8 +142,10 @@ POUND = Fraction(45359237, 100000)
 REAM = 500
 """Sheets in the ream that basis weight is defined by."""
 BASIS = {
-    "cover": (Fraction(20), Fraction(26)), "text": (Fraction(25), Fraction(38)),
-    "offset": (Fraction(25), Fraction(38)), "bond": (Fraction(17), Fraction(22)),
+    "cover": (Fraction(20), Fraction(26)),
+    "text": (Fraction(25), Fraction(38)),
+    "offset": (Fraction(25), Fraction(38)),
+    "bond": (Fraction(17), Fraction(22)),
     "index": (Fraction(51, 2), Fraction(61, 2)),
 }
 """Basis sizes in inches; grammage is arithmetic from the definition."""
@@ -156,8 +166,12 @@ class Weight:
 
 def known_weights() -> tuple[Known, ...]:
     """What pounds of paper mean."""
-    basis = tuple(Known(f"Basis sheet of {kind}", f"{REAM} sheets of {figure(Length(width))} × {figure(Length(height))} in weigh the pounds", PRACTICE)
-                  for kind, (width, height) in BASIS.items())
+    basis = tuple(
+        Known(
+            f"Basis sheet of {kind}", f"{REAM} sheets of {figure(Length(width))} × {figure(Length(height))} in weigh the pounds", PRACTICE
+        )
+        for kind, (width, height) in BASIS.items()
+    )
     return (*basis, Known("A pound", f"{float(POUND)} g, exactly", Source("international yard and pound agreement of 1959", NOTED)))
 
 
@@ -179,6 +193,8 @@ def parse_weight(text: str) -> Weight:
         kind = match[2].casefold()
         if kind in BASIS:
             return Weight(f"{match[1]} lb {kind}", grammage(int(match[1]), kind))
-        raise UserError(f"“{text}” does not say which pounds: the same number is half as heavy again for another kind",
-                        f"write for example {match[1]} lb cover or {match[1]} lb index, or the grammage such as 216 gsm")
+        raise UserError(
+            f"“{text}” does not say which pounds: the same number is half as heavy again for another kind",
+            f"write for example {match[1]} lb cover or {match[1]} lb index, or the grammage such as 216 gsm",
+        )
     raise UserError(f"“{text}” is not a paper weight", "write for example 80 lb cover or 216 gsm")

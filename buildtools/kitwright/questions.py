@@ -107,7 +107,9 @@ def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> Counts:
     if own_guide(plan):
         return Counts(tuple(guided_sheets(worked, plan, cards) for cards in range(1, upto + 1)), None)
     wanted, own = plan.demand, worked.kit.spec.cards
-    found = _fewest("paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), tuple(sorted(wanted.lies.items())), own, upto)
+    found = _fewest(
+        "paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), tuple(sorted(wanted.lies.items())), own, upto
+    )
     told = tuple(_at_least(plan, cards >= own, n) for cards, n in enumerate(found.sheets, 1))
     return Counts(told, found.proved and told == found.sheets)
 
@@ -124,8 +126,14 @@ def alike(worked: Worked) -> list[list[PaperPlan]]:
     groups: dict[tuple, list[PaperPlan]] = {}
     for plan in worked.plans:
         asked_of = plan.demand
-        key = (worked.kit.papers[plan.paper].kind, asked_of.sheet, tuple(asked_of.needs.items()), tuple(asked_of.sizes.items()),
-               tuple(sorted(asked_of.lies.items())), tuple((run.layout.tree, run.layout.source, run.sheets) for run in plan.runs))
+        key = (
+            worked.kit.papers[plan.paper].kind,
+            asked_of.sheet,
+            tuple(asked_of.needs.items()),
+            tuple(asked_of.sizes.items()),
+            tuple(sorted(asked_of.lies.items())),
+            tuple((run.layout.tree, run.layout.source, run.sheets) for run in plan.runs),
+        )
         groups.setdefault(key, []).append(plan)
     return list(groups.values())
 
@@ -174,16 +182,24 @@ def told_of(worked: Worked, other: Other) -> Told:
     unit, changed = worked.kit.spec.unit, _changes()
     if other.plan is not None:
         half = halved(other.demand.sheet)
-        why = f"a sheet gives one base, not two, since half of it is {size_text(half, _ruled(half, unit))}" if changed.loses_a_base(worked, other) else ""
+        why = (
+            f"a sheet gives one base, not two, since half of it is {size_text(half, _ruled(half, unit))}"
+            if changed.loses_a_base(worked, other)
+            else ""
+        )
         return Told(sheets_text(other.plan.sheets), why)
     change = changed.fitting(worked, other)
-    said = [f"{m.label} is {length_text(m.over, unit)} too large" + (f"; at {size_text(change.sizes[m.label], unit)} it fits" if change else "") for m in other.misfits]
+    said = [
+        f"{m.label} is {length_text(m.over, unit)} too large" + (f"; at {size_text(change.sizes[m.label], unit)} it fits" if change else "")
+        for m in other.misfits
+    ]
     return Told("does not fit", listed(said) + (but_then(change) if change else ""), False)
 
 
 def _changes():
     """The changes that can be tried: imported late, since they are checked, and the checks ask questions here."""
     from kitwright import changed
+
     return changed
 
 
@@ -208,7 +224,7 @@ def change_text(worked: Worked, other: Other) -> str:
     return "; or ".join(said)
 
 
-def but_then(change: "Change", lead: str = ", but then") -> str:
+def but_then(change: Change, lead: str = ", but then") -> str:
     """What else must change, to follow the offer; empty where the whole kit works with it."""
     if change.works:
         return ""
@@ -238,9 +254,13 @@ def uses(worked: Worked) -> list[Use]:
         if not layout.leftovers:
             continue
         size = layout.leftovers[0].size
-        labels = tuple(label for label in worked.sizes
-                       if label != BASE and (wanted := [p for p in layout.papers if p in worked.counts(label)])
-                       and all(_gives(worked, paper, label, size) for paper in wanted))
+        labels = tuple(
+            label
+            for label in worked.sizes
+            if label != BASE
+            and (wanted := [p for p in layout.papers if p in worked.counts(label)])
+            and all(_gives(worked, paper, label, size) for paper in wanted)
+        )
         found.append(Use(layout, size, labels, _use_text(worked, layout, size, labels)))
     return found
 
@@ -275,7 +295,9 @@ def _more_text(worked: Worked, layout: Layout, size: Size, labels: tuple[str, ..
     """`one more A, B or C`, `twelve more A`: what plain rows and columns of it give."""
     counts: dict[int, list[str]] = {}
     for label in labels:
-        counts.setdefault(min(_rows(worked, paper, label, size) for paper in layout.papers if paper in worked.counts(label)), []).append(label)
+        counts.setdefault(min(_rows(worked, paper, label, size) for paper in layout.papers if paper in worked.counts(label)), []).append(
+            label
+        )
     said = listed([f"{spelled(n)} more {listed([label_text(label, n) for label in each], 'or')}" for n, each in counts.items()], "or")
     return f"{'half a sheet, still whole: ' if size in _halves(layout.sheet) else ''}{said}"
 
@@ -301,6 +323,7 @@ _PANEL = Length(Fraction(3, 2))
 
 # --- one question at a time ------------------------------------------------------------------
 
+
 def asked(worked: Worked, cards: int | None, papers: dict[str, Size], upright: Iterable[str]) -> list[Other]:
     """The plan of every paper after a what-if: more cards, another sheet, a one-way paper."""
     upright = set(upright)
@@ -319,15 +342,31 @@ def as_json(worked: Worked) -> dict[str, Any]:
     others = {id(plan): [_other_json(worked, other) for other in other_stock(worked, plan)] for plan in groups.values()}
     upright = {id(plan): one_way(worked, plan) for plan in groups.values()}
     return {
-        "kit": worked.kit.id, "unit": unit, "cards": worked.kit.spec.cards,
-        "papers": {key: {"name": worked.kit.papers[key].name, "sheet": size_text(plan.demand.sheet, unit), "sheets": str(plan.sheets),
-                         "counted by": "guide" if own_guide(plan) else "plan", "fewest possible": counts_of(worked, plan).proved or None} for key, plan in ((p.paper, p) for p in worked.plans)},
+        "kit": worked.kit.id,
+        "unit": unit,
+        "cards": worked.kit.spec.cards,
+        "papers": {
+            key: {
+                "name": worked.kit.papers[key].name,
+                "sheet": size_text(plan.demand.sheet, unit),
+                "sheets": str(plan.sheets),
+                "counted by": "guide" if own_guide(plan) else "plan",
+                "fewest possible": counts_of(worked, plan).proved or None,
+            }
+            for key, plan in ((p.paper, p) for p in worked.plans)
+        },
         "sheets": [{"cards": cards, "sheets": {paper: str(n) for paper, n in each.items()}} for cards, each in table],
         "one sheet gives cards": {plan.paper: from_one_sheet([each[plan.paper] for _, each in table]) for plan in worked.plans},
         "other paper": {paper: others[id(plan)] for paper, plan in groups.items()},
         "one-way": {paper: _upright_json(worked, plan, upright[id(plan)]) for paper, plan in groups.items() if upright[id(plan)]},
-        "may fall short": {layout.name: {"across": length_text(layout.slack.width, unit), "along": length_text(layout.slack.height, unit),
-                                         "answer": short_text(layout, unit)} for layout in worked.layouts},
+        "may fall short": {
+            layout.name: {
+                "across": length_text(layout.slack.width, unit),
+                "along": length_text(layout.slack.height, unit),
+                "answer": short_text(layout, unit),
+            }
+            for layout in worked.layouts
+        },
         "left over": [{"guide": use.layout.name, "size": size_text(use.size, unit), "good for": use.words} for use in uses(worked)],
     }
 
@@ -340,8 +379,11 @@ def _other_json(worked: Worked, other: Other) -> dict[str, Any]:
         found["nearest change"] = change
     if other.misfits:
         tried = _changes().fitting(worked, other)
-        found["does not fit"] = [{"label": m.label, "too large by": length_text(m.over, unit)} | ({"fits at": size_text(tried.sizes[m.label], unit)} if tried else {})
-                                 for m in other.misfits]
+        found["does not fit"] = [
+            {"label": m.label, "too large by": length_text(m.over, unit)}
+            | ({"fits at": size_text(tried.sizes[m.label], unit)} if tried else {})
+            for m in other.misfits
+        ]
         if tried and not tried.works:
             found["but then"] = [finding.problem for finding in tried.broken]
     return found
@@ -359,6 +401,7 @@ def is_tight(layout: Layout) -> bool:
 
 # --- an author's own guides beside the planner's -----------------------------------------------
 
+
 @dataclass(frozen=True, slots=True)
 class Measured:
     """What counts in a way of cutting one paper."""
@@ -374,9 +417,11 @@ class Measured:
     """The largest single one."""
 
     def words(self, unit: str) -> str:
-        return (f"{sheets_text(self.sheets)}, {number(self.measures, 'measure', 'measures')}, {number(self.cuts, 'cut', 'cuts')}, "
-                f"{f'least slack {length_text(self.slack, unit)}' if self.slack else 'no slack'}, "
-                f"{f'largest leftover {size_text(self.leftover, unit)}' if self.leftover.area else 'nothing left over'}")
+        return (
+            f"{sheets_text(self.sheets)}, {number(self.measures, 'measure', 'measures')}, {number(self.cuts, 'cut', 'cuts')}, "
+            f"{f'least slack {length_text(self.slack, unit)}' if self.slack else 'no slack'}, "
+            f"{f'largest leftover {size_text(self.leftover, unit)}' if self.leftover.area else 'nothing left over'}"
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -398,8 +443,10 @@ class Comparison:
     @property
     def better(self) -> bool:
         """Whether the planner's is better in sheets, or as good in sheets and better in measures or cuts."""
+
         def rank(m: Measured) -> tuple:
             return m.sheets, m.measures, m.cuts
+
         return rank(self.planned) < rank(self.yours)
 
     def words(self, unit: str) -> str:
@@ -410,9 +457,13 @@ def measured(plan: PaperPlan) -> Measured:
     """What counts in a plan."""
     layouts = list(dict.fromkeys(run.layout for run in plan.runs))
     leftovers = [r for layout in layouts for r in layout.leftovers]
-    return Measured(plan.sheets, len({m for each in layouts for m in each.measures}), sum(len(each.cuts) for each in layouts),
-                    min((min(each.slack.width, each.slack.height) for each in layouts), default=ZERO),
-                    max(leftovers, key=lambda r: r.area).size if leftovers else Size(ZERO, ZERO))
+    return Measured(
+        plan.sheets,
+        len({m for each in layouts for m in each.measures}),
+        sum(len(each.cuts) for each in layouts),
+        min((min(each.slack.width, each.slack.height) for each in layouts), default=ZERO),
+        max(leftovers, key=lambda r: r.area).size if leftovers else Size(ZERO, ZERO),
+    )
 
 
 def comparisons(worked: Worked) -> list[Comparison]:
@@ -430,6 +481,13 @@ def comparisons(worked: Worked) -> list[Comparison]:
         key = (guides, tuple(plan.demand.needs.items()), plan.sheets, tuple(sorted(plan.demand.lies.items())), plan.demand.sheet)
         papers = found[key].papers if key in found else ()
         fewest = next((p for p in best.proof if p.level == "sheets"), None)
-        found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best),
-                                fewest is not None and fewest.proved, fewest.why if fewest else "", fewest is not None and fewest.plain)
+        found[key] = Comparison(
+            (*papers, plan.paper),
+            guides[0],
+            measured(plan),
+            measured(best),
+            fewest is not None and fewest.proved,
+            fewest.why if fewest else "",
+            fewest is not None and fewest.plain,
+        )
     return list(found.values())

@@ -35,14 +35,21 @@ PRACTICE = Source(TRADE, NOTED)
 
 def all_known() -> tuple[tuple[str, tuple[Known, ...]], ...]:
     """Every number from outside, group by group, each from where it is used."""
+    from kitwright import papers, steps
     from kitwright.card import post
     from kitwright.check import base, borders, envelope, sheets
     from kitwright.cutfiles import mats
     from kitwright.cutting import stock
-    from kitwright import papers, steps
-    return (("Sheets", (*papers.known_sheets(), *stock.known())), ("Envelopes", (*papers.known_envelopes(), *envelope.known())),
-            ("Weights", (*papers.known_weights(), *steps.known())), ("Thickness and weight where a kit does not say", post.known_guesses()),
-            ("What a kit is checked against", (*base.known(), *borders.known(), *sheets.known())), ("The post", tuple(each for letters in post.LETTERS for each in letters.known())), ("Electronic cutters", mats.known()))
+
+    return (
+        ("Sheets", (*papers.known_sheets(), *stock.known())),
+        ("Envelopes", (*papers.known_envelopes(), *envelope.known())),
+        ("Weights", (*papers.known_weights(), *steps.known())),
+        ("Thickness and weight where a kit does not say", post.known_guesses()),
+        ("What a kit is checked against", (*base.known(), *borders.known(), *sheets.known())),
+        ("The post", tuple(each for letters in post.LETTERS for each in letters.known())),
+        ("Electronic cutters", mats.known()),
+    )
 
 
 def told(source: Source) -> str:

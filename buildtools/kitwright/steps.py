@@ -23,8 +23,12 @@ from kitwright.worked import Worked
 
 Stage = Literal["cut", "stamp", "score", "build", "mount", "finish"]
 TITLES: dict[Stage, str] = {
-    "cut": "Cut everything", "stamp": "Stamp the sentiments in one go", "score": "Score and fold the bases",
-    "build": "Build all the fronts", "mount": "Add the fronts to the bases", "finish": "Raised pieces and decoration last",
+    "cut": "Cut everything",
+    "stamp": "Stamp the sentiments in one go",
+    "score": "Score and fold the bases",
+    "build": "Build all the fronts",
+    "mount": "Add the fronts to the bases",
+    "finish": "Raised pieces and decoration last",
 }
 
 HEAVY = 250
@@ -111,10 +115,18 @@ def _stamp(worked: Worked) -> list[str]:
     if said is None:
         return []
     back = next((placed.back for placed in worked.face.stack if placed.label == said.on), "")
-    on = ground_name(worked) if said.on in ("band", "front") else "each base" if said.on == BASE else f"each {marked(strip_name(worked, said.on), back)}"
+    on = (
+        ground_name(worked)
+        if said.on in ("band", "front")
+        else "each base"
+        if said.on == BASE
+        else f"each {marked(strip_name(worked, said.on), back)}"
+    )
     when = " before it goes on" if said.on not in ("band", "front", BASE) else ""
-    return [f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.{_band_text(worked)}",
-            f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry."]
+    return [
+        f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.{_band_text(worked)}",
+        f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry.",
+    ]
 
 
 def _band_text(worked: Worked) -> str:
@@ -145,8 +157,10 @@ def where_printed(worked: Worked) -> str:
 def _score(worked: Worked) -> list[str]:
     base, unit = worked.base, worked.kit.spec.unit
     edge = "left edge, up and down" if base.fold == "side" else "top edge, across"
-    lines = [f"Score each base at {length_text(base.score, unit)} from the {edge}, then fold and press the crease: "
-             f"a {size_text(base.finished, unit)} card."]
+    lines = [
+        f"Score each base at {length_text(base.score, unit)} from the {edge}, then fold and press the crease: "
+        f"a {size_text(base.finished, unit)} card."
+    ]
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     if paper.weight and paper.weight.grammage >= HEAVY:
         lines.append("This stock is heavy: score it on the side that becomes the outside of the fold.")
@@ -159,11 +173,13 @@ def _build(worked: Worked) -> list[str]:
     if not flat:
         return []
     ground = ground_name(worked)
-    lines = [f"Work on {ground} from the edges inward, so that small errors gather "
-             f"{'in the free band' if face.bands else 'in the middle'}; then make all {worked.kit.spec.cards} alike, one piece at a time."
-             if len(worked.faces) == 1 else
-             f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
-             f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."]
+    lines = [
+        f"Work on {ground} from the edges inward, so that small errors gather "
+        f"{'in the free band' if face.bands else 'in the middle'}; then make all {worked.kit.spec.cards} alike, one piece at a time."
+        if len(worked.faces) == 1
+        else f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
+        f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."
+    ]
     lines += [setting_text(worked, s) for s in flat]
     lines += [_other_look(worked, other) for other in worked.faces[1:]]
     return lines
@@ -203,9 +219,9 @@ def setting_text(worked: Worked, setting: Setting) -> str:
         if distance.inches < 0:
             return f"{length_text(abs(distance), unit)} past {what}"
         return f"flush with {what}" if not distance else f"{length_text(distance, unit)} from {what}"
+
     turned = ", turned" if setting.placed.turned else ""
-    return (f"{name_of(worked, setting.placed)}{turned}: {apart(setting.distance, setting.against)}, "
-            f"{apart(setting.aside, setting.beside)}.")
+    return f"{name_of(worked, setting.placed)}{turned}: {apart(setting.distance, setting.against)}, {apart(setting.aside, setting.beside)}."
 
 
 def _neighbour(worked: Worked, placed: Placed, mover: Placed) -> str:
@@ -223,16 +239,22 @@ def _mount(worked: Worked) -> list[str]:
         on = "the base" if below.label == BASE else below.label
         left, top = layer.rect.x - below.rect.x, layer.rect.y - below.rect.y
         even = left == below.rect.right - layer.rect.right and top == below.rect.bottom - layer.rect.bottom
-        how = f"in the middle, {_showing(left, top, unit)}" if even else \
-            f"{length_text(left, unit)} from its left edge and {length_text(top, unit)} from its top"
+        how = (
+            f"in the middle, {_showing(left, top, unit)}"
+            if even
+            else f"{length_text(left, unit)} from its left edge and {length_text(top, unit)} from its top"
+        )
         raised = " on foam" if layer.raised else ""
         lines.append(f"Fix {name_of(worked, layer)} on {on}{raised}, {how}.")
     inside, back = worked.enclosed.inside, Rect.of(worked.base.back)
     if inside:
         raised = " on foam" if inside.raised else ""
-        lines.append(f"Fix the panel {inside.label} inside{raised}, in the middle." if inside.rect.centre == back.centre else
-                     f"Fix the panel {inside.label} inside, on the back of the card{raised}, "
-                     f"{length_text(inside.rect.x, unit)} from its left edge and {length_text(inside.rect.y, unit)} from its top.")
+        lines.append(
+            f"Fix the panel {inside.label} inside{raised}, in the middle."
+            if inside.rect.centre == back.centre
+            else f"Fix the panel {inside.label} inside, on the back of the card{raised}, "
+            f"{length_text(inside.rect.x, unit)} from its left edge and {length_text(inside.rect.y, unit)} from its top."
+        )
     return lines
 
 
@@ -242,7 +264,10 @@ def _showing(sides: Length, ends: Length, unit: str) -> str:
         return "flush all round"
     if sides == ends:
         return f"with {length_text(sides, unit)} showing all round"
-    parts = [f"{length_text(by, unit)} {where}" if by else f"nothing {where}" for by, where in ((sides, "at the sides"), (ends, "above and below"))]
+    parts = [
+        f"{length_text(by, unit)} {where}" if by else f"nothing {where}"
+        for by, where in ((sides, "at the sides"), (ends, "above and below"))
+    ]
     return f"with {listed(parts)} showing"
 
 
@@ -256,6 +281,8 @@ def _finish(worked: Worked) -> list[str]:
     ground = _ground_word(worked)
     for spot in face.spots:
         optional = "If you like, add" if spot.optional else "Add"
-        lines.append(f"{optional} {spot.name} within {size_text(spot.rect.size, unit)}, "
-                     f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top.")
+        lines.append(
+            f"{optional} {spot.name} within {size_text(spot.rect.size, unit)}, "
+            f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top."
+        )
     return lines

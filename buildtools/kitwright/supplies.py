@@ -29,7 +29,9 @@ SMALL = Length(Fraction(5, 8))
 FOAM_STRIP = Length(Fraction(1, 4))
 """How wide the strips of foam are cut."""
 ADHESIVE_RULE = "a run along each edge; along the middle only where a piece is under 1½ in (38 mm) the short way"
-FOAM_RULE = "strips ¼ in (6 mm) wide along both long edges of a raised piece; one along the middle where it is under ⅝ in (16 mm) the short way"
+FOAM_RULE = (
+    "strips ¼ in (6 mm) wide along both long edges of a raised piece; one along the middle where it is under ⅝ in (16 mm) the short way"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +108,7 @@ def supplies(worked: Worked, cards: int | None = None) -> Supplies:
 
 # --- sheets and what is left of them ---------------------------------------------------------
 
+
 def _sheets(worked: Worked, plan: PaperPlan, cards: int) -> Sheets:
     rests: Counter[Size] = Counter()
     runs = _runs(worked, plan, cards)
@@ -113,8 +116,13 @@ def _sheets(worked: Worked, plan: PaperPlan, cards: int) -> Sheets:
         for rect in layout.leftovers:
             rests[rect.size] += max(int(sheets), 1)
     whole = sum((sheets for _, sheets in runs), Fraction(0))
-    return Sheets(plan.paper, whole, max(rests, key=lambda s: s.area, default=None), _saves(worked, plan, rests),
-                  _sheet_cost(worked, plan.paper, whole))
+    return Sheets(
+        plan.paper,
+        whole,
+        max(rests, key=lambda s: s.area, default=None),
+        _saves(worked, plan, rests),
+        _sheet_cost(worked, plan.paper, whole),
+    )
 
 
 def _runs(worked: Worked, plan: PaperPlan, cards: int) -> list[tuple[Layout, Fraction]]:
@@ -141,6 +149,7 @@ def _saves(worked: Worked, plan: PaperPlan, rests: Mapping[Size, int]) -> dict[s
 
 
 # --- adhesive and foam ------------------------------------------------------------------------
+
 
 def _glued(worked: Worked) -> tuple[Length, Fraction]:
     """Adhesive and foam for the kit's own batch."""
@@ -173,6 +182,7 @@ def foam_for(placed: Placed) -> Fraction:
 
 # --- what it costs ----------------------------------------------------------------------------
 
+
 def _sheet_cost(worked: Worked, paper: str, sheets: Fraction) -> Fraction | None:
     prices = worked.kit.club.prices
     if prices is None:
@@ -181,7 +191,9 @@ def _sheet_cost(worked: Worked, paper: str, sheets: Fraction) -> Fraction | None
     return None if each is None else each * sheets
 
 
-def _costs(worked: Worked, sheets: tuple[Sheets, ...], adhesive: Length, foam: Fraction, envelopes: int) -> tuple[dict[str, Fraction], tuple[str, ...]]:
+def _costs(
+    worked: Worked, sheets: tuple[Sheets, ...], adhesive: Length, foam: Fraction, envelopes: int
+) -> tuple[dict[str, Fraction], tuple[str, ...]]:
     prices = worked.kit.club.prices
     if prices is None:
         return {}, ()
@@ -200,6 +212,7 @@ def _costs(worked: Worked, sheets: tuple[Sheets, ...], adhesive: Length, foam: F
 
 
 # --- in words -----------------------------------------------------------------------------------
+
 
 def _lines(worked: Worked, found: Supplies) -> Iterator[tuple[str, str]]:
     unit = worked.kit.spec.unit
@@ -225,8 +238,10 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[tuple[str, str]]:
 def _kept_text(worked: Worked, each: Sheets, cards: int) -> str:
     """What the leftovers of a paper are as good as, against what another batch takes."""
     needs = for_cards(worked.plan(each.paper).demand, cards, worked.kit.spec.cards).needs
-    labels = [f"{'' if n >= needs[label] else f'{n} of '}the next {f'{needs[label]} ' if needs[label] > 1 else ''}{_many(label, needs[label])}"
-              for label, n in each.saves.items()]
+    labels = [
+        f"{'' if n >= needs[label] else f'{n} of '}the next {f'{needs[label]} ' if needs[label] > 1 else ''}{_many(label, needs[label])}"
+        for label, n in each.saves.items()
+    ]
     return listed(labels, "or")
 
 
@@ -262,4 +277,3 @@ def money(amount: Fraction, currency: str) -> str:
     cents = int(rounded(amount, Fraction(1, 100)) * 100)
     text = f"{cents // 100}.{cents % 100:02d}"
     return f"{text} {currency}" if currency.isalpha() else f"{currency}{text}"
-

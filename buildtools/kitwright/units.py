@@ -27,13 +27,18 @@ FINEST = 10_000
 """The largest denominator accepted: four decimals, or a very odd fraction."""
 
 VULGAR = {
-    "½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4),
-    "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8),
-    "⅓": Fraction(1, 3), "⅔": Fraction(2, 3),
+    "½": Fraction(1, 2),
+    "¼": Fraction(1, 4),
+    "¾": Fraction(3, 4),
+    "⅛": Fraction(1, 8),
+    "⅜": Fraction(3, 8),
+    "⅝": Fraction(5, 8),
+    "⅞": Fraction(7, 8),
+    "⅓": Fraction(1, 3),
+    "⅔": Fraction(2, 3),
 }
 _GLYPHS = {value: glyph for glyph, value in VULGAR.items()}
-_UNITS = {"": None, "in": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in",
-          "mm": "mm", "cm": "cm"}
+_UNITS = {"": None, "in": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in", "mm": "mm", "cm": "cm"}
 _SCALE = {"in": Fraction(1), "mm": MM, "cm": MM * 10}
 _NUMBER = re.compile(
     r"(?P<whole>\d+)?\s*(?P<vulgar>[½¼¾⅛⅜⅝⅞⅓⅔])"
@@ -59,7 +64,7 @@ class Length:
         object.__setattr__(self, "inches", Fraction(self.inches))
 
     @classmethod
-    def mm(cls, value: Fraction | int) -> "Length":
+    def mm(cls, value: Fraction | int) -> Length:
         """A length given in millimetres."""
         if isinstance(value, float):
             raise TypeError("a length is exact: give a Fraction or an int, never a float")
@@ -70,19 +75,19 @@ class Length:
         """The length in millimetres, exactly."""
         return self.inches / MM
 
-    def __add__(self, other: "Length") -> "Length":
+    def __add__(self, other: Length) -> Length:
         return Length(self.inches + other.inches) if isinstance(other, Length) else NotImplemented
 
-    def __sub__(self, other: "Length") -> "Length":
+    def __sub__(self, other: Length) -> Length:
         return Length(self.inches - other.inches) if isinstance(other, Length) else NotImplemented
 
-    def __neg__(self) -> "Length":
+    def __neg__(self) -> Length:
         return Length(-self.inches)
 
-    def __abs__(self) -> "Length":
+    def __abs__(self) -> Length:
         return Length(abs(self.inches))
 
-    def __mul__(self, factor: Fraction | int) -> "Length":
+    def __mul__(self, factor: Fraction | int) -> Length:
         return Length(self.inches * factor) if isinstance(factor, (int, Fraction)) else NotImplemented
 
     __rmul__ = __mul__
@@ -93,14 +98,14 @@ class Length:
             return self.inches / other.inches
         return Length(self.inches / other) if isinstance(other, (int, Fraction)) else NotImplemented
 
-    def __floordiv__(self, other: "Length") -> int:
+    def __floordiv__(self, other: Length) -> int:
         """How many whole times `other` goes into this length."""
         return int(self.inches // other.inches) if isinstance(other, Length) else NotImplemented
 
-    def __mod__(self, other: "Length") -> "Length":
+    def __mod__(self, other: Length) -> Length:
         return Length(self.inches % other.inches) if isinstance(other, Length) else NotImplemented
 
-    def __lt__(self, other: "Length") -> bool:
+    def __lt__(self, other: Length) -> bool:
         return self.inches < other.inches if isinstance(other, Length) else NotImplemented
 
     def __bool__(self) -> bool:
@@ -128,7 +133,7 @@ class Size:
     """Up and down."""
 
     @property
-    def turned(self) -> "Size":
+    def turned(self) -> Size:
         """The same thing after a quarter turn."""
         return Size(self.height, self.width)
 
@@ -137,7 +142,7 @@ class Size:
         """Area in square inches."""
         return self.width.inches * self.height.inches
 
-    def fits(self, other: "Size") -> bool:
+    def fits(self, other: Size) -> bool:
         """Whether this lies within `other` without turning."""
         return self.width <= other.width and self.height <= other.height
 
@@ -166,8 +171,7 @@ def parse_length(text: str, unit: str = "in", *, allow_zero: bool = False) -> Le
         raise MeasureError(f"“{shown}” is not a length", EXAMPLES)
     given = match["unit"].lower()
     if given not in _UNITS:
-        raise MeasureError(f"“{match['unit']}” in “{shown}” is not a unit known here",
-                           "use in, mm or cm")
+        raise MeasureError(f"“{match['unit']}” in “{shown}” is not a unit known here", "use in, mm or cm")
     number = _number(match, shown)
     if number.denominator > FINEST:
         raise MeasureError(f"“{shown}” is finer than any ruler", EXAMPLES)
@@ -175,8 +179,7 @@ def parse_length(text: str, unit: str = "in", *, allow_zero: bool = False) -> Le
     if not length and not allow_zero:
         raise MeasureError(f"“{shown}” is zero", "a length here is above zero")
     if length.inches > LONGEST:
-        raise MeasureError(f"“{shown}” is longer than any sheet of paper",
-                           f"the longest length accepted is {LONGEST} in")
+        raise MeasureError(f"“{shown}” is longer than any sheet of paper", f"the longest length accepted is {LONGEST} in")
     return length
 
 
@@ -189,8 +192,7 @@ def _number(match: re.Match, shown: str) -> Fraction:
     if int(den) == 0:
         raise MeasureError(f"“{shown}” divides by zero", EXAMPLES)
     if match["num2"] and int(num) >= int(den):
-        raise MeasureError(f"“{shown}” has a fraction of one or more after a whole number",
-                           "write for example 3-1/4 or 13/4")
+        raise MeasureError(f"“{shown}” has a fraction of one or more after a whole number", "write for example 3-1/4 or 13/4")
     return int(whole) + Fraction(int(num), int(den))
 
 
@@ -208,8 +210,7 @@ def parse_size(text: str, unit: str = "in") -> Size:
     shown = text if len(text) <= 60 else text[:57] + "…"
     parts = _SIZE_SPLIT.split(text.strip())
     if len(parts) != 2:
-        raise MeasureError(f"“{shown}” is not a size",
-                           "write width x height, for example 8-1/2 x 5-1/2 or 105 x 148 mm")
+        raise MeasureError(f"“{shown}” is not a size", "write width x height, for example 8-1/2 x 5-1/2 or 105 x 148 mm")
     tail = re.search(r"([A-Za-z]+|[\"″”])\.?\s*$", parts[1])
     if tail and tail[1].lower() in _UNITS:
         unit = _UNITS[tail[1].lower()]

@@ -44,7 +44,9 @@ def led(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-_VOWEL = re.compile(r"(?:8|11(?!\d)|18(?!\d)|11,?\d{3}(?!\d)|18,?\d{3}(?!\d)|⅛|[AEFHILMNORSX](?![a-z])|(?!US\b|[Uu]ni|[Uu]se|[Oo]ne\b|[Ee]u)[AEIOUaeiou])")
+_VOWEL = re.compile(
+    r"(?:8|11(?!\d)|18(?!\d)|11,?\d{3}(?!\d)|18,?\d{3}(?!\d)|⅛|[AEFHILMNORSX](?![a-z])|(?!US\b|[Uu]ni|[Uu]se|[Oo]ne\b|[Ee]u)[AEIOUaeiou])"
+)
 """What is spoken with a vowel first: `8½`, `11`, `⅛`, `A4`, `envelope`."""
 
 

@@ -16,8 +16,8 @@ from kitwright.card.face import Base, Face
 from kitwright.card.layout import base_of, faces_of
 from kitwright.card.notches import cut_size
 from kitwright.cite import cites, filled, refuse
-from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, made_by, sheets_for
 from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, made_by, sheets_for
 from kitwright.cutting.stock import misfits, too_large
 from kitwright.cutting.tree import Node
 from kitwright.cutting.words import GuideError, Reader
@@ -116,8 +116,7 @@ def work(kit: Kit) -> Worked:
     faces = faces_of(kit)
     troubles: list[Finding] = []
     layouts = _authors_layouts(kit, troubles)
-    plans = tuple(_plan(kit, faces, paper, needs, layouts, troubles)
-                  for paper, needs in _in_order(kit, needs_of(kit)))
+    plans = tuple(_plan(kit, faces, paper, needs, layouts, troubles) for paper, needs in _in_order(kit, needs_of(kit)))
     plans = _shared_guides(kit, _half_guides(plans))
     own = sorted((run.layout for plan in plans for run in plan.runs if run.layout.guide is not None), key=lambda l: l.guide)
     auto = [run.layout for plan in plans for run in plan.runs if run.layout.guide is None]
@@ -156,6 +155,7 @@ def _shared_guides(kit: Kit, plans: tuple[PaperPlan, ...]) -> tuple[PaperPlan, .
         detail = run.layout.name.removeprefix(kit.papers[run.layout.papers[0]].name)
         name = listed([kit.papers[key].name for key in keys]) + detail
         return replace(run, layout=replace(run.layout, papers=tuple(keys), name=name))
+
     return tuple(replace(plan, runs=tuple(map(shared, plan.runs))) for plan in plans)
 
 
@@ -184,8 +184,14 @@ def _authors_layouts(kit: Kit, troubles: list[Finding]) -> list[Layout]:
             continue
         sheets = {kit.papers[p].size.size for p in guide.papers}
         if len(sheets) > 1:
-            troubles.append(Finding("error", kit.place("guides", i, "papers"), "one guide can't cut sheets of different sizes",
-                                    "give each size of sheet a guide of its own"))
+            troubles.append(
+                Finding(
+                    "error",
+                    kit.place("guides", i, "papers"),
+                    "one guide can't cut sheets of different sizes",
+                    "give each size of sheet a guide of its own",
+                )
+            )
             continue
         reader = Reader(sizes_of(kit), kit.spec.unit, lambda *path, i=i: kit.place("guides", i, "cuts", *path))
         if unread := list(reader.unreadable(guide.cuts)):
@@ -207,11 +213,18 @@ def _guide_name(kit: Kit, guide: Guide, before: list[Layout]) -> str:
     return f"{names}, {('second', 'third', 'fourth', 'fifth')[min(again, 4) - 1]} sheet" if again else names
 
 
-def _plan(kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fraction],
-          layouts: list[Layout], troubles: list[Finding]) -> PaperPlan:
+def _plan(
+    kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fraction], layouts: list[Layout], troubles: list[Finding]
+) -> PaperPlan:
     whole = {label: ceil(n) for label, n in needs.items()}
-    demand = Demand(paper, kit.papers[paper].size.size, whole, {label: sizes_of(kit)[label] for label in whole},
-                    lies_of(kit, paper, faces), kit.papers[paper].sheets)
+    demand = Demand(
+        paper,
+        kit.papers[paper].size.size,
+        whole,
+        {label: sizes_of(kit)[label] for label in whole},
+        lies_of(kit, paper, faces),
+        kit.papers[paper].sheets,
+    )
     own = [layout for layout in layouts if paper in layout.papers]
     runs = _authors_runs(kit, demand, own, troubles)
     on_guides = {label for layout in own for label in layout.yields}
@@ -226,9 +239,14 @@ def _plan(kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fracti
         left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies)
         if own and not any(paper in guide.papers and guide.cuts is None for guide in kit.spec.guides):
             names = listed(list(rest))
-            troubles.append(Finding("warning", kit.place("guides", own[0].guide, "cuts"),
-                                    f"{names} {'is' if len(rest) == 1 else 'are'} on no guide of {kit.papers[paper].name}: auto cuts {'it' if len(rest) == 1 else 'them'} from further sheets",
-                                    f"put {names} on a guide, or say that it is meant with a guide of  papers: {paper}  and  cuts: auto"))
+            troubles.append(
+                Finding(
+                    "warning",
+                    kit.place("guides", own[0].guide, "cuts"),
+                    f"{names} {'is' if len(rest) == 1 else 'are'} on no guide of {kit.papers[paper].name}: auto cuts {'it' if len(rest) == 1 else 'them'} from further sheets",
+                    f"put {names} on a guide, or say that it is meant with a guide of  papers: {paper}  and  cuts: auto",
+                )
+            )
         if not wrong:
             try:
                 planned = plan_paper(left, kit.papers[paper].name)
@@ -246,9 +264,14 @@ def _authors_runs(kit: Kit, demand: Demand, own: list[Layout], troubles: list[Fi
     for layout in own:
         guide = kit.spec.guides[layout.guide]
         if guide.sheets is None and len(own) > 1:
-            troubles.append(Finding("error", kit.place("guides", layout.guide),
-                                    f"{kit.papers[demand.paper].name} is cut by {len(own)} guides, and this one does not say how many sheets",
-                                    "add a line such as  sheets: 1  to each of them"))
+            troubles.append(
+                Finding(
+                    "error",
+                    kit.place("guides", layout.guide),
+                    f"{kit.papers[demand.paper].name} is cut by {len(own)} guides, and this one does not say how many sheets",
+                    "add a line such as  sheets: 1  to each of them",
+                )
+            )
         on_it = {label: n for label, n in missing.items() if label in layout.yields}
         sheets = guide.sheets if guide.sheets is not None else sheets_for(layout.tree, on_it) or Fraction(1)
         made = made_by(layout.tree, sheets, missing)
@@ -269,4 +292,3 @@ def on_card(worked: Worked) -> dict[tuple[str, str], int]:
         share = worked.kit.spec.pieces[inside.piece].share
         counts[(inside.piece, inside.paper or next(iter(share)))] += worked.kit.spec.cards
     return dict(counts)
-

@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 from archive.small import write_small
-
 from kitwright.archive.build import build_archive
 from kitwright.archive.make import Kept
 

@@ -57,7 +57,9 @@ class Reader:
 
     def settle(self) -> None:
         """Wait until the page has nothing left to do: drawn twice, its scripts at rest, nothing more under way."""
-        self.page.evaluate("""() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => requestIdleCallback(done))))""")
+        self.page.evaluate(
+            """() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => requestIdleCallback(done))))"""
+        )
         began = quiet = time.monotonic()
         while time.monotonic() - quiet < QUIET:
             self.page.wait_for_timeout(QUIET * 1000 / 4)
@@ -76,9 +78,10 @@ class Reader:
         return self.page.locator(".md-search-result__item > a h1").all_inner_texts()
 
     def _ask(self, typed: str) -> None:
-        self.page.locator("[data-md-component=search-query]").fill(typed)    # as pasted: no key is pressed
+        self.page.locator("[data-md-component=search-query]").fill(typed)  # as pasted: no key is pressed
 
     def _told(self, words: str, same: bool = True) -> None:
         self.page.wait_for_function(
             "([words, same]) => (document.querySelector('.md-search-result__meta').textContent.trim() === words) === same",
-            arg=[words, same])
+            arg=[words, same],
+        )

@@ -17,7 +17,6 @@ import pypdf
 import pypdfium2
 from PIL import Image
 
-
 _READ: dict[tuple[str, bytes], list[str]] = {}
 
 
@@ -35,10 +34,10 @@ def readings(name: str, data: bytes) -> Iterator[str]:
     yield _plain(data.decode("utf-8", "replace"))
     if name.endswith(".html"):
         yield _plain(re.sub(r"<[^>]*>", "", unescape(data.decode("utf-8", "replace"))))
-    if name.endswith(".json") or name.endswith("index.js"):
+    if name.endswith((".json", "index.js")):
         text = data.decode("utf-8")
-        yield _plain(json.dumps(json.loads(text[text.index("{"):]), ensure_ascii=False))
-        yield _plain(re.sub(r"<[^>]*>", "", unescape(json.dumps(json.loads(text[text.index("{"):]), ensure_ascii=False))))
+        yield _plain(json.dumps(json.loads(text[text.index("{") :]), ensure_ascii=False))
+        yield _plain(re.sub(r"<[^>]*>", "", unescape(json.dumps(json.loads(text[text.index("{") :]), ensure_ascii=False))))
     if name.endswith(".gz"):
         yield from readings(name[:-3], gzip.decompress(data))
     if name.endswith(".zip"):
@@ -81,7 +80,10 @@ def _plain(text: str) -> str:
 
 def found_in(site: Path, words: Iterable[str]) -> dict[str, set[str]]:
     """Where each word stands: word → files, named from the top of the site."""
-    spellings = {word: {_plain(s) for s in (word, escape(word), quote(word), json.dumps(word)[1:-1], word.replace(" ", "_"), word.replace(" ", "-"))} for word in words}
+    spellings = {
+        word: {_plain(s) for s in (word, escape(word), quote(word), json.dumps(word)[1:-1], word.replace(" ", "_"), word.replace(" ", "-"))}
+        for word in words
+    }
     found: dict[str, set[str]] = {word: set() for word in spellings}
     for file in sorted(f for f in site.rglob("*") if f.is_file()):
         name = file.relative_to(site).as_posix()

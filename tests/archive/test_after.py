@@ -8,10 +8,6 @@ import re
 from pathlib import Path
 
 import pytest
-from making import BATCH, CLUB, changed
-from PIL import Image
-from release.bench import LIVING, archive, at, edit, kit_in, people_in, quick  # noqa: F401
-
 from kitwright.archive.after import after_of
 from kitwright.archive.asked import asked_of, written
 from kitwright.archive.gallery import gallery_of
@@ -27,6 +23,9 @@ from kitwright.printable.job import Preview
 from kitwright.release.forget import forget
 from kitwright.release.revisions import release
 from kitwright.worked import work
+from making import BATCH, CLUB, changed
+from PIL import Image
+from release.bench import LIVING, archive, at, edit, kit_in, people_in, quick  # noqa: F401
 
 RELEASED, REVEAL, SAMPLES, LATE = at("2030-01-04 12:00"), at("2030-01-05 18:00"), at("2030-01-10 18:00"), at("2030-01-20 18:00")
 SECOND = dt.timedelta(seconds=1)
@@ -58,12 +57,17 @@ def told(kits, as_of, audience="public"):
 
 # --- samples -------------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("as_of, shown", [(REVEAL, 0), (SAMPLES - SECOND, 0), (SAMPLES, 1), (LATE, 1), (None, 1)])
 def test_samples_show_from_their_moment_on_and_only_with_consent(kits, as_of, shown):
     after, files = told(kits, as_of)
     assert len(after.samples) == shown and len([f for f in files if f.startswith("samples/")]) == shown
     if shown:
-        assert (after.samples[0].name, after.samples[0].link, after.samples[0].changed) == ("Ada Bellwether", "https://bellwether.example/", "Another ink.")
+        assert (after.samples[0].name, after.samples[0].link, after.samples[0].changed) == (
+            "Ada Bellwether",
+            "https://bellwether.example/",
+            "Another ink.",
+        )
         assert after.samples[0].photo.src == "samples/1.jpg" and "ada" not in after.samples[0].photo.src
 
 
@@ -97,7 +101,7 @@ def test_a_sample_is_tied_to_the_arrangement_it_used(kits):
 
 def test_a_photo_is_upright_small_and_tells_nothing_of_the_camera(tmp_path):
     exif = Image.Exif()
-    exif[0x0112] = 6    # lies on its side: turn it a quarter to the right (Exif 2.32, tag Orientation)
+    exif[0x0112] = 6  # lies on its side: turn it a quarter to the right (Exif 2.32, tag Orientation)
     exif[0x010F] = "A camera"
     exif.get_ifd(0x8825)[1] = "N"
     file = tmp_path / "card.jpg"
@@ -136,7 +140,13 @@ questions:
 def test_questions_stand_beside_what_they_are_about(kits):
     kit = edit(kits, ("summary:", ASKED + "summary:"))
     asked = asked_of(work(kit))
-    assert [(a.place, a.computed) for a in asked] == [("the-pieces", False), ("guide-1", False), ("step-stamp", False), ("asked", True), ("asked", False)]
+    assert [(a.place, a.computed) for a in asked] == [
+        ("the-pieces", False),
+        ("guide-1", False),
+        ("step-stamp", False),
+        ("asked", True),
+        ("asked", False),
+    ]
     assert [a.about for a in asked] == ["piece B", "River", "the step “Stamp the sentiments in one go”", "", ""]
     assert "3¾ × ⅞ in" in asked[0].answer and "<strong>enough</strong>" in asked[0].answer and "1 &lt; 2" in asked[0].answer
     assert "sheet" in asked[3].answer
@@ -152,9 +162,12 @@ def test_an_answer_is_text_and_markdown_but_no_markup():
 
 # --- the video -------------------------------------------------------------------------------------------
 
+
 def test_steps_link_to_their_moment_as_the_media_fragments_standard_has_it():
     """W3C, Media Fragments URI 1.0 (basic), section 4.2.1: `#t=` with seconds, joined to others by `&`."""
-    video = Video(address="https://video.example/x?y=1", steps={"cut": "1:10", "build": "1:02:03"}, chapters={"Post": "20:00", "Hello": "0:05"})
+    video = Video(
+        address="https://video.example/x?y=1", steps={"cut": "1:10", "build": "1:02:03"}, chapters={"Post": "20:00", "Hello": "0:05"}
+    )
     view = video_view(video)
     assert view.steps["cut"].href == "https://video.example/x?y=1#t=70" and view.steps["cut"].time == "1:10"
     assert view.steps["build"].href.endswith("#t=3723") and view.steps["build"].time == "1:02:03"
@@ -164,6 +177,7 @@ def test_steps_link_to_their_moment_as_the_media_fragments_standard_has_it():
 
 
 # --- people ------------------------------------------------------------------------------------------------
+
 
 def test_credits_name_who_agreed_and_guests_only_from_their_moment(kits):
     file = kits / "people" / "quill-nobody" / "person.yaml"
@@ -182,18 +196,27 @@ def test_the_page_of_people_holds_each_once_and_nobody_who_did_not_agree(kits):
     view, files = people_view(kit.club, people, after.parts)
     assert [(slug, [p.name for p in group]) for slug, _, group in view.groups] == [("team", ["Ada Bellwether"])]
     ada = view.groups[0][2][0]
-    assert (ada.role, ada.link, ada.photo.src) == ("leads", "https://bellwether.example/", "people/ada-bellwether.jpg") and set(files) == {"people/ada-bellwether.jpg"}
+    assert (ada.role, ada.link, ada.photo.src) == ("leads", "https://bellwether.example/", "people/ada-bellwether.jpg") and set(files) == {
+        "people/ada-bellwether.jpg"
+    }
     assert [words for words, _ in ada.parts] == ["Drew up", "Cards for"]
     assert view.keys == {"ada-bellwether"} and "quill" not in repr(view).casefold()
 
 
 def test_links_that_earn_money_are_known(kits):
-    kit = edit(kits, ("summary:", "links:\n  - {for: river, address: 'https://papers.example/river', earns: yes}\n  - {for: a ruler, address: 'https://tools.example/'}\nsummary:"))
+    kit = edit(
+        kits,
+        (
+            "summary:",
+            "links:\n  - {for: river, address: 'https://papers.example/river', earns: yes}\n  - {for: a ruler, address: 'https://tools.example/'}\nsummary:",
+        ),
+    )
     assert kit.spec.links
     assert [(name, link.earns) for name, link in told(kits, LATE)[0].where] == [("River", True), ("a ruler", False)]
 
 
 # --- the team's page -----------------------------------------------------------------------------------------
+
 
 def test_the_team_reads_its_own_clocks(kits):
     """18:00 in Lisbon in January, which keeps UTC then, is 23:30 in Kolkata (UTC+5:30 all year)."""
@@ -208,6 +231,7 @@ def test_the_team_reads_its_own_clocks(kits):
 
 
 # --- the style sheet -----------------------------------------------------------------------------------------
+
 
 def test_the_style_names_no_colour_and_no_unknown_variable():
     theme = theme_folder(Path(__file__).resolve().parents[2]) / "assets"

@@ -14,7 +14,6 @@ from pathlib import Path
 import pytest
 from archive.small import FIRST, OLD, SECOND, tree_of, write_small
 from click.testing import CliRunner
-
 from kitwright import files
 from kitwright.archive import build, make
 from kitwright.archive.build import MARKER, Refused, build_archive
@@ -74,7 +73,9 @@ BREAKS = {
     "a link to no place": lambda kits: change(kits / FIRST / "notes.md", "../../words.md", "../../words.md#nowhere"),
     "a link out of the site": lambda kits: change(kits / FIRST / "notes.md", "../../words.md", "../../../club.yaml"),
     "a picture that is not there in the notes": lambda kits: change(kits / FIRST / "notes.md", "one%20card.png", "two.png"),
-    "a picture in the notes that is none": lambda kits: (kits / FIRST / "photos" / "more.jpg").write_text("x") and change(kits / FIRST / "notes.md", "one%20card.png", "more.jpg"),
+    "a picture in the notes that is none": lambda kits: (
+        (kits / FIRST / "photos" / "more.jpg").write_text("x") and change(kits / FIRST / "notes.md", "one%20card.png", "more.jpg")
+    ),
     "a photo that is none": lambda kits: (kits / FIRST / "photos" / "one card.png").write_text("x"),
     "a printable that is gone": lambda kits: (kits / OLD / "old boats.pdf").unlink(),
     "no club": lambda kits: (kits / "club.yaml").unlink(),
@@ -118,9 +119,12 @@ def test_errors_in_kits_are_refused_with_their_findings(small: Path, kept: Kept)
 def test_an_interrupted_build_leaves_the_old_site_untouched(where: str, stop, built: Path, kept: Kept, monkeypatch):
     def fail(*args):
         raise stop
+
     before = tree_of(built / "site")
     monkeypatch.setattr(build, where, fail)
-    with pytest.raises(UserError if isinstance(stop, OSError) else stop, match="No space left on device" if isinstance(stop, OSError) else None):
+    with pytest.raises(
+        UserError if isinstance(stop, OSError) else stop, match="No space left on device" if isinstance(stop, OSError) else None
+    ):
         build_archive(built, built / "site", kept=kept)
     assert tree_of(built / "site") == before and list(built.glob(".*")) == []
 
@@ -133,6 +137,7 @@ def test_a_swap_that_fails_half_way_puts_the_old_site_back(built: Path, kept: Ke
         if len(calls) == 2:
             raise PermissionError(13, "Permission denied")
         rename(a, b)
+
     # As on a system where two folders can't change places at one stroke.
     monkeypatch.setattr(files, "_exchange", lambda one, other: False)
     monkeypatch.setattr(files.os, "rename", second_fails)
@@ -163,8 +168,9 @@ def test_a_folder_of_other_files_is_never_replaced(small: Path):
     assert tree_of(out) == {"wedding.jpg": b"x"}
 
 
-@pytest.mark.parametrize("make", [lambda root: root / "kits", lambda root: root / "kits" / "site", lambda root: root,
-                                  lambda root: root / "kits" / "club.yaml"])
+@pytest.mark.parametrize(
+    "make", [lambda root: root / "kits", lambda root: root / "kits" / "site", lambda root: root, lambda root: root / "kits" / "club.yaml"]
+)
 def test_a_target_that_would_cost_the_kits_is_refused(small: Path, make):
     before = tree_of(small)
     with pytest.raises(UserError):
@@ -172,7 +178,9 @@ def test_a_target_that_would_cost_the_kits_is_refused(small: Path, make):
     assert tree_of(small) == before
 
 
-@pytest.mark.parametrize("odd", ["file", "file/x", "photos", "to photos", "loop", "fifo", "site/x", "tomorrow/x", "broken marker", "..", "kits/../kits"])
+@pytest.mark.parametrize(
+    "odd", ["file", "file/x", "photos", "to photos", "loop", "fifo", "site/x", "tomorrow/x", "broken marker", "..", "kits/../kits"]
+)
 def test_no_odd_place_is_written_over(small: Path, odd: str):
     (small / "file").write_text("mine")
     (small / "photos").mkdir()
@@ -204,7 +212,13 @@ def test_a_folder_above_the_kits_is_no_target_even_with_the_mark_of_a_site(small
 def test_any_build_clears_what_killed_ones_left_a_failing_one_too(small: Path, out: str, monkeypatch, tmp_path_factory):
     temporary = tmp_path_factory.mktemp("temporary")
     monkeypatch.setattr(build.tempfile, "tempdir", str(temporary))
-    left = [small / f"{files.OURS}00112233", small / ".site-team-new-ab_12cd3", temporary / f"{files.OURS}44556677", small / "kits" / f"{files.OURS}8899aabb", small / "kits" / FIRST / ".published-new"]
+    left = [
+        small / f"{files.OURS}00112233",
+        small / ".site-team-new-ab_12cd3",
+        temporary / f"{files.OURS}44556677",
+        small / "kits" / f"{files.OURS}8899aabb",
+        small / "kits" / FIRST / ".published-new",
+    ]
     for folder in left:
         folder.mkdir()
         (folder / "upcoming.html").write_text("still to come")
@@ -227,6 +241,7 @@ def during(monkeypatch) -> list:
         for act in acts:
             act()
         return folder, 1
+
     monkeypatch.setattr(build, "make_all", lambda *given: [])
     monkeypatch.setattr(build, "_write_site", site)
     return acts
@@ -238,6 +253,7 @@ def test_what_was_put_there_meanwhile_is_not_lost(small: Path, during: list):
     def put() -> None:
         out.mkdir()
         (out / "wedding.jpg").write_bytes(b"x")
+
     during.append(put)
     with pytest.raises(UserError, match="wedding.jpg"):
         build_archive(small, out)
@@ -260,6 +276,7 @@ def test_the_kits_stay_as_they_are_while_a_build_reads_them(small: Path, during:
         thread = threading.Thread(target=others)
         thread.start()
         thread.join()
+
     during.append(act)
     build_archive(small, small / "site")
     assert found == [True]
@@ -279,6 +296,7 @@ def test_a_site_keeps_its_rights_and_a_new_one_can_be_read_by_a_web_host(small: 
 def test_a_helping_process_ends_with_the_main_one(tmp_path: Path):
     """However that ends: here by a kill, while the helper would go on for long."""
     from multiprocessing import get_context
+
     reading, writing = os.pipe()
     pid = os.fork()
     if pid == 0:
@@ -302,6 +320,7 @@ def test_a_helping_process_that_is_ended_from_outside_is_told(small: Path, monke
     class Broken:
         def __init__(self, *given) -> None:
             raise BrokenProcessPool
+
     monkeypatch.setattr(make, "ProcessPoolExecutor", Broken)
     monkeypatch.setattr(make, "cpu_count", lambda: 2)
     with pytest.raises(UserError, match="ended from outside"):
@@ -319,10 +338,19 @@ def test_a_site_that_is_a_link_out_is_not_followed_unless_it_was_asked_for(small
 
 
 def test_schemas_that_can_not_be_renewed_do_not_fail_a_build(small: Path, monkeypatch):
-    monkeypatch.setattr("kitwright.archive.build.build_archive", lambda *given, **more: build.BuildReport(1, 1, 1, 1, Fraction(0), small / "site" / "index.html"))
-    monkeypatch.setattr("kitwright.kit.schema.write_file", lambda file, data: (_ for _ in ()).throw(OSError(30, "Read-only file system", str(file))))
+    monkeypatch.setattr(
+        "kitwright.archive.build.build_archive",
+        lambda *given, **more: build.BuildReport(1, 1, 1, 1, Fraction(0), small / "site" / "index.html"),
+    )
+    monkeypatch.setattr(
+        "kitwright.kit.schema.write_file", lambda file, data: (_ for _ in ()).throw(OSError(30, "Read-only file system", str(file)))
+    )
     done = CliRunner().invoke(cli, ["--root", str(small), "build"])
-    assert done.exit_code == 0 and "warning: the schema for editors can't be written (Read-only file system)" in done.output and "Built 1 kit" in done.output
+    assert (
+        done.exit_code == 0
+        and "warning: the schema for editors can't be written (Read-only file system)" in done.output
+        and "Built 1 kit" in done.output
+    )
 
 
 def test_a_file_is_no_target(small: Path):

@@ -8,15 +8,14 @@ from fractions import Fraction
 from xml.etree import ElementTree
 
 import pytest
-from making import BATCH, changed
-from release.bench import archive, at, edit, kit_in, people_in, quick  # noqa: F401
-
 from kitwright.archive.corrections import _Side, corrections_of
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.ring import STEPS, TURN, frame_of
 from kitwright.drawing.scene import Shape
 from kitwright.release.errata import compared, draft, errata, publish_erratum
 from kitwright.release.revisions import release
+from making import BATCH, changed
+from release.bench import archive, at, edit, kit_in, people_in, quick  # noqa: F401
 
 FIRST, SECOND, LATER = at("2030-01-04 12:00"), at("2030-01-09 12:00"), at("2030-03-01 00:00")
 LOWER = (("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))
@@ -49,12 +48,24 @@ def test_a_size_is_drawn_as_it_was_and_as_it_is_at_one_scale(tmp_path, quick):
     for n in (1, 2):
         for width in ("", "-narrow"):
             was, now = (ElementTree.fromstring(files[f"errata/r2-{n}-{side}{width}.svg"]) for side in ("was", "now"))
-            scales = [next(t.text for t in one.iter(f"{SVG}text") if t.text and re.match("Drawn at|Scale|True size", t.text)) for one in (was, now)]
+            scales = [
+                next(t.text for t in one.iter(f"{SVG}text") if t.text and re.match("Drawn at|Scale|True size", t.text))
+                for one in (was, now)
+            ]
             assert scales[0] == scales[1]
             assert was.get("width") == now.get("width")
     assert (view.grade, view.asks, view.to_do, view.cut_already, view.thanks) == (
-        "recut", "Cut again", "Print the new one before you cut any more.", "Trim the strips.", "Ada Bellwether")
-    assert view.since == "5 January 2030" and view.date == "9 January 2030" and view.affected.startswith("Your copy is affected if it says revision 1")
+        "recut",
+        "Cut again",
+        "Print the new one before you cut any more.",
+        "Trim the strips.",
+        "Ada Bellwether",
+    )
+    assert (
+        view.since == "5 January 2030"
+        and view.date == "9 January 2030"
+        and view.affected.startswith("Your copy is affected if it says revision 1")
+    )
     assert view.anchor == f"{kit.id}-r2" and view.css == "recut"
     assert view.pairs[0].was.alt != view.pairs[0].now.alt and "Circled:" in view.pairs[0].was.alt
 
@@ -69,7 +80,7 @@ def test_rings_go_round_the_labels_that_differ_and_no_other(tmp_path, quick):
         frame, _ = frame_of(scene)
         assert len(rings(scene)) == len(rects)
         for line, rect in zip(rings(scene), rects):
-            xs, ys = zip(*line[:TURN * STEPS])
+            xs, ys = zip(*line[: TURN * STEPS])
             inside = [t for t in scene.texts if min(xs) < t.box.centre[0] < max(xs) and min(ys) < t.box.centre[1] < max(ys)]
             assert "B" in [t.text for t in inside], "the label is in its ring"
             assert not {"A", "M"} & {t.text for t in inside}
@@ -86,7 +97,10 @@ def test_many_alike_are_circled_in_the_first_row_and_that_is_said(tmp_path, quic
 
 def test_pieces_that_change_places_are_written_in_by_hand(tmp_path, quick):
     """Two strips of one size change places on the card: every piece that is cut stays good."""
-    text = changed(BATCH, ("size: 3-3/4 x 7/8", "size: 3-3/4 x 1-1/4"), ("6 strips of 7/8", "6 strips of 1-1/4")) + "reveal: 2030-01-05 18:00\n"
+    text = (
+        changed(BATCH, ("size: 3-3/4 x 7/8", "size: 3-3/4 x 1-1/4"), ("6 strips of 7/8", "6 strips of 1-1/4"))
+        + "reveal: 2030-01-05 18:00\n"
+    )
     _, (view,), files = corrected(tmp_path, ("- A\n    - B\n    - band\n    - B", "- B\n    - A\n    - band\n    - B"), text=text)
     assert view.grade == "write in" and view.asks == "Write it in by hand" and "good" in view.means
     assert [p.what for p in view.pairs] == ["The card front"] and files

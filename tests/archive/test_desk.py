@@ -12,8 +12,6 @@ from xml.etree import ElementTree
 
 import pytest
 from archive.small import FIRST
-from making import BATCH, TWO_PAPERS, make_worked
-
 from kitwright.archive.desk import desks_of
 from kitwright.archive.gallery import gallery_of
 from kitwright.archive.your_paper import your_paper
@@ -29,6 +27,7 @@ from kitwright.release.answers import computed
 from kitwright.units import ZERO, Length, length_text
 from kitwright.words import sheets_text
 from kitwright.worked import Worked, work
+from making import BATCH, TWO_PAPERS, make_worked
 
 
 @pytest.fixture(scope="module")
@@ -43,7 +42,9 @@ def test_every_step_is_told_whole_and_drawn(batch):
         steps = layout_steps(batch, layout)
         assert [row.words for row in desk.rows] == [step_text(step, "in") for step in steps]
         assert [row.first for row in desk.rows] == [length_text(step.measure, "in") for step in steps]
-        numbers = [n for row in desk.rows for first, _, last in [row.cuts.partition("–")] for n in range(int(first), int(last or first) + 1)]
+        numbers = [
+            n for row in desk.rows for first, _, last in [row.cuts.partition("–")] for n in range(int(first), int(last or first) + 1)
+        ]
         assert numbers == [cut.number for cut in layout.cuts]
         for row in desk.rows:
             drawn = ElementTree.fromstring(files[row.picture.src])
@@ -64,16 +65,28 @@ def test_the_page_shows_them_in_order(small_site: Path):
 
 # --- another order ----------------------------------------------------------------------------------------------
 
+
 def two_columns() -> Layout:
     """One column of strips that are cut again, one of a single piece: finishing the first before the second costs nothing."""
     first = Rect(ZERO, ZERO, Length(4), Length(12))
-    strips = tuple(Split(Rect(ZERO, Length(3 * i), Length(4), Length(3)), "x", (
-        Leaf(Rect(ZERO, Length(3 * i), Length(2), Length(3)), "A"), Leaf(Rect(Length(2), Length(3 * i), Length(2), Length(3)), "A")), "left")
-        for i in range(4))
+    strips = tuple(
+        Split(
+            Rect(ZERO, Length(3 * i), Length(4), Length(3)),
+            "x",
+            (Leaf(Rect(ZERO, Length(3 * i), Length(2), Length(3)), "A"), Leaf(Rect(Length(2), Length(3 * i), Length(2), Length(3)), "A")),
+            "left",
+        )
+        for i in range(4)
+    )
     second = Rect(Length(4), ZERO, Length(8), Length(12))
     parts = (Leaf(Rect(Length(4), ZERO, Length(8), Length(7)), "B"), Leaf(Rect(Length(4), Length(7), Length(8), Length(5))))
-    return Layout("Two", ("river",), Split(Rect(ZERO, ZERO, Length(12), Length(12)), "x", (
-        Split(first, "y", strips, "top"), Split(second, "y", parts, "top")), "left"), "author", 0)
+    return Layout(
+        "Two",
+        ("river",),
+        Split(Rect(ZERO, ZERO, Length(12), Length(12)), "x", (Split(first, "y", strips, "top"), Split(second, "y", parts, "top")), "left"),
+        "author",
+        0,
+    )
 
 
 def test_an_order_that_costs_nothing_is_offered_with_its_own_steps(batch):
@@ -89,6 +102,7 @@ def test_none_is_offered_where_the_strokes_come_in_the_same_order(batch):
 
 
 # --- why no fewer sheets --------------------------------------------------------------------------------------------
+
 
 def test_the_batch_by_hand(batch):
     """Nine A of 3¾ × 1¼ and eighteen B of 3¾ × ⅞ cover 101¼ sq in; half of 12 × 12 has 72."""
@@ -107,13 +121,15 @@ def test_what_is_certain_is_told_and_nothing_else(batch):
     assert all(verdict(unsure, layout) is None for layout in unsure.layouts if layout.source == "auto")
 
 
-MORE_THAN_NEEDED = BATCH[:BATCH.index("guides:\n")] + (
+MORE_THAN_NEEDED = BATCH[: BATCH.index("guides:\n")] + (
     "guides:\n  - papers: river\n    cuts:\n      - 2 columns of 3-3/4 off the left:\n"
-    "          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n")
+    "          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n"
+)
 """Her guide takes a sheet and a half, and one would do."""
-TWO_GUIDES = BATCH[:BATCH.index("guides:\n")] + (
+TWO_GUIDES = BATCH[: BATCH.index("guides:\n")] + (
     "guides:\n  - papers: river\n    sheets: 1\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 3 strips of 1-1/4 off the top: A\n"
-    "  - papers: river\n    sheets: 1\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 6 strips of 7/8 off the top: B\n")
+    "  - papers: river\n    sheets: 1\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 6 strips of 7/8 off the top: B\n"
+)
 """Two guides of hers where one sheet would do."""
 
 
@@ -131,7 +147,10 @@ def test_a_plan_that_beats_her_guide_is_told_to_her_alone(tmp_path, text):
     assert "1 sheet of River" not in computed(worked, "more cards", 9) and data["papers"]["river"]["fewest possible"] is None
 
 
-SOLVERS_WORDS = re.compile(r"proved|proof|\bbounds?\b|dual|solver|lemma|planner|computer|chosen together|best found|was found|were found|natural order|ruled out|Every set", re.I)
+SOLVERS_WORDS = re.compile(
+    r"proved|proof|\bbounds?\b|dual|solver|lemma|planner|computer|chosen together|best found|was found|were found|natural order|ruled out|Every set",
+    re.I,
+)
 
 
 @pytest.mark.parametrize("text", [MORE_THAN_NEEDED, TWO_PAPERS])
@@ -146,8 +165,12 @@ def test_no_word_of_a_solver_reaches_a_reader(tmp_path, text):
 
 def test_nor_does_one_stand_in_the_templates():
     theme = Path(__file__).parents[2] / "theme"
-    found = [(file.name, SOLVERS_WORDS.search(text)[0]) for file in [*theme.glob("templates/*"), *theme.glob("briefs/*")]
-             for text in [re.sub(r"\{[#%{].*?[#%}]\}", "", file.read_text(encoding="utf-8"))] if SOLVERS_WORDS.search(text)]
+    found = [
+        (file.name, SOLVERS_WORDS.search(text)[0])
+        for file in [*theme.glob("templates/*"), *theme.glob("briefs/*")]
+        for text in [re.sub(r"\{[#%{].*?[#%}]\}", "", file.read_text(encoding="utf-8"))]
+        if SOLVERS_WORDS.search(text)
+    ]
     assert found == []
 
 

@@ -13,10 +13,6 @@ from xml.etree import ElementTree
 import pytest
 from archive.pagecheck import faults_of
 from arrange.benches import PAPERS, stack
-from making import BATCH, CLUB, TWO_PAPERS, changed, make_worked
-from PIL import Image
-from pypdf import PdfReader
-
 from kitwright.archive.build import build_archive
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.site import fault_of
@@ -26,6 +22,9 @@ from kitwright.drawing.alike import canvas_for, on_canvas
 from kitwright.drawing.scene import Clip
 from kitwright.errors import UserError
 from kitwright.worked import Worked
+from making import BATCH, CLUB, TWO_PAPERS, changed, make_worked
+from PIL import Image
+from pypdf import PdfReader
 
 ROOT = Path(__file__).resolve().parents[2]
 VARIED = "arrangements: {vary: [fold, mat]}\n"
@@ -68,8 +67,12 @@ def test_every_card_can_be_downloaded_as_it_says(four):
             assert picture.size == (tile.width, tile.height)
         drawing = ElementTree.fromstring(files[tile.svg])
         assert drawing.find("{http://www.w3.org/2000/svg}desc").text == tile.alt
-    named = {tile.svg for tile in gallery.tiles} | {tile.png for tile in gallery.tiles} | {s.file for s in gallery.sheets} | {
-        c.swatch for c in gallery.tops}
+    named = (
+        {tile.svg for tile in gallery.tiles}
+        | {tile.png for tile in gallery.tiles}
+        | {s.file for s in gallery.sheets}
+        | {c.swatch for c in gallery.tops}
+    )
     assert set(files) == named
     assert all(len(PdfReader(io.BytesIO(files[sheet.file])).pages) == 1 for sheet in gallery.sheets)
 
@@ -92,7 +95,9 @@ def test_cards_of_a_row_are_at_one_scale_however_they_lie(four):
 
 
 def test_a_very_tall_card_stays_on_its_canvas(tmp_path):
-    worked = make_worked(tmp_path, changed(BATCH, ("size: 8-1/2 x 5-1/2", "size: 8 x 11"), ("envelope: US A2 envelope", "envelope: 5 x 12")))
+    worked = make_worked(
+        tmp_path, changed(BATCH, ("size: 8-1/2 x 5-1/2", "size: 8 x 11"), ("envelope: US A2 envelope", "envelope: 5 x 12"))
+    )
     canvas = canvas_for([worked.face], 300)
     scene = on_canvas(worked.face, {}, canvas, "A tall card", "It is tall")
     assert scene.height <= 300 * 7 / 4 and worked.face.size.height.inches * 72 * canvas.scale <= scene.height
@@ -112,7 +117,7 @@ def test_a_paper_with_two_faces_is_chosen_by_the_face_that_shows(tmp_path):
     gallery, files = gallery_of(make_worked(tmp_path, stack(["river"] * 3, back="river")))
     assert [c.name for c in gallery.tops] == ["Waves", "Stripes"]
     assert len({files[c.swatch] for c in gallery.tops}) == 2
-    assert len(cards(gallery)) == 2 ** 3
+    assert len(cards(gallery)) == 2**3
 
 
 def test_sets_make_the_batch_and_are_said_once(four):
@@ -170,7 +175,7 @@ def test_a_sample_finds_its_card_by_name_or_link_even_among_many(tmp_path, six):
 
 KITS = {
     "2030-03-two": TWO_PAPERS,
-    "2030-04-four": changed(stack(list(PAPERS[:4]), extra=VARIED), ("name: River", "name: \"River <b> & _reed_\"")),
+    "2030-04-four": changed(stack(list(PAPERS[:4]), extra=VARIED), ("name: River", 'name: "River <b> & _reed_"')),
     "2030-05-one": stack(["river", "river"], up=("river",)),
 }
 
@@ -215,7 +220,7 @@ def test_each_card_has_a_place_of_its_own_and_its_names_are_text(built: Path):
 
 def test_what_is_refused_is_told_with_its_reason(built: Path):
     text = (built / "kits/2030-04-four/arrangements.html").read_text(encoding="utf-8")
-    folded = text[text.index('id="kw-not"'):]
+    folded = text[text.index('id="kw-not"') :]
     assert "<details" in folded and "Mat moved along the base" in folded and "even borders" in folded
 
 

@@ -8,7 +8,6 @@ import zipfile
 from pathlib import Path
 
 import pytest
-
 from kitwright.archive import making
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.making import making_of
@@ -28,9 +27,10 @@ from making import BATCH, changed, make_worked
 
 ROOT = Path(__file__).resolve().parents[2]
 SHAPED = changed(
-    BATCH, ("    for: tall strip\n", "    for: tall strip\n    shape: {tag: {end: left, snip: 1/4, hole: 1/4}}\n"),
-    ("    for: low strip\n", "    for: low strip\n    notch: {square punch: 1/2, "
-                             "shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}}\n"))
+    BATCH,
+    ("    for: tall strip\n", "    for: tall strip\n    shape: {tag: {end: left, snip: 1/4, hole: 1/4}}\n"),
+    ("    for: low strip\n", "    for: low strip\n    notch: {square punch: 1/2, shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}}\n"),
+)
 
 
 @pytest.fixture(scope="module")
@@ -91,9 +91,15 @@ def test_every_way_to_notch_has_its_own_lengths(made):
 
 PUNCH = "1½ in wide, ½ in deep, ⅛ in trim"
 PUNCHED = changed(
-    BATCH, ("card:\n", "  S:\n    size: 2-1/4 x 3/4\n    for: sentiment strip\n    paper: white\n    notch:\n      made with: shaped punch\n"
-                       "      shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}\ncard:\n"),
-    ("sentiment:\n", "  over:\n    - {piece: S, on: band}\nsentiment:\n"), ("size: 2-1/2 x 3/4\n  on: band", "size: 1 x 3/8\n  on: S"))
+    BATCH,
+    (
+        "card:\n",
+        "  S:\n    size: 2-1/4 x 3/4\n    for: sentiment strip\n    paper: white\n    notch:\n      made with: shaped punch\n"
+        "      shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}\ncard:\n",
+    ),
+    ("sentiment:\n", "  over:\n    - {piece: S, on: band}\nsentiment:\n"),
+    ("size: 2-1/2 x 3/4\n  on: band", "size: 1 x 3/8\n  on: S"),
+)
 """A strip made with the author's punch: at half its width the V is ¼ in deep, and ⅜ in is lost at each end, so 3 in are cut."""
 
 
@@ -115,7 +121,9 @@ def test_no_figure_of_a_punch_without_its_measures(tmp_path, quick):
         told = {"With a shaped punch": PUNCH, "With the corner of a square punch": "9⁄16 in or larger"}.get(row.name, "")
         assert told in row.tool and told in " ".join(row.how)
     assert PUNCH not in strip.differences, "the others need none"
-    assert strip.punches[0].name == PUNCH and strip.punches[0].own and all("wide" in row.name and "trim" in row.name for row in strip.punches)
+    assert (
+        strip.punches[0].name == PUNCH and strip.punches[0].own and all("wide" in row.name and "trim" in row.name for row in strip.punches)
+    )
     assert [row.cut.first for row in strip.punches][:3] == ["3 × ¾ in", "2½ × ¾ in", "2¾ × ¾ in"]
 
 

@@ -7,10 +7,9 @@ import json
 import re
 from pathlib import Path
 
+import pytest
 from archive.pagecheck import faults_of
 from archive.small import FIRST, OLD, SECOND, TITLES
-
-import pytest
 from kitwright.archive.site import fault_of, safe_index
 from kitwright.archive.theme import assets, palette_css, theme_folder
 from kitwright.drawing.palette import DARK, LIGHT, PAPERS
@@ -26,7 +25,7 @@ def page(site: Path, name: str) -> str:
 
 def words(text: str) -> str:
     """What a reader sees of the main part."""
-    main = text[text.index("<article"):text.index("</article>")]
+    main = text[text.index("<article") : text.index("</article>")]
     return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", main)).split())
 
 
@@ -97,7 +96,7 @@ def test_two_kits_of_a_month_stand_in_the_order_of_their_reveals(small_site: Pat
 def test_one_clear_download_and_every_other_paper_and_ink_behind_it(small_site: Path):
     text = page(small_site, f"kits/{FIRST}/index.html")
     buttons = re.findall(r'class="kw-button" href="([^"]+)"', text)
-    folded = re.findall(r'href="([^"]+\.pdf)"', text[text.index("Other papers and inks"):text.index("</details>")])
+    folded = re.findall(r'href="([^"]+\.pdf)"', text[text.index("Other papers and inks") : text.index("</details>")])
     assert buttons == [f"{FIRST}-a4.pdf"]
     assert folded == [f"{FIRST}-{edition}{ink}.pdf" for ink in ("", "-light", "-outline") for edition in ("a4", "letter")]
     for name in buttons + folded:
@@ -130,8 +129,8 @@ def test_the_numbers_beside_the_steps_are_those_of_the_guide(small_site: Path):
 def test_tags_lead_to_their_kits(small_site: Path):
     tags = page(small_site, "tags.html")
     assert 'id="iso-a6"' in tags and 'href="../../tags.html#iso-a6"' in page(small_site, f"kits/{SECOND}/index.html")
-    section = tags[tags.index('id="boats"'):]
-    assert f"kits/{OLD}/index.html" in section[:section.index("</section>")]
+    section = tags[tags.index('id="boats"') :]
+    assert f"kits/{OLD}/index.html" in section[: section.index("</section>")]
 
 
 def test_the_index_of_the_finder_is_there_for_a_host_and_for_a_folder(small_site: Path):
@@ -161,24 +160,33 @@ def test_every_variable_of_the_style_sheet_is_defined():
     assert used - defined == set()
 
 
-@pytest.mark.parametrize("text, fault", [
-    ("<p>sound</p>", ""),
-    ('<script src="look/x.js"></script>', ""),
-    ('<script type="application/json">{}</script>', ""),
-    ("<script>alert(1)</script>", "script"),
-    ("<SCRIPT>alert(1)</SCRIPT>", "script"),
-    ('<p style="color:red">x</p>', "style"),
-    ('<img src="x.png" onerror="alert(1)">', "script"),
-    ('<img src="https://elsewhere.example/x.png">', "another site"),
-    ('<iframe src="//elsewhere.example/"></iframe>', "another site"),
-])
+@pytest.mark.parametrize(
+    "text, fault",
+    [
+        ("<p>sound</p>", ""),
+        ('<script src="look/x.js"></script>', ""),
+        ('<script type="application/json">{}</script>', ""),
+        ("<script>alert(1)</script>", "script"),
+        ("<SCRIPT>alert(1)</SCRIPT>", "script"),
+        ('<p style="color:red">x</p>', "style"),
+        ('<img src="x.png" onerror="alert(1)">', "script"),
+        ('<img src="https://elsewhere.example/x.png">', "another site"),
+        ('<iframe src="//elsewhere.example/"></iframe>', "another site"),
+    ],
+)
 def test_what_a_page_may_not_hold(text: str, fault: str):
     assert (fault in fault_of(text)) and bool(fault) == bool(fault_of(text))
 
 
 def test_results_of_a_search_are_words_alone():
     """A title is put down as typed where words stand before a page's heading; the list of results reads it as HTML."""
-    docs = [{"location": "a", "title": "A <b onclick=x> & <script>", "text": "<p>x &lt;b&gt;</p>"}, {"location": "b", "title": "B &lt;b&gt; <code>c</code>", "text": "<p>y<img src=x onerror=z></p><pre><code>c</code></pre>"}]
+    docs = [
+        {"location": "a", "title": "A <b onclick=x> & <script>", "text": "<p>x &lt;b&gt;</p>"},
+        {"location": "b", "title": "B &lt;b&gt; <code>c</code>", "text": "<p>y<img src=x onerror=z></p><pre><code>c</code></pre>"},
+    ]
     read = json.loads(safe_index(json.dumps({"config": {"separator": "x"}, "docs": docs})))
-    assert read["config"] == {"separator": "x"} and [d["title"] for d in read["docs"]] == ["A &lt;b onclick=x&gt; &amp; &lt;script&gt;", "B &lt;b&gt; <code>c</code>"]
+    assert read["config"] == {"separator": "x"} and [d["title"] for d in read["docs"]] == [
+        "A &lt;b onclick=x&gt; &amp; &lt;script&gt;",
+        "B &lt;b&gt; <code>c</code>",
+    ]
     assert [d["text"] for d in read["docs"]] == ["<p>x &lt;b&gt;</p>", "<p>y</p><pre><code>c</code></pre>"]

@@ -12,7 +12,6 @@ from pathlib import Path
 
 import pytest
 from archive.small import FIRST
-
 from kitwright.archive import make as module_make
 from kitwright.archive import preview as module
 from kitwright.archive.audience import Audience
@@ -79,7 +78,7 @@ def test_a_change_of_people_or_of_the_moment_makes_a_kit_anew(small: Path, tmp_p
     person = small / "kits" / "people" / "ada-bell" / "person.yaml"
     person.parent.mkdir(parents=True)
     person.write_text("name: Ada Bell\nconsent: {on: 2030-01-01, to: [name]}\n", encoding="utf-8")
-    moment = dt.datetime(2031, 4, 10, tzinfo=dt.timezone.utc)
+    moment = dt.datetime(2031, 4, 10, tzinfo=dt.UTC)
     seen: list[str] = []
     made = module_make._at_once
 
@@ -87,6 +86,7 @@ def test_a_change_of_people_or_of_the_moment_makes_a_kit_anew(small: Path, tmp_p
         seen.extend(kit.id for kit in kits)
         for kit in kits:
             yield kit, module_make.Made(None, {})
+
     module_make._at_once = counted
     try:
         kept: Kept = {}
@@ -95,6 +95,7 @@ def test_a_change_of_people_or_of_the_moment_makes_a_kit_anew(small: Path, tmp_p
             seen.clear()
             module_make.make_all(gather(small, as_of, audience), lambda *a: None, kept)
             return list(seen)
+
         assert len(anew()) == 3 and anew() == []
         person.write_text("name: Ada Bell\nconsent: {on: 2030-01-01, to: []}\n", encoding="utf-8")
         assert len(anew()) == 3
@@ -140,6 +141,7 @@ def test_sites_of_before_do_not_gather(shown: Preview, monkeypatch):
     def build(root: Path, new: Path, **more) -> BuildReport:
         new.mkdir()
         return BuildReport(1, 1, 1, 1, Fraction(1), new / "index.html")
+
     monkeypatch.setattr(module, "build_archive", build)
     for _ in range(3):
         assert shown.rebuild()
@@ -155,8 +157,10 @@ def test_no_place_for_temporary_files_is_one_clear_error(small: Path, monkeypatc
 
 def test_an_interrupt_during_the_first_build_ends_it(small: Path, monkeypatch, tmp_path: Path):
     """It hangs neither on a server that never served nor on a folder in use."""
+
     def interrupted(*args, **more):
         raise KeyboardInterrupt
+
     monkeypatch.setattr(module, "build_archive", interrupted)
     monkeypatch.setattr(module.tempfile, "tempdir", str(tmp_path / "temporary"))
     (tmp_path / "temporary").mkdir()

@@ -21,9 +21,22 @@ from archive import town
 from archive.pagecheck import faults_of
 from archive.scanning import found_in, nowhere, pdf_pages
 from archive.small import tree_of
-from archive.town import GUEST, KIT, LATER, MENDED, OF_CORRECTION, OF_GUEST, OF_KIT, OF_LATER, OF_MEMBERS, OF_SAMPLES, REVEAL, SAMPLES, SECOND, kit_of
-from sharing import once
-
+from archive.town import (
+    GUEST,
+    KIT,
+    LATER,
+    MENDED,
+    OF_CORRECTION,
+    OF_GUEST,
+    OF_KIT,
+    OF_LATER,
+    OF_MEMBERS,
+    OF_SAMPLES,
+    REVEAL,
+    SAMPLES,
+    SECOND,
+    kit_of,
+)
 from kitwright.archive.build import MARKER, Refused, build_archive
 from kitwright.archive.make import make
 from kitwright.errors import UserError
@@ -31,6 +44,7 @@ from kitwright.release.lookup import table
 from kitwright.release.revisions import released, sha256
 from kitwright.release.state import preview_code
 from kitwright.worked import work
+from sharing import once
 
 PUBLIC = ["before", "at", "samples-before", "samples", "guest-before", "guest", "mended-before", "mended", "forgotten-public"]
 TEAM, MEMBERS = ["team", "team-mended", "forgotten-team"], ["members-before", "members", "forgotten-members"]
@@ -48,6 +62,7 @@ def pages(site: Path) -> Iterator[tuple[str, str]]:
 
 
 # --- nothing early -----------------------------------------------------------------------------
+
 
 def test_a_kit_leaves_no_byte_until_its_reveal_and_all_is_there_at_it(sites: Path):
     assert nowhere(sites / "before", OF_KIT) == []
@@ -99,10 +114,11 @@ def test_the_public_page_says_that_members_have_more(sites: Path):
 
 # --- the team's and the members' ---------------------------------------------------------------
 
+
 @pytest.mark.parametrize("name", [*TEAM, *MEMBERS])
 def test_what_is_not_public_says_so_on_every_page_and_asks_search_engines_away(sites: Path, name: str):
     for page, text in pages(sites / name):
-        assert "<title>Not public · " in text and '<strong>Not public.</strong>' in text, page
+        assert "<title>Not public · " in text and "<strong>Not public.</strong>" in text, page
         assert '<meta name="robots" content="noindex, nofollow, noarchive">' in text and 'rel="canonical"' not in text, page
     assert (sites / name / "robots.txt").read_text().splitlines() == ["User-agent: *", "Disallow: /"]
     assert not [f for f in ("feed.xml", "kits.json", "sitemap.xml", "sitemap.xml.gz") if (sites / name / f).exists()]
@@ -117,7 +133,9 @@ def test_what_is_public_says_nothing_of_the_kind(sites: Path, name: str):
 @pytest.mark.parametrize("name", [*PUBLIC, *TEAM, *MEMBERS])
 def test_every_page_is_sound_and_every_link_leads_somewhere(sites: Path, name: str):
     # The page for addresses that don't exist, and each page's own address, tell where the public site stands.
-    told = [f for f in faults_of(sites / name) if name not in PUBLIC or not (f.startswith("404.html: ") or "https://bench.example/kits/" in f)]
+    told = [
+        f for f in faults_of(sites / name) if name not in PUBLIC or not (f.startswith("404.html: ") or "https://bench.example/kits/" in f)
+    ]
     assert told == []
 
 
@@ -166,6 +184,7 @@ def test_nor_does_the_site_go_where_the_teams_is(tmp_path: Path):
 
 # --- nothing silently --------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("audience", ["public", "team", "members"])
 def test_a_spec_edited_after_its_release_reaches_no_site(sites: Path, tmp_path: Path, audience: str):
     shutil.copytree(sites / "kits", tmp_path / "kits")
@@ -193,7 +212,9 @@ def test_a_replaced_printable_keeps_its_bytes_at_its_own_address(sites: Path):
         assert sha256((plain / name).read_bytes()) == two.record.printables[name] != checksum
     text = (old / "index.html").read_text(encoding="utf-8")
     assert "This revision was replaced" in text and "revision 2, released 20 July 2030" in text and f"../../../errata.html#{KIT}-r2" in text
-    assert 'href="r1/index.html"' in (plain / "index.html").read_text(encoding="utf-8") or f'kits/{KIT}/r1/index.html' in (plain / "index.html").read_text(encoding="utf-8")
+    assert 'href="r1/index.html"' in (plain / "index.html").read_text(encoding="utf-8") or f"kits/{KIT}/r1/index.html" in (
+        plain / "index.html"
+    ).read_text(encoding="utf-8")
     assert not (sites / "guest" / "kits" / KIT / "r1").exists() and not (plain / "r2").exists()
 
 
@@ -211,6 +232,7 @@ def test_revision_date_and_code_stand_on_the_page_and_on_every_page_of_the_print
 
 # --- people ------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("name", ["forgotten-public", "forgotten-team", "forgotten-members"])
 def test_who_was_forgotten_is_in_no_byte(sites: Path, name: str):
     words = ["Crispin", "Oldacre", "crispin-oldacre", "oldacre.example", "pomegranate"]
@@ -219,6 +241,7 @@ def test_who_was_forgotten_is_in_no_byte(sites: Path, name: str):
 
 
 # --- what other programs read --------------------------------------------------------------------
+
 
 def feed_of(site: Path):
     return feedparser.parse((site / "feed.xml").read_bytes())
@@ -270,7 +293,7 @@ def test_every_address_in_feed_and_map_leads_to_a_page_and_a_place_on_it(sites: 
     listed = [loc.text for loc in ET.parse(site / "sitemap.xml").getroot().iter("{http://www.sitemaps.org/schemas/sitemap/0.9}loc")]
     for address in [e.link for e in feed_of(site).entries] + listed:
         assert address.startswith(top)
-        parts = urlsplit(address[len(top):])
+        parts = urlsplit(address[len(top) :])
         file = site / unquote(parts.path)
         assert file.is_file(), address
         assert not parts.fragment or parts.fragment in _Ids(file.read_text(encoding="utf-8")).ids, address
@@ -282,8 +305,11 @@ def test_the_map_tells_when_pages_really_changed(sites: Path):
         space = "{http://www.sitemaps.org/schemas/sitemap/0.9}"
         urls = ET.parse(sites / name / "sitemap.xml").getroot()
         return {u.find(f"{space}loc").text: u.findtext(f"{space}lastmod", "") for u in urls}
+
     page = f"https://bench.example/kits/kits/{KIT}/index.html"
-    assert [changed(n)[page] for n in ("at", "samples", "guest", "mended")] == [f"{t:%Y-%m-%dT%H:%M:%SZ}" for t in (REVEAL, SAMPLES, GUEST, MENDED)]
+    assert [changed(n)[page] for n in ("at", "samples", "guest", "mended")] == [
+        f"{t:%Y-%m-%dT%H:%M:%SZ}" for t in (REVEAL, SAMPLES, GUEST, MENDED)
+    ]
     old = f"https://bench.example/kits/kits/{town.OLD}/index.html"
     assert changed("before")[old] == changed("mended")[old] == "2029-05-01T23:00:00Z"
 
@@ -300,12 +326,20 @@ def test_kits_json_describes_what_is_there(sites: Path):
 
 def test_feed_and_data_are_linked_from_every_page_and_only_with_an_address(sites: Path, small_site: Path):
     for page, text in pages(sites / "mended"):
-        assert len(re.findall(r'<link rel="alternate feed" type="application/atom\+xml" title="[^"]+" href="(?:\.\./)*(?:/kits/)?feed\.xml">', text)) == 1, page
+        assert (
+            len(
+                re.findall(
+                    r'<link rel="alternate feed" type="application/atom\+xml" title="[^"]+" href="(?:\.\./)*(?:/kits/)?feed\.xml">', text
+                )
+            )
+            == 1
+        ), page
         assert 'type="application/json" title="The archive as data"' in text, page
     assert not (small_site / "feed.xml").exists() and "atom+xml" not in (small_site / "index.html").read_text(encoding="utf-8")
 
 
 # --- is my copy current --------------------------------------------------------------------------
+
 
 def test_the_page_lists_every_code_that_is_public_and_no_other(sites: Path):
     kit = kit_of(sites / "kits")

@@ -9,7 +9,6 @@ import markdown
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.archive.text import fractions, notes_view, plain, shown, slug
 
 EXTENSIONS = ["attr_list", "def_list", "footnotes", "tables", "md_in_html", "toc"]

@@ -12,7 +12,6 @@ import pytest
 from archive.scanning import nowhere
 from archive.small import CLUB, KIT, OLD, PAST, write_small
 from click.testing import CliRunner
-
 from kitwright.archive import gather as gathering
 from kitwright.archive.gather import Refused, gather
 from kitwright.cli import cli
@@ -20,7 +19,7 @@ from kitwright.errors import UserError
 from kitwright.kit.read import read_club
 from kitwright.release.upcoming import expected
 
-UTC = dt.timezone.utc
+UTC = dt.UTC
 LATER = "2031-09-teasel-comb"
 SOUND = KIT.format(title="Teasel comb", reveal="2031-09-20 10:00", tags="quick").split("photos:")[0]
 BEFORE, AT = dt.datetime(2031, 9, 20, 8, 59, 59, tzinfo=UTC), dt.datetime(2031, 9, 20, 9, tzinfo=UTC)
@@ -45,16 +44,30 @@ def a_loop(folder: Path) -> None:
 
 
 HALF = {  # name: (how the kit is left, whether its reveal can still be read)
-    "broken YAML": (written(SOUND + "guides: [\n"), True), "a broken quote first": (written('title: "Teasel\n' + SOUND), True),
-    "unknown key": (written(SOUND + "colour: teal\n"), True), "windows line ends": (written((SOUND + "colour: teal\n").replace("\n", "\r\n")), True),
-    "missing papers": (written(SOUND.replace("paper: field", "paper: meadow")), True), "quoted reveal": (written(SOUND.replace("2031-09-20 10:00", '"2031-09-20T10:00"  # at ten') + "x: 1\n"), True),
-    "a flow mapping": (written("{title: T, reveal: 2031-09-20 10:00, cards: 3}\n"), True), "control characters": (written(SOUND.replace("Teasel", "Tea\x07sel")), True),
-    "binary junk after it": (written(SOUND.encode() + bytes(range(128, 256))), True), "one citation of nothing": (written(SOUND.replace("title: \"Teasel comb\"", "title: \"Teasel [[size of Q]]\"")), True),
-    "no reveal, broken": (written(SOUND.replace("reveal: 2031-09-20 10:00\n", "") + "guides: [\n"), False), "a reveal of nonsense": (written(SOUND.replace("2031-09-20 10:00", "some day")), False),
-    "an indented reveal": (written("card:\n  reveal: 2031-01-01\n"), False), "a commented reveal": (written("# reveal: 2031-01-01\ntitle: T\n"), False),
-    "binary junk": (written(bytes(range(256)) * 20), False), "other encoding": (written(SOUND.encode("utf-16")), False), "empty": (written(""), False), "far too long": (written("# x\n" * 200_000), False),
-    "one word": (written("soon"), False), "no kit.yaml": (lambda folder: None, False), "a folder in its place": (a_folder, False), "a pipe in its place": (a_pipe, False),
-    "a link to itself": (a_loop, False), "past without its PDF": (written(PAST.replace("tags:", "reveal: 2031-09-20 10:00\ntags:").replace("old boats.pdf", "gone.pdf")), True),
+    "broken YAML": (written(SOUND + "guides: [\n"), True),
+    "a broken quote first": (written('title: "Teasel\n' + SOUND), True),
+    "unknown key": (written(SOUND + "colour: teal\n"), True),
+    "windows line ends": (written((SOUND + "colour: teal\n").replace("\n", "\r\n")), True),
+    "missing papers": (written(SOUND.replace("paper: field", "paper: meadow")), True),
+    "quoted reveal": (written(SOUND.replace("2031-09-20 10:00", '"2031-09-20T10:00"  # at ten') + "x: 1\n"), True),
+    "a flow mapping": (written("{title: T, reveal: 2031-09-20 10:00, cards: 3}\n"), True),
+    "control characters": (written(SOUND.replace("Teasel", "Tea\x07sel")), True),
+    "binary junk after it": (written(SOUND.encode() + bytes(range(128, 256))), True),
+    "one citation of nothing": (written(SOUND.replace('title: "Teasel comb"', 'title: "Teasel [[size of Q]]"')), True),
+    "no reveal, broken": (written(SOUND.replace("reveal: 2031-09-20 10:00\n", "") + "guides: [\n"), False),
+    "a reveal of nonsense": (written(SOUND.replace("2031-09-20 10:00", "some day")), False),
+    "an indented reveal": (written("card:\n  reveal: 2031-01-01\n"), False),
+    "a commented reveal": (written("# reveal: 2031-01-01\ntitle: T\n"), False),
+    "binary junk": (written(bytes(range(256)) * 20), False),
+    "other encoding": (written(SOUND.encode("utf-16")), False),
+    "empty": (written(""), False),
+    "far too long": (written("# x\n" * 200_000), False),
+    "one word": (written("soon"), False),
+    "no kit.yaml": (lambda folder: None, False),
+    "a folder in its place": (a_folder, False),
+    "a pipe in its place": (a_pipe, False),
+    "a link to itself": (a_loop, False),
+    "past without its PDF": (written(PAST.replace("tags:", "reveal: 2031-09-20 10:00\ntags:").replace("old boats.pdf", "gone.pdf")), True),
 }
 
 
@@ -96,7 +109,7 @@ def test_a_half_typed_kit_stops_nothing_until_it_is_due(root, name, audience):
         gather(root, due, audience)
     assert not isinstance(stopped.value, Refused) and LATER in str(stopped.value.place)
     with pytest.raises(UserError):
-        gather(root)    # the author's own preview shows what she is typing, or says what is wrong with it
+        gather(root)  # the author's own preview shows what she is typing, or says what is wrong with it
 
 
 @pytest.mark.parametrize("audience", ["public", "team"])
@@ -104,7 +117,11 @@ def test_errors_in_a_kit_that_can_be_read_stop_nothing_either(root, audience):
     """A count that does not come out: found by the checks."""
     leave(root, written(SOUND.replace("3 strips of 1-1/2", "2 strips of 1-1/2").replace("cuts:", "sheets: 1\n    cuts:")))
     (warning,) = gather(root, BEFORE, audience).left
-    assert f"{LATER} is left out, which is not due before 20 September 2031" in warning.problem and "too few" in warning.problem and warning.place.line
+    assert (
+        f"{LATER} is left out, which is not due before 20 September 2031" in warning.problem
+        and "too few" in warning.problem
+        and warning.place.line
+    )
     with pytest.raises(Refused):
         gather(root, AT, audience)
 
@@ -125,8 +142,18 @@ def test_not_even_a_fault_of_kitwright_stops_what_is_due(root):
             gather(root, AT)
 
 
-@pytest.mark.parametrize("name, upcoming", [("2031-11-Teasel Comb", True), ("2031-12", True), ("2032-1-teasel", True), ("2031-09-teasel_comb", False), ("2031-13-teasel", False),
-                                            ("drafts", False), ("new kit", False)])
+@pytest.mark.parametrize(
+    "name, upcoming",
+    [
+        ("2031-11-Teasel Comb", True),
+        ("2031-12", True),
+        ("2032-1-teasel", True),
+        ("2031-09-teasel_comb", False),
+        ("2031-13-teasel", False),
+        ("drafts", False),
+        ("new kit", False),
+    ],
+)
 def test_an_odd_folder_stops_the_build_unless_its_name_puts_it_off(root, name, upcoming):
     leave(root, lambda folder: None, name)
     at = dt.datetime(2031, 10, 1, tzinfo=UTC)
@@ -149,7 +176,9 @@ def test_an_odd_folder_with_a_sound_reveal_is_put_off_by_it(root):
 def test_the_reveal_counts_before_the_month_and_the_earlier_of_two(root):
     club = read_club(root / "kits")
     assert expected(leave(root, written("reveal: 2031-12-24\ntitle: [\n")), club) == dt.datetime(2031, 12, 24, tzinfo=UTC)
-    assert expected(leave(root, written("reveal: 2031-12-24\nreveal: 2031-11-24 18:00\n"), "2031-09-b"), club) == dt.datetime(2031, 11, 24, 18, tzinfo=UTC)
+    assert expected(leave(root, written("reveal: 2031-12-24\nreveal: 2031-11-24 18:00\n"), "2031-09-b"), club) == dt.datetime(
+        2031, 11, 24, 18, tzinfo=UTC
+    )
     frozen = leave(root, lambda folder: None, "2031-09-c") / "published"
     for number, day in ((2, 2), (10, 3)):
         (frozen / f"r{number}" / "2031-09-c").mkdir(parents=True)

@@ -12,8 +12,6 @@ from archive.small import FIRST, SECOND
 from archive.tables import tables
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making import BATCH, TWO_PAPERS, changed, make_worked
-
 from kitwright.archive.your_paper import MOST, YourPaper, _ladder, _runs, your_paper
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF
@@ -23,9 +21,10 @@ from kitwright.questions import Counts, alike, as_json, batches, short_text, use
 from kitwright.units import VULGAR
 from kitwright.words import sheets_text
 from kitwright.worked import Worked, work
+from making import BATCH, TWO_PAPERS, changed, make_worked
 
 SIX = changed(BATCH, ("cards: 9\n", "cards: 6\n"))
-SIX = SIX[:SIX.index("guides:\n")]
+SIX = SIX[: SIX.index("guides:\n")]
 """The batch for six cards: three Letter sheets of bases."""
 
 
@@ -44,6 +43,7 @@ def sheets(text: str) -> Fraction:
 
 
 # --- any number of cards ----------------------------------------------------------------------------------
+
 
 def test_the_full_table_is_what_was_computed(told):
     worked, page, _ = told
@@ -99,7 +99,7 @@ def batch(tmp_path_factory) -> Worked:
 def test_a_rule_is_told_only_where_it_holds(batch, steps, first, proved):
     """Any rising counts, repeating or not: following what is told gives them back."""
     worked = batch
-    rises = [first, *(steps * MOST)[:MOST - 1]]
+    rises = [first, *(steps * MOST)[: MOST - 1]]
     counts = tuple(Fraction(sum(rises[:n]), 2) for n in range(1, MOST + 1))
     ladder = _ladder(worked, alike(worked)[0], "River", Counts(counts, proved))
     followed = spread(ladder)
@@ -116,11 +116,12 @@ def test_equal_neighbours_are_one_run(values):
 
 # --- other paper --------------------------------------------------------------------------------------------
 
+
 def test_every_usual_sheet_is_told_as_the_planner_has_it(told):
     worked, page, _ = told
     for table, kind, stock in zip(page.stock, ("patterned", "cardstock"), (PATTERNED_STOCK, CARDSTOCK)):
         mine = [plans[0] for plans in alike(worked) if worked.kit.papers[plans[0].paper].kind == kind]
-        assert [sheet for sheet, _ in table.rows][-len(stock):] == [name for name, _ in stock] and len(table.columns) == len(mine)
+        assert [sheet for sheet, _ in table.rows][-len(stock) :] == [name for name, _ in stock] and len(table.columns) == len(mine)
         for sheet, cells in table.rows:
             for plan, (said, remark) in zip(mine, cells):
                 size = dict(stock).get(sheet, plan.demand.sheet)
@@ -130,7 +131,9 @@ def test_every_usual_sheet_is_told_as_the_planner_has_it(told):
                 other = from_sheet(plan.demand, sheet, size, plan_paper)
                 assert said == (sheets_text(other.plan.sheets) if other.plan else "does not fit")
                 if other.plan:
-                    assert remark == {True: "more", False: "fewer"}.get(other.plan.sheets > plan.sheets if other.plan.sheets != plan.sheets else None, "")
+                    assert remark == {True: "more", False: "fewer"}.get(
+                        other.plan.sheets > plan.sheets if other.plan.sheets != plan.sheets else None, ""
+                    )
 
 
 def test_three_letter_sheets_become_six_a4(tmp_path):
@@ -147,28 +150,38 @@ def test_three_letter_sheets_become_six_a4(tmp_path):
 
 
 def test_what_does_not_fit_is_told_with_the_nearest_change(tmp_path):
-    wide = changed(BATCH, ("size: 4 x 5-1/4", "size: 6-1/4 x 6-1/4"), ("    name: Cream cardstock\n    size: Letter\n", "    name: Cream\n    size: 12 x 12\n"),
-                   ("    kind: cardstock\n    name: Cream\n", "    kind: patterned\n    name: Cream\n    front: {look: plain, colours: [cream]}\n"))
+    wide = changed(
+        BATCH,
+        ("size: 4 x 5-1/4", "size: 6-1/4 x 6-1/4"),
+        ("    name: Cream cardstock\n    size: Letter\n", "    name: Cream\n    size: 12 x 12\n"),
+        ("    kind: cardstock\n    name: Cream\n", "    kind: patterned\n    name: Cream\n    front: {look: plain, colours: [cream]}\n"),
+    )
     page, data = your_paper(make_worked(tmp_path, wide))
     cream = [i for i, name in enumerate(page.stock[0].columns) if name == "Cream"][0]
     assert dict(page.stock[0].rows)["6 × 6 in"][cream][0] == "does not fit"
     assert any(note == "Cream from 6 × 6 in: does not fit: M is ¼ in too large; at 6 × 6 in it fits." for note in page.stock[0].notes)
     told = json.loads(data["questions.json"])["other paper"]["cream"]
-    assert next(row for row in told if row["sheet"] == "6 × 6 in")["does not fit"] == [{"label": "M", "too large by": "¼ in", "fits at": "6 × 6 in"}]
+    assert next(row for row in told if row["sheet"] == "6 × 6 in")["does not fit"] == [
+        {"label": "M", "too large by": "¼ in", "fits at": "6 × 6 in"}
+    ]
 
 
 # --- short sheets, leftovers, one-way ----------------------------------------------------------------------------
 
+
 def test_shortfall_and_leftovers_are_those_of_the_guides(told):
     worked, page, _ = told
-    assert [f"{across} across, {along} along" if {across, along} != {"nothing"} else "nothing: measure the sheet before you cut"
-            for _, across, along in page.short] == [short_text(layout, "in") for layout in worked.layouts]
+    assert [
+        f"{across} across, {along} along" if {across, along} != {"nothing"} else "nothing: measure the sheet before you cut"
+        for _, across, along in page.short
+    ] == [short_text(layout, "in") for layout in worked.layouts]
     assert [use for *_, use in page.left] == [use.words for use in uses(worked)]
     patterned = [plans for plans in alike(worked) if worked.kit.papers[plans[0].paper].kind == "patterned"]
     assert len(page.one_way) == len(patterned) > 0 and all(line.endswith(".") for line in page.one_way)
 
 
 # --- as data, and on the page ------------------------------------------------------------------------------------
+
 
 def test_the_data_is_what_was_computed(told):
     worked, _, files = told
@@ -180,7 +193,7 @@ def test_the_page_shows_the_table_of_the_data(small_site: Path):
     for kit in (FIRST, SECOND):
         html = (small_site / f"kits/{kit}/your-paper.html").read_text(encoding="utf-8")
         data = json.loads((small_site / f"kits/{kit}/questions.json").read_text(encoding="utf-8"))
-        (head, *rows), = tables(html, "kw-batches")
+        ((head, *rows),) = tables(html, "kw-batches")
         papers = [next(key for key, paper in data["papers"].items() if paper["name"] == name) for name in head[1:]]
         shown = {}
         for cards, *cells in rows:

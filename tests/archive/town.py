@@ -11,19 +11,18 @@ import io
 from pathlib import Path
 from unittest import mock
 
-from PIL import Image, PngImagePlugin
-
 from archive.small import PAST
 from kitwright.archive import make
 from kitwright.archive.build import build_archive
 from kitwright.kit.read import Kit, read_club, read_kit
+from kitwright.release import revisions
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.forget import forget
 from kitwright.release.people import read_people
-from kitwright.release import revisions
 from kitwright.release.revisions import release
 from kitwright.release.state import canonical, state_of
 from making import changed
+from PIL import Image, PngImagePlugin
 
 CLUB = """\
 name: Harrow Lane Bench
@@ -92,12 +91,30 @@ name: {name}
 link: https://{link}.example/
 consent: {{on: 2030-01-01, to: [name, link, photo, samples, thanks]}}
 """
-REVEAL, SAMPLES, GUEST, MENDED = (dt.datetime.fromisoformat(f"{t}:00+00:00") for t in ("2030-07-06T09:00", "2030-07-08T09:00", "2030-07-12T17:00", "2030-07-20T12:00"))
+REVEAL, SAMPLES, GUEST, MENDED = (
+    dt.datetime.fromisoformat(f"{t}:00+00:00") for t in ("2030-07-06T09:00", "2030-07-08T09:00", "2030-07-12T17:00", "2030-07-20T12:00")
+)
 """In UTC; Lisbon is an hour ahead of it in summer."""
 SECOND = dt.timedelta(seconds=1)
-OF_KIT = ["Quartz lantern", KIT, "quartz", "97.5 × 41.5", "41.5 mm", "Zephyrine", "Chalkmilk", "glow panel", "glimmer", "thistledown", "wickerwork", "2030-07"]
+OF_KIT = [
+    "Quartz lantern",
+    KIT,
+    "quartz",
+    "97.5 × 41.5",
+    "41.5 mm",
+    "Zephyrine",
+    "Chalkmilk",
+    "glow panel",
+    "glimmer",
+    "thistledown",
+    "wickerwork",
+    "2030-07",
+]
 """Words of the kit that may stand nowhere before its reveal: title, id, sizes, papers, labels' uses, notes, file names, its month."""
-OF_SAMPLES, OF_GUEST = ["harlequin", "Marbled ink"], ["pomegranate", "Crispin Oldacre", "crispin-oldacre", "gilded edges", "oldacre.example"]
+OF_SAMPLES, OF_GUEST = (
+    ["harlequin", "Marbled ink"],
+    ["pomegranate", "Crispin Oldacre", "crispin-oldacre", "gilded edges", "oldacre.example"],
+)
 OF_LATER = ["Vellum moth", LATER, "vellum", "Saltmarsh", "95.5 × 40.5", "moonwort", "2030-11"]
 OF_MEMBERS = ["kelpwort", "the words of the bonus"]
 OF_CORRECTION = ["Glow panel mended", "trim what you have by a hair"]
@@ -114,10 +131,22 @@ def picture(word: str) -> bytes:
 def write(root: Path) -> Path:
     """The archive as it stands before anything is released; its folder of kits."""
     kits = root / "kits"
-    later = changed(SPEC, ("Quartz lantern", "Vellum moth"), ("Zephyrine dots", "Saltmarsh dots"), ("2030-07-06 10:00", "2030-11-02 10:00"),
-                    ("2030-07-08 10:00", "2030-11-04 10:00"), ("2030-07-12 18:00", "2030-11-08 18:00"), ("97.5 x 41.5", "95.5 x 40.5"), ("column of 97.5", "column of 95.5"),
-                    ("strips of 41.5", "strips of 40.5"), ("Chalkmilk", "Chalky"), ("glow panel", "wing panel"), ("that glimmer", "that flutter"), ("glimmering", "fluttering"))
-    for name, spec, notes in ((KIT, SPEC, NOTES), (LATER, later[:later.index("photos:")] + "cut files: none\n", "Mind the moonwort.\n")):
+    later = changed(
+        SPEC,
+        ("Quartz lantern", "Vellum moth"),
+        ("Zephyrine dots", "Saltmarsh dots"),
+        ("2030-07-06 10:00", "2030-11-02 10:00"),
+        ("2030-07-08 10:00", "2030-11-04 10:00"),
+        ("2030-07-12 18:00", "2030-11-08 18:00"),
+        ("97.5 x 41.5", "95.5 x 40.5"),
+        ("column of 97.5", "column of 95.5"),
+        ("strips of 41.5", "strips of 40.5"),
+        ("Chalkmilk", "Chalky"),
+        ("glow panel", "wing panel"),
+        ("that glimmer", "that flutter"),
+        ("glimmering", "fluttering"),
+    )
+    for name, spec, notes in ((KIT, SPEC, NOTES), (LATER, later[: later.index("photos:")] + "cut files: none\n", "Mind the moonwort.\n")):
         (kits / name / "photos").mkdir(parents=True)
         (kits / name / "kit.yaml").write_text(spec, encoding="utf-8")
         (kits / name / "notes.md").write_text(notes, encoding="utf-8")
@@ -128,7 +157,10 @@ def write(root: Path) -> Path:
     (kits / OLD / "kit.yaml").write_text(PAST + "reveal: 2029-05-02\n", encoding="utf-8")
     (kits / OLD / "old boats.pdf").write_bytes(b"%PDF-1.4\n% an old printable\n%%EOF\n")
     (kits / "club.yaml").write_text(CLUB, encoding="utf-8")
-    for key, name, shot in (("ottoline-fairweather", "Ottoline Fairweather", "harlequin"), ("crispin-oldacre", "Crispin Oldacre", "pomegranate")):
+    for key, name, shot in (
+        ("ottoline-fairweather", "Ottoline Fairweather", "harlequin"),
+        ("crispin-oldacre", "Crispin Oldacre", "pomegranate"),
+    ):
         folder = kits / "people" / key
         folder.mkdir(parents=True)
         (folder / "person.yaml").write_text(PERSON.format(name=name, link=key.split("-")[1]), encoding="utf-8")
@@ -145,8 +177,11 @@ def build_all(folder: Path) -> None:
 
     What depends on no moment, the drawing of one state with one stamp, is drawn once.
     """
-    with mock.patch.object(make, "cpu_count", lambda: 1), mock.patch.object(make, "_kit", _once(make._kit)), \
-            mock.patch.object(revisions, "printables", _once(revisions.printables)):
+    with (
+        mock.patch.object(make, "cpu_count", lambda: 1),
+        mock.patch.object(make, "_kit", _once(make._kit)),
+        mock.patch.object(revisions, "printables", _once(revisions.printables)),
+    ):
         _build_all(folder)
 
 
@@ -159,6 +194,7 @@ def _once(draw):
         if key not in drawn:
             drawn[key] = draw(worked, stamp)
         return drawn[key]
+
     return drawing
 
 
@@ -167,6 +203,7 @@ def _build_all(folder: Path) -> None:
 
     def build(name: str, when: dt.datetime, audience: str = "public") -> None:
         build_archive(folder, folder / name, as_of=when, audience=audience)
+
     release(kit_of(kits), read_people(kits), REVEAL - dt.timedelta(days=3))
     build("before", REVEAL - SECOND)
     build("team", REVEAL - SECOND, "team")
@@ -178,7 +215,15 @@ def _build_all(folder: Path) -> None:
     build("guest", GUEST)
     build("members", GUEST, "members")
     file = kits / KIT / "kit.yaml"
-    file.write_text(changed(file.read_text(encoding="utf-8"), ("for: glow panel", "for: glow panel mended"), ("97.5 x 41.5", "97.5 x 40.5"), ("strips of 41.5", "strips of 40.5")), encoding="utf-8")
+    file.write_text(
+        changed(
+            file.read_text(encoding="utf-8"),
+            ("for: glow panel", "for: glow panel mended"),
+            ("97.5 x 41.5", "97.5 x 40.5"),
+            ("strips of 41.5", "strips of 40.5"),
+        ),
+        encoding="utf-8",
+    )
     made = draft(kit_of(kits), read_people(kits))
     publish_erratum(made, MENDED, "Trim what you have by a hair.", "Crispin Oldacre", True, kits, read_people(kits))
     build("mended-before", MENDED - SECOND)

@@ -9,10 +9,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
-from making import make_kit
-
 from kitwright.card.layout import base_of, faces_of
 from kitwright.worked import Worked
+from making import make_kit
 
 Box = tuple[Fraction, Fraction, Fraction, Fraction]
 """Left, top, width, height on the mat, inches."""
@@ -55,9 +54,15 @@ def text_of(layout: Sequence[Box], laid: Sequence[Laid], *, up: Iterable[str] = 
         counts.setdefault(label, Counter())[one.paper] += 1
         places.append(f"    - {{piece: {label}, paper: {one.paper}, left: {x}, top: {y}{', turned: yes' if one.other_way else ''}}}")
     lines = ["title: A square front", "summary: Pieces on a square mat.", "cards: 12", "papers:"]
-    lines += [f"  {paper}: {{kind: patterned, name: {paper.capitalize()}, size: 12 x 12, front: {{look: dots, colours: [sky, white]{', up: top' if paper in up else ''}}}}}"
-              for paper in dict.fromkeys(one.paper for one in laid)]
-    lines += ["  white: {kind: cardstock, name: White cardstock, size: Letter}", "pieces:", f"  M: {{size: {SIDE} x {SIDE}, paper: white{mat}}}"]
+    lines += [
+        f"  {paper}: {{kind: patterned, name: {paper.capitalize()}, size: 12 x 12, front: {{look: dots, colours: [sky, white]{', up: top' if paper in up else ''}}}}}"
+        for paper in dict.fromkeys(one.paper for one in laid)
+    ]
+    lines += [
+        "  white: {kind: cardstock, name: White cardstock, size: Letter}",
+        "pieces:",
+        f"  M: {{size: {SIDE} x {SIDE}, paper: white{mat}}}",
+    ]
     for ((w, h), may_turn, _), label in labels.items():
         shares = ", ".join(f"{paper}: {n}" for paper, n in counts[label].items())
         lines.append(f"  {label}: {{size: {w} x {h}, per card: {{{shares}}}{'' if may_turn else ', may turn: no'}}}")

@@ -4,10 +4,9 @@ import json
 
 from arrange.benches import PAPERS, stack
 from click.testing import CliRunner
-from making import ID, make_archive
-
 from kitwright.cli import cli
 from kitwright.cli_arrange import register
+from making import ID, make_archive
 
 register(cli)
 

@@ -5,11 +5,10 @@ import io
 import pypdfium2
 import pytest
 from arrange.benches import PAPERS, stack
-from making import make_worked
-from pypdf import PdfReader
-
 from kitwright.card.arrangements import arrangements_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf, marks_of
+from making import make_worked
+from pypdf import PdfReader
 
 SIZES = {"letter": (612, 792), "a4": (595.28, 841.89)}
 """Points: ANSI/ASME Y14.1 (A) and ISO 216."""
@@ -40,6 +39,7 @@ def figures(reader) -> list[str]:
                 found.append(node["/Alt"])
             elif "/K" in node:
                 walk(node["/K"])
+
     walk(reader.trailer["/Root"]["/StructTreeRoot"])
     return found
 

@@ -6,7 +6,6 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.card.arrangements import counting as counting_module
 from kitwright.card.arrangements.counting import Counting, listing
 from kitwright.card.arrangements.slots import Fill
@@ -30,8 +29,7 @@ def problems(draw):
 
 def by_trying(choices, pool):
     """Every combination, kept when the pool has enough."""
-    return [row for row in itertools.product(*choices)
-            if all(sum(f.paper == p for f in row) <= pool[("A", p)] for p in PAPERS)]
+    return [row for row in itertools.product(*choices) if all(sum(f.paper == p for f in row) <= pool[("A", p)] for p in PAPERS)]
 
 
 @given(problems())
@@ -55,9 +53,12 @@ def test_how_many_begin_alike(problem, n):
 @given(problems(), st.lists(st.integers(1, 3), min_size=5, max_size=5))
 def test_places_filled_together_use_up_as_many(problem, weights):
     choices, pool = problem
-    weights = weights[:len(choices)]
-    tried = [row for row in itertools.product(*choices)
-             if all(sum(w for f, w in zip(row, weights) if f.paper == p) <= pool[("A", p)] for p in PAPERS)]
+    weights = weights[: len(choices)]
+    tried = [
+        row
+        for row in itertools.product(*choices)
+        if all(sum(w for f, w in zip(row, weights) if f.paper == p) <= pool[("A", p)] for p in PAPERS)
+    ]
     assert Counting(choices, pool, weights).total == len(tried)
 
 

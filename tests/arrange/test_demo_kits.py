@@ -5,7 +5,6 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-
 from kitwright.card.arrangements import arrangements_of
 from kitwright.card.arrangements.batch import pool_of
 from kitwright.card.arrangements.slots import face_of, places_of
@@ -46,9 +45,20 @@ def test_counts_agree_three_ways(name):
 def test_known_counts():
     """Worked by hand: a pinwheel of four papers on a square mat has 4! orders, four of them one card, turned by quarters; two columns of two papers 2! × 2! each;
     tags of three papers hang in 3! orders, none of them another's turn, since a tag turned round hangs head down."""
-    free = {name: (FOUND[name].counts.counted, FOUND[name].counts.different) for name in DEMO if DEMO[name].kit.spec.arrangements.papers == "dealt"}
-    known = {"2026-03-window-boxes": (2, 2), "2026-11-weathervane": (24, 6), "2026-01-low-tide": (8, 4), "2026-11-evening-post": (8, 8),
-             "2026-06-street-party": (1, 1), "2025-09-bud-vases": (3, 3), "2026-02-room-keys": (6, 6)}
+    free = {
+        name: (FOUND[name].counts.counted, FOUND[name].counts.different)
+        for name in DEMO
+        if DEMO[name].kit.spec.arrangements.papers == "dealt"
+    }
+    known = {
+        "2026-03-window-boxes": (2, 2),
+        "2026-11-weathervane": (24, 6),
+        "2026-01-low-tide": (8, 4),
+        "2026-11-evening-post": (8, 8),
+        "2026-06-street-party": (1, 1),
+        "2025-09-bud-vases": (3, 3),
+        "2026-02-room-keys": (6, 6),
+    }
     assert {name: n for name, n in free.items() if name in known} == {name: n for name, n in known.items() if name in free}
 
 
@@ -119,4 +129,9 @@ def test_variations_are_checked_and_say_what_changes(name):
 @each
 def test_same_every_time(name):
     again = arrangements_of(DEMO[name])
-    assert (again.items, again.sets, again.groups, again.counts) == (FOUND[name].items, FOUND[name].sets, FOUND[name].groups, FOUND[name].counts)
+    assert (again.items, again.sets, again.groups, again.counts) == (
+        FOUND[name].items,
+        FOUND[name].sets,
+        FOUND[name].groups,
+        FOUND[name].counts,
+    )

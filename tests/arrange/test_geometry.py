@@ -2,9 +2,8 @@
 
 import pytest
 from arrange.benches import PAPERS, stack
-from making import changed, make_worked
-
 from kitwright.card.arrangements import arrangements_of
+from making import changed, make_worked
 
 FOUR = list(PAPERS[:4])
 
@@ -36,8 +35,9 @@ def test_either_printed_face(tmp_path):
 
 
 def test_pieces_on_the_base_itself_are_not_turned(tmp_path):
-    arranged = found(tmp_path, changed(stack(FOUR, layers=""), ("  M: {size: 4 x 5-1/4, for: mat, paper: white}\n", ""),
-                                       ("8-1/2 x 5-1/2", "8 x 5-1/4")))
+    arranged = found(
+        tmp_path, changed(stack(FOUR, layers=""), ("  M: {size: 4 x 5-1/4, for: mat, paper: white}\n", ""), ("8-1/2 x 5-1/2", "8 x 5-1/4"))
+    )
     assert (arranged.counts.counted, arranged.counts.different) == (24, 24)
     assert "on the base itself" in arranged.turning and not arranged.shortcut
 
@@ -55,13 +55,20 @@ def test_places_that_do_not_fall_on_one_another_make_another_layout(tmp_path):
         assert field.bottom - before.rect.bottom == after.rect.y - field.y
 
 
-PINWHEEL = changed(stack(FOUR), ("3-3/4 x 37/32", "2 x 1"), ("  rows:\n    - A river\n    - A meadow\n    - A dusk\n    - A frost\n", """\
+PINWHEEL = changed(
+    stack(FOUR),
+    ("3-3/4 x 37/32", "2 x 1"),
+    (
+        "  rows:\n    - A river\n    - A meadow\n    - A dusk\n    - A frost\n",
+        """\
   places:
     - {piece: A, paper: river, left: 1/8, top: 1/8}
     - {piece: A, paper: meadow, turned: yes, right: 1/8, top: 1/8}
     - {piece: A, paper: dusk, right: 1/8, bottom: 1/8}
     - {piece: A, paper: frost, turned: yes, left: 1/8, bottom: 1/8}
-"""))
+""",
+    ),
+)
 
 
 def test_a_one_way_paper_is_never_laid_on_its_side(tmp_path):
@@ -80,8 +87,11 @@ def test_may_turn_no_keeps_a_piece_as_it_lies(tmp_path):
     assert all([p.turned for p in item.face.pieces] == [False, True, False, True] for item in arranged.items)
 
 
-SIDES = changed(stack(FOUR), ("3-3/4 x 37/32", "1-13/16 x 2-7/16"), ("    - A river\n    - A meadow\n    - A dusk\n    - A frost\n",
-                                                                  "    - [A river, A meadow]\n    - [A dusk, A frost]\n"))
+SIDES = changed(
+    stack(FOUR),
+    ("3-3/4 x 37/32", "1-13/16 x 2-7/16"),
+    ("    - A river\n    - A meadow\n    - A dusk\n    - A frost\n", "    - [A river, A meadow]\n    - [A dusk, A frost]\n"),
+)
 
 
 def test_mirrored_where_the_kit_says_so(tmp_path):
@@ -102,34 +112,46 @@ def test_mirror_and_one_way_together(tmp_path):
 @pytest.mark.parametrize("up, expected", [("", 4), (", up: top", 2)])
 def test_a_shaped_piece_turned_over_is_mirrored(tmp_path, up, expected):
     """One strip is notched at its left end. With an up, its back would show the notch at the right: it does not fit."""
-    text = changed(stack(["river", "meadow"], back="river"),
-                   ("river: 1, meadow: 1}}", "river: 1, meadow: 1}, notch: {ends: left}}"),
-                   ("    back: {look: stripes, colours: [sky, white]}", f"    back: {{look: stripes, colours: [sky, white]{up}}}"))
+    text = changed(
+        stack(["river", "meadow"], back="river"),
+        ("river: 1, meadow: 1}}", "river: 1, meadow: 1}, notch: {ends: left}}"),
+        ("    back: {look: stripes, colours: [sky, white]}", f"    back: {{look: stripes, colours: [sky, white]{up}}}"),
+    )
     arranged = found(tmp_path, text)
     assert arranged.counts.counted == arranged.counts.listed == expected
     # Turned round, the notch would point the other way, which is no place of this layout.
     assert arranged.motions.turn is None
 
 
-@pytest.mark.parametrize("shape, up, expected", [
-    ("{rounded: 1/8}", "", 4), ("{rounded: 1/8}", ", up: top", 4),               # the same from every side
-    ("{snipped: 1/4, corners: [top left]}", "", 2),                              # over, its snip is at the right; head down, at the bottom
-    ("{snipped: 1/4, corners: [top left, bottom right]}", "", 2),                # over and head down, still at the other two corners
-    ("{snipped: 1/4, corners: [top left, top right]}", ", up: top", 4),          # the same when turned over
-    ("{snipped: 1/4, corners: [top left, bottom left]}", "", 4),                 # over and head down: where it was
-    ("{snipped: 1/4, corners: [top left, bottom left]}", ", up: top", 2),        # but not with an up
-])
+@pytest.mark.parametrize(
+    "shape, up, expected",
+    [
+        ("{rounded: 1/8}", "", 4),
+        ("{rounded: 1/8}", ", up: top", 4),  # the same from every side
+        ("{snipped: 1/4, corners: [top left]}", "", 2),  # over, its snip is at the right; head down, at the bottom
+        ("{snipped: 1/4, corners: [top left, bottom right]}", "", 2),  # over and head down, still at the other two corners
+        ("{snipped: 1/4, corners: [top left, top right]}", ", up: top", 4),  # the same when turned over
+        ("{snipped: 1/4, corners: [top left, bottom left]}", "", 4),  # over and head down: where it was
+        ("{snipped: 1/4, corners: [top left, bottom left]}", ", up: top", 2),  # but not with an up
+    ],
+)
 def test_what_a_shape_allows_when_turned_over(tmp_path, shape, up, expected):
     """Two papers for one shape in two places, one of them printed on its back too: 2 orders, twice that if its back may show."""
-    text = changed(stack(["river", "meadow"], back="river"),
-                   ("river: 1, meadow: 1}}", f"river: 1, meadow: 1}}, shape: {shape}}}"),
-                   ("    back: {look: stripes, colours: [sky, white]}", f"    back: {{look: stripes, colours: [sky, white]{up}}}"))
+    text = changed(
+        stack(["river", "meadow"], back="river"),
+        ("river: 1, meadow: 1}}", f"river: 1, meadow: 1}}, shape: {shape}}}"),
+        ("    back: {look: stripes, colours: [sky, white]}", f"    back: {{look: stripes, colours: [sky, white]{up}}}"),
+    )
     arranged = found(tmp_path, text)
     assert arranged.counts.counted == arranged.counts.listed == expected
 
 
 def test_equal_sizes_under_two_labels_are_one_kind(tmp_path):
-    text = changed(stack(["river", "meadow", "dusk"]), ("    - A dusk\n", "    - D\n"), (", dusk: 1}}\n", "}}\n  D: {size: 3-3/4 x 19/12, for: strip, paper: dusk}\n"))
+    text = changed(
+        stack(["river", "meadow", "dusk"]),
+        ("    - A dusk\n", "    - D\n"),
+        (", dusk: 1}}\n", "}}\n  D: {size: 3-3/4 x 19/12, for: strip, paper: dusk}\n"),
+    )
     assert "3-3/4 x 19/12" in text and text.count("19/12") == 2
     arranged = found(tmp_path, text)
     assert (arranged.counts.counted, arranged.counts.different) == (6, 3)

@@ -13,7 +13,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.png import image
 from kitwright.drawing.scene import Box, Draft
@@ -58,7 +57,9 @@ def test_grey_stays_grey(sight):
 @pytest.mark.parametrize("name", DEMO)
 def test_papers_that_can_change_places_are_told_apart(name, sight):
     kit = DEMO[name]
-    shown = {(p.paper, side) for face in work(kit).faces for p in face.pieces for side in ("front", "back") if kit.papers[p.paper].face(side)}
+    shown = {
+        (p.paper, side) for face in work(kit).faces for p in face.pieces for side in ("front", "back") if kit.papers[p.paper].face(side)
+    }
     patches = {key: seen(patch(kit.papers[key[0]].face(key[1])), SIGHTS[sight]) for key in sorted(shown)}
     for a, b in itertools.combinations(patches, 2):
         # However the one is shifted against the other: a pattern is no help only where it lies just so.

@@ -5,13 +5,12 @@ import itertools
 import pytest
 from arrange.benches import stack
 from arrange.fronts import LAYOUTS, Laid, boxes, front_of, text_of
-from making import changed, make_worked
-
 from kitwright.card.arrangements import arrangements_of
 from kitwright.card.arrangements.slots import places_of
 from kitwright.card.arrangements.supply import dealt, limits
 from kitwright.card.arrangements.turning import motions_of
 from kitwright.card.arrangements.typed import Typed
+from making import changed, make_worked
 
 
 def test_of_two_pieces_on_top_the_larger_leads(tmp_path):
@@ -26,7 +25,9 @@ def test_a_raised_place_is_not_the_turn_of_a_flat_one(tmp_path):
     """What stands on foam can't come where the sketch lies flat."""
     text = text_of(LAYOUTS["two"], [Laid("river"), Laid("meadow")])
     flat = front_of(tmp_path / "flat", text)
-    raised = front_of(tmp_path / "raised", changed(text, ("paper: meadow, left: 1/8, top: 17/8}", "paper: meadow, left: 1/8, top: 17/8, raised: yes}")))
+    raised = front_of(
+        tmp_path / "raised", changed(text, ("paper: meadow, left: 1/8, top: 17/8}", "paper: meadow, left: 1/8, top: 17/8, raised: yes}"))
+    )
     assert motions_of(flat, places_of(flat)).turn and not motions_of(raised, places_of(raised)).turn
 
 
@@ -52,7 +53,10 @@ def test_old_names_that_are_gone_through_in_steps_keep_step_from_hand_to_hand(tm
     text = text_of(LAYOUTS["two"], [Laid("river"), Laid("meadow", other_way=True)])
     text = text.replace("{river: 1}", "{river: 1/2, dusk: 1/2}").replace("{meadow: 1}", "{meadow: 1/2, frost: 1/2}")
     more = "".join(f"  {paper}: {{kind: patterned, name: {paper.capitalize()}, size: 12 x 12}}\n" for paper in ("dusk", "frost"))
-    text = changed(text, ("  white:", f"{more}  white:")) + "  looks: [{name: one, cards: 6}, {name: two, cards: 6, swap: {river: dusk, meadow: frost}}]\n"
+    text = (
+        changed(text, ("  white:", f"{more}  white:"))
+        + "  looks: [{name: one, cards: 6}, {name: two, cards: 6, swap: {river: dusk, meadow: frost}}]\n"
+    )
     worked = front_of(tmp_path, text)
     typed = Typed(worked, places_of(worked))
     every = [found for counting in typed.countings for found in map(counting.at, range(counting.total))]
@@ -77,7 +81,11 @@ def test_apart_is_said_only_of_two_that_are_both_there(tmp_path):
     text = stack(["river", "meadow"], up=("river",))
     assert all(item.apart for item in arrangements_of(make_worked(tmp_path / "both", text)).items)
     # The strip below carries the greeting, so it stays there, and it comes from meadow alone: river can't come there.
-    held = changed(text, ("river: 1, meadow: 1}}\n", "river: 1/2, meadow: 1/2}}\n  B: {size: 3-3/4 x 39/16, paper: meadow}\n"), ("    - A meadow\n", "    - B\n"))
+    held = changed(
+        text,
+        ("river: 1, meadow: 1}}\n", "river: 1/2, meadow: 1/2}}\n  B: {size: 3-3/4 x 39/16, paper: meadow}\n"),
+        ("    - A meadow\n", "    - B\n"),
+    )
     found = arrangements_of(make_worked(tmp_path / "held", held + "sentiment: {text: hello, on: B, size: 1 x 1/4}\n"))
     assert found.motions.turn and [item.apart for item in found.items] == [""]
 
@@ -85,8 +93,10 @@ def test_apart_is_said_only_of_two_that_are_both_there(tmp_path):
 @pytest.mark.parametrize("cards, pieces", [(12, 6), (13, 6)])
 def test_half_a_piece_a_card_is_rounded_down(tmp_path, cards, pieces):
     """Thirteen cards with half a piece each have six whole ones to choose from."""
-    text = text_of(LAYOUTS["two"], [Laid("river"), Laid("meadow")], extra="arrangements: {papers: any}\n").replace("cards: 12", f"cards: {cards}")
-    hand, = places_of(front_of(tmp_path, text.replace("river: 1, meadow: 1", "river: 1/2, meadow: 3/2"))).hands
+    text = text_of(LAYOUTS["two"], [Laid("river"), Laid("meadow")], extra="arrangements: {papers: any}\n").replace(
+        "cards: 12", f"cards: {cards}"
+    )
+    (hand,) = places_of(front_of(tmp_path, text.replace("river: 1, meadow: 1", "river: 1/2, meadow: 3/2"))).hands
     assert hand["A", "river"] == pieces
 
 

@@ -7,14 +7,13 @@ import pytest
 from arrange.fronts import LAYOUTS, Laid, cards, front_of, text_of, tried
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making import changed, make_worked
-
 from kitwright.archive.gallery import _Maker, gallery_of
 from kitwright.card.arrangements import arrangements_of, mistakes
 from kitwright.card.arrangements.counting import Counting, listing
 from kitwright.card.arrangements.slots import places_of
 from kitwright.card.arrangements.turning import different, motions_of, orbit
 from kitwright.card.arrangements.words import as_json, as_text
+from making import changed, make_worked
 
 MIRROR = "arrangements: {mirror: yes}\n"
 
@@ -34,8 +33,15 @@ def counted(worked):
 @st.composite
 def fronts(draw):
     name = draw(st.sampled_from(list(LAYOUTS)))
-    laid = [Laid(draw(st.sampled_from(["river", "meadow", "dusk"])), draw(st.booleans()), draw(st.sampled_from([True, True, True, False])), draw(st.booleans()))
-            for _ in LAYOUTS[name]]
+    laid = [
+        Laid(
+            draw(st.sampled_from(["river", "meadow", "dusk"])),
+            draw(st.booleans()),
+            draw(st.sampled_from([True, True, True, False])),
+            draw(st.booleans()),
+        )
+        for _ in LAYOUTS[name]
+    ]
     # A one-way piece is never laid on its side, nor is one that may not be turned: both are typed as they lie.
     up = draw(st.sampled_from([(), (), ("river",), ("river", "dusk")]))
     laid = [Laid(one.paper, one.other_way and one.may_turn and one.paper not in up, one.may_turn, one.alone) for one in laid]
@@ -80,7 +86,10 @@ def test_with_an_up_they_are_two_pieces(tmp_path):
     assert counted(one_way)[0] == 4
 
 
-BACKED = ("front: {look: dots, colours: [sky, white], up: top}", "front: {look: dots, colours: [sky, white], up: top}, back: {look: checks, colours: [clay, butter]}")
+BACKED = (
+    "front: {look: dots, colours: [sky, white], up: top}",
+    "front: {look: dots, colours: [sky, white], up: top}, back: {look: checks, colours: [clay, butter]}",
+)
 
 
 def test_backs_without_an_up_look_the_same(tmp_path):
@@ -97,22 +106,28 @@ def test_backs_without_an_up_look_the_same(tmp_path):
     assert counted(front_of(tmp_path, text))[0] == len(fronts)
 
 
-@pytest.mark.parametrize("a, b, up, same", [
-    ("notch: {ends: left}", "notch: {ends: right}", "", True), ("notch: {ends: left}", "notch: {ends: right}", "river", False),
-    ("notch: {ends: left}", "notch: {ends: both}", "", False),
-    ("notch: {ends: left}", "notch: {ends: left, depth: 7/16}", "", True),                    # half as deep as it is tall, said or not
-    ("notch: {ends: left}", "notch: {ends: left, depth: 3/8}", "", False),
-    ("notch: {ends: left}", "notch: {ends: left, made with: square punch}", "", False),       # other readers get another strip
-    ("shape: {snipped: 1/4, corners: top left}", "shape: {snipped: 1/4, corners: bottom right}", "", True),
-    ("shape: {snipped: 1/4, corners: top left}", "shape: {snipped: 1/4, corners: bottom right}", "river", False),
-    ("shape: {snipped: 1/4, corners: top left}", "shape: {snipped: 1/4, corners: top right}", "", False),    # its mirror image
-    ("shape: {rounded: 7/16, corners: [top left, bottom left]}", "shape: {arch: left}", "", True),
-    ("shape: {window: {border: 1/4}}", "shape: {window: {size: 3/2 x 3/8}}", "", True),
-])
+@pytest.mark.parametrize(
+    "a, b, up, same",
+    [
+        ("notch: {ends: left}", "notch: {ends: right}", "", True),
+        ("notch: {ends: left}", "notch: {ends: right}", "river", False),
+        ("notch: {ends: left}", "notch: {ends: both}", "", False),
+        ("notch: {ends: left}", "notch: {ends: left, depth: 7/16}", "", True),  # half as deep as it is tall, said or not
+        ("notch: {ends: left}", "notch: {ends: left, depth: 3/8}", "", False),
+        ("notch: {ends: left}", "notch: {ends: left, made with: square punch}", "", False),  # other readers get another strip
+        ("shape: {snipped: 1/4, corners: top left}", "shape: {snipped: 1/4, corners: bottom right}", "", True),
+        ("shape: {snipped: 1/4, corners: top left}", "shape: {snipped: 1/4, corners: bottom right}", "river", False),
+        ("shape: {snipped: 1/4, corners: top left}", "shape: {snipped: 1/4, corners: top right}", "", False),  # its mirror image
+        ("shape: {rounded: 7/16, corners: [top left, bottom left]}", "shape: {arch: left}", "", True),
+        ("shape: {window: {border: 1/4}}", "shape: {window: {size: 3/2 x 3/8}}", "", True),
+    ],
+)
 def test_the_same_outline_however_typed(tmp_path, a, b, up, same):
     layout = ((*LAYOUTS["two"][0][:2], 2, LAYOUTS["two"][0][3] / 2), (*LAYOUTS["two"][1][:2], 2, LAYOUTS["two"][1][3] / 2))
     text = text_of(layout, [Laid("river"), Laid("river", alone=True)], up=(up,))
-    lines = [f"{line[:-1]}, {a if line.startswith('  A:') else b}}}" if line.startswith(("  A:", "  B:")) else line for line in text.splitlines()]
+    lines = [
+        f"{line[:-1]}, {a if line.startswith('  A:') else b}}}" if line.startswith(("  A:", "  B:")) else line for line in text.splitlines()
+    ]
     stands = places_of(front_of(tmp_path, "\n".join(lines) + "\n")).stands
     assert (stands["A", "river"] == stands["B", "river"]) == same
 
@@ -123,7 +138,13 @@ def test_a_paper_alike_on_both_faces_may_be_turned_over(tmp_path):
     for label, corner in (("A", "left"), ("B", "right")):
         line = next(line for line in text.splitlines() if line.startswith(f"  {label}:"))
         text = text.replace(line, f"{line[:-1]}, shape: {{snipped: 1/4, corners: top {corner}}}}}")
-    both = changed(text, ("front: {look: dots, colours: [sky, white]}", "front: {look: dots, colours: [sky, white]}, back: {look: dots, colours: [sky, white]}"))
+    both = changed(
+        text,
+        (
+            "front: {look: dots, colours: [sky, white]}",
+            "front: {look: dots, colours: [sky, white]}, back: {look: dots, colours: [sky, white]}",
+        ),
+    )
     for name, spec, same in (("one", text, False), ("both", both, True)):
         places = places_of(front_of(tmp_path / name, spec))
         assert (places.stands["A", "river"] == places.stands["B", "river"]) == same
@@ -136,7 +157,10 @@ def test_a_paper_alike_on_both_faces_may_be_turned_over(tmp_path):
 def twins(*mix: str) -> str:
     """River and meadow, either of them under A or B; the batch in two looks, so that both come from both."""
     text = text_of(LAYOUTS["two"], [Laid("river"), Laid("river", other_way=True)])
-    text = changed(text, ("  white:", "  meadow: {kind: patterned, name: Meadow, size: 12 x 12, front: {look: checks, colours: [sage, white]}}\n  white:"))
+    text = changed(
+        text,
+        ("  white:", "  meadow: {kind: patterned, name: Meadow, size: 12 x 12, front: {look: checks, colours: [sage, white]}}\n  white:"),
+    )
     text = text.replace("per card: {river: 1}", "per card: {river: 1, meadow: 1}")
     said = f", mix: {{{', '.join(mix)}}}" if mix else ""
     return f"{text}arrangements: {{papers: any{said}}}\n"
@@ -172,6 +196,7 @@ def test_what_was_never_there_is_told_at_its_line(tmp_path):
 
 # --- turned by quarters ----------------------------------------------------------------------------
 
+
 def any_of(papers: int, extra: str = "") -> str:
     """A window of four squares, each from any of so many papers, of which there are enough."""
     names = ["river", "meadow", "dusk", "frost"]
@@ -183,21 +208,26 @@ def any_of(papers: int, extra: str = "") -> str:
 def test_four_squares_are_necklaces_and_mirrored_bracelets(tmp_path, papers, necklaces, bracelets):
     """Four beads of n colours, turned: (n⁴ + n² + 2n) / 4, OEIS A006528; turned and mirrored: (n⁴ + 2n³ + 3n² + 2n) / 8,
     OEIS A002817. Formulas by Burnside's lemma; the sequences' numbers from memory."""
-    assert (papers ** 4 + papers ** 2 + 2 * papers, papers ** 4 + 2 * papers ** 3 + 3 * papers ** 2 + 2 * papers) == (4 * necklaces, 8 * bracelets)
+    assert (papers**4 + papers**2 + 2 * papers, papers**4 + 2 * papers**3 + 3 * papers**2 + 2 * papers) == (4 * necklaces, 8 * bracelets)
     for name, extra, expected in (("a", "", necklaces), ("b", ", mirror: yes", bracelets)):
         n, different_cards, motions = counted(front_of(tmp_path / name, any_of(papers, extra)))
-        assert (n, different_cards) == (papers ** 4, expected)
+        assert (n, different_cards) == (papers**4, expected)
         assert len(motions.all) == (1 if papers == 0 else 8 if extra else 4)
 
 
 def test_the_words_say_which_turns_were_counted(tmp_path):
     laid = [Laid(paper) for paper in ("river", "meadow", "dusk", "frost")]
     for name, text, turns, said in (
-            ("a", text_of(LAYOUTS["pinwheel"], laid), ["half turn", "quarter turn"], "Counted as one card: half turns and quarter turns."),
-            ("b", text_of(LAYOUTS["cross"], laid, extra=MIRROR), ["half turn", "quarter turn", "mirror image"],
-             "Counted as one card: half turns, quarter turns and mirror images."),
-            ("c", text_of(LAYOUTS["two"], laid[:2]), ["half turn"], "Counted as one card: half turns."),
-            ("d", text_of(LAYOUTS["crooked"], laid[:3]), [], "No turn makes two of these one card.")):
+        ("a", text_of(LAYOUTS["pinwheel"], laid), ["half turn", "quarter turn"], "Counted as one card: half turns and quarter turns."),
+        (
+            "b",
+            text_of(LAYOUTS["cross"], laid, extra=MIRROR),
+            ["half turn", "quarter turn", "mirror image"],
+            "Counted as one card: half turns, quarter turns and mirror images.",
+        ),
+        ("c", text_of(LAYOUTS["two"], laid[:2]), ["half turn"], "Counted as one card: half turns."),
+        ("d", text_of(LAYOUTS["crooked"], laid[:3]), [], "No turn makes two of these one card."),
+    ):
         worked = make_worked(tmp_path / name, text)
         found = arrangements_of(worked)
         assert as_json(found)["counted as one"] == turns
@@ -209,8 +239,7 @@ def test_the_words_say_which_turns_were_counted(tmp_path):
             assert any(group.title.startswith(f"One card, {found.motions.alike}: ") for group in found.groups)
 
 
-@pytest.mark.parametrize("more, mat, turns", [
-    ({}, "", True), ({"up": ("river",)}, "", True), ({}, ", may turn: no", True)])
+@pytest.mark.parametrize("more, mat, turns", [({}, "", True), ({"up": ("river",)}, "", True), ({}, ", may turn: no", True)])
 def test_what_stands_in_the_way_of_a_quarter(tmp_path, more, mat, turns):
     """A plain mat looks the same on its side, whatever its sheet asks for; a one-way piece counts for the fronts that show it."""
     laid = [Laid("river"), Laid("river"), Laid("meadow"), Laid("dusk")]
@@ -223,7 +252,10 @@ def test_what_stands_in_the_way_of_a_quarter(tmp_path, more, mat, turns):
 
 def test_a_mat_that_has_a_pattern_and_may_not_be_turned_keeps_its_way_up(tmp_path):
     text = text_of(LAYOUTS["window"], [Laid(p) for p in ("river", "meadow", "dusk", "frost")], mat=", may turn: no")
-    text = changed(text, ("name: White cardstock, size: Letter}", "name: White cardstock, size: Letter, front: {look: stripes, colours: [linen, white]}}"))
+    text = changed(
+        text,
+        ("name: White cardstock, size: Letter}", "name: White cardstock, size: Letter, front: {look: stripes, colours: [linen, white]}}"),
+    )
     motions = counted(front_of(tmp_path, text))[2]
     assert motions.turn and not motions.quarter and "M may not be turned" in motions.why
 
@@ -245,5 +277,7 @@ def test_a_set_tells_the_fewest_orders_to_put_together(tmp_path):
         cards_of = {of[part.slug] for part in one.parts}
         if len(cards_of) < len(one.parts):
             assert one.note.startswith(f"Put the fronts together in {len(cards_of)} order"), one
-            turned = sum(part.cards for part in one.parts) - sum(next(p.cards for p in one.parts if of[p.slug] == card) for card in cards_of)
+            turned = sum(part.cards for part in one.parts) - sum(
+                next(p.cards for p in one.parts if of[p.slug] == card) for card in cards_of
+            )
             assert sum(int(n) for n in one.note.split("then turn")[1].split() if n.isdigit()) == turned

@@ -5,11 +5,10 @@ from itertools import combinations_with_replacement
 
 import pytest
 from arrange.benches import PAPERS, stack
-from making import BATCH, line_of, make_worked
-
 from kitwright.card.arrangements import SHOWN, arrangements_of
 from kitwright.card.arrangements.words import as_json, as_text
 from kitwright.errors import UserError
+from making import BATCH, line_of, make_worked
 
 FOUR = list(PAPERS[:4])
 
@@ -47,13 +46,19 @@ def test_as_few_looks_as_the_pieces_allow_against_trying(tmp_path):
     one = found(tmp_path / "a", stack(["river", "river", "meadow"], cards=3))
     assert [p.cards for p in of_kind(one, "alike").parts] == [3]
     text = stack(["river", "meadow", "meadow"], cards=4, extra="arrangements: {papers: any}\n")
-    text = text.replace("river: 1, meadow: 2", "river: 3/2, meadow: 3/2").replace("    - A meadow\n    - A meadow\n", "    - A meadow\n    - A river\n", 1)
+    text = text.replace("river: 1, meadow: 2", "river: 3/2, meadow: 3/2").replace(
+        "    - A meadow\n    - A meadow\n", "    - A meadow\n    - A river\n", 1
+    )
     two = found(tmp_path / "b", text)
     # Sheets yield no more than the sum of what cards take here, so every handful is tried: r of three from river on each card.
     made = {(label, paper): n for label, paper, n in of_kind(two, "alike").left}
     cut = {p.paper: p.made["A"] for p in two.worked.plans if "A" in p.made}
-    fewest = next(n for n in (1, 2, 3, 4) for rows in combinations_with_replacement(range(4), 4)
-                  if len(set(rows)) == n and sum(rows) <= cut["river"] and 12 - sum(rows) <= cut["meadow"])
+    fewest = next(
+        n
+        for n in (1, 2, 3, 4)
+        for rows in combinations_with_replacement(range(4), 4)
+        if len(set(rows)) == n and sum(rows) <= cut["river"] and 12 - sum(rows) <= cut["meadow"]
+    )
     assert len(of_kind(two, "alike").parts) == fewest
     assert sum(cut.values()) - 12 == sum(made.values())
 
@@ -63,7 +68,10 @@ def test_the_shortcut_is_stated(tmp_path):
     half = of_kind(arranged, "one order")
     a, b = half.parts
     assert a.cards == b.cards == 6 and arranged.item(a.slug).turned == b.slug
-    assert re.fullmatch(r"One motion makes the whole batch: put together 12 fronts in the order of “.*”, of which you turn 6 round before anything else goes on\.", arranged.shortcut)
+    assert re.fullmatch(
+        r"One motion makes the whole batch: put together 12 fronts in the order of “.*”, of which you turn 6 round before anything else goes on\.",
+        arranged.shortcut,
+    )
 
 
 @pytest.mark.parametrize("text", [stack(FOUR, extra="sentiment: {text: hello, on: front, size: 1 x 1/4}\n"), BATCH])
@@ -80,10 +88,10 @@ def test_the_authors_own_mix_by_link_and_by_name(tmp_path):
     assert [(p.slug, p.cards) for p in arranged.recommended.parts] == [("river_meadow_dusk_frost", 5), ("frost_river_meadow_dusk", 7)]
 
 
-@pytest.mark.parametrize("old, new, needle, problem", [
-    ("river_meadow_dusk_frost", "river_medow_dusk_frost", "river_medow", "no arrangement"),
-    (": 7", ": 8", "mix:", "13 cards"),
-])
+@pytest.mark.parametrize(
+    "old, new, needle, problem",
+    [("river_meadow_dusk_frost", "river_medow_dusk_frost", "river_medow", "no arrangement"), (": 7", ": 8", "mix:", "13 cards")],
+)
 def test_a_mix_that_can_not_be(tmp_path, old, new, needle, problem):
     text = stack(FOUR, extra=MIX.replace(old, new))
     with pytest.raises(UserError) as error:

@@ -1,14 +1,17 @@
 """Variations beyond the order: each worked out, checked, and told in cuts and supplies."""
 
 from arrange.benches import PAPERS, stack
-from making import BATCH, changed, make_worked
-
 from kitwright.card.arrangements import arrangements_of
 from kitwright.units import parse_size
+from making import BATCH, changed, make_worked
 
 ALL = "arrangements: {vary: [fold, mat, strip, raised, stamped]}\n"
-STRIP = changed(BATCH, ("card:\n", "  S: {size: 2-1/4 x 5/8, for: sentiment strip, paper: white}\ncard:\n"),
-                ("sentiment:\n", "  over:\n    - {piece: S, on: band}\nsentiment:\n"), ("size: 2-1/2 x 3/4\n  on: band", "size: 1-3/4 x 3/8\n  on: S"))
+STRIP = changed(
+    BATCH,
+    ("card:\n", "  S: {size: 2-1/4 x 5/8, for: sentiment strip, paper: white}\ncard:\n"),
+    ("sentiment:\n", "  over:\n    - {piece: S, on: band}\nsentiment:\n"),
+    ("size: 2-1/2 x 3/4\n  on: band", "size: 1-3/4 x 3/8\n  on: S"),
+)
 
 
 def found(tmp_path, text):
@@ -55,8 +58,15 @@ def test_a_one_way_paper_does_not_lie_on_its_side(tmp_path):
     assert {v.slug for v in arranged.variations} == {"portrait-top-fold"}
 
 
-NARROW = changed(STRIP, ("size: 4 x 5-1/4", "size: 4 x 4-1/2"), ("    size: 3-3/4 x 1-1/4", "    size: 3-3/4 x 7/8"),
-                 ("          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n", "          - 3 strips of 7/8 off the top: A\n          - 6 strips of 7/8 off the top: B\n"))
+NARROW = changed(
+    STRIP,
+    ("size: 4 x 5-1/4", "size: 4 x 4-1/2"),
+    ("    size: 3-3/4 x 1-1/4", "    size: 3-3/4 x 7/8"),
+    (
+        "          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n",
+        "          - 3 strips of 7/8 off the top: A\n          - 6 strips of 7/8 off the top: B\n",
+    ),
+)
 
 
 def test_the_mat_moves_along_the_base_with_its_border(tmp_path):
@@ -99,7 +109,8 @@ def test_what_does_not_fit_is_told_with_its_reason(tmp_path):
 
 def test_decoration_makes_way(tmp_path):
     text = changed(BATCH, ("  on: band\n", "  on: band\n  place: left\n  inset: 1/8\n"), ("size: 2-1/2 x 3/4", "size: 2 x 3/4")) + (
-        "decorations:\n  - {name: a flower, size: 3/4 x 3/4, on: band, right: 1/8, optional: yes}\n")
+        "decorations:\n  - {name: a flower, size: 3/4 x 3/4, on: band, right: 1/8, optional: yes}\n"
+    )
     arranged = found(tmp_path, text)
     right, middle = of(arranged, "sentiment-right"), of(arranged, "sentiment-centre")
     assert right.face.spots[0].rect.right < right.face.sentiment.rect.x

@@ -5,12 +5,11 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
-from making import BATCH, changed, make_kit
 from kitwright.card.layout import base_of, faces_of, position
 from kitwright.geometry import Rect
 from kitwright.kit.model import At
 from kitwright.units import Length, Size, inch_text, total
+from making import BATCH, changed, make_kit
 
 STEP = Length(Fraction(1, 16))
 
@@ -30,6 +29,7 @@ def inches(*values):
 
 # --- by hand -----------------------------------------------------------------------------------
 
+
 def test_the_worked_front(tmp_path):
     """On a 4 × 5¼ mat with ⅛ borders and gaps, a front of 1¼, ⅞, band, ⅞ leaves a band of 1⅝."""
     face = face_of(tmp_path, BATCH)
@@ -39,7 +39,16 @@ def test_the_worked_front(tmp_path):
     assert [(p.label, p.rect.y.inches) for p in face.pieces] == [("A", Fraction(1, 4)), ("B", Fraction(13, 8)), ("B", Fraction(35, 8))]
     along = next(s for s in face.sums if s.direction == "along")
     assert [(t.name, str(t.length.inches)) for t in along.terms] == [
-        ("border", "1/8"), ("A", "5/4"), ("gap", "1/8"), ("B", "7/8"), ("gap", "1/8"), ("band", "13/8"), ("gap", "1/8"), ("B", "7/8"), ("border", "1/8")]
+        ("border", "1/8"),
+        ("A", "5/4"),
+        ("gap", "1/8"),
+        ("B", "7/8"),
+        ("gap", "1/8"),
+        ("band", "13/8"),
+        ("gap", "1/8"),
+        ("B", "7/8"),
+        ("border", "1/8"),
+    ]
     assert along.target == Length(Fraction(21, 4)) and all(s.holds for s in face.sums)
 
 
@@ -60,16 +69,27 @@ def test_folds(tmp_path):
     assert uneven.finished == Size(*inches("9/2", "11/2")) and uneven.back == Size(*inches(4, "11/2"))
 
 
-COLUMNS = changed(BATCH, ("    - A\n    - B\n    - band\n    - B\n", "    - C\n    - [D, band, D]\n"), ("  rows:", "  columns:"),
-                  ("  A:\n    size: 3-3/4 x 1-1/4", "  C:\n    size: 1-1/4 x 5"), ("  B:\n    size: 3-3/4 x 7/8", "  D:\n    size: 2-3/8 x 7/8"),
-                  ("guides:\n  - papers: river\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n"
-                   "          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n", ""))
+COLUMNS = changed(
+    BATCH,
+    ("    - A\n    - B\n    - band\n    - B\n", "    - C\n    - [D, band, D]\n"),
+    ("  rows:", "  columns:"),
+    ("  A:\n    size: 3-3/4 x 1-1/4", "  C:\n    size: 1-1/4 x 5"),
+    ("  B:\n    size: 3-3/4 x 7/8", "  D:\n    size: 2-3/8 x 7/8"),
+    (
+        "guides:\n  - papers: river\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n"
+        "          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n",
+        "",
+    ),
+)
 
 
 def test_a_block_inside_runs_the_other_way(tmp_path):
     face = face_of(tmp_path, COLUMNS)
     assert [(p.label, *(str(v.inches) for v in (p.rect.x, p.rect.y))) for p in face.pieces] == [
-        ("C", "1/4", "1/4"), ("D", "13/8", "1/4"), ("D", "13/8", "35/8")]
+        ("C", "1/4", "1/4"),
+        ("D", "13/8", "1/4"),
+        ("D", "13/8", "35/8"),
+    ]
     (band,) = face.bands
     assert band.size == Size(*inches("19/8", 3)) and all(s.holds for s in face.sums)
 
@@ -84,7 +104,11 @@ def test_a_gap_of_its_own_inside_a_block(tmp_path, gap, band):
 
 def test_a_block_without_gaps_takes_no_room_for_them(tmp_path):
     """The rows of a block are as wide as its pieces and its own gaps."""
-    text = changed(COLUMNS, ("  columns:\n    - C\n    - [D, band, D]\n", "  rows:\n    - inside: [C, C, C]\n      gap: 0\n    - band\n"), ("size: 1-1/4 x 5", "size: 1-1/4 x 3"))
+    text = changed(
+        COLUMNS,
+        ("  columns:\n    - C\n    - [D, band, D]\n", "  rows:\n    - inside: [C, C, C]\n      gap: 0\n    - band\n"),
+        ("size: 1-1/4 x 5", "size: 1-1/4 x 3"),
+    )
     face = face_of(tmp_path, text)
     assert [p.rect.x.inches for p in face.pieces] == [Fraction(1, 4), Fraction(3, 2), Fraction(11, 4)] and all(s.holds for s in face.sums)
 
@@ -92,7 +116,11 @@ def test_a_block_without_gaps_takes_no_room_for_them(tmp_path):
 @pytest.mark.parametrize("gap, tall", [("0", "7/4"), ("1/2", "9/4")])
 def test_a_block_in_a_block_is_as_tall_as_its_pieces_and_its_own_gaps(tmp_path, gap, tall):
     """Two pieces of ⅞ one above the other, beside a panel: the row that holds both is as tall as the two."""
-    text = changed(COLUMNS, ("  columns:\n    - C\n    - [D, band, D]\n", f"  rows:\n    - [C, {{inside: [D, D], gap: {gap}}}]\n    - band\n"), ("size: 1-1/4 x 5", "size: 1-1/4 x 1-1/2"))
+    text = changed(
+        COLUMNS,
+        ("  columns:\n    - C\n    - [D, band, D]\n", f"  rows:\n    - [C, {{inside: [D, D], gap: {gap}}}]\n    - band\n"),
+        ("size: 1-1/4 x 5", "size: 1-1/4 x 1-1/2"),
+    )
     face = face_of(tmp_path, text)
     (band,) = face.bands
     assert band.height == Length(5 - Fraction(tall) - Fraction(1, 8)) and band.bottom == face.field.bottom - Length(Fraction(1, 8))
@@ -118,8 +146,11 @@ def test_a_narrower_piece_sits_where_it_is_said(tmp_path, place, x):
 
 
 def test_looks_swap_papers_and_nothing_else(tmp_path):
-    text = changed(BATCH, ("  cream:\n", "  meadow:\n    kind: patterned\n    name: Meadow\n    size: 12 x 12\n  cream:\n"),
-                   ("  gap: 1/8\n", "  gap: 1/8\n  looks:\n    - {name: river, cards: 5}\n    - {name: meadow, cards: 4, swap: {river: meadow}}\n"))
+    text = changed(
+        BATCH,
+        ("  cream:\n", "  meadow:\n    kind: patterned\n    name: Meadow\n    size: 12 x 12\n  cream:\n"),
+        ("  gap: 1/8\n", "  gap: 1/8\n  looks:\n    - {name: river, cards: 5}\n    - {name: meadow, cards: 4, swap: {river: meadow}}\n"),
+    )
     one, other = faces_of(make_kit(tmp_path, text))
     assert [p.rect for p in one.stack] == [p.rect for p in other.stack] and (one.cards, other.cards) == (5, 4)
     assert {p.paper for p in one.pieces} == {"river"} and {p.paper for p in other.pieces} == {"meadow"}
@@ -135,8 +166,13 @@ def test_where_the_sentiment_goes(tmp_path, place, x):
 
 
 def test_a_sentiment_stands_between_the_notches(tmp_path):
-    text = changed(BATCH, ("  M:\n", "  S:\n    size: 3 x 1\n    paper: cream\n    notch: {ends: left}\n  M:\n"),
-                   ("sentiment:", "  over:\n    - {piece: S, on: band}\nsentiment:"), ("  on: band\n", "  on: S\n"), ("2-1/2 x 3/4", "2 x 3/4"))
+    text = changed(
+        BATCH,
+        ("  M:\n", "  S:\n    size: 3 x 1\n    paper: cream\n    notch: {ends: left}\n  M:\n"),
+        ("sentiment:", "  over:\n    - {piece: S, on: band}\nsentiment:"),
+        ("  on: band\n", "  on: S\n"),
+        ("2-1/2 x 3/4", "2 x 3/4"),
+    )
     face = face_of(tmp_path, text)
     (strip,) = face.over
     assert strip.rect.centre == face.bands[0].centre and strip.outline
@@ -149,8 +185,15 @@ def test_a_sentiment_stands_between_the_notches(tmp_path):
 lengths = st.integers(1, 60).map(lambda n: STEP * n)
 
 
-@given(lengths, lengths, lengths, lengths, st.integers(0, 30).map(lambda n: STEP * n),
-       st.sampled_from([None, "left", "right"]), st.sampled_from([None, "top", "bottom"]))
+@given(
+    lengths,
+    lengths,
+    lengths,
+    lengths,
+    st.integers(0, 30).map(lambda n: STEP * n),
+    st.sampled_from([None, "left", "right"]),
+    st.sampled_from([None, "top", "bottom"]),
+)
 def test_a_position_is_measured_from_the_edge_that_is_said(a, b, c, d, margin, sideways, down):
     size, on = Size(a, b), Rect(STEP, STEP * 3, c, d)
     at = At(**{edge: margin for edge in (sideways, down) if edge})
@@ -177,6 +220,7 @@ def fronts(draw):
 
     def size(w, h):
         return f"{text(w)} x {text(h)}" if rows else f"{text(h)} x {text(w)}"
+
     labels = [f"P{i}" for i in range(len(heights))]
     entries = [*labels[:where], "band", *labels[where:]]
     pieces = "".join(f"  {label}: {{size: {size(across, h)}, paper: river}}\n" for label, h in zip(labels, heights))
@@ -197,7 +241,7 @@ card:
 front:
   border: {text(border)}
   gap: {text(gap)}
-  {'rows' if rows else 'columns'}: [{', '.join(entries)}]
+  {"rows" if rows else "columns"}: [{", ".join(entries)}]
 """
     return kit, rows, border, gap, band
 
@@ -212,7 +256,7 @@ def test_random_fronts_add_up_and_leave_the_band(tmp_path_factory, front):
     field = face.field.inset(STEP * border)
     every = [p.rect for p in face.pieces] + [free]
     assert all(field.contains(r) for r in every)
-    assert not any(a.overlaps(b) for i, a in enumerate(every) for b in every[i + 1:])
+    assert not any(a.overlaps(b) for i, a in enumerate(every) for b in every[i + 1 :])
     starts = sorted(((r.y, r.bottom) if rows else (r.x, r.right)) for r in every)
     assert all(b[0] - a[1] == STEP * gap for a, b in zip(starts, starts[1:]))
     assert sum(r.area for r in every) + _gaps_area(field, rows, gap, len(every)) == field.area
@@ -252,8 +296,14 @@ def test_a_front_that_is_too_long_says_by_how_much(tmp_path_factory, front, more
 
 
 def test_a_sentiment_on_a_label_that_lies_twice_is_on_the_upper_one(tmp_path):
-    text = changed(BATCH, ("  rows:\n    - A\n    - B\n    - band\n    - B\n", "  rows:\n    - A\n    - B\n    - band\n  over:\n    - {piece: B, on: band, bottom: 0}\n"),
-                   ("  size: 2-1/2 x 3/4\n  on: band\n", "  size: 2-1/2 x 3/4\n  on: B\n"))
+    text = changed(
+        BATCH,
+        (
+            "  rows:\n    - A\n    - B\n    - band\n    - B\n",
+            "  rows:\n    - A\n    - B\n    - band\n  over:\n    - {piece: B, on: band, bottom: 0}\n",
+        ),
+        ("  size: 2-1/2 x 3/4\n  on: band\n", "  size: 2-1/2 x 3/4\n  on: B\n"),
+    )
     face = face_of(tmp_path, text)
     (upper,) = face.over
     assert upper.rect.contains(face.sentiment.rect) and upper.rect != face.pieces[1].rect

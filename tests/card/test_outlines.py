@@ -5,9 +5,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from pydantic import ValidationError
-from shapely import Polygon
-
 from kitwright.card import outlines
 from kitwright.card.notches import cut_size, differences, explained, ways
 from kitwright.card.outlines import Area, Edge, Outline
@@ -16,6 +13,8 @@ from kitwright.card.shapes import misshapes, notches_on_card, on_card, outline, 
 from kitwright.geometry import Rect
 from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
 from kitwright.units import ZERO, Length, Size
+from pydantic import ValidationError
+from shapely import Polygon
 
 
 def inches(text: str) -> Length:
@@ -33,8 +32,12 @@ SHAPES = {
     "arch": Shape(arch="left"),
     "tag": Shape(tag=Tag(end="right", snip=inches("1/2"), hole=inches("1/4"))),
     "frame": Shape(window=Window(border=inches("1/4"))),
-    "round window off the middle": Shape(rounded=inches("1/8"), window=Window(size=Size(Length(1), Length(1)), left=inches("1/4"), rounded=inches("1/2"))),
-    "tag with a window": Shape(tag=Tag(end="top", snip=inches("1/4"), hole=inches("1/8")), window=Window(size=Size(Length(1), inches("3/4")), bottom=inches("1/4"))),
+    "round window off the middle": Shape(
+        rounded=inches("1/8"), window=Window(size=Size(Length(1), Length(1)), left=inches("1/4"), rounded=inches("1/2"))
+    ),
+    "tag with a window": Shape(
+        tag=Tag(end="top", snip=inches("1/4"), hole=inches("1/8")), window=Window(size=Size(Length(1), inches("3/4")), bottom=inches("1/4"))
+    ),
 }
 
 
@@ -111,17 +114,24 @@ def test_a_circle():
     assert circle.area == Area(Fraction(0), Fraction(4)) and circle.bounds == Rect(Length(3), Length(3), Length(4), Length(4))
 
 
-@pytest.mark.parametrize("shape, path, remedy", [
-    (Shape(rounded=inches("9/8")), ("shape", "rounded"), "1 in is the most"),
-    (Shape(snipped=inches("5/2"), corners=("top left",)), ("shape", "snipped"), "2 in is the most"),
-    (Shape(tag=Tag(end="left", snip=inches("5/4"), hole=inches("1/4"))), ("shape", "tag", "snip"), "1 in is the most"),
-    (Shape(tag=Tag(end="left", snip=inches("1/2"), hole=inches("1"))), ("shape", "tag", "hole"), "make the hole smaller or set it further in"),
-    (Shape(arch="right"), None, None),
-    (Shape(arch="top"), None, None),
-    (Shape(window=Window(border=inches("1"))), ("shape", "window"), "make the border narrower"),
-    (Shape(window=Window(border=inches("1/2"), rounded=inches("3/4"))), ("shape", "window", "rounded"), "½ in is the most"),
-    (Shape(window=Window(size=Size(Length(3), Length(1)))), ("shape", "window"), "make the window smaller or move it in"),
-])
+@pytest.mark.parametrize(
+    "shape, path, remedy",
+    [
+        (Shape(rounded=inches("9/8")), ("shape", "rounded"), "1 in is the most"),
+        (Shape(snipped=inches("5/2"), corners=("top left",)), ("shape", "snipped"), "2 in is the most"),
+        (Shape(tag=Tag(end="left", snip=inches("5/4"), hole=inches("1/4"))), ("shape", "tag", "snip"), "1 in is the most"),
+        (
+            Shape(tag=Tag(end="left", snip=inches("1/2"), hole=inches("1"))),
+            ("shape", "tag", "hole"),
+            "make the hole smaller or set it further in",
+        ),
+        (Shape(arch="right"), None, None),
+        (Shape(arch="top"), None, None),
+        (Shape(window=Window(border=inches("1"))), ("shape", "window"), "make the border narrower"),
+        (Shape(window=Window(border=inches("1/2"), rounded=inches("3/4"))), ("shape", "window", "rounded"), "½ in is the most"),
+        (Shape(window=Window(size=Size(Length(3), Length(1)))), ("shape", "window"), "make the window smaller or move it in"),
+    ],
+)
 def test_what_no_scissors_can_cut(shape, path, remedy):
     part = piece("3", "2", shape=shape)
     found = list(misshapes(part, "A"))
@@ -136,24 +146,26 @@ def test_an_arch_higher_than_its_piece():
     assert [m.path for m in misshapes(piece("3", "1", shape=Shape(arch="top")))] == [("shape", "arch")]
 
 
-@pytest.mark.parametrize("typed, words", [
-    ({}, "does not say which shape"),
-    ({"rounded": "1/4", "snipped": "1/4"}, "can't be both"),
-    ({"arch": "top", "corners": ["top left"]}, "neither rounded nor snipped"),
-    ({"window": {}}, "either a size or an even border"),
-    ({"window": {"size": "1 x 1", "border": "1/4"}}, "either a size or an even border"),
-    ({"window": {"border": "1/4", "top": "1/2"}}, "lies in the middle"),
-    ({"window": {"size": "1 x 1", "top": "1/2", "bottom": "1/2"}}, "both given"),
-])
+@pytest.mark.parametrize(
+    "typed, words",
+    [
+        ({}, "does not say which shape"),
+        ({"rounded": "1/4", "snipped": "1/4"}, "can't be both"),
+        ({"arch": "top", "corners": ["top left"]}, "neither rounded nor snipped"),
+        ({"window": {}}, "either a size or an even border"),
+        ({"window": {"size": "1 x 1", "border": "1/4"}}, "either a size or an even border"),
+        ({"window": {"border": "1/4", "top": "1/2"}}, "lies in the middle"),
+        ({"window": {"size": "1 x 1", "top": "1/2", "bottom": "1/2"}}, "both given"),
+    ],
+)
 def test_shapes_that_contradict_themselves(typed, words):
     with pytest.raises(ValidationError, match=words):
         Shape.model_validate(typed)
 
 
-@pytest.mark.parametrize("typed, words", [
-    ({"made with": "shaped punch"}, "not described"),
-    ({"made with": "square punch", "depth": "1/4"}, "leave depth out"),
-])
+@pytest.mark.parametrize(
+    "typed, words", [({"made with": "shaped punch"}, "not described"), ({"made with": "square punch", "depth": "1/4"}, "leave depth out")]
+)
 def test_notches_that_contradict_themselves(typed, words):
     with pytest.raises(ValidationError, match=words):
         Notch.model_validate(typed)
@@ -181,16 +193,22 @@ def test_each_way_is_explained_with_its_own_length():
         "Cut the strip 3 × ¾ in.",
         "At each end, make a pencil dot in the middle of the strip, ⅜ in from both long edges and ⅜ in from the end.",
         "Snip from each corner to the dot, and no further.",
-        "The finished strip is 3 in from tip to tip; the notch is ⅜ in deep, and 2¼ in stay clear between the notches.")
+        "The finished strip is 3 in from tip to tip; the notch is ⅜ in deep, and 2¼ in stay clear between the notches.",
+    )
     # A square of ½ in notches strips up to 0.707 in.
-    assert "The square named in this kit is too small for a strip ¾ in tall: use one of 9⁄16 in or larger, or scissors." in explained(square)
+    assert "The square named in this kit is too small for a strip ¾ in tall: use one of 9⁄16 in or larger, or scissors." in explained(
+        square
+    )
     # Half as wide as the punch takes: its V is half as deep, ¼ in, and the other ¼ in is trimmed as well as the ⅛ in.
     assert (shaped.depth, shaped.trim) == (inches("1/4"), inches("3/8"))
     assert shaped.finished.width == inches("11/4") and shaped.cut.width == inches("7/2") and shaped.clear == inches("9/4")
     assert explained(shaped)[0] == "Cut the strip 3½ × ¾ in."
     assert explained(shaped)[1] == "These lengths are for a shaped punch 1½ in wide, ½ in deep, ⅛ in trim."
     assert "It takes ⅜ in off each end beyond the tips; the strip was cut longer for that." in explained(shaped)
-    assert differences(ways(strip)) == "With a shaped punch (1½ in wide, ½ in deep, ⅛ in trim), the strip is 2¾ in from tip to tip and it is cut 3½ in long."
+    assert (
+        differences(ways(strip))
+        == "With a shaped punch (1½ in wide, ½ in deep, ⅛ in trim), the strip is 2¾ in from tip to tip and it is cut 3½ in long."
+    )
 
 
 def test_a_square_of_unknown_size_is_told_the_least():
@@ -209,12 +227,20 @@ def test_no_notch_no_ways():
     assert ways(piece("3", "1")) == ()
 
 
-@pytest.mark.parametrize("more, words", [
-    ({}, ""), ({"notch": Notch()}, "V notch in both ends"), ({"notch": Notch(ends="left")}, "V notch in the left end"),
-    ({"shape": SHAPES["rounded"]}, "rounded corners"), ({"shape": SHAPES["one round corner"]}, "rounded bottom left corner"),
-    ({"shape": SHAPES["snipped"]}, "snipped top left and bottom right corners"), ({"shape": SHAPES["arch"]}, "arch at the left"),
-    ({"shape": SHAPES["frame"]}, "frame"), ({"shape": SHAPES["tag with a window"]}, "tag with its hole at the top, window"),
-])
+@pytest.mark.parametrize(
+    "more, words",
+    [
+        ({}, ""),
+        ({"notch": Notch()}, "V notch in both ends"),
+        ({"notch": Notch(ends="left")}, "V notch in the left end"),
+        ({"shape": SHAPES["rounded"]}, "rounded corners"),
+        ({"shape": SHAPES["one round corner"]}, "rounded bottom left corner"),
+        ({"shape": SHAPES["snipped"]}, "snipped top left and bottom right corners"),
+        ({"shape": SHAPES["arch"]}, "arch at the left"),
+        ({"shape": SHAPES["frame"]}, "frame"),
+        ({"shape": SHAPES["tag with a window"]}, "tag with its hole at the top, window"),
+    ],
+)
 def test_shapes_in_words(more, words):
     assert shape_words(piece("3", "2", **more)) == words
 
@@ -222,8 +248,8 @@ def test_shapes_in_words(more, words):
 def test_what_stays_clear_of_an_edge_and_a_hole():
     tag = outline_of(piece("3", "2", shape=SHAPES["tag"]))
     assert stays_clear(tag, Rect(inches("1/4"), inches("1/2"), Length(2), Length(1)))
-    assert not stays_clear(tag, Rect(inches("1/4"), inches("1/2"), inches("9/4"), Length(1)))       # meets the hole
-    assert not stays_clear(tag, Rect(inches("5/2"), inches("1/8"), inches("1/4"), inches("1/8")))   # on a snipped corner
+    assert not stays_clear(tag, Rect(inches("1/4"), inches("1/2"), inches("9/4"), Length(1)))  # meets the hole
+    assert not stays_clear(tag, Rect(inches("5/2"), inches("1/8"), inches("1/4"), inches("1/8")))  # on a snipped corner
     arch = outline_of(piece("3", "2", shape=SHAPES["arch"]))
     assert stays_clear(arch, Rect(inches("1/2"), inches("1/2"), Length(2), Length(1)))
     assert not stays_clear(arch, Rect(inches("1/8"), inches("1/2"), Length(2), Length(1)))

@@ -5,13 +5,32 @@ from fractions import Fraction as F
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely import Polygon, box
-
 from kitwright.card.face import Base, Face, Placed, Spot
-from kitwright.card.post import (BULK, CARDSTOCK, ENVELOPE, ENVELOPE_PAPER, FOAM, NOTHING, OUNCE, PATTERNED, SMALL_LETTERS, US_LETTERS, Parcel,
-                                 Range, Stock, area, covered, parcel, play, step_of, thickest, verdicts)
+from kitwright.card.post import (
+    BULK,
+    CARDSTOCK,
+    ENVELOPE,
+    ENVELOPE_PAPER,
+    FOAM,
+    NOTHING,
+    OUNCE,
+    PATTERNED,
+    SMALL_LETTERS,
+    US_LETTERS,
+    Parcel,
+    Range,
+    Stock,
+    area,
+    covered,
+    parcel,
+    play,
+    step_of,
+    thickest,
+    verdicts,
+)
 from kitwright.geometry import Rect
 from kitwright.units import MM, ZERO, Length, Size, parse_size
+from shapely import Polygon, box
 
 CARD, ENV = parse_size("4-1/4 x 5-1/2"), parse_size("4-3/8 x 5-3/4")
 FOLDED = Base(parse_size("8-1/2 x 5-1/2"), "side", Length(F(17, 4)))
@@ -43,6 +62,7 @@ def within(data, r: Range) -> F:
 
 # --- ranges ----------------------------------------------------------------------------------------
 
+
 @given(RANGES, RANGES, NUMBERS, st.data())
 def test_sums_and_multiples_hold_whatever_is_true(a, b, factor, data):
     x, y = within(data, a), within(data, b)
@@ -51,6 +71,7 @@ def test_sums_and_multiples_hold_whatever_is_true(a, b, factor, data):
 
 
 # --- a paper ----------------------------------------------------------------------------------------
+
 
 @given(NUMBERS, NUMBERS)
 def test_what_is_measured_is_exact(grams, thick):
@@ -77,10 +98,13 @@ def test_grammage_alone_gives_a_range_that_holds_any_usual_bulk(grams, part):
 
 # --- thickness ------------------------------------------------------------------------------------------
 
+
 def pile(front: Face, stocks, foam: F, x: F, y: F) -> F:
     """What lies over one point: counted from all things there."""
+
     def over(r: Rect) -> bool:
         return r.x.inches < x < r.right.inches and r.y.inches < y < r.bottom.inches
+
     found = sum((stocks[p.paper] + (foam if p.raised else 0) for p in front.stack if over(p.rect)), F(0))
     return found + sum((s.thickness.millimetres for s in front.spots if s.thickness and over(s.rect)), F(0))
 
@@ -128,6 +152,7 @@ def test_two_things_edge_to_edge_do_not_add_up():
 
 # --- areas ---------------------------------------------------------------------------------------------------
 
+
 @given(st.lists(st.tuples(st.integers(-40, 40), st.integers(-40, 40)), min_size=3, max_size=8, unique=True))
 def test_areas_are_those_of_shapely(corners):
     """shapely, as a reference for areas: polygons that don't cross themselves, corners in either order."""
@@ -146,6 +171,7 @@ def test_a_frame_weighs_no_more_than_its_rim():
 
 # --- a whole card ------------------------------------------------------------------------------------------------
 
+
 @given(FACES, STOCKS, RANGES, RANGES, st.booleans(), st.data())
 def test_a_parcel_holds_any_truth_within_its_bounds(front, stocks, foam, wrap, has_inside, data):
     """Every paper, the foam and the envelope take some true value; mass and thickness come out within what was told."""
@@ -160,10 +186,12 @@ def test_a_parcel_holds_any_truth_within_its_bounds(front, stocks, foam, wrap, h
     mass = grams["base"] * FOLDED.cut.area + sum(grams[p.paper] * p.rect.area for p in front.stack[1:])
     mass += (grams["p"] * 20 if has_inside else 0) + envelope * ENV.area * ENVELOPE_PAPER
     assert told.mass.low <= mass / square_metre <= told.mass.high
+
     def sealed(x, y):
         """All that lies over one place: the front, the panel inside and the back."""
         there = has_inside and 0 < x < 4 and F(1, 4) < y < F(21, 4)
         return pile(front, thick, lift, x, y) + (thick["p"] if there else 0) + (thick["base"] if x < F(17, 4) and y < F(11, 2) else 0)
+
     whole = max(sealed(F(2 * i + 1, 8), F(2 * j + 1, 8)) for i in range(28) for j in range(33)) + 2 * envelope * bulk / 1000
     assert told.thickness.low <= whole <= told.thickness.high
 
@@ -186,7 +214,14 @@ def test_play_is_what_the_thickness_leaves():
 # --- verdicts -------------------------------------------------------------------------------------------------------
 
 SIDES = st.integers(20, 110).map(lambda n: Length(F(n, 8)))
-PARCELS = st.builds(lambda a, b, t, m, lumps: Parcel(Size(max(a, b), min(a, b)), t * F(2), m * F(30), lumps, False), SIDES, SIDES, RANGES, RANGES, st.booleans())
+PARCELS = st.builds(
+    lambda a, b, t, m, lumps: Parcel(Size(max(a, b), min(a, b)), t * F(2), m * F(30), lumps, False),
+    SIDES,
+    SIDES,
+    RANGES,
+    RANGES,
+    st.booleans(),
+)
 
 
 @given(PARCELS, st.sampled_from([US_LETTERS, SMALL_LETTERS]), st.data())
@@ -200,7 +235,11 @@ def test_a_verdict_holds_whatever_is_true(told, letters, data):
     for words, ok in bounds.items():
         if ok is False:
             assert words in [v.words for v in verdicts(true, letters)]
-    ends = [Parcel(told.envelope, Range.exact(t), Range.exact(m), told.lumpy, False) for t in (told.thickness.low, told.thickness.high) for m in (told.mass.low, told.mass.high)]
+    ends = [
+        Parcel(told.envelope, Range.exact(t), Range.exact(m), told.lumpy, False)
+        for t in (told.thickness.low, told.thickness.high)
+        for m in (told.mass.low, told.mass.high)
+    ]
     for words, ok in bounds.items():
         if ok is None and "lumps" not in words:
             assert len({words in [v.words for v in verdicts(end, letters)] for end in ends}) == 2
@@ -213,15 +252,19 @@ def test_the_price_step_holds_whatever_is_true(told, letters, data):
     assert step == same and 1 <= low <= step <= high <= len(letters.steps) + 1
 
 
-@pytest.mark.parametrize("grams, step", [(F(1), 1), (OUNCE, 1), (OUNCE + F(1, 1000), 2), (2 * OUNCE, 2), (3 * OUNCE, 3), (3 * OUNCE + F(1, 1000), 4)])
+@pytest.mark.parametrize(
+    "grams, step", [(F(1), 1), (OUNCE, 1), (OUNCE + F(1, 1000), 2), (2 * OUNCE, 2), (3 * OUNCE, 3), (3 * OUNCE + F(1, 1000), 4)]
+)
 def test_the_step_ends_at_the_ounce_itself(grams, step):
     assert step_of(Range.exact(grams), US_LETTERS) == (step, step)
 
 
 def test_only_a_square_is_called_square():
     """6 × 5 in is too nearly square for a machine, but it is no square."""
+
     def said(size):
         return " ".join(v.words for v in verdicts(Parcel(parse_size(size), Range.exact(1), Range.exact(10), False, False), US_LETTERS))
+
     assert "square" in said("5-1/2 x 5-1/2")
     assert "costs more" in said("6 x 5") and "a square card" not in said("6 x 5")
 
@@ -229,5 +272,7 @@ def test_only_a_square_is_called_square():
 def test_an_unknown_envelope_is_a_usual_one():
     told = parcel(FOLDED, face(), {"base": Stock(Range.exact(216), Range.exact(F(1, 4)))}, None, ENV)
     paper = FOLDED.cut.area * 216
-    assert told.mass == Range((paper + ENV.area * ENVELOPE_PAPER * ENVELOPE.low) * (MM * MM) ** -1 / 1_000_000,
-                              (paper + ENV.area * ENVELOPE_PAPER * ENVELOPE.high) * (MM * MM) ** -1 / 1_000_000)
+    assert told.mass == Range(
+        (paper + ENV.area * ENVELOPE_PAPER * ENVELOPE.low) * (MM * MM) ** -1 / 1_000_000,
+        (paper + ENV.area * ENVELOPE_PAPER * ENVELOPE.high) * (MM * MM) ** -1 / 1_000_000,
+    )

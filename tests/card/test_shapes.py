@@ -5,12 +5,11 @@ from fractions import Fraction
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from shapely import Polygon, box
-
 from kitwright.card.shapes import clear_of_notches, notch_depth, notch_ends, notches_on_card, outline
 from kitwright.geometry import Rect
 from kitwright.kit.model import Notch, Piece
 from kitwright.units import ZERO, Length, Size, total
+from shapely import Polygon, box
 
 STEP = Fraction(1, 16)
 sixteenths = st.integers(4, 120).map(lambda n: Length(n * STEP))
@@ -28,8 +27,14 @@ def piece(size: Size, notch: Notch | None) -> Piece:
     return Piece(size=size, paper="p", notch=notch)
 
 
-@given(sixteenths, sixteenths, st.sampled_from(["both", "left", "right", "top", "bottom"]), st.booleans(),
-       st.integers(-16, 64), st.integers(-16, 64))
+@given(
+    sixteenths,
+    sixteenths,
+    st.sampled_from(["both", "left", "right", "top", "bottom"]),
+    st.booleans(),
+    st.integers(-16, 64),
+    st.integers(-16, 64),
+)
 def test_a_notch_takes_a_triangle_and_nothing_else(width, height, ends, turned, x, y):
     strip = piece(Size(width, height), Notch(ends=ends))
     size = strip.size.turned if turned else strip.size
@@ -37,9 +42,12 @@ def test_a_notch_takes_a_triangle_and_nothing_else(width, height, ends, turned, 
     notches = notches_on_card(strip, turned)
     corners = outline(rect, notches)
     drawn = polygon(corners)
-    fits = {end: total(d for e, d in notches.items() if (e in ("left", "right")) == (end in ("left", "right")))
-            < (size.width if end in ("left", "right") else size.height) for end in notches}
-    assume(all(fits.values()))       # a deeper notch is no strip any more: check refuses it
+    fits = {
+        end: total(d for e, d in notches.items() if (e in ("left", "right")) == (end in ("left", "right")))
+        < (size.width if end in ("left", "right") else size.height)
+        for end in notches
+    }
+    assume(all(fits.values()))  # a deeper notch is no strip any more: check refuses it
     assert drawn.is_valid and drawn.covered_by(shape(rect).buffer(1e-9)) and len(corners) == 4 + len(notches)
     taken = sum(depth.inches * (size.height if end in ("left", "right") else size.width).inches / 2 for end, depth in notches.items())
     assert drawn.area == pytest.approx(float(rect.area - taken))

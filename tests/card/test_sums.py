@@ -5,7 +5,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
 from kitwright.card.layout import faces_of
 from kitwright.units import Length, inch_text, total
 from making import make_kit
@@ -49,23 +48,40 @@ def sums(face, direction: str) -> list[list[tuple[str, int]]]:
 
 # --- a narrow piece in a wide row -------------------------------------------------------------------
 
-@given(st.integers(4, 40), st.integers(1, 20), st.integers(0, 4), st.sampled_from(["left", "right", "centre", "top", "bottom"]), st.integers(4, 20))
+
+@given(
+    st.integers(4, 40),
+    st.integers(1, 20),
+    st.integers(0, 4),
+    st.sampled_from(["left", "right", "centre", "top", "bottom"]),
+    st.integers(4, 20),
+)
 @settings(max_examples=40)
 def test_the_free_room_beside_a_piece_is_told_where_it_is(tmp_path_factory, has, more, border, place, thick):
     """Room to one side where the piece sits at the other, half of it on either side where it sits in the middle."""
     rows = place not in ("top", "bottom") and (place != "centre" or thick % 2 == 0)
     along, across = thick + 2 * border, has + 2 * more + 2 * border
     size, mat = ((has, thick), (across, along)) if rows else ((thick, has), (along, across))
-    face = face_of(tmp_path_factory.mktemp("sum"), {"A": size}, mat,
-                   f"  border: {text_of(border) if border else 0}\n  {'rows' if rows else 'columns'}:\n    - {{piece: A, place: {place}}}\n")
+    face = face_of(
+        tmp_path_factory.mktemp("sum"),
+        {"A": size},
+        mat,
+        f"  border: {text_of(border) if border else 0}\n  {'rows' if rows else 'columns'}:\n    - {{piece: A, place: {place}}}\n",
+    )
     edge = [("border", border)] if border else []
     free, piece = ("free", 2 * more), ("A", has)
-    inner = {"left": [piece, free], "top": [piece, free], "right": [free, piece], "bottom": [free, piece], "centre": [("free", more), piece, ("free", more)]}[place]
+    inner = {
+        "left": [piece, free],
+        "top": [piece, free],
+        "right": [free, piece],
+        "bottom": [free, piece],
+        "centre": [("free", more), piece, ("free", more)],
+    }[place]
     assert [*edge, *inner, *edge] in sums(face, "across" if rows else "along")
     (line,) = [s for s in face.sums if s.direction == ("across" if rows else "along")]
     assert line.holds and line.reached == line.target == STEP * across
     # The terms before the piece reach just to where it lies.
-    before = total(t.length for t in line.terms[:[t.name for t in line.terms].index("A")])
+    before = total(t.length for t in line.terms[: [t.name for t in line.terms].index("A")])
     r = face.pieces[0].rect
     assert before == (r.x - face.field.x if rows else r.y - face.field.y)
 
@@ -77,6 +93,7 @@ def test_an_odd_room_is_halved_exactly(tmp_path):
 
 
 # --- pieces by position -----------------------------------------------------------------------------
+
 
 def _places(cells: list[tuple[str, int]], sideways: bool) -> str:
     edge, aside = ("left", "top") if sideways else ("top", "left")
@@ -121,12 +138,14 @@ def test_two_borders_and_a_gap_by_hand(tmp_path):
 @pytest.mark.parametrize("sideways", [True, False])
 def test_the_line_runs_through_the_middle_of_the_first_piece(tmp_path, sideways):
     """What begins beside the first piece's middle is met, what lies beside its end alone is not."""
+
     def place(label, along, aside):
         x, y = ("left", "top") if sideways else ("top", "left")
         return f"    - {{piece: {label}, {x}: {text_of(along) if along else 0}, {y}: {text_of(aside) if aside else 0}}}\n"
 
     def size(along, aside):
         return (along, aside) if sideways else (aside, along)
+
     pieces = {"A": size(16, 32), "B": size(12, 32), "C": size(8, 12)}
     # A spans 0 to 32 aside; B begins at 8, C ends at 12: only B lies beside the middle, 16.
     face = face_of(tmp_path, pieces, size(64, 48), "  places:\n" + place("A", 0, 0) + place("B", 20, 8) + place("C", 40, 0))

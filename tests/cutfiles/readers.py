@@ -64,5 +64,7 @@ def read_dxf(data: bytes, height: float) -> list[tuple[str, shapely.Geometry]]:
     pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": "0.1", "DXF_CLOSED_LINE_AS_POLYGON": "YES"})
     meta, _, shapes, fields = pyogrio.raw.read(data)
     layers = fields[list(meta["fields"]).index("Layer")]
-    return [(layer, shapely.transform(shapely.force_2d(shapely.from_wkb(shape)), lambda p: p * (1, -1) + (0, height)))
-            for layer, shape in zip(layers, shapes)]
+    return [
+        (layer, shapely.transform(shapely.force_2d(shapely.from_wkb(shape)), lambda p: p * (1, -1) + (0, height)))
+        for layer, shape in zip(layers, shapes)
+    ]

@@ -12,19 +12,20 @@ from collections import Counter
 
 import pytest
 from click.testing import CliRunner
-from shapely import unary_union
-
 from cutfiles.readers import read_dxf, read_svg
 from kitwright.cli_cutfiles import cutfiles_command, write
 from kitwright.cutfiles import MATS, cut_files, mat_named, zipped
 from kitwright.errors import UserError
 from kitwright.units import Length, parse_size
 from making import BATCH, TWO_PAPERS, changed, make_archive, make_worked
+from shapely import unary_union
 
 SHAPED = changed(
-    BATCH, ("    for: tall strip\n", "    for: tall strip\n    shape: {rounded: 1/4}\n"),
+    BATCH,
+    ("    for: tall strip\n", "    for: tall strip\n    shape: {rounded: 1/4}\n"),
     ("    for: low strip\n", "    for: low strip\n    notch: {made with: square punch}\n"),
-    ("    for: mat\n", "    for: mat\n    shape: {window: {border: 3/4}}\n"))
+    ("    for: mat\n", "    for: mat\n    shape: {window: {border: 3/4}}\n"),
+)
 
 
 @pytest.fixture(scope="module")
@@ -38,7 +39,9 @@ def files(shaped):
 
 
 def test_a_file_for_each_piece_and_layouts_for_each_mat(files):
-    assert {p for p in files if p.startswith("pieces/")} == {f"pieces/{label}.{end}" for label in ("A", "B", "M", "base") for end in ("svg", "dxf")}
+    assert {p for p in files if p.startswith("pieces/")} == {
+        f"pieces/{label}.{end}" for label in ("A", "B", "M", "base") for end in ("svg", "dxf")
+    }
     folders = {p.split("/")[1] for p in files if p.startswith("layouts/")}
     assert folders == {"12x12in", "12x24in", "a4", "a3"} == {mat.key for mat in MATS}
     assert all(p.replace(".svg", ".dxf") in files for p in files if p.endswith(".svg"))
@@ -50,7 +53,7 @@ def test_every_layout_holds_what_the_contents_say_and_the_batch_comes_out(shaped
         made = Counter()
         for path in (p for p in files if p.startswith(f"layouts/{mat.key}/") and p.endswith(".svg")):
             stem = path.removesuffix(".svg")
-            told = text[text.index(f"  {stem}  "):]
+            told = text[text.index(f"  {stem}  ") :]
             sheets = int(re.search(r"cut (\d+) sheet", told)[1])
             read = read_svg(files[path])
             pieces = Counter(r.name.rpartition("-")[0] for r in read if r.layer == "edges")
@@ -61,8 +64,10 @@ def test_every_layout_holds_what_the_contents_say_and_the_batch_comes_out(shaped
             height = float(mat.size.height.millimetres)
             dxf = read_dxf(files[f"{stem}.dxf"], height)
             assert len([1 for layer, _ in dxf if layer == "folds"]) == len([r for r in read if r.layer == "folds"])
-            outer = unary_union([r.shape.exterior.buffer(0.01) for r in read if r.layer == "edges"]
-                                + [hole.buffer(0.01) for r in read if r.layer == "edges" for hole in r.shape.interiors])
+            outer = unary_union(
+                [r.shape.exterior.buffer(0.01) for r in read if r.layer == "edges"]
+                + [hole.buffer(0.01) for r in read if r.layer == "edges" for hole in r.shape.interiors]
+            )
             assert all(shape.exterior.within(outer) for layer, shape in dxf if layer == "edges")
         assert made == {label: n for plan in shaped.plans for label, n in plan.demand.needs.items()}
 
@@ -70,8 +75,12 @@ def test_every_layout_holds_what_the_contents_say_and_the_batch_comes_out(shaped
 def test_pieces_have_the_area_of_the_spec_to_a_hundredth(files):
     """By hand: rounded corners take (4 − π) r²; two right-angled notches take half a square of the strip's height; the window is its border in."""
     inch = 25.4**2
-    wanted = {"A": (3.75 * 1.25 - (4 - 3.141592653589793) / 16) * inch, "B": (3.75 * 0.875 - 0.875**2 / 2) * inch,
-              "M": (4 * 5.25 - 2.5 * 3.75) * inch, "base": 8.5 * 5.5 * inch}
+    wanted = {
+        "A": (3.75 * 1.25 - (4 - 3.141592653589793) / 16) * inch,
+        "B": (3.75 * 0.875 - 0.875**2 / 2) * inch,
+        "M": (4 * 5.25 - 2.5 * 3.75) * inch,
+        "base": 8.5 * 5.5 * inch,
+    }
     for label, area in wanted.items():
         [edge, *folds] = read_svg(files[f"pieces/{label}.svg"])
         assert edge.name == label and edge.shape.area == pytest.approx(area, abs=0.01)
@@ -86,8 +95,17 @@ def test_a_piece_from_two_papers_is_one_file_that_names_both(tmp_path):
 
 
 def test_a_trimmed_strip_is_cut_longer_by_hand_but_not_by_the_cutter(tmp_path):
-    text = changed(BATCH, ("    for: low strip\n", "    for: low strip\n    notch: {ends: left, made with: shaped punch, shaped punch: {width: 7/8, depth: 1/2, trim: 1/8}}\n"),
-                   ("guides:\n  - papers: river\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n", ""))
+    text = changed(
+        BATCH,
+        (
+            "    for: low strip\n",
+            "    for: low strip\n    notch: {ends: left, made with: shaped punch, shaped punch: {width: 7/8, depth: 1/2, trim: 1/8}}\n",
+        ),
+        (
+            "guides:\n  - papers: river\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n",
+            "",
+        ),
+    )
     worked = make_worked(tmp_path, text)
     assert worked.sizes["B"] == parse_size("3-7/8 x 7/8") and worked.troubles == ()
     assert read_svg(cut_files(worked, [])["pieces/B.svg"])[0].shape.bounds == (0, 0, 95.25, 22.225)
@@ -120,8 +138,16 @@ print(hashlib.sha256(zipped(cut_files(work(read_kit(folder, read_club(folder.par
 
 def test_same_bytes_in_another_process_and_time_zone(tmp_path):
     folder = make_archive(tmp_path, SHAPED)
-    seen = {subprocess.run([sys.executable, "-c", MAKE, str(folder)], capture_output=True, text=True, check=True,
-                           env=dict(os.environ, PYTHONHASHSEED=seed, TZ=zone)).stdout for seed, zone in (("1", "UTC"), ("2", "Asia/Tokyo"))}
+    seen = {
+        subprocess.run(
+            [sys.executable, "-c", MAKE, str(folder)],
+            capture_output=True,
+            text=True,
+            check=True,
+            env=dict(os.environ, PYTHONHASHSEED=seed, TZ=zone),
+        ).stdout
+        for seed, zone in (("1", "UTC"), ("2", "Asia/Tokyo"))
+    }
     assert len(seen) == 1
 
 
@@ -132,6 +158,7 @@ def test_the_zip_holds_the_same_files(files):
 
 
 # --- the command ---------------------------------------------------------------------------------
+
 
 def run(root, *words):
     return CliRunner().invoke(cutfiles_command, [*words], obj=root)
@@ -155,10 +182,16 @@ def test_the_command_leaves_other_folders_alone(tmp_path):
     assert [p.name for p in out.iterdir()] == ["dear.txt"]
 
 
-@pytest.mark.parametrize("words, problem", [
-    (["--mat", "huge"], "huge"), (["--margin", "wide"], "not a length"), (["--gap", "-1"], "below zero"), (["--mat", "A2"], "A2"),
-    (["--mat", "1x1"], "no piece of"),
-])
+@pytest.mark.parametrize(
+    "words, problem",
+    [
+        (["--mat", "huge"], "huge"),
+        (["--margin", "wide"], "not a length"),
+        (["--gap", "-1"], "below zero"),
+        (["--mat", "A2"], "A2"),
+        (["--mat", "1x1"], "no piece of"),
+    ],
+)
 def test_the_command_refuses_what_it_can_t_read(tmp_path, words, problem):
     folder, out = make_archive(tmp_path, SHAPED), tmp_path / "cut"
     refused = run(tmp_path, folder.name, "--out", str(out), *words)

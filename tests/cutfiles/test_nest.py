@@ -9,7 +9,6 @@ from itertools import combinations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.card.outlines import plain
 from kitwright.cutfiles.mats import GAP, MATS, RIM, Mat, mat_named
 from kitwright.cutfiles.nest import nest
@@ -20,13 +19,23 @@ from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size, parse_size
 
 eighths = st.integers(6, 48).map(lambda n: Length(Fraction(n, 8)))
-pieces = st.dictionaries(st.sampled_from("ABC"), st.tuples(st.builds(Size, eighths, eighths), st.integers(1, 5), st.sampled_from([None, False, True])), min_size=1)
+pieces = st.dictionaries(
+    st.sampled_from("ABC"),
+    st.tuples(st.builds(Size, eighths, eighths), st.integers(1, 5), st.sampled_from([None, False, True])),
+    min_size=1,
+)
 SHEETS = [parse_size(s) for s in ("6 x 6", "12 x 12", "8-1/2 x 11", "210 x 297 mm", "15 x 9")]
 
 
 def demanded(said, sheet: Size) -> Demand:
     sizes = {label: size for label, (size, _, _) in said.items()}
-    return Demand("meadow", sheet, {label: n for label, (_, n, _) in said.items()}, sizes, {label: lies for label, (_, _, lies) in said.items() if lies is not None})
+    return Demand(
+        "meadow",
+        sheet,
+        {label: n for label, (_, n, _) in said.items()},
+        sizes,
+        {label: lies for label, (_, _, lies) in said.items() if lies is not None},
+    )
 
 
 def parts_of(demand: Demand) -> dict[str, Part]:
@@ -34,7 +43,12 @@ def parts_of(demand: Demand) -> dict[str, Part]:
     return {label: Part(label, plain(size), (((ZERO, ZERO), (ZERO, size.height)),)) for label, size in demand.sizes.items()}
 
 
-@given(pieces, st.sampled_from(SHEETS), st.sampled_from([*MATS, Mat("9 × 7 in", parse_size("9 x 7"))]), st.sampled_from([None, ZERO, Length(Fraction(1, 8))]))
+@given(
+    pieces,
+    st.sampled_from(SHEETS),
+    st.sampled_from([*MATS, Mat("9 × 7 in", parse_size("9 x 7"))]),
+    st.sampled_from([None, ZERO, Length(Fraction(1, 8))]),
+)
 def test_the_batch_comes_out_apart_and_inside_the_rim(said, sheet, mat, gap):
     demand = demanded(said, sheet)
     found = nest(demand, parts_of(demand), dict(demand.sizes), mat, gap=gap)
@@ -55,7 +69,7 @@ def test_the_batch_comes_out_apart_and_inside_the_rim(said, sheet, mat, gap):
         paper = found.sheet.turned if found.turned else found.sheet
         assert right - min(b.x for b in boxes) <= paper.width and bottom - min(b.y for b in boxes) <= paper.height
         assert found.sheet.fits(sheet) and paper.fits(mat.size)
-    for label, (size, n, _) in said.items():
+    for label, (_size, n, _) in said.items():
         assert made[label] == (0 if label in found.left_out else n)
     assert found.gap == gap if gap is not None else found.gap in (GAP, ZERO)
 
@@ -80,10 +94,10 @@ def test_a_gap_where_it_costs_no_sheet():
     letter = parse_size("8-1/2 x 11")
     halves = demanded({"A": (parse_size("8-1/2 x 5-1/2"), 4, None)}, letter)
     found = nest(halves, parts_of(halves), dict(halves.sizes), MATS[0])
-    assert found.sheets == 2 and found.gap == ZERO             # two half sheets touch
+    assert found.sheets == 2 and found.gap == ZERO  # two half sheets touch
     small = demanded({"A": (parse_size("4 x 5-1/4"), 8, None)}, letter)
     found = nest(small, parts_of(small), dict(small.sizes), MATS[0])
-    assert found.sheets == 2 and found.gap == GAP              # four a sheet either way
+    assert found.sheets == 2 and found.gap == GAP  # four a sheet either way
     asked = nest(halves, parts_of(halves), dict(halves.sizes), MATS[0], gap=GAP)
     assert asked.sheets == 4 and asked.gap == GAP
 
@@ -101,7 +115,10 @@ def test_paper_and_mat():
     assert turned.turned and not turned.cut_down and turned.left_out == ()
 
 
-@pytest.mark.parametrize("typed, name, key", [("12x12", "12 × 12 in", "12x12in"), ("A4", "A4", "a4"), ("30 x 60 cm", None, None), ("11-1/2 x 12", "11½ × 12 in", "11-1-2x12in")])
+@pytest.mark.parametrize(
+    "typed, name, key",
+    [("12x12", "12 × 12 in", "12x12in"), ("A4", "A4", "a4"), ("30 x 60 cm", None, None), ("11-1/2 x 12", "11½ × 12 in", "11-1-2x12in")],
+)
 def test_mats_by_measure_and_name(typed, name, key):
     mat = mat_named(typed)
     if name:

@@ -8,16 +8,15 @@ from xml.etree import ElementTree as ET
 
 import ezdxf
 import pytest
-from shapely import Point, Polygon, affinity, box
-from shapely.ops import unary_union
-
+from cutfiles.readers import SVG, read_dxf, read_svg, svg_size
 from kitwright.card.shapes import misshapes, outline_of
 from kitwright.cutfiles.dxf import dxf_bytes
 from kitwright.cutfiles.parts import Drawing, Part
 from kitwright.cutfiles.svg import number, svg_bytes
 from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
 from kitwright.units import ZERO, Length, Size
-from cutfiles.readers import SVG, read_dxf, read_svg, svg_size
+from shapely import Point, Polygon, affinity, box
+from shapely.ops import unary_union
 
 
 def mm(value) -> Length:
@@ -33,14 +32,28 @@ WHOLE = box(0, 0, 80, 50)
 CASES = {
     "rectangle": ({}, WHOLE, 4000),
     "notches": ({"notch": Notch()}, Polygon([(0, 0), (80, 0), (55, 25), (80, 50), (0, 50), (25, 25)]), 4000 - 2 * 625),
-    "rounded": ({"shape": Shape(rounded=mm(10))},
-                unary_union([box(10, 0, 70, 50), box(0, 10, 80, 40), *[disc(x, y, 10) for x in (10, 70) for y in (10, 40)]]), 4000 - (4 - 3.141592653589793) * 100),
-    "snipped": ({"shape": Shape(snipped=mm(20), corners=("top left",))}, Polygon([(20, 0), (80, 0), (80, 50), (0, 50), (0, 20)]), 4000 - 200),
+    "rounded": (
+        {"shape": Shape(rounded=mm(10))},
+        unary_union([box(10, 0, 70, 50), box(0, 10, 80, 40), *[disc(x, y, 10) for x in (10, 70) for y in (10, 40)]]),
+        4000 - (4 - 3.141592653589793) * 100,
+    ),
+    "snipped": (
+        {"shape": Shape(snipped=mm(20), corners=("top left",))},
+        Polygon([(20, 0), (80, 0), (80, 50), (0, 50), (0, 20)]),
+        4000 - 200,
+    ),
     "arch": ({"shape": Shape(arch="right")}, unary_union([box(0, 0, 55, 50), disc(55, 25, 25)]), 55 * 50 + 3.141592653589793 * 625 / 2),
-    "tag": ({"shape": Shape(tag=Tag(end="left", snip=mm(10), hole=mm(6), inset=mm(12)))},
-            Polygon([(10, 0), (80, 0), (80, 50), (10, 50), (0, 40), (0, 10)]).difference(disc(12, 25, 3)), 4000 - 100 - 3.141592653589793 * 9),
+    "tag": (
+        {"shape": Shape(tag=Tag(end="left", snip=mm(10), hole=mm(6), inset=mm(12)))},
+        Polygon([(10, 0), (80, 0), (80, 50), (10, 50), (0, 40), (0, 10)]).difference(disc(12, 25, 3)),
+        4000 - 100 - 3.141592653589793 * 9,
+    ),
     "frame": ({"shape": Shape(window=Window(border=mm(8)))}, WHOLE.difference(box(8, 8, 72, 42)), 4000 - 64 * 34),
-    "round window": ({"shape": Shape(window=Window(size=Size(mm(30), mm(30)), rounded=mm(15), right=mm(5)))}, WHOLE.difference(disc(60, 25, 15)), 4000 - 3.141592653589793 * 225),
+    "round window": (
+        {"shape": Shape(window=Window(size=Size(mm(30), mm(30)), rounded=mm(15), right=mm(5)))},
+        WHOLE.difference(disc(60, 25, 15)),
+        4000 - 3.141592653589793 * 225,
+    ),
 }
 
 
@@ -92,12 +105,17 @@ def test_true_size():
     root = ET.fromstring(data)
     assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("80mm", "50mm", "0 0 80 50")
     document = ezdxf.read(io.StringIO(dxf_bytes(drawing(Part("A", outline_of(Piece(size=SIZE, paper="p"))))).decode()))
-    assert document.header["$INSUNITS"] == 4        # millimetres, in the format's table of units
+    assert document.header["$INSUNITS"] == 4  # millimetres, in the format's table of units
     assert document.header["$MEASUREMENT"] == 1
 
 
-SVG_11 = {"svg": {"version", "width", "height", "viewBox"}, "g": {"id", "fill", "stroke", "stroke-width"},
-          "path": {"id", "d"}, "title": set(), "desc": set()}
+SVG_11 = {
+    "svg": {"version", "width", "height", "viewBox"},
+    "g": {"id", "fill", "stroke", "stroke-width"},
+    "path": {"id", "d"},
+    "title": set(),
+    "desc": set(),
+}
 """Elements and attributes as SVG 1.1 (Second Edition) has them; nothing else is written."""
 
 
@@ -139,8 +157,16 @@ def test_same_bytes(case):
     assert b"2000-01-01" in dxf_bytes(one) and not ezdxf.options.write_fixed_meta_data_for_testing
 
 
-@pytest.mark.parametrize("length, text", [
-    (Length.mm(0), "0"), (Length(1), "25.4"), (Length(1) / 16, "1.5875"), (Length.mm(1) / 3, "0.333333"), (-Length(1) / 3, "-8.466667"), (Length.mm(1) / 10**7, "0"),
-])
+@pytest.mark.parametrize(
+    "length, text",
+    [
+        (Length.mm(0), "0"),
+        (Length(1), "25.4"),
+        (Length(1) / 16, "1.5875"),
+        (Length.mm(1) / 3, "0.333333"),
+        (-Length(1) / 3, "-8.466667"),
+        (Length.mm(1) / 10**7, "0"),
+    ],
+)
 def test_numbers_are_rounded_to_a_millionth(length, text):
     assert number(length) == text

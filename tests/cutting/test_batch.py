@@ -7,7 +7,6 @@ from cutting_demands import A4, HALF, LETTER, check, demands
 from cutting_small import every_tree, on_paper, small_kits
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-
 from kitwright.cutting.batch import exhaust, plan_batch, sheets_table
 from kitwright.cutting.batch.builds import judged, layings, real_turns
 from kitwright.cutting.batch.natural import blocks, natural
@@ -55,8 +54,10 @@ def test_natural_layouts_are_sound(demand, as_blocks):
                 needs = {label: n * units for label, n in demand.needs.items()}
                 asked = sheets_for(node, needs)
                 # Half a sheet alone must leave the other half whole, in one piece.
-                alone = units > 1 or any(2 * rest.area >= demand.sheet.area and (rest.width == demand.sheet.width or rest.height == demand.sheet.height)
-                                         for rest in leftovers(node))
+                alone = units > 1 or any(
+                    2 * rest.area >= demand.sheet.area and (rest.width == demand.sheet.width or rest.height == demand.sheet.height)
+                    for rest in leftovers(node)
+                )
                 assert layout.serves(tuple(needs.values()), units) == (alone and asked <= Fraction(units, 2))
 
 
@@ -64,8 +65,8 @@ def test_natural_layouts_are_sound(demand, as_blocks):
 @given(demands(labels=3, cards=8), st.integers(1, 3))
 def test_more_cards_never_take_fewer_sheets(demand, per):
     def of(cards):
-        return Demand("paper", demand.sheet, {label: min(n, per) * cards for label, n in demand.needs.items()},
-                      demand.sizes, demand.lies)
+        return Demand("paper", demand.sheet, {label: min(n, per) * cards for label, n in demand.needs.items()}, demand.sizes, demand.lies)
+
     table = sheets_table(of, 12)
     assert [row.cards for row in table] == list(range(1, 13))
     assert all(a.sheets <= b.sheets for a, b in zip(table, table[1:]))
@@ -78,8 +79,13 @@ def test_more_cards_never_take_fewer_sheets(demand, per):
 @settings(max_examples=40, deadline=None)
 @given(demands(labels=3, cards=12), st.sampled_from([Fraction(1, 3), Fraction(5, 127), Fraction(7)]))
 def test_only_proportions_matter_for_the_count(demand, factor):
-    scaled = Demand("paper", _times(demand.sheet, factor), demand.needs,
-                    {label: _times(size, factor) for label, size in demand.sizes.items()}, demand.lies)
+    scaled = Demand(
+        "paper",
+        _times(demand.sheet, factor),
+        demand.needs,
+        {label: _times(size, factor) for label, size in demand.sizes.items()},
+        demand.lies,
+    )
     assert plan_batch(demand, "Card").sheets == plan_batch(scaled, "Card").sheets
 
 
@@ -102,15 +108,19 @@ def plan(sheet, needs, sizes, lies=None, name="White card"):
 
 # Common practice, no source.
 
-@pytest.mark.parametrize("sheet, needs, size, sheets", [
-    (LETTER, 9, "4 x 5-1/4", Fraction(5, 2)),
-    (LETTER, 9, "8-1/2 x 5-1/2", Fraction(9, 2)),
-    (LETTER, 6, "8-1/2 x 5-1/2", Fraction(3)),
-    (A4, 6, "8-1/2 x 5-1/2", Fraction(6)),
-    (LETTER, 6, "3-1/4 x 5-1/4", Fraction(3, 2)),
-    (LETTER, 4, "4 x 5-1/4", Fraction(1)),
-    (A4, 12, "148 x 105 mm", Fraction(3)),
-])
+
+@pytest.mark.parametrize(
+    "sheet, needs, size, sheets",
+    [
+        (LETTER, 9, "4 x 5-1/4", Fraction(5, 2)),
+        (LETTER, 9, "8-1/2 x 5-1/2", Fraction(9, 2)),
+        (LETTER, 6, "8-1/2 x 5-1/2", Fraction(3)),
+        (A4, 6, "8-1/2 x 5-1/2", Fraction(6)),
+        (LETTER, 6, "3-1/4 x 5-1/4", Fraction(3, 2)),
+        (LETTER, 4, "4 x 5-1/4", Fraction(1)),
+        (A4, 12, "148 x 105 mm", Fraction(3)),
+    ],
+)
 def test_sheets_that_makers_know(sheet, needs, size, sheets):
     made = plan(sheet, {"A": needs}, {"A": size})
     assert made.sheets == sheets
@@ -127,7 +137,9 @@ def test_a_letter_base_turned_is_one_from_a4_and_two_from_letter():
 def test_the_last_half_base_sheet_gives_the_sentiment_strips():
     made = plan(LETTER, {"base": 9, "S": 9}, {"base": "8-1/2 x 5-1/2", "S": "2-3/4 x 3/4"})
     assert [(run.layout.name, run.sheets, run.layout.yields) for run in made.runs] == [
-        ("White card: base", 4, {"base": 2}), ("White card: base and S", 1, {"S": 9, "base": 1})]
+        ("White card: base", 4, {"base": 2}),
+        ("White card: base and S", 1, {"S": 9, "base": 1}),
+    ]
     assert [proof.proved for proof in made.proof[:2]] == [True, True]
     assert made.proof[1].why == "No single way of cutting a sheet gives the batch from so few sheets."
 
@@ -167,8 +179,7 @@ def test_strips_of_one_measure_are_cut_together_and_wide_ones_first():
 
 def test_a_hard_sheet_is_cut_as_well_as_an_expert_does():
     """Eighteen pieces from one 12 × 12 sheet: five ruler marks and 22 cuts by hand."""
-    made = plan(parse_size("12 x 12"), {"A": 6, "B": 6, "C": 6},
-                {"A": "2-1/4 x 4-1/2", "B": "4-1/8 x 1-5/8", "C": "4-1/8 x 3/4"})
+    made = plan(parse_size("12 x 12"), {"A": 6, "B": 6, "C": 6}, {"A": "2-1/4 x 4-1/2", "B": "4-1/8 x 1-5/8", "C": "4-1/8 x 3/4"})
     assert made.sheets == 1
     layout = made.runs[0].layout
     assert (len(layout.measures), len(layout.cuts)) <= (5, 22)
@@ -176,12 +187,15 @@ def test_a_hard_sheet_is_cut_as_well_as_an_expert_does():
 
 # What is proved, in words.
 
-@pytest.mark.parametrize("needs, sizes, why", [
-    ({"M": 9}, {"M": "4 x 5-1/4"}, "The pieces cover 189 sq in, and 2 sheets have 187 sq in."),
-    ({"M": 6}, {"M": "6-3/4 x 4-3/4"},
-     "A sheet yields at most 2 M, half a sheet 1: 2½ sheets can’t give more than 5 of the 6."),
-    ({"base": 1}, {"base": "8-1/2 x 5-1/2"}, "There is nothing less than half a sheet."),
-])
+
+@pytest.mark.parametrize(
+    "needs, sizes, why",
+    [
+        ({"M": 9}, {"M": "4 x 5-1/4"}, "The pieces cover 189 sq in, and 2 sheets have 187 sq in."),
+        ({"M": 6}, {"M": "6-3/4 x 4-3/4"}, "A sheet yields at most 2 M, half a sheet 1: 2½ sheets can’t give more than 5 of the 6."),
+        ({"base": 1}, {"base": "8-1/2 x 5-1/2"}, "There is nothing less than half a sheet."),
+    ],
+)
 def test_the_reason_is_told(needs, sizes, why):
     assert plan(LETTER, needs, sizes).proof[0].why == why
 
@@ -191,8 +205,10 @@ def test_prices_prove_what_area_and_single_labels_cannot():
     made = plan(A4, {"base": 40, "M": 40}, {"base": "8-1/2 x 5-1/2", "M": "4 x 5-1/4"})
     assert made.sheets == 50
     assert made.proof[0].proved
-    assert made.proof[0].why == ("Count 4 for each base and 1 for each M: the batch comes to 200, and no sheet can give more "
-                                 "than 4, and half a sheet no more than 2, so 49½ sheets can’t do it.")
+    assert made.proof[0].why == (
+        "Count 4 for each base and 1 for each M: the batch comes to 200, and no sheet can give more "
+        "than 4, and half a sheet no more than 2, so 49½ sheets can’t do it."
+    )
 
 
 def test_a_tight_sheet_is_proved_to_be_needed_whole():
@@ -200,8 +216,9 @@ def test_a_tight_sheet_is_proved_to_be_needed_whole():
     made = plan(LETTER, {"M": 10}, {"M": "6 x 4-1/4"})
     assert made.sheets == Fraction(7, 2)
     assert made.proof[3].proved and made.proof[3].value == (1,)
-    assert made.proof[3].why == ("A sheet a sixteenth of an inch short can’t yield these pieces, "
-                                 "however it is cut: measure it before you cut.")
+    assert made.proof[3].why == (
+        "A sheet a sixteenth of an inch short can’t yield these pieces, however it is cut: measure it before you cut."
+    )
 
 
 def test_two_bases_from_letter_need_it_whole_both_ways():
@@ -218,22 +235,30 @@ def test_a_plain_grid_is_proved_at_every_level():
 
 def test_whole_sheets_that_leave_nothing_for_the_half():
     """Crosswise pieces: some ways to share them out ask nothing of the half sheet."""
-    assert plan(parse_size("15.2 x 15.2 cm"), {"A": 2, "B": 2}, {"A": "4 x 1", "B": "1 x 4"}, {"A": False, "B": False}).sheets == Fraction(3, 2)
+    assert plan(parse_size("15.2 x 15.2 cm"), {"A": 2, "B": 2}, {"A": "4 x 1", "B": "1 x 4"}, {"A": False, "B": False}).sheets == Fraction(
+        3, 2
+    )
 
 
 # Refusals.
 
-@pytest.mark.parametrize("needs, lies, problem, remedy", [
-    ({"A": 0}, {}, "nothing is to be cut", "number of cards"),
-    ({}, {}, "nothing is to be cut", "number of cards"),
-    ({"A": -1, "B": 3}, {}, "fewer than no pieces", "0 or more"),
-    ({"C": 3}, {}, "C (9 × 12 in) is 1 in larger than the sheet (8½ × 11 in)", "at 8½ × 11 in it fits"),
-    ({"D": 3}, {"D": False}, "D (9 × 8 in) is ½ in larger than the sheet (8½ × 11 in), lying as it must", "at 8½ × 8 in it fits"),
-])
+
+@pytest.mark.parametrize(
+    "needs, lies, problem, remedy",
+    [
+        ({"A": 0}, {}, "nothing is to be cut", "number of cards"),
+        ({}, {}, "nothing is to be cut", "number of cards"),
+        ({"A": -1, "B": 3}, {}, "fewer than no pieces", "0 or more"),
+        ({"C": 3}, {}, "C (9 × 12 in) is 1 in larger than the sheet (8½ × 11 in)", "at 8½ × 11 in it fits"),
+        ({"D": 3}, {"D": False}, "D (9 × 8 in) is ½ in larger than the sheet (8½ × 11 in), lying as it must", "at 8½ × 8 in it fits"),
+    ],
+)
 def test_impossible_demands_are_refused(needs, lies, problem, remedy):
     sizes = {"A": "4 x 5", "B": "4 x 5", "C": "9 x 12", "D": "9 x 8"}
-    for ask in (lambda: plan(LETTER, needs, sizes, lies),
-                lambda: sheets_table(lambda n: Demand("w", LETTER, needs, {k: parse_size(s) for k, s in sizes.items()}, lies), 3)):
+    for ask in (
+        lambda: plan(LETTER, needs, sizes, lies),
+        lambda: sheets_table(lambda n: Demand("w", LETTER, needs, {k: parse_size(s) for k, s in sizes.items()}, lies), 3),
+    ):
         with pytest.raises(UserError) as caught:
             ask()
         assert problem in caught.value.problem
@@ -246,8 +271,7 @@ def test_ten_thousand_pieces():
 
 
 def test_ten_thousand_cards_of_three_labels():
-    made = plan(LETTER, {"base": 10_000, "M": 10_000, "S": 10_000},
-                {"base": "8-1/2 x 5-1/2", "M": "4 x 5-1/4", "S": "2-3/4 x 3/4"})
+    made = plan(LETTER, {"base": 10_000, "M": 10_000, "S": 10_000}, {"base": "8-1/2 x 5-1/2", "M": "4 x 5-1/4", "S": "2-3/4 x 3/4"})
     assert made.proof[0].proved
     assert made.sheets == Fraction(15417, 2)
 
@@ -261,8 +285,10 @@ def test_out_of_work_still_gives_a_plan_and_a_true_bound():
 
 
 def test_a_lattice_too_fine_for_tables_still_gives_a_plan():
-    sizes = {"A": Size(Length(Fraction(30_001, 10_007)), Length(Fraction(50_003, 10_009))),
-             "B": Size(Length(Fraction(20_011, 9_973)), Length(Fraction(22, 7)))}
+    sizes = {
+        "A": Size(Length(Fraction(30_001, 10_007)), Length(Fraction(50_003, 10_009))),
+        "B": Size(Length(Fraction(20_011, 9_973)), Length(Fraction(22, 7))),
+    }
     demand = Demand("w", LETTER, {"A": 5, "B": 5}, sizes, {})
     made = plan_batch(demand, "Card")
     check(made, demand)
@@ -270,6 +296,7 @@ def test_a_lattice_too_fine_for_tables_still_gives_a_plan():
 
 
 # The pieces of the machinery that promise something of their own.
+
 
 @settings(max_examples=60, deadline=None)
 @given(demands(labels=3, cards=10))
@@ -295,6 +322,7 @@ def test_turns_are_counted_stroke_by_stroke():
 
 # Against every cut at every step of a small lattice.
 
+
 @settings(max_examples=100, deadline=None)
 @given(small_kits())
 def test_fewest_and_largest_leftovers(kit):
@@ -303,7 +331,7 @@ def test_fewest_and_largest_leftovers(kit):
     found = exhaust.leftovers(paper, kit[3])
     expected = every_tree(*kit)
     if found is not None:
-        assert (found[0], found[1] * paper.step.inches ** 2) == (expected[0], expected[1] * Fraction(5, 127) ** 2)
+        assert (found[0], found[1] * paper.step.inches**2) == (expected[0], expected[1] * Fraction(5, 127) ** 2)
     else:
         assert expected is None or sum(kit[3]) > 1
 

@@ -6,12 +6,11 @@ import time
 from fractions import Fraction
 from pathlib import Path
 
+import kitwright
 import pytest
 from cutting_demands import LETTER, check, demands
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
-import kitwright
 from kitwright.cutting.batch import plan_batch, sheets_table
 from kitwright.cutting.plan import Demand
 from kitwright.cutting.solver.work import OutOfWork, Work
@@ -34,7 +33,9 @@ def test_no_answer_asks_a_clock_or_a_die(path):
             assert not {name.partition(".")[0] for name in names} & CHANGING, f"{path.name}:{node.lineno}"
         word = {ast.Name: "id", ast.Attribute: "attr", ast.keyword: "arg", ast.arg: "arg"}.get(type(node))
         said = (getattr(node, word) or "").casefold() if word else ""
-        assert not any(bad in said for bad in ("seconds", "wall_time", "time_limit", "timelimit", "monotonic", "perf_counter", "cpu_count")), f"{path.name}: {said}"
+        assert not any(
+            bad in said for bad in ("seconds", "wall_time", "time_limit", "timelimit", "monotonic", "perf_counter", "cpu_count")
+        ), f"{path.name}: {said}"
     # A solver of the integer part works alone, and by its own count of work.
     assert text.count("CpSolver()") == text.count("num_workers = 1") == text.count("max_deterministic_time = ")
 
@@ -64,6 +65,7 @@ def test_stopped_anywhere_a_plan_is_sound_its_bound_true_and_the_same_again(dema
 def test_a_table_that_is_stopped_still_rises_and_is_true(demand, steps):
     def of(cards):
         return Demand("paper", demand.sheet, {label: n * cards for label, n in demand.needs.items()}, demand.sizes, demand.lies)
+
     stopped, whole = sheets_table(of, 8, steps=steps), sheets_table(of, 8)
     for rows in (stopped, whole):
         assert all(a.sheets <= b.sheets for a, b in zip(rows, rows[1:]))

@@ -5,17 +5,15 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from cutting_trees import STEP, trees
 from hypothesis import assume, given
 from hypothesis import strategies as st
-
 from kitwright.cutting import tree
 from kitwright.cutting.desk import desk_steps, orders, settings
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split, moved
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size, parse_size
-
-from cutting_trees import STEP, trees
 
 HOLD = Length(Fraction(5, 8))
 ORDERS = st.sampled_from(["together", "one by one"])
@@ -45,6 +43,7 @@ def row(axis, off, *parts):
 
 
 # --- followed by hand ---------------------------------------------------------------------------
+
 
 @given(layouts(), ORDERS)
 def test_the_strokes_cut_the_paper_into_the_leaves(layout, order):
@@ -87,7 +86,9 @@ def test_what_a_step_says_is_enough_to_follow_it(layout, order):
         assert sum(fall.n for fall in step.falls) == step.strokes * step.things == len(step.cuts)
         for fall in step.falls:
             assert fall.size == slice_ and (fall.what == "piece") == (fall.label is not None)
-            (pieces if fall.label else rests if fall.what == "leftover" else loose)[(fall.label, fall.size) if fall.label else fall.size] += fall.n
+            (pieces if fall.label else rests if fall.what == "leftover" else loose)[
+                (fall.label, fall.size) if fall.label else fall.size
+            ] += fall.n
         left = across - step.measure * step.strokes
         kept = Size(left, along) if step.axis == "x" else Size(along, left)
         in_hand = None if step.rest else (kept, step.things)
@@ -109,7 +110,10 @@ def test_strokes_are_numbered_as_on_the_guide(layout):
 
 @given(layouts())
 def test_the_other_order_makes_the_same_strokes(layout):
-    both = [Counter(replace(cut, number=0) for step in desk_steps(layout, HOLD, order) for cut in step.cuts) for order in ("together", "one by one")]
+    both = [
+        Counter(replace(cut, number=0) for step in desk_steps(layout, HOLD, order) for cut in step.cuts)
+        for order in ("together", "one by one")
+    ]
     assert both[0] == both[1] and set(both[0].values()) == {1}
 
 
@@ -121,6 +125,7 @@ def test_the_first_step_takes_the_sheet_and_only_the_first(layout, hold, order):
 
 
 # --- alike things, and one thing at a time -----------------------------------------------------------
+
 
 def at_home(node):
     return moved(node, -node.rect.x, -node.rect.y)
@@ -136,10 +141,12 @@ def splits(node):
 @given(layouts())
 def test_alike_things_that_lie_there_are_taken_up_together(layout):
     """Whatever takes the same strokes and already lies on the bench comes under the blade in the same step."""
+
     def strokes(thing):
         parts = tree.taken(thing)
         marks = tuple(p.rect.width if thing.axis == "x" else p.rect.height for p in parts)
         return thing.rect.size, thing.off, marks, parts[-1].label if isinstance(parts[-1], Leaf) else "cut on"
+
     known = {s.rect: s for s in splits(layout.tree)}
     there = {layout.tree.rect}
     for step in desk_steps(layout, HOLD):
@@ -157,8 +164,10 @@ def test_alike_things_that_lie_there_are_taken_up_together(layout):
 @given(layouts())
 def test_one_by_one_finishes_what_it_began(layout):
     """Once a thing of the sheet's first cuts is begun, none of another kind is begun before it is done."""
+
     def kind(cut):
         return next((at_home(part) for part in layout.tree.parts if part.rect.contains(cut.part)), None)
+
     kinds = [kind(cut) for step in desk_steps(layout, HOLD, "one by one") for cut in step.cuts]
     order = [k for i, k in enumerate(kinds) if k is not None and k != kinds[i - 1]]
     assert len(order) == len(set(map(repr, order)))
@@ -169,6 +178,7 @@ def test_the_orders_offered_set_the_ruler_least_often(layout, hold):
     def changes(steps):
         marks = [cut.measure for step in steps for cut in step.cuts]
         return sum(a != b for a, b in zip([None, *marks], marks))
+
     offered = orders(layout, hold)
     every = {order: desk_steps(layout, hold, order) for order in ("together", "one by one")}
     least = min(changes(steps) for steps in every.values())
@@ -185,14 +195,31 @@ def test_half_by_half_is_offered_where_it_costs_nothing():
     sheet = layout_of(Split(Rect.of(parse_size("12 x 12")), "x", (one, moved(other, Length(6), ZERO)), "left"))
     same = orders(sheet, HOLD)
     assert list(same) == ["together"], "each half is one step, so both orders are the same steps"
-    deep = Split(Rect.of(half), "y", tuple(Split(Rect(ZERO, Length(3 * i), Length(6), Length(3)), "x",
-                 tuple(Leaf(Rect(Length(2 * j), Length(3 * i), Length(2), Length(3)), "A") for j in range(3)), "left") for i in range(4)), "top")
-    plain = moved(Split(Rect.of(half), "y", tuple(Leaf(Rect(ZERO, Length(3 * i), Length(6), Length(3)), "B") for i in range(4)), "top"), Length(6), ZERO)
+    deep = Split(
+        Rect.of(half),
+        "y",
+        tuple(
+            Split(
+                Rect(ZERO, Length(3 * i), Length(6), Length(3)),
+                "x",
+                tuple(Leaf(Rect(Length(2 * j), Length(3 * i), Length(2), Length(3)), "A") for j in range(3)),
+                "left",
+            )
+            for i in range(4)
+        ),
+        "top",
+    )
+    plain = moved(
+        Split(Rect.of(half), "y", tuple(Leaf(Rect(ZERO, Length(3 * i), Length(6), Length(3)), "B") for i in range(4)), "top"),
+        Length(6),
+        ZERO,
+    )
     mixed = orders(layout_of(Split(Rect.of(parse_size("12 x 12")), "x", (deep, plain), "left")), HOLD)
     assert [settings(s) for s in mixed.values()] == [3] and list(mixed) == ["together"], "6, 3, 2: the other order would set 3 twice"
 
 
 # --- narrow pieces ---------------------------------------------------------------------------------
+
 
 @given(layouts(), HOLDS, ORDERS)
 def test_tape_is_called_for_exactly_when_what_stays_in_hand_is_too_narrow_and_wanted(layout, hold, order):
@@ -208,19 +235,24 @@ def test_tape_is_called_for_exactly_when_what_stays_in_hand_is_too_narrow_and_wa
 def test_too_narrow_is_said_exactly_when_neither_side_of_a_stroke_can_be_held(layout, hold, order):
     """Also beside a leftover: what falls off is then as hard to hold as what stays."""
     for step in desk_steps(layout, hold, order):
-        neither = [cut for cut in step.cuts
-                   if max(cut.measure, (cut.part.width if step.axis == "x" else cut.part.height) - cut.measure) < hold]
+        neither = [
+            cut for cut in step.cuts if max(cut.measure, (cut.part.width if step.axis == "x" else cut.part.height) - cut.measure) < hold
+        ]
         assert step.too_narrow == bool(neither)
 
 
-@pytest.mark.parametrize("parts, tape, narrow", [
-    (((16, "A"), (10, "B")), False, False),
-    (((16, "A"), (9, "B")), True, False),
-    (((9, "A"), (9, "B")), True, True),
-    (((9, "A"), (9, "A")), True, True),
-    (((16, "A"), (2, None)), False, False),
-    (((9, "A"), (10, None)), False, False),
-], ids=["just wide enough", "a sixteenth less", "both sides", "two alike", "narrow leftover", "narrow piece, wide leftover"])
+@pytest.mark.parametrize(
+    "parts, tape, narrow",
+    [
+        (((16, "A"), (10, "B")), False, False),
+        (((16, "A"), (9, "B")), True, False),
+        (((9, "A"), (9, "B")), True, True),
+        (((9, "A"), (9, "A")), True, True),
+        (((16, "A"), (2, None)), False, False),
+        (((9, "A"), (10, None)), False, False),
+    ],
+    ids=["just wide enough", "a sixteenth less", "both sides", "two alike", "narrow leftover", "narrow piece, wide leftover"],
+)
 @pytest.mark.parametrize("axis, off", [("x", "left"), ("x", "right"), ("y", "top"), ("y", "bottom")])
 def test_narrow_pieces_one_by_one(parts, tape, narrow, axis, off):
     parts = parts if off in ("left", "top") else parts[::-1]
@@ -236,19 +268,23 @@ def test_a_narrow_piece_beside_a_narrow_leftover_can_be_held_on_neither_side(axi
 
 # --- the ruler ------------------------------------------------------------------------------------------
 
+
 @given(layouts(), st.sampled_from(["left", "right"]), ORDERS)
 def test_a_step_turns_the_paper_exactly_when_another_edge_goes_to_the_ruler(layout, side, order):
     steps = desk_steps(layout, HOLD, order, side)
     assert [s.turned for s in steps] == [s.side != before for s, before in zip(steps, (side, *(s.side for s in steps)))]
 
 
-@pytest.mark.parametrize("ruler, off, turned", [("left", "left", False), ("right", "left", True), ("right", "right", False), ("left", "right", True)])
+@pytest.mark.parametrize(
+    "ruler, off, turned", [("left", "left", False), ("right", "left", True), ("right", "right", False), ("left", "right", True)]
+)
 def test_the_first_edge_is_where_the_ruler_lies(ruler, off, turned):
     assert desk_steps(row("x", off, (32, "A"), (32, "B"), (32, "C")), HOLD, ruler_side=ruler)[0].turned is turned
 
 
 def test_what_parts_are_called():
     """A half is a half; else tall slices are columns and wide ones strips; anything else is a part."""
+
     def two(rect, axis, first):
         if axis == "x":
             a, b = Rect(rect.x, rect.y, first, rect.height), Rect(rect.x + first, rect.y, rect.width - first, rect.height)
@@ -260,7 +296,12 @@ def test_what_parts_are_called():
         a, b = two(Rect.of(parse_size(size)), axis, Length(first))
         inner = two(a, "y" if axis == "x" else "x", Length(1))
         cut = Split(a, "y" if axis == "x" else "x", tuple(Leaf(r, "A") for r in inner), "top" if axis == "x" else "left")
-        return desk_steps(layout_of(Split(Rect.of(parse_size(size)), axis, (cut, Leaf(b)), "left" if axis == "x" else "top")), HOLD)[0].falls[0].what
+        return (
+            desk_steps(layout_of(Split(Rect.of(parse_size(size)), axis, (cut, Leaf(b)), "left" if axis == "x" else "top")), HOLD)[0]
+            .falls[0]
+            .what
+        )
+
     assert called("12 x 12", "x", 6) == "half" and called("12 x 12", "y", 6) == "half"
     assert called("12 x 12", "x", 4) == "column" and called("12 x 12", "y", 4) == "strip"
     assert called("12 x 3", "x", 5) == "part" and called("3 x 12", "y", 5) == "part"

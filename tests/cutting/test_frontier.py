@@ -3,7 +3,6 @@
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
 from kitwright.cutting.batch.frontier import _largest
 
 

@@ -6,9 +6,9 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from cutting_trees import STEP, trees
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.cutplan import layout_steps
 from kitwright.cutting.desk import desk_steps
 from kitwright.cutting.instructions import step_text
@@ -19,8 +19,6 @@ from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.units import ZERO, Length, length_text, parse_size, size_text
 from kitwright.worked import work
 from making import BATCH, make_worked
-
-from cutting_trees import STEP, trees
 
 KITS = Path(__file__).parents[2] / "kits"
 HOLD = Length(Fraction(5, 8))
@@ -47,6 +45,7 @@ ORDERS, UNITS = st.sampled_from(["together", "one by one"]), st.sampled_from(["i
 
 
 # --- any layout ---------------------------------------------------------------------------------------
+
 
 @given(layouts(), UNITS, ORDERS, st.booleans())
 def test_sentences_are_whole(layout, unit, order, one_way):
@@ -187,6 +186,7 @@ def test_one_more_is_said_of_a_piece_only_after_another(layout, order):
 
 # --- worked by hand ---------------------------------------------------------------------------------------
 
+
 def test_the_batch_reads_like_a_good_instruction(tmp_path):
     layout = make_worked(tmp_path, BATCH).layouts[0]
     assert [text for _, text in said(layout, one_way=True, hold=Length(Fraction(1, 2)))] == [
@@ -195,21 +195,26 @@ def test_the_batch_reads_like_a_good_instruction(tmp_path):
         "Take the three columns of 3¾ × 12 in, one after another. Turn each so that the top edge lies at the ruler, and line it up at 1¼ in, "
         "and up to the mark again after each stroke: three strokes on each. Nine A fall off.",
         "Go on with what is left of each. Line the top edge up at ⅞ in, and up to the mark again after each stroke: six strokes on each. "
-        "18 B fall off. Set the rest aside: three leftovers of 3¾ × 3 in."]
+        "18 B fall off. Set the rest aside: three leftovers of 3¾ × 3 in.",
+    ]
 
 
 def test_a_letter_sheet_halved_for_bases(tmp_path):
     white = next(l for l in make_worked(tmp_path, BATCH).layouts if "base" in l.yields)
-    assert [text for _, text in said(white)] == ["Turn the sheet so that the top edge lies at the ruler, and line it up at 5½ in: one stroke. "
-                                                 "One base falls off. What stays in hand is one more base."]
+    assert [text for _, text in said(white)] == [
+        "Turn the sheet so that the top edge lies at the ruler, and line it up at 5½ in: one stroke. "
+        "One base falls off. What stays in hand is one more base."
+    ]
 
 
 def test_words_take_their_plural_and_letters_do_not():
     sheet = Rect.of(parse_size("9 x 3"))
+
     def row(label):
         leaves = tuple(Leaf(Rect(Length(3 * i), ZERO, Length(3), Length(3)), label) for i in range(3))
         ((_, text),) = said(Layout("T", ("p",), Split(sheet, "x", leaves, "left"), "author", 0))
         return text
+
     assert row("base").endswith("Two bases fall off. What stays in hand is one more base.")
     assert row("A").endswith("Two A fall off. What stays in hand is one more A.")
 
@@ -224,8 +229,13 @@ def columns(*makers, width=3, height=12) -> Layout:
 
 def sliced(label, tall):
     def make(r):
-        return Split(r, "y", (Leaf(Rect(r.x, r.y, r.width, Length(tall)), label),
-                              Leaf(Rect(r.x, r.y + Length(tall), r.width, r.height - Length(tall)))), "top")
+        return Split(
+            r,
+            "y",
+            (Leaf(Rect(r.x, r.y, r.width, Length(tall)), label), Leaf(Rect(r.x, r.y + Length(tall), r.width, r.height - Length(tall)))),
+            "top",
+        )
+
     return make
 
 
@@ -237,7 +247,11 @@ def test_three_of_six_then_the_other_three():
 
 def test_one_of_three_then_another_then_the_last():
     texts = [t for _, t in said(columns(sliced("A", 5), sliced("B", 7), sliced("C", 8)))]
-    assert [t[:t.index(" of 3 ×")] for t in texts[1:]] == ["Take one of the three columns", "Take another of the columns", "Take the last column"]
+    assert [t[: t.index(" of 3 ×")] for t in texts[1:]] == [
+        "Take one of the three columns",
+        "Take another of the columns",
+        "Take the last column",
+    ]
     texts = [t for _, t in said(columns(sliced("A", 5), sliced("B", 7)))]
     assert texts[2].startswith("Take the other column of 3 × 12 in.")
 
@@ -284,7 +298,7 @@ def test_no_demo_kit_says_one_thing_twice_in_a_sentence(worked):
             text = step_text(step, worked.kit.spec.unit)
             for sentence in re.split(r"(?<=\.) ", text):
                 named = re.findall(r"(?:columns?|strips?|half|halves|parts?) of [^,.]+? (?:in|mm)\b|\b[A-Z]\b(?= and|,| falls?)", sentence)
-                assert len(named) == len(set(re.sub(r"s\b", "", n) for n in named)), sentence
+                assert len(named) == len({re.sub(r"s\b", "", n) for n in named}), sentence
 
 
 def test_a_demo_step_writes_its_counts_one_way(worked):
@@ -308,5 +322,3 @@ def test_every_demo_step_stays_on_the_ruler(worked):
 
 def test_no_demo_step_leaves_fingers_too_near(worked):
     assert not any(step.too_narrow for layout in worked.layouts for step in layout_steps(worked, layout))
-
-

@@ -6,16 +6,14 @@ from functools import cache
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ortools.sat.python import cp_model
-
 from kitwright.cutting import tree
 from kitwright.cutting.onesheet import PieceKind, Plate, faults, fits, solve, to_tree
 from kitwright.units import Length, Size
+from ortools.sat.python import cp_model
 
 
 def kinds_strategy(side: int, most: int, limits):
-    one = st.builds(PieceKind, st.integers(1, side), st.integers(1, side), st.integers(0, 30),
-                    limits, st.booleans())
+    one = st.builds(PieceKind, st.integers(1, side), st.integers(1, side), st.integers(0, 30), limits, st.booleans())
     return st.lists(one, min_size=1, max_size=most)
 
 
@@ -27,6 +25,7 @@ def ways(kind: PieceKind):
 
 def best_unlimited(width, height, kinds) -> int:
     """Every cut at every step, nothing clever."""
+
     @cache
     def best(w, h):
         found = [0]
@@ -34,11 +33,13 @@ def best_unlimited(width, height, kinds) -> int:
         found += [best(c, h) + best(w - c, h) for c in range(1, w)]
         found += [best(w, c) + best(w, h - c) for c in range(1, h)]
         return max(found)
+
     return best(width, height)
 
 
 def best_limited(width, height, kinds) -> int:
     """Every set of pieces that every size yields, by every cut at every step."""
+
     @cache
     def sets(w, h):
         found = {(0,) * len(kinds)}
@@ -54,6 +55,7 @@ def best_limited(width, height, kinds) -> int:
                     if all(n <= k.limit for n, k in zip(both, kinds)):
                         found.add(both)
         return found
+
     return max(sum(n * k.value for n, k in zip(each, kinds)) for each in sets(width, height))
 
 
@@ -127,8 +129,7 @@ def test_limited_against_every_set(width, height, kinds):
 
 
 @settings(max_examples=25, deadline=None)
-@given(st.integers(5, 12), st.integers(5, 12),
-       kinds_strategy(8, 6, st.one_of(st.none(), st.integers(1, 4))))
+@given(st.integers(5, 12), st.integers(5, 12), kinds_strategy(8, 6, st.one_of(st.none(), st.integers(1, 4))))
 def test_limited_against_cp_sat(width, height, kinds):
     answer = solve(width, height, kinds)
     check(answer, width, height, kinds)
@@ -137,8 +138,7 @@ def test_limited_against_cp_sat(width, height, kinds):
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.integers(1, 8), st.integers(1, 8), kinds_strategy(6, 4, st.integers(0, 3)),
-       st.integers(0, 60))
+@given(st.integers(1, 8), st.integers(1, 8), kinds_strategy(6, 4, st.integers(0, 3)), st.integers(0, 60))
 def test_above_never_hides_what_is_better(width, height, kinds, above):
     best = best_limited(width, height, kinds)
     answer = solve(width, height, kinds, above=above)
@@ -213,9 +213,11 @@ def test_a4_gives_one_card_base_and_letter_two():
 
 def test_many_small_pieces():
     """Thousands of pieces on one sheet: long rows, no deep recursion."""
-    for kinds, value in (([PieceKind(1, 1, 1, 2500)], 2500),
-                         ([PieceKind(1, 1, 1)], 60 * 60),
-                         ([PieceKind(1, 60, 3, 45), PieceKind(12, 1, 1, 70)], 45 * 3 + 60)):
+    for kinds, value in (
+        ([PieceKind(1, 1, 1, 2500)], 2500),
+        ([PieceKind(1, 1, 1)], 60 * 60),
+        ([PieceKind(1, 60, 3, 45), PieceKind(12, 1, 1, 70)], 45 * 3 + 60),
+    ):
         answer = solve(60, 60, kinds)
         check(answer, 60, 60, kinds)
         assert answer.value == answer.bound == value
@@ -235,8 +237,7 @@ def test_a_batch_of_nine_cards_from_one_sheet():
 
 def test_nothing_fits_and_nothing_is_worth_cutting():
     whole = Plate(5, 4)
-    for kinds in ([], [PieceKind(6, 1, 9)], [PieceKind(1, 1, 0)], [PieceKind(1, 1, -3)],
-                  [PieceKind(1, 1, 3, 0)]):
+    for kinds in ([], [PieceKind(6, 1, 9)], [PieceKind(1, 1, 0)], [PieceKind(1, 1, -3)], [PieceKind(1, 1, 3, 0)]):
         answer = solve(5, 4, kinds)
         assert (answer.value, answer.bound, answer.proved, answer.tree) == (0, 0, True, whole)
 
@@ -270,10 +271,14 @@ def test_the_checker_finds_what_is_wrong():
     piece, turned, rest = Plate(2, 3, 0), Plate(3, 2, 0, True), Plate(2, 3)
     good = Plate(4, 3, axis="x", parts=(piece, rest))
     assert faults(good, 4, 3, kinds) == []
-    for bad in (Plate(4, 3, axis="x", parts=(piece, piece)),          # more than there are
-                Plate(5, 3, axis="x", parts=(piece, rest)),           # not filled
-                Plate(4, 3, axis="y", parts=(piece, rest)),           # wrong axis
-                Plate(2, 3, axis="x", parts=(piece,)),                # a cut into one part
-                Plate(3, 2, 0), turned, Plate(2, 3, 1)):              # size, turned, unknown
+    for bad in (
+        Plate(4, 3, axis="x", parts=(piece, piece)),  # more than there are
+        Plate(5, 3, axis="x", parts=(piece, rest)),  # not filled
+        Plate(4, 3, axis="y", parts=(piece, rest)),  # wrong axis
+        Plate(2, 3, axis="x", parts=(piece,)),  # a cut into one part
+        Plate(3, 2, 0),
+        turned,
+        Plate(2, 3, 1),
+    ):  # size, turned, unknown
         assert faults(bad, bad.width, bad.height, kinds)
     assert faults(good, 4, 4, kinds)

@@ -34,19 +34,22 @@ def test_out_of_work_is_said(capsys):
     assert rest == ["not", "proved"]
 
 
-@pytest.mark.parametrize(("text", "line", "problem"), [
-    ("", None, "no kind of piece"),
-    ("0\n5 5\n", 1, "no kind of piece"),
-    ("2\n10 10\n3 4 5\n", 3, "need 9 numbers"),
-    ("1\n10 10\n3 4 5\n6\n", 3, "need 6 numbers"),
-    ("1\n10 x\n3 4 5\n", 2, "not a whole number"),
-    ("1\n10 1.5\n3 4 5\n", 2, "not a whole number"),
-    ("1\n10 10\n3 0 5\n", 3, "width of a piece is 0"),
-    ("1\n10 10\n3 4 -5\n", 3, "value of a piece is -5"),
-    ("1\n0 10\n3 4 5\n", 2, "side of the sheet is 0"),
-    ("1\n99999999 10\n3 4 5\n", 2, "too long"),
-    ("9" * 30, 1, "18 digits"),
-])
+@pytest.mark.parametrize(
+    ("text", "line", "problem"),
+    [
+        ("", None, "no kind of piece"),
+        ("0\n5 5\n", 1, "no kind of piece"),
+        ("2\n10 10\n3 4 5\n", 3, "need 9 numbers"),
+        ("1\n10 10\n3 4 5\n6\n", 3, "need 6 numbers"),
+        ("1\n10 x\n3 4 5\n", 2, "not a whole number"),
+        ("1\n10 1.5\n3 4 5\n", 2, "not a whole number"),
+        ("1\n10 10\n3 0 5\n", 3, "width of a piece is 0"),
+        ("1\n10 10\n3 4 -5\n", 3, "value of a piece is -5"),
+        ("1\n0 10\n3 4 5\n", 2, "side of the sheet is 0"),
+        ("1\n99999999 10\n3 4 5\n", 2, "too long"),
+        ("9" * 30, 1, "18 digits"),
+    ],
+)
 def test_bad_files_give_one_clear_error(tmp_path, capsys, text, line, problem):
     bad = tmp_path / "bad.txt"
     bad.write_text(text, encoding="utf-8")

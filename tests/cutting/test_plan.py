@@ -4,17 +4,14 @@ from collections import Counter
 from fractions import Fraction
 from itertools import count
 
+from cutting_trees import trees
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.cutting import tree
-from kitwright.cutting.plan import (HALF, Demand, Layout, PaperPlan, Run, half_tree, half_yields, made_by, sheets_for,
-                                    turned_wrongly)
+from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, half_yields, made_by, sheets_for, turned_wrongly
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size
-
-from cutting_trees import trees
 
 needs_lists = st.dictionaries(st.sampled_from(["A", "B", "C", "D"]), st.integers(0, 30), max_size=3)
 
@@ -22,8 +19,12 @@ needs_lists = st.dictionaries(st.sampled_from(["A", "B", "C", "D"]), st.integers
 def halves_by_hand(node):
     """Pieces whole on each side of either middle line, by their corners alone."""
     r, found = node.rect, []
-    for low, high in (((r.x, r.y), (r.x + r.width / 2, r.bottom)), ((r.x + r.width / 2, r.y), (r.right, r.bottom)),
-                      ((r.x, r.y), (r.right, r.y + r.height / 2)), ((r.x, r.y + r.height / 2), (r.right, r.bottom))):
+    for low, high in (
+        ((r.x, r.y), (r.x + r.width / 2, r.bottom)),
+        ((r.x + r.width / 2, r.y), (r.right, r.bottom)),
+        ((r.x, r.y), (r.right, r.y + r.height / 2)),
+        ((r.x, r.y + r.height / 2), (r.right, r.bottom)),
+    ):
         half = Rect(low[0], low[1], high[0] - low[0], high[1] - low[1])
         found.append(Counter(leaf.label for leaf in tree.pieces(node) if half.contains(leaf.rect)))
     return found
@@ -90,13 +91,13 @@ def test_pieces_that_lie_wrongly_on_a_one_way_paper():
     across = Leaf(Rect(one, ZERO, two, one), "A", turned=True)
     below = Leaf(Rect(one, one, two, one))
     square = Leaf(Rect(one * 3, ZERO, two, two), "S")
-    node = Split(Rect(ZERO, ZERO, one * 5, two), "x",
-                 (upright, Split(Rect(one, ZERO, two, two), "y", (across, below), "top"), square))
+    node = Split(Rect(ZERO, ZERO, one * 5, two), "x", (upright, Split(Rect(one, ZERO, two, two), "y", (across, below), "top"), square))
     layout = Layout("p", ("p",), node, "author")
     sizes = {"A": Size(one, two), "S": Size(two, two)}
 
     def wrong(lies):
         return [leaf.rect for leaf in turned_wrongly(layout, Demand("p", node.rect.size, {}, sizes, lies))]
+
     assert wrong({}) == []
     assert wrong({"A": False}) == [across.rect]
     assert wrong({"A": True}) == [upright.rect]
@@ -106,7 +107,9 @@ def test_pieces_that_lie_wrongly_on_a_one_way_paper():
 @given(trees(), needs_lists)
 def test_a_half_sheet_keeps_its_other_half_whole(node, needs):
     half = half_tree(node, needs)
-    assert [f for f in tree.faults(half, node.rect.size, {leaf.label: leaf.rect.size for leaf in tree.pieces(half)}) if "lies as" not in f] == []
+    assert [
+        f for f in tree.faults(half, node.rect.size, {leaf.label: leaf.rect.size for leaf in tree.pieces(half)}) if "lies as" not in f
+    ] == []
     if half != node:
         made = tree.yields(half)
         assert all(made.get(k, 0) >= n for k, n in needs.items()), "what is needed still comes out"

@@ -3,7 +3,6 @@
 from fractions import Fraction
 
 import pytest
-
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand
 from kitwright.errors import UserError

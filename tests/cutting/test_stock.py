@@ -6,7 +6,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-
 from kitwright.cutting import tree
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand
@@ -33,6 +32,7 @@ def can(size: Size, sheet: Size, lies) -> bool:
 
 
 # --- misfits ------------------------------------------------------------------------------------------
+
 
 @given(SIZES, SIZES, LIES)
 def test_a_piece_is_a_misfit_exactly_when_it_lies_within_the_sheet_no_way(sheet, size, lies):
@@ -75,8 +75,17 @@ def test_a_sheet_larger_by_that_much_each_way_would_do(sheet, size, lies):
 
 
 def test_every_misfit_is_named_in_order():
-    wanted = Demand("p", parse_size("6 x 6"), {"C": 1, "A": 2, "B": 1}, {"A": parse_size("7 x 1"), "B": parse_size("5 x 5"), "C": parse_size("8 x 8")}, {})
-    assert [(m.label, m.over, m.largest) for m in misfits(wanted)] == [("C", Length(2), parse_size("6 x 6")), ("A", Length(1), parse_size("6 x 1"))]
+    wanted = Demand(
+        "p",
+        parse_size("6 x 6"),
+        {"C": 1, "A": 2, "B": 1},
+        {"A": parse_size("7 x 1"), "B": parse_size("5 x 5"), "C": parse_size("8 x 8")},
+        {},
+    )
+    assert [(m.label, m.over, m.largest) for m in misfits(wanted)] == [
+        ("C", Length(2), parse_size("6 x 6")),
+        ("A", Length(1), parse_size("6 x 1")),
+    ]
 
 
 def test_it_is_turned_only_where_it_may_be():
@@ -95,6 +104,7 @@ def test_a_square_that_lies_turned_is_made_smaller_the_right_way_round():
 
 
 # --- the error ------------------------------------------------------------------------------------------
+
 
 def test_the_error_says_what_by_how_much_and_what_would_do():
     wanted = demand(parse_size("8 x 8"), parse_size("8-1/4 x 3"))
@@ -115,9 +125,11 @@ def test_the_error_tells_of_a_one_way_paper():
 
 # --- from another sheet -------------------------------------------------------------------------------------
 
+
 def test_a_misfit_is_never_planned():
     def planner(*_):
         raise AssertionError("asked to plan what does not fit")
+
     other = from_sheet(demand(parse_size("12 x 12"), parse_size("7 x 7")), "small", parse_size("6 x 6"), planner)
     assert other.plan is None and [m.label for m in other.misfits] == ["A"] and other.demand.sheet == parse_size("6 x 6")
 
@@ -125,7 +137,9 @@ def test_a_misfit_is_never_planned():
 @given(st.integers(1, 12), SIZES)
 def test_the_plan_from_another_sheet_gives_the_pieces(n, sheet):
     assume(min(sheet.width, sheet.height) >= Length(3) and max(sheet.width, sheet.height) <= Length(14))
-    other = from_sheet(replace(demand(parse_size("12 x 12"), parse_size("2-3/4 x 1-1/4"), n=n), given=Fraction(9)), "other", sheet, plan_paper)
+    other = from_sheet(
+        replace(demand(parse_size("12 x 12"), parse_size("2-3/4 x 1-1/4"), n=n), given=Fraction(9)), "other", sheet, plan_paper
+    )
     assert other.misfits == () and other.demand.given is None, "how many are at hand is said of the old sheets"
     assert not other.plan.short and other.plan.made["A"] >= n
     for run in other.plan.runs:
@@ -151,6 +165,7 @@ def test_one_way_never_takes_fewer_sheets(w, h, n):
 
 # --- other numbers of cards -------------------------------------------------------------------------------------
 
+
 @given(st.dictionaries(st.sampled_from("ABCD"), st.integers(1, 90), min_size=1), st.integers(1, 200), st.integers(1, 60))
 def test_needs_of_another_batch_are_in_proportion_and_never_too_few(needs, cards, of):
     found = for_cards(Demand("p", parse_size("1 x 1"), needs, {}, {}, Fraction(3)), cards, of)
@@ -160,7 +175,10 @@ def test_needs_of_another_batch_are_in_proportion_and_never_too_few(needs, cards
     assert for_cards(found, of, of).needs == found.needs
 
 
-@pytest.mark.parametrize("text, half", [("8-1/2 x 11", "8-1/2 x 5-1/2"), ("11 x 8-1/2", "5-1/2 x 8-1/2"), ("12 x 12", "12 x 6"), ("210 x 297 mm", "210 x 148.5 mm")])
+@pytest.mark.parametrize(
+    "text, half",
+    [("8-1/2 x 11", "8-1/2 x 5-1/2"), ("11 x 8-1/2", "5-1/2 x 8-1/2"), ("12 x 12", "12 x 6"), ("210 x 297 mm", "210 x 148.5 mm")],
+)
 def test_halved_across_the_longer_side(text, half):
     assert halved(parse_size(text)) == parse_size(half)
 
@@ -174,6 +192,7 @@ def test_two_halves_are_the_sheet(sheet):
 
 
 # --- what is sold ---------------------------------------------------------------------------------------------
+
 
 def test_stock_is_what_the_issue_of_the_trade_lists():
     """Patterned: common practice, no source. Letter: ANSI/ASME Y14.1; A4: ISO 216."""

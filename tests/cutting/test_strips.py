@@ -5,7 +5,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.cutting import tree
 from kitwright.cutting.batch import plan_batch
 from kitwright.cutting.plan import Demand, turned_wrongly
@@ -21,7 +20,7 @@ def demands(draw, one_way=st.booleans()):
     """A sheet and up to five labels that fit on it, some of them one-way."""
     width, height = draw(st.integers(16, 96)), draw(st.integers(16, 96))
     sizes, needs, lies = {}, {}, {}
-    for label in "ABCDE"[:draw(st.integers(1, 5))]:
+    for label in "ABCDE"[: draw(st.integers(1, 5))]:
         across, down = draw(st.integers(4, width)), draw(st.integers(4, height))
         turned = draw(st.booleans())
         # Written so that it fits at least one way round, which is how it has to lie if it must.
@@ -56,8 +55,10 @@ def test_no_sheet_is_cut_for_nothing(demand):
 def test_two_stages_only(demand):
     """Strips right across, then pieces: that is what it promises."""
     for run in plan_paper(demand, "Paper").runs:
+
         def depth(node):
             return 0 if isinstance(node, tree.Leaf) else 1 + max(map(depth, node.parts))
+
         assert depth(run.layout.tree) <= 2
 
 
@@ -73,7 +74,9 @@ def test_four_mats_to_a_letter_sheet_and_nine_take_two_and_a_half():
 
 
 def test_a_piece_larger_than_the_sheet_is_told():
-    demand = Demand("p", Size(Length(6), Length(6)), {"A": 1, "B": 1}, {"A": Size(Length(2), Length(2)), "B": Size(Length(7), Length(2))}, {})
+    demand = Demand(
+        "p", Size(Length(6), Length(6)), {"A": 1, "B": 1}, {"A": Size(Length(2), Length(2)), "B": Size(Length(7), Length(2))}, {}
+    )
     with pytest.raises(UserError, match="B, .* larger than the sheet") as caught:
         plan_paper(demand, "Paper")
     assert caught.value.remedy
@@ -88,7 +91,9 @@ def test_a_one_way_piece_that_fits_only_turned_is_told():
 
 def test_only_one_sheet_is_counted_as_half():
     """Fifteen 3½ in squares and one of 5½ in from Letter: a half of 4¼ × 11 and a half of 8½ × 5½ are not halves of one sheet."""
-    wanted = Demand("paper", parse_size("8-1/2 x 11"), {"A": 1, "B": 15}, {"A": parse_size("5-1/2 x 5-1/2"), "B": parse_size("3-1/2 x 3-1/2")}, {})
+    wanted = Demand(
+        "paper", parse_size("8-1/2 x 11"), {"A": 1, "B": 15}, {"A": parse_size("5-1/2 x 5-1/2"), "B": parse_size("3-1/2 x 3-1/2")}, {}
+    )
     plan = plan_paper(wanted, "Card")
     assert sum(run.sheets.denominator > 1 for run in plan.runs) == 1 and plan.sheets == Fraction(7, 2)
     assert plan_batch(wanted, "Card").sheets == Fraction(7, 2)

@@ -4,15 +4,14 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
+from cutting_trees import STEP, trees
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.cutting import tree
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size, total
 
-from cutting_trees import STEP, trees
 
 def desk(node, strokes):
     """Lay the sheet on a desk and make every stroke in turn, knowing rectangles and measures only."""
@@ -52,12 +51,13 @@ def test_a_pass_keeps_the_ruler_where_it_stands(node, together):
         assert {(t.rect.size, t.off) for t in one.things} == {(first.rect.size, first.off)}
         if not together:
             assert all(tree.moved(t, first.rect.x - t.rect.x, first.rect.y - t.rect.y) == first for t in one.things)
-        assert one.falling == tuple(p for t in one.things for p in tree.taken(t)[one.start:one.start + each])
+        assert one.falling == tuple(p for t in one.things for p in tree.taken(t)[one.start : one.start + each])
         assert len({p.rect.size for p in one.falling}) == 1
 
 
 def test_things_cut_alike_are_cut_together():
     """Three columns alike: the ruler stands at three marks only, for 3, 9 and 18 strokes."""
+
     def column(x):
         strips, y = [], ZERO
         for label, height, count in (("A", Length(2), 3), ("B", Length(1), 6)):
@@ -65,6 +65,7 @@ def test_things_cut_alike_are_cut_together():
                 strips.append(Leaf(Rect(x, y, Length(3), height), label))
                 y += height
         return Split(Rect(x, ZERO, Length(3), Length(14)), "y", (*strips, Leaf(Rect(x, y, Length(3), Length(2)))), "top")
+
     sheet = Rect(ZERO, ZERO, Length(10), Length(14))
     rest = Leaf(Rect(Length(9), ZERO, Length(1), Length(14)))
     node = Split(sheet, "x", (*(column(Length(3 * i)) for i in range(3)), rest), "left")
@@ -74,18 +75,32 @@ def test_things_cut_alike_are_cut_together():
 
 def test_columns_of_one_size_are_sliced_together_though_only_some_slices_are_cut_again():
     """One column of four A, one whose four slices become eight B: the ruler is set once for both."""
+
     def column(x, cut):
         rects = [Rect(x, Length(2 * i), Length(4), Length(2)) for i in range(4)]
         return Split(Rect(x, ZERO, Length(4), Length(8)), "y", tuple(cut(r) for r in rects), "top")
 
     def halved(r):
-        return Split(r, "x", (Leaf(Rect(r.x, r.y, Length(2), r.height), "B"), Leaf(Rect(r.x + Length(2), r.y, Length(2), r.height), "B")), "left")
+        return Split(
+            r, "x", (Leaf(Rect(r.x, r.y, Length(2), r.height), "B"), Leaf(Rect(r.x + Length(2), r.y, Length(2), r.height), "B")), "left"
+        )
+
     node = Split(Rect(ZERO, ZERO, Length(8), Length(8)), "x", (column(ZERO, lambda r: Leaf(r, "A")), column(Length(4), halved)), "left")
     assert [(one.cuts[0].measure.inches, len(one.things), len(one.cuts)) for one in tree.passes(node)] == [
-        (4, 1, 1), (2, 1, 3), (2, 1, 3), (2, 4, 4)], "what stays in hand differs: a piece of one, a slice to cut on of the other"
-    spare = Split(Rect(ZERO, ZERO, Length(8), Length(9)), "x", tuple(
-        Split(Rect(c.rect.x, ZERO, Length(4), Length(9)), "y", (*c.parts, Leaf(Rect(c.rect.x, Length(8), Length(4), Length(1)))), "top")
-        for c in node.parts), "left")
+        (4, 1, 1),
+        (2, 1, 3),
+        (2, 1, 3),
+        (2, 4, 4),
+    ], "what stays in hand differs: a piece of one, a slice to cut on of the other"
+    spare = Split(
+        Rect(ZERO, ZERO, Length(8), Length(9)),
+        "x",
+        tuple(
+            Split(Rect(c.rect.x, ZERO, Length(4), Length(9)), "y", (*c.parts, Leaf(Rect(c.rect.x, Length(8), Length(4), Length(1)))), "top")
+            for c in node.parts
+        ),
+        "left",
+    )
     assert [(one.cuts[0].measure.inches, len(one.things), len(one.cuts)) for one in tree.passes(spare)] == [(4, 1, 1), (2, 2, 8), (2, 4, 4)]
     assert [len(one.things) for one in tree.passes(spare, together=False)] == [1, 1, 1, 4]
 
@@ -105,7 +120,7 @@ def test_areas_add_up_and_nothing_overlaps(node):
     leaves = [leaf.rect for leaf in tree.leaves(node)]
     assert sum(r.area for r in leaves) == node.rect.area
     assert all(node.rect.contains(r) for r in leaves)
-    assert not any(a.overlaps(b) for i, a in enumerate(leaves) for b in leaves[i + 1:])
+    assert not any(a.overlaps(b) for i, a in enumerate(leaves) for b in leaves[i + 1 :])
     assert len(tree.pieces(node)) + len(tree.leftovers(node)) == len(leaves)
     assert sum(tree.yields(node).values()) == len(tree.pieces(node)) and list(tree.yields(node)) == sorted(tree.yields(node))
     rests = tree.leftovers(node)
@@ -146,15 +161,17 @@ def test_the_checker_catches_what_is_broken(node, how):
         bad = replace(node, off="top" if node.axis == "x" else "left")
     else:
         bad = replace(node, parts=tuple(reversed(node.parts)))
-    sizes = {label: leaf_size for label, leaf_size in sizes_in(bad).items()}
+    sizes = dict(sizes_in(bad).items())
     assert [f for f in tree.faults(bad, node.rect.size, sizes) if "lies as" not in f]
 
 
 def _grid(axis):
     """Two rows of two on 4 × 4, or two columns of two; each part is a split of its own."""
     two, four = Length(2), Length(4)
+
     def at(x, y, w, h):
         return Rect(Length(x), Length(y), w, h)
+
     if axis == "y":
         rows = [Split(at(0, y, four, two), "x", (Leaf(at(0, y, two, two), "A"), Leaf(at(2, y, two, two), "A"))) for y in (0, 2)]
         return Split(at(0, 0, four, four), "y", tuple(rows), "top")
@@ -164,7 +181,9 @@ def _grid(axis):
 
 @pytest.mark.parametrize("axis", ["x", "y"])
 @pytest.mark.parametrize("which", [0, 1])
-@pytest.mark.parametrize("slip", [(1, 0, 0, 0), (0, 1, 0, 0), (-1, 0, 0, 0), (0, -1, 0, 0), (0, 0, 1, 0), (0, 0, 0, 1), (0, 0, -1, 0), (0, 0, 0, -1)])
+@pytest.mark.parametrize(
+    "slip", [(1, 0, 0, 0), (0, 1, 0, 0), (-1, 0, 0, 0), (0, -1, 0, 0), (0, 0, 1, 0), (0, 0, 0, 1), (0, 0, -1, 0), (0, 0, 0, -1)]
+)
 def test_the_checker_sees_a_row_or_column_that_is_off_in_any_one_measure(axis, which, slip):
     """Every clause by itself: place and measure, along and across; the leaf is odd in size and place only where it says so."""
     node, size = _grid(axis), Size(Length(4), Length(4))
@@ -173,7 +192,12 @@ def test_the_checker_sees_a_row_or_column_that_is_off_in_any_one_measure(axis, w
     x, y, w, h = (Length(n) for n in slip)
     old = node.parts[which].rect
     # A leftover in the place of a row: nothing below it can give the slip away.
-    bad = replace(node, parts=tuple(Leaf(Rect(old.x + x, old.y + y, old.width + w, old.height + h)) if i == which else part for i, part in enumerate(node.parts)))
+    bad = replace(
+        node,
+        parts=tuple(
+            Leaf(Rect(old.x + x, old.y + y, old.width + w, old.height + h)) if i == which else part for i, part in enumerate(node.parts)
+        ),
+    )
     along = slip[0] or slip[2] if axis == "x" else slip[1] or slip[3]
     found = tree.faults(bad, size, wanted)
     assert found and all("edge to edge" in fault or "do not fill" in fault for fault in found)
@@ -211,12 +235,24 @@ def test_a_moved_tree_is_the_same_tree(node, dx, dy):
 
 def test_cuts_at_one_measure_come_together_and_measures_are_what_falls_off():
     sheet = Rect.of(Size(Length(6), Length(4)))
-    column = lambda x: Split(Rect(Length(x), ZERO, Length(2), Length(4)), "y",  # noqa: E731
-                             (Leaf(Rect(Length(x), ZERO, Length(2), Length(3)), "A"), Leaf(Rect(Length(x), Length(3), Length(2), Length(1)))), "bottom")
+
+    def column(x):
+        return Split(
+            Rect(Length(x), ZERO, Length(2), Length(4)),
+            "y",  # noqa: E731
+            (Leaf(Rect(Length(x), ZERO, Length(2), Length(3)), "A"), Leaf(Rect(Length(x), Length(3), Length(2), Length(1)))),
+            "bottom",
+        )
+
     node = Split(sheet, "x", (column(0), column(2), column(4)), "right")
     strokes = tree.cuts(node)
     assert [(c.axis, c.off, c.at.inches, c.measure.inches) for c in strokes] == [
-        ("x", "right", 4, 2), ("x", "right", 2, 2), ("y", "bottom", 3, 1), ("y", "bottom", 3, 1), ("y", "bottom", 3, 1)]
+        ("x", "right", 4, 2),
+        ("x", "right", 2, 2),
+        ("y", "bottom", 3, 1),
+        ("y", "bottom", 3, 1),
+        ("y", "bottom", 3, 1),
+    ]
     assert total([c.measure for c in strokes[:2]]) == Length(4)
 
 

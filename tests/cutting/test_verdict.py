@@ -5,10 +5,9 @@ from itertools import product
 
 import pytest
 from cutting_demands import LETTER
+from cutting_small import every_tree, on_paper, small_kits
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
-from cutting_small import every_tree, on_paper, small_kits
 from kitwright.cutting.batch.paper import Paper
 from kitwright.cutting.batch.search import Found, Part, Search
 from kitwright.cutting.batch.verdict import only_sheets, proofs
@@ -76,5 +75,6 @@ def test_none_alike_means_that_no_tree_can(kit, units, times):
             if not half:
                 assert every_tree(width, height, kinds, wanted) is None
             else:
-                assert not any(every_tree(w, h, kinds, kept) and every_tree(w, h, kinds, rest)
-                               for w, h in ((width // 2, height), (width, height // 2)))
+                assert not any(
+                    every_tree(w, h, kinds, kept) and every_tree(w, h, kinds, rest) for w, h in ((width // 2, height), (width, height // 2))
+                )

@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.cutting import tree
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.cutting.words import GuideError, Reader
@@ -33,11 +32,13 @@ def read(cuts, sheet="12 x 12", sizes=SIZES, unit="in"):
 
 def rects(node) -> list[tuple]:
     """Label and x, y, width, height of each piece, in inches."""
-    return sorted((leaf.label, *(str(v.inches) for v in (leaf.rect.x, leaf.rect.y, leaf.rect.width, leaf.rect.height)))
-                  for leaf in tree.pieces(node))
+    return sorted(
+        (leaf.label, *(str(v.inches) for v in (leaf.rect.x, leaf.rect.y, leaf.rect.width, leaf.rect.height))) for leaf in tree.pieces(node)
+    )
 
 
 # --- what the words mean -----------------------------------------------------------------------
+
 
 def test_three_columns_cut_alike():
     node = read([{"3 columns of 3-3/4 off the left": [{"3 strips of 1-1/4 off the top": "A"}, {"6 strips of 7/8 off the top": "B"}]}])
@@ -47,8 +48,17 @@ def test_three_columns_cut_alike():
     assert isinstance(node, Split) and len(node.parts) == 4
 
 
-@pytest.mark.parametrize("words", ["2 strips of 4 off the left", "two columns of 4", "2 columns of 4 from the left",
-                                   "2 pieces of 4 off left", "2 panels 4 off the left", "Two Strips of 4 off the left."])
+@pytest.mark.parametrize(
+    "words",
+    [
+        "2 strips of 4 off the left",
+        "two columns of 4",
+        "2 columns of 4 from the left",
+        "2 pieces of 4 off left",
+        "2 panels 4 off the left",
+        "Two Strips of 4 off the left.",
+    ],
+)
 def test_many_ways_to_say_one_thing(words):
     assert rects(read([{words: "C"}], "12 x 4")) == [("C", "0", "0", "4", "4"), ("C", "4", "0", "4", "4")]
 
@@ -171,8 +181,12 @@ def guides(draw, room=None, depth=2, sizes=None):
         cuts.append({words: inside})
         parts += made
         m = STEP * (measure * count)
-        left = {"left": Rect(left.x + m, left.y, left.width - m, left.height), "right": Rect(left.x, left.y, left.width - m, left.height),
-                "top": Rect(left.x, left.y + m, left.width, left.height - m), "bottom": Rect(left.x, left.y, left.width, left.height - m)}[side]
+        left = {
+            "left": Rect(left.x + m, left.y, left.width - m, left.height),
+            "right": Rect(left.x, left.y, left.width - m, left.height),
+            "top": Rect(left.x, left.y + m, left.width, left.height - m),
+            "bottom": Rect(left.x, left.y, left.width, left.height - m),
+        }[side]
     if draw(st.booleans()):
         inside, made = draw(_inside([left], depth, sizes))
         cuts.append({"the rest": inside})
@@ -219,46 +233,51 @@ def test_a_guide_said_after_turns_cuts_the_same(guide, turns):
     def renamed(entries):
         found = []
         for entry in entries:
-            (words, inside), = entry.items()
+            ((words, inside),) = entry.items()
             *rest, last = words.split()
             if last in sides:
                 words = " ".join([*rest, sides[(sides.index(last) + turns) % 4]])
             found.append({words: renamed(inside) if isinstance(inside, list) else inside})
         return found
+
     assert reader(sizes).read(["turn"] * turns + renamed(cuts), room.size) == reader(sizes).read(cuts, room.size)
 
 
 # --- every way to go wrong ------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("cuts, says", [
-    (["cut it nicely"], "not a cut"),
-    ([""], "not a cut"),
-    ([["halve"]], "not one cut"),
-    ([None], "not one cut"),
-    ([{"halve": "C", "turn": None}], "not one cut"),
-    ([{"4 strips of 4 off the top": "C"}], "past the 12 in"),
-    ([{"1 strip of 13 off the left": "C"}], "past the 12 in"),
-    ([{"the rest in panels of 13": "C"}], "does not say from which side"),
-    ([{"2 strips of 3": "C"}], "does not say from which side"),
-    ([{"zero strips of 3 off the top": "C"}], "not a number of strips"),
-    ([{"0 strips of 3 off the top": "C"}], "not a number of strips"),
-    ([{"many strips of 3 off the top": "C"}], "not a number of strips"),
-    ([{"2 strips of 1/0 off the top": "C"}], "divides by zero"),
-    ([{"2 strips of -3 off the top": "C"}], "below zero"),
-    ([{"2 strips of 0 off the top": "C"}], "is zero"),
-    ([{"2 strips of wide off the top": "C"}], "not a length"),
-    ([{"2 strips of 3 off the back": "C"}], "does not say from which side"),
-    ([{f"2 strips of {'9' * 200} off the top": "C"}], "too long"),
-    ([{"1 strip of 2, 5 long, off the top": "C"}], "stops inside the sheet"),
-    ([{"1 strip of 2 stopping at 5 off the top": "C"}], "stops inside the sheet"),
-    ([{"halve at 5": "C"}], "no half of it is 5 in"),
-    ([{"1 strip of 4 off the top": "Q"}], "no piece Q"),
-    ([{"1 strip of 4 off the top": {"a": "b"}}], "neither a label nor a list"),
-    ([{"the rest": "leftover"}, {"1 strip of 1 off the top": "C"}], "nothing is left in hand"),
-    ([{"3 strips of 4 off the top": "leftover"}, "turn"], "nothing is left in hand"),
-    ([{"turn": "C"}], ""),                # a turn drops nothing that could bear a label
-    ([{"the rest aside": "C"}], ""),
-])
+
+@pytest.mark.parametrize(
+    "cuts, says",
+    [
+        (["cut it nicely"], "not a cut"),
+        ([""], "not a cut"),
+        ([["halve"]], "not one cut"),
+        ([None], "not one cut"),
+        ([{"halve": "C", "turn": None}], "not one cut"),
+        ([{"4 strips of 4 off the top": "C"}], "past the 12 in"),
+        ([{"1 strip of 13 off the left": "C"}], "past the 12 in"),
+        ([{"the rest in panels of 13": "C"}], "does not say from which side"),
+        ([{"2 strips of 3": "C"}], "does not say from which side"),
+        ([{"zero strips of 3 off the top": "C"}], "not a number of strips"),
+        ([{"0 strips of 3 off the top": "C"}], "not a number of strips"),
+        ([{"many strips of 3 off the top": "C"}], "not a number of strips"),
+        ([{"2 strips of 1/0 off the top": "C"}], "divides by zero"),
+        ([{"2 strips of -3 off the top": "C"}], "below zero"),
+        ([{"2 strips of 0 off the top": "C"}], "is zero"),
+        ([{"2 strips of wide off the top": "C"}], "not a length"),
+        ([{"2 strips of 3 off the back": "C"}], "does not say from which side"),
+        ([{f"2 strips of {'9' * 200} off the top": "C"}], "too long"),
+        ([{"1 strip of 2, 5 long, off the top": "C"}], "stops inside the sheet"),
+        ([{"1 strip of 2 stopping at 5 off the top": "C"}], "stops inside the sheet"),
+        ([{"halve at 5": "C"}], "no half of it is 5 in"),
+        ([{"1 strip of 4 off the top": "Q"}], "no piece Q"),
+        ([{"1 strip of 4 off the top": {"a": "b"}}], "neither a label nor a list"),
+        ([{"the rest": "leftover"}, {"1 strip of 1 off the top": "C"}], "nothing is left in hand"),
+        ([{"3 strips of 4 off the top": "leftover"}, "turn"], "nothing is left in hand"),
+        ([{"turn": "C"}], ""),  # a turn drops nothing that could bear a label
+        ([{"the rest aside": "C"}], ""),
+    ],
+)
 def test_what_cannot_be_read_or_cut(cuts, says):
     """Each is one error with its place and what would be right."""
     with pytest.raises(GuideError) as caught:
@@ -283,10 +302,18 @@ def test_a_label_on_a_part_of_another_size_is_noted_once_with_its_twin():
     assert "size of A" in odd.remedy and "swapped" in odd.remedy and odd.place.line
 
 
-@given(st.recursive(st.none() | st.sampled_from(["A", "halve", "turn", "the rest", "2 strips of 1 off the top", "halve at 6", "leftover", "x"]),
-                    lambda inner: st.lists(inner, max_size=3)
-                    | st.dictionaries(st.sampled_from(["halve", "the rest", "3 columns of 3-3/4", "turn", "the rest in rows of 1", "?"]), inner, max_size=2),
-                    max_leaves=8))
+@given(
+    st.recursive(
+        st.none() | st.sampled_from(["A", "halve", "turn", "the rest", "2 strips of 1 off the top", "halve at 6", "leftover", "x"]),
+        lambda inner: (
+            st.lists(inner, max_size=3)
+            | st.dictionaries(
+                st.sampled_from(["halve", "the rest", "3 columns of 3-3/4", "turn", "the rest in rows of 1", "?"]), inner, max_size=2
+            )
+        ),
+        max_leaves=8,
+    )
+)
 def test_whatever_is_typed_gives_a_sound_tree_or_one_clear_error(cuts):
     ear = reader()
     try:
@@ -299,12 +326,15 @@ def test_whatever_is_typed_gives_a_sound_tree_or_one_clear_error(cuts):
         assert bool(ear.odd) == any("lies as" in f for f in tree.faults(node, size("12 x 12"), ear.sizes))
 
 
-@pytest.mark.parametrize(("entries", "problem"), [
-    ([{"the rest in panels of 0.001 off the left": "A"}], "more than 2000 parts"),
-    ([{"100 columns of 0.08 off the left": [{"100 strips of 0.1 off the top": "A"}]}], "more than 2000 parts"),
-    ([{"the rest in columns of 1/64 off the left": [{"the rest in strips of 1/64 off the top": "A"}]}], "more than 2000 parts"),
-    (["one strip of 1/64 off the top"] * 201, "more than 200 lines"),
-])
+@pytest.mark.parametrize(
+    ("entries", "problem"),
+    [
+        ([{"the rest in panels of 0.001 off the left": "A"}], "more than 2000 parts"),
+        ([{"100 columns of 0.08 off the left": [{"100 strips of 0.1 off the top": "A"}]}], "more than 2000 parts"),
+        ([{"the rest in columns of 1/64 off the left": [{"the rest in strips of 1/64 off the top": "A"}]}], "more than 2000 parts"),
+        (["one strip of 1/64 off the top"] * 201, "more than 200 lines"),
+    ],
+)
 def test_what_no_hand_cuts_is_refused_before_it_is_cut(entries, problem, monkeypatch):
     made = []
     monkeypatch.setattr("kitwright.cutting.words.Leaf", lambda *args, **more: made.append(1) or Leaf(*args, **more))
@@ -316,4 +346,7 @@ def test_what_no_hand_cuts_is_refused_before_it_is_cut(entries, problem, monkeyp
 
 def test_two_hundred_lines_and_a_thousand_parts_are_read():
     assert len(list(tree.leaves(read(["one strip of 1/64 off the top"] * 200)))) == 201
-    assert len(tree.pieces(read([{"30 columns of 3/8 off the left": [{"30 strips of 3/8 off the top": "S"}]}], sizes={"S": "3/8 x 3/8"}))) == 900
+    assert (
+        len(tree.pieces(read([{"30 columns of 3/8 off the left": [{"30 strips of 3/8 off the top": "S"}]}], sizes={"S": "3/8 x 3/8"})))
+        == 900
+    )

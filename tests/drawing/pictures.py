@@ -35,43 +35,93 @@ def cut(area: Rect, axis: str, parts: list, unit: str = "in", off: str = "") -> 
 
 _COLUMN = ("y", [(F(5, 4), "A")] * 3 + [(F(7, 8), "B")] * 6 + [(None, None)])
 SHEETS: dict[str, tuple[Node, str, Look | None]] = {
-    "columns": (cut(rect(0, 0, 12, 12), "x", [(F(15, 4), _COLUMN)] * 3 + [(None, None)]), "in",
-                Look("dots", ("butter", "clay"))),
-    "one way": (cut(rect(0, 0, 6, 6), "y", [(2, ("x", [(3, "C"), (3, "C")])),
-                                            (F(5, 2), ("x", [(F(15, 16), "D"), (F(15, 16), "D"), (None, "E")])),
-                                            (None, ("x", [(F(11, 4), "F"), (F(11, 4), "F"), (None, None)]))]), "in",
-                Look("houses", ("white", "sky", "plum"), "right")),
-    "metric": (cut(rect(0, 0, 210, 297, "mm"), "y",
-                   [(148, ("x", [(105, "K"), (105, "K")])),
-                    (148, ("x", [(105, "K"), (95, "M"), (None, None)])), (None, None)], "mm"), "mm", None),
-    "pad": (cut(rect(0, 0, 152, 152, "mm"), "x",
-                [(95, ("y", [(45, "A"), (45, "A"), (F(55, 2), "B"), (F(55, 2), "B"), (None, None)])),
-                 (50, ("y", [(20, "C")] * 7 + [(None, None)])), (None, None)], "mm"), "mm",
-            Look("leaves", ("white", "sage"), "top")),
-    "tiny": (cut(rect(0, 0, 12, 12), "y", [(2, ("x", [(2, "A")] * 6))] * 2 + [(F(3, 4), ("x", [(3, "B")] * 4))] * 3
-                 + [(F(1, 4), ("x", [(3, "C")] * 4))] * 2
-                 + [(F(1, 2), ("x", [(F(1, 2), "D")] * 20 + [(None, None)])), (None, None)]), "in",
-             Look("stripes", ("white", "night", "sky"))),
-    "slim": (cut(rect(0, 0, 12, 2), "y", [(F(7, 8), ("x", [(F(7, 2), "S")] * 3 + [(None, None)]))] * 2
-                 + [(None, None)]), "in", None),
-    "tall strips": (cut(rect(0, 0, F(17, 2), 11), "x", [(F(17, 4), "M")] + [(F(7, 8), "V")] * 3
-                        + [(None, ("y", [(5, "W"), (None, None)]))], off="right"), "in", Look("plain", ("night",))),
+    "columns": (cut(rect(0, 0, 12, 12), "x", [(F(15, 4), _COLUMN)] * 3 + [(None, None)]), "in", Look("dots", ("butter", "clay"))),
+    "one way": (
+        cut(
+            rect(0, 0, 6, 6),
+            "y",
+            [
+                (2, ("x", [(3, "C"), (3, "C")])),
+                (F(5, 2), ("x", [(F(15, 16), "D"), (F(15, 16), "D"), (None, "E")])),
+                (None, ("x", [(F(11, 4), "F"), (F(11, 4), "F"), (None, None)])),
+            ],
+        ),
+        "in",
+        Look("houses", ("white", "sky", "plum"), "right"),
+    ),
+    "metric": (
+        cut(
+            rect(0, 0, 210, 297, "mm"),
+            "y",
+            [(148, ("x", [(105, "K"), (105, "K")])), (148, ("x", [(105, "K"), (95, "M"), (None, None)])), (None, None)],
+            "mm",
+        ),
+        "mm",
+        None,
+    ),
+    "pad": (
+        cut(
+            rect(0, 0, 152, 152, "mm"),
+            "x",
+            [
+                (95, ("y", [(45, "A"), (45, "A"), (F(55, 2), "B"), (F(55, 2), "B"), (None, None)])),
+                (50, ("y", [(20, "C")] * 7 + [(None, None)])),
+                (None, None),
+            ],
+            "mm",
+        ),
+        "mm",
+        Look("leaves", ("white", "sage"), "top"),
+    ),
+    "tiny": (
+        cut(
+            rect(0, 0, 12, 12),
+            "y",
+            [(2, ("x", [(2, "A")] * 6))] * 2
+            + [(F(3, 4), ("x", [(3, "B")] * 4))] * 3
+            + [(F(1, 4), ("x", [(3, "C")] * 4))] * 2
+            + [(F(1, 2), ("x", [(F(1, 2), "D")] * 20 + [(None, None)])), (None, None)],
+        ),
+        "in",
+        Look("stripes", ("white", "night", "sky")),
+    ),
+    "slim": (cut(rect(0, 0, 12, 2), "y", [(F(7, 8), ("x", [(F(7, 2), "S")] * 3 + [(None, None)]))] * 2 + [(None, None)]), "in", None),
+    "tall strips": (
+        cut(
+            rect(0, 0, F(17, 2), 11), "x", [(F(17, 4), "M")] + [(F(7, 8), "V")] * 3 + [(None, ("y", [(5, "W"), (None, None)]))], off="right"
+        ),
+        "in",
+        Look("plain", ("night",)),
+    ),
     "whole": (Leaf(rect(0, 0, 6, 6), "A"), "in", Look("waves", ("sky", "white"))),
 }
 """Cut trees by name, with the unit and the paper to draw them in."""
 
-LOOKS = {(key, "front"): look for key, look in {
-    "card": Look("plain", ("linen",)), "white": Look("plain", ("white",)), "night": Look("plain", ("night",)),
-    "dots": Look("dots", ("blush", "white", "plum")), "stripes": Look("stripes", ("white", "sage", "butter")),
-    "leaves": Look("leaves", ("butter", "clay", "night"), "top"), "waves": Look("waves", ("sky", "white", "night")),
-}.items()}
+LOOKS = {
+    (key, "front"): look
+    for key, look in {
+        "card": Look("plain", ("linen",)),
+        "white": Look("plain", ("white",)),
+        "night": Look("plain", ("night",)),
+        "dots": Look("dots", ("blush", "white", "plum")),
+        "stripes": Look("stripes", ("white", "sage", "butter")),
+        "leaves": Look("leaves", ("butter", "clay", "night"), "top"),
+        "waves": Look("waves", ("sky", "white", "night")),
+    }.items()
+}
 
 
 def notched(area: Rect, depth: Length) -> tuple:
     """The outline of a strip with a V notch in both ends."""
     middle = area.y + area.height / 2
-    return ((area.x, area.y), (area.right, area.y), (area.right - depth, middle), (area.right, area.bottom),
-            (area.x, area.bottom), (area.x + depth, middle))
+    return (
+        (area.x, area.y),
+        (area.right, area.y),
+        (area.right - depth, middle),
+        (area.right, area.bottom),
+        (area.x, area.bottom),
+        (area.x + depth, middle),
+    )
 
 
 def _sum(direction: str, unit: str, *terms) -> Sum:
@@ -82,64 +132,133 @@ def _sum(direction: str, unit: str, *terms) -> Sum:
 def _side() -> Face:
     mat, e = rect(F(1, 8), F(1, 8), 4, F(21, 4)), F(1, 8)
     return Face(
-        Size(long(F(17, 4)), long(F(11, 2))), "side",
-        (Placed("base", "card", "front", rect(0, 0, F(17, 4), F(11, 2)), layer="base"),
-         Placed("M", "white", "front", mat, layer="layer")), mat,
-        (Placed("A", "dots", "front", rect(F(1, 4), F(1, 4), F(15, 4), F(5, 4))),
-         Placed("B", "stripes", "front", rect(F(1, 4), F(13, 8), F(15, 4), F(7, 8))),
-         Placed("B", "dots", "front", rect(F(1, 4), F(35, 8), F(15, 4), F(7, 8)))), (),
+        Size(long(F(17, 4)), long(F(11, 2))),
+        "side",
+        (Placed("base", "card", "front", rect(0, 0, F(17, 4), F(11, 2)), layer="base"), Placed("M", "white", "front", mat, layer="layer")),
+        mat,
+        (
+            Placed("A", "dots", "front", rect(F(1, 4), F(1, 4), F(15, 4), F(5, 4))),
+            Placed("B", "stripes", "front", rect(F(1, 4), F(13, 8), F(15, 4), F(7, 8))),
+            Placed("B", "dots", "front", rect(F(1, 4), F(35, 8), F(15, 4), F(7, 8))),
+        ),
+        (),
         (rect(F(1, 4), F(21, 8), F(15, 4), F(13, 8)),),
-        (_sum("along", "in", ("border", e), ("A", F(5, 4)), ("gap", e), ("B", F(7, 8)), ("gap", e),
-              ("band", F(13, 8)), ("gap", e), ("B", F(7, 8)), ("border", e)),
-         _sum("across", "in", ("border", e), ("A", F(15, 4)), ("border", e))), long(e), long(e),
-        Sentiment("thinking of you", rect(F(5, 8), F(25, 8), 3, F(5, 8)), "band"), name="dots outside", cards=9)
+        (
+            _sum(
+                "along",
+                "in",
+                ("border", e),
+                ("A", F(5, 4)),
+                ("gap", e),
+                ("B", F(7, 8)),
+                ("gap", e),
+                ("band", F(13, 8)),
+                ("gap", e),
+                ("B", F(7, 8)),
+                ("border", e),
+            ),
+            _sum("across", "in", ("border", e), ("A", F(15, 4)), ("border", e)),
+        ),
+        long(e),
+        long(e),
+        Sentiment("thinking of you", rect(F(5, 8), F(25, 8), 3, F(5, 8)), "band"),
+        name="dots outside",
+        cards=9,
+    )
 
 
 def _top() -> Face:
     mat, e, strip = rect(F(1, 8), F(1, 8), F(27, 4), F(19, 4)), F(1, 8), rect(F(1, 2), F(9, 4), 6, F(3, 4))
     return Face(
-        Size(long(7), long(5)), "top",
-        (Placed("base", "card", "front", rect(0, 0, 7, 5), layer="base"),
-         Placed("K", "night", "front", mat, layer="layer")), mat,
-        (Placed("C", "leaves", "front", rect(F(1, 4), F(1, 4), 3, F(9, 2))),
-         Placed("D", "dots", "front", rect(F(27, 8), F(1, 4), F(27, 8), F(35, 16))),
-         Placed("E", "stripes", "front", rect(F(27, 8), F(41, 16), F(27, 8), F(35, 16)), turned=True)),
-        (Placed("S", "card", "front", strip, outline=notched(strip, long(F(3, 8))), raised=True, layer="over"),), (),
-        (_sum("across", "in", ("border", e), ("C", 3), ("gap", e), ("D", F(27, 8)), ("border", e)),
-         _sum("along", "in", ("border", e), ("D", F(35, 16)), ("gap", e), ("E", F(35, 16)), ("border", e))),
-        long(e), long(e), Sentiment("with all my thanks", rect(F(3, 2), F(19, 8), 4, F(1, 2)), "S"),
-        (Spot("three dots", rect(F(21, 4), F(7, 2), F(9, 8), F(3, 8)), long(F(1, 16))),
-         Spot("blossom", rect(F(1, 2), F(1, 2), 1, 1), None, True)))
+        Size(long(7), long(5)),
+        "top",
+        (Placed("base", "card", "front", rect(0, 0, 7, 5), layer="base"), Placed("K", "night", "front", mat, layer="layer")),
+        mat,
+        (
+            Placed("C", "leaves", "front", rect(F(1, 4), F(1, 4), 3, F(9, 2))),
+            Placed("D", "dots", "front", rect(F(27, 8), F(1, 4), F(27, 8), F(35, 16))),
+            Placed("E", "stripes", "front", rect(F(27, 8), F(41, 16), F(27, 8), F(35, 16)), turned=True),
+        ),
+        (Placed("S", "card", "front", strip, outline=notched(strip, long(F(3, 8))), raised=True, layer="over"),),
+        (),
+        (
+            _sum("across", "in", ("border", e), ("C", 3), ("gap", e), ("D", F(27, 8)), ("border", e)),
+            _sum("along", "in", ("border", e), ("D", F(35, 16)), ("gap", e), ("E", F(35, 16)), ("border", e)),
+        ),
+        long(e),
+        long(e),
+        Sentiment("with all my thanks", rect(F(3, 2), F(19, 8), 4, F(1, 2)), "S"),
+        (
+            Spot("three dots", rect(F(21, 4), F(7, 2), F(9, 8), F(3, 8)), long(F(1, 16))),
+            Spot("blossom", rect(F(1, 2), F(1, 2), 1, 1), None, True),
+        ),
+    )
 
 
 def _square() -> Face:
     whole, papers = rect(0, 0, F(21, 4), F(21, 4)), (("dots", "leaves"), ("stripes", "dots"))
     return Face(
-        whole.size, "side", (Placed("base", "night", "front", whole, layer="base"),), whole,
-        tuple(Placed("Q", paper, "front", rect(F(1, 4) + F(5, 2) * i, F(1, 4) + F(5, 2) * j, F(9, 4), F(9, 4)))
-              for j, row in enumerate(papers) for i, paper in enumerate(row)),
-        (Placed("T", "white", "front", rect(F(-1, 8), F(9, 4), F(11, 2), F(3, 4)), layer="over"),), (),
+        whole.size,
+        "side",
+        (Placed("base", "night", "front", whole, layer="base"),),
+        whole,
+        tuple(
+            Placed("Q", paper, "front", rect(F(1, 4) + F(5, 2) * i, F(1, 4) + F(5, 2) * j, F(9, 4), F(9, 4)))
+            for j, row in enumerate(papers)
+            for i, paper in enumerate(row)
+        ),
+        (Placed("T", "white", "front", rect(F(-1, 8), F(9, 4), F(11, 2), F(3, 4)), layer="over"),),
+        (),
         (_sum("along", "in", *[("border", F(1, 4)), ("Q", F(9, 4)), ("gap", F(1, 4)), ("Q", F(9, 4)), ("border", F(1, 4))]),),
-        long(F(1, 4)), long(F(1, 4)), Sentiment("hello, friend", rect(F(11, 8), F(19, 8), F(5, 2), F(1, 2)), "T"))
+        long(F(1, 4)),
+        long(F(1, 4)),
+        Sentiment("hello, friend", rect(F(11, 8), F(19, 8), F(5, 2), F(1, 2)), "T"),
+    )
 
 
 def _metric() -> Face:
     mat = rect(3, 3, 99, 142, "mm")
     return Face(
-        Size(long(105, "mm"), long(148, "mm")), "side",
-        (Placed("base", "card", "front", rect(0, 0, 105, 148, "mm"), layer="base"),
-         Placed("M", "night", "front", mat, layer="layer")), mat,
-        (Placed("A", "waves", "front", rect(6, 6, 93, 60, "mm")), Placed("B", "dots", "front", rect(6, 69, 45, 40, "mm")),
-         Placed("C", "stripes", "front", rect(54, 69, 45, 40, "mm")), Placed("D", "waves", "front", rect(6, 112, 93, 8, "mm"))),
-        (), (rect(6, 123, 93, 19, "mm"),),
-        (_sum("along", "mm", ("border", 3), ("A", 60), ("gap", 3), ("B/C", 40), ("gap", 3), ("D", 8), ("gap", 3),
-              ("band", 19), ("border", 3)),), long(3, "mm"), long(3, "mm"),
+        Size(long(105, "mm"), long(148, "mm")),
+        "side",
+        (Placed("base", "card", "front", rect(0, 0, 105, 148, "mm"), layer="base"), Placed("M", "night", "front", mat, layer="layer")),
+        mat,
+        (
+            Placed("A", "waves", "front", rect(6, 6, 93, 60, "mm")),
+            Placed("B", "dots", "front", rect(6, 69, 45, 40, "mm")),
+            Placed("C", "stripes", "front", rect(54, 69, 45, 40, "mm")),
+            Placed("D", "waves", "front", rect(6, 112, 93, 8, "mm")),
+        ),
+        (),
+        (rect(6, 123, 93, 19, "mm"),),
+        (
+            _sum(
+                "along",
+                "mm",
+                ("border", 3),
+                ("A", 60),
+                ("gap", 3),
+                ("B/C", 40),
+                ("gap", 3),
+                ("D", 8),
+                ("gap", 3),
+                ("band", 19),
+                ("border", 3),
+            ),
+        ),
+        long(3, "mm"),
+        long(3, "mm"),
         Sentiment("so many happy returns of the day", rect(20, 126, 65, 13, "mm"), "band"),
-        (Spot("sequins", rect(70, 74, 20, 20, "mm"), None, True),))
+        (Spot("sequins", rect(70, 74, 20, 20, "mm"), None, True),),
+    )
 
 
-FACES: dict[str, tuple[Face, str]] = {"side fold": (_side(), "in"), "top fold": (_top(), "in"),
-                                      "square": (_square(), "in"), "metric": (_metric(), "mm")}
+FACES: dict[str, tuple[Face, str]] = {
+    "side fold": (_side(), "in"),
+    "top fold": (_top(), "in"),
+    "square": (_square(), "in"),
+    "metric": (_metric(), "mm"),
+}
 BASES: dict[str, tuple[Base, str]] = {
     "side fold": (Base(Size(long(F(17, 2)), long(F(11, 2))), "side", long(F(17, 4))), "in"),
     "top fold": (Base(Size(long(7), long(10)), "top", long(5)), "in"),

@@ -4,10 +4,10 @@ from collections import Counter
 from fractions import Fraction as F
 
 import pytest
-from hypothesis import example, given, settings, strategies as st
-
 from cutting_trees import STEP, trees
 from drawing.pictures import BASES, FACES, LOOKS, SHEETS
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
 from kitwright.cutting.tree import Leaf, Split, cuts, leftovers, pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.dimensions import round_scale, scale_text
@@ -32,11 +32,16 @@ def words(scene: Scene) -> list[str]:
 
 def outlines(scene: Scene, role: str) -> list[Box]:
     """The boxes around the contours drawn with a line role."""
-    return [Box(min(x for x, _ in c), min(y for _, y in c), max(x for x, _ in c), max(y for _, y in c))
-            for s in scene.shapes if isinstance(s, Shape) and s.stroke == role for c in s.contours]
+    return [
+        Box(min(x for x, _ in c), min(y for _, y in c), max(x for x, _ in c), max(y for _, y in c))
+        for s in scene.shapes
+        if isinstance(s, Shape) and s.stroke == role
+        for c in s.contours
+    ]
 
 
 # --- the check for overlaps itself -----------------------------------------------------------
+
 
 def drawn(draw) -> Scene:
     draft = Draft()
@@ -81,6 +86,7 @@ def test_a_line_under_the_ground_of_a_text_does_not_count_but_one_over_it_does()
 
 # --- cutting guides --------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("width", [WIDE, NARROW])
 @pytest.mark.parametrize("name", SHEETS)
 def test_nothing_touches_on_a_guide(name, width):
@@ -92,12 +98,12 @@ def test_nothing_touches_on_a_guide(name, width):
 
 def slivers() -> Split:
     """A sheet with strips a sixteenth wide near its right edge, cut across: their numbers are wider than they are."""
+
     def parts(rect, axis, sizes, *labels):
         at = ZERO
         for size, label in zip(sizes, labels):
             size = STEP * size
-            yield Leaf(Rect(rect.x + at, rect.y, size, rect.height) if axis == "x"
-                       else Rect(rect.x, rect.y + at, rect.width, size), label)
+            yield Leaf(Rect(rect.x + at, rect.y, size, rect.height) if axis == "x" else Rect(rect.x, rect.y + at, rect.width, size), label)
             at = at + size
 
     sheet = Rect.of(Size(STEP * 174, STEP * 89))
@@ -155,9 +161,10 @@ def test_cuts_lie_where_they_are_in_true_proportion(node, width):
     sheet = outlines(scene, "sheet")[0]
     unit = 72 * scene.scale
     assert (sheet.width, sheet.height) == (node.rect.width.inches * unit, node.rect.height.inches * unit)
-    wanted = {((sheet.left + ax.inches * unit, sheet.top + ay.inches * unit),
-               (sheet.left + bx.inches * unit, sheet.top + by.inches * unit))
-              for (ax, ay), (bx, by) in (cut.line for cut in cuts(node))}
+    wanted = {
+        ((sheet.left + ax.inches * unit, sheet.top + ay.inches * unit), (sheet.left + bx.inches * unit, sheet.top + by.inches * unit))
+        for (ax, ay), (bx, by) in (cut.line for cut in cuts(node))
+    }
     assert wanted == {c for s in scene.shapes if isinstance(s, Shape) and s.stroke == "cut" for c in s.contours}
 
 
@@ -166,20 +173,27 @@ def test_cuts_lie_where_they_are_in_true_proportion(node, width):
 def test_hatching_covers_leftovers_and_nothing_else(node):
     scene = cutting_guide(node)
     sheet, unit = outlines(scene, "sheet")[0], 72 * scene.scale
-    rests = [Box(sheet.left + r.x.inches * unit, sheet.top + r.y.inches * unit,
-                 sheet.left + r.right.inches * unit, sheet.top + r.bottom.inches * unit) for r in leftovers(node)]
+    rests = [
+        Box(
+            sheet.left + r.x.inches * unit,
+            sheet.top + r.y.inches * unit,
+            sheet.left + r.right.inches * unit,
+            sheet.top + r.bottom.inches * unit,
+        )
+        for r in leftovers(node)
+    ]
     lines = [c for s in scene.shapes if isinstance(s, Shape) and s.stroke == "waste" for c in s.contours]
     for (ax, ay), (bx, by) in lines:
         assert any(r.holds(Box(min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))) for r in rests)
     for rest in rests:
         if rest.width + rest.height > 24:
-            assert any(rest.left <= (a[0] + b[0]) / 2 <= rest.right and rest.top <= (a[1] + b[1]) / 2 <= rest.bottom
-                       for a, b in lines)
+            assert any(rest.left <= (a[0] + b[0]) / 2 <= rest.right and rest.top <= (a[1] + b[1]) / 2 <= rest.bottom for a, b in lines)
 
 
 def test_hatching_leaves_room_for_figures():
     box, hole = Box(F(0), F(0), F(60), F(40)), Box(F(20), F(10), F(40), F(30))
     from kitwright.drawing.placing import crosses
+
     assert not any(crosses(hole, a, b) for a, b in hatch(box, [hole]))
     assert len(hatch(box, [hole])) > len(hatch(box, []))
 
@@ -188,8 +202,13 @@ def test_the_ruler_has_a_tick_for_each_eighth_and_a_number_for_each_inch():
     node, unit, look = SHEETS["one way"]
     scene = cutting_guide(node, unit=unit, look=look, width=WIDE)
     sheet = outlines(scene, "sheet")[0]
-    ticks = {x for s in scene.shapes if isinstance(s, Shape) and s.stroke in ("ruler", "ruler-fine")
-             for (x, y), (x2, _) in s.contours if x == x2 and y == sheet.top}
+    ticks = {
+        x
+        for s in scene.shapes
+        if isinstance(s, Shape) and s.stroke in ("ruler", "ruler-fine")
+        for (x, y), (x2, _) in s.contours
+        if x == x2 and y == sheet.top
+    }
     assert ticks == {sheet.left + F(i, 8) * 72 * scene.scale for i in range(49)}
     numbers = [t.text for t in scene.texts if t.role == "note" and t.box.bottom < sheet.top and t.size == 8]
     assert numbers == list("0123456")
@@ -199,8 +218,13 @@ def test_a_millimetre_ruler_has_a_tick_for_each_millimetre():
     node, unit, look = SHEETS["pad"]
     scene = cutting_guide(node, unit=unit, look=look, width=WIDE)
     sheet = outlines(scene, "sheet")[0]
-    ticks = [x for s in scene.shapes if isinstance(s, Shape) and s.stroke in ("ruler", "ruler-fine")
-             for (x, y), (x2, _) in s.contours if x == x2 and y == sheet.top]
+    ticks = [
+        x
+        for s in scene.shapes
+        if isinstance(s, Shape) and s.stroke in ("ruler", "ruler-fine")
+        for (x, y), (x2, _) in s.contours
+        if x == x2 and y == sheet.top
+    ]
     assert len(ticks) == 153
 
 
@@ -250,10 +274,12 @@ def test_alt_text_of_the_worked_sheet():
     node, unit, look = SHEETS["columns"]
     assert cutting_guide(node, unit=unit).alt == (
         "A sheet of 12 × 12 in cut with 30 cuts into 9 × A of 3¾ × 1¼ in, 18 × B of 3¾ × ⅞ in. "
-        "The first cut runs up and down, 3¾ in from the left. Left over: 3 of 3¾ × 3 in, ¾ × 12 in.")
+        "The first cut runs up and down, 3¾ in from the left. Left over: 3 of 3¾ × 3 in, ¾ × 12 in."
+    )
 
 
 # --- card sketches ---------------------------------------------------------------------------
+
 
 @pytest.mark.parametrize("slim", [False, True])
 @pytest.mark.parametrize("width", [360, NARROW])
@@ -271,8 +297,10 @@ def test_on_a_narrow_screen_the_card_fills_most_of_the_width_and_every_figure_st
     shown = face.size.width.inches * 72 * slim.scale / NARROW
     assert shown >= F(3, 5) or slim.scale == 1
     # Sizes and labels all stay; of the words down the side only what a gap or a border is called goes.
-    figures, labels = ([{t.text.partition(" ")[0] for t in scene.texts if t.role in roles} for scene in (usual, slim)]
-                       for roles in (("figure",), ("label",)))
+    figures, labels = (
+        [{t.text.partition(" ")[0] for t in scene.texts if t.role in roles} for scene in (usual, slim)]
+        for roles in (("figure",), ("label",))
+    )
     borders = [{t.text.partition(" ")[0] for t in scene.texts if t.role == "note" and t.text[0].isnumeric()} for scene in (usual, slim)]
     for before, after in (figures, labels, borders):
         assert before <= after
@@ -303,8 +331,12 @@ def test_papers_lie_in_true_proportion(name):
     assert len(clips) == len(face.stack)
     x0, y0 = clips[0][0]
     for placed, contour in zip(face.stack, clips):
-        corners = placed.outline or ((placed.rect.x, placed.rect.y), (placed.rect.right, placed.rect.y),
-                                     (placed.rect.right, placed.rect.bottom), (placed.rect.x, placed.rect.bottom))
+        corners = placed.outline or (
+            (placed.rect.x, placed.rect.y),
+            (placed.rect.right, placed.rect.y),
+            (placed.rect.right, placed.rect.bottom),
+            (placed.rect.x, placed.rect.bottom),
+        )
         assert contour == tuple((x0 + x.inches * 72 * scene.scale, y0 + y.inches * 72 * scene.scale) for x, y in corners)
 
 
@@ -345,6 +377,7 @@ def test_a_sketch_keeps_to_its_height():
 def test_a_greeting_is_set_inside_its_printed_area(text, wide, high):
     from kitwright.drawing.fonts import width
     from kitwright.drawing.front import GREETING
+
     area = Box(F(0), F(0), F(wide), F(high))
     lines, size = fit(text, area)
     if size:
@@ -354,12 +387,15 @@ def test_a_greeting_is_set_inside_its_printed_area(text, wide, high):
 
 def test_alt_text_of_a_sketch_comes_from_its_geometry():
     alt = card_sketch(FACES["side fold"][0], LOOKS).alt
-    assert alt == ("Card front of 4¼ × 5½ in, folded at the left. On the base lies M of 4 × 5¼ in. Pieces: "
-                   "A of 3¾ × 1¼ in, ¼ from the left and ¼ from the top; B of 3¾ × ⅞ in, ¼ from the left and 1⅝ from the top; "
-                   "B of 3¾ × ⅞ in, ¼ from the left and 4⅜ from the top. The greeting reads “thinking of you”.")
+    assert alt == (
+        "Card front of 4¼ × 5½ in, folded at the left. On the base lies M of 4 × 5¼ in. Pieces: "
+        "A of 3¾ × 1¼ in, ¼ from the left and ¼ from the top; B of 3¾ × ⅞ in, ¼ from the left and 1⅝ from the top; "
+        "B of 3¾ × ⅞ in, ¼ from the left and 4⅜ from the top. The greeting reads “thinking of you”."
+    )
 
 
 # --- base, layers, thumbnail -------------------------------------------------------------------
+
 
 @pytest.mark.parametrize("grain", [None, "up and down", "across"])
 @pytest.mark.parametrize("width", [320, 230])
@@ -377,8 +413,8 @@ def test_the_base_shows_its_score_its_front_and_its_grain(name, width, grain):
 
 def test_alt_text_of_a_base():
     assert base_flat(BASES["side fold"][0], grain="up and down").alt == (
-        "Card base of 8½ × 5½ in, scored up and down 4¼ in from the left edge; folded, the front is 4¼ × 5½ in. "
-        "The grain runs up and down.")
+        "Card base of 8½ × 5½ in, scored up and down 4¼ in from the left edge; folded, the front is 4¼ × 5½ in. The grain runs up and down."
+    )
 
 
 @pytest.mark.parametrize("width", [WIDE, NARROW])

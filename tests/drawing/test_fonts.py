@@ -5,12 +5,12 @@ from fractions import Fraction
 
 import pytest
 from fontTools.ttLib import TTFont
-from hypothesis import given, strategies as st
-from PIL import Image, ImageDraw, ImageFont
-
+from hypothesis import given
+from hypothesis import strategies as st
 from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.pdf import register
+from PIL import Image, ImageDraw, ImageFont
 
 
 @pytest.mark.parametrize("font", fonts.WEB, ids=lambda f: f.name)
@@ -34,6 +34,7 @@ def test_fraction_figures_are_those_of_the_fonts_own_feature(font):
 @given(st.text(alphabet="ABCdefg 0123456789½¼¾⅛⅜⅝⅞×≈−–“”.,", max_size=30), st.integers(8, 48))
 def test_widths_are_those_of_reportlab(text, size):
     from reportlab.pdfbase.pdfmetrics import stringWidth
+
     assert float(fonts.width(text, size)) == pytest.approx(stringWidth(text, register(Font()), size), abs=0.02 * len(text) + 0.001)
 
 

@@ -4,10 +4,9 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from cutting_trees import trees
 from hypothesis import given
 from hypothesis import strategies as st
-
-from cutting_trees import trees
 from kitwright.cutting.desk import desk_steps
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
@@ -52,6 +51,7 @@ def sheet_in_hand(scene: Scene) -> Box:
 
 
 # --- any step ------------------------------------------------------------------------------------------
+
 
 @given(steps(), st.sampled_from(SIZES), st.sampled_from(RULERS), st.sampled_from(["in", "mm"]), st.booleans())
 def test_nothing_touches(step, size, ruler, unit, one_way):
@@ -124,6 +124,7 @@ def test_things_behind_the_first_peep_out(step):
 
 # --- which way is up -----------------------------------------------------------------------------------------
 
+
 def cut_from(side):
     """A 6 × 4 in sheet with one stroke off this side."""
     sheet = parse_size("6 x 4")
@@ -140,7 +141,12 @@ def cut_from(side):
 def arrow(scene) -> tuple[int, int]:
     """Where the arrow's head lies from the middle of its shaft: its way."""
     (shaft,) = drawn(scene, "accent")
-    (head,) = [box(c) for s in scene.shapes if isinstance(s, Shape) and s.fill == "tag" and s.stroke is None and len(s.contours[0]) == 3 for c in s.contours]
+    (head,) = [
+        box(c)
+        for s in scene.shapes
+        if isinstance(s, Shape) and s.fill == "tag" and s.stroke is None and len(s.contours[0]) == 3
+        for c in s.contours
+    ]
     dx, dy = (h - s for h, s in zip(head.centre, shaft.centre))
     return (dx > 0) - (dx < 0), (dy > 0) - (dy < 0)
 

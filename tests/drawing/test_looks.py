@@ -4,11 +4,10 @@ import itertools
 from fractions import Fraction as F
 
 import pytest
-from PIL import ImageChops, ImageStat
-
 from kitwright.drawing.looks import ONE_WAY, PATTERNS, UPS, Look, lay
 from kitwright.drawing.png import image
 from kitwright.drawing.scene import Box, Draft, Shape
+from PIL import ImageChops, ImageStat
 
 SIDE = F(144)
 SQUARE = Box(F(0), F(0), SIDE, SIDE)
@@ -60,8 +59,15 @@ def test_the_looks_own_up_is_used_when_none_is_given():
 
 def test_the_repeat_is_true_to_scale():
     """Dots stand 0.4 in apart: at half scale twice as many fit."""
-    count = lambda scale: sum(len(s.at) for s in lay(  # noqa: E731
-        Look("dots", ("white", "night")), SQUARE.corners, (F(0), F(0)), scale).items[1:])
+
+    def count(scale):
+        return sum(
+            len(s.at)
+            for s in lay(  # noqa: E731
+                Look("dots", ("white", "night")), SQUARE.corners, (F(0), F(0)), scale
+            ).items[1:]
+        )
+
     assert 2.5 < count(F(1, 2)) / count(F(1)) < 4.5
 
 

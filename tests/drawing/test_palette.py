@@ -3,14 +3,13 @@
 import itertools
 
 import pytest
-
 from kitwright.drawing.palette import COLOURS, DARK, LIGHT, PAPERS, Ink, css_variables, hex_text, rgb
 from kitwright.drawing.styles import LINES, TEXTS
 
 
 def luminance(colour: str) -> float:
     """Relative luminance as WCAG 2.2 defines it."""
-    parts = [int(colour[i:i + 2], 16) / 255 for i in (1, 3, 5)]
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
     red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
@@ -63,6 +62,7 @@ def test_every_text_role_is_readable_where_it_stands():
 
 def test_greetings_are_readable_on_every_paper():
     from kitwright.drawing.looks import Look
+
     for name, colour in PAPERS.items():
         words = PAPERS["white"] if Look("plain", (name,)).dark else LIGHT["ink"]
         assert contrast(words, colour) >= 3, name  # greetings are large text

@@ -11,9 +11,6 @@ from pathlib import Path
 import pdfplumber
 import pypdf
 import pytest
-from PIL import Image, ImageChops, ImageStat
-from reportlab.pdfgen.canvas import Canvas
-
 from drawing.pictures import BASES, FACES, LOOKS, SHEETS
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.fonts import Font
@@ -24,6 +21,8 @@ from kitwright.drawing.png import SCREEN, image, png
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.svg import svg
+from PIL import Image, ImageChops, ImageStat
+from reportlab.pdfgen.canvas import Canvas
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -42,8 +41,7 @@ def scenes() -> dict[str, Scene]:
 
 def pdf(scene: Scene, level="full") -> bytes:
     out = io.BytesIO()
-    canvas = Canvas(out, pagesize=(float(scene.width), float(scene.height)), invariant=1,
-                    initialFontName=register(Font()))
+    canvas = Canvas(out, pagesize=(float(scene.width), float(scene.height)), invariant=1, initialFontName=register(Font()))
     draw_scene(canvas, scene, 0, 0, level)
     canvas.save()
     return out.getvalue()
@@ -80,13 +78,15 @@ def test_the_comparison_sees_a_missing_label():
 def test_png_and_svg_in_a_browser_show_the_same(name, tmp_path):
     """Through `<img>`, where no outside font is loaded."""
     from playwright.sync_api import sync_playwright
+
     scene = scenes()[name]
     (tmp_path / "a.svg").write_text(svg(scene), encoding="utf-8")
     (tmp_path / "a.html").write_text('<body style="margin:0"><img src="a.svg" style="display:block">', encoding="utf-8")
     ours = image(scene, SCREEN)
     with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path="/usr/bin/chromium" if Path("/usr/bin/chromium").exists() else None,
-                                       args=["--no-sandbox", "--disable-gpu"])
+        browser = play.chromium.launch(
+            executable_path="/usr/bin/chromium" if Path("/usr/bin/chromium").exists() else None, args=["--no-sandbox", "--disable-gpu"]
+        )
         page = browser.new_page(viewport={"width": ours.width, "height": ours.height})
         page.goto((tmp_path / "a.html").as_uri())
         shown = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
@@ -108,7 +108,7 @@ def test_svg_is_plain_and_stands_alone(name):
             if key.endswith("href"):
                 assert value.removeprefix("#") in ids
     style = root.find(f"{SVG}style").text
-    assert style.count("url(") == style.count("url(\"data:font/woff;base64,")
+    assert style.count("url(") == style.count('url("data:font/woff;base64,')
     words = ["".join(t.itertext()) for t in root.iter(f"{SVG}text")]
     assert words == [t.text for t in scene.texts]
     assert all(float(t.attrib["font-size"]) >= 8 for t in root.iter(f"{SVG}text"))
@@ -139,6 +139,7 @@ def test_pdf_draws_the_sheet_at_its_stated_scale():
 
 def test_draw_text_is_as_wide_as_measured_and_anchors():
     from kitwright.drawing import fonts
+
     out = io.BytesIO()
     canvas = Canvas(out, pagesize=(400, 100), invariant=1, initialFontName=register(Font()))
     for y, anchor in ((80, "start"), (50, "middle"), (20, "end")):
@@ -185,7 +186,13 @@ for name, scene in scenes().items():
 def test_same_input_same_bytes_in_another_process_with_another_hash_seed():
     def run(seed: str) -> str:
         path = os.pathsep.join([p for p in sys.path if p])
-        return subprocess.run([sys.executable, "-c", PRINT], env={**os.environ, "PYTHONPATH": path, "PYTHONHASHSEED": seed},
-                              capture_output=True, check=True, text=True).stdout
+        return subprocess.run(
+            [sys.executable, "-c", PRINT],
+            env={**os.environ, "PYTHONPATH": path, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            check=True,
+            text=True,
+        ).stdout
+
     first = run("1")
     assert first == run("2") and len(first.splitlines()) == 15

@@ -2,11 +2,12 @@
 
 from fractions import Fraction
 
-from hypothesis import given, strategies as st
-from shapely.geometry import LineString, box as shapely_box
-
+from hypothesis import given
+from hypothesis import strategies as st
 from kitwright.drawing.placing import Board, crosses, outside, spread
 from kitwright.drawing.scene import Box
+from shapely.geometry import LineString
+from shapely.geometry import box as shapely_box
 
 whole = st.integers(-20, 20)
 pairs = st.tuples(whole, whole)
@@ -36,8 +37,7 @@ def test_what_lies_outside_boxes_is_what_shapely_leaves(first, second, start, en
     if start == end:
         return
     left = LineString([start, end]).difference(real(first).union(real(second)))
-    ours = sum(LineString([tuple(map(float, a)), tuple(map(float, b))]).length
-               for a, b in outside(start, end, [first, second]))
+    ours = sum(LineString([tuple(map(float, a)), tuple(map(float, b))]).length for a, b in outside(start, end, [first, second]))
     along_edge = LineString([start, end]).intersection(real(first).boundary.union(real(second).boundary)).length
     assert left.length - 1e-6 <= ours <= left.length + along_edge + 1e-6
 

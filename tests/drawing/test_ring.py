@@ -7,13 +7,12 @@ from fractions import Fraction
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from PIL import Image
-
 from kitwright.drawing import palette, styles
-from kitwright.drawing.ring import CLEAR, STEPS, TURN, UNIT, ring, ringed, words_in
 from kitwright.drawing.png import png
+from kitwright.drawing.ring import CLEAR, STEPS, TURN, UNIT, ring, ringed, words_in
 from kitwright.drawing.scene import Box, Draft, Shape
 from kitwright.drawing.svg import svg
+from PIL import Image
 
 EDGES = st.integers(0, 300).map(lambda n: Fraction(n, 2))
 
@@ -37,7 +36,7 @@ def test_it_goes_round_the_whole_box_and_stays_near(width, height, x, y):
     box = Box(Fraction(x), Fraction(y), x + width, y + height)
     line = ring(box)
     assert all(isinstance(v, Fraction) for point in line for v in point)
-    one_turn = line[:TURN * STEPS]
+    one_turn = line[: TURN * STEPS]
     assert all(holds(one_turn, corner) for corner in box.corners)
     # Never farther off than a finger's breadth, so that it is clear what is meant.
     far = box.grown(max(width, height) / 4 + 3 * CLEAR)
@@ -48,7 +47,7 @@ def test_its_end_lies_beyond_its_start_as_a_pencil_leaves_it():
     box = Box(Fraction(0), Fraction(0), Fraction(40), Fraction(20))
     line = ring(box)
     assert len(line) > TURN * STEPS and line[0] != line[-1]
-    assert not holds(line[:TURN * STEPS], line[-1])
+    assert not holds(line[: TURN * STEPS], line[-1])
 
 
 def picture() -> Draft:
@@ -74,7 +73,7 @@ def test_a_ring_changes_the_picture_only_where_it_is_and_says_so():
     bare = picture().scene(120, 80, "x", "A sheet.")
     box = Box(Fraction(44), Fraction(20), Fraction(66), Fraction(44))
     with_ring = ringed(bare, [box], "Circled: B.")
-    assert with_ring.alt == "A sheet. Circled: B." and with_ring.texts == bare.texts and with_ring.shapes[:len(bare.shapes)] == bare.shapes
+    assert with_ring.alt == "A sheet. Circled: B." and with_ring.texts == bare.texts and with_ring.shapes[: len(bare.shapes)] == bare.shapes
     assert [s.stroke for s in with_ring.shapes[-2:] if isinstance(s, Shape)] == ["ring-ground", "ring"]
     assert ringed(bare, [], "nothing") is bare
     assert svg(with_ring).count("<path") > svg(bare).count("<path") or svg(with_ring) != svg(bare)

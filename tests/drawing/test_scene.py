@@ -3,13 +3,12 @@
 from fractions import Fraction as F
 
 import pytest
-from PIL import Image, ImageChops
-
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.png import image
 from kitwright.drawing.scene import Box, Draft, Frame, Text, circle, points, rounded
 from kitwright.geometry import Rect
 from kitwright.units import Length
+from PIL import Image, ImageChops
 
 
 def test_text_under_eight_points_is_refused():
@@ -31,7 +30,7 @@ def test_a_frame_carries_rectangles_in_true_proportion():
 @pytest.mark.parametrize("radius", [3, 20])
 def test_corners_of_circles_lie_on_the_circle_exactly(radius):
     corners = circle(radius, 1, 2)
-    assert all((x - 1) ** 2 + (y - 2) ** 2 == radius ** 2 for x, y in corners)
+    assert all((x - 1) ** 2 + (y - 2) ** 2 == radius**2 for x, y in corners)
     assert len(set(corners)) == len(corners)
 
 

@@ -4,7 +4,6 @@ import datetime as dt
 from zoneinfo import available_timezones
 
 import pytest
-
 from kitwright.errors import UserError
 from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.read import read_club
@@ -12,13 +11,48 @@ from kitwright.release.people import read_people
 from making import BATCH, CLUB, changed, line_of, make_archive
 
 IMPRECISE = [
-    ("EST", "America/New_York"), ("EDT", "America/New_York"), ("EST5EDT", "America/New_York"), ("CST", "America/Chicago"), ("PST8PDT", "America/Los_Angeles"), ("est", "America/New_York"),
-    ("GMT", "Europe/London"), ("BST", "Europe/London"), ("CET", "Europe/Berlin"), ("IST", "Europe/Dublin or Asia/Kolkata"), ("HST", "Pacific/Honolulu"), ("Etc/GMT", "Europe/London"),
-    ("UTC+1", "Europe/Lisbon"), ("GMT-5", "Europe/Lisbon"), ("Etc/GMT+5", "Europe/Lisbon"), ("+02:00", "Europe/Lisbon"), ("utc +1", "Europe/Lisbon"), ("Z+1", "Europe/Lisbon"),
-    ("Japan", "Asia/Tokyo"), ("GB", "Europe/London"), ("Zulu", "UTC"), ("Universal", "UTC"), ("NZ", "Pacific/Auckland")]
-UNKNOWN = [("europe/lisbon", "Europe/Lisbon"), ("EUROPE/LISBON", "Europe/Lisbon"), ("Lisbon", "Europe/Lisbon"), ("New York", "America/New_York"), ("America/New York", "America/New_York"),
-           ("Europe/Lisbonn", "Europe/Lisbon"), ("Portugal/Lisbon", "Europe/Lisbon"), ("utc", "UTC"), ("Atlantis/Capital", "IANA"), ("../Europe/Lisbon", ""), ("/etc/localtime", ""), ("Europe", ""),
-           ("Europe/", ""), ("a" * 100, "IANA"), ("Europe//Lisbon", ""), ("Eastern", "America/New_York")]
+    ("EST", "America/New_York"),
+    ("EDT", "America/New_York"),
+    ("EST5EDT", "America/New_York"),
+    ("CST", "America/Chicago"),
+    ("PST8PDT", "America/Los_Angeles"),
+    ("est", "America/New_York"),
+    ("GMT", "Europe/London"),
+    ("BST", "Europe/London"),
+    ("CET", "Europe/Berlin"),
+    ("IST", "Europe/Dublin or Asia/Kolkata"),
+    ("HST", "Pacific/Honolulu"),
+    ("Etc/GMT", "Europe/London"),
+    ("UTC+1", "Europe/Lisbon"),
+    ("GMT-5", "Europe/Lisbon"),
+    ("Etc/GMT+5", "Europe/Lisbon"),
+    ("+02:00", "Europe/Lisbon"),
+    ("utc +1", "Europe/Lisbon"),
+    ("Z+1", "Europe/Lisbon"),
+    ("Japan", "Asia/Tokyo"),
+    ("GB", "Europe/London"),
+    ("Zulu", "UTC"),
+    ("Universal", "UTC"),
+    ("NZ", "Pacific/Auckland"),
+]
+UNKNOWN = [
+    ("europe/lisbon", "Europe/Lisbon"),
+    ("EUROPE/LISBON", "Europe/Lisbon"),
+    ("Lisbon", "Europe/Lisbon"),
+    ("New York", "America/New_York"),
+    ("America/New York", "America/New_York"),
+    ("Europe/Lisbonn", "Europe/Lisbon"),
+    ("Portugal/Lisbon", "Europe/Lisbon"),
+    ("utc", "UTC"),
+    ("Atlantis/Capital", "IANA"),
+    ("../Europe/Lisbon", ""),
+    ("/etc/localtime", ""),
+    ("Europe", ""),
+    ("Europe/", ""),
+    ("a" * 100, "IANA"),
+    ("Europe//Lisbon", ""),
+    ("Eastern", "America/New_York"),
+]
 
 
 @pytest.mark.parametrize("name, right", IMPRECISE + UNKNOWN)
@@ -29,7 +63,11 @@ def test_what_is_no_place_is_told_at_its_line(tmp_path, name, right):
         read_club(folder.parent)
     error = caught.value
     assert (error.place.file.name, error.place.line) == ("club.yaml", line_of(text, "time zone"))
-    assert ("summer time" in error.problem or name == "Eastern") == ((name, right) in IMPRECISE or name == "Eastern") and right in error.remedy and len(str(error)) < 300
+    assert (
+        ("summer time" in error.problem or name == "Eastern") == ((name, right) in IMPRECISE or name == "Eastern")
+        and right in error.remedy
+        and len(str(error)) < 300
+    )
     person = folder.parent / "people" / "ada-bell"
     person.mkdir(parents=True)
     (person / "person.yaml").write_text(f'name: Ada Bell\ntime zone: "{name}"\nconsent: {{on: 2029-12-01, to: []}}\n')
@@ -38,7 +76,19 @@ def test_what_is_no_place_is_told_at_its_line(tmp_path, name, right):
     assert (caught.value.place.file.name, caught.value.place.line, caught.value.problem) == ("person.yaml", 2, error.problem)
 
 
-@pytest.mark.parametrize("name", ["Europe/Lisbon", "America/Argentina/Buenos_Aires", "US/Eastern", "Asia/Kolkata", "UTC", "Etc/UTC", "Africa/Casablanca", "America/Indiana/Knox"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Europe/Lisbon",
+        "America/Argentina/Buenos_Aires",
+        "US/Eastern",
+        "Asia/Kolkata",
+        "UTC",
+        "Etc/UTC",
+        "Africa/Casablanca",
+        "America/Indiana/Knox",
+    ],
+)
 def test_places_are_silent(tmp_path, name):
     folder = make_archive(tmp_path, BATCH, club=changed(CLUB, ("Europe/Lisbon", name)))
     assert read_club(folder.parent).time_zone == name and precise_zone(name).key == name
@@ -46,7 +96,9 @@ def test_places_are_silent(tmp_path, name):
 
 def test_what_was_frozen_goes_on_meaning_what_it_meant(tmp_path):
     folder = make_archive(tmp_path, BATCH, club=changed(CLUB, ("Europe/Lisbon", "EST")))
-    assert read_club(folder.parent, frozen=True).time_zone == "EST" and zone("EST").utcoffset(dt.datetime(2030, 7, 1)) == dt.timedelta(hours=-5)
+    assert read_club(folder.parent, frozen=True).time_zone == "EST" and zone("EST").utcoffset(dt.datetime(2030, 7, 1)) == dt.timedelta(
+        hours=-5
+    )
 
 
 def test_every_zone_is_read_or_told_well():

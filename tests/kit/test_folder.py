@@ -6,7 +6,6 @@ import socket
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-
 from kitwright.errors import Place, UserError
 from kitwright.kit.folder import LONGEST, fault_of_name, files_below, no_link_out, opened, own_file, read_own
 from kitwright.kit.read import kit_folders, read_club, read_kit
@@ -14,9 +13,44 @@ from kitwright.release.people import read_people
 from making import BATCH, ID, make_archive
 
 PLACE = Place(None, 3)
-OUTSIDE = ["../secret.txt", "photos/../../secret.txt", "a/../own.txt", "..", "/etc/passwd", "//host/share/x.jpg", "~/x.jpg", "~root/x", "C:\\x.jpg", "C:x.jpg", "c:/x.jpg",
-           "\\\\host\\share\\x.jpg", "\\x.jpg", "file:///etc/passwd", "https://elsewhere.example/x.jpg", "own.txt:stream"]
-NO_NAMES = ["", " ", "a\0b", "a\nb.jpg", "a\x7f.jpg", "x" * (LONGEST + 1), "🂡" * 64, "NUL", "con.jpg", "photos/COM1.png", "aux/x.jpg", "x.", "photos /x.jpg", ".env", ".git/config", "photos/.hidden.jpg", "photos\\x.jpg", "\ud800.jpg"]
+OUTSIDE = [
+    "../secret.txt",
+    "photos/../../secret.txt",
+    "a/../own.txt",
+    "..",
+    "/etc/passwd",
+    "//host/share/x.jpg",
+    "~/x.jpg",
+    "~root/x",
+    "C:\\x.jpg",
+    "C:x.jpg",
+    "c:/x.jpg",
+    "\\\\host\\share\\x.jpg",
+    "\\x.jpg",
+    "file:///etc/passwd",
+    "https://elsewhere.example/x.jpg",
+    "own.txt:stream",
+]
+NO_NAMES = [
+    "",
+    " ",
+    "a\0b",
+    "a\nb.jpg",
+    "a\x7f.jpg",
+    "x" * (LONGEST + 1),
+    "🂡" * 64,
+    "NUL",
+    "con.jpg",
+    "photos/COM1.png",
+    "aux/x.jpg",
+    "x.",
+    "photos /x.jpg",
+    ".env",
+    ".git/config",
+    "photos/.hidden.jpg",
+    "photos\\x.jpg",
+    "\ud800.jpg",
+]
 
 
 @pytest.fixture
@@ -37,7 +71,14 @@ def test_names_that_are_none_are_refused_though_the_file_be_there(folder, name):
     with pytest.raises(UserError) as caught:
         own_file(folder, name, PLACE)
     error = caught.value
-    assert error.place is PLACE and error.problem and error.remedy and len(error.problem) < 120 and "\n" not in error.problem and "\0" not in error.problem
+    assert (
+        error.place is PLACE
+        and error.problem
+        and error.remedy
+        and len(error.problem) < 120
+        and "\n" not in error.problem
+        and "\0" not in error.problem
+    )
     assert ("outside" in error.problem) == (name in OUTSIDE)
 
 
@@ -51,7 +92,27 @@ def test_one_part_of_a_path_is_as_long_as_every_disk_allows():
     assert fault_of_name("🂡" * 63) is None and "too long" in fault_of_name("🂡" * 64)[0] and "too long" in fault_of_name("a/" + "é" * 128)[0]
 
 
-PARTS = st.sampled_from(["..", ".", "", "photos", "own.txt", "one card.png", "secret.txt", "link", "door", "~", "C:", "\\", "a", "..\\..", "%2e%2e", "‥", "．．"])
+PARTS = st.sampled_from(
+    [
+        "..",
+        ".",
+        "",
+        "photos",
+        "own.txt",
+        "one card.png",
+        "secret.txt",
+        "link",
+        "door",
+        "~",
+        "C:",
+        "\\",
+        "a",
+        "..\\..",
+        "%2e%2e",
+        "‥",
+        "．．",
+    ]
+)
 
 
 @given(st.lists(PARTS, min_size=1, max_size=5), st.sampled_from(["/", "\\", "//"]))
@@ -97,7 +158,7 @@ def test_links_out_are_refused_and_links_within_are_not(folder):
 def test_what_is_no_ordinary_file_is_never_waited_for(folder, monkeypatch):
     os.mkfifo(folder / "pipe.jpg")
     with socket.socket(socket.AF_UNIX) as server:
-        monkeypatch.chdir(folder)        # the name of a socket is short
+        monkeypatch.chdir(folder)  # the name of a socket is short
         server.bind("socket.jpg")
         for name in ("pipe.jpg", "socket.jpg"):
             with pytest.raises(UserError, match="no ordinary file"):
@@ -136,6 +197,7 @@ def test_any_text_is_a_name_or_told_why_not(name):
 
 
 # --- every place that reads by convention ------------------------------------------------------------------
+
 
 @pytest.mark.parametrize("name", ["kit.yaml", "notes.md", "../club.yaml"])
 def test_a_file_of_the_archive_is_no_link_to_elsewhere(tmp_path, name):
@@ -184,7 +246,7 @@ def test_files_of_kits_that_are_far_too_large_are_not_read(tmp_path):
     for file in (folder / "kit.yaml", folder / "notes.md", folder.parent / "club.yaml"):
         kept = file.read_bytes()
         with file.open("wb") as stream:
-            stream.truncate(3_000_000_000)      # a hole: it takes no room on the disk
+            stream.truncate(3_000_000_000)  # a hole: it takes no room on the disk
         with pytest.raises(UserError, match="far too long"):
             read_kit(folder, read_club(folder.parent))
         file.write_bytes(kept)

@@ -6,11 +6,10 @@ import tracemalloc
 import zlib
 
 import pytest
-from PIL import Image
-
 from kitwright.errors import Place, UserError
 from kitwright.kit.picture import EDGE, LARGEST, PIXELS, SCANS, NoPicture, bare, decoded, encoded, picture
 from odd import pictures
+from PIL import Image
 
 SECRET, chunk, odd_pictures, saved = pictures.SECRET, pictures.chunk, pictures.odd_pictures, pictures.saved
 
@@ -32,18 +31,34 @@ def test_pictures_come_upright_and_without_notes(format, orientation):
     made = decoded(found, 1000)
     assert made.size == ((40, 20) if orientation < 5 else (20, 40))
     x, y = {1: (0, 0), 2: (1, 0), 3: (1, 1), 4: (0, 1), 5: (0, 0), 6: (1, 0), 7: (1, 1), 8: (0, 1)}[orientation]
-    where = [(i, j) for i in (0, 1) for j in (0, 1) if made.getpixel((int(made.width * (i + .5) / 2), int(made.height * (j + .5) / 2)))[1] < 100]
+    where = [
+        (i, j)
+        for i in (0, 1)
+        for j in (0, 1)
+        if made.getpixel((int(made.width * (i + 0.5) / 2), int(made.height * (j + 0.5) / 2)))[1] < 100
+    ]
     assert where == [(x, y)]
     for again in ("JPEG", "PNG", "WEBP"):
         file = encoded(made, again)
         with Image.open(io.BytesIO(file)) as read:
-            assert read.format == again and not read.getexif() and not {"icc_profile", "exif", "xmp", "comment"} & set(read.info) and SECRET not in file
+            assert (
+                read.format == again
+                and not read.getexif()
+                and not {"icc_profile", "exif", "xmp", "comment"} & set(read.info)
+                and SECRET not in file
+            )
 
 
 @pytest.mark.parametrize("mode", ["1", "L", "LA", "P", "RGBA", "I;16", "CMYK"])
 def test_pictures_of_every_kind_keep_their_looks(mode):
     grey = Image.linear_gradient("L").resize((64, 64))
-    source = grey.convert("I").point(lambda v: v * 257).convert("I;16") if mode == "I;16" else grey.convert("RGB").convert(mode) if mode in ("P", "CMYK") else grey.convert(mode)
+    source = (
+        grey.convert("I").point(lambda v: v * 257).convert("I;16")
+        if mode == "I;16"
+        else grey.convert("RGB").convert(mode)
+        if mode in ("P", "CMYK")
+        else grey.convert(mode)
+    )
     file = io.BytesIO()
     source.save(file, "JPEG" if mode == "CMYK" else "PNG")
     made = decoded(bare(file.getvalue()), 1000).convert("L")
@@ -82,7 +97,7 @@ def test_how_colours_are_stored_is_kept():
     Image.new("RGB", (16, 16), (200, 30, 60)).save(file, "JPEG", quality=95, keep_rgb=True)
     data = bytearray(file.getvalue())
     for at, step in ((data.index(b"\xff\xc0") + 10, 3), (data.index(b"\xff\xda") + 5, 2)):
-        data[at:at + 3 * step:step] = b"\1\2\3"
+        data[at : at + 3 * step : step] = b"\1\2\3"
     if b"Adobe" not in data:
         data[2:2] = b"\xff\xee\0\x0eAdobe\0\x64\0\0\0\0\0"
     assert all(abs(a - b) < 8 for a, b in zip(decoded(bare(bytes(data)), 100).getpixel((8, 8)), (200, 30, 60)))
@@ -95,7 +110,12 @@ def test_notes_of_either_order_say_how_the_camera_was_held(said, read, order):
     entry = struct.pack(f"{ends}HHI", 0x0112, 3, 1) + struct.pack(f"{ends}HH", said, 0)
     notes = order.encode() + struct.pack(f"{ends}HIH", 42, 8, 2) + struct.pack(f"{ends}HHII", 0x0100, 4, 1, 7) + entry + bytes(4)
     whole = saved(corners(), "JPEG")
-    assert bare(b"\xff\xd8\xff\xe1" + struct.pack(">H", len(notes) + 8) + b"Exif\0\0" + notes + whole[2:].replace(b"Exif\0\0", b"Fixe\0\0")).orientation == read
+    assert (
+        bare(
+            b"\xff\xd8\xff\xe1" + struct.pack(">H", len(notes) + 8) + b"Exif\0\0" + notes + whole[2:].replace(b"Exif\0\0", b"Fixe\0\0")
+        ).orientation
+        == read
+    )
 
 
 @pytest.mark.parametrize("notes", [b"", b"II*\0", b"MM\0*\xff\xff\xff\xff", b"II*\0\x08\0\0\0\xff\xff", b"II*\0\x08\0\0\0\x01\0\x12\x01"])
@@ -105,17 +125,27 @@ def test_broken_notes_leave_a_picture_upright(notes):
 
 
 def test_pictures_are_no_longer_than_wanted():
-    assert [decoded(bare(saved(Image.new("RGB", size), "PNG")), 100).size for size in ((50, 20), (400, 200), (200, 400), (3000, 1))] == [(50, 20), (100, 50), (50, 100), (100, 1)]
+    assert [decoded(bare(saved(Image.new("RGB", size), "PNG")), 100).size for size in ((50, 20), (400, 200), (200, 400), (3000, 1))] == [
+        (50, 20),
+        (100, 50),
+        (50, 100),
+        (100, 1),
+    ]
 
 
 def png(width: int, height: int, body: bytes = b"") -> bytes:
-    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)) + chunk(b"IDAT", body) + chunk(b"IEND", b"")
+    return (
+        b"\x89PNG\r\n\x1a\n"
+        + chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0))
+        + chunk(b"IDAT", body)
+        + chunk(b"IEND", b"")
+    )
 
 
 def jpeg(width: int, height: int) -> bytes:
     whole = bytearray(saved(Image.new("RGB", (8, 8)), "JPEG"))
     at = whole.index(b"\xff\xc0")
-    whole[at + 5:at + 9] = struct.pack(">HH", height, width)
+    whole[at + 5 : at + 9] = struct.pack(">HH", height, width)
     return bytes(whole)
 
 
@@ -124,7 +154,19 @@ def webp(width: int, height: int) -> bytes:
     return b"RIFF" + struct.pack("<I", len(body)) + body
 
 
-@pytest.mark.parametrize("data", [png(5001, 5000), png(2**31 - 1, 2**31 - 1), png(1, EDGE + 1), jpeg(7072, 7072), jpeg(65535, 65535), jpeg(EDGE + 1, 1), webp(16383, 16383), webp(5001, 5000)])
+@pytest.mark.parametrize(
+    "data",
+    [
+        png(5001, 5000),
+        png(2**31 - 1, 2**31 - 1),
+        png(1, EDGE + 1),
+        jpeg(7072, 7072),
+        jpeg(65535, 65535),
+        jpeg(EDGE + 1, 1),
+        webp(16383, 16383),
+        webp(5001, 5000),
+    ],
+)
 def test_too_many_pixels_are_told_before_anything_is_decoded(data, monkeypatch):
     monkeypatch.setattr(Image, "open", None)
     tracemalloc.start()
@@ -135,7 +177,9 @@ def test_too_many_pixels_are_told_before_anything_is_decoded(data, monkeypatch):
 
 
 def test_the_bounds_themselves_are_let_through():
-    assert bare(png(5000, 5000)).width * 5000 == PIXELS["PNG"] and bare(jpeg(7071, 7071)).width == 7071 and bare(png(1, EDGE)).height == EDGE
+    assert (
+        bare(png(5000, 5000)).width * 5000 == PIXELS["PNG"] and bare(jpeg(7071, 7071)).width == 7071 and bare(png(1, EDGE)).height == EDGE
+    )
 
 
 def test_scans_and_blocks_are_counted():
@@ -161,9 +205,24 @@ def test_what_moves_is_told_or_stands_still():
     assert decoded(bare(out.getvalue()), 100).getpixel((0, 0)) == (255, 0, 0)
 
 
-@pytest.mark.parametrize("data", [
-    b"", b"\xff\xd8\xff", b"GIF89a" + bytes(40), b"<svg xmlns='http://www.w3.org/2000/svg'/>", b"<!doctype html><script>alert(1)</script>", b"%PDF-1.7\n",
-    b"%!PS-Adobe-3.0 EPSF-3.0\n", b"8BPS\0\1" + bytes(40), b"II*\0\x08\0\0\0" + bytes(40), b"BM" + bytes(60), b"PK\3\4", b"P6 9 9 255\n" + bytes(300), b"\0\0\0 ftypavif" + bytes(40)])
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"",
+        b"\xff\xd8\xff",
+        b"GIF89a" + bytes(40),
+        b"<svg xmlns='http://www.w3.org/2000/svg'/>",
+        b"<!doctype html><script>alert(1)</script>",
+        b"%PDF-1.7\n",
+        b"%!PS-Adobe-3.0 EPSF-3.0\n",
+        b"8BPS\0\1" + bytes(40),
+        b"II*\0\x08\0\0\0" + bytes(40),
+        b"BM" + bytes(60),
+        b"PK\3\4",
+        b"P6 9 9 255\n" + bytes(300),
+        b"\0\0\0 ftypavif" + bytes(40),
+    ],
+)
 def test_other_formats_never_reach_a_decoder(data, monkeypatch):
     monkeypatch.setattr(Image, "open", None)
     with pytest.raises(NoPicture, match="can't be read as a picture") as caught:
@@ -174,13 +233,18 @@ def test_other_formats_never_reach_a_decoder(data, monkeypatch):
 def test_errors_are_told_at_the_line_that_names_the_picture(tmp_path):
     file, place = tmp_path / "a.jpg", Place(tmp_path / "kit.yaml", 7)
     whole = saved(corners((300, 300)), "JPEG", quality=95)
-    for data, says in ((whole[:len(whole) // 2], "can't be read"), (png(9000, 9000), "9000 × 9000"), (b"x", "can't be read")):
+    for data, says in ((whole[: len(whole) // 2], "can't be read"), (png(9000, 9000), "9000 × 9000"), (b"x", "can't be read")):
         file.write_bytes(data)
         with pytest.raises(UserError) as caught:
             picture(file, place, 100)
-        assert says in caught.value.problem and caught.value.problem.startswith("a.jpg") and caught.value.place is place and caught.value.remedy
+        assert (
+            says in caught.value.problem
+            and caught.value.problem.startswith("a.jpg")
+            and caught.value.place is place
+            and caught.value.remedy
+        )
     with file.open("wb") as stream:
-        stream.truncate(LARGEST + 1)        # a hole: it takes no room on the disk
+        stream.truncate(LARGEST + 1)  # a hole: it takes no room on the disk
     with pytest.raises(UserError, match="larger than 40 MB"):
         picture(file, place, 100)
     file.unlink()

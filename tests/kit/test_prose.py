@@ -2,12 +2,10 @@
 
 import re
 from pathlib import Path
-from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 from types import UnionType
+from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 import pytest
-from pydantic import AfterValidator, BeforeValidator, StringConstraints
-
 from kitwright.check import check, errors
 from kitwright.cite import OPEN, may_cite, prose
 from kitwright.errors import UserError
@@ -17,6 +15,7 @@ from kitwright.kit.read import read_club, read_kit
 from kitwright.release.people import read_people
 from kitwright.worked import said, work
 from making import BATCH, CLUB, changed, line_of, make_archive, make_kit, make_worked
+from pydantic import AfterValidator, BeforeValidator, StringConstraints
 
 LOOKED_UP = {(model.Laid, "on"), (model.Front, "on"), (model.SentimentSpec, "on"), (model.Decoration, "on"), (model.Piece, "per_card")}
 """Bare text that is the name of something; one that nobody knows is an error at its line."""
@@ -28,7 +27,12 @@ def specs(top: type[Spec]) -> list[type[Spec]]:
         one = waiting.pop()
         if one not in found:
             found.append(one)
-            waiting += [t for hint in get_type_hints(one, include_extras=True).values() for t in leaves(hint) if isinstance(t, type) and issubclass(t, Spec)]
+            waiting += [
+                t
+                for hint in get_type_hints(one, include_extras=True).values()
+                for t in leaves(hint)
+                if isinstance(t, type) and issubclass(t, Spec)
+            ]
     return found
 
 
@@ -36,7 +40,7 @@ def leaves(hint: Any) -> list[Any]:
     """The innermost types; text keeps its marks."""
     if get_origin(hint) is Annotated:
         inner, *marks = get_args(hint)
-        return [hint] if inner is str else [leaf for leaf in leaves(inner)]
+        return [hint] if inner is str else list(leaves(inner))
     if get_origin(hint) in (Union, UnionType, list, tuple, dict):
         return [leaf for each in get_args(hint) for leaf in leaves(each)]
     return [hint]
@@ -99,15 +103,26 @@ links:
 members:
   - {file: extras/a.svg, name: "a file for [[cards]]"}
 """
-FULL = changed(BATCH, ("summary: Nine cards from one sheet.", 'summary: "[[cards]] from [[sheets of river]]."'), ("for: mat", 'for: "mat of [[size of M]]"')) + LIVING
+FULL = (
+    changed(
+        BATCH,
+        ("summary: Nine cards from one sheet.", 'summary: "[[cards]] from [[sheets of river]]."'),
+        ("for: mat", 'for: "mat of [[size of M]]"'),
+    )
+    + LIVING
+)
 """A citation in every text that may have one."""
 
 
 def test_that_kit_cites_in_every_text_that_may(tmp_path):
     paths = [path for path, text in prose(make_full(tmp_path).spec) if OPEN in text]
     cited = {next(step for step in reversed(path) if isinstance(step, str)) for path in paths}
-    may = {spec.model_fields[name].alias or name for spec in specs(KitSpec)
-           for name, hint in get_type_hints(spec, include_extras=True).items() if name in spec.model_fields and any(map(may_cite, leaves(hint)))}
+    may = {
+        spec.model_fields[name].alias or name
+        for spec in specs(KitSpec)
+        for name, hint in get_type_hints(spec, include_extras=True).items()
+        if name in spec.model_fields and any(map(may_cite, leaves(hint)))
+    }
     # A stage of the steps stands for all six, a chapter for its name.
     assert may - {"cut", "score", "build", "mount", "finish"} - {"chapters"} <= cited and "How [[cards]] travel" in cited
 
@@ -137,12 +152,14 @@ def test_all_of_it_is_filled_in(tmp_path):
 
 def test_what_is_sent_and_what_machines_read_have_no_brackets(tmp_path):
     import datetime as dt
-    from kitwright.release import brief, calendar
+
     from kitwright.kit.model import Anniversaries
+    from kitwright.release import brief, calendar
+
     kit = make_full(tmp_path)
     people = read_people(tmp_path / "kits")
     theme = Path(__file__).parents[2] / "theme"
-    text = brief.brief(kit, "team", theme, people, Anniversaries(), dt.datetime(2030, 1, 1, tzinfo=dt.timezone.utc))
+    text = brief.brief(kit, "team", theme, people, Anniversaries(), dt.datetime(2030, 1, 1, tzinfo=dt.UTC))
     assert "[[" not in text and "9 cards in your colours" in text and "all 9 cards" in text
     assert "[[" not in calendar.calendar_text(kit.club, [said(kit)])
 
@@ -152,7 +169,9 @@ def test_a_citation_of_nothing_is_told_at_its_line_wherever_it_stands(tmp_path, 
     text = FULL.replace(needle, re.sub(r"\[\[[^\]]*\]\]", "[[size of Q]]", needle, count=1))
     kit = make_full(tmp_path, text)
     found = [f for f in check(work(kit)) if f.level == "error"]
-    assert [(f.place.file.name, f.place.line) for f in found] == [("kit.yaml", line_of(text, "[[size of Q]]"))] and "size of Q" in found[0].problem
+    assert [(f.place.file.name, f.place.line) for f in found] == [("kit.yaml", line_of(text, "[[size of Q]]"))] and "size of Q" in found[
+        0
+    ].problem
     with pytest.raises(UserError):
         said(kit)
     assert not errors(work(kit).troubles), "a slip in words keeps nobody from planning her cuts"
@@ -164,10 +183,18 @@ def test_one_that_never_ends_is_told_too(tmp_path):
     assert [f.place.line for f in found] == [line_of(text, "summary:")] and "does not end" in found[0].problem
 
 
-@pytest.mark.parametrize("old, new", [
-    ("title: Nine strips", 'title: "[[cards]]"'), ("    name: River", '    name: "River [[cards]]"'), ("  text: thank you", '  text: "[[cards]]"'),
-    ("cards: 9\n", 'cards: 9\ntags: ["[[cards]]"]\n'), ("  - papers: river\n", '  - papers: river\n    name: "[[cards]]"\n'),
-    ("  envelope: US A2 envelope", '  envelope: "[[envelope]]"'), ("    - band\n", '    - "[[band]]"\n')])
+@pytest.mark.parametrize(
+    "old, new",
+    [
+        ("title: Nine strips", 'title: "[[cards]]"'),
+        ("    name: River", '    name: "River [[cards]]"'),
+        ("  text: thank you", '  text: "[[cards]]"'),
+        ("cards: 9\n", 'cards: 9\ntags: ["[[cards]]"]\n'),
+        ("  - papers: river\n", '  - papers: river\n    name: "[[cards]]"\n'),
+        ("  envelope: US A2 envelope", '  envelope: "[[envelope]]"'),
+        ("    - band\n", '    - "[[band]]"\n'),
+    ],
+)
 def test_where_none_can_stand_it_is_refused_at_its_line(tmp_path, old, new):
     text = changed(BATCH, (old, new))
     with pytest.raises(UserError) as caught:
@@ -175,8 +202,15 @@ def test_where_none_can_stand_it_is_refused_at_its_line(tmp_path, old, new):
     assert caught.value.place.line == line_of(text, new.splitlines()[-1].strip())
 
 
-@pytest.mark.parametrize("line, new", [("about: Kits", "about: '[[cards]]' #"), ("terms: For", "terms: '[[cards]]' #"), ("tagline: Cards", "tagline: '[[cards]]' #"),
-                                       ("  - Keep", "  - '[[cards]]'\n  - Keep")])
+@pytest.mark.parametrize(
+    "line, new",
+    [
+        ("about: Kits", "about: '[[cards]]' #"),
+        ("terms: For", "terms: '[[cards]]' #"),
+        ("tagline: Cards", "tagline: '[[cards]]' #"),
+        ("  - Keep", "  - '[[cards]]'\n  - Keep"),
+    ],
+)
 def test_the_club_has_nothing_to_cite(tmp_path, line, new):
     club = changed(CLUB, (line, new))
     with pytest.raises(UserError, match="cited") as caught:
@@ -186,5 +220,6 @@ def test_the_club_has_nothing_to_cite(tmp_path, line, new):
 
 def test_the_state_of_a_kit_is_what_was_typed(tmp_path):
     from kitwright.release.state import own_state
+
     worked = make_worked(tmp_path, changed(BATCH, ("summary: Nine cards from one sheet.", 'summary: "[[cards]]."')))
     assert own_state(worked)["summary"] == "[[cards]]." and worked.kit.spec.summary == "9 cards."

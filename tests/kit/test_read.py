@@ -7,8 +7,6 @@ import pytest
 import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Polygon
-
 from kitwright.check import check, errors
 from kitwright.cutting import tree
 from kitwright.errors import UserError
@@ -20,6 +18,7 @@ from kitwright.kit.yamltext import read_yaml
 from kitwright.steps import steps_of
 from kitwright.worked import work
 from making import BATCH, CLUB, ID, changed, line_of, make_archive, make_kit
+from shapely import Polygon
 
 
 def refused(root, text, **more) -> UserError:
@@ -34,7 +33,7 @@ def told_well(error: UserError) -> UserError:
     for one in error.each:
         assert one.problem and one.remedy, str(one)
         assert one.place and one.place.file, str(one)
-        assert one.place.line or "far too" in one.problem, f"no line: {one}"     # what is too big as a whole stands nowhere
+        assert one.place.line or "far too" in one.problem, f"no line: {one}"  # what is too big as a whole stands nowhere
         assert len(str(one)) < 900 and "Traceback" not in str(one) and "pydantic" not in str(one)
     assert len({str(one) for one in error.each}) == len(error.each) <= 41
     assert (error.problem, error.remedy, error.place) == (error.each[0].problem, error.each[0].remedy, error.each[0].place)
@@ -42,6 +41,7 @@ def told_well(error: UserError) -> UserError:
 
 
 # --- what is good -------------------------------------------------------------------------------
+
 
 def test_a_kit_is_read(tmp_path):
     kit = make_kit(tmp_path, BATCH, "Notes.")
@@ -51,14 +51,19 @@ def test_a_kit_is_read(tmp_path):
     assert kit.place("pieces", "A", "nothing", "here").line == line_of(BATCH, "  A:")
 
 
-@pytest.mark.parametrize("spelling", ["3-3/4 x 1-1/4", "3 3/4 x 1 1/4", "3¾ × 1¼", "3.75 x 1.25", "95.25 x 31.75 mm", "9.525 cm x 3.175 cm", '"3-3/4 x 1-1/4"'])
+@pytest.mark.parametrize(
+    "spelling", ["3-3/4 x 1-1/4", "3 3/4 x 1 1/4", "3¾ × 1¼", "3.75 x 1.25", "95.25 x 31.75 mm", "9.525 cm x 3.175 cm", '"3-3/4 x 1-1/4"']
+)
 def test_sizes_in_every_spelling(tmp_path, spelling):
     kit = make_kit(tmp_path, changed(BATCH, ("3-3/4 x 1-1/4", spelling)))
     assert kit.spec.pieces["A"].size == make_kit(tmp_path / "plain", BATCH).spec.pieces["A"].size
 
 
 def test_a_metric_kit_means_millimetres(tmp_path):
-    kit = make_kit(tmp_path, changed(BATCH, ("cards: 9\n", "cards: 9\nunit: mm\n"), ("3-3/4 x 1-1/4", "95.25 x 31.75"), ("  border: 1/8", "  border: 3.175")))
+    kit = make_kit(
+        tmp_path,
+        changed(BATCH, ("cards: 9\n", "cards: 9\nunit: mm\n"), ("3-3/4 x 1-1/4", "95.25 x 31.75"), ("  border: 1/8", "  border: 3.175")),
+    )
     assert kit.spec.pieces["A"].size.width.millimetres == 95.25 and kit.spec.front.border.millimetres * 40 == 127
 
 
@@ -76,16 +81,44 @@ def test_when_it_is_revealed(tmp_path):
 
 # --- not YAML, or not a spec ------------------------------------------------------------------------
 
-@pytest.mark.parametrize("text, says", [
-    ("", "empty"), ("\n\n# only a comment\n", "empty"), ("title: [", "not YAML"), ("title: 'open", "not YAML"), ("\ttitle: x", "not YAML"),
-    ("title: x\n\tcards: 2", "not YAML"), ("title: x\n  cards: 2", "not YAML"), ("a: b: c", "not YAML"), ("- one\n- two", "not a list of “name: value”"),
-    ("just words", "not a list of “name: value”"), ("title: x\n---\ntitle: y\n", "not YAML"), ("? [a]\n: b", "plain text"), ("%TAG", "not YAML"),
-    ("title: a\ntitle: b\n", "given twice"), ("papers:\n  a: &x {b: c}\n  d: *x\n", "alias"), ("a: *x", "not YAML"), ("a: &a [*a]", "not YAML|alias"),
-    ("title: " + "[" * 100 + "]" * 100, "nested far too deeply"), ("title: " + "[" * 20_000, "nested far too deeply|not YAML"),
-    ("title: " + "{a: " * 5_000 + "}" * 5_000, "nested far too deeply"), ("x: " + "y" * 500_000, "far too long"),
-    ("title: a\x00b", "not YAML"), ("title: \x07", "not YAML"), ("title: !!python/object:os.system x", ""), ("<<: {a: b}", ""),
-    ("a: &a [x]\nb: [*a, *a, *a]\n", "alias"), ("@", "not YAML"), ("`", "not YAML"), ("title: %", "not YAML"), ("...", "empty|not YAML"), ("~: x", ""),
-], ids=lambda v: repr(v)[:24])
+
+@pytest.mark.parametrize(
+    "text, says",
+    [
+        ("", "empty"),
+        ("\n\n# only a comment\n", "empty"),
+        ("title: [", "not YAML"),
+        ("title: 'open", "not YAML"),
+        ("\ttitle: x", "not YAML"),
+        ("title: x\n\tcards: 2", "not YAML"),
+        ("title: x\n  cards: 2", "not YAML"),
+        ("a: b: c", "not YAML"),
+        ("- one\n- two", "not a list of “name: value”"),
+        ("just words", "not a list of “name: value”"),
+        ("title: x\n---\ntitle: y\n", "not YAML"),
+        ("? [a]\n: b", "plain text"),
+        ("%TAG", "not YAML"),
+        ("title: a\ntitle: b\n", "given twice"),
+        ("papers:\n  a: &x {b: c}\n  d: *x\n", "alias"),
+        ("a: *x", "not YAML"),
+        ("a: &a [*a]", "not YAML|alias"),
+        ("title: " + "[" * 100 + "]" * 100, "nested far too deeply"),
+        ("title: " + "[" * 20_000, "nested far too deeply|not YAML"),
+        ("title: " + "{a: " * 5_000 + "}" * 5_000, "nested far too deeply"),
+        ("x: " + "y" * 500_000, "far too long"),
+        ("title: a\x00b", "not YAML"),
+        ("title: \x07", "not YAML"),
+        ("title: !!python/object:os.system x", ""),
+        ("<<: {a: b}", ""),
+        ("a: &a [x]\nb: [*a, *a, *a]\n", "alias"),
+        ("@", "not YAML"),
+        ("`", "not YAML"),
+        ("title: %", "not YAML"),
+        ("...", "empty|not YAML"),
+        ("~: x", ""),
+    ],
+    ids=lambda v: repr(v)[:24],
+)
 def test_what_is_not_a_spec(tmp_path, text, says):
     error = refused(tmp_path, text)
     assert any(words in error.problem for words in says.split("|")), error.problem
@@ -96,7 +129,9 @@ def test_laughing_aliases_are_refused_at_once(tmp_path):
     assert "alias" in refused(tmp_path, text).problem
 
 
-@pytest.mark.parametrize("raw", [b"\x89PNG\r\n\x1a\n" + bytes(range(256)), "title: caf\u00e9".encode("latin-1"), "title: x".encode("utf-16"), b"\xff\xfe\x00"])
+@pytest.mark.parametrize(
+    "raw", [b"\x89PNG\r\n\x1a\n" + bytes(range(256)), "title: caf\u00e9".encode("latin-1"), "title: x".encode("utf-16"), b"\xff\xfe\x00"]
+)
 def test_what_is_not_utf8(tmp_path, raw):
     folder = make_archive(tmp_path, raw)
     with pytest.raises(UserError, match="UTF-8") as caught:
@@ -135,76 +170,86 @@ def test_notes_are_text(tmp_path):
 
 # --- one thing wrong, at its line ---------------------------------------------------------------------
 
-@pytest.mark.parametrize("old, new, says, hint", [
-    ("cards: 9\n", "cards: 0\n", "too small", "1 or more"),
-    ("cards: 9\n", "cards: -9\n", "too small", "1 or more"),
-    ("cards: 9\n", "cards: 501\n", "too large", "500"),
-    ("cards: 9\n", f"cards: {'9' * 200}\n", "cards", ""),
-    ("cards: 9\n", "cards: 9.5\n", "not a whole number", "whole number"),
-    ("cards: 9\n", "cards: nine\n", "not a whole number", "whole number"),
-    ("cards: 9\n", "cards: [9]\n", "not a whole number", ""),
-    ("cards: 9\n", "cards:\n", "cards", ""),
-    ("cards: 9\n", "cards: 9\nunit: furlong\n", "unit", "in or mm"),
-    ("cards: 9\n", "cards: 9\nunit: [mm]\n", "unit", ""),
-    ("cards: 9\n", "crads: 9\n", "“crads” is not a word", "cards"),
-    ("title: Nine strips\n", "title:\n", "title", ""),
-    ("title: Nine strips\n", f"title: {'x' * 121}\n", "too long", "120"),
-    ("title: Nine strips\n", "title: {a: b}\n", "title", ""),
-    ("    for: tall strip\n", "    fro: tall strip\n", "“fro” is not a word", "for"),
-    ("    size: 3-3/4 x 1-1/4\n", "    size: 3-3/4 x -1-1/4\n", "below zero", "above zero"),
-    ("    size: 3-3/4 x 1-1/4\n", "    size: 1/0 x 3\n", "divides by zero", ""),
-    ("    size: 3-3/4 x 1-1/4\n", f"    size: {'9' * 200} x 1\n", "too long", ""),
-    ("    size: 3-3/4 x 1-1/4\n", "    size: 3-3/4\n", "not a size", "width x height"),
-    ("    size: 3-3/4 x 1-1/4\n", "    size: [3, 4]\n", "list can't stand here", "width x height"),
-    ("    size: 3-3/4 x 1-1/4\n", "    size: {w: 3}\n", "block of lines can't", "width x height"),
-    ("    size: 3-3/4 x 1-1/4\n", "    size:\n", "blank can't", "width x height"),
-    ("    per card: 1\n", "    per card: 0\n", "no piece at all", ""),
-    ("    per card: 1\n", "    per card: -1\n", "not a number of pieces", ""),
-    ("    per card: 1\n", "    per card: 1/0\n", "not a number of pieces", ""),
-    ("    per card: 1\n", "    per card: {river: 1}\n", "said twice", "keep one"),
-    ("    per card: 1\n", "    per card: {}\n", "said twice|no paper|per card", ""),
-    ("    kind: patterned\n", "    kind: glossy\n", "“glossy” can't stand for “kind”", "patterned or cardstock"),
-    ("    size: 12 x 12\n", "    size: 12 x 12\n    sheets: 1/3\n", "not a number of sheets", "half"),
-    ("    size: 12 x 12\n", "    size: 12 x 12\n    sheets: 0\n", "no sheet at all", ""),
-    ("    size: 12 x 12\n", "    size: 12 x 12\n    weight: 110 lb\n", "which pounds", "cover"),
-    ("    size: 12 x 12\n", "    size: A2\n", "which sheet", ""),
-    ("  A:\n", "  a:\n", "not a label", "capital"),
-    ("  river:\n", "  River:\n", "not a short name", "small letters"),
-    ("  fold: side\n", "  fold: inside out\n", "fold", "side or top"),
-    ("  envelope: US A2 envelope\n", "  envelope: A2\n", "which envelope", "US A2 envelope"),
-    ("    - A\n", "    - A river meadow\n", "two papers", ""),
-    ("    - A\n", "    - 3\n", "not a label", ""),
-    ("    - A\n", "    - {}\n", "neither a piece", ""),
-    ("    - A\n", "    -\n", "", ""),
-    ("  rows:\n", "  columns: [A]\n  rows:\n", "both rows and columns", ""),
-    ("  rows:\n", "  rwos:\n", "“rwos” is not a word", "rows"),
-    ("  border: 1/8\n", "  border: wide\n", "not a length", ""),
-    ("  on: band\n", "  on: band\n  place: middle\n", "“middle” can't stand for “place”", "centre"),
-    ("cards: 9\n", "cards: 9\nreveal: tomorrow\n", "not a date", "2026-03-06"),
-    ("cards: 9\n", "cards: 9\nreveal: 2030-02-30\n", "not a date", ""),
-    ("cards: 9\n", "cards: 9\nreveal: [2030-02-20]\n", "not a date", "2026-03-06"),
-    ("cards: 9\n", "cards: 9\nreveal: 9999-12-31 23:59\n", "too far away", "2199"),
-    ("cards: 9\n", "cards: 9\nreveal: 0001-01-01\n", "too far away", "1900"),
-    ("title: Nine strips\n", 'title: "Nine\\a strips"\n', "no text", "take it out"),
-    ("title: Nine strips\n", "title: Nine \u202estrips\n", "right-to-left override", "take it out"),
-    ("    size: 3-3/4 x 1-1/4\n", "    size: 3-3/4 x 1/1000\n", "no hand can cut", "larger"),
-    ("cards: 9\n", "cards: 9\nphotos:\n  - file: ../../club.yaml\n", "outside", "inside"),
-    ("cards: 9\n", "cards: 9\nphotos:\n  - file: /etc/hostname\n", "outside", "inside"),
-    ("cards: 9\n", "cards: 9\nphotos:\n  - file: no.jpg\n", "no file no.jpg", ""),
-    ("cards: 9\n", "cards: 9\nphotos:\n  - file: .\n", "no file", ""),
-    ("cards: 9\n", 'cards: 9\nphotos:\n  - file: "a\\0b"\n', "", ""),
-    ("cards: 9\n", f"cards: 9\nphotos:\n  - file: {'🂡' * 100}\n", "", ""),
-    ("  - papers: river\n", "  - papers: []\n", "papers", ""),
-    ("  - papers: river\n", "  - papers: river\n    meant: uneven\n", "“meant” stands in the wrong place", "words that fit here: papers, name, sheets, cuts"),
-    ("  gap: 1/8\n", "  gap: 1/8\n  meant: off grid\n", "meant", "uneven"),
-    ("    - M\n", "    - {piece: M, left: 0, right: 0}\n", "both given", "one of the two"),
-], ids=lambda v: repr(v)[:32])
+
+@pytest.mark.parametrize(
+    "old, new, says, hint",
+    [
+        ("cards: 9\n", "cards: 0\n", "too small", "1 or more"),
+        ("cards: 9\n", "cards: -9\n", "too small", "1 or more"),
+        ("cards: 9\n", "cards: 501\n", "too large", "500"),
+        ("cards: 9\n", f"cards: {'9' * 200}\n", "cards", ""),
+        ("cards: 9\n", "cards: 9.5\n", "not a whole number", "whole number"),
+        ("cards: 9\n", "cards: nine\n", "not a whole number", "whole number"),
+        ("cards: 9\n", "cards: [9]\n", "not a whole number", ""),
+        ("cards: 9\n", "cards:\n", "cards", ""),
+        ("cards: 9\n", "cards: 9\nunit: furlong\n", "unit", "in or mm"),
+        ("cards: 9\n", "cards: 9\nunit: [mm]\n", "unit", ""),
+        ("cards: 9\n", "crads: 9\n", "“crads” is not a word", "cards"),
+        ("title: Nine strips\n", "title:\n", "title", ""),
+        ("title: Nine strips\n", f"title: {'x' * 121}\n", "too long", "120"),
+        ("title: Nine strips\n", "title: {a: b}\n", "title", ""),
+        ("    for: tall strip\n", "    fro: tall strip\n", "“fro” is not a word", "for"),
+        ("    size: 3-3/4 x 1-1/4\n", "    size: 3-3/4 x -1-1/4\n", "below zero", "above zero"),
+        ("    size: 3-3/4 x 1-1/4\n", "    size: 1/0 x 3\n", "divides by zero", ""),
+        ("    size: 3-3/4 x 1-1/4\n", f"    size: {'9' * 200} x 1\n", "too long", ""),
+        ("    size: 3-3/4 x 1-1/4\n", "    size: 3-3/4\n", "not a size", "width x height"),
+        ("    size: 3-3/4 x 1-1/4\n", "    size: [3, 4]\n", "list can't stand here", "width x height"),
+        ("    size: 3-3/4 x 1-1/4\n", "    size: {w: 3}\n", "block of lines can't", "width x height"),
+        ("    size: 3-3/4 x 1-1/4\n", "    size:\n", "blank can't", "width x height"),
+        ("    per card: 1\n", "    per card: 0\n", "no piece at all", ""),
+        ("    per card: 1\n", "    per card: -1\n", "not a number of pieces", ""),
+        ("    per card: 1\n", "    per card: 1/0\n", "not a number of pieces", ""),
+        ("    per card: 1\n", "    per card: {river: 1}\n", "said twice", "keep one"),
+        ("    per card: 1\n", "    per card: {}\n", "said twice|no paper|per card", ""),
+        ("    kind: patterned\n", "    kind: glossy\n", "“glossy” can't stand for “kind”", "patterned or cardstock"),
+        ("    size: 12 x 12\n", "    size: 12 x 12\n    sheets: 1/3\n", "not a number of sheets", "half"),
+        ("    size: 12 x 12\n", "    size: 12 x 12\n    sheets: 0\n", "no sheet at all", ""),
+        ("    size: 12 x 12\n", "    size: 12 x 12\n    weight: 110 lb\n", "which pounds", "cover"),
+        ("    size: 12 x 12\n", "    size: A2\n", "which sheet", ""),
+        ("  A:\n", "  a:\n", "not a label", "capital"),
+        ("  river:\n", "  River:\n", "not a short name", "small letters"),
+        ("  fold: side\n", "  fold: inside out\n", "fold", "side or top"),
+        ("  envelope: US A2 envelope\n", "  envelope: A2\n", "which envelope", "US A2 envelope"),
+        ("    - A\n", "    - A river meadow\n", "two papers", ""),
+        ("    - A\n", "    - 3\n", "not a label", ""),
+        ("    - A\n", "    - {}\n", "neither a piece", ""),
+        ("    - A\n", "    -\n", "", ""),
+        ("  rows:\n", "  columns: [A]\n  rows:\n", "both rows and columns", ""),
+        ("  rows:\n", "  rwos:\n", "“rwos” is not a word", "rows"),
+        ("  border: 1/8\n", "  border: wide\n", "not a length", ""),
+        ("  on: band\n", "  on: band\n  place: middle\n", "“middle” can't stand for “place”", "centre"),
+        ("cards: 9\n", "cards: 9\nreveal: tomorrow\n", "not a date", "2026-03-06"),
+        ("cards: 9\n", "cards: 9\nreveal: 2030-02-30\n", "not a date", ""),
+        ("cards: 9\n", "cards: 9\nreveal: [2030-02-20]\n", "not a date", "2026-03-06"),
+        ("cards: 9\n", "cards: 9\nreveal: 9999-12-31 23:59\n", "too far away", "2199"),
+        ("cards: 9\n", "cards: 9\nreveal: 0001-01-01\n", "too far away", "1900"),
+        ("title: Nine strips\n", 'title: "Nine\\a strips"\n', "no text", "take it out"),
+        ("title: Nine strips\n", "title: Nine \u202estrips\n", "right-to-left override", "take it out"),
+        ("    size: 3-3/4 x 1-1/4\n", "    size: 3-3/4 x 1/1000\n", "no hand can cut", "larger"),
+        ("cards: 9\n", "cards: 9\nphotos:\n  - file: ../../club.yaml\n", "outside", "inside"),
+        ("cards: 9\n", "cards: 9\nphotos:\n  - file: /etc/hostname\n", "outside", "inside"),
+        ("cards: 9\n", "cards: 9\nphotos:\n  - file: no.jpg\n", "no file no.jpg", ""),
+        ("cards: 9\n", "cards: 9\nphotos:\n  - file: .\n", "no file", ""),
+        ("cards: 9\n", 'cards: 9\nphotos:\n  - file: "a\\0b"\n', "", ""),
+        ("cards: 9\n", f"cards: 9\nphotos:\n  - file: {'🂡' * 100}\n", "", ""),
+        ("  - papers: river\n", "  - papers: []\n", "papers", ""),
+        (
+            "  - papers: river\n",
+            "  - papers: river\n    meant: uneven\n",
+            "“meant” stands in the wrong place",
+            "words that fit here: papers, name, sheets, cuts",
+        ),
+        ("  gap: 1/8\n", "  gap: 1/8\n  meant: off grid\n", "meant", "uneven"),
+        ("    - M\n", "    - {piece: M, left: 0, right: 0}\n", "both given", "one of the two"),
+    ],
+    ids=lambda v: repr(v)[:32],
+)
 def test_one_slip_is_told_at_its_line(tmp_path, old, new, says, hint):
     text = changed(BATCH, (old, new))
     error = refused(tmp_path, text)
     assert any(words in error.problem for words in says.split("|")), error.problem
     assert hint in error.remedy, error.remedy
-    first = text[:text.index(new)].count("\n") + 1
+    first = text[: text.index(new)].count("\n") + 1
     last = first + new.count("\n") - 1
     # What two lines together get wrong is told at the entry that holds them.
     together = any(words in error.problem for words in ("said twice", "neither", "both", "no paper"))
@@ -227,13 +272,22 @@ def test_the_first_slip_in_the_file_is_told_first(tmp_path):
 
 # --- the club -------------------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("edit, says", [
-    (("Europe/Lisbon", "Atlantis/Capital"), "not a time zone"), (("Europe/Lisbon", "../../etc/passwd"), "not a time zone"),
-    (("Europe/Lisbon", "Europe"), "not a time zone"), (("Europe/Lisbon", '"a\\0b"'), "no text"),
-    (("region: us", "region: mars"), "region"), (("  cut length: 12\n", ""), "cut length"), (("  cut length: 12", "  cut length: -12"), "below zero"),
-    (("name: Test bench", "name: Test bench\naddress: cards.example"), "not a web address"), (("cautions:\n  - Keep fingers away from the blade.\n", "cautions: []\n"), "empty"),
-    (("terms: For the tests alone.\n", ""), "“terms” is missing"),
-])
+
+@pytest.mark.parametrize(
+    "edit, says",
+    [
+        (("Europe/Lisbon", "Atlantis/Capital"), "not a time zone"),
+        (("Europe/Lisbon", "../../etc/passwd"), "not a time zone"),
+        (("Europe/Lisbon", "Europe"), "not a time zone"),
+        (("Europe/Lisbon", '"a\\0b"'), "no text"),
+        (("region: us", "region: mars"), "region"),
+        (("  cut length: 12\n", ""), "cut length"),
+        (("  cut length: 12", "  cut length: -12"), "below zero"),
+        (("name: Test bench", "name: Test bench\naddress: cards.example"), "not a web address"),
+        (("cautions:\n  - Keep fingers away from the blade.\n", "cautions: []\n"), "empty"),
+        (("terms: For the tests alone.\n", ""), "“terms” is missing"),
+    ],
+)
 def test_a_wrong_club(tmp_path, edit, says):
     make_archive(tmp_path, BATCH, club=changed(CLUB, edit))
     with pytest.raises(UserError) as caught:
@@ -251,6 +305,7 @@ def test_no_club(tmp_path):
 
 # --- folders -----------------------------------------------------------------------------------------------
 
+
 def test_kits_in_order_and_what_is_not_a_kit(tmp_path):
     for name in ("2030-02-b", "2030-01-z", "2029-12-a"):
         (tmp_path / name).mkdir()
@@ -260,8 +315,24 @@ def test_kits_in_order_and_what_is_not_a_kit(tmp_path):
     assert [f.name for f in kit_folders(tmp_path)] == ["2029-12-a", "2030-01-z", "2030-02-b"]
 
 
-@pytest.mark.parametrize("name", ["stones", "2030-13-x", "2030-00-x", "2030-1-x", "2030-01-", "2030-01-Ünder", "2030-01-a b", "2030-01-a--b", "2030-01-A",
-                                  "0000-01-x", "２０３０-01-x", "2030-01-" + "x" * 60, "2030-01-x.bak"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "stones",
+        "2030-13-x",
+        "2030-00-x",
+        "2030-1-x",
+        "2030-01-",
+        "2030-01-Ünder",
+        "2030-01-a b",
+        "2030-01-a--b",
+        "2030-01-A",
+        "0000-01-x",
+        "２０３０-01-x",
+        "2030-01-" + "x" * 60,
+        "2030-01-x.bak",
+    ],
+)
 def test_names_that_are_no_id(tmp_path, name):
     (tmp_path / name).mkdir()
     with pytest.raises(UserError) as caught:
@@ -272,7 +343,7 @@ def test_names_that_are_no_id(tmp_path, name):
 def test_two_kits_with_one_id(tmp_path):
     for name in ("2030-01-a", "2030-01-A"):
         (tmp_path / name).mkdir(exist_ok=True)
-    if len(list(tmp_path.iterdir())) == 2:       # a disk that tells capitals apart
+    if len(list(tmp_path.iterdir())) == 2:  # a disk that tells capitals apart
         with pytest.raises(UserError, match="one id") as caught:
             kit_folders(tmp_path)
         assert caught.value.remedy
@@ -304,12 +375,19 @@ def test_a_past_kit_has_its_facts_and_no_numbers(tmp_path):
     assert isinstance(kit, PastKit) and kit.spec.facts == {"papers": "any"} and kit.spec.cards is None and kit.month.year == 2030
 
 
-@pytest.mark.parametrize("edit, pdf, says", [
-    (("past: yes", "past: no"), b"%PDF-", "not yes"), (("past: yes", "past: maybe"), b"%PDF-", "neither yes nor no"),
-    (("old.pdf", "new.pdf"), b"%PDF-", "no file new.pdf"), (("title: Old one", "title: Old one"), b"GIF89a", "not a PDF"),
-    (("printable: old.pdf\n", ""), b"%PDF-", "printable"), (("title: Old one", "title: Old one\npieces: {}"), b"%PDF-", "pieces"),
-    (("title: Old one", "title: Old one\nthumbnail: ../x.png"), b"%PDF-", "outside"), (("title: Old one", "title: Old one\ncards: 0"), b"%PDF-", "too small"),
-])
+@pytest.mark.parametrize(
+    "edit, pdf, says",
+    [
+        (("past: yes", "past: no"), b"%PDF-", "not yes"),
+        (("past: yes", "past: maybe"), b"%PDF-", "neither yes nor no"),
+        (("old.pdf", "new.pdf"), b"%PDF-", "no file new.pdf"),
+        (("title: Old one", "title: Old one"), b"GIF89a", "not a PDF"),
+        (("printable: old.pdf\n", ""), b"%PDF-", "printable"),
+        (("title: Old one", "title: Old one\npieces: {}"), b"%PDF-", "pieces"),
+        (("title: Old one", "title: Old one\nthumbnail: ../x.png"), b"%PDF-", "outside"),
+        (("title: Old one", "title: Old one\ncards: 0"), b"%PDF-", "too small"),
+    ],
+)
 def test_a_wrong_past_kit(tmp_path, edit, pdf, says):
     text = PAST if edit[0] == edit[1] else changed(PAST, edit)
     with pytest.raises(UserError) as caught:
@@ -320,15 +398,53 @@ def test_a_wrong_past_kit(tmp_path, edit, pdf, says):
 # --- fuzz: a good kit with one node replaced ------------------------------------------------------------------
 
 NOISE = st.one_of(
-    st.text(max_size=30), st.none(), st.sampled_from(["", "0", "-1", "1/0", "9" * 200, "A", "B", "M", "base", "band", "front", "river", "cream", "auto", "yes", "S",
-                                                      "3 x 4", "0.001", "400", "400 x 400", "1/16", "half", "mm", "turned", "A turned", "top", "free", "uneven", "A2"]),
+    st.text(max_size=30),
+    st.none(),
+    st.sampled_from(
+        [
+            "",
+            "0",
+            "-1",
+            "1/0",
+            "9" * 200,
+            "A",
+            "B",
+            "M",
+            "base",
+            "band",
+            "front",
+            "river",
+            "cream",
+            "auto",
+            "yes",
+            "S",
+            "3 x 4",
+            "0.001",
+            "400",
+            "400 x 400",
+            "1/16",
+            "half",
+            "mm",
+            "turned",
+            "A turned",
+            "top",
+            "free",
+            "uneven",
+            "A2",
+        ]
+    ),
     st.lists(st.sampled_from(["A", "band", "x", "1"]), max_size=3),
-    st.dictionaries(st.sampled_from(["piece", "on", "left", "band", "inside", "x", "A", "meant"]), st.sampled_from(["A", "M", "1", "band", "overhang"]), max_size=3))
+    st.dictionaries(
+        st.sampled_from(["piece", "on", "left", "band", "inside", "x", "A", "meant"]),
+        st.sampled_from(["A", "M", "1", "band", "overhang"]),
+        max_size=3,
+    ),
+)
 
 
 def paths_of(data, path=()):
     yield path
-    for key, value in (data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()):
+    for key, value in data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ():
         yield from paths_of(value, (*path, key))
 
 
@@ -341,10 +457,19 @@ def put(data, path, value):
 
 
 RICH = changed(
-    BATCH, ("  M:\n", "  S:\n    size: 3 x 1\n    for: strip\n    paper: cream\n    notch: {ends: both, depth: 1/4}\n  M:\n"),
-    ("sentiment:\n", "  over:\n    - {piece: S, on: band, raised: yes, meant: overhang}\n  looks:\n    - {name: all, cards: 9, swap: {river: river}}\nsentiment:\n"),
-    ("  on: band\n", "  on: S\n  place: left\n  inset: 1/2\n"), ("2-1/2 x 3/4", "1-1/2 x 3/4"),
-    ("guides:\n", "decorations:\n  - {name: dot, size: 1/4 x 1/4, on: S, thickness: 1/16, optional: yes}\nsteps:\n  cut: [Cut well.]\nguides:\n"))
+    BATCH,
+    ("  M:\n", "  S:\n    size: 3 x 1\n    for: strip\n    paper: cream\n    notch: {ends: both, depth: 1/4}\n  M:\n"),
+    (
+        "sentiment:\n",
+        "  over:\n    - {piece: S, on: band, raised: yes, meant: overhang}\n  looks:\n    - {name: all, cards: 9, swap: {river: river}}\nsentiment:\n",
+    ),
+    ("  on: band\n", "  on: S\n  place: left\n  inset: 1/2\n"),
+    ("2-1/2 x 3/4", "1-1/2 x 3/4"),
+    (
+        "guides:\n",
+        "decorations:\n  - {name: dot, size: 1/4 x 1/4, on: S, thickness: 1/16, optional: yes}\nsteps:\n  cut: [Cut well.]\nguides:\n",
+    ),
+)
 RICH_DATA = yaml.load(RICH, Loader=yaml.BaseLoader)
 RICH_PATHS = list(paths_of(RICH_DATA))
 
@@ -389,7 +514,7 @@ def sound(worked):
             if placed.outline:
                 assert Polygon([(float(x.inches), float(y.inches)) for x, y in placed.outline]).is_valid
         for i, one in enumerate(face.pieces):
-            assert not any(one.rect.overlaps(other.rect) for other in face.pieces[i + 1:])
+            assert not any(one.rect.overlaps(other.rect) for other in face.pieces[i + 1 :])
         if face.sentiment:
             assert Rect.of(face.size).contains(face.sentiment.rect) or kit.spec.front.over
     if kit.spec.card.inside is None:

@@ -7,7 +7,6 @@ from pathlib import Path
 import jsonschema
 import pytest
 import yaml
-
 from kitwright.kit.schema import SCHEMAS, schema_text
 from making import BATCH, CLUB, changed
 
@@ -26,8 +25,12 @@ class Editor(yaml.SafeLoader):
 
 
 Editor.yaml_implicit_resolvers = {}
-for tag, pattern, first in (("null", "~|null|Null|NULL|", ["~", "n", "N", ""]), ("bool", "true|True|TRUE|false|False|FALSE", list("tTfF")),
-                            ("int", "[-+]?[0-9]+", list("-+0123456789")), ("float", r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?", list("-+.0123456789"))):
+for tag, pattern, first in (
+    ("null", "~|null|Null|NULL|", ["~", "n", "N", ""]),
+    ("bool", "true|True|TRUE|false|False|FALSE", list("tTfF")),
+    ("int", "[-+]?[0-9]+", list("-+0123456789")),
+    ("float", r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?", list("-+.0123456789")),
+):
     Editor.add_implicit_resolver(f"tag:yaml.org,2002:{tag}", re.compile(f"^(?:{pattern})$"), first)
 
 
@@ -67,11 +70,24 @@ def test_the_clubs_are_valid():
         validator("club.schema.json").validate(as_an_editor_reads(text))
 
 
-@pytest.mark.parametrize("edit", [
-    ("cards: 9\n", "crads: 9\n"), ("    for: tall strip\n", "    fro: tall strip\n"), ("  fold: side\n", "  fodl: side\n"), ("  border: 1/8\n", "  broder: 1/8\n"),
-    ("  - papers: river\n", "  - paper: river\n"), ("    kind: patterned\n", "    kind: glossy\n"), ("cards: 9\n", "cards: 0\n"), ("title: Nine strips\n", ""),
-    ("  A:\n", "  a:\n"), ("  on: band\n", "  on: band\n  place: middle\n"), ("    - M\n", "    - {peice: M}\n"), ("front: {look: stripes", "front: {lok: stripes"),
-], ids=lambda e: e[1].strip())
+@pytest.mark.parametrize(
+    "edit",
+    [
+        ("cards: 9\n", "crads: 9\n"),
+        ("    for: tall strip\n", "    fro: tall strip\n"),
+        ("  fold: side\n", "  fodl: side\n"),
+        ("  border: 1/8\n", "  broder: 1/8\n"),
+        ("  - papers: river\n", "  - paper: river\n"),
+        ("    kind: patterned\n", "    kind: glossy\n"),
+        ("cards: 9\n", "cards: 0\n"),
+        ("title: Nine strips\n", ""),
+        ("  A:\n", "  a:\n"),
+        ("  on: band\n", "  on: band\n  place: middle\n"),
+        ("    - M\n", "    - {peice: M}\n"),
+        ("front: {look: stripes", "front: {lok: stripes"),
+    ],
+    ids=lambda e: e[1].strip(),
+)
 def test_a_slip_is_seen_by_the_editor(edit):
     good, bad = as_an_editor_reads(BATCH), as_an_editor_reads(changed(BATCH, edit))
     check = validator("kit.schema.json")
@@ -80,9 +96,11 @@ def test_a_slip_is_seen_by_the_editor(edit):
 
 def test_every_field_says_what_it_is():
     """An editor shows the description while you type."""
+
     def lacking(schema, path=""):
         for name, field in schema.get("properties", {}).items():
             if not any("description" in one or "$ref" in one or "title" in one for one in (field, *field.get("anyOf", []))):
                 yield f"{path}{name}"
+
     schema = json.loads(schema_text(*SCHEMAS["kit.schema.json"]))
     assert [*lacking(schema), *(p for key, d in schema["$defs"].items() for p in lacking(d, f"{key}."))] == []

@@ -4,7 +4,6 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
 from kitwright.check import check, errors
 from kitwright.cli import cli
 from kitwright.errors import UserError
@@ -29,9 +28,18 @@ def lines(found) -> list[int]:
 
 # --- all at once ------------------------------------------------------------------------------
 
-SLIPS = {"  border: 1/8": "  bordr: 1/8", "cards: 9": "cards: nine", "  fold: side": "  fold: inside", "  A:\n    size: 3-3/4 x 1-1/4": "  A:\n    size: 3-3/4 by tall",
-         "    paper: cream": "    paper: creme", "    - M": "    - N", "US A2 envelope": "A2", "    kind: patterned": "    knid: patterned", "  - papers: river": "  - papers: rivers",
-         "  text: thank you": "  txt: thank you"}
+SLIPS = {
+    "  border: 1/8": "  bordr: 1/8",
+    "cards: 9": "cards: nine",
+    "  fold: side": "  fold: inside",
+    "  A:\n    size: 3-3/4 x 1-1/4": "  A:\n    size: 3-3/4 by tall",
+    "    paper: cream": "    paper: creme",
+    "    - M": "    - N",
+    "US A2 envelope": "A2",
+    "    kind: patterned": "    knid: patterned",
+    "  - papers: river": "  - papers: rivers",
+    "  text: thank you": "  txt: thank you",
+}
 """Ten slips of the pen: keys, values, names; each is its own cause."""
 
 
@@ -40,7 +48,7 @@ SLIPS = {"  border: 1/8": "  bordr: 1/8", "cards: 9": "cards: nine", "  fold: si
 def test_any_slips_together_are_all_told(tmp_path_factory, chosen):
     text = changed(BATCH, *((old, SLIPS[old]) for old in chosen))
     found = refused(tmp_path_factory.mktemp("slips"), text)
-    wanted = {text[:text.index(SLIPS[old])].count("\n") + 1 + SLIPS[old].count("\n") for old in chosen}
+    wanted = {text[: text.index(SLIPS[old])].count("\n") + 1 + SLIPS[old].count("\n") for old in chosen}
     assert set(lines(found)) == wanted and lines(found) == sorted(lines(found))
     assert len(found) == len(chosen) and all(one.problem and one.remedy for one in found)
 
@@ -53,7 +61,12 @@ def test_the_command_prints_them_all(tmp_path):
 
 
 def test_unknown_names_of_the_front_are_all_told(tmp_path):
-    text = changed(BATCH, ("    - A\n    - B\n    - band\n", "    - A rivr\n    - [B, Q]\n    - band\n"), ("  on: band", "  on: bund"), ("    paper: white", "    paper: whit"))
+    text = changed(
+        BATCH,
+        ("    - A\n    - B\n    - band\n", "    - A rivr\n    - [B, Q]\n    - band\n"),
+        ("  on: band", "  on: bund"),
+        ("    paper: white", "    paper: whit"),
+    )
     assert lines(refused(tmp_path, text)) == [line_of(text, needle) for needle in ("paper: whit", "A rivr", "[B, Q]", "on: bund")]
 
 
@@ -64,7 +77,7 @@ def test_what_is_missing_beside_what_is_misspelt(tmp_path):
 
 
 def test_yaml_slips_are_told_together(tmp_path):
-    text = "title: a\ntitle: b\npapers: &x {}\npieces: *x\ncard: \"\\a\"\n"
+    text = 'title: a\ntitle: b\npapers: &x {}\npieces: *x\ncard: "\\a"\n'
     assert lines(refused(tmp_path, text)) == [2, 3, 5] or lines(refused(tmp_path / "b", text)) == [2, 4, 5]
 
 
@@ -75,17 +88,27 @@ def test_a_file_that_is_wrong_all_over_is_told_briefly(tmp_path):
 
 
 def test_the_lines_of_a_guide_that_cannot_be_read_are_all_told(tmp_path):
-    text = changed(BATCH, ("3 columns of 3-3/4 off the left", "3 colums of 3-3/4 off the left"), ("3 strips of 1-1/4 off the top: A", "several strips of 1-1/4 off the top: A"),
-                   ("6 strips of 7/8 off the top: B", "6 strips of 7/0 off the top: Q"))
+    text = changed(
+        BATCH,
+        ("3 columns of 3-3/4 off the left", "3 colums of 3-3/4 off the left"),
+        ("3 strips of 1-1/4 off the top: A", "several strips of 1-1/4 off the top: A"),
+        ("6 strips of 7/8 off the top: B", "6 strips of 7/0 off the top: Q"),
+    )
     found = errors(check(work(make_kit(tmp_path, text))))
     first = line_of(text, "colums")
     assert [f.place.line for f in found] == [first, first + 1, first + 2, first + 2]
-    assert "not a cut" in found[0].problem and "not a number of strips" in found[1].problem and {"no piece Q" in f.problem for f in found[2:]} == {True, False}
+    assert (
+        "not a cut" in found[0].problem
+        and "not a number of strips" in found[1].problem
+        and {"no piece Q" in f.problem for f in found[2:]} == {True, False}
+    )
 
 
 def test_citations_that_name_nothing_are_all_told(tmp_path):
-    text = changed(BATCH, ("summary: Nine cards from one sheet.", "summary: \"[[crads]] of [[size of Q]]\"")) + \
-        "steps:\n  build:\n    - Cut [[size of A]].\n    - Glue [[sheet]].\nquestions:\n  - {ask: Why so, answer: \"[[nothing]]\"}\n  - {ask: How so, answer: Well., piece: Q}\n"
+    text = (
+        changed(BATCH, ("summary: Nine cards from one sheet.", 'summary: "[[crads]] of [[size of Q]]"'))
+        + 'steps:\n  build:\n    - Cut [[size of A]].\n    - Glue [[sheet]].\nquestions:\n  - {ask: Why so, answer: "[[nothing]]"}\n  - {ask: How so, answer: Well., piece: Q}\n'
+    )
     worked = work(make_kit(tmp_path, text, "One [[two]].\n\n[[three]] and [[cards]].\n"))
     found = errors([*check(worked), *look_over(worked, {})])
     wanted = {line_of(text, "summary"): 2, line_of(text, "Glue"): 1, line_of(text, "Why so"): 1, line_of(text, "How so"): 1}
@@ -94,7 +117,13 @@ def test_citations_that_name_nothing_are_all_told(tmp_path):
 
 
 def test_a_club_and_its_people_are_told_together(tmp_path):
-    club = changed(CLUB, ("Europe/Lisbon", "Atlantis/Capital"), ("region: us", "region: mars"), ("  cut length: 12", "  cut lenght: 12"), ("tagline:", "address: cards.example\ntagline:"))
+    club = changed(
+        CLUB,
+        ("Europe/Lisbon", "Atlantis/Capital"),
+        ("region: us", "region: mars"),
+        ("  cut length: 12", "  cut lenght: 12"),
+        ("tagline:", "address: cards.example\ntagline:"),
+    )
     make_archive(tmp_path, BATCH, club=club)
     with pytest.raises(UserError) as caught:
         read_club(tmp_path / "kits")
@@ -112,18 +141,22 @@ def test_a_club_and_its_people_are_told_together(tmp_path):
 
 # --- a known word in the wrong place ------------------------------------------------------------
 
-@pytest.mark.parametrize("old, new, word, belongs, fits", [
-    ("  fold: side\n", "  fold: side\n  rows: [A]\n", "rows", "under “front”", "envelope"),
-    ("cards: 9\n", "cards: 9\nborder: 1/8\n", "border", "under “front”", "summary"),
-    ("cards: 9\n", "cards: 9\nfold: side\n", "fold", "under “card”", "summary"),
-    ("  border: 1/8\n", "  border: 1/8\n  layers: [M]\n", "layers", "under “card”", "columns"),
-    ("    - A\n", "    - {piece: A, score: 1}\n", "score", "under “card”", "place"),
-    ("    size: 12 x 12\n", "    size: 12 x 12\n    cards: 9\n", "cards", "at the top of the file", "weight"),
-    ("    for: tall strip\n", "    for: tall strip\n    weight: 216 gsm\n", "weight", "under “papers”", "per card"),
-    ("    - M\n", "    - {piece: M, gap: 1}\n", "gap", "under “front”", "raised"),
-    ("cards: 9\n", "cards: 9\ncut length: 12\n", "cut length", "in club.yaml", "summary"),
-    ("cards: 9\n", "cards: 9\nconsent: 12\n", "consent", "in person.yaml", "summary"),
-])
+
+@pytest.mark.parametrize(
+    "old, new, word, belongs, fits",
+    [
+        ("  fold: side\n", "  fold: side\n  rows: [A]\n", "rows", "under “front”", "envelope"),
+        ("cards: 9\n", "cards: 9\nborder: 1/8\n", "border", "under “front”", "summary"),
+        ("cards: 9\n", "cards: 9\nfold: side\n", "fold", "under “card”", "summary"),
+        ("  border: 1/8\n", "  border: 1/8\n  layers: [M]\n", "layers", "under “card”", "columns"),
+        ("    - A\n", "    - {piece: A, score: 1}\n", "score", "under “card”", "place"),
+        ("    size: 12 x 12\n", "    size: 12 x 12\n    cards: 9\n", "cards", "at the top of the file", "weight"),
+        ("    for: tall strip\n", "    for: tall strip\n    weight: 216 gsm\n", "weight", "under “papers”", "per card"),
+        ("    - M\n", "    - {piece: M, gap: 1}\n", "gap", "under “front”", "raised"),
+        ("cards: 9\n", "cards: 9\ncut length: 12\n", "cut length", "in club.yaml", "summary"),
+        ("cards: 9\n", "cards: 9\nconsent: 12\n", "consent", "in person.yaml", "summary"),
+    ],
+)
 def test_a_known_word_in_the_wrong_place(tmp_path, old, new, word, belongs, fits):
     (one,) = refused(tmp_path, changed(BATCH, (old, new)))
     assert f"“{word}” stands in the wrong" in one.problem and belongs in one.remedy and fits in one.remedy
@@ -133,17 +166,26 @@ def test_no_word_is_offered_in_its_own_stead(tmp_path):
     """Every word of the file, put at its top: it is never said to be unknown, nor offered instead of itself."""
     top = [word for word, under in _homes(KitSpec).items() if "" not in under and word not in BATCH.split("papers:")[0]]
     assert len(top) > 60
-    for one in (one for i in range(0, len(top), 40) for one in refused(tmp_path / str(i), BATCH + "".join(f"{word}: x\n" for word in top[i:i + 40]))):
+    for one in (
+        one
+        for i in range(0, len(top), 40)
+        for one in refused(tmp_path / str(i), BATCH + "".join(f"{word}: x\n" for word in top[i : i + 40]))
+    ):
         word = one.problem.split("”")[0][1:]
-        assert "stands in the wrong place" in one.problem and f"did you mean “{word}”" not in one.remedy and "it belongs under" in one.remedy
+        assert (
+            "stands in the wrong place" in one.problem and f"did you mean “{word}”" not in one.remedy and "it belongs under" in one.remedy
+        )
 
 
-@pytest.mark.parametrize("old, new, says", [
-    ("    - M\n", "    - white\n", "“white” is a paper, and a piece belongs here"),
-    ("    paper: cream\n", "    paper: A\n", "“A” is a piece, and a paper belongs here"),
-    ("    - A\n", "    - A M\n", "“M” is a piece, and a paper belongs here"),
-    ("  cream:\n", "  sky: {kind: cardstock, name: x, size: Letter, front: {look: sky, colours: stripes}}\n  cream:\n", ""),
-])
+@pytest.mark.parametrize(
+    "old, new, says",
+    [
+        ("    - M\n", "    - white\n", "“white” is a paper, and a piece belongs here"),
+        ("    paper: cream\n", "    paper: A\n", "“A” is a piece, and a paper belongs here"),
+        ("    - A\n", "    - A M\n", "“M” is a piece, and a paper belongs here"),
+        ("  cream:\n", "  sky: {kind: cardstock, name: x, size: Letter, front: {look: sky, colours: stripes}}\n  cream:\n", ""),
+    ],
+)
 def test_a_known_name_of_the_other_kind(tmp_path, old, new, says):
     text = changed(BATCH, (old, new))
     if says:

@@ -1,7 +1,6 @@
 """Text that somebody may have written to do harm: bounded, and told in a few short lines."""
 
 import pytest
-
 from kitwright.errors import UserError
 from kitwright.kit.read import read_club, read_kit
 from kitwright.kit.yamltext import BIGGEST, LONGEST_NAME, read_yaml
@@ -9,14 +8,27 @@ from making import BATCH, make_archive, make_kit
 
 
 def filled(text: str) -> str:
-    return (text * (BIGGEST // len(text)))[:BIGGEST - 20]
+    return (text * (BIGGEST // len(text)))[: BIGGEST - 20]
 
 
-@pytest.mark.parametrize("text, says", [
-    ("x: " + filled("["), "nested far too deeply"), ("x: " + filled("{a: "), "nested far too deeply"), (filled("- "), "nested far too deeply"),
-    (filled("---\n"), "not YAML"), ("a" * 900 + ": b", "far too long"), ('"' + "a" * LONGEST_NAME + '\\n": b', "far too long"), ('"a\\nb": c', "far too long"),
-    ('"\\ud800": b', "no text"), ('x: "\\ud800"', "no text"), ('x: "\\uffff"', "no text"), ('x: "\\ufffe"', "no text"), ('x: "\\U0010ffff"', "no text"), ("x: y\u2028\x00", "not YAML"),
-])
+@pytest.mark.parametrize(
+    "text, says",
+    [
+        ("x: " + filled("["), "nested far too deeply"),
+        ("x: " + filled("{a: "), "nested far too deeply"),
+        (filled("- "), "nested far too deeply"),
+        (filled("---\n"), "not YAML"),
+        ("a" * 900 + ": b", "far too long"),
+        ('"' + "a" * LONGEST_NAME + '\\n": b', "far too long"),
+        ('"a\\nb": c', "far too long"),
+        ('"\\ud800": b', "no text"),
+        ('x: "\\ud800"', "no text"),
+        ('x: "\\uffff"', "no text"),
+        ('x: "\\ufffe"', "no text"),
+        ('x: "\\U0010ffff"', "no text"),
+        ("x: y\u2028\x00", "not YAML"),
+    ],
+)
 def test_hostile_text_is_told_shortly(tmp_path, text, says):
     (tmp_path / "a.yaml").write_text(text, encoding="utf-8")
     with pytest.raises(UserError) as caught:

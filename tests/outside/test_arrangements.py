@@ -10,14 +10,13 @@ from math import factorial
 
 import pytest
 from arrange.benches import PAPERS, stack
-from making import make_worked
-from sympy.combinatorics import Permutation, PermutationGroup
-
 from kitwright.card.arrangements import arrangements_of
 from kitwright.card.arrangements.counting import listing
 from kitwright.card.arrangements.find import LISTED
 from kitwright.card.arrangements.slots import places_of
 from kitwright.card.arrangements.turning import different, motions_of
+from making import make_worked
+from sympy.combinatorics import Permutation, PermutationGroup
 
 A005418 = (1, 2, 3, 6, 10, 20, 36, 72, 136)
 """From its term for strings of no letters on."""
@@ -41,14 +40,22 @@ def test_two_papers_give_the_published_sequence(tmp_path, n):
 @pytest.mark.parametrize("n, k", [(3, 2), (3, 3), (4, 3), (5, 3), (4, 4), (5, 4), (5, 5), (6, 2)])
 def test_any_number_of_papers_gives_the_formula(tmp_path, n, k):
     worked, places, motions = of_strings(tmp_path, n, k)
-    assert different(places, places.hands[0], motions) == (k ** n + k ** (-(-n // 2))) // 2
+    assert different(places, places.hands[0], motions) == (k**n + k ** (-(-n // 2))) // 2
     counts = arrangements_of(worked).counts
-    assert counts.counted == counts.listed == k ** n <= LISTED
+    assert counts.counted == counts.listed == k**n <= LISTED
     assert counts.different == counts.grouped
 
 
-@pytest.mark.parametrize("papers", [["river", "river", "meadow", "dusk"], ["river", "meadow", "dusk", "frost"], ["river", "meadow", "river", "dusk", "dusk"],
-                                    ["river", "river", "meadow"], ["river"] * 4])
+@pytest.mark.parametrize(
+    "papers",
+    [
+        ["river", "river", "meadow", "dusk"],
+        ["river", "meadow", "dusk", "frost"],
+        ["river", "meadow", "river", "dusk", "dusk"],
+        ["river", "river", "meadow"],
+        ["river"] * 4,
+    ],
+)
 def test_one_handful_against_permutations_of_the_pieces(tmp_path, papers):
     """Every order of the pieces, equal ones the same, up to reversal."""
     counts = arrangements_of(make_worked(tmp_path, stack(papers))).counts
@@ -61,7 +68,9 @@ def test_one_handful_against_permutations_of_the_pieces(tmp_path, papers):
     assert len(orders) == expected
 
 
-@pytest.mark.parametrize("papers", [["river", "river", "meadow", "dusk"], ["river", "meadow", "dusk", "frost"], ["river", "river", "meadow", "meadow", "dusk"]])
+@pytest.mark.parametrize(
+    "papers", [["river", "river", "meadow", "dusk"], ["river", "meadow", "dusk", "frost"], ["river", "river", "meadow", "meadow", "dusk"]]
+)
 def test_the_motions_are_a_permutation_group_whose_orbits_agree(tmp_path, papers):
     """sympy: the group acts on the list of arrangements; its orbits are the different cards."""
     worked = make_worked(tmp_path, stack(papers))

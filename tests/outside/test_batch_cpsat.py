@@ -9,11 +9,10 @@ from fractions import Fraction
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ortools.sat.python import cp_model
-
 from kitwright.cutting.batch import plan_batch, sheets_table
 from kitwright.cutting.plan import Demand
 from kitwright.units import Length, Size
+from ortools.sat.python import cp_model
 
 
 def half_sheets(width, height, sizes, needs, lies):
@@ -63,7 +62,7 @@ def half_sheets(width, height, sizes, needs, lies):
 def kits(draw):
     width, height = 2 * draw(st.integers(2, 4)), 2 * draw(st.integers(2, 5))
     sizes, needs, lies = {}, {}, {}
-    for label in "ABC"[:draw(st.integers(1, 3))]:
+    for label in "ABC"[: draw(st.integers(1, 3))]:
         w, h = draw(st.integers(1, width)), draw(st.integers(1, height))
         sizes[label], needs[label] = (w, h), draw(st.integers(1, 7))
         way = draw(st.sampled_from([None, None, False, True]))
@@ -74,8 +73,9 @@ def kits(draw):
 
 def demand(width, height, sizes, needs, lies):
     step = Length(Fraction(3, 4))
-    return Demand("paper", Size(step * width, step * height), needs,
-                  {label: Size(step * w, step * h) for label, (w, h) in sizes.items()}, lies)
+    return Demand(
+        "paper", Size(step * width, step * height), needs, {label: Size(step * w, step * h) for label, (w, h) in sizes.items()}, lies
+    )
 
 
 @settings(max_examples=120, deadline=None)
@@ -93,8 +93,10 @@ def test_small_kits_take_as_many_sheets(kit):
 @given(kits())
 def test_the_table_of_batches_agrees(kit):
     width, height, sizes, needs, lies = kit
+
     def of(cards):
         return {label: min(n, 2) * cards for label, n in needs.items()}
+
     table = sheets_table(lambda cards: demand(width, height, sizes, of(cards), lies), 6)
     for row in table:
         assert row.proved

@@ -7,7 +7,6 @@ into an envelope, a sheet that is planned, a check that speaks up.
 from fractions import Fraction
 
 import pytest
-
 from kitwright.card.enclosed import clearance
 from kitwright.card.layout import base_of
 from kitwright.card.shapes import clear_of_notches, notch_depth, notches_on_card, outline
@@ -40,6 +39,7 @@ def sheets_of(sheet: str, size: str, n: int) -> Fraction:
 
 # --- bases and envelopes ------------------------------------------------------------------------
 
+
 def test_half_a_letter_sheet_scored_at_4_1_4_makes_a_4_1_4_by_5_1_2_card(tmp_path):
     """Common practice, no source."""
     letter = sheet_named("Letter").size
@@ -71,9 +71,16 @@ def test_a_portrait_top_fold_needs_another_cut(tmp_path):
     assert top.cut not in (parse_size("8-1/2 x 5-1/2"), parse_size("5-1/2 x 8-1/2"))
 
 
-@pytest.mark.parametrize("card, name, envelope", [
-    ("4-1/4 x 5-1/2", "US A2 envelope", "4-3/8 x 5-3/4"), ("5 x 7", "US A7 envelope", "5-1/4 x 7-1/4"), ("4-1/2 x 6-1/4", "US A6 envelope", "4-3/4 x 6-1/2"),
-    ("5-1/4 x 5-1/4", "5½ square envelope", "5-1/2 x 5-1/2"), ("3-1/2 x 8-1/2", "slimline envelope", "3-3/4 x 8-3/4")])
+@pytest.mark.parametrize(
+    "card, name, envelope",
+    [
+        ("4-1/4 x 5-1/2", "US A2 envelope", "4-3/8 x 5-3/4"),
+        ("5 x 7", "US A7 envelope", "5-1/4 x 7-1/4"),
+        ("4-1/2 x 6-1/4", "US A6 envelope", "4-3/4 x 6-1/2"),
+        ("5-1/4 x 5-1/4", "5½ square envelope", "5-1/2 x 5-1/2"),
+        ("3-1/2 x 8-1/2", "slimline envelope", "3-3/4 x 8-3/4"),
+    ],
+)
 def test_inch_envelopes_leave_an_eighth_to_a_quarter_each_way(card, name, envelope):
     """Common practice, no source."""
     size = envelope_named(name).size
@@ -92,11 +99,17 @@ def test_iso_envelopes_leave_more():
 def test_a_card_in_an_envelope_made_for_another_is_caught(tmp_path):
     """Common practice, no source: a 5 × 7 card does not go in an A6 or A2 envelope."""
     for i, name in enumerate(("US A2 envelope", "US A6 envelope", "ISO C6 envelope")):
-        text = changed(BATCH, ("size: 8-1/2 x 5-1/2", "size: 10 x 7"), ("    size: Letter\npieces", "    size: 12 x 12\npieces"), ("US A2 envelope", name))
+        text = changed(
+            BATCH,
+            ("size: 8-1/2 x 5-1/2", "size: 10 x 7"),
+            ("    size: Letter\npieces", "    size: 12 x 12\npieces"),
+            ("US A2 envelope", name),
+        )
         assert [f for f in errors(look_over(tmp_path / str(i), text)) if "does not fit" in f.problem]
 
 
 # --- yields of real sheets ------------------------------------------------------------------------
+
 
 def test_a4_gives_one_base_where_letter_gives_two():
     """Common practice, no source: 210 mm is less than 215.9, so three Letter sheets become six A4."""
@@ -124,12 +137,16 @@ def test_a_whole_and_a_half_letter_sheet_give_six_mats_of_3_1_4_by_5_1_4():
 
 # --- sheets are not always true -------------------------------------------------------------------------
 
+
 def six_by_six(root, strip):
     sheet = changed(BATCH, ("    size: 12 x 12\n", "    size: 6 x 6\n"), ("size: 3-3/4 x 1-1/4", f"size: {strip}"))
     start = sheet.index("guides:\n")
     inches = strip.split(" x ")
-    return look_over(root, sheet[:start] + f"guides:\n  - papers: river\n    cuts:\n      - 2 columns of {inches[0]} off the left:\n"
-                     f"          - 4 strips of {inches[1]} off the top: A\n")
+    return look_over(
+        root,
+        sheet[:start] + f"guides:\n  - papers: river\n    cuts:\n      - 2 columns of {inches[0]} off the left:\n"
+        f"          - 4 strips of {inches[1]} off the top: A\n",
+    )
 
 
 def test_a_guide_without_slack_is_pointed_out(tmp_path):
@@ -146,7 +163,9 @@ def test_the_tight_guide_does_fail_on_a_short_sheet_and_the_loose_one_does_not()
     def cut(strip):
         width, height = strip.split(" x ")
         return Reader({"A": parse_size(strip)}, "in", lambda *p: Place()).read(
-            [{f"2 columns of {width} off the left": [{f"4 strips of {height} off the top": "A"}]}], short)
+            [{f"2 columns of {width} off the left": [{f"4 strips of {height} off the top": "A"}]}], short
+        )
+
     with pytest.raises(GuideError, match="past"):
         cut("3 x 1-1/2")
     node = cut("2-7/8 x 1-3/8")
@@ -154,6 +173,7 @@ def test_the_tight_guide_does_fail_on_a_short_sheet_and_the_loose_one_does_not()
 
 
 # --- borders, gaps and the ruler ---------------------------------------------------------------------------
+
 
 def test_the_starter_has_borders_and_gaps_of_an_eighth(tmp_path):
     """Common practice, no source."""
@@ -171,6 +191,7 @@ def test_trimmer_work_is_good_to_a_sixteenth(tmp_path):
 
 
 # --- at the desk ---------------------------------------------------------------------------------------------
+
 
 def test_a_one_way_paper_is_turned_the_right_way_up_before_its_first_cut(tmp_path):
     """Common practice, no source."""
@@ -191,15 +212,24 @@ def test_cut_like_sizes_at_one_measure(tmp_path):
 
 def test_halve_first_then_strip():
     """Common practice, no source: a maker's guide can say it so, and the halving is the first stroke."""
-    node = Reader({"A": parse_size("6 x 2")}, "in", lambda *p: Place()).read([{"halve at 6 down": [{"6 strips of 2 off the top": "A"}]}], parse_size("12 x 12"))
+    node = Reader({"A": parse_size("6 x 2")}, "in", lambda *p: Place()).read(
+        [{"halve at 6 down": [{"6 strips of 2 off the top": "A"}]}], parse_size("12 x 12")
+    )
     strokes = tree.cuts(node)
-    assert strokes[0].axis == "x" and strokes[0].at == Length(6) and all(c.axis == "y" for c in strokes[1:]) and tree.yields(node) == {"A": 12}
+    assert (
+        strokes[0].axis == "x" and strokes[0].at == Length(6) and all(c.axis == "y" for c in strokes[1:]) and tree.yields(node) == {"A": 12}
+    )
 
 
 def test_a_last_narrow_piece_is_more_than_the_trimmer_can_hold(tmp_path):
     """Common practice, no source: it is held flat with removable tape, so the check speaks up."""
-    narrow = changed(BATCH, ("          - 6 strips of 7/8 off the top: B\n",
-                             "          - 6 strips of 7/8 off the top: B\n          - 3 strips of 3/4 off the top:\n              - 2 strips of 3/8 off the top: leftover\n"))
+    narrow = changed(
+        BATCH,
+        (
+            "          - 6 strips of 7/8 off the top: B\n",
+            "          - 6 strips of 7/8 off the top: B\n          - 3 strips of 3/4 off the top:\n              - 2 strips of 3/8 off the top: leftover\n",
+        ),
+    )
     assert [f for f in look_over(tmp_path / "a", narrow) if "too narrow" in f.problem]
     assert not [f for f in look_over(tmp_path / "b", BATCH) if "too narrow" in f.problem]
 
@@ -218,10 +248,12 @@ def test_score_before_folding(tmp_path):
 
 def test_heavy_stock_is_scored_on_the_side_that_becomes_the_outside(tmp_path):
     """Common practice, no source."""
+
     def lines(weight, name):
         text = changed(BATCH, ("    name: White cardstock\n", f"    name: White cardstock\n    weight: {weight}\n"))
         (score,) = [s for s in steps_of(make_worked(tmp_path / name, text)) if s.stage == "score"]
         return " ".join(score.lines)
+
     assert "outside of the fold" in lines("110 lb cover", "heavy") and "outside" not in lines("176 gsm", "light")
 
 
@@ -257,4 +289,4 @@ def test_a_square_of_side_s_notches_a_strip_up_to_s_times_root_two_tall():
         corners = outline(Rect.of(strip.size), notches_on_card(strip, False))
         (tip,) = [c for c in corners if c[1] == strip.size.height / 2]
         edge_squared = (strip.size.width - tip[0]).inches ** 2 + tip[1].inches ** 2
-        assert 2 * edge_squared == tall ** 2, "tall = s√2"
+        assert 2 * edge_squared == tall**2, "tall = s√2"

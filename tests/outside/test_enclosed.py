@@ -8,10 +8,6 @@ from pathlib import Path
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import box
-from shapely.affinity import scale, translate
-from shapely.ops import unary_union
-
 from kitwright.archive.views import _facts
 from kitwright.card.arrangements import arrangements_of
 from kitwright.card.enclosed import clearance, enclosed_of, goes_in
@@ -24,6 +20,9 @@ from kitwright.printable.job import Job, Preview
 from kitwright.printable.sketch_page import facts_of
 from kitwright.units import Length, Size, length_text, parse_size
 from making import BATCH, CLUB, changed, make_kit, make_worked
+from shapely import box
+from shapely.affinity import scale, translate
+from shapely.ops import unary_union
 
 SIXTEENTH = F(1, 16)
 quarters = st.integers(4, 40).map(lambda n: F(n, 4))
@@ -37,8 +36,19 @@ def cards(draw):
     across = width if fold == "side" else height
     score = draw(st.integers(1, int(across * 16) - 1)) * SIXTEENTH
     sizes = {label: (draw(quarters) / 2, draw(quarters) / 2) for label in "MST"}
-    at = {label: (draw(st.sampled_from(["left", "right"])), draw(offsets), draw(st.sampled_from(["top", "bottom"])), draw(offsets)) for label in ("M", "S", "T", "dots")}
-    return {"base": (width, height), "fold": fold, "score": score, "sizes": sizes, "at": at, "inside": draw(st.booleans()), "dots": draw(quarters) / 2}
+    at = {
+        label: (draw(st.sampled_from(["left", "right"])), draw(offsets), draw(st.sampled_from(["top", "bottom"])), draw(offsets))
+        for label in ("M", "S", "T", "dots")
+    }
+    return {
+        "base": (width, height),
+        "fold": fold,
+        "score": score,
+        "sizes": sizes,
+        "at": at,
+        "inside": draw(st.booleans()),
+        "dots": draw(quarters) / 2,
+    }
 
 
 def said(at) -> str:
@@ -50,11 +60,13 @@ def text_of(card) -> str:
     width, height = card["base"]
     pieces = "".join(f"  {label}: {{size: {w} x {h}, paper: white, for: piece}}\n" for label, (w, h) in card["sizes"].items())
     inside = f"  inside: {{piece: T{said(card['at']['T'])}}}\n" if card["inside"] else ""
-    return (f"title: T\nsummary: S.\ncards: 1\npapers:\n  white: {{kind: cardstock, name: White, size: 30 x 30}}\npieces:\n{pieces}"
-            f"card:\n  base: {{size: {width} x {height}, paper: white}}\n  fold: {card['fold']}\n  score: {card['score']}\n"
-            f"  layers:\n    - {{piece: M{said(card['at']['M'])}}}\n{inside}  envelope: 9 x 6\n"
-            f"front:\n  on: base\n  places:\n    - {{piece: S{said(card['at']['S'])}}}\n"
-            f"decorations:\n  - {{name: dots, size: {card['dots']} x 1{said(card['at']['dots'])}}}\n")
+    return (
+        f"title: T\nsummary: S.\ncards: 1\npapers:\n  white: {{kind: cardstock, name: White, size: 30 x 30}}\npieces:\n{pieces}"
+        f"card:\n  base: {{size: {width} x {height}, paper: white}}\n  fold: {card['fold']}\n  score: {card['score']}\n"
+        f"  layers:\n    - {{piece: M{said(card['at']['M'])}}}\n{inside}  envelope: 9 x 6\n"
+        f"front:\n  on: base\n  places:\n    - {{piece: S{said(card['at']['S'])}}}\n"
+        f"decorations:\n  - {{name: dots, size: {card['dots']} x 1{said(card['at']['dots'])}}}\n"
+    )
 
 
 def lying(size, at, on):
@@ -68,8 +80,10 @@ def lying(size, at, on):
 
 def closed(card):
     """Bounds of the closed card: the flat base cut at its score, its back folded over, and everything laid on."""
+
     def n(value):
         return None if value is None else float(value * 16)
+
     (width, height), fold, score = (n(e) for e in card["base"]), card["fold"], n(card["score"])
     flat = box(0, 0, width, height)
     # The flat base is moved so that the score is the axis; what lies before it is folded over.
@@ -81,7 +95,13 @@ def closed(card):
     back = scale(back, **over, origin=(0, 0))
     at = {label: tuple(n(v) if isinstance(v, F) else v for v in where) for label, where in card["at"].items()}
     sizes = {label: (n(w), n(h)) for label, (w, h) in card["sizes"].items()}
-    things = [front, back, lying(sizes["M"], at["M"], front), lying(sizes["S"], at["S"], front), lying((n(card["dots"]), 16.0), at["dots"], front)]
+    things = [
+        front,
+        back,
+        lying(sizes["M"], at["M"], front),
+        lying(sizes["S"], at["S"], front),
+        lying((n(card["dots"]), 16.0), at["dots"], front),
+    ]
     if card["inside"]:
         panel = lying(sizes["T"], at["T"], back)
         half = box(0, -far, far, far) if fold == "side" else box(-far, 0, far, far)
@@ -103,8 +123,16 @@ def test_the_outline_of_the_closed_card_is_that_of_shapely(card):
     assert [float(v.inches * 16) for v in (r.x, r.y, r.right, r.bottom)] == list(bounds)
     assert [float(v.inches * 16) for v in (found.folded.width, found.folded.height)] == [folded[2] - folded[0], folded[3] - folded[1]]
     assert found.overhangs == (bounds != folded) == bool(found.reaches)
-    furthest = {side: max((float(x.by.inches * 16) for x in found.reaches if x.side == side), default=0.0) for side in ("left", "top", "right", "bottom")}
-    assert list(furthest.values()) == [max(0.0, folded[0] - bounds[0]), max(0.0, folded[1] - bounds[1]), max(0.0, bounds[2] - folded[2]), max(0.0, bounds[3] - folded[3])]
+    furthest = {
+        side: max((float(x.by.inches * 16) for x in found.reaches if x.side == side), default=0.0)
+        for side in ("left", "top", "right", "bottom")
+    }
+    assert list(furthest.values()) == [
+        max(0.0, folded[0] - bounds[0]),
+        max(0.0, folded[1] - bounds[1]),
+        max(0.0, bounds[2] - folded[2]),
+        max(0.0, bounds[3] - folded[3]),
+    ]
     # Into 9 × 6 in, whichever way round: by brute force over the two.
     width, height = bounds[2] - bounds[0], bounds[3] - bounds[1]
     ways = [(144 - width, 96 - height), (96 - width, 144 - height)]
@@ -116,16 +144,26 @@ def test_the_outline_of_the_closed_card_is_that_of_shapely(card):
 @given(*[st.integers(1, 200)] * 4)
 def test_a_card_enters_the_same_whichever_way_it_or_the_envelope_is_written(a, b, c, d):
     card, envelope = Size(Length(F(a, 8)), Length(F(b, 8))), Size(Length(F(c, 8)), Length(F(d, 8)))
-    assert goes_in(card, envelope) == goes_in(card.turned, envelope) == goes_in(card, envelope.turned) == (min(a, b) < min(c, d) and max(a, b) < max(c, d))
+    assert (
+        goes_in(card, envelope)
+        == goes_in(card.turned, envelope)
+        == goes_in(card, envelope.turned)
+        == (min(a, b) < min(c, d) and max(a, b) < max(c, d))
+    )
     one, other = clearance(card, envelope), clearance(card.turned, envelope)
     assert {one.width, one.height} == {other.width, other.height}
 
 
 # --- one number everywhere -----------------------------------------------------------------------------
 
-OVERHANG = changed(BATCH, ("  M:\n", "  S:\n    size: 4-5/8 x 1\n    for: strip\n    paper: cream\n  M:\n"), ("US A2 envelope", "US A6 envelope\n  foam: 1/16\n  score: 4"),
-                   ("sentiment:\n", "  over:\n    - {piece: S, on: band, raised: yes, meant: overhang}\nsentiment:\n"),
-                   ("  on: band\n", "  on: S\n"), ("guides:\n", "arrangements:\n  vary: raised\nguides:\n"))
+OVERHANG = changed(
+    BATCH,
+    ("  M:\n", "  S:\n    size: 4-5/8 x 1\n    for: strip\n    paper: cream\n  M:\n"),
+    ("US A2 envelope", "US A6 envelope\n  foam: 1/16\n  score: 4"),
+    ("sentiment:\n", "  over:\n    - {piece: S, on: band, raised: yes, meant: overhang}\nsentiment:\n"),
+    ("  on: band\n", "  on: S\n"),
+    ("guides:\n", "arrangements:\n  vary: raised\nguides:\n"),
+)
 
 
 def test_show_page_printable_and_post_tell_one_number(tmp_path):
@@ -134,7 +172,11 @@ def test_show_page_printable_and_post_tell_one_number(tmp_path):
     lying = worked.enclosed
     assert (lying.folded, lying.size, lying.room) == (parse_size("4-1/2 x 5-1/2"), parse_size("4-5/8 x 5-1/2"), parse_size("1/8 x 1"))
     shown = {row[0]: row[1] for row in next(t for t in tables(worked) if t.title == "Card").rows}
-    assert shown["finished card"].startswith("4½ × 5½ in") and shown["with what overhangs"].startswith("4⅝ × 5½ in") and "⅛ × 1 in of room" in shown["envelope"]
+    assert (
+        shown["finished card"].startswith("4½ × 5½ in")
+        and shown["with what overhangs"].startswith("4⅝ × 5½ in")
+        and "⅛ × 1 in of room" in shown["envelope"]
+    )
     page = {fact.name: fact.value for fact in _facts(worked)}
     assert page["Finished card"].first == "4½ × 5½ in" and page["Finished card"].second.endswith("; 4⅝ × 5½ in with S overhanging")
     printed = dict(facts_of(Job(worked, EDITIONS["letter"], "full", Preview())))
@@ -153,7 +195,9 @@ def test_the_gallery_tells_of_the_post_as_the_page_does(tmp_path):
     # The foam is the thickest place of this card.
     assert before.parcel.thickness.high - after.parcel.thickness.high == F(127, 80)
     new = [v.words for v in after.verdicts if v.words not in {w.words for w in before.verdicts}]
-    assert [line for line in flat.changes if line.startswith("By post")] == [f"By post: {words}{'' if v.within is False else ', perhaps'}." for v in after.verdicts for words in [v.words] if words in new]
+    assert [line for line in flat.changes if line.startswith("By post")] == [
+        f"By post: {words}{'' if v.within is False else ', perhaps'}." for v in after.verdicts for words in [v.words] if words in new
+    ]
 
 
 def test_the_kits_own_unit_decides_whose_limits_count(tmp_path):

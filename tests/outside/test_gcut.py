@@ -7,7 +7,6 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-
 from kitwright.cutting import tree
 from kitwright.cutting.onesheet import OneSheet, PieceKind, solve, to_tree
 from kitwright.units import Length, Size
@@ -20,9 +19,20 @@ TURNED = [58136, 60611, 61626, 62265, 246000, 240951, 245866, 247787, 971100, 98
 """Cintra's table: unlimited pieces, gcut1 … gcut12."""
 ONE_OF_EACH = [48368, 59307, 60241, 60942, 195582, 236305, 238974, 245758, 919476, 903435, 955389, 970744]
 """EATKG's table: one piece of each kind, not turned, gcut1 … gcut12."""
-LIMITED = {"cgcut1": 244, "cgcut2": 2892, "cgcut3": 1860,  # CO-Bench
-           "of1": 2737, "of2": 2690, "w": 2721, "2s": 2778, "chl2s": 3279, "chl5": 390,  # EATKG
-           "a4": 6179, "a5": 12985, "sts4s": 9770}
+LIMITED = {
+    "cgcut1": 244,
+    "cgcut2": 2892,
+    "cgcut3": 1860,  # CO-Bench
+    "of1": 2737,
+    "of2": 2690,
+    "w": 2721,
+    "2s": 2778,
+    "chl2s": 3279,
+    "chl5": 390,  # EATKG
+    "a4": 6179,
+    "a5": 12985,
+    "sts4s": 9770,
+}
 
 
 def instance(name: str, *, turn: bool = False, limit: int | None = None):
@@ -30,7 +40,7 @@ def instance(name: str, *, turn: bool = False, limit: int | None = None):
     numbers = [int(word) for word in (HERE / f"{name}.txt").read_text().split()]
     count, width, height, *rest = numbers
     per = len(rest) // count
-    rows = [rest[i:i + per] for i in range(0, len(rest), per)]
+    rows = [rest[i : i + per] for i in range(0, len(rest), per)]
     assert len(rows) == count
     if per == 4:
         return width, height, [PieceKind(w, h, value, limit, turn) for w, h, limit, value in rows]

@@ -10,12 +10,11 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely import Polygon, box
-
 from kitwright.card.notches import USUAL, own_tool, punch_text, readers, short_rule, ways
 from kitwright.card.shapes import shaped_with
 from kitwright.kit.model import Notch, Piece, ShapedPunch
 from kitwright.units import Length, Size, length_text
+from shapely import Polygon, box
 
 eighths = st.integers(1, 24).map(lambda n: Length(Fraction(n, 8)))
 punches = st.builds(ShapedPunch, width=eighths, depth=eighths, trim=st.integers(0, 4).map(lambda n: Length(Fraction(n, 8))))
@@ -35,7 +34,9 @@ def punched(cut: Length, height: Length, punch: ShapedPunch, ends: int) -> tuple
     length, h, w = (float(x.inches) for x in (cut, height, punch.width))
     d, t = float(punch.depth.inches), float(punch.trim.inches)
     left = box(0, 0, length, h)
-    dies = [Polygon([(-1, h / 2 - w), (t, h / 2 - w), (t, h / 2 - w / 2), (t + d, h / 2), (t, h / 2 + w / 2), (t, h / 2 + w), (-1, h / 2 + w)])]
+    dies = [
+        Polygon([(-1, h / 2 - w), (t, h / 2 - w), (t, h / 2 - w / 2), (t + d, h / 2), (t, h / 2 + w / 2), (t, h / 2 + w), (-1, h / 2 + w)])
+    ]
     if ends == 2:
         dies.append(Polygon([(length - x, y) for x, y in dies[0].exterior.coords]))
     for die in dies:
@@ -46,8 +47,13 @@ def punched(cut: Length, height: Length, punch: ShapedPunch, ends: int) -> tuple
     return tips, middle[2] - middle[0]
 
 
-@given(strips, punches, st.sampled_from(["tips", "bottoms"]), st.sampled_from(["both", "left"]),
-       st.sampled_from(["scissors", "square punch", "shaped punch"]))
+@given(
+    strips,
+    punches,
+    st.sampled_from(["tips", "bottoms"]),
+    st.sampled_from(["both", "left"]),
+    st.sampled_from(["scissors", "square punch", "shaped punch"]),
+)
 def test_every_row_keeps_the_length_that_the_kit_keeps(size, punch, keeps, ends, tool):
     """Cut as long as the row says and put through the die, the strip keeps its tips, or what lies between its bottoms."""
     piece = strip(size, ends=ends, keeps=keeps, **{"made with": tool, "shaped punch": punch})
@@ -76,15 +82,21 @@ def test_the_rule_names_what_it_starts_from(size, punch):
         rule = readers(piece).rule
         assert f"Cut the strip {length_text(start)} long" in rule and f"{length_text(size.height)} or wider" in rule
         assert ("at each end" in rule) == (ends == "both") and ("÷ width" in rule) == (keeps == "tips")
-        assert short_rule("S", piece).startswith(f"S {length_text(start)}, plus ") and short_rule("S", piece).partition(", plus ")[2].partition(" at ")[0] in rule
+        assert (
+            short_rule("S", piece).startswith(f"S {length_text(start)}, plus ")
+            and short_rule("S", piece).partition(", plus ")[2].partition(" at ")[0] in rule
+        )
 
 
 def test_rows_for_a_strip_recomputed_by_hand():
     """3 × ¾ in, both ends, tips kept. A punch 1½ wide, ½ deep, ⅛ trim cuts ¼ deep there, and takes ⅛ + ¼ off each end: 3¾."""
     rows = {punch_text(row): row for row in readers(strip(Size(Length(3), Length(Fraction(3, 4))))).rows}
     assert {text: row.cut.width.inches for text, row in rows.items()} == {
-        "1 in wide, ½ in deep, no trim": 3 + 2 * Fraction(1, 8), "1 in wide, ½ in deep, ⅛ in trim": 3 + 2 * Fraction(1, 4),
-        "1½ in wide, ½ in deep, ⅛ in trim": 3 + 2 * Fraction(3, 8), "1½ in wide, ¾ in deep, no trim": 3 + 2 * Fraction(3, 8)}
+        "1 in wide, ½ in deep, no trim": 3 + 2 * Fraction(1, 8),
+        "1 in wide, ½ in deep, ⅛ in trim": 3 + 2 * Fraction(1, 4),
+        "1½ in wide, ½ in deep, ⅛ in trim": 3 + 2 * Fraction(3, 8),
+        "1½ in wide, ¾ in deep, no trim": 3 + 2 * Fraction(3, 8),
+    }
 
 
 @pytest.mark.parametrize("unit, height", [("in", Fraction(1, 2)), ("in", 2), ("in", 3), ("mm", Fraction(1, 2)), ("mm", 2)])
@@ -104,14 +116,24 @@ def test_no_notch_no_rule():
     assert readers(Piece(size=Size(Length(3), Length(1)), paper="p")) is None
 
 
-@pytest.mark.parametrize("notch, said", [
-    ({}, ""), ({"made with": "square punch"}, "square punch of 11⁄16 in or larger"),
-    ({"made with": "square punch", "square punch": "1"}, "1 in square punch"),
-    ({"made with": "square punch", "square punch": "11/16"}, "11⁄16 in square punch"),
-    ({"made with": "shaped punch", "shaped punch": {"width": "1-1/2", "depth": "1/2", "trim": "1/8"}}, "shaped punch 1½ in wide, ½ in deep, ⅛ in trim"),
-    ({"made with": "shaped punch", "shaped punch": {"width": "1", "depth": "1/2", "trim": "0"}}, "shaped punch 1 in wide, ½ in deep, no trim"),
-    ({"shaped punch": {"width": "1", "depth": "1/2", "trim": "0"}}, ""),
-])
+@pytest.mark.parametrize(
+    "notch, said",
+    [
+        ({}, ""),
+        ({"made with": "square punch"}, "square punch of 11⁄16 in or larger"),
+        ({"made with": "square punch", "square punch": "1"}, "1 in square punch"),
+        ({"made with": "square punch", "square punch": "11/16"}, "11⁄16 in square punch"),
+        (
+            {"made with": "shaped punch", "shaped punch": {"width": "1-1/2", "depth": "1/2", "trim": "1/8"}},
+            "shaped punch 1½ in wide, ½ in deep, ⅛ in trim",
+        ),
+        (
+            {"made with": "shaped punch", "shaped punch": {"width": "1", "depth": "1/2", "trim": "0"}},
+            "shaped punch 1 in wide, ½ in deep, no trim",
+        ),
+        ({"shaped punch": {"width": "1", "depth": "1/2", "trim": "0"}}, ""),
+    ],
+)
 def test_the_authors_own_tool_with_its_measures(notch, said):
     """A strip 15/16 in tall: half of that times √2 is 0.663 in, so a square of 11/16 in takes it."""
     piece = strip(Size(Length(3), Length(Fraction(15, 16))), **notch)

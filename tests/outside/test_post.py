@@ -12,18 +12,30 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
-from shapely import Polygon, box
-from shapely.ops import unary_union
-
 from kitwright.card.enclosed import stocks_of
 from kitwright.card.face import Base, Face, Placed
-from kitwright.card.post import FOAM, GRAM_PER_SQUARE_INCH, OUNCE, SMALL_LETTERS, US_LETTERS, Parcel, Range, Stock, parcel, step_of, thickest, verdicts
+from kitwright.card.post import (
+    FOAM,
+    GRAM_PER_SQUARE_INCH,
+    OUNCE,
+    SMALL_LETTERS,
+    US_LETTERS,
+    Parcel,
+    Range,
+    Stock,
+    parcel,
+    step_of,
+    thickest,
+    verdicts,
+)
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.mailing import mailing
 from kitwright.papers import envelope_named, grammage, sheet_named
 from kitwright.units import Length, Size, parse_size
 from kitwright.worked import work
+from shapely import Polygon, box
+from shapely.ops import unary_union
 
 KITS = Path(__file__).parents[2] / "kits"
 CLUB = read_club(KITS)
@@ -52,9 +64,16 @@ def said(card: Parcel, letters) -> list[tuple[str, bool | None, bool]]:
 
 # --- US letters ------------------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("size, over, says", [
-    (inches(5, "7/2"), (-HAIR, 0), "smaller"), (inches(5, "7/2"), (0, -HAIR), "smaller"),
-    (inches("23/2", "49/8"), (HAIR, 0), "larger"), (inches("23/2", "49/8"), (0, HAIR), "larger")])
+
+@pytest.mark.parametrize(
+    "size, over, says",
+    [
+        (inches(5, "7/2"), (-HAIR, 0), "smaller"),
+        (inches(5, "7/2"), (0, -HAIR), "smaller"),
+        (inches("23/2", "49/8"), (HAIR, 0), "larger"),
+        (inches("23/2", "49/8"), (0, HAIR), "larger"),
+    ],
+)
 def test_us_sizes_at_their_limits(size, over, says):
     """USPS DMM 101: 3½ × 5 to 6⅛ × 11½ in, the limits included."""
     assert said(letter(size), US_LETTERS) == []
@@ -70,17 +89,32 @@ def test_us_thickness_at_its_limits(thick, says):
     assert [(w.split()[0], ok) for w, ok, dearer in found if not dearer] == ([(says, False)] if says else [])
 
 
-@pytest.mark.parametrize("size, dearer", [
-    (inches("13/2", 5), False), (inches(F(13, 2) - HAIR, 5), True), (inches(10, 4), False), (inches(10 + HAIR, 4), True), (inches(6, 6), True)])
+@pytest.mark.parametrize(
+    "size, dearer",
+    [
+        (inches("13/2", 5), False),
+        (inches(F(13, 2) - HAIR, 5), True),
+        (inches(10, 4), False),
+        (inches(10 + HAIR, 4), True),
+        (inches(6, 6), True),
+    ],
+)
 def test_us_shape_at_its_limits(size, dearer):
     """USPS DMM 201: nonmachinable where length ÷ height is outside 1.3 to 2.5."""
     found = said(letter(size), US_LETTERS)
     assert [d for _, _, d in found] == ([True] if dearer else [])
 
 
-@pytest.mark.parametrize("size, thick, dearer", [
-    (inches("23/4", "35/8"), F(8, 1000), True), (inches("23/4", "35/8"), F(9, 1000), False),
-    (inches("13/2", "17/4"), F(8, 1000), True), (inches(6, "17/4"), F(8, 1000), False), (inches(6, F(17, 4) + HAIR), F(8, 1000), True)])
+@pytest.mark.parametrize(
+    "size, thick, dearer",
+    [
+        (inches("23/4", "35/8"), F(8, 1000), True),
+        (inches("23/4", "35/8"), F(9, 1000), False),
+        (inches("13/2", "17/4"), F(8, 1000), True),
+        (inches(6, "17/4"), F(8, 1000), False),
+        (inches(6, F(17, 4) + HAIR), F(8, 1000), True),
+    ],
+)
 def test_us_letters_that_are_thin_and_large_cost_more(size, thick, dearer):
     """USPS DMM 201: nonmachinable where thinner than 0.009 in and over 4¼ in high or 6 in long."""
     found = said(letter(size, thick * INCH), US_LETTERS)
@@ -93,10 +127,19 @@ def test_us_mass_at_its_limit_and_the_price_steps():
     most = OUNCE * F(7, 2)
     assert said(letter(inches(5, "7/2"), grams=most), US_LETTERS) == []
     assert [(w.split()[0], ok) for w, ok, _ in said(letter(inches(5, "7/2"), grams=most + HAIR), US_LETTERS)] == [("heavier", False)]
-    assert [step_of(Range.exact(OUNCE * n), US_LETTERS) for n in (F(1, 2), 1, F(3, 2), 2, F(7, 2))] == [(1, 1), (1, 1), (2, 2), (2, 2), (4, 4)]
+    assert [step_of(Range.exact(OUNCE * n), US_LETTERS) for n in (F(1, 2), 1, F(3, 2), 2, F(7, 2))] == [
+        (1, 1),
+        (1, 1),
+        (2, 2),
+        (2, 2),
+        (4, 4),
+    ]
 
 
-@pytest.mark.parametrize("name, found", [("US A2 envelope", []), ("US A6 envelope", []), ("US A7 envelope", []), ("slimline envelope", []), ("5½ square envelope", [True])])
+@pytest.mark.parametrize(
+    "name, found",
+    [("US A2 envelope", []), ("US A6 envelope", []), ("US A7 envelope", []), ("slimline envelope", []), ("5½ square envelope", [True])],
+)
 def test_usual_envelopes_are_letters_and_a_square_one_costs_more(name, found):
     """By the limits above: ratios 1.31, 1.37, 1.38, 2.33 and 1."""
     assert [d for _, _, d in said(letter(envelope_named(name).size), US_LETTERS)] == found
@@ -107,21 +150,34 @@ def test_usual_envelopes_are_letters_and_a_square_one_costs_more(name, found):
 MM = Length.mm
 
 
-@pytest.mark.parametrize("size, says", [
-    (Size(MM(140), MM(90)), None), (Size(MM(140) - MM(HAIR), MM(90)), "smaller"), (Size(MM(140), MM(90) - MM(HAIR)), "smaller"),
-    (Size(MM(245), MM(165)), None), (Size(MM(245) + MM(HAIR), MM(165)), "larger"), (Size(MM(245), MM(165) + MM(HAIR)), "larger")])
+@pytest.mark.parametrize(
+    "size, says",
+    [
+        (Size(MM(140), MM(90)), None),
+        (Size(MM(140) - MM(HAIR), MM(90)), "smaller"),
+        (Size(MM(140), MM(90) - MM(HAIR)), "smaller"),
+        (Size(MM(245), MM(165)), None),
+        (Size(MM(245) + MM(HAIR), MM(165)), "larger"),
+        (Size(MM(245), MM(165) + MM(HAIR)), "larger"),
+    ],
+)
 def test_small_letters_at_their_sizes(size, says):
     """UPU, from memory: 90 × 140 to 165 × 245 mm, the limits included."""
     assert [w.split()[0] for w, _, _ in said(letter(size), SMALL_LETTERS)] == ([says] if says else [])
 
 
-@pytest.mark.parametrize("thick, grams, says", [(F(5), F(100), []), (5 + HAIR, F(100), ["thicker"]), (F(5), 100 + HAIR, ["heavier"]), (F(6), F(101), ["thicker", "heavier"])])
+@pytest.mark.parametrize(
+    "thick, grams, says",
+    [(F(5), F(100), []), (5 + HAIR, F(100), ["thicker"]), (F(5), 100 + HAIR, ["heavier"]), (F(6), F(101), ["thicker", "heavier"])],
+)
 def test_small_letters_at_their_thickness_and_mass(thick, grams, says):
     """UPU, from memory: to 5 mm and 100 g."""
     assert [w.split()[0] for w, _, _ in said(letter(Size(MM(162), MM(114)), thick, grams), SMALL_LETTERS)] == says
 
 
-@pytest.mark.parametrize("name, fits", [("ISO C6 envelope", True), ("ISO DL envelope", True), ("ISO C5 envelope", True), ("ISO C7 envelope", False)])
+@pytest.mark.parametrize(
+    "name, fits", [("ISO C6 envelope", True), ("ISO DL envelope", True), ("ISO C5 envelope", True), ("ISO C7 envelope", False)]
+)
 def test_iso_envelopes_as_small_letters(name, fits):
     """ISO 269 against the UPU's limits: C7 is under 90 × 140 mm."""
     assert (said(letter(envelope_named(name).size), SMALL_LETTERS) == []) is fits
@@ -141,11 +197,25 @@ def test_sources_are_named_with_their_date():
 
 # --- grammage to mass -----------------------------------------------------------------------------------------
 
+
 def one_layer(size: Size, grams: F) -> Parcel:
     """A base alone, in no envelope to speak of."""
     base = Base(size, "side", size.width / 2)
-    front = Face(base.finished, "side", (Placed("base", "p", "front", Rect.of(base.finished), layer="base"),), Rect.of(base.finished), (), (), (), (), None, None)
-    return parcel(base, front, {"p": Stock(Range.exact(grams), Range.exact(F(1, 4)))}, None, base.finished, envelope_grammage=Range.exact(0))
+    front = Face(
+        base.finished,
+        "side",
+        (Placed("base", "p", "front", Rect.of(base.finished), layer="base"),),
+        Rect.of(base.finished),
+        (),
+        (),
+        (),
+        (),
+        None,
+        None,
+    )
+    return parcel(
+        base, front, {"p": Stock(Range.exact(grams), Range.exact(F(1, 4)))}, None, base.finished, envelope_grammage=Range.exact(0)
+    )
 
 
 @pytest.mark.parametrize("kind, width, height", [("cover", 20, 26), ("text", 25, 38), ("bond", 17, 22), ("index", F(51, 2), F(61, 2))])
@@ -196,12 +266,13 @@ def test_the_mass_of_a_demo_card_by_plain_floats(demo):
                 grams += float(piece.size.area) * known(kit.papers[card.inside.paper or next(iter(piece.share))])[end]
             wrap = float(card.envelope_weight.grammage) if card.envelope_weight else (90.0, 120.0)[end]
             grams += 2.25 * float(envelope.area) * wrap
-            bounds.append(grams * 0.0254 ** 2)
+            bounds.append(grams * 0.0254**2)
     told = mailing(demo).parcel.mass
     assert (float(told.low), float(told.high)) == pytest.approx((min(bounds), max(bounds)), rel=1e-6)
 
 
 # --- the thickest place --------------------------------------------------------------------------------------------
+
 
 def stacked(things: list[tuple[Polygon, float]]) -> float:
     """The most that lies over one another, by overlaying every set of shapes that share area."""
@@ -225,7 +296,11 @@ def test_the_thickest_place_of_a_demo_card_by_overlay(demo, end):
     foam = Range.exact(demo.kit.spec.card.foam.millimetres) if demo.kit.spec.card.foam else FOAM
     for face in demo.faces:
         things = [(shape(p), float(getattr(papers[p.paper].calliper, end) + (getattr(foam, end) if p.raised else 0))) for p in face.stack]
-        things += [(box(*(float(v.inches) for v in (s.rect.x, s.rect.y, s.rect.right, s.rect.bottom))), float(s.thickness.millimetres)) for s in face.spots if s.thickness]
+        things += [
+            (box(*(float(v.inches) for v in (s.rect.x, s.rect.y, s.rect.right, s.rect.bottom))), float(s.thickness.millimetres))
+            for s in face.spots
+            if s.thickness
+        ]
         assert float(getattr(thickest(face, papers, foam), end)) == pytest.approx(stacked(things))
 
 
@@ -239,7 +314,10 @@ def test_the_overlay_itself():
 def test_a_demo_card_goes_as_a_letter_or_says_why_not(demo):
     found = mailing(demo)
     size = found.parcel.envelope
-    inside = (found.letters.least.width <= size.width <= found.letters.most.width and found.letters.least.height <= size.height <= found.letters.most.height)
+    inside = (
+        found.letters.least.width <= size.width <= found.letters.most.width
+        and found.letters.least.height <= size.height <= found.letters.most.height
+    )
     assert inside is not any(v.words.startswith(("smaller", "larger")) for v in found.verdicts)
     if size.width == size.height and found.letters is US_LETTERS:
         assert "a square card costs more" in [v.words for v in found.verdicts]

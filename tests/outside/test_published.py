@@ -3,11 +3,10 @@
 from fractions import Fraction
 
 import pytest
-from reportlab.lib import pagesizes
-
 from kitwright.drawing import palette
 from kitwright.papers import ANSI, BASIS, ISO_216, ISO_269, POUND, envelope_named, grammage, parse_weight, sheet_named
 from kitwright.units import Length, Size, parse_length
+from reportlab.lib import pagesizes
 
 
 def mm(width, height) -> Size:
@@ -20,8 +19,18 @@ def test_the_inch():
     assert parse_length("25.4 mm") == parse_length("2.54 cm") == parse_length("1 in") == Length(1)
 
 
-@pytest.mark.parametrize("name, size", [("A3", (297, 420)), ("A4", (210, 297)), ("A5", (148, 210)), ("ISO A6", (105, 148)), ("ISO A7", (74, 105)),
-                                        ("ISO B5", (176, 250)), ("ISO B6", (125, 176))])
+@pytest.mark.parametrize(
+    "name, size",
+    [
+        ("A3", (297, 420)),
+        ("A4", (210, 297)),
+        ("A5", (148, 210)),
+        ("ISO A6", (105, 148)),
+        ("ISO A7", (74, 105)),
+        ("ISO B5", (176, 250)),
+        ("ISO B6", (125, 176)),
+    ],
+)
 def test_iso_sheets(name, size):
     """ISO 216."""
     named = sheet_named(name)
@@ -35,7 +44,10 @@ def test_iso_sheets_halve_into_one_another(larger, smaller):
     assert small == mm(big.height.millimetres // 2, big.width.millimetres)
 
 
-@pytest.mark.parametrize("name, size", [("ISO C5 envelope", (162, 229)), ("ISO C6 envelope", (114, 162)), ("ISO C7 envelope", (81, 114)), ("ISO DL envelope", (110, 220))])
+@pytest.mark.parametrize(
+    "name, size",
+    [("ISO C5 envelope", (162, 229)), ("ISO C6 envelope", (114, 162)), ("ISO C7 envelope", (81, 114)), ("ISO DL envelope", (110, 220))],
+)
 def test_iso_envelopes(name, size):
     """ISO 269."""
     named = envelope_named(name)
@@ -56,9 +68,23 @@ def test_ansi_sheets(name, size):
     assert named.size == Size(*(Length(Fraction(v)) for v in size)) and named.source == ANSI
 
 
-@pytest.mark.parametrize("name, theirs", [("A3", pagesizes.A3), ("A4", pagesizes.A4), ("A5", pagesizes.A5), ("ISO A6", pagesizes.A6), ("ISO A7", pagesizes.A7),
-                                          ("ISO B5", pagesizes.B5), ("ISO B6", pagesizes.B6), ("Letter", pagesizes.LETTER), ("Tabloid", pagesizes.TABLOID),
-                                          ("ISO C5 envelope", pagesizes.C5), ("ISO C6 envelope", pagesizes.C6), ("ISO C7 envelope", pagesizes.C7)])
+@pytest.mark.parametrize(
+    "name, theirs",
+    [
+        ("A3", pagesizes.A3),
+        ("A4", pagesizes.A4),
+        ("A5", pagesizes.A5),
+        ("ISO A6", pagesizes.A6),
+        ("ISO A7", pagesizes.A7),
+        ("ISO B5", pagesizes.B5),
+        ("ISO B6", pagesizes.B6),
+        ("Letter", pagesizes.LETTER),
+        ("Tabloid", pagesizes.TABLOID),
+        ("ISO C5 envelope", pagesizes.C5),
+        ("ISO C6 envelope", pagesizes.C6),
+        ("ISO C7 envelope", pagesizes.C7),
+    ],
+)
 def test_the_same_sheets_in_points(name, theirs):
     """reportlab's own page-size table, as a reference library; 72 points to the inch."""
     size = (envelope_named if "envelope" in name else sheet_named)(name).size
@@ -68,13 +94,22 @@ def test_the_same_sheets_in_points(name, theirs):
 
 # --- grammage: arithmetic from the definition (basis size × 500 sheets, avoirdupois pound) -------------------
 
+
 def test_the_pound():
     """453.59237 g: international yard and pound agreement, 1959."""
     assert POUND == Fraction("453.59237")
 
 
-@pytest.mark.parametrize("kind, basis, per_pound", [("cover", ("20", "26"), "2.7041"), ("text", ("25", "38"), "1.4801"), ("offset", ("25", "38"), "1.4801"),
-                                                    ("bond", ("17", "22"), "3.7597"), ("index", ("25.5", "30.5"), "1.8079")])
+@pytest.mark.parametrize(
+    "kind, basis, per_pound",
+    [
+        ("cover", ("20", "26"), "2.7041"),
+        ("text", ("25", "38"), "1.4801"),
+        ("offset", ("25", "38"), "1.4801"),
+        ("bond", ("17", "22"), "3.7597"),
+        ("index", ("25.5", "30.5"), "1.8079"),
+    ],
+)
 def test_grams_per_square_metre_of_a_pound(kind, basis, per_pound):
     assert BASIS[kind] == tuple(map(Fraction, basis))
     # By hand: pounds in grams, over 500 sheets of the basis size in square metres.
@@ -84,7 +119,10 @@ def test_grams_per_square_metre_of_a_pound(kind, basis, per_pound):
     assert abs(grammage(1, kind) - Fraction(per_pound)) < Fraction(1, 10_000)
 
 
-@pytest.mark.parametrize("text, gsm", [("65 lb cover", 176), ("80 lb cover", 216), ("100 lb cover", 270), ("110 lb cover", 297), ("20 lb bond", 75), ("24 lb bond", 90)])
+@pytest.mark.parametrize(
+    "text, gsm",
+    [("65 lb cover", 176), ("80 lb cover", 216), ("100 lb cover", 270), ("110 lb cover", 297), ("20 lb bond", 75), ("24 lb bond", 90)],
+)
 def test_the_weights_that_makers_buy(text, gsm):
     assert round(parse_weight(text).grammage) == gsm
 
@@ -95,9 +133,10 @@ def test_110_lb_of_cover_is_half_as_heavy_again_as_of_index():
 
 # --- contrast: WCAG 2.2, 1.4.3 and 1.4.11 ----------------------------------------------------------------------
 
+
 def luminance(colour: str) -> float:
     """Relative luminance as WCAG 2.2 defines it."""
-    parts = [int(colour[i:i + 2], 16) / 255 for i in (1, 3, 5)]
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
     r, g, b = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
     return 0.2126 * r + 0.7152 * g + 0.0722 * b
 
@@ -114,8 +153,21 @@ def test_the_formula_on_pairs_whose_contrast_is_known():
 
 
 @pytest.mark.parametrize("scheme", [palette.LIGHT, palette.DARK], ids=["light", "dark"])
-@pytest.mark.parametrize("ink, on, least", [("ink", "paper", 4.5), ("ink", "surface", 4.5), ("soft", "paper", 4.5), ("soft", "surface", 4.5), ("accent", "paper", 4.5),
-                                            ("second", "paper", 4.5), ("second", "surface", 4.5), ("on-accent", "accent", 4.5), ("on-accent", "second", 4.5), ("line", "paper", 3)])
+@pytest.mark.parametrize(
+    "ink, on, least",
+    [
+        ("ink", "paper", 4.5),
+        ("ink", "surface", 4.5),
+        ("soft", "paper", 4.5),
+        ("soft", "surface", 4.5),
+        ("accent", "paper", 4.5),
+        ("second", "paper", 4.5),
+        ("second", "surface", 4.5),
+        ("on-accent", "accent", 4.5),
+        ("on-accent", "second", 4.5),
+        ("line", "paper", 3),
+    ],
+)
 def test_colours_that_meet(scheme, ink, on, least):
     """WCAG 2.2: 4.5:1 for text (1.4.3), 3:1 for graphics (1.4.11)."""
     assert contrast(scheme[ink], scheme[on]) >= least

@@ -10,8 +10,6 @@ from fractions import Fraction
 from math import floor
 
 import pytest
-from ortools.sat.python import cp_model
-
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF, Demand
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, from_sheet, halved
@@ -19,6 +17,7 @@ from kitwright.papers import sheet_named
 from kitwright.questions import batches, change_text, one_way, other_stock, other_text, short_text
 from kitwright.units import Length, Size, parse_size
 from making import BATCH, changed, make_worked
+from ortools.sat.python import cp_model
 
 LETTER, A4, A6 = (sheet_named(name).size for name in ("Letter", "A4", "ISO A6"))
 BASE = parse_size("8-1/2 x 5-1/2")
@@ -31,10 +30,11 @@ def demand(sheet, n, size, lies=None, label="base"):
 def six(root, *edits):
     """The batch for six cards: three Letter sheets of bases."""
     text = changed(BATCH, ("cards: 9\n", "cards: 6\n"), *edits)
-    return make_worked(root, text[:text.index("guides:\n")])
+    return make_worked(root, text[: text.index("guides:\n")])
 
 
 # --- Letter and A4 ----------------------------------------------------------------------------------------
+
 
 def test_a_kit_of_three_letter_sheets_becomes_six_a4(tmp_path):
     """Common practice, no source: 210 mm is less than 215.9, so A4 gives one 8½ × 5½ base."""
@@ -51,8 +51,10 @@ def test_what_would_give_two_bases_from_a4(tmp_path):
     """Common practice, no source: … or the card becomes ISO A6, which 148 mm high wants an envelope longer than 5¾ in."""
     worked = six(tmp_path, ("US A2 envelope", "6-3/8 x 4-1/2"))
     (a4,) = other_stock(worked, worked.plan("white"))
-    assert change_text(worked, a4) == ("with a base of 8¼ × 5½ in a sheet gives two, and the card is 4⅛ × 5½ in; "
-                                       "or make the card ISO A6, 105 × 148 mm: half a sheet, folded")
+    assert change_text(worked, a4) == (
+        "with a base of 8¼ × 5½ in a sheet gives two, and the card is 4⅛ × 5½ in; "
+        "or make the card ISO A6, 105 × 148 mm: half a sheet, folded"
+    )
 
 
 def test_a4_gives_one_base_for_each_batch_and_letter_two():
@@ -91,6 +93,7 @@ def test_letter_mats_from_a4(tmp_path):
 
 # --- pads ---------------------------------------------------------------------------------------------------
 
+
 def grid(sheet: Size, piece: Size) -> int:
     """The most that lie in straight rows, either way round: not the best there is, but what anybody finds."""
     return max((sheet.width // p.width) * (sheet.height // p.height) for p in (piece, piece.turned))
@@ -125,8 +128,11 @@ def test_a_sheet_measured_at_5_15_16_fails_what_fills_a_true_one():
 
 # --- one-way ------------------------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("size, sheet, plain, upright", [
-    ("8-1/2 x 5-1/2", "8-1/2 x 11", 3, 3), ("5-1/2 x 8-1/2", "8-1/2 x 11", 3, 6), ("5 x 2", "12 x 12", HALF, HALF)])
+
+@pytest.mark.parametrize(
+    "size, sheet, plain, upright",
+    [("8-1/2 x 5-1/2", "8-1/2 x 11", 3, 3), ("5-1/2 x 8-1/2", "8-1/2 x 11", 3, 6), ("5 x 2", "12 x 12", HALF, HALF)],
+)
 def test_one_way_takes_what_it_takes(size, sheet, plain, upright):
     """By hand: a top-fold base 5½ × 8½ upright is one to a Letter sheet, since 11 in across would be needed for two."""
     wanted = demand(parse_size(sheet), 6, parse_size(size))
@@ -137,11 +143,15 @@ def test_one_way_takes_what_it_takes(size, sheet, plain, upright):
 def test_one_way_in_the_table(tmp_path):
     worked = six(tmp_path / "a")
     assert one_way(worked, worked.plan("white")) is None, "cardstock has no up"
-    patterned = six(tmp_path / "b", ("kind: cardstock\n    name: White cardstock", "kind: patterned\n    name: White\n    front: {look: dots, colours: [white, sky]}"))
+    patterned = six(
+        tmp_path / "b",
+        ("kind: cardstock\n    name: White cardstock", "kind: patterned\n    name: White\n    front: {look: dots, colours: [white, sky]}"),
+    )
     assert one_way(patterned, patterned.plan("white")).plan.sheets == 3, "side-fold bases lie upright on upright Letter"
 
 
 # --- any batch, against another solver -----------------------------------------------------------------------------
+
 
 def most_by_cp_sat(sheet: tuple[int, int], piece: tuple[int, int], upright: bool) -> int:
     """The most pieces that lie on a sheet without overlap, edge to edge or not: a bound from outside."""

@@ -11,13 +11,12 @@ from math import pi, sqrt
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from shapely import Point, Polygon, affinity, box
-
 from kitwright.card.notches import cut_size, least_square, square_takes, ways
 from kitwright.card.outlines import Outline
 from kitwright.card.shapes import misshapes, outline_of
 from kitwright.kit.model import Notch, Piece, Shape, ShapedPunch, Tag, Window
 from kitwright.units import HALF_MM, MM, SIXTEENTH, Length, Size
+from shapely import Point, Polygon, affinity, box
 
 FINE = 48
 sixteenths = st.integers(1, 160).map(lambda n: Length(Fraction(n, 16)))
@@ -42,8 +41,12 @@ def floats(size: Size) -> tuple[float, float]:
 
 def corner_squares(w: float, h: float, r: float) -> dict[str, tuple[Polygon, tuple[float, float]]]:
     """At each corner a square of side r, and the inner corner of it."""
-    return {"top left": (box(0, 0, r, r), (r, r)), "top right": (box(w - r, 0, w, r), (w - r, r)),
-            "bottom right": (box(w - r, h - r, w, h), (w - r, h - r)), "bottom left": (box(0, h - r, r, h), (r, h - r))}
+    return {
+        "top left": (box(0, 0, r, r), (r, r)),
+        "top right": (box(w - r, 0, w, r), (w - r, r)),
+        "bottom right": (box(w - r, h - r, w, h), (w - r, h - r)),
+        "bottom left": (box(0, h - r, r, h), (r, h - r)),
+    }
 
 
 def same(ours: Polygon, theirs: Polygon, tolerance: float = 1e-3) -> bool:
@@ -90,8 +93,12 @@ def test_an_arch_is_a_half_circle_on_a_rectangle(size, end):
     assume(not list(misshapes(part)))
     w, h = floats(size)
     r = (w if end in ("top", "bottom") else h) / 2
-    rest, centre = {"top": (box(0, r, w, h), (r, r)), "bottom": (box(0, 0, w, h - r), (r, h - r)),
-                    "left": (box(r, 0, w, h), (r, r)), "right": (box(0, 0, w - r, h), (w - r, r))}[end]
+    rest, centre = {
+        "top": (box(0, r, w, h), (r, r)),
+        "bottom": (box(0, 0, w, h - r), (r, h - r)),
+        "left": (box(r, 0, w, h), (r, r)),
+        "right": (box(0, 0, w - r, h), (w - r, r)),
+    }[end]
     ours = outline_of(part)
     assert same(drawn(ours), rest.union(Point(centre).buffer(r, quad_segs=FINE)).intersection(box(0, 0, w, h)))
     assert float(ours.area) == pytest.approx(w * h - (2 - pi / 2) * r * r)
@@ -115,11 +122,15 @@ def test_a_tag_has_two_snips_and_a_hole_clear_of_its_edge(size, end, snip, hole,
         left, top, *_ = theirs.bounds
         ours = outline_of(part)
         assert same(drawn(ours), affinity.translate(theirs, -left, -top))
-        assert ours.area.of_pi == -(hole.inches / 2) ** 2 and ours.area.plain == size.area - snip.inches**2
+        assert ours.area.of_pi == -((hole.inches / 2) ** 2) and ours.area.plain == size.area - snip.inches**2
 
 
-edges = st.one_of(st.none(), st.tuples(st.just("rounded"), sixteenths), st.tuples(st.just("snipped"), sixteenths),
-                  st.tuples(st.just("arch"), st.sampled_from(ENDS)))
+edges = st.one_of(
+    st.none(),
+    st.tuples(st.just("rounded"), sixteenths),
+    st.tuples(st.just("snipped"), sixteenths),
+    st.tuples(st.just("arch"), st.sampled_from(ENDS)),
+)
 
 
 @given(sizes, edges, openings, st.none() | sixteenths, st.none() | sixteenths)
@@ -155,7 +166,9 @@ def test_a_frame(size, border, rounded):
 
 # --- notches -----------------------------------------------------------------------------------
 
-strips = st.builds(Size, st.integers(64, 160).map(lambda n: Length(Fraction(n, 16))), st.integers(4, 32).map(lambda n: Length(Fraction(n, 16))))
+strips = st.builds(
+    Size, st.integers(64, 160).map(lambda n: Length(Fraction(n, 16))), st.integers(4, 32).map(lambda n: Length(Fraction(n, 16)))
+)
 
 
 def finished_polygon(strip: Size, depth: float, ends: str) -> Polygon:
@@ -173,7 +186,7 @@ def test_the_corner_of_a_square_makes_a_right_angle_half_as_deep_as_the_strip_is
     way = ways(part)[0]
     assert way.tool == "square punch" and way.own and way.depth == strip.height / 2 and way.trim.inches == 0
     assert way.cut == way.finished == strip
-    square = affinity.rotate(box(0, 0, s, s), 45, origin=(0, 0))             # its lowest corner at the origin
+    square = affinity.rotate(box(0, 0, s, s), 45, origin=(0, 0))  # its lowest corner at the origin
     square = affinity.translate(affinity.rotate(square, -90, origin=(0, 0)), w - h / 2, h / 2)
     left = box(0, 0, w, h).difference(square)
     takes = same(left if left.geom_type == "Polygon" else left.convex_hull, finished_polygon(strip, h / 2, "right"), 1e-9)
@@ -208,10 +221,20 @@ def test_a_shaped_punch_trims_the_end_and_the_strip_is_cut_longer_for_it(strip, 
     assert way.finished == strip and way.cut == cut_size(part)
     (long, h), reach = floats(way.cut), float(punch.width.inches) / 2
     t, d = float(punch.trim.inches), float(punch.depth.inches)
+
     def blade(end: float, inward: int) -> Polygon:
         """What the punch takes: everything beyond its V."""
         tip, bottom = end + inward * t, end + inward * (t + d)
-        return Polygon([(bottom, h / 2), (tip, h / 2 - reach), (end - inward * 50, h / 2 - reach), (end - inward * 50, h / 2 + reach), (tip, h / 2 + reach)])
+        return Polygon(
+            [
+                (bottom, h / 2),
+                (tip, h / 2 - reach),
+                (end - inward * 50, h / 2 - reach),
+                (end - inward * 50, h / 2 + reach),
+                (tip, h / 2 + reach),
+            ]
+        )
+
     left = box(0, 0, long, h)
     if ends in ("right", "both"):
         left = left.difference(blade(long, -1))
@@ -223,8 +246,13 @@ def test_a_shaped_punch_trims_the_end_and_the_strip_is_cut_longer_for_it(strip, 
     assert same(drawn(outline_of(part)), left, 1e-9)
 
 
-@given(strips, st.sampled_from(["scissors", "square punch", "shaped punch"]), st.sampled_from(["tips", "bottoms"]),
-       st.sampled_from(["left", "right", "both"]), st.integers(0, 8))
+@given(
+    strips,
+    st.sampled_from(["scissors", "square punch", "shaped punch"]),
+    st.sampled_from(["tips", "bottoms"]),
+    st.sampled_from(["left", "right", "both"]),
+    st.integers(0, 8),
+)
 def test_what_is_kept_is_the_same_with_every_tool(strip, made_with, keeps, ends, trim):
     punch = ShapedPunch(width=Length(2), depth=Length(Fraction(3, 4)), trim=Length(Fraction(trim, 16)))
     found = ways(piece(strip, notch=Notch(ends=ends, keeps=keeps, **{"made with": made_with, "shaped punch": punch})))

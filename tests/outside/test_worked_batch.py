@@ -11,15 +11,14 @@ from math import ceil
 from pathlib import Path
 
 import pytest
-from shapely import Polygon, box
-from shapely.ops import unary_union
-
 from kitwright.check import check, errors
 from kitwright.cutting import tree
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.units import Length, Size, parse_size
 from kitwright.worked import lies_of, work
 from making import BATCH, TWO_PAPERS, changed, look_over, make_worked, serious
+from shapely import Polygon, box
+from shapely.ops import unary_union
 
 KITS = Path(__file__).parents[2] / "kits"
 
@@ -58,37 +57,49 @@ def test_the_card(batch):
     assert not serious(check(batch))
 
 
-@pytest.mark.parametrize("edit, says", [
-    (("    per card: 1\n", "    per card: 2\n"), "A from River: 18 asked for, but 9 lie"),
-    (("    per card: 2\n", "    per card: 1\n"), "B from River: 9 asked for, but 18 lie"),
-    (("    per card: 2\n", "    per card: 3\n"), "B from River: 27 asked for, but 18 lie"),
-    (("    - A\n    - B\n", "    - B\n    - A\n    - B\n"), "B from River: 18 asked for, but 27 lie"),
-])
+@pytest.mark.parametrize(
+    "edit, says",
+    [
+        (("    per card: 1\n", "    per card: 2\n"), "A from River: 18 asked for, but 9 lie"),
+        (("    per card: 2\n", "    per card: 1\n"), "B from River: 9 asked for, but 18 lie"),
+        (("    per card: 2\n", "    per card: 3\n"), "B from River: 27 asked for, but 18 lie"),
+        (("    - A\n    - B\n", "    - B\n    - A\n    - B\n"), "B from River: 18 asked for, but 27 lie"),
+    ],
+)
 def test_a_count_wrong_by_one_is_caught(tmp_path, edit, says):
     assert [f for f in errors(look_over(tmp_path, changed(BATCH, edit))) if says in f.problem]
 
 
-@pytest.mark.parametrize("edits", [
-    [("    - A\n    - B\n    - band\n    - B\n", "    - B\n    - A\n    - band\n    - A\n")],
-    [("top: A\n", "top: X\n"), ("top: B\n", "top: A\n"), ("top: X\n", "top: B\n")],
-    [("  A:\n", "  X:\n"), ("  B:\n", "  A:\n"), ("  X:\n", "  B:\n")],
-], ids=["on the front", "on the guide", "in the list of pieces"])
+@pytest.mark.parametrize(
+    "edits",
+    [
+        [("    - A\n    - B\n    - band\n    - B\n", "    - B\n    - A\n    - band\n    - A\n")],
+        [("top: A\n", "top: X\n"), ("top: B\n", "top: A\n"), ("top: X\n", "top: B\n")],
+        [("  A:\n", "  X:\n"), ("  B:\n", "  A:\n"), ("  X:\n", "  B:\n")],
+    ],
+    ids=["on the front", "on the guide", "in the list of pieces"],
+)
 def test_two_labels_swapped_are_caught(tmp_path, edits):
     assert errors(look_over(tmp_path, changed(BATCH, *edits)))
 
 
-@pytest.mark.parametrize("edits", [
-    [("    - B river\n    - band", "    - B meadow\n    - band")],
-    [("    - A river\n", "    - A cream\n")],
-    [("swap: {river: meadow}", "swap: {river: cream}")],
-    [("  - papers: [river, meadow]\n", "  - papers: [river, cream]\n")],
-], ids=["the other pattern", "cardstock", "in one look", "on the guide"])
+@pytest.mark.parametrize(
+    "edits",
+    [
+        [("    - B river\n    - band", "    - B meadow\n    - band")],
+        [("    - A river\n", "    - A cream\n")],
+        [("swap: {river: meadow}", "swap: {river: cream}")],
+        [("  - papers: [river, meadow]\n", "  - papers: [river, cream]\n")],
+    ],
+    ids=["the other pattern", "cardstock", "in one look", "on the guide"],
+)
 def test_one_strip_in_the_wrong_paper_is_caught(tmp_path, edits):
     assert not errors(look_over(tmp_path / "good", TWO_PAPERS))
     assert errors(look_over(tmp_path / "bad", changed(TWO_PAPERS, *edits)))
 
 
 # --- the demo kits, by shapely --------------------------------------------------------------------------
+
 
 def demo():
     club = read_club(KITS)

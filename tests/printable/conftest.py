@@ -10,7 +10,6 @@ from pathlib import Path
 import pdfplumber
 import pypdfium2
 import pytest
-
 from kitwright.drawing.styles import Level
 from kitwright.printable import EDITIONS, Edition, Stamp, printable_pdf
 from kitwright.worked import Worked
@@ -40,15 +39,22 @@ class Printed:
         return [" ".join(page.get_textpage().get_text_bounded().split()) for page in document]
 
 
-PRINTED = [("2027-05-three-coves", "letter"), ("2027-05-three-coves", "a4"), ("2027-06-long-evening", "letter"),
-           ("2027-07-night-ferry", "a4"), ("2027-08-garden", "letter")]
+PRINTED = [
+    ("2027-05-three-coves", "letter"),
+    ("2027-05-three-coves", "a4"),
+    ("2027-06-long-evening", "letter"),
+    ("2027-07-night-ferry", "a4"),
+    ("2027-08-garden", "letter"),
+]
 
 
 @pytest.fixture(scope="session")
 def make_kit(tmp_path_factory):
     """Work out a test kit by its id, or from the text of another spec under that id."""
+
     def make(name: str, spec: str | None = None, club: str | None = None) -> Worked:
         return kits.worked(tmp_path_factory.mktemp("kits"), name, spec, club)
+
     return make
 
 
@@ -60,9 +66,11 @@ def all_kits(make_kit):
 @pytest.fixture(scope="session")
 def pdf_of(all_kits):
     """The printable of a test kit, made once for all tests that ask for the same one."""
+
     @cache
     def make(name: str, edition: str = "letter", ink: Level = "full", stamp: Stamp | None = None) -> bytes:
         return printable_pdf(all_kits[name], edition, ink=ink, stamp=stamp)
+
     return make
 
 

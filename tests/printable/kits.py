@@ -116,21 +116,40 @@ def stress(pieces: int = 14, papers: int = 6, title: str = "A Very Long Garden W
     """A kit with many piece kinds, one guide for each of many papers, and a long title."""
     looks = ("stripes", "dots", "checks", "sprigs", "waves", "blossoms", "chevrons", "scatter")
     colours = ("linen, sage", "blush, plum", "butter, clay", "sky, night", "sage, white", "linen, plum", "clay, linen", "butter, night")
-    lines = [f"title: {title}",
-             "summary: Ten cards that use up a pad, fourteen kinds of small panels in two rows and six ways to cut a sheet, to see that the pages hold.",
-             "cards: 10", "papers:"]
+    lines = [
+        f"title: {title}",
+        "summary: Ten cards that use up a pad, fourteen kinds of small panels in two rows and six ways to cut a sheet, to see that the pages hold.",
+        "cards: 10",
+        "papers:",
+    ]
     for i in range(papers):
-        lines.append(f"  p{i}: {{kind: patterned, name: Garden walk number {i + 1}, size: 6 x 6, "
-                     f"front: {{look: {looks[i % 8]}, colours: [{colours[i % 8]}]}}}}")
+        lines.append(
+            f"  p{i}: {{kind: patterned, name: Garden walk number {i + 1}, size: 6 x 6, "
+            f"front: {{look: {looks[i % 8]}, colours: [{colours[i % 8]}]}}}}"
+        )
     lines += ["  white: {kind: cardstock, name: Heavy white cardstock, size: Letter, weight: 110 lb cover}", "pieces:"]
     labels = [chr(65 + i) for i in range(pieces - 1)]
     for i, label in enumerate(labels):
-        lines.append(f"  {label}: {{size: {'5/8' if i % 2 else '9/16'} x 1-{i + 1}/16, for: panel number {i + 1} of the long walk, paper: p{i % papers}}}")
-    lines += ["  Z9: {size: 5 x 4-1/4, for: mat, paper: white}", "card:", "  base: {size: 5-1/2 x 8-1/2, paper: white}",
-              "  fold: top", "  layers: [Z9]", "  envelope: US A2 envelope", "front:", "  border: 1/8", "  gap: 1/16"]
+        lines.append(
+            f"  {label}: {{size: {'5/8' if i % 2 else '9/16'} x 1-{i + 1}/16, for: panel number {i + 1} of the long walk, paper: p{i % papers}}}"
+        )
+    lines += [
+        "  Z9: {size: 5 x 4-1/4, for: mat, paper: white}",
+        "card:",
+        "  base: {size: 5-1/2 x 8-1/2, paper: white}",
+        "  fold: top",
+        "  layers: [Z9]",
+        "  envelope: US A2 envelope",
+        "front:",
+        "  border: 1/8",
+        "  gap: 1/16",
+    ]
     half = len(labels) // 2
-    lines += [f"  rows: [[{', '.join(labels[:half])}], band, [{', '.join(labels[half:])}]]",
-              "  meant: uneven", "sentiment: {text: every path leads back, size: 3 x 1/2, on: band}"]
+    lines += [
+        f"  rows: [[{', '.join(labels[:half])}], band, [{', '.join(labels[half:])}]]",
+        "  meant: uneven",
+        "sentiment: {text: every path leads back, size: 3 x 1/2, on: band}",
+    ]
     return "\n".join(lines) + "\n"
 
 

@@ -11,8 +11,6 @@ import pytest
 from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from reportlab.platypus.flowables import Flowable
-
 from kitwright.card.arrangements import arrangements_of
 from kitwright.printable import EDITIONS, Preview, printable_pdf
 from kitwright.printable.author_notes import HIGHEST, _Reader, blocks_of, pair
@@ -21,6 +19,7 @@ from kitwright.printable.document import INKS, printables
 from kitwright.printable.ending import Part, ordered
 from kitwright.printable.job import Job
 from kitwright.printable.other_cards import MOST, other_cards, others_of
+from reportlab.platypus.flowables import Flowable
 
 NOTES = """\
 Cut [[count of A]] of A from [[name of net]].
@@ -98,7 +97,9 @@ def test_columns_hold_every_word_once_and_in_order(said):
         left, right, rest = pair(blocks, 230)
         for column in (left, right):
             assert high(column, 230) <= HIGHEST + 60  # an item that can't be divided may stand out a little
-            seen += [word for block in column for item in (block.items if isinstance(block, Listed) else [block]) for word in item.plain.split()]
+            seen += [
+                word for block in column for item in (block.items if isinstance(block, Listed) else [block]) for word in item.plain.split()
+            ]
             if column and rest:
                 assert not isinstance(column[-1], Heading), "a heading without what it heads"
         assert len(rest) < len(blocks) or high(rest, 230) < high(blocks, 230)
@@ -109,6 +110,7 @@ def test_columns_hold_every_word_once_and_in_order(said):
 def test_notes_are_read_as_plain_blocks():
     reader = _Reader()
     import markdown
+
     reader.feed(markdown.markdown(NOTES))
     reader.close()
     kinds = [kind for kind, _ in reader.found]
@@ -120,6 +122,7 @@ def test_notes_are_read_as_plain_blocks():
 def test_the_authors_notes_are_in_the_printable(tmp_path, kit_texts, club_text):
     from kitwright.kit.read import read_club, read_kit
     from kitwright.worked import work
+
     name = "2027-07-night-ferry"
     (tmp_path / "club.yaml").write_text(club_text, encoding="utf-8")
     (tmp_path / name).mkdir()
@@ -167,7 +170,9 @@ def test_faces_are_embedded_without_hints(pdf_of):
         with TTFont(io.BytesIO(data)) as face:
             assert not {"fpgm", "prep", "cvt "} & set(face.keys())
             glyphs = [face["glyf"][g] for g in face.getGlyphOrder()]
-            assert any(g.numberOfContours for g in glyphs) and not any(getattr(g, "program", None) and g.program.getBytecode() for g in glyphs)
+            assert any(g.numberOfContours for g in glyphs) and not any(
+                getattr(g, "program", None) and g.program.getBytecode() for g in glyphs
+            )
 
 
 def test_the_last_item_of_a_list_does_not_go_over_alone():

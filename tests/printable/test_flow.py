@@ -8,9 +8,7 @@ import io
 import pypdf
 import pypdfium2
 import pytest
-
 from kitwright.printable import Preview, Stamp, printable_pdf
-
 
 STAMP = Stamp(3, dt.date(2027, 5, 9), "kx4")
 
@@ -63,8 +61,13 @@ def test_any_title_fits(make_kit, kit_texts, title):
 
 def test_long_terms_and_many_cautions_flow_on(make_kit, kit_texts, club_text):
     lines = [f"Caution number {i}: " + "keep the blade away from fingers " * 20 for i in range(1, 31)]
-    club = club_text[:club_text.index("terms:")] + "terms: " + "Be kind with these pages. " * 70 + "\ncautions:\n" + \
-        "".join(f"  - '{line.strip()}'\n" for line in lines)
+    club = (
+        club_text[: club_text.index("terms:")]
+        + "terms: "
+        + "Be kind with these pages. " * 70
+        + "\ncautions:\n"
+        + "".join(f"  - '{line.strip()}'\n" for line in lines)
+    )
     data = printable_pdf(make_kit("2027-07-night-ferry", kit_texts["2027-07-night-ferry"], club), "letter")
     text = " ".join(pages(data))
     for i in range(1, 31):

@@ -11,7 +11,6 @@ import pypdf
 import pypdfium2
 import pytest
 import zxingcpp
-
 from kitwright.cutting.desk import desk_steps
 from kitwright.cutting.instructions import step_text
 from kitwright.mailing import mailing
@@ -66,6 +65,7 @@ def test_no_address_no_code(pdf_of):
 
 # --- metadata -----------------------------------------------------------------------------------
 
+
 def test_the_packet_tells_revision_and_terms(pdf_of, all_kits):
     reader = pypdf.PdfReader(io.BytesIO(pdf_of(NAME, "letter", "full", STAMP)))
     tree = ET.fromstring(reader.root_object["/Metadata"].get_data().decode().split("?>", 1)[1].rsplit("<?xpacket", 1)[0])
@@ -88,6 +88,7 @@ def test_the_date_is_that_of_the_release_or_else_of_the_reveal(pdf_of):
 
 
 # --- what closes it -----------------------------------------------------------------------------
+
 
 def test_the_post_and_its_source_are_told(printed):
     text = " ".join(printed.said)

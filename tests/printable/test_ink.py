@@ -15,10 +15,9 @@ import numpy as np
 import pdfplumber
 import pypdfium2
 import pytest
-from PIL import Image, ImageDraw, ImageFont
-
 from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
+from PIL import Image, ImageDraw, ImageFont
 
 DPI = 150
 """What a plain copier resolves."""
@@ -50,7 +49,7 @@ def likeness(ink: np.ndarray, char: dict, height: float, candidate: str) -> floa
     for dx in (-1, 0, 1):
         for dy in (-1, 0, 1):
             left, top = int(x) - 2 + dx, int(y) - 2 - int(size * ZOOM) + dy + rows.start
-            seen = ink[top:top + clean.shape[0], left:left + clean.shape[1]]
+            seen = ink[top : top + clean.shape[0], left : left + clean.shape[1]]
             seen = seen - seen.mean()
             scale = np.sqrt((seen**2).sum() * (clean**2).sum())
             best = max(best, abs((seen * clean).sum()) / scale if scale else 0)

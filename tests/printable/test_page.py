@@ -9,14 +9,13 @@ from collections.abc import Iterator
 import pypdf
 import pypdfium2
 import pytest
-from PIL import Image, ImageChops
-from reportlab.lib.pagesizes import A4, LETTER
-
 from kitwright.cutting.desk import desk_steps
 from kitwright.kit.names import BASE
 from kitwright.printable import printable_pdf
 from kitwright.units import inch_text, mm_text
 from kitwright.words import curly
+from PIL import Image, ImageChops
+from reportlab.lib.pagesizes import A4, LETTER
 
 MM = 72 / 25.4
 CLOSE = 0.05 * MM
@@ -28,6 +27,7 @@ def bare(text: str) -> str:
 
 
 # --- the page ---------------------------------------------------------------------------------
+
 
 def test_the_page_is_exactly_letter_or_a4(printed):
     # Source: reportlab's own page sizes, as a reference library.
@@ -45,7 +45,7 @@ def test_nothing_stands_in_the_margins(printed):
         white = Image.new("L", picture.size, 255)
         left, top, right, bottom = ImageChops.difference(picture, white).getbbox()
         assert left >= (edition.left - 1.5) * dots
-        assert top >= (edition.top - 16) * dots   # the mark of a preview; a centimetre is 28 points
+        assert top >= (edition.top - 16) * dots  # the mark of a preview; a centimetre is 28 points
         assert right <= (edition.page[0] - edition.right + 1.5) * dots
         assert bottom <= (edition.page[1] - 24) * dots
 
@@ -56,6 +56,7 @@ def test_left_margin_takes_punched_holes(printed):
 
 
 # --- sizes as drawn -----------------------------------------------------------------------------
+
 
 def test_the_scale_bar_is_two_inches_and_fifty_millimetres(printed):
     page = printed.pages[0]
@@ -105,6 +106,7 @@ def test_the_card_is_drawn_at_a_stated_scale(printed):
 
 # --- type -----------------------------------------------------------------------------------------
 
+
 def fonts_of(reader: pypdf.PdfReader) -> Iterator[pypdf.generic.DictionaryObject]:
     for page in reader.pages:
         yield from (font.get_object() for font in page["/Resources"]["/Font"].values())
@@ -122,7 +124,12 @@ def test_every_font_is_embedded_as_a_subset(printed):
 
 def test_no_text_is_under_eight_points(printed):
     # The height of a line of its type, with whatever scale the page puts on it; upward text lies on its side.
-    sizes = [char["size"] if char["upright"] else char["x1"] - char["x0"] for page in printed.pages for char in page.chars if char["text"].strip()]
+    sizes = [
+        char["size"] if char["upright"] else char["x1"] - char["x0"]
+        for page in printed.pages
+        for char in page.chars
+        if char["text"].strip()
+    ]
     assert len(sizes) > 100
     assert min(sizes) >= 8 - 1e-6
 
@@ -137,7 +144,7 @@ def test_no_words_lie_over_each_other(printed):
                 boxes.append((c["x0"] + 0.3, c["top"] + high * 0.3, c["x1"] - 0.3, c["bottom"] - high * 0.3, c["text"]))
         boxes.sort(key=lambda b: b[1])
         for i, a in enumerate(boxes):
-            for b in boxes[i + 1:]:
+            for b in boxes[i + 1 :]:
                 if b[1] >= a[3]:
                     break
                 assert b[0] >= a[2] or a[0] >= b[2], f"page {page.page_number}: {a[4]!r} under {b[4]!r} at {a[:2]}"
@@ -145,9 +152,10 @@ def test_no_words_lie_over_each_other(printed):
 
 # --- what it says ---------------------------------------------------------------------------------
 
+
 def test_every_piece_is_listed_with_its_size_and_count(printed):
     worked, text = printed.worked, " ".join(printed.said)
-    listed = text[text.index("What you cut"):]
+    listed = text[text.index("What you cut") :]
     for label, size in worked.sizes.items():
         shown = "Base" if label == BASE else label
         inches = bare(f"{inch_text(size.width)} × {inch_text(size.height)}")
@@ -155,7 +163,7 @@ def test_every_piece_is_listed_with_its_size_and_count(printed):
         first, second = (millimetres, inches) if worked.kit.spec.unit == "mm" else (inches, millimetres)
         row = re.search(rf"\b{shown} .{{0,80}}?{re.escape(first)} {re.escape(second)} ", listed)
         assert row, f"{shown} {first} {second} is not in the list"
-        rest = listed[row.end():row.end() + 400]
+        rest = listed[row.end() : row.end() + 400]
         for paper, count in worked.counts(label).items():
             assert f"{worked.kit.papers[paper].name} {count}" in rest
 
@@ -174,8 +182,17 @@ def test_every_guide_tells_measures_leftovers_and_slack(printed):
 
 def test_the_first_page_has_the_facts(printed):
     first, worked = printed.said[0], printed.worked
-    for word in (worked.kit.spec.title, worked.kit.spec.summary, worked.kit.club.name, f"{worked.kit.spec.cards} cards",
-                 "Finished card", "Card base", "score at", "What you need", "Check your print."):
+    for word in (
+        worked.kit.spec.title,
+        worked.kit.spec.summary,
+        worked.kit.club.name,
+        f"{worked.kit.spec.cards} cards",
+        "Finished card",
+        "Card base",
+        "score at",
+        "What you need",
+        "Check your print.",
+    ):
         assert word in first
     for plan in worked.plans:
         assert worked.kit.papers[plan.paper].name in first
@@ -198,6 +215,7 @@ def test_the_same_kit_gives_the_same_bytes(make_kit, pdf_of):
 
 # --- for machines and ears ----------------------------------------------------------------------
 
+
 def test_title_author_language_and_bookmarks(printed):
     reader, kit = pypdf.PdfReader(printed.file), printed.worked.kit
     assert reader.metadata.title.startswith(kit.spec.title)
@@ -210,6 +228,7 @@ def test_title_author_language_and_bookmarks(printed):
     def flat(items) -> Iterator[str]:
         for item in items:
             yield from flat(item) if isinstance(item, list) else (item.title,)
+
     titles = list(flat(reader.outline))
     assert titles[0] == kit.spec.title
     for wanted in ("What you cut", "Cutting guide", "Step by step", "Mind your hands", "Terms of use"):

@@ -8,7 +8,6 @@ from fractions import Fraction
 import pdfplumber
 import pypdfium2
 import pytest
-
 from kitwright.printable import printable_pdf
 
 MM = 72 / 25.4
@@ -27,8 +26,10 @@ NOTCH = "    notch: {made with: shaped punch, shaped punch: {width: 1-1/2, depth
 def shaped(request, make_kit, kit_texts):
     """A kit with a strip that is punched, and three other shapes."""
     text = kit_texts["2027-05-three-coves"]
-    text = text.replace("  S: {size: 3 x 15/16, for: sentiment strip, paper: white, notch: {ends: right}}\n",
-                        "  S:\n    size: 3 x 15/16\n    for: sentiment strip\n    paper: white\n" + NOTCH + SHAPES)
+    text = text.replace(
+        "  S: {size: 3 x 15/16, for: sentiment strip, paper: white, notch: {ends: right}}\n",
+        "  S:\n    size: 3 x 15/16\n    for: sentiment strip\n    paper: white\n" + NOTCH + SHAPES,
+    )
     worked = make_kit("2027-05-three-coves", text)
     return worked, printable_pdf(worked, request.param)
 
@@ -42,7 +43,9 @@ def drawn(pages) -> list[tuple[float, float]]:
     """Width and height of everything drawn as an edge."""
     found = []
     for page, _ in pages:
-        found += [(o["width"], o["height"]) for o in (*page.rects, *page.curves, *page.lines) if o["stroke"] and abs(o["linewidth"] - 0.75) < 0.01]
+        found += [
+            (o["width"], o["height"]) for o in (*page.rects, *page.curves, *page.lines) if o["stroke"] and abs(o["linewidth"] - 0.75) < 0.01
+        ]
     return found
 
 
@@ -52,8 +55,14 @@ def near(size: tuple[float, float], width: Fraction, height: Fraction) -> bool:
 
 def test_every_template_is_true(shaped):
     found = drawn(pages_with_templates(shaped[1]))
-    wanted = {"the strip": (3, Fraction(15, 16)), "the tag": (2, 3), "its hole": (Fraction(1, 4), Fraction(1, 4)),
-              "the frame": (3, 2), "its window": (2, 1), "the rounded piece": (Fraction(3, 2), Fraction(3, 2))}
+    wanted = {
+        "the strip": (3, Fraction(15, 16)),
+        "the tag": (2, 3),
+        "its hole": (Fraction(1, 4), Fraction(1, 4)),
+        "the frame": (3, 2),
+        "its window": (2, 1),
+        "the rounded piece": (Fraction(3, 2), Fraction(3, 2)),
+    }
     for what, (width, height) in wanted.items():
         assert any(near(size, Fraction(width), Fraction(height)) for size in found), f"{what} is not drawn at its size"
 
@@ -69,7 +78,12 @@ def test_a_scale_bar_stands_on_every_page_that_carries_a_template(shaped):
 
 def test_a_notch_is_drawn_as_its_tool_makes_it(shaped):
     # Geometry: a V that is ½ in deep at 1½ in is 5/16 in deep in a strip of 15/16 in; by scissors half the strip, 15/32 in.
-    cuts = [o for page, _ in pages_with_templates(shaped[1]) for o in (*page.curves, *page.lines, *page.rects) if abs(o["linewidth"] - 1.1) < 0.01]
+    cuts = [
+        o
+        for page, _ in pages_with_templates(shaped[1])
+        for o in (*page.curves, *page.lines, *page.rects)
+        if abs(o["linewidth"] - 1.1) < 0.01
+    ]
     deep = [o["width"] for o in cuts if o["height"] == pytest.approx(float(Fraction(15, 16)) * 72, abs=CLOSE)]
     assert any(width == pytest.approx(72 * 15 / 32, abs=CLOSE) for width in deep)
 

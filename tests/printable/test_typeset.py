@@ -6,7 +6,6 @@ import re
 
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.printable.guide_page import measures, ranges
 from kitwright.printable.typeset import SANS, broken, line_width, words
 

@@ -7,15 +7,14 @@ import shutil
 from pathlib import Path
 
 import pytest
-from PIL import Image
-
 from kitwright.kit.read import Kit, read_club, read_kit
 from kitwright.release import revisions
 from kitwright.release.people import Person, read_people
 from kitwright.release.state import canonical, state_of
 from making import BATCH, CLUB, ID, changed, make_archive
+from PIL import Image
 
-UTC = dt.timezone.utc
+UTC = dt.UTC
 ADA = """\
 name: Ada Bellwether
 link: https://bellwether.example/
@@ -51,7 +50,9 @@ def at(text: str) -> dt.datetime:
     return dt.datetime.fromisoformat(text).replace(tzinfo=UTC)
 
 
-def archive(root: Path, text: str = BATCH + "reveal: 2030-01-05 18:00\n", notes: str = "Nine of [[size of A]].\n", club: str = CLUB) -> Path:
+def archive(
+    root: Path, text: str = BATCH + "reveal: 2030-01-05 18:00\n", notes: str = "Nine of [[size of A]].\n", club: str = CLUB
+) -> Path:
     """An archive with one kit and two people; its folder of kits."""
     make_archive(root, text, notes, club=club)
     kits = root / "kits"
@@ -92,8 +93,10 @@ def take_back(kits: Path, name: str = ID) -> None:
 
 def quick_printables(monkeypatch) -> None:
     """Printables that take no time: the state and the stamp in a few bytes, so that they still tell states apart."""
+
     def printables(worked, stamp):
         return {f"{worked.kit.id}-{edition}.pdf": canonical([edition, state_of(worked), str(stamp)]) for edition in ("letter", "a4")}
+
     monkeypatch.setattr(revisions, "printables", printables)
 
 

@@ -16,8 +16,20 @@ class Killed(BaseException):
     """The machine stopped."""
 
 
-OPERATIONS = [(os, "open"), (os, "fsync"), (os, "rename"), (os, "replace"), (os, "unlink"), (os, "rmdir"), (os, "mkdir"), (shutil, "copyfile"),
-              (pathlib.Path, "write_bytes"), (pathlib.Path, "write_text"), (pathlib.Path, "mkdir"), (pathlib.Path, "unlink")]
+OPERATIONS = [
+    (os, "open"),
+    (os, "fsync"),
+    (os, "rename"),
+    (os, "replace"),
+    (os, "unlink"),
+    (os, "rmdir"),
+    (os, "mkdir"),
+    (shutil, "copyfile"),
+    (pathlib.Path, "write_bytes"),
+    (pathlib.Path, "write_text"),
+    (pathlib.Path, "mkdir"),
+    (pathlib.Path, "unlink"),
+]
 
 
 @contextmanager
@@ -31,7 +43,9 @@ def stopping_before(n: int, monkeypatch) -> Iterator[list[str]]:
                 raise Killed
             done.append(name)
             return real(*given, **more)
+
         return call
+
     with monkeypatch.context() as patch:
         for home, name in OPERATIONS:
             patch.setattr(home, name, watched(name, getattr(home, name)))
@@ -46,11 +60,15 @@ def stopping_before(n: int, monkeypatch) -> Iterator[list[str]]:
             for each in sorted(folder.iterdir()):
                 rmtree(each) if each.is_dir() else os.unlink(each)
             os.rmdir(folder)
+
         patch.setattr(shutil, "rmtree", rmtree)
         real_open = pathlib.Path.open
 
         def opened(self, mode="r", *given, **more):
-            return watched("open", real_open)(self, mode, *given, **more) if set(mode) & set("wax") else real_open(self, mode, *given, **more)
+            return (
+                watched("open", real_open)(self, mode, *given, **more) if set(mode) & set("wax") else real_open(self, mode, *given, **more)
+            )
+
         patch.setattr(pathlib.Path, "open", opened)
         yield done
 
@@ -82,9 +100,11 @@ def recorded(act: Callable[[], object], monkeypatch) -> tuple[dict, tuple]:
 
 def outcomes(start: pathlib.Path, kits: pathlib.Path, change: tuple[dict, tuple], monkeypatch) -> Iterator[dict[str, bytes]]:
     """Everything in the archive after a stop at each step of a change and the next command, which finishes it or takes it back."""
+
     def fresh():
         shutil.rmtree(kits, ignore_errors=True)
         shutil.copytree(start, kits)
+
     for _ in every_stop(lambda: atomic.change(kits, *change), monkeypatch, fresh):
         # What every command does first.
         atomic.finish(kits)

@@ -13,7 +13,6 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright import files
 from kitwright.errors import UserError
 from kitwright.files import OURS
@@ -39,7 +38,11 @@ def kits_in(root: Path) -> Path:
 
 
 def everything(folder: Path) -> dict[str, bytes | str]:
-    return {f.relative_to(folder).as_posix(): os.readlink(f) if f.is_symlink() else f.read_bytes() for f in sorted(folder.rglob("*")) if f.is_symlink() or f.is_file()}
+    return {
+        f.relative_to(folder).as_posix(): os.readlink(f) if f.is_symlink() else f.read_bytes()
+        for f in sorted(folder.rglob("*"))
+        if f.is_symlink() or f.is_file()
+    }
 
 
 def sha(data: bytes) -> str:
@@ -64,13 +67,28 @@ def record(kits: Path, written=(), removed=(), **odd) -> Path:
 
 # --- a change of our own ------------------------------------------------------------------------------
 
+
 def test_files_are_written_removed_and_renamed_as_one(tmp_path):
     kits = kits_in(tmp_path)
     (kits / KIT / "ada.studio").write_bytes(b"cut")
-    change(kits, {kits / KIT / "kit.yaml": b"title: New\n", kits / "releases.yaml": b"{}\n", kits / KIT / "published" / "r2" / KIT / "kit.yaml": b"x",
-                  kits / KIT / "a maker.studio": b"cut"}, [kits / "people" / "ada-bell", kits / KIT / "ada.studio", kits / KIT / "never-there.md"])
-    assert everything(kits) == {f"{KIT}/kit.yaml": b"title: New\n", "releases.yaml": b"{}\n", f"{KIT}/published/r2/{KIT}/kit.yaml": b"x", f"{KIT}/a maker.studio": b"cut",
-                                f"{KIT}/published/r1/release.yaml": b"revision: 1\n", "club.yaml": b"name: Club\n"}
+    change(
+        kits,
+        {
+            kits / KIT / "kit.yaml": b"title: New\n",
+            kits / "releases.yaml": b"{}\n",
+            kits / KIT / "published" / "r2" / KIT / "kit.yaml": b"x",
+            kits / KIT / "a maker.studio": b"cut",
+        },
+        [kits / "people" / "ada-bell", kits / KIT / "ada.studio", kits / KIT / "never-there.md"],
+    )
+    assert everything(kits) == {
+        f"{KIT}/kit.yaml": b"title: New\n",
+        "releases.yaml": b"{}\n",
+        f"{KIT}/published/r2/{KIT}/kit.yaml": b"x",
+        f"{KIT}/a maker.studio": b"cut",
+        f"{KIT}/published/r1/release.yaml": b"revision: 1\n",
+        "club.yaml": b"name: Club\n",
+    }
     assert not (kits / "people" / "ada-bell").exists() and finish(kits) is False
 
 
@@ -80,12 +98,14 @@ def test_every_stop_leaves_all_or_nothing(tmp_path, monkeypatch):
     def fresh():
         shutil.rmtree(work, ignore_errors=True)
         kits_in(work)
+
     fresh()
     kits = work / "kits"
     before = everything(kits)
 
     def act():
         change(kits, {kits / KIT / "kit.yaml": b"title: New\n", kits / KIT / "notes.md": b"n"}, [kits / "people" / "ada-bell"])
+
     act()
     after, outcomes, stops = everything(kits), set(), 0
     for _ in every_stop(act, monkeypatch, fresh):
@@ -103,10 +123,10 @@ def test_everything_is_on_the_disk_before_the_record_counts(tmp_path, monkeypatc
     real = os.rename
     monkeypatch.setattr(atomic.os, "rename", lambda a, b: (done.append("decided"), real(a, b)))
     change(kits, {kits / "club.yaml": b"name: Other\n"}, [kits / "people" / "ada-bell"])
-    first = done[:done.index("decided")]
+    first = done[: done.index("decided")]
     assert {f.name for f in first} >= {"0", PLAN, "change"}
     # And what it did, before the record of it goes.
-    assert kits in done[done.index("decided"):] and kits / "people" in done
+    assert kits in done[done.index("decided") :] and kits / "people" in done
 
 
 @pytest.mark.parametrize("code", [errno.ENOSPC, errno.EROFS, errno.EACCES, errno.EIO])
@@ -116,6 +136,7 @@ def test_a_disk_that_gives_out_while_it_is_prepared_changes_nothing(tmp_path, mo
 
     def fail(*given):
         raise OSError(code, os.strerror(code), str(kits / READY))
+
     with monkeypatch.context() as patch:
         patch.setattr(atomic.os, "rename", fail)
         with pytest.raises(UserError, match=os.strerror(code)):
@@ -128,6 +149,7 @@ def test_a_disk_that_gives_out_while_it_is_done_is_taken_up_again(tmp_path, monk
 
     def fail(file, data):
         raise OSError(errno.ENOSPC, "No space left on device", str(file))
+
     with monkeypatch.context() as patch:
         patch.setattr(atomic, "write_file", fail)
         with pytest.raises(UserError, match="can't be finished yet") as caught:
@@ -136,7 +158,9 @@ def test_a_disk_that_gives_out_while_it_is_done_is_taken_up_again(tmp_path, monk
     assert finish(kits) is True and (kits / "club.yaml").read_bytes() == b"name: Other\n" and not (kits / READY).exists()
 
 
-@pytest.mark.parametrize("path", ["kits/../outside/diary.md", "outside/diary.md", "kits/.hidden.md", "kits/run.sh", "kits/strange/kit.yaml", "kits/people"])
+@pytest.mark.parametrize(
+    "path", ["kits/../outside/diary.md", "outside/diary.md", "kits/.hidden.md", "kits/run.sh", "kits/strange/kit.yaml", "kits/people"]
+)
 def test_a_change_that_no_record_may_tell_is_refused_at_once(tmp_path, path: str):
     kits = kits_in(tmp_path)
     before = everything(tmp_path)
@@ -153,11 +177,12 @@ def test_a_change_is_finished_by_one_command_at_a_time(tmp_path, monkeypatch):
         with files.held(kits):
             held_now.set()
             done.wait(30)
+
     thread = threading.Thread(target=other)
     thread.start()
     held_now.wait(30)
     try:
-        assert finish(kits) is False     # nothing to do needs no turn
+        assert finish(kits) is False  # nothing to do needs no turn
         record(kits, [("club.yaml", b"new\n")])
         with pytest.raises(UserError, match="another kitwright command is at work"):
             finish(kits)
@@ -170,6 +195,7 @@ def test_a_change_is_finished_by_one_command_at_a_time(tmp_path, monkeypatch):
 
 # --- a record from anywhere -----------------------------------------------------------------------------
 
+
 def refused(kits: Path) -> str:
     """Finishing is refused and changes nothing anywhere; what is said."""
     before = everything(kits.parent)
@@ -181,8 +207,32 @@ def refused(kits: Path) -> str:
     return error.problem
 
 
-OUT = ["../outside/diary.md", "/etc/hosts", f"{KIT}/../../outside/diary.md", "C:/x.md", "a\\..\\b.md", "", ".", "..", "//x.md", "club.yaml/", f"{KIT}//kit.yaml", "club.yaml\0.md",
-       "club.yaml ", " club.yaml", f"{KIT}/./kit.yaml", ".gitignore", f"{KIT}/.git/config", ".change-ready/plan.json", "a\nb.md", "x" * 300 + ".md", "run.sh", "Makefile", f"{KIT}/x.py", "new-folder/kit.yaml"]
+OUT = [
+    "../outside/diary.md",
+    "/etc/hosts",
+    f"{KIT}/../../outside/diary.md",
+    "C:/x.md",
+    "a\\..\\b.md",
+    "",
+    ".",
+    "..",
+    "//x.md",
+    "club.yaml/",
+    f"{KIT}//kit.yaml",
+    "club.yaml\0.md",
+    "club.yaml ",
+    " club.yaml",
+    f"{KIT}/./kit.yaml",
+    ".gitignore",
+    f"{KIT}/.git/config",
+    ".change-ready/plan.json",
+    "a\nb.md",
+    "x" * 300 + ".md",
+    "run.sh",
+    "Makefile",
+    f"{KIT}/x.py",
+    "new-folder/kit.yaml",
+]
 
 
 @pytest.mark.parametrize("name", OUT)
@@ -192,7 +242,27 @@ def test_no_path_of_a_record_leads_anywhere_else(tmp_path, name: str):
     assert "half-done change" in refused(kits)
 
 
-@pytest.mark.parametrize("name", ["../outside/diary.md", "../outside", "/etc", ".", "", KIT, f"{KIT}/published", f"{KIT}/published/r1", f"{KIT}/Published", "people", ".git", f"{KIT}/..", "club.yaml", f"{KIT}/kit.yaml", f"{KIT}/published/r1/release.yaml", "releases.yaml"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "../outside/diary.md",
+        "../outside",
+        "/etc",
+        ".",
+        "",
+        KIT,
+        f"{KIT}/published",
+        f"{KIT}/published/r1",
+        f"{KIT}/Published",
+        "people",
+        ".git",
+        f"{KIT}/..",
+        "club.yaml",
+        f"{KIT}/kit.yaml",
+        f"{KIT}/published/r1/release.yaml",
+        "releases.yaml",
+    ],
+)
 def test_nothing_else_is_removed(tmp_path, name: str):
     kits = kits_in(tmp_path)
     (kits / KIT / "Published").mkdir()
@@ -231,9 +301,26 @@ def test_the_record_itself_is_no_link_and_holds_nothing_else(tmp_path):
     refused(kits)
 
 
-BROKEN = ["", "{", "[]", "null", "7", '"x"', '{"format": 2}', '{"written": [], "removed": []}', '{"format": 1, "written": [], "removed": []}', '{"format": 2, "written": {}, "removed": []}',
-          '{"format": 2, "written": [["0", "club.yaml"]], "removed": []}', '{"format": 2, "written": [[0, "club.yaml", null, "x"]], "removed": []}', '{"format": 2, "written": [], "removed": [1]}',
-          '{"format": 2, "written": [], "removed": [], "more": 1}', "[" * 100_000, '{"format": 2, "written": [], "removed": [["club.yaml"]]}', "\ud800", '{"format": 2, "written": [["0", "a.md", null, "x"]], "removed": []']
+BROKEN = [
+    "",
+    "{",
+    "[]",
+    "null",
+    "7",
+    '"x"',
+    '{"format": 2}',
+    '{"written": [], "removed": []}',
+    '{"format": 1, "written": [], "removed": []}',
+    '{"format": 2, "written": {}, "removed": []}',
+    '{"format": 2, "written": [["0", "club.yaml"]], "removed": []}',
+    '{"format": 2, "written": [[0, "club.yaml", null, "x"]], "removed": []}',
+    '{"format": 2, "written": [], "removed": [1]}',
+    '{"format": 2, "written": [], "removed": [], "more": 1}',
+    "[" * 100_000,
+    '{"format": 2, "written": [], "removed": [["club.yaml"]]}',
+    "\ud800",
+    '{"format": 2, "written": [["0", "a.md", null, "x"]], "removed": []',
+]
 
 
 @pytest.mark.parametrize("text", BROKEN)
@@ -257,7 +344,7 @@ def test_a_record_whose_files_are_others_is_refused(tmp_path):
     (ready / "2").unlink()
     (kits / KIT / "kit.yaml").write_text("title: mended by hand since\n")
     assert f"{KIT}/kit.yaml was changed since" in refused(kits)
-    (kits / KIT / "kit.yaml").write_bytes(b"newer\n")     # done already
+    (kits / KIT / "kit.yaml").write_bytes(b"newer\n")  # done already
     assert finish(kits) is True and (kits / "club.yaml").read_bytes() == b"new\n"
 
 
@@ -284,8 +371,14 @@ def test_only_clearing_up_is_left_where_there_is_no_plan(tmp_path):
     assert "wedding.jpg" in refused(kits)
 
 
-_NAMES = st.one_of(st.sampled_from(OUT), st.sampled_from(["club.yaml", f"{KIT}/kit.yaml", f"{KIT}/new.md", "people/ada-bell", f"{KIT}/out/diary.md", f"{KIT}/published/r1"]),
-                   st.lists(st.sampled_from(["..", ".", "outside", "diary.md", KIT, "kit.yaml", "people", "ada-bell", "", "out", "/", "%2e%2e"]), max_size=5).map("/".join), st.text(max_size=12))
+_NAMES = st.one_of(
+    st.sampled_from(OUT),
+    st.sampled_from(["club.yaml", f"{KIT}/kit.yaml", f"{KIT}/new.md", "people/ada-bell", f"{KIT}/out/diary.md", f"{KIT}/published/r1"]),
+    st.lists(
+        st.sampled_from(["..", ".", "outside", "diary.md", KIT, "kit.yaml", "people", "ada-bell", "", "out", "/", "%2e%2e"]), max_size=5
+    ).map("/".join),
+    st.text(max_size=12),
+)
 
 
 @given(written=st.lists(_NAMES, max_size=3), removed=st.lists(_NAMES, max_size=3), cut=st.integers(0, 40))
@@ -297,7 +390,7 @@ def test_whatever_a_record_says_nothing_outside_changes_and_a_refusal_changes_no
     ready = record(kits, [(n, b"evil\n") for n in names], removed)
     if cut < 5:
         data = (ready / PLAN).read_bytes()
-        (ready / PLAN).write_bytes(data[:len(data) * cut // 5])
+        (ready / PLAN).write_bytes(data[: len(data) * cut // 5])
     before, outside = everything(kits), everything(root / "outside")
     try:
         finish(kits)
@@ -305,6 +398,10 @@ def test_whatever_a_record_says_nothing_outside_changes_and_a_refusal_changes_no
         assert everything(kits) == before and str(error)
     else:
         now = everything(kits)
-        assert now[f"{KIT}/published/r1/release.yaml"] == b"revision: 1\n" and f"{KIT}/out" in now and not any(OURS in n or READY in n for n in now)
+        assert (
+            now[f"{KIT}/published/r1/release.yaml"] == b"revision: 1\n"
+            and f"{KIT}/out" in now
+            and not any(OURS in n or READY in n for n in now)
+        )
     assert everything(root / "outside") == outside
     shutil.rmtree(root)

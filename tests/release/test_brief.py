@@ -5,7 +5,6 @@ import shutil
 from pathlib import Path
 
 import pytest
-
 from kitwright.errors import UserError
 from kitwright.kit.model import Anniversaries
 from kitwright.release.brief import WHOM, _chapters, brief, clock
@@ -35,8 +34,11 @@ LATER = at("2030-02-01 00:00")
 @pytest.fixture
 def kits(tmp_path, quick):
     kits = archive(tmp_path, BATCH + "reveal: 2030-01-05 18:00\n" + LIVING + MORE, club=CLUB + "address: https://bench.example/cards\n")
-    (kits / "people" / "private.yaml").write_text("members:\n  - {name: Mona Farthing, since: 2025-01-20}\n  - {name: Otis Penhale, since: 2029-01-31}\n"
-                                                  "  - {name: May Late, since: 2024-05-01}\n  - {name: New Come, since: 2030-01-02}\n", encoding="utf-8")
+    (kits / "people" / "private.yaml").write_text(
+        "members:\n  - {name: Mona Farthing, since: 2025-01-20}\n  - {name: Otis Penhale, since: 2029-01-31}\n"
+        "  - {name: May Late, since: 2024-05-01}\n  - {name: New Come, since: 2030-01-02}\n",
+        encoding="utf-8",
+    )
     return kits
 
 
@@ -54,7 +56,13 @@ def released(kits):
 def test_every_brief_is_whole(kits, whom, plain):
     said = text(released(kits), whom, plain=plain)
     assert "Keep fingers away from the blade." in said and "1 sheet of River, 12 × 12 in" in said
-    assert "{{" not in said and "None" not in said.replace("None so far", "") and "\n\n\n" not in said and said.endswith("\n") and not said.startswith("\n")
+    assert (
+        "{{" not in said
+        and "None" not in said.replace("None so far", "")
+        and "\n\n\n" not in said
+        and said.endswith("\n")
+        and not said.startswith("\n")
+    )
     assert "https://papers.example/river" in said and said.count("this link earns the club money") == 1
     line = next(line for line in said.split("\n") if "papers.example" in line)
     assert line.rstrip().endswith("(this link earns the club money)")
@@ -94,7 +102,11 @@ def test_viewers_get_chapters_corrections_and_the_page(kits):
     said = text(kits, "viewers", plain=True)
     chapters = [line for line in said.split("\n") if re.match(r"\d+:\d\d", line)]
     assert chapters == ["0:00 Nine strips", "1:20 Cut everything", "30:00 Post", "1:04:05 Build all the fronts"]
-    assert "None so far." in said and "https://bench.example/cards/kits/2030-01-test-kit/index.html" in said and "https://bench.example/cards/errata.html" in said
+    assert (
+        "None so far." in said
+        and "https://bench.example/cards/kits/2030-01-test-kit/index.html" in said
+        and "https://bench.example/cards/errata.html" in said
+    )
     kit = edit(kits, ("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))
     # What is not published yet is not told.
     assert text(kits, "viewers", plain=True) == said

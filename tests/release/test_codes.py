@@ -5,7 +5,6 @@ import itertools
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.errors import UserError
 from kitwright.release.codes import ALPHABET, EXAMPLE, code_of, is_sound, read_code
 
@@ -28,7 +27,7 @@ def test_no_two_characters_are_mistaken_for_each_other():
 def test_every_single_wrong_character_is_told(code, where, other):
     plain = code.replace("-", "")
     if plain[where] != other:
-        assert not is_sound(plain[:where] + other + plain[where + 1:])
+        assert not is_sound(plain[:where] + other + plain[where + 1 :])
 
 
 @given(codes)
@@ -46,7 +45,10 @@ def test_however_it_is_typed(code, around, lower):
     assert read_code(typed) == read_code(code.replace("-", "")) == read_code(code.replace("-", " ")) == code
 
 
-@pytest.mark.parametrize("typed, told", [("K7MW-4TX3", "slip"), ("K7MW-4TXO", "no code has O"), ("K7MW", "not a code"), ("", "not a code"), ("hello there", "not a code")])
+@pytest.mark.parametrize(
+    "typed, told",
+    [("K7MW-4TX3", "slip"), ("K7MW-4TXO", "no code has O"), ("K7MW", "not a code"), ("", "not a code"), ("hello there", "not a code")],
+)
 def test_what_is_no_code_is_told(typed, told):
     with pytest.raises(UserError, match=told):
         read_code(typed)

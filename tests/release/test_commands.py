@@ -6,7 +6,6 @@ from pathlib import Path
 import icalendar
 import pytest
 from click.testing import CliRunner
-
 from kitwright.archive.build import BuildReport
 from kitwright.archive.gather import gather
 from kitwright.cli import cli
@@ -37,7 +36,12 @@ def test_release_and_erratum(kits):
     assert f"revision 1, code {made.code}" in said and "nobody has test-cut this kit" in said and made.at == at("2030-01-04 12:00")
     edit(kits, *LOWER)
     said = run(kits, "erratum", ID, "--as-of", "2030-01-09 13:00+01:00", typed="Wanda Fennimore\ny\nTrim them.\ny\n")
-    assert "B is 3¾ × ¾ in, not 3¾ × ⅞ in" in said and "In all: cut again." in said and "Who spotted it?" in said and "agree to be thanked" in said
+    assert (
+        "B is 3¾ × ¾ in, not 3¾ × ⅞ in" in said
+        and "In all: cut again." in said
+        and "Who spotted it?" in said
+        and "agree to be thanked" in said
+    )
     two = released(kit_in(kits))[1]
     assert two.at == at("2030-01-09 12:00") and two.record.erratum.advice == "Trim them."
     assert people_in(kits)["wanda-fennimore"].thanked(ID, 2)
@@ -46,7 +50,9 @@ def test_release_and_erratum(kits):
 def test_an_erratum_asks_only_what_it_does_not_know(kits):
     run(kits, "release", ID, "--as-of", "2030-01-04")
     edit(kits, *LOWER)
-    said = run(kits, "erratum", ID, "--spotted-by", "Wanda Fennimore", "--no-thank", "--advice", "Trim.", "--as-of", "2030-01-09", typed="y\n")
+    said = run(
+        kits, "erratum", ID, "--spotted-by", "Wanda Fennimore", "--no-thank", "--advice", "Trim.", "--as-of", "2030-01-09", typed="y\n"
+    )
     assert "Who spotted" not in said and "agree" not in said and "already cut? " not in said and "Publish this as revision 2?" in said
 
 
@@ -66,11 +72,19 @@ def test_yes_asks_nothing(kits):
     assert len(released(kit_in(kits))) == 2
 
 
-@pytest.mark.parametrize("words, status, told", [
-    (("release", "2031-01-nothing"), 2, "there is no kit"), (("erratum", ID), 2, "never released"), (("release", ID, "--redraw"), 2, "never released"),
-    (("release", ID, "--as-of", "soon"), 2, "not a time"), (("brief", ID, "--for", "viewers"), 2, "no revision yet"), (("forget", "Nobody"), 2, "nobody called"),
-    (("brief", ID), 2, "--for"), (("calendar", "--as-of", "x"), 2, "not a time"),
-])
+@pytest.mark.parametrize(
+    "words, status, told",
+    [
+        (("release", "2031-01-nothing"), 2, "there is no kit"),
+        (("erratum", ID), 2, "never released"),
+        (("release", ID, "--redraw"), 2, "never released"),
+        (("release", ID, "--as-of", "soon"), 2, "not a time"),
+        (("brief", ID, "--for", "viewers"), 2, "no revision yet"),
+        (("forget", "Nobody"), 2, "nobody called"),
+        (("brief", ID), 2, "--for"),
+        (("calendar", "--as-of", "x"), 2, "not a time"),
+    ],
+)
 def test_what_can_not_be_done_is_told_and_writes_nothing(kits, words, status, told):
     before = everything(kits.parent)
     assert told in run(kits, *words, status=status)
@@ -114,6 +128,7 @@ def test_each_audience_has_its_folder(kits, monkeypatch):
     def stand_in(root, target, progress, *, as_of, audience):
         built.append((audience, target.relative_to(root).as_posix()))
         return BuildReport(1, 1, 1, 1, Fraction(1), target / "index.html")
+
     monkeypatch.setattr("kitwright.archive.build.build_archive", stand_in)
     for words, password in (((), False), (("--for", "team"), True), (("--for", "members"), True)):
         assert ("a password guards it" in run(kits, "build", *words)) == password
@@ -136,7 +151,11 @@ def test_a_kit_that_is_public_without_release_is_warned_of(kits, monkeypatch):
 def test_calendar(kits):
     said = run(kits, "calendar", "--as-of", "2030-01-06", "--ics", str(kits.parent / "team.ics"))
     lines = [line.split() for line in said.split("\n") if ID in line]
-    assert [(line[0], line[1], line[2]) for line in lines] == [("2030-01-05", "18:00", "past"), ("2030-01-10", "18:00", "to"), ("2030-01-20", "18:00", "to")]
+    assert [(line[0], line[1], line[2]) for line in lines] == [
+        ("2030-01-05", "18:00", "past"),
+        ("2030-01-10", "18:00", "to"),
+        ("2030-01-20", "18:00", "to"),
+    ]
     assert "not released" in said
     events = icalendar.Calendar.from_ical((kits.parent / "team.ics").read_bytes()).walk("VEVENT")
     assert [str(e["SUMMARY"]) for e in events] == ["Nine strips: reveal", "Nine strips: samples", "Nine strips: late turn"]
@@ -192,6 +211,7 @@ def test_a_spec_with_errors_stops_an_erratum(kits):
 
 # --- slips of a hurried hand --------------------------------------------------------------------------
 
+
 def test_an_empty_time_is_not_now(kits):
     before = everything(kits)
     for words in (["release", ID], ["calendar"], ["build"], ["brief", ID, "--for", "team"]):
@@ -218,11 +238,15 @@ def test_a_time_gone_by_is_not_warned_of(kits):
     assert "still to come" not in run(kits, "release", ID, "--as-of", "2020-01-01")
 
 
-@pytest.mark.parametrize("more, told", [
-    (["--advice", "Ask ada  bellwether."], "may ask one day to be forgotten"),
-    (["--advice", "Ask Una Reedham.", "--spotted-by", "Una Reedham", "--no-thank"], "names who spotted it"),
-    (["--advice", "x" * 5000], "2000 are the most"), (["--thank", "--spotted-by", "y" * 200], "120 letters at most"),
-])
+@pytest.mark.parametrize(
+    "more, told",
+    [
+        (["--advice", "Ask ada  bellwether."], "may ask one day to be forgotten"),
+        (["--advice", "Ask Una Reedham.", "--spotted-by", "Una Reedham", "--no-thank"], "names who spotted it"),
+        (["--advice", "x" * 5000], "2000 are the most"),
+        (["--thank", "--spotted-by", "y" * 200], "120 letters at most"),
+    ],
+)
 def test_what_an_erratum_does_not_take(kits, more, told):
     run(kits, "release", ID, "--as-of", "2030-01-04")
     edit(kits, *LOWER)
@@ -240,13 +264,21 @@ def test_a_blank_name_is_nobody(kits):
 
 
 @pytest.mark.parametrize("name", ["facts.json", "club.yaml", f"{ID}/kit.yaml"])
-@pytest.mark.parametrize("damage", [lambda file: file.unlink(), lambda file: file.write_bytes(b"\xff"), lambda file: file.write_bytes(file.read_bytes() + b"\n#")], ids=["gone", "no text", "one more line"])
+@pytest.mark.parametrize(
+    "damage",
+    [lambda file: file.unlink(), lambda file: file.write_bytes(b"\xff"), lambda file: file.write_bytes(file.read_bytes() + b"\n#")],
+    ids=["gone", "no text", "one more line"],
+)
 def test_nothing_is_made_from_a_revision_that_was_touched(kits, name, damage):
     run(kits, "release", ID, "--as-of", "2030-01-04")
     damage(kits / ID / "published" / "r1" / name)
     edit(kits, *LOWER)
     before = everything(kits)
-    for words in (["erratum", ID, "--yes", "--as-of", "2030-01-09"], ["release", ID, "--redraw"], ["brief", ID, "--for", "members", "--as-of", "2030-02-01"]):
+    for words in (
+        ["erratum", ID, "--yes", "--as-of", "2030-01-09"],
+        ["release", ID, "--redraw"],
+        ["brief", ID, "--for", "members", "--as-of", "2030-02-01"],
+    ):
         said = run(kits, *words, status=2)
         assert name in said and "was changed after its release" in said
     assert "was changed after its release" in run(kits, "check", ID, status=1)
@@ -257,13 +289,14 @@ def test_a_record_without_its_checksums_is_told(kits):
     run(kits, "release", ID, "--as-of", "2030-01-04")
     record = kits / ID / "published" / "r1" / "release.yaml"
     text = record.read_text(encoding="utf-8")
-    record.write_text(text[:text.index("frozen:")] + "frozen: {}\n", encoding="utf-8")
+    record.write_text(text[: text.index("frozen:")] + "frozen: {}\n", encoding="utf-8")
     assert "no checksum of facts.json" in run(kits, "check", ID, status=2)
 
 
 def test_a_release_that_can_not_be_written_is_told(kits, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device")
+
     monkeypatch.setattr("kitwright.release.atomic.os.rename", full)
     before = everything(kits)
     assert "can't be written (No space left on device)" in run(kits, "release", ID, "--as-of", "2030-01-04", status=2)

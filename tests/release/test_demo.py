@@ -8,7 +8,6 @@ import re
 from pathlib import Path
 
 import pytest
-
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.release.answers import answers
 from kitwright.release.calendar import findings as moment_findings
@@ -27,7 +26,7 @@ READ = [read_kit(folder, CLUB) for folder in kit_folders(KITS)]
 OWN = [kit for kit in READ if isinstance(kit, Kit)]
 RELEASED = [kit for kit in OWN if released(kit)]
 PEOPLE = read_people(KITS)
-LATE = dt.datetime(2026, 12, 1, tzinfo=dt.timezone.utc)
+LATE = dt.datetime(2026, 12, 1, tzinfo=dt.UTC)
 
 
 @pytest.mark.parametrize("kit", RELEASED, ids=lambda k: k.id)
@@ -43,8 +42,12 @@ def test_everything_published_is_in_the_ledger_and_whole():
 
 def test_four_kits_were_corrected_in_every_way():
     found = all_errata(OWN, CLUB, PEOPLE, LATE)
-    assert [(e.kit, e.grade) for e in found] == [("2026-11-weathervane", "cosmetic"), ("2026-01-low-tide", "write in"),
-                                                 ("2026-09-harbour-lights", "write in"), ("2025-09-bud-vases", "recut")]
+    assert [(e.kit, e.grade) for e in found] == [
+        ("2026-11-weathervane", "cosmetic"),
+        ("2026-01-low-tide", "write in"),
+        ("2026-09-harbour-lights", "write in"),
+        ("2025-09-bud-vases", "recut"),
+    ]
     notes, room, label, size = found
     assert label.spotted_by is not None and all("sizes and cuts unchanged" in c.words for c in label.changes)
     assert size.changes[0].words.startswith("I is")
@@ -80,7 +83,7 @@ def test_everybody_and_every_question_is_known(kit):
 
 def test_codes_are_all_different_and_tests_are_noted_by_code():
     codes = [r.code for kit in OWN for r in released(kit)] + [t.code for kit in OWN for t in kit.spec.tested]
-    assert len(set(codes)) == len(codes) - 1 == len(set(codes))     # two people cut one state of window boxes
+    assert len(set(codes)) == len(codes) - 1 == len(set(codes))  # two people cut one state of window boxes
     assert all(re.fullmatch(r"[2-9A-Z]{4}-[2-9A-Z]{4}", code) for code in codes)
 
 

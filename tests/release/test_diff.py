@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
 from kitwright.release.diff import GRADES, differences
 from kitwright.release.state import state_of
 from making import BATCH, CLUB, TWO_PAPERS, changed, make_worked
@@ -20,52 +19,77 @@ def told(base: str, *pairs: tuple[str, str]) -> list[tuple[str, str]]:
     return [(d.grade, d.words) for d in differences(made(base), made(changed(base, *pairs)))]
 
 
-ALIKE = changed(BATCH, ("  M:\n", "  C:\n    size: 3-3/4 x 7/8\n    for: lower panel\n    paper: river\n  M:\n"),
-                ("    for: low strip\n    paper: river\n    per card: 2", "    for: upper panel\n    paper: river\n    per card: 1"),
-                ("    - band\n    - B", "    - band\n    - C"), ("6 strips of 7/8 off the top: B", "3 strips of 7/8 off the top: B\n          - 3 strips of 7/8 off the top: C"))
+ALIKE = changed(
+    BATCH,
+    ("  M:\n", "  C:\n    size: 3-3/4 x 7/8\n    for: lower panel\n    paper: river\n  M:\n"),
+    ("    for: low strip\n    paper: river\n    per card: 2", "    for: upper panel\n    paper: river\n    per card: 1"),
+    ("    - band\n    - B", "    - band\n    - C"),
+    ("6 strips of 7/8 off the top: B", "3 strips of 7/8 off the top: B\n          - 3 strips of 7/8 off the top: C"),
+)
 """Two labels of one size, so that only the letter on the guide can be wrong."""
 
 
 def test_a_label_on_a_guide():
     """The example of the issue: labels differ, sizes and cuts don't."""
-    found = told(ALIKE, ("3 strips of 7/8 off the top: B\n          - 3 strips of 7/8 off the top: C", "3 strips of 7/8 off the top: C\n          - 3 strips of 7/8 off the top: B"))
-    assert found == [("write in", "on sheet 1, River, the nine lower panels are C, not B; sizes and cuts unchanged"),
-                     ("write in", "on sheet 1, River, the nine upper panels are B, not C; sizes and cuts unchanged")]
+    found = told(
+        ALIKE,
+        (
+            "3 strips of 7/8 off the top: B\n          - 3 strips of 7/8 off the top: C",
+            "3 strips of 7/8 off the top: C\n          - 3 strips of 7/8 off the top: B",
+        ),
+    )
+    assert found == [
+        ("write in", "on sheet 1, River, the nine lower panels are C, not B; sizes and cuts unchanged"),
+        ("write in", "on sheet 1, River, the nine upper panels are B, not C; sizes and cuts unchanged"),
+    ]
 
 
 def test_a_label_on_the_card():
     found = told(ALIKE, ("    - A\n    - B\n    - band\n    - C\n", "    - A\n    - C\n    - band\n    - B\n"))
-    assert found == [("write in", "on the card, the lower panel is C, not B; its place is unchanged"),
-                     ("write in", "on the card, the upper panel is B, not C; its place is unchanged")]
+    assert found == [
+        ("write in", "on the card, the lower panel is C, not B; its place is unchanged"),
+        ("write in", "on the card, the upper panel is B, not C; its place is unchanged"),
+    ]
 
 
 def test_a_label_that_was_renamed_throughout():
     found = told(BATCH, ("  A:\n", "  D:\n"), ("    - A\n", "    - D\n"), ("1-1/4 off the top: A", "1-1/4 off the top: D"))
-    assert found == [("write in", "on sheet 1, River, the nine tall strips are D, not A; sizes and cuts unchanged"),
-                     ("write in", "on the card, the tall strip is D, not A; its place is unchanged")]
+    assert found == [
+        ("write in", "on sheet 1, River, the nine tall strips are D, not A; sizes and cuts unchanged"),
+        ("write in", "on the card, the tall strip is D, not A; its place is unchanged"),
+    ]
 
 
 def test_a_size():
     found = told(BATCH, ("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))
-    assert found == [("recut", "B is 3¾ × ¾ in, not 3¾ × ⅞ in: ⅛ in lower; pieces already cut can be trimmed"),
-                     ("recut", "on sheet 1, River, cuts 13 to 30 are at ¾ in, not ⅞ in")]
+    assert found == [
+        ("recut", "B is 3¾ × ¾ in, not 3¾ × ⅞ in: ⅛ in lower; pieces already cut can be trimmed"),
+        ("recut", "on sheet 1, River, cuts 13 to 30 are at ¾ in, not ⅞ in"),
+    ]
     larger = told(BATCH, ("size: 4 x 5-1/4", "size: 4-1/8 x 5-1/4"))
     assert larger[0] == ("recut", "M is 4⅛ × 5¼ in, not 4 × 5¼ in: ⅛ in wider")
 
 
 def test_the_base_and_the_score():
-    assert ("recut", "the base is 8½ × 5⅜ in, not 8½ × 5½ in: ⅛ in lower; pieces already cut can be trimmed") in told(BATCH, ("8-1/2 x 5-1/2", "8-1/2 x 5-3/8"))
+    assert ("recut", "the base is 8½ × 5⅜ in, not 8½ × 5½ in: ⅛ in lower; pieces already cut can be trimmed") in told(
+        BATCH, ("8-1/2 x 5-1/2", "8-1/2 x 5-3/8")
+    )
     assert ("recut", "the base is scored at 4⅛ in, not 4¼ in") in told(BATCH, ("  fold: side", "  fold: side\n  score: 4-1/8"))
 
 
 def test_counts_and_sheets():
     found = told(BATCH, ("cards: 9", "cards: 18"))
     assert ("recut", "the batch is 18 cards, not 9") in found and ("recut", "the batch takes 2 sheets of River, not 1 sheet") in found
-    assert not any("takes 18 A" in words for _, words in found)     # follows from the cards
+    assert not any("takes 18 A" in words for _, words in found)  # follows from the cards
     fewer = told(BATCH, ("cards: 9", "cards: 6"))
     assert ("write in", "the batch is 6 cards, not 9") in fewer
-    more = told(BATCH, ("    per card: 1\n", "    per card: 2\n"), ("    - A\n    - B\n", "    - A\n    - A\n    - B\n"), ("3 strips of 1-1/4", "4 strips of 1-1/4"),
-                ("  text: thank you\n  size: 2-1/2 x 3/4", "  text: thank you\n  size: 2-1/2 x 1/4"))
+    more = told(
+        BATCH,
+        ("    per card: 1\n", "    per card: 2\n"),
+        ("    - A\n    - B\n", "    - A\n    - A\n    - B\n"),
+        ("3 strips of 1-1/4", "4 strips of 1-1/4"),
+        ("  text: thank you\n  size: 2-1/2 x 3/4", "  text: thank you\n  size: 2-1/2 x 1/4"),
+    )
     assert ("recut", "the batch takes 18 A from River, not 9") in more
 
 
@@ -76,27 +100,51 @@ def test_positions():
 
 
 def test_cuts():
-    turned = told(BATCH, ("          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n", "          - 6 strips of 7/8 off the top: B\n          - 3 strips of 1-1/4 off the top: A\n"))
+    turned = told(
+        BATCH,
+        (
+            "          - 3 strips of 1-1/4 off the top: A\n          - 6 strips of 7/8 off the top: B\n",
+            "          - 6 strips of 7/8 off the top: B\n          - 3 strips of 1-1/4 off the top: A\n",
+        ),
+    )
     assert {g for g, _ in turned} == {"write in"} and all("cuts" in w for _, w in turned)
-    more = told(BATCH, ("          - 6 strips of 7/8 off the top: B\n", "          - 6 strips of 7/8 off the top: B\n          - one strip of 1/2 off the top:\n              - set the rest aside\n"))
+    more = told(
+        BATCH,
+        (
+            "          - 6 strips of 7/8 off the top: B\n",
+            "          - 6 strips of 7/8 off the top: B\n          - one strip of 1/2 off the top:\n              - set the rest aside\n",
+        ),
+    )
     assert more == [("write in", "on sheet 1, River, the cuts go another way: 33 cuts, not 30; the pieces keep their sizes")]
 
 
 def test_papers():
     assert ("recut", "a sheet of River is 12 × 12½ in, not 12 × 12 in") in told(BATCH, ("    size: 12 x 12\n", "    size: 12 x 12-1/2\n"))
-    assert told(BATCH, ("    front: {look: stripes, colours: [sky, white]}", "    front: {look: stripes, colours: [sky, white], up: top}")) == [("recut", "River is one-way: mind its up")]
+    assert told(
+        BATCH, ("    front: {look: stripes, colours: [sky, white]}", "    front: {look: stripes, colours: [sky, white], up: top}")
+    ) == [("recut", "River is one-way: mind its up")]
     assert told(BATCH, ("    name: River\n", "    name: Stream\n"))[0][0] == "cosmetic"
-    assert ("write in", "Cream cardstock is 80 lb cover") in told(BATCH, ("    name: Cream cardstock\n", "    name: Cream cardstock\n    weight: 80 lb cover\n"))
-    swapped = told(TWO_PAPERS, ("    - A river\n", "    - A meadow\n"), ("cards: 9, swap: {river: meadow}", "cards: 9, swap: {river: meadow, meadow: river}"))
+    assert ("write in", "Cream cardstock is 80 lb cover") in told(
+        BATCH, ("    name: Cream cardstock\n", "    name: Cream cardstock\n    weight: 80 lb cover\n")
+    )
+    swapped = told(
+        TWO_PAPERS,
+        ("    - A river\n", "    - A meadow\n"),
+        ("cards: 9, swap: {river: meadow}", "cards: 9, swap: {river: meadow, meadow: river}"),
+    )
     assert any("A is Meadow, not River" in w for _, w in swapped)
 
 
 def test_words():
-    assert told(BATCH, ("title: Nine strips", "title: Nine fine strips")) == [("cosmetic", "the kit is called “Nine fine strips”, not “Nine strips”")]
+    assert told(BATCH, ("title: Nine strips", "title: Nine fine strips")) == [
+        ("cosmetic", "the kit is called “Nine fine strips”, not “Nine strips”")
+    ]
     assert told(BATCH, ("text: thank you", "text: thanks")) == [("cosmetic", "the sentiment reads “thanks”, not “thank you”")]
     assert told(BATCH, ("    for: mat", "    for: dark mat")) == [("cosmetic", "M is called “dark mat”, not “mat”")]
     assert told(BATCH, ("US A2 envelope", "US A6 envelope")) == [("write in", "the envelope is US A6 envelope, not US A2 envelope")]
-    assert told(BATCH, ("cards: 9\n", "cards: 9\nsteps:\n  score: Score twice.\n")) == [("write in", "the step “Score and fold the bases” was reworded")]
+    assert told(BATCH, ("cards: 9\n", "cards: 9\nsteps:\n  score: Score twice.\n")) == [
+        ("write in", "the step “Score and fold the bases” was reworded")
+    ]
     notes = differences(made(BATCH, "One."), made(BATCH, "Two."))
     assert [(d.grade, d.words) for d in notes] == [("cosmetic", "the notes were reworded")]
     care = differences(made(BATCH), made(BATCH, club=CLUB.replace("Keep fingers", "Keep hands")))
@@ -105,18 +153,33 @@ def test_words():
 
 def test_what_no_comparison_explains_is_told_by_its_key():
     assert told(BATCH, ("cards: 9\n", "cards: 9\narrangements: {mirror: yes}\n")) == [
-        ("cosmetic", "“arrangements” of the kit says something else; sizes, cuts and places are unchanged")]
+        ("cosmetic", "“arrangements” of the kit says something else; sizes, cuts and places are unchanged")
+    ]
 
 
-VARIANTS = [BATCH, ALIKE] + [changed(BATCH, *pairs) for pairs in (
-    [("cards: 9", "cards: 6")], [("gap: 1/8", "gap: 1/4")], [("text: thank you", "text: hi")], [("  fold: side", "  fold: side\n  score: 4-1/8")],
-    [("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4")], [("look: stripes", "look: dots")], [("    - A\n    - B\n", "    - B\n    - A\n")],
-    [("  size: 2-1/2 x 3/4", "  size: 2-1/2 x 1/2")], [("    for: mat\n", "    for: mat\n    may turn: no\n")], [("cards: 9\n", "cards: 9\ntags: [a, b]\n")],
-    [("    name: White cardstock\n", "    name: White cardstock\n    grain: long\n")], [("    name: White cardstock\n", "    name: White cardstock\n    thickness: 0.3 mm\n")],
-    [("sentiment:\n", "decorations:\n  - {name: a dot, size: 1/4 x 1/4, on: band, left: 1/8}\nsentiment:\n")], [("    - M\n", "    - {piece: M, raised: yes}\n")],
-    [("summary: Nine cards from one sheet.", "summary: Nine.")], [("  fold: side", "  fold: side\n  inside: M"), ("    for: mat\n", "    for: mat\n    per card: 2\n")],
-    [("    size: 4 x 5-1/4\n", "    size: 4 x 5-1/4\n    shape: {rounded: 1/4}\n")], [("    size: 12 x 12\n", "    size: 12 x 12\n    sheets: 1\n")],
-)]
+VARIANTS = [BATCH, ALIKE] + [
+    changed(BATCH, *pairs)
+    for pairs in (
+        [("cards: 9", "cards: 6")],
+        [("gap: 1/8", "gap: 1/4")],
+        [("text: thank you", "text: hi")],
+        [("  fold: side", "  fold: side\n  score: 4-1/8")],
+        [("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4")],
+        [("look: stripes", "look: dots")],
+        [("    - A\n    - B\n", "    - B\n    - A\n")],
+        [("  size: 2-1/2 x 3/4", "  size: 2-1/2 x 1/2")],
+        [("    for: mat\n", "    for: mat\n    may turn: no\n")],
+        [("cards: 9\n", "cards: 9\ntags: [a, b]\n")],
+        [("    name: White cardstock\n", "    name: White cardstock\n    grain: long\n")],
+        [("    name: White cardstock\n", "    name: White cardstock\n    thickness: 0.3 mm\n")],
+        [("sentiment:\n", "decorations:\n  - {name: a dot, size: 1/4 x 1/4, on: band, left: 1/8}\nsentiment:\n")],
+        [("    - M\n", "    - {piece: M, raised: yes}\n")],
+        [("summary: Nine cards from one sheet.", "summary: Nine.")],
+        [("  fold: side", "  fold: side\n  inside: M"), ("    for: mat\n", "    for: mat\n    per card: 2\n")],
+        [("    size: 4 x 5-1/4\n", "    size: 4 x 5-1/4\n    shape: {rounded: 1/4}\n")],
+        [("    size: 12 x 12\n", "    size: 12 x 12\n    sheets: 1\n")],
+    )
+]
 WORKED = [made(v) for v in VARIANTS]
 
 

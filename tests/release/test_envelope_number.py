@@ -5,8 +5,6 @@ from __future__ import annotations
 from unittest import mock
 
 import pytest
-from release.bench import archive, at, kit_in, people_in
-
 from kitwright.card.enclosed import Enclosed, clearance
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.lookup import to_do
@@ -15,9 +13,17 @@ from kitwright.release.revisions import guard, published_numbers, redraw, releas
 from kitwright.units import parse_size
 from kitwright.worked import work
 from making import BATCH, changed
+from release.bench import archive, at, kit_in, people_in
 
-OVERHANG = changed(BATCH, ("  M:\n", "  S: {size: 4-5/16 x 1, for: strip, paper: cream}\n  M:\n"),
-                   ("sentiment:\n", "  over:\n    - {piece: S, on: band, meant: overhang}\nsentiment:\n"), ("  on: band\n", "  on: S\n")) + "reveal: 2030-01-05 18:00\n"
+OVERHANG = (
+    changed(
+        BATCH,
+        ("  M:\n", "  S: {size: 4-5/16 x 1, for: strip, paper: cream}\n  M:\n"),
+        ("sentiment:\n", "  over:\n    - {piece: S, on: band, meant: overhang}\nsentiment:\n"),
+        ("  on: band\n", "  on: S\n"),
+    )
+    + "reveal: 2030-01-05 18:00\n"
+)
 """A strip a sixteenth longer than the card: 1/16 × 1/4 in of room in a US A2 envelope, not 1/8 × 1/4."""
 
 

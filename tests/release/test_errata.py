@@ -4,7 +4,6 @@ import datetime as dt
 import shutil
 
 import pytest
-
 from kitwright.errors import UserError
 from kitwright.kit.model import Thanks
 from kitwright.release.errata import all_errata, compared, draft, errata, publish_erratum, thanks_noted
@@ -33,9 +32,12 @@ def test_a_size_that_was_wrong(tmp_path, quick):
     assert revision.number == 2 and guard(kit) is None
     people = people_in(kits)
     told = errata(kit, kit.club, people, LATER)[0]
-    assert told.affected == "Your copy is affected if it says revision 1 or PREVIEW, or names no revision and was downloaded before 9 January 2030."
+    assert (
+        told.affected
+        == "Your copy is affected if it says revision 1 or PREVIEW, or names no revision and was downloaded before 9 January 2030."
+    )
     assert told.to_do == "Trim the strips." and told.spotted_by.key == "ada-bellwether" and told.grade == "recut"
-    assert told.since == at("2030-01-05 18:00")     # the reveal, for the release came before it
+    assert told.since == at("2030-01-05 18:00")  # the reveal, for the release came before it
     old, new, found = compared(kit, told)
     assert old.sizes["B"] != new.sizes["B"] and [c.words for c in told.changes] == [d.words for d in found]
     assert all(d.old and d.new for d in found)
@@ -106,7 +108,9 @@ def test_new_terms_alone_can_be_published(tmp_path, quick):
     kits = started(tmp_path)
     (kits / "club.yaml").write_text(CLUB.replace("For the tests alone.", "For everybody."), encoding="utf-8")
     made = draft(kit_in(kits), {})
-    assert made.grade == "cosmetic" and made.lines() == ["The terms of use are new: read them before you share the printable. (nothing to do)"]
+    assert made.grade == "cosmetic" and made.lines() == [
+        "The terms of use are new: read them before you share the printable. (nothing to do)"
+    ]
     publish_erratum(made, SECOND)
     assert current(kit_in(kits), SECOND).club.terms == "For everybody."
 
@@ -120,7 +124,10 @@ def test_thanks_only_with_consent(tmp_path, quick):
     kit = edit(kits, ("title: Nine strips", "title: Nine fine strips"))
     publish_erratum(draft(kit, people_in(kits)), THIRD, "", "Wanda Fennimore", True, kits, people_in(kits))
     people = people_in(kits)
-    assert people["wanda-fennimore"].spec.consent.on == dt.date(2030, 1, 19) and set(people["wanda-fennimore"].spec.consent.to) == {"name", "thanks"}
+    assert people["wanda-fennimore"].spec.consent.on == dt.date(2030, 1, 19) and set(people["wanda-fennimore"].spec.consent.to) == {
+        "name",
+        "thanks",
+    }
     newest, older = errata(kit, kit.club, people, LATER)
     assert newest.spotted_by.name == "Wanda Fennimore" and older.spotted_by is None
     # Named by whom she is thanked, but never in the revision.
@@ -169,12 +176,16 @@ def test_an_interrupted_erratum_leaves_the_kit_as_it_was(tmp_path, quick, monkey
 
     def act():
         publish_erratum(draft(kit_in(kits), people), SECOND, "Trim.", "Ada Bellwether", True, kits, people)
+
     change = recorded(act, monkeypatch)
     assert everything(kits) == before
     act()
     kit, after = kit_in(kits), everything(kits)
     assert guard(kit) is None and errata(kit, kit.club, people_in(kits), LATER)[0].spotted_by.key == "ada-bellwether"
-    assert {n for n in after if after[n] != before.get(n) and "/published/r2" not in n} == {"releases.yaml", "people/ada-bellwether/person.yaml"} and set(before) < set(after)
+    assert {n for n in after if after[n] != before.get(n) and "/published/r2" not in n} == {
+        "releases.yaml",
+        "people/ada-bellwether/person.yaml",
+    } and set(before) < set(after)
     found = list(outcomes(start, kits, change, monkeypatch))
     assert len(found) > 20 and all(each in (before, after) for each in found) and found[0] == before and found[-1] == after
 

@@ -6,7 +6,6 @@ import re
 import uuid
 
 import pytest
-
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.feed import entries, feed_id, is_public, kits_data, kits_text, page_of, shown_samples, stamp_text
 from kitwright.release.revisions import release
@@ -35,7 +34,10 @@ def test_entries_come_to_the_second(kits):
     assert told(kits, REVEAL - SECOND) == []
     assert [e.kind for e in told(kits, REVEAL)] == ["reveal"] == [e.kind for e in told(kits, SAMPLES - SECOND)]
     assert [e.kind for e in told(kits, SAMPLES)] == ["samples", "reveal"]
-    assert [(e.kind, e.words) for e in told(kits, LATE)][:2] == [("samples", "1 card to look at, by a maker."), ("samples", "1 card to look at, by Ada Bellwether.")]
+    assert [(e.kind, e.words) for e in told(kits, LATE)][:2] == [
+        ("samples", "1 card to look at, by a maker."),
+        ("samples", "1 card to look at, by Ada Bellwether."),
+    ]
     assert [e.published for e in told(kits, LATE)] == [LATE, SAMPLES, REVEAL]
 
 
@@ -44,7 +46,11 @@ def test_a_correction_is_an_entry(kits):
     publish_erratum(draft(kit, people_in(kits)), at("2030-01-12 12:00"), "Trim them.")
     newest = told(kits, at("2030-01-12 12:00"))[0]
     assert newest.kind == "erratum" and newest.title == "Nine strips: a correction, revision 2" and newest.path == f"errata.html#{ID}-r2"
-    assert newest.words.startswith("B is 3¾ × ¾ in, not") and "Your copy is affected if" in newest.words and newest.words.endswith("Trim them.")
+    assert (
+        newest.words.startswith("B is 3¾ × ¾ in, not")
+        and "Your copy is affected if" in newest.words
+        and newest.words.endswith("Trim them.")
+    )
     assert [e.kind for e in told(kits, at("2030-01-12 11:59"))] == ["samples", "reveal"]
 
 

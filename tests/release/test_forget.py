@@ -5,9 +5,6 @@ import zipfile
 import zlib
 
 import pytest
-from PIL import Image
-from PIL.PngImagePlugin import PngInfo
-
 from kitwright.check import check, errors
 from kitwright.errors import UserError
 from kitwright.release import atomic
@@ -20,6 +17,8 @@ from kitwright.release.revisions import guard, misprinted, release, released
 from kitwright.release.whole import published
 from kitwright.worked import work
 from making import BATCH, CLUB, ID
+from PIL import Image
+from PIL.PngImagePlugin import PngInfo
 from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in
 from release.killing import every_stop
 
@@ -50,7 +49,11 @@ def test_no_byte_is_left_and_revisions_stay(tmp_path, quick):
     assert names_her(kits) == [] and done.refrozen == ()
     assert {n: d for n, d in everything(kits).items() if "/published/" in n} == frozen
     kit, people = kit_in(kits), people_in(kits)
-    assert guard(kit) is None and all(misprinted(kit, r) == [] for r in released(kit)) and [f for f in findings(kit, people) if f.level != "hint"] == []
+    assert (
+        guard(kit) is None
+        and all(misprinted(kit, r) == [] for r in released(kit))
+        and [f for f in findings(kit, people) if f.level != "hint"] == []
+    )
     assert errata(kit, kit.club, people, at("2031-01-01"))[0].spotted_by is None
     assert set(people) == {"quill-nobody"} and [p.key for p, _ in team_of(kit, people)] == []
     assert [m.name for m in anniversaries(kits).members] == ["Mona Farthing"]
@@ -82,12 +85,19 @@ def test_a_name_that_was_frozen_before_she_came_on_file(tmp_path, quick):
     kits = archive(tmp_path, notes="With thanks to Zelda Quimby.\n")
     made, _ = release(kit_in(kits), people_in(kits), at("2030-01-04 12:00"))
     (kits / "people" / "zelda-quimby").mkdir()
-    (kits / "people" / "zelda-quimby" / "person.yaml").write_text("name: Zelda Quimby\nconsent: {on: 2030-02-01, to: [name]}\n", encoding="utf-8")
+    (kits / "people" / "zelda-quimby" / "person.yaml").write_text(
+        "name: Zelda Quimby\nconsent: {on: 2030-02-01, to: [name]}\n", encoding="utf-8"
+    )
     done = forget(kits, "Zelda Quimby")
     assert done.refrozen == (ID,) and not any(b"quimby" in d.lower() for d in everything(kits).values())
     kit = kit_in(kits)
     again = released(kit)[0]
-    assert again.record.reworded and guard(kit) is None and misprinted(kit, again) == [] and (again.code, again.at, again.number) == (made.code, made.at, 1)
+    assert (
+        again.record.reworded
+        and guard(kit) is None
+        and misprinted(kit, again) == []
+        and (again.code, again.at, again.number) == (made.code, made.at, 1)
+    )
 
 
 def test_parts_of_a_name_are_left_for_the_author(tmp_path, quick):
@@ -99,7 +109,9 @@ def test_parts_of_a_name_are_left_for_the_author(tmp_path, quick):
 def test_a_key_that_is_a_common_word_is_only_replaced_where_it_names_her(tmp_path, quick):
     kits = archive(tmp_path, BATCH + "by: river\n")
     (kits / "people" / "river").mkdir()
-    (kits / "people" / "river").joinpath("person.yaml").write_text("name: River Oakhurst\nconsent: {on: 2030-01-01, to: [name]}\n", encoding="utf-8")
+    (kits / "people" / "river").joinpath("person.yaml").write_text(
+        "name: River Oakhurst\nconsent: {on: 2030-01-01, to: [name]}\n", encoding="utf-8"
+    )
     forget(kits, "River Oakhurst")
     kit = kit_in(kits)
     assert kit.spec.by == "a maker" and "river" in kit.spec.papers and kit.spec.papers["river"].name == "River"
@@ -116,12 +128,16 @@ def test_nobody_of_that_name(tmp_path, quick):
 
 def test_all_ways_of_writing_references():
     """Flow and block lists, quotes, and the key alone."""
+
     class Her:
         key = "ada-bellwether"
         spec = type("Spec", (), {"name": "Ada Bellwether", "link": None})
+
     text = "team: [ada-bellwether, {who: 'ada-bellwether', make: x}]\nguests:\n- \"ada-bellwether\"\nby: ada-bellwether # Ada\nsamples:\n- by: ada-bellwether\n  photo: 'x.jpg'\n- {by: quill-nobody, photo: y.jpg}\n"
-    assert without(text, Her, references=True) == ("team: [a maker, {who: a maker, make: x}]\nguests:\n- a maker\nby: a maker # Ada\nsamples:\n- by: a maker\n  photo: none\n"
-                                                   "- {by: quill-nobody, photo: y.jpg}\n")
+    assert without(text, Her, references=True) == (
+        "team: [a maker, {who: a maker, make: x}]\nguests:\n- a maker\nby: a maker # Ada\nsamples:\n- by: a maker\n  photo: none\n"
+        "- {by: quill-nobody, photo: y.jpg}\n"
+    )
 
 
 def test_an_interrupted_forgetting_is_whole_or_not_at_all(tmp_path, quick, monkeypatch):
@@ -132,6 +148,7 @@ def test_an_interrupted_forgetting_is_whole_or_not_at_all(tmp_path, quick, monke
     def fresh():
         shutil.rmtree(tmp_path / "work", ignore_errors=True)
         shutil.copytree(tmp_path / "start", tmp_path / "work")
+
     fresh()
     # Planning writes nothing, so that it need not be done again for every stop.
     planned = plan(kits, find(kits, "Ada Bellwether"))
@@ -150,12 +167,15 @@ def test_an_interrupted_forgetting_is_whole_or_not_at_all(tmp_path, quick, monke
 
 # --- every file, every spelling -------------------------------------------------------------------------
 
+
 def bell(root, text=BATCH + "reveal: 2030-01-05 18:00\n", **more):
     """An archive with Ada Bell, and people whose names are like hers."""
     kits = archive(root, text, **more)
     for key, name in (("ada-bell", "Ada Bell"), ("ada-bellamy", "Ada Bellamy"), ("bella-ada", "Bella Ada"), ("ada-bell-2", "Ida Bell")):
         (kits / "people" / key).mkdir()
-        (kits / "people" / key / "person.yaml").write_text(f"name: {name}\nconsent: {{on: 2029-12-01, to: [name, samples]}}\n", encoding="utf-8")
+        (kits / "people" / key / "person.yaml").write_text(
+            f"name: {name}\nconsent: {{on: 2029-12-01, to: [name, samples]}}\n", encoding="utf-8"
+        )
     return kits
 
 
@@ -163,8 +183,25 @@ SAID = "Cut by Ada B\u00e9ll, Ada Bellamy and Bella; Ad\u00e1 Bell too.\r\n"
 AFTER = "Cut by a maker, Ada Bellamy and Bella; a maker too.\r\n"
 
 
-@pytest.mark.parametrize("name", ["more.md", "list.csv", "data.json", "page.html", "party.ics", "drawing.svg", "CREDITS", "notes.md~", "kit.yaml.bak", "old.log", "photos/sub/x.txt"])
-@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "latin-1", "cp1252", "mac_roman", "cp850"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "more.md",
+        "list.csv",
+        "data.json",
+        "page.html",
+        "party.ics",
+        "drawing.svg",
+        "CREDITS",
+        "notes.md~",
+        "kit.yaml.bak",
+        "old.log",
+        "photos/sub/x.txt",
+    ],
+)
+@pytest.mark.parametrize(
+    "encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "latin-1", "cp1252", "mac_roman", "cp850"]
+)
 def test_every_text_whatever_its_kind_and_encoding(tmp_path, name, encoding):
     kits = bell(tmp_path)
     file = kits / ID / name
@@ -176,28 +213,42 @@ def test_every_text_whatever_its_kind_and_encoding(tmp_path, name, encoding):
 
 
 def test_files_named_after_her_are_renamed_and_what_names_them_follows(tmp_path, quick):
-    text = BATCH + ("reveal: 2030-01-05 18:00\nphotos:\n  - {file: photos/ada-bell.jpg, alt: A card by Ada Bell}\n  - {file: photos/AdaBell2.jpg}\n  - {file: photos/Ada Bell/one.jpg}\n  - {file: photos/ada-bell-2.jpg}\n"
-                    "samples:\n  - {by: quill-nobody, photo: with-ada_bell.jpg}\nmembers:\n  - {file: extras/ada.bell.txt, name: six lines}\n")
+    text = BATCH + (
+        "reveal: 2030-01-05 18:00\nphotos:\n  - {file: photos/ada-bell.jpg, alt: A card by Ada Bell}\n  - {file: photos/AdaBell2.jpg}\n  - {file: photos/Ada Bell/one.jpg}\n  - {file: photos/ada-bell-2.jpg}\n"
+        "samples:\n  - {by: quill-nobody, photo: with-ada_bell.jpg}\nmembers:\n  - {file: extras/ada.bell.txt, name: six lines}\n"
+    )
     kits = bell(tmp_path, text, notes="See ![a card](photos/ada-bell.jpg), ![another](photos/Ada%20Bell/one.jpg).\n")
     for name in ("photos/ada-bell.jpg", "photos/AdaBell2.jpg", "photos/Ada Bell/one.jpg", "photos/ada-bell-2.jpg", "extras/ada.bell.txt"):
         (kits / ID / name).parent.mkdir(parents=True, exist_ok=True)
-        (kits / ID / name).write_bytes((kits / "people" / "ada-bellwether" / "ada.jpg").read_bytes() if name.endswith("jpg") else b"six lines by Ada Bell\n")
+        (kits / ID / name).write_bytes(
+            (kits / "people" / "ada-bellwether" / "ada.jpg").read_bytes() if name.endswith("jpg") else b"six lines by Ada Bell\n"
+        )
     (kits / "people" / "quill-nobody" / "with-ada_bell.jpg").write_bytes((kits / "people" / "quill-nobody" / "q.jpg").read_bytes())
     people = people_in(kits)
     before = [(f.level, f.problem) for f in findings(kit_in(kits), people)]
     done = forget(kits, "ada-bell")
     kit = kit_in(kits)
-    assert [p.file for p in kit.spec.photos] == ["photos/a-maker.jpg", "photos/AMaker2.jpg", "photos/a maker/one.jpg", "photos/ada-bell-2.jpg"]
+    assert [p.file for p in kit.spec.photos] == [
+        "photos/a-maker.jpg",
+        "photos/AMaker2.jpg",
+        "photos/a maker/one.jpg",
+        "photos/ada-bell-2.jpg",
+    ]
     assert kit.spec.samples[0].photo == "with-a_maker.jpg" and kit.spec.members[0].file == "extras/a.maker.txt"
     assert kit.notes == "See ![a card](photos/a-maker.jpg), ![another](photos/a%20maker/one.jpg).\n"
     # Every file that is named is there, with its bytes.
-    assert [(f.level, f.problem) for f in findings(kit, people_in(kits))] == before and extras_of(kit)[0][1].read_bytes() == b"six lines by a maker\n"
+    assert [(f.level, f.problem) for f in findings(kit, people_in(kits))] == before and extras_of(kit)[0][
+        1
+    ].read_bytes() == b"six lines by a maker\n"
     assert not (kits / ID / "photos" / "Ada Bell").exists() and len(done.renamed) == 5
     assert not any(n in name for name in everything(kits) for n in ("ada-bell.", "AdaBell", "ada_bell", "ada.bell", "Ada Bell/"))
 
 
 def test_two_files_of_one_new_name(tmp_path):
-    text = BATCH + "photos:\n  - {file: photos/ada-bell.jpg, alt: one}\n  - {file: photos/Ada-Bell.jpg, alt: two}\n  - {file: photos/a-maker.jpg, alt: three}\n"
+    text = (
+        BATCH
+        + "photos:\n  - {file: photos/ada-bell.jpg, alt: one}\n  - {file: photos/Ada-Bell.jpg, alt: two}\n  - {file: photos/a-maker.jpg, alt: three}\n"
+    )
     kits = bell(tmp_path, text)
     for name, colour in (("ada-bell", "red"), ("Ada-Bell", "blue"), ("a-maker", "green")):
         (kits / ID / "photos").mkdir(exist_ok=True)
@@ -209,33 +260,49 @@ def test_two_files_of_one_new_name(tmp_path):
 
 def test_keys_named_after_her_stay_keys(tmp_path, quick):
     """A paper and a moment that are called after her: renamed everywhere alike, and the kit is what it was."""
-    text = BATCH.replace("river", "ada-bell").replace("name: River", "name: Ada Bell’s stripes") + "reveal: 2030-01-05\nmoments:\n  Ada Bell shows: 2030-01-10\n"
+    text = (
+        BATCH.replace("river", "ada-bell").replace("name: River", "name: Ada Bell’s stripes")
+        + "reveal: 2030-01-05\nmoments:\n  Ada Bell shows: 2030-01-10\n"
+    )
     kits = bell(tmp_path, text)
     forget(kits, "Ada Bell")
     kit = kit_in(kits)
-    assert kit.papers["a-maker"].name == "a maker’s stripes" and list(kit.spec.moments) == ["a maker shows"] and not errors(check(work(kit)))
+    assert (
+        kit.papers["a-maker"].name == "a maker’s stripes" and list(kit.spec.moments) == ["a maker shows"] and not errors(check(work(kit)))
+    )
 
 
 def test_a_name_that_was_published_goes_from_every_seal(tmp_path, quick):
     """Two revisions and another kit beside: texts, checksums, seals and ledger follow; codes and times stay."""
-    kits = archive(tmp_path, BATCH.replace("title: Nine strips", "title: Zelda Quimby’s strips").replace("text: thank you", "text: thank you, zelda quimby"), notes="By **Zelda** Quimby.\n")
+    kits = archive(
+        tmp_path,
+        BATCH.replace("title: Nine strips", "title: Zelda Quimby’s strips").replace("text: thank you", "text: thank you, zelda quimby"),
+        notes="By **Zelda** Quimby.\n",
+    )
     release(kit_in(kits), people_in(kits), at("2030-01-04 12:00"))
     publish_erratum(draft(edit(kits, ("summary: Nine cards", "summary: The nine cards")), {}), at("2030-01-09 12:00"), "Ask Zelda_Quimby.")
     (kits / "people" / "zelda-quimby").mkdir()
-    (kits / "people" / "zelda-quimby" / "person.yaml").write_text("name: Zelda Quimby\nconsent: {on: 2030-02-01, to: [name]}\n", encoding="utf-8")
+    (kits / "people" / "zelda-quimby" / "person.yaml").write_text(
+        "name: Zelda Quimby\nconsent: {on: 2030-02-01, to: [name]}\n", encoding="utf-8"
+    )
     before = [(r.code, r.at, r.number) for r in released(kit_in(kits))]
     done = forget(kits, "Zelda Quimby")
     assert done.refrozen == (ID,) and not any(b"quimby" in d.lower() for d in everything(kits).values())
     kit = kit_in(kits)
     assert published(kits) == {} and guard(kit) is None and [(r.code, r.at, r.number) for r in released(kit)] == before
-    assert all(r.record.reworded and misprinted(kit, r) == [] for r in released(kit)) and released(kit)[1].record.erratum.advice == "Ask a_maker."
+    assert (
+        all(r.record.reworded and misprinted(kit, r) == [] for r in released(kit))
+        and released(kit)[1].record.erratum.advice == "Ask a_maker."
+    )
 
 
 def test_nothing_published_that_was_touched_is_noted_anew(tmp_path, quick):
     kits = archive(tmp_path, notes="By Zelda Quimby.\n")
     made, _ = release(kit_in(kits), people_in(kits), at("2030-01-04 12:00"))
     (kits / "people" / "zelda-quimby").mkdir()
-    (kits / "people" / "zelda-quimby" / "person.yaml").write_text("name: Zelda Quimby\nconsent: {on: 2030-02-01, to: [name]}\n", encoding="utf-8")
+    (kits / "people" / "zelda-quimby" / "person.yaml").write_text(
+        "name: Zelda Quimby\nconsent: {on: 2030-02-01, to: [name]}\n", encoding="utf-8"
+    )
     (made.folder / "facts.json").write_text("{}", encoding="utf-8")
     before = everything(kits)
     with pytest.raises(UserError, match="changed after its release"):
@@ -249,7 +316,11 @@ def test_the_id_of_a_kit_stays(tmp_path, quick):
     (kits / ID).rename(folder)
     release(kit_in(kits, folder.name), {}, at("2030-03-01 12:00"))
     done = forget(kits, "Ada Bell")
-    assert dict(done.unchanged)[folder] == "the id of a kit never changes" and published(kits) == {} and guard(kit_in(kits, folder.name)) is None
+    assert (
+        dict(done.unchanged)[folder] == "the id of a kit never changes"
+        and published(kits) == {}
+        and guard(kit_in(kits, folder.name)) is None
+    )
 
 
 def test_what_can_not_be_changed_is_listed(tmp_path):
@@ -257,7 +328,9 @@ def test_what_can_not_be_changed_is_listed(tmp_path):
     folder = kits / ID
     with zipfile.ZipFile(folder / "cards.zip", "w", zipfile.ZIP_DEFLATED) as packed:
         packed.writestr("inside.txt", "cut by Ada Bell\n" * 40)
-    (folder / "old.pdf").write_bytes(b"%PDF-1.4\n1 0 obj <</Filter /FlateDecode>>\nstream\n" + zlib.compress(b"BT (Ada Bell) Tj ET" * 20) + b"\nendstream\n%%EOF")
+    (folder / "old.pdf").write_bytes(
+        b"%PDF-1.4\n1 0 obj <</Filter /FlateDecode>>\nstream\n" + zlib.compress(b"BT (Ada Bell) Tj ET" * 20) + b"\nendstream\n%%EOF"
+    )
     (folder / "other.pdf").write_bytes(b"%PDF-1.4\n\x00\x01%%EOF")
     (folder / "blob.bin").write_bytes(b"\x00\x01\x02" + "Ada Bell".encode("utf-16-be") + b"\x00\x07")
     picture = folder / "card.png"
@@ -271,18 +344,33 @@ def test_what_can_not_be_changed_is_listed(tmp_path):
     told = dict(forget(kits, "Ada Bell").unchanged)
     for name in ("cards.zip", "old.pdf", "blob.bin", "card.png"):
         assert "her name is in it" in told[folder / name], name
-    assert "look whether it names her" in told[folder / "other.pdf"] and "hidden" in told[folder / ".hidden"] and "link" in told[folder / "ada-bell-link"]
+    assert (
+        "look whether it names her" in told[folder / "other.pdf"]
+        and "hidden" in told[folder / ".hidden"]
+        and "link" in told[folder / "ada-bell-link"]
+    )
     assert any("pictures can't be looked through" in why or "repository" in why for path, why in told.items() if path == kits)
     assert {n: d for n, d in everything(kits).items() if n.startswith(ID)} == {n: d for n, d in before.items() if n.startswith(ID)}
 
 
 def test_her_address_goes_and_specs_stay_readable(tmp_path):
-    text = BATCH + "links:\n  - {for: river, address: 'https://bellwether.example/river'}\nvideo: {address: https://www.bellwether.example}\nquestions:\n  - {ask: 'Where?', answer: 'See [her page](https://bellwether.example/) or bellwether.example.'}\n"
-    kits = archive(tmp_path, text, notes="[Ada Bellwether](https://bellwether.example/a?b=c) and https://bellwether.example.org/ and notbellwether.example\n")
+    text = (
+        BATCH
+        + "links:\n  - {for: river, address: 'https://bellwether.example/river'}\nvideo: {address: https://www.bellwether.example}\nquestions:\n  - {ask: 'Where?', answer: 'See [her page](https://bellwether.example/) or bellwether.example.'}\n"
+    )
+    kits = archive(
+        tmp_path,
+        text,
+        notes="[Ada Bellwether](https://bellwether.example/a?b=c) and https://bellwether.example.org/ and notbellwether.example\n",
+    )
     forget(kits, "Ada Bellwether")
     kit = kit_in(kits)
     assert kit.notes == "a maker and https://bellwether.example.org/ and notbellwether.example\n"
-    assert (kit.spec.links[0].address, kit.spec.video.address, kit.spec.questions[0].answer) == ("https://a-maker.invalid/", "https://a-maker.invalid/", "See her page or .")
+    assert (kit.spec.links[0].address, kit.spec.video.address, kit.spec.questions[0].answer) == (
+        "https://a-maker.invalid/",
+        "https://a-maker.invalid/",
+        "See her page or .",
+    )
 
 
 def test_a_file_that_would_mean_something_else_stops_it_all(tmp_path):

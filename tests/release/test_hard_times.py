@@ -16,7 +16,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-
 from archive.small import FIRST, KIT, PAST
 from kitwright.archive import build
 from kitwright.archive.audience import FOLDERS
@@ -47,6 +46,7 @@ def light() -> None:
             (folder / page).write_text(f"{audience} {archive.as_of} {[kit_of(e).id for e in archive.entries]}\n")
         (folder / build.MARKER).write_text(build.MARKER_TEXTS[audience])
         return folder, len(archive.entries)
+
     build._write_site = site
 
 
@@ -89,7 +89,11 @@ class Scene:
 
 
 def state(root: Path) -> dict[str, bytes]:
-    return {f.relative_to(root).as_posix(): f.read_bytes() for f in sorted(root.rglob("*")) if f.is_file() and not f.name.endswith(".schema.json")}
+    return {
+        f.relative_to(root).as_posix(): f.read_bytes()
+        for f in sorted(root.rglob("*"))
+        if f.is_file() and not f.name.endswith(".schema.json")
+    }
 
 
 def part(files: dict[str, bytes], top: str) -> dict[str, bytes]:
@@ -103,7 +107,7 @@ def scene(request, tmp_path_factory) -> Iterator[Scene]:
     kits = root / "kits"
     (kits / FIRST).mkdir(parents=True)
     text = KIT.format(title="Zinnia", reveal="2031-04-02 10:00", tags="quick")
-    (kits / FIRST / "kit.yaml").write_text(text[:text.index("photos:")] + "by: ada-bell\n", encoding="utf-8")
+    (kits / FIRST / "kit.yaml").write_text(text[: text.index("photos:")] + "by: ada-bell\n", encoding="utf-8")
     (kits / "2030-05-old-boats").mkdir()
     (kits / "2030-05-old-boats" / "kit.yaml").write_text(PAST, encoding="utf-8")
     (kits / "2030-05-old-boats" / "old boats.pdf").write_bytes(b"%PDF-1.4\n%%EOF\n")
@@ -115,6 +119,7 @@ def scene(request, tmp_path_factory) -> Iterator[Scene]:
 
     def typed(words: tuple[str, ...]) -> list[str]:
         return ["--root", str(root), *(w.replace("ROOT", str(root)) for w in words)]
+
     for each in first:
         if each:
             assert file_faults.run(typed(each), before=light)[0] == 0

@@ -3,14 +3,13 @@
 import zlib
 
 import pytest
-from PIL import Image
-
 from kitwright.archive.photos import photos_of
 from kitwright.release.lookover import look_over
 from kitwright.release.members import extras_of
 from kitwright.release.revisions import release
 from kitwright.worked import work
 from making import BATCH
+from PIL import Image
 from release.bench import archive, at, edit, kit_in, people_in
 
 MORE = """\
@@ -43,11 +42,19 @@ def test_a_sound_kit_is_silent(tmp_path, quick):
     assert [path.name for _, path in extras_of(kit_in(kits))] == ["a.txt"]
 
 
-@pytest.mark.parametrize("old, new, level, told", [
-    ("K7MW-4TX2", "K7MW-4TX3", "error", "a slip in the code"), ("[[cards]]", "[[cord]]", "error", "names nothing"), ("{cut: 1:20,", "{finish: 9:20,", "warning", "does not have"), ("1:20", "9:20", "hint", "“build” begins before “cut”"),
-    ("extras/a.txt", "extras/b.txt", "error", "no file extras/b.txt"), ("extras/a.txt", "../a.txt", "error", "outside"), ("extras/a.txt", "photos/a.txt", "error", "public site"),
-    ("quill-nobody", "nobody-known", "error", "nobody nobody-known"),
-])
+@pytest.mark.parametrize(
+    "old, new, level, told",
+    [
+        ("K7MW-4TX2", "K7MW-4TX3", "error", "a slip in the code"),
+        ("[[cards]]", "[[cord]]", "error", "names nothing"),
+        ("{cut: 1:20,", "{finish: 9:20,", "warning", "does not have"),
+        ("1:20", "9:20", "hint", "“build” begins before “cut”"),
+        ("extras/a.txt", "extras/b.txt", "error", "no file extras/b.txt"),
+        ("extras/a.txt", "../a.txt", "error", "outside"),
+        ("extras/a.txt", "photos/a.txt", "error", "public site"),
+        ("quill-nobody", "nobody-known", "error", "nobody nobody-known"),
+    ],
+)
 def test_slips_are_told_at_their_line(tmp_path, quick, old, new, level, told):
     assert MORE.count(old) == 1
     text = MORE.replace(old, new)
@@ -74,7 +81,9 @@ def test_pictures_that_a_build_would_stop_at(tmp_path, quick):
     assert "card.jpg" in (BATCH + MORE).splitlines()[found[0].place.line - 1]
     # A picture of four hundred million pixels in some hundred bytes: only its head is looked at.
     head = b"IHDR" + (20_000).to_bytes(4, "big") * 2 + b"\x01\x00\x00\x00\x00"
-    file.write_bytes(b"\x89PNG\r\n\x1a\n" + (13).to_bytes(4, "big") + head + zlib.crc32(head).to_bytes(4, "big") + bytes(4) + b"IDAT" + bytes(8))
+    file.write_bytes(
+        b"\x89PNG\r\n\x1a\n" + (13).to_bytes(4, "big") + head + zlib.crc32(head).to_bytes(4, "big") + bytes(4) + b"IDAT" + bytes(8)
+    )
     assert ["far too many pixels" in f.problem for f in look_over(work(kit_in(kits)), people_in(kits))] == [True]
 
 
@@ -89,7 +98,9 @@ def test_what_lies_in_photos_and_is_no_picture_is_named(tmp_path, quick):
     for name in ("a.svg", "b.HTML", "c.js", "d.jpg", "e.zip", "f.gif", "g"):
         (photos / name).write_text("<svg onload='alert(1)'/>")
     found = look_over(work(kit_in(kits)), people_in(kits))
-    assert [(f.level, f.place.file.name) for f in found] == [("warning", name) for name in ("a.svg", "b.HTML", "c.js", "d.jpg", "e.zip", "f.gif", "g")]
+    assert [(f.level, f.place.file.name) for f in found] == [
+        ("warning", name) for name in ("a.svg", "b.HTML", "c.js", "d.jpg", "e.zip", "f.gif", "g")
+    ]
     assert all(f.remedy and "publish" in f.problem for f in found)
     for name in ("a.svg", "b.HTML", "c.js", "d.jpg", "e.zip", "f.gif", "g"):
         (photos / name).unlink()

@@ -41,7 +41,11 @@ def test_a_life_of_codes(tmp_path, quick):
     kit = edit(kits, *LOWER)
     two = publish_erratum(draft(kit, {}), at("2030-01-09 12:00"))
     now = table([kit], kit.club, at("2030-02-01"))
-    assert not now[plain(one.code)].current and "Revision 2 replaces it" in now[plain(one.code)].says and now[plain(one.code)].do.startswith("Stop before you cut")
+    assert (
+        not now[plain(one.code)].current
+        and "Revision 2 replaces it" in now[plain(one.code)].says
+        and now[plain(one.code)].do.startswith("Stop before you cut")
+    )
     assert now[plain(two.code)].current and not now[first_preview].current and now[first_preview].do == now[plain(one.code)].do
     assert now[plain(one.code)].see == now[first_preview].see == f"errata.html#{ID}-r2" and not now[plain(two.code)].see
     # An earlier moment is told as it was then.
@@ -52,7 +56,11 @@ def test_a_life_of_codes(tmp_path, quick):
 def test_a_code_that_a_tester_noted_is_answered(tmp_path, quick):
     kits = archive(tmp_path)
     old = preview_code(work(kit_in(kits)))
-    kit = edit(kits, ("title: Nine strips", "title: Nine fine strips"), ("cards: 9\n", f"cards: 9\ntested:\n  - {{by: quill-nobody, on: 2030-01-01, code: {old.lower()}}}\n"))
+    kit = edit(
+        kits,
+        ("title: Nine strips", "title: Nine fine strips"),
+        ("cards: 9\n", f"cards: 9\ntested:\n  - {{by: quill-nobody, on: 2030-01-01, code: {old.lower()}}}\n"),
+    )
     release(kit, {}, at("2030-01-04 12:00"))
     told = table([kit], kit.club, REVEAL)[plain(old)]
     assert not told.current and told.kind == "preview" and "out of date" in told.says

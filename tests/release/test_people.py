@@ -1,7 +1,6 @@
 """People: read with their consent, shown only as far as it goes, and looked up wherever they are named."""
 
 import pytest
-
 from kitwright.errors import UserError
 from kitwright.release.people import findings, guests_of, names_in, read_people, samples_of, team_of
 from making import BATCH, CLUB, changed
@@ -15,22 +14,38 @@ def test_what_was_agreed_to_is_shown(tmp_path):
     assert (quill.name, quill.link, quill.photo) == ("a maker", None, None)
 
 
-@pytest.mark.parametrize("to, name, link, photo", [
-    ("[link, photo]", "a maker", None, False), ("[name]", "Ada Bellwether", None, False), ("name", "Ada Bellwether", None, False),
-    ("[name, photo]", "Ada Bellwether", None, True), ("[name, link]", "Ada Bellwether", "https://bellwether.example/", False),
-])
+@pytest.mark.parametrize(
+    "to, name, link, photo",
+    [
+        ("[link, photo]", "a maker", None, False),
+        ("[name]", "Ada Bellwether", None, False),
+        ("name", "Ada Bellwether", None, False),
+        ("[name, photo]", "Ada Bellwether", None, True),
+        ("[name, link]", "Ada Bellwether", "https://bellwether.example/", False),
+    ],
+)
 def test_a_link_or_picture_without_the_name_shows_nothing(tmp_path, to, name, link, photo):
     kits = archive(tmp_path)
-    (kits / "people" / "ada-bellwether" / "person.yaml").write_text(changed(ADA, ("[name, link, photo, samples, thanks]", to)), encoding="utf-8")
+    (kits / "people" / "ada-bellwether" / "person.yaml").write_text(
+        changed(ADA, ("[name, link, photo, samples, thanks]", to)), encoding="utf-8"
+    )
     ada = people_in(kits)["ada-bellwether"]
     assert (ada.name, ada.link, ada.photo is not None) == (name, link, photo)
 
 
-@pytest.mark.parametrize("old, new, told", [
-    ("consent: {on: 2029-12-01, to: [name, link, photo, samples, thanks]}\n", "", "“consent” is missing"), ("on: 2029-12-01", "on: yesterday", "not a day"),
-    ("Asia/Kolkata", "Asia/Nowhere", "not a time zone"), ("ada.jpg", "none.jpg", "no file none.jpg"), ("ada.jpg", "../quill-nobody/q.jpg", "outside"),
-    ("https://bellwether.example/", "javascript:alert(1)", "not an address"), ("name: Ada", "nom: Ada", "did you mean “name”"), ("thanks]", "everything]", "can't stand for"),
-])
+@pytest.mark.parametrize(
+    "old, new, told",
+    [
+        ("consent: {on: 2029-12-01, to: [name, link, photo, samples, thanks]}\n", "", "“consent” is missing"),
+        ("on: 2029-12-01", "on: yesterday", "not a day"),
+        ("Asia/Kolkata", "Asia/Nowhere", "not a time zone"),
+        ("ada.jpg", "none.jpg", "no file none.jpg"),
+        ("ada.jpg", "../quill-nobody/q.jpg", "outside"),
+        ("https://bellwether.example/", "javascript:alert(1)", "not an address"),
+        ("name: Ada", "nom: Ada", "did you mean “name”"),
+        ("thanks]", "everything]", "can't stand for"),
+    ],
+)
 def test_slips_in_a_persons_file(tmp_path, old, new, told):
     kits = archive(tmp_path)
     text = changed(ADA, (old, new))
@@ -63,10 +78,17 @@ def test_samples_carry_picture_and_moment(tmp_path):
     assert [(s.person.key, s.photo.name, s.moment) for s in shown] == [("ada-bellwether", "card.jpg", "samples")]
 
 
-@pytest.mark.parametrize("old, new, told", [
-    ("who: ada-bellwether", "who: ada-nobody", "nobody ada-nobody"), ("by: samples", "by: never", "no moment “never”"), ("from: late turn", "from: early turn", "no moment “early turn”"),
-    ("photo: card.jpg", "photo: lost.jpg", "no file lost.jpg"), ("by: ada-bellwether\nmoments", "by: who-else\nmoments", "nobody who-else"), ("  - quill-nobody\n", "  - quill-somebody\n", "nobody quill-somebody"),
-])
+@pytest.mark.parametrize(
+    "old, new, told",
+    [
+        ("who: ada-bellwether", "who: ada-nobody", "nobody ada-nobody"),
+        ("by: samples", "by: never", "no moment “never”"),
+        ("from: late turn", "from: early turn", "no moment “early turn”"),
+        ("photo: card.jpg", "photo: lost.jpg", "no file lost.jpg"),
+        ("by: ada-bellwether\nmoments", "by: who-else\nmoments", "nobody who-else"),
+        ("  - quill-nobody\n", "  - quill-somebody\n", "nobody quill-somebody"),
+    ],
+)
 def test_names_are_looked_up_at_their_line(tmp_path, old, new, told):
     text = BATCH + changed(LIVING, (old, new))
     kits = archive(tmp_path, text)
@@ -84,7 +106,12 @@ def test_names_are_found_however_they_are_written(tmp_path):
     people = people_in(archive(tmp_path))
     text = "By ADA bellwether.\nada-bellwether\nAda\nadamant, Bellwethers\nQuill\nAda_Bellwether\n"
     assert [(p.key, line, whole) for p, line, whole in names_in(text, people)] == [
-        ("ada-bellwether", 1, True), ("ada-bellwether", 2, True), ("ada-bellwether", 6, True), ("ada-bellwether", 3, False), ("quill-nobody", 5, False)]
+        ("ada-bellwether", 1, True),
+        ("ada-bellwether", 2, True),
+        ("ada-bellwether", 6, True),
+        ("ada-bellwether", 3, False),
+        ("quill-nobody", 5, False),
+    ]
 
 
 def test_thanks_are_for_the_revision_that_they_name(tmp_path):

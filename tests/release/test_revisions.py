@@ -8,14 +8,26 @@ from dataclasses import replace
 import pypdf
 import pytest
 import yaml
-
 from kitwright.errors import UserError
 from kitwright.files import OURS
 from kitwright.release import atomic, ledger, revisions
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.numbers import numbers_text
-from kitwright.release.revisions import (NotReady, club_drift, current, frozen, guard, misprinted, printables_at, redraw, release, released, reprint,
-                                         revision_at, sha256)
+from kitwright.release.revisions import (
+    NotReady,
+    club_drift,
+    current,
+    frozen,
+    guard,
+    misprinted,
+    printables_at,
+    redraw,
+    release,
+    released,
+    reprint,
+    revision_at,
+    sha256,
+)
 from kitwright.release.state import digest, preview_code
 from kitwright.worked import work
 from making import BATCH, CLUB, ID, changed
@@ -43,7 +55,11 @@ def test_a_frozen_kit_is_the_kit(tmp_path, quick):
     kit = kit_in(kits)
     before = work(kit)
     made, _ = release(kit, people_in(kits), WHEN)
-    changed_kit = edit(kits, ("title: Nine strips", "title: Other"), ("  - papers: river\n    cuts:\n", "  - papers: river\n    name: A new name\n    cuts:\n"))
+    changed_kit = edit(
+        kits,
+        ("title: Nine strips", "title: Other"),
+        ("  - papers: river\n    cuts:\n", "  - papers: river\n    name: A new name\n    cuts:\n"),
+    )
     read = frozen(changed_kit, made)
     assert read.spec.title == "Nine strips" and digest(work(read)) == digest(before) and numbers_text(work(read)) == numbers_text(before)
     assert [r.number for r in released(changed_kit)] == [1] and made.at == WHEN
@@ -54,7 +70,9 @@ def test_nothing_of_people_is_frozen(tmp_path, quick):
     made, _ = release(kit_in(kits), people_in(kits), WHEN)
     for name, data in everything(made.folder).items():
         assert b"ada" not in data.lower() and b"bellwether" not in data.lower() and b"quill" not in data.lower(), name
-    assert not {"samples", "team", "guests", "by", "moments", "reveal"} & set(yaml.safe_load((made.folder / ID / "kit.yaml").read_text(encoding="utf-8")))
+    assert not {"samples", "team", "guests", "by", "moments", "reveal"} & set(
+        yaml.safe_load((made.folder / ID / "kit.yaml").read_text(encoding="utf-8"))
+    )
 
 
 def test_what_may_change_is_taken_from_the_kit_as_it_is(tmp_path, quick):
@@ -75,6 +93,7 @@ def test_before_its_release_a_kit_has_no_current_state(tmp_path, quick):
 
 
 # --- refusing and warning --------------------------------------------------------------------------
+
 
 def test_errors_refuse_a_release(tmp_path, quick):
     kits = archive(tmp_path, changed(BATCH, ("    per card: 2", "    per card: 3")))
@@ -109,12 +128,17 @@ def test_untested_states_are_warned_of(tmp_path, quick):
 
 @pytest.mark.parametrize("where", ["notes", "spec"])
 def test_a_name_is_never_frozen(tmp_path, quick, where):
-    kits = archive(tmp_path, BATCH if where == "notes" else changed(BATCH, ("summary: Nine cards from one sheet.", "summary: Nine cards by Ada  Bellwether.")),
-                   "Hello\n\nby ADA BELLWETHER\n" if where == "notes" else "")
+    kits = archive(
+        tmp_path,
+        BATCH if where == "notes" else changed(BATCH, ("summary: Nine cards from one sheet.", "summary: Nine cards by Ada  Bellwether.")),
+        "Hello\n\nby ADA BELLWETHER\n" if where == "notes" else "",
+    )
     with pytest.raises(NotReady) as refused:
         release(kit_in(kits), people_in(kits), WHEN)
     found = refused.value.findings[0]
-    assert "Ada Bellwether" in found.problem and found.place.line == (3 if where == "notes" else 2) and not (kits / ID / "published").exists()
+    assert (
+        "Ada Bellwether" in found.problem and found.place.line == (3 if where == "notes" else 2) and not (kits / ID / "published").exists()
+    )
 
 
 def test_a_part_of_a_name_is_warned_of_and_comments_are_not(tmp_path, quick):
@@ -125,10 +149,18 @@ def test_a_part_of_a_name_is_warned_of_and_comments_are_not(tmp_path, quick):
 
 # --- guarding --------------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("pair, stops", [
-    (("cards: 9", "cards: 8"), "cards"), (("title: Nine strips", "title: Nine  strips   # same"), None), (("3-3/4 x 1-1/4", "3.75 x 1.25"), None),
-    (("    for: tall strip", "    for: strip"), "pieces"), (("  text: thank you", "  text: hello"), "sentiment"), (("3 strips of 1-1/4 off the top", "3 strips of 1-1/4 off the bottom"), "guides"),
-])
+
+@pytest.mark.parametrize(
+    "pair, stops",
+    [
+        (("cards: 9", "cards: 8"), "cards"),
+        (("title: Nine strips", "title: Nine  strips   # same"), None),
+        (("3-3/4 x 1-1/4", "3.75 x 1.25"), None),
+        (("    for: tall strip", "    for: strip"), "pieces"),
+        (("  text: thank you", "  text: hello"), "sentiment"),
+        (("3 strips of 1-1/4 off the top", "3 strips of 1-1/4 off the bottom"), "guides"),
+    ],
+)
 def test_the_guard_stops_a_changed_spec(tmp_path, quick, pair, stops):
     kits = archive(tmp_path)
     release(kit_in(kits), people_in(kits), WHEN)
@@ -176,7 +208,9 @@ def test_a_record_with_another_code_is_told(tmp_path, quick):
     # Sealed and noted in the ledger as if it were the right one.
     body = ledger.opened((made.folder / "release.yaml").read_text(encoding="utf-8")).body.replace(made.code, "K7MW-4TX2")
     atomic.change(kits, ledger.resealed(kits, {(ID, 1): body}))
-    (kits / "releases.yaml").write_text((kits / "releases.yaml").read_text(encoding="utf-8").replace(made.code, "K7MW-4TX2"), encoding="utf-8")
+    (kits / "releases.yaml").write_text(
+        (kits / "releases.yaml").read_text(encoding="utf-8").replace(made.code, "K7MW-4TX2"), encoding="utf-8"
+    )
     found = guard(kit_in(kits))
     assert found.level == "error" and found.place.file.name == "release.yaml" and "another code" in found.problem
 
@@ -219,6 +253,7 @@ def test_another_drawing_of_the_same_numbers_is_noted_anew(tmp_path, quick, monk
 
 # --- whole or not at all -----------------------------------------------------------------------------
 
+
 def test_an_interrupted_release_leaves_the_kit_as_it_was(tmp_path, quick, monkeypatch):
     start = archive(tmp_path / "start")
     kits = shutil.copytree(start, tmp_path / "kits")
@@ -246,6 +281,7 @@ def test_a_failing_release_clears_up(tmp_path, quick, monkeypatch):
 
     def broken(worked, stamp):
         raise OSError("disk full")
+
     monkeypatch.setattr(revisions, "printables", broken)
     with pytest.raises(UserError, match="disk full"):
         release(kit_in(kits), people_in(kits), WHEN)

@@ -9,7 +9,6 @@ import pytest
 import yaml
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-
 from kitwright.kit.model import LIVING, KitSpec
 from kitwright.release.state import digest, is_tested, preview_code, release_code, state_of, words_of
 from making import BATCH, CLUB, TWO_PAPERS, changed, make_worked
@@ -41,8 +40,13 @@ PLAIN = digest(worked(BATCH))
 
 # --- how it is written does not count --------------------------------------------------------------
 
-LENGTHS = {"1/8": ["0.125", " 1/8 in", "⅛", "3.175 mm"], "3-3/4 x 1-1/4": ["3.75 x 1.25", "3¾ × 1¼", "95.25 x 31.75 mm", "3 3/4 x 1 1/4"], "3-3/4 x 7/8": ["3.75 × 0.875"],
-           "12 x 12": ["12.0 x 12", "304.8 mm x 304.8 mm"], "8-1/2 x 5-1/2": ["8.5 by 5.5"]}
+LENGTHS = {
+    "1/8": ["0.125", " 1/8 in", "⅛", "3.175 mm"],
+    "3-3/4 x 1-1/4": ["3.75 x 1.25", "3¾ × 1¼", "95.25 x 31.75 mm", "3 3/4 x 1 1/4"],
+    "3-3/4 x 7/8": ["3.75 × 0.875"],
+    "12 x 12": ["12.0 x 12", "304.8 mm x 304.8 mm"],
+    "8-1/2 x 5-1/2": ["8.5 by 5.5"],
+}
 
 
 def rewritten(data, rnd: random.Random, path=()):
@@ -64,7 +68,12 @@ def rewritten(data, rnd: random.Random, path=()):
 
 def commented(text: str, rnd: random.Random) -> str:
     """Comments, empty lines and other line ends sprinkled in; not where a long text goes on, for there they would be part of it (YAML 1.2.2, 6.6)."""
-    going_on = {i for token in yaml.scan(text) if isinstance(token, yaml.ScalarToken) for i in range(token.start_mark.line + 1, token.end_mark.line + 1)}
+    going_on = {
+        i
+        for token in yaml.scan(text)
+        if isinstance(token, yaml.ScalarToken)
+        for i in range(token.start_mark.line + 1, token.end_mark.line + 1)
+    }
     lines = []
     for i, line in enumerate(text.split("\n")):
         if rnd.random() < 0.3 and i not in going_on:
@@ -82,21 +91,41 @@ def test_other_ways_to_write_a_kit_have_one_state(rnd, width, flow):
     assert digest(worked(commented(text, rnd))) == PLAIN
 
 
-@pytest.mark.parametrize("said, same", [
-    ("          - 3 strips of 1-1/4 off the top: A\n", "          - 3 rows of 1.25: A\n"),
-    ("      - 3 columns of 3-3/4 off the left:", "      - 3 columns of 3.75:"),
-    ("    per card: 1\n", ""), ("unit: in\n", ""), ("  fold: side\n", "  fold: 'side'   # opens to the left\n"),
-    ("      front: {look: plain}\n", ""),
-])
+@pytest.mark.parametrize(
+    "said, same",
+    [
+        ("          - 3 strips of 1-1/4 off the top: A\n", "          - 3 rows of 1.25: A\n"),
+        ("      - 3 columns of 3-3/4 off the left:", "      - 3 columns of 3.75:"),
+        ("    per card: 1\n", ""),
+        ("unit: in\n", ""),
+        ("  fold: side\n", "  fold: 'side'   # opens to the left\n"),
+        ("      front: {look: plain}\n", ""),
+    ],
+)
 def test_other_words_for_the_same(said, same):
-    text = BATCH if said in BATCH else BATCH + said if said.startswith("unit") else changed(BATCH, ("    name: Cream cardstock\n", f"    name: Cream cardstock\n{said[2:]}"))
+    text = (
+        BATCH
+        if said in BATCH
+        else BATCH + said
+        if said.startswith("unit")
+        else changed(BATCH, ("    name: Cream cardstock\n", f"    name: Cream cardstock\n{said[2:]}"))
+    )
     assert digest(worked(text)) == digest(worked(changed(text, (said if said in text else said[2:], same))))
 
 
-@pytest.mark.parametrize("notes", [
-    NOTES.replace("\n", "\r\n"), NOTES.replace(",\nand", ", and"), "<!-- a remark\nover two lines -->\n" + NOTES, NOTES.replace("\n\n", "\n\n\n"),
-    NOTES.replace("Nine cards", "Nine   cards"), NOTES.replace("another\n  that", "another that"), NOTES.rstrip("\n"), NOTES.replace("one thing", "one thing   "),
-])
+@pytest.mark.parametrize(
+    "notes",
+    [
+        NOTES.replace("\n", "\r\n"),
+        NOTES.replace(",\nand", ", and"),
+        "<!-- a remark\nover two lines -->\n" + NOTES,
+        NOTES.replace("\n\n", "\n\n\n"),
+        NOTES.replace("Nine cards", "Nine   cards"),
+        NOTES.replace("another\n  that", "another that"),
+        NOTES.rstrip("\n"),
+        NOTES.replace("one thing", "one thing   "),
+    ],
+)
 def test_other_ways_to_write_the_notes(notes):
     assert digest(worked(BATCH, notes)) == PLAIN
 
@@ -104,12 +133,26 @@ def test_other_ways_to_write_the_notes(notes):
 # --- what it says counts -----------------------------------------------------------------------------
 
 CHANGES = [
-    [("title: Nine strips", "title: Nine stripes")], [("summary: Nine", "summary: 9")], [("cards: 9", "cards: 8")], [("name: River", "name: Rivers")],
-    [("look: stripes", "look: dots")], [("[sky, white]", "[white, sky]")], [("size: 3-3/4 x 1-1/4", "size: 3-3/4 x 1-3/16")], [("for: tall strip", "for: strip")],
-    [("    per card: 2", "    per card: 1")], [("size: 4 x 5-1/4", "size: 5-1/4 x 4")], [("  fold: side", "  fold: side\n  score: 4-1/8")], [("US A2 envelope", "US A6 envelope")],
-    [("  border: 1/8", "  border: 3/16")], [("  gap: 1/8", "  gap: 3/16")], [("    - A\n    - B\n    - band", "    - B\n    - A\n    - band")],
-    [("text: thank you", "text: Thank you")], [("  size: 2-1/2 x 3/4", "  size: 2-1/2 x 5/8")], [("size: Letter\n  white", "size: A4\n  white")],
-    [("3 strips of 1-1/4 off the top: A", "3 strips of 1-1/4 off the bottom: A")], [("          - 6 strips of 7/8 off the top: B", "          - 5 strips of 7/8 off the top: B")],
+    [("title: Nine strips", "title: Nine stripes")],
+    [("summary: Nine", "summary: 9")],
+    [("cards: 9", "cards: 8")],
+    [("name: River", "name: Rivers")],
+    [("look: stripes", "look: dots")],
+    [("[sky, white]", "[white, sky]")],
+    [("size: 3-3/4 x 1-1/4", "size: 3-3/4 x 1-3/16")],
+    [("for: tall strip", "for: strip")],
+    [("    per card: 2", "    per card: 1")],
+    [("size: 4 x 5-1/4", "size: 5-1/4 x 4")],
+    [("  fold: side", "  fold: side\n  score: 4-1/8")],
+    [("US A2 envelope", "US A6 envelope")],
+    [("  border: 1/8", "  border: 3/16")],
+    [("  gap: 1/8", "  gap: 3/16")],
+    [("    - A\n    - B\n    - band", "    - B\n    - A\n    - band")],
+    [("text: thank you", "text: Thank you")],
+    [("  size: 2-1/2 x 3/4", "  size: 2-1/2 x 5/8")],
+    [("size: Letter\n  white", "size: A4\n  white")],
+    [("3 strips of 1-1/4 off the top: A", "3 strips of 1-1/4 off the bottom: A")],
+    [("          - 6 strips of 7/8 off the top: B", "          - 5 strips of 7/8 off the top: B")],
 ]
 
 
@@ -121,14 +164,29 @@ def test_any_change_of_content_counts(pairs):
 @given(st.integers(0, 30))
 def test_any_word_of_the_notes_counts(i):
     words = NOTES.split(" ")
-    notes = " ".join([*words[:i % len(words)], "new", *words[i % len(words):]])
+    notes = " ".join([*words[: i % len(words)], "new", *words[i % len(words) :]])
     assert digest(worked(BATCH, notes)) != PLAIN
 
 
 def test_every_key_of_a_kit_is_known_to_count_or_not():
     """A key added to the model is either part of the state or named as one that may change later."""
     full = {name for name in KitSpec.model_fields if name not in LIVING}
-    assert full == {"title", "summary", "cards", "unit", "tags", "papers", "pieces", "card", "front", "sentiment", "decorations", "arrangements", "guides", "steps"}
+    assert full == {
+        "title",
+        "summary",
+        "cards",
+        "unit",
+        "tags",
+        "papers",
+        "pieces",
+        "card",
+        "front",
+        "sentiment",
+        "decorations",
+        "arrangements",
+        "guides",
+        "steps",
+    }
 
 
 def test_the_order_of_papers_and_pieces_shows_and_counts():
@@ -145,7 +203,9 @@ def test_what_the_kit_takes_from_the_club_counts():
     paper = "papers:\n  {}: {{kind: cardstock, name: Spare, size: Letter{}}}\n"
     assert digest(worked(BATCH, club=CLUB + paper.format("unused", ""))) == PLAIN
     uses = changed(BATCH, ("    paper: white\n", "    paper: shelf\n"))
-    assert digest(worked(uses, club=CLUB + paper.format("shelf", ""))) != digest(worked(uses, club=CLUB + paper.format("shelf", ", weight: 80 lb cover")))
+    assert digest(worked(uses, club=CLUB + paper.format("shelf", ""))) != digest(
+        worked(uses, club=CLUB + paper.format("shelf", ", weight: 80 lb cover"))
+    )
 
 
 def test_people_and_what_comes_later_do_not_count():

@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 import yaml
 from click.testing import CliRunner
-
 from kitwright.archive.gather import Refused, gather
 from kitwright.cli import cli
 from kitwright.errors import UserError
@@ -37,8 +36,11 @@ def made(tmp_path_factory):
         edit(kits, ("title: Nine strips", "title: Other strips"), ("2030-01-05", "2030-02-05"), name=OTHER)
         release(kit_in(kits), people_in(kits), at("2030-01-04 12:00"))
         release(kit_in(kits, OTHER), people_in(kits), at("2030-02-04 12:00"))
-        for when, name, *pairs in (("2030-02-09", ID, ("title: Nine strips", "title: Nine fine strips")), ("2030-02-10", OTHER, ("title: Other", "title: All other")),
-                                   ("2030-02-11", ID, ("title: Nine fine strips", "title: Nine finer strips"))):
+        for when, name, *pairs in (
+            ("2030-02-09", ID, ("title: Nine strips", "title: Nine fine strips")),
+            ("2030-02-10", OTHER, ("title: Other", "title: All other")),
+            ("2030-02-11", ID, ("title: Nine fine strips", "title: Nine finer strips")),
+        ):
             publish_erratum(draft(edit(kits, *pairs, name=name), {}), at(f"{when} 12:00"))
     return kits
 
@@ -79,8 +81,17 @@ def test_what_is_whole_is_silent(kits):
 
 @pytest.mark.parametrize("number", [1, 2, 3])
 @pytest.mark.parametrize("name", ["facts.json", "club.yaml", f"{ID}/kit.yaml", f"{ID}/notes.md", "release.yaml"])
-@pytest.mark.parametrize("damage", [lambda f: f.write_bytes(f.read_bytes()[:-2] + b"\n"), lambda f: f.write_bytes(b"# x\n" + f.read_bytes()), lambda f: f.unlink(), lambda f: f.write_bytes(b""),
-                                    lambda f: f.write_bytes(b"\xff\x00")], ids=["cut", "added", "gone", "empty", "no text"])
+@pytest.mark.parametrize(
+    "damage",
+    [
+        lambda f: f.write_bytes(f.read_bytes()[:-2] + b"\n"),
+        lambda f: f.write_bytes(b"# x\n" + f.read_bytes()),
+        lambda f: f.unlink(),
+        lambda f: f.write_bytes(b""),
+        lambda f: f.write_bytes(b"\xff\x00"),
+    ],
+    ids=["cut", "added", "gone", "empty", "no text"],
+)
 def test_every_file_of_every_revision(kits, number, name, damage):
     damage(kits / ID / "published" / f"r{number}" / name)
     said = told(kits)
@@ -94,7 +105,16 @@ def test_line_ends_of_another_system_are_no_change(kits):
 
 
 @pytest.mark.parametrize("number", [1, 2, 3])
-@pytest.mark.parametrize("old, new", [("released: '2030", "released: '2029"), ("tested: false", "tested: true"), ("-letter.pdf: ", "-letter.pdf: 0"), ("code: ", "code: K7MW-4TX2 #"), ("# Written", "# Typed")])
+@pytest.mark.parametrize(
+    "old, new",
+    [
+        ("released: '2030", "released: '2029"),
+        ("tested: false", "tested: true"),
+        ("-letter.pdf: ", "-letter.pdf: 0"),
+        ("code: ", "code: K7MW-4TX2 #"),
+        ("# Written", "# Typed"),
+    ],
+)
 def test_every_word_of_every_record(kits, number, old, new):
     replaced(ledger.record_file(kits, ID, number), old, new)
     assert f"published/r{number}/release.yaml" in told(kits)
@@ -149,10 +169,11 @@ def test_every_code_of_every_revision(kits, monkeypatch):
 
 # --- the ledger ---------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("at_", range(1, 6))
 def test_a_line_taken_out(kits, at_):
     lines = lines_of(kits)
-    with_lines(kits, lines[:at_] + lines[at_ + 1:])
+    with_lines(kits, lines[:at_] + lines[at_ + 1 :])
     said = told(kits)
     entry = yaml.safe_load(lines[at_])[0]
     assert f"revision {entry['revision']} of {entry['kit']} stands in no line" in said
@@ -171,21 +192,43 @@ def test_lines_that_changed_places(kits, at_):
 def test_every_word_of_every_line(kits, at_, key):
     lines = lines_of(kits)
     value = str(ledger.read_ledger(kits).entries[at_ - 1].__getattribute__(key))
-    other = {"kit": OTHER if value == ID else ID, "revision": "7", "released": value.replace("2030", "2029"), "code": "K7MW-4TX2"}.get(key, "0" * 64)
+    other = {"kit": OTHER if value == ID else ID, "revision": "7", "released": value.replace("2030", "2029"), "code": "K7MW-4TX2"}.get(
+        key, "0" * 64
+    )
     lines[at_] = lines[at_].replace(f"{key}: {value}", f"{key}: {other}")
     with_lines(kits, lines)
     assert f"releases.yaml:{at_ + 1}" in told(kits) or "release.yaml" in told(kits) or "missing" in told(kits)
 
 
-@pytest.mark.parametrize("change", [lambda ls: [*ls, ls[-1]], lambda ls: [*ls, "\n"], lambda ls: [*ls, "# a remark\n"], lambda ls: [ls[0], "# another remark\n", *ls[1:]], lambda ls: ls[1:],
-                                    lambda ls: [*ls[:-1], ls[-1].rstrip("\n")], lambda ls: [*ls, "- {kit: x}\n"], lambda ls: ["# only this\n"], lambda ls: [""]],
-                         ids=["twice", "empty line", "remark", "remark above", "no head", "no end", "no release", "remark alone", "empty"])
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda ls: [*ls, ls[-1]],
+        lambda ls: [*ls, "\n"],
+        lambda ls: [*ls, "# a remark\n"],
+        lambda ls: [ls[0], "# another remark\n", *ls[1:]],
+        lambda ls: ls[1:],
+        lambda ls: [*ls[:-1], ls[-1].rstrip("\n")],
+        lambda ls: [*ls, "- {kit: x}\n"],
+        lambda ls: ["# only this\n"],
+        lambda ls: [""],
+    ],
+    ids=["twice", "empty line", "remark", "remark above", "no head", "no end", "no release", "remark alone", "empty"],
+)
 def test_other_changes_of_the_ledger(kits, change):
     with_lines(kits, change(lines_of(kits)))
     told(kits)
 
 
-@pytest.mark.parametrize("damage", [lambda f: f.unlink(), lambda f: (f.unlink(), f.mkdir()), lambda f: f.write_bytes(b"\xff\xfe\x00"), lambda f: f.rename(f.with_name("old.yaml"))])
+@pytest.mark.parametrize(
+    "damage",
+    [
+        lambda f: f.unlink(),
+        lambda f: (f.unlink(), f.mkdir()),
+        lambda f: f.write_bytes(b"\xff\xfe\x00"),
+        lambda f: f.rename(f.with_name("old.yaml")),
+    ],
+)
 def test_a_ledger_that_is_gone_or_no_text(kits, damage):
     damage(kits / "releases.yaml")
     with pytest.raises(UserError) as stopped:
@@ -209,6 +252,7 @@ def test_two_copies_of_an_archive_are_merged(made, tmp_path, quick):
 
 
 # --- folders ------------------------------------------------------------------------------------------
+
 
 def gone(kits):
     shutil.rmtree(kits / ID)
@@ -257,8 +301,21 @@ def now_past(kits):
     (kits / ID / "kit.yaml").write_text("past: yes\ntitle: Old\nprintable: old.pdf\n", encoding="utf-8")
 
 
-@pytest.mark.parametrize("damage, names", [(gone, ID), (unpublished, "revisions 1, 2 and 3"), (emptied, "are gone"), (renamed, f"{ID} is gone"), (last_taken, "r3"), (first_taken, "r1"), (swapped, "r1"),
-                                           (from_another_kit, "r2"), (all_from_another_kit, "r1"), (now_past, "are gone")])
+@pytest.mark.parametrize(
+    "damage, names",
+    [
+        (gone, ID),
+        (unpublished, "revisions 1, 2 and 3"),
+        (emptied, "are gone"),
+        (renamed, f"{ID} is gone"),
+        (last_taken, "r3"),
+        (first_taken, "r1"),
+        (swapped, "r1"),
+        (from_another_kit, "r2"),
+        (all_from_another_kit, "r1"),
+        (now_past, "are gone"),
+    ],
+)
 def test_folders_that_vanished_or_moved(kits, damage, names):
     damage(kits)
     said = told(kits)
@@ -300,7 +357,9 @@ def test_what_a_file_manager_leaves_is_passed_over(kits):
 def test_links_are_no_files(kits, tmp_path, name):
     place = kits / ID / "published" / "r2" / name
     shutil.move(place, tmp_path / "elsewhere")
-    (kits / ID / "published" / "r2" / name).symlink_to(tmp_path / "elsewhere") if name != "." else place.parent.joinpath("r2").symlink_to(tmp_path / "elsewhere")
+    (kits / ID / "published" / "r2" / name).symlink_to(tmp_path / "elsewhere") if name != "." else place.parent.joinpath("r2").symlink_to(
+        tmp_path / "elsewhere"
+    )
     assert "a link stands in place" in told(kits)
 
 
@@ -325,6 +384,7 @@ def test_nothing_is_published_beside_damage(kits):
 
 # --- noting anew --------------------------------------------------------------------------------------
 
+
 def test_drawn_anew_all_seals_follow(kits, monkeypatch):
     plain = revisions.printables
     monkeypatch.setattr(revisions, "printables", lambda w, s: {n: d + b"." if s.revision == 1 else d for n, d in plain(w, s).items()})
@@ -333,7 +393,11 @@ def test_drawn_anew_all_seals_follow(kits, monkeypatch):
     changed = {n for n, d in everything(kits).items() if before[n] != d}
     assert changed == {"releases.yaml", *(f"{ID}/published/r{n}/release.yaml" for n in (1, 2, 3))}
     assert published(kits) == {} and guard(kit_in(kits)) is None and redraw(kit_in(kits)) == []
-    assert [ledger.opened(before[f"{ID}/published/r{n}/release.yaml"].decode()).body == ledger.opened(ledger.record_file(kits, ID, n).read_text("utf-8")).body for n in (1, 2, 3)] == [False, True, True]
+    assert [
+        ledger.opened(before[f"{ID}/published/r{n}/release.yaml"].decode()).body
+        == ledger.opened(ledger.record_file(kits, ID, n).read_text("utf-8")).body
+        for n in (1, 2, 3)
+    ] == [False, True, True]
 
 
 def test_sealing_anew_is_whole_or_not_at_all(made, tmp_path, monkeypatch):
@@ -342,6 +406,7 @@ def test_sealing_anew_is_whole_or_not_at_all(made, tmp_path, monkeypatch):
     def fresh():
         shutil.rmtree(kits, ignore_errors=True)
         shutil.copytree(made, kits)
+
     body = ledger.opened(ledger.record_file(made, ID, 1).read_text(encoding="utf-8")).body + "# drawn anew\n"
     for _ in every_stop(lambda: atomic.change(kits, ledger.resealed(kits, {(ID, 1): body})), monkeypatch, fresh):
         atomic.finish(kits)
@@ -355,15 +420,28 @@ def test_numbers_that_came_later_are_no_difference(kits, monkeypatch):
 
     def later(worked):
         data = json.loads(real(worked))
-        return json.dumps(data | {"turns": 3, "base": data["base"] | {"weight": "1"}, "layouts": [each | {"waste": "0"} for each in data["layouts"]]})
+        return json.dumps(
+            data | {"turns": 3, "base": data["base"] | {"weight": "1"}, "layouts": [each | {"waste": "0"} for each in data["layouts"]]}
+        )
+
     monkeypatch.setattr(revisions, "numbers_text", later)
     assert guard(kit_in(kits)) is None and redraw(kit_in(kits)) == []
     with pytest.raises(UserError, match="nothing to correct"):
         draft(kit_in(kits), {})
 
 
-@pytest.mark.parametrize("change", [lambda d: d.pop("papers"), lambda d: d["base"].pop("score"), lambda d: d["base"].update(score="17/5"), lambda d: d["layouts"][0]["cuts"].pop(),
-                                    lambda d: d["papers"][0].update(made=None), lambda d: d["layouts"].append(d["layouts"][0]), lambda d: d["pieces"]["A"].update(counts=[])])
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda d: d.pop("papers"),
+        lambda d: d["base"].pop("score"),
+        lambda d: d["base"].update(score="17/5"),
+        lambda d: d["layouts"][0]["cuts"].pop(),
+        lambda d: d["papers"][0].update(made=None),
+        lambda d: d["layouts"].append(d["layouts"][0]),
+        lambda d: d["pieces"]["A"].update(counts=[]),
+    ],
+)
 def test_a_published_number_that_is_another_or_gone(kits, monkeypatch, change):
     real = revisions.numbers_text
 
@@ -371,11 +449,13 @@ def test_a_published_number_that_is_another_or_gone(kits, monkeypatch, change):
         data = json.loads(real(worked))
         change(data)
         return json.dumps(data)
+
     monkeypatch.setattr(revisions, "numbers_text", otherwise)
     assert "other numbers" in guard(kit_in(kits)).problem
 
 
 # --- archives older than the ledger ---------------------------------------------------------------------
+
 
 @pytest.fixture
 def old(tmp_path):
@@ -394,7 +474,11 @@ def test_an_old_archive_is_read_warned_of_and_taken_in(old):
     assert published(old) == {} and lines_of(old)[1:] and len(lines_of(old)) == 11
     after = everything(old)
     assert set(after) == set(before) | {"releases.yaml"}
-    assert all(data == before[name] or name.endswith("/release.yaml") and data.startswith(before[name]) for name, data in after.items() if name in before)
+    assert all(
+        data == before[name] or name.endswith("/release.yaml") and data.startswith(before[name])
+        for name, data in after.items()
+        if name in before
+    )
     times = [e.released for e in ledger.read_ledger(old).entries]
     assert times == sorted(times)
     with pytest.raises(UserError, match="in the ledger of releases already"):
@@ -455,6 +539,7 @@ def test_nothing_to_take_in(tmp_path):
 
 # --- somebody who knows how everything is sealed --------------------------------------------------------
 
+
 def forged(kits, number, old, new, *, order=lambda entries: entries):
     """A record changed, with every seal and the whole ledger made anew to agree."""
     file = ledger.record_file(kits, ID, number)
@@ -463,15 +548,21 @@ def forged(kits, number, old, new, *, order=lambda entries: entries):
     for path, data in ledger.resealed(kits, {(ID, number): body.replace(old, new, 1)}).items():
         path.write_bytes(data)
     read = ledger.read_ledger(kits)
-    entries = tuple(replace(e, released=e.released.replace(old.split("'")[-1], new.split("'")[-1])) if (e.kit, e.revision) == (ID, number) else e for e in read.entries)
+    entries = tuple(
+        replace(e, released=e.released.replace(old.split("'")[-1], new.split("'")[-1])) if (e.kit, e.revision) == (ID, number) else e
+        for e in read.entries
+    )
     (kits / "releases.yaml").write_text(replace(read, entries=tuple(order(entries))).text, encoding="utf-8")
 
 
-@pytest.mark.parametrize("old, new, order, says", [
-    ("released: '2030-02-09", "released: '2030-01-02", lambda e: e, "is dated before the revision that it corrects"),
-    ("revision: 2", "revision: 3", lambda e: e, "this record is not that of revision 2"),
-    ("tested: false", "tested: true", lambda e: (e[2], *e[1:2], e[0], *e[3:]), "in another order than they were published in"),
-])
+@pytest.mark.parametrize(
+    "old, new, order, says",
+    [
+        ("released: '2030-02-09", "released: '2030-01-02", lambda e: e, "is dated before the revision that it corrects"),
+        ("revision: 2", "revision: 3", lambda e: e, "this record is not that of revision 2"),
+        ("tested: false", "tested: true", lambda e: (e[2], *e[1:2], e[0], *e[3:]), "in another order than they were published in"),
+    ],
+)
 def test_what_is_sealed_anew_must_still_make_sense(kits, old, new, order, says):
     forged(kits, 2, old, new, order=order)
     assert says in told(kits)

@@ -11,12 +11,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, sync_playwright
 from archive.reading import DESKTOP, Reader
-from sharing import once
-
 from kitwright.archive.build import build_archive
 from kitwright.archive.gather import Archive, gather
+from playwright.sync_api import Browser, BrowserContext, sync_playwright
+from sharing import once
 
 ROOT = Path(__file__).resolve().parents[2]
 BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable")
@@ -24,7 +23,7 @@ BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable")
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 
 
-ONE_DAY = dt.datetime(2027, 6, 1, tzinfo=dt.timezone.utc)
+ONE_DAY = dt.datetime(2027, 6, 1, tzinfo=dt.UTC)
 """After every reveal of the demo: each kit as it was released, with what older revisions left; one was never released."""
 
 
@@ -43,12 +42,14 @@ def site(tmp_path_factory, worker_id: str) -> Path:
 @pytest.fixture(scope="session")
 def address(site: Path) -> Iterator[str]:
     """The site on a server of this machine, below a folder as on many hosts."""
+
     class Quiet(http.server.SimpleHTTPRequestHandler):
         def log_message(self, *args) -> None:
             pass
 
         def translate_path(self, path: str) -> str:
             return super().translate_path(path.removeprefix("/some/folder"))
+
     server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(site)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     yield f"http://127.0.0.1:{server.server_port}/some/folder/"
@@ -74,6 +75,7 @@ def reader(browser: Browser) -> Iterator[Callable[..., Reader]]:
     def make(viewport: dict[str, int] = DESKTOP, scheme: str = "light") -> Reader:
         contexts.append(browser.new_context(viewport=viewport, color_scheme=scheme, reduced_motion="reduce"))
         return Reader(contexts[-1])
+
     yield make
     for context in contexts:
         context.close()

@@ -10,13 +10,12 @@ import pytest
 from archive.reading import DESKTOP, PHONE, TABLET, Reader
 from arrange.benches import PAPERS, stack
 from axe_playwright_python.sync_playwright import Axe
-from making import CLUB
-from playwright.sync_api import Browser, Page, expect
-
 from kitwright.archive.build import build_archive
 from kitwright.archive.gallery import gallery_of
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.read import PastKit
+from making import CLUB
+from playwright.sync_api import Browser, Page, expect
 
 pytestmark = pytest.mark.browser
 
@@ -30,7 +29,9 @@ def many(tmp_path_factory) -> str:
     root = tmp_path_factory.mktemp("many")
     (root / "kits" / "2030-03-stack").mkdir(parents=True)
     (root / "kits" / "club.yaml").write_text(CLUB, encoding="utf-8")
-    (root / "kits" / "2030-03-stack" / "kit.yaml").write_text(stack(list(PAPERS[:6]), extra="arrangements: {vary: [fold]}\n"), encoding="utf-8")
+    (root / "kits" / "2030-03-stack" / "kit.yaml").write_text(
+        stack(list(PAPERS[:6]), extra="arrangements: {vary: [fold]}\n"), encoding="utf-8"
+    )
     build_archive(root, root / "site")
     return (root / "site/kits/2030-03-stack/arrangements.html").as_uri()
 
@@ -54,6 +55,7 @@ def count_told(page: Page) -> str:
 
 
 # --- the filter -------------------------------------------------------------------------------------
+
 
 def test_only_what_has_this_paper_on_top_is_shown_and_the_count_is_told(opened):
     one, page = opened
@@ -105,6 +107,7 @@ def test_a_link_leads_to_a_card_that_the_filter_hides(opened, many: str):
 
 
 # --- one picture, large -------------------------------------------------------------------------------
+
 
 def test_a_picture_enlarges_in_place_and_escape_leads_back(opened):
     one, page = opened
@@ -175,6 +178,7 @@ def test_a_click_beside_the_picture_closes_it_and_one_with_a_key_held_follows_th
 
 # --- without script ------------------------------------------------------------------------------------
 
+
 def test_without_script_everything_is_there_and_pictures_are_links(browser: Browser, many: str):
     context = browser.new_context(viewport=DESKTOP, java_script_enabled=False)
     try:
@@ -192,6 +196,7 @@ def test_without_script_everything_is_there_and_pictures_are_links(browser: Brow
 
 
 # --- everybody, everywhere -------------------------------------------------------------------------------
+
 
 def faults(page: Page, where: str) -> list[str]:
     return [f"{where}: {v['id']}: {v['nodes'][0]['html'][:120]}" for v in Axe().run(page).response["violations"]]
@@ -227,7 +232,12 @@ def test_pages_fit_and_are_quiet_and_whole(reader, site: Path, address: str, man
             assert page.evaluate("[...document.images].filter(i => !(i.complete && i.naturalWidth)).map(i => i.src)") == []
             page.locator(".kw-tile__open").first.click()
             box = page.locator(OPEN).bounding_box()
-            assert 0 <= box["x"] and box["x"] + box["width"] <= viewport["width"] and 0 <= box["y"] and box["y"] + box["height"] <= viewport["height"]
+            assert (
+                0 <= box["x"]
+                and box["x"] + box["width"] <= viewport["width"]
+                and 0 <= box["y"]
+                and box["y"] + box["height"] <= viewport["height"]
+            )
             for button in page.locator(f"{OPEN} button").all():
                 expect(button).to_be_in_viewport(ratio=1)
             page.keyboard.press("Escape")

@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 from archive.reading import DESKTOP, PHONE
 from axe_playwright_python.sync_playwright import Axe
-
 from kitwright.archive.gather import Archive
 from kitwright.worked import Worked
 
@@ -23,7 +22,10 @@ def test_every_kit_offers_six_printables_and_its_cut_files(site: Path, archive: 
         if not isinstance(entry, Worked):
             continue
         kit = entry.kit
-        folder, names = site / "kits" / kit.id, [f"{kit.id}-{edition}{ink}.pdf" for edition in ("letter", "a4") for ink in ("", "-light", "-outline")]
+        folder, names = (
+            site / "kits" / kit.id,
+            [f"{kit.id}-{edition}{ink}.pdf" for edition in ("letter", "a4") for ink in ("", "-light", "-outline")],
+        )
         text = (folder / "index.html").read_text(encoding="utf-8")
         for name in names:
             assert f'href="{name}"' in text and (folder / name).read_bytes().startswith(b"%PDF")

@@ -10,12 +10,11 @@ from archive import town
 from archive.reading import DESKTOP, PHONE
 from archive.town import KIT, kit_of
 from axe_playwright_python.sync_playwright import Axe
-from sharing import once
-
 from kitwright.release import codes
 from kitwright.release.revisions import released
 from kitwright.release.state import preview_code
 from kitwright.worked import work
+from sharing import once
 
 pytestmark = pytest.mark.browser
 
@@ -36,6 +35,7 @@ def ask(reader, sites: Path) -> Callable[[str], str]:
         page.locator("#kw-code").fill(typed)
         page.locator("#kw-code").press("Enter")
         return " ".join(page.locator(".kw-answer").inner_text().split())
+
     yield asked
     assert one.complaints == []
 
@@ -51,7 +51,16 @@ def test_it_tells_whether_a_copy_is_current(ask, sites: Path):
     assert told.startswith("There is a newer one Quartz lantern, revision 1") and "Stop before you cut" in told and "What was wrong" in told
 
 
-@pytest.mark.parametrize("spell", [str.lower, lambda c: c.replace("-", ""), lambda c: " ".join(c), lambda c: f"  {c.replace('-', '–')}. ", lambda c: c.replace("-", "_").lower()])
+@pytest.mark.parametrize(
+    "spell",
+    [
+        str.lower,
+        lambda c: c.replace("-", ""),
+        lambda c: " ".join(c),
+        lambda c: f"  {c.replace('-', '–')}. ",
+        lambda c: c.replace("-", "_").lower(),
+    ],
+)
 def test_however_it_is_typed(ask, sites: Path, spell):
     code = numbers(sites)[1]
     assert codes.read_code(spell(code)) == code
@@ -62,7 +71,7 @@ def test_every_slip_is_told_as_the_library_tells_it_and_the_right_code_is_offere
     code = numbers(sites)[1]
     plain = code.replace("-", "")
     wrong = codes.ALPHABET[(codes.ALPHABET.index(plain[2]) + 5) % len(codes.ALPHABET)]
-    swapped = next(plain[:i] + plain[i + 1] + plain[i] + plain[i + 2:] for i in range(7) if plain[i] != plain[i + 1])
+    swapped = next(plain[:i] + plain[i + 1] + plain[i] + plain[i + 2 :] for i in range(7) if plain[i] != plain[i + 1])
     for slip in (plain[:2] + wrong + plain[3:], swapped):
         assert not codes.is_sound(slip)
         told = ask(slip)
@@ -109,7 +118,13 @@ def test_without_script_every_code_is_listed(browser, sites: Path):
 def test_axe_finds_nothing_on_the_pages_of_a_correction(reader, sites: Path, scheme: str):
     one = reader(PHONE, scheme)
     found = []
-    for name in ("mended/mycopy.html", f"mended/kits/{KIT}/r1/index.html", "team/index.html", "members/index.html", f"members/kits/{KIT}/index.html"):
+    for name in (
+        "mended/mycopy.html",
+        f"mended/kits/{KIT}/r1/index.html",
+        "team/index.html",
+        "members/index.html",
+        f"members/kits/{KIT}/index.html",
+    ):
         page = one.open((sites / name).as_uri())
         if "mycopy" in name:
             page.locator("#kw-code").fill("K7MW-4TX")

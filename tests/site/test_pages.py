@@ -8,9 +8,8 @@ from urllib.parse import urlsplit
 
 import pytest
 from archive.pagecheck import faults_of
-from axe_playwright_python.sync_playwright import Axe
 from archive.reading import DESKTOP, PHONE, TABLET
-
+from axe_playwright_python.sync_playwright import Axe
 from kitwright.archive.gather import Archive, kit_of
 
 PAGES = ["index.html", "archive.html", "tags.html", "words.html", "care.html"]
@@ -34,9 +33,11 @@ def test_every_kit_has_its_page_pictures_and_printables(site: Path, archive: Arc
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("viewport, scheme, every", [(PHONE, "light", True), (DESKTOP, "dark", True), (PHONE, "dark", False),
-                                                     (DESKTOP, "light", False)],
-                         ids=["phone-light", "desktop-dark", "phone-dark", "desktop-light"])
+@pytest.mark.parametrize(
+    "viewport, scheme, every",
+    [(PHONE, "light", True), (DESKTOP, "dark", True), (PHONE, "dark", False), (DESKTOP, "light", False)],
+    ids=["phone-light", "desktop-dark", "phone-dark", "desktop-light"],
+)
 def test_axe_finds_nothing(reader, address: str, archive: Archive, viewport: dict[str, int], scheme: str, every: bool):
     """axe-core, all of its rules (it knows WCAG 2.2 A and AA and its own best practices); open search results too."""
     one = reader(viewport, scheme)
@@ -62,7 +63,7 @@ def test_pages_are_quiet_fit_and_load_nothing_from_outside(reader, address: str,
     """Every other page is opened on a phone, the rest on a large screen; then each is given every width."""
     one = reader(first)
     host = urlsplit(address).netloc
-    for name in all_pages(archive)[first == DESKTOP::2]:
+    for name in all_pages(archive)[first == DESKTOP :: 2]:
         one.page.set_viewport_size(first)
         page = one.open(address + name)
         for viewport in (first, *(v for v in (PHONE, TABLET, DESKTOP) if v != first)):
@@ -111,8 +112,10 @@ def test_our_own_fonts_are_used_and_a_sixteenth_is_set_as_a_fraction(reader, add
     pages = [f for f in sorted(site.glob("kits/*/index.html")) if 'class="kw-frac"' in f.read_text(encoding="utf-8")]
     assert pages, "no demo kit shows a sixteenth"
     page = reader(DESKTOP).open(address + pages[0].relative_to(site).as_posix())
-    assert page.evaluate("[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family.replace(/\\W/g, ' ').trim())"
-                         ".filter((f, i, all) => all.indexOf(f) === i).sort()") == ["Source Sans Pro", "Source Serif Pro"]
+    assert page.evaluate(
+        "[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family.replace(/\\W/g, ' ').trim())"
+        ".filter((f, i, all) => all.indexOf(f) === i).sort()"
+    ) == ["Source Sans Pro", "Source Serif Pro"]
     # With its figures made small, a fraction takes less room than the same figures as typed.
     widths = page.evaluate("""() => {
         const set = document.querySelector('article .kw-frac'), bare = set.cloneNode(true)
@@ -144,5 +147,5 @@ def test_no_page_shouts(site: Path):
     """Instructions carry no exclamation marks (the greeting on a card may)."""
     for file in sorted(site.rglob("*.html")):
         text = file.read_text(encoding="utf-8")
-        main = re.sub(r"<[^>]+>|“[^”]*”", " ", text[text.index("<article"):text.index("</article>")])
+        main = re.sub(r"<[^>]+>|“[^”]*”", " ", text[text.index("<article") : text.index("</article>")])
         assert "!" not in main, file

@@ -11,17 +11,16 @@ import pytest
 from archive.pagecheck import Page, faults_of
 from archive.reading import DESKTOP, PHONE, TABLET
 from axe_playwright_python.sync_playwright import Axe
-from making import BATCH, CLUB
-from PIL import Image
-from playwright.sync_api import expect
-from release.bench import LIVING, archive as people_archive
-from release.bench import at
-
 from kitwright.archive.build import build_archive
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.read import PastKit
 from kitwright.release.errata import GRADE_WORDS
 from kitwright.release.revisions import released, sha256
+from making import BATCH, CLUB
+from PIL import Image
+from playwright.sync_api import expect
+from release.bench import LIVING, at
+from release.bench import archive as people_archive
 
 LABELS, SIZES = "kits/2026-09-harbour-lights/", "kits/2025-09-bud-vases/"
 """The kit with a wrong label, and the one with a wrong size."""
@@ -36,6 +35,7 @@ def text_of(page: str) -> str:
 
 
 # --- what the pages say --------------------------------------------------------------------------------
+
 
 def test_every_published_correction_is_on_both_pages_and_announced_by_its_kit(site: Path, archive: Archive):
     whole = (site / "errata.html").read_text(encoding="utf-8")
@@ -67,7 +67,11 @@ def test_every_printable_of_every_revision_has_the_very_bytes_that_were_publishe
         for revision in revisions:
             folder = site / "kits" / kit.id / ("" if revision is revisions[-1] else f"r{revision.number}")
             assert len(revision.record.printables) == 2
-            other += [f"{kit.id} r{revision.number}: {name}" for name, checksum in revision.record.printables.items() if sha256((folder / name).read_bytes()) != checksum]
+            other += [
+                f"{kit.id} r{revision.number}: {name}"
+                for name, checksum in revision.record.printables.items()
+                if sha256((folder / name).read_bytes()) != checksum
+            ]
             seen += 1
     assert other == [] and seen >= 12
 
@@ -97,7 +101,7 @@ def test_each_step_links_to_its_moment_and_what_earns_says_so_beside_it(site: Pa
 
 def test_a_sample_leads_to_the_arrangement_it_used(site: Path):
     page = unescape((site / WATCHED / "index.html").read_text(encoding="utf-8"))
-    samples = page[page.index('id="samples"'):page.index('id="asked"')]
+    samples = page[page.index('id="samples"') : page.index('id="asked"')]
     tiles = re.findall(r'href="arrangements\.html#([^"]+)"', samples)
     assert len(tiles) == 2 and samples.count('class="kw-sample"') == 3
     gallery = Page(site / WATCHED / "arrangements.html")
@@ -112,7 +116,7 @@ def test_questions_stand_where_they_belong_and_on_one_page(site: Path, archive: 
         for n, question in enumerate(getattr(kit.spec, "questions", []), 1):
             page = (site / "kits" / kit.id / "index.html").read_text(encoding="utf-8")
             assert question.ask in whole and page.count(f'id="asked-{n}"') == 1
-            before = page[:page.index(f'id="asked-{n}"')]
+            before = page[: page.index(f'id="asked-{n}"')]
             last = re.findall(r'<h[23] id="([^"]+)"', before)[-1]
             assert last == (f"step-{question.step}" if question.step else last)
             assert not question.sheet or last.startswith("guide-")
@@ -124,7 +128,10 @@ def test_people_are_named_once_and_linked_from_what_they_did(site: Path, archive
     for entry in archive.entries:
         key = getattr(kit_of(entry).spec, "by", None)
         if key:
-            assert f"people.html#{key}" in (site / "kits" / kit_of(entry).id / "index.html").read_text(encoding="utf-8") and people.ids[key] == 1
+            assert (
+                f"people.html#{key}" in (site / "kits" / kit_of(entry).id / "index.html").read_text(encoding="utf-8")
+                and people.ids[key] == 1
+            )
     said = text_of((site / "people.html").read_text(encoding="utf-8"))
     for person in archive.people.values():
         assert (person.spec.name in said) == person.agreed("name")
@@ -144,8 +151,11 @@ browser = pytest.mark.browser
 
 
 @browser
-@pytest.mark.parametrize("viewport, scheme", [(PHONE, "light"), (DESKTOP, "dark"), (PHONE, "dark"), (DESKTOP, "light")],
-                         ids=["phone-light", "desktop-dark", "phone-dark", "desktop-light"])
+@pytest.mark.parametrize(
+    "viewport, scheme",
+    [(PHONE, "light"), (DESKTOP, "dark"), (PHONE, "dark"), (DESKTOP, "light")],
+    ids=["phone-light", "desktop-dark", "phone-dark", "desktop-light"],
+)
 def test_axe_finds_nothing(reader, address: str, viewport: dict[str, int], scheme: str):
     """axe-core, all of its rules."""
     one = reader(viewport, scheme)
@@ -207,11 +217,14 @@ def test_a_question_is_found_by_its_words(reader, address: str):
 
 # --- the team's own site --------------------------------------------------------------------------------
 
+
 @pytest.fixture(scope="module")
 def team_site(tmp_path_factory) -> Path:
     """The team's site of one kit that is still to come."""
     root = tmp_path_factory.mktemp("team")
-    kits = people_archive(root, BATCH + "reveal: 2030-01-05 18:00\n" + LIVING, club=CLUB + "team:\n  - {who: ada-bellwether, role: leads}\n")
+    kits = people_archive(
+        root, BATCH + "reveal: 2030-01-05 18:00\n" + LIVING, club=CLUB + "team:\n  - {who: ada-bellwether, role: leads}\n"
+    )
     for file in kits.rglob("*.jpg"):
         Image.new("RGB", (400, 300), (109, 173, 210)).save(file, "JPEG")
     build_archive(root, root / "site-team", as_of=at("2029-12-01 12:00"), audience="team")

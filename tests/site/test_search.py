@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.read import PastKit
 from kitwright.units import Size, figure
@@ -44,8 +43,10 @@ def test_every_kit_is_found_by_title_tag_size_and_paper(reader, start: str, arch
     assert one.complaints == []
 
 
-@pytest.mark.parametrize("ways", [("5½", "5 1/2", "5-1/2", '5-1/2"', "5½ in"), ("4¼ × 5½", "4 1/4 x 5 1/2", "4-1/4x5-1/2"),
-                                  ("105 × 148 mm", "105x148", "105 x 148")])
+@pytest.mark.parametrize(
+    "ways",
+    [("5½", "5 1/2", "5-1/2", '5-1/2"', "5½ in"), ("4¼ × 5½", "4 1/4 x 5 1/2", "4-1/4x5-1/2"), ("105 × 148 mm", "105x148", "105 x 148")],
+)
 def test_a_size_is_found_however_it_is_typed(reader, start: str, ways: tuple[str, ...]):
     one = reader()
     one.open(start)

@@ -15,15 +15,14 @@ from xml.etree import ElementTree as ET
 import pytest
 from archive.reading import DESKTOP, Reader
 from archive.small import FIRST, OLD, SECOND, write_small
-from PIL import Image
-
 from kitwright.archive.build import build_archive
 from kitwright.archive.site import fault_of
 from kitwright.markup import parts_of
 from odd import pictures, prose
+from PIL import Image
 
 ODD, HOST = "odd(1)", prose.ODD_HOST
-TITLE = f"Zinnia <img src=x onerror={ODD}> \\\"><script>{ODD}</script> {{{{ 7*7 }}}} & [x](javascript:{ODD})"
+TITLE = f'Zinnia <img src=x onerror={ODD}> \\"><script>{ODD}</script> {{{{ 7*7 }}}} & [x](javascript:{ODD})'
 SHORT = f"<img src=//{HOST}/x onerror={ODD}>"
 
 
@@ -36,25 +35,55 @@ def hostile(tmp_path_factory) -> Path:
     for kit_id in (FIRST,):
         spec = kits / kit_id / "kit.yaml"
         text = spec.read_text(encoding="utf-8")
-        text = re.sub(r'^title: .*$', lambda m: f'title: "{TITLE}"', text, flags=re.M)
-        text = text.replace("summary: Three", f'summary: "{SHORT} </title><svg/onload={ODD}> Three').replace("a <strip>.", 'a <strip>."').replace("name: Clover _field_", f'name: "{SHORT} field"')
-        text = text.replace("tags: [quick", f'tags: ["{SHORT}", quick').replace("caption: Made on a Tuesday", f'caption: "{SHORT} Tuesday"').replace("alt: A card on a table", f'alt: "\\" onerror={ODD} x=\\""')
-        text += f"questions:\n  - {{ask: \"{SHORT}?\", answer: \"{SHORT} [x](javascript:{ODD}) ![y](https://{HOST}/y.png) <https://{HOST}/>\"}}\nsteps:\n  cut: \"{SHORT} [x](javascript:{ODD})\"\n"
+        text = re.sub(r"^title: .*$", lambda m: f'title: "{TITLE}"', text, flags=re.M)
+        text = (
+            text.replace("summary: Three", f'summary: "{SHORT} </title><svg/onload={ODD}> Three')
+            .replace("a <strip>.", 'a <strip>."')
+            .replace("name: Clover _field_", f'name: "{SHORT} field"')
+        )
+        text = (
+            text.replace("tags: [quick", f'tags: ["{SHORT}", quick')
+            .replace("caption: Made on a Tuesday", f'caption: "{SHORT} Tuesday"')
+            .replace("alt: A card on a table", f'alt: "\\" onerror={ODD} x=\\""')
+        )
+        text += f'questions:\n  - {{ask: "{SHORT}?", answer: "{SHORT} [x](javascript:{ODD}) ![y](https://{HOST}/y.png) <https://{HOST}/>"}}\nsteps:\n  cut: "{SHORT} [x](javascript:{ODD})"\n'
         spec.write_text(text, encoding="utf-8")
         notes = f"## A heading <svg onload={ODD}> of mine\n\nmarigold words\n\n"
         for _, text in prose.odd_prose(5, 90):
             more = notes + "".join(c for c in text if c >= " " and c not in "\u202e" or c in "\t\n") + "\n\n"
             # Links and pictures that lead nowhere stop a build, as they should; here they would hide the rest.
-            if len(more) < 15_000 and more.count("[") < 300 and more.count("<!") < 50 and all(re.match("https?:|mailto:", link) for link in parts_of(more)[1]):
+            if (
+                len(more) < 15_000
+                and more.count("[") < 300
+                and more.count("<!") < 50
+                and all(re.match("https?:|mailto:", link) for link in parts_of(more)[1])
+            ):
                 notes = more
         assert len(notes) > 4_000
         (kits / kit_id / "notes.md").write_text(notes, encoding="utf-8")
         (kits / kit_id / "photos" / "one card.png").write_bytes(pictures.saved(Image.new("RGB", (40, 30), "red"), "PNG"))
-    for name, data in (("a.svg", f"<svg onload={ODD}/>"), ("b.html", f"<script>{ODD}</script>"), ("c.js", ODD), ("d.jpg", f"<script>{ODD}</script>"), ("e.zip", "PK"), (".DS_Store", "x"), ("f.php", "<?php")):
+    for name, data in (
+        ("a.svg", f"<svg onload={ODD}/>"),
+        ("b.html", f"<script>{ODD}</script>"),
+        ("c.js", ODD),
+        ("d.jpg", f"<script>{ODD}</script>"),
+        ("e.zip", "PK"),
+        (".DS_Store", "x"),
+        ("f.php", "<?php"),
+    ):
         (kits / FIRST / "photos" / name).write_text(data)
     (kits / FIRST / "photos" / "g.jpg").write_bytes(pictures.saved(Image.new("RGB", (3000, 20), "red"), "JPEG", orientation=6))
-    club = (kits / "club.yaml").read_text(encoding="utf-8").replace("tagline: Cards", f'tagline: "{SHORT} Cards').replace("on paper only", 'on paper only"').replace("about: An archive that exists for the tests alone.", f'about: "{SHORT} about"')
-    (kits / "club.yaml").write_text(club.replace("terms: For", f'terms: "{SHORT} For').replace("the tests alone.\ncautions", 'the tests alone."\ncautions'), encoding="utf-8")
+    club = (
+        (kits / "club.yaml")
+        .read_text(encoding="utf-8")
+        .replace("tagline: Cards", f'tagline: "{SHORT} Cards')
+        .replace("on paper only", 'on paper only"')
+        .replace("about: An archive that exists for the tests alone.", f'about: "{SHORT} about"')
+    )
+    (kits / "club.yaml").write_text(
+        club.replace("terms: For", f'terms: "{SHORT} For').replace("the tests alone.\ncautions", 'the tests alone."\ncautions'),
+        encoding="utf-8",
+    )
     old = kits / OLD
     Image.new("RGB", (50, 40), "blue").save(old / "t.png")
     (old / "t.png").write_bytes(pictures.saved(Image.new("RGB", (50, 40), "blue"), "PNG"))
@@ -69,7 +98,12 @@ def test_pages_are_sound_and_what_surrounds_the_notes_is_untouched(hostile):
         assert fault_of(text) == "", page
         assert f'src="https://{HOST}' not in text and f"<img src=x onerror={ODD}" not in text and 'href="javascript:' not in text.lower()
     text = (hostile / "kits" / FIRST / "index.html").read_text(encoding="utf-8")
-    assert "How the front adds up" in text and "marigold words" in text and 'id="a-heading"' in text and "{{ 7*7 }}" in text.replace("&#123;", "{").replace("&#125;", "}")
+    assert (
+        "How the front adds up" in text
+        and "marigold words" in text
+        and 'id="a-heading"' in text
+        and "{{ 7*7 }}" in text.replace("&#123;", "{").replace("&#125;", "}")
+    )
 
 
 def test_only_pictures_are_published_and_without_notes(hostile):
@@ -89,7 +123,11 @@ def test_pictures_feed_and_data_hold_words_alone(hostile):
         root = ET.fromstring(file.read_bytes())
         for one in root.iter():
             name = one.tag.split("}")[-1] if isinstance(one.tag, str) else ""
-            assert name not in ("script", "foreignObject", "iframe", "image", "a", "use") or name == "use" and all(v.startswith("#") for k, v in one.items() if k.endswith("href")), (file, name)
+            assert (
+                name not in ("script", "foreignObject", "iframe", "image", "a", "use")
+                or name == "use"
+                and all(v.startswith("#") for k, v in one.items() if k.endswith("href"))
+            ), (file, name)
             assert not any(k.startswith("on") or HOST in v and k not in ("aria-label",) for k, v in one.items()), file
     # Nothing here is released, so there is no feed of kits but the old one's; what it says is text.
     if (hostile / "feed.xml").exists():
@@ -103,6 +141,7 @@ def served(hostile):
     class Quiet(http.server.SimpleHTTPRequestHandler):
         def log_message(self, *args):
             pass
+
     with http.server.ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(hostile))) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         yield f"http://127.0.0.1:{server.server_address[1]}/"
@@ -117,13 +156,26 @@ def test_a_browser_runs_and_fetches_nothing_of_it(hostile, served, browser):
     reader = Reader(context)
     for name in [f"kits/{FIRST}/index.html", f"kits/{OLD}/index.html", "index.html", "archive.html", "tags.html", "asked.html"]:
         page = reader.open(served + name)
-        assert page.evaluate("[...document.querySelectorAll('.kw-prose *, article *')].filter(e => [...e.attributes].some(a => a.name.startsWith('on')) || ['SCRIPT', 'IFRAME', 'STYLE', 'BASE', 'META', 'LINK', 'FORM'].includes(e.tagName)).length") == 0
-        assert page.evaluate("document.title.length > 0 && document.body.attributes.length > 0 && document.querySelectorAll('main').length") == 1
+        assert (
+            page.evaluate(
+                "[...document.querySelectorAll('.kw-prose *, article *')].filter(e => [...e.attributes].some(a => a.name.startsWith('on')) || ['SCRIPT', 'IFRAME', 'STYLE', 'BASE', 'META', 'LINK', 'FORM'].includes(e.tagName)).length"
+            )
+            == 0
+        )
+        assert (
+            page.evaluate("document.title.length > 0 && document.body.attributes.length > 0 && document.querySelectorAll('main').length")
+            == 1
+        )
     for asked in ("marigold", "zinnia", "field", "heading", "onerror", "odd", "script"):
         assert reader.search(asked) is not None
         found = reader.page.locator(".md-search-result")
-        assert found.evaluate("e => e.querySelectorAll('img, script, iframe, style, form, object, embed, a[href^=javascript]').length") == 0, asked
-        assert found.evaluate("e => [...e.querySelectorAll('*')].filter(x => [...x.attributes].some(a => a.name.startsWith('on'))).length") == 0
+        assert (
+            found.evaluate("e => e.querySelectorAll('img, script, iframe, style, form, object, embed, a[href^=javascript]').length") == 0
+        ), asked
+        assert (
+            found.evaluate("e => [...e.querySelectorAll('*')].filter(x => [...x.attributes].some(a => a.name.startsWith('on'))).length")
+            == 0
+        )
     context.close()
     assert ran == []
     assert all(url.startswith((served, "blob:", "data:")) for url in reader.fetched)

@@ -11,13 +11,12 @@ import pytest
 from archive.reading import DESKTOP, PHONE
 from archive.tables import tables
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser
-
 from kitwright.archive.gather import Archive
 from kitwright.kit.names import BASE
 from kitwright.questions import as_json
 from kitwright.units import VULGAR, parse_size
 from kitwright.worked import Worked
+from playwright.sync_api import Browser
 
 SMALL = {"width": 390, "height": 844}
 
@@ -63,8 +62,8 @@ def test_pages_say_what_the_trade_knows_of_a4(site: Path, archive: Archive):
 def test_kit_pages_answer_in_a_few_lines(site: Path, archive: Archive):
     for worked in kits(archive):
         html = (site / f"kits/{worked.kit.id}/index.html").read_text(encoding="utf-8")
-        section = html[html.index('id="your-paper-your-batch"'):]
-        section = re.sub(r"</?span[^>]*>", "", section[:section.index("<h2", 1)])
+        section = html[html.index('id="your-paper-your-batch"') :]
+        section = re.sub(r"</?span[^>]*>", "", section[: section.index("<h2", 1)])
         assert "Only one sheet?" in section and "One-way paper?" in section and 'href="your-paper.html"' in section
         assert ("From A4?" in section) or ("From Letter?" in section)
         assert ("From 12 × 12 in?" in section) or ("From 6 × 6 in?" in section)
@@ -115,8 +114,11 @@ def test_without_script_the_tables_say_it_all(browser: Browser, site: Path, arch
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("viewport, scheme", [(SMALL, "light"), (SMALL, "dark"), (DESKTOP, "light"), (DESKTOP, "dark")],
-                         ids=["phone-light", "phone-dark", "desktop-light", "desktop-dark"])
+@pytest.mark.parametrize(
+    "viewport, scheme",
+    [(SMALL, "light"), (SMALL, "dark"), (DESKTOP, "light"), (DESKTOP, "dark")],
+    ids=["phone-light", "phone-dark", "desktop-light", "desktop-dark"],
+)
 def test_pages_fit_are_quiet_and_axe_finds_nothing(reader, address: str, archive: Archive, viewport: dict[str, int], scheme: str):
     one, found = reader(viewport, scheme), []
     some = kits(archive) if (viewport, scheme) in ((SMALL, "light"), (DESKTOP, "dark")) else kits(archive)[-2:]

@@ -46,8 +46,14 @@ class After:
         return tuple(one for one in self.asked if one.place == place)
 
 
-def after_of(worked: Worked, stamp: Stamp | Preview, gallery: Gallery | None, people: Mapping[str, Person],
-             as_of: dt.datetime | None, audience: Audience) -> tuple[After, dict[str, bytes]]:
+def after_of(
+    worked: Worked,
+    stamp: Stamp | Preview,
+    gallery: Gallery | None,
+    people: Mapping[str, Person],
+    as_of: dt.datetime | None,
+    audience: Audience,
+) -> tuple[After, dict[str, bytes]]:
     """All this for one kit, and the files that it needs beside the kit's page.
 
     Args:
@@ -67,13 +73,26 @@ def after_of(worked: Worked, stamp: Stamp | Preview, gallery: Gallery | None, pe
     samples, photos = samples_view(kit, gallery, people, seen)
     where = tuple((kit.papers[link.what].name if link.what in kit.papers else link.what, link) for link in kit.spec.links)
     told = credits_of(kit, people, seen)
-    after = After(errata, samples, asked_of(worked), video_view(kit.spec.video), where, told,
-                  _parts(worked, people, errata, samples, seen), team_view(worked, stamp.code if isinstance(stamp, Preview) else "", people, as_of) if audience == "team" else None)
+    after = After(
+        errata,
+        samples,
+        asked_of(worked),
+        video_view(kit.spec.video),
+        where,
+        told,
+        _parts(worked, people, errata, samples, seen),
+        team_view(worked, stamp.code if isinstance(stamp, Preview) else "", people, as_of) if audience == "team" else None,
+    )
     return after, drawn | photos
 
 
-def _parts(worked: Worked, people: Mapping[str, Person], errata: tuple[ErratumView, ...], samples: tuple[SampleView, ...],
-           as_of: dt.datetime | None) -> tuple[Part, ...]:
+def _parts(
+    worked: Worked,
+    people: Mapping[str, Person],
+    errata: tuple[ErratumView, ...],
+    samples: tuple[SampleView, ...],
+    as_of: dt.datetime | None,
+) -> tuple[Part, ...]:
     kit = worked.kit
     keys = [("by", kit.spec.by)] if kit.spec.by else []
     keys += [("tested", t.by) for t in kit.spec.tested]

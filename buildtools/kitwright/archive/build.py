@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
+from kitwright import files
 from kitwright.archive.audience import Audience
 from kitwright.archive.gather import Archive, Refused, gather, kit_of
 from kitwright.archive.make import Kept, Made, Progress, make_all
@@ -21,7 +22,6 @@ from kitwright.archive.members import write_members_tree
 from kitwright.archive.pages import write, write_tree
 from kitwright.archive.site import finish, run_mkdocs
 from kitwright.archive.theme import theme_folder
-from kitwright import files
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
@@ -61,8 +61,16 @@ class BuildReport:
     """What is worth a look, though it did not stop the build."""
 
 
-def build_archive(root: Path, out: Path, progress: Progress | None = None, *, address: str | None = None,
-                  kept: Kept | None = None, as_of: dt.datetime | None = None, audience: Audience = "public") -> BuildReport:
+def build_archive(
+    root: Path,
+    out: Path,
+    progress: Progress | None = None,
+    *,
+    address: str | None = None,
+    kept: Kept | None = None,
+    as_of: dt.datetime | None = None,
+    audience: Audience = "public",
+) -> BuildReport:
     """Build the site of an archive.
 
     Everything is read and checked first; the site is made beside `out` and takes its
@@ -107,8 +115,15 @@ def build_archive(root: Path, out: Path, progress: Progress | None = None, *, ad
     except OSError as error:
         raise files.trouble(error, "the site could not be built", f"what stood in {out.name}/ before stands there still", out) from None
     told("Writing the pages", 1, 1)
-    return BuildReport(len(made) or pages, html, len(found), size, Fraction(round((time.monotonic() - started) * 10), 10), out / "index.html",
-                       (*archive.unreleased, *archive.left, *_redrawn(made, root / KITS), *left))
+    return BuildReport(
+        len(made) or pages,
+        html,
+        len(found),
+        size,
+        Fraction(round((time.monotonic() - started) * 10), 10),
+        out / "index.html",
+        (*archive.unreleased, *archive.left, *_redrawn(made, root / KITS), *left),
+    )
 
 
 def _write_site(shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path) -> tuple[Path, int]:
@@ -143,15 +158,24 @@ def _temporary() -> Path | None:
 
 
 def _left(shop: Path) -> Finding:
-    return Finding("warning", Place(shop), "what was left over from this build can't be removed", "the site is whole; delete this folder, which may hold what is still to come")
+    return Finding(
+        "warning",
+        Place(shop),
+        "what was left over from this build can't be removed",
+        "the site is whole; delete this folder, which may hold what is still to come",
+    )
 
 
 def _redrawn(made: list[Made], kits: Path) -> Iterator[Finding]:
     """A warning for each kit whose printables this kitwright draws otherwise than they were published."""
     for one in made:
         if one.redrawn:
-            yield Finding("warning", Place(kits / one.card.id / PUBLISHED), f"printables of {one.card.id} are drawn otherwise than they were published: {', '.join(one.redrawn)}",
-                          f"their numbers are the same; look at them, then note them anew with  kitwright release {one.card.id} --redraw")
+            yield Finding(
+                "warning",
+                Place(kits / one.card.id / PUBLISHED),
+                f"printables of {one.card.id} are drawn otherwise than they were published: {', '.join(one.redrawn)}",
+                f"their numbers are the same; look at them, then note them anew with  kitwright release {one.card.id} --redraw",
+            )
 
 
 def moment(archive: Archive) -> int:
@@ -174,17 +198,30 @@ def check_target(out: Path, root: Path, audience: Audience = "public") -> None:
         raise UserError("the site can't go here: this is a file", "give a folder with --out", place)
     kits = files.real(root / KITS)
     if out.is_relative_to(kits) or kits.is_relative_to(out):
-        raise UserError("the site can't go into the folder of kits" if out.is_relative_to(kits) else "the site can't go here: your kits lie in it",
-                        "give another folder with --out", place)
+        raise UserError(
+            "the site can't go into the folder of kits" if out.is_relative_to(kits) else "the site can't go here: your kits lie in it",
+            "give another folder with --out",
+            place,
+        )
     _mend(out)
     for folder in out.parents:
         if (folder / MARKER).is_file() or folder == files.real(root / SITE):
-            raise UserError(f"the site can't go here: {folder.name}/ is a site itself, and would publish it", "give a folder outside of it with --out", place)
+            raise UserError(
+                f"the site can't go here: {folder.name}/ is a site itself, and would publish it",
+                "give a folder outside of it with --out",
+                place,
+            )
     if audience != "public" and out == files.real(root / SITE):
-        raise UserError(f"{SITE}/ is for everybody, and this is for {WHO[audience]} alone", "leave --out away, or give another folder", place)
+        raise UserError(
+            f"{SITE}/ is for everybody, and this is for {WHO[audience]} alone", "leave --out away, or give another folder", place
+        )
     for other, text in MARKER_TEXTS.items():
         if other != audience and (out / MARKER).is_file() and (out / MARKER).read_bytes() == text.encode():
-            raise UserError(f"this folder holds what was built for {WHO[other]}, and this is for {WHO[audience]}", "give another folder with --out", place)
+            raise UserError(
+                f"this folder holds what was built for {WHO[other]}, and this is for {WHO[audience]}",
+                "give another folder with --out",
+                place,
+            )
     _only_ours(out)
 
 
@@ -193,8 +230,11 @@ def _only_ours(out: Path) -> None:
     if out.is_dir() and not (out / MARKER).is_file():
         others = [f.name for f in out.iterdir() if f.name not in KEPT_FILES]
         if others:
-            raise UserError(f"this folder holds other files, {sorted(others)[0]} for one, and building would replace them",
-                            "give an empty or a new folder with --out", Place(out))
+            raise UserError(
+                f"this folder holds other files, {sorted(others)[0]} for one, and building would replace them",
+                "give an empty or a new folder with --out",
+                Place(out),
+            )
 
 
 def swap(new: Path, out: Path, root: Path, audience: Audience = "public") -> None:
@@ -213,8 +253,12 @@ def swap(new: Path, out: Path, root: Path, audience: Audience = "public") -> Non
     try:
         files.put_folder(new, out)
     except OSError as error:
-        raise files.trouble(error, "the new site could not take the place of the old one",
-                            "the old one stands; close what has the folder open and build again", out) from None
+        raise files.trouble(
+            error,
+            "the new site could not take the place of the old one",
+            "the old one stands; close what has the folder open and build again",
+            out,
+        ) from None
 
 
 def _mend(out: Path) -> None:

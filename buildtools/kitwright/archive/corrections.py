@@ -32,9 +32,11 @@ PAGE, FOLDER = "errata.md", "errata"
 """The page of a kit, and of the whole archive; and the folder of its pictures, beside the kit's own page."""
 GRADES = {"cosmetic": "Nothing to do", "write in": "Write it in by hand", "recut": "Cut again"}
 """What an erratum asks of a reader, in the fewest words."""
-MEANS = {"cosmetic": "Only words or pictures changed. Sizes, cuts and places are as they were.",
-         "write in": "The pieces that you have cut are good. Something that the page said was wrong.",
-         "recut": "A size or a cut was wrong. Pieces cut by the old page don’t fit, or there are too few."}
+MEANS = {
+    "cosmetic": "Only words or pictures changed. Sizes, cuts and places are as they were.",
+    "write in": "The pieces that you have cut are good. Something that the page said was wrong.",
+    "recut": "A size or a cut was wrong. Pieces cut by the old page don’t fit, or there are too few.",
+}
 MOST_ALIKE = 4
 """Places circled for one reason; of more, only those of the first row are."""
 
@@ -98,7 +100,9 @@ class ErratumView:
         return self.grade.replace(" ", "-")
 
 
-def corrections_of(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> tuple[tuple[ErratumView, ...], dict[str, bytes]]:
+def corrections_of(
+    kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime
+) -> tuple[tuple[ErratumView, ...], dict[str, bytes]]:
     """Every erratum of a kit that is public at an instant, newest first, and the files of its drawings beside the kit's page."""
     views, files = [], {}
     for erratum in errata(kit, club, people, as_of):
@@ -114,13 +118,29 @@ def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
     to_do = "Print the new one before you cut any more." if erratum.advice and erratum.grade == "recut" else TO_DO[erratum.grade]
     since = erratum.since.astimezone(zone(erratum.zone)).date()
     return ErratumView(
-        erratum.kit, erratum.title, erratum.anchor, erratum.revision.number, erratum.corrects.number, date_text(erratum.date), date_text(since),
-        erratum.revision.code, erratum.grade, GRADES[erratum.grade], MEANS[erratum.grade],
+        erratum.kit,
+        erratum.title,
+        erratum.anchor,
+        erratum.revision.number,
+        erratum.corrects.number,
+        date_text(erratum.date),
+        date_text(since),
+        erratum.revision.code,
+        erratum.grade,
+        GRADES[erratum.grade],
+        MEANS[erratum.grade],
         tuple(Change(sentence(c.words), c.was, c.now, GRADES[c.grade] if c.grade != erratum.grade else "") for c in erratum.changes),
-        pairs, erratum.affected, to_do, erratum.advice, erratum.spotted_by.name if erratum.spotted_by and erratum.spotted_by.agreed("name") else "", erratum.public)
+        pairs,
+        erratum.affected,
+        to_do,
+        erratum.advice,
+        erratum.spotted_by.name if erratum.spotted_by and erratum.spotted_by.agreed("name") else "",
+        erratum.public,
+    )
 
 
 # --- what is drawn ------------------------------------------------------------------------------------
+
 
 @dataclass(frozen=True)
 class _Place:
@@ -134,9 +154,15 @@ class _Place:
 def _pairs(erratum: Erratum, old: Worked, new: Worked, found: list[Difference]) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
     pairs, files = [], {}
     for n, (place, (was, now)) in enumerate(_marked(old, new, found).items(), 1):
-        sides = [None if index is None else _Side(f"{FOLDER}/r{erratum.revision.number}-{n}-{side}", worked, place.on, index, marks.rects, revision)
-                 for side, worked, index, marks, revision in (("was", old, place.old, was, erratum.corrects.number),
-                                                              ("now", new, place.new, now, erratum.revision.number))]
+        sides = [
+            None
+            if index is None
+            else _Side(f"{FOLDER}/r{erratum.revision.number}-{n}-{side}", worked, place.on, index, marks.rects, revision)
+            for side, worked, index, marks, revision in (
+                ("was", old, place.old, was, erratum.corrects.number),
+                ("now", new, place.new, now, erratum.revision.number),
+            )
+        ]
         drawn = _drawn(sides)
         for picture in filter(None, drawn):
             files |= picture.files()
@@ -211,7 +237,15 @@ class _Side:
         said = f"Revision {self.revision}"
         if self.on == "sheet":
             layout = self.worked.layouts[self.index]
-            return cutting_guide(layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front")), name=said, scale=scale, backs=backs_on(self.worked, layout))
+            return cutting_guide(
+                layout.tree,
+                unit=unit,
+                width=width,
+                look=looks.get((layout.papers[0], "front")),
+                name=said,
+                scale=scale,
+                backs=backs_on(self.worked, layout),
+            )
         if self.on == "base":
             look = looks.get((self.worked.kit.spec.card.base.paper, "front"))
             return base_flat(self.worked.base, unit=unit, width=width, look=look, name=said, scale=scale)
@@ -222,12 +256,21 @@ class _Side:
         frame, whole = frame_of(scene)
         # A ring round everything would tell nothing.
         boxes = [(rect, box) for rect, box in ((r, frame.box(r)) for r in self.rects) if not box.holds(whole)]
-        return ringed(scene, [words_in(scene, box, self._label(rect), self.rects[rect]) or box for rect, box in boxes], f"Circled: {self._told([r for r, _ in boxes])}.")
+        return ringed(
+            scene,
+            [words_in(scene, box, self._label(rect), self.rects[rect]) or box for rect, box in boxes],
+            f"Circled: {self._told([r for r, _ in boxes])}.",
+        )
 
     def _label(self, rect: Rect) -> str:
         """The label of the piece that lies there; empty for a cut, a greeting or a decoration."""
-        there = ([(leaf.label, leaf.rect) for leaf in pieces(self.worked.layouts[self.index].tree)] if self.on == "sheet" else
-                 [(placed.label, placed.rect) for placed in self.worked.faces[self.index].stack] if self.on == "front" else [])
+        there = (
+            [(leaf.label, leaf.rect) for leaf in pieces(self.worked.layouts[self.index].tree)]
+            if self.on == "sheet"
+            else [(placed.label, placed.rect) for placed in self.worked.faces[self.index].stack]
+            if self.on == "front"
+            else []
+        )
         return next((label for label, at in there if at == rect), "")
 
     def _told(self, rects: list[Rect]) -> str:
@@ -238,7 +281,9 @@ class _Side:
         if lines and self.on == "base":
             told.append("the score line")
         elif lines:
-            told.append(number(lines, "cut", "cuts") if all(not r.area for r in rects if not self._label(r)) else number(lines, "place", "places"))
+            told.append(
+                number(lines, "cut", "cuts") if all(not r.area for r in rects if not self._label(r)) else number(lines, "place", "places")
+            )
         return listed(told)
 
 

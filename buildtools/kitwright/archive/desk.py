@@ -82,12 +82,25 @@ def desks_of(worked: Worked) -> tuple[tuple[Desk, ...], dict[str, bytes]]:
 
 def _row(worked: Worked, layout: Layout, name: str, step: DeskStep, files: dict[str, bytes]) -> DeskRow:
     unit = worked.kit.spec.unit
-    scene = hand_picture(step, unit=unit, width=WIDE, height=TALL, ruler_side=worked.kit.club.trimmer.ruler_side, one_way=_one_way(worked, layout), backs=backs_on(worked, layout))
+    scene = hand_picture(
+        step,
+        unit=unit,
+        width=WIDE,
+        height=TALL,
+        ruler_side=worked.kit.club.trimmer.ruler_side,
+        one_way=_one_way(worked, layout),
+        backs=backs_on(worked, layout),
+    )
     files[name] = svg(scene).encode()
     first, last = step.cuts[0].number, step.cuts[-1].number
-    return DeskRow(span_text(first, last), f"{step.side.capitalize()} edge", length_text(step.measure, unit),
-                   length_text(step.measure, other_unit(unit)), _words(worked, layout, step),
-                   HandPicture(name, scene.alt, int(scene.width * 4 / 3), int(scene.height * 4 / 3)))
+    return DeskRow(
+        span_text(first, last),
+        f"{step.side.capitalize()} edge",
+        length_text(step.measure, unit),
+        length_text(step.measure, other_unit(unit)),
+        _words(worked, layout, step),
+        HandPicture(name, scene.alt, int(scene.width * 4 / 3), int(scene.height * 4 / 3)),
+    )
 
 
 def _words(worked: Worked, layout: Layout, step: DeskStep) -> str:

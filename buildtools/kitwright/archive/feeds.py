@@ -39,6 +39,7 @@ def feed_xml(archive: Archive, address: str) -> bytes | None:
         child = ET.SubElement(parent, f"{{{ATOM}}}{name}", more)
         child.text = text or None
         return child
+
     add(feed, "id", feed_id(archive.club))
     add(feed, "title", archive.club.name)
     add(feed, "subtitle", " ".join(archive.club.tagline.split()))

@@ -38,11 +38,20 @@ views are SVG in any case."""
 MOST_LARGE = 36
 STRIP = 6
 """Cards shown on the kit's own page."""
-MADE = {"order": "Another order", "turned": "Turned later", "fold": "Another fold", "mat": "Mat moved",
-        "strip": "Sentiment moved", "raised": "On foam or flat", "stamped": "Sentiment stamped"}
+MADE = {
+    "order": "Another order",
+    "turned": "Turned later",
+    "fold": "Another fold",
+    "mat": "Mat moved",
+    "strip": "Sentiment moved",
+    "raised": "On foam or flat",
+    "stamped": "Sentiment stamped",
+}
 """In what way a card is made otherwise: key and words for the filter."""
-LEADS = {"changes": "The same cuts, put on a card that is made a little differently.",
-         "cuts": "These need a cut that the printable does not show. What changes stands with each."}
+LEADS = {
+    "changes": "The same cuts, put on a card that is made a little differently.",
+    "cuts": "These need a cut that the printable does not show. What changes stands with each.",
+}
 
 
 @dataclass(frozen=True)
@@ -185,8 +194,11 @@ class _Maker:
         self.looks: Looks = looks_of(self.worked)
         self.places = {v.slug: places_of(v.worked) for v in found.variations}
         self.leading = {i.slug: i.filling[0] for i in found.items} | {s: p.slots and p.looks[0][0] for s, p in self.places.items()}
-        self.two_faced = {paper for paper, n in Counter(paper for paper, _ in {
-            (f.paper, f.face) for slot in found.places.slots for f in slot.fills}).items() if n > 1}
+        self.two_faced = {
+            paper
+            for paper, n in Counter(paper for paper, _ in {(f.paper, f.face) for slot in found.places.slots for f in slot.fills}).items()
+            if n > 1
+        }
 
     def made(self, stamp: Stamp | Preview) -> tuple[Gallery, dict[str, bytes]]:
         found, files = self.found, {}
@@ -200,9 +212,23 @@ class _Maker:
         known = {slug: tile for slug, (tile, _, _) in tiles.items()}
         best, others = self._sets(known)
         gallery = Gallery(
-            has_page, self._counts(), found.turning, found.rule, found.shortcut, self._sections(known), found.lead or "first",
-            self._tops(known, files) if has_page else (), _mades(known), best, others, found.refused, self._small(), sheets,
-            self._strip(known, best), found.called)
+            has_page,
+            self._counts(),
+            found.turning,
+            found.rule,
+            found.shortcut,
+            self._sections(known),
+            found.lead or "first",
+            self._tops(known, files) if has_page else (),
+            _mades(known),
+            best,
+            others,
+            found.refused,
+            self._small(),
+            sheets,
+            self._strip(known, best),
+            found.called,
+        )
         return gallery, files
 
     # --- cards ------------------------------------------------------------------------------------
@@ -299,8 +325,13 @@ class _Maker:
         for same in alike.values():
             chosen = self.found.recommended in same
             first = self.found.recommended if chosen else same[0]
-            told = SetView(first.name, tuple(s.name for s in same if s is not first),
-                           tuple((part.cards, tiles[part.slug]) for part in first.parts), self._left(first), next((s.note for s in same if s.note), ""))
+            told = SetView(
+                first.name,
+                tuple(s.name for s in same if s is not first),
+                tuple((part.cards, tiles[part.slug]) for part in first.parts),
+                self._left(first),
+                next((s.note for s in same if s.note), ""),
+            )
             if chosen:
                 best = told
             else:
@@ -315,12 +346,18 @@ class _Maker:
     def _counts(self) -> str:
         counts, variations = self.found.counts, len(self.found.variations)
         if counts.counted == 1:
-            return ("The pieces fit in one order only, the one in the sketch." if not variations else
-                    f"The pieces fit in one order only, but the card can be made in {spelled(variations)} other "
-                    f"{'way' if variations == 1 else 'ways'}.")
+            return (
+                "The pieces fit in one order only, the one in the sketch."
+                if not variations
+                else f"The pieces fit in one order only, but the card can be made in {spelled(variations)} other "
+                f"{'way' if variations == 1 else 'ways'}."
+            )
         told = f"{counts.counted} arrangements of the same pieces"
-        told += (f" make {number(counts.different, 'different card', 'different cards')}: the others are one of these, {self.found.motions.alike}."
-                 if counts.different < counts.counted else ", each a card of its own.")
+        told += (
+            f" make {number(counts.different, 'different card', 'different cards')}: the others are one of these, {self.found.motions.alike}."
+            if counts.different < counts.counted
+            else ", each a card of its own."
+        )
         if variations:
             told += f" The card can also be made in {spelled(variations)} other {'way' if variations == 1 else 'ways'}."
         return told
@@ -329,8 +366,10 @@ class _Maker:
         counts = self.found.counts
         told = [*self.found.rules, self.found.motions.counted_words]
         if counts.if_no_up != (counts.counted, counts.different):
-            told.append(f"If no paper had an up, there would be {number(counts.if_no_up[0], 'arrangement', 'arrangements')} "
-                        f"and {number(counts.if_no_up[1], 'different card', 'different cards')}.")
+            told.append(
+                f"If no paper had an up, there would be {number(counts.if_no_up[0], 'arrangement', 'arrangements')} "
+                f"and {number(counts.if_no_up[1], 'different card', 'different cards')}."
+            )
         return tuple(told)
 
     def _sheets(self, stamp: Stamp | Preview, files: dict[str, bytes]) -> tuple[Download, ...]:

@@ -14,8 +14,8 @@ from kitwright.findings import Finding
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
 from kitwright.project import KITS
-from kitwright.release.calendar import due, reveal_of
 from kitwright.release import atomic, whole
+from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
 from kitwright.release.revisions import current, released
@@ -29,12 +29,14 @@ class Refused(UserError):
 
     def __init__(self, findings: list[Finding]) -> None:
         kits = len({f.place.file for f in findings})
-        super().__init__(f"{number(len(findings), 'error', 'errors')} in {number(kits, 'kit', 'kits')}: the site was not built",
-                         "mend what is listed above; the site from before is untouched")
+        super().__init__(
+            f"{number(len(findings), 'error', 'errors')} in {number(kits, 'kit', 'kits')}: the site was not built",
+            "mend what is listed above; the site from before is untouched",
+        )
         self.findings = findings
         """The errors, in the order of the kits."""
 
-    def at(self, place) -> "Refused":
+    def at(self, place) -> Refused:
         return self
 
 
@@ -42,7 +44,7 @@ Entry = Worked | PastKit
 """A kit worked out, or a past one of which only the printable is left."""
 
 
-EVER = dt.datetime(9999, 1, 1, tzinfo=dt.timezone.utc)
+EVER = dt.datetime(9999, 1, 1, tzinfo=dt.UTC)
 """After every moment."""
 
 
@@ -137,9 +139,15 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
             shown_kit = current(kit, as_of) or kit
             if shown_kit is kit and public and audience != "team":
                 if released(kit):
-                    continue    # it was released later than this moment
-                unreleased.append(Finding("warning", Place(kit.document.file), f"{kit.id} is public since its reveal, but was never released",
-                                          f"its printables say PREVIEW; freeze it with  kitwright release {kit.id}"))
+                    continue  # it was released later than this moment
+                unreleased.append(
+                    Finding(
+                        "warning",
+                        Place(kit.document.file),
+                        f"{kit.id} is public since its reveal, but was never released",
+                        f"its printables say PREVIEW; freeze it with  kitwright release {kit.id}",
+                    )
+                )
         worked = now if shown_kit is kit else work(shown_kit)
         stopping += errors(check(worked))
         entries.append(worked)

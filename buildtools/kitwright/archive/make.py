@@ -28,8 +28,7 @@ from kitwright.archive.making import Making, making_of
 from kitwright.archive.photos import photo, photos_of
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.standing import drawn_otherwise, standing, upcoming
-from kitwright.archive.views import (Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view,
-                                     past_view, shown)
+from kitwright.archive.views import Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view, past_view, shown
 from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.errors import UserError
 from kitwright.kit.folder import files_below, opened, own_file, read_own
@@ -91,8 +90,9 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
     return [kept[kit.id][1] for kit in kits]
 
 
-def _at_once(folder: Path, kits: list[Kit | PastKit], as_of: dt.datetime | None, audience: Audience,
-             progress: Progress) -> Iterable[tuple[Kit | PastKit, Made]]:
+def _at_once(
+    folder: Path, kits: list[Kit | PastKit], as_of: dt.datetime | None, audience: Audience, progress: Progress
+) -> Iterable[tuple[Kit | PastKit, Made]]:
     heavy = [kit for kit in kits if isinstance(kit, Kit)]
     workers = min(len(heavy), cpu_count() or 1, 8)
     progress("Drawing the kits", 0, len(kits))
@@ -116,8 +116,10 @@ def _at_once(folder: Path, kits: list[Kit | PastKit], as_of: dt.datetime | None,
                     each.terminate()
                 raise
     except BrokenProcessPool:
-        raise UserError("a helping process of this build was ended from outside, and the build with it",
-                        "the machine may be short of memory: close other programs and build again; nothing was lost") from None
+        raise UserError(
+            "a helping process of this build was ended from outside, and the build with it",
+            "the machine may be short of memory: close other programs and build again; nothing was lost",
+        ) from None
 
 
 def _helping() -> None:
@@ -125,9 +127,11 @@ def _helping() -> None:
     signal.signal(signal.SIGINT, signal.SIG_DFL)
     main = parent_process()
     if main is not None:
+
         def follow() -> None:
             main.join()
             os._exit(1)
+
         threading.Thread(target=follow, daemon=True).start()
 
 
@@ -144,8 +148,18 @@ def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: 
     after, besides = after_of(worked, stamp, made.gallery, read_people(folder), as_of, audience)
     card = replace(made.card, upcoming=upcoming(kit, as_of))
     files = made.files | older | besides
-    redrawn = [name for r in released(kit)[:revision.number] for name in drawn_otherwise(r, files, "" if r == revision else f"r{r.number}/")] if revision else []
-    return replace(made, view=replace(made.view, card=card, state=state, for_members=names_for_members(worked.kit)), files=files, after=after, redrawn=tuple(redrawn))
+    redrawn = (
+        [name for r in released(kit)[: revision.number] for name in drawn_otherwise(r, files, "" if r == revision else f"r{r.number}/")]
+        if revision
+        else []
+    )
+    return replace(
+        made,
+        view=replace(made.view, card=card, state=state, for_members=names_for_members(worked.kit)),
+        files=files,
+        after=after,
+        redrawn=tuple(redrawn),
+    )
 
 
 def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
@@ -162,7 +176,9 @@ def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
 
 
 def _past(kit: PastKit) -> Made:
-    files = {f"{kit.id}.pdf": read_own(own_file(kit.folder, kit.spec.printable, kit.document.place(("printable",)), LARGEST_PDF), LARGEST_PDF)}
+    files = {
+        f"{kit.id}.pdf": read_own(own_file(kit.folder, kit.spec.printable, kit.document.place(("printable",)), LARGEST_PDF), LARGEST_PDF)
+    }
     picture = thumbnail = None
     if kit.spec.thumbnail:
         place = kit.document.place(("thumbnail",))

@@ -48,7 +48,11 @@ def credits_of(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime | None
     """
     drew = [named(people, kit.spec.by, kit.place("by"))] if kit.spec.by else []
     cut = [named(people, t.by, kit.place("tested", i, "by")) for i, t in enumerate(kit.spec.tested)]
-    found = [Credit("Drawn up by", _names(drew)), Credit("Cut before its release by", _names(cut)), Credit("Guest", _names(guests_now(kit, people, as_of)))]
+    found = [
+        Credit("Drawn up by", _names(drew)),
+        Credit("Cut before its release by", _names(cut)),
+        Credit("Guest", _names(guests_now(kit, people, as_of))),
+    ]
     return tuple(credit for credit in found if credit.names)
 
 
@@ -62,6 +66,7 @@ def _names(people: Iterable[Person]) -> tuple[tuple[str, str], ...]:
 
 
 # --- the page of people ---------------------------------------------------------------------------------
+
 
 @dataclass(frozen=True)
 class PersonView:
@@ -90,7 +95,13 @@ class PeopleView:
         return frozenset(p.key for _, _, people in self.groups for p in people)
 
 
-DID: tuple[tuple[str, str], ...] = (("by", "Drew up"), ("tested", "Cut before release"), ("guest", "Guest for"), ("sample", "Cards for"), ("thanks", "Spotted a slip in"))
+DID: tuple[tuple[str, str], ...] = (
+    ("by", "Drew up"),
+    ("tested", "Cut before release"),
+    ("guest", "Guest for"),
+    ("sample", "Cards for"),
+    ("thanks", "Spotted a slip in"),
+)
 
 
 def people_view(club: Club, people: Mapping[str, Person], parts: Iterable[Part]) -> tuple[PeopleView, dict[str, bytes]]:
@@ -101,13 +112,17 @@ def people_view(club: Club, people: Mapping[str, Person], parts: Iterable[Part])
     team = {role.who: role.role for role in club.team}
     kinds = {key: {p.kind for p in these} for key, these in did.items()}
     left = [key for key in people if key in did and key not in team]
-    groups = [("team", "The team", [key for key in team if key in people]),
-              ("guests", "Guests", [key for key in left if "guest" in kinds[key]]),
-              ("makers", "They cut along", [key for key in left if "guest" not in kinds[key] and kinds[key] != {"thanks"}]),
-              ("thanks", "With thanks", [key for key in left if kinds[key] == {"thanks"}])]
+    groups = [
+        ("team", "The team", [key for key in team if key in people]),
+        ("guests", "Guests", [key for key in left if "guest" in kinds[key]]),
+        ("makers", "They cut along", [key for key in left if "guest" not in kinds[key] and kinds[key] != {"thanks"}]),
+        ("thanks", "With thanks", [key for key in left if kinds[key] == {"thanks"}]),
+    ]
     files: dict[str, bytes] = {}
-    told = tuple((slug, title, tuple(_person(people[key], team.get(key, ""), did.get(key, []), files) for key in keys if people[key].agreed("name")))
-                 for slug, title, keys in groups)
+    told = tuple(
+        (slug, title, tuple(_person(people[key], team.get(key, ""), did.get(key, []), files) for key in keys if people[key].agreed("name")))
+        for slug, title, keys in groups
+    )
     return PeopleView(tuple(group for group in told if group[2])), files
 
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.pictures import looks_of
-from kitwright.backs import back_text
 from kitwright.archive.views import EDITIONS, Download, Fact, Said, Shown, bytes_text, editions_for, said_length, said_size, shown_scene
+from kitwright.backs import back_text
 from kitwright.card.notches import Readers, Way, differences, explained, punch_text, readers, title, ways
 from kitwright.card.shapes import outline_of, shape_words
 from kitwright.cutfiles import contents
@@ -33,8 +33,10 @@ from kitwright.words import label_text, led, listed, sheets_text
 from kitwright.worked import Worked
 
 INK_NAMES: dict[Level, tuple[str, str]] = {
-    "full": ("Full ink", "papers in their own colours"), "light": ("Light ink", "papers a third as strong"),
-    "outline": ("Outline", "lines only, good for copying")}
+    "full": ("Full ink", "papers in their own colours"),
+    "light": ("Light ink", "papers a third as strong"),
+    "outline": ("Outline", "lines only, good for copying"),
+}
 """Name of each level of ink, and what it does."""
 TOLD_ABOVE = ("Envelopes",)
 """Lines of the shopping list that stand on the page already; so do the papers."""
@@ -129,19 +131,25 @@ def making_of(worked: Worked, stamp: Stamp | Preview) -> tuple[Making, dict[str,
     post = dict(found.lines) if found else {}
     source = post.pop("Source", "")
     return Making(
-        needed, tuple(Fact(what, Said(text)) for what, text in lines.cost_lines), _shapes(worked, files),
-        tuple(Fact(what, Said(text)) for what, text in post.items()), source,
-        _printables(worked, stamp, files), tuple(words for _, words in INK_NAMES.values()), _cut_files(worked, files)), files
+        needed,
+        tuple(Fact(what, Said(text)) for what, text in lines.cost_lines),
+        _shapes(worked, files),
+        tuple(Fact(what, Said(text)) for what, text in post.items()),
+        source,
+        _printables(worked, stamp, files),
+        tuple(words for _, words in INK_NAMES.values()),
+        _cut_files(worked, files),
+    ), files
 
 
 def _fact(what: str, text: str) -> Fact:
     """A line of the list: how much, then by what rule."""
     much, colon, rule = text.partition(": ")
-    return Fact(what, Said(f"{much}:", f"{led(rule)}.") if what == "Leftovers" and colon
-                else Said(much, f"{led(rule)}." if colon else ""))
+    return Fact(what, Said(f"{much}:", f"{led(rule)}.") if what == "Leftovers" and colon else Said(much, f"{led(rule)}." if colon else ""))
 
 
 # --- printables ---------------------------------------------------------------------------------
+
 
 def _printables(worked: Worked, stamp: Stamp | Preview, files: dict[str, bytes]) -> tuple[tuple[str, tuple[Download, ...]], ...]:
     rows: dict[Level, list[Download]] = {ink: [] for ink in INKS}
@@ -155,6 +163,7 @@ def _printables(worked: Worked, stamp: Stamp | Preview, files: dict[str, bytes])
 
 # --- notches and other shapes ---------------------------------------------------------------------
 
+
 def _shapes(worked: Worked, files: dict[str, bytes]) -> tuple[ShapeView, ...]:
     return tuple(_shape(worked, label, piece, files) for label, piece in worked.kit.spec.pieces.items() if piece.notch or piece.shape)
 
@@ -163,8 +172,15 @@ def _shape(worked: Worked, label: str, piece: Piece, files: dict[str, bytes]) ->
     unit = worked.kit.spec.unit
     found = ways(piece, unit)
     scene = piece_template(label, outline_of(piece), piece.size, unit=unit)
-    return ShapeView(label, ", ".join(filter(None, (piece.use, back_text(worked, label)))), shape_words(piece), _picture(f"shape-{label.casefold()}", scene, files),
-                     tuple(_way(way, unit) for way in found), differences(found, unit) if found else "", *_readers(readers(piece, unit), unit))
+    return ShapeView(
+        label,
+        ", ".join(filter(None, (piece.use, back_text(worked, label)))),
+        shape_words(piece),
+        _picture(f"shape-{label.casefold()}", scene, files),
+        tuple(_way(way, unit) for way in found),
+        differences(found, unit) if found else "",
+        *_readers(readers(piece, unit), unit),
+    )
 
 
 def _readers(found: Readers | None, unit: str) -> tuple[str, tuple[WayRow, ...]]:
@@ -175,8 +191,15 @@ def _readers(found: Readers | None, unit: str) -> tuple[str, tuple[WayRow, ...]]
 
 
 def _way(way: Way, unit: str) -> WayRow:
-    return WayRow(title(way), way.own, said_size(way.cut, unit), said_length(way.depth, unit), said_length(way.clear, unit),
-                  _tool(way, unit), explained(way, unit))
+    return WayRow(
+        title(way),
+        way.own,
+        said_size(way.cut, unit),
+        said_length(way.depth, unit),
+        said_length(way.clear, unit),
+        _tool(way, unit),
+        explained(way, unit),
+    )
 
 
 def _tool(way: Way, unit: str) -> str:
@@ -198,10 +221,11 @@ def _picture(name: str, scene: Scene, files: dict[str, bytes]) -> Shown:
 
 # --- cut files ----------------------------------------------------------------------------------------
 
+
 def _cut_files(worked: Worked, files: dict[str, bytes]) -> CutFiles | None:
     if not public_cut_files(worked):
         return None
-    (name, data), = cut_files_of(worked).items()
+    ((name, data),) = cut_files_of(worked).items()
     files[name] = data
     mat = MATS[0] if worked.kit.club.region == "us" else MATS[2]
     nests = [nest(plan.demand, parts(worked), sizes(worked), mat, unit=worked.kit.spec.unit) for plan in worked.plans]
@@ -214,8 +238,12 @@ def _cut_files(worked: Worked, files: dict[str, bytes]) -> CutFiles | None:
             else:
                 alike.append((one, setting))
     layouts = tuple(_layout(worked, mat, group, i, files) for i, group in enumerate(groups, 1))
-    too_large = tuple(f"{listed([_named(label, 2) for label in one.left_out])} of {worked.kit.papers[one.paper].name}" for one in nests if one.left_out)
-    return CutFiles(Download("Cut files", name, bytes_text(len(data))), mat.name, listed([m.name for m in MATS]), layouts, too_large, contents.GENERAL)
+    too_large = tuple(
+        f"{listed([_named(label, 2) for label in one.left_out])} of {worked.kit.papers[one.paper].name}" for one in nests if one.left_out
+    )
+    return CutFiles(
+        Download("Cut files", name, bytes_text(len(data))), mat.name, listed([m.name for m in MATS]), layouts, too_large, contents.GENERAL
+    )
 
 
 def _same(a: tuple[Nest, Setting], b: tuple[Nest, Setting]) -> bool:
@@ -231,9 +259,22 @@ def _layout(worked: Worked, mat: Mat, group: list[tuple[Nest, Setting]], number:
     papers = listed([f"{sheets} {'each ' if len(of) > 1 else ''}of {listed(of)}" for sheets, of in counts.items()])
     holds = listed([f"{n} {_named(label, n)}" for label, n in setting.counts])
     look = looks_of(worked).get((one.paper, "front"))
-    cuts = [Cut("base" if label == BASE else label, part.outline, part.folds) for part in setting.parts for label in [part.name.rpartition("-")[0]]]
-    scene = mat_plan(mat.size, mat.name, sheet_on_mat(one), cuts, look, width=MAT_WIDTH, height=MAT_HEIGHT,
-                     name=f"{listed(names)} on a cutting mat", alt=f"A sheet of {names[0]} on a cutting mat of {mat.name} with {holds}.")
+    cuts = [
+        Cut("base" if label == BASE else label, part.outline, part.folds)
+        for part in setting.parts
+        for label in [part.name.rpartition("-")[0]]
+    ]
+    scene = mat_plan(
+        mat.size,
+        mat.name,
+        sheet_on_mat(one),
+        cuts,
+        look,
+        width=MAT_WIDTH,
+        height=MAT_HEIGHT,
+        name=f"{listed(names)} on a cutting mat",
+        alt=f"A sheet of {names[0]} on a cutting mat of {mat.name} with {holds}.",
+    )
     return MatView(papers, holds, contents.setting_notes(worked, one, setting), _picture(f"mat-{number}", scene, files))
 
 

@@ -80,8 +80,19 @@ def write_members_tree(folder: Path, theme: Path, archive: Archive) -> tuple[Tre
             continue
         kit, picture = worked.kit, pictures_of(worked).thumbnail
         home = f"kits/{kit.id}/"
-        kits.append(MemberKit(kit.id, kit.spec.title, month_text(kit.month), kit.spec.summary, shown(picture, home),
-                              tuple(MemberFile(led(name), path, bytes_text(data.stat().st_size if isinstance(data, Path) else len(data))) for name, path, data in given)))
+        kits.append(
+            MemberKit(
+                kit.id,
+                kit.spec.title,
+                month_text(kit.month),
+                kit.spec.summary,
+                shown(picture, home),
+                tuple(
+                    MemberFile(led(name), path, bytes_text(data.stat().st_size if isinstance(data, Path) else len(data)))
+                    for name, path, data in given
+                ),
+            )
+        )
         files |= {home + path: data for _, path, data in given} | {home + name: data for name, data in picture.files().items()}
     shared: dict[str, Any] = {"club": archive.club, "audience": archive.audience}
     write_page(docs / "index.md", env, "members.md", "", shared, kits=kits[::-1])

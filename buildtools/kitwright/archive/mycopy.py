@@ -49,8 +49,12 @@ def copy_view(archive: Archive, cards: list[Card]) -> CopyView | None:
         rows.setdefault(answer.kit, []).append(CodeRow(codes.shown(plain), answer))
     for told in rows.values():
         told.sort(key=lambda r: (r.answer.kind == "preview", -(r.answer.revision or 0), r.code))
-    return CopyView(tuple((card, tuple(rows[card.id])) for card in reversed(cards) if card.id in rows), in_script(table_json(answers)),
-                    codes.EXAMPLE, " ".join(codes.ALPHABET))
+    return CopyView(
+        tuple((card, tuple(rows[card.id])) for card in reversed(cards) if card.id in rows),
+        in_script(table_json(answers)),
+        codes.EXAMPLE,
+        " ".join(codes.ALPHABET),
+    )
 
 
 def in_script(json: str) -> Markup:

@@ -12,8 +12,8 @@ import yaml
 from jinja2 import Environment
 from markupsafe import Markup
 
-from kitwright.archive.audience import Audience
 from kitwright.archive.asked import PAGE as ASKED
+from kitwright.archive.audience import Audience
 from kitwright.archive.corrections import PAGE as ERRATA
 from kitwright.archive.feeds import FEED, KITS_FILE, changed_at, feed_xml, kits_json
 from kitwright.archive.gallery import PAGE as GALLERY
@@ -73,7 +73,7 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
     newest_change = {"changed": stamp_text(max(changed.values()))} if changed else {}
     copy = copy_view(archive, cards)
     shared["copies"] = copy is not None
-    write_page(docs / "index.md", env, "home.md", "", shared, newest=made[-1].view, recent=cards[-2:-RECENT - 2:-1], head=newest_change)
+    write_page(docs / "index.md", env, "home.md", "", shared, newest=made[-1].view, recent=cards[-2 : -RECENT - 2 : -1], head=newest_change)
     write_page(docs / "archive.md", env, "archive.md", "All kits", shared, years=by_year(cards), head=newest_change)
     write_page(docs / "tags.md", env, "tags.md", "Kits by tag", shared, tags=by_tag(cards), head=newest_change)
     write_page(docs / "words.md", env, "words.md", "Words at the bench", shared)
@@ -91,18 +91,55 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
         if isinstance(view, KitView):
             notes = notes_view(view.notes)
             links[one.card.page] = notes.links
-            write_page(page, env, "kit.md", view.card.title, shared, kit=view, notes=notes.text,
-                  description=view.card.summary, gallery=one.gallery, told=one.after, yours=one.yours, made=one.making, **beside)
+            write_page(
+                page,
+                env,
+                "kit.md",
+                view.card.title,
+                shared,
+                kit=view,
+                notes=notes.text,
+                description=view.card.summary,
+                gallery=one.gallery,
+                told=one.after,
+                yours=one.yours,
+                made=one.making,
+                **beside,
+            )
             if one.gallery and one.gallery.has_page:
-                write_page(page.parent / GALLERY, env, "gallery.md", f"Arrangements of {view.card.title}", shared, kit=view,
-                      gallery=one.gallery, description=one.gallery.counts)
+                write_page(
+                    page.parent / GALLERY,
+                    env,
+                    "gallery.md",
+                    f"Arrangements of {view.card.title}",
+                    shared,
+                    kit=view,
+                    gallery=one.gallery,
+                    description=one.gallery.counts,
+                )
                 sources[one.card.page.replace(page.name, GALLERY)] = one.card.id
             if one.yours:
-                write_page(page.parent / YOURS, env, "your-paper.md", f"{view.card.title} on your paper", shared, kit=view, yours=one.yours,
-                      description=f"{view.card.title} for any number of cards and from other sheets, such as A4, Letter and 12 × 12 in.")
+                write_page(
+                    page.parent / YOURS,
+                    env,
+                    "your-paper.md",
+                    f"{view.card.title} on your paper",
+                    shared,
+                    kit=view,
+                    yours=one.yours,
+                    description=f"{view.card.title} for any number of cards and from other sheets, such as A4, Letter and 12 × 12 in.",
+                )
             _beside(page.parent, env, shared, one)
             for old in view.state.older if view.state else ():
-                write_page(page.parent / old.folder / "index.md", env, "replaced.md", f"Revision {old.number} of {view.card.title}", shared, kit=view, old=old)
+                write_page(
+                    page.parent / old.folder / "index.md",
+                    env,
+                    "replaced.md",
+                    f"Revision {old.number} of {view.card.title}",
+                    shared,
+                    kit=view,
+                    old=old,
+                )
         else:
             write_page(page, env, "past.md", view.card.title, shared, kit=view, description=view.card.summary, **beside)
         sources[one.card.page] = one.card.id
@@ -120,7 +157,9 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: list[Made], ad
     return Tree(folder / SETTINGS, sources, links)
 
 
-def _across(docs: Path, env: Environment, shared: dict[str, Any], made: list[Made], known: Mapping[str, Person]) -> tuple[frozenset[str], list[tuple[str, str]]]:
+def _across(
+    docs: Path, env: Environment, shared: dict[str, Any], made: list[Made], known: Mapping[str, Person]
+) -> tuple[frozenset[str], list[tuple[str, str]]]:
     """Write the pages that gather what several kits tell; who has a place on the page of people, and the pages for the menu."""
     told = [(m.card, m.after) for m in reversed(made) if m.after]
     errata = sorted((e for _, after in told for e in after.errata), key=lambda e: (e.at, e.kit, e.number), reverse=True)
@@ -149,15 +188,35 @@ def _beside(folder: Path, env: Environment, shared: dict[str, Any], one: Made) -
     if one.after and one.after.errata:
         write_page(folder / ERRATA, env, "errata.md", f"Corrections to {title}", shared, kit=one.view, errata=one.after.errata)
     if one.after and one.after.team:
-        write_page(folder / TEAM, env, "team.md", f"{title}: for the team", shared, kit=one.view, team=one.after.team, gallery=one.gallery, made=one.making)
+        write_page(
+            folder / TEAM,
+            env,
+            "team.md",
+            f"{title}: for the team",
+            shared,
+            kit=one.view,
+            team=one.after.team,
+            gallery=one.gallery,
+            made=one.making,
+        )
 
 
-def settings(theme: Path, club: Club, address: str | None, audience: Audience = "public", further: list[tuple[str, str]] | None = None,
-             feed: str = "", nav: tuple[tuple[str, str], ...] = NAV) -> str:
+def settings(
+    theme: Path,
+    club: Club,
+    address: str | None,
+    audience: Audience = "public",
+    further: list[tuple[str, str]] | None = None,
+    feed: str = "",
+    nav: tuple[tuple[str, str], ...] = NAV,
+) -> str:
     """The plain settings with what belongs to the club filled in, and further pages in the menu."""
     said = yaml.safe_load((theme / SETTINGS).read_text(encoding="utf-8"))
-    said |= {"site_name": club.name, "site_description": " ".join(club.tagline.split()),
-             "nav": [{title: page} for title, page in (*nav, *(further or ()))]}
+    said |= {
+        "site_name": club.name,
+        "site_description": " ".join(club.tagline.split()),
+        "nav": [{title: page} for title, page in (*nav, *(further or ()))],
+    }
     # Material's own blocks ask for this: what is not public says so on every page.
     said["extra"] |= {"audience": audience, "feed": feed, "data": KITS_FILE if audience == "public" else ""}
     if address:
@@ -165,8 +224,16 @@ def settings(theme: Path, club: Club, address: str | None, audience: Audience = 
     return yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=120)
 
 
-def write_page(file: Path, env: Environment, template: str, title: str, shared: dict[str, Any],
-               description: str = "", head: dict[str, Any] | None = None, **values: Any) -> None:
+def write_page(
+    file: Path,
+    env: Environment,
+    template: str,
+    title: str,
+    shared: dict[str, Any],
+    description: str = "",
+    head: dict[str, Any] | None = None,
+    **values: Any,
+) -> None:
     """Fill one page's template and write it below `docs`, with its head."""
     head = ({"title": title} if title else {}) | (head or {})
     if description:

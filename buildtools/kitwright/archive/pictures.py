@@ -85,8 +85,9 @@ def look_of(face: PaperFace) -> Look:
 
 def looks_of(worked: Worked) -> dict[tuple[str, str], Look]:
     """How every face of every paper is drawn, by paper and face."""
-    return {(key, side): look_of(paper.face(side)) for key, paper in worked.kit.papers.items()
-            for side in ("front", "back") if paper.face(side)}
+    return {
+        (key, side): look_of(paper.face(side)) for key, paper in worked.kit.papers.items() for side in ("front", "back") if paper.face(side)
+    }
 
 
 def pictures_of(worked: Worked) -> Pictures:
@@ -97,15 +98,27 @@ def pictures_of(worked: Worked) -> Pictures:
         _both("card", lambda width: card_sketch(face, looks, unit=unit, width=width, height=width, plain=True, name=title)),
         replace(_one("thumbnail", thumbnail(worked.faces, looks, unit=unit, width=SMALL, name=title)), pixels=True),
         _both("sketch", lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW)),
-        tuple(_one(f"look-{i}", thumbnail([f], looks, unit=unit, width=SMALL, name=f.name))
-              for i, f in enumerate(worked.faces, 1)) if len(worked.faces) > 1 else (),
-        tuple(_both(f"guide-{i}", lambda width, layout=layout: cutting_guide(
-            layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front")), backs=backs_on(worked, layout)))
-              for i, layout in enumerate(worked.layouts, 1)),
-        _both("base", lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")),
-                                              grain="up and down" if base.fold == "side" else "across")),
+        tuple(_one(f"look-{i}", thumbnail([f], looks, unit=unit, width=SMALL, name=f.name)) for i, f in enumerate(worked.faces, 1))
+        if len(worked.faces) > 1
+        else (),
+        tuple(
+            _both(
+                f"guide-{i}",
+                lambda width, layout=layout: cutting_guide(
+                    layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front")), backs=backs_on(worked, layout)
+                ),
+            )
+            for i, layout in enumerate(worked.layouts, 1)
+        ),
+        _both(
+            "base",
+            lambda width: base_flat(
+                base, unit=unit, width=width, look=looks.get((stock, "front")), grain="up and down" if base.fold == "side" else "across"
+            ),
+        ),
         _both("layers", lambda width: layer_steps(face, looks, unit=unit, width=width, name=title), ROW),
-        {key: _one(f"paper-{key}", swatch(looks[key, "front"], worked.kit.papers[key].name)) for key in worked.kit.papers})
+        {key: _one(f"paper-{key}", swatch(looks[key, "front"], worked.kit.papers[key].name)) for key in worked.kit.papers},
+    )
 
 
 def _both(name: str, draw: Callable[[int], Scene], wide: int = WIDE) -> Picture:

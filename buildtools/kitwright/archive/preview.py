@@ -214,7 +214,9 @@ class _Handler(http.server.SimpleHTTPRequestHandler):
         elif path.path == SCRIPT:
             self._send(RELOAD.encode(), "text/javascript")
         elif not self.shown.builds:
-            self._send(b"<!doctype html><title>Not built yet</title><p>The kits have errors; see the terminal.</p>" + _TAG, "text/html", 503)
+            self._send(
+                b"<!doctype html><title>Not built yet</title><p>The kits have errors; see the terminal.</p>" + _TAG, "text/html", 503
+            )
         else:
             self._page()
 

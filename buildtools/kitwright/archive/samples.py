@@ -34,7 +34,9 @@ class SampleView:
     """The arrangement that she used, where she says so and the gallery has it."""
 
 
-def samples_view(kit: Kit, gallery: Gallery | None, people: Mapping[str, Person], as_of: dt.datetime | None) -> tuple[tuple[SampleView, ...], dict[str, bytes]]:
+def samples_view(
+    kit: Kit, gallery: Gallery | None, people: Mapping[str, Person], as_of: dt.datetime | None
+) -> tuple[tuple[SampleView, ...], dict[str, bytes]]:
     """Every sample that may be shown at an instant, in the kit's order, with its photos beside the kit's page.
 
     Args:
@@ -56,7 +58,16 @@ def samples_view(kit: Kit, gallery: Gallery | None, people: Mapping[str, Person]
             picture, files[name] = photo(one.photo, name, kit.place("samples", kit.spec.samples.index(one.sample), "photo"))
         person, sample = one.person, one.sample
         tile = gallery.tile(sample.arrangement) if gallery and sample.arrangement else None
-        views.append(SampleView(person.key if person.agreed("name") else "", person.name, person.link or "", picture,
-                                sample.alt or f"A card made from {kit.spec.title}", " ".join((sample.changed or "").split()),
-                                tuple(sample.used), tile))
+        views.append(
+            SampleView(
+                person.key if person.agreed("name") else "",
+                person.name,
+                person.link or "",
+                picture,
+                sample.alt or f"A card made from {kit.spec.title}",
+                " ".join((sample.changed or "").split()),
+                tuple(sample.used),
+                tile,
+            )
+        )
     return tuple(views), files

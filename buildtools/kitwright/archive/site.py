@@ -19,7 +19,6 @@ from kitwright.archive.audience import Audience
 from kitwright.archive.pages import Tree
 from kitwright.errors import Place, UserError
 
-
 NO_ROBOTS = "User-agent: *\nDisallow: /\n"
 """Asks search engines to stay away (RFC 9309). It guards nothing: a password does."""
 
@@ -44,6 +43,7 @@ def run_mkdocs(tree: Tree, site: Path, moment: int, kits: Path) -> None:
         # Imported late: the theme prints a notice on import unless told not to.
         from mkdocs.commands.build import build
         from mkdocs.config import load_config
+
         with _heard() as heard:
             # Not strict here: warnings are heard above, and told in our own words.
             config = load_config(str(tree.settings), site_dir=str(site), strict=False)
@@ -97,8 +97,9 @@ def _told(warning: str, tree: Tree, kits: Path) -> Unpublishable:
     for page, kit in tree.sources.items():
         if page in warning:
             words = warning.replace(f"Doc file '{page}'", "this page").replace(f"'{page}'", "this page")
-            return Unpublishable(f"the page of this kit can't be made: {words}", "mend the link or picture in the notes",
-                                 Place(kits / kit / "notes.md"))
+            return Unpublishable(
+                f"the page of this kit can't be made: {words}", "mend the link or picture in the notes", Place(kits / kit / "notes.md")
+            )
     return Unpublishable(f"the pages can't be made: {warning}", "", None)
 
 
@@ -135,13 +136,20 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
         for link in links:
             fault = lost(site, page, link)
             if fault:
-                raise Unpublishable(f"a link or picture in the notes {fault}: {link}", "mend it; pictures go into photos/", _where(kits / tree.sources[page] / "notes.md", link))
+                raise Unpublishable(
+                    f"a link or picture in the notes {fault}: {link}",
+                    "mend it; pictures go into photos/",
+                    _where(kits / tree.sources[page] / "notes.md", link),
+                )
     for page in sorted(site.rglob("*.html")):
         fault = fault_of(page.read_text(encoding="utf-8"))
         if fault:
             kit = tree.sources.get(page.relative_to(site).with_suffix(".md").as_posix())
-            raise Unpublishable(f"the page can't be published: {fault}", "take it out of the notes",
-                                Place(kits / kit / "notes.md") if kit else Place(page.relative_to(site)))
+            raise Unpublishable(
+                f"the page can't be published: {fault}",
+                "take it out of the notes",
+                Place(kits / kit / "notes.md") if kit else Place(page.relative_to(site)),
+            )
 
 
 _FOUND = ("p", "code", "pre", "li", "ol", "ul", "sub", "sup")

@@ -48,20 +48,33 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
         return State("Preview, not released", preview_code(worked), True), {}
     files: dict[str, bytes] = {}
     older = []
-    for old in reversed(released(kit)[:revision.number - 1]):
+    for old in reversed(released(kit)[: revision.number - 1]):
         folder, drawn, downloads = f"r{old.number}/", reprint(kit, old), []
         for edition in editions_for(kit.club):
             name = f"{kit.id}-{edition}.pdf"
             files[folder + name] = drawn[name]
             downloads.append(Download(EDITIONS[edition], name, bytes_text(len(drawn[name]))))
         newest = line_of(revision, kit.club.time_zone)
-        older.append(OldRevision(old.number, line_of(old, kit.club.time_zone), old.code, newest[0].lower() + newest[1:], revision.number,
-                                 to_do(kit, old, revision), folder, tuple(downloads),
-                                 tuple(f"{kit.id}-r{n}" for n in range(revision.number, old.number, -1))))
+        older.append(
+            OldRevision(
+                old.number,
+                line_of(old, kit.club.time_zone),
+                old.code,
+                newest[0].lower() + newest[1:],
+                revision.number,
+                to_do(kit, old, revision),
+                folder,
+                tuple(downloads),
+                tuple(f"{kit.id}-r{n}" for n in range(revision.number, old.number, -1)),
+            )
+        )
     return State(line_of(revision, kit.club.time_zone), revision.code, False, tuple(older)), files
 
 
 def drawn_otherwise(revision: Revision, files: dict[str, bytes], folder: str = "") -> list[str]:
     """Printables of a revision whose bytes are not those that were published, by their path beside the page."""
-    return [f"{folder}{name}" for name, checksum in revision.record.printables.items()
-            if folder + name in files and sha256(files[folder + name]) != checksum]
+    return [
+        f"{folder}{name}"
+        for name, checksum in revision.record.printables.items()
+        if folder + name in files and sha256(files[folder + name]) != checksum
+    ]

@@ -49,8 +49,15 @@ def team_view(worked: Worked, code: str, people: Mapping[str, Person], as_of: dt
         UserError: somebody is asked for a moment that the kit does not have.
     """
     kit, club = worked.kit, worked.kit.club
-    team, guests = (tuple(asked_of(kit, club, person, task.make, task.by) for person, task in part(kit, people)) for part in (team_of, guests_of))
-    sections = [("the-sketch", "The sketch"), ("what-you-need", "What you need"), ("the-pieces", "The pieces"), ("cutting-guides", "Cutting guides")]
+    team, guests = (
+        tuple(asked_of(kit, club, person, task.make, task.by) for person, task in part(kit, people)) for part in (team_of, guests_of)
+    )
+    sections = [
+        ("the-sketch", "The sketch"),
+        ("what-you-need", "What you need"),
+        ("the-pieces", "The pieces"),
+        ("cutting-guides", "Cutting guides"),
+    ]
     sections += [(f"guide-{i}", layout.name) for i, layout in enumerate(worked.layouts, 1)]
     sections += [("the-card-base", "The card base"), ("step-by-step", "Step by step")]
     sections += [(f"step-{step.stage}", step.title) for step in steps_of(worked)]
@@ -60,5 +67,13 @@ def team_view(worked: Worked, code: str, people: Mapping[str, Person], as_of: dt
     for one in team + guests:
         clocks.setdefault(one.times, []).append(one.name)
     clocks.pop(times, None)
-    return TeamView(team, guests, times, club.time_zone.replace("_", " "), tuple((listed(list(dict.fromkeys(names))), told) for told, names in clocks.items()),
-                    tuple(sections), as_of is not None and known[-1].at <= as_of, code)
+    return TeamView(
+        team,
+        guests,
+        times,
+        club.time_zone.replace("_", " "),
+        tuple((listed(list(dict.fromkeys(names))), told) for told, names in clocks.items()),
+        tuple(sections),
+        as_of is not None and known[-1].at <= as_of,
+        code,
+    )

@@ -59,5 +59,10 @@ def notes_view(notes: str) -> NotesView:
         UserError: they are nested too deeply.
     """
     parts, links = parts_of(notes.strip("\n"))
-    blocks = [f"{'#' * min(part.level + 1, 6)} {fractions(plain(part.text))}" if part.level else f'<div class="kw-prose">\n{mapped(part.text, fractions)}\n</div>' for part in parts]
+    blocks = [
+        f"{'#' * min(part.level + 1, 6)} {fractions(plain(part.text))}"
+        if part.level
+        else f'<div class="kw-prose">\n{mapped(part.text, fractions)}\n</div>'
+        for part in parts
+    ]
     return NotesView(Markup("\n\n".join(blocks)), links)

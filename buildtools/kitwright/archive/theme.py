@@ -30,8 +30,15 @@ def theme_folder(root: Path) -> Path:
 
 def environment(theme: Path) -> Environment:
     """What fills the page templates. Whatever they print is text, unless it is markup already."""
-    env = Environment(loader=FileSystemLoader(theme / TEMPLATES), autoescape=True, undefined=StrictUndefined,
-                      finalize=shown, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True)
+    env = Environment(
+        loader=FileSystemLoader(theme / TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=shown,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
     env.filters |= {"attr": plain, "slug": slug, "spelled": spelled, "led": led}
     return env
 
@@ -46,5 +53,12 @@ def assets(theme: Path) -> dict[str, bytes]:
 def palette_css() -> str:
     """The colours and the fonts as a style sheet; their home is `kitwright.drawing`."""
     papers = "\n".join(f"--kw-paper-{name}: {value};" for name, value in PAPERS.items())
-    return "\n".join([fonts.web_css("."), f":root {{ --kw-plate: {LIGHT['paper']}; }}", f":root, [data-md-color-scheme=default] {{\n{css_variables(LIGHT)}\n{papers}\n}}",
-                      f"[data-md-color-scheme=slate] {{\n{css_variables(DARK)}\n}}", ""])
+    return "\n".join(
+        [
+            fonts.web_css("."),
+            f":root {{ --kw-plate: {LIGHT['paper']}; }}",
+            f":root, [data-md-color-scheme=default] {{\n{css_variables(LIGHT)}\n{papers}\n}}",
+            f"[data-md-color-scheme=slate] {{\n{css_variables(DARK)}\n}}",
+            "",
+        ]
+    )

@@ -218,6 +218,7 @@ class PastView:
 
 # --- small words ----------------------------------------------------------------------------
 
+
 def said_size(size: Size, unit: str) -> Said:
     """A size in both units."""
     return Said(size_text(size, unit), size_text(size, other_unit(unit)))
@@ -253,33 +254,68 @@ def bytes_text(size: int) -> str:
 
 # --- cards ------------------------------------------------------------------------------------
 
+
 def card_of(entry: Entry, thumbnail: Shown | None) -> Card:
     """A kit as other pages refer to it; the paths are those seen from the top of the site."""
     kit = kit_of(entry)
     spec = kit.spec
     if isinstance(entry, PastKit):
         line = (number(spec.cards, "card", "cards"),) if spec.cards else ()
-        return Card(kit.id, f"kits/{kit.id}/index.md", spec.title, spec.summary or "", month_text(kit.month), kit.month.year,
-                    line, spec.tags, thumbnail, True)
+        return Card(
+            kit.id,
+            f"kits/{kit.id}/index.md",
+            spec.title,
+            spec.summary or "",
+            month_text(kit.month),
+            kit.month.year,
+            line,
+            spec.tags,
+            thumbnail,
+            True,
+        )
     size = entry.base.finished
     line = number(spec.cards, "card", "cards"), f"{shape_word(size)} {size_text(size, spec.unit)}"
-    return Card(kit.id, f"kits/{kit.id}/index.md", spec.title, spec.summary, month_text(kit.month), kit.month.year, line,
-                spec.tags, thumbnail, False)
+    return Card(
+        kit.id,
+        f"kits/{kit.id}/index.md",
+        spec.title,
+        spec.summary,
+        month_text(kit.month),
+        kit.month.year,
+        line,
+        spec.tags,
+        thumbnail,
+        False,
+    )
 
 
 # --- a kit's own page ---------------------------------------------------------------------------
 
+
 def kit_view(worked: Worked, card: Card, pictures: Pictures, desks: tuple[Desk, ...], downloads: tuple[Download, ...]) -> KitView:
     """All that a kit's page says."""
     spec = worked.kit.spec
-    looks = tuple((face.name, number(face.cards, "card", "cards"), shown(picture))
-                  for face, picture in zip(worked.faces, pictures.looks))
+    looks = tuple((face.name, number(face.cards, "card", "cards"), shown(picture)) for face, picture in zip(worked.faces, pictures.looks))
     return KitView(
-        card, shown(pictures.card), shown(pictures.sketch), looks, _facts(worked),
-        tuple(_paper(worked, pictures, plan.paper) for plan in worked.plans), _sundries(worked), _pieces(worked),
+        card,
+        shown(pictures.card),
+        shown(pictures.sketch),
+        looks,
+        _facts(worked),
+        tuple(_paper(worked, pictures, plan.paper) for plan in worked.plans),
+        _sundries(worked),
+        _pieces(worked),
         tuple(_guide(worked, *each) for each in zip(worked.layouts, pictures.guides, desks)),
-        steps_of(worked), shown(pictures.base), _base_facts(worked), shown(pictures.layers), tuple(_sum(s, spec.unit) for s in worked.face.sums), notes_of(worked),
-        tuple((photo.file, photo.alt or "", photo.caption or "") for photo in spec.photos), downloads, spec.unit)
+        steps_of(worked),
+        shown(pictures.base),
+        _base_facts(worked),
+        shown(pictures.layers),
+        tuple(_sum(s, spec.unit) for s in worked.face.sums),
+        notes_of(worked),
+        tuple((photo.file, photo.alt or "", photo.caption or "") for photo in spec.photos),
+        downloads,
+        spec.unit,
+    )
 
 
 def _facts(worked: Worked) -> tuple[Fact, ...]:
@@ -305,11 +341,15 @@ def _base_facts(worked: Worked) -> tuple[Fact, ...]:
     base, unit = worked.base, worked.kit.spec.unit
     edge = "left" if base.fold == "side" else "top"
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
-    return (Fact("Cut", said_size(base.cut, unit)),
-            Fact("Score", Said(f"{length_text(base.score, unit)} from the {edge}", length_text(base.score, other_unit(unit)))),
-            Fact("Fold", Said(f"{base.fold.capitalize()} fold, to {size_text(base.finished, unit)}", size_text(base.finished, other_unit(unit)))),
-            Fact("Grain", Said(led(grain_advice(worked)))),
-            Fact("From", Said(paper.name, paper.weight.text if paper.weight else "")))
+    return (
+        Fact("Cut", said_size(base.cut, unit)),
+        Fact("Score", Said(f"{length_text(base.score, unit)} from the {edge}", length_text(base.score, other_unit(unit)))),
+        Fact(
+            "Fold", Said(f"{base.fold.capitalize()} fold, to {size_text(base.finished, unit)}", size_text(base.finished, other_unit(unit)))
+        ),
+        Fact("Grain", Said(led(grain_advice(worked)))),
+        Fact("From", Said(paper.name, paper.weight.text if paper.weight else "")),
+    )
 
 
 def _paper(worked: Worked, pictures: Pictures, key: str) -> PaperRow:
@@ -318,8 +358,7 @@ def _paper(worked: Worked, pictures: Pictures, key: str) -> PaperRow:
     sheet = Said(paper.size.name, f"{size.first} ({size.second})") if paper.size.name else size
     kind = paper.weight.text if paper.weight else f"{paper.kind} paper" if paper.kind == "patterned" else paper.kind
     spare = listed([f"{n} {label_text(label, n)}" for label, n in plan.spare.items()])
-    return PaperRow(shown(pictures.swatches[key]), paper.name, kind, sheet, sheets_text(plan.sheets),
-                    str(ceil(plan.sheets)), spare)
+    return PaperRow(shown(pictures.swatches[key]), paper.name, kind, sheet, sheets_text(plan.sheets), str(ceil(plan.sheets)), spare)
 
 
 def _sundries(worked: Worked) -> tuple[str, ...]:
@@ -330,11 +369,15 @@ def _sundries(worked: Worked) -> tuple[str, ...]:
         name = spec.card.envelope.name or "envelope"
         found.append(f"{number(spec.cards, 'envelope', 'envelopes')}: {name}, {size.first} ({size.second})")
     if face.sentiment:
-        found.append(f"A stamp, or a printed line, for “{face.sentiment.text}”, no larger than "
-                     f"{size_text(face.sentiment.rect.size, unit)}, and ink")
+        found.append(
+            f"A stamp, or a printed line, for “{face.sentiment.text}”, no larger than {size_text(face.sentiment.rect.size, unit)}, and ink"
+        )
     found.append("A trimmer, something to score with, and adhesive for paper")
-    found += [f"Small sharp scissors and a hole punch, {length_text(piece.shape.tag.hole, unit)} across, for {label}"
-              for label, piece in spec.pieces.items() if piece.shape and piece.shape.tag]
+    found += [
+        f"Small sharp scissors and a hole punch, {length_text(piece.shape.tag.hole, unit)} across, for {label}"
+        for label, piece in spec.pieces.items()
+        if piece.shape and piece.shape.tag
+    ]
     if any(placed.raised for placed in face.stack):
         found.append("Foam squares or foam tape for what is raised")
     found += [f"For decoration: {spot.name}{', if you like' if spot.optional else ''}" for spot in _distinct(face.spots)]
@@ -350,8 +393,15 @@ def _pieces(worked: Worked) -> tuple[PieceRow, ...]:
     for label, size in worked.sizes.items():
         counts = worked.counts(label)
         use = "card base" if label == BASE else ", ".join(filter(None, (spec.pieces[label].use, shaped_with(spec.pieces[label], unit))))
-        rows.append(PieceRow(label, said_size(size, unit), use,
-                             tuple((", ".join(filter(None, (worked.kit.papers[p].name, back_text(worked, label, [p])))), n) for p, n in counts.items()), sum(counts.values())))
+        rows.append(
+            PieceRow(
+                label,
+                said_size(size, unit),
+                use,
+                tuple((", ".join(filter(None, (worked.kit.papers[p].name, back_text(worked, label, [p])))), n) for p, n in counts.items()),
+                sum(counts.values()),
+            )
+        )
     return tuple(rows)
 
 
@@ -365,9 +415,15 @@ def _guide(worked: Worked, layout: Layout, picture: Picture, desk: Desk) -> Guid
     left = [size_text(r.size, unit) for r in layout.leftovers]
     counted = [f"{left.count(s)} of {s}" if left.count(s) > 1 else s for s in dict.fromkeys(left)]
     return GuideView(
-        layout.name, listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
-        listed([marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()]), listed(counted) or "nothing",
-        short_text(layout, unit), f"{rounded(layout.used * 100)} %", shown(picture), desk)
+        layout.name,
+        listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
+        listed([marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()]),
+        listed(counted) or "nothing",
+        short_text(layout, unit),
+        f"{rounded(layout.used * 100)} %",
+        shown(picture),
+        desk,
+    )
 
 
 def _sum(line: Sum, unit: str) -> tuple[str, tuple[tuple[str, str], ...], str]:
@@ -383,6 +439,7 @@ def past_view(kit: PastKit, card: Card, picture: Shown | None, download: Downloa
 
 
 # --- pages about many kits ------------------------------------------------------------------------
+
 
 def by_year(cards: list[Card]) -> list[tuple[int, list[Card]]]:
     """Newest year first, newest kit first within it."""

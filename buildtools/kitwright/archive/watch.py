@@ -35,8 +35,12 @@ def video_view(video: Video | None) -> VideoView | None:
 
     def moment(seconds: int) -> Moment:
         return Moment(at(video.address, seconds), clock(seconds))
-    return VideoView(video.address, {stage: moment(t) for stage, t in video.steps.items()},
-                     tuple((name, moment(t)) for name, t in sorted(video.chapters.items(), key=lambda c: c[1])))
+
+    return VideoView(
+        video.address,
+        {stage: moment(t) for stage, t in video.steps.items()},
+        tuple((name, moment(t)) for name, t in sorted(video.chapters.items(), key=lambda c: c[1])),
+    )
 
 
 def at(address: str, seconds: int) -> str:

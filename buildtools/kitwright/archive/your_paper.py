@@ -16,7 +16,20 @@ from kitwright.archive.views import Fact, Said
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
-from kitwright.questions import MOST, Counts, alike, as_json, change_text, counts_of, from_one_sheet, is_tight, one_way, told_of, upright_sheets, uses
+from kitwright.questions import (
+    MOST,
+    Counts,
+    alike,
+    as_json,
+    change_text,
+    counts_of,
+    from_one_sheet,
+    is_tight,
+    one_way,
+    told_of,
+    upright_sheets,
+    uses,
+)
 from kitwright.units import Size, figure, fraction_text, length_text, size_text
 from kitwright.words import led, listed, number, sheets_text, span_text, spelled
 from kitwright.worked import Worked
@@ -103,10 +116,16 @@ def your_paper(worked: Worked) -> tuple[YourPaper, dict[str, bytes]]:
     counts = [each.sheets for each in counted]
     upright = [one_way(worked, plans[0]) for plans in groups]
     page = YourPaper(
-        worked.kit.spec.cards, tuple(_ladder(worked, *each) for each in zip(groups, names, counted)), columns, _rows(worked, counts),
+        worked.kit.spec.cards,
+        tuple(_ladder(worked, *each) for each in zip(groups, names, counted)),
+        columns,
+        _rows(worked, counts),
         tuple(filter(None, (_stock(worked, kind, groups, names) for kind in ("patterned", "cardstock")))),
-        tuple(_one_way_text(*each) for each in zip(groups, names, upright) if _kind(worked, each[0]) == "patterned"), _short(worked), _left(worked),
-        _top(worked, groups, columns, counts, upright))
+        tuple(_one_way_text(*each) for each in zip(groups, names, upright) if _kind(worked, each[0]) == "patterned"),
+        _short(worked),
+        _left(worked),
+        _top(worked, groups, columns, counts, upright),
+    )
     return page, {DATA: (json.dumps(as_json(worked), ensure_ascii=False, indent=1) + "\n").encode()}
 
 
@@ -123,6 +142,7 @@ def _names(worked: Worked, plans: list[PaperPlan]) -> str:
 
 
 # --- any number of cards ------------------------------------------------------------------------
+
 
 def _ladder(worked: Worked, plans: list[PaperPlan], names: str, counted: Counts) -> Ladder:
     counts = counted.sheets
@@ -161,11 +181,14 @@ def _cards(first: int, last: int) -> str:
 
 
 def _rows(worked: Worked, counts: list[tuple[Fraction, ...]]) -> tuple[BatchRow, ...]:
-    return tuple(BatchRow(first, last, tuple(fraction_text(n) for n in each), first <= worked.kit.spec.cards <= last)
-                 for first, last, each in _runs(list(zip(*counts))))
+    return tuple(
+        BatchRow(first, last, tuple(fraction_text(n) for n in each), first <= worked.kit.spec.cards <= last)
+        for first, last, each in _runs(list(zip(*counts)))
+    )
 
 
 # --- other paper ----------------------------------------------------------------------------------
+
 
 def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tuple[str, ...]) -> StockTable | None:
     mine = [(plans[0], name, len(plans) > 1) for plans, name in zip(groups, names) if _kind(worked, plans) == kind]
@@ -194,7 +217,9 @@ def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tupl
 def _cell(other: Other, plan: PaperPlan) -> tuple[str, str]:
     if other.plan is None:
         return "does not fit", ""
-    return sheets_text(other.plan.sheets), "" if other.plan.sheets == plan.sheets else "fewer" if other.plan.sheets < plan.sheets else "more"
+    return sheets_text(
+        other.plan.sheets
+    ), "" if other.plan.sheets == plan.sheets else "fewer" if other.plan.sheets < plan.sheets else "more"
 
 
 def _note(worked: Worked, other: Other, name: str) -> list[str]:
@@ -221,10 +246,13 @@ def _one_way_text(plans: list[PaperPlan], names: str, other: Other | None) -> st
 
 # --- short sheets and leftovers ---------------------------------------------------------------------
 
+
 def _short(worked: Worked) -> tuple[tuple[str, str, str], ...]:
     unit = worked.kit.spec.unit
-    return tuple((layout.name, *(length_text(each, unit) if each else "nothing" for each in (layout.slack.width, layout.slack.height)))
-                 for layout in worked.layouts)
+    return tuple(
+        (layout.name, *(length_text(each, unit) if each else "nothing" for each in (layout.slack.width, layout.slack.height)))
+        for layout in worked.layouts
+    )
 
 
 def _left(worked: Worked) -> tuple[tuple[str, str, str], ...]:
@@ -233,8 +261,10 @@ def _left(worked: Worked) -> tuple[tuple[str, str, str], ...]:
 
 # --- the short section ----------------------------------------------------------------------------
 
-def _top(worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]],
-         upright: list[Other | None]) -> tuple[Fact, ...]:
+
+def _top(
+    worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]], upright: list[Other | None]
+) -> tuple[Fact, ...]:
     """The questions asked most, each answered in a line; `names` say `each` where several papers are cut alike."""
     found = [_one_sheet(worked, groups, names, counts), _twice(worked, names, counts)]
     for kind, choices in (("patterned", ("12 × 12 in", "6 × 6 in")), ("cardstock", ("A4", "Letter"))):
@@ -285,11 +315,16 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
 
 def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[Other | None]) -> Fact:
     then = [(plans[0].sheets, name, upright_sheets(plans[0], other)) for plans, name, other in zip(groups, names, upright) if other]
-    more = [f"{name} then takes {sheets_text(sheets)}, not {fraction_text(own)}" if sheets is not None else f"{name} does not fit then"
-            for own, name, sheets in then if sheets != own]
+    more = [
+        f"{name} then takes {sheets_text(sheets)}, not {fraction_text(own)}" if sheets is not None else f"{name} does not fit then"
+        for own, name, sheets in then
+        if sheets != own
+    ]
     plain = sum(other is not None for other in upright)
     if not more:
-        return Fact("One-way paper?", Said("No more sheets: every piece can lie upright" if plain else "This kit keeps its pieces upright as it is"))
+        return Fact(
+            "One-way paper?", Said("No more sheets: every piece can lie upright" if plain else "This kit keeps its pieces upright as it is")
+        )
     return Fact("One-way paper?", Said("; ".join(more), "the others as before" if len(more) < plain else ""))
 
 

@@ -75,8 +75,10 @@ class Enclosed:
 
 def clearance(card: Size, envelope: Size) -> Size:
     """Room beside a card in an envelope, lying whichever way it fits better."""
+
     def room(e: Size) -> Size:
         return Size(e.width - card.width, e.height - card.height)
+
     return max((room(envelope), room(envelope.turned)), key=lambda s: min(s.width, s.height))
 
 
@@ -101,8 +103,14 @@ def enclosed_of(kit: Kit, base: Base, faces: tuple[Face, ...]) -> Enclosed:
         lying.append((inside.label, inside.said, _creased(inside.rect, base)))
     reaches = dict.fromkeys(Reach(name, said, side, by) for name, said, rect in lying for side, by in past(card, rect).items())
     envelope = kit.spec.card.envelope
-    return Enclosed(base.finished, around([card, *(rect for _, _, rect in lying)]), tuple(sorted(reaches, key=lambda r: r.by, reverse=True)),
-                    inside, envelope.size if envelope else None, _sealed(kit, base, faces, inside, envelope.size) if envelope else None)
+    return Enclosed(
+        base.finished,
+        around([card, *(rect for _, _, rect in lying)]),
+        tuple(sorted(reaches, key=lambda r: r.by, reverse=True)),
+        inside,
+        envelope.size if envelope else None,
+        _sealed(kit, base, faces, inside, envelope.size) if envelope else None,
+    )
 
 
 def inside_of(kit: Kit, base: Base) -> Placed | None:
@@ -114,7 +122,9 @@ def inside_of(kit: Kit, base: Base) -> Placed | None:
     rect = position(piece.size, said, Rect.of(base.back))
     shape = on_card(piece, rect, False)
     outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
-    return Placed(said.piece, said.paper or next(iter(piece.share)), "front", rect, False, outline, said.raised, "layer", ("card", "inside"), edges)
+    return Placed(
+        said.piece, said.paper or next(iter(piece.share)), "front", rect, False, outline, said.raised, "layer", ("card", "inside"), edges
+    )
 
 
 def _creased(rect: Rect, base: Base) -> Rect:
@@ -128,8 +138,12 @@ def _creased(rect: Rect, base: Base) -> Rect:
 
 def past(outer: Rect, inner: Rect) -> dict[Side, Length]:
     """How far a rectangle reaches past the edges of another; only where it does."""
-    by: dict[Side, Length] = {"left": outer.x - inner.x, "right": inner.right - outer.right,
-                              "top": outer.y - inner.y, "bottom": inner.bottom - outer.bottom}
+    by: dict[Side, Length] = {
+        "left": outer.x - inner.x,
+        "right": inner.right - outer.right,
+        "top": outer.y - inner.y,
+        "bottom": inner.bottom - outer.bottom,
+    }
     return {side: length for side, length in by.items() if length > ZERO}
 
 
@@ -141,10 +155,13 @@ def around(rects: list[Rect]) -> Rect:
 
 # --- thickness and mass ---------------------------------------------------------------------------
 
+
 def stocks_of(kit: Kit) -> dict[str, Stock]:
     """Every paper of a kit as the post feels it."""
-    return {key: Stock.of(paper.weight.grammage if paper.weight else None, paper.thickness, paper.kind == "patterned")
-            for key, paper in kit.papers.items()}
+    return {
+        key: Stock.of(paper.weight.grammage if paper.weight else None, paper.thickness, paper.kind == "patterned")
+        for key, paper in kit.papers.items()
+    }
 
 
 def foam_of(kit: Kit) -> Range:
@@ -159,5 +176,11 @@ def _sealed(kit: Kit, base: Base, faces: tuple[Face, ...], inside: Placed | None
 
     def bounds(ranges: list[Range]) -> Range:
         return Range(min(r.low for r in ranges), max(r.high for r in ranges))
-    return replace(each[0], thickness=bounds([p.thickness for p in each]), mass=bounds([p.mass for p in each]),
-                   lumpy=any(p.lumpy for p in each), decorated=any(p.decorated for p in each))
+
+    return replace(
+        each[0],
+        thickness=bounds([p.thickness for p in each]),
+        mass=bounds([p.mass for p in each]),
+        lumpy=any(p.lumpy for p in each),
+        decorated=any(p.decorated for p in each),
+    )

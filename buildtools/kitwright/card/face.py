@@ -149,11 +149,11 @@ class Setting:
 
     placed: Placed
     """What is set down."""
-    against: "Placed | str"
+    against: Placed | str
     """What to measure from, up or down: a piece set before, or an edge in words."""
     distance: Length
     """How far from it."""
-    beside: "Placed | str"
+    beside: Placed | str
     """The same, sideways."""
     aside: Length
     """How far from that."""

@@ -43,9 +43,15 @@ def faces_of(kit: Kit) -> tuple[Face, ...]:
 def _swapped(face: Face, look: Look) -> Face:
     def swap(placed: Placed) -> Placed:
         return replace(placed, paper=look.swap.get(placed.paper, placed.paper))
-    return replace(face, name=look.name, cards=look.cards,
-                   pieces=tuple(map(swap, face.pieces)), over=tuple(map(swap, face.over)),
-                   settings=tuple(replace(s, placed=swap(s.placed)) for s in face.settings))
+
+    return replace(
+        face,
+        name=look.name,
+        cards=look.cards,
+        pieces=tuple(map(swap, face.pieces)),
+        over=tuple(map(swap, face.over)),
+        settings=tuple(replace(s, placed=swap(s.placed)) for s in face.settings),
+    )
 
 
 @dataclass(frozen=True)
@@ -85,8 +91,19 @@ class _Work:
         over: list[Placed] = []
         for i, laid in enumerate(spec.front.over):
             over.append(self._laid(laid, ground, layers, "over", ("front", "over", i), tuple(over)))
-        face = Face(base.front, base.fold, layers, ground, tuple(self.pieces), tuple(over), tuple(self.bands),
-                    tuple(self.sums), border, gap, cards=spec.cards)
+        face = Face(
+            base.front,
+            base.fold,
+            layers,
+            ground,
+            tuple(self.pieces),
+            tuple(over),
+            tuple(self.bands),
+            tuple(self.sums),
+            border,
+            gap,
+            cards=spec.cards,
+        )
         face = replace(face, sentiment=self._sentiment(face), spots=self._spots(face))
         return replace(face, settings=settings(face))
 
@@ -117,8 +134,7 @@ class _Work:
             if i and gap:
                 terms.append(Term("gap", gap))
             terms.append(Term(self._name(item), length))
-            cell = (Rect(rect.x, at, rect.width, length) if direction == Rows
-                    else Rect(at, rect.y, length, rect.height))
+            cell = Rect(rect.x, at, rect.width, length) if direction == Rows else Rect(at, rect.y, length, rect.height)
             self._cell(item, cell, direction, gap, margins, where, (*path, i))
             at += length + gap
         edge = margins.of(direction)
@@ -151,8 +167,9 @@ class _Work:
             terms.insert(0 if item.place in ("right", "bottom") else 1, Term("free", room - has))
             if item.place == "centre":
                 terms = [Term("free", (room - has) / 2), Term(item.piece, has), Term("free", (room - has) / 2)]
-        self._add_sum(Sum("across" if other == Columns else "along", where, (*edge, *terms, *edge),
-                          room + total(t.length for t in edge) * 2))
+        self._add_sum(
+            Sum("across" if other == Columns else "along", where, (*edge, *terms, *edge), room + total(t.length for t in edge) * 2)
+        )
 
     def _measured_sums(self, ground: Rect, where: str) -> None:
         """For pieces by position: what a line near the left edge, and one near the top edge, meets."""
@@ -208,16 +225,14 @@ class _Work:
 
     # Explicit positions
 
-    def _laid(self, laid, ground: Rect, layers: tuple[Placed, ...], kind: str, path: Path,
-              over: tuple[Placed, ...] = ()) -> Placed:
+    def _laid(self, laid, ground: Rect, layers: tuple[Placed, ...], kind: str, path: Path, over: tuple[Placed, ...] = ()) -> Placed:
         piece = self.kit.spec.pieces[laid.piece]
         size = piece.size.turned if laid.turned else piece.size
         target = target_rect(laid.on, ground, layers, tuple(self.pieces) + over, tuple(self.bands))
         paper = paper_of(self.kit, laid.piece, laid.paper, self.kit.place(*path))
         return self._placed(laid.piece, paper, laid.face, position(size, laid, target), laid.turned, laid.raised, kind, path)
 
-    def _placed(self, label: str, paper: str, face: str, rect: Rect, turned: bool, raised: bool, layer: str,
-                path: Path) -> Placed:
+    def _placed(self, label: str, paper: str, face: str, rect: Rect, turned: bool, raised: bool, layer: str, path: Path) -> Placed:
         piece = self.kit.spec.pieces[label]
         shape = on_card(piece, rect, turned)
         outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
@@ -240,9 +255,14 @@ class _Work:
 
     def _spots(self, face: Face) -> tuple[Spot, ...]:
         return tuple(
-            Spot(d.name, position(d.size, d, target_rect(d.on, face.field, face.layers, face.pieces + face.over, face.bands)),
-                 d.thickness, d.optional)
-            for d in self.kit.spec.decorations)
+            Spot(
+                d.name,
+                position(d.size, d, target_rect(d.on, face.field, face.layers, face.pieces + face.over, face.bands)),
+                d.thickness,
+                d.optional,
+            )
+            for d in self.kit.spec.decorations
+        )
 
 
 _DEFAULT_INSET = Length(Fraction(1, 8))

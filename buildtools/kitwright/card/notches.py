@@ -73,9 +73,29 @@ def _punches(unit: Literal["in", "mm"], *measures: tuple[Fraction | int, Fractio
 
 
 USUAL: dict[str, tuple[ShapedPunch, ...]] = {
-    "in": _punches("in", (1, Fraction(1, 2), 0), (1, Fraction(1, 2), Fraction(1, 8)), (Fraction(3, 2), Fraction(1, 2), Fraction(1, 8)), (Fraction(3, 2), Fraction(3, 4), 0),
-                   (2, Fraction(1, 2), Fraction(1, 8)), (2, 1, 0), (3, 1, Fraction(1, 8)), (3, Fraction(3, 2), 0)),
-    "mm": _punches("mm", (25, Fraction(25, 2), 0), (25, Fraction(25, 2), 3), (38, 12, 3), (38, 19, 0), (50, 12, 3), (50, 25, 0), (75, 25, 3), (75, Fraction(75, 2), 0))}
+    "in": _punches(
+        "in",
+        (1, Fraction(1, 2), 0),
+        (1, Fraction(1, 2), Fraction(1, 8)),
+        (Fraction(3, 2), Fraction(1, 2), Fraction(1, 8)),
+        (Fraction(3, 2), Fraction(3, 4), 0),
+        (2, Fraction(1, 2), Fraction(1, 8)),
+        (2, 1, 0),
+        (3, 1, Fraction(1, 8)),
+        (3, Fraction(3, 2), 0),
+    ),
+    "mm": _punches(
+        "mm",
+        (25, Fraction(25, 2), 0),
+        (25, Fraction(25, 2), 3),
+        (38, 12, 3),
+        (38, 19, 0),
+        (50, 12, 3),
+        (50, 25, 0),
+        (75, 25, 3),
+        (75, Fraction(75, 2), 0),
+    ),
+}
 """Width, depth and trim of shaped punches by the ruler's unit, the smallest first; common practice, no source."""
 ROWS = 4
 """Punches of common measures in a reader's table."""
@@ -187,7 +207,9 @@ def readers(piece: Piece, unit: str = "in") -> Readers | None:
     if notch is None:
         return None
     punches = dict.fromkeys(((notch.shaped_punch,) if notch.shaped_punch else ()) + _taking(strip_height(size, notch), unit))
-    return Readers(_rule(piece, unit), tuple(way for punch in punches if (way := _way("shaped punch", size, notch, unit, punch)).big_enough))
+    return Readers(
+        _rule(piece, unit), tuple(way for punch in punches if (way := _way("shaped punch", size, notch, unit, punch)).big_enough)
+    )
 
 
 def _taking(height: Length, unit: str) -> tuple[ShapedPunch, ...]:
@@ -211,27 +233,46 @@ def _way(tool: Tool, size: Size, notch: Notch, unit: str, punch: ShapedPunch | N
         least = height
         big_enough = height <= punch.width
     own = tool == notch.made_with and punch in (None, notch.shaped_punch)
-    return Way(tool, own, ends, _longer(finished, ends, trim * len(ends)), finished, depth, trim,
-               _along(finished, ends) - depth * len(ends), big_enough, least, punch,
-               notch.square_punch if tool == "square punch" and big_enough else None)
+    return Way(
+        tool,
+        own,
+        ends,
+        _longer(finished, ends, trim * len(ends)),
+        finished,
+        depth,
+        trim,
+        _along(finished, ends) - depth * len(ends),
+        big_enough,
+        least,
+        punch,
+        notch.square_punch if tool == "square punch" and big_enough else None,
+    )
 
 
 # --- in words ------------------------------------------------------------------------------
 
+
 def title(way: Way) -> str:
     """What a way is called."""
-    return {"scissors": "With scissors and a centre mark", "square punch": "With the corner of a square punch",
-            "shaped punch": "With a shaped punch"}[way.tool]
+    return {
+        "scissors": "With scissors and a centre mark",
+        "square punch": "With the corner of a square punch",
+        "shaped punch": "With a shaped punch",
+    }[way.tool]
 
 
 def punch_text(way: Way, unit: str = "in") -> str:
     """The measures of the punch that the lengths hold for: `1½ in wide, ½ in deep, ⅛ in trim`; empty for scissors."""
+
     def say(length: Length) -> str:
         return length_text(length, unit)
+
     if way.punch:
         return f"{say(way.punch.width)} wide, {say(way.punch.depth)} deep, {f'{say(way.punch.trim)} trim' if way.punch.trim else 'no trim'}"
     if way.tool == "square punch":
-        return f"{say(way.side)}, or any of {say(way.least)} or larger" if way.side and way.side > way.least else f"{say(way.least)} or larger"
+        return (
+            f"{say(way.side)}, or any of {say(way.least)} or larger" if way.side and way.side > way.least else f"{say(way.least)} or larger"
+        )
     return ""
 
 
@@ -280,28 +321,38 @@ def explained(way: Way, unit: str = "in", *, measured: bool = True) -> tuple[str
         unit: of the lengths.
         measured: whether to name the punch that they hold for; not where that stands over them.
     """
+
     def say(length: Length) -> str:
         return length_text(length, unit)
+
     height = strip_height_of(way)
     several = len(way.ends) > 1
     end = "each end" if several else f"the {way.ends[0]} end"
     measured = measured and bool(way.punch or way.side)
     lines = [f"Cut the strip {size_text(way.cut, unit)}.", f"These lengths are for a {tool_text(way, unit)}." if measured else ""]
     if way.tool == "scissors":
-        lines.append(f"At {end}, make a pencil dot in the middle of the strip, {say(height / 2)} from both long edges and {say(way.depth)} from the end.")
+        lines.append(
+            f"At {end}, make a pencil dot in the middle of the strip, {say(height / 2)} from both long edges and {say(way.depth)} from the end."
+        )
         lines.append("Snip from each corner to the dot, and no further.")
     elif way.tool == "square punch":
         lines.append("Hold the punch upside down, so that you see the strip in its opening.")
-        lines.append(f"Slide {end} in with a corner of the square on the middle of the strip, until both corners of the end lie on its sides; then punch.")
+        lines.append(
+            f"Slide {end} in with a corner of the square on the middle of the strip, until both corners of the end lie on its sides; then punch."
+        )
         lines.append(_square_fits(way, height, unit))
     else:
         lines.append(f"Slide {end} in as far as it goes, in the middle of the opening; then punch.")
         if way.trim:
             lines.append(f"It takes {say(way.trim)} off {end} beyond the tips; the strip was cut longer for that.")
         if not way.big_enough:
-            lines.append(f"The punch named in this kit is too small for this strip: it must take {say(way.least)}. Make the notch another way.")
-    lines.append(f"The finished strip is {say(_along(way.finished, way.ends))} from tip to tip; the notch is {say(way.depth)} deep, "
-                 f"and {say(way.clear)} stay clear {'between the notches' if several else 'beside the notch'}.")
+            lines.append(
+                f"The punch named in this kit is too small for this strip: it must take {say(way.least)}. Make the notch another way."
+            )
+    lines.append(
+        f"The finished strip is {say(_along(way.finished, way.ends))} from tip to tip; the notch is {say(way.depth)} deep, "
+        f"and {say(way.clear)} stay clear {'between the notches' if several else 'beside the notch'}."
+    )
     return tuple(line for line in lines if line)
 
 

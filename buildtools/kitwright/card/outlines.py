@@ -31,7 +31,7 @@ class Area:
     plain: Fraction
     of_pi: Fraction = Fraction(0)
 
-    def __add__(self, other: "Area") -> "Area":
+    def __add__(self, other: Area) -> Area:
         return Area(self.plain + other.plain, self.of_pi + other.of_pi)
 
     def __float__(self) -> float:
@@ -87,7 +87,7 @@ class Edge:
         sign = 1 if self.clockwise else -1
         return Area(-(ax * by - ay * bx) / 2, sign * (ax * ax + ay * ay) / 4)
 
-    def moved(self, change) -> "Edge":
+    def moved(self, change) -> Edge:
         """The same edge with every point changed."""
         return Edge(change(self.start), change(self.end), change(self.centre) if self.centre else None)
 
@@ -140,25 +140,25 @@ class Outline:
         ys = [e.start[1] for e in self.edge]
         return Rect(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
 
-    def moved(self, dx: Length, dy: Length) -> "Outline":
+    def moved(self, dx: Length, dy: Length) -> Outline:
         """The same outline, shifted."""
         return self._changed(lambda p: (p[0] + dx, p[1] + dy))
 
-    def turned(self, height: Length) -> "Outline":
+    def turned(self, height: Length) -> Outline:
         """A quarter turn to the right, about a piece of this height that had its top left corner at the origin."""
         return self._changed(lambda p: (height - p[1], p[0]))
 
-    def mirrored(self) -> "Outline":
+    def mirrored(self) -> Outline:
         """Turned over from left to right, within the rectangle around it. Contours then run the other way."""
         r = self.bounds
         return self._changed(lambda p: (r.x + r.right - p[0], p[1]))
 
-    def head_down(self) -> "Outline":
+    def head_down(self) -> Outline:
         """Half a turn within the rectangle around it."""
         r = self.bounds
         return self._changed(lambda p: (r.x + r.right - p[0], r.y + r.bottom - p[1]))
 
-    def covers(self, other: "Outline") -> bool:
+    def covers(self, other: Outline) -> bool:
         """Whether both have the very same edges, wherever each begins and whichever way it runs."""
         return self.traced == other.traced
 
@@ -167,7 +167,7 @@ class Outline:
         """Its edges, wherever each begins and whichever way it runs: the same for two outlines that cover each other."""
         return frozenset((frozenset((e.start, e.end)), e.centre) for c in self.contours for e in c)
 
-    def _changed(self, change) -> "Outline":
+    def _changed(self, change) -> Outline:
         return Outline(*_each((self.edge,), change), _each(self.openings, change))
 
     def rounded_off(self, steps: int = STEPS) -> tuple[tuple[Point, ...], ...]:
@@ -191,14 +191,17 @@ def _each(contours: Iterable[Contour], change) -> tuple[Contour, ...]:
 
 def _joined(ring: Sequence[Point], opening: Sequence[Point]) -> tuple[Point, ...]:
     """A ring with a slit to an opening, between the two corners that lie nearest each other."""
+
     def apart(pair: tuple[int, int]) -> tuple[Fraction, int, int]:
         (ax, ay), (bx, by) = ring[pair[0]], opening[pair[1]]
         return (ax - bx).inches ** 2 + (ay - by).inches ** 2, *pair
+
     i, j = min(((i, j) for i in range(len(ring)) for j in range(len(opening))), key=apart)
     return (*ring[: i + 1], *opening[j:], *opening[: j + 1], *ring[i:])
 
 
 # --- building ------------------------------------------------------------------------------
+
 
 def polygon(*corners: Point) -> Contour:
     """Straight edges from corner to corner and back to the first."""

@@ -33,17 +33,17 @@ class Range:
     high: Fraction
 
     @classmethod
-    def exact(cls, value: Fraction | int) -> "Range":
+    def exact(cls, value: Fraction | int) -> Range:
         return cls(Fraction(value), Fraction(value))
 
     @property
     def known(self) -> bool:
         return self.low == self.high
 
-    def __add__(self, other: "Range") -> "Range":
+    def __add__(self, other: Range) -> Range:
         return Range(self.low + other.low, self.high + other.high)
 
-    def __mul__(self, factor: Fraction) -> "Range":
+    def __mul__(self, factor: Fraction) -> Range:
         return Range(self.low * factor, self.high * factor)
 
 
@@ -64,13 +64,19 @@ ENVELOPE_PAPER = Fraction(9, 4)
 
 def known_guesses() -> tuple[Known, ...]:
     """What is taken for a figure that a kit does not give."""
+
     def span(low: Fraction, high: Fraction, unit: str) -> str:
         return f"{float(low):g} to {float(high):g} {unit}"
-    return (Known("Bulk of paper and card", span(BULK.low, BULK.high, "cm³ to the gram"), PRACTICE),
-            *(Known(f"Weight of {what}", span(each.low, each.high, "g/m²"), PRACTICE)
-              for what, each in (("patterned paper", PATTERNED), ("cardstock", CARDSTOCK), ("an envelope’s paper", ENVELOPE))),
-            Known("Thickness of foam", span(FOAM.low, FOAM.high, "mm"), PRACTICE),
-            Known("Paper in an envelope", f"{float(ENVELOPE_PAPER):g} times its front", PRACTICE))
+
+    return (
+        Known("Bulk of paper and card", span(BULK.low, BULK.high, "cm³ to the gram"), PRACTICE),
+        *(
+            Known(f"Weight of {what}", span(each.low, each.high, "g/m²"), PRACTICE)
+            for what, each in (("patterned paper", PATTERNED), ("cardstock", CARDSTOCK), ("an envelope’s paper", ENVELOPE))
+        ),
+        Known("Thickness of foam", span(FOAM.low, FOAM.high, "mm"), PRACTICE),
+        Known("Paper in an envelope", f"{float(ENVELOPE_PAPER):g} times its front", PRACTICE),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +89,12 @@ class Stock:
     """Millimetres."""
 
     @classmethod
-    def of(cls, grammage: Fraction | None, calliper: Length | None, patterned: bool) -> "Stock":
+    def of(cls, grammage: Fraction | None, calliper: Length | None, patterned: bool) -> Stock:
         """What is known of a paper, and bounds for what is not."""
         mass = Range.exact(grammage) if grammage is not None else PATTERNED if patterned else CARDSTOCK
-        thick = (Range.exact(calliper.millimetres) if calliper is not None
-                 else Range(mass.low * BULK.low / 1000, mass.high * BULK.high / 1000))
+        thick = (
+            Range.exact(calliper.millimetres) if calliper is not None else Range(mass.low * BULK.low / 1000, mass.high * BULK.high / 1000)
+        )
         return cls(mass, thick)
 
 
@@ -110,8 +117,7 @@ class Parcel:
 def area(outline: Iterable[Point]) -> Fraction:
     """Square inches inside a polygon, by the shoelace formula."""
     corners = list(outline)
-    twice = sum(x1.inches * y2.inches - x2.inches * y1.inches
-                for (x1, y1), (x2, y2) in pairwise([*corners, corners[0]]))
+    twice = sum(x1.inches * y2.inches - x2.inches * y1.inches for (x1, y1), (x2, y2) in pairwise([*corners, corners[0]]))
     return abs(Fraction(twice)) / 2
 
 
@@ -126,8 +132,10 @@ def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Iterab
     The places looked at are the cells that all edges and corners cut out:
     nothing changes within one but where a slanted edge runs through it.
     """
-    things = [(p.rect, p.edges or ((p.outline,) if p.outline else ()), stocks[p.paper].calliper + (foam if p.raised else NOTHING))
-              for p in (*face.stack, *under)]
+    things = [
+        (p.rect, p.edges or ((p.outline,) if p.outline else ()), stocks[p.paper].calliper + (foam if p.raised else NOTHING))
+        for p in (*face.stack, *under)
+    ]
     things += [(s.rect, (), Range.exact(s.thickness.millimetres)) for s in face.spots if s.thickness is not None]
     corners = [corner for _, edges, _ in things for ring in edges for corner in ring]
     across = sorted({e for r, _, _ in things for e in (r.x, r.right)} | {x for x, _ in corners})
@@ -176,8 +184,16 @@ def _within(x: int, y: int, edges: tuple[tuple[tuple[int, int], ...], ...]) -> b
     return crossings % 2 == 1
 
 
-def parcel(base: Base, face: Face, stocks: Mapping[str, Stock], inside: Placed | None, envelope: Size,
-           *, foam: Range = FOAM, envelope_grammage: Range = ENVELOPE) -> Parcel:
+def parcel(
+    base: Base,
+    face: Face,
+    stocks: Mapping[str, Stock],
+    inside: Placed | None,
+    envelope: Size,
+    *,
+    foam: Range = FOAM,
+    envelope_grammage: Range = ENVELOPE,
+) -> Parcel:
     """A card in its envelope.
 
     Args:
@@ -210,6 +226,7 @@ def play(clearance: Length, thickness: Range) -> Length:
 
 
 # --- limits ---------------------------------------------------------------------------------------
+
 
 @dataclass(frozen=True, slots=True)
 class Letters:
@@ -247,28 +264,58 @@ class Letters:
 
         def thick(millimetres: Fraction) -> str:
             return f"{float(millimetres * MM if inches else millimetres):g} {unit}"
+
         what = led(self.name.removeprefix("a ").removeprefix("an "))
-        found = [Known(f"{what}: size", f"{size_text(self.least, unit)} to {size_text(self.most, unit)}", self.rules),
-                 Known(f"{what}: thickness", f"{thick(self.thinnest.low)} to {thick(self.thinnest.high)}" if self.thinnest.low else f"up to {thick(self.thinnest.high)}", self.rules),
-                 Known(f"{what}: weight", f"up to {float(self.heaviest / OUNCE):g} oz" if inches else f"up to {self.heaviest} g", self.rules)]
+        found = [
+            Known(f"{what}: size", f"{size_text(self.least, unit)} to {size_text(self.most, unit)}", self.rules),
+            Known(
+                f"{what}: thickness",
+                f"{thick(self.thinnest.low)} to {thick(self.thinnest.high)}" if self.thinnest.low else f"up to {thick(self.thinnest.high)}",
+                self.rules,
+            ),
+            Known(f"{what}: weight", f"up to {float(self.heaviest / OUNCE):g} oz" if inches else f"up to {self.heaviest} g", self.rules),
+        ]
         if self.ratio:
-            found.append(Known(f"{what}: length ÷ height", f"outside {float(self.ratio[0]):g} to {float(self.ratio[1]):g} it costs more", self.rules))
+            found.append(
+                Known(f"{what}: length ÷ height", f"outside {float(self.ratio[0]):g} to {float(self.ratio[1]):g} it costs more", self.rules)
+            )
         if self.flimsy:
-            found.append(Known(f"{what}: thin and large", f"higher than {length_text(self.flimsy[1], unit)} or longer than {length_text(self.flimsy[2], unit)}, and under {thick(self.flimsy[0])} thick, it costs more", self.rules))
+            found.append(
+                Known(
+                    f"{what}: thin and large",
+                    f"higher than {length_text(self.flimsy[1], unit)} or longer than {length_text(self.flimsy[2], unit)}, and under {thick(self.flimsy[0])} thick, it costs more",
+                    self.rules,
+                )
+            )
         if self.steps and self.prices:
             found.append(Known(f"{what}: price steps", f"at {listed([f'{float(step / OUNCE):g}' for step in self.steps])} oz", self.prices))
         return tuple(found)
 
 
 US_LETTERS = Letters(
-    "a US letter", "the US post", Source("USPS Domestic Mail Manual 101 and 201", NOTED), Source("USPS Domestic Mail Manual: classes and price steps", NOTED, memory=True),
-    Size(Length(5), Length(Fraction(7, 2))), Size(Length(Fraction(23, 2)), Length(Fraction(49, 8))),
-    Range(Fraction(7, 1000) / MM, Fraction(1, 4) / MM), OUNCE * Fraction(7, 2), (OUNCE, OUNCE * 2, OUNCE * 3),
-    (Fraction(13, 10), Fraction(5, 2)), (Fraction(9, 1000) / MM, Length(Fraction(17, 4)), Length(6)))
+    "a US letter",
+    "the US post",
+    Source("USPS Domestic Mail Manual 101 and 201", NOTED),
+    Source("USPS Domestic Mail Manual: classes and price steps", NOTED, memory=True),
+    Size(Length(5), Length(Fraction(7, 2))),
+    Size(Length(Fraction(23, 2)), Length(Fraction(49, 8))),
+    Range(Fraction(7, 1000) / MM, Fraction(1, 4) / MM),
+    OUNCE * Fraction(7, 2),
+    (OUNCE, OUNCE * 2, OUNCE * 3),
+    (Fraction(13, 10), Fraction(5, 2)),
+    (Fraction(9, 1000) / MM, Length(Fraction(17, 4)), Length(6)),
+)
 SMALL_LETTERS = Letters(
-    "an international small letter", "", Source("Universal Postal Union letter-post regulations", NOTED, memory=True), None,
-    Size(Length.mm(140), Length.mm(90)), Size(Length.mm(245), Length.mm(165)),
-    Range(Fraction(0), Fraction(5)), Fraction(100), ())
+    "an international small letter",
+    "",
+    Source("Universal Postal Union letter-post regulations", NOTED, memory=True),
+    None,
+    Size(Length.mm(140), Length.mm(90)),
+    Size(Length.mm(245), Length.mm(165)),
+    Range(Fraction(0), Fraction(5)),
+    Fraction(100),
+    (),
+)
 LETTERS = (US_LETTERS, SMALL_LETTERS)
 
 
@@ -321,7 +368,8 @@ def verdicts(card: Parcel, letters: Letters) -> tuple[Verdict, ...]:
 
 def step_of(mass: Range, letters: Letters) -> tuple[int, int]:
     """In which price step the mass lies, at least and at most, counted from 1."""
+
     def step(grams: Fraction) -> int:
         return 1 + sum(grams > limit for limit in letters.steps)
-    return step(mass.low), step(mass.high)
 
+    return step(mass.low), step(mass.high)

@@ -14,16 +14,34 @@ from kitwright.kit.model import Piece, Shape, Window
 from kitwright.units import ZERO, Length, Size, length_text
 from kitwright.words import listed
 
-__all__ = ["Ends", "Misshape", "clear_of_notches", "misshapes", "notch_depth", "notch_ends", "notches_on_card", "on_card",
-           "outline", "outline_of", "shape_words", "shaped_with", "stays_clear"]
+__all__ = [
+    "Ends",
+    "Misshape",
+    "clear_of_notches",
+    "misshapes",
+    "notch_depth",
+    "notch_ends",
+    "notches_on_card",
+    "on_card",
+    "outline",
+    "outline_of",
+    "shape_words",
+    "shaped_with",
+    "stays_clear",
+]
 
 _TURNED = {"left": "top", "top": "right", "right": "bottom", "bottom": "left"}
 """Where an end comes to lie after a quarter turn to the right."""
-_END_CORNERS = {"top": ("top left", "top right"), "right": ("top right", "bottom right"),
-                "bottom": ("bottom right", "bottom left"), "left": ("bottom left", "top left")}
+_END_CORNERS = {
+    "top": ("top left", "top right"),
+    "right": ("top right", "bottom right"),
+    "bottom": ("bottom right", "bottom left"),
+    "left": ("bottom left", "top left"),
+}
 
 
 # --- notches on the card ---------------------------------------------------------------------
+
 
 def notches_on_card(piece: Piece, turned: bool) -> dict[str, Length]:
     """Depth of each notch by the end where it lies on the card."""
@@ -62,6 +80,7 @@ def clear_of_notches(rect: Rect, notches: dict[str, Length]) -> Rect:
 
 
 # --- the whole piece --------------------------------------------------------------------------
+
 
 def outline_of(piece: Piece) -> Outline:
     """The finished piece as its size is written, its top left corner at the origin.
@@ -102,8 +121,17 @@ def shape_words(piece: Piece) -> str:
     elif piece.shape:
         shape = piece.shape
         corners = f"{listed([*shape.corners])} corner{'s' if len(shape.corners) > 1 else ''}" if shape.corners else "corners"
-        said = ([f"rounded {corners}"] if shape.rounded else [f"snipped {corners}"] if shape.snipped
-                else [f"arch at the {shape.arch}"] if shape.arch else [f"tag with its hole at the {shape.tag.end}"] if shape.tag else [])
+        said = (
+            [f"rounded {corners}"]
+            if shape.rounded
+            else [f"snipped {corners}"]
+            if shape.snipped
+            else [f"arch at the {shape.arch}"]
+            if shape.arch
+            else [f"tag with its hole at the {shape.tag.end}"]
+            if shape.tag
+            else []
+        )
     else:
         return ""
     if piece.shape and piece.shape.window:
@@ -120,8 +148,9 @@ def shaped_with(piece: Piece, unit: str = "in") -> str:
 def stays_clear(shape: Outline, rect: Rect) -> bool:
     """Whether something printed in a rectangle stays on the paper of a piece without notches, clear of its edge and openings."""
     corners = [(x, y) for x in (rect.x, rect.right) for y in (rect.y, rect.bottom)]
-    return (all(_inside(shape.edge, corner) for corner in corners)
-            and not any(Outline(opening).bounds.overlaps(rect) for opening in shape.openings))
+    return all(_inside(shape.edge, corner) for corner in corners) and not any(
+        Outline(opening).bounds.overlaps(rect) for opening in shape.openings
+    )
 
 
 def _edge(rect: Rect, shape: Shape) -> Contour:
@@ -172,11 +201,16 @@ def _hole(rect: Rect, shape: Shape) -> Point:
     """The middle of a tag's hole."""
     tag, (mid_x, mid_y) = shape.tag, rect.centre
     inset = tag.inset or tag.snip
-    return {"top": (mid_x, rect.y + inset), "bottom": (mid_x, rect.bottom - inset),
-            "left": (rect.x + inset, mid_y), "right": (rect.right - inset, mid_y)}[tag.end]
+    return {
+        "top": (mid_x, rect.y + inset),
+        "bottom": (mid_x, rect.bottom - inset),
+        "left": (rect.x + inset, mid_y),
+        "right": (rect.right - inset, mid_y),
+    }[tag.end]
 
 
 # --- shapes that can't be ---------------------------------------------------------------------
+
 
 @dataclass(frozen=True, slots=True)
 class Misshape:
@@ -200,12 +234,18 @@ def _bad_notches(piece: Piece, label: str, unit: str) -> Iterator[Misshape]:
     ends, depth = notch_ends(piece.size, piece.notch), notch_depth(piece.size, piece.notch)
     along = piece.size.width if ends[0] in ("left", "right") else piece.size.height
     if depth * len(ends) >= along:
-        yield Misshape(("notch",), f"{label} is {length_text(along, unit)} long, and {'its notches meet' if len(ends) > 1 else 'its notch cuts it through'} at {length_text(depth, unit)} deep",
-                       "make the strip longer or the notch shallower")
+        yield Misshape(
+            ("notch",),
+            f"{label} is {length_text(along, unit)} long, and {'its notches meet' if len(ends) > 1 else 'its notch cuts it through'} at {length_text(depth, unit)} deep",
+            "make the strip longer or the notch shallower",
+        )
     own = ways(piece, unit)[0]
     if own.big_enough is False:
-        yield Misshape(("notch", "made with"), f"your {own.tool} is too small to notch {label}, {length_text(strip_height(piece.size, piece.notch), unit)} tall",
-                       f"it must be {length_text(own.least, unit)} or larger; or make the notch with scissors")
+        yield Misshape(
+            ("notch", "made with"),
+            f"your {own.tool} is too small to notch {label}, {length_text(strip_height(piece.size, piece.notch), unit)} tall",
+            f"it must be {length_text(own.least, unit)} or larger; or make the notch with scissors",
+        )
 
 
 def _bad_edge(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Misshape]:
@@ -219,18 +259,26 @@ def _bad_edge(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Missh
             n, have = sum(corner in corners for corner in pair), _across(size, end)
             # Two snips may meet in a point, two arcs in a half circle; one may not take more than its edge.
             if n and taken * n > have:
-                yield Misshape(("shape", key), f"{label} is {length_text(have, unit)} across at the {end}, too little for corners {key} at {length_text(taken, unit)}",
-                               f"{length_text(have / n, unit)} is the most")
+                yield Misshape(
+                    ("shape", key),
+                    f"{label} is {length_text(have, unit)} across at the {end}, too little for corners {key} at {length_text(taken, unit)}",
+                    f"{length_text(have / n, unit)} is the most",
+                )
                 return
     opposite = any(set(pair) <= set(shape.corners or CORNERS) for pair in (CORNERS[::2], CORNERS[1::2]))
     if shape.snipped and opposite and shape.snipped * 2 >= size.width + size.height:
-        yield Misshape(("shape", "snipped"), f"opposite corners snipped at {length_text(shape.snipped, unit)} leave nothing of {label}", "snip less")
+        yield Misshape(
+            ("shape", "snipped"), f"opposite corners snipped at {length_text(shape.snipped, unit)} leave nothing of {label}", "snip less"
+        )
     if shape.arch:
         rise = _across(size, shape.arch) / 2
         have = size.height if shape.arch in ("top", "bottom") else size.width
         if rise > have:
-            yield Misshape(("shape", "arch"), f"the half circle at the {shape.arch} of {label} would be {length_text(rise, unit)} high, more than the whole piece",
-                           "make the piece longer or narrower")
+            yield Misshape(
+                ("shape", "arch"),
+                f"the half circle at the {shape.arch} of {label} would be {length_text(rise, unit)} high, more than the whole piece",
+                "make the piece longer or narrower",
+            )
     if shape.tag:
         yield from _bad_tag(size, shape, label, unit)
 
@@ -239,16 +287,22 @@ def _bad_tag(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Missha
     tag, across = shape.tag, _across(size, shape.tag.end)
     along = size.height if tag.end in ("top", "bottom") else size.width
     if tag.snip * 2 > across or tag.snip > along:
-        yield Misshape(("shape", "tag", "snip"), f"{label} is {length_text(across, unit)} across at the {tag.end}: its two snips take more",
-                       f"{length_text(min(across / 2, along), unit)} is the most")
+        yield Misshape(
+            ("shape", "tag", "snip"),
+            f"{label} is {length_text(across, unit)} across at the {tag.end}: its two snips take more",
+            f"{length_text(min(across / 2, along), unit)} is the most",
+        )
         return
     radius, inset = tag.hole / 2, tag.inset or tag.snip
     # Clear of both snipped edges: the distance from the hole's middle to the line they lie on,
     # (inset + across/2 − snip) / √2, compared as squares.
     room = (inset + across / 2 - tag.snip).inches
     if inset <= radius or inset + radius >= along or radius * 2 >= across or room <= 0 or room**2 <= 2 * radius.inches**2:
-        yield Misshape(("shape", "tag", "hole"), f"a hole {length_text(tag.hole, unit)} across, {length_text(inset, unit)} from the {tag.end} of {label}, breaks its edge",
-                       "make the hole smaller or set it further in")
+        yield Misshape(
+            ("shape", "tag", "hole"),
+            f"a hole {length_text(tag.hole, unit)} across, {length_text(inset, unit)} from the {tag.end} of {label}, breaks its edge",
+            "make the hole smaller or set it further in",
+        )
 
 
 def _bad_openings(piece: Piece, label: str, unit: str) -> Iterator[Misshape]:
@@ -258,12 +312,17 @@ def _bad_openings(piece: Piece, label: str, unit: str) -> Iterator[Misshape]:
     rect = Rect.of(piece.size)
     opening = _window(rect, window)
     if opening.width <= ZERO or opening.height <= ZERO:
-        yield Misshape(("shape", "window"), f"a border of {length_text(window.border, unit)} leaves no window in {label}", "make the border narrower")
+        yield Misshape(
+            ("shape", "window"), f"a border of {length_text(window.border, unit)} leaves no window in {label}", "make the border narrower"
+        )
         return
     if window.rounded and window.rounded * 2 > min(opening.width, opening.height):
         most = min(opening.width, opening.height) / 2
-        yield Misshape(("shape", "window", "rounded"), f"the window of {label} is too small for corners rounded at {length_text(window.rounded, unit)}",
-                       f"{length_text(most, unit)} is the most")
+        yield Misshape(
+            ("shape", "window", "rounded"),
+            f"the window of {label} is too small for corners rounded at {length_text(window.rounded, unit)}",
+            f"{length_text(most, unit)} is the most",
+        )
         return
     inside = rect.x < opening.x and rect.y < opening.y and opening.right < rect.right and opening.bottom < rect.bottom
     if not inside or not _clear(piece, opening):

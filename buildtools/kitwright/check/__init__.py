@@ -24,7 +24,9 @@ def check(worked: Worked) -> list[Finding]:
 
 def of_the_card(worked: Worked) -> list[tuple[str, Finding]]:
     """What is found in what is cut and built, whatever is told of it, each with the kind of slip that it is."""
-    return list(dict.fromkeys([*(("work", one) for one in worked.troubles), *((kind.__name__, one) for kind in CARD for one in kind.find(worked))]))
+    return list(
+        dict.fromkeys([*(("work", one) for one in worked.troubles), *((kind.__name__, one) for kind in CARD for one in kind.find(worked))])
+    )
 
 
 def errors(findings: list[Finding]) -> list[Finding]:

@@ -12,5 +12,6 @@ def find(worked: Worked) -> Iterator[Finding]:
     """What the kit says of its arrangements and can't be done."""
     # Only now, since variations of a card are checked by this very package.
     from kitwright.card.arrangements import mistakes
+
     for error in mistakes(worked):
         yield Finding("error", error.place, error.problem, error.remedy)

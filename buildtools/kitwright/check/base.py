@@ -26,8 +26,14 @@ LOOSE = Length(Fraction(3, 2))
 
 def known() -> tuple[Known, ...]:
     """What a base is held against."""
-    return (Known("Lightest paper for a card base", f"{LEAST_WEIGHT} g/m², or {float(LEAST_THICK.inches):g} in ({float(rounded(LEAST_THICK.millimetres, Fraction(1, 100))):g} mm) thick", PRACTICE),
-            Known("Room from which an envelope is another card’s", both_text(LOOSE), PRACTICE))
+    return (
+        Known(
+            "Lightest paper for a card base",
+            f"{LEAST_WEIGHT} g/m², or {float(LEAST_THICK.inches):g} in ({float(rounded(LEAST_THICK.millimetres, Fraction(1, 100))):g} mm) thick",
+            PRACTICE,
+        ),
+        Known("Room from which an envelope is another card’s", both_text(LOOSE), PRACTICE),
+    )
 
 
 def find(worked: Worked) -> Iterator[Finding]:
@@ -38,6 +44,7 @@ def find(worked: Worked) -> Iterator[Finding]:
 
 # --- the size and the fold ----------------------------------------------------------------------
 
+
 def _typed(worked: Worked) -> Iterator[Finding]:
     kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
     if _holds(kit):
@@ -47,18 +54,31 @@ def _typed(worked: Worked) -> Iterator[Finding]:
 
     def doubled(way: str) -> Size:
         return Size(cut.width * 2, cut.height) if way == "side" else Size(cut.width, cut.height * 2)
+
     folded = "this is the size of the folded card: the base is cut flat, twice as large"
-    for size, way, why in ((doubled(fold), fold, folded), (cut, other, f"this base is right for a {other} fold"),
-                           (cut.turned, fold, "this base is typed turned"), (doubled(other), other, folded),
-                           (cut.turned, other, f"this base is typed turned, and right for a {other} fold")):
+    for size, way, why in (
+        (doubled(fold), fold, folded),
+        (cut, other, f"this base is right for a {other} fold"),
+        (cut.turned, fold, "this base is typed turned"),
+        (doubled(other), other, folded),
+        (cut.turned, other, f"this base is typed turned, and right for a {other} fold"),
+    ):
         changed = _changed(kit, size, way)
         if _holds(changed) and _snug(changed):
             write = [f"size: {size_text(size, unit, plain=True).replace(' × ', ' x ')}"] * (size != cut) + [f"fold: {way}"] * (way != fold)
             write += ["no score line"] * (kit.spec.card.score is not None and changed.spec.card.score is None)
             place = kit.place("card", "base", "size") if size != cut else kit.place("card", "fold")
-            now = f"as typed, the card is {size_text(base.front, unit)}, and not everything fits on it" if _opens(kit) else "as typed, the score leaves no card"
-            yield Finding("error", place, f"{why}; {now}",
-                          f"write  {'  and  '.join(write)}  for a card of {size_text(base_of(changed).finished, unit)}")
+            now = (
+                f"as typed, the card is {size_text(base.front, unit)}, and not everything fits on it"
+                if _opens(kit)
+                else "as typed, the score leaves no card"
+            )
+            yield Finding(
+                "error",
+                place,
+                f"{why}; {now}",
+                f"write  {'  and  '.join(write)}  for a card of {size_text(base_of(changed).finished, unit)}",
+            )
             return
 
 
@@ -106,17 +126,28 @@ def _snug(kit: Kit) -> bool:
 
 # --- its paper ------------------------------------------------------------------------------------
 
+
 def _thin(worked: Worked) -> Iterator[Finding]:
     kit = worked.kit
     base, paper = kit.spec.card.base, kit.papers[kit.spec.card.base.paper]
     if "thin" in base.meant:
         return
-    place, remedy = kit.place("card", "base", "paper"), "use cardstock of 65 lb cover (176 g/m²) or more, or say  meant: thin  under the base"
+    place, remedy = (
+        kit.place("card", "base", "paper"),
+        "use cardstock of 65 lb cover (176 g/m²) or more, or say  meant: thin  under the base",
+    )
     if paper.weight is not None:
         if paper.weight.grammage < LEAST_WEIGHT:
             grams = "" if paper.weight.text.endswith("g/m²") else f" ({rounded(paper.weight.grammage)} g/m²)"
-            yield Finding("warning", place, f"{paper.name}, {paper.weight.text}{grams}, is thin for a card base: the card hardly stands", remedy)
+            yield Finding(
+                "warning", place, f"{paper.name}, {paper.weight.text}{grams}, is thin for a card base: the card hardly stands", remedy
+            )
     elif paper.thickness is not None and paper.thickness < LEAST_THICK:
         yield Finding("warning", place, f"{paper.name} is thin for a card base: the card hardly stands", remedy)
     elif paper.kind == "patterned":
-        yield Finding("warning", place, f"{paper.name} is patterned paper, which is mostly too thin for a card base", "use cardstock, say the paper's weight, or say  meant: thin  under the base")
+        yield Finding(
+            "warning",
+            place,
+            f"{paper.name} is patterned paper, which is mostly too thin for a card base",
+            "use cardstock, say the paper's weight, or say  meant: thin  under the base",
+        )

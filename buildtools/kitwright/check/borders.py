@@ -75,7 +75,9 @@ def _over(worked: Worked) -> Iterator[Finding]:
             yield from _margins(worked, on, placed.rect, placed.label, name, placed.said, _misses)
 
 
-def _margins(worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path: tuple, wrong: Callable[[Length, Length], bool]) -> Iterator[Finding]:
+def _margins(
+    worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path: tuple, wrong: Callable[[Length, Length], bool]
+) -> Iterator[Finding]:
     unit = worked.kit.spec.unit
     margins = _to_edges(outer, inner)
     for one, other in (("left", "right"), ("top", "bottom")):
@@ -85,9 +87,19 @@ def _margins(worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path:
         middle = f"make both {length_text((a + b) / 2, unit)}, or say  meant: uneven"
         if ZERO in (a, b):
             touched = one if a == ZERO else other
-            yield Finding("warning", worked.kit.place(*path), f"{what} touches the {touched} edge of {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}", middle)
+            yield Finding(
+                "warning",
+                worked.kit.place(*path),
+                f"{what} touches the {touched} edge of {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}",
+                middle,
+            )
         else:
-            yield Finding("warning", worked.kit.place(*path), f"{what} on {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}", middle)
+            yield Finding(
+                "warning",
+                worked.kit.place(*path),
+                f"{what} on {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}",
+                middle,
+            )
 
 
 def _differ(a: Length, b: Length) -> bool:
@@ -120,20 +132,36 @@ def _placed(worked: Worked) -> Iterator[Finding]:
     for i, one in enumerate(placed):
         path = ("front", "places", i)
         for side, margin in _to_edges(face.field, one.rect).items():
-            if front.border is not None and front.places[i].on == "front" and not _MEANT & set(front.places[i].meant) and _nearly(margin, front.border):
-                yield Finding("warning", worked.kit.place(*path), f"{one.label} stands {length_text(margin, unit)} from the {side} edge; the border is {length_text(front.border, unit)}",
-                              f"make it {length_text(front.border, unit)}, or say  meant: uneven  for the front")
-        for other in placed[i + 1:]:
+            if (
+                front.border is not None
+                and front.places[i].on == "front"
+                and not _MEANT & set(front.places[i].meant)
+                and _nearly(margin, front.border)
+            ):
+                yield Finding(
+                    "warning",
+                    worked.kit.place(*path),
+                    f"{one.label} stands {length_text(margin, unit)} from the {side} edge; the border is {length_text(front.border, unit)}",
+                    f"make it {length_text(front.border, unit)}, or say  meant: uneven  for the front",
+                )
+        for other in placed[i + 1 :]:
             apart = _apart(one.rect, other.rect)
             if front.gap is not None and apart is not None and _nearly(apart, front.gap):
-                yield Finding("warning", worked.kit.place(*path), f"{one.label} and {other.label} stand {length_text(apart, unit)} apart; the gap is {length_text(front.gap, unit)}",
-                              f"make it {length_text(front.gap, unit)}, or say  meant: uneven  for the front")
+                yield Finding(
+                    "warning",
+                    worked.kit.place(*path),
+                    f"{one.label} and {other.label} stand {length_text(apart, unit)} apart; the gap is {length_text(front.gap, unit)}",
+                    f"make it {length_text(front.gap, unit)}, or say  meant: uneven  for the front",
+                )
     for sideways in (True, False):
         for row in _row_gaps(placed, sideways):
             if len(set(row)) > 1 and max(row) - min(row) <= NEARLY:
-                yield Finding("warning", worked.kit.place("front", "places"),
-                              f"gaps in one {'row' if sideways else 'column'} differ: {', '.join(length_text(g, unit) for g in row)}",
-                              "make them equal, or say  meant: uneven")
+                yield Finding(
+                    "warning",
+                    worked.kit.place("front", "places"),
+                    f"gaps in one {'row' if sideways else 'column'} differ: {', '.join(length_text(g, unit) for g in row)}",
+                    "make them equal, or say  meant: uneven",
+                )
 
 
 def _nearly(length: Length, meant: Length) -> bool:
@@ -142,8 +170,7 @@ def _nearly(length: Length, meant: Length) -> bool:
 
 
 def _to_edges(outer: Rect, inner: Rect) -> dict[str, Length]:
-    return {"left": inner.x - outer.x, "right": outer.right - inner.right,
-            "top": inner.y - outer.y, "bottom": outer.bottom - inner.bottom}
+    return {"left": inner.x - outer.x, "right": outer.right - inner.right, "top": inner.y - outer.y, "bottom": outer.bottom - inner.bottom}
 
 
 def _apart(a: Rect, b: Rect) -> Length | None:

@@ -59,10 +59,17 @@ def _of_guide(worked: Worked, layout: Layout) -> Iterator[Finding]:
         names = listed([kit.papers[plan.paper].name for plan in plans])
         each = " each" if len(plans) > 1 else ""
         but = f"the batch takes {sheets_text(now)}{each}" if not short else f"too few pieces come out of {sheets_text(now)}{each}"
-        swapped = "".join(f", and {new} instead of {other.count} on line {kit.place('guides', layout.guide, 'cuts', *other.path).line}" for other, new in others)
+        swapped = "".join(
+            f", and {new} instead of {other.count} on line {kit.place('guides', layout.guide, 'cuts', *other.path).line}"
+            for other, new in others
+        )
         why = " More of one piece than needed is cut beside too few of another." if others else ""
-        yield Finding("warning", kit.place("guides", layout.guide, "cuts", *line.path), f"{names}: with {line.count} here {but}; {sheets_text(then)} would do.{why}",
-                      f"write {count} instead of {line.count} here{swapped}; or say the sheets that you mean with  sheets: …")
+        yield Finding(
+            "warning",
+            kit.place("guides", layout.guide, "cuts", *line.path),
+            f"{names}: with {line.count} here {but}; {sheets_text(then)} would do.{why}",
+            f"write {count} instead of {line.count} here{swapped}; or say the sheets that you mean with  sheets: …",
+        )
 
 
 def _least(plan: PaperPlan) -> Fraction:
@@ -71,10 +78,14 @@ def _least(plan: PaperPlan) -> Fraction:
     return Fraction(ceil(area / plan.demand.sheet.area * 2), 2)
 
 
-def _better(worked: Worked, guide: int, plans: list[PaperPlan], lines: list[_Line], below: Fraction) -> tuple[list[tuple[_Line, int]], Fraction] | None:
+def _better(
+    worked: Worked, guide: int, plans: list[PaperPlan], lines: list[_Line], below: Fraction
+) -> tuple[list[tuple[_Line, int]], Fraction] | None:
     """The likeliest edit that takes fewest sheets, fewer than so many."""
     for edits in (_likely(lines), _given(lines)):
-        tried = [(then, i, edit) for i, edit in enumerate(edits) if (then := _sheets(worked, guide, plans, edit)) is not None and then < below]
+        tried = [
+            (then, i, edit) for i, edit in enumerate(edits) if (then := _sheets(worked, guide, plans, edit)) is not None and then < below
+        ]
         if tried:
             then, _, edit = min(tried, key=lambda t: t[:2])
             return edit, then
@@ -90,7 +101,7 @@ def _lines(entries: list[Any], path: Path = ()) -> Iterator[_Line]:
     for i, entry in enumerate(entries):
         text, inside, here = entry, None, (*path, i)
         if isinstance(entry, dict):
-            (text, inside), = entry.items()
+            ((text, inside),) = entry.items()
             here = (*here, text)
         if match := _COUNT.match(text):
             word = match[1].casefold()
@@ -148,7 +159,7 @@ def _rewritten(entries: list[Any], counts: dict[Path, int], path: Path = ()) -> 
     for i, entry in enumerate(entries):
         text, inside, here = entry, None, (*path, i)
         if isinstance(entry, dict):
-            (text, inside), = entry.items()
+            ((text, inside),) = entry.items()
             here = (*here, text)
         new = _COUNT.sub(str(counts[here]), text) if here in counts else text
         if isinstance(inside, list):

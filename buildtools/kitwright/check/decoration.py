@@ -28,15 +28,23 @@ def find(worked: Worked) -> Iterator[Finding]:
 def _carried(worked: Worked, path: tuple, spot: Spot, on: Rect, name: str) -> Iterator[Finding]:
     kit, unit, r = worked.kit, worked.kit.spec.unit, spot.rect
     if not r.size.fits(on.size):
-        yield Finding("warning", kit.place(*path), f"{spot.name}, {size_text(r.size, unit)}, is larger than {name}, {size_text(on.size, unit)}, which carries it",
-                      "make it smaller or lay it on something larger, or say  meant: larger")
+        yield Finding(
+            "warning",
+            kit.place(*path),
+            f"{spot.name}, {size_text(r.size, unit)}, is larger than {name}, {size_text(on.size, unit)}, which carries it",
+            "make it smaller or lay it on something larger, or say  meant: larger",
+        )
         return
     past = {"left": on.x - r.x, "right": r.right - on.right, "top": on.y - r.y, "bottom": r.bottom - on.bottom}
     side, by = max(past.items(), key=lambda p: p[1])
     # Past the card itself: told as an error with the front.
     if not on.contains(r) and Rect.of(worked.face.size).contains(r):
-        yield Finding("warning", kit.place(*path), f"{spot.name} reaches {length_text(by, unit)} past the {side} edge of {name}, which carries it",
-                      "move it in, or say  meant: overhang")
+        yield Finding(
+            "warning",
+            kit.place(*path),
+            f"{spot.name} reaches {length_text(by, unit)} past the {side} edge of {name}, which carries it",
+            "move it in, or say  meant: overhang",
+        )
 
 
 def _above(worked: Worked, on: str) -> list[Placed]:
@@ -46,7 +54,7 @@ def _above(worked: Worked, on: str) -> list[Placed]:
         later: tuple[Placed, ...] = face.pieces + face.over
     else:
         at = max((i for i, placed in enumerate(face.stack) if placed.label == on), default=len(face.stack))
-        later = face.stack[at + 1:]
+        later = face.stack[at + 1 :]
     return [placed for placed in later if placed.raised]
 
 
@@ -54,5 +62,9 @@ def _under(worked: Worked, path: tuple, spot: Spot, above: list[Placed], name: s
     for placed in above:
         if placed.rect.overlaps(spot.rect):
             whole = placed.rect.contains(spot.rect)
-            yield Finding("warning", worked.kit.place(*path), f"{spot.name} lies on {name}, {'' if whole else 'half '}under {placed.label}, which stands on foam",
-                          f"say  on: {placed.label}, or move it aside" if whole else "move one of the two aside, or say  meant: overhang")
+            yield Finding(
+                "warning",
+                worked.kit.place(*path),
+                f"{spot.name} lies on {name}, {'' if whole else 'half '}under {placed.label}, which stands on foam",
+                f"say  on: {placed.label}, or move it aside" if whole else "move one of the two aside, or say  meant: overhang",
+            )

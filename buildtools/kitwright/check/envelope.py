@@ -53,6 +53,7 @@ def _called(worked: Worked) -> str:
 
 # --- the panels ---------------------------------------------------------------------------------
 
+
 def _panels(worked: Worked) -> Finding:
     """The folded card alone is too large, or jams."""
     kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
@@ -67,7 +68,11 @@ def _panels(worked: Worked) -> Finding:
     if min(room.width, room.height) > ZERO:
         what = f"the {wider} panel, {size_text(panel, unit)}," if uneven else "the card"
         return Finding("warning", place, f"{what} has {_LITTLE[unit]} of room in {_called(worked)}", remedy)
-    what = f"the {wider} panel of the folded card, {size_text(panel, unit)}," if uneven else f"the finished card, {size_text(base.finished, unit)},"
+    what = (
+        f"the {wider} panel of the folded card, {size_text(panel, unit)},"
+        if uneven
+        else f"the finished card, {size_text(base.finished, unit)},"
+    )
     return Finding("error", place, f"{what} does not fit {_called(worked)}", remedy)
 
 
@@ -81,6 +86,7 @@ _LITTLE = {"in": "less than a sixteenth of an inch", "mm": "less than 1.6 mm"}
 
 # --- whatever overhangs -------------------------------------------------------------------------
 
+
 def _overhang(worked: Worked) -> Iterator[Finding]:
     """The folded card alone has its room; what overhangs it takes that away."""
     kit, lying, unit = worked.kit, worked.enclosed, worked.kit.spec.unit
@@ -88,16 +94,23 @@ def _overhang(worked: Worked) -> Iterator[Finding]:
 
     def left(reach: Reach) -> Length:
         return room.width if reach.side in ("left", "right") else room.height
+
     # Where it lies the other way round for what overhangs, the tight way may be another.
     for reach in [r for r in outermost if left(r) < LEAST_ROOM] or outermost:
         both = any(r.name == reach.name and r.side == _OPPOSITE[reach.side] for r in lying.reaches)
         most = _to_mark(reach.by + (left(reach) - LEAST_ROOM) / (2 if both else 1), unit)
-        remedy = (f"let it reach {length_text(most, unit)} at most{', at both ends' if both else ''}; or use a larger envelope" if ZERO < most < reach.by
-                  else "keep it within the card, or use a larger envelope")
+        remedy = (
+            f"let it reach {length_text(most, unit)} at most{', at both ends' if both else ''}; or use a larger envelope"
+            if ZERO < most < reach.by
+            else "keep it within the card, or use a larger envelope"
+        )
         said = f"with {reach.name} sticking out {length_text(reach.by, unit)} at the {reach.side}, the closed card is {size_text(lying.size, unit)}"
         place = kit.place(*reach.said)
-        yield (Finding("warning", place, f"{said} and has {_LITTLE[unit]} of room in {_called(worked)}", remedy) if lying.enters
-               else Finding("error", place, f"{said} and does not fit {_called(worked)}", remedy))
+        yield (
+            Finding("warning", place, f"{said} and has {_LITTLE[unit]} of room in {_called(worked)}", remedy)
+            if lying.enters
+            else Finding("error", place, f"{said} and does not fit {_called(worked)}", remedy)
+        )
 
 
 def _room_as_it_goes_in(lying: Enclosed, envelope: Size) -> Size:
@@ -123,6 +136,7 @@ def _outermost(reaches: tuple[Reach, ...]) -> list[Reach]:
 
 # --- the panel inside ---------------------------------------------------------------------------
 
+
 def _inside(worked: Worked) -> Iterator[Finding]:
     kit, base, unit, inside = worked.kit, worked.base, worked.kit.spec.unit, worked.enclosed.inside
     if inside is None or {"larger", "overhang"} & set(kit.spec.card.inside.meant):
@@ -133,12 +147,18 @@ def _inside(worked: Worked) -> Iterator[Finding]:
     on = "the card" if base.back == base.front else "the back panel"
     sides = past(panel, rect)
     if not rect.size.fits(panel.size):
-        yield Finding("error", place, f"{called} is larger than {on}, {size_text(panel.size, unit)}", "make it smaller than the panel it lies on")
+        yield Finding(
+            "error", place, f"{called} is larger than {on}, {size_text(panel.size, unit)}", "make it smaller than the panel it lies on"
+        )
     elif sides:
         side, by = max(sides.items(), key=lambda s: s[1])
         past_what = "the fold, and the card would not close" if side == fold else f"the {side} edge of {on}"
         yield Finding("error", place, f"{called} reaches {length_text(by, unit)} past {past_what}", "move it in, or say  meant: overhang")
     elif (rect.x if fold == "left" else rect.y) < LEAST_ROOM:
         from_fold = rect.x if fold == "left" else rect.y
-        yield Finding("warning", place, f"{called} {'lies too close to' if from_fold else 'reaches right into'} the fold, where it keeps the card from closing",
-                      "make it narrower or move it away from the fold" if fold == "left" else "make it lower or move it away from the fold")
+        yield Finding(
+            "warning",
+            place,
+            f"{called} {'lies too close to' if from_fold else 'reaches right into'} the fold, where it keeps the card from closing",
+            "make it narrower or move it away from the fold" if fold == "left" else "make it lower or move it away from the fold",
+        )

@@ -15,7 +15,7 @@ from functools import cached_property
 from itertools import islice
 from math import ceil
 
-from kitwright.check.typed import (Number, Spans, Typed, clause_of, lengths, numbers, plain, singular, sizes, words_after, words_before)
+from kitwright.check.typed import Number, Spans, Typed, clause_of, lengths, numbers, plain, singular, sizes, words_after, words_before
 from kitwright.cite import notes_place, prose
 from kitwright.cutting import tree
 from kitwright.cutting.stock import PATTERNED_STOCK
@@ -32,13 +32,21 @@ MOST = 1000
 _FIRM = ("title", "summary", "steps")
 """Prose that is about this kit and nothing else."""
 _TOLD = (*_FIRM, "questions", "decorations", "pieces", "guides")
-_ELSEWHERE = frozenset("if another more other others instead extra spare further would could can may might each every per once day evening week class left first last next "
-                       "any any’s or your any than least most about nearly almost over under fewer time usual usually standard again twice double".split())
+_ELSEWHERE = frozenset(
+    "if another more other others instead extra spare further would could can may might each every per once day evening week class left first last next "
+    "any any’s or your any than least most about nearly almost over under fewer time usual usually standard again twice double".split()
+)
 """Words that make a figure one about something else than this batch."""
-_AROUND = frozenset("another more other extra spare further about nearly almost over under up than least most each every per or to only’s".split())
-_STOP = frozenset("of from and or to in on for the with per a an is are was were by at as into onto off out that which who you we it its this these those then than if when while "
-                  "inch inches mm cm lb gsm g x degrees minutes minute hours hour seconds times percent will go goes come comes gives give makes make".split())
-_LINK = frozenset("is are was measures measure measuring of at to be cut trimmed finished folded size sized a an the each all just about exactly only it now that which them in".split())
+_AROUND = frozenset(
+    "another more other extra spare further about nearly almost over under up than least most each every per or to only’s".split()
+)
+_STOP = frozenset(
+    "of from and or to in on for the with per a an is are was were by at as into onto off out that which who you we it its this these those then than if when while "
+    "inch inches mm cm lb gsm g x degrees minutes minute hours hour seconds times percent will go goes come comes gives give makes make".split()
+)
+_LINK = frozenset(
+    "is are was measures measure measuring of at to be cut trimmed finished folded size sized a an the each all just about exactly only it now that which them in".split()
+)
 _PADS = (*(size for _, size in PATTERNED_STOCK), parse_size("30.5 x 30.5 cm"))
 """Usual pads, and what a foot is rounded to."""
 
@@ -59,7 +67,13 @@ def _texts(worked: Worked) -> Iterator[tuple[str, bool, bool, Callable[[int], Pl
     yield spec.title, True, True, lambda _: kit.place("title"), lambda remedy: re.sub(r",? and cite it:.*", "", remedy)
     for path, text in prose(spec):
         if path[0] in _TOLD and path[-1] not in ("ask",):
-            yield text, path[0] in _FIRM, not (path[0] == "questions" and _other_batch(spec.questions[path[1]].ask, spec.cards)), lambda _, path=path: kit.place(*path), lambda remedy: remedy
+            yield (
+                text,
+                path[0] in _FIRM,
+                not (path[0] == "questions" and _other_batch(spec.questions[path[1]].ask, spec.cards)),
+                lambda _, path=path: kit.place(*path),
+                lambda remedy: remedy,
+            )
     yield kit.notes, False, True, notes_place(kit), lambda remedy: remedy
 
 
@@ -71,7 +85,9 @@ def _other_batch(ask: str, cards: int) -> bool:
     """Whether a question is about another batch than the kit's: its answer may tell what that one takes."""
     said = plain(ask)
     words = {word.casefold() for word in re.findall(r"[^\W_][\w’'-]*", said)}
-    return bool(_OTHER & words) or any(n.value != cards and "card" in [singular(w) for w, _ in words_after(said, n.end, 3, _STOP)] for n in islice(numbers(said), MOST))
+    return bool(_OTHER & words) or any(
+        n.value != cards and "card" in [singular(w) for w, _ in words_after(said, n.end, 3, _STOP)] for n in islice(numbers(said), MOST)
+    )
 
 
 def _wrong(facts: _Facts, text: str, firm: bool, counted: bool) -> Iterator[tuple[int, str, str]]:
@@ -89,18 +105,21 @@ def _wrong(facts: _Facts, text: str, firm: bool, counted: bool) -> Iterator[tupl
 
 def _hedged(text: str, start: int, end: int, firm: bool) -> bool:
     """Whether the figure may be about something else."""
-    near = {word.casefold() for word in words_before(text, start)[:2]} | {word.casefold() for word, _ in words_after(text, end, 4, frozenset())}
+    near = {word.casefold() for word in words_before(text, start)[:2]} | {
+        word.casefold() for word, _ in words_after(text, end, 4, frozenset())
+    }
     return bool(_AROUND & near) if firm else bool((_ELSEWHERE | _AROUND) & set(clause_of(text, start, end)))
 
 
 # --- counts -----------------------------------------------------------------------------------
+
 
 def _count(facts: _Facts, text: str, count: Number, firm: bool) -> Iterator[tuple[int, str, str]]:
     words = words_after(text, count.end, 4, _STOP)
     for i, (word, end) in enumerate(words):
         if i and word.casefold() in _AROUND:
             return
-        noun, shown = singular(word), " ".join(text[count.start:end].split())
+        noun, shown = singular(word), " ".join(text[count.start : end].split())
         labels = facts.labels_of(word, [w for w, _ in words[:i]])
         if noun == "card":
             yield from _cards(facts, text, count, end, shown, firm)
@@ -113,7 +132,7 @@ def _count(facts: _Facts, text: str, count: Number, firm: bool) -> Iterator[tupl
         return
     if not words and (before := [w.casefold() for w in words_before(text, count.start)[:2]]):
         if before[0] in ("makes", "make") or before[::-1] in (["batch", "of"],):
-            yield from _cards(facts, text, count, count.end, " ".join(text[count.start:count.end].split()), firm)
+            yield from _cards(facts, text, count, count.end, " ".join(text[count.start : count.end].split()), firm)
 
 
 _CLAIMS = frozenset("make makes give gives get all our these the is of for batch kit".split())
@@ -122,51 +141,77 @@ _CLAIMS = frozenset("make makes give gives get all our these the is of for batch
 
 def _part(facts: _Facts, text: str, count: Number, end: int) -> bool:
     """Whether fewer cards than the batch may be some of them, as in “five cards fit a box”."""
-    claimed = _CLAIMS & {word.casefold() for word in words_before(text, count.start)[:1]} or re.match(r"\s+(from|in\s+all|altogether|out\s+of|come)\b", text[end:])
+    claimed = _CLAIMS & {word.casefold() for word in words_before(text, count.start)[:1]} or re.match(
+        r"\s+(from|in\s+all|altogether|out\s+of|come)\b", text[end:]
+    )
     return count.value < facts.worked.kit.spec.cards and not claimed
 
 
 def _cards(facts: _Facts, text: str, count: Number, end: int, shown: str, firm: bool) -> Iterator[tuple[int, str, str]]:
-    if count.value == 1 or count.value in (facts.firm_cards if firm else facts.cards) or _hedged(text, count.start, end, firm) or not firm and _part(facts, text, count, end):
+    if (
+        count.value == 1
+        or count.value in (facts.firm_cards if firm else facts.cards)
+        or _hedged(text, count.start, end, firm)
+        or not firm
+        and _part(facts, text, count, end)
+    ):
         return
     have = number(facts.worked.kit.spec.cards, "card", "cards")
-    yield count.start, f"“{shown}” is said here, but the kit makes {have}", f"say {have}, and cite it: [[cards]], or [[count of cards]] for the number alone"
+    yield (
+        count.start,
+        f"“{shown}” is said here, but the kit makes {have}",
+        f"say {have}, and cite it: [[cards]], or [[count of cards]] for the number alone",
+    )
 
 
 def _sheets(facts: _Facts, text: str, count: Number, end: int, shown: str, firm: bool) -> Iterator[tuple[int, str, str]]:
-    keys = facts.papers_named(text[end:end + 60])
+    keys = facts.papers_named(text[end : end + 60])
     if keys:
         right, whose = {n for key in keys for n in facts.sheets_of(key)}, keys
     else:
         if facts.something_else(text[end:]):
             return
         right, whose = facts.firm_sheets if firm else facts.sheets, ()
-        claimed = {"from", "of", "takes", "needs", "uses", "take", "need", "use"} & {w.casefold() for w in words_before(text, count.start)[:1]}
+        claimed = {"from", "of", "takes", "needs", "uses", "take", "need", "use"} & {
+            w.casefold() for w in words_before(text, count.start)[:1]
+        }
         if count.value < 1 or count.value == 1 and (not claimed or not firm):
             return
     if count.value in right or _hedged(text, count.start, end, firm):
         return
-    told = [f"{sheets_text(p.sheets)} of {facts.worked.kit.papers[p.paper].name}" for p in facts.worked.plans if not whose or p.paper in whose]
+    told = [
+        f"{sheets_text(p.sheets)} of {facts.worked.kit.papers[p.paper].name}" for p in facts.worked.plans if not whose or p.paper in whose
+    ]
     example = whose[0] if whose else facts.worked.plans[0].paper
-    yield count.start, f"“{shown}” is said here, but the kit takes {listed(told)}", f"say the right number, and cite it: [[sheets of {example}]]"
+    yield (
+        count.start,
+        f"“{shown}” is said here, but the kit takes {listed(told)}",
+        f"say the right number, and cite it: [[sheets of {example}]]",
+    )
 
 
 def _pieces(facts: _Facts, text: str, count: Number, end: int, shown: str, labels: list[str], firm: bool) -> Iterator[tuple[int, str, str]]:
     if count.value.denominator != 1 or count.value == 1 or count.value in facts.counts(labels) or facts.something_else(text[end:]):
         return
-    if _hedged(text, count.start, end, firm) and not (firm and {"each", "every", "per"} & {w.casefold() for w, _ in words_after(text, end, 4, frozenset())}):
+    if _hedged(text, count.start, end, firm) and not (
+        firm and {"each", "every", "per"} & {w.casefold() for w, _ in words_after(text, end, 4, frozenset())}
+    ):
         return
     have = listed([f"{sum(facts.worked.counts(label).values())} {label}" for label in labels])
-    yield count.start, f"“{shown}” is said here, but neither card nor sheet nor batch has that many: the batch takes {have}", \
-        f"say the right number, and cite it: [[count of {labels[0]}]], or [[{labels[0]} per sheet of {next(iter(facts.worked.counts(labels[0])))}]]"
+    yield (
+        count.start,
+        f"“{shown}” is said here, but neither card nor sheet nor batch has that many: the batch takes {have}",
+        f"say the right number, and cite it: [[count of {labels[0]}]], or [[{labels[0]} per sheet of {next(iter(facts.worked.counts(labels[0])))}]]",
+    )
 
 
 # --- sizes and lengths --------------------------------------------------------------------------
 
+
 def _size(facts: _Facts, text: str, size: Typed, firm: bool) -> Iterator[tuple[int, str, str]]:
-    shown = " ".join(text[size.start:size.end].split())
+    shown = " ".join(text[size.start : size.end].split())
     after = [word for word, _ in words_after(text, size.end, 4, _STOP)]
-    known = facts.sized(after, words_before(text, size.start), re.search(r"[,:(]\s*$", text[:size.start]) is not None)
+    known = facts.sized(after, words_before(text, size.start), re.search(r"[,:(]\s*$", text[: size.start]) is not None)
     if known is None:
         # Some other thing's, where a noun of its own follows; a sheet that anybody may own.
         bare = re.fullmatch(r"\d+\s*\S\s*\d+", shown) is not None
@@ -178,12 +223,18 @@ def _size(facts: _Facts, text: str, size: Typed, firm: bool) -> Iterator[tuple[i
     if _hedged(text, size.start, size.end, firm) and not firm:
         return
     phrase, nearest = min(known, key=lambda k: _far(size.value, k[1]))
-    yield size.start, f"“{shown}” is said here, but {_named(phrase)} is {size_text(nearest, facts.unit)}", f"say {size_text(nearest, facts.unit)}, and cite it: [[{phrase}]]"
+    yield (
+        size.start,
+        f"“{shown}” is said here, but {_named(phrase)} is {size_text(nearest, facts.unit)}",
+        f"say {size_text(nearest, facts.unit)}, and cite it: [[{phrase}]]",
+    )
 
 
 def _named(phrase: str) -> str:
     what = phrase.partition(" of ")[2] if " of " in phrase else phrase
-    return {"card": "the finished card", BASE: "the base", "envelope": "the envelope"}.get(what, f"the sheet of {what}" if phrase.startswith("sheet") else what)
+    return {"card": "the finished card", BASE: "the base", "envelope": "the envelope"}.get(
+        what, f"the sheet of {what}" if phrase.startswith("sheet") else what
+    )
 
 
 def _far(a: Size, b: Size) -> Length:
@@ -191,32 +242,47 @@ def _far(a: Size, b: Size) -> Length:
 
 
 def _same(typed: Typed, size: Size) -> bool:
-    return any(abs(typed.value.width - s.width) <= typed.grain and abs(typed.value.height - s.height) <= typed.grain for s in (size, size.turned))
+    return any(
+        abs(typed.value.width - s.width) <= typed.grain and abs(typed.value.height - s.height) <= typed.grain for s in (size, size.turned)
+    )
 
 
 def _length(facts: _Facts, text: str, length: Typed) -> Iterator[tuple[int, str, str]]:
     """A border, a gap, a band, the score; or how wide or tall a piece is."""
-    shown = " ".join(text[length.start:length.end].split())
+    shown = " ".join(text[length.start : length.end].split())
     after = [singular(word) for word, _ in words_after(text, length.end, 1, _STOP)]
     before = [word for word in words_before(text, length.start) if word.casefold() not in _LINK]
     noun = after[0] if after else ""
     if noun in ("wide", "tall", "high", "long", "deep"):
         known = facts.sized([], words_before(text, length.start), True)
-        if known and known is not facts.sheet_sizes and not any(abs(length.value - side) <= length.grain for _, s in known for side in (s.width, s.height)):
+        if (
+            known
+            and known is not facts.sheet_sizes
+            and not any(abs(length.value - side) <= length.grain for _, s in known for side in (s.width, s.height))
+        ):
             phrase, size = known[0]
-            yield length.start, f"“{shown} {noun}” is said here, but {_named(phrase)} is {size_text(size, facts.unit)}", \
-                f"say the right length, and cite it: [[{'height' if noun in ('tall', 'high') else 'width'} of {phrase.partition(' of ')[2]}]]"
+            yield (
+                length.start,
+                f"“{shown} {noun}” is said here, but {_named(phrase)} is {size_text(size, facts.unit)}",
+                f"say the right length, and cite it: [[{'height' if noun in ('tall', 'high') else 'width'} of {phrase.partition(' of ')[2]}]]",
+            )
         return
     near = singular(before[0]) if before else ""
-    what = next((w for w in ("border", "gap", "band", "score") if w in (noun, near) or w == "score" and near in ("scored", "scoring")), None)
+    what = next(
+        (w for w in ("border", "gap", "band", "score") if w in (noun, near) or w == "score" and near in ("scored", "scoring")), None
+    )
     if what is None or not (right := facts.lengths(what)) or _hedged(text, length.start, length.end, True):
         return
     if not any(abs(length.value - one) <= length.grain for one in right):
-        yield length.start, f"“{shown}” is said here of the {what}, but it is {listed([length_text(one, facts.unit) for one in right[:2]], 'or')}", \
-            f"say {length_text(right[0], facts.unit)}, and cite it: [[{what}]]"
+        yield (
+            length.start,
+            f"“{shown}” is said here of the {what}, but it is {listed([length_text(one, facts.unit) for one in right[:2]], 'or')}",
+            f"say {length_text(right[0], facts.unit)}, and cite it: [[{what}]]",
+        )
 
 
 # --- what the kit says ----------------------------------------------------------------------------
+
 
 @dataclass(frozen=True)
 class _Facts:
@@ -254,7 +320,7 @@ class _Facts:
         for kind in ("patterned", "cardstock", ""):
             of_kind = [plan for plan in plans if not kind or kit.papers[plan.paper].kind == kind]
             for n in range(2, len(of_kind) + 1):
-                found |= {sum((p.sheets for p in of_kind[i:i + n]), Fraction(0)) for i in range(len(of_kind) - n + 1)}
+                found |= {sum((p.sheets for p in of_kind[i : i + n]), Fraction(0)) for i in range(len(of_kind) - n + 1)}
             found |= {Fraction(len(of_kind)), sum((Fraction(ceil(p.sheets)) for p in of_kind), Fraction(0))}
         return found
 
@@ -277,13 +343,33 @@ class _Facts:
         """Whether strips or sheets are of something that is no paper of the kit: strips of tape, sheets of tissue."""
         match = re.match(r"\s+of\s+(?:the\s+|a\s+|an\s+)?([^\W\d_][\w’-]*)", after)
         known = {word.casefold() for plan in self.worked.plans for word in (plan.paper, *self.worked.kit.papers[plan.paper].name.split())}
-        return match is not None and match[1].casefold() not in known | {"patterned", "paper", "papers", "cardstock", "each", "it", "them", "these", "this", "letter", "any", "one", "our", "your", "sheet"}
+        return match is not None and match[1].casefold() not in known | {
+            "patterned",
+            "paper",
+            "papers",
+            "cardstock",
+            "each",
+            "it",
+            "them",
+            "these",
+            "this",
+            "letter",
+            "any",
+            "one",
+            "our",
+            "your",
+            "sheet",
+        }
 
     def papers_named(self, after: str) -> tuple[str, ...]:
         """The paper that is named right after: `of Meadow stripe`."""
         said = " ".join(after.split()).casefold()
-        return tuple(plan.paper for plan in self.worked.plans
-                     if said.startswith((f"of {self.worked.kit.papers[plan.paper].name.casefold()}", f"of {plan.paper} ", f"of the {plan.paper} ")) or said.rstrip(".,;!") == f"of {plan.paper}")
+        return tuple(
+            plan.paper
+            for plan in self.worked.plans
+            if said.startswith((f"of {self.worked.kit.papers[plan.paper].name.casefold()}", f"of {plan.paper} ", f"of the {plan.paper} "))
+            or said.rstrip(".,;!") == f"of {plan.paper}"
+        )
 
     def labels_of(self, word: str, between: list[str]) -> list[str]:
         """The pieces that a word names: a label, or what they are for; told apart by the words before it."""
@@ -320,6 +406,7 @@ class _Facts:
                 text, below = next(iter(entry.items())) if isinstance(entry, dict) else (entry, None)
                 found.update(int(n.value) for n in numbers(str(text)) if n.value.denominator == 1)
                 walk(below)
+
         for layout in self.worked.layouts:
             if layout.guide is not None and set(labels) & set(layout.yields):
                 walk(self.worked.kit.spec.guides[layout.guide].cuts)
@@ -331,7 +418,11 @@ class _Facts:
     def cited(self) -> list[tuple[str, Size]]:
         """Everything of the card that has a size to cite."""
         worked = self.worked
-        found = [("size of card", worked.base.finished), ("size of base", worked.base.cut), *((f"size of {label}", size) for label, size in worked.sizes.items() if label != BASE)]
+        found = [
+            ("size of card", worked.base.finished),
+            ("size of base", worked.base.cut),
+            *((f"size of {label}", size) for label, size in worked.sizes.items() if label != BASE),
+        ]
         found += [(f"size of {label}", piece.size) for label, piece in worked.kit.spec.pieces.items()]
         envelope = worked.kit.spec.card.envelope
         return found + ([("envelope", envelope.size)] if envelope else [])
@@ -350,7 +441,7 @@ class _Facts:
                 continue
             if word in ("A", "I") and i == 0 and not close:
                 return None
-            return self._sized(word, before[i + 1:i + 3]) or None
+            return self._sized(word, before[i + 1 : i + 3]) or None
         return None
 
     def _sized(self, word: str, beside: list[str]) -> list[tuple[str, Size]]:
@@ -362,8 +453,11 @@ class _Facts:
         if noun == "envelope" and (envelope := self.worked.kit.spec.card.envelope):
             return [("envelope", envelope.size)]
         if labels := self.labels_of(word, beside):
-            return [(f"size of {label}", size) for label in labels
-                    for size in ([self.worked.sizes[label]] + ([self.worked.kit.spec.pieces[label].size] if label != BASE else []))]
+            return [
+                (f"size of {label}", size)
+                for label in labels
+                for size in ([self.worked.sizes[label]] + ([self.worked.kit.spec.pieces[label].size] if label != BASE else []))
+            ]
         return []
 
     def anywhere(self, size: Typed) -> bool:
@@ -373,7 +467,9 @@ class _Facts:
         others += [d.size for d in spec.decorations] + ([spec.sentiment.size] if spec.sentiment else [])
         others += [s for named in (*SHEETS, *ENVELOPES) for s in (named.size,)] + list(_PADS)
         others += [s for layout in self.worked.layouts for s in _parts(layout.tree)]
-        others += [piece.shape.window.size for piece in spec.pieces.values() if piece.shape and piece.shape.window and piece.shape.window.size]
+        others += [
+            piece.shape.window.size for piece in spec.pieces.values() if piece.shape and piece.shape.window and piece.shape.window.size
+        ]
         return any(_same(size, other) for other in others)
 
     def lengths(self, what: str) -> list[Length]:
@@ -387,7 +483,16 @@ class _Facts:
             inner = [item.gap for item, _ in front_items(worked.kit) if item.gap is not None]
             return list(dict.fromkeys([*([face.gap] if face.gap is not None else []), *inner])) if face.gap is not None else []
         layers = zip(face.layers, face.layers[1:])
-        margins = [m for below, on in layers for m in (on.rect.x - below.rect.x, on.rect.y - below.rect.y, below.rect.right - on.rect.right, below.rect.bottom - on.rect.bottom)]
+        margins = [
+            m
+            for below, on in layers
+            for m in (
+                on.rect.x - below.rect.x,
+                on.rect.y - below.rect.y,
+                below.rect.right - on.rect.right,
+                below.rect.bottom - on.rect.bottom,
+            )
+        ]
         return list(dict.fromkeys([face.border, *margins])) if face.border is not None else []
 
 

@@ -38,8 +38,12 @@ def _base(worked: Worked) -> Iterator[Finding]:
     kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
     across = base.cut.width if base.fold == "side" else base.cut.height
     if base.score >= across:
-        yield Finding("error", kit.place("card", "score"), f"the score at {length_text(base.score, unit)} lies past the base of {size_text(base.cut, unit)}",
-                      f"score at {length_text(across / 2, unit)} for a card that closes evenly")
+        yield Finding(
+            "error",
+            kit.place("card", "score"),
+            f"the score at {length_text(base.score, unit)} lies past the base of {size_text(base.cut, unit)}",
+            f"score at {length_text(across / 2, unit)} for a card that closes evenly",
+        )
 
 
 def _sums(worked: Worked, face: Face) -> Iterator[Finding]:
@@ -51,9 +55,12 @@ def _sums(worked: Worked, face: Face) -> Iterator[Finding]:
         over = line.reached - line.target
         if over and (not said or band and over > ZERO):
             terms = " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms)
-            yield Finding("error", worked.kit.place("front", key),
-                          f"{line.where}, {line.direction}: {terms} = {length_text(line.reached, unit)}, not {length_text(line.target, unit)}",
-                          _sum_remedy(line, over, unit))
+            yield Finding(
+                "error",
+                worked.kit.place("front", key),
+                f"{line.where}, {line.direction}: {terms} = {length_text(line.reached, unit)}, not {length_text(line.target, unit)}",
+                _sum_remedy(line, over, unit),
+            )
 
 
 def _sum_remedy(line: Sum, over: Length, unit: str) -> str:
@@ -73,9 +80,12 @@ def _layers(worked: Worked, face: Face) -> Iterator[Finding]:
         meant = worked.kit.spec.card.layers[i].meant
         if not below.rect.contains(layer.rect) and not {"larger", "overhang"} & set(meant):
             name = "the base" if below.label == BASE else below.label
-            yield Finding("error", worked.kit.place("card", "layers", i),
-                          f"{layer.label}, {size_text(layer.rect.size, unit)}, does not lie within {name}, {size_text(below.rect.size, unit)}",
-                          "make it smaller, or say  meant: larger")
+            yield Finding(
+                "error",
+                worked.kit.place("card", "layers", i),
+                f"{layer.label}, {size_text(layer.rect.size, unit)}, does not lie within {name}, {size_text(below.rect.size, unit)}",
+                "make it smaller, or say  meant: larger",
+            )
 
 
 def meant_of(worked: Worked, placed: Placed) -> set[str]:
@@ -96,8 +106,12 @@ def _overhangs(worked: Worked, face: Face) -> Iterator[Finding]:
         past = {"left": ground.x - r.x, "right": r.right - ground.right, "top": ground.y - r.y, "bottom": r.bottom - ground.bottom}
         side, by = max(past.items(), key=lambda p: p[1])
         on = "the card" if placed.layer == "over" else "what it lies on"
-        yield Finding("error", worked.kit.place(*path), f"{placed.label} reaches {length_text(by, unit)} past the {side} edge of {on}",
-                      "move it in or make it smaller, or say  meant: overhang")
+        yield Finding(
+            "error",
+            worked.kit.place(*path),
+            f"{placed.label} reaches {length_text(by, unit)} past the {side} edge of {on}",
+            "move it in or make it smaller, or say  meant: overhang",
+        )
 
 
 def _larger(worked: Worked, face: Face) -> Iterator[Finding]:
@@ -107,16 +121,24 @@ def _larger(worked: Worked, face: Face) -> Iterator[Finding]:
     for placed in face.pieces + face.over:
         on = laid[placed.said].on if placed.said in laid else ""
         if on in sizes and not placed.rect.size.fits(sizes[on]) and not {"larger", "overhang"} & meant_of(worked, placed):
-            yield Finding("error", worked.kit.place(*placed.said), f"{placed.label}, {size_text(placed.rect.size, unit)}, is larger than {on}, {size_text(sizes[on], unit)}, which it lies on",
-                          "make it smaller, or say  meant: larger")
+            yield Finding(
+                "error",
+                worked.kit.place(*placed.said),
+                f"{placed.label}, {size_text(placed.rect.size, unit)}, is larger than {on}, {size_text(sizes[on], unit)}, which it lies on",
+                "make it smaller, or say  meant: larger",
+            )
 
 
 def _overlaps(worked: Worked, face: Face) -> Iterator[Finding]:
     for i, one in enumerate(face.pieces):
-        for other in face.pieces[i + 1:]:
+        for other in face.pieces[i + 1 :]:
             if one.rect.overlaps(other.rect):
-                yield Finding("error", worked.kit.place("front"), f"{one.label} and {other.label} lie over each other on the front",
-                              "move one of them, or list it under “over” if it belongs on top")
+                yield Finding(
+                    "error",
+                    worked.kit.place("front"),
+                    f"{one.label} and {other.label} lie over each other on the front",
+                    "move one of them, or list it under “over” if it belongs on top",
+                )
 
 
 def _one_way(worked: Worked) -> Iterator[Finding]:
@@ -125,8 +147,12 @@ def _one_way(worked: Worked) -> Iterator[Finding]:
             paper = worked.kit.papers[placed.paper]
             printed = paper.face(placed.face)
             if placed.turned and printed and printed.up:
-                yield Finding("error", worked.kit.place("front"), f"{paper.name} is one-way, and {placed.label} would lie turned on the card",
-                              "place it upright, or use a paper without an up")
+                yield Finding(
+                    "error",
+                    worked.kit.place("front"),
+                    f"{paper.name} is one-way, and {placed.label} would lie turned on the card",
+                    "place it upright, or use a paper without an up",
+                )
 
 
 def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
@@ -143,11 +169,24 @@ def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
     if not rect.contains(said.rect):
         room = Size(max(rect.width, ZERO), max(rect.height, ZERO))
         wanted = "a notch" if notches and strip.rect.contains(said.rect) else "an edge"
-        yield Finding("error", kit.place("sentiment", "size"), f"the sentiment, {size_text(said.rect.size, unit)}, meets {wanted} of {what}",
-                      f"the clear space there is {size_text(room, unit)}: use a smaller stamp or a larger strip")
-    elif strip and strip.edges and not notches and not stays_clear(on_card(kit.spec.pieces[strip.label], strip.rect, strip.turned), said.rect):
-        yield Finding("error", kit.place("sentiment", "size"), f"the sentiment, {size_text(said.rect.size, unit)}, meets the shaped edge or an opening of {what}",
-                      "use a smaller stamp or place it elsewhere")
+        yield Finding(
+            "error",
+            kit.place("sentiment", "size"),
+            f"the sentiment, {size_text(said.rect.size, unit)}, meets {wanted} of {what}",
+            f"the clear space there is {size_text(room, unit)}: use a smaller stamp or a larger strip",
+        )
+    elif (
+        strip
+        and strip.edges
+        and not notches
+        and not stays_clear(on_card(kit.spec.pieces[strip.label], strip.rect, strip.turned), said.rect)
+    ):
+        yield Finding(
+            "error",
+            kit.place("sentiment", "size"),
+            f"the sentiment, {size_text(said.rect.size, unit)}, meets the shaped edge or an opening of {what}",
+            "use a smaller stamp or place it elsewhere",
+        )
 
 
 def _covered(worked: Worked, face: Face) -> Iterator[Finding]:
@@ -158,10 +197,15 @@ def _covered(worked: Worked, face: Face) -> Iterator[Finding]:
     above = face.stack
     on = next((i for i, p in enumerate(above) if p.label == said.on), None)
     # What lies on the band or the front lies over words that are printed there.
-    later = above[on + 1:] if on is not None else face.over
+    later = above[on + 1 :] if on is not None else face.over
     for placed in later:
         if placed.rect.overlaps(said.rect):
-            yield Finding("warning", worked.kit.place(*placed.said), f"{placed.label} lies over the sentiment", f"move one of the two, or print the sentiment on {placed.label}")
+            yield Finding(
+                "warning",
+                worked.kit.place(*placed.said),
+                f"{placed.label} lies over the sentiment",
+                f"move one of the two, or print the sentiment on {placed.label}",
+            )
 
 
 def _spots(worked: Worked, face: Face) -> Iterator[Finding]:
@@ -169,6 +213,8 @@ def _spots(worked: Worked, face: Face) -> Iterator[Finding]:
     for i, spot in enumerate(face.spots):
         path, meant = ("decorations", i), worked.kit.spec.decorations[i].meant
         if not card.contains(spot.rect) and "overhang" not in meant:
-            yield Finding("error", worked.kit.place(*path), f"{spot.name} reaches past the edge of the card", "move it in, or say  meant: overhang")
+            yield Finding(
+                "error", worked.kit.place(*path), f"{spot.name} reaches past the edge of the card", "move it in, or say  meant: overhang"
+            )
         if face.sentiment and spot.rect.overlaps(face.sentiment.rect):
             yield Finding("warning", worked.kit.place(*path), f"{spot.name} covers the sentiment", "move one of the two")

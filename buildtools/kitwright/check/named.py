@@ -18,9 +18,11 @@ _SQUARES = frozenset(("square",))
 _HALF = frozenset("half-circle semicircle half-disc half-disk half-round".split())
 _WHITE = frozenset("white snow snowy chalk milk cream ivory vanilla natural alabaster pearl eggshell".split())
 """Names of cardstock that white, on the screen and in print, stands for well enough."""
-_COLOUR = frozenset("""black grey gray charcoal slate silver graphite ink night midnight navy blue sky teal turquoise aqua denim petrol cobalt indigo green moss sage olive mint forest fern pine
+_COLOUR = frozenset(
+    """black grey gray charcoal slate silver graphite ink night midnight navy blue sky teal turquoise aqua denim petrol cobalt indigo green moss sage olive mint forest fern pine
 lime red brick rust clay terracotta crimson scarlet cherry wine burgundy maroon pink rose blush coral salmon peach orange apricot pumpkin yellow butter straw mustard honey gold lemon amber
-purple plum lilac lavender violet aubergine mauve brown kraft chocolate coffee tan sand beige taupe caramel linen""".split()) | frozenset(COLOURS) - {"white"}
+purple plum lilac lavender violet aubergine mauve brown kraft chocolate coffee tan sand beige taupe caramel linen""".split()
+) | frozenset(COLOURS) - {"white"}
 _NEARLY = Length(1) / 8
 """A straight stretch no longer than this between two arcs looks like a slip."""
 
@@ -38,6 +40,7 @@ def _words(text: str) -> set[str]:
 
 
 # --- shapes -----------------------------------------------------------------------------------
+
 
 def _round(piece: Piece) -> Length | None:
     """The radius of a piece whose corners are all rounded; None for any other."""
@@ -62,9 +65,19 @@ def _pieces(worked: Worked) -> Iterator[Finding]:
         nearly = flats is not None and max(flats) > ZERO and all(ZERO <= f <= _NEARLY for f in flats)
         if (_CIRCLES & words and not _HALF & words and "corner" not in words and flats != (ZERO, ZERO)) or nearly:
             called = "is called a circle, but" if _CIRCLES & words else "looks like a circle, but"
-            yield Finding("warning", place, f"{label} {called} {size_text(size, unit)} {f'with corners rounded at {length_text(radius, unit)}' if radius else 'without corners rounded all round'} is none", _circle(size, unit))
+            yield Finding(
+                "warning",
+                place,
+                f"{label} {called} {size_text(size, unit)} {f'with corners rounded at {length_text(radius, unit)}' if radius else 'without corners rounded all round'} is none",
+                _circle(size, unit),
+            )
         elif _SQUARES & words and size.width != size.height and label_only(words, "square"):
-            yield Finding("warning", kit.place("pieces", label, "size"), f"{label} is called a square, but it is {size_text(size, unit)}", f"write {_side(min(size.width, size.height), unit)}, or call it something else")
+            yield Finding(
+                "warning",
+                kit.place("pieces", label, "size"),
+                f"{label} is called a square, but it is {size_text(size, unit)}",
+                f"write {_side(min(size.width, size.height), unit)}, or call it something else",
+            )
         arch = piece.shape.arch if piece.shape else None
         if arch or _HALF & words:
             yield from _half_circle(worked, label, piece, bool(_HALF & words))
@@ -72,8 +85,12 @@ def _pieces(worked: Worked) -> Iterator[Finding]:
         if window and window.rounded and window.size:
             flats = _flats(window.size, window.rounded)
             if max(flats) > ZERO and all(ZERO <= f <= _NEARLY for f in flats):
-                yield Finding("warning", kit.place("pieces", label, "shape", "window"), f"the window of {label} looks like a circle, but {size_text(window.size, unit)} with corners rounded at {length_text(window.rounded, unit)} is none",
-                              _circle(window.size, unit))
+                yield Finding(
+                    "warning",
+                    kit.place("pieces", label, "shape", "window"),
+                    f"the window of {label} looks like a circle, but {size_text(window.size, unit)} with corners rounded at {length_text(window.rounded, unit)} is none",
+                    _circle(window.size, unit),
+                )
 
 
 def label_only(words: set[str], name: str) -> bool:
@@ -98,8 +115,12 @@ def _half_circle(worked: Worked, label: str, piece: Piece, called: bool) -> Iter
     if arch is None and called or ZERO < straight and (called or straight <= _NEARLY):
         says = "is called a half circle" if called else "looks like a half circle"
         have = f"its sides run straight for {length_text(straight, unit)}" if arch else "it has no arch"
-        yield Finding("warning", worked.kit.place("pieces", label, "shape" if piece.shape else "size"), f"{label} {says}, but {have}",
-                      f"a half circle {length_text(across, unit)} across is {length_text(across / 2, unit)} deep, with  shape: {{arch: {arch or 'top'}}}")
+        yield Finding(
+            "warning",
+            worked.kit.place("pieces", label, "shape" if piece.shape else "size"),
+            f"{label} {says}, but {have}",
+            f"a half circle {length_text(across, unit)} across is {length_text(across / 2, unit)} deep, with  shape: {{arch: {arch or 'top'}}}",
+        )
 
 
 def _decorations(worked: Worked) -> Iterator[Finding]:
@@ -109,11 +130,16 @@ def _decorations(worked: Worked) -> Iterator[Finding]:
         kinds = [kind for kind, names in (("circle", _CIRCLES - {"round"}), ("square", _SQUARES)) if names & words]
         several = any(word.casefold().endswith("s") and singular(word) in _CIRCLES | _SQUARES for word in re.findall(r"\w+", one.name))
         if kinds and not several and one.size.width != one.size.height:
-            yield Finding("warning", worked.kit.place("decorations", i), f"{one.name} is called a {kinds[0]}, but its place is {size_text(one.size, unit)}",
-                          f"write {_side(min(one.size.width, one.size.height), unit)}, or call it something else")
+            yield Finding(
+                "warning",
+                worked.kit.place("decorations", i),
+                f"{one.name} is called a {kinds[0]}, but its place is {size_text(one.size, unit)}",
+                f"write {_side(min(one.size.width, one.size.height), unit)}, or call it something else",
+            )
 
 
 # --- colours ------------------------------------------------------------------------------------
+
 
 def _colours(worked: Worked) -> Iterator[Finding]:
     kit = worked.kit

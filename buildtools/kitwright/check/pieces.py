@@ -34,24 +34,41 @@ def _counts(worked: Worked) -> Iterator[Finding]:
         place = kit.place("pieces", label, "per card", *(() if kit.spec.pieces[label].paper else (paper,)))
         name = kit.papers[paper].name
         if n.denominator != 1:
-            yield Finding("error", place, f"{label} from {name}: {n / cards} on each of {cards} cards is no whole number of pieces",
-                          "change the number on each card or the number of cards")
+            yield Finding(
+                "error",
+                place,
+                f"{label} from {name}: {n / cards} on each of {cards} cards is no whole number of pieces",
+                "change the number on each card or the number of cards",
+            )
         elif n != lying.get((label, paper), 0):
             on = lying.get((label, paper), 0)
-            yield Finding("error", place, f"{label} from {name}: {n} asked for, but {number(on, 'lies', 'lie')} on the {cards} cards",
-                          f"make “per card” {Fraction(on, cards)}, or change what lies on the front" if on
-                          else f"no {label} from {name} lies on the card: place it, or take this line out")
+            yield Finding(
+                "error",
+                place,
+                f"{label} from {name}: {n} asked for, but {number(on, 'lies', 'lie')} on the {cards} cards",
+                f"make “per card” {Fraction(on, cards)}, or change what lies on the front"
+                if on
+                else f"no {label} from {name} lies on the card: place it, or take this line out",
+            )
     for (label, paper), n in lying.items():
         if (label, paper) not in asked:
-            yield Finding("error", kit.place("front"), f"{n} {label} from {kit.papers[paper].name} lie on the cards, but {label} is not cut from that paper",
-                          f"use {' or '.join(kit.spec.pieces[label].share)} there, or add the paper under {label}")
+            yield Finding(
+                "error",
+                kit.place("front"),
+                f"{n} {label} from {kit.papers[paper].name} lie on the cards, but {label} is not cut from that paper",
+                f"use {' or '.join(kit.spec.pieces[label].share)} there, or add the paper under {label}",
+            )
 
 
 def _looks(worked: Worked) -> Iterator[Finding]:
     looks = worked.kit.spec.front.looks
     if looks and (have := sum(look.cards for look in looks)) != worked.kit.spec.cards:
-        yield Finding("error", worked.kit.place("front", "looks"), f"the looks make {have} cards, the batch has {worked.kit.spec.cards}",
-                      "make the numbers of cards add up")
+        yield Finding(
+            "error",
+            worked.kit.place("front", "looks"),
+            f"the looks make {have} cards, the batch has {worked.kit.spec.cards}",
+            "make the numbers of cards add up",
+        )
 
 
 def _off_grid(worked: Worked) -> Iterator[Finding]:
@@ -61,19 +78,34 @@ def _off_grid(worked: Worked) -> Iterator[Finding]:
         off = [side for side in (size.width, size.height) if not on_grid(side, unit)]
         if off:
             place = kit.place("card", "base", "size") if label == BASE else kit.place("pieces", label, "size")
-            yield Finding("warning", place, f"{label}: {length_text(off[0], unit)} is not on a ruler marked in {step}",
-                          f"use {figure(_nearest(off[0], unit), unit, plain=True)} {unit}")
+            yield Finding(
+                "warning",
+                place,
+                f"{label}: {length_text(off[0], unit)} is not on a ruler marked in {step}",
+                f"use {figure(_nearest(off[0], unit), unit, plain=True)} {unit}",
+            )
     spec = kit.spec
-    for words, length, path in (("the score", spec.card.score, ("card", "score")), ("the border", spec.front.border, ("front", "border")),
-                                ("the gap", spec.front.gap, ("front", "gap"))):
+    for words, length, path in (
+        ("the score", spec.card.score, ("card", "score")),
+        ("the border", spec.front.border, ("front", "border")),
+        ("the gap", spec.front.gap, ("front", "gap")),
+    ):
         if length is not None and not on_grid(length, unit):
-            yield Finding("warning", kit.place(*path), f"{words}, {length_text(length, unit)}, is not on a ruler marked in {step}",
-                          f"use {figure(_nearest(length, unit), unit, plain=True)} {unit}")
+            yield Finding(
+                "warning",
+                kit.place(*path),
+                f"{words}, {length_text(length, unit)}, is not on a ruler marked in {step}",
+                f"use {figure(_nearest(length, unit), unit, plain=True)} {unit}",
+            )
     for layout in worked.layouts:
         off = [m for m in layout.measures if not on_grid(m, unit)]
         if layout.source == "author" and off:
-            yield Finding("warning", kit.place("guides", layout.guide, "cuts"), f"{layout.name}: {length_text(off[0], unit)} is not on a ruler marked in {step}",
-                          f"cut at {figure(_nearest(off[0], unit), unit, plain=True)} {unit}")
+            yield Finding(
+                "warning",
+                kit.place("guides", layout.guide, "cuts"),
+                f"{layout.name}: {length_text(off[0], unit)} is not on a ruler marked in {step}",
+                f"cut at {figure(_nearest(off[0], unit), unit, plain=True)} {unit}",
+            )
 
 
 def _nearest(length: Length, unit: str) -> Length:
@@ -93,8 +125,12 @@ def _one_size_two_labels(worked: Worked) -> Iterator[Finding]:
     for label, piece in worked.kit.spec.pieces.items():
         key = frozenset(((piece.size.width, piece.size.height), piece.notch, piece.shape))
         if key in seen:
-            yield Finding("hint", worked.kit.place("pieces", label), f"{label} is the same size as {seen[key]}: {size_text(piece.size, worked.kit.spec.unit)}",
-                          "nothing to do where labels run on across a guide; otherwise one label will do")
+            yield Finding(
+                "hint",
+                worked.kit.place("pieces", label),
+                f"{label} is the same size as {seen[key]}: {size_text(piece.size, worked.kit.spec.unit)}",
+                "nothing to do where labels run on across a guide; otherwise one label will do",
+            )
         seen.setdefault(key, label)
 
 
@@ -108,14 +144,28 @@ def _papers(worked: Worked) -> Iterator[Finding]:
                 continue
             place = kit.place("papers", key, side)
             if face.look not in PATTERNS:
-                yield Finding("error", place, f"there is no look called {face.look}" + (f": {face.look} is a colour" if face.look in COLOURS else ""), f"use one of: {', '.join(PATTERNS)}")
+                yield Finding(
+                    "error",
+                    place,
+                    f"there is no look called {face.look}" + (f": {face.look} is a colour" if face.look in COLOURS else ""),
+                    f"use one of: {', '.join(PATTERNS)}",
+                )
             for colour in face.colours:
                 if colour not in COLOURS:
-                    yield Finding("error", place, f"there is no colour called {colour}" + (f": {colour} is a look" if colour in PATTERNS else ""), f"use one of: {', '.join(COLOURS)}")
+                    yield Finding(
+                        "error",
+                        place,
+                        f"there is no colour called {colour}" + (f": {colour} is a look" if colour in PATTERNS else ""),
+                        f"use one of: {', '.join(COLOURS)}",
+                    )
 
 
 def _photos(worked: Worked) -> Iterator[Finding]:
     for i, photo in enumerate(worked.kit.spec.photos):
         if not photo.alt:
-            yield Finding("warning", worked.kit.place("photos", i), f"{photo.file} has no text for those who can't see it",
-                          "add a line  alt: …  that says what the picture shows")
+            yield Finding(
+                "warning",
+                worked.kit.place("photos", i),
+                f"{photo.file} has no text for those who can't see it",
+                "add a line  alt: …  that says what the picture shows",
+            )

@@ -12,7 +12,6 @@ from kitwright.kit.read import Kit
 from kitwright.markup import left_out
 from kitwright.worked import Worked
 
-
 CODE = re.compile(r"(`+)[^`].*?\1", re.DOTALL)
 
 
@@ -54,9 +53,16 @@ def _left_out(kit: Kit) -> Iterator[Finding]:
     for one in gone:
         word = one.split(" on <")[0].rstrip(">")
         signs = ("](http", "](//", "<img") if one == "<img>" else (word,)
-        yield Finding("warning", Place(kit.notes_file, next((n for n, line in enumerate(lines, 1) if any(sign in line for sign in signs)), 1)),
-                      "a picture from another site can't be shown, and is left out" if one == "<img>" else f"{one} can't stand on a page, and is left out",
-                      "put the picture into photos/ and name it from there" if one == "<img>" else "say it in words, with the plain signs of Markdown")
+        yield Finding(
+            "warning",
+            Place(kit.notes_file, next((n for n, line in enumerate(lines, 1) if any(sign in line for sign in signs)), 1)),
+            "a picture from another site can't be shown, and is left out"
+            if one == "<img>"
+            else f"{one} can't stand on a page, and is left out",
+            "put the picture into photos/ and name it from there"
+            if one == "<img>"
+            else "say it in words, with the plain signs of Markdown",
+        )
 
 
 _LAST, _NEXT = re.compile(r"[^\W\d_]{3,}$"), re.compile(r"(?!\s*\n\s*\n)\s+([^\W\d_]+)")
@@ -70,8 +76,18 @@ def _doubled(worked: Worked, text: str, place: Callable[[int], Place]) -> Iterat
         last, follows = _LAST.search(said), _NEXT.match(after)
         if not follows:
             continue
-        at, word = place(text[:match.start()].count("\n") + 1), follows[1]
+        at, word = place(text[: match.start()].count("\n") + 1), follows[1]
         if last and last[0].casefold() == word.casefold():
-            yield Finding("warning", at, f"this reads “{said} {word}”", "take the second word out, or cite the bare number, such as [[count of cards]]")
+            yield Finding(
+                "warning",
+                at,
+                f"this reads “{said} {word}”",
+                "take the second word out, or cite the bare number, such as [[count of cards]]",
+            )
         elif said == "1" and word.casefold() in _COUNTED:
-            yield Finding("warning", at, f"this reads “{said} {word}”", "cite the phrase, such as [[cards]] or [[pieces of A]]; it takes the singular by itself")
+            yield Finding(
+                "warning",
+                at,
+                f"this reads “{said} {word}”",
+                "cite the phrase, such as [[cards]] or [[pieces of A]]; it takes the singular by itself",
+            )

@@ -12,30 +12,46 @@ from fractions import Fraction
 from kitwright.cite import CITATION
 from kitwright.units import MM, VULGAR, Length, Size
 
-_UNDER_20 = ("one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen").split()
+_UNDER_20 = (
+    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
+).split()
 _TENS = {word: 20 + 10 * i for i, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split())}
-_WORDS = {word: i for i, word in enumerate(_UNDER_20, 1)} | _TENS | {"a single": 1, "half a dozen": 6, "a dozen": 12, "one dozen": 12, "two dozen": 24, "a couple of": 2} \
+_WORDS = (
+    {word: i for i, word in enumerate(_UNDER_20, 1)}
+    | _TENS
+    | {"a single": 1, "half a dozen": 6, "a dozen": 12, "one dozen": 12, "two dozen": 24, "a couple of": 2}
     | {f"{ten}-{one}": value + i for ten, value in _TENS.items() for i, one in enumerate(_UNDER_20[:9], 1)}
+)
 _GLYPHS = "".join(VULGAR)
 _DIGITS = rf"\d+\s?[{_GLYPHS}]|[{_GLYPHS}]|\d+(?:-|\s)\d+[/⁄]\d+|\d+[/⁄]\d+|\d+\.\d+|\d+"
 _SPELT = "|".join(sorted(map(re.escape, _WORDS), key=len, reverse=True)).replace(r"\ ", r"\s+")
-_NUMBER = re.compile(rf"(?<![\w/.,:$€£#×-])(?:(?P<digits>{_DIGITS})(?![\w/]|[.:-]\d)|(?P<half>half\s+a)(?=\s+(?!dozen))|(?P<words>{_SPELT})\b(?P<and>\s+and\s+a\s+half)?)", re.IGNORECASE)
+_NUMBER = re.compile(
+    rf"(?<![\w/.,:$€£#×-])(?:(?P<digits>{_DIGITS})(?![\w/]|[.:-]\d)|(?P<half>half\s+a)(?=\s+(?!dozen))|(?P<words>{_SPELT})\b(?P<and>\s+and\s+a\s+half)?)",
+    re.IGNORECASE,
+)
 _UNIT = r"(?:inch(?:es)?|in|mm|cm)\b|[\"″”]"
-_SIZE = re.compile(rf"(?<![\w/.-])(?P<a>{_DIGITS})\s*-?(?P<one>{_UNIT})?\s*(?:x|×|by)\s*(?P<b>{_DIGITS})(?:\s*-?(?P<two>{_UNIT}))?(?![\w/])", re.IGNORECASE)
+_SIZE = re.compile(
+    rf"(?<![\w/.-])(?P<a>{_DIGITS})\s*-?(?P<one>{_UNIT})?\s*(?:x|×|by)\s*(?P<b>{_DIGITS})(?:\s*-?(?P<two>{_UNIT}))?(?![\w/])", re.IGNORECASE
+)
 _LENGTH = re.compile(rf"(?<![\w/.×-])(?P<a>{_DIGITS})(?:\s*-?(?P<unit>{_UNIT}))?(?![\w/])", re.IGNORECASE)
 _WORD = re.compile(r"[\s,]{0,3}\*{0,2}([^\W\d_][\w’'-]*)")
 _SHOWN = re.compile(r"(`+)[^`].*?\1|https?://\S+|\]\([^)\s]*\)", re.DOTALL)
 REACH = 300
 """Characters of a clause that are looked at on either side of a figure."""
-_EMPHASIS = re.compile(r"</?(?:b|i|em|strong|u|mark|small)>|(?<!\w)_{1,3}(?=\w)|(?<=\w)_{1,3}(?!\w)|(?<!\w)\*{1,3}(?=\w)|(?<=[\w.,:;!?])\*{1,3}(?!\w)", re.IGNORECASE)
+_EMPHASIS = re.compile(
+    r"</?(?:b|i|em|strong|u|mark|small)>|(?<!\w)_{1,3}(?=\w)|(?<=\w)_{1,3}(?!\w)|(?<!\w)\*{1,3}(?=\w)|(?<=[\w.,:;!?])\*{1,3}(?!\w)",
+    re.IGNORECASE,
+)
 GONE = "\x00"
 """Stands where a citation or an address stood: no figure reaches across it."""
 
 
 def plain(text: str) -> str:
     """Prose without citations, code, addresses and emphasis, every line where it was."""
+
     def gone(match: re.Match) -> str:
         return GONE + "\n" * match[0].count("\n") + GONE
+
     return _EMPHASIS.sub("", _SHOWN.sub(gone, CITATION.sub(gone, text)))
 
 
@@ -142,14 +158,14 @@ def words_after(text: str, at: int, most: int, stop: frozenset[str]) -> list[tup
 
 def words_before(text: str, at: int) -> list[str]:
     """The words of the same clause that stand before, the nearest first."""
-    clause = re.split(r"[.!?;\x00](?=\s|$)|\n\s*\n|\x00", text[max(at - REACH, 0):at])[-1]
+    clause = re.split(r"[.!?;\x00](?=\s|$)|\n\s*\n|\x00", text[max(at - REACH, 0) : at])[-1]
     return re.findall(r"[^\W\d_][\w’'-]*", clause)[::-1]
 
 
 def clause_of(text: str, start: int, end: int) -> list[str]:
     """The words of the clause around a figure, small."""
-    before = re.split(r"[.!?;](?=\s)|\n\s*\n", text[max(start - REACH, 0):start])[-1]
-    after = re.split(r"[.!?;](?=\s|$)|\n\s*\n", text[end:end + REACH])[0]
+    before = re.split(r"[.!?;](?=\s)|\n\s*\n", text[max(start - REACH, 0) : start])[-1]
+    after = re.split(r"[.!?;](?=\s|$)|\n\s*\n", text[end : end + REACH])[0]
     return [word.casefold() for word in re.findall(r"[^\W\d_][\w’'-]*", f"{before} {after}")]
 
 

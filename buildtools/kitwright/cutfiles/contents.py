@@ -61,8 +61,12 @@ def setting_notes(worked: Worked, nest: Nest, setting: Setting) -> str:
     return " ".join(notes)
 
 
-def text(worked: Worked, pieces: Iterable[tuple[str, str]], layouts: Iterable[tuple[Mat, list[tuple[str, Nest, Setting]], list[Nest]]],
-         margin: Length) -> str:
+def text(
+    worked: Worked,
+    pieces: Iterable[tuple[str, str]],
+    layouts: Iterable[tuple[Mat, list[tuple[str, Nest, Setting]], list[Nest]]],
+    margin: Length,
+) -> str:
     """The contents as plain text.
 
     Args:
@@ -82,7 +86,9 @@ def text(worked: Worked, pieces: Iterable[tuple[str, str]], layouts: Iterable[tu
             if nest.left_out:
                 names = listed([label_text(label, 1) for label in nest.left_out])
                 verb = "is" if len(nest.left_out) == 1 else "are"
-                lines.append(f"  {names} from {worked.kit.papers[nest.paper].name} {verb} too large for this mat: use a larger one, or cut by hand.")
+                lines.append(
+                    f"  {names} from {worked.kit.papers[nest.paper].name} {verb} too large for this mat: use a larger one, or cut by hand."
+                )
     return "\n".join(lines) + "\n"
 
 

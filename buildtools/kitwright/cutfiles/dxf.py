@@ -56,10 +56,14 @@ def _draw(document: ezdxf.document.Drawing, drawing: Drawing) -> None:
     for paper, parts in drawing.papers:
         whole = []
         for part in parts:
-            found = [space.add_lwpolyline(_vertices(c, top), format="xyb", close=True, dxfattribs={"layer": EDGES})
-                     for c in part.outline.contours]
-            found += [space.add_line((_mm(a[0]), _mm(top - a[1])), (_mm(b[0]), _mm(top - b[1])), dxfattribs={"layer": FOLDS})
-                      for a, b in part.folds]
+            found = [
+                space.add_lwpolyline(_vertices(c, top), format="xyb", close=True, dxfattribs={"layer": EDGES})
+                for c in part.outline.contours
+            ]
+            found += [
+                space.add_line((_mm(a[0]), _mm(top - a[1])), (_mm(b[0]), _mm(top - b[1])), dxfattribs={"layer": FOLDS})
+                for a, b in part.folds
+            ]
             document.groups.new(part.name, description=f"{part.name}, {paper}").extend(found)
             whole += found
         document.groups.new(f"paper-{paper}", description=drawing.title[:200]).extend(whole)
@@ -67,8 +71,7 @@ def _draw(document: ezdxf.document.Drawing, drawing: Drawing) -> None:
 
 def _vertices(contour: Contour, top: Length) -> list[tuple[float, float, float]]:
     # With y upward, what runs clockwise as seen has a bulge below zero.
-    return [(_mm(e.start[0]), _mm(top - e.start[1]), 0.0 if e.centre is None else -_QUARTER if e.clockwise else _QUARTER)
-            for e in contour]
+    return [(_mm(e.start[0]), _mm(top - e.start[1]), 0.0 if e.centre is None else -_QUARTER if e.clockwise else _QUARTER) for e in contour]
 
 
 def _mm(length: Length) -> float:

@@ -41,8 +41,10 @@ def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, 
     for mat in mats:
         if margin * 2 >= min(mat.size.width, mat.size.height):
             unit = worked.kit.spec.unit
-            raise UserError(f"a rim of {length_text(margin, unit)} leaves nothing of a mat of {size_text(mat.size, unit)}",
-                            "choose a larger mat or a narrower margin")
+            raise UserError(
+                f"a rim of {length_text(margin, unit)} leaves nothing of a mat of {size_text(mat.size, unit)}",
+                "choose a larger mat or a narrower margin",
+            )
     if worked.kit.spec.cut_files == "none":
         return {}
     files: dict[str, bytes] = {}

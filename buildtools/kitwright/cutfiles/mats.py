@@ -37,8 +37,12 @@ def mat_named(text: str, unit: str = "in") -> Mat:
     return Mat(named.name or size_text(named.size, unit), named.size)
 
 
-MATS = (Mat("12 × 12 in", parse_size("12 x 12")), Mat("12 × 24 in", parse_size("12 x 24")),
-        Mat("A4", parse_size("210 x 297 mm")), Mat("A3", parse_size("297 x 420 mm")))
+MATS = (
+    Mat("12 × 12 in", parse_size("12 x 12")),
+    Mat("12 × 24 in", parse_size("12 x 24")),
+    Mat("A4", parse_size("210 x 297 mm")),
+    Mat("A3", parse_size("297 x 420 mm")),
+)
 """Mats for which layouts are made when none is chosen."""
 
 

@@ -75,8 +75,15 @@ class _Try:
     left_out: tuple[str, ...]
 
 
-def nest(demand: Demand, parts: dict[str, Part], sizes: dict[str, Size], mat: Mat,
-         margin: Length = RIM, gap: Length | None = None, unit: str = "in") -> Nest:
+def nest(
+    demand: Demand,
+    parts: dict[str, Part],
+    sizes: dict[str, Size],
+    mat: Mat,
+    margin: Length = RIM,
+    gap: Length | None = None,
+    unit: str = "in",
+) -> Nest:
     """Set one paper's pieces out on a mat, on as few sheets as the planners find.
 
     Args:
@@ -92,16 +99,31 @@ def nest(demand: Demand, parts: dict[str, Part], sizes: dict[str, Size], mat: Ma
     # the makers' own sizes, slow on what a gap makes of them.
     gaps = ((GAP, False), (ZERO, True)) if gap is None else ((gap, True),)
     ways = (False,) if mat.size.width == mat.size.height else (False, True)
-    tries = [_tried(demand, sizes, mat.size.turned if turned else mat.size, margin, unit, turned, g, exact)
-             for turned in ways for g, exact in gaps]
+    tries = [
+        _tried(demand, sizes, mat.size.turned if turned else mat.size, margin, unit, turned, g, exact)
+        for turned in ways
+        for g, exact in gaps
+    ]
     # `min` keeps the first of equals: upright before turned, spaced before touching.
     best = min(tries, key=lambda t: (sum(demand.needs[label] for label in t.left_out), len(t.trees)))
     frame = mat.size.turned if best.turned else mat.size
-    laid = [_laid(tree, wanted, best, parts, sizes, margin, frame if best.turned else None)
-            for tree, wanted in _shares(best.trees, demand.needs)]
+    laid = [
+        _laid(tree, wanted, best, parts, sizes, margin, frame if best.turned else None)
+        for tree, wanted in _shares(best.trees, demand.needs)
+    ]
     settings = tuple(Setting(n, found, tuple(counts)) for (found, counts), n in _alike(laid))
     over = (best.paper.width > best.sheet.width, best.paper.height > best.sheet.height)
-    return Nest(demand.paper, mat, best.paper, best.paper != demand.sheet, over[::-1] if best.turned else over, best.turned, best.gap, settings, best.left_out)
+    return Nest(
+        demand.paper,
+        mat,
+        best.paper,
+        best.paper != demand.sheet,
+        over[::-1] if best.turned else over,
+        best.turned,
+        best.gap,
+        settings,
+        best.left_out,
+    )
 
 
 def sheet_on_mat(one: Nest, margin: Length = RIM) -> Rect:
@@ -115,6 +137,7 @@ def sheet_on_mat(one: Nest, margin: Length = RIM) -> Rect:
 
     def start(over: bool, room: Length, side: Length) -> Length:
         return (room - side) / 2 if over else margin
+
     return Rect(start(one.over[0], mat.width, size.width), start(one.over[1], mat.height, size.height), size.width, size.height)
 
 
@@ -125,8 +148,12 @@ def _on_ruler(length: Length, unit: str) -> Length:
 
 
 def _tried(demand: Demand, sizes: dict[str, Size], mat: Size, margin: Length, unit: str, turned: bool, gap: Length, exact: bool) -> _Try:
-    paper = Size(*(whole if whole <= room else _on_ruler(room, unit) for whole, room in
-                   ((demand.sheet.width, mat.width), (demand.sheet.height, mat.height))))
+    paper = Size(
+        *(
+            whole if whole <= room else _on_ruler(room, unit)
+            for whole, room in ((demand.sheet.width, mat.width), (demand.sheet.height, mat.height))
+        )
+    )
     sheet = Size(min(paper.width, mat.width - margin * 2), min(paper.height, mat.height - margin * 2))
     if sheet.width <= ZERO or sheet.height <= ZERO:
         return _Try(turned, gap, paper, sheet, (), tuple(demand.needs))
@@ -180,8 +207,9 @@ def _shares(trees: tuple[Node, ...], needs) -> list[tuple[Node, list[Leaf]]]:
     return found
 
 
-def _laid(tree: Node, wanted: list[Leaf], way: _Try, parts: dict[str, Part], sizes: dict[str, Size],
-          margin: Length, frame: Size | None) -> tuple[tuple[Part, ...], list[tuple[str, int]]]:
+def _laid(
+    tree: Node, wanted: list[Leaf], way: _Try, parts: dict[str, Part], sizes: dict[str, Size], margin: Length, frame: Size | None
+) -> tuple[tuple[Part, ...], list[tuple[str, int]]]:
     """A sheet's parts on the mat; `frame` is the mat as the sheet sees it when the sheet lies turned."""
     whole = pieces(tree)
     right, bottom = max(leaf.rect.right for leaf in whole) - way.gap, max(leaf.rect.bottom for leaf in whole) - way.gap

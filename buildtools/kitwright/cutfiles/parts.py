@@ -25,7 +25,7 @@ class Part:
     folds: tuple[Fold, ...] = ()
     """Lines to score."""
 
-    def laid(self, name: str, x: Length, y: Length, height: Length | None) -> "Part":
+    def laid(self, name: str, x: Length, y: Length, height: Length | None) -> Part:
         """The same part elsewhere, under another name.
 
         Args:
@@ -69,7 +69,8 @@ def parts(worked: Worked) -> dict[str, Part]:
         if wrong:
             raise UserError(wrong.problem, wrong.remedy, worked.kit.place("pieces", label, *wrong.path))
         found[label] = Part(label, outline_of(piece))
-    score = (((base.score, ZERO), (base.score, base.cut.height)) if base.fold == "side"
-             else ((ZERO, base.score), (base.cut.width, base.score)))
+    score = (
+        ((base.score, ZERO), (base.score, base.cut.height)) if base.fold == "side" else ((ZERO, base.score), (base.cut.width, base.score))
+    )
     found[BASE] = Part(BASE, plain(base.cut), (score,))
     return found

@@ -23,8 +23,16 @@ DECIMALS = 6
 def svg_bytes(drawing: Drawing) -> bytes:
     """The file's bytes, the same for the same drawing."""
     width, height = number(drawing.size.width), number(drawing.size.height)
-    root = ET.Element("svg", {"xmlns": "http://www.w3.org/2000/svg", "version": "1.1", "width": f"{width}mm", "height": f"{height}mm",
-                              "viewBox": f"0 0 {width} {height}"})
+    root = ET.Element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "version": "1.1",
+            "width": f"{width}mm",
+            "height": f"{height}mm",
+            "viewBox": f"0 0 {width} {height}",
+        },
+    )
     ET.SubElement(root, "title").text = drawing.title
     ET.SubElement(root, "desc").text = drawing.description
     for layer, paths in ((EDGES, _edges), (FOLDS, _folds)):

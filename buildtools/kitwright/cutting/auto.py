@@ -14,8 +14,15 @@ def plan_paper(demand: Demand, name: str) -> PaperPlan:
     Raises:
         UserError: a piece that no sheet of this paper can give, or nothing to cut.
     """
-    return _planned(demand.paper, demand.sheet, tuple(demand.needs.items()), tuple(demand.sizes.items()),
-                    tuple(sorted(demand.lies.items())), demand.given, name)
+    return _planned(
+        demand.paper,
+        demand.sheet,
+        tuple(demand.needs.items()),
+        tuple(demand.sizes.items()),
+        tuple(sorted(demand.lies.items())),
+        demand.given,
+        name,
+    )
 
 
 @lru_cache(maxsize=4096)

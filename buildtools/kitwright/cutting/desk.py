@@ -163,8 +163,9 @@ def _counted(falls: Iterable[Fall]) -> tuple[Fall, ...]:
     return tuple(found.values())
 
 
-def _step(one: Pass, number: int, what: str, lot: tuple[int, int], side_before: Side, least_hold: Length,
-          begun: dict[Rect, int]) -> DeskStep:
+def _step(
+    one: Pass, number: int, what: str, lot: tuple[int, int], side_before: Side, least_hold: Length, begun: dict[Rect, int]
+) -> DeskStep:
     split, first = one.things[0], one.cuts[0]
     parts, measure = taken(split), first.measure
     strokes, things = len(one.falling) // len(one.things), len(one.things)
@@ -179,7 +180,22 @@ def _step(one: Pass, number: int, what: str, lot: tuple[int, int], side_before: 
     # A leftover may be narrow where the hand can hold the other side.
     waste = rest is not None and rest.label is None
     narrow = left < least_hold and (not waste or measure < least_hold)
-    return DeskStep(number, things, what, first.part, split.off, measure, strokes,
-                    _counted(_fall(part, split, 1) for part in one.falling), rest, one.start > 0,
-                    split.off != side_before, narrow, narrow and measure < least_hold,
-                    last if goes_on else None, takers.pop() if len(takers) == 1 else 0, *lot, one.cuts)
+    return DeskStep(
+        number,
+        things,
+        what,
+        first.part,
+        split.off,
+        measure,
+        strokes,
+        _counted(_fall(part, split, 1) for part in one.falling),
+        rest,
+        one.start > 0,
+        split.off != side_before,
+        narrow,
+        narrow and measure < least_hold,
+        last if goes_on else None,
+        takers.pop() if len(takers) == 1 else 0,
+        *lot,
+        one.cuts,
+    )

@@ -20,7 +20,18 @@ def step_text(step: DeskStep, unit: str, one_way: bool = False, backs: Mapping[s
         one_way: whether the paper has an up, which matters before its first cut.
         backs: labels whose pieces lie on the card with their printed back up, and how that is said.
     """
-    return " ".join(filter(None, (_take(step, unit, one_way), _line_up(step, unit), _falls(step, unit, backs or {}), _rest(step, unit, backs or {}), _hold(step))))
+    return " ".join(
+        filter(
+            None,
+            (
+                _take(step, unit, one_way),
+                _line_up(step, unit),
+                _falls(step, unit, backs or {}),
+                _rest(step, unit, backs or {}),
+                _hold(step),
+            ),
+        )
+    )
 
 
 def _plural(what: str, n: int) -> str:
@@ -53,7 +64,11 @@ def _line_up(step: DeskStep, unit: str) -> str:
     mark = length_text(step.measure, unit)
     strokes = f"{spelled(step.strokes)} {_plural('stroke', step.strokes)}"
     again = f", and up to the mark again after each stroke: {strokes}" if step.strokes > 1 else ": one stroke"
-    turn = f"Turn {'the sheet' if step.what == 'sheet' else 'it' if step.things == 1 else 'each'} so that {edge} lies at the ruler, and line it up" if step.turned else f"Line {edge} up"
+    turn = (
+        f"Turn {'the sheet' if step.what == 'sheet' else 'it' if step.things == 1 else 'each'} so that {edge} lies at the ruler, and line it up"
+        if step.turned
+        else f"Line {edge} up"
+    )
     return f"{turn} at {mark}{again}{' on each' if step.things > 1 else ''}."
 
 
@@ -95,7 +110,11 @@ def _kept(step: DeskStep, unit: str) -> str:
     if kept.what == "half" and before:
         said = "the other half" if n == 1 else f"the other {spelled(n)} {MANY['half']}"
     elif before:
-        said = f"{spelled(n)} more of them" if sum(fall.n for fall in step.falls) == before else f"{spelled(n)} more such {_plural(kept.what, n)}"
+        said = (
+            f"{spelled(n)} more of them"
+            if sum(fall.n for fall in step.falls) == before
+            else f"{spelled(n)} more such {_plural(kept.what, n)}"
+        )
     else:
         said = f"{'a' if n == 1 else spelled(n)} {_plural(kept.what, n)} of {size_text(kept.size, unit)}"
     aside = f": set {'it' if n == 1 else 'them'} aside for step {step.later}" if step.later > step.number + 1 and not before else ""

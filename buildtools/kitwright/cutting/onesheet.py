@@ -43,8 +43,7 @@ class OneSheet:
     """How to cut it; a single leftover when nothing worth cutting was found."""
 
 
-def solve(width: int, height: int, kinds: Sequence[PieceKind], *, steps: int | None = None,
-          above: int = 0) -> OneSheet:
+def solve(width: int, height: int, kinds: Sequence[PieceKind], *, steps: int | None = None, above: int = 0) -> OneSheet:
     """The most valuable set of pieces that one sheet yields.
 
     Args:
@@ -84,19 +83,18 @@ def solve(width: int, height: int, kinds: Sequence[PieceKind], *, steps: int | N
 
 def _never_short(width: int, height: int, kinds: Sequence[PieceKind]) -> bool:
     """Whether no limit can matter: there is as much of each kind as its area allows."""
-    return all(k.value <= 0 or k.limit is None or not k.ways(width, height)
-               or k.limit >= width * height // (k.width * k.height) for k in kinds)
+    return all(
+        k.value <= 0 or k.limit is None or not k.ways(width, height) or k.limit >= width * height // (k.width * k.height) for k in kinds
+    )
 
 
-def _unlimited(width: int, height: int, kinds: Sequence[PieceKind],
-               work: Work) -> tuple[Build | None, int]:
+def _unlimited(width: int, height: int, kinds: Sequence[PieceKind], work: Work) -> tuple[Build | None, int]:
     values = [k.value for k in kinds]
     table = Table(Grid(width, height, kinds), values, work)
     return table.build(), table.best if table.whole else density_bound(width, height, kinds, values)
 
 
-def fits(width: int, height: int, kinds: Sequence[PieceKind], counts: Sequence[int],
-         *, steps: int | None = None) -> Plate | bool | None:
+def fits(width: int, height: int, kinds: Sequence[PieceKind], counts: Sequence[int], *, steps: int | None = None) -> Plate | bool | None:
     """Whether one sheet yields so many pieces of each kind.
 
     Values and limits of the kinds are not looked at.
@@ -105,8 +103,7 @@ def fits(width: int, height: int, kinds: Sequence[PieceKind], counts: Sequence[i
         A tree with exactly these pieces; False when proved impossible; None when the work
         allowed was done first.
     """
-    asked = [PieceKind(k.width, k.height, k.width * k.height, n, k.may_turn)
-             for k, n in zip(kinds, counts, strict=True)]
+    asked = [PieceKind(k.width, k.height, k.width * k.height, n, k.may_turn) for k, n in zip(kinds, counts, strict=True)]
     total = sum(k.value * n for k, n in zip(asked, counts))
     if total > width * height:
         return False
@@ -117,6 +114,7 @@ def fits(width: int, height: int, kinds: Sequence[PieceKind], counts: Sequence[i
 
 
 # --- checking and converting --------------------------------------------------------------
+
 
 def faults(plate: Plate, width: int, height: int, kinds: Sequence[PieceKind]) -> list[str]:
     """What is wrong with a cut tree on the lattice; an empty list means that it is sound."""
@@ -157,8 +155,7 @@ def _check(plate: Plate, kinds: Sequence[PieceKind], found: list[str]) -> None:
             found.append(f"kind {plate.kind} may not be turned")
 
 
-def to_tree(plate: Plate, step: Length, labels: Sequence[str],
-            x: Length = ZERO, y: Length = ZERO) -> Node:
+def to_tree(plate: Plate, step: Length, labels: Sequence[str], x: Length = ZERO, y: Length = ZERO) -> Node:
     """A plate as a cut tree in lengths.
 
     Args:

@@ -131,22 +131,19 @@ class PaperPlan:
     @property
     def spare(self) -> dict[str, int]:
         """Pieces beyond what the batch takes."""
-        return {label: n - self.demand.needs.get(label, 0) for label, n in self.made.items()
-                if n > self.demand.needs.get(label, 0)}
+        return {label: n - self.demand.needs.get(label, 0) for label, n in self.made.items() if n > self.demand.needs.get(label, 0)}
 
     @property
     def short(self) -> dict[str, int]:
         """Pieces that are missing; empty when the batch comes out."""
-        return {label: n - self.made.get(label, 0) for label, n in self.demand.needs.items()
-                if n > self.made.get(label, 0)}
+        return {label: n - self.made.get(label, 0) for label, n in self.demand.needs.items() if n > self.made.get(label, 0)}
 
 
 def half_yields(node: Node) -> list[dict[str, int]]:
     """What half a sheet gives: for each way of halving it, the pieces on one side that the halving spares."""
     r = node.rect
     (mid_x, mid_y), found = r.centre, []
-    for side in (lambda p: p.right <= mid_x, lambda p: p.x >= mid_x,
-                 lambda p: p.bottom <= mid_y, lambda p: p.y >= mid_y):
+    for side in (lambda p: p.right <= mid_x, lambda p: p.x >= mid_x, lambda p: p.bottom <= mid_y, lambda p: p.y >= mid_y):
         found.append(dict(Counter(leaf.label for leaf in tree.pieces(node) if side(leaf.rect))))
     return found
 
@@ -172,8 +169,9 @@ def half_tree(node: Node, needs: Mapping[str, int]) -> Node:
         else:
             rest = Rect(r.x, edge, r.width, r.bottom - edge) if first == 0 else Rect(r.x, r.y, r.width, edge - r.y)
         parts = (*kept, Leaf(rest)) if first == 0 else (Leaf(rest), *kept)
-        return Split(r, node.axis, parts, ("left" if node.axis == "x" else "top") if first == 0
-                     else ("right" if node.axis == "x" else "bottom"))
+        return Split(
+            r, node.axis, parts, ("left" if node.axis == "x" else "top") if first == 0 else ("right" if node.axis == "x" else "bottom")
+        )
     return node
 
 
@@ -207,14 +205,18 @@ def made_by(node: Node, sheets: Fraction, needs: Mapping[str, int]) -> dict[str,
     whole, half = divmod(sheets, 1)
     counts = Counter({label: n * int(whole) for label, n in tree.yields(node).items()})
     if half:
+
         def helps(extra: dict[str, int]) -> int:
             return sum(min(extra.get(label, 0), max(n - counts[label], 0)) for label, n in needs.items())
+
         counts.update(max(half_yields(node), key=helps))
     return {label: n for label, n in sorted(counts.items()) if n}
 
 
 def turned_wrongly(layout: Layout, demand: Demand) -> list[Leaf]:
     """Pieces that a one-way paper forbids as they lie."""
-    return [leaf for leaf in tree.pieces(layout.tree)
-            if leaf.label in demand.lies and leaf.rect.width != leaf.rect.height
-            and leaf.turned != demand.lies[leaf.label]]
+    return [
+        leaf
+        for leaf in tree.pieces(layout.tree)
+        if leaf.label in demand.lies and leaf.rect.width != leaf.rect.height and leaf.turned != demand.lies[leaf.label]
+    ]

@@ -18,8 +18,10 @@ from kitwright.words import listed
 
 Planner = Callable[[Demand, str], PaperPlan]
 
-PATTERNED_STOCK = tuple((text.replace("x", "×"), parse_size(text)) for text in (
-    "6 x 6 in", "8 x 8 in", "12 x 12 in", "15 x 15 cm", "15.2 x 15.2 cm", "20 x 20 cm", "30 x 30 cm"))
+PATTERNED_STOCK = tuple(
+    (text.replace("x", "×"), parse_size(text))
+    for text in ("6 x 6 in", "8 x 8 in", "12 x 12 in", "15 x 15 cm", "15.2 x 15.2 cm", "20 x 20 cm", "30 x 30 cm")
+)
 """Sheets that patterned paper is sold as."""
 CARDSTOCK = (("Letter", parse_size("8-1/2 x 11")), ("A4", parse_size("210 x 297 mm")))
 """Sheets that cardstock is sold as, each by its own name (`kitwright.papers`)."""
@@ -67,6 +69,7 @@ def misfits(demand: Demand) -> tuple[Misfit, ...]:
 
         def over(way: Size) -> Length:
             return max(way.width - demand.sheet.width, way.height - demand.sheet.height)
+
         best, lies_turned = min(ways, key=lambda way: over(way[0]))
         cut = Size(min(best.width, demand.sheet.width), min(best.height, demand.sheet.height))
         found.append(Misfit(label, size, over(best), cut.turned if lies_turned else cut))
@@ -76,15 +79,16 @@ def misfits(demand: Demand) -> tuple[Misfit, ...]:
 def too_large(demand: Demand, wrong: Misfit, unit: str = "in") -> UserError:
     """Why a piece can't be cut from a sheet, and the nearest change that would let it."""
     kept = wrong.label in demand.lies
-    return UserError(f"{wrong.label}, {size_text(wrong.size, unit)}, is {length_text(wrong.over, unit)} larger than the sheet, "
-                     f"{size_text(demand.sheet, unit)}" + ("; it may not be turned" if kept else ""),
-                     f"at {size_text(wrong.largest, unit)} it fits; or use a larger sheet"
-                     + (", or a paper that is not one-way" if kept else ""))
+    return UserError(
+        f"{wrong.label}, {size_text(wrong.size, unit)}, is {length_text(wrong.over, unit)} larger than the sheet, "
+        f"{size_text(demand.sheet, unit)}" + ("; it may not be turned" if kept else ""),
+        f"at {size_text(wrong.largest, unit)} it fits; or use a larger sheet" + (", or a paper that is not one-way" if kept else ""),
+    )
 
 
 def from_sheet(demand: Demand, name: str, sheet: Size, planner: Planner, one_way: bool = False) -> Other:
     """The same needs from another sheet, or with every piece kept upright."""
-    lies = {label: False for label in demand.needs} | dict(demand.lies) if one_way else demand.lies
+    lies = dict.fromkeys(demand.needs, False) | dict(demand.lies) if one_way else demand.lies
     changed = replace(demand, sheet=sheet, lies=lies, given=None)
     wrong = misfits(changed)
     return Other(name, changed, None if wrong else planner(changed, name), wrong)

@@ -97,6 +97,7 @@ def _strips(chosen: list[tuple[Length, Length, bool, str]], width: Length) -> li
 
 def _tree(sheet: _Sheet, size: Size, flipped: bool) -> Node:
     """The strips of one sheet as a cut tree."""
+
     def rect(x: Length, y: Length, width: Length, height: Length) -> Rect:
         return Rect(y, x, height, width) if flipped else Rect(x, y, width, height)
 

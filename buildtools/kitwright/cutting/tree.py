@@ -40,7 +40,7 @@ class Split:
     """What is in hand before these cuts."""
     axis: Axis
     """`x`: the cuts run up and down, parts lie left to right; `y`: top to bottom."""
-    parts: tuple["Node", ...]
+    parts: tuple[Node, ...]
     """The parts in order of x or y; at least two."""
     off: Side = "left"
     """The side from which strips come off first."""
@@ -103,7 +103,7 @@ def yields(node: Node) -> dict[str, int]:
 class Pass:
     """Strokes at one measure on things of one size, without moving the ruler."""
 
-    things: tuple["Split", ...]
+    things: tuple[Split, ...]
     """What is taken in hand, one after another: these strokes are the same on each, though
     what falls off may be cut differently later."""
     start: int
@@ -242,12 +242,10 @@ def moved(node: Node, dx: Length, dy: Length) -> Node:
     """The same tree elsewhere on the sheet."""
     if isinstance(node, Leaf):
         return Leaf(node.rect.moved(dx, dy), node.label, node.turned)
-    return Split(node.rect.moved(dx, dy), node.axis,
-                 tuple(moved(part, dx, dy) for part in node.parts), node.off)
+    return Split(node.rect.moved(dx, dy), node.axis, tuple(moved(part, dx, dy) for part in node.parts), node.off)
 
 
-def faults(node: Node, sheet: Size, wanted: Mapping[str, Size],
-           fixed: frozenset[str] = frozenset()) -> list[str]:
+def faults(node: Node, sheet: Size, wanted: Mapping[str, Size], fixed: frozenset[str] = frozenset()) -> list[str]:
     """What is wrong with a tree; an empty list means that it is sound.
 
     Much simpler than anything that makes trees, and shares no code with it: parts lie

@@ -31,8 +31,10 @@ class GuideError(UserError):
     """A guide that can't be cut as it is written."""
 
 
-NUMBERS = {word: n for n, word in enumerate(
-    "one two three four five six seven eight nine ten eleven twelve".split(), 1)} | {"a": 1, "an": 1}
+NUMBERS = {word: n for n, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)} | {
+    "a": 1,
+    "an": 1,
+}
 SIDES: tuple[Side, ...] = ("top", "right", "bottom", "left")
 LEFT_OVER = ("leftover", "left over", "scrap", "aside", "set aside")
 EXAMPLES = "write for example “2 strips of 1-1/2 off the bottom: A”, “halve at 4”, “turn” or “the rest: B”"
@@ -136,8 +138,11 @@ class Reader:
 
     def _list(self, entries: list[Any], hand: _Hand, path: tuple) -> Node:
         if len(entries) > MOST_LINES:
-            raise self._fault((*path, MOST_LINES), f"more than {MOST_LINES} lines cut one thing in hand",
-                              "take strips of one measure together:  9 strips of 1/4 off the top: A")
+            raise self._fault(
+                (*path, MOST_LINES),
+                f"more than {MOST_LINES} lines cut one thing in hand",
+                "take strips of one measure together:  9 strips of 1/4 off the top: A",
+            )
         parts: list[tuple[Side, Node]] = []
         rest: Rect | None = hand.rect
         for i, entry in enumerate(entries):
@@ -168,7 +173,7 @@ class Reader:
         if isinstance(entry, str):
             return self._clean(entry), None, path
         if isinstance(entry, dict) and len(entry) == 1:
-            (text, inside), = entry.items()
+            ((text, inside),) = entry.items()
             return self._clean(text), inside, (*path, text)
         raise self._fault(path, "this is not one cut", EXAMPLES)
 
@@ -180,8 +185,9 @@ class Reader:
     def _clean(text: str) -> str:
         return " ".join(text.replace("−", "-").split()).rstrip(".").casefold()
 
-    def _strips(self, match: re.Match, text: str, hand: _Hand, parts: list, inside: Any,
-                path: tuple, below: tuple) -> tuple[_Hand, Rect | None]:
+    def _strips(
+        self, match: re.Match, text: str, hand: _Hand, parts: list, inside: Any, path: tuple, below: tuple
+    ) -> tuple[_Hand, Rect | None]:
         what = match["what"].rstrip("s")
         side = match["side"] or {"column": "left", "row": "top"}.get(what) or hand.side
         if side is None:
@@ -194,9 +200,11 @@ class Reader:
         else:
             count = max(fits, 1)
         if count > fits:
-            raise self._fault(path, (f"{count} of {self._say(measure)} need {self._say(measure * count)}, "
-                                     f"past the {self._say(room)} in hand"),
-                              f"at most {fits} come off here" if fits else "the piece in hand is smaller than that")
+            raise self._fault(
+                path,
+                (f"{count} of {self._say(measure)} need {self._say(measure * count)}, past the {self._say(room)} in hand"),
+                f"at most {fits} come off here" if fits else "the piece in hand is smaller than that",
+            )
         self._note_parts(count, path)
         rest: Rect | None = hand.rect
         for _ in range(count):
@@ -204,8 +212,7 @@ class Reader:
             parts.append((hand.on_sheet(side), self._made(strip, hand, inside, below)))
         return replace(hand, side=side), rest
 
-    def _halve(self, match: re.Match, hand: _Hand, parts: list, inside: Any, path: tuple,
-               below: tuple) -> tuple[_Hand, Rect | None]:
+    def _halve(self, match: re.Match, hand: _Hand, parts: list, inside: Any, path: tuple, below: tuple) -> tuple[_Hand, Rect | None]:
         way = match["way"] or match["way2"]
         measure = self._measure(match["measure"], path) if match["measure"] else None
         halves = {"left": hand.across("left") / 2, "top": hand.across("top") / 2}
@@ -216,9 +223,12 @@ class Reader:
         else:
             side = "left" if halves["left"] >= halves["top"] else "top"
         if measure is not None and halves[side] != measure:
-            raise self._fault(path, f"the piece in hand is {self._say(hand.across('left'))} by {self._say(hand.across('top'))}: "
-                              f"no half of it is {self._say(measure)}",
-                              f"halve at {' or '.join(dict.fromkeys(figure(h, self.unit, plain=True) for h in halves.values()))}, or name the strip you want")
+            raise self._fault(
+                path,
+                f"the piece in hand is {self._say(hand.across('left'))} by {self._say(hand.across('top'))}: "
+                f"no half of it is {self._say(measure)}",
+                f"halve at {' or '.join(dict.fromkeys(figure(h, self.unit, plain=True) for h in halves.values()))}, or name the strip you want",
+            )
         strip, rest = hand.take(side, halves[side])
         if inside is None:
             # Nothing said about the halves: set one aside and go on with the other, as a maker would.
@@ -242,9 +252,11 @@ class Reader:
 
     def _note_odd(self, label: str, size: Size, lies: Size, path: tuple) -> None:
         twin = next((other for other, its in self.sizes.items() if lies in (its, its.turned)), None)
-        found = self._fault(path, f"{label} is {size_text(size, self.unit)}, but the part cut here is {size_text(lies, self.unit)}",
-                            f"that is the size of {twin}: are the two labels swapped?" if twin
-                            else "give this part a label of its own, or change the cuts")
+        found = self._fault(
+            path,
+            f"{label} is {size_text(size, self.unit)}, but the part cut here is {size_text(lies, self.unit)}",
+            f"that is the size of {twin}: are the two labels swapped?" if twin else "give this part a label of its own, or change the cuts",
+        )
         if str(found) not in map(str, self.odd):
             self.odd.append(found)
 
@@ -266,12 +278,19 @@ class Reader:
         """Note parts that are cut; too many are refused before any is made."""
         self._parts[0] += parts
         if self._parts[0] > MOST_PARTS:
-            raise self._fault(path, f"this guide cuts a sheet into more than {MOST_PARTS} parts",
-                              f"at most {MOST_PARTS} come off one sheet; cut larger parts, or fewer of them")
+            raise self._fault(
+                path,
+                f"this guide cuts a sheet into more than {MOST_PARTS} parts",
+                f"at most {MOST_PARTS} come off one sheet; cut larger parts, or fewer of them",
+            )
 
     def _measure(self, text: str, path: tuple) -> Length:
         if re.search(r"\b(?:long|stop)", text):
-            raise self._fault(path, f"“{text}” stops inside the sheet: a trimmer cuts from edge to edge", "cut right across, or cut the outer part off first")
+            raise self._fault(
+                path,
+                f"“{text}” stops inside the sheet: a trimmer cuts from edge to edge",
+                "cut right across, or cut the outer part off first",
+            )
         try:
             return parse_length(text, self.unit)
         except MeasureError as error:
@@ -319,6 +338,5 @@ def _merged(node: Node) -> Node:
     rest = -1 if node.off in ("left", "top") else 0
     inner = parts[rest]
     if isinstance(inner, Split) and inner.axis == node.axis and inner.off == node.off:
-        parts[rest:len(parts) if rest == -1 else 1] = inner.parts
+        parts[rest : len(parts) if rest == -1 else 1] = inner.parts
     return Split(node.rect, node.axis, tuple(parts), node.off)
-

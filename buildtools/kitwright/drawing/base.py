@@ -7,8 +7,7 @@ from typing import Literal
 
 from kitwright.card.face import Base
 from kitwright.drawing.caption import Note, notes
-from kitwright.drawing.dimensions import (Span, along_room, chain_across, chain_along, figure_height,
-                                          round_scale, scale_text)
+from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, round_scale, scale_text
 from kitwright.drawing.labels import alone, stacked
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.placing import Board
@@ -19,8 +18,17 @@ EDGE = Fraction(6)
 Grain = Literal["up and down", "across"]
 
 
-def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Number | None = None,
-              look: Look | None = None, grain: Grain | None = None, name: str = "", scale: Fraction | None = None) -> Scene:
+def base_flat(
+    base: Base,
+    *,
+    unit: str = "in",
+    width: Number = 320,
+    height: Number | None = None,
+    look: Look | None = None,
+    grain: Grain | None = None,
+    name: str = "",
+    scale: Fraction | None = None,
+) -> Scene:
     """The base before folding, as it lies with the card upright.
 
     Args:
@@ -42,8 +50,7 @@ def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Numb
         scale = min(scale, (height - around) / (base.cut.height.inches * 72))
     scale = round_scale(scale)
     draft, board = Draft(), Board()
-    draft.text(" · ".join(filter(None, (name, size_text(base.cut, unit)))), EDGE, EDGE + figure_height(10), 10,
-               "title", weight="semibold")
+    draft.text(" · ".join(filter(None, (name, size_text(base.cut, unit)))), EDGE, EDGE + figure_height(10), 10, "title", weight="semibold")
     frame = Frame(EDGE + left, EDGE + figure_height(10) + (24 if base.fold == "side" else 12), scale)
     sheet = Box(*frame.point(ZERO, ZERO), *frame.point(base.cut.width, base.cut.height))
     _paper(draft, sheet, frame, look)
@@ -51,14 +58,11 @@ def base_flat(base: Base, *, unit: str = "in", width: Number = 320, height: Numb
     _name(draft, back, "back", size_text(base.back, unit), look)
     _name(draft, front, "front", size_text(base.front, unit), look)
     unsaid = [] if not grain or _grain(draft, front, grain) else [Note(f"grain runs {grain}")]
-    bottom = chain_across(draft, board, _spans(base, unit, frame, True), sheet.bottom, sheet.bottom + 17,
-                          (EDGE, Fraction(width) - EDGE))
-    chain_along(draft, board, _spans(base, unit, frame, False), sheet.right, sheet.right + 9,
-                (sheet.top, sheet.bottom))
+    bottom = chain_across(draft, board, _spans(base, unit, frame, True), sheet.bottom, sheet.bottom + 17, (EDGE, Fraction(width) - EDGE))
+    chain_along(draft, board, _spans(base, unit, frame, False), sheet.right, sheet.right + 9, (sheet.top, sheet.bottom))
     signs = [Note("score, then fold", line="score"), *unsaid, Note(scale_text(scale))]
     bottom = notes(draft, [signs], EDGE, Fraction(width) - EDGE, max(bottom, draft.below()) + 8)
-    return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", alt_text(base, unit, grain),
-                       scale)
+    return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", alt_text(base, unit, grain), scale)
 
 
 def _paper(draft: Draft, sheet: Box, frame: Frame, look: Look | None) -> None:
@@ -77,8 +81,7 @@ def _panels(draft: Draft, base: Base, sheet: Box, frame: Frame) -> tuple[Box, Bo
         return Box(sheet.left, sheet.top, x, sheet.bottom), Box(x, sheet.top, sheet.right, sheet.bottom)
     y = frame.point(ZERO, base.score)[1]
     draft.line("score", (sheet.left, y), (sheet.right, y))
-    draft.text("score", sheet.left - 5, y + figure_height(Fraction(17, 2)) / 2, Fraction(17, 2), "accent", "end",
-               weight="semibold")
+    draft.text("score", sheet.left - 5, y + figure_height(Fraction(17, 2)) / 2, Fraction(17, 2), "accent", "end", weight="semibold")
     return Box(sheet.left, sheet.top, sheet.right, y), Box(sheet.left, y, sheet.right, sheet.bottom)
 
 
@@ -110,8 +113,16 @@ def _grain(draft: Draft, panel: Box, grain: Grain) -> bool:
         at = (x - word.width / 2 - 6, y)
     draft.line("grain", *ends)
     for (ex, ey), (dx, dy) in zip(ends, heads):
-        draft.lines("grain", [((ex - dx * 2 * half + dy * half, ey - dy * 2 * half + dx * half), (ex, ey),
-                               (ex - dx * 2 * half - dy * half, ey - dy * 2 * half - dx * half))])
+        draft.lines(
+            "grain",
+            [
+                (
+                    (ex - dx * 2 * half + dy * half, ey - dy * 2 * half + dx * half),
+                    (ex, ey),
+                    (ex - dx * 2 * half - dy * half, ey - dy * 2 * half - dx * half),
+                )
+            ],
+        )
     word.draw(draft, at)
     return True
 
@@ -133,6 +144,8 @@ def _spans(base: Base, unit: str, frame: Frame, across: bool) -> list[Span]:
 def alt_text(base: Base, unit: str, grain: str | None = None) -> str:
     """What the picture shows, in words."""
     edge, run = ("left edge", "up and down") if base.fold == "side" else ("top edge", "across")
-    text = (f"Card base of {size_text(base.cut, unit)}, scored {run} {figure(base.score, unit)} {unit} from the {edge}; "
-            f"folded, the front is {size_text(base.front, unit)}.")
+    text = (
+        f"Card base of {size_text(base.cut, unit)}, scored {run} {figure(base.score, unit)} {unit} from the {edge}; "
+        f"folded, the front is {size_text(base.front, unit)}."
+    )
     return text + (f" The grain runs {grain}." if grain else "")

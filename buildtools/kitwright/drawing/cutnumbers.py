@@ -88,8 +88,7 @@ class CutNumbers:
         unmarked = []
         for run in self.crowded:
             for _, line in run[:4] if len(unmarked) < _PATIENCE else ():
-                middle = led_out(self.draft, self.board, _point_on(line),
-                                 lambda at: tag_box(_run_text(run), at), self.sheet, slant=60)
+                middle = led_out(self.draft, self.board, _point_on(line), lambda at: tag_box(_run_text(run), at), self.sheet, slant=60)
                 if middle is not None:
                     self.board.take(tag_box(_run_text(run), middle))
                     draw_tag(self.draft, _run_text(run), middle)
@@ -114,9 +113,11 @@ class CutNumbers:
             middle = (ax, ay + at) if upright else (ax + at, ay)
             tag = tag_box(text, middle)
             clear = tag.grown(Fraction(3, 2))
-            if room.holds(tag) and not any(clear.meets(b) for b in self.board.boxes) and \
-                    not any(crosses(tag, *other) for other in self.board.lines
-                            if other not in own_edges and not _same(other, line)):
+            if (
+                room.holds(tag)
+                and not any(clear.meets(b) for b in self.board.boxes)
+                and not any(crosses(tag, *other) for other in self.board.lines if other not in own_edges and not _same(other, line))
+            ):
                 return middle
         return None
 
@@ -124,7 +125,7 @@ class CutNumbers:
 def _home(cut: Cut) -> tuple[Length, Length]:
     """What tells the strokes of one split from those of the next: the far corner stays, the near one moves."""
     r: Rect = cut.part
-    return ((r.x, r.y) if cut.off in ("right", "bottom") else (r.right, r.bottom))
+    return (r.x, r.y) if cut.off in ("right", "bottom") else (r.right, r.bottom)
 
 
 def _run_text(run: list[Stroke]) -> str:

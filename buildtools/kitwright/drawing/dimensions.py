@@ -77,14 +77,14 @@ _LEAST_SCALE = Fraction(4, 100)
 
 # --- rulers ----------------------------------------------------------------------------------
 
+
 def ruler(draft: Draft, frame: Frame, length: Length, unit: str, vertical: bool) -> None:
     """A ruler lying along the top edge (or the left one) of a sheet at the frame's origin.
 
     Ticks every ⅛ in or 1 mm, fewer when they would stand closer than 1½ points.
     """
     long = length.inches * 72 * frame.scale
-    box = (Box(frame.x - RULER, frame.y, frame.x, frame.y + long) if vertical
-           else Box(frame.x, frame.y - RULER, frame.x + long, frame.y))
+    box = Box(frame.x - RULER, frame.y, frame.x, frame.y + long) if vertical else Box(frame.x, frame.y - RULER, frame.x + long, frame.y)
     draft.box(box, None, "surface")
     step, marks = _steps(unit, frame.scale)
     fine, bold = [], []
@@ -97,8 +97,11 @@ def ruler(draft: Draft, frame: Frame, length: Length, unit: str, vertical: bool)
         at = i * step * 72 * frame.scale
         depth = next(d for every, d in reversed(marks) if i % every == 0)
         whole = i % marks[-1][0] == 0
-        stop = ((frame.x, frame.y + at), (frame.x - depth, frame.y + at)) if vertical else \
-               ((frame.x + at, frame.y), (frame.x + at, frame.y - depth))
+        stop = (
+            ((frame.x, frame.y + at), (frame.x - depth, frame.y + at))
+            if vertical
+            else ((frame.x + at, frame.y), (frame.x + at, frame.y - depth))
+        )
         (bold if whole else fine).append(stop)
         number = i // marks[-1][0]
         if whole and number % skip == 0:
@@ -121,12 +124,15 @@ def _ruler_number(draft: Draft, frame: Frame, at: Fraction, long: Fraction, numb
 
 def _steps(unit: str, scale: Fraction) -> tuple[Fraction, list[tuple[int, Fraction]]]:
     """The finest tick in inches, and how deep every so-many-th tick is; the last is the numbered one."""
-    choices = ([(Fraction(1, 8), [(1, 3), (2, 4), (4, Fraction(11, 2)), (8, 8)]),
-                (Fraction(1, 4), [(1, 4), (2, Fraction(11, 2)), (4, 8)]),
-                (Fraction(1, 2), [(1, Fraction(11, 2)), (2, 8)])] if unit == "in" else
-               [(MM, [(1, 3), (5, Fraction(11, 2)), (10, 8)]),
-                (5 * MM, [(1, Fraction(11, 2)), (2, 8)]),
-                (10 * MM, [(1, 8)])])
+    choices = (
+        [
+            (Fraction(1, 8), [(1, 3), (2, 4), (4, Fraction(11, 2)), (8, 8)]),
+            (Fraction(1, 4), [(1, 4), (2, Fraction(11, 2)), (4, 8)]),
+            (Fraction(1, 2), [(1, Fraction(11, 2)), (2, 8)]),
+        ]
+        if unit == "in"
+        else [(MM, [(1, 3), (5, Fraction(11, 2)), (10, 8)]), (5 * MM, [(1, Fraction(11, 2)), (2, 8)]), (10 * MM, [(1, 8)])]
+    )
     for step, marks in choices:
         if step * 72 * scale >= Fraction(3, 2):
             return step, marks
@@ -138,8 +144,9 @@ def _steps(unit: str, scale: Fraction) -> tuple[Fraction, list[tuple[int, Fracti
 _TICK = Fraction(2)
 
 
-def chain_across(draft: Draft, board: Board, spans: Sequence[Span], edge: Fraction, line: Fraction,
-                 limits: tuple[Fraction, Fraction]) -> Fraction:
+def chain_across(
+    draft: Draft, board: Board, spans: Sequence[Span], edge: Fraction, line: Fraction, limits: tuple[Fraction, Fraction]
+) -> Fraction:
     """Dimensions below a horizontal edge; figures between edge and line, or led out below.
 
     Args:
@@ -177,8 +184,9 @@ def chain_across(draft: Draft, board: Board, spans: Sequence[Span], edge: Fracti
     return bottom
 
 
-def chain_along(draft: Draft, board: Board, spans: Sequence[Span], edge: Fraction, line: Fraction,
-                limits: tuple[Fraction, Fraction]) -> Fraction:
+def chain_along(
+    draft: Draft, board: Board, spans: Sequence[Span], edge: Fraction, line: Fraction, limits: tuple[Fraction, Fraction]
+) -> Fraction:
     """Dimensions to the right of a vertical edge; figures right of the line, spread where they would touch.
 
     Returns:

@@ -21,19 +21,18 @@ import font_source_serif_pro
 from fontTools import subset
 from fontTools.ttLib import TTFont
 
-_DIRECTORIES = {"sans": (font_source_sans_pro, "SourceSansPro"),
-                "serif": (font_source_serif_pro, "SourceSerifPro")}
+_DIRECTORIES = {"sans": (font_source_sans_pro, "SourceSansPro"), "serif": (font_source_serif_pro, "SourceSerifPro")}
 _STYLES = {"regular": "Regular", "italic": "It", "semibold": "Semibold", "bold": "Bold"}
-_CSS = {"regular": (400, "normal"), "italic": (400, "italic"), "semibold": (600, "normal"),
-        "bold": (700, "normal")}
+_CSS = {"regular": (400, "normal"), "italic": (400, "italic"), "semibold": (600, "normal"), "bold": (700, "normal")}
 _DIGITS = "zero one two three four five six seven eight nine".split()
 _NUMERATOR, _DENOMINATOR = 0xE000, 0xE010
 _FRACTION = re.compile("[0-9]+\u2044[0-9]+")
 
 FAMILIES = {"sans": "Source Sans Pro", "serif": "Source Serif Pro"}
 """Family names as the web knows them."""
-LATIN = tuple(range(0x20, 0x7F)) + tuple(range(0xA0, 0x180)) + tuple(ord(c) for c in
-        "–—‘’‚“”„†‡•…‰′″‹›⁄€™←↑→↓−≈≠≤≥⅓⅔⅛⅜⅝⅞✓ﬁﬂ\u2009\u200a\u202f")
+LATIN = (
+    tuple(range(0x20, 0x7F)) + tuple(range(0xA0, 0x180)) + tuple(ord(c) for c in "–—‘’‚“”„†‡•…‰′″‹›⁄€™←↑→↓−≈≠≤≥⅓⅔⅛⅜⅝⅞✓ﬁﬂ\u2009\u200a\u202f")
+)
 """Code points in the web's font files: Latin, punctuation, fractions, arrows."""
 
 
@@ -76,7 +75,7 @@ def runs(text: str) -> list[Run]:
     found, last = [], 0
     for match in _FRACTION.finditer(text):
         if match.start() > last:
-            found.append(Run(text[last:match.start()], False))
+            found.append(Run(text[last : match.start()], False))
         found.append(Run(match[0], True))
         last = match.end()
     if last < len(text):
@@ -91,8 +90,7 @@ def glyph_text(text: str) -> str:
 
 def _fraction_glyphs(text: str) -> str:
     above, below = text.split("\u2044")
-    return ("".join(chr(_NUMERATOR + int(d)) for d in above) + "\u2044"
-            + "".join(chr(_DENOMINATOR + int(d)) for d in below))
+    return "".join(chr(_NUMERATOR + int(d)) for d in above) + "\u2044" + "".join(chr(_DENOMINATOR + int(d)) for d in below)
 
 
 @lru_cache
@@ -204,8 +202,15 @@ def subset_uri(font: Font, text: str) -> str:
     return f"data:font/woff;base64,{data}"
 
 
-WEB = (Font("sans", "regular"), Font("sans", "italic"), Font("sans", "semibold"), Font("sans", "bold"),
-       Font("serif", "regular"), Font("serif", "italic"), Font("serif", "semibold"))
+WEB = (
+    Font("sans", "regular"),
+    Font("sans", "italic"),
+    Font("sans", "semibold"),
+    Font("sans", "bold"),
+    Font("serif", "regular"),
+    Font("serif", "italic"),
+    Font("serif", "semibold"),
+)
 """The faces the web serves."""
 
 
@@ -218,5 +223,7 @@ def web_css(folder: str) -> str:
     """The `@font-face` rules for `web_files`, as seen from a style sheet beside `folder`."""
     return "\n".join(
         f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{font.css[0]};'
-        f'font-style:{font.css[1]};font-display:swap;'
-        f'src:url("{folder}/{font.name.lower()}.woff") format("woff")}}' for font in WEB)
+        f"font-style:{font.css[1]};font-display:swap;"
+        f'src:url("{folder}/{font.name.lower()}.woff") format("woff")}}'
+        for font in WEB
+    )

@@ -40,8 +40,7 @@ def edges(placed: Placed, frame: Frame) -> tuple[Contour, ...]:
     return (outline(placed, frame),)
 
 
-def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength: Number = 1,
-          line: str = "edge", lift: Number = 0) -> None:
+def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength: Number = 1, line: str = "edge", lift: Number = 0) -> None:
     """One piece of paper, with a soft shadow under it when `lift` (points) is given."""
     contour = outline(placed, frame)
     if lift:
@@ -56,8 +55,7 @@ def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength:
     draft.shapes.append(Shape(edges(placed, frame), line))
 
 
-def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks,
-             *, pale: bool = False) -> bool:
+def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks, *, pale: bool = False) -> bool:
     """The greeting in its printed area, as large as fits; small bars where it would be under 8 points.
 
     With `pale`, it lies on paper that is drawn pale itself.
@@ -71,8 +69,7 @@ def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks
     if size < LEAST_TEXT:
         for i, share in ((0, Fraction(4, 5)), (1, Fraction(1, 2))):
             half, top = area.width * share / 2, area.top + area.height * (Fraction(1, 5) + Fraction(2, 5) * i)
-            draft.box(Box(x - half, top, x + half, top + area.height / 5), None,
-                      Ink("white" if dark else "line" if pale else "soft"), 2)
+            draft.box(Box(x - half, top, x + half, top + area.height / 5), None, Ink("white" if dark else "line" if pale else "soft"), 2)
         return False
     role = "sentiment-light" if dark else "sentiment-pale" if pale else "sentiment"
     leading = size * Fraction(11, 10)
@@ -132,8 +129,7 @@ def ornament(draft: Draft, place: Spot, frame: Frame) -> None:
 def _with_shadow(draft: Draft, motif: tuple[Contour, ...], x: Fraction, y: Fraction, ink: Ink) -> None:
     for contour in motif:
         for i in (1, 2, 3):
-            draft.polygon(((a + x + i * Fraction(3, 10), b + y + i * Fraction(6, 10)) for a, b in contour),
-                          None, styles.SHADOW)
+            draft.polygon(((a + x + i * Fraction(3, 10), b + y + i * Fraction(6, 10)) for a, b in contour), None, styles.SHADOW)
     draft.shapes.append(Stamps(motif, ((x, y),), ink))
 
 
@@ -143,7 +139,7 @@ def hidden_edges(face: Face, frame: Frame) -> list[tuple]:
     stack = face.pieces + face.over
     for i, lower in enumerate(stack):
         sides = [side for contour in edges(lower, frame) for side in zip(contour, contour[1:] + contour[:1])]
-        for upper in stack[i + 1:]:
+        for upper in stack[i + 1 :]:
             cover = frame.box(upper.rect)
             for start, end in sides:
                 part = _inside(start, end, cover)

@@ -12,11 +12,20 @@ from kitwright.cutting.tree import Leaf, Node, cuts, leaves, pieces
 from kitwright.drawing import fonts
 from kitwright.drawing.caption import Note, notes
 from kitwright.drawing.cutnumbers import CutNumbers
-from kitwright.drawing.dimensions import (RULER, Span, along_room, chain_across, chain_along, figure_height,
-                                          fitted, round_scale, ruler, scale_text)
+from kitwright.drawing.dimensions import (
+    RULER,
+    Span,
+    along_room,
+    chain_across,
+    chain_along,
+    figure_height,
+    fitted,
+    round_scale,
+    ruler,
+    scale_text,
+)
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.labels import (Block, alone, dot, find_place, label_blocks, leader, led_out, middles,
-                                      scrap_blocks)
+from kitwright.drawing.labels import Block, alone, dot, find_place, label_blocks, leader, led_out, middles, scrap_blocks
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.placing import Board, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
@@ -28,9 +37,17 @@ TINT = Fraction(1, 4)
 """How strongly a paper shows under its labels."""
 
 
-def cutting_guide(node: Node, *, unit: str = "in", width: Number = 480, height: Number | None = None,
-                  look: Look | None = None, name: str = "", scale: Fraction | None = None,
-                  backs: Mapping[str, str] | None = None) -> Scene:
+def cutting_guide(
+    node: Node,
+    *,
+    unit: str = "in",
+    width: Number = 480,
+    height: Number | None = None,
+    look: Look | None = None,
+    name: str = "",
+    scale: Fraction | None = None,
+    backs: Mapping[str, str] | None = None,
+) -> Scene:
     """One sheet as it is cut.
 
     The picture is drawn for its width: the text keeps its size, and what no longer fits on a
@@ -46,6 +63,7 @@ def cutting_guide(node: Node, *, unit: str = "in", width: Number = 480, height: 
         scale: at most this scale, so that several guides can share one.
         backs: labels whose pieces lie on the card with their printed back up, and how that is said.
     """
+
     def draw(at: Fraction) -> Scene:
         return _Guide(node, unit, Fraction(width), look, name, backs or {}).drawn(at)
 
@@ -90,14 +108,20 @@ class _Guide:
         self._pieces()
         self.unmarked = numbers.lead_out()
         self._leftovers()
-        bottom = chain_across(self.draft, self.board, self._side_spans("x"), self.sheet.bottom, self.sheet.bottom + 17,
-                              (EDGE, self.width - EDGE))
-        chain_along(self.draft, self.board, self._side_spans("y"), self.sheet.right, self.sheet.right + 9,
-                    (self.sheet.top - RULER, self.sheet.bottom + 12))
+        bottom = chain_across(
+            self.draft, self.board, self._side_spans("x"), self.sheet.bottom, self.sheet.bottom + 17, (EDGE, self.width - EDGE)
+        )
+        chain_along(
+            self.draft,
+            self.board,
+            self._side_spans("y"),
+            self.sheet.right,
+            self.sheet.right + 9,
+            (self.sheet.top - RULER, self.sheet.bottom + 12),
+        )
         bottom = self._below(max(bottom, self.draft.below()) + 8)
         title = f"Cutting guide: {self.name or size_text(self.node.rect.size, self.unit)}"
-        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.node, self.unit, self.look, self.backs),
-                                self.frame.scale)
+        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.node, self.unit, self.look, self.backs), self.frame.scale)
 
     # --- above and under the sheet ---------------------------------------------------------
 
@@ -113,15 +137,18 @@ class _Guide:
             self.draft.text(line, EDGE, y, 10, "title", weight="semibold")
         if arrow:
             right, mid = self.width - EDGE, EDGE + figure_height(10) / 2
-            self.draft.text("this side up", right - 16, mid + figure_height(Fraction(17, 2)) / 2, Fraction(17, 2),
-                            "accent", "end", weight="semibold")
+            self.draft.text(
+                "this side up", right - 16, mid + figure_height(Fraction(17, 2)) / 2, Fraction(17, 2), "accent", "end", weight="semibold"
+            )
             _arrow(self.draft, (right - 6, mid), arrow)
         return y + 8
 
     def _below(self, y: Fraction) -> Fraction:
         """The key of what did not fit, the scale and what the signs mean; returns the y below."""
-        key = [Note(", ".join(filter(None, (" or ".join(self.key.get(label, ())), self.backs.get(label, "")))), head=label)
-               for label in sorted({*self.key, *self.backs})]
+        key = [
+            Note(", ".join(filter(None, (" or ".join(self.key.get(label, ())), self.backs.get(label, "")))), head=label)
+            for label in sorted({*self.key, *self.backs})
+        ]
         if self.scraps:
             rests = ", ".join(f"{n} of {s}" if n > 1 else s for s, n in self.scraps.items())
             key.append(Note(rests, head="left over"))
@@ -137,8 +164,7 @@ class _Guide:
     def _sheet(self) -> None:
         self.draft.box(self.sheet, None, "white")
         if self.look:
-            self.draft.shapes.append(lay(self.look, self.sheet.corners, (self.sheet.left, self.sheet.top),
-                                         self.frame.scale, strength=TINT))
+            self.draft.shapes.append(lay(self.look, self.sheet.corners, (self.sheet.left, self.sheet.top), self.frame.scale, strength=TINT))
         self.strokes = [(cut, tuple(self.frame.point(*end) for end in cut.line)) for cut in cuts(self.node)]
         for rest in (leaf for leaf in leaves(self.node) if leaf.label is None):
             box = self.frame.box(rest.rect)
@@ -227,7 +253,7 @@ class _Guide:
     def _lead_out(self, rooms: list[Box], block: Block) -> None:
         """A label in free room nearby, with a thin line to a line through its pieces."""
         upright = len(rooms) > 1 and rooms[0].left == rooms[1].left
-        starts = (at for room in rooms[len(rooms) // 2:] + rooms[:len(rooms) // 2] for at in islice(middles(room), 6))
+        starts = (at for room in rooms[len(rooms) // 2 :] + rooms[: len(rooms) // 2] for at in islice(middles(room), 6))
         for start in islice(starts, 24):
             ends = [(start[0], r.centre[1]) if upright else (r.centre[0], start[1]) for r in (rooms[0], rooms[-1])]
             taken = any(b.grown(2).holds(Box(*at, *at)) for b in self.board.boxes for at in (start, *ends))
@@ -272,7 +298,7 @@ class _Guide:
             hatching += hatch(box, [hole] if hole else [])
         draft = Draft()
         draft.lines("waste", hatching)
-        self.draft.shapes[self.hatch_at:self.hatch_at] = draft.shapes
+        self.draft.shapes[self.hatch_at : self.hatch_at] = draft.shapes
 
 
 def _rows(group: list[Leaf]) -> list[list[Leaf]]:
@@ -280,10 +306,11 @@ def _rows(group: list[Leaf]) -> list[list[Leaf]]:
     rows: list[list[Leaf]] = []
     for leaf in group:
         last = rows[-1][-1].rect if rows else None
-        if last and ((last.y == leaf.rect.y and last.right == leaf.rect.x)
-                     or (last.x == leaf.rect.x and last.bottom == leaf.rect.y and len(rows[-1]) == 1)
-                     or (len(rows[-1]) > 1 and last.x == rows[-1][0].rect.x == leaf.rect.x
-                         and last.bottom == leaf.rect.y)):
+        if last and (
+            (last.y == leaf.rect.y and last.right == leaf.rect.x)
+            or (last.x == leaf.rect.x and last.bottom == leaf.rect.y and len(rows[-1]) == 1)
+            or (len(rows[-1]) > 1 and last.x == rows[-1][0].rect.x == leaf.rect.x and last.bottom == leaf.rect.y)
+        ):
             rows[-1].append(leaf)
         else:
             rows.append([leaf])
@@ -310,14 +337,19 @@ def alt_text(node: Node, unit: str, look: Look | None = None, backs: Mapping[str
     strokes = cuts(node)
     counted: Counter[tuple] = Counter((leaf.label, leaf.rect.width, leaf.rect.height) for leaf in pieces(node))
     sizes = {(leaf.label, leaf.rect.width, leaf.rect.height): leaf.rect.size for leaf in pieces(node)}
-    parts = [f"{n} × {key[0]} of {size_text(sizes[key], unit)}{f' ({backs[key[0]]})' if backs and key[0] in backs else ''}" for key, n in sorted(counted.items())]
+    parts = [
+        f"{n} × {key[0]} of {size_text(sizes[key], unit)}{f' ({backs[key[0]]})' if backs and key[0] in backs else ''}"
+        for key, n in sorted(counted.items())
+    ]
     rests = Counter(size_text(leaf.rect.size, unit) for leaf in leaves(node) if leaf.label is None)
     text = f"A sheet of {size_text(node.rect.size, unit)}"
     text += f", its {look.up} edge up," if look and look.up else ""
     text += f" cut with {len(strokes)} {'cut' if len(strokes) == 1 else 'cuts'} into " + ", ".join(parts) + "."
     if strokes:
-        text += f" The first cut runs {'up and down' if strokes[0].axis == 'x' else 'across'}, " \
-                f"{figure(strokes[0].measure, unit)} {unit} from the {strokes[0].off}."
+        text += (
+            f" The first cut runs {'up and down' if strokes[0].axis == 'x' else 'across'}, "
+            f"{figure(strokes[0].measure, unit)} {unit} from the {strokes[0].off}."
+        )
     if rests:
         text += " Left over: " + ", ".join(f"{n} of {s}" if n > 1 else s for s, n in rests.items()) + "."
     return text
@@ -326,7 +358,6 @@ def alt_text(node: Node, unit: str, look: Look | None = None, backs: Mapping[str
 def _arrow(draft: Draft, middle: Point, up: str) -> None:
     """An arrow that points to the edge that is up."""
     x, y = middle
-    turn = {"top": lambda a, b: (a, b), "right": lambda a, b: (-b, a),
-            "bottom": lambda a, b: (-a, -b), "left": lambda a, b: (b, -a)}[up]
+    turn = {"top": lambda a, b: (a, b), "right": lambda a, b: (-b, a), "bottom": lambda a, b: (-a, -b), "left": lambda a, b: (b, -a)}[up]
     at = [turn(Fraction(a), Fraction(b)) for a, b in ((-1, 6), (-1, -1), (-4, -1), (0, -6), (4, -1), (1, -1), (1, 6))]
     draft.polygon([(x + a, y + b) for a, b in at], None, "tag")

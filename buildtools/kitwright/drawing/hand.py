@@ -23,8 +23,16 @@ TURNS: dict[Side, int] = {"left": 0, "bottom": 1, "right": 2, "top": 3}
 """Quarter turns to the right that bring an edge to the left."""
 
 
-def hand_picture(step: DeskStep, *, unit: str = "in", width: Number = 150, height: Number = 130,
-                 ruler_side: Side = "left", one_way: bool = False, backs: Mapping[str, str] | None = None) -> Scene:
+def hand_picture(
+    step: DeskStep,
+    *,
+    unit: str = "in",
+    width: Number = 150,
+    height: Number = 130,
+    ruler_side: Side = "left",
+    one_way: bool = False,
+    backs: Mapping[str, str] | None = None,
+) -> Scene:
     """The paper in hand as it lies on the trimmer.
 
     Args:
@@ -75,8 +83,18 @@ def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text
     return draft.texts[-1].box
 
 
-def _falling(draft: Draft, step: DeskStep, paper: Box, near: Fraction, blade: Fraction, way: int, mark: Fraction, said: Box, width: Fraction,
-             backs: Mapping[str, str]) -> None:
+def _falling(
+    draft: Draft,
+    step: DeskStep,
+    paper: Box,
+    near: Fraction,
+    blade: Fraction,
+    way: int,
+    mark: Fraction,
+    said: Box,
+    width: Fraction,
+    backs: Mapping[str, str],
+) -> None:
     """What falls off, named where there is room for it, and the number of strokes."""
     label = step.falls[0].label
     if label and len(step.falls) == 1:
@@ -103,11 +121,15 @@ def _up(draft: Draft, x: Fraction, y: Fraction, step: DeskStep, ruler_side: Side
     turns = TURNS[step.side] + (0 if ruler_side == "left" else 2)
     dx, dy = ((0, -1), (1, 0), (0, 1), (-1, 0))[turns % 4]
     draft.line("accent", (x - 5 * dx, y - 5 * dy), (x + 5 * dx, y + 5 * dy))
-    draft.polygon(((x + 6 * dx, y + 6 * dy), (x + 2 * dx - 3 * dy, y + 2 * dy + 3 * dx), (x + 2 * dx + 3 * dy, y + 2 * dy - 3 * dx)), None, "tag")
+    draft.polygon(
+        ((x + 6 * dx, y + 6 * dy), (x + 2 * dx - 3 * dy, y + 2 * dy + 3 * dx), (x + 2 * dx + 3 * dy, y + 2 * dy - 3 * dx)), None, "tag"
+    )
 
 
 def alt_text(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) -> str:
     """The picture in words."""
     told = [f" {fall.label} goes on the card {backs[fall.label]}." for fall in step.falls if backs and fall.label in backs]
-    return (f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade, its {step.side} edge at "
-            f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.{''.join(told)}")
+    return (
+        f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade, its {step.side} edge at "
+        f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.{''.join(told)}"
+    )

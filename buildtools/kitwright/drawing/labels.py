@@ -55,8 +55,7 @@ class Block:
         if room is not None:
             draft.box(within(self.box(middle).grown(3, 2), room.grown(-1)), None, "patch", 3)
         for w in self.words:
-            x, y = ((middle[0] + w.down, middle[1] - w.along) if self.upward
-                    else (middle[0] + w.along, middle[1] + w.down))
+            x, y = (middle[0] + w.down, middle[1] - w.along) if self.upward else (middle[0] + w.along, middle[1] + w.down)
             draft.text(w.text, x, y, w.size, w.role, "start", w.font.family, w.font.weight, self.upward)
 
 
@@ -67,8 +66,7 @@ def _eighths(length: Fraction) -> Fraction:
 
 def within(box: Box, room: Box) -> Box:
     """The part of a box that lies in a room."""
-    return Box(max(box.left, room.left), max(box.top, room.top),
-               min(box.right, room.right), min(box.bottom, room.bottom))
+    return Box(max(box.left, room.left), max(box.top, room.top), min(box.right, room.right), min(box.bottom, room.bottom))
 
 
 def stacked(label: str, size: str, big: Number = 15, small: Number = Fraction(17, 2)) -> Block:
@@ -77,20 +75,32 @@ def stacked(label: str, size: str, big: Number = 15, small: Number = Fraction(17
     top, gap, low = figure_height(big), Fraction(7, 2) + tail, figure_height(small)
     high = top + gap + low
     a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
-    return Block((Words(label, Fraction(big), BOLD, "label", -a / 2, top - high / 2),
-                  Words(size, Fraction(small), PLAIN, "figure", -b / 2, high / 2)), max(a, b), high)
+    return Block(
+        (
+            Words(label, Fraction(big), BOLD, "label", -a / 2, top - high / 2),
+            Words(size, Fraction(small), PLAIN, "figure", -b / 2, high / 2),
+        ),
+        max(a, b),
+        high,
+    )
 
 
 def in_line(label: str, size: str, big: Number = 11, small: Number = Fraction(17, 2), upward: bool = False) -> Block:
     """The label with the size beside it."""
     a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
     wide, high = a + 4 + b, figure_height(big)
-    return Block((Words(label, Fraction(big), BOLD, "label", -wide / 2, high / 2),
-                  Words(size, Fraction(small), PLAIN, "figure", -wide / 2 + a + 4, high / 2)), wide, high, upward)
+    return Block(
+        (
+            Words(label, Fraction(big), BOLD, "label", -wide / 2, high / 2),
+            Words(size, Fraction(small), PLAIN, "figure", -wide / 2 + a + 4, high / 2),
+        ),
+        wide,
+        high,
+        upward,
+    )
 
 
-def alone(label: str, big: Number = 11, role: str = "label", font: Font = BOLD, upward: bool = False,
-          shows_size: bool = False) -> Block:
+def alone(label: str, big: Number = 11, role: str = "label", font: Font = BOLD, upward: bool = False, shows_size: bool = False) -> Block:
     """One short text only."""
     wide, high = fonts.width(label, big, font), figure_height(big)
     return Block((Words(label, Fraction(big), font, role, -wide / 2, high / 2),), wide, high, upward, shows_size)
@@ -98,19 +108,30 @@ def alone(label: str, big: Number = 11, role: str = "label", font: Font = BOLD, 
 
 def label_blocks(label: str, size: str) -> list[Block]:
     """Ways to label a piece, best first."""
-    return [stacked(label, size, 18, 9), stacked(label, size), stacked(label, size, 12, 8),
-            in_line(label, size), in_line(label, size, 10, 8), in_line(label, size, 11, upward=True),
-            in_line(label, size, 10, 8, upward=True), alone(label, 13), alone(label, 10), alone(label, 8)]
+    return [
+        stacked(label, size, 18, 9),
+        stacked(label, size),
+        stacked(label, size, 12, 8),
+        in_line(label, size),
+        in_line(label, size, 10, 8),
+        in_line(label, size, 11, upward=True),
+        in_line(label, size, 10, 8, upward=True),
+        alone(label, 13),
+        alone(label, 10),
+        alone(label, 8),
+    ]
 
 
 def scrap_blocks(size: str) -> list[Block]:
     """Ways to say a leftover's size on it."""
-    return [alone(size, Fraction(17, 2), "note", PLAIN, shows_size=True), alone(size, 8, "note", PLAIN, shows_size=True),
-            alone(size, 8, "note", PLAIN, True, True)]
+    return [
+        alone(size, Fraction(17, 2), "note", PLAIN, shows_size=True),
+        alone(size, 8, "note", PLAIN, shows_size=True),
+        alone(size, 8, "note", PLAIN, True, True),
+    ]
 
 
-def find_place(board: Board, block: Block, room: Box, margin: Number = 3,
-               clear: Number = Fraction(3, 2)) -> Point | None:
+def find_place(board: Board, block: Block, room: Box, margin: Number = 3, clear: Number = Fraction(3, 2)) -> Point | None:
     """A middle for the block inside a room, nearest to its centre; None when there is none.
 
     Args:
@@ -145,8 +166,7 @@ def middles(room: Box, reach: tuple[Fraction, Fraction] | None = None) -> Iterat
 _STRAIGHT, _SLANTING = ((0, 1), (0, -1), (1, 0), (-1, 0)), ((1, 1), (-1, 1), (1, -1), (-1, -1))
 
 
-def led_out(draft: Draft, board: Board, start: Point, box_at: Callable[[Point], Box], room: Box,
-            slant: int = 160) -> Point | None:
+def led_out(draft: Draft, board: Board, start: Point, box_at: Callable[[Point], Box], room: Box, slant: int = 160) -> Point | None:
     """Free room near a point for a box, with a thin line drawn to it; its middle, or None.
 
     Args:
@@ -160,8 +180,10 @@ def led_out(draft: Draft, board: Board, start: Point, box_at: Callable[[Point], 
         for far, (dx, dy) in product([*range(10, min(most, 60), 5), *range(60, most, 10)], ways):
             middle = (x + dx * far, y + dy * far)
             box = box_at(middle)
-            end = (box.left - 1 if dx > 0 else box.right + 1 if dx < 0 else middle[0],
-                   box.top - 1 if dy > 0 else box.bottom + 1 if dy < 0 else middle[1])
+            end = (
+                box.left - 1 if dx > 0 else box.right + 1 if dx < 0 else middle[0],
+                box.top - 1 if dy > 0 else box.bottom + 1 if dy < 0 else middle[1],
+            )
             if room.holds(box) and board.free(box, 3) and board.open_line(start, end):
                 board.rule(start, end)
                 leader(draft, start, end)
@@ -192,4 +214,3 @@ def draw_tag(draft: Draft, text: str, middle: Point) -> None:
     """A number on an accent ground."""
     draft.box(tag_box(text, middle), None, "tag", Fraction(5, 2))
     draft.text(text, middle[0], middle[1] + figure_height(8) / 2, 8, "tag", "middle", weight="bold")
-

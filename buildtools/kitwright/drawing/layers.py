@@ -82,8 +82,7 @@ def _printed(face: Face, done: tuple[Placed, ...]) -> bool:
     return len(done) >= len(face.layers) + len(face.pieces)
 
 
-def layer_steps(face: Face, looks: Looks, *, unit: str = "in", width: Number = 480, height: Number | None = None,
-                name: str = "") -> Scene:
+def layer_steps(face: Face, looks: Looks, *, unit: str = "in", width: Number = 480, height: Number | None = None, name: str = "") -> Scene:
     """A row of small pictures at one scale, each adding to the last; rows break where they don't fit.
 
     Args:
@@ -103,7 +102,7 @@ def layer_steps(face: Face, looks: Looks, *, unit: str = "in", width: Number = 4
     extent = _extent(face)
     scale = min(cell / (extent[0].inches * 72), Fraction(1, 2))
     words = [_lines(s.words, cell - 18) for s in steps]
-    text_high = [max(len(w) for w in words[r * columns:(r + 1) * columns]) * Fraction(12) + 7 for r in range(rows)]
+    text_high = [max(len(w) for w in words[r * columns : (r + 1) * columns]) * Fraction(12) + 7 for r in range(rows)]
     card_most = _TALLEST if height is None else (height - 2 * EDGE - 34 - sum(text_high) - rows * _GAP) / rows
     scale = round_scale(min(scale, card_most / (extent[1].inches * 72)))
     card_high = extent[1].inches * 72 * scale
@@ -132,8 +131,7 @@ def _extent(face: Face) -> tuple[Length, Length, Length, Length]:
     """Width and height that all layers take, and how far they reach past the card's left and top."""
     rects = [p.rect for p in face.stack]
     left, top = min(r.x for r in rects), min(r.y for r in rects)
-    return (max(r.right for r in rects) - left, max(r.bottom for r in rects) - top,
-            max(-left, ZERO), max(-top, ZERO))
+    return (max(r.right for r in rects) - left, max(r.bottom for r in rects) - top, max(-left, ZERO), max(-top, ZERO))
 
 
 def _words(draft: Draft, number: str, lines: list[str], left: Fraction, top: Fraction) -> None:

@@ -107,8 +107,7 @@ def _stripes(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
 
 def _pinstripes(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
-        yield _areas((motifs.bar(x, area.top, x + 4, area.bottom)
-                      for x in area.columns(18) if x // 18 % 2 == odd), ink)
+        yield _areas((motifs.bar(x, area.top, x + 4, area.bottom) for x in area.columns(18) if x // 18 % 2 == odd), ink)
 
 
 def _dots(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
@@ -118,15 +117,16 @@ def _dots(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
 
 def _checks(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
-        yield _stamps((motifs.bar(0, 0, 20, 20),),
-                      ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
+        yield _stamps((motifs.bar(0, 0, 20, 20),), ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
 
 
 def _sprigs(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
     for quarters in range(4):
-        yield _stamps(motifs.turned(motifs.SPRIG, quarters),
-                      ((x, y) for x, y, column, row in area.lattice(64, 44) if (column + 2 * row) % 4 == quarters),
-                      second if quarters % 2 else first)
+        yield _stamps(
+            motifs.turned(motifs.SPRIG, quarters),
+            ((x, y) for x, y, column, row in area.lattice(64, 44) if (column + 2 * row) % 4 == quarters),
+            second if quarters % 2 else first,
+        )
 
 
 def _blossoms(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
@@ -138,9 +138,15 @@ def _blossoms(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
 def _scatter(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
     drift = (0, 7, -5, 9, -8, 3, -2)
     for kind, motif in enumerate(motifs.SCRAPS):
-        yield _stamps(motif, ((x + drift[(2 * column + row) % 7], y + drift[(column + 3 * row) % 7])
-                              for x, y, column, row in area.lattice(34, 26) if (column + 3 * row) % 5 == kind),
-                      second if kind % 2 else first)
+        yield _stamps(
+            motif,
+            (
+                (x + drift[(2 * column + row) % 7], y + drift[(column + 3 * row) % 7])
+                for x, y, column, row in area.lattice(34, 26)
+                if (column + 3 * row) % 5 == kind
+            ),
+            second if kind % 2 else first,
+        )
 
 
 def _waves(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
@@ -151,23 +157,38 @@ def _waves(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
 def _diagonals(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
     start = (area.left + area.top) // 36 * 36 - 36
     for ink, odd in ((first, 0), (second, 1)):
-        yield _areas((((s - area.top, area.top), (s + 15 - area.top, area.top),
-                       (s + 15 - area.bottom, area.bottom), (s - area.bottom, area.bottom))
-                      for s in range(start, area.right + area.bottom + 36, 36) if s // 36 % 2 == odd), ink)
+        yield _areas(
+            (
+                (
+                    (s - area.top, area.top),
+                    (s + 15 - area.top, area.top),
+                    (s + 15 - area.bottom, area.bottom),
+                    (s - area.bottom, area.bottom),
+                )
+                for s in range(start, area.right + area.bottom + 36, 36)
+                if s // 36 % 2 == odd
+            ),
+            ink,
+        )
 
 
 def _chevrons(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
-        yield _stamps((((0, 0), (20, 16), (40, 0), (40, 8), (20, 24), (0, 8)),),
-                      ((x, y) for y in area.rows(16) if y // 16 % 2 == odd for x in area.columns(40)), ink)
+        yield _stamps(
+            (((0, 0), (20, 16), (40, 0), (40, 8), (20, 24), (0, 8)),),
+            ((x, y) for y in area.rows(16) if y // 16 % 2 == odd for x in area.columns(40)),
+            ink,
+        )
 
 
 def _herringbone(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
         rise = -18 if odd else 18
-        yield _stamps((((1, 0), (19, rise), (19, rise + 9), (1, 9)),),
-                      ((x, y + (9 if odd else 0)) for x in area.columns(20) if x // 20 % 2 == odd
-                       for y in area.rows(14)), ink)
+        yield _stamps(
+            (((1, 0), (19, rise), (19, rise + 9), (1, 9)),),
+            ((x, y + (9 if odd else 0)) for x in area.columns(20) if x // 20 % 2 == odd for y in area.rows(14)),
+            ink,
+        )
 
 
 def _leaves(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
@@ -187,15 +208,27 @@ def _houses(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
 def _bunting(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
     yield _areas((motifs.bar(area.left, y - 2, area.right, y) for y in area.rows(38)), second)
     for ink, odd in ((first, 0), (second, 1)):
-        yield _stamps(motifs.FLAG, ((x + (11 if y // 38 % 2 else 0), y) for y in area.rows(38)
-                                    for x in area.columns(22) if x // 22 % 2 == odd), ink)
+        yield _stamps(
+            motifs.FLAG, ((x + (11 if y // 38 % 2 else 0), y) for y in area.rows(38) for x in area.columns(22) if x // 22 % 2 == odd), ink
+        )
 
 
 PATTERNS: dict[str, Callable[[Area, Ink, Ink, Ink], Marks]] = {
-    "plain": _plain, "stripes": _stripes, "pinstripes": _pinstripes, "dots": _dots, "checks": _checks,
-    "sprigs": _sprigs, "blossoms": _blossoms, "scatter": _scatter, "waves": _waves, "diagonals": _diagonals,
-    "chevrons": _chevrons, "herringbone": _herringbone,
-    "leaves": _leaves, "houses": _houses, "bunting": _bunting,
+    "plain": _plain,
+    "stripes": _stripes,
+    "pinstripes": _pinstripes,
+    "dots": _dots,
+    "checks": _checks,
+    "sprigs": _sprigs,
+    "blossoms": _blossoms,
+    "scatter": _scatter,
+    "waves": _waves,
+    "diagonals": _diagonals,
+    "chevrons": _chevrons,
+    "herringbone": _herringbone,
+    "leaves": _leaves,
+    "houses": _houses,
+    "bunting": _bunting,
 }
 """The looks a kit may name."""
 
@@ -203,8 +236,7 @@ ONE_WAY = ("leaves", "houses", "bunting")
 """Those whose drawing itself has an up."""
 
 
-def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | None = None,
-        strength: Number = 1) -> Clip:
+def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | None = None, strength: Number = 1) -> Clip:
     """The look inside an outline.
 
     Args:
@@ -217,8 +249,7 @@ def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | 
     quarters = UPS.index(up or look.up or "top")
     unit = 72 * scale / 100
     back = [_turn(((x - origin[0]) / unit, (y - origin[1]) / unit), -quarters) for x, y in outline]
-    area = Area(*(int(min(p[i] for p in back) // 1) for i in (0, 1)),
-                *(int(-(-max(p[i] for p in back) // 1)) for i in (0, 1)))
+    area = Area(*(int(min(p[i] for p in back) // 1) for i in (0, 1)), *(int(-(-max(p[i] for p in back) // 1)) for i in (0, 1)))
 
     def place(point: Point) -> Point:
         x, y = _turn(point, quarters)
@@ -235,6 +266,7 @@ def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | 
                 yield Stamps(motif(mark.motif), tuple(place(p) for p in mark.at), mark.fill)
             else:
                 yield Shape(tuple(tuple(place(p) for p in c) for c in mark.contours), None, mark.fill)
+
     return Patch(outline, items)
 
 

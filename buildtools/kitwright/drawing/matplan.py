@@ -32,7 +32,9 @@ class Cut:
     folds: tuple[tuple[Point, Point], ...] = ()
 
 
-def mat_plan(mat: Size, said: str, sheet: Rect, cuts: Sequence[Cut], look: Look | None, *, width: Number, height: Number, name: str, alt: str) -> Scene:
+def mat_plan(
+    mat: Size, said: str, sheet: Rect, cuts: Sequence[Cut], look: Look | None, *, width: Number, height: Number, name: str, alt: str
+) -> Scene:
     """The mat as it goes into the cutter, its leading edge at the top.
 
     Args:
@@ -71,8 +73,12 @@ def _clear(cut: Cut, frame: Frame) -> Box:
     around = cut.outline.bounds
     if cut.outline.openings:
         hole = Outline(cut.outline.openings[0]).bounds
-        sides = (Rect(around.x, around.y, around.width, hole.y - around.y), Rect(around.x, hole.bottom, around.width, around.bottom - hole.bottom),
-                 Rect(around.x, around.y, hole.x - around.x, around.height), Rect(hole.right, around.y, around.right - hole.right, around.height))
+        sides = (
+            Rect(around.x, around.y, around.width, hole.y - around.y),
+            Rect(around.x, hole.bottom, around.width, around.bottom - hole.bottom),
+            Rect(around.x, around.y, hole.x - around.x, around.height),
+            Rect(hole.right, around.y, around.right - hole.right, around.height),
+        )
         around = max(sides, key=lambda side: min(side.width, side.height))
     return frame.box(around)
 

@@ -17,8 +17,7 @@ def curve(start: Point, pull: Point, end: Point, steps: int = 5) -> Contour:
     found = []
     for i in range(steps + 1):
         t = Fraction(i, steps)
-        found.append(tuple((1 - t) ** 2 * a + 2 * t * (1 - t) * p + t ** 2 * b
-                           for a, p, b in zip(start, pull, end)))
+        found.append(tuple((1 - t) ** 2 * a + 2 * t * (1 - t) * p + t**2 * b for a, p, b in zip(start, pull, end)))
     return tuple(found)
 
 
@@ -49,14 +48,20 @@ def _wave(waves: int) -> Contour:
     crest: list[Point] = []
     for i in range(2 * waves):
         x = 24 * i
-        crest += curve((x, 0), (x + 12, 12 if i % 2 else -12), (x + 24, 0), 4)[bool(i):]
+        crest += curve((x, 0), (x + 12, 12 if i % 2 else -12), (x + 24, 0), 4)[bool(i) :]
     crest = [(-1, 1), *crest[1:-1], (48 * waves + 1, -1)]
     return tuple(crest) + tuple((x, y + 8) for x, y in reversed(crest))
 
 
 WAVE: Motif = (_wave(2),)
-SPRIG: Motif = (bar(-1, -14, 1, 18), blade((0, -10), (0, -24), 6), blade((1, 0), (13, -12), 6),
-                blade((-1, 0), (-13, -12), 6), blade((1, 12), (13, 0), 6), blade((-1, 12), (-13, 0), 6))
+SPRIG: Motif = (
+    bar(-1, -14, 1, 18),
+    blade((0, -10), (0, -24), 6),
+    blade((1, 0), (13, -12), 6),
+    blade((-1, 0), (-13, -12), 6),
+    blade((1, 12), (13, 0), 6),
+    blade((-1, 12), (-13, 0), 6),
+)
 LEAF: Motif = (blade((0, 14), (-1, -24), 13), bar(-1, 14, 1, 26))
 VEIN: Motif = (((-1, 13), (0, -14), (1, 13)), ((0, 4), (6, -5), (0, 6)), ((0, 4), (-6, -5), (0, 6)))
 PETALS: Motif = tuple(circle(6, x, y) for x, y in ((0, -9), (9, -3), (6, 8), (-6, 8), (-9, -3)))

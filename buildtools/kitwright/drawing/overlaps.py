@@ -23,14 +23,15 @@ def overlaps(scene: Scene) -> list[str]:
     found = []
     page = Box(scene.width * 0, scene.height * 0, scene.width, scene.height)
     grounds = [(i, _bounds(c), c) for i, shape in enumerate(scene.shapes) for c in _areas(shape)]
-    markers = [(i, c) for i, shape in enumerate(scene.shapes)
-               if isinstance(shape, Shape) and shape.fill in _MARKERS for c in shape.contours]
+    markers = [
+        (i, c) for i, shape in enumerate(scene.shapes) if isinstance(shape, Shape) and shape.fill in _MARKERS for c in shape.contours
+    ]
     lines = [(i, a, b, shape.stroke) for i, shape in enumerate(scene.shapes) for a, b in _lines(shape)]
     for index, text in enumerate(scene.texts):
         box = text.box
         if not page.holds(box):
             found.append(f"“{text.text}” runs off the picture")
-        found += [f"“{text.text}” lies on “{other.text}”" for other in scene.texts[index + 1:] if box.meets(other.box)]
+        found += [f"“{text.text}” lies on “{other.text}”" for other in scene.texts[index + 1 :] if box.meets(other.box)]
         ground = max((i for i, bounds, c in grounds if bounds.holds(box) and _inside(box, c)), default=-1)
         met = {role for i, a, b, role in lines if i >= ground and crosses(box, a, b)}
         found += [f"“{text.text}” meets a line of “{role}”" for role in sorted(met)]

@@ -15,13 +15,13 @@ from functools import lru_cache
 RGB = tuple[int, int, int]
 
 LIGHT = {
-    "paper": "#FCFAF5",      # the page and every picture
-    "surface": "#F4EEE2",    # rulers, table heads, cards on the web
-    "ink": "#1B2737",        # text, edges
-    "soft": "#485463",       # second-rank text, dimension figures' lines
-    "line": "#77818C",       # thin rules, hatching
-    "accent": "#B73C1C",     # cut here, line up there; buttons
-    "second": "#186575",     # links, marks
+    "paper": "#FCFAF5",  # the page and every picture
+    "surface": "#F4EEE2",  # rulers, table heads, cards on the web
+    "ink": "#1B2737",  # text, edges
+    "soft": "#485463",  # second-rank text, dimension figures' lines
+    "line": "#77818C",  # thin rules, hatching
+    "accent": "#B73C1C",  # cut here, line up there; buttons
+    "second": "#186575",  # links, marks
     "on-accent": "#FFFFFF",  # text on accent or second
 }
 """Colours of the light scheme, and of every picture in both schemes."""
@@ -64,7 +64,7 @@ class Ink:
     strength: Fraction = Fraction(1)
     """How much of it; the rest is paper."""
 
-    def weaker(self, factor: Fraction) -> "Ink":
+    def weaker(self, factor: Fraction) -> Ink:
         """The same colour, nearer to bare paper."""
         return Ink(self.name, self.strength * factor)
 
@@ -90,4 +90,4 @@ def css_variables(scheme: dict[str, str]) -> str:
 
 
 def _parts(text: str) -> RGB:
-    return tuple(int(text[i:i + 2], 16) for i in (1, 3, 5))
+    return tuple(int(text[i : i + 2], 16) for i in (1, 3, 5))

@@ -63,8 +63,7 @@ class _Lean(TTFontFace):
         return out.getvalue()
 
 
-def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level = "full",
-               scale: Number = 1, ground: bool = True) -> None:
+def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level = "full", scale: Number = 1, ground: bool = True) -> None:
     """Draw a scene with its lower left corner at (x, y), in points.
 
     Args:
@@ -81,13 +80,23 @@ def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level 
     for item in scene.shapes:
         pen.item(item)
     for text in scene.texts:
-        draw_text(canvas, text.x, scene.height - text.y, text.text, text.font, text.size, text.anchor,
-                  styles.text(text.role, level), text.upward)
+        draw_text(
+            canvas, text.x, scene.height - text.y, text.text, text.font, text.size, text.anchor, styles.text(text.role, level), text.upward
+        )
     canvas.restoreState()
 
 
-def draw_text(canvas: Canvas, x: Number, y: Number, text: str, font: Font = Font(), size: Number = 10,
-              anchor: str = "start", ink: Ink = Ink("ink"), upward: bool = False) -> None:
+def draw_text(
+    canvas: Canvas,
+    x: Number,
+    y: Number,
+    text: str,
+    font: Font = Font(),
+    size: Number = 10,
+    anchor: str = "start",
+    ink: Ink = Ink("ink"),
+    upward: bool = False,
+) -> None:
     """One line of text with its baseline at (x, y), fractions set as fractions.
 
     Its width is `fonts.width(text, size, font)`, exactly.

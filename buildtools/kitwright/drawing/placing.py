@@ -15,8 +15,7 @@ def crosses(box: Box, start: Point, end: Point) -> bool:
     Clips the line against the four sides in turn (Liang and Barsky's method).
     """
     (ax, ay), (bx, by) = start, end
-    if (max(ax, bx) <= box.left or min(ax, bx) >= box.right
-            or max(ay, by) <= box.top or min(ay, by) >= box.bottom):
+    if max(ax, bx) <= box.left or min(ax, bx) >= box.right or max(ay, by) <= box.top or min(ay, by) >= box.bottom:
         return False
     low, high = Fraction(0), Fraction(1)
     for near, far, a, b in ((box.left, box.right, start[0], end[0]), (box.top, box.bottom, start[1], end[1])):
@@ -50,6 +49,7 @@ def outside(start: Point, end: Point, holes: Sequence[Box]) -> list[tuple[Point,
 
     def at(t: Fraction) -> Point:
         return ax + (bx - ax) * t, ay + (by - ay) * t
+
     return [(at(lo), at(hi)) for lo, hi in stretches]
 
 
@@ -78,11 +78,13 @@ class Board:
     def free(self, box: Box, margin: Number = Fraction(3, 2)) -> bool:
         """Whether a figure may stand here, clear of everything by the margin."""
         wide = box.grown(margin)
-        return ((self.bounds is None or self.bounds.holds(box))
-                and not any(wide.meets(other) for other in self.boxes)
-                and not any(crosses(wide, a, b) for a, b in self.lines))
+        return (
+            (self.bounds is None or self.bounds.holds(box))
+            and not any(wide.meets(other) for other in self.boxes)
+            and not any(crosses(wide, a, b) for a, b in self.lines)
+        )
 
-    def near(self, area: Box) -> "Board":
+    def near(self, area: Box) -> Board:
         """What there is of this board in an area: for a figure that stays inside, the same."""
         return Board(self.bounds, [b for b in self.boxes if b.meets(area)], [line for line in self.lines if crosses(area, *line)])
 
@@ -91,8 +93,9 @@ class Board:
         return not any(crosses(box.grown(1), start, end) for box in self.boxes)
 
 
-def spread(wanted: Sequence[Fraction], sizes: Sequence[Fraction], low: Fraction | None = None,
-           high: Fraction | None = None) -> list[Fraction]:
+def spread(
+    wanted: Sequence[Fraction], sizes: Sequence[Fraction], low: Fraction | None = None, high: Fraction | None = None
+) -> list[Fraction]:
     """Middles for things in a row so that none overlap, each as near as can be to where it is wanted.
 
     Args:

@@ -117,15 +117,13 @@ class _Pen:
             if left >= right or top >= bottom:
                 continue
             mask = Image.new("L", (right - left, bottom - top), 0)
-            ImageDraw.Draw(mask).polygon([(x - left, y - top) for x, y in contour],
-                                         fill=round(255 * float(styles.SHADOW_ALPHA)))
+            ImageDraw.Draw(mask).polygon([(x - left, y - top) for x, y in contour], fill=round(255 * float(styles.SHADOW_ALPHA)))
             for box in _beside((left, top, right, bottom), cover):
                 part = mask.crop((box[0] - left, box[1] - top, box[2] - left, box[3] - top))
                 self.picture.paste(rgb(styles.SHADOW_INK), box, part)
 
     def pixels(self, contour: Contour) -> list[tuple[float, float]]:
-        return [(float(x) * self.per_point - self.origin[0], float(y) * self.per_point - self.origin[1])
-                for x, y in contour]
+        return [(float(x) * self.per_point - self.origin[0], float(y) * self.per_point - self.origin[1]) for x, y in contour]
 
 
 def _covers(items: tuple[Item, ...]) -> list[Contour | None]:
@@ -136,7 +134,11 @@ def _covers(items: tuple[Item, ...]) -> list[Contour | None]:
         if isinstance(item, Shape) and item.fill == styles.SHADOW:
             found.append(cover)
         else:
-            upright = isinstance(item, Clip) and len(item.outline) == 4 and len({x for x, _ in item.outline}) == len({y for _, y in item.outline}) == 2
+            upright = (
+                isinstance(item, Clip)
+                and len(item.outline) == 4
+                and len({x for x, _ in item.outline}) == len({y for _, y in item.outline}) == 2
+            )
             cover = item.outline if upright else None
             found.append(None)
     return found[::-1]
@@ -148,11 +150,20 @@ def _beside(box: tuple[int, int, int, int], cover: list[tuple[float, float]] | N
         return [box]
     left, top, right, bottom = box
     # Two pixels inside, so that nothing depends on how edges are rounded.
-    inner = (max(left, int(min(x for x, _ in cover)) + 2), max(top, int(min(y for _, y in cover)) + 2),
-             min(right, int(max(x for x, _ in cover)) - 2), min(bottom, int(max(y for _, y in cover)) - 2))
+    inner = (
+        max(left, int(min(x for x, _ in cover)) + 2),
+        max(top, int(min(y for _, y in cover)) + 2),
+        min(right, int(max(x for x, _ in cover)) - 2),
+        min(bottom, int(max(y for _, y in cover)) - 2),
+    )
     if inner[0] >= inner[2] or inner[1] >= inner[3]:
         return [box]
-    parts = [(left, top, right, inner[1]), (left, inner[1], inner[0], inner[3]), (inner[2], inner[1], right, inner[3]), (left, inner[3], right, bottom)]
+    parts = [
+        (left, top, right, inner[1]),
+        (left, inner[1], inner[0], inner[3]),
+        (inner[2], inner[1], right, inner[3]),
+        (left, inner[3], right, bottom),
+    ]
     return [part for part in parts if part[0] < part[2] and part[1] < part[3]]
 
 

@@ -16,8 +16,11 @@ CLEAR = Fraction(6)
 """How far the line stays from what it goes round, points."""
 QUARTER = tuple((Fraction(a, c), Fraction(b, c)) for a, b, c in ((1, 0, 1), (12, 5, 13), (20, 21, 29), (5, 12, 13)))
 """Points of the unit circle, about a quarter of a right angle apart: exact, from right triangles with whole sides."""
-UNIT = tuple(point for turn in (lambda a, b: (a, b), lambda a, b: (-b, a), lambda a, b: (-a, -b), lambda a, b: (b, -a))
-             for point in (turn(a, b) for a, b in QUARTER))
+UNIT = tuple(
+    point
+    for turn in (lambda a, b: (a, b), lambda a, b: (-b, a), lambda a, b: (-a, -b), lambda a, b: (b, -a))
+    for point in (turn(a, b) for a, b in QUARTER)
+)
 TURN, STEPS = len(UNIT), 5
 """Places that the pencil heads for in one turn, and the points drawn from each to the next."""
 BULGE = Fraction(1, 5)
@@ -64,8 +67,12 @@ def ring(box: Box) -> Contour:
         c, s = UNIT[(START + i) % TURN]
         bulge = 1 + squareness * (1 / max(abs(c), abs(s)) - 1)
         drift = DRIFT * Fraction(i, total) ** 4
-        stops.append(tuple(middle + way * (bulge * (edge + WOBBLE[i % TURN] * min(edge, STEADY) + drift))
-                           for middle, way, edge in ((x, c, half[0]), (y, -s, half[1]))))
+        stops.append(
+            tuple(
+                middle + way * (bulge * (edge + WOBBLE[i % TURN] * min(edge, STEADY) + drift))
+                for middle, way, edge in ((x, c, half[0]), (y, -s, half[1]))
+            )
+        )
     return smooth(stops)
 
 
@@ -78,8 +85,12 @@ def smooth(stops: list[Point]) -> Contour:
     for before, a, b, after in zip(stops, stops[1:], stops[2:], stops[3:]):
         for k in range(1, STEPS + 1):
             t = Fraction(k, STEPS)
-            found.append(tuple((2 * q + (r - p) * t + (2 * p - 5 * q + 4 * r - s) * t * t + (3 * q - p - 3 * r + s) * t ** 3) / 2
-                               for p, q, r, s in zip(before, a, b, after)))
+            found.append(
+                tuple(
+                    (2 * q + (r - p) * t + (2 * p - 5 * q + 4 * r - s) * t * t + (3 * q - p - 3 * r + s) * t**3) / 2
+                    for p, q, r, s in zip(before, a, b, after)
+                )
+            )
     return tuple(_short(point) for point in found)
 
 
@@ -90,6 +101,7 @@ def _short(point: Point) -> Point:
 
 
 # --- what to go round --------------------------------------------------------------------------------
+
 
 def words_in(scene: Scene, room: Box, label: str, sized: bool = True) -> Box | None:
     """Where a label, with the size under it, stands in a piece; None where it is not written there.
@@ -108,8 +120,11 @@ def words_in(scene: Scene, room: Box, label: str, sized: bool = True) -> Box | N
         # A little higher, so that the line passes between the label and the size under it.
         return Box(chosen.left, chosen.top - 2, chosen.right, chosen.bottom - CLEAR + Fraction(3, 2))
     under = chosen.grown(chosen.height, chosen.height)
-    near = [t.box for t in scene.texts if t.text != label and t.box.meets(under) and room.holds(t.box)
-            and t.box.left < chosen.centre[0] < t.box.right]
+    near = [
+        t.box
+        for t in scene.texts
+        if t.text != label and t.box.meets(under) and room.holds(t.box) and t.box.left < chosen.centre[0] < t.box.right
+    ]
     boxes = [chosen, *near]
     return Box(min(b.left for b in boxes), min(b.top for b in boxes), max(b.right for b in boxes), max(b.bottom for b in boxes))
 

@@ -54,23 +54,20 @@ class Box:
     @property
     def corners(self) -> Contour:
         """Clockwise from the top left."""
-        return ((self.left, self.top), (self.right, self.top),
-                (self.right, self.bottom), (self.left, self.bottom))
+        return ((self.left, self.top), (self.right, self.top), (self.right, self.bottom), (self.left, self.bottom))
 
-    def grown(self, across: Number, along: Number | None = None) -> "Box":
+    def grown(self, across: Number, along: Number | None = None) -> Box:
         """Larger by `across` on the left and right and by `along` at top and bottom."""
         along = across if along is None else along
         return Box(self.left - across, self.top - along, self.right + across, self.bottom + along)
 
-    def meets(self, other: "Box") -> bool:
+    def meets(self, other: Box) -> bool:
         """Whether the two share any area."""
-        return (self.left < other.right and other.left < self.right
-                and self.top < other.bottom and other.top < self.bottom)
+        return self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
 
-    def holds(self, other: "Box") -> bool:
+    def holds(self, other: Box) -> bool:
         """Whether `other` lies within, edges included."""
-        return (self.left <= other.left and self.top <= other.top
-                and other.right <= self.right and other.bottom <= self.bottom)
+        return self.left <= other.left and self.top <= other.top and other.right <= self.right and other.bottom <= self.bottom
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +99,7 @@ class Clip:
     """Shapes of which only what lies inside an outline shows: a paper look."""
 
     outline: Contour
-    items: tuple["Shape | Stamps", ...]
+    items: tuple[Shape | Stamps, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,9 +209,18 @@ class Draft:
         """An upright rectangle, its corners rounded by `radius` points."""
         self.polygon(rounded(box, radius) if radius else box.corners, stroke, fill)
 
-    def text(self, text: str, x: Number, y: Number, size: Number = 9, role: str = "figure",
-             anchor: str = "start", family: str = "sans", weight: str = "regular",
-             upward: bool = False) -> Text:
+    def text(
+        self,
+        text: str,
+        x: Number,
+        y: Number,
+        size: Number = 9,
+        role: str = "figure",
+        anchor: str = "start",
+        family: str = "sans",
+        weight: str = "regular",
+        upward: bool = False,
+    ) -> Text:
         """A line of text with its baseline at y; returns it."""
         item = Text(text, Fraction(x), Fraction(y), Fraction(size), role, anchor, Font(family, weight), upward)
         self.texts.append(item)
@@ -237,8 +243,7 @@ def _exact(stops: Iterable[Point]) -> Contour:
 @lru_cache
 def _quarter(steps: int) -> Contour:
     """Rational points on a quarter of the unit circle, from (0, 1) to (1, 0)."""
-    return tuple((2 * t / (1 + t * t), (1 - t * t) / (1 + t * t))
-                 for t in (Fraction(i, steps) for i in range(steps + 1)))
+    return tuple((2 * t / (1 + t * t), (1 - t * t) / (1 + t * t)) for t in (Fraction(i, steps) for i in range(steps + 1)))
 
 
 def circle(radius: Number, x: Number = 0, y: Number = 0) -> Contour:
@@ -267,5 +272,9 @@ def rounded(box: Box, radius: Number) -> Contour:
 def _corners(radius: Fraction) -> tuple[Contour, ...]:
     """Four round corners, each around its own middle, clockwise from the top right."""
     scaled = [(a * radius, b * radius) for a, b in _quarter(6)]
-    return (tuple((a, -b) for a, b in scaled), tuple((b, a) for a, b in scaled),
-            tuple((-a, b) for a, b in scaled), tuple((-b, -a) for a, b in scaled))
+    return (
+        tuple((a, -b) for a, b in scaled),
+        tuple((b, a) for a, b in scaled),
+        tuple((-a, b) for a, b in scaled),
+        tuple((-b, -a) for a, b in scaled),
+    )

@@ -8,8 +8,7 @@ from fractions import Fraction
 from kitwright.card.face import BACK_UP, Face, Placed, Sum
 from kitwright.drawing import fonts, front
 from kitwright.drawing.caption import Note, notes
-from kitwright.drawing.dimensions import (Span, along_room, chain_across, chain_along, figure_height,
-                                          fitted, round_scale, scale_text)
+from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, fitted, round_scale, scale_text
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import Block, alone, dot, find_place, label_blocks, leader, led_out
@@ -22,8 +21,18 @@ LIFT = Fraction(14, 5)
 """How far a layer's shadow falls in a picture, points."""
 
 
-def card_sketch(face: Face, looks: Looks, *, unit: str = "in", width: Number = 360, height: Number | None = None,
-                plain: bool = False, name: str = "", scale: Fraction | None = None, slim: bool = False) -> Scene:
+def card_sketch(
+    face: Face,
+    looks: Looks,
+    *,
+    unit: str = "in",
+    width: Number = 360,
+    height: Number | None = None,
+    plain: bool = False,
+    name: str = "",
+    scale: Fraction | None = None,
+    slim: bool = False,
+) -> Scene:
     """The card front.
 
     Args:
@@ -40,6 +49,7 @@ def card_sketch(face: Face, looks: Looks, *, unit: str = "in", width: Number = 3
     """
     if plain:
         return _plain(face, looks, unit, Fraction(width), height, name)
+
     def draw(at: Fraction) -> Scene:
         return _Sketch(face, looks, unit, Fraction(width), name or face.name, slim).drawn(at)
 
@@ -115,10 +125,8 @@ class _Sketch:
         self._fold_word()
         reach = [self.frame.box(p.rect) for p in self.face.stack]
         right, low = max(b.right for b in reach), max(b.bottom for b in reach)
-        bottom = chain_across(self.draft, self.board, self._spans("across", self.frame), low, low + 17,
-                              (EDGE, self.width - EDGE))
-        chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9,
-                    (self.card.top - 8, low + 14))
+        bottom = chain_across(self.draft, self.board, self._spans("across", self.frame), low, low + 17, (EDGE, self.width - EDGE))
+        chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9, (self.card.top - 8, low + 14))
         bottom = self._below(max(bottom, self.draft.below()) + 8, hidden)
         title = f"Card sketch: {self.name}" if self.name else "Card sketch"
         return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.face, self.unit), self.frame.scale)
@@ -198,8 +206,10 @@ class _Sketch:
     def _labels(self) -> None:
         stack = [p for p in self.face.stack if p.layer != "base"]
         for i, placed in enumerate(stack):
-            board = Board(boxes=self.board.boxes + [self.frame.box(p.rect).grown(1) for p in stack[i + 1:]],
-                          lines=self.board.lines + list(edges(front.outline(placed, self.frame))))
+            board = Board(
+                boxes=self.board.boxes + [self.frame.box(p.rect).grown(1) for p in stack[i + 1 :]],
+                lines=self.board.lines + list(edges(front.outline(placed, self.frame))),
+            )
             room = self.frame.box(placed.rect)
             patched = not front.look_of(placed, self.looks).calm
             for block, told in self._label_ways(placed):
@@ -209,12 +219,12 @@ class _Sketch:
                     self.backs += [] if told else [placed]
                     break
             else:
-                self.led.append((" ".join(filter(None, (placed.label, placed.back))), self._visible(placed, stack[i + 1:], room)))
+                self.led.append((" ".join(filter(None, (placed.label, placed.back))), self._visible(placed, stack[i + 1 :], room)))
 
     def _label_ways(self, placed: Placed) -> list[tuple[Block, bool]]:
         """Ways to label a piece, best first, and whether each says which side shows, where that is the back."""
         size = size_text(placed.rect.size, self.unit)
-        plain = [(block, not placed.back) for block in label_blocks(placed.label, size)[placed.layer == "layer":]]
+        plain = [(block, not placed.back) for block in label_blocks(placed.label, size)[placed.layer == "layer" :]]
         if not placed.back:
             return plain
         said = [(block, True) for block in label_blocks(placed.label, f"{size}, {placed.back}") if block.shows_size]
@@ -229,10 +239,8 @@ class _Sketch:
         """Points of a piece that nothing covers, from the left."""
         covers = [self.frame.box(p.rect) for p in above] + self.board.boxes
         xs = sorted({room.left, room.right} | {e for c in covers for e in (c.left, c.right) if room.left < e < room.right})
-        found = [((a + b) / 2, room.top + room.height * step / 8) for a, b in zip(xs, xs[1:])
-                 for step in (3, 5, 2, 6, 1, 7, 4)]
-        return [at for at in found if not any(
-            c.left < at[0] < c.right and c.top < at[1] < c.bottom for c in covers)] or [room.centre]
+        found = [((a + b) / 2, room.top + room.height * step / 8) for a, b in zip(xs, xs[1:]) for step in (3, 5, 2, 6, 1, 7, 4)]
+        return [at for at in found if not any(c.left < at[0] < c.right and c.top < at[1] < c.bottom for c in covers)] or [room.centre]
 
     def _led_labels(self) -> None:
         """Lead labels out: to the left margin from near that edge, else to free room nearby."""
@@ -271,8 +279,10 @@ class _Sketch:
     def _fold_line(self) -> None:
         """The fold edge in long dashes, just outside the card."""
         x, y = self.card.left - 4, self.card.top - 4
-        self.draft.line("fold", *((x, self.card.top), (x, self.card.bottom)) if self.face.fold == "side" else
-                        ((self.card.left, y), (self.card.right, y)))
+        self.draft.line(
+            "fold",
+            *((x, self.card.top), (x, self.card.bottom)) if self.face.fold == "side" else ((self.card.left, y), (self.card.right, y)),
+        )
 
     def _fold_word(self) -> None:
         """The word beside that line, where it is clear of everything."""
@@ -280,8 +290,11 @@ class _Sketch:
         block = alone("fold", Fraction(17, 2), "note", Font(), side)
         away = 8 + block.height / 2
         for share in (Fraction(n, 16) for n in (8, 6, 10, 4, 12, 2, 14)):
-            at = ((self.card.left - away, self.card.top + self.card.height * share) if side else
-                  (self.card.left + self.card.width * share, self.card.top - away))
+            at = (
+                (self.card.left - away, self.card.top + self.card.height * share)
+                if side
+                else (self.card.left + self.card.width * share, self.card.top - away)
+            )
             if self.board.free(block.box(at), 3):
                 block.draw(self.draft, at)
                 self.board.take(block.box(at))

@@ -20,18 +20,22 @@ def svg(scene: Scene, level: Level = "full") -> str:
     body = [_item(item, level, ids) for item in scene.shapes]
     body += [_text(text, level) for text in scene.texts]
     width, height = _n(scene.width), _n(scene.height)
-    return "\n".join([
-        '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" '
-        f'width="{width}pt" height="{height}pt" viewBox="0 0 {width} {height}" role="img" '
-        f'aria-labelledby="title desc">',
-        f'<title id="title">{escape(scene.title)}</title>',
-        f'<desc id="desc">{escape(scene.alt)}</desc>',
-        _style(scene.texts),
-        *filter(None, ids.definitions),
-        f'<rect width="{width}" height="{height}" fill="{hex_text(rgb(styles.ground(level)))}"/>',
-        *filter(None, body),
-        "</svg>", ""])
+    return "\n".join(
+        [
+            '<?xml version="1.0" encoding="UTF-8"?>',
+            f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" '
+            f'width="{width}pt" height="{height}pt" viewBox="0 0 {width} {height}" role="img" '
+            f'aria-labelledby="title desc">',
+            f'<title id="title">{escape(scene.title)}</title>',
+            f'<desc id="desc">{escape(scene.alt)}</desc>',
+            _style(scene.texts),
+            *filter(None, ids.definitions),
+            f'<rect width="{width}" height="{height}" fill="{hex_text(rgb(styles.ground(level)))}"/>',
+            *filter(None, body),
+            "</svg>",
+            "",
+        ]
+    )
 
 
 class _Ids:
@@ -54,13 +58,13 @@ def _style(texts: Iterable[Text]) -> str:
     used: dict[Font, set[str]] = defaultdict(set)
     for text in texts:
         used[text.font] |= set(text.text)
-    rules = ["text{font-kerning:none;font-variant-ligatures:none}",
-             '.f{font-feature-settings:"frac"}']
+    rules = ["text{font-kerning:none;font-variant-ligatures:none}", '.f{font-feature-settings:"frac"}']
     for font in sorted(used, key=lambda f: f.name):
         weight, style = font.css
         uri = fonts.subset_uri(font, "".join(sorted(used[font])))
-        rules.append(f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{weight};'
-                     f'font-style:{style};src:url("{uri}") format("woff")}}')
+        rules.append(
+            f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{weight};font-style:{style};src:url("{uri}") format("woff")}}'
+        )
     return f"<style>{''.join(rules)}</style>"
 
 
@@ -99,8 +103,12 @@ def _shape(shape: Shape, level: Level) -> str:
 
 def _text(text: Text, level: Level) -> str:
     weight, style = text.font.css
-    look = [f'x="{_n(text.x)}" y="{_n(text.y)}"', f'font-family={quoteattr(FAMILIES[text.font.family])}',
-            f'font-size="{_n(text.size)}"', f'fill="{hex_text(rgb(styles.text(text.role, level)))}"']
+    look = [
+        f'x="{_n(text.x)}" y="{_n(text.y)}"',
+        f"font-family={quoteattr(FAMILIES[text.font.family])}",
+        f'font-size="{_n(text.size)}"',
+        f'fill="{hex_text(rgb(styles.text(text.role, level)))}"',
+    ]
     if weight != 400:
         look.append(f'font-weight="{weight}"')
     if style != "normal":
@@ -109,14 +117,12 @@ def _text(text: Text, level: Level) -> str:
         look.append(f'text-anchor="{text.anchor}"')
     if text.upward:
         look.append(f'transform="rotate(-90 {_n(text.x)} {_n(text.y)})"')
-    words = "".join(f'<tspan class="f">{run.text}</tspan>' if run.fraction else escape(run.text)
-                    for run in fonts.runs(text.text))
-    return f'<text {" ".join(look)}>{words}</text>'
+    words = "".join(f'<tspan class="f">{run.text}</tspan>' if run.fraction else escape(run.text) for run in fonts.runs(text.text))
+    return f"<text {' '.join(look)}>{words}</text>"
 
 
 def _path(contours: Iterable[Contour], closed: bool) -> str:
-    return "".join("M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in contour) + ("Z" if closed else "")
-                   for contour in contours)
+    return "".join("M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in contour) + ("Z" if closed else "") for contour in contours)
 
 
 def _n(value: Fraction) -> str:

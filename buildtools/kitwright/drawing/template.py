@@ -87,9 +87,16 @@ def _torn(draft: Draft, x: Fraction, top: Fraction, bottom: Fraction) -> None:
 def _centre_marks(draft: Draft, box: Box, rings: Sequence[Contour]) -> None:
     """Short strokes inside the middles of all sides that lie on paper, to lay the piece even."""
     x, y = box.centre
-    strokes: Sequence[tuple[Point, Point]] = (((x, box.top), (x, box.top + 5)), ((x, box.bottom - 5), (x, box.bottom)),
-                                             ((box.left, y), (box.left + 5, y)), ((box.right - 5, y), (box.right, y)))
-    draft.lines("extension", [stroke for stroke in strokes if _on_paper((stroke[0][0] + stroke[1][0]) / 2, (stroke[0][1] + stroke[1][1]) / 2, rings)])
+    strokes: Sequence[tuple[Point, Point]] = (
+        ((x, box.top), (x, box.top + 5)),
+        ((x, box.bottom - 5), (x, box.bottom)),
+        ((box.left, y), (box.left + 5, y)),
+        ((box.right - 5, y), (box.right, y)),
+    )
+    draft.lines(
+        "extension",
+        [stroke for stroke in strokes if _on_paper((stroke[0][0] + stroke[1][0]) / 2, (stroke[0][1] + stroke[1][1]) / 2, rings)],
+    )
 
 
 def _on_paper(x: Fraction, y: Fraction, rings: Sequence[Contour]) -> bool:

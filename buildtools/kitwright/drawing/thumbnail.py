@@ -14,8 +14,9 @@ GROUNDS = ("linen", "butter", "blush", "sky", "sage")
 """Paper colours that suit a ground."""
 
 
-def thumbnail(faces: tuple[Face, ...] | list[Face], looks: Looks, *, unit: str = "in", width: Number = 320,
-              ground: str = "linen", name: str = "") -> Scene:
+def thumbnail(
+    faces: tuple[Face, ...] | list[Face], looks: Looks, *, unit: str = "in", width: Number = 320, ground: str = "linen", name: str = ""
+) -> Scene:
     """One or two looks of the card, side by side, on a canvas of 4 to 3.
 
     Args:
@@ -33,8 +34,9 @@ def thumbnail(faces: tuple[Face, ...] | list[Face], looks: Looks, *, unit: str =
     shown = list(faces[:2]) if len(faces) > 1 and card.height > card.width else [faces[0]]
     margin, gap = width / 12, width / 20
     count = len(shown)
-    scale = min((width - 2 * margin - gap * (count - 1)) / (count * card.width.inches * 72),
-                (high - 2 * margin) / (card.height.inches * 72))
+    scale = min(
+        (width - 2 * margin - gap * (count - 1)) / (count * card.width.inches * 72), (high - 2 * margin) / (card.height.inches * 72)
+    )
     card_wide, card_high = card.width.inches * 72 * scale, card.height.inches * 72 * scale
     left = (width - count * card_wide - gap * (count - 1)) / 2
     for i, face in enumerate(shown):

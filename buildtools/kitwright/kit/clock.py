@@ -13,11 +13,30 @@ from kitwright.errors import UserError
 PRECISE = {"UTC", "Etc/UTC"}
 """Names without a place that are precise all the same."""
 PLACES = {
-    "America/New_York": "EST EDT ET EST5EDT EASTERN", "America/Chicago": "CST CDT CT CST6CDT CENTRAL", "America/Denver": "MST MDT MT MST7MDT MOUNTAIN",
-    "America/Los_Angeles": "PST PDT PT PST8PDT PACIFIC", "America/Halifax": "AST ADT ATLANTIC", "America/St_Johns": "NST NDT", "America/Anchorage": "AKST AKDT",
-    "Pacific/Honolulu": "HST HAST", "Europe/London": "GMT GMT0 GMT+0 GMT-0 BST GREENWICH", "Europe/Dublin": "IST", "Europe/Lisbon": "WET WEST", "Europe/Berlin": "CET CEST MET MEZ MESZ",
-    "Europe/Athens": "EET EEST", "Europe/Moscow": "MSK", "Asia/Kolkata": "IST", "Asia/Tokyo": "JST", "Asia/Seoul": "KST", "Asia/Singapore": "SGT", "Africa/Johannesburg": "SAST",
-    "Australia/Sydney": "AEST AEDT", "Australia/Perth": "AWST", "Australia/Adelaide": "ACST ACDT", "Pacific/Auckland": "NZST NZDT NZ"}
+    "America/New_York": "EST EDT ET EST5EDT EASTERN",
+    "America/Chicago": "CST CDT CT CST6CDT CENTRAL",
+    "America/Denver": "MST MDT MT MST7MDT MOUNTAIN",
+    "America/Los_Angeles": "PST PDT PT PST8PDT PACIFIC",
+    "America/Halifax": "AST ADT ATLANTIC",
+    "America/St_Johns": "NST NDT",
+    "America/Anchorage": "AKST AKDT",
+    "Pacific/Honolulu": "HST HAST",
+    "Europe/London": "GMT GMT0 GMT+0 GMT-0 BST GREENWICH",
+    "Europe/Dublin": "IST",
+    "Europe/Lisbon": "WET WEST",
+    "Europe/Berlin": "CET CEST MET MEZ MESZ",
+    "Europe/Athens": "EET EEST",
+    "Europe/Moscow": "MSK",
+    "Asia/Kolkata": "IST",
+    "Asia/Tokyo": "JST",
+    "Asia/Seoul": "KST",
+    "Asia/Singapore": "SGT",
+    "Africa/Johannesburg": "SAST",
+    "Australia/Sydney": "AEST AEDT",
+    "Australia/Perth": "AWST",
+    "Australia/Adelaide": "ACST ACDT",
+    "Pacific/Auckland": "NZST NZDT NZ",
+}
 """Where clocks show an abbreviation, for one example each; common practice, no source."""
 _OFFSET = re.compile(r"(?:etc/)?(?:utc|gmt|z)?\s*[+\-−]\s*\d{1,2}(?::?\d{2})?", re.IGNORECASE)
 
@@ -51,7 +70,10 @@ def precise_zone(name: str) -> ZoneInfo:
         UserError: no zone of that name, or one that names no place.
     """
     if _OFFSET.fullmatch(name.strip()):
-        raise UserError(f"“{name.strip()}” is no place, so it says nothing of summer time", "write the place whose clocks you go by, such as Europe/Lisbon, or UTC")
+        raise UserError(
+            f"“{name.strip()}” is no place, so it says nothing of summer time",
+            "write the place whose clocks you go by, such as Europe/Lisbon, or UTC",
+        )
     if name not in PRECISE and ("/" not in name or name.startswith("Etc/")) and (name in _names() or _abbreviated(name)):
         raise UserError(f"“{name}” is no place, so it says nothing of summer time", _meant(name))
     return zone(name)
@@ -66,7 +88,11 @@ def _meant(name: str) -> str:
     """Which name may be meant, as a remedy."""
     short = "_".join(name.split()).casefold()
     places = [n for n in _names() if "/" in n and not n.startswith("Etc/")]
-    found = [n for n in places if n.casefold() == short] or _abbreviated(name) or [n for n in places if n.rsplit("/", 1)[1].casefold() == short.rsplit("/", 1)[-1]]
+    found = (
+        [n for n in places if n.casefold() == short]
+        or _abbreviated(name)
+        or [n for n in places if n.rsplit("/", 1)[1].casefold() == short.rsplit("/", 1)[-1]]
+    )
     if not found and name in _names():
         data = files("tzdata.zoneinfo")
         found = [n for n in places if data.joinpath(*n.split("/")).read_bytes() == data.joinpath(*name.split("/")).read_bytes()]
@@ -75,4 +101,8 @@ def _meant(name: str) -> str:
     found = found or difflib.get_close_matches(name, places, 1, 0.75)
     # Continents first: the rest are older names of the same places.
     found.sort(key=lambda n: n.split("/")[0] in ("US", "Canada", "Brazil", "Chile", "Mexico"))
-    return f"write {' or '.join(found[:2])}, if that is where your clocks are" if found else "write an IANA name: a region and a city, such as Europe/Lisbon"
+    return (
+        f"write {' or '.join(found[:2])}, if that is where your clocks are"
+        if found
+        else "write an IANA name: a region and a city, such as Europe/Lisbon"
+    )

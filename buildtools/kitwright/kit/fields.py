@@ -22,9 +22,11 @@ from kitwright.units import MM, Length, Size, parse_length, parse_size
 
 def _typed(value: Any, expected: str) -> str:
     if not isinstance(value, str):
-        raise PydanticCustomError("kitwright", "a {kind} can't stand here\n{expected}",
-                                  {"kind": "list" if isinstance(value, list) else "block of lines" if value else "blank",
-                                   "expected": expected})
+        raise PydanticCustomError(
+            "kitwright",
+            "a {kind} can't stand here\n{expected}",
+            {"kind": "list" if isinstance(value, list) else "block of lines" if value else "blank", "expected": expected},
+        )
     return value
 
 
@@ -42,6 +44,7 @@ def _reader(read, expected: str):
             return read(_typed(value, expected), unit)
         except UserError as error:
             raise told(error) from None
+
     return BeforeValidator(validate)
 
 
@@ -50,38 +53,50 @@ def _schema(description: str, *examples: str) -> WithJsonSchema:
 
 
 LengthField = Annotated[
-    Length, _reader(parse_length, "write a length such as 3-1/4 or 82 mm"),
-    _schema("A length; a bare number is in the kit's own unit.", "3-1/4", "3.25", "82 mm")]
+    Length,
+    _reader(parse_length, "write a length such as 3-1/4 or 82 mm"),
+    _schema("A length; a bare number is in the kit's own unit.", "3-1/4", "3.25", "82 mm"),
+]
 MarginField = Annotated[
-    Length, _reader(lambda t, u: parse_length(t, u, allow_zero=True), "write a length such as 1/8 or 0"),
-    _schema("A length, 0 allowed.", "1/8", "0", "3 mm")]
+    Length,
+    _reader(lambda t, u: parse_length(t, u, allow_zero=True), "write a length such as 1/8 or 0"),
+    _schema("A length, 0 allowed.", "1/8", "0", "3 mm"),
+]
 SizeField = Annotated[
-    Size, _reader(parse_size, "write width x height such as 8-1/2 x 5-1/2"),
-    _schema("Width × height as the thing lies.", "8-1/2 x 5-1/2", "105 x 148 mm")]
+    Size,
+    _reader(parse_size, "write width x height such as 8-1/2 x 5-1/2"),
+    _schema("Width × height as the thing lies.", "8-1/2 x 5-1/2", "105 x 148 mm"),
+]
 SheetField = Annotated[
-    Named, _reader(sheet_named, "write a sheet such as Letter or 12 x 12"),
-    _schema("A sheet by name or measure.", "Letter", "A4", "12 x 12")]
+    Named,
+    _reader(sheet_named, "write a sheet such as Letter or 12 x 12"),
+    _schema("A sheet by name or measure.", "Letter", "A4", "12 x 12"),
+]
 EnvelopeField = Annotated[
-    Named, _reader(envelope_named, "write an envelope such as US A2 envelope"),
-    _schema("An envelope by name or measure.", "US A2 envelope", "ISO C6 envelope")]
+    Named,
+    _reader(envelope_named, "write an envelope such as US A2 envelope"),
+    _schema("An envelope by name or measure.", "US A2 envelope", "ISO C6 envelope"),
+]
 WeightField = Annotated[
-    Weight, _reader(lambda t, u: parse_weight(t), "write a weight such as 80 lb cover or 216 gsm"),
-    _schema("A paper weight.", "80 lb cover", "216 gsm")]
+    Weight,
+    _reader(lambda t, u: parse_weight(t), "write a weight such as 80 lb cover or 216 gsm"),
+    _schema("A paper weight.", "80 lb cover", "216 gsm"),
+]
 
 
 def _share(text: str, _unit: str) -> Fraction:
     match = re.fullmatch(r"\s*(\d{1,4})(?:\s*/\s*(\d{1,3}))?\s*", text)
     if not match or (match[2] and int(match[2]) == 0):
-        raise UserError(f"“{text[:20]}” is not a number of pieces",
-                        "write a whole number, or 1/2 when every second card has one")
+        raise UserError(f"“{text[:20]}” is not a number of pieces", "write a whole number, or 1/2 when every second card has one")
     value = Fraction(int(match[1]), int(match[2] or 1))
     if value == 0:
         raise UserError("no piece at all is asked for here", "write 1 or more, or leave the line out")
     return value
 
 
-CountField = Annotated[Fraction, _reader(_share, "write a number such as 2"),
-                       _schema("Pieces on each card; 1/2 means on every second card.", "1", "2", "1/2")]
+CountField = Annotated[
+    Fraction, _reader(_share, "write a number such as 2"), _schema("Pieces on each card; 1/2 means on every second card.", "1", "2", "1/2")
+]
 
 
 def _sheets(text: str, _unit: str) -> Fraction:
@@ -96,11 +111,11 @@ def _sheets(text: str, _unit: str) -> Fraction:
     return value
 
 
-SheetsField = Annotated[Fraction, _reader(_sheets, "write a number such as 2"),
-                        _schema("Whole or half sheets.", "2", "1-1/2", "half")]
+SheetsField = Annotated[Fraction, _reader(_sheets, "write a number such as 2"), _schema("Whole or half sheets.", "2", "1-1/2", "half")]
 
 
 # --- prices --------------------------------------------------------------------------------
+
 
 @dataclass(frozen=True, slots=True)
 class Rate:
@@ -140,5 +155,11 @@ def _by_area(text: str, unit: str) -> Rate:
 
 
 MoneyField = Annotated[Fraction, _reader(_money, "write a price such as 0.35"), _schema("A price, without the currency.", "0.35", "4.50")]
-ByLengthField = Annotated[Rate, _reader(_by_length, "write a price such as 4.50 for 8 m"), _schema("A price for so much of it.", "4.50 for 8 m", "4.50 for 26 ft")]
-ByAreaField = Annotated[Rate, _reader(_by_area, "write a price such as 3 for 4 x 6 in"), _schema("A price for a sheet of it.", "3 for 4 x 6 in", "3 for 100 x 150 mm")]
+ByLengthField = Annotated[
+    Rate, _reader(_by_length, "write a price such as 4.50 for 8 m"), _schema("A price for so much of it.", "4.50 for 8 m", "4.50 for 26 ft")
+]
+ByAreaField = Annotated[
+    Rate,
+    _reader(_by_area, "write a price such as 3 for 4 x 6 in"),
+    _schema("A price for a sheet of it.", "3 for 4 x 6 in", "3 for 100 x 150 mm"),
+]

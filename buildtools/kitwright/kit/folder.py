@@ -40,7 +40,9 @@ def own_file(folder: Path, name: str, place: Place, most: int | None = None) -> 
     fault = fault_of_name(name)
     if fault:
         problem, remedy = fault
-        raise UserError(f"“{_short(name)}” {problem}", remedy or f"give the name of a file in {folder.name}/, such as photos/first.jpg", place)
+        raise UserError(
+            f"“{_short(name)}” {problem}", remedy or f"give the name of a file in {folder.name}/, such as photos/first.jpg", place
+        )
     path = folder / name
     try:
         if leads_out(path, folder):
@@ -100,7 +102,11 @@ def no_link_out(path: Path, home: Path, place: Place) -> None:
     except (OSError, RuntimeError):
         out = True
     if out:
-        raise UserError(f"{path.name} is a link that leads out of {home.resolve().name}/", "put the folder or file itself here: nothing is read through such a link", place)
+        raise UserError(
+            f"{path.name} is a link that leads out of {home.resolve().name}/",
+            "put the folder or file itself here: nothing is read through such a link",
+            place,
+        )
 
 
 def files_below(folder: Path) -> list[Path]:

@@ -12,20 +12,41 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
-from pydantic import (AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, StringConstraints, WithJsonSchema,
-                      model_validator)
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    PrivateAttr,
+    StringConstraints,
+    WithJsonSchema,
+    model_validator,
+)
 from pydantic_core import PydanticCustomError
 
 from kitwright.errors import Place
-from kitwright.kit.fields import (ByAreaField, ByLengthField, CountField, EnvelopeField, LengthField, MarginField, MoneyField,
-                                  SheetField, SheetsField, SizeField, WeightField)
+from kitwright.kit.fields import (
+    ByAreaField,
+    ByLengthField,
+    CountField,
+    EnvelopeField,
+    LengthField,
+    MarginField,
+    MoneyField,
+    SheetField,
+    SheetsField,
+    SizeField,
+    WeightField,
+)
 from kitwright.units import Size
 
 
 def _no_citation(text: str) -> str:
     if "[[" in text:
-        raise PydanticCustomError("kitwright", "{text}", {
-            "text": "nothing can be cited here: the page would show the brackets\nwrite it out in words"})
+        raise PydanticCustomError(
+            "kitwright", "{text}", {"text": "nothing can be cited here: the page would show the brackets\nwrite it out in words"}
+        )
     return text
 
 
@@ -82,12 +103,12 @@ class Spec(BaseModel):
 
 # --- papers --------------------------------------------------------------------------------
 
+
 class PaperFace(Spec):
     """One printed side of a patterned paper."""
 
     look: Key = Field("plain", description="The drawn stand-in: stripes, dots, checks, sprigs …")
-    colours: Annotated[tuple[Key, ...], OneOrMany()] = Field(
-        (), max_length=3, description="One to three palette colours.")
+    colours: Annotated[tuple[Key, ...], OneOrMany()] = Field((), max_length=3, description="One to three palette colours.")
     up: Edge | None = Field(None, description="For a one-way paper: which edge of the sheet is its top.")
 
 
@@ -135,22 +156,31 @@ class Notch(Spec):
     ends: Literal["both", "left", "right", "top", "bottom"] = Field("both", description="Which ends of the strip, as it is written.")
     depth: LengthField | None = Field(None, description="How deep; half the strip's height when left out (a 90° V).")
     made_with: Literal["scissors", "square punch", "shaped punch"] = Field(
-        "scissors", alias="made with", description="What you make it with: scissors, the corner of a square punch, or a shaped punch.")
+        "scissors", alias="made with", description="What you make it with: scissors, the corner of a square punch, or a shaped punch."
+    )
     keeps: Literal["tips", "bottoms"] = Field(
-        "tips", description="Which length stays the same whatever it is made with: from tip to tip, or between the notch bottoms.")
+        "tips", description="Which length stays the same whatever it is made with: from tip to tip, or between the notch bottoms."
+    )
     square_punch: LengthField | None = Field(None, alias="square punch", description="The side of your square punch.")
     shaped_punch: ShapedPunch | None = Field(None, alias="shaped punch", description="Your shaped punch, if you have one.")
 
     @model_validator(mode="after")
-    def _tool_known(self) -> "Notch":
+    def _tool_known(self) -> Notch:
         if self.made_with == "shaped punch" and self.shaped_punch is None:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "the notch is made with a shaped punch that is not described\n"
-                        "add a line such as  shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}"})
+            raise PydanticCustomError(
+                "kitwright",
+                "{text}",
+                {
+                    "text": "the notch is made with a shaped punch that is not described\n"
+                    "add a line such as  shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}"
+                },
+            )
         if self.made_with != "scissors" and self.depth is not None:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": f"a {self.made_with} makes its notch as deep as it makes it\n"
-                        "leave depth out, or make the notch with scissors"})
+            raise PydanticCustomError(
+                "kitwright",
+                "{text}",
+                {"text": f"a {self.made_with} makes its notch as deep as it makes it\nleave depth out, or make the notch with scissors"},
+            )
         return self
 
 
@@ -176,11 +206,10 @@ class At(Spec):
     bottom: MarginField | None = Field(None, description="From the bottom edge.")
 
     @model_validator(mode="after")
-    def _one_edge_each_way(self) -> "At":
+    def _one_edge_each_way(self) -> At:
         for a, b in (("left", "right"), ("top", "bottom")):
             if getattr(self, a) is not None and getattr(self, b) is not None:
-                raise PydanticCustomError("kitwright", "{text}", {
-                    "text": f"“{a}” and “{b}” are both given\nmeasure from one of the two"})
+                raise PydanticCustomError("kitwright", "{text}", {"text": f"“{a}” and “{b}” are both given\nmeasure from one of the two"})
         return self
 
 
@@ -192,13 +221,17 @@ class Window(At):
     rounded: LengthField | None = Field(None, description="The radius of its corners.")
 
     @model_validator(mode="after")
-    def _one_measure(self) -> "Window":
+    def _one_measure(self) -> Window:
         if (self.size is None) == (self.border is None):
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "a window has either a size or an even border\nwrite  window: {size: 2 x 2}  or  window: {border: 1/2}"})
+            raise PydanticCustomError(
+                "kitwright",
+                "{text}",
+                {"text": "a window has either a size or an even border\nwrite  window: {size: 2 x 2}  or  window: {border: 1/2}"},
+            )
         if self.border and any(getattr(self, edge) is not None for edge in ("left", "right", "top", "bottom")):
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "a window with an even border lies in the middle\nleave its place out, or give its size"})
+            raise PydanticCustomError(
+                "kitwright", "{text}", {"text": "a window with an even border lies in the middle\nleave its place out, or give its size"}
+            )
         return self
 
 
@@ -213,17 +246,24 @@ class Shape(Spec):
     window: Window | None = Field(None, description="An opening; a frame is a window with an even border.")
 
     @model_validator(mode="after")
-    def _one_edge(self) -> "Shape":
+    def _one_edge(self) -> Shape:
         edges = [name for name in ("rounded", "snipped", "arch", "tag") if getattr(self, name) is not None]
         if len(edges) > 1:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": f"a piece can't be both {edges[0]} and {edges[1]}\nkeep one of the two"})
+            raise PydanticCustomError(
+                "kitwright", "{text}", {"text": f"a piece can't be both {edges[0]} and {edges[1]}\nkeep one of the two"}
+            )
         if not edges and self.window is None:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "this does not say which shape\nwrite for example  shape: {rounded: 1/4}"})
+            raise PydanticCustomError(
+                "kitwright", "{text}", {"text": "this does not say which shape\nwrite for example  shape: {rounded: 1/4}"}
+            )
         if self.corners and self.rounded is None and self.snipped is None:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "these corners are neither rounded nor snipped\nwrite for example  shape: {rounded: 1/4, corners: [top left, top right]}"})
+            raise PydanticCustomError(
+                "kitwright",
+                "{text}",
+                {
+                    "text": "these corners are neither rounded nor snipped\nwrite for example  shape: {rounded: 1/4, corners: [top left, top right]}"
+                },
+            )
         return self
 
 
@@ -233,8 +273,13 @@ FINEST = Fraction(1, 32)
 
 def _cuttable(size: Size) -> Size:
     if min(size.width.inches, size.height.inches) < FINEST:
-        raise PydanticCustomError("kitwright", "{text}", {
-            "text": "a side of this piece is under 1/32 in (0.8 mm), which no hand can cut\ngive it a larger size, with in or mm behind it"})
+        raise PydanticCustomError(
+            "kitwright",
+            "{text}",
+            {
+                "text": "a side of this piece is under 1/32 in (0.8 mm), which no hand can cut\ngive it a larger size, with in or mm behind it"
+            },
+        )
     return size
 
 
@@ -245,28 +290,27 @@ class Piece(Spec):
     use: ShortProse = Field("", alias="for", description="What it is for.")
     paper: Key | None = Field(None, description="The paper it is cut from, when there is one.")
     per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
-        {ONLY: Fraction(1)}, alias="per card",
-        description="How many on each card, for each paper when there are several.")
+        {ONLY: Fraction(1)}, alias="per card", description="How many on each card, for each paper when there are several."
+    )
     notch: Notch | None = Field(None, description="A notched end makes it a banner.")
     shape: Shape | None = Field(None, description="Rounded or snipped corners, an arch, a tag, a window; a plain rectangle when left out.")
     may_turn: YesNo = Field(True, alias="may turn", description="Whether it may be cut turned on the sheet.")
 
     @model_validator(mode="after")
-    def _papers_said(self) -> "Piece":
+    def _papers_said(self) -> Piece:
         by_paper = ONLY not in self.per_card
         if self.paper and by_paper:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "the paper is said twice: by “paper” and under “per card”\nkeep one of the two"})
+            raise PydanticCustomError(
+                "kitwright", "{text}", {"text": "the paper is said twice: by “paper” and under “per card”\nkeep one of the two"}
+            )
         if not self.paper and not by_paper:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "this piece has no paper\nadd a line such as  paper: white"})
+            raise PydanticCustomError("kitwright", "{text}", {"text": "this piece has no paper\nadd a line such as  paper: white"})
         return self
 
     @model_validator(mode="after")
-    def _notch_alone(self) -> "Piece":
+    def _notch_alone(self) -> Piece:
         if self.notch and self.shape and (self.shape.window is None or len(self.shape.model_fields_set) > 1):
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "this piece has both a notch and a shaped edge\nkeep one of the two"})
+            raise PydanticCustomError("kitwright", "{text}", {"text": "this piece has both a notch and a shaped edge\nkeep one of the two"})
         return self
 
     @property
@@ -276,6 +320,7 @@ class Piece(Spec):
 
 
 # --- the card ------------------------------------------------------------------------------
+
 
 class BaseSpec(Spec):
     """The card base before folding."""
@@ -328,9 +373,10 @@ class Item(Spec):
     face: Literal["front", "back"] = Field("front", description="Which printed face shows.")
     turned: YesNo = Field(False, description="A quarter turn from how its size is written.")
     place: Literal["centre", "left", "right", "top", "bottom"] | None = Field(
-        None, description="Where it sits when its row is wider than it is; said means meant.")
+        None, description="Where it sits when its row is wider than it is; said means meant."
+    )
     band: MarginField | Literal["free"] | None = Field(None, description="The free band, or one of a given height.")
-    inside: list["Item"] | None = Field(None, description="A block that runs the other way.")
+    inside: list[Item] | None = Field(None, description="A block that runs the other way.")
     gap: MarginField | None = Field(None, description="Gap inside this block; the front's own when left out.")
     meant: MeantList = Field((), description="What looks odd and is meant.")
 
@@ -342,11 +388,16 @@ class Item(Spec):
         return _item_from_words(value) if isinstance(value, str) else value
 
     @model_validator(mode="after")
-    def _one_kind(self) -> "Item":
+    def _one_kind(self) -> Item:
         if sum(x is not None for x in (self.piece, self.band, self.inside)) != 1:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "this entry is neither a piece, nor the band, nor a block\n"
-                        "write for example  A stripes,  band,  or a list of such entries"})
+            raise PydanticCustomError(
+                "kitwright",
+                "{text}",
+                {
+                    "text": "this entry is neither a piece, nor the band, nor a block\n"
+                    "write for example  A stripes,  band,  or a list of such entries"
+                },
+            )
         return self
 
     @classmethod
@@ -354,8 +405,7 @@ class Item(Spec):
         """Editors accept words, a list or the spelt-out form."""
         spelt = handler.resolve_ref_schema(handler(core_schema))
         spelt = dict(spelt)
-        return {"anyOf": [{"type": "string", "examples": ["A stripes", "band", "B dots turned"]},
-                          {"type": "array", "items": {}}, spelt]}
+        return {"anyOf": [{"type": "string", "examples": ["A stripes", "band", "B dots turned"]}, {"type": "array", "items": {}}, spelt]}
 
 
 def _item_from_words(text: str) -> dict[str, Any]:
@@ -369,9 +419,14 @@ def _item_from_words(text: str) -> dict[str, Any]:
         elif word == "back":
             found["face"] = "back"
         elif "paper" in found:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": f"“{text}” names two papers, {found['paper']} and {word}\n"
-                        "write the label, its paper, and “turned” or “back” if need be: A stripes turned"})
+            raise PydanticCustomError(
+                "kitwright",
+                "{text}",
+                {
+                    "text": f"“{text}” names two papers, {found['paper']} and {word}\n"
+                    "write the label, its paper, and “turned” or “back” if need be: A stripes turned"
+                },
+            )
         else:
             found["paper"] = word
     return found
@@ -399,10 +454,9 @@ class Front(Spec):
     meant: MeantList = Field((), description="What looks odd and is meant.")
 
     @model_validator(mode="after")
-    def _one_direction(self) -> "Front":
+    def _one_direction(self) -> Front:
         if self.rows is not None and self.columns is not None:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "the front has both rows and columns\nput one inside the other"})
+            raise PydanticCustomError("kitwright", "{text}", {"text": "the front has both rows and columns\nput one inside the other"})
         return self
 
 
@@ -436,7 +490,9 @@ class CardSpec(Spec):
     layers: list[Layer] = Field([], description="Full layers over the base, lowest first.")
     inside: Layer | None = Field(None, description="The inside panel.")
     envelope: EnvelopeField | None = Field(None, description="By unmistakable name or measure.")
-    envelope_weight: WeightField | None = Field(None, alias="envelope weight", description="How heavy its paper is, such as 24 lb bond or 100 gsm.")
+    envelope_weight: WeightField | None = Field(
+        None, alias="envelope weight", description="How heavy its paper is, such as 24 lb bond or 100 gsm."
+    )
     foam: LengthField | None = Field(None, description="How thick the foam is that raises layers.")
 
 
@@ -450,11 +506,13 @@ class ArrangementsSpec(Spec):
     """How else the same pieces may go on the card."""
 
     papers: Literal["dealt", "any"] = Field(
-        "dealt", description="dealt: a card keeps the papers of its look; any: a piece may come from any of its papers.")
+        "dealt", description="dealt: a card keeps the papers of its look; any: a piece may come from any of its papers."
+    )
     mirror: YesNo = Field(False, description="Whether a front and its mirror image count as the same.")
     vary: Variations = Field((), description="What besides the order may change: fold, mat, strip, raised, stamped.")
     mix: dict[ShortWords, Annotated[int, Field(ge=1, le=500)]] = Field(
-        {}, description="Your own mix for the batch: an arrangement by its name or link, and how many cards.")
+        {}, description="Your own mix for the batch: an arrangement by its name or link, and how many cards."
+    )
 
 
 # --- cutting guides ------------------------------------------------------------------------
@@ -466,8 +524,9 @@ def _cut_list(value: Any) -> Any:
     if value == "auto" or value is None:
         return None
     if isinstance(value, str):
-        raise PydanticCustomError("kitwright", "{text}", {
-            "text": f"“{value[:40]}” is not a list of cuts\nwrite auto, or one cut a line, each after a dash"})
+        raise PydanticCustomError(
+            "kitwright", "{text}", {"text": f"“{value[:40]}” is not a list of cuts\nwrite auto, or one cut a line, each after a dash"}
+        )
     return value
 
 
@@ -478,10 +537,12 @@ class Guide(Spec):
     name: ShortWords | None = Field(None, description="What to call it.")
     sheets: SheetsField | None = Field(None, description="Sheets of each paper cut this way; worked out when left out.")
     cuts: Annotated[list[Any] | None, BeforeValidator(_cut_list), WithJsonSchema(_CUTS)] = Field(
-        None, description="The cuts in order, or auto.")
+        None, description="The cuts in order, or auto."
+    )
 
 
 # --- a kit ---------------------------------------------------------------------------------
+
 
 class Photo(Spec):
     """A picture of a finished card."""
@@ -519,8 +580,7 @@ def _moment(value: Any) -> Any:
         if 1900 <= at.year < 2200:
             return at
         raise PydanticCustomError("kitwright", "{text}", {"text": f"the year {at.year} is too far away\nwrite a year from 1900 to 2199"})
-    raise PydanticCustomError("kitwright", "{text}", {
-        "text": f"“{value[:30]}” is not a date and time\n{_MOMENT}"})
+    raise PydanticCustomError("kitwright", "{text}", {"text": f"“{value[:30]}” is not a date and time\n{_MOMENT}"})
 
 
 Moment = Annotated[dt.datetime, BeforeValidator(_moment)]
@@ -537,8 +597,9 @@ def _address(value: Any) -> Any:
     if isinstance(value, str):
         _no_citation(value)
     if isinstance(value, str) and not re.fullmatch(r"https?://[^\s<>\"]{3,400}", value.strip()):
-        raise PydanticCustomError("kitwright", "{text}", {
-            "text": f"“{value[:40]}” is not an address of a page\nwrite it whole, beginning with https://"})
+        raise PydanticCustomError(
+            "kitwright", "{text}", {"text": f"“{value[:40]}” is not an address of a page\nwrite it whole, beginning with https://"}
+        )
     return value.strip() if isinstance(value, str) else value
 
 
@@ -548,8 +609,7 @@ def _day(value: Any) -> Any:
     try:
         return dt.datetime.strptime(value.strip(), "%Y-%m-%d").date()
     except ValueError:
-        raise PydanticCustomError("kitwright", "{text}", {
-            "text": f"“{value[:30]}” is not a day\nwrite it like 2027-02-20"}) from None
+        raise PydanticCustomError("kitwright", "{text}", {"text": f"“{value[:30]}” is not a day\nwrite it like 2027-02-20"}) from None
 
 
 def _clock(value: Any) -> Any:
@@ -557,12 +617,17 @@ def _clock(value: Any) -> Any:
         return value
     match = re.fullmatch(r"(?:(\d{1,2}):)?(\d{1,2}):([0-5]\d)", value.strip())
     if not match or (match[1] and int(match[2]) > 59):
-        raise PydanticCustomError("kitwright", "{text}", {
-            "text": f"“{value[:20]}” is not a time in a video\nwrite minutes and seconds like 4:05, or 1:04:05 with hours"})
+        raise PydanticCustomError(
+            "kitwright",
+            "{text}",
+            {"text": f"“{value[:20]}” is not a time in a video\nwrite minutes and seconds like 4:05, or 1:04:05 with hours"},
+        )
     return int(match[1] or 0) * 3600 + int(match[2]) * 60 + int(match[3])
 
 
-Address = Annotated[str, BeforeValidator(_address), WithJsonSchema({"type": "string", "format": "uri", "description": "A whole address of a page."})]
+Address = Annotated[
+    str, BeforeValidator(_address), WithJsonSchema({"type": "string", "format": "uri", "description": "A whole address of a page."})
+]
 Day = Annotated[dt.date, BeforeValidator(_day)]
 Clock = Annotated[int, BeforeValidator(_clock), WithJsonSchema({"type": "string", "examples": ["4:05", "1:04:05"]})]
 
@@ -621,7 +686,9 @@ class Sample(Spec):
     by: PersonKey = Field(description="The key of a person.")
     photo: ShortWords | None = Field(None, description="A picture in that person's own folder.")
     alt: Prose | None = Field(None, description="What the picture shows.")
-    since: ShortWords | None = Field(None, alias="from", description="From which moment on it is shown; samples, or else the reveal, when left out.")
+    since: ShortWords | None = Field(
+        None, alias="from", description="From which moment on it is shown; samples, or else the reveal, when left out."
+    )
     arrangement: ShortWords | None = Field(None, description="The arrangement it used, by name or by link.")
     changed: Prose | None = Field(None, description="What the maker changed.")
     used: list[Used] = Field([], description="What it was made with.")
@@ -642,13 +709,17 @@ class Question(Spec):
     sheet: Key | None = Field(None, description="The paper that it is about.")
 
     @model_validator(mode="after")
-    def _one_answer(self) -> "Question":
+    def _one_answer(self) -> Question:
         if (self.answer is None) == (self.computed is None):
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "a question has one answer: your own, or a computed one\nwrite  answer: …  or  computed: A4"})
+            raise PydanticCustomError(
+                "kitwright",
+                "{text}",
+                {"text": "a question has one answer: your own, or a computed one\nwrite  answer: …  or  computed: A4"},
+            )
         if sum(x is not None for x in (self.step, self.piece, self.sheet)) > 1:
-            raise PydanticCustomError("kitwright", "{text}", {
-                "text": "this question is tied to more than one thing\nkeep one of step, piece and sheet"})
+            raise PydanticCustomError(
+                "kitwright", "{text}", {"text": "this question is tied to more than one thing\nkeep one of step, piece and sheet"}
+            )
         return self
 
 
@@ -684,9 +755,13 @@ class KitSpec(Spec):
     unit: Literal["in", "mm"] = Field("in", description="The unit shown first, and what a bare number means.")
     tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = Field((), description="Techniques and occasions.")
     reveal: Moment | None = Field(None, description="When it becomes public, in the club's time.")
-    meant: Annotated[tuple[Literal["reveal"], ...], OneOrMany()] = Field((), description="What looks odd and is meant: reveal, in another month than the folder's.")
+    meant: Annotated[tuple[Literal["reveal"], ...], OneOrMany()] = Field(
+        (), description="What looks odd and is meant: reveal, in another month than the folder's."
+    )
     papers: dict[Key, Paper] = Field({}, description="The papers on the table, besides the club's usual ones.")
-    pieces: dict[Label, Piece] = Field(min_length=1, json_schema_extra={"additionalProperties": False}, description="A label for every size.")
+    pieces: dict[Label, Piece] = Field(
+        min_length=1, json_schema_extra={"additionalProperties": False}, description="A label for every size."
+    )
     card: CardSpec
     front: Front
     sentiment: SentimentSpec | None = None
@@ -695,7 +770,8 @@ class KitSpec(Spec):
     guides: list[Guide] = Field([], description="Your own cutting guides; papers without one are cut by auto.")
     steps: Steps = Steps()
     cut_files: Literal["public", "members", "none"] = Field(
-        "public", alias="cut files", description="Who gets the cut files: everybody, members only, or nobody.")
+        "public", alias="cut files", description="Who gets the cut files: everybody, members only, or nobody."
+    )
     photos: list[Photo] = []
     by: PersonKey | None = Field(None, description="Who drew the kit up: the key of a person.")
     moments: dict[ShortWords, MomentField] = Field({}, description="Further named moments, such as samples.")
@@ -709,7 +785,22 @@ class KitSpec(Spec):
     members: list[Extra] = Field([], description="Files that members get.")
 
 
-LIVING = ("reveal", "meant", "cut_files", "photos", "by", "moments", "team", "guests", "tested", "samples", "questions", "video", "links", "members")
+LIVING = (
+    "reveal",
+    "meant",
+    "cut_files",
+    "photos",
+    "by",
+    "moments",
+    "team",
+    "guests",
+    "tested",
+    "samples",
+    "questions",
+    "video",
+    "links",
+    "members",
+)
 """Fields of a kit that may change after its release: nothing on the printable depends on them, and people stand only here."""
 
 
@@ -729,6 +820,7 @@ class PastSpec(Spec):
 
 
 # --- the club ------------------------------------------------------------------------------
+
 
 class Role(Spec):
     """Somebody of the design team."""
@@ -808,7 +900,9 @@ class PersonSpec(Spec):
     link: Address | None = Field(None, description="Her own page.")
     photo: ShortWords | None = Field(None, description="A picture of her, in this folder.")
     alt: Words | None = Field(None, description="What that picture shows.")
-    time_zone: ShortWords | None = Field(None, alias="time zone", description="Where she lives, as an IANA name; the club's own when left out.")
+    time_zone: ShortWords | None = Field(
+        None, alias="time zone", description="Where she lives, as an IANA name; the club's own when left out."
+    )
     consent: Consent
     thanks: list[Thanks] = Field([], description="Written by the erratum command.")
 

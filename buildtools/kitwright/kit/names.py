@@ -20,26 +20,26 @@ BASE = "base"
 """The label of the card base itself."""
 
 
-def front_items(kit: "Kit") -> Iterator[tuple[Item, Path]]:
+def front_items(kit: Kit) -> Iterator[tuple[Item, Path]]:
     """Every entry of the front's rows and columns with its path in the spec."""
     for direction in ("rows", "columns"):
         for i, item in enumerate(getattr(kit.spec.front, direction) or []):
             yield from _inner(kit, item, ("front", direction, i))
 
 
-def _inner(kit: "Kit", item: Item, path: Path) -> Iterator[tuple[Item, Path]]:
+def _inner(kit: Kit, item: Item, path: Path) -> Iterator[tuple[Item, Path]]:
     yield item, path
     for i, inner in enumerate(item.inside or []):
         yield from _inner(kit, inner, (*inner_path(kit, path), i))
 
 
-def inner_path(kit: "Kit", path: Path) -> Path:
+def inner_path(kit: Kit, path: Path) -> Path:
     """The path of a block's list: a block is typed as a bare list, or under “inside”."""
     under = (*path, "inside")
     return under if under in kit.document.lines else path
 
 
-def laid_items(kit: "Kit") -> Iterator[tuple[Laid, Path]]:
+def laid_items(kit: Kit) -> Iterator[tuple[Laid, Path]]:
     """Every piece of the front given by position, with its path in the spec."""
     for key in ("places", "over"):
         for i, laid in enumerate(getattr(kit.spec.front, key)):
@@ -49,7 +49,7 @@ def laid_items(kit: "Kit") -> Iterator[tuple[Laid, Path]]:
 SPELT = "{{piece: {label}, paper: {paper}}}"
 
 
-def paper_of(kit: "Kit", label: str, said: str | None, place: Place, example: str = SPELT) -> str:
+def paper_of(kit: Kit, label: str, said: str | None, place: Place, example: str = SPELT) -> str:
     """The paper of a piece on the card.
 
     Raises:
@@ -59,8 +59,11 @@ def paper_of(kit: "Kit", label: str, said: str | None, place: Place, example: st
     share = kit.spec.pieces[label].share
     if said is None:
         if len(share) > 1:
-            raise UserError(f"{label} comes in {listed(list(share))}, and this does not say which",
-                            f"name its paper: {example.format(label=label, paper=next(iter(share)))}", place)
+            raise UserError(
+                f"{label} comes in {listed(list(share))}, and this does not say which",
+                f"name its paper: {example.format(label=label, paper=next(iter(share)))}",
+                place,
+            )
         return next(iter(share))
     _known(said, kit.papers, "paper", place, kit.spec.pieces)
     return said
@@ -80,11 +83,13 @@ def _known(name: str, known: Iterable[str], what: str, place: Place, others: Ite
     if name in known:
         return
     if name in others and what in _OTHER:
-        raise UserError(f"there is no {what} {name} in this kit: {name} is a {_OTHER[what]}", f"{what}s here: {', '.join(dict.fromkeys(known))}", place)
+        raise UserError(
+            f"there is no {what} {name} in this kit: {name} is a {_OTHER[what]}", f"{what}s here: {', '.join(dict.fromkeys(known))}", place
+        )
     raise UserError(f"there is no {what} {name} in this kit", _did_you_mean(name, known), place)
 
 
-def check_names(kit: "Kit") -> None:
+def check_names(kit: Kit) -> None:
     """Look up every name.
 
     Raises:
@@ -94,6 +99,7 @@ def check_names(kit: "Kit") -> None:
 
     def paper(name: str, *path: str | int) -> None:
         slips.trying(_known, name, kit.papers, "paper", kit.place(*path), spec.pieces)
+
     for label, piece in spec.pieces.items():
         for name in piece.share:
             paper(name, "pieces", label, *(("paper",) if piece.paper else ("per card", name)))
@@ -117,7 +123,7 @@ def check_names(kit: "Kit") -> None:
     slips.stop()
 
 
-def _check_front(kit: "Kit", slips: Slips) -> None:
+def _check_front(kit: Kit, slips: Slips) -> None:
     for entry, path in (*front_items(kit), *laid_items(kit)):
         if entry.piece is None:
             continue
@@ -127,7 +133,7 @@ def _check_front(kit: "Kit", slips: Slips) -> None:
             slips.add(UserError(f"{kit.papers[paper].name} has no printed back", "describe its back under papers, or use its front", place))
 
 
-def _check_lying_on(kit: "Kit", layers: list[str], slips: Slips) -> None:
+def _check_lying_on(kit: Kit, layers: list[str], slips: Slips) -> None:
     """What something lies on must be on the card before it."""
     spec = kit.spec
     items = [item for item, _ in front_items(kit)]
@@ -135,8 +141,13 @@ def _check_lying_on(kit: "Kit", layers: list[str], slips: Slips) -> None:
     for laid, path in laid_items(kit):
         place = kit.place(*path, "on") if laid.on != "front" else kit.place(*path)
         if laid.on not in there and laid.on in spec.pieces:
-            slips.add(UserError(f"{laid.piece} lies on {laid.on}, which is not on the card before it",
-                                f"list {laid.on} first, or lay {laid.piece} on one of: {', '.join(dict.fromkeys(there))}", place))
+            slips.add(
+                UserError(
+                    f"{laid.piece} lies on {laid.on}, which is not on the card before it",
+                    f"list {laid.on} first, or lay {laid.piece} on one of: {', '.join(dict.fromkeys(there))}",
+                    place,
+                )
+            )
         else:
             slips.trying(_known, laid.on, there, "place", place)
         there.append(laid.piece)
@@ -151,7 +162,7 @@ def _check_lying_on(kit: "Kit", layers: list[str], slips: Slips) -> None:
 _FORMS = {"piece": re.compile(LABEL_FORM), "paper": re.compile(KEY_FORM)}
 
 
-def look_up_raw(document: "Document", club: Iterable[str]) -> None:
+def look_up_raw(document: Document, club: Iterable[str]) -> None:
     """Look up the papers and pieces that the text of a kit names, where the model refused it for something else.
 
     Raises:

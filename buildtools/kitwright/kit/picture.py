@@ -94,6 +94,7 @@ def read(file: Path) -> bytes:
 
 # --- known before it is decoded ---------------------------------------------------------------------
 
+
 def bare(data: bytes) -> Bare:
     """A picture's own blocks, its size and how it was held, from the bytes of its file.
 
@@ -133,7 +134,7 @@ def _number(data: bytes, at: int, size: int, order: Literal["big", "little"] = "
     """
     if at < 0 or at + size > len(data):
         raise IndexError(at)
-    return int.from_bytes(data[at:at + size], order)
+    return int.from_bytes(data[at : at + size], order)
 
 
 def _jpeg(data: bytes) -> Bare:
@@ -142,11 +143,11 @@ def _jpeg(data: bytes) -> Bare:
         if data[at] != 0xFF:
             raise NoPicture()
         mark = data[at + 1]
-        if mark == 0xFF:        # fill bytes may stand before a marker
+        if mark == 0xFF:  # fill bytes may stand before a marker
             at += 1
             continue
         length = _number(data, at + 2, 2)
-        block = data[at:at + 2 + length]
+        block = data[at : at + 2 + length]
         if length < 2 or len(block) < 2 + length:
             raise NoPicture()
         if mark == 0xDA:
@@ -172,8 +173,8 @@ _PNG_KEPT = (b"IHDR", b"PLTE", b"tRNS", b"IDAT", b"IEND")
 def _png(data: bytes) -> Bare:
     kept, at, turned, size = [data[:8]], 8, 1, None
     for _ in range(BLOCKS):
-        length, kind = _number(data, at, 4), data[at + 4:at + 8]
-        block = data[at:at + 12 + length]
+        length, kind = _number(data, at, 4), data[at + 4 : at + 8]
+        block = data[at : at + 12 + length]
         if len(block) < 12 + length:
             raise NoPicture()
         if (size is None) != (kind == b"IHDR"):
@@ -209,7 +210,9 @@ def _webp(data: bytes) -> Bare:
             # Written anew, so that it says nothing but that the picture is see-through.
             blocks[b"VP8X"] = b"\x10\0\0\0" + b"".join((edge - 1 & 0xFFFFFF).to_bytes(3, "little") for edge in size)
             kept = [b"VP8X", b"ALPH", b"VP8 "]
-    body = b"WEBP" + b"".join(kind + len(blocks[kind]).to_bytes(4, "little") + blocks[kind] + b"\0" * (len(blocks[kind]) % 2) for kind in kept)
+    body = b"WEBP" + b"".join(
+        kind + len(blocks[kind]).to_bytes(4, "little") + blocks[kind] + b"\0" * (len(blocks[kind]) % 2) for kind in kept
+    )
     return Bare("WEBP", *size, turned, b"RIFF" + len(body).to_bytes(4, "little") + body)
 
 
@@ -219,10 +222,10 @@ def _riff(data: bytes) -> Iterator[tuple[bytes, bytes]]:
         if at + 8 > len(data):
             return
         length = _number(data, at + 4, 4, "little")
-        block = data[at + 8:at + 8 + length]
+        block = data[at + 8 : at + 8 + length]
         if len(block) < length:
             raise NoPicture()
-        yield data[at:at + 4], block
+        yield data[at : at + 4], block
         at += 8 + length + length % 2
     raise NoPicture()
 
@@ -244,6 +247,7 @@ def _orientation(exif: bytes) -> int:
 
 # --- decoded ------------------------------------------------------------------------------------------
 
+
 def decoded(found: Bare, most: int) -> Image.Image:
     """A bare picture, made no longer than `most` pixels, on white, upright.
 
@@ -251,6 +255,7 @@ def decoded(found: Bare, most: int) -> Image.Image:
         NoPicture: it is broken, or broken off.
     """
     from PIL import Image
+
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
@@ -266,14 +271,22 @@ def decoded(found: Bare, most: int) -> Image.Image:
         # Decoders meet odd bytes with errors of many kinds; all of them mean one thing here.
         raise NoPicture() from None
     turns = Image.Transpose
-    turn = {2: turns.FLIP_LEFT_RIGHT, 3: turns.ROTATE_180, 4: turns.FLIP_TOP_BOTTOM, 5: turns.TRANSPOSE,
-            6: turns.ROTATE_270, 7: turns.TRANSVERSE, 8: turns.ROTATE_90}.get(found.orientation)
+    turn = {
+        2: turns.FLIP_LEFT_RIGHT,
+        3: turns.ROTATE_180,
+        4: turns.FLIP_TOP_BOTTOM,
+        5: turns.TRANSPOSE,
+        6: turns.ROTATE_270,
+        7: turns.TRANSVERSE,
+        8: turns.ROTATE_90,
+    }.get(found.orientation)
     return small if turn is None else small.transpose(turn)
 
 
 def _on_white(opened: Image.Image, most: int) -> Image.Image:
     """Made smaller, then laid on white: what is see-through shows neither black nor what lies hidden under it."""
     from PIL import Image
+
     if opened.mode.startswith("I"):
         # Sixteen bits of grey; plain conversion would cut them off instead of scaling them.
         opened = opened.convert("I").point(lambda value: value * (1 / 257)).convert("L")

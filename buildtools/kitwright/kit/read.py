@@ -107,6 +107,7 @@ def shown(path: Path) -> Path:
 
 # --- the club --------------------------------------------------------------------------------
 
+
 def read_club(kits: Path, *, frozen: bool = False) -> Club:
     """Read `club.yaml`.
 
@@ -141,6 +142,7 @@ def _time_zone(document: Document, read: Callable[[str], object]) -> None:
 
 # --- kits --------------------------------------------------------------------------------------
 
+
 def kit_folders(kits: Path) -> list[Path]:
     """The kit folders of an archive, in order of their names.
 
@@ -162,8 +164,9 @@ def all_folders(kits: Path) -> list[Path]:
     place = Place(shown(kits))
     if not kits.is_dir():
         raise UserError("there is no folder of kits here", "go to the folder that holds kits/, or make one with  kitwright new", place)
-    folders = sorted((f for f in kits.iterdir() if f.is_dir() and not f.name.startswith(".") and f.name not in NOT_KITS),
-                     key=lambda f: f.name)
+    folders = sorted(
+        (f for f in kits.iterdir() if f.is_dir() and not f.name.startswith(".") and f.name not in NOT_KITS), key=lambda f: f.name
+    )
     if not folders:
         raise UserError("there are no kits in this folder", "“kitwright new 2027-03-first-kit” writes a starter kit", place)
     return folders
@@ -222,7 +225,9 @@ def _past(folder: Path, document: Document) -> PastKit:
     spec = validated(PastSpec, document)
     kit = PastKit(folder.name, folder, spec, document)
     if not spec.past:
-        raise UserError("“past” is said, but not yes", "write  past: yes,  or leave the line out and describe the kit", document.place(("past",)))
+        raise UserError(
+            "“past” is said, but not yes", "write  past: yes,  or leave the line out and describe the kit", document.place(("past",))
+        )
     slips = Slips()
     slips.trying(_pdf, folder, spec.printable, document.place(("printable",)))
     if spec.thumbnail:

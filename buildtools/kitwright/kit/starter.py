@@ -86,7 +86,11 @@ def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
     if not words or len(words) > 120 or not words.isprintable():
         raise UserError(f"“{words[:40]}” can't be a title", "give one line of 1 to 120 characters; nothing was changed")
     # JSON's quoting is YAML's too, so any title comes back as it was typed.
-    quoted = words if words.replace(" ", "").isalpha() and words.casefold() not in ("null", "true", "false", "yes", "no") else json.dumps(words, ensure_ascii=False)
+    quoted = (
+        words
+        if words.replace(" ", "").isalpha() and words.casefold() not in ("null", "true", "false", "yes", "no")
+        else json.dumps(words, ensure_ascii=False)
+    )
     text = KIT.format(id=name, title=quoted, first="sage", second="linen")
     try:
         kits.mkdir(parents=True, exist_ok=True)

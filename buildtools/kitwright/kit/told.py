@@ -34,7 +34,7 @@ def validated(model: type[T], document: Document, unit: str = "in") -> T:
     except ValidationError as error:
         slips = Slips()
         own = sorted(_of_its_own(error.errors(), document, model), key=lambda one: document.place(_path(one["loc"], document)).line or 0)
-        for one in own[:MOST_TOLD + 1]:
+        for one in own[: MOST_TOLD + 1]:
             problem, remedy = _in_words(one, model, document)
             slips.add(UserError(problem, remedy, document.place(_path(one["loc"], document))))
         slips.stop()
@@ -73,6 +73,7 @@ def _path(loc: tuple, document: Document) -> tuple:
 
 
 # --- which words fit where --------------------------------------------------------------------
+
 
 def _inner(annotation: Any) -> Iterator[Any]:
     """A type, and what it is put together from: the sides of a union, without the dressing of annotations."""
@@ -165,11 +166,15 @@ def _unknown(word: str, model: type[Spec], loc: tuple) -> tuple[str, str]:
     far = difflib.get_close_matches(word, homes, 1, 0.75)
     if far:
         where = homes[far[0]][0]
-        return f"“{word}” is not a word this file knows", f"did you mean “{far[0]}”, which belongs {f'under “{where}”' if where else 'at the top of the file'}? {fitting}"
+        return (
+            f"“{word}” is not a word this file knows",
+            f"did you mean “{far[0]}”, which belongs {f'under “{where}”' if where else 'at the top of the file'}? {fitting}",
+        )
     return f"“{word}” is not a word this file knows", f"{fitting}; check the spelling and the indent"
 
 
 # --- in words ---------------------------------------------------------------------------------
+
 
 def _in_words(error: dict, model: type[Spec], document: Document) -> tuple[str, str]:
     names = [step for step in error["loc"] if isinstance(step, str)]
@@ -201,8 +206,11 @@ def _in_words(error: dict, model: type[Spec], document: Document) -> tuple[str, 
     if kind in ("string_too_long", "too_long"):
         return f"“{key}” is too long", f"at most {error['ctx']['max_length']}"
     if kind in ("string_type", "list_type", "dict_type", "model_type", "tuple_type", "model_attributes_type"):
-        wanted = {"string_type": "a line of text", "list_type": "a list, one entry a line after a dash",
-                  "tuple_type": "a list, one entry a line after a dash"}.get(kind, "lines of  name: value,  indented below it")
+        wanted = {
+            "string_type": "a line of text",
+            "list_type": "a list, one entry a line after a dash",
+            "tuple_type": "a list, one entry a line after a dash",
+        }.get(kind, "lines of  name: value,  indented below it")
         return f"“{key}” is not what it should be", f"write {wanted}"
     return f"“{key}”: {error['msg']}", ""
 

@@ -67,11 +67,13 @@ def read_text(file: Path, shown: Path) -> str:
         raise UserError("this file is far too long for its job", "a spec is a page or two of text", place) from None
     except (OSError, RuntimeError) as error:
         # A link that leads back to itself is a RuntimeError to some Pythons.
-        raise UserError(f"this can't be read ({getattr(error, 'strerror', None) or 'a link that leads nowhere'})", "check the file's permissions", place) from None
+        raise UserError(
+            f"this can't be read ({getattr(error, 'strerror', None) or 'a link that leads nowhere'})", "check the file's permissions", place
+        ) from None
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = raw[:error.start].count(b"\n") + 1
+        line = raw[: error.start].count(b"\n") + 1
         raise UserError("this is not plain UTF-8 text", "save the file as UTF-8", Place(shown, line)) from None
 
 
@@ -87,12 +89,16 @@ def read_yaml(file: Path, shown: Path | None = None) -> Document:
         node = yaml.compose(text, Loader=yaml.SafeLoader)
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
-        raise UserError(f"this is not YAML: {error.problem or error.context}",
-                        "look at this line and the one before it: a missing colon, bracket, quote or indent",
-                        Place(shown, mark.line + 1 if mark else None)) from None
+        raise UserError(
+            f"this is not YAML: {error.problem or error.context}",
+            "look at this line and the one before it: a missing colon, bracket, quote or indent",
+            Place(shown, mark.line + 1 if mark else None),
+        ) from None
     except yaml.reader.ReaderError as error:
-        line = text[:error.position].count("\n") + 1
-        raise UserError("this is not YAML: a character here is no text", "take it out, or save the file as plain text", Place(shown, line)) from None
+        line = text[: error.position].count("\n") + 1
+        raise UserError(
+            "this is not YAML: a character here is no text", "take it out, or save the file as plain text", Place(shown, line)
+        ) from None
     except RecursionError:
         raise UserError("this is nested far too deeply", "a spec has a few levels only", Place(shown)) from None
     if node is None:
@@ -101,8 +107,11 @@ def read_yaml(file: Path, shown: Path | None = None) -> Document:
     data = _plain(node, (), document, set(), slips)
     slips.stop()
     if not isinstance(data, dict):
-        raise UserError("the top of this file is not a list of “name: value” lines",
-                        "begin with a line such as  title: River stones", Place(shown, node.start_mark.line + 1))
+        raise UserError(
+            "the top of this file is not a list of “name: value” lines",
+            "begin with a line such as  title: River stones",
+            Place(shown, node.start_mark.line + 1),
+        )
     document.data = data
     return document
 
@@ -118,7 +127,14 @@ def text_only(text: str, place: Place) -> None:
     for character in text:
         category = unicodedata.category(character)
         # Half a character, or what Unicode keeps for no character: neither can be written into a page or a feed.
-        if category == "Cs" or category == "Cn" and ord(character) & 0xFFFE == 0xFFFE or category == "Cc" and character not in "\t\n\r\x85" or character in FORCED:
+        if (
+            category == "Cs"
+            or category == "Cn"
+            and ord(character) & 0xFFFE == 0xFFFE
+            or category == "Cc"
+            and character not in "\t\n\r\x85"
+            or character in FORCED
+        ):
             name = unicodedata.name(character, f"number {ord(character)}").lower()
             raise UserError(f"a character here is no text ({name})", "take it out; letters of every script are fine as they are", place)
 
@@ -149,15 +165,22 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int], sli
             continue
         key = key_node.value
         if len(key) > LONGEST_NAME or "\n" in key:
-            slips.add(UserError("a name before a colon is far too long", "a name is a word or some on one line; look for a colon or a quote gone astray", key_place))
+            slips.add(
+                UserError(
+                    "a name before a colon is far too long",
+                    "a name is a word or some on one line; look for a colon or a quote gone astray",
+                    key_place,
+                )
+            )
             continue
         before = len(slips.errors)
         slips.trying(text_only, key, key_place)
         if len(slips.errors) > before:
             continue
         if key in found:
-            slips.add(UserError(f"“{key}” is given twice here (first on line {document.lines[(*path, key)]})",
-                                "keep one of the two", key_place))
+            slips.add(
+                UserError(f"“{key}” is given twice here (first on line {document.lines[(*path, key)]})", "keep one of the two", key_place)
+            )
             continue
         document.lines[(*path, key)] = key_place.line
         found[key] = _plain(value_node, (*path, key), document, seen, slips)

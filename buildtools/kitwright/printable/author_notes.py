@@ -25,8 +25,21 @@ PARAGRAPH = Style(BODY.font, BODY.size, BODY.leading, after=7)
 class _Reader(HTMLParser):
     """Markdown's own HTML as plain blocks: what kind, and its words."""
 
-    BLOCKS = {"h1": "heading", "h2": "heading", "h3": "heading", "h4": "heading", "h5": "heading", "h6": "heading",
-              "p": "text", "li": "item", "pre": "text", "tr": "text", "blockquote": "text", "dt": "text", "dd": "text"}
+    BLOCKS = {
+        "h1": "heading",
+        "h2": "heading",
+        "h3": "heading",
+        "h4": "heading",
+        "h5": "heading",
+        "h6": "heading",
+        "p": "text",
+        "li": "item",
+        "pre": "text",
+        "tr": "text",
+        "blockquote": "text",
+        "dt": "text",
+        "dd": "text",
+    }
     SILENT = ("script", "style", "head", "title")
 
     def __init__(self) -> None:

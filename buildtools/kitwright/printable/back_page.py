@@ -39,15 +39,22 @@ def _post(job: Job) -> list[Flowable]:
         return []
     said = dict(found.lines)
     source = said.pop("Source")
-    return [Heading("By post", 3, bookmark="post"), *(Prose(text, BODY, lead=f"{what}:") for what, text in said.items()),
-            Prose(f"Limits: {source}", NOTE)]
+    return [
+        Heading("By post", 3, bookmark="post"),
+        *(Prose(text, BODY, lead=f"{what}:") for what, text in said.items()),
+        Prose(f"Limits: {source}", NOTE),
+    ]
 
 
 def closing(job: Job) -> Side:
     """Cautions, the club's terms of use, revision and date."""
     club, room = job.worked.kit.club, job.edition.width - GUTTER
     cautions: list[Flowable] = [Heading("Mind your hands", 3, bookmark="cautions"), Listed([Prose(line, BODY) for line in club.cautions])]
-    terms: list[Flowable] = [Heading("Terms of use", 3, bookmark="terms"), Prose(club.terms, BODY), Prose(f"{club.name}. {state_text(job)}.", BODY)]
+    terms: list[Flowable] = [
+        Heading("Terms of use", 3, bookmark="terms"),
+        Prose(club.terms, BODY),
+        Prose(f"{club.name}. {state_text(job)}.", BODY),
+    ]
     sides = [Side([cautions, terms], [room * part, room * (1 - part)], GUTTER, job.edition.height, before=16) for part in (0.5, 0.56, 0.62)]
     # The division that ends both columns most nearly level.
     return min(sides, key=lambda side: side.wrap(job.edition.width, 1e6)[1])

@@ -18,7 +18,7 @@ from kitwright.drawing.pdf import draw_scene
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
 from kitwright.printable.tags import FRACTION_BAR, TaggedCanvas
-from kitwright.printable.typeset import (BODY, BOLD, HEADING, SECTION, Line, Style, broken, draw_line, words)
+from kitwright.printable.typeset import BODY, BOLD, HEADING, SECTION, Line, Style, broken, draw_line, words
 
 PAIR = 300
 """A list lower than this is not ended by a lone entry on the next page, points."""
@@ -112,7 +112,7 @@ class Prose(Block):
             return []
         return [self._part(self.lines[:fit]), self._part(self.lines[fit:])]
 
-    def _part(self, lines: list[Line]) -> "Prose":
+    def _part(self, lines: list[Line]) -> Prose:
         part = Prose("", self.style, "", self.role, self.most)
         part.text = [word for line in lines for word in line]
         return part
@@ -129,8 +129,15 @@ class Prose(Block):
     def lines_on(self, canvas: TaggedCanvas, x: float, top: float) -> None:
         """Draw the lines with their top left corner here, unmarked."""
         for i, line in enumerate(self.lines):
-            draw_line(canvas, line, x, top - i * self.style.leading - self.style.rise, self.style.size, self.style.ink,
-                      goes_on=i < len(self.lines) - 1)
+            draw_line(
+                canvas,
+                line,
+                x,
+                top - i * self.style.leading - self.style.rise,
+                self.style.size,
+                self.style.ink,
+                goes_on=i < len(self.lines) - 1,
+            )
 
 
 class Heading(Prose):
@@ -195,7 +202,7 @@ class Listed(Block):
         rest.together = len(rest.items) == 2 and self.height < PAIR
         return [self._part(self.items[:fit], 0), rest]
 
-    def _part(self, items: list[Prose], skipped: int) -> "Listed":
+    def _part(self, items: list[Prose], skipped: int) -> Listed:
         return Listed(items, self.marks, self.first + skipped, self.indent)
 
     def draw(self) -> None:
@@ -270,8 +277,9 @@ class Side(Block):
         full: height of a whole page of text, points.
     """
 
-    def __init__(self, stacks: Sequence[Sequence[Flowable]], widths: Sequence[float], gap: float, full: float,
-                 before: float = 0, after: float = 8) -> None:
+    def __init__(
+        self, stacks: Sequence[Sequence[Flowable]], widths: Sequence[float], gap: float, full: float, before: float = 0, after: float = 8
+    ) -> None:
         super().__init__(before, after)
         self.stacks, self.widths, self.gap, self.full = stacks, widths, gap, full
 

@@ -39,7 +39,9 @@ class _Shown:
     name: str
 
 
-def contact_sheet_pdf(found: Arrangements, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
+def contact_sheet_pdf(
+    found: Arrangements, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | Preview | None = None
+) -> bytes:
     """All shown arrangements of a kit on one page, as a PDF.
 
     Where they are too many to be seen, some that the suggested set does not use are left to
@@ -54,9 +56,20 @@ def contact_sheet_pdf(found: Arrangements, edition: Literal["letter", "a4"], *, 
     job = Job(found.worked, EDITIONS[edition], ink, stamp or Preview())
     kit, out = found.worked.kit, io.BytesIO()
     document = BaseDocTemplate(
-        out, pagesize=job.edition.page, invariant=1, pageCompression=1, initialFontName=register(SANS),
-        title=f"{kit.spec.title}: arrangements", author=kit.club.name, subject=f"{kit.id}; contact sheet, {job.edition.name} edition",
-        creator="kitwright", producer="kitwright", lang="en", displayDocTitle=True, printScaling="None")
+        out,
+        pagesize=job.edition.page,
+        invariant=1,
+        pageCompression=1,
+        initialFontName=register(SANS),
+        title=f"{kit.spec.title}: arrangements",
+        author=kit.club.name,
+        subject=f"{kit.id}; contact sheet, {job.edition.name} edition",
+        creator="kitwright",
+        producer="kitwright",
+        lang="en",
+        displayDocTitle=True,
+        printScaling="None",
+    )
     area = job.edition
     frame = Frame(area.left, area.bottom, area.width, area.height, leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0, id="sheet")
     document.addPageTemplates([PageTemplate("sheet", [frame], onPageEnd=lambda canvas, _: footer(canvas, job, 1, 1), pagesize=area.page)])
@@ -105,7 +118,11 @@ def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> l
         told += f" {number(counts.different, 'card', 'cards')} differ; those with one number are one card, {found.motions.alike}."
     if shown < counts.counted:
         told += f" {shown} are shown here."
-    blocks = [Prose(f"{kit.club.name}  ·  {month_text(kit.month)}", KICKER), Heading(f"{kit.spec.title}: arrangements", 1, TITLE), Prose(told, BODY)]
+    blocks = [
+        Prose(f"{kit.club.name}  ·  {month_text(kit.month)}", KICKER),
+        Heading(f"{kit.spec.title}: arrangements", 1, TITLE),
+        Prose(told, BODY),
+    ]
     best = found.recommended
     if best and len(best.parts) > 1:
         blocks.append(Prose(f"{suggested(best, marks)}.", BODY, lead="For your batch:"))
@@ -120,7 +137,10 @@ def suggested(best: Set, marks: dict[str, str]) -> str:
     for part in best.parts:
         by_count.setdefault(part.cards, []).append(marks[part.slug])
     order = list(marks.values())
-    return "; ".join(f"{number(n, 'card', 'cards')} {'each ' if len(m) > 1 else ''}of {', '.join(sorted(m, key=order.index))}" for n, m in by_count.items())
+    return "; ".join(
+        f"{number(n, 'card', 'cards')} {'each ' if len(m) > 1 else ''}of {', '.join(sorted(m, key=order.index))}"
+        for n, m in by_count.items()
+    )
 
 
 def _grid(job: Job, shown: Sequence[_Shown], others: Sequence[_Shown], room: float) -> list[Flowable]:
@@ -148,7 +168,7 @@ def _grid(job: Job, shown: Sequence[_Shown], others: Sequence[_Shown], room: flo
 def _rows(job: Job, shown: Sequence[_Shown], columns: int, each: float, wide: float) -> list[Flowable]:
     rows: list[Flowable] = []
     for start in range(0, len(shown), columns):
-        row = shown[start:start + columns]
+        row = shown[start : start + columns]
         stacks = [[SmallCard(job, s.face, s.name, wide), Prose(s.name, CAPTION, lead=s.mark)] for s in row]
         rows.append(Side(stacks, [each] * len(row), GAP, job.edition.height, before=UNDER))
     return rows

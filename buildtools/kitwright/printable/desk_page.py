@@ -27,7 +27,9 @@ NAME = Style(BOLD, 9, 12, "ink", after=2)
 def desk_page(job: Job) -> list[Flowable]:
     """Blocks of the steps at the trimmer, guide after guide."""
     trimmer = job.worked.kit.club.trimmer
-    steps = [(layout, step) for layout in job.worked.layouts for step in desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)]
+    steps = [
+        (layout, step) for layout in job.worked.layouts for step in desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)
+    ]
     if not steps:
         return []
     # Narrower steps where that saves a row, and lower pictures where that spares a page.
@@ -44,7 +46,7 @@ def _rows(job: Job, steps: list[tuple[Layout, DeskStep]], columns: int, gap: flo
     """The steps in rows."""
     width = (job.edition.width - gap * (columns - 1)) / columns
     cells = [_cell(job, layout, step, width, tall) for layout, step in steps]
-    rows = [cells[i:i + columns] for i in range(0, len(cells), columns)]
+    rows = [cells[i : i + columns] for i in range(0, len(cells), columns)]
     for row in rows:
         # A name of two lines pushes no picture out of its row.
         tallest = max(cell[0].wrap(width, 1e6)[1] for cell in row)
@@ -60,4 +62,8 @@ def _cell(job: Job, layout: Layout, step: DeskStep, width: float, tall: float) -
     cuts = f"{'cut' if len(step.cuts) == 1 else 'cuts'} {numbers}"
     name = f"{layout.name}, {cuts}" if step.number == 1 else led(cuts)
     scene = pictures.hand(job, layout, step, width, tall, one_way)
-    return [Prose(name, NAME), Picture(scene, job.level, after=3), Prose(step_text(step, job.unit, one_way and step.number == 1, backs_on(job.worked, layout)), NOTE)]
+    return [
+        Prose(name, NAME),
+        Picture(scene, job.level, after=3),
+        Prose(step_text(step, job.unit, one_way and step.number == 1, backs_on(job.worked, layout)), NOTE),
+    ]

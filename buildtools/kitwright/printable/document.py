@@ -52,8 +52,9 @@ def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Leve
     return printables(worked, edition, inks=(ink,), stamp=stamp)[ink]
 
 
-def printables(worked: Worked, edition: Literal["letter", "a4"], *, inks: Sequence[Level] = INKS,
-               stamp: Stamp | Preview | None = None) -> dict[Level, bytes]:
+def printables(
+    worked: Worked, edition: Literal["letter", "a4"], *, inks: Sequence[Level] = INKS, stamp: Stamp | Preview | None = None
+) -> dict[Level, bytes]:
     """The same in several levels of ink: laid out once, its pictures drawn once."""
     job, pages = _laid_out(Job(worked, EDITIONS[edition], inks[0], stamp or Preview()))
     return {ink: _built(replace(job, level=ink), pages).data for ink in inks}
@@ -91,9 +92,21 @@ def _built(job: Job, pages: int | None) -> _Built:
     """The file; without the number of its pages, only measured."""
     kit, out, said = job.worked.kit, io.BytesIO(), metadata(job)
     document = BaseDocTemplate(
-        out, pagesize=job.edition.page, invariant=1, pageCompression=1, initialFontName=register(SANS),
-        title=said.title, author=said.author, subject=said.identifier, keywords=list(kit.spec.tags),
-        creator="kitwright", producer="kitwright", lang="en", displayDocTitle=True, printScaling="None")
+        out,
+        pagesize=job.edition.page,
+        invariant=1,
+        pageCompression=1,
+        initialFontName=register(SANS),
+        title=said.title,
+        author=said.author,
+        subject=said.identifier,
+        keywords=list(kit.spec.tags),
+        creator="kitwright",
+        producer="kitwright",
+        lang="en",
+        displayDocTitle=True,
+        printScaling="None",
+    )
     document.addPageTemplates([_template("first", job, pages, _foot(job)), _template("later", job, pages, 0)])
     document._doSave = pages is not None
     here, parts = Here(job.edition.bottom), _ending(job)
@@ -105,7 +118,7 @@ def _built(job: Job, pages: int | None) -> _Built:
 def _story(job: Job) -> list[Flowable]:
     """What is read in order: the card, the cuts, the steps."""
     opening = sketch_page(job, job.edition.height - _foot(job))
-    later = opening[max((i for i, block in enumerate(opening) if isinstance(block, PageBreak)), default=-1) + 1:]
+    later = opening[max((i for i, block in enumerate(opening) if isinstance(block, PageBreak)), default=-1) + 1 :]
     left = job.edition.height - high(later, job.edition.width)
     return [NextPageTemplate("later"), *opening, *guide_page(job, left), *desk_page(job), *steps_page(job)]
 
@@ -113,8 +126,14 @@ def _story(job: Job) -> list[Flowable]:
 def _ending(job: Job) -> list[Part]:
     """What is looked up, each part by itself."""
     width, full = job.edition.width, job.edition.height
-    found = [("sums", sums(job)), *(("templates", [block]) for block in templates_page(job)), ("arrangements", other_cards(job)),
-             ("supplies", supplies_and_post(job)), *(("notes", [block]) for block in author_notes(job)), ("closing", [closing(job)])]
+    found = [
+        ("sums", sums(job)),
+        *(("templates", [block]) for block in templates_page(job)),
+        ("arrangements", other_cards(job)),
+        ("supplies", supplies_and_post(job)),
+        *(("notes", [block]) for block in author_notes(job)),
+        ("closing", [closing(job)]),
+    ]
     return [part(kind, blocks, width, full, spare=kind == "arrangements") for kind, blocks in found if blocks]
 
 
@@ -125,16 +144,28 @@ def _foot(job: Job) -> float:
 
 def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTemplate:
     edition = job.edition
-    frame = Frame(edition.left, edition.bottom + foot, edition.width, edition.height - foot,
-                  leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0, id=name)
+    frame = Frame(
+        edition.left,
+        edition.bottom + foot,
+        edition.width,
+        edition.height - foot,
+        leftPadding=0,
+        rightPadding=0,
+        topPadding=0,
+        bottomPadding=0,
+        id=name,
+    )
 
     def furniture(canvas: TaggedCanvas, document: BaseDocTemplate) -> None:
         if foot:
             address = qrcode.page_address(job)
-            scalebar.scale_bar(canvas, edition.left, edition.bottom - 4, edition.width - (qrcode.SIDE + qrcode.BESIDE + 26 if address else 0))
+            scalebar.scale_bar(
+                canvas, edition.left, edition.bottom - 4, edition.width - (qrcode.SIDE + qrcode.BESIDE + 26 if address else 0)
+            )
             if address:
                 qrcode.draw_code(canvas, address, edition.left + edition.width, edition.bottom - 6)
         footer(canvas, job, document.page, pages)
+
     # After the text, so that it is read last.
     return PageTemplate(name, [frame], onPageEnd=furniture, pagesize=edition.page)
 

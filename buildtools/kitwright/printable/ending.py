@@ -76,12 +76,16 @@ def ordered(parts: Sequence[Part], room: float, full: float, width: float) -> tu
             if need > left:
                 pages, left, need = pages + 1, full, tall[i]
             left -= need
-        return pages, left < LINES, sum(a > b for n, a in enumerate(order) for b in order[n + 1:])
+        return pages, left < LINES, sum(a > b for n, a in enumerate(order) for b in order[n + 1 :])
 
     def best(among: tuple[int, ...]) -> tuple[int, ...]:
-        sound = (order for order in permutations(among) if all(
-            a < b or parts[a].kind != parts[b].kind for n, a in enumerate(order) for b in order[n + 1:]))
+        sound = (
+            order
+            for order in permutations(among)
+            if all(a < b or parts[a].kind != parts[b].kind for n, a in enumerate(order) for b in order[n + 1 :])
+        )
         return min(sound, key=cost)
+
     whole, less = best(usual), best(tuple(i for i in usual if not parts[i].spare))
     return less if cost(less)[:2] < cost(whole)[:2] else whole
 

@@ -73,7 +73,7 @@ def _shares(job: Job) -> tuple[float, ...]:
     return SHARES[job.tight]
 
 
-def filled(rows: Sequence["Guides"], room: float, full: float, shares: Sequence[float]) -> list["Guides"]:
+def filled(rows: Sequence[Guides], room: float, full: float, shares: Sequence[float]) -> list[Guides]:
     """Rows of guides, drawn as much smaller as fills the pages well.
 
     Args:
@@ -94,7 +94,7 @@ def filled(rows: Sequence["Guides"], room: float, full: float, shares: Sequence[
     return found
 
 
-def _together(rows: Sequence["Guides"], share: float) -> float:
+def _together(rows: Sequence[Guides], share: float) -> float:
     return sum(row.at(share).tall for row in rows) + ROW_AFTER * (len(rows) - 1)
 
 
@@ -131,7 +131,7 @@ class Guides(Side):
         super().__init__(stacks, widths, GUTTER, job.edition.height, before=ROW_BEFORE, after=ROW_AFTER)
         self.tall = max(high(blocks, width) for blocks, width in zip(stacks, widths))
 
-    def at(self, share: float) -> "Guides":
+    def at(self, share: float) -> Guides:
         """The same at another share; where that is too small to mark and label every part, as it is."""
         share = max(share, LEAST_ALONE if len(self.layouts) == 1 else 0)
         if share == self.share:
@@ -154,15 +154,17 @@ class Guides(Side):
 
 def _alone(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[Flowable]], list[float]]:
     """A guide with its figures beside it."""
-    layout, = layouts
+    (layout,) = layouts
     width = job.edition.width - DATA - GUTTER
     scene = pictures.guide(job, layout, width, job.edition.height * MOST_ALONE, share)
     slack = layout.slack
     data = [_title(layout), *_sheets(job, layout), *_measures(job, layout)]
     data += fact_blocks("A sheet gives", (_gives(job, layout),))
     data += fact_blocks("Left over", (_leftovers(layout, job.unit),))
-    data += fact_blocks("Slack", (f"{_length(slack.width, job.unit)} across, {_length(slack.height, job.unit)} along",
-                                  "how much smaller the sheet could be"))
+    data += fact_blocks(
+        "Slack",
+        (f"{_length(slack.width, job.unit)} across, {_length(slack.height, job.unit)} along", "how much smaller the sheet could be"),
+    )
     return [[Picture(scene, job.level, drop=DROP)], data], [width, DATA]
 
 
@@ -170,16 +172,21 @@ def _pair(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[
     """Two guides at one scale, with their figures under them."""
     width = (job.edition.width - GUTTER) / 2
     scenes = pictures.guides_alike(job, layouts, width, job.edition.height * MOST_PAIR, share)
-    stacks = [[_title(layout), *_sheets(job, layout), Picture(scene, job.level, before=5), *_measures(job, layout),
-               *_brief(job, layout)] for scene, layout in zip(scenes, layouts)]
+    stacks = [
+        [_title(layout), *_sheets(job, layout), Picture(scene, job.level, before=5), *_measures(job, layout), *_brief(job, layout)]
+        for scene, layout in zip(scenes, layouts)
+    ]
     return stacks, [width, width]
 
 
 def _brief(job: Job, layout: Layout) -> list[Flowable]:
     """Yield, leftovers and slack in a line each."""
     slack, unit = layout.slack, job.unit
-    said = [("A sheet gives", _gives(job, layout)), ("Left over:", _leftovers(layout, unit)),
-            ("Slack:", f"{_length(slack.width, unit)} across, {_length(slack.height, unit)} along")]
+    said = [
+        ("A sheet gives", _gives(job, layout)),
+        ("Left over:", _leftovers(layout, unit)),
+        ("Slack:", f"{_length(slack.width, unit)} across, {_length(slack.height, unit)} along"),
+    ]
     return [Prose(text, NOTE, lead=lead) for lead, text in said]
 
 
@@ -227,10 +234,20 @@ def _leftovers(layout: Layout, unit: str) -> str:
 
 # --- measures ---------------------------------------------------------------------------------
 
+
 def measure_table(job: Job, layout: Layout) -> Table:
     """The ruler marks in the order in which they are first set."""
-    rows = [Row((Cell(length_text(m.length, job.unit), Style(BOLD, CELL.size, CELL.leading)), Cell(m.off),
-                 Cell(ranges(m.numbers)), Cell(listed(list(m.falls))))) for m in measures(layout)]
+    rows = [
+        Row(
+            (
+                Cell(length_text(m.length, job.unit), Style(BOLD, CELL.size, CELL.leading)),
+                Cell(m.off),
+                Cell(ranges(m.numbers)),
+                Cell(listed(list(m.falls))),
+            )
+        )
+        for m in measures(layout)
+    ]
     columns = [Column("Line up at", "plain"), Column("Off the", "plain"), Column("Cuts", weight=1.2), Column("Falls off")]
     return Table(columns, rows, job.level, gap=12)
 
@@ -240,9 +257,10 @@ def measures(layout: Layout) -> list[Measure]:
     groups: dict[tuple[Length, str], list[Cut]] = {}
     for cut in layout.cuts:
         groups.setdefault((cut.measure, cut.off), []).append(cut)
-    return [Measure(length, off, tuple(c.number for c in cuts),
-                    tuple(dict.fromkeys(falls_off(layout.tree, c) for c in cuts)))
-            for (length, off), cuts in groups.items()]
+    return [
+        Measure(length, off, tuple(c.number for c in cuts), tuple(dict.fromkeys(falls_off(layout.tree, c) for c in cuts)))
+        for (length, off), cuts in groups.items()
+    ]
 
 
 def falls_off(tree: Node, cut: Cut) -> str:

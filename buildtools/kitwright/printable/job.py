@@ -90,8 +90,12 @@ class Job:
     @property
     def looks(self) -> dict[tuple[str, str], Look]:
         """How every face of every paper is drawn, by paper and face."""
-        return {(key, side): self.look(key, side) for key, paper in self.worked.kit.papers.items()
-                for side in ("front", "back") if paper.face(side)}
+        return {
+            (key, side): self.look(key, side)
+            for key, paper in self.worked.kit.papers.items()
+            for side in ("front", "back")
+            if paper.face(side)
+        }
 
 
 def state_text(job: Job) -> str:

@@ -28,25 +28,45 @@ class Metadata:
     @property
     def xmp(self) -> bytes:
         """The packet; the times of a day that is all that is known stand at midnight, without a zone."""
+
         def text(tag: str, words: str) -> str:
             return f"<{tag}>{escape(words)}</{tag}>"
 
         def spoken(tag: str, words: str) -> str:
             return f'<{tag}><rdf:Alt><rdf:li xml:lang="x-default">{escape(words)}</rdf:li></rdf:Alt></{tag}>'
+
         day = self.date.isoformat()
-        said = [spoken("dc:title", self.title), f"<dc:creator><rdf:Seq>{text('rdf:li', self.author)}</rdf:Seq></dc:creator>",
-                spoken("dc:description", self.summary), text("dc:identifier", self.identifier), text("dc:format", "application/pdf"),
-                f"<dc:language><rdf:Bag>{text('rdf:li', 'en')}</rdf:Bag></dc:language>", spoken("dc:rights", self.terms),
-                text("xmpRights:Marked", "True"), spoken("xmpRights:UsageTerms", self.terms),
-                text("xmp:CreateDate", day), text("xmp:ModifyDate", day), text("xmp:CreatorTool", "kitwright"), text("pdf:Producer", "kitwright")]
+        said = [
+            spoken("dc:title", self.title),
+            f"<dc:creator><rdf:Seq>{text('rdf:li', self.author)}</rdf:Seq></dc:creator>",
+            spoken("dc:description", self.summary),
+            text("dc:identifier", self.identifier),
+            text("dc:format", "application/pdf"),
+            f"<dc:language><rdf:Bag>{text('rdf:li', 'en')}</rdf:Bag></dc:language>",
+            spoken("dc:rights", self.terms),
+            text("xmpRights:Marked", "True"),
+            spoken("xmpRights:UsageTerms", self.terms),
+            text("xmp:CreateDate", day),
+            text("xmp:ModifyDate", day),
+            text("xmp:CreatorTool", "kitwright"),
+            text("pdf:Producer", "kitwright"),
+        ]
         if self.version:
             said.append(text("xmpMM:VersionID", self.version))
-        spaces = {"dc": "http://purl.org/dc/elements/1.1/", "xmp": "http://ns.adobe.com/xap/1.0/", "xmpRights": "http://ns.adobe.com/xap/1.0/rights/",
-                  "xmpMM": "http://ns.adobe.com/xap/1.0/mm/", "pdf": "http://ns.adobe.com/pdf/1.3/"}
+        spaces = {
+            "dc": "http://purl.org/dc/elements/1.1/",
+            "xmp": "http://ns.adobe.com/xap/1.0/",
+            "xmpRights": "http://ns.adobe.com/xap/1.0/rights/",
+            "xmpMM": "http://ns.adobe.com/xap/1.0/mm/",
+            "pdf": "http://ns.adobe.com/pdf/1.3/",
+        }
         names = " ".join(f'xmlns:{key}="{uri}"' for key, uri in spaces.items())
-        return ('<?xpacket begin="\N{ZERO WIDTH NO-BREAK SPACE}" id="W5M0MpCehiHzreSzNTczkc9d"?>\n<x:xmpmeta xmlns:x="adobe:ns:meta/">'
-                f'<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about="" {names}>\n'
-                + "\n".join(said) + '\n</rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end="r"?>').encode()
+        return (
+            '<?xpacket begin="\N{ZERO WIDTH NO-BREAK SPACE}" id="W5M0MpCehiHzreSzNTczkc9d"?>\n<x:xmpmeta xmlns:x="adobe:ns:meta/">'
+            f'<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about="" {names}>\n'
+            + "\n".join(said)
+            + '\n</rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end="r"?>'
+        ).encode()
 
 
 def metadata(job: Job) -> Metadata:
@@ -54,6 +74,12 @@ def metadata(job: Job) -> Metadata:
     kit, stamp = job.worked.kit, job.stamp
     preview = isinstance(stamp, Preview)
     version = stamp.mark if preview else " ".join(filter(None, (str(stamp.revision), stamp.code)))
-    return Metadata(f"{kit.spec.title}: card sketch and cutting guide", kit.club.name, kit.spec.summary,
-                    f"{kit.id}, {job.edition.name} edition, {state_text(job)}", version, " ".join(kit.club.terms.split()),
-                    kit.reveal.date() if preview else stamp.date)
+    return Metadata(
+        f"{kit.spec.title}: card sketch and cutting guide",
+        kit.club.name,
+        kit.spec.summary,
+        f"{kit.id}, {job.edition.name} edition, {state_text(job)}",
+        version,
+        " ".join(kit.club.terms.split()),
+        kit.reveal.date() if preview else stamp.date,
+    )

@@ -38,8 +38,11 @@ def other_cards(job: Job) -> list[Flowable]:
     each = (job.edition.width - GAP * (columns - 1)) / columns
     wide = min(each, WIDEST)
     stacks = [[SmallCard(job, other.face, other.name, wide), Prose(other.name, CAPTION)] for other in others]
-    return [Heading("The same pieces, placed otherwise", 3, bookmark="arrangements"), Prose(told(found, len(others)), BODY),
-            Side(stacks, [each] * len(others), GAP, job.edition.height, before=8)]
+    return [
+        Heading("The same pieces, placed otherwise", 3, bookmark="arrangements"),
+        Prose(told(found, len(others)), BODY),
+        Side(stacks, [each] * len(others), GAP, job.edition.height, before=8),
+    ]
 
 
 def others_of(found: Arrangements) -> list[Other]:
@@ -50,7 +53,7 @@ def others_of(found: Arrangements) -> list[Other]:
     cards.sort(key=lambda item: item.slug not in wanted)
     shown = [Other(item.face, item.name) for item in cards] + [Other(v.face, v.name) for v in found.variations]
     room = PATCHES // len(found.worked.face.stack)
-    return shown[:min(MOST, room)] if room >= FEWEST else []
+    return shown[: min(MOST, room)] if room >= FEWEST else []
 
 
 def told(found: Arrangements, shown: int) -> str:

@@ -21,22 +21,37 @@ from kitwright.printable.job import Job
 
 def sketch(job: Job, width: float, height: float) -> Scene:
     """The card sketch."""
-    return job.once(("sketch", room(width), room(height)), lambda: card_sketch(
-        job.worked.face, job.looks, unit=job.unit, width=room(width), height=room(height)))
+    return job.once(
+        ("sketch", room(width), room(height)),
+        lambda: card_sketch(job.worked.face, job.looks, unit=job.unit, width=room(width), height=room(height)),
+    )
 
 
 def look(job: Job, face: Face, width: float) -> Scene:
     """The finished card in one of its looks, without labels and figures."""
-    return job.once(("look", face.name, room(width)), lambda: card_sketch(
-        face, job.looks, unit=job.unit, width=room(width), plain=True, name=face.name))
+    return job.once(
+        ("look", face.name, room(width)), lambda: card_sketch(face, job.looks, unit=job.unit, width=room(width), plain=True, name=face.name)
+    )
 
 
 def guide(job: Job, layout: Layout, width: float, height: float, share: float = 1, scale: Fraction | None = None) -> Scene:
     """The cutting guide of one layout, at a share of the scale that the room allows, and at most at `scale`."""
+
     def draw(height: int | None, scale: Fraction | None) -> Scene:
         key = ("guide", job.worked.layouts.index(layout), room(width), height, scale)
-        return job.once(key, lambda: cutting_guide(layout.tree, unit=job.unit, width=room(width), height=height,
-                                                   look=job.look(layout.papers[0]), scale=scale, backs=backs_on(job.worked, layout)))
+        return job.once(
+            key,
+            lambda: cutting_guide(
+                layout.tree,
+                unit=job.unit,
+                width=room(width),
+                height=height,
+                look=job.look(layout.papers[0]),
+                scale=scale,
+                backs=backs_on(job.worked, layout),
+            ),
+        )
+
     whole = draw(room(height), scale)
     return whole if share == 1 else draw(None, round_scale(whole.scale * Fraction(share).limit_denominator(100)))
 
@@ -54,21 +69,35 @@ def guides_alike(job: Job, layouts: Sequence[Layout], width: float, height: floa
 def base(job: Job, width: float, height: float) -> Scene:
     """The flat base with its score line."""
     key = job.worked.kit.spec.card.base.paper
-    return job.once(("base", room(width), room(height)), lambda: base_flat(
-        job.worked.base, unit=job.unit, width=room(width), height=room(height), look=job.look(key)))
+    return job.once(
+        ("base", room(width), room(height)),
+        lambda: base_flat(job.worked.base, unit=job.unit, width=room(width), height=room(height), look=job.look(key)),
+    )
 
 
 def hand(job: Job, layout: Layout, step: DeskStep, width: float, height: float, one_way: bool) -> Scene:
     """The paper in hand at one step at the trimmer."""
     key = ("hand", job.worked.layouts.index(layout), step.number, room(width), room(height))
-    return job.once(key, lambda: hand_picture(step, unit=job.unit, width=room(width), height=room(height), one_way=one_way, backs=backs_on(job.worked, layout),
-                                              ruler_side=job.worked.kit.club.trimmer.ruler_side))
+    return job.once(
+        key,
+        lambda: hand_picture(
+            step,
+            unit=job.unit,
+            width=room(width),
+            height=room(height),
+            one_way=one_way,
+            backs=backs_on(job.worked, layout),
+            ruler_side=job.worked.kit.club.trimmer.ruler_side,
+        ),
+    )
 
 
 def layers(job: Job, width: float, height: float) -> Scene:
     """How the layers go on, one after another."""
-    return job.once(("layers", room(width), room(height)), lambda: layer_steps(
-        job.worked.face, job.looks, unit=job.unit, width=room(width), height=room(height)))
+    return job.once(
+        ("layers", room(width), room(height)),
+        lambda: layer_steps(job.worked.face, job.looks, unit=job.unit, width=room(width), height=room(height)),
+    )
 
 
 def room(value: float) -> Fraction:

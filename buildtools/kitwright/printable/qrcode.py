@@ -46,7 +46,9 @@ def draw_code(canvas: TaggedCanvas, address: str, right: float, bottom: float) -
         canvas.restoreState()
     edge = left - max(QUIET * module, 10)
     with canvas.element("P"):
-        lines = broken(words("Is there a newer revision?", BOLD) + words("Corrections and the kit’s page are here.", SANS), NOTE.size, BESIDE)
+        lines = broken(
+            words("Is there a newer revision?", BOLD) + words("Corrections and the kit’s page are here.", SANS), NOTE.size, BESIDE
+        )
         top = bottom + SIDE / 2 + len(lines) * NOTE.leading / 2 - 4
         for i, line in enumerate(lines):
             draw_line(canvas, line, edge - BESIDE, top - i * NOTE.leading - NOTE.rise, NOTE.size, "soft", goes_on=i < len(lines) - 1)

@@ -13,8 +13,7 @@ from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
 from kitwright.printable.job import Job
 from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
-from kitwright.printable.typeset import (BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE,
-                                         Style, broken, words)
+from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
 from kitwright.units import Size, fraction_text, length_text, size_text
 from kitwright.words import listed, month_text, number
 
@@ -69,6 +68,7 @@ def masthead(job: Job) -> list[Flowable]:
 
 # --- the plate: sketch, facts, sheets --------------------------------------------------------
 
+
 def plate(job: Job, height: float, more: list[Flowable]) -> Side:
     """The card sketch with the facts, and `more`, beside it, or under it where the sketch comes out larger so."""
     width, size = job.edition.width, job.worked.base.front
@@ -104,7 +104,10 @@ def fact_blocks(name: str, lines: tuple[str, ...]) -> list[Flowable]:
     """One fact: its name, then what it is; the second unit a shade quieter."""
     first, *more = lines
     quiet = Style(NOTE.font, NOTE.size, NOTE.leading, NOTE.ink)
-    blocks: list[Flowable] = [Prose(name, Style(FACT_NAME.font, FACT_NAME.size, FACT_NAME.leading, FACT_NAME.ink, before=6)), Prose(first, FACT)]
+    blocks: list[Flowable] = [
+        Prose(name, Style(FACT_NAME.font, FACT_NAME.size, FACT_NAME.leading, FACT_NAME.ink, before=6)),
+        Prose(first, FACT),
+    ]
     return blocks + [Prose(line, quiet) for line in more]
 
 
@@ -118,20 +121,37 @@ def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
     edge = "left edge" if base.fold == "side" else "top edge"
     found = [
         ("The batch", tuple(batch)),
-        ("Finished card", (size_text(base.finished, one), f"{size_text(base.finished, two)}, {base.fold} fold", *filter(None, [overall_text(worked, one)]))),
-        ("Card base", (f"cut {size_text(base.cut, one)}", size_text(base.cut, two),
-                       f"score at {length_text(base.score, one)} from the {edge}")),
+        (
+            "Finished card",
+            (
+                size_text(base.finished, one),
+                f"{size_text(base.finished, two)}, {base.fold} fold",
+                *filter(None, [overall_text(worked, one)]),
+            ),
+        ),
+        (
+            "Card base",
+            (f"cut {size_text(base.cut, one)}", size_text(base.cut, two), f"score at {length_text(base.score, one)} from the {edge}"),
+        ),
     ]
     envelope = spec.card.envelope
     if envelope:
         room: Size = worked.enclosed.room
-        found.append(("Envelope", (envelope.name or size_text(envelope.size, one),
-                                   *((size_text(envelope.size, one),) if envelope.name else ()),
-                                   f"leaves {length_text(room.width, one)} across and {length_text(room.height, one)} along")))
+        found.append(
+            (
+                "Envelope",
+                (
+                    envelope.name or size_text(envelope.size, one),
+                    *((size_text(envelope.size, one),) if envelope.name else ()),
+                    f"leaves {length_text(room.width, one)} across and {length_text(room.height, one)} along",
+                ),
+            )
+        )
     return found
 
 
 # --- what you need, what you cut ------------------------------------------------------------
+
 
 def sheets(job: Job) -> list[Flowable]:
     """Sheets of each paper for the batch."""
@@ -139,7 +159,14 @@ def sheets(job: Job) -> list[Flowable]:
     for plan in job.worked.plans:
         paper = job.paper(plan.paper)
         said = [paper.size.name or size_text(paper.size.size, job.unit), paper.weight.text if paper.weight else ""]
-        rows.append(Row((Cell(paper.name, look=job.look(plan.paper), notes=(", ".join(filter(None, said)),)), Cell(fraction_text(plan.sheets), STRONG))))
+        rows.append(
+            Row(
+                (
+                    Cell(paper.name, look=job.look(plan.paper), notes=(", ".join(filter(None, said)),)),
+                    Cell(fraction_text(plan.sheets), STRONG),
+                )
+            )
+        )
     return [Table([Column("What you need"), Column("Sheets", "figure")], rows, job.level, before=14)]
 
 
@@ -160,15 +187,30 @@ def sheets_across(job: Job) -> list[Flowable]:
     rows = []
     for plan in job.worked.plans:
         paper = job.paper(plan.paper)
-        rows.append(Row((Cell(paper.name, look=job.look(plan.paper)), Cell(paper.weight.text if paper.weight else ""),
-                         Cell(paper.size.name), size_cell(paper.size.size, one), size_cell(paper.size.size, two),
-                         Cell(fraction_text(plan.sheets), STRONG))))
-    columns = [Column("Paper"), Column("Weight", "plain"), Column("Sheet", "plain"), Column(one, "size"), Column(two, "size"),
-               Column("Sheets", "figure")]
+        rows.append(
+            Row(
+                (
+                    Cell(paper.name, look=job.look(plan.paper)),
+                    Cell(paper.weight.text if paper.weight else ""),
+                    Cell(paper.size.name),
+                    size_cell(paper.size.size, one),
+                    size_cell(paper.size.size, two),
+                    Cell(fraction_text(plan.sheets), STRONG),
+                )
+            )
+        )
+    columns = [
+        Column("Paper"),
+        Column("Weight", "plain"),
+        Column("Sheet", "plain"),
+        Column(one, "size"),
+        Column(two, "size"),
+        Column("Sheets", "figure"),
+    ]
     for empty in (2, 1):
         if not any(row.cells[empty].text for row in rows):
             del columns[empty]
-            rows = [Row(row.cells[:empty] + row.cells[empty + 1:]) for row in rows]
+            rows = [Row(row.cells[:empty] + row.cells[empty + 1 :]) for row in rows]
     return [Heading("What you need", 3, bookmark="need"), Table(columns, rows, job.level)]
 
 
@@ -180,12 +222,33 @@ def pieces(job: Job) -> list[Flowable]:
     for label in labels:
         size = job.worked.sizes[label]
         for i, (paper, n) in enumerate(job.worked.counts(label).items()):
-            first = (Cell("Base" if label == BASE else label, STRONG if label == BASE else LABEL),
-                     Cell(use_of(job, label)), size_cell(size, one), size_cell(size, two))
-            rows.append(Row((*(first if i == 0 else (Cell(),) * 4), Cell(", ".join(filter(None, (job.paper(paper).name, back_text(job.worked, label, [paper])))), look=job.shown(label, paper)),
-                             Cell(str(n), STRONG)), joined=i > 0))
-    columns = [Column("Label", "plain"), Column("Piece", weight=1), Column(one, "size"), Column(two, "size"),
-               Column("Paper", weight=1.1), Column("Pieces", "figure")]
+            first = (
+                Cell("Base" if label == BASE else label, STRONG if label == BASE else LABEL),
+                Cell(use_of(job, label)),
+                size_cell(size, one),
+                size_cell(size, two),
+            )
+            rows.append(
+                Row(
+                    (
+                        *(first if i == 0 else (Cell(),) * 4),
+                        Cell(
+                            ", ".join(filter(None, (job.paper(paper).name, back_text(job.worked, label, [paper])))),
+                            look=job.shown(label, paper),
+                        ),
+                        Cell(str(n), STRONG),
+                    ),
+                    joined=i > 0,
+                )
+            )
+    columns = [
+        Column("Label", "plain"),
+        Column("Piece", weight=1),
+        Column(one, "size"),
+        Column(two, "size"),
+        Column("Paper", weight=1.1),
+        Column("Pieces", "figure"),
+    ]
     note = f"Counts are for the whole batch of {number(spec.cards, 'card', 'cards')}. ≈ marks a figure that was rounded."
     return [Heading("What you cut", 3, bookmark="cut"), Table(columns, rows, job.level), Prose(note, NOTE)]
 

@@ -50,8 +50,18 @@ class SmallCard(Block):
         if self.canv.measuring:
             return
         # The clear margin of a plain picture hangs outside, as with every picture here.
-        self.scene = self.job.once(("small", self.name, self.wide), lambda: card_sketch(
-            self.face, self.job.looks, unit=self.job.unit, width=self.wide + 2 * EDGE, height=self.height + 2 * EDGE, plain=True, name=self.name))
+        self.scene = self.job.once(
+            ("small", self.name, self.wide),
+            lambda: card_sketch(
+                self.face,
+                self.job.looks,
+                unit=self.job.unit,
+                width=self.wide + 2 * EDGE,
+                height=self.height + 2 * EDGE,
+                plain=True,
+                name=self.name,
+            ),
+        )
         left, bottom = self.canv.absolutePosition(0, 0)
         box = PDFArray([round(v, 2) for v in (left, bottom, left + float(self.scene.width - 2 * EDGE), bottom + self.height)])
         with self.canv.element("Figure", self.scene.alt, PDFDictionary({"O": PDFName("Layout"), "BBox": box})):
@@ -61,7 +71,7 @@ class SmallCard(Block):
     def _shapes(self) -> None:
         canvas, patches = self.canv, iter(self.face.stack)
         for patch, items in groupby(self.scene.shapes, key=lambda item: isinstance(item, Clip)):
-            for part in ([(item,) for item in items] if patch else [tuple(items)]):
+            for part in [(item,) for item in items] if patch else [tuple(items)]:
                 piece = replace(self.scene, shapes=part, texts=())
                 if not patch:
                     draw_scene(canvas, piece, -EDGE, -EDGE, self.job.level, ground=False)

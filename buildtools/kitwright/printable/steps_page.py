@@ -37,8 +37,14 @@ class StepHeading(Heading):
 
     def draw(self) -> None:
         with self.canv.element("H3", text=f"{self.number} {self.plain}"):
-            draw_line(self.canv, tuple(words(str(self.number), NUMERAL.font)), 0, self.height - NUMBER_RISE - self.style.rise,
-                      NUMERAL.size, NUMERAL.ink)
+            draw_line(
+                self.canv,
+                tuple(words(str(self.number), NUMERAL.font)),
+                0,
+                self.height - NUMBER_RISE - self.style.rise,
+                NUMERAL.size,
+                NUMERAL.ink,
+            )
             self.lines_on(self.canv, NUMBER_ROOM, self.height - NUMBER_RISE)
 
 
@@ -64,8 +70,10 @@ def _text(step: Step) -> list[Flowable]:
     """Its lines; the moves of building are numbered, since their order matters."""
     lines = [Prose(line, BODY) for line in step.lines]
     if step.stage == "build" and not step.own:
-        return [Listed(lines[:1], marks="none", indent=NUMBER_ROOM),
-                Listed([_move(line) for line in step.lines[1:]], marks="numbers", indent=NUMBER_ROOM + 16)]
+        return [
+            Listed(lines[:1], marks="none", indent=NUMBER_ROOM),
+            Listed([_move(line) for line in step.lines[1:]], marks="numbers", indent=NUMBER_ROOM + 16),
+        ]
     return [Listed(lines, marks="none", indent=NUMBER_ROOM)]
 
 
@@ -76,6 +84,7 @@ def _move(line: str) -> Prose:
 
 
 # --- how it adds up -----------------------------------------------------------------------------
+
 
 def sums(job: Job) -> list[Flowable]:
     """The sums along the front, term by term."""

@@ -11,8 +11,8 @@ from reportlab.platypus.flowables import Flowable
 
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.pdf import draw_scene
-from kitwright.drawing.scene import Draft, Scene
 from kitwright.drawing.scene import Box as SceneBox
+from kitwright.drawing.scene import Draft, Scene
 from kitwright.drawing.styles import Level
 from kitwright.printable.blocks import Block, hairline
 from kitwright.printable.typeset import CELL, HEAD, NOTE, Line, Style, broken, draw_line, line_width, words
@@ -82,8 +82,9 @@ def size_cell(size: Size, unit: str) -> Cell:
 class Table(Block):
     """Rows under heads; it may be split between rows, and repeats its heads."""
 
-    def __init__(self, columns: Sequence[Column], rows: Sequence[Row], level: Level, gap: float = 16,
-                 before: float = 4, after: float = 6) -> None:
+    def __init__(
+        self, columns: Sequence[Column], rows: Sequence[Row], level: Level, gap: float = 16, before: float = 4, after: float = 6
+    ) -> None:
         super().__init__(before, after)
         # Without fills a swatch is an empty box that tells nothing.
         bare = rows if level != "outline" else [replace(row, cells=tuple(replace(cell, look=None) for cell in row.cells)) for row in rows]
@@ -171,7 +172,7 @@ class Table(Block):
             return []
         return [self._part(self.rows[:best]), self._part(self.rows[best:])]
 
-    def _part(self, rows: list[Row]) -> "Table":
+    def _part(self, rows: list[Row]) -> Table:
         return Table(self.columns, rows, self.level, self.most_gap, self.before, self.after)
 
     # --- drawing ------------------------------------------------------------------------------
@@ -201,8 +202,15 @@ class Table(Block):
                 with self.canv.element("TH", None, scope):
                     if column.head:
                         right = column.kind == "figure"
-                        draw_line(self.canv, tuple(words(column.head, HEAD.font)), x + (width if right else 0),
-                                  self.height - HEAD.rise, HEAD.size, HEAD.ink, "end" if right else "start")
+                        draw_line(
+                            self.canv,
+                            tuple(words(column.head, HEAD.font)),
+                            x + (width if right else 0),
+                            self.height - HEAD.rise,
+                            HEAD.size,
+                            HEAD.ink,
+                            "end" if right else "start",
+                        )
                 x += width + self.gap
 
     def _cell(self, j: int, cell: Cell, x: float, top: float, width: float) -> None:
@@ -219,8 +227,9 @@ class Table(Block):
             elif kind == "size" and _TIMES in cell.text:
                 before, _ = self._around(j)
                 first = cell.text.partition(_TIMES)[0]
-                draw_line(canvas, tuple(words(cell.text, style.font)), x + before - Cell(first, style).width - 2, base,
-                          style.size, style.ink)
+                draw_line(
+                    canvas, tuple(words(cell.text, style.font)), x + before - Cell(first, style).width - 2, base, style.size, style.ink
+                )
             else:
                 lines = [(line, style, CELL.leading) for line in cell.lines(width)]
                 lines += [(line, NOTE, NOTE.leading) for line in cell.note_lines(width)]

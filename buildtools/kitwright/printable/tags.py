@@ -49,7 +49,7 @@ class Element:
     attributes: PDFDictionary | None = None
     spoken: str | None = None
     """Its text in plain characters, where the drawn ones are not."""
-    kids: list["Element | Mark"] = field(default_factory=list)
+    kids: list[Element | Mark] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,8 +92,7 @@ class TaggedCanvas(Canvas):
         self._open.pop()
 
     @contextmanager
-    def element(self, role: str, alt: str | None = None, attributes: PDFDictionary | None = None,
-                text: str = "") -> Iterator[None]:
+    def element(self, role: str, alt: str | None = None, attributes: PDFDictionary | None = None, text: str = "") -> Iterator[None]:
         """An element whose content is what is drawn meanwhile, on this page.
 
         `text` is what it says; where that has fractions, whose figures are drawn with private

@@ -9,6 +9,7 @@ from reportlab.platypus.flowables import Flowable
 from kitwright.backs import back_text
 from kitwright.card.notches import Way, explained, punch_text, short_rule, title, ways
 from kitwright.card.shapes import outline_of, shape_words
+from kitwright.drawing.scene import Scene
 from kitwright.drawing.template import notched_end, piece_template
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece
@@ -17,7 +18,6 @@ from kitwright.printable.job import Job
 from kitwright.printable.scalebar import HEIGHT, scale_bar
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, NOTE
-from kitwright.drawing.scene import Scene
 from kitwright.units import Size, length_text
 from kitwright.words import listed
 
@@ -91,6 +91,7 @@ def _whole(job: Job, label: str, piece: Piece, own: Way | None) -> Scene | None:
 
     def fits(s: Size) -> bool:
         return s.width.inches * 72 <= job.edition.width - 6 and s.height.inches * 72 <= job.edition.height * 0.6
+
     if not fits(size):
         if not fits(size.turned):
             return None
@@ -113,8 +114,14 @@ def _notches(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
         lying = way.cut if way.ends[0] in ("left", "right") else way.cut.turned
         scene = notched_end(label, lying, way.depth, way.trim, unit=job.unit, shown=END - 20, dot=way.tool == "scissors")
         left = max(END, float(scene.width))
-        yield Side([[Picture(scene, job.level)], [head, text]], [left, job.edition.width - left - GUTTER], GUTTER,
-                   job.edition.height, before=6, after=4)
+        yield Side(
+            [[Picture(scene, job.level)], [head, text]],
+            [left, job.edition.width - left - GUTTER],
+            GUTTER,
+            job.edition.height,
+            before=6,
+            after=4,
+        )
 
 
 def _another_punch(job: Job, notched: list[tuple[str, Piece]]) -> Prose:

@@ -79,11 +79,12 @@ def advance(text: str, font: Font) -> float:
 
 
 _TOGETHER = re.compile(
-    r"(?<=\d) (?=\d+⁄)"          # 3 15⁄16
-    r"| (?=×)|(?<=×) "           # 3¼ × 5½
+    r"(?<=\d) (?=\d+⁄)"  # 3 15⁄16
+    r"| (?=×)|(?<=×) "  # 3¼ × 5½
     r"|(?<=[\d½¼¾⅛⅜⅝⅞]) (?=(?:in|mm|cm|pt|%|g/m²)(?![a-z]))"
     r"|(?<=≈) "
-    r"|(?<=\b\d) (?=[A-Z][a-z]+ \d{4}\b)|(?<=\b\d\d) (?=[A-Z][a-z]+ \d{4}\b)|(?<=[a-z]) (?=20\d\d\b)")  # 3 June 2026
+    r"|(?<=\b\d) (?=[A-Z][a-z]+ \d{4}\b)|(?<=\b\d\d) (?=[A-Z][a-z]+ \d{4}\b)|(?<=[a-z]) (?=20\d\d\b)"
+)  # 3 June 2026
 _GLUE = "\N{NO-BREAK SPACE}"
 
 
@@ -156,13 +157,14 @@ def _fitting(word: Word, size: float, room: float) -> list[Word]:
     parts, start = [], 0
     for end in range(1, len(word.text) + 1):
         if Word(word.text[start:end], word.font).width(size) > room and end - 1 > start:
-            parts.append(Word(word.text[start:end - 1], word.font))
+            parts.append(Word(word.text[start : end - 1], word.font))
             start = end - 1
     return [*parts, Word(word.text[start:], word.font)]
 
 
-def draw_line(canvas: Canvas, line: Line, x: float, y: float, size: float, ink: str = "ink",
-              anchor: str = "start", goes_on: bool = False) -> None:
+def draw_line(
+    canvas: Canvas, line: Line, x: float, y: float, size: float, ink: str = "ink", anchor: str = "start", goes_on: bool = False
+) -> None:
     """One line with its baseline at y; words of one font are drawn as one text.
 
     A line that `goes_on` ends in a blank, so that its last word is not read as one with the next line's first.

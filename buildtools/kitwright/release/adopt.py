@@ -30,14 +30,26 @@ def adopt(kits: Path, only: str | None = None) -> list[Entry]:
     """
     ledger = read_ledger(kits)
     if ledger and (only is None or ledger.of(only)):
-        raise UserError(f"{only or 'this archive'} is in the ledger of releases already", "nothing need be done; a kit that came from another archive is named after  kitwright release", Place(shown(ledger.file)))
+        raise UserError(
+            f"{only or 'this archive'} is in the ledger of releases already",
+            "nothing need be done; a kit that came from another archive is named after  kitwright release",
+            Place(shown(ledger.file)),
+        )
     if ledger is None and only is not None:
-        raise UserError("there is no ledger of releases yet, to which one kit could be added", f"take in all of them with  {whole.ADOPT}", Place(shown(kits / LEDGER)))
+        raise UserError(
+            "there is no ledger of releases yet, to which one kit could be added",
+            f"take in all of them with  {whole.ADOPT}",
+            Place(shown(kits / LEDGER)),
+        )
     if ledger:
         whole.stop_unless_whole(kits, "")
     revisions = [r for folder in kit_folders(kits) if only in (None, folder.name) for r in _sound(kits, folder)]
     if not revisions:
-        raise UserError("nothing was released yet, so there is nothing to take in", "the first  kitwright release  begins the ledger", Place(shown(kits)))
+        raise UserError(
+            "nothing was released yet, so there is nothing to take in",
+            "the first  kitwright release  begins the ledger",
+            Place(shown(kits)),
+        )
     written: dict[Path, bytes] = {}
     entries: list[Entry] = []
     last: dict[str, str] = {}
@@ -60,7 +72,11 @@ def _sound(kits: Path, folder: Path) -> tuple[Revision, ...]:
         raise UserError(alone[0].problem, alone[0].remedy, alone[0].place)
     kit = read_kit(folder, read_club(kits))
     if not isinstance(kit, Kit):
-        raise UserError(f"{kit.id} is a past kit and has revisions all the same", "take its folder published away, or the line  past: yes", Place(kit.document.file))
+        raise UserError(
+            f"{kit.id} is a past kit and has revisions all the same",
+            "take its folder published away, or the line  past: yes",
+            Place(kit.document.file),
+        )
     for revision in released(kit):
         if not says_its_code(revision, work(frozen(kit, revision))):
             raise UserError(OTHER_CODE.format(revision.number, kit.id), whole.PUT_BACK, Place(shown(revision.folder / RECORD)))

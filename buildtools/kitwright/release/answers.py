@@ -41,8 +41,10 @@ def answers(worked: Worked) -> list[Answered]:
         UserError: every citation, piece or paper that does not exist, with file and line.
     """
     said = read_answers(worked)
-    return [Answered(q.ask, computed(worked, q.computed, q.cards) if q.computed else words, bool(q.computed), *_tied(q))
-            for q, words in zip(worked.kit.spec.questions, said)]
+    return [
+        Answered(q.ask, computed(worked, q.computed, q.cards) if q.computed else words, bool(q.computed), *_tied(q))
+        for q, words in zip(worked.kit.spec.questions, said)
+    ]
 
 
 def read_answers(worked: Worked) -> list[str]:
@@ -60,9 +62,15 @@ def read_answers(worked: Worked) -> list[str]:
 def _read(worked: Worked, i: int, question: Question) -> str:
     kit = worked.kit
     if question.piece and question.piece not in worked.sizes:
-        raise UserError(f"there is no piece {question.piece} in this kit", f"known here: {', '.join(worked.sizes)}", kit.place("questions", i, "piece"))
+        raise UserError(
+            f"there is no piece {question.piece} in this kit", f"known here: {', '.join(worked.sizes)}", kit.place("questions", i, "piece")
+        )
     if question.sheet and worked.plan(question.sheet) is None:
-        raise UserError(f"this kit does not use a paper {question.sheet}", f"its papers: {', '.join(p.paper for p in worked.plans)}", kit.place("questions", i, "sheet"))
+        raise UserError(
+            f"this kit does not use a paper {question.sheet}",
+            f"its papers: {', '.join(p.paper for p in worked.plans)}",
+            kit.place("questions", i, "sheet"),
+        )
     return "" if question.computed else cited(worked, question.answer, lambda _: kit.place("questions", i, "answer"))
 
 
@@ -84,8 +92,11 @@ def computed(worked: Worked, what: str, cards: int | None = None) -> str:
     """
     if what in ("A4", "Letter"):
         return _cardstock(worked, what)
-    return {"other sheets": _other_sheets, "one sheet": _one_sheet, "other fold": _other_fold}[what](worked) if what != "more cards" \
+    return (
+        {"other sheets": _other_sheets, "one sheet": _one_sheet, "other fold": _other_fold}[what](worked)
+        if what != "more cards"
         else _more(worked, cards or worked.kit.spec.cards * 2)
+    )
 
 
 def _of_kind(worked: Worked, kind: str) -> list[PaperPlan]:
@@ -101,7 +112,11 @@ def _cardstock(worked: Worked, name: str) -> str:
             continue
         other = from_sheet(plan.demand, name, sheet, plan_paper)
         told = told_of(worked, other)
-        said.append(f"{paper} from {name}: {'; '.join(filter(None, [told.amount + _instead(other.plan, plan), told.why]))}." if other.plan else f"{paper} from {name} {told}.")
+        said.append(
+            f"{paper} from {name}: {'; '.join(filter(None, [told.amount + _instead(other.plan, plan), told.why]))}."
+            if other.plan
+            else f"{paper} from {name} {told}."
+        )
     return " ".join(said)
 
 
@@ -112,8 +127,10 @@ def _instead(other: PaperPlan, plan: PaperPlan) -> str:
 def _other_sheets(worked: Worked) -> str:
     alike: dict[str, list[str]] = {}
     for plan in _of_kind(worked, "patterned"):
-        told = "; ".join(f"{other_text(worked, other)} of {other.name}" if other.plan else f"{other.name} {other_text(worked, other)}"
-                         for other in other_stock(worked, plan))
+        told = "; ".join(
+            f"{other_text(worked, other)} of {other.name}" if other.plan else f"{other.name} {other_text(worked, other)}"
+            for other in other_stock(worked, plan)
+        )
         alike.setdefault(told, []).append(worked.kit.papers[plan.paper].name)
     return " ".join(f"{listed(names)} from other sheets{', for each' if len(names) > 1 else ''}: {told}." for told, names in alike.items())
 
@@ -145,8 +162,7 @@ def _other_fold(worked: Worked) -> str:
     broken = new_findings(worked, remade(worked, refolded(worked.kit.spec, finished, fold)))
     if broken:
         return f"Not without another change: {how}, but then {broken[0].problem}."
-    return (f"Yes: {how}. "
-            f"{name}: {sheets_text(other.plan.sheets)}{_instead(other.plan, plan)}; everything else stays.")
+    return f"Yes: {how}. {name}: {sheets_text(other.plan.sheets)}{_instead(other.plan, plan)}; everything else stays."
 
 
 def _more(worked: Worked, cards: int) -> str:

@@ -34,7 +34,9 @@ BIGGEST = 16_000_000
 """Bytes of a record; thousands of files have room in it."""
 LEFT_BEHIND = (".change-new", ".published-new")
 """What an earlier kitwright called what was not whole yet."""
-KINDS = frozenset(".yaml .yml .md .txt .json .svg .csv .html .htm .xml .pdf .png .jpg .jpeg .webp .gif .tif .tiff .bmp .avif .heic .dxf .rtf .ics".split())
+KINDS = frozenset(
+    ".yaml .yml .md .txt .json .svg .csv .html .htm .xml .pdf .png .jpg .jpeg .webp .gif .tif .tiff .bmp .avif .heic .dxf .rtf .ics".split()
+)
 """The kinds of files that kits are made of. Another kind may be changed or renamed where it is there already, as it was when the record was written, but never begun."""
 NEVER_REMOVED = ("releases.yaml", "club.yaml", "kit.yaml", "release.yaml")
 """Files that are changed, and stay."""
@@ -123,10 +125,15 @@ def finish(folder: Path) -> bool:
             _put_away(ready)
             _clear_up(folder)
         except _Unfit as error:
-            raise UserError(f"this is the record of a half-done change, and it can't be followed: {error}",
-                            f"if a command of yours was cut short, put {folder.name}/ back from your backup; else delete the folder {READY}. Nothing was changed", Place(ready / PLAN)) from None
+            raise UserError(
+                f"this is the record of a half-done change, and it can't be followed: {error}",
+                f"if a command of yours was cut short, put {folder.name}/ back from your backup; else delete the folder {READY}. Nothing was changed",
+                Place(ready / PLAN),
+            ) from None
         except OSError as error:
-            raise trouble(error, "a change that was cut short can't be finished yet", "it is taken up again by the next command", ready) from None
+            raise trouble(
+                error, "a change that was cut short can't be finished yet", "it is taken up again by the next command", ready
+            ) from None
         return True
 
 
@@ -147,6 +154,7 @@ def _clear_up(folder: Path) -> None:
 
 # --- the record -----------------------------------------------------------------------------------
 
+
 def _read(folder: Path, ready: Path) -> _Plan | None:
     """The record in its folder; None where all of it was done, and only clearing up was cut short.
 
@@ -156,7 +164,9 @@ def _read(folder: Path, ready: Path) -> _Plan | None:
     if not stat.S_ISDIR(os.lstat(ready).st_mode):
         raise _Unfit(f"{ready.name} is no folder")
     names = set(os.listdir(ready))
-    foreign = sorted(n for n in names if not (n.isascii() and n.isdigit() or n in (PLAN, ".gitignore")) or not stat.S_ISREG(os.lstat(ready / n).st_mode))
+    foreign = sorted(
+        n for n in names if not (n.isascii() and n.isdigit() or n in (PLAN, ".gitignore")) or not stat.S_ISREG(os.lstat(ready / n).st_mode)
+    )
     if foreign:
         raise _Unfit(f"“{foreign[0][:60]}” in {ready.name} is nothing that kitwright put there")
     if PLAN not in names:
@@ -171,12 +181,19 @@ def _read(folder: Path, ready: Path) -> _Plan | None:
         if not isinstance(entries, list) or not isinstance(gone, list) or not all(isinstance(n, str) for n in gone):
             raise ValueError
         for entry in entries:
-            if not (isinstance(entry, list) and len(entry) == 4 and all(isinstance(part, str) or i == 2 and part is None for i, part in enumerate(entry))):
+            if not (
+                isinstance(entry, list)
+                and len(entry) == 4
+                and all(isinstance(part, str) or i == 2 and part is None for i, part in enumerate(entry))
+            ):
                 raise ValueError
     except (ValueError, RecursionError):
         raise _Unfit("it is empty, cut off or not in kitwright’s own form") from None
     kinds = KINDS | {Path(name).suffix.lower() for name in gone}
-    written = tuple(_Write(kept, _path(folder, name, kinds if was is None else kinds | {Path(name).suffix.lower()}), was, now) for kept, name, was, now in entries)
+    written = tuple(
+        _Write(kept, _path(folder, name, kinds if was is None else kinds | {Path(name).suffix.lower()}), was, now)
+        for kept, name, was, now in entries
+    )
     removed = tuple(_path(folder, name, None) for name in gone)
     if {w.kept for w in written} != names - {PLAN, ".gitignore"} or len({w.file for w in written}) != len(written):
         raise _Unfit("its files are not the ones that it names")
@@ -243,6 +260,7 @@ def _path(folder: Path, name: str, kinds: frozenset[str] | None) -> Path:
 
 
 # --- following it ---------------------------------------------------------------------------------
+
 
 def _follow(plan: _Plan, ready: Path) -> None:
     for write in plan.written:

@@ -99,7 +99,9 @@ class Form:
         return (f"{address}{told}" if text == address else f"{text}: {address}{told}") if self.plain else f"[{text}]({address}){told}"
 
 
-def brief(kit: Kit, whom: Whom, theme: Path, people: Mapping[str, Person], private: Anniversaries, as_of: dt.datetime, *, plain: bool = False) -> str:
+def brief(
+    kit: Kit, whom: Whom, theme: Path, people: Mapping[str, Person], private: Anniversaries, as_of: dt.datetime, *, plain: bool = False
+) -> str:
     """The text for somebody.
 
     Args:
@@ -117,8 +119,11 @@ def brief(kit: Kit, whom: Whom, theme: Path, people: Mapping[str, Person], priva
     club = kit.club
     published = current(kit, as_of)
     if whom in ("viewers", "members") and published is None:
-        raise UserError(f"{kit.id} has no revision yet, and what viewers and members read must not change silently",
-                        f"release it first:  kitwright release {kit.id}", Place(kit.document.file))
+        raise UserError(
+            f"{kit.id} has no revision yet, and what viewers and members read must not change silently",
+            f"release it first:  kitwright release {kit.id}",
+            Place(kit.document.file),
+        )
     # The team works from the kit as it stands; everybody else from what was published.
     worked = work(published if whom in ("viewers", "members") else kit)
     refuse(worked)
@@ -126,10 +131,18 @@ def brief(kit: Kit, whom: Whom, theme: Path, people: Mapping[str, Person], priva
     asked = [asked_of(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]
     if whom == "guest" and not asked:
         raise UserError(f"{kit.id} has no guest", "name one under  guests", Place(kit.document.file))
-    environment = Environment(loader=FileSystemLoader(theme / BRIEFS), undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True)
+    environment = Environment(
+        loader=FileSystemLoader(theme / BRIEFS), undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True
+    )
     template = environment.get_template(f"{whom}.md")
-    text = template.render(form=Form(plain), asked=asked, **_common(worked, kit, club, people, as_of), anniversaries=_thanks(private, kit),
-                           extras=[e.name for e in kit.spec.members] if whom == "members" else [], code=preview_code(worked) if published is None else "")
+    text = template.render(
+        form=Form(plain),
+        asked=asked,
+        **_common(worked, kit, club, people, as_of),
+        anniversaries=_thanks(private, kit),
+        extras=[e.name for e in kit.spec.members] if whom == "members" else [],
+        code=preview_code(worked) if published is None else "",
+    )
     return "\n".join(line.rstrip() for line in _thinned(text)).strip() + "\n"
 
 
@@ -146,17 +159,31 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
     spec, unit = worked.kit.spec, worked.kit.spec.unit
     base = club.address.rstrip("/") + "/" if club.address else None
     return {
-        "kit": spec, "id": kit.id, "club": club, "summary": " ".join(spec.summary.split()), "cards": number(spec.cards, "card", "cards"),
-        "materials": _materials(worked, kit), "finished": size_both(worked.base.finished, unit),
+        "kit": spec,
+        "id": kit.id,
+        "club": club,
+        "summary": " ".join(spec.summary.split()),
+        "cards": number(spec.cards, "card", "cards"),
+        "materials": _materials(worked, kit),
+        "finished": size_both(worked.base.finished, unit),
         "envelope": dict(next(t for t in tables(worked) if t.title == "Card").rows).get("envelope", ""),
-        "pieces": [f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}" for label, size in worked.sizes.items() if label != "base"],
+        "pieces": [
+            f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}"
+            for label, size in worked.sizes.items()
+            if label != "base"
+        ],
         "sentiment": spec.sentiment.text if spec.sentiment else "",
-        "date_text": date_text, "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
+        "date_text": date_text,
+        "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
         "times": tuple(told_at(d, club.time_zone, d.local) for d in moments(kit, club)),
-        "page": base + page_of(kit.id) if base else None, "errata_page": base + "errata.html" if base else None,
-        "errata": errata(kit, club, people, as_of), "public": is_public(kit, club, as_of),
-        "cautions": [" ".join(c.split()) for c in worked.kit.club.cautions], "terms": " ".join(worked.kit.club.terms.split()),
-        "video": kit.spec.video, "chapters": _chapters(kit),
+        "page": base + page_of(kit.id) if base else None,
+        "errata_page": base + "errata.html" if base else None,
+        "errata": errata(kit, club, people, as_of),
+        "public": is_public(kit, club, as_of),
+        "cautions": [" ".join(c.split()) for c in worked.kit.club.cautions],
+        "terms": " ".join(worked.kit.club.terms.split()),
+        "video": kit.spec.video,
+        "chapters": _chapters(kit),
     }
 
 
@@ -188,7 +215,9 @@ def asked_of(kit: Kit, club: Club, person: Person, make: str, by: str) -> Asked:
 
 def told_at(due: Due, where: str, local: dt.datetime) -> Told:
     """A moment in words, on the clock of a place."""
-    return Told(due.name, f"{DAYS[local.weekday()]} {date_text(local)}, {local:%H:%M} ({where.replace('_', ' ')})", " ".join(due.show.split()))
+    return Told(
+        due.name, f"{DAYS[local.weekday()]} {date_text(local)}, {local:%H:%M} ({where.replace('_', ' ')})", " ".join(due.show.split())
+    )
 
 
 def clock(seconds: int) -> str:

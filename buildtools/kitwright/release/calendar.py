@@ -25,7 +25,7 @@ from kitwright.words import month_text, number
 REVEAL = "reveal"
 SAMPLES = "samples"
 """The moment from which samples show, where a kit names it."""
-UTC = dt.timezone.utc
+UTC = dt.UTC
 
 
 def instant(local: dt.datetime, zone_: ZoneInfo) -> dt.datetime:
@@ -107,7 +107,9 @@ def read_time(text: str, club: Club) -> dt.datetime:
     try:
         read = dt.datetime.fromisoformat(text.strip())
     except ValueError:
-        raise UserError(f"“{text[:30]}” is not a time", "write it like 2027-03-06 10:00, in the club's own time, or with an offset such as +01:00") from None
+        raise UserError(
+            f"“{text[:30]}” is not a time", "write it like 2027-03-06 10:00, in the club's own time, or with an offset such as +01:00"
+        ) from None
     try:
         return read.astimezone(UTC) if read.tzinfo else instant(read, zone(club.time_zone))
     except OverflowError:
@@ -122,29 +124,55 @@ def _other_month(kit: Kit) -> list[Finding]:
     early = " early" if at < dt.datetime.combine(kit.month, dt.time()) else " late"
     months = abs((at.year - kit.month.year) * 12 + at.month - kit.month.month)
     by = number(months // 12, "year", "years") if months % 12 == 0 else number(months, "month", "months")
-    return [Finding("error", kit.place("reveal"), f"the reveal is in {month_text(at.date())}, and the folder is that of {month_text(kit.month)}: {by}{early}",
-                    f"write it like {kit.month:%Y-%m}-{at.day:02} {at:%H:%M}, rename the folder, or say  meant: reveal  on a line of its own")]
+    return [
+        Finding(
+            "error",
+            kit.place("reveal"),
+            f"the reveal is in {month_text(at.date())}, and the folder is that of {month_text(kit.month)}: {by}{early}",
+            f"write it like {kit.month:%Y-%m}-{at.day:02} {at:%H:%M}, rename the folder, or say  meant: reveal  on a line of its own",
+        )
+    ]
 
 
 def findings(kit: Kit, club: Club) -> list[Finding]:
     """A reveal in another month than the folder's, moments that clocks skip or show twice, and moments before the reveal that wait for it."""
     where, found = zone(club.time_zone), _other_month(kit)
-    said = ([(REVEAL, kit.spec.reveal, ("reveal",))] if kit.spec.reveal else []) + \
-        [(name, m.at, ("moments", name)) for name, m in kit.spec.moments.items()]
+    said = ([(REVEAL, kit.spec.reveal, ("reveal",))] if kit.spec.reveal else []) + [
+        (name, m.at, ("moments", name)) for name, m in kit.spec.moments.items()
+    ]
     for name, at, path in said:
         odd = oddity(at, where)
         counts = instant(at, where).astimezone(where)
         if odd == "skipped":
-            found.append(Finding("warning", kit.place(*path), f"{name}: clocks in {club.time_zone} skip {at:%H:%M} on that day",
-                                 f"it counts as {counts:%H:%M}; write that, or another time"))
+            found.append(
+                Finding(
+                    "warning",
+                    kit.place(*path),
+                    f"{name}: clocks in {club.time_zone} skip {at:%H:%M} on that day",
+                    f"it counts as {counts:%H:%M}; write that, or another time",
+                )
+            )
         elif odd == "twice":
-            found.append(Finding("warning", kit.place(*path), f"{name}: clocks in {club.time_zone} show {at:%H:%M} twice on that day",
-                                 "the first of the two counts; choose another time if that is not meant"))
+            found.append(
+                Finding(
+                    "warning",
+                    kit.place(*path),
+                    f"{name}: clocks in {club.time_zone} show {at:%H:%M} twice on that day",
+                    "the first of the two counts; choose another time if that is not meant",
+                )
+            )
         if name.casefold() == REVEAL and path != ("reveal",):
             found.append(Finding("error", kit.place(*path), "“reveal” is given among the moments", "write it as  reveal: …  at the top"))
     samples = kit.spec.moments.get(SAMPLES)
     if samples and samples.at < kit.reveal:
-        found.append(Finding("warning", kit.place("moments", SAMPLES), "samples come before the reveal", "nothing shows before the reveal; give a later time, or leave it"))
+        found.append(
+            Finding(
+                "warning",
+                kit.place("moments", SAMPLES),
+                "samples come before the reveal",
+                "nothing shows before the reveal; give a later time, or leave it",
+            )
+        )
     return found
 
 
@@ -159,14 +187,26 @@ def calendar_text(club: Club, kits: Iterable[Kit | PastKit]) -> str:
     Times are given in UTC, so that no program has to know the club's zone. An event is
     known by its kit and its name, so that a moved moment moves in the team's calendars.
     """
-    lines = [CALENDAR_BEGINS, "VERSION:2.0", "PRODID:-//kitwright//calendar//EN", "CALSCALE:GREGORIAN",
-             f"X-WR-CALNAME:{_escaped(club.name)}"]
+    lines = [
+        CALENDAR_BEGINS,
+        "VERSION:2.0",
+        "PRODID:-//kitwright//calendar//EN",
+        "CALSCALE:GREGORIAN",
+        f"X-WR-CALNAME:{_escaped(club.name)}",
+    ]
     events = sorted((d for kit in kits for d in moments(kit, club)), key=lambda d: (d.at, d.kit, d.name))
     for each in events:
         stamp = f"{each.at:%Y%m%dT%H%M%SZ}"
-        lines += ["BEGIN:VEVENT", f"UID:{uid(club, each.kit, each.name)}", f"DTSTAMP:{stamp}", f"DTSTART:{stamp}",
-                  f"SUMMARY:{_escaped(f'{each.title}: {each.name}')}",
-                  f"DESCRIPTION:{_escaped(_description(club, each))}", "TRANSP:TRANSPARENT", "END:VEVENT"]
+        lines += [
+            "BEGIN:VEVENT",
+            f"UID:{uid(club, each.kit, each.name)}",
+            f"DTSTAMP:{stamp}",
+            f"DTSTART:{stamp}",
+            f"SUMMARY:{_escaped(f'{each.title}: {each.name}')}",
+            f"DESCRIPTION:{_escaped(_description(club, each))}",
+            "TRANSP:TRANSPARENT",
+            "END:VEVENT",
+        ]
     lines.append("END:VCALENDAR")
     return "".join(f"{folded}\r\n" for line in lines for folded in _folded(line))
 
@@ -183,7 +223,9 @@ def write_calendar(file: Path, text: str) -> None:
                 raise UserError("this is no ordinary file", "give another name with --ics; nothing was written", Place(file))
             with file.open("rb") as stream:
                 if stream.read(len(CALENDAR_BEGINS)) != CALENDAR_BEGINS.encode():
-                    raise UserError("this file is something other than a calendar", "give another name with --ics; nothing was written", Place(file))
+                    raise UserError(
+                        "this file is something other than a calendar", "give another name with --ics; nothing was written", Place(file)
+                    )
         write_file(file, text.encode())
     except OSError as error:
         raise trouble(error, "the calendar can't be written here", "give a place in a folder that is there, with --ics", file) from None

@@ -26,15 +26,24 @@ from kitwright.kit.yamltext import read_yaml
 from kitwright.release.calendar import aware, reveal_of, zone
 from kitwright.release.diff import GRADE_WORDS, Difference, Grade, differences, worst
 from kitwright.release.names import Named, find
-from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
 from kitwright.release.numbers import ROOM, room_of
-from kitwright.release.revisions import ChangeRecord, ErratumRecord, Revision, frozen, other_numbers, publish, published_numbers, ready, released
+from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
+from kitwright.release.revisions import (
+    ChangeRecord,
+    ErratumRecord,
+    Revision,
+    frozen,
+    other_numbers,
+    publish,
+    published_numbers,
+    ready,
+    released,
+)
 from kitwright.release.state import club_state, own_state
 from kitwright.release.whole import stop_unless_whole
 from kitwright.units import size_text
 from kitwright.words import date_text, led, listed
 from kitwright.worked import Worked, work
-
 
 LONGEST_NAME, LONGEST_ADVICE = 120, 2000
 
@@ -83,13 +92,21 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
     stop_unless_whole(kit.folder.parent, kit.id)
     revisions = released(kit)
     if not revisions:
-        raise UserError(f"{kit.id} was never released, so there is nothing to correct", f"release it with  kitwright release {kit.id}", Place(kit.document.file))
+        raise UserError(
+            f"{kit.id} was never released, so there is nothing to correct",
+            f"release it with  kitwright release {kit.id}",
+            Place(kit.document.file),
+        )
     new, warnings = ready(kit, people)
     last = revisions[-1]
     old = work(frozen(kit, last))
     anew = renewed(old, last)
     if own_state(old) == own_state(new) and club_state(old) == club_state(new) and not anew:
-        raise UserError(f"{kit.id} is as revision {last.number} has it, so there is nothing to correct", "change the kit first", Place(kit.document.file))
+        raise UserError(
+            f"{kit.id} is as revision {last.number} has it, so there is nothing to correct",
+            "change the kit first",
+            Place(kit.document.file),
+        )
     found = differences(old, new) or anew
     told = {d.words for d in found if d.grade != "cosmetic"} or {d.words for d in found}
     since = last.number
@@ -108,15 +125,29 @@ def renewed(old: Worked, revision: Revision) -> list[Difference]:
         changed.remove(ROOM)
         was, now = room_of(published_numbers(revision)), old.enclosed.room
         unit = old.kit.spec.unit
-        found.append(Difference("words", "write in", f"the envelope leaves {size_text(now, unit)} of room" + (f", not {size_text(was, unit)}" if was else ""),
-                                size_text(was, unit) if was else "", size_text(now, unit)))
+        found.append(
+            Difference(
+                "words",
+                "write in",
+                f"the envelope leaves {size_text(now, unit)} of room" + (f", not {size_text(was, unit)}" if was else ""),
+                size_text(was, unit) if was else "",
+                size_text(now, unit),
+            )
+        )
     if changed:
         found.insert(0, Difference("cut", "recut", f"worked out anew, with another outcome: {listed(changed)}; see the new guides"))
     return found
 
 
-def publish_erratum(made: Draft, as_of: dt.datetime, advice: str = "", spotted_by: str | None = None, thank: bool = False,
-                    kits: Path | None = None, people: Mapping[str, Person] | None = None) -> Revision:
+def publish_erratum(
+    made: Draft,
+    as_of: dt.datetime,
+    advice: str = "",
+    spotted_by: str | None = None,
+    thank: bool = False,
+    kits: Path | None = None,
+    people: Mapping[str, Person] | None = None,
+) -> Revision:
     """Publish a draft as the next revision.
 
     Args:
@@ -133,30 +164,49 @@ def publish_erratum(made: Draft, as_of: dt.datetime, advice: str = "", spotted_b
     """
     at, kit = aware(as_of).replace(microsecond=0), made.new.kit
     if at <= made.revision.at:
-        raise UserError(f"revision {made.revision.number} is dated {made.revision.at:%Y-%m-%d %H:%M} UTC, and a correction comes after it", "give a later time with --as-of")
+        raise UserError(
+            f"revision {made.revision.number} is dated {made.revision.at:%Y-%m-%d %H:%M} UTC, and a correction comes after it",
+            "give a later time with --as-of",
+        )
     spotted_by = " ".join((spotted_by or "").split())
     if len(spotted_by) > LONGEST_NAME:
         raise UserError(f"a name has {LONGEST_NAME} letters at most, not {len(spotted_by)}", "give the name alone after --spotted-by")
     if len(advice) > LONGEST_ADVICE:
-        raise UserError(f"the advice has {len(advice)} letters, and {LONGEST_ADVICE} are the most", "say in a sentence or two what to do with pieces already cut")
+        raise UserError(
+            f"the advice has {len(advice)} letters, and {LONGEST_ADVICE} are the most",
+            "say in a sentence or two what to do with pieces already cut",
+        )
     if OPEN in advice:
         raise UserError("nothing can be cited in the advice", "write the size or the count out")
     if spotted_by and _mentions(advice, spotted_by):
         raise UserError("the advice names who spotted it, and would be frozen with the name", "take the name out; she is thanked beside it")
     named = next((person for person, _, whole in names_in(advice, people or {}) if whole), None)
     if named is not None:
-        raise UserError(f"the advice names {named.spec.name}, who may ask one day to be forgotten, and would be frozen with the name", "take the name out")
-    record = ErratumRecord(grade=made.grade, since=made.since, advice=" ".join(advice.split()),
-                           changes=[ChangeRecord(grade=d.grade, words=d.words, was=d.was, now=d.now) for d in made.differences])
+        raise UserError(
+            f"the advice names {named.spec.name}, who may ask one day to be forgotten, and would be frozen with the name",
+            "take the name out",
+        )
+    record = ErratumRecord(
+        grade=made.grade,
+        since=made.since,
+        advice=" ".join(advice.split()),
+        changes=[ChangeRecord(grade=d.grade, words=d.words, was=d.was, now=d.now) for d in made.differences],
+    )
     kits, people = kits or kit.folder.parent, people or {}
     with held(kits):
         if len(released(kit)) >= made.number:
-            raise UserError(f"revision {made.number} of {kit.id} was published meanwhile", "look at it, and draft the correction again if it is still needed; nothing was changed", Place(kit.document.file))
+            raise UserError(
+                f"revision {made.number} of {kit.id} was published meanwhile",
+                "look at it, and draft the correction again if it is still needed; nothing was changed",
+                Place(kit.document.file),
+            )
         beside: dict[Path, bytes] = {}
         if spotted_by:
             beside |= _left_over(people, kit.id, made.number)
         if spotted_by and thank:
-            beside |= thanks_noted(kits, people, spotted_by, Thanks(kit=kit.id, revision=made.number), at.astimezone(zone(kit.club.time_zone)).date())
+            beside |= thanks_noted(
+                kits, people, spotted_by, Thanks(kit=kit.id, revision=made.number), at.astimezone(zone(kit.club.time_zone)).date()
+            )
         return publish(made.new, made.number, at, record, beside)
 
 
@@ -212,16 +262,21 @@ def _new_key(name: str, people: Mapping[str, Person]) -> str:
 
 
 def _person_text(spec: PersonSpec) -> str:
-    data = {"name": spec.name, "consent": {"on": spec.consent.on.isoformat(), "to": list(spec.consent.to)},
-            "thanks": [{"kit": t.kit, "revision": str(t.revision)} for t in spec.thanks]}
+    data = {
+        "name": spec.name,
+        "consent": {"on": spec.consent.on.isoformat(), "to": list(spec.consent.to)},
+        "thanks": [{"kit": t.kit, "revision": str(t.revision)} for t in spec.thanks],
+    }
     return yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110)
 
 
 # --- listing --------------------------------------------------------------------------------------
 
-TO_DO: dict[Grade, str] = {"cosmetic": "Nothing need be done.",
-                           "write in": "Write the change on your copy by hand, or print the new one.",
-                           "recut": "Print the new one, and cut the pieces named here again."}
+TO_DO: dict[Grade, str] = {
+    "cosmetic": "Nothing need be done.",
+    "write in": "Write the change on your copy by hand, or print the new one.",
+    "recut": "Print the new one, and cut the pieces named here again.",
+}
 """What a grade asks of a reader who has an old copy."""
 
 
@@ -269,8 +324,10 @@ class Erratum:
     def affected(self) -> str:
         """Who is affected, in a sentence."""
         marks = listed([str(n) for n in range(self.first, self.corrects.number + 1)], "or")
-        return (f"Your copy is affected if it says revision {marks}{'' if self.first > 1 else ' or PREVIEW'}, "
-                f"or names no revision and was downloaded before {date_text(self.date)}.")
+        return (
+            f"Your copy is affected if it says revision {marks}{'' if self.first > 1 else ' or PREVIEW'}, "
+            f"or names no revision and was downloaded before {date_text(self.date)}."
+        )
 
     @property
     def to_do(self) -> str:
@@ -289,8 +346,22 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
         said = after.record.erratum
         thanked = next((p for p in people.values() if p.thanked(kit.id, after.number)), None)
         title = read_yaml(after.folder / kit.id / "kit.yaml").data["title"]
-        found.append(Erratum(kit.id, title, after, before, max(revisions[said.since - 1].at, reveal), said.since,
-                             tuple(said.changes), said.grade, said.advice, thanked, club.time_zone, public))
+        found.append(
+            Erratum(
+                kit.id,
+                title,
+                after,
+                before,
+                max(revisions[said.since - 1].at, reveal),
+                said.since,
+                tuple(said.changes),
+                said.grade,
+                said.advice,
+                thanked,
+                club.time_zone,
+                public,
+            )
+        )
     return found[::-1]
 
 

@@ -92,12 +92,30 @@ def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Pers
             together.setdefault((shown.moment, since), []).append(shown)
         for (name, since), samples in together.items():
             who = listed(list(dict.fromkeys(s.person.name for s in samples)))
-            found.append(Entry(entry_id(f"samples/{name}", kit.id), "samples", kit.id, f"{title}: samples",
-                               f"{number(len(samples), 'card', 'cards')} to look at, by {who}.", since, f"{page_of(kit.id)}#samples"))
+            found.append(
+                Entry(
+                    entry_id(f"samples/{name}", kit.id),
+                    "samples",
+                    kit.id,
+                    f"{title}: samples",
+                    f"{number(len(samples), 'card', 'cards')} to look at, by {who}.",
+                    since,
+                    f"{page_of(kit.id)}#samples",
+                )
+            )
         for erratum in errata(kit, club, people, as_of):
             words = " ".join([*(sentence(c.words) for c in erratum.changes), erratum.affected, erratum.to_do])
-            found.append(Entry(erratum.id, "erratum", kit.id, f"{title}: a correction, revision {erratum.revision.number}", words, erratum.public,
-                               f"errata.html#{erratum.anchor}"))
+            found.append(
+                Entry(
+                    erratum.id,
+                    "erratum",
+                    kit.id,
+                    f"{title}: a correction, revision {erratum.revision.number}",
+                    words,
+                    erratum.public,
+                    f"errata.html#{erratum.anchor}",
+                )
+            )
     return sorted(found, key=lambda e: (e.published, e.kit, e.id), reverse=True)
 
 
@@ -113,11 +131,14 @@ def feed_id(club: Club) -> str:
 
 # --- kits.json ------------------------------------------------------------------------------------
 
+
 def kits_data(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
     """The public archive as plain data, oldest kit first; lengths are exact, in inches, as text."""
     public = [kit for kit in kits if is_public(kit, club, as_of)]
-    return {"club": {"name": club.name, "address": club.address, "time zone": club.time_zone, "terms": " ".join(club.terms.split())},
-            "kits": [_kit_data(kit, club, people, as_of) for kit in sorted(public, key=lambda k: (k.reveal, k.id))]}
+    return {
+        "club": {"name": club.name, "address": club.address, "time zone": club.time_zone, "terms": " ".join(club.terms.split())},
+        "kits": [_kit_data(kit, club, people, as_of) for kit in sorted(public, key=lambda k: (k.reveal, k.id))],
+    }
 
 
 def kits_text(data: dict[str, Any]) -> str:
@@ -126,29 +147,65 @@ def kits_text(data: dict[str, Any]) -> str:
 
 
 def _kit_data(kit: Kit | PastKit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
-    common = {"id": kit.id, "page": page_of(kit.id), "title": kit.spec.title, "summary": kit.spec.summary, "tags": list(kit.spec.tags),
-              "cards": kit.spec.cards, "published": stamp_text(published_at(kit, club))}
+    common = {
+        "id": kit.id,
+        "page": page_of(kit.id),
+        "title": kit.spec.title,
+        "summary": kit.spec.summary,
+        "tags": list(kit.spec.tags),
+        "cards": kit.spec.cards,
+        "published": stamp_text(published_at(kit, club)),
+    }
     if isinstance(kit, PastKit):
         return common | {"computed": False, "facts": dict(kit.spec.facts)}
     revision = revision_at(kit, as_of)
     worked = work(frozen(kit, revision))
     spec = worked.kit.spec
     common |= {"title": spec.title, "summary": " ".join(spec.summary.split()), "tags": list(spec.tags), "cards": spec.cards}
-    return common | _computed(worked) | {
-        "computed": True, "revision": revision.number, "code": revision.code, "released": stamp_text(revision.at),
-        "printables": _files(kit, revision),
-        "errata": [{"revision": e.revision.number, "published": stamp_text(e.public), "grade": e.grade, "changes": [c.words for c in e.changes],
-                    "page": f"errata.html#{e.anchor}"} for e in errata(kit, club, people, as_of)]}
+    return (
+        common
+        | _computed(worked)
+        | {
+            "computed": True,
+            "revision": revision.number,
+            "code": revision.code,
+            "released": stamp_text(revision.at),
+            "printables": _files(kit, revision),
+            "errata": [
+                {
+                    "revision": e.revision.number,
+                    "published": stamp_text(e.public),
+                    "grade": e.grade,
+                    "changes": [c.words for c in e.changes],
+                    "page": f"errata.html#{e.anchor}",
+                }
+                for e in errata(kit, club, people, as_of)
+            ],
+        }
+    )
 
 
 def _computed(worked: Worked) -> dict[str, Any]:
     base, envelope = worked.base, worked.kit.spec.card.envelope
-    return {"unit": worked.kit.spec.unit, "fold": base.fold, "card": [str(base.finished.width.inches), str(base.finished.height.inches)],
-            "envelope": envelope.name or None if envelope else None,
-            "papers": [{"name": worked.kit.papers[p.paper].name, "kind": worked.kit.papers[p.paper].kind,
-                        "sheet": [str(p.demand.sheet.width.inches), str(p.demand.sheet.height.inches)], "sheets": str(p.sheets)} for p in worked.plans],
-            "pieces": {label: {"size": [str(size.width.inches), str(size.height.inches)], "count": sum(worked.counts(label).values())}
-                       for label, size in worked.sizes.items()}}
+    return {
+        "unit": worked.kit.spec.unit,
+        "fold": base.fold,
+        "card": [str(base.finished.width.inches), str(base.finished.height.inches)],
+        "envelope": envelope.name or None if envelope else None,
+        "papers": [
+            {
+                "name": worked.kit.papers[p.paper].name,
+                "kind": worked.kit.papers[p.paper].kind,
+                "sheet": [str(p.demand.sheet.width.inches), str(p.demand.sheet.height.inches)],
+                "sheets": str(p.sheets),
+            }
+            for p in worked.plans
+        ],
+        "pieces": {
+            label: {"size": [str(size.width.inches), str(size.height.inches)], "count": sum(worked.counts(label).values())}
+            for label, size in worked.sizes.items()
+        },
+    }
 
 
 def _files(kit: Kit, revision: Revision) -> list[dict[str, str]]:
@@ -157,4 +214,4 @@ def _files(kit: Kit, revision: Revision) -> list[dict[str, str]]:
 
 def stamp_text(at: dt.datetime) -> str:
     """An instant as RFC 3339 wants it, in UTC."""
-    return f"{at.astimezone(dt.timezone.utc):%Y-%m-%dT%H:%M:%SZ}"
+    return f"{at.astimezone(dt.UTC):%Y-%m-%dT%H:%M:%SZ}"

@@ -67,7 +67,9 @@ def find(kits: Path, name: str) -> Person:
     people = read_people(kits)
     person = people.get(name) or next((p for p in people.values() if folded(p.spec.name) == folded(name)), None)
     if person is None:
-        raise UserError(f"there is nobody called {name[:60]} in kits/people", f"on file: {', '.join(people) or 'nobody'}", Place(shown(kits / PEOPLE)))
+        raise UserError(
+            f"there is nobody called {name[:60]} in kits/people", f"on file: {', '.join(people) or 'nobody'}", Place(shown(kits / PEOPLE))
+        )
     return person
 
 
@@ -103,7 +105,11 @@ def plan(kits: Path, person: Person) -> Forgetting:
         home = moves.get(file, file)
         data = _read(file)
         if data is None and home != file:
-            raise UserError("this file is named after her, and it is too large or can't be read", "rename it by hand, and what names it, then type this again; nothing was changed", Place(shown(file)))
+            raise UserError(
+                "this file is named after her, and it is too large or can't be read",
+                "rename it by hand, and what names it, then type this again; nothing was changed",
+                Place(shown(file)),
+            )
         if data is None:
             unchanged.append((file, "it is too large, or can't be read"))
             continue
@@ -131,15 +137,29 @@ def plan(kits: Path, person: Person) -> Forgetting:
         if new != data or home != file:
             written[home] = new
     if pictures:
-        unchanged.append((kits, f"{pictures} picture{'s' if pictures > 1 else ''} can't be looked through: look whether she, her cards or her name are to be seen"))
+        unchanged.append(
+            (
+                kits,
+                f"{pictures} picture{'s' if pictures > 1 else ''} can't be looked through: look whether she, her cards or her name are to be seen",
+            )
+        )
     if any((above / ".git").exists() for above in (kits, *kits.resolve().parents)):
         unchanged.append((kits, "the past of the repository keeps her name; ask whoever looks after it"))
     written, refrozen = _published(kits, written)
     renamed = tuple((old, new) for old, new in moves.items() if old != new)
-    return Forgetting(person, written, (*removed, *_emptied(kits, removed, written)), tuple(dict.fromkeys(left)), refrozen, renamed, tuple(dict.fromkeys(unchanged)))
+    return Forgetting(
+        person,
+        written,
+        (*removed, *_emptied(kits, removed, written)),
+        tuple(dict.fromkeys(left)),
+        refrozen,
+        renamed,
+        tuple(dict.fromkeys(unchanged)),
+    )
 
 
 # --- texts ----------------------------------------------------------------------------------------
+
 
 @dataclass(frozen=True)
 class _Her:
@@ -152,10 +172,15 @@ class _Her:
     """Ids of kits that hold her name."""
 
     @classmethod
-    def of(cls, kits: Path, person: Person) -> "_Her":
+    def of(cls, kits: Path, person: Person) -> _Her:
         named = named_as(person)
         ids = [f.name for f in sorted(kits.iterdir()) if f.is_dir() and f.name not in NOT_KITS]
-        return cls(person, named, tuple(named_as(p) for p in read_people(kits).values() if p.key != person.key), tuple(i for i in ids if find_name(i, named)))
+        return cls(
+            person,
+            named,
+            tuple(named_as(p) for p in read_people(kits).values() if p.key != person.key),
+            tuple(i for i in ids if find_name(i, named)),
+        )
 
     def named_in(self, text: str) -> bool:
         return bool(find_name(text, self.named, self.others, self.kept))
@@ -170,7 +195,7 @@ class _Her:
             text = _references(text, self.person.key)
         text = _without_link(text, self.person.spec.link, tree)
         for old, new in moves.items():
-            if new.name != self.new_name(old.name) and old.parts[:len(file.parent.parts)] == file.parent.parts:
+            if new.name != self.new_name(old.name) and old.parts[: len(file.parent.parts)] == file.parent.parts:
                 # One of two that would have had the same name.
                 text = re.sub(rf"(?<![\w.-]){re.escape(old.name)}(?![\w-])", new.name, text)
         return self.without(text)
@@ -192,7 +217,7 @@ class _Her:
                     continue
                 found = low.find(needle)
                 while found >= 0:
-                    around = low[max(0, found - 1):found] + low[found + len(needle):found + len(needle) + 1]
+                    around = low[max(0, found - 1) : found] + low[found + len(needle) : found + len(needle) + 1]
                     if encoding.startswith("utf-16") or not re.search(rb"[a-z]", around):
                         return True
                     found = low.find(needle, found + 1)
@@ -239,12 +264,17 @@ def _references(text: str, key: str) -> str:
                 spans.append((photo.start_mark.index, photo.end_mark.index, NO_PICTURE))
             for value in pairs.values():
                 walk(value)
+
     walk(node)
     # Typed as the key alone, where a team or the guests are listed.
     if isinstance(node, yaml.MappingNode):
         for name, value in ((k.value, v) for k, v in node.value if isinstance(k, yaml.ScalarNode)):
             if name in ("team", "guests") and isinstance(value, yaml.SequenceNode):
-                spans += [(i.start_mark.index, i.end_mark.index, FORGOTTEN) for i in value.value if isinstance(i, yaml.ScalarNode) and i.value == key]
+                spans += [
+                    (i.start_mark.index, i.end_mark.index, FORGOTTEN)
+                    for i in value.value
+                    if isinstance(i, yaml.ScalarNode) and i.value == key
+                ]
     for start, end, new in sorted(set(spans), reverse=True):
         text = text[:start] + new + text[end:]
     return text
@@ -274,7 +304,11 @@ def _sound(file: Path, before: bytes, after: bytes, encoding: str) -> None:
             return
     except (yaml.YAMLError, RecursionError):
         pass
-    raise UserError("this file would not mean the same without her name", "take the name out by hand where it stands as a word before a colon, or in an odd place, then type this again; nothing was changed", Place(shown(file)))
+    raise UserError(
+        "this file would not mean the same without her name",
+        "take the name out by hand where it stands as a word before a colon, or in an odd place, then type this again; nothing was changed",
+        Place(shown(file)),
+    )
 
 
 def _shape(node: yaml.Node | None) -> object:
@@ -287,13 +321,18 @@ def _shape(node: yaml.Node | None) -> object:
 
 # --- files ----------------------------------------------------------------------------------------
 
+
 def _below(kits: Path, hers: Path) -> tuple[list[Path], list[Path]]:
     """Every file below the folder of kits that is not in her own, and every link; nothing behind a link."""
     files, links = [], []
     for here, folders, names in os.walk(kits):
         links += [Path(here, n) for n in (*folders, *names) if Path(here, n).is_symlink()]
-        folders[:] = sorted(n for n in folders if n != ".git" and not n.startswith(OURS) and Path(here, n) != hers and not Path(here, n).is_symlink())
-        files += [Path(here, n) for n in sorted(names) if not n.startswith(OURS) and Path(here, n).is_file() and not Path(here, n).is_symlink()]
+        folders[:] = sorted(
+            n for n in folders if n != ".git" and not n.startswith(OURS) and Path(here, n) != hers and not Path(here, n).is_symlink()
+        )
+        files += [
+            Path(here, n) for n in sorted(names) if not n.startswith(OURS) and Path(here, n).is_file() and not Path(here, n).is_symlink()
+        ]
     return files, links
 
 
@@ -309,7 +348,7 @@ def _read(file: Path) -> bytes | None:
 def _moves(kits: Path, files: list[Path], her: _Her) -> dict[Path, Path]:
     """Where files go that are named after her, or lie in a folder that is; those alone that move."""
     folders: dict[Path, Path] = {}
-    taken = {f for f in files} | {above for f in files for above in f.parents}
+    taken = set(files) | {above for f in files for above in f.parents}
 
     def moved(path: Path, settled: Path) -> Path:
         wanted = settled / her.new_name(path.name)
@@ -329,6 +368,7 @@ def _moves(kits: Path, files: list[Path], her: _Her) -> dict[Path, Path]:
         if path not in folders:
             folders[path] = moved(path, folder(path.parent))
         return folders[path]
+
     found = {}
     for file in files:
         settled = folder(file.parent)
@@ -353,6 +393,7 @@ def _emptied(kits: Path, removed: list[Path], written: Iterable[Path]) -> Iterat
 
 
 # --- what was published ---------------------------------------------------------------------------
+
 
 def _published(kits: Path, written: dict[Path, bytes]) -> tuple[dict[Path, bytes], tuple[str, ...]]:
     """The same with the records of touched revisions noted anew, their seals and the ledger; and of which kits."""

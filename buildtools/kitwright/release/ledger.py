@@ -41,6 +41,7 @@ def digest(text: str) -> str:
 
 # --- seals of records -------------------------------------------------------------------------------
 
+
 @dataclass(frozen=True)
 class Sealed:
     """A record's text, taken apart."""
@@ -62,7 +63,7 @@ def opened(text: str) -> Sealed:
     """A record's text without its seal, and the seal."""
     text = text.replace("\r\n", "\n")
     found = _SEAL.search(text)
-    return Sealed(text[:found.start()], found[1] or "", found[2]) if found else Sealed(text)
+    return Sealed(text[: found.start()], found[1] or "", found[2]) if found else Sealed(text)
 
 
 def sealed(body: str, before: str) -> tuple[str, str]:
@@ -82,6 +83,7 @@ def record_file(kits: Path, kit: str, revision: int) -> Path:
 
 
 # --- the ledger -------------------------------------------------------------------------------------
+
 
 @dataclass(frozen=True)
 class Entry:
@@ -150,14 +152,35 @@ def read_ledger(kits: Path) -> Ledger | None:
         place = Place(shown(file), number)
         found = _LINE.fullmatch(line.removesuffix("\n"))
         if found is None or not line.endswith("\n"):
-            findings.append(Finding("error", place, "this line of the ledger names no release", "put the ledger back from your backup; where two copies were merged, keep the whole lines of both and nothing else"))
+            findings.append(
+                Finding(
+                    "error",
+                    place,
+                    "this line of the ledger names no release",
+                    "put the ledger back from your backup; where two copies were merged, keep the whole lines of both and nothing else",
+                )
+            )
         else:
             kit, revision, released, code, record, after = found.groups()
             entry = Entry(kit, int(revision), released, code, record, after, number)
             if after not in beginnings:
-                findings.append(Finding("error", place, f"the line of revision {revision} of {kit} does not follow from what stands above it: something there was changed, moved or taken out", PUT_BACK))
+                findings.append(
+                    Finding(
+                        "error",
+                        place,
+                        f"the line of revision {revision} of {kit} does not follow from what stands above it: something there was changed, moved or taken out",
+                        PUT_BACK,
+                    )
+                )
             if any((e.kit, e.revision) == (kit, entry.revision) for e in entries):
-                findings.append(Finding("error", place, f"revision {revision} of {kit} stands here a second time", "put the ledger back from your backup; where two copies published the same revision, only one of them may stay"))
+                findings.append(
+                    Finding(
+                        "error",
+                        place,
+                        f"revision {revision} of {kit} stands here a second time",
+                        "put the ledger back from your backup; where two copies published the same revision, only one of them may stay",
+                    )
+                )
             entries.append(entry)
         above.update(line.encode())
         beginnings.add(above.hexdigest())

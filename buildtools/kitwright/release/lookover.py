@@ -38,7 +38,15 @@ def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = 
         draft: whether a released kit may differ from its last revision, as in the author's own preview.
     """
     kit = worked.kit
-    found = [*calendar.findings(kit, kit.club), *people.findings(kit, everybody), *_codes(worked), *_video(worked), *_extras(worked), *_pictures(kit, everybody), *_unshown(kit)]
+    found = [
+        *calendar.findings(kit, kit.club),
+        *people.findings(kit, everybody),
+        *_codes(worked),
+        *_video(worked),
+        *_extras(worked),
+        *_pictures(kit, everybody),
+        *_unshown(kit),
+    ]
     # The answers that are worked out can't be wrong, and working them out may take long.
     for read in (lambda: read_answers(worked), lambda: extras_of(kit)):
         found += _tried(read)
@@ -70,9 +78,16 @@ def _pictures(kit: Kit, everybody: Mapping[str, Person]) -> list[Finding]:
     spec = kit.spec
     named = {task.who for task in (*spec.team, *spec.guests)} | {sample.by for sample in spec.samples} | {spec.by}
     said = [(kit.folder, photo.file, kit.place("photos", i, "file")) for i, photo in enumerate(spec.photos)]
-    said += [(everybody[sample.by].folder, sample.photo, kit.place("samples", i, "photo")) for i, sample in enumerate(spec.samples)
-             if sample.by in everybody and everybody[sample.by].agreed("samples") and sample.photo and sample.photo != people.NO_PICTURE]
-    said += [(person.folder, person.spec.photo, person.document.place(("photo",))) for key, person in everybody.items() if key in named and person.agreed("photo") and person.spec.photo]
+    said += [
+        (everybody[sample.by].folder, sample.photo, kit.place("samples", i, "photo"))
+        for i, sample in enumerate(spec.samples)
+        if sample.by in everybody and everybody[sample.by].agreed("samples") and sample.photo and sample.photo != people.NO_PICTURE
+    ]
+    said += [
+        (person.folder, person.spec.photo, person.document.place(("photo",)))
+        for key, person in everybody.items()
+        if key in named and person.agreed("photo") and person.spec.photo
+    ]
     found = []
     for folder, name, place in said:
         try:
@@ -104,9 +119,23 @@ def _unshown(kit: Kit) -> list[Finding]:
     for file in files_below(folder):
         if file in named or file.name.startswith(".") or file.name.lower() in LITTER or file.suffix.lower() in QUIET:
             continue
-        problem = no_picture(file) if file.suffix.lower() in ENDINGS else ("is no picture, and only pictures are published from here", f"pictures end in {', '.join(ENDINGS)}; keep other files in another folder")
+        problem = (
+            no_picture(file)
+            if file.suffix.lower() in ENDINGS
+            else (
+                "is no picture, and only pictures are published from here",
+                f"pictures end in {', '.join(ENDINGS)}; keep other files in another folder",
+            )
+        )
         if problem:
-            found.append(Finding("warning", Place(shown(file)), f"{file.name} {problem[0]}" + ("" if file.suffix.lower() not in ENDINGS else ", so it is not published"), problem[1]))
+            found.append(
+                Finding(
+                    "warning",
+                    Place(shown(file)),
+                    f"{file.name} {problem[0]}" + ("" if file.suffix.lower() not in ENDINGS else ", so it is not published"),
+                    problem[1],
+                )
+            )
     return found
 
 
@@ -118,11 +147,34 @@ def _video(worked: Worked) -> list[Finding]:
         return []
     told = [stage for stage in STAGES if stage in there and stage in (video.steps if video else {})]
     early = [(one, before) for before, one in zip(told, told[1:]) if video.steps[one] < video.steps[before]]
-    return [Finding("hint", worked.kit.place("video", "steps", one), f"in the video “{one}” begins before “{before}”, which comes first at the desk", "look whether the two times are meant so")
-            for one, before in early] + [Finding("warning", worked.kit.place("video", "steps", stage), f"the video has a time for “{stage}”, a step that this kit does not have", "take it out, or name it under  chapters")
-            for stage in (video.steps if video else {}) if stage not in there]
+    return [
+        Finding(
+            "hint",
+            worked.kit.place("video", "steps", one),
+            f"in the video “{one}” begins before “{before}”, which comes first at the desk",
+            "look whether the two times are meant so",
+        )
+        for one, before in early
+    ] + [
+        Finding(
+            "warning",
+            worked.kit.place("video", "steps", stage),
+            f"the video has a time for “{stage}”, a step that this kit does not have",
+            "take it out, or name it under  chapters",
+        )
+        for stage in (video.steps if video else {})
+        if stage not in there
+    ]
 
 
 def _extras(worked: Worked) -> list[Finding]:
-    return [Finding("error", worked.kit.place("members", i, "file"), f"{extra.file} is for members, and the pictures in {PHOTOS} are in the public site", "keep it in another folder, such as extras")
-            for i, extra in enumerate(worked.kit.spec.members) if extra.file.replace("\\", "/").split("/")[0] == PHOTOS]
+    return [
+        Finding(
+            "error",
+            worked.kit.place("members", i, "file"),
+            f"{extra.file} is for members, and the pictures in {PHOTOS} are in the public site",
+            "keep it in another folder, such as extras",
+        )
+        for i, extra in enumerate(worked.kit.spec.members)
+        if extra.file.replace("\\", "/").split("/")[0] == PHOTOS
+    ]

@@ -73,9 +73,26 @@ def _revisions(kit: Kit, club: Club, past: list[Revision]):
         released_on = date_text(revision.at.astimezone(zone(club.time_zone)).date())
         says = f"{title}, revision {revision.number}, released {released_on}."
         if revision is newest:
-            yield revision.code, Answer(kit.id, title, "revision", revision.number, True, f"{says} It is the newest.", "Cut along: nothing need be changed.")
+            yield (
+                revision.code,
+                Answer(
+                    kit.id, title, "revision", revision.number, True, f"{says} It is the newest.", "Cut along: nothing need be changed."
+                ),
+            )
         else:
-            yield revision.code, Answer(kit.id, title, "revision", revision.number, False, f"{says} Revision {newest.number} replaces it.", to_do(kit, revision, newest), errata_place(newest))
+            yield (
+                revision.code,
+                Answer(
+                    kit.id,
+                    title,
+                    "revision",
+                    revision.number,
+                    False,
+                    f"{says} Revision {newest.number} replaces it.",
+                    to_do(kit, revision, newest),
+                    errata_place(newest),
+                ),
+            )
 
 
 def errata_place(revision: Revision) -> str:
@@ -92,9 +109,11 @@ def to_do(kit: Kit, old: Revision, newest: Revision) -> str:
     # What her copy says otherwise than it is worked out now, where the newest has it right.
     right = [d for d in renewed(before, old) if d not in renewed(after, newest)]
     grade = worst([*differences(before, after), *right])
-    return {"cosmetic": "Your copy is fine to cut from; only words have changed since.",
-            "write in": "Write the changes on your copy by hand: the page of corrections lists them. The pieces keep their sizes.",
-            "recut": "Stop before you cut: the page of corrections says which pieces are cut otherwise now, and what to do with those that you have."}[grade]
+    return {
+        "cosmetic": "Your copy is fine to cut from; only words have changed since.",
+        "write in": "Write the changes on your copy by hand: the page of corrections lists them. The pieces keep their sizes.",
+        "recut": "Stop before you cut: the page of corrections says which pieces are cut otherwise now, and what to do with those that you have.",
+    }[grade]
 
 
 def _previews(kit: Kit, past: list[Revision], public: bool):
@@ -102,27 +121,56 @@ def _previews(kit: Kit, past: list[Revision], public: bool):
     newest = past[-1] if past else None
     title = frozen(kit, newest).spec.title if newest else kit.spec.title
     if newest is None:
-        says, do = ("It was not released yet, so it may still change.", "Cut along, and look here again before you cut a large batch.") if public else \
-            ("It is not public yet.", "Cut and try it, and tell what you find. Please show it to nobody before the reveal.")
-        yield preview_code(work(kit)), Answer(kit.id, title, "preview", None, True, f"{title}, a preview of the kit as it is now. {says}", do)
+        says, do = (
+            ("It was not released yet, so it may still change.", "Cut along, and look here again before you cut a large batch.")
+            if public
+            else ("It is not public yet.", "Cut and try it, and tell what you find. Please show it to nobody before the reveal.")
+        )
+        yield (
+            preview_code(work(kit)),
+            Answer(kit.id, title, "preview", None, True, f"{title}, a preview of the kit as it is now. {says}", do),
+        )
     known = {test.code.upper() for test in kit.spec.tested}
     became = {preview_code(work(frozen(kit, r))): r for r in past}
     for code in sorted(known):
         plain = code.replace("-", "").replace(" ", "")
         if codes.is_sound(plain) and codes.shown(plain) not in became and (newest or codes.shown(plain) != preview_code(work(kit))):
-            yield codes.shown(plain), Answer(kit.id, title, "preview", None, False, f"{title}, a preview from while the kit was being tested. It is out of date.",
-                                             "Print the newest one." if newest else "Print a new preview.")
+            yield (
+                codes.shown(plain),
+                Answer(
+                    kit.id,
+                    title,
+                    "preview",
+                    None,
+                    False,
+                    f"{title}, a preview from while the kit was being tested. It is out of date.",
+                    "Print the newest one." if newest else "Print a new preview.",
+                ),
+            )
     for code, revision in became.items():
         same = revision is newest
-        yield code, Answer(kit.id, title, "preview", revision.number, same, f"{title}, a preview of what became revision {revision.number}.",
-                           "It is the same as the newest, only headed PREVIEW." if same else to_do(kit, revision, newest),
-                           "" if same else errata_place(newest))
+        yield (
+            code,
+            Answer(
+                kit.id,
+                title,
+                "preview",
+                revision.number,
+                same,
+                f"{title}, a preview of what became revision {revision.number}.",
+                "It is the same as the newest, only headed PREVIEW." if same else to_do(kit, revision, newest),
+                "" if same else errata_place(newest),
+            ),
+        )
 
 
 def table_json(answers: dict[str, Answer]) -> str:
     """The table for the code page, with all that its script needs to tell a slip; the same text every time."""
     data: dict[str, Any] = {
-        "alphabet": codes.ALPHABET, "root": codes.ROOT, "length": codes.DATA + 1, "group": codes.GROUP,
+        "alphabet": codes.ALPHABET,
+        "root": codes.ROOT,
+        "length": codes.DATA + 1,
+        "group": codes.GROUP,
         "unknown": "This code is sound, but it names nothing that is public. If your pages say PREVIEW, ask whoever gave them to you.",
         "codes": {code: asdict(answer) for code, answer in answers.items()},
     }

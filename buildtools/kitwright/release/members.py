@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from kitwright.kit.model import Extra
 from kitwright.kit.folder import MB, own_file
+from kitwright.kit.model import Extra
 from kitwright.kit.read import Kit
 
 LARGEST = 500 * MB

@@ -43,6 +43,7 @@ class Named:
 
 # --- views ----------------------------------------------------------------------------------------
 
+
 @dataclass(frozen=True)
 class _View:
     text: str
@@ -50,16 +51,16 @@ class _View:
     """Where each character begins in the text as it stands."""
     ends: list[int] | range
 
-    def rewritten(self, pattern: re.Pattern[str], new: Callable[[re.Match[str]], Iterable[tuple[str, int, int]]]) -> "_View":
+    def rewritten(self, pattern: re.Pattern[str], new: Callable[[re.Match[str]], Iterable[tuple[str, int, int]]]) -> _View:
         """The view with each match replaced; `new` gives characters with where they came from in this view."""
         text: list[str] = []
         starts: list[int] = []
         ends: list[int] = []
         at = 0
         for match in pattern.finditer(self.text):
-            text.append(self.text[at:match.start()])
-            starts += self.starts[at:match.start()]
-            ends += self.ends[at:match.start()]
+            text.append(self.text[at : match.start()])
+            starts += self.starts[at : match.start()]
+            ends += self.ends[at : match.start()]
             for characters, first, last in new(match):
                 if not characters and ends and ends[-1] == self.starts[first]:
                     # What vanishes belongs to the character before it.
@@ -72,8 +73,10 @@ class _View:
         return _View("".join(text), [*starts, *self.starts[at:]], [*ends, *self.ends[at:]])
 
 
-_CODED = re.compile(r"&(?:amp;)*(?P<entity>\#[0-9]{1,7}|\#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});|(?P<percent>(?:%(?:25)*[0-9A-Fa-f]{2})+)"
-                    r"|\\(?P<escape>u\{[0-9a-fA-F]{1,6}\}|u[0-9a-fA-F]{4}|U[0-9a-fA-F]{8}|x[0-9a-fA-F]{2}|'[0-9a-fA-F]{2}|[nrtNLP_ ]|\r?\n[ \t]*|[-*_'\"`\[\]().!#&~<>])")
+_CODED = re.compile(
+    r"&(?:amp;)*(?P<entity>\#[0-9]{1,7}|\#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});|(?P<percent>(?:%(?:25)*[0-9A-Fa-f]{2})+)"
+    r"|\\(?P<escape>u\{[0-9a-fA-F]{1,6}\}|u[0-9a-fA-F]{4}|U[0-9a-fA-F]{8}|x[0-9a-fA-F]{2}|'[0-9a-fA-F]{2}|[nrtNLP_ ]|\r?\n[ \t]*|[-*_'\"`\[\]().!#&~<>])"
+)
 _QUOTED = re.compile(r"(?P<soft>=\r?\n)|(?P<bytes>(?:=[0-9A-F]{2})+)")
 _FOLDED = re.compile(r"\r?\n[ \t]")
 _LINE = {"n": "\n", "r": "\n", "t": " ", "N": "\n", "L": "\n", "P": "\n", "_": "_", " ": " "}
@@ -102,11 +105,14 @@ def _character(match: re.Match[str]) -> Iterable[tuple[str, int, int]]:
 
 def _bytes(match: re.Match[str], group: str, sign: str) -> Iterator[tuple[str, int, int]]:
     """Characters written as bytes, in UTF-8 as far as they are that."""
-    units = [(int(m[1], 16), m.start(), m.end()) for m in re.compile(rf"{sign}([0-9A-Fa-f]{{2}})").finditer(match.string, match.start(group), match.end(group))]
+    units = [
+        (int(m[1], 16), m.start(), m.end())
+        for m in re.compile(rf"{sign}([0-9A-Fa-f]{{2}})").finditer(match.string, match.start(group), match.end(group))
+    ]
     at = 0
     while at < len(units):
         for length in (1, 2, 3, 4):
-            part = units[at:at + length]
+            part = units[at : at + length]
             try:
                 yield bytes(u[0] for u in part).decode("utf-8"), part[0][1], part[-1][2]
                 at += length
@@ -118,8 +124,11 @@ def _bytes(match: re.Match[str], group: str, sign: str) -> Iterator[tuple[str, i
             at += 1
 
 
-_MARKUP = re.compile(r"(?P<comment><!--.{0,400}?-->)|<(?P<close>/?)(?P<tag>[A-Za-z][A-Za-z0-9:]*)\b[^<>]*>|(?P<linked>\](?:\([^()\n]*(?:\([^()\n]*\)[^()\n]*)*\)|\[[^\]\n]*\])?)|(?P<link>!?\[)"
-                     r"|(?P<run>\*+|~~|`+|(?<![^\W_])_+|_+(?![^\W_]))", re.DOTALL)
+_MARKUP = re.compile(
+    r"(?P<comment><!--.{0,400}?-->)|<(?P<close>/?)(?P<tag>[A-Za-z][A-Za-z0-9:]*)\b[^<>]*>|(?P<linked>\](?:\([^()\n]*(?:\([^()\n]*\)[^()\n]*)*\)|\[[^\]\n]*\])?)|(?P<link>!?\[)"
+    r"|(?P<run>\*+|~~|`+|(?<![^\W_])_+|_+(?![^\W_]))",
+    re.DOTALL,
+)
 _INLINE = frozenset("a abbr b bdi bdo cite code del dfn em font i ins kbd mark q s samp small span strike strong sub sup tt u var".split())
 
 
@@ -154,7 +163,18 @@ def _folded(view: _View) -> _View:
 
 def _spelt_out(view: _View) -> _View:
     """With ä as ae, as some write it."""
-    return view.rewritten(_SPELT_OUT, lambda m: [("aa" if m[0][0] in "åÅ" or "\u030a" in m[0] else unicodedata.normalize("NFD", m[0])[0].replace("ø", "o").replace("Ø", "o") + "e", m.start(), m.end())])
+    return view.rewritten(
+        _SPELT_OUT,
+        lambda m: [
+            (
+                "aa"
+                if m[0][0] in "åÅ" or "\u030a" in m[0]
+                else unicodedata.normalize("NFD", m[0])[0].replace("ø", "o").replace("Ø", "o") + "e",
+                m.start(),
+                m.end(),
+            )
+        ],
+    )
 
 
 def _views(text: str) -> Iterator[tuple[_View, bool]]:
@@ -192,7 +212,7 @@ def folded(name: str) -> str:
 @lru_cache(maxsize=512)
 def _pattern(name: str, as_key: bool, spelt_out: bool) -> re.Pattern[str] | None:
     parts = _APART.split(" ".join(name.split()))
-    words, between = [p for p in parts[::2] if p], [g for g in parts[1::2]]
+    words, between = [p for p in parts[::2] if p], list(parts[1::2])
     if parts[0] == "":
         between = between[1:]
     if not words:
@@ -249,7 +269,7 @@ def _in_windows(text: str, look: Callable[[str], list[Found]]) -> list[Found]:
     found: list[Found] = []
     for at in range(0, len(text), WINDOW):
         first = max(0, at - MARGIN)
-        for one in look(text[first:at + WINDOW + MARGIN]):
+        for one in look(text[first : at + WINDOW + MARGIN]):
             if at <= one.start + first < at + WINDOW and (not found or one.start + first >= found[-1].end):
                 found.append(Found(one.start + first, one.end + first, one.new))
     return found
@@ -259,7 +279,7 @@ def replaced(text: str, her: Named, others: Iterable[Named] = (), kept: Iterable
     """A text in which `a maker` stands wherever she was named."""
     new, at = [], 0
     for found in find(text, her, others, kept):
-        new += [text[at:found.start], found.new]
+        new += [text[at : found.start], found.new]
         at = found.end
     return "".join([*new, text[at:]])
 
@@ -295,22 +315,32 @@ def _places(text: str, who: Named) -> set[tuple[int, int, str, Words]]:
 
 def _fits(text: str, view: _View, match: re.Match[str], name: str) -> tuple[str, Words] | None:
     """How the words of a match are joined and where each stands; None where it is part of another word or name."""
+
     def stands(i: int) -> str:
         return text[view.starts[i]]
-    words = sorted((match.span(n) for n in match.groupdict() if n.startswith("word")))
-    for n, at in ((n, match.start(n)) for n, said in match.groupdict().items() if n.startswith("camel") and said is not None):
+
+    words = sorted(match.span(n) for n in match.groupdict() if n.startswith("word"))
+    for _n, at in ((n, match.start(n)) for n, said in match.groupdict().items() if n.startswith("camel") and said is not None):
         if not (stands(at).isupper() and stands(at - 1).islower()):
             return None
-    gap = view.text[words[0][1]:words[1][0]] if len(words) > 1 else ""
+    gap = view.text[words[0][1] : words[1][0]] if len(words) > 1 else ""
     spaced = len(words) == 1 or any(c.isspace() for c in match[0])
     if len(words) == 1 and stands(match.start()).islower() and name[:1].isupper():
         return None
     before = view.text[match.start() - 1] if match.start() else ""
     after = view.text[match.end()] if match.end() < len(view.text) else ""
     first, last = view.text[match.start()], view.text[match.end() - 1]
-    if before.isalpha() and not _NO_SPACES.match(first) and (spaced or not (stands(match.start()).isupper() and stands(match.start() - 1).islower())):
+    if (
+        before.isalpha()
+        and not _NO_SPACES.match(first)
+        and (spaced or not (stands(match.start()).isupper() and stands(match.start() - 1).islower()))
+    ):
         return None
-    if after.isalpha() and not _NO_SPACES.match(last) and (spaced or not (stands(match.end()).isupper() and stands(match.end() - 1).islower())):
+    if (
+        after.isalpha()
+        and not _NO_SPACES.match(last)
+        and (spaced or not (stands(match.end()).isupper() and stands(match.end() - 1).islower()))
+    ):
         return None
     if spaced:
         # Of a double-barrelled name she has only a half.
@@ -328,7 +358,7 @@ def _joined(text: str, start: int, end: int, joint: str) -> str:
     if joint == "":
         return first.capitalize() + last.capitalize()
     if joint == ALONE:
-        in_path = text[start - 1:start] in tuple("/-_") or re.match(r"[/\-_]|\.\w", text[end:end + 2])
+        in_path = text[start - 1 : start] in tuple("/-_") or re.match(r"[/\-_]|\.\w", text[end : end + 2])
         return f"{first}-{last}" if in_path else FORGOTTEN
     if joint != " ":
         return f"{first}{joint if joint.isascii() and joint not in chr(39) + '`' else '-'}{last}"
@@ -338,6 +368,7 @@ def _joined(text: str, start: int, end: int, joint: str) -> str:
 
 
 # --- markup about a name ----------------------------------------------------------------------------
+
 
 def _balanced(text: str, start: int, end: int, words: Words) -> tuple[int, int, str, str]:
     """A name with the markup that belongs to it alone; and what of the markup inside must stay, before and after."""
@@ -352,7 +383,11 @@ def _balanced(text: str, start: int, end: int, words: Words) -> tuple[int, int, 
             # Right behind a word, or behind what is.
             edges.add(match.end())
         within = any(s <= match.start() < e for s, e in words)
-        closes = bool(match["linked"] or match["close"]) or bool(match["run"]) and (bool(opened and opened[-1][0] == kind) if within else match.start() in edges)
+        closes = (
+            bool(match["linked"] or match["close"])
+            or bool(match["run"])
+            and (bool(opened and opened[-1][0] == kind) if within else match.start() in edges)
+        )
         if not closes:
             opened.append((kind, token))
         elif opened and opened[-1][0] == kind:
@@ -369,7 +404,7 @@ def _balanced(text: str, start: int, end: int, words: Words) -> tuple[int, int, 
     for i, (kind, token) in enumerate(reversed(opened)):
         wide = _closer_after(text, end, kind, token)
         if wide is None:
-            stay_opened = opened[:len(opened) - i]
+            stay_opened = opened[: len(opened) - i]
             break
         end = wide
     while stay_closed and stay_opened and stay_closed[-1][0] == stay_opened[0][0]:
@@ -388,8 +423,14 @@ def _kind(match: re.Match[str]) -> str | None:
 
 
 def _opener_before(text: str, start: int, kind: str, token: str) -> int | None:
-    near = text[max(0, start - 400):start]
-    found = re.search(rf"{re.escape(kind)}\b[^<>]*>\Z", near, re.IGNORECASE) if kind[0] == "<" else re.search(r"!?\[\Z", near) if kind == "[" else re.search(rf"{re.escape(token)}\Z", near)
+    near = text[max(0, start - 400) : start]
+    found = (
+        re.search(rf"{re.escape(kind)}\b[^<>]*>\Z", near, re.IGNORECASE)
+        if kind[0] == "<"
+        else re.search(r"!?\[\Z", near)
+        if kind == "["
+        else re.search(rf"{re.escape(token)}\Z", near)
+    )
     return start - len(found[0]) if found else None
 
 

@@ -16,7 +16,6 @@ from kitwright.geometry import Rect
 from kitwright.units import Length, Size
 from kitwright.worked import Worked
 
-
 ROOM = "room in envelope"
 """The key of what the envelope leaves, across and along the closed card with everything on it."""
 
@@ -27,14 +26,28 @@ def numbers_of(worked: Worked) -> dict[str, Any]:
     return {
         "base": {"cut": _size(base.cut), "fold": base.fold, "score": _length(base.score), "finished": _size(base.finished)},
         "pieces": {label: {"size": _size(size), "counts": worked.counts(label)} for label, size in worked.sizes.items()},
-        "papers": [{"paper": plan.paper, "sheet": _size(plan.demand.sheet), "sheets": str(plan.sheets), "made": plan.made,
-                    "layouts": [worked.layouts.index(run.layout) for run in plan.runs]} for plan in worked.plans],
+        "papers": [
+            {
+                "paper": plan.paper,
+                "sheet": _size(plan.demand.sheet),
+                "sheets": str(plan.sheets),
+                "made": plan.made,
+                "layouts": [worked.layouts.index(run.layout) for run in plan.runs],
+            }
+            for plan in worked.plans
+        ],
         "layouts": [_layout(layout) for layout in worked.layouts],
-        "fronts": [{"name": face.name, "cards": face.cards,
-                    "pieces": [[p.label, p.paper, p.face, p.turned, p.raised, *_rect(p.rect)] for p in face.stack],
-                    "bands": [_rect(b) for b in face.bands],
-                    "sentiment": _rect(face.sentiment.rect) if face.sentiment else None,
-                    "spots": [[s.name, *_rect(s.rect)] for s in face.spots]} for face in worked.faces],
+        "fronts": [
+            {
+                "name": face.name,
+                "cards": face.cards,
+                "pieces": [[p.label, p.paper, p.face, p.turned, p.raised, *_rect(p.rect)] for p in face.stack],
+                "bands": [_rect(b) for b in face.bands],
+                "sentiment": _rect(face.sentiment.rect) if face.sentiment else None,
+                "spots": [[s.name, *_rect(s.rect)] for s in face.spots],
+            }
+            for face in worked.faces
+        ],
         ROOM: _size(worked.enclosed.room) if worked.enclosed.room else None,
     }
 
@@ -51,9 +64,12 @@ def room_of(numbers: dict[str, Any]) -> Size | None:
 
 
 def _layout(layout: Layout) -> dict[str, Any]:
-    return {"papers": list(layout.papers), "sheet": _size(layout.sheet),
-            "cuts": [[c.number, c.axis, _length(c.at), _length(c.measure), c.off] for c in layout.cuts],
-            "pieces": [[leaf.label, leaf.turned, *_rect(leaf.rect)] for leaf in leaves(layout.tree)]}
+    return {
+        "papers": list(layout.papers),
+        "sheet": _size(layout.sheet),
+        "cuts": [[c.number, c.axis, _length(c.at), _length(c.measure), c.off] for c in layout.cuts],
+        "pieces": [[leaf.label, leaf.turned, *_rect(leaf.rect)] for leaf in leaves(layout.tree)],
+    }
 
 
 def _length(length: Length) -> str:

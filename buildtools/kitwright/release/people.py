@@ -13,9 +13,9 @@ from pathlib import Path
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
-from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, PersonSpec, Sample, Task
 from kitwright.kit.clock import precise_zone
 from kitwright.kit.folder import no_link_out, own_file
+from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, PersonSpec, Sample, Task
 from kitwright.kit.picture import LARGEST
 from kitwright.kit.read import Kit, shown, validated
 from kitwright.kit.yamltext import Document, read_yaml
@@ -90,13 +90,18 @@ def read_people(kits: Path) -> dict[str, Person]:
 
 def _person(folder: Path) -> Person:
     if not KEY.fullmatch(folder.name):
-        raise UserError(f"“{folder.name[:60]}” can't be a person's key", "name the folder like ada-bell: small letters and dashes", Place(shown(folder)))
+        raise UserError(
+            f"“{folder.name[:60]}” can't be a person's key", "name the folder like ada-bell: small letters and dashes", Place(shown(folder))
+        )
     no_link_out(folder, folder.parent, Place(shown(folder)))
     file = folder / PERSON_FILE
     document = read_yaml(file, shown(file))
     slips = Slips()
     spec = slips.trying(validated, PersonSpec, document)
-    for key, read in (("time zone", lambda said, place: precise_zone(said)), ("photo", lambda said, place: own_file(folder, said, place, LARGEST))):
+    for key, read in (
+        ("time zone", lambda said, place: precise_zone(said)),
+        ("photo", lambda said, place: own_file(folder, said, place, LARGEST)),
+    ):
         # Told beside what the model refuses, so from the text itself.
         if isinstance(said := document.data.get(key), str) and said.strip():
             try:
@@ -122,6 +127,7 @@ def anniversaries(kits: Path) -> Anniversaries:
 
 # --- who does what for a kit ----------------------------------------------------------------------
 
+
 def named(people: Mapping[str, Person], key: str, place: Place) -> Person:
     """The person of that key.
 
@@ -131,7 +137,11 @@ def named(people: Mapping[str, Person], key: str, place: Place) -> Person:
     if key == FORGOTTEN:
         return A_MAKER
     if key not in people:
-        raise UserError(f"there is nobody {key} in kits/people", f"write kits/people/{key}/person.yaml, or one of: {', '.join(people) or 'nobody yet'}", place)
+        raise UserError(
+            f"there is nobody {key} in kits/people",
+            f"write kits/people/{key}/person.yaml, or one of: {', '.join(people) or 'nobody yet'}",
+            place,
+        )
     return people[key]
 
 
@@ -169,7 +179,11 @@ def samples_of(kit: Kit, people: Mapping[str, Person]) -> list[Shown]:
         person = named(people, sample.by, kit.place("samples", i, "by"))
         moment = sample.since or (SAMPLES if SAMPLES in kit.spec.moments else REVEAL)
         if moment != REVEAL and moment not in kit.spec.moments:
-            raise UserError(f"there is no moment “{moment}” in this kit", f"its moments: {', '.join([REVEAL, *kit.spec.moments])}", kit.place("samples", i, "from"))
+            raise UserError(
+                f"there is no moment “{moment}” in this kit",
+                f"its moments: {', '.join([REVEAL, *kit.spec.moments])}",
+                kit.place("samples", i, "from"),
+            )
         photo = None
         if person is not A_MAKER:
             if sample.photo and sample.photo != NO_PICTURE:
@@ -189,6 +203,7 @@ def findings(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
             read(*given)
         except UserError as error:
             found.append(Finding("error", error.place, error.problem, error.remedy))
+
     for part in (team_of, guests_of, samples_of):
         tried(part, kit, people)
     keys = [(("by",), kit.spec.by)] if kit.spec.by else []
@@ -198,15 +213,30 @@ def findings(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
     for part in ("team", "guests"):
         for i, task in enumerate(getattr(kit.spec, part)):
             if task.by != REVEAL and task.by not in kit.spec.moments:
-                found.append(Finding("error", kit.place(part, i), f"there is no moment “{task.by}” in this kit", f"its moments: {', '.join([REVEAL, *kit.spec.moments])}"))
+                found.append(
+                    Finding(
+                        "error",
+                        kit.place(part, i),
+                        f"there is no moment “{task.by}” in this kit",
+                        f"its moments: {', '.join([REVEAL, *kit.spec.moments])}",
+                    )
+                )
     for i, sample in enumerate(kit.spec.samples):
         person = people.get(sample.by)
         if person and not person.agreed("samples"):
-            found.append(Finding("hint", kit.place("samples", i), f"{sample.by} has not agreed to have her cards shown, so this sample is left out", "ask her, and note it under  consent"))
+            found.append(
+                Finding(
+                    "hint",
+                    kit.place("samples", i),
+                    f"{sample.by} has not agreed to have her cards shown, so this sample is left out",
+                    "ask her, and note it under  consent",
+                )
+            )
     return list(dict.fromkeys(found))
 
 
 # --- names in prose -------------------------------------------------------------------------------
+
 
 def named_as(person: Person) -> Named:
     """How a person may be named in a text."""

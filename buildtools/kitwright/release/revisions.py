@@ -56,8 +56,11 @@ class NotReady(UserError):
     """A kit with errors can't be released."""
 
     def __init__(self, kit: Kit, findings: list[Finding]) -> None:
-        super().__init__(f"{kit.id} has {number(len(findings), 'error', 'errors')}: it was not released",
-                         "mend what is listed above; nothing was written", Place(kit.document.file))
+        super().__init__(
+            f"{kit.id} has {number(len(findings), 'error', 'errors')}: it was not released",
+            "mend what is listed above; nothing was written",
+            Place(kit.document.file),
+        )
         self.findings = findings
         """The errors."""
 
@@ -128,6 +131,7 @@ class Revision:
 
 # --- reading --------------------------------------------------------------------------------------
 
+
 def released(kit: Kit) -> tuple[Revision, ...]:
     """Every revision of a kit, oldest first; empty before its release.
 
@@ -137,7 +141,11 @@ def released(kit: Kit) -> tuple[Revision, ...]:
     folder = kit.folder / PUBLISHED
     if folder.exists() and not folder.is_dir():
         # Else the kit would count as never released, and its pages would change without a word.
-        raise UserError(f"this is no folder, so the revisions of {kit.id} can't be read", "put the folder back from your backup, or take this file away", Place(shown(folder)))
+        raise UserError(
+            f"this is no folder, so the revisions of {kit.id} can't be read",
+            "put the folder back from your backup, or take this file away",
+            Place(shown(folder)),
+        )
     for one in (folder, *revision_folders(kit.folder)):
         no_link_out(one, kit.folder, Place(shown(one)))
     found = [read_revision(kit.id, f) for f in revision_folders(kit.folder)]
@@ -158,14 +166,18 @@ def read_revision(kit_id: str, folder: Path) -> Revision:
     try:
         at = aware(dt.datetime.fromisoformat(record.released))
     except ValueError:
-        raise UserError(f"“{record.released[:40]}” is not a time", "put this file back from your backup", document.place(("released",))) from None
+        raise UserError(
+            f"“{record.released[:40]}” is not a time", "put this file back from your backup", document.place(("released",))
+        ) from None
     unsaid = [name for name in (FACTS, CLUB_FILE, f"{kit_id}/{KIT_FILE}") if name not in record.frozen]
     if unsaid:
         raise UserError(f"no checksum of {unsaid[0]} stands here", "put this file back from your backup", document.place(("frozen",)))
     for part in ("frozen", "printables"):
         for name in getattr(record, part):
             if fault_of_name(name):
-                raise UserError("a name here is no name of a file in this folder", "put this file back from your backup", document.place((part, name)))
+                raise UserError(
+                    "a name here is no name of a file in this folder", "put this file back from your backup", document.place((part, name))
+                )
     return Revision(kit_id, folder, record, at)
 
 
@@ -228,6 +240,7 @@ def printables_at(kit: Kit, as_of: dt.datetime) -> dict[str, bytes]:
 
 # --- guarding -------------------------------------------------------------------------------------
 
+
 def guard(kit: Kit) -> Finding | None:
     """What stops a build: something published that was touched, or a kit that differs from its last revision.
 
@@ -246,15 +259,23 @@ def guard(kit: Kit) -> Finding | None:
     changed = changed_keys(own_state(published[-1]), own_state(now))
     if changed:
         named = kit.place(*KEYS.get(changed[0], (changed[0].replace("_", " "),))) if changed[0] != "notes" else Place(kit.notes_file)
-        return Finding("error", named, f"{kit.id} differs from revision {last.number}, which readers may have printed: {listed([c.replace('_', ' ') for c in changed])}",
-                       f"undo the change, or publish it with  kitwright erratum {kit.id}")
+        return Finding(
+            "error",
+            named,
+            f"{kit.id} differs from revision {last.number}, which readers may have printed: {listed([c.replace('_', ' ') for c in changed])}",
+            f"undo the change, or publish it with  kitwright erratum {kit.id}",
+        )
     for revision, was in zip(revisions, published):
         if not says_its_code(revision, was):
             return Finding("error", Place(shown(revision.folder / RECORD)), OTHER_CODE.format(revision.number, kit.id), whole.PUT_BACK)
     other = other_numbers(last, published[-1])
     if other:
-        return Finding("error", Place(shown(last.folder / FACTS)), f"this kitwright works out other numbers for revision {last.number} of {kit.id} than were published: {listed(other)}",
-                       f"use kitwright {last.record.kitwright}, or publish the new ones with  kitwright erratum {kit.id}")
+        return Finding(
+            "error",
+            Place(shown(last.folder / FACTS)),
+            f"this kitwright works out other numbers for revision {last.number} of {kit.id} than were published: {listed(other)}",
+            f"use kitwright {last.record.kitwright}, or publish the new ones with  kitwright erratum {kit.id}",
+        )
     return None
 
 
@@ -291,7 +312,9 @@ def published_numbers(revision: Revision) -> dict[str, Any]:
     try:
         return json.loads(file.read_text(encoding="utf-8"))
     except ValueError:
-        raise UserError(f"the numbers of revision {revision.number} of {revision.kit} can't be read", whole.PUT_BACK, Place(shown(file))) from None
+        raise UserError(
+            f"the numbers of revision {revision.number} of {revision.kit} can't be read", whole.PUT_BACK, Place(shown(file))
+        ) from None
 
 
 def _holds(was: Any, now: Any) -> bool:
@@ -319,8 +342,16 @@ def club_drift(kit: Kit) -> Finding | None:
         return None
     was, now = club_state(work(frozen(kit, revisions[-1]))), club_state(work(kit))
     changed = changed_keys(was, now)
-    return Finding("hint", kit.club.place(changed[0]), f"the club's {listed(changed)} changed since revision {revisions[-1].number} of {kit.id}, which keeps the old ones",
-                   "nothing need be done; they take hold with the kit's next revision") if changed else None
+    return (
+        Finding(
+            "hint",
+            kit.club.place(changed[0]),
+            f"the club's {listed(changed)} changed since revision {revisions[-1].number} of {kit.id}, which keeps the old ones",
+            "nothing need be done; they take hold with the kit's next revision",
+        )
+        if changed
+        else None
+    )
 
 
 def misprinted(kit: Kit, revision: Revision) -> list[str]:
@@ -344,7 +375,9 @@ def redraw(kit: Kit) -> list[Revision]:
     kits = kit.folder.parent
     with held(kits):
         whole.stop_unless_untouched(kits, kit.id)
-        bodies = {(kit.id, revision.number): body for revision in revisions if (body := _drawn_anew(kit, revision, revision is revisions[-1]))}
+        bodies = {
+            (kit.id, revision.number): body for revision in revisions if (body := _drawn_anew(kit, revision, revision is revisions[-1]))
+        }
         atomic.change(kits, resealed(kits, bodies))
     return [revision for revision in revisions if (kit.id, revision.number) in bodies]
 
@@ -357,13 +390,17 @@ def _drawn_anew(kit: Kit, revision: Revision, newest: bool) -> str | None:
     worked = work(frozen(kit, revision))
     other = other_numbers(revision, worked) if newest else []
     if other:
-        raise UserError(f"this kitwright works out other numbers for revision {revision.number} than were published: {listed(other)}",
-                        f"use kitwright {revision.record.kitwright} for it", Place(shown(revision.folder / FACTS)))
+        raise UserError(
+            f"this kitwright works out other numbers for revision {revision.number} than were published: {listed(other)}",
+            f"use kitwright {revision.record.kitwright} for it",
+            Place(shown(revision.folder / FACTS)),
+        )
     drawn = {n: sha256(d) for n, d in printables(worked, revision.stamp(worked.kit.club.time_zone)).items()}
     return _record_text(revision.record.model_copy(update={"printables": drawn})) if drawn != revision.record.printables else None
 
 
 # --- releasing ------------------------------------------------------------------------------------
+
 
 def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime) -> tuple[Revision, list[Finding]]:
     """Publish a kit as revision 1.
@@ -383,8 +420,11 @@ def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime) -> tuple
     whole.stop_unless_whole(kit.folder.parent, kit.id)
     before = released(kit)
     if before:
-        raise UserError(f"{kit.id} was released already; its newest revision is {before[-1].number}",
-                        f"to correct it, change it and run  kitwright erratum {kit.id}", Place(kit.document.file))
+        raise UserError(
+            f"{kit.id} was released already; its newest revision is {before[-1].number}",
+            f"to correct it, change it and run  kitwright erratum {kit.id}",
+            Place(kit.document.file),
+        )
     worked, warnings = ready(kit, people)
     return publish(worked, 1, aware(as_of), None), warnings
 
@@ -408,8 +448,18 @@ def ready(kit: Kit, people: Mapping[str, Person]) -> tuple[Worked, list[Finding]
 def untested(kit: Kit) -> Finding:
     """The warning that nobody cut this very state."""
     if kit.spec.tested:
-        return Finding("warning", kit.place("tested"), "the kit has changed since it was last test-cut", "have this very state cut, and add its code under  tested")
-    return Finding("warning", Place(kit.document.file), "nobody has test-cut this kit", "cut one batch, or ask somebody to, and add a line under  tested  with the code on the printable")
+        return Finding(
+            "warning",
+            kit.place("tested"),
+            "the kit has changed since it was last test-cut",
+            "have this very state cut, and add its code under  tested",
+        )
+    return Finding(
+        "warning",
+        Place(kit.document.file),
+        "nobody has test-cut this kit",
+        "cut one batch, or ask somebody to, and add a line under  tested  with the code on the printable",
+    )
 
 
 def named_people(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
@@ -424,7 +474,9 @@ def named_people(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
             place = Place(file, line)
             remedy = "take the name out; who drew the kit up is said by  by,  who showed cards by  samples"
             if whole:
-                found[place, person.key] = Finding("error", place, f"{person.spec.name} is named in what would be frozen, and may ask one day to be forgotten", remedy)
+                found[place, person.key] = Finding(
+                    "error", place, f"{person.spec.name} is named in what would be frozen, and may ask one day to be forgotten", remedy
+                )
             else:
                 found.setdefault((place, person.key), Finding("warning", place, f"this may name {person.spec.name}", remedy))
     return list(found.values())
@@ -439,7 +491,9 @@ def _frozen_lines(kit: Kit) -> set[int]:
     return {n for start, end, key in spans if key not in living for n in range(start, end)}
 
 
-def publish(worked: Worked, revision: int, at: dt.datetime, erratum: ErratumRecord | None, beside: Mapping[Path, bytes] | None = None) -> Revision:
+def publish(
+    worked: Worked, revision: int, at: dt.datetime, erratum: ErratumRecord | None, beside: Mapping[Path, bytes] | None = None
+) -> Revision:
     """Write a revision and its line in the ledger, all of it or nothing.
 
     Args:
@@ -455,12 +509,24 @@ def publish(worked: Worked, revision: int, at: dt.datetime, erratum: ErratumReco
     kit, at = worked.kit, at.replace(microsecond=0)
     kits, home = kit.folder.parent, kit.folder / PUBLISHED / f"r{revision}"
     texts = frozen_texts(worked)
-    blank = Record(revision=revision, released=at.isoformat(), code=release_code(worked, revision), tested=is_tested(worked),
-                   kitwright=own_version(), printables={}, frozen={n: text_checksum(t.encode()) for n, t in texts.items()}, erratum=erratum)
+    blank = Record(
+        revision=revision,
+        released=at.isoformat(),
+        code=release_code(worked, revision),
+        tested=is_tested(worked),
+        kitwright=own_version(),
+        printables={},
+        frozen={n: text_checksum(t.encode()) for n, t in texts.items()},
+        erratum=erratum,
+    )
     with held(kits):
         whole.stop_unless_whole(kits, kit.id)
         if os.path.lexists(home):
-            raise UserError(f"revision {revision} of {kit.id} was published meanwhile", "look at it, and publish again if need be; nothing was changed", Place(shown(home)))
+            raise UserError(
+                f"revision {revision} of {kit.id} was published meanwhile",
+                "look at it, and publish again if need be; nothing was changed",
+                Place(shown(home)),
+            )
         try:
             with workshop(kit.folder) as aside:
                 # Printed from what was frozen, so that what can be printed later is what is published now.
@@ -476,7 +542,9 @@ def publish(worked: Worked, revision: int, at: dt.datetime, erratum: ErratumReco
         last = opened(record_file(kits, kit.id, revision - 1).read_text(encoding="utf-8")).digest if revision > 1 else ""
         text, own = sealed(_record_text(record), last)
         ledger = appended(kits, [Entry(kit.id, revision, record.released, record.code, own)])
-        atomic.change(kits, {home / name: t.encode() for name, t in texts.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {}))
+        atomic.change(
+            kits, {home / name: t.encode() for name, t in texts.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {})
+        )
     return Revision(kit.id, home, record.model_copy(update={"before": last, "digest": own}), at)
 
 
@@ -495,8 +563,9 @@ def frozen_texts(worked: Worked) -> dict[str, str]:
     club = {key: value for key, value in kit.club._document.data.items() if key in CLUB_KEYS}
     used = club_papers(worked)
     club["papers"] = {key: value for key, value in (club.get("papers") or {}).items() if key in used}
-    return {FACTS: numbers_text(worked), CLUB_FILE: _yaml(club), f"{kit.id}/{KIT_FILE}": _yaml(spec)} | \
-        ({f"{kit.id}/{NOTES_FILE}": kit.notes.replace("\r\n", "\n")} if kit.notes else {})
+    return {FACTS: numbers_text(worked), CLUB_FILE: _yaml(club), f"{kit.id}/{KIT_FILE}": _yaml(spec)} | (
+        {f"{kit.id}/{NOTES_FILE}": kit.notes.replace("\r\n", "\n")} if kit.notes else {}
+    )
 
 
 def _record_text(record: Record) -> str:

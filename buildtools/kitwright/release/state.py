@@ -47,15 +47,22 @@ def own_state(worked: Worked) -> dict[str, Any]:
 def club_state(worked: Worked) -> dict[str, Any]:
     """What the kit takes from the club."""
     kit = worked.kit
-    return {"terms": _plain(kit.club.terms), "cautions": _plain(kit.club.cautions), "trimmer": _plain(kit.club.trimmer),
-            "papers": [[key, _plain(kit.papers[key])] for key in club_papers(worked)]}
+    return {
+        "terms": _plain(kit.club.terms),
+        "cautions": _plain(kit.club.cautions),
+        "trimmer": _plain(kit.club.trimmer),
+        "papers": [[key, _plain(kit.papers[key])] for key in club_papers(worked)],
+    }
 
 
 def club_papers(worked: Worked) -> list[str]:
     """Keys of the club's usual papers that the kit uses, in the club's order."""
     kit = worked.kit
-    used = set(needs_of(kit)) | {p for look in kit.spec.front.looks for pair in look.swap.items() for p in pair} \
+    used = (
+        set(needs_of(kit))
+        | {p for look in kit.spec.front.looks for pair in look.swap.items() for p in pair}
         | {p for guide in kit.spec.guides for p in guide.papers}
+    )
     return [key for key in kit.club.papers if key in used and key not in kit.spec.papers]
 
 
@@ -71,9 +78,13 @@ def _guide(guide: Spec, layouts: list[Layout]) -> dict[str, Any]:
 
 def _cuts(layout: Layout) -> dict[str, Any]:
     """A sheet as it is divided: the strokes in order, and what comes of them."""
-    return {"strokes": [[c.axis, _plain(c.at), c.off, _plain(c.measure)] for c in layout.cuts],
-            "pieces": [[leaf.label, leaf.turned, *map(_plain, (leaf.rect.x, leaf.rect.y, leaf.rect.width, leaf.rect.height))]
-                       for leaf in leaves(layout.tree)]}
+    return {
+        "strokes": [[c.axis, _plain(c.at), c.off, _plain(c.measure)] for c in layout.cuts],
+        "pieces": [
+            [leaf.label, leaf.turned, *map(_plain, (leaf.rect.x, leaf.rect.y, leaf.rect.width, leaf.rect.height))]
+            for leaf in leaves(layout.tree)
+        ],
+    }
 
 
 def _default(model: type[Spec], name: str) -> Any:
@@ -130,13 +141,14 @@ def words_of(notes: str) -> list[str]:
         elif joined and not _BLOCK.match(line):
             found[-1] += " " + " ".join(line.split())
         else:
-            indent = line[:len(line) - len(line.lstrip())].expandtabs(4)
+            indent = line[: len(line) - len(line.lstrip())].expandtabs(4)
             found.append(indent + " ".join(line.split()))
             joined = not line.lstrip().startswith(("#", "|"))
     return found
 
 
 # --- codes ------------------------------------------------------------------------------------
+
 
 def canonical(state: Any) -> bytes:
     """Plain data as bytes, the same every time."""

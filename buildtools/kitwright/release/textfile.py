@@ -17,14 +17,23 @@ _CONTROLS = re.compile(rb"[\x00-\x08\x0e-\x1a\x1c-\x1f]")
 
 def encodings(data: bytes) -> tuple[str, ...]:
     """The encodings in which bytes may be read as text and written back to the same bytes; none where they are no text."""
-    for mark, name in ((b"\xff\xfe\x00\x00", "utf-32-le"), (b"\x00\x00\xfe\xff", "utf-32-be"), (b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be")):
+    for mark, name in (
+        (b"\xff\xfe\x00\x00", "utf-32-le"),
+        (b"\x00\x00\xfe\xff", "utf-32-be"),
+        (b"\xff\xfe", "utf-16-le"),
+        (b"\xfe\xff", "utf-16-be"),
+    ):
         if data.startswith(mark):
             return (name,) if _comes_back(data, name) else ()
     if b"\x00" in data[:4000]:
         # Without a mark: every other byte of plain letters is nothing.
         even, odd = data[0:4000:2].count(0), data[1:4000:2].count(0)
         name = "utf-16-be" if even > odd else "utf-16-le"
-        return (name,) if max(even, odd) * 10 > min(len(data), 4000) and min(even, odd) * 10 <= max(even, odd) and _comes_back(data, name) else ()
+        return (
+            (name,)
+            if max(even, odd) * 10 > min(len(data), 4000) and min(even, odd) * 10 <= max(even, odd) and _comes_back(data, name)
+            else ()
+        )
     if _CONTROLS.search(data):
         return ()
     if _comes_back(data, "utf-8"):
@@ -64,7 +73,13 @@ def buried(data: bytes) -> Iterator[bytes]:
                             yield stream.read(each.file_size)
         except (zipfile.BadZipFile, OSError, NotImplementedError, RuntimeError, EOFError, zlib.error, ValueError):
             pass
-    starts = [m.end() for m in re.finditer(rb"stream\r?\n", data)] if data.startswith(b"%PDF") else [0] if data.startswith((b"\x1f\x8b", b"\x78")) else []
+    starts = (
+        [m.end() for m in re.finditer(rb"stream\r?\n", data)]
+        if data.startswith(b"%PDF")
+        else [0]
+        if data.startswith((b"\x1f\x8b", b"\x78"))
+        else []
+    )
     for start in starts[:2000]:
         try:
             part = zlib.decompressobj(47).decompress(data[start:], max(left, 1))

@@ -112,5 +112,9 @@ def left_out(folder: Path, club: Club, problem: Exception | list[Finding], at: d
         place, words, more = Place(shown(folder / KIT_FILE)), f"kitwright itself fails over this ({type(problem).__name__})", 0
     when = (at or expected(folder, club)).astimezone(zone(club.time_zone))
     others = f", and {more} more" if more else ""
-    return Finding("warning", place, f"{folder.name[:60]} is left out, which is not due before {date_text(when.date())}: {words}{others}",
-                   f"mend it by then, or that day’s build stops;  kitwright check {folder.name[:60]}  tells everything")
+    return Finding(
+        "warning",
+        place,
+        f"{folder.name[:60]} is left out, which is not due before {date_text(when.date())}: {words}{others}",
+        f"mend it by then, or that day’s build stops;  kitwright check {folder.name[:60]}  tells everything",
+    )

@@ -31,7 +31,11 @@ ADOPT = "kitwright release --adopt"
 def revision_folders(kit_folder: Path) -> list[Path]:
     """The folders of a kit's revisions, oldest first; what is none of theirs is passed over."""
     home = kit_folder / PUBLISHED
-    return sorted((f for f in home.iterdir() if f.is_dir() and re.fullmatch("r[0-9]{1,6}", f.name)), key=lambda f: int(f.name[1:])) if home.is_dir() else []
+    return (
+        sorted((f for f in home.iterdir() if f.is_dir() and re.fullmatch("r[0-9]{1,6}", f.name)), key=lambda f: int(f.name[1:]))
+        if home.is_dir()
+        else []
+    )
 
 
 def frozen_names(kit: str) -> tuple[str, ...]:
@@ -80,7 +84,11 @@ def published(kits: Path) -> dict[str, list[Finding]]:
         UserError: the ledger can't be read.
     """
     ledger = read_ledger(kits)
-    folders = {f.name: f for f in sorted(kits.iterdir()) if f.is_dir() and not f.name.startswith(".") and f.name not in NOT_KITS} if kits.is_dir() else {}
+    folders = (
+        {f.name: f for f in sorted(kits.iterdir()) if f.is_dir() and not f.name.startswith(".") and f.name not in NOT_KITS}
+        if kits.is_dir()
+        else {}
+    )
     with_revisions = [name for name, folder in folders.items() if revision_folders(folder)]
     found: dict[str, list[Finding]] = {}
     if ledger is None:
@@ -132,8 +140,18 @@ def _stop(found: list[Finding]) -> None:
 def _no_ledger(kits: Path, names: list[str]) -> Finding:
     sealed = [name for name in names if any(_seal_of(f / RECORD) for f in revision_folders(kits / name))]
     if sealed:
-        return Finding("error", Place(shown(kits / LEDGER)), f"the ledger of releases is gone, which names every revision that was published, those of {sealed[0]} among them", "put it back from your backup")
-    return Finding("warning", Place(shown(kits / LEDGER)), "this archive has no ledger of its releases yet, so a revision that vanishes would not be noticed", f"write it, once, with  {ADOPT}")
+        return Finding(
+            "error",
+            Place(shown(kits / LEDGER)),
+            f"the ledger of releases is gone, which names every revision that was published, those of {sealed[0]} among them",
+            "put it back from your backup",
+        )
+    return Finding(
+        "warning",
+        Place(shown(kits / LEDGER)),
+        "this archive has no ledger of its releases yet, so a revision that vanishes would not be noticed",
+        f"write it, once, with  {ADOPT}",
+    )
 
 
 def _seal_of(record: Path) -> str:
@@ -147,30 +165,64 @@ def _kit(kits: Path, kit: str, ledger: Ledger | None) -> list[Finding]:
     home = kits / kit / PUBLISHED
     entries = {e.revision: e for e in ledger.of(kit)} if ledger else {}
     if entries and not (kits / kit).is_dir():
-        return [Finding("error", Place(shown(kits / kit)), f"{kit} is gone, of which {_revisions(entries)} published", "put its folder back from your backup, under this very name")]
+        return [
+            Finding(
+                "error",
+                Place(shown(kits / kit)),
+                f"{kit} is gone, of which {_revisions(entries)} published",
+                "put its folder back from your backup, under this very name",
+            )
+        ]
     if home.is_symlink() or (kits / kit).is_symlink():
         return [Finding("error", Place(shown(home)), f"a link stands in place of the revisions of {kit}", "put the folder itself here")]
     if home.exists() and not home.is_dir():
-        return []   # told where the kit is read
+        return []  # told where the kit is read
     folders = {int(f.name[1:]): f for f in revision_folders(kits / kit)}
     if entries and not folders:
-        return [Finding("error", Place(shown(home)), f"the revisions of {kit} are gone: {_revisions(entries)} published", "put this folder back from your backup")]
+        return [
+            Finding(
+                "error",
+                Place(shown(home)),
+                f"the revisions of {kit} are gone: {_revisions(entries)} published",
+                "put this folder back from your backup",
+            )
+        ]
     found: list[Finding] = []
     last: tuple[str, dt.datetime | None] = ("", None)
     for number in sorted({*folders, *entries} if ledger else folders):
         folder, entry = folders.get(number), entries.get(number)
         if folder is None:
-            found.append(Finding("error", Place(shown(home / f"r{number}")), f"revision {number} of {kit} is missing", "put its folder back from your backup"))
+            found.append(
+                Finding(
+                    "error",
+                    Place(shown(home / f"r{number}")),
+                    f"revision {number} of {kit} is missing",
+                    "put its folder back from your backup",
+                )
+            )
             last = entry.record, None
         elif ledger and entry is None:
-            found.append(Finding("error", Place(shown(folder)), f"revision {number} of {kit} stands in no line of {LEDGER}: it was not published here",
-                                 f"put back its line from your backup, or take this folder away; revisions that came from another archive are taken in with  {ADOPT.replace('--', f'{kit} --')}"))
+            found.append(
+                Finding(
+                    "error",
+                    Place(shown(folder)),
+                    f"revision {number} of {kit} stands in no line of {LEDGER}: it was not published here",
+                    f"put back its line from your backup, or take this folder away; revisions that came from another archive are taken in with  {ADOPT.replace('--', f'{kit} --')}",
+                )
+            )
         else:
             told, last = _revision(folder, kit, number, ledger, entry, last)
             found += told
     order = [e.revision for e in ledger.of(kit)] if ledger else []
     if not found and order != sorted(order):
-        found.append(Finding("error", ledger.place(ledger.of(kit)[0]), f"the revisions of {kit} stand in another order than they were published in", PUT_BACK))
+        found.append(
+            Finding(
+                "error",
+                ledger.place(ledger.of(kit)[0]),
+                f"the revisions of {kit} stand in another order than they were published in",
+                PUT_BACK,
+            )
+        )
     return found
 
 
@@ -178,14 +230,16 @@ def _revisions(entries: Mapping[int, Entry]) -> str:
     return f"revision{'s' if len(entries) > 1 else ''} {' and '.join(filter(None, (', '.join(map(str, sorted(entries)[:-1])), str(max(entries)))))} {'were' if len(entries) > 1 else 'was'}"
 
 
-def _revision(folder: Path, kit: str, number: int, ledger: Ledger | None, entry: Entry | None,
-              last: tuple[str, dt.datetime | None]) -> tuple[list[Finding], tuple[str, dt.datetime | None]]:
+def _revision(
+    folder: Path, kit: str, number: int, ledger: Ledger | None, entry: Entry | None, last: tuple[str, dt.datetime | None]
+) -> tuple[list[Finding], tuple[str, dt.datetime | None]]:
     """What is wrong with one revision; and its digest and instant, for the next."""
     record = folder / RECORD
     place = Place(shown(record))
 
     def wrong(problem: str, where: Place = place, remedy: str = PUT_BACK) -> tuple[list[Finding], tuple[str, dt.datetime | None]]:
         return [Finding("error", where, problem, remedy)], (entry.record if entry else "", None)
+
     if record.is_symlink() or folder.is_symlink():
         return wrong(f"a link stands in place of this file of revision {number} of {kit}")
     try:
@@ -202,7 +256,10 @@ def _revision(folder: Path, kit: str, number: int, ledger: Ledger | None, entry:
         return wrong(f"the record of revision {number} of {kit} does not follow from that of the revision before")
     frozen, released = data.get("frozen"), str(data.get("released", ""))
     if entry and (entry.released, entry.code) != (released, data.get("code")):
-        return wrong(f"the line of revision {number} of {kit} was changed: its record says another {'time' if entry.released != released else 'code'}", ledger.place(entry))
+        return wrong(
+            f"the line of revision {number} of {kit} was changed: its record says another {'time' if entry.released != released else 'code'}",
+            ledger.place(entry),
+        )
     if data.get("revision") != str(number):
         return wrong(f"this record is not that of revision {number} of {kit}")
     odd = touched(folder, kit, {str(n): str(c) for n, c in frozen.items()} if isinstance(frozen, dict) else {})

@@ -74,7 +74,7 @@ def _handfuls(choices: Sequence, pool: Pool) -> list[tuple[tuple[Kinds, int], ..
         for taken in reached:
             for kinds in dict.fromkeys(f.kinds for f in fills if f.kinds in asked):
                 i = asked.index(kinds)
-                more = (*taken[:i], taken[i] + 1, *taken[i + 1:])
+                more = (*taken[:i], taken[i] + 1, *taken[i + 1 :])
                 if all(sum(more[k] for k in together) <= n for together, n in limited if i in together):
                     after[more] = None
         reached = after
@@ -94,7 +94,9 @@ class Chooser:
         same: all arrangements that are the same card as one, turned in any way.
     """
 
-    def __init__(self, places: Places, pool: Pool, cards: int, turned: Callable[[Filling], Filling], same: Callable[[Filling], tuple[Filling, ...]]) -> None:
+    def __init__(
+        self, places: Places, pool: Pool, cards: int, turned: Callable[[Filling], Filling], same: Callable[[Filling], tuple[Filling, ...]]
+    ) -> None:
         self.places, self.pool, self.cards, self.turned, self.same = places, pool, cards, turned, same
 
     def alike(self) -> Choice | None:
@@ -106,6 +108,7 @@ class Chooser:
             for one, cards in zip(used, n):
                 model.add(cards <= self.cards * one)
             return [("least", sum(used)), ("most", sum(one for one, c in zip(used, classes) if self._own(c)))]
+
         return self._chosen(classes, goals, lambda n: 1)
 
     def varied(self) -> Choice | None:
@@ -125,6 +128,7 @@ class Chooser:
                 model.add(low <= often)
                 model.add(often <= high)
             return [("least", high - low), *self._variety(classes, model, n, distinct)]
+
         return self._chosen(classes, goals, lambda n: n)
 
     def given(self, mix: dict[Filling, int]) -> tuple[Choice, Pool]:
@@ -166,6 +170,7 @@ class Chooser:
     def _solved(self, classes: list[Class], goals: Callable) -> list[int] | None:
         """Cards in each class, the goals met in turn."""
         from ortools.sat.python import cp_model
+
         model = cp_model.CpModel()
         n = [model.new_int_var(0, self.cards, f"n{i}") for i in range(len(classes))]
         distinct = [model.new_int_var(0, min(self.cards, c.ways.total), f"d{i}") for i, c in enumerate(classes)]
@@ -204,6 +209,7 @@ class Chooser:
                     waiting.append(filling)
                 else:
                     yield filling
+
         for filling in chain(others(), waiting):
             for found in (filling, self.turned(filling)):
                 if len(chosen) < count and _in_class(found, one):

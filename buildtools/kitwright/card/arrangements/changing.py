@@ -33,19 +33,23 @@ def with_front(spec: KitSpec, **changes: Any) -> KitSpec:
 
 # --- the front turned ------------------------------------------------------------------------
 
+
 def half_turned(kit: Kit) -> KitSpec:
     """The whole front turned round on its layer, before anything lies over it."""
     if any(piece.notch and piece.notch.ends != "both" for piece in _front_pieces(kit)):
         raise NoChange("a piece with one notched end would point the other way")
     front = kit.spec.front
-    return with_front(kit.spec, rows=_backwards(front.rows), columns=_backwards(front.columns),
-                      places=[_at(laid, HALF) for laid in front.places])
+    return with_front(
+        kit.spec, rows=_backwards(front.rows), columns=_backwards(front.columns), places=[_at(laid, HALF) for laid in front.places]
+    )
 
 
 def _backwards(items: list[Item] | None) -> list[Item] | None:
     if items is None:
         return None
-    return [item.model_copy(update={"place": HALF.get(item.place, item.place), "inside": _backwards(item.inside)}) for item in reversed(items)]
+    return [
+        item.model_copy(update={"place": HALF.get(item.place, item.place), "inside": _backwards(item.inside)}) for item in reversed(items)
+    ]
 
 
 def _at(entry: Any, turn: Turn, **more: Any) -> Any:
@@ -59,24 +63,35 @@ def quarter_turned(kit: Kit) -> KitSpec:
     layers = {layer.piece for layer in spec.card.layers}
     if any(spec.pieces[label].notch for label in layers):
         raise NoChange("a notched layer can’t be turned on its side")
-    turned = with_front(spec,
-                        rows=_quarter(kit, front.columns, reverse=True), columns=_quarter(kit, front.rows, reverse=False),
-                        places=[_at(laid, QUARTER, turned=not laid.turned) for laid in front.places],
-                        over=[_at(laid, QUARTER) for laid in front.over])
-    pieces = {label: piece.model_copy(update={"size": piece.size.turned}) if label in layers else piece for label, piece in spec.pieces.items()}
-    return turned.model_copy(update={
-        "pieces": pieces, "card": spec.card.model_copy(update={"layers": [_at(layer, QUARTER) for layer in spec.card.layers]}),
-        "decorations": [_at(d, QUARTER) for d in spec.decorations],
-        "sentiment": spec.sentiment.model_copy(update={"place": "centre"}) if spec.sentiment else None})
+    turned = with_front(
+        spec,
+        rows=_quarter(kit, front.columns, reverse=True),
+        columns=_quarter(kit, front.rows, reverse=False),
+        places=[_at(laid, QUARTER, turned=not laid.turned) for laid in front.places],
+        over=[_at(laid, QUARTER) for laid in front.over],
+    )
+    pieces = {
+        label: piece.model_copy(update={"size": piece.size.turned}) if label in layers else piece for label, piece in spec.pieces.items()
+    }
+    return turned.model_copy(
+        update={
+            "pieces": pieces,
+            "card": spec.card.model_copy(update={"layers": [_at(layer, QUARTER) for layer in spec.card.layers]}),
+            "decorations": [_at(d, QUARTER) for d in spec.decorations],
+            "sentiment": spec.sentiment.model_copy(update={"place": "centre"}) if spec.sentiment else None,
+        }
+    )
 
 
 def _quarter(kit: Kit, items: list[Item] | None, reverse: bool) -> list[Item] | None:
     """Columns become rows read backwards, rows become columns; a block inside runs the other way, so it does the other."""
     if items is None:
         return None
+
     def side(item: Item) -> Item:
         changes = {"place": QUARTER.get(item.place, item.place), "inside": _quarter(kit, item.inside, not reverse)}
         return item.model_copy(update=changes | ({"turned": not item.turned} if item.piece else {}))
+
     return [side(item) for item in (reversed(items) if reverse else items)]
 
 
@@ -86,6 +101,7 @@ def _front_pieces(kit: Kit) -> list:
 
 
 # --- the base and the mat ------------------------------------------------------------------------
+
 
 def refolded(spec: KitSpec, front: Size, fold: str) -> KitSpec:
     """A base for a card of this front, folded at this edge, both panels alike."""
@@ -117,6 +133,7 @@ def mat_moved(kit: Kit, base: Base) -> list[tuple[str, KitSpec]]:
 
 
 # --- the sentiment -------------------------------------------------------------------------------
+
 
 def strip_of(kit: Kit) -> int | None:
     """Which of the pieces laid over the others carries the sentiment."""
@@ -195,7 +212,7 @@ def _ground(spec: KitSpec) -> str:
 
 
 def _with_over(spec: KitSpec, i: int, laid: Laid | None) -> KitSpec:
-    over = [*spec.front.over[:i], *([laid] if laid else []), *spec.front.over[i + 1:]]
+    over = [*spec.front.over[:i], *([laid] if laid else []), *spec.front.over[i + 1 :]]
     return with_front(spec, over=over)
 
 

@@ -34,7 +34,9 @@ class Counting:
     """
 
     def __init__(self, choices: Choices, pool: Pool, weights: Sequence[int] | None = None, takes: dict[Kinds, int] | None = None) -> None:
-        self.choices = [[f for f in fills if (f.kinds in takes if takes is not None else any(kind in pool for kind in f.kinds))] for fills in choices]
+        self.choices = [
+            [f for f in fills if (f.kinds in takes if takes is not None else any(kind in pool for kind in f.kinds))] for fills in choices
+        ]
         self.weights = list(weights) if weights else [1] * len(choices)
         most = sum(self.weights)
         asked = dict.fromkeys(f.kinds for fills in self.choices for f in fills)
@@ -49,7 +51,7 @@ class Counting:
     def _exchangeable(self, limited: list[frozenset[Kinds]]) -> list[list[int]]:
         """Limits that stand for kinds which every place takes alike: it does not matter which of them has how many left."""
         groups: dict[tuple[int, ...], list[int]] = {}
-        for i, together in enumerate(limited):
+        for i, _together in enumerate(limited):
             # What several looks share is left as it is.
             touching = [kinds for kinds, uses in self._uses.items() if i in uses]
             if len(touching) == 1 and self._uses[touching[0]] == (i,):
@@ -83,11 +85,14 @@ class Counting:
         key = place, left
         if key not in self._known:
             if len(self._known) >= MOST_KNOWN:
-                raise UserError(f"this front can be filled in so many ways that they can’t be counted within {MOST_KNOWN:,} steps",
-                                "let fewer papers, or fewer labels of one size, change places")
+                raise UserError(
+                    f"this front can be filled in so many ways that they can’t be counted within {MOST_KNOWN:,} steps",
+                    "let fewer papers, or fewer labels of one size, change places",
+                )
             taken = Counter(f.kinds for f in self.choices[place])
-            self._known[key] = sum(n * self.ways(place + 1, after) for kinds, n in taken.items()
-                                   if (after := self.after(place, kinds, left)) is not None)
+            self._known[key] = sum(
+                n * self.ways(place + 1, after) for kinds, n in taken.items() if (after := self.after(place, kinds, left)) is not None
+            )
         return self._known[key]
 
     def after(self, place: int, kinds: Kinds, left: Left) -> Left | None:
@@ -150,6 +155,7 @@ def listing(choices: Choices, pool: Pool) -> Iterator[Filling]:
                 yield from fill_from(place + 1)
                 filling.pop()
                 stock[fill.kind] += 1
+
     yield from fill_from(0)
 
 

@@ -13,7 +13,7 @@ from kitwright.card.arrangements.counting import Counting, Filling, listing
 from kitwright.card.arrangements.found import Arrangement, Arrangements, Counts, Group, Part, Set
 from kitwright.card.arrangements.naming import Names
 from kitwright.card.arrangements.slots import Pool, face_of, places_of
-from kitwright.card.arrangements.turning import after, different, moved, motions_of, orbit
+from kitwright.card.arrangements.turning import after, different, motions_of, moved, orbit
 from kitwright.card.arrangements.typed import Typed
 from kitwright.card.arrangements.variations import Refused, Variation, variations_of
 from kitwright.errors import Place, UserError
@@ -91,9 +91,24 @@ class _Finder:
         items = self._items(shown)
         variations, refused = self.variations
         sets = self._all_told(all_sets)
-        return Arrangements(self.worked, self.places, self.motions, self._counts(), items, rule, self._groups(items, variations), sets,
-                            self._recommended(sets), self.names.where[0] if self.names.where else "", self._shortcut(all_sets, variations), self.motions.why, self._rules(), variations, refused,
-                            {word: self.link(f) for word, f in called.items()})
+        return Arrangements(
+            self.worked,
+            self.places,
+            self.motions,
+            self._counts(),
+            items,
+            rule,
+            self._groups(items, variations),
+            sets,
+            self._recommended(sets),
+            self.names.where[0] if self.names.where else "",
+            self._shortcut(all_sets, variations),
+            self.motions.why,
+            self._rules(),
+            variations,
+            refused,
+            {word: self.link(f) for word, f in called.items()},
+        )
 
     @cached_property
     def variations(self) -> tuple[tuple[Variation, ...], tuple[Refused, ...]]:
@@ -125,14 +140,15 @@ class _Finder:
         if self.listable:
             every = list(self.all())
             listed_, grouped = len(every), len({frozenset(orbit(f, self.motions)) for f in every})
-        return Counts(self.total, listed_, sum(different(self.places, hand, self.motions) for hand in self.places.hands), grouped, self._if_no_up())
+        return Counts(
+            self.total, listed_, sum(different(self.places, hand, self.motions) for hand in self.places.hands), grouped, self._if_no_up()
+        )
 
     def _if_no_up(self) -> tuple[int, int]:
         free = free_of_ups(self.worked)
         places = places_of(free)
         motions, choices = motions_of(free, places), [slot.fills for slot in places.slots]
-        return (sum(Counting(choices, hand).total for hand in places.hands),
-                sum(different(places, hand, motions) for hand in places.hands))
+        return (sum(Counting(choices, hand).total for hand in places.hands), sum(different(places, hand, motions) for hand in places.hands))
 
     # --- which are shown ----------------------------------------------------------------------
 
@@ -151,8 +167,10 @@ class _Finder:
         sampled = [self._at(rank) for rank in range(0, self.total, step)]
         shown = list(dict.fromkeys(same for filling in (*first, *sampled) for same in orbit(filling, self.motions)))
         mates = ", each with the same card the other way round" if len(self.motions.all) > 1 else ""
-        return shown, (f"Of {self.total} arrangements {len(shown)} are shown: the kit’s own, those of the suggested sets, and every "
-                       f"{_nth(step)} in the order of the list, which goes by the paper {self.names.where[0]} first{mates}.")
+        return shown, (
+            f"Of {self.total} arrangements {len(shown)} are shown: the kit’s own, those of the suggested sets, and every "
+            f"{_nth(step)} in the order of the list, which goes by the paper {self.names.where[0]} first{mates}."
+        )
 
     def _items(self, shown: Sequence[Filling]) -> tuple[Arrangement, ...]:
         cards: dict[Filling, Filling] = {}
@@ -168,9 +186,18 @@ class _Finder:
     def _item(self, filling: Filling, card: Filling) -> Arrangement:
         turned = self._turned(filling)
         face = replace(face_of(self.places, filling, self.kit, self.worked.face), name=self.names.name(filling), cards=0)
-        return Arrangement(self.names.name(filling), self.link(filling), face, self.names.differences(filling), filling[0].paper,
-                           self.link(card), self.link(turned) if turned != filling else None, self._apart(filling),
-                           filling in self.places.looks, filling)
+        return Arrangement(
+            self.names.name(filling),
+            self.link(filling),
+            face,
+            self.names.differences(filling),
+            filling[0].paper,
+            self.link(card),
+            self.link(turned) if turned != filling else None,
+            self._apart(filling),
+            filling in self.places.looks,
+            filling,
+        )
 
     def _turned(self, filling: Filling) -> Filling:
         """What it becomes when turned round; itself where it can't be turned."""
@@ -204,9 +231,11 @@ class _Finder:
                 alone += slugs
         if alone:
             found.append(Group("alone", "Each a card of its own", tuple(alone)))
-        for kind, title, chosen in (("order", "Same order, turned later", lambda v: v.kind == "turned"),
-                                    ("changes", "Made otherwise from the same cuts", lambda v: v.kind != "turned" and v.needs != "cuts"),
-                                    ("cuts", "Needs other cuts", lambda v: v.kind != "turned" and v.needs == "cuts")):
+        for kind, title, chosen in (
+            ("order", "Same order, turned later", lambda v: v.kind == "turned"),
+            ("changes", "Made otherwise from the same cuts", lambda v: v.kind != "turned" and v.needs != "cuts"),
+            ("cuts", "Needs other cuts", lambda v: v.kind != "turned" and v.needs == "cuts"),
+        ):
             slugs = tuple(v.slug for v in variations if chosen(v))
             if slugs:
                 found.append(Group(kind, title, slugs))
@@ -270,11 +299,19 @@ class _Finder:
             chosen[filling] = chosen.get(filling, 0) + cards
         place = self.kit.place("arrangements", "mix")
         if sum(chosen.values()) != spec.cards:
-            raise UserError(f"the mix makes {number(sum(chosen.values()), 'card', 'cards')}, the batch has {spec.cards}", "make the numbers add up", place)
+            raise UserError(
+                f"the mix makes {number(sum(chosen.values()), 'card', 'cards')}, the batch has {spec.cards}",
+                "make the numbers add up",
+                place,
+            )
         choice, missing = chooser.given(chosen)
         if missing:
             (label, paper), n = next(iter(missing.items()))
-            raise UserError(f"the mix takes {n} more {label} from {self.kit.papers[paper].name} than the sheets yield", "use fewer of the cards that show it", place)
+            raise UserError(
+                f"the mix takes {n} more {label} from {self.kit.papers[paper].name} than the sheets yield",
+                "use fewer of the cards that show it",
+                place,
+            )
         return choice
 
     @cached_property
@@ -296,8 +333,11 @@ class _Finder:
         found = found or next((self._by_label[word] for word in words if word in self._by_label), None)
         if found is None:
             near = difflib.get_close_matches(said.casefold(), self._by_word, 1, 0.4)
-            raise UserError(f"there is no arrangement “{said}” in this kit",
-                            f"did you mean “{self.names.name(self._by_word[near[0]])}”?" if near else f"“kitwright arrange {self.kit.id}” lists them", place)
+            raise UserError(
+                f"there is no arrangement “{said}” in this kit",
+                f"did you mean “{self.names.name(self._by_word[near[0]])}”?" if near else f"“kitwright arrange {self.kit.id}” lists them",
+                place,
+            )
         return found
 
     def _all_told(self, all_sets: Sequence[tuple[str, str, Choice]]) -> tuple[Set, ...]:
@@ -353,13 +393,22 @@ class _Finder:
         cards = self.kit.spec.cards
         if one:
             builds = self._builds(one)
-            told = [f"{n} fronts in the order of “{self.names.name(f)}”" + (f", of which you turn {_turned_words(turns)}" if turns else "")
-                    for f, (n, turns) in builds.items()]
-            start = "One motion makes the whole batch" if len(builds) == 1 else f"{spelled(len(builds)).capitalize()} motions make the whole batch"
+            told = [
+                f"{n} fronts in the order of “{self.names.name(f)}”" + (f", of which you turn {_turned_words(turns)}" if turns else "")
+                for f, (n, turns) in builds.items()
+            ]
+            start = (
+                "One motion makes the whole batch"
+                if len(builds) == 1
+                else f"{spelled(len(builds)).capitalize()} motions make the whole batch"
+            )
             return f"{start}: put together {'; '.join(told)} before anything else goes on.{' Stamp only then.' if self._stamped_front() else ''}"
         if any(v.kind == "turned" for v in variations):
-            last = "and turn as many as you like round. Stamp only then" if self._stamped_front() else \
-                "then turn as many as you like round before anything else goes on"
+            last = (
+                "and turn as many as you like round. Stamp only then"
+                if self._stamped_front()
+                else "then turn as many as you like round before anything else goes on"
+            )
             return f"Put all {cards} fronts together in the sketch’s order, {last}: two looks from the same work."
         return ""
 
@@ -384,8 +433,12 @@ class _Finder:
 def free_of_ups(worked: Worked) -> Worked:
     """The same kit with papers that have no up, to show what an up makes of it."""
     kit = worked.kit
-    papers = {key: paper.model_copy(update={side: paper.face(side).model_copy(update={"up": None}) for side in ("front", "back") if paper.face(side)})
-              for key, paper in kit.papers.items()}
+    papers = {
+        key: paper.model_copy(
+            update={side: paper.face(side).model_copy(update={"up": None}) for side in ("front", "back") if paper.face(side)}
+        )
+        for key, paper in kit.papers.items()
+    }
     return replace(worked, kit=replace(kit, papers=papers))
 
 

@@ -37,7 +37,7 @@ class Names:
         self.where = where_words(kit, places.slots, field)
         self.varying = [i for i, slot in enumerate(places.slots) if len(slot.fills) > 1]
         self.fills = [_fill_words(kit, slot, self._one_paper) for slot in places.slots]
-        self.own = {look: face for look, face in zip(places.looks, kit.spec.front.looks)}
+        self.own = dict(zip(places.looks, kit.spec.front.looks))
 
     def name(self, filling: Filling) -> str:
         """In plain words; the author's own name for a look of hers."""
@@ -91,13 +91,16 @@ class Names:
         link = "_".join(parts)
         if len(link) <= LONGEST_LINK:
             return link
-        return f"{link[:LONGEST_LINK // 2].rstrip('_-')}_{hashlib.sha256(link.encode()).hexdigest()[:10]}"
+        return f"{link[: LONGEST_LINK // 2].rstrip('_-')}_{hashlib.sha256(link.encode()).hexdigest()[:10]}"
 
     def differences(self, filling: Filling) -> tuple[str, ...]:
         """What differs from the sketch, place by place."""
         sketch = self.places.looks[0]
-        return tuple(f"{self.fills[i][fill]}{_back(fill)} {self.where[i]}, not {self.fills[i][drawn]}"
-                     for i, (fill, drawn) in enumerate(zip(filling, sketch)) if fill != drawn)
+        return tuple(
+            f"{self.fills[i][fill]}{_back(fill)} {self.where[i]}, not {self.fills[i][drawn]}"
+            for i, (fill, drawn) in enumerate(zip(filling, sketch))
+            if fill != drawn
+        )
 
     def told(self, filling: Filling) -> str:
         """Everything that can differ, in one line."""
@@ -170,19 +173,27 @@ def _along(slots: Sequence[Slot]) -> dict[int, str]:
         if _one_way(rects, axis):
             order = sorted(slots, key=lambda s: s.rect.y if axis == "y" else s.rect.x)
             middle = ["in the middle"] if len(order) == 3 else _ORDINAL[1:] + [f"{n}th" for n in range(11, len(order))]
-            words = [first, *middle[:len(order) - 2], last]
+            words = [first, *middle[: len(order) - 2], last]
             return {id(slot): word for slot, word in zip(order, words)}
     return {}
 
 
 def _about(slots: Sequence[Slot], field: Rect, edge: Fraction) -> dict[int, str]:
     """Words by how near a piece's middle is to the edges of the field: nearer than this share of it counts as there."""
+
     def part(share: Fraction) -> int:
         return 0 if share < edge else 2 if share > 1 - edge else 1
+
     found = {}
     for slot in slots:
         x, y = slot.rect.centre
         down = ("top", "", "bottom")[part((y - field.y) / field.height)]
         across = ("left", "", "right")[part((x - field.x) / field.width)]
-        found[id(slot)] = "on top" if down == "top" and not across else f"at the {' '.join(filter(None, (down, across)))}" if down or across else "in the middle"
+        found[id(slot)] = (
+            "on top"
+            if down == "top" and not across
+            else f"at the {' '.join(filter(None, (down, across)))}"
+            if down or across
+            else "in the middle"
+        )
     return found

@@ -96,7 +96,7 @@ class Places:
     stands: Stands
 
 
-def places_of(worked: "Worked", *, as_typed: bool = False) -> Places:
+def places_of(worked: Worked, *, as_typed: bool = False) -> Places:
     """The places of a kit's front.
 
     Args:
@@ -121,7 +121,7 @@ def places_of(worked: "Worked", *, as_typed: bool = False) -> Places:
     return Places(slots, looks, _hands(kit, slots, faces, stands), members, stands)
 
 
-def _standing(kit: "Kit", face: Face) -> Stands:
+def _standing(kit: Kit, face: Face) -> Stands:
     """For each label on the front and each of its papers, the first label that is the same piece, however typed.
 
     Nobody can tell apart two cut pieces of one paper that have the same outline: a 2 × 1
@@ -137,7 +137,7 @@ def _tools(piece: Piece) -> tuple | None:
     return (notch.made_with, notch.keeps, notch.square_punch, notch.shaped_punch) if notch else None
 
 
-def _ways_round(kit: "Kit", piece: Piece, paper: str) -> frozenset:
+def _ways_round(kit: Kit, piece: Piece, paper: str) -> frozenset:
     """The outlines that a cut piece has, held in every way that is as good as another."""
     printed, shape = kit.papers[paper], outline_of(piece)
     ways = [shape]
@@ -160,22 +160,26 @@ def _both_alike(paper: Paper) -> bool:
     return paper.back == paper.front and not _has_up(paper)
 
 
-def by_label(worked: "Worked") -> Stands:
+def by_label(worked: Worked) -> Stands:
     """For each label and paper of a front, the first label that is typed alike."""
     return _as_typed(worked.kit, worked.face)
 
 
-def _as_typed(kit: "Kit", face: Face) -> Stands:
+def _as_typed(kit: Kit, face: Face) -> Stands:
     """The same where only labels typed alike are taken for one piece."""
     return _first_of(kit, face, lambda piece, paper: (piece.size, piece.notch, piece.shape, piece.may_turn))
 
 
-def _first_of(kit: "Kit", face: Face, key: Callable[[Piece, str], tuple]) -> Stands:
+def _first_of(kit: Kit, face: Face, key: Callable[[Piece, str], tuple]) -> Stands:
     """For each label on the front and each of its papers, the first label with the same key."""
     shown = {p.label for p in face.pieces + face.over}
     first: dict[tuple, str] = {}
-    return {(label, paper): first.setdefault(key(piece, paper), label)
-            for label, piece in kit.spec.pieces.items() if label in shown for paper in piece.share}
+    return {
+        (label, paper): first.setdefault(key(piece, paper), label)
+        for label, piece in kit.spec.pieces.items()
+        if label in shown
+        for paper in piece.share
+    }
 
 
 def _order(face: Face) -> list[int]:
@@ -188,13 +192,13 @@ def _order(face: Face) -> list[int]:
     return flat + list(range(len(face.pieces), len(face.pieces) + len(face.over)))
 
 
-def _held(kit: "Kit") -> set[str]:
+def _held(kit: Kit) -> set[str]:
     """Labels that something lies or is printed on by name: they stay where they are."""
     spec = kit.spec
     return {laid.on for laid, _ in laid_items(kit)} | {d.on for d in spec.decorations} | ({spec.sentiment.on} if spec.sentiment else set())
 
 
-def _slot(kit: "Kit", placed: Placed, over: bool, stands: Stands, held: set[str], as_typed: bool) -> Slot:
+def _slot(kit: Kit, placed: Placed, over: bool, stands: Stands, held: set[str], as_typed: bool) -> Slot:
     """A place, and one fill for each paper and face that can be seen in it."""
     seen: dict[tuple, Fill] = {}
     for (label, paper), standing in stands.items():
@@ -233,7 +237,7 @@ def _with(slot: Slot, own: Fill, as_typed: bool) -> Slot:
     return replace(slot, fills=tuple(_joined(f, own) if f is there else f for f in slot.fills))
 
 
-def lies(kit: "Kit", label: str, paper: str, face: str, placed: Placed) -> bool | None:
+def lies(kit: Kit, label: str, paper: str, face: str, placed: Placed) -> bool | None:
     """Whether a piece of one paper would lie turned in a place with this face up; None where it can't lie there at all."""
     whole = kit.papers[paper]
     printed = whole.face(face)
@@ -270,12 +274,12 @@ def _plain(rect: Rect) -> Outline:
     return Outline(outlines.rectangle(rect))
 
 
-def _as_it_lies(kit: "Kit", placed: Placed, stands: Stands) -> Fill:
+def _as_it_lies(kit: Kit, placed: Placed, stands: Stands) -> Fill:
     printed = kit.papers[placed.paper].face(placed.face)
     return Fill(stands[placed.label, placed.paper], placed.paper, placed.face, placed.turned, bool(printed and printed.up))
 
 
-def _hands(kit: "Kit", slots: tuple[Slot, ...], faces: list[list[Placed]], stands: Stands) -> tuple[Pool, ...]:
+def _hands(kit: Kit, slots: tuple[Slot, ...], faces: list[list[Placed]], stands: Stands) -> tuple[Pool, ...]:
     if kit.spec.arrangements.papers == "any":
         pool: Counter[Kind] = Counter()
         for (label, paper), standing in stands.items():
@@ -286,14 +290,22 @@ def _hands(kit: "Kit", slots: tuple[Slot, ...], faces: list[list[Placed]], stand
     return tuple(hand for i, hand in enumerate(hands) if hand not in hands[:i])
 
 
-def face_of(places: Places, filling: tuple[Fill, ...], kit: "Kit", face: Face) -> Face:
+def face_of(places: Places, filling: tuple[Fill, ...], kit: Kit, face: Face) -> Face:
     """The front with its places filled so; nothing else about it changes."""
     laid = {id_of(slot.placed): _laid(slot, fill, places, kit) for slot, fill in zip(places.slots, filling)}
 
     def now(placed: Placed) -> Placed:
         return laid.get(id_of(placed), placed)
-    settings = tuple(replace(s, placed=now(s.placed), against=now(s.against) if isinstance(s.against, Placed) else s.against,
-                             beside=now(s.beside) if isinstance(s.beside, Placed) else s.beside) for s in face.settings)
+
+    settings = tuple(
+        replace(
+            s,
+            placed=now(s.placed),
+            against=now(s.against) if isinstance(s.against, Placed) else s.against,
+            beside=now(s.beside) if isinstance(s.beside, Placed) else s.beside,
+        )
+        for s in face.settings
+    )
     return replace(face, pieces=tuple(map(now, face.pieces)), over=tuple(map(now, face.over)), settings=settings)
 
 
@@ -302,10 +314,15 @@ def id_of(placed: Placed) -> tuple:
     return placed.rect, placed.said
 
 
-def _laid(slot: Slot, fill: Fill, places: Places, kit: "Kit") -> Placed:
+def _laid(slot: Slot, fill: Fill, places: Places, kit: Kit) -> Placed:
     """What lies there then: under the place's own label if one of the pieces that look so has it."""
     paper, face = fill.paper, fill.face
-    turned = {label: way for label, of in places.stands if of == paper and (places.stands[label, paper], paper) in fill.kinds
-              and (way := lies(kit, label, paper, face, slot.placed)) is not None}
+    turned = {
+        label: way
+        for label, of in places.stands
+        if of == paper
+        and (places.stands[label, paper], paper) in fill.kinds
+        and (way := lies(kit, label, paper, face, slot.placed)) is not None
+    }
     label = slot.placed.label if slot.placed.label in turned or not turned else next(iter(turned))
     return replace(slot.placed, label=label, paper=paper, face=face, turned=turned.get(label, slot.placed.turned))

@@ -47,6 +47,7 @@ def dealt(asked: Sequence[Kinds], pool: Pool) -> list[Kind] | None:
                     held[kind].append(i)
                     return True
         return False
+
     if not all(gets(i, set()) for i in range(len(asked))):
         return None
     of = {i: kind for kind, taken in held.items() for i in taken}

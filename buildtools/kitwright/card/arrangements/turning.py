@@ -65,7 +65,9 @@ class Motions:
     @property
     def counted(self) -> tuple[str, ...]:
         """What makes one card of two arrangements: `half turn`, `quarter turn`, `mirror image`."""
-        return tuple(name for name, order in (("half turn", self.turn), ("quarter turn", self.quarter), ("mirror image", self.mirror)) if order)
+        return tuple(
+            name for name, order in (("half turn", self.turn), ("quarter turn", self.quarter), ("mirror image", self.mirror)) if order
+        )
 
     @property
     def counted_words(self) -> str:
@@ -89,7 +91,7 @@ def moved(filling: Filling, order: Order) -> Filling:
     return tuple(found)
 
 
-def motions_of(worked: "Worked", places: Places) -> Motions:
+def motions_of(worked: Worked, places: Places) -> Motions:
     """The motions of a kit's front that make no difference."""
     turn, why, other = _turn(worked, places)
     quarter, more = _quarter(worked, places) if turn else (None, "")
@@ -104,7 +106,14 @@ def motions_of(worked: "Worked", places: Places) -> Motions:
         found += [Motion(still, after(quarter, m.free)) for m in found]
     if mirror:
         found += [Motion(mirror, after(mirror, m.free)) for m in found]
-    return Motions(tuple(dict.fromkeys(found)), turn, quarter, mirror, " ".join(filter(None, (why, more, _upright(worked, places, turn, quarter)))), other)
+    return Motions(
+        tuple(dict.fromkeys(found)),
+        turn,
+        quarter,
+        mirror,
+        " ".join(filter(None, (why, more, _upright(worked, places, turn, quarter)))),
+        other,
+    )
 
 
 def after(second: Order, first: Order) -> Order:
@@ -112,7 +121,7 @@ def after(second: Order, first: Order) -> Order:
     return tuple(second[i] for i in first)
 
 
-def _turn(worked: "Worked", places: Places) -> tuple[Order | None, str, bool]:
+def _turn(worked: Worked, places: Places) -> tuple[Order | None, str, bool]:
     """Where a half turn takes the places, what to say of it, and whether it makes another layout."""
     face, kit = worked.face, worked.kit
     under = _under(face)
@@ -131,7 +140,7 @@ def _turn(worked: "Worked", places: Places) -> tuple[Order | None, str, bool]:
     return order, f"Until {later_words(face)}, the whole front can be turned round: then two of these are one card.", False
 
 
-def _quarter(worked: "Worked", places: Places) -> tuple[Order | None, str]:
+def _quarter(worked: Worked, places: Places) -> tuple[Order | None, str]:
     """Where a quarter turn takes the places of a front that can be turned round, or what stands in its way."""
     face, pieces = worked.face, worked.kit.spec.pieces
     under = _under(face)
@@ -162,7 +171,7 @@ def _allowed(places: Places, order: Order) -> bool:
     return all(free[i] == free[to] for i, to in enumerate(order))
 
 
-def _upright(worked: "Worked", places: Places, turn: Order | None, quarter: Order | None) -> str:
+def _upright(worked: Worked, places: Places, turn: Order | None, quarter: Order | None) -> str:
     """What a one-way paper makes of the turns."""
     one_way = list(dict.fromkeys(worked.kit.papers[f.paper].name for slot in places.slots for f in slot.fills if f.one_way))
     if not turn or not one_way:
@@ -172,8 +181,11 @@ def _upright(worked: "Worked", places: Places, turn: Order | None, quarter: Orde
 
 def later_words(face: Face) -> str:
     """What happens after the front has been turned: `the sentiment and decoration go on`."""
-    later = [*(["the sentiment"] if face.sentiment else []), *(["what lies over the pieces"] if face.over else []),
-             *(["decoration"] if face.spots else [])]
+    later = [
+        *(["the sentiment"] if face.sentiment else []),
+        *(["what lies over the pieces"] if face.over else []),
+        *(["decoration"] if face.spots else []),
+    ]
     return f"{listed(later)} {'go' if len(later) > 1 else 'goes'} on" if later else "it is glued to the base"
 
 
@@ -193,8 +205,11 @@ def symmetry(slots: Iterable[Slot], field: Rect, motion: Callable[[Point, Rect],
             order.append(i)
             continue
         corners = [motion(p, field) for p in corners_of(slot.placed)]
-        to = [j for j, other in enumerate(slots) if not fixed(other) and other.placed.raised == slot.placed.raised
-              and same_outline(corners, corners_of(other.placed))]
+        to = [
+            j
+            for j, other in enumerate(slots)
+            if not fixed(other) and other.placed.raised == slot.placed.raised and same_outline(corners, corners_of(other.placed))
+        ]
         if len(to) != 1:
             return None
         order.append(to[0])
@@ -226,12 +241,15 @@ def corners_of(placed: Placed) -> tuple[Point, ...]:
 
 def same_outline(one: Iterable[Point], other: Iterable[Point]) -> bool:
     """Whether two outlines have the same corners; outlines here differ by where they start and which way they run."""
+
     def key(p: Point) -> tuple[Length, Length]:
         return p[0], p[1]
+
     return sorted(one, key=key) == sorted(other, key=key)
 
 
 # --- Burnside ---------------------------------------------------------------------------------
+
 
 def fixed(places: Places, pool: Pool, motion: Motion) -> int:
     """How many fillings from a pool a motion leaves as they are."""

@@ -104,11 +104,16 @@ def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation
         supplies = _supplies(worked, changed)
         needs: Needs = "cuts" if cuts else "supplies" if supplies else "nothing"
         told = (*idea.changes, *cuts, *supplies, *_post(worked, changed))
-        made.append(Variation(idea.kind, idea.name, idea.slug, changed, told if cuts or supplies else (*told, "Cuts and supplies stay the same."), needs))
+        made.append(
+            Variation(
+                idea.kind, idea.name, idea.slug, changed, told if cuts or supplies else (*told, "Cuts and supplies stay the same."), needs
+            )
+        )
     return tuple(made), tuple(refused)
 
 
 # --- which there are -----------------------------------------------------------------------------
+
 
 def _ideas(worked: Worked, turned_is_free: bool) -> Iterator[_Idea | Refused]:
     kit, vary = worked.kit, worked.kit.spec.arrangements.vary
@@ -122,7 +127,12 @@ def _ideas(worked: Worked, turned_is_free: bool) -> Iterator[_Idea | Refused]:
             yield Refused(kind, _NAMES[kind], str(why))
 
 
-_NAMES = {"mat": "Mat moved along the base", "strip": "Sentiment somewhere else", "raised": "Strip on foam", "stamped": "Sentiment stamped on the band"}
+_NAMES = {
+    "mat": "Mat moved along the base",
+    "strip": "Sentiment somewhere else",
+    "raised": "Strip on foam",
+    "stamped": "Sentiment stamped on the band",
+}
 
 
 def _turned(worked: Worked) -> Iterator[_Idea | Refused]:
@@ -131,27 +141,50 @@ def _turned(worked: Worked) -> Iterator[_Idea | Refused]:
     if one_way:
         yield Refused("turned", name, f"{listed(list(dict.fromkeys(one_way)))} would hang upside down")
         return
-    yield _Idea("turned", name, "turned-round", lambda: changing.half_turned(worked.kit),
-                (f"Built in the same order as the sketch, then turned round as a whole before {later_words(worked.face)}.",))
+    yield _Idea(
+        "turned",
+        name,
+        "turned-round",
+        lambda: changing.half_turned(worked.kit),
+        (f"Built in the same order as the sketch, then turned round as a whole before {later_words(worked.face)}.",),
+    )
 
 
 def _folds(worked: Worked, kit: Kit) -> Iterator[_Idea | Refused]:
     front = worked.base.front
     other = "top" if worked.base.fold == "side" else "side"
     shape = _shape(front)
-    yield _Idea("fold", f"{shape}, {other} fold", f"{shape.lower()}-{other}-fold", lambda: changing.refolded(kit.spec, front, other),
-                (f"The front stays as it is; the card folds at the {'top' if other == 'top' else 'left'}.",))
+    yield _Idea(
+        "fold",
+        f"{shape}, {other} fold",
+        f"{shape.lower()}-{other}-fold",
+        lambda: changing.refolded(kit.spec, front, other),
+        (f"The front stays as it is; the card folds at the {'top' if other == 'top' else 'left'}.",),
+    )
     lying = front.turned
     if lying == front:
         return
-    one_way = sorted({kit.papers[p.paper].name for p in (*worked.face.pieces, *worked.face.layers) if (printed := kit.papers[p.paper].face(p.face)) and printed.up})
+    one_way = sorted(
+        {
+            kit.papers[p.paper].name
+            for p in (*worked.face.pieces, *worked.face.layers)
+            if (printed := kit.papers[p.paper].face(p.face)) and printed.up
+        }
+    )
     for fold in (other, worked.base.fold):
         name = f"{_shape(lying)}, {fold} fold"
         if one_way:
             yield Refused("fold", name, f"{listed(one_way)} would lie on {'its' if len(one_way) == 1 else 'their'} side")
             continue
-        yield _Idea("fold", name, f"{_shape(lying).lower()}-{fold}-fold", lambda fold=fold: changing.refolded(changing.quarter_turned(kit), lying, fold),
-                    (f"The front is turned a quarter to the left; the words stay level. The card folds at the {'left' if fold == 'side' else 'top'}.",))
+        yield _Idea(
+            "fold",
+            name,
+            f"{_shape(lying).lower()}-{fold}-fold",
+            lambda fold=fold: changing.refolded(changing.quarter_turned(kit), lying, fold),
+            (
+                f"The front is turned a quarter to the left; the words stay level. The card folds at the {'left' if fold == 'side' else 'top'}.",
+            ),
+        )
 
 
 def _shape(front) -> str:
@@ -163,8 +196,15 @@ def _mats(worked: Worked, kit: Kit) -> Iterator[_Idea]:
     label = kit.spec.card.layers[0].piece if kit.spec.card.layers else ""
     for end, spec in changing.mat_moved(kit, worked.base):
         border = getattr(spec.card.layers[0], end)
-        yield _Idea("mat", f"Mat moved {ends[end]}", f"mat-{end}", lambda spec=spec: spec,
-                    (f"{label} lies {length_text(border, kit.spec.unit)} from the {end} edge of the base; the rest of the base shows at the other end.",))
+        yield _Idea(
+            "mat",
+            f"Mat moved {ends[end]}",
+            f"mat-{end}",
+            lambda spec=spec: spec,
+            (
+                f"{label} lies {length_text(border, kit.spec.unit)} from the {end} edge of the base; the rest of the base shows at the other end.",
+            ),
+        )
 
 
 def _strips(worked: Worked, kit: Kit) -> Iterator[_Idea]:
@@ -176,8 +216,13 @@ def _strips(worked: Worked, kit: Kit) -> Iterator[_Idea]:
     now = changing.place_of(kit.spec.front.over[strip]) if strip is not None else said.place
     for place, words in (("left", "at the left end"), ("centre", "in the middle"), ("right", "at the right end")):
         if place != now:
-            yield _Idea("strip", f"{what.capitalize()} {words}", f"{what}-{place}", lambda place=place: changing.sentiment_placed(kit, place),
-                        (f"The {what} goes {words}.",))
+            yield _Idea(
+                "strip",
+                f"{what.capitalize()} {words}",
+                f"{what}-{place}",
+                lambda place=place: changing.sentiment_placed(kit, place),
+                (f"The {what} goes {words}.",),
+            )
 
 
 def _raised(worked: Worked, kit: Kit) -> Iterator[_Idea]:
@@ -185,17 +230,28 @@ def _raised(worked: Worked, kit: Kit) -> Iterator[_Idea]:
     if strip is None:
         raise NoChange("the sentiment has no strip of its own")
     flat = kit.spec.front.over[strip].raised
-    yield _Idea("raised", "Strip laid flat" if flat else "Strip on foam", "strip-flat" if flat else "strip-on-foam",
-                lambda: changing.strip_raised(kit, not flat), ("The strip is glued flat." if flat else "The strip stands on foam.",))
+    yield _Idea(
+        "raised",
+        "Strip laid flat" if flat else "Strip on foam",
+        "strip-flat" if flat else "strip-on-foam",
+        lambda: changing.strip_raised(kit, not flat),
+        ("The strip is glued flat." if flat else "The strip stands on foam.",),
+    )
 
 
 def _stamped(worked: Worked, kit: Kit) -> Iterator[_Idea]:
     band = "on the band"
-    yield _Idea("stamped", f"Sentiment stamped {band}", "stamped-on-band", lambda: changing.stamped(kit),
-                (f"There is no strip: the sentiment is stamped {band} before the pieces are glued. Choose an ink that shows on its paper.",))
+    yield _Idea(
+        "stamped",
+        f"Sentiment stamped {band}",
+        "stamped-on-band",
+        lambda: changing.stamped(kit),
+        (f"There is no strip: the sentiment is stamped {band} before the pieces are glued. Choose an ink that shows on its paper.",),
+    )
 
 
 # --- worked out and checked ----------------------------------------------------------------------
+
 
 def _new_findings(worked: Worked, changed: Worked, before: list[tuple[str, Finding]]) -> list[str]:
     """What the checks find in the changed kit that they didn't in the kit itself; hints don't count."""
@@ -204,14 +260,17 @@ def _new_findings(worked: Worked, changed: Worked, before: list[tuple[str, Findi
 
 def _off_band(worked: Worked, changed: Worked) -> list[str]:
     """Strips that lay within the free band and don't any more; the checks leave a strip over a band to its author."""
+
     def within(one: Worked) -> set[str]:
         on_band = {laid.piece for laid in one.kit.spec.front.over if laid.on == "band"}
         return {p.label for p in one.face.over if p.label in on_band and one.face.bands[0].contains(p.rect)}
+
     gone = sorted((within(worked) - within(changed)) & {p.label for p in changed.face.over})
     return [f"{label} is longer than the free band, {size_text(changed.face.bands[0].size, changed.kit.spec.unit)}" for label in gone]
 
 
 # --- what changes --------------------------------------------------------------------------------
+
 
 def _pieces(worked: Worked) -> Counter:
     """Pieces to cut by paper and size, whichever way they lie."""
@@ -232,10 +291,14 @@ def _cuts(worked: Worked, changed: Worked) -> tuple[str, ...]:
     for (paper, _, _, label), n in (after - before).items():
         touched.append(paper)
         instead = f" instead of {size_text(worked.sizes[label], unit)}" if gone.pop((paper, label), None) == n else ""
-        told.append(f"Cut {n} {label_text(label, n)} of {size_text(changed.sizes[label], unit)}{_punch(changed, label)}{instead} from {papers[paper].name}.")
+        told.append(
+            f"Cut {n} {label_text(label, n)} of {size_text(changed.sizes[label], unit)}{_punch(changed, label)}{instead} from {papers[paper].name}."
+        )
     for (paper, label), n in gone.items():
         touched.append(paper)
-        told.append(f"No longer cut {n} {label_text(label, n)} of {size_text(worked.sizes[label], unit)}{_punch(worked, label)} from {papers[paper].name}.")
+        told.append(
+            f"No longer cut {n} {label_text(label, n)} of {size_text(worked.sizes[label], unit)}{_punch(worked, label)} from {papers[paper].name}."
+        )
     for paper in dict.fromkeys(touched):
         old, new = (w.plan(paper).sheets if w.plan(paper) else Fraction(0) for w in (worked, changed))
         if old != new:
@@ -273,5 +336,7 @@ def _post(worked: Worked, changed: Worked) -> tuple[str, ...]:
     if changed.base.front == worked.base.front and before.parcel.thickness != after.parcel.thickness:
         foam = [p.raised for p in changed.face.stack].count(True) - [p.raised for p in worked.face.stack].count(True)
         if abs(foam) == 1:
-            told.insert(0, f"It is {thickness_text(foam_of(worked.kit), worked.kit.spec.unit)} {'thicker' if foam > 0 else 'thinner'} at the strip.")
+            told.insert(
+                0, f"It is {thickness_text(foam_of(worked.kit), worked.kit.spec.unit)} {'thicker' if foam > 0 else 'thinner'} at the strip."
+            )
     return tuple(told)

@@ -25,8 +25,14 @@ def piece(kind: int, way: tuple[int, int, bool]) -> Build:
 
 def flipped(build: Build) -> Build:
     """Across and down exchanged; pieces that were turned still are."""
-    return Build(build.height, build.width, build.kind, build.turned,
-                 OTHER[build.axis] if build.axis else None, tuple(flipped(part) for part in build.parts))
+    return Build(
+        build.height,
+        build.width,
+        build.kind,
+        build.turned,
+        OTHER[build.axis] if build.axis else None,
+        tuple(flipped(part) for part in build.parts),
+    )
 
 
 def boxed(build: Build, width: int, height: int) -> Build:
@@ -85,8 +91,7 @@ def resting(build: Build, width: int, height: int) -> Build:
         return build
     room = (width if build.axis == "x" else height) - sum(_thickness(p, build.axis) for p in build.parts)
     thick = [_thickness(p, build.axis) for p in build.parts]
-    alone = [p for p in build.parts if thick.count(_thickness(p, build.axis)) == 1
-             and any(part.axis for part in p.parts)]
+    alone = [p for p in build.parts if thick.count(_thickness(p, build.axis)) == 1 and any(part.axis for part in p.parts)]
     if not alone or not room:
         return build
     rest = alone[0]
@@ -107,6 +112,7 @@ def _name(build: Build) -> tuple:
 
 
 # --- on the sheet -------------------------------------------------------------------------
+
 
 def layings(build: Build, width: int, height: int) -> Iterator[Plate]:
     """The ways to take a build out of a sheet: as it is, or with what is left at its side cut off first."""
@@ -224,11 +230,16 @@ def judged(paper: Paper, plate: Plate) -> Layout:
             marks.update(p.width if part.axis == "x" else p.height for p in part.parts[:-1])
         elif part.kind is None:
             most = max(most, part.width * part.height)
-            spares |= (part.width == plate.width and 2 * part.height >= plate.height
-                       or part.height == plate.height and 2 * part.width >= plate.width)
+            spares |= (
+                part.width == plate.width
+                and 2 * part.height >= plate.height
+                or part.height == plate.height
+                and 2 * part.width >= plate.width
+            )
     tight = sum(_slack(plate, way) < paper.sixteenth for way in ("x", "y"))
-    return Layout(plate, tuple(counts), tuple(map(tuple, sides)), _strange(plate), frozenset(marks), cuts,
-                  _turns(plate), tight, most, spares)
+    return Layout(
+        plate, tuple(counts), tuple(map(tuple, sides)), _strange(plate), frozenset(marks), cuts, _turns(plate), tight, most, spares
+    )
 
 
 def _all(plate: Plate) -> Iterator[Plate]:

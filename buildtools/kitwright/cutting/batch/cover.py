@@ -28,8 +28,9 @@ class Cover:
     """Fewer different patterns for whole sheets than this can't do it."""
 
 
-def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units: int | None,
-          fewest: bool = True, *, work: Work) -> Cover | bool | None:
+def cover(
+    whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units: int | None, fewest: bool = True, *, work: Work
+) -> Cover | bool | None:
     """Patterns for so many half sheets.
 
     Args:
@@ -41,6 +42,7 @@ def cover(whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units:
         False when these patterns can't do it; None when it is not known.
     """
     from ortools.sat.python import cp_model
+
     model = cp_model.CpModel()
     sheets, odd = (sum(needs), 1) if units is None else divmod(units, 2)
     times = [model.new_int_var(0, sheets, "") for _ in whole]

@@ -69,8 +69,9 @@ class Region:
         g = self.coarse
         kinds = [replace(k, width=k.width // g, height=k.height // g) for k in self.paper.kinds]
         # A kind that does not fit must not fit when it is rounded either: leave it out.
-        kinds = [k if self.paper.ways(i, self.width, self.height) else PieceKind(-(-self.width // g) + 1, 1, 0)
-                 for i, k in enumerate(kinds)]
+        kinds = [
+            k if self.paper.ways(i, self.width, self.height) else PieceKind(-(-self.width // g) + 1, 1, 0) for i, k in enumerate(kinds)
+        ]
         return Grid(-(-self.width // g), -(-self.height // g), kinds)
 
     def most(self, values: Sequence[int]) -> tuple[int | None, Build | None]:
@@ -86,8 +87,7 @@ class Region:
             return None, None
         return table.best, table.build() if self.coarse == 1 else None
 
-    def most_within(self, values: Sequence[int], limits: Counts, above: int = 0,
-                    turns: int = TURNS) -> tuple[int, int, Build | None]:
+    def most_within(self, values: Sequence[int], limits: Counts, above: int = 0, turns: int = TURNS) -> tuple[int, int, Build | None]:
         """The same with so many pieces at most: (value found, bound, build)."""
         if self.grid is None:
             return 0, sum(v * n for v, n in zip(values, limits)), None
@@ -97,7 +97,7 @@ class Region:
         search.run()
         return search.value, search.bound, search.best if self.coarse == 1 else None
 
-    def shorter(self, across: int, down: int) -> "Region | None":
+    def shorter(self, across: int, down: int) -> Region | None:
         """The same, so many steps shorter; None when nothing is left or a piece no longer fits."""
         if self.width <= across or self.height <= down:
             return None
@@ -122,5 +122,3 @@ class Region:
         if value == total and build is not None:
             return build
         return False if bound < total else None
-
-

@@ -8,7 +8,7 @@ of piece sides.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache
 from itertools import product
 
 from kitwright.cutting.batch.paper import Counts, Paper
@@ -36,7 +36,7 @@ def leftovers(paper: Paper, counts: Counts) -> tuple[int, int] | None:
     work, depth = [WORK], [0]
     area = [k.width * k.height for k in paper.kinds]
 
-    @lru_cache(maxsize=None)
+    @cache
     def sums(counts: Counts, most: int) -> frozenset[int]:
         found = {0}
         for kind, n in enumerate(counts):
@@ -45,7 +45,7 @@ def leftovers(paper: Paper, counts: Counts) -> tuple[int, int] | None:
                 found |= {at + side for at in found for side in sides if at + side <= most}
         return frozenset(found)
 
-    @lru_cache(maxsize=None)
+    @cache
     def best(counts: Counts, w: int, h: int) -> tuple[int, int] | None:
         depth[0] += 1
         try:

@@ -64,10 +64,10 @@ def _largest(rows: np.ndarray, most: np.ndarray) -> np.ndarray:
     start = 0
     while start < len(rows):
         # What the next rows contain goes; among these few themselves, one by one.
-        few = rows[start:start + SOME]
+        few = rows[start : start + SOME]
         inside = (few[None, :, :] >= few[:, None, :]).all(axis=2)
         kept = few[~np.tril(inside, -1).any(axis=1)]
-        rest = rows[start + len(few):]
+        rest = rows[start + len(few) :]
         beaten = np.zeros(len(rest), bool)
         for row in kept:
             beaten |= (rest <= row).all(axis=1)

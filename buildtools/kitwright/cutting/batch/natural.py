@@ -9,7 +9,7 @@ the exact search.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
+from functools import cache
 from itertools import islice, product
 
 from kitwright.cutting.batch.builds import boxed, flipped, piece
@@ -74,6 +74,7 @@ def _within(paper: Paper, wanted: Counts, w: int, h: int) -> Iterator[Build]:
 
 # --- strips, then pieces ------------------------------------------------------------------
 
+
 def _plain(paper: Paper, wanted: Counts, w: int, h: int) -> Iterator[Build]:
     """Strips across, and columns down."""
     yield from _strips(_all_ways(paper, wanted, w, h), wanted, w, h)
@@ -114,8 +115,7 @@ def _laid(kind: int, ways: Sequence[Way], n: int, length: int) -> list[Row]:
     if len(ways) == 2:
         for first, second in (ways, ways[::-1]):
             per = length // first[0]
-            found += [[(kind, first, rows * per), (kind, second, n - rows * per)]
-                      for rows in range(1, min(-(-n // per), MIXES))]
+            found += [[(kind, first, rows * per), (kind, second, n - rows * per)] for rows in range(1, min(-(-n // per), MIXES))]
     return found
 
 
@@ -154,6 +154,7 @@ def _row(row: Row) -> Build:
 
 # --- equal columns ------------------------------------------------------------------------
 
+
 def _alike(paper: Paper, wanted: Counts) -> Iterator[Build]:
     """Halves, thirds … or equal columns, all cut alike."""
     for across in (True, False):
@@ -180,11 +181,13 @@ def _columns(paper: Paper, wanted: Counts) -> Iterator[Build]:
     """Equal columns, each cut into strips of its own; and the same with rows."""
     for across in (True, False):
         w, h = (paper.width, paper.height) if across else (paper.height, paper.width)
-        ways = {kind: [way if across else (way[1], way[0], way[2]) for way in some]
-                for kind, some in _all_ways(paper, wanted, paper.width, paper.height).items()}
+        ways = {
+            kind: [way if across else (way[1], way[0], way[2]) for way in some]
+            for kind, some in _all_ways(paper, wanted, paper.width, paper.height).items()
+        }
         single = {way[0] for some in ways.values() for way in some}
         double = {a + b for a in single for b in single if a + b <= w} if len(ways) > 1 else set()
-        for c in sorted(single | double | {w // 2} , reverse=True):
+        for c in sorted(single | double | {w // 2}, reverse=True):
             if c * 2 > w or len(single) > 12 and c in double - single:
                 continue
             for build in _filled_columns(ways, wanted, c, w // c, h):
@@ -220,8 +223,12 @@ def _filled_columns(ways: dict[int, list[Way]], wanted: Counts, c: int, most: in
             break
         else:
             if len(stacks) > 1:
-                yield Build(c * len(stacks), h, axis="x", parts=tuple(
-                    Build(c, sum(b.height for b in s[1]), axis="y", parts=tuple(s[1])) for s in stacks))
+                yield Build(
+                    c * len(stacks),
+                    h,
+                    axis="x",
+                    parts=tuple(Build(c, sum(b.height for b in s[1]), axis="y", parts=tuple(s[1])) for s in stacks),
+                )
 
 
 def _shared(paper: Paper, wanted: Counts) -> Iterator[Build]:
@@ -236,13 +243,14 @@ def _shared(paper: Paper, wanted: Counts) -> Iterator[Build]:
 
 # --- blocks -------------------------------------------------------------------------------
 
+
 def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
     """Blocks of like pieces, each set in a corner of what is left."""
     if sum(map(bool, wanted)) > BLOCK_LABELS:
         return []
     budget = [BLOCKS]
 
-    @lru_cache(maxsize=None)
+    @cache
     def pack(counts: Counts, w: int, h: int) -> tuple[Build, ...]:
         if paper.area_of(counts) > w * h or budget[0] <= 0:
             return ()
@@ -255,7 +263,7 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
             for way in paper.ways(kind, w, h):
                 for cols, rows in _grids(counts[kind], w // way[0], h // way[1]):
                     found += around(counts, kind, way, cols, rows, w, h)
-        return tuple(sorted(dict.fromkeys(found), key=_rough)[:KEPT if counts != wanted else 4 * KEPT])
+        return tuple(sorted(dict.fromkeys(found), key=_rough)[: KEPT if counts != wanted else 4 * KEPT])
 
     def around(counts: Counts, kind: int, way: Way, cols: int, rows: int, w: int, h: int) -> list[Build]:
         left = list(counts)
@@ -273,7 +281,7 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
                 others = pack(other, *below) if firsts and any(other) else (None,)
                 for first in firsts[:2]:
                     for second in others[:2]:
-                        inner, outer = ((first, "x"), (second, "y"))[::1 if axis == "y" else -1]
+                        inner, outer = ((first, "x"), (second, "y"))[:: 1 if axis == "y" else -1]
                         build = block
                         for part, along in (inner, outer):
                             build = Build.join(along, [build, part]) if part else build

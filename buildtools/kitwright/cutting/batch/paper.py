@@ -41,7 +41,7 @@ class Paper:
     """Whether the kind is its label turned."""
 
     @classmethod
-    def of(cls, sheet: Size, sizes: Mapping[str, Size], lies: Mapping[str, bool], labels: Iterable[str]) -> "Paper":
+    def of(cls, sheet: Size, sizes: Mapping[str, Size], lies: Mapping[str, bool], labels: Iterable[str]) -> Paper:
         """The paper of a demand, for these labels."""
         labels = tuple(labels)
         lengths = [sheet.width.inches / 2, sheet.height.inches / 2]
@@ -52,11 +52,17 @@ class Paper:
             size = sizes[label]
             turn = lies.get(label, False) and size.width != size.height
             lying = size.turned if turn else size
-            kinds.append(PieceKind(int(lying.width.inches / step), int(lying.height.inches / step), 1, None,
-                                   label not in lies and size.width != size.height))
+            kinds.append(
+                PieceKind(
+                    int(lying.width.inches / step),
+                    int(lying.height.inches / step),
+                    1,
+                    None,
+                    label not in lies and size.width != size.height,
+                )
+            )
             turned.append(turn)
-        return cls(int(sheet.width.inches / step), int(sheet.height.inches / step), Length(step), labels,
-                   tuple(kinds), tuple(turned))
+        return cls(int(sheet.width.inches / step), int(sheet.height.inches / step), Length(step), labels, tuple(kinds), tuple(turned))
 
     @property
     def area(self) -> int:
@@ -82,7 +88,7 @@ class Paper:
 
     def square_inches(self, area: int) -> Fraction:
         """Square steps in square inches."""
-        return area * self.step.inches ** 2
+        return area * self.step.inches**2
 
     def node(self, plate: Plate, x: Length = ZERO, y: Length = ZERO) -> Node:
         """A plate as a cut tree in lengths."""
@@ -122,10 +128,14 @@ def check(demand: Demand) -> None:
     if wrong:
         m = wrong[0]
         held = ", lying as it must on this one-way paper" if m.label in demand.lies else ""
-        raise UserError(f"{m.label} ({size_text(m.size)}) is {length_text(m.over)} larger than the sheet ({size_text(demand.sheet)}){held}",
-                        f"at {size_text(m.largest)} it fits; or use a larger sheet")
+        raise UserError(
+            f"{m.label} ({size_text(m.size)}) is {length_text(m.over)} larger than the sheet ({size_text(demand.sheet)}){held}",
+            f"at {size_text(m.largest)} it fits; or use a larger sheet",
+        )
     for label, needed in demand.needs.items():
         size = demand.sizes[label]
         if needed and size.width.inches * size.height.inches * MOST < demand.sheet.width.inches * demand.sheet.height.inches:
-            raise UserError(f"{label} ({size_text(size)}) is so small that more than {MOST} lie on one sheet ({size_text(demand.sheet)})",
-                            "give it a size that hands can cut, or take a smaller sheet")
+            raise UserError(
+                f"{label} ({size_text(size)}) is so small that more than {MOST} lie on one sheet ({size_text(demand.sheet)})",
+                "give it a size that hands can cut, or take a smaller sheet",
+            )

@@ -55,13 +55,18 @@ def _runs(demand: Demand, name: str, paper: Paper, found: Found, needs: Counts) 
     for part in found.parts:
         # What the other layouts leave to this one: it decides which half of a sheet helps.
         others = [other for other in found.parts if other is not part]
-        asked = {label: max(0, n - sum(other.layout.counts[k] * (other.units // 2) for other in others))
-                 for k, (label, n) in enumerate(zip(paper.labels, needs))}
+        asked = {
+            label: max(0, n - sum(other.layout.counts[k] * (other.units // 2) for other in others))
+            for k, (label, n) in enumerate(zip(paper.labels, needs))
+        }
         node = paper.node(part.layout.plate)
         wrong = faults(node, demand.sheet, demand.sizes) + [
-            f"{label} lies the wrong way" for label, turned in demand.lies.items()
-            if label in paper.labels and demand.sizes[label].width != demand.sizes[label].height
-            and any(leaf.label == label and leaf.turned != turned for leaf in pieces(node))]
+            f"{label} lies the wrong way"
+            for label, turned in demand.lies.items()
+            if label in paper.labels
+            and demand.sizes[label].width != demand.sizes[label].height
+            and any(leaf.label == label and leaf.turned != turned for leaf in pieces(node))
+        ]
         if wrong:
             raise RuntimeError(f"the planner made an unsound tree: {wrong[0]}")
         used = [label for label, n in zip(paper.labels, part.layout.counts) if n]

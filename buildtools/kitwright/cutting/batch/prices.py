@@ -116,7 +116,7 @@ class Pricing:
         """The most of a single label: nothing but its own sizes matters to it."""
         kind = next(k for k, price in enumerate(each) if price)
         paper = region.paper
-        own = replace(paper, labels=paper.labels[kind:kind + 1], kinds=paper.kinds[kind:kind + 1], turned=paper.turned[kind:kind + 1])
+        own = replace(paper, labels=paper.labels[kind : kind + 1], kinds=paper.kinds[kind : kind + 1], turned=paper.turned[kind : kind + 1])
         value, build = Region(own, region.width, region.height, region.work).most((each[kind],))
         return value, build and _as_kind(build, kind)
 
@@ -150,8 +150,7 @@ class Pricing:
 
     def rule_out(self, needs: Counts, units: int) -> bool:
         """Whether prices can be found that rule out so many half sheets."""
-        return (self.forbid(needs, units) or self._seek(needs, units, None)
-                or units <= FEW and self._seek(needs, units, needs))
+        return self.forbid(needs, units) or self._seek(needs, units, None) or units <= FEW and self._seek(needs, units, needs)
 
     def _seek(self, needs: Counts, units: int, limits: Counts | None) -> bool:
         proving: Prices | None = None
@@ -193,7 +192,9 @@ class Pricing:
 
 def _as_kind(build: Build, kind: int) -> Build:
     """A build of one label, whose number is `kind` among all of them."""
-    return replace(build, kind=kind) if build.kind is not None else replace(build, parts=tuple(_as_kind(part, kind) for part in build.parts))
+    return (
+        replace(build, kind=kind) if build.kind is not None else replace(build, parts=tuple(_as_kind(part, kind) for part in build.parts))
+    )
 
 
 def _rows(paper: Paper, kind: int, w: int, h: int) -> Build | None:
@@ -209,6 +210,7 @@ def _rows(paper: Paper, kind: int, w: int, h: int) -> Build | None:
 def _propose(patterns: Patterns, needs: Counts, units: int, limits: Counts | None) -> Sequence[float] | None:
     """Prices at which the known patterns fall farthest short of the batch; None when they don't."""
     from ortools.linear_solver import pywraplp
+
     whole, half = divmod(units, 2)
     solver = pywraplp.Solver.CreateSolver("GLOP")
     prices = [solver.NumVar(0, solver.infinity(), "") for _ in needs]

@@ -73,8 +73,8 @@ class Search:
 
     def __init__(self, paper: Paper, work: Work, limits: Counts | None = None) -> None:
         """Args:
-            work: what may be spent; soon after that the search ends with what it has.
-            limits: the largest batch that will be asked for, when several will be.
+        work: what may be spent; soon after that the search ends with what it has.
+        limits: the largest batch that will be asked for, when several will be.
         """
         self.paper = paper
         self.limits = limits
@@ -107,8 +107,9 @@ class Search:
         return found
 
     def _serving(self, builds: Iterable[Build], needs: Counts, units: int) -> list[Layout]:
-        plates = {plate: None for build in dict.fromkeys(map(ordered, builds))
-                  for plate in layings(build, self.paper.width, self.paper.height)}
+        plates = {
+            plate: None for build in dict.fromkeys(map(ordered, builds)) for plate in layings(build, self.paper.width, self.paper.height)
+        }
         found = []
         for plate in plates:
             layout = judged(self.paper, plate)
@@ -120,8 +121,7 @@ class Search:
             return []
         # Turns count only between layouts that are equal in all that counts before them.
         best = [layout for layout in found if layout.order[:3] == found[0].order[:3]][:FINALISTS]
-        return sorted((replace(layout, turns=real_turns(self.paper, layout.plate)) for layout in best),
-                      key=lambda layout: layout.rank)
+        return sorted((replace(layout, turns=real_turns(self.paper, layout.plate)) for layout in best), key=lambda layout: layout.rank)
 
     def _plain_builds(self, needs: Counts, units: int) -> Iterator[Build]:
         for wanted, half in islice(self._splits(needs, units), TRIED):
@@ -167,8 +167,12 @@ class Search:
                 other = self.holds(rest, way) if any(rest) else None
                 if (isinstance(one, Build) or not any(half)) and (isinstance(other, Build) or not any(rest)):
                     w, h = self.paper.halves[way]
-                    yield Build(self.paper.width, self.paper.height, axis="xy"[way], parts=tuple(
-                        Build(w, h, axis="x" if b.axis is None else b.axis, parts=b.parts or (b,)) for b in (one, other) if b))
+                    yield Build(
+                        self.paper.width,
+                        self.paper.height,
+                        axis="xy"[way],
+                        parts=tuple(Build(w, h, axis="x" if b.axis is None else b.axis, parts=b.parts or (b,)) for b in (one, other) if b),
+                    )
 
     def holds(self, counts: Counts, way: int | None) -> Build | bool | None:
         """Whether a sheet, or half of one, yields these pieces, by any tree; see `Region.holds`."""
@@ -295,8 +299,12 @@ class Search:
         for known, (build, way) in self.pricing.patterns.half.items():
             if all(a >= b for a, b in zip(known, counts)):
                 w, h = self.paper.halves[way]
-                yield Build(self.paper.width, self.paper.height, axis="xy"[way],
-                            parts=(Build(w, h, axis=build.axis or "x", parts=build.parts or (build,)),))
+                yield Build(
+                    self.paper.width,
+                    self.paper.height,
+                    axis="xy"[way],
+                    parts=(Build(w, h, axis=build.axis or "x", parts=build.parts or (build,)),),
+                )
 
     # --- the fewest sheets ------------------------------------------------------------------
 

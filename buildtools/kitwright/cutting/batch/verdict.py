@@ -27,8 +27,13 @@ def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Pro
     # Were all sheets cut alike, each would have to yield at least so much.
     each = tuple(-(-n // ceil(Fraction(found.units, 2))) for n in needs)
     rests = leftovers(search.paper, each) if len(found.parts) == 1 else None
-    return (_sheets(search, needs, found.units, bound), _alike(search, needs, found), _order(search, found, each, rests),
-            _slack(search, found, each), _leftover(search, found, rests))
+    return (
+        _sheets(search, needs, found.units, bound),
+        _alike(search, needs, found),
+        _order(search, found, each, rests),
+        _slack(search, found, each),
+        _leftover(search, found, rests),
+    )
 
 
 def sheets_why(search: Search, needs: Counts, bound: int) -> tuple[str, bool]:
@@ -40,8 +45,10 @@ def sheets_why(search: Search, needs: Counts, bound: int) -> tuple[str, bool]:
     prices = search.pricing.reason(needs, fewer)
     if prices is None:
         if paper.area_of(needs) * 2 > fewer * paper.area:
-            return (f"The pieces cover {_square(paper, paper.area_of(needs))}, and {_units_text(fewer)} "
-                    f"{'have' if fewer > 2 else 'has'} {_square(paper, paper.area * fewer, 2)}."), True
+            return (
+                f"The pieces cover {_square(paper, paper.area_of(needs))}, and {_units_text(fewer)} "
+                f"{'have' if fewer > 2 else 'has'} {_square(paper, paper.area * fewer, 2)}."
+            ), True
         return f"Every set of pieces that a sheet can yield was looked at: {_units_text(fewer)} can’t give the batch.", False
     half = f", and half a sheet no more than {prices.half}" if fewer % 2 else ""
     priced = [k for k, p in enumerate(prices.each) if p]
@@ -49,10 +56,14 @@ def sheets_why(search: Search, needs: Counts, bound: int) -> tuple[str, bool]:
         label = paper.labels[priced[0]]
         half = f", half a sheet {prices.half or 'none'}" if fewer % 2 else ""
         most = fewer // 2 * prices.whole + fewer % 2 * prices.half
-        return (f"A sheet yields at most {prices.whole} {label_text(label, prices.whole)}{half}: "
-                f"{_units_text(fewer)} can’t give more than {most} of the {needs[priced[0]]}."), True
-    return (f"Count {listed(list(told(paper.labels, prices.each)))}: the batch comes to {prices.worth(needs)}, and no sheet "
-            f"can give more than {prices.whole}{half}, so {_units_text(fewer)} can’t do it."), False
+        return (
+            f"A sheet yields at most {prices.whole} {label_text(label, prices.whole)}{half}: "
+            f"{_units_text(fewer)} can’t give more than {most} of the {needs[priced[0]]}."
+        ), True
+    return (
+        f"Count {listed(list(told(paper.labels, prices.each)))}: the batch comes to {prices.worth(needs)}, and no sheet "
+        f"can give more than {prices.whole}{half}, so {_units_text(fewer)} can’t do it."
+    ), False
 
 
 def only_sheets(search: Search, needs: Counts, sheets: Fraction, bound: int) -> tuple[Proof, ...]:
@@ -92,8 +103,14 @@ def _order(search: Search, found: Found, each: Counts, rests: tuple[int, int] | 
     layout = found.parts[0].layout
     least = (0, *_least_order(search.paper, layout, each, rests))
     if value == least:
-        return _best("order", value, least, "Natural, and no way of cutting these pieces takes fewer ruler marks, fewer cuts or fewer turns.")
-    why = "No better one among the natural orders tried." if not value[0] else "No natural order was found that takes so few sheets, cut alike."
+        return _best(
+            "order", value, least, "Natural, and no way of cutting these pieces takes fewer ruler marks, fewer cuts or fewer turns."
+        )
+    why = (
+        "No better one among the natural orders tried."
+        if not value[0]
+        else "No natural order was found that takes so few sheets, cut alike."
+    )
     return _best("order", value, least, why)
 
 
@@ -118,10 +135,14 @@ def _least_order(paper: Paper, layout: Layout, each: Counts, rests: tuple[int, i
         for a, b, _ in some:
             for side in (a, b):
                 marks.add(Fraction(side))
-                marks |= {Fraction(whole - side, n) for whole in sides if whole > side
-                          for n in range(1, whole // thinnest + 2)}
-    one = any(all(any(_made_of(a, mark, paper.width, thinnest) and _made_of(b, mark, paper.height, thinnest) for a, b, _ in some)
-                  for some in ways.values()) for mark in marks)
+                marks |= {Fraction(whole - side, n) for whole in sides if whole > side for n in range(1, whole // thinnest + 2)}
+    one = any(
+        all(
+            any(_made_of(a, mark, paper.width, thinnest) and _made_of(b, mark, paper.height, thinnest) for a, b, _ in some)
+            for some in ways.values()
+        )
+        for mark in marks
+    )
     return (1 if one else 2), cuts, 1
 
 
@@ -136,8 +157,11 @@ def _slack(search: Search, found: Found, each: Counts) -> Proof:
     if not tight:
         return _best("slack", (0,), (0,), "No sheet is needed to its last sixteenth of an inch.")
     least = _least_tight(search, each) if len(found.parts) == 1 else 0
-    why = ("A sheet a sixteenth of an inch short can’t yield these pieces, however it is cut: measure it before you cut." if tight == least
-           else "The sheet is needed to its last sixteenth of an inch: measure it before you cut. No layout without was found.")
+    why = (
+        "A sheet a sixteenth of an inch short can’t yield these pieces, however it is cut: measure it before you cut."
+        if tight == least
+        else "The sheet is needed to its last sixteenth of an inch: measure it before you cut. No layout without was found."
+    )
     return _best("slack", (tight,), (least,), why)
 
 

@@ -29,8 +29,7 @@ class Forest:
         fixed = np.array([search._fixed(prices) for prices in search.prices], np.int64)
         self.around = search._around(tables) + fixed[:, None, None]
         """For each set of prices: the most around a box, with the limits paid for."""
-        self.gains = np.array([[v * FINE - int(p) for p in each]
-                          for v, each in zip(search.values, zip(*search.prices))], np.int64)
+        self.gains = np.array([[v * FINE - int(p) for p in each] for v, each in zip(search.values, zip(*search.prices))], np.int64)
         """For each kind (row) and set of prices (column), what a piece gains."""
         self.limits = np.array(search.limits, np.int16 if max(search.limits) < 2**14 else np.int64)
         self.made: list[tuple] = []
@@ -45,9 +44,8 @@ class Forest:
             if search.limits[index] > 0 and search.values[index] > 0:
                 counts = np.zeros_like(self.limits)
                 counts[index] = 1
-                hope = self._hopes(np.array([across]), np.array([down]), self.gains[index:index + 1])
-                self._add((index, turned), across, down, search.values[index], int(hope[0]),
-                          counts.tobytes())
+                hope = self._hopes(np.array([across]), np.array([down]), self.gains[index : index + 1])
+                self._add((index, turned), across, down, search.values[index], int(hope[0]), counts.tobytes())
 
     def _hopes(self, w: np.ndarray, h: np.ndarray, gains: np.ndarray) -> np.ndarray:
         """For boxes w × h with these gains (a row each, a column per set of prices), the hopes."""
@@ -61,8 +59,7 @@ class Forest:
         """The least hope worth following."""
         return (max(self.search.value, self.search.above) + 1) * FINE
 
-    def _add(self, made: tuple, width: int, height: int, value: int, hope: int,
-             pieces: bytes) -> None:
+    def _add(self, made: tuple, width: int, height: int, value: int, hope: int, pieces: bytes) -> None:
         if hope < self._need():
             return
         known = self.boxes.setdefault(pieces, [])
@@ -119,8 +116,9 @@ class Forest:
             pick, total = pick[enough], total[enough]
             self.search.work.charge(6 * len(pick))
             for k, other, both in zip(pick.tolist(), fit[pick].tolist(), total):
-                self._add((axis, int(c.number[other]), number), int(w[k]), int(h[k]),
-                          int(c.value[other]) + value, int(hopes[k]), both.tobytes())
+                self._add(
+                    (axis, int(c.number[other]), number), int(w[k]), int(h[k]), int(c.value[other]) + value, int(hopes[k]), both.tobytes()
+                )
 
     def build(self, number: int) -> Build:
         """The build with this number."""
@@ -133,8 +131,7 @@ class Forest:
         built: dict[int, Build] = {}
         for n in sorted(wanted):  # parts come before what is made of them
             made = self.made[n]
-            built[n] = (Build.piece(self.search.kinds, *made) if len(made) == 2
-                        else Build.join(made[0], [built[made[1]], built[made[2]]]))
+            built[n] = Build.piece(self.search.kinds, *made) if len(made) == 2 else Build.join(made[0], [built[made[1]], built[made[2]]])
         return built[number]
 
 

@@ -41,13 +41,12 @@ MOST_BUILDS = 1_000_000
 class LimitedSearch:
     """The best build within limits, and a bound; better and tighter as it runs."""
 
-    def __init__(self, width: int, height: int, kinds: Sequence[PieceKind],
-                 above: int, work: Work) -> None:
+    def __init__(self, width: int, height: int, kinds: Sequence[PieceKind], above: int, work: Work) -> None:
         """Args:
-            width, height: the sheet in lattice steps.
-            kinds: all kinds; those worth nothing have been given a limit of 0.
-            above: only builds worth more than this matter.
-            work: what may be spent.
+        width, height: the sheet in lattice steps.
+        kinds: all kinds; those worth nothing have been given a limit of 0.
+        above: only builds worth more than this matter.
+        work: what may be spent.
         """
         self.work = work
         self.kinds = [k if k.limit != 0 else PieceKind(k.width, k.height, 0, 0) for k in kinds]
@@ -99,15 +98,13 @@ class LimitedSearch:
         left = self._all()
         left.subtract(build.kinds())
         for dense in (False, True):
-            self._offer(rough.grow(build, self.grid.x.length, self.grid.y.length, self.kinds,
-                                   left.copy(), dense))
+            self._offer(rough.grow(build, self.grid.x.length, self.grid.y.length, self.kinds, left.copy(), dense))
 
     # --- 1 ------------------------------------------------------------------------------
 
     def _quick(self) -> None:
         for dense in (False, True):
-            self._offer(rough.fill(self.grid.x.length, self.grid.y.length, self.kinds,
-                                   self._all(), dense))
+            self._offer(rough.fill(self.grid.x.length, self.grid.y.length, self.kinds, self._all(), dense))
             if self.done:
                 return
         table = Table(self.grid, self.values, self.work)
@@ -145,8 +142,9 @@ class LimitedSearch:
             build = table.build()
             self._trim(build)
             used = Counter(build.kinds() if build else ())
-            slope = np.array([used[i] - n if s and (p > 0 or used[i] > n) else 0
-                              for i, (n, s, p) in enumerate(zip(self.limits, self.scarce, prices))])
+            slope = np.array(
+                [used[i] - n if s and (p > 0 or used[i] > n) else 0 for i, (n, s, p) in enumerate(zip(self.limits, self.scarce, prices))]
+            )
             if self.done or bold < 0.05 or not slope.any():
                 break
             gap = total - max(self.value, self.above) * FINE
@@ -202,7 +200,7 @@ class LimitedSearch:
             if len(wider):
                 column[:] = (around[:, wider] + f[:, x.rest(wider, i)]).max(axis=1)
             for j in range(len(y) - 2, 0, -1):
-                grown = column[:, j + 1:] + f[:, i, beside[j]]
+                grown = column[:, j + 1 :] + f[:, i, beside[j]]
                 column[:, j] = np.maximum(column[:, j], grown.max(axis=1))
         return around
 

@@ -63,17 +63,17 @@ class Build:
     """Whether that piece lies turned."""
     axis: Axis | None = None
     """`x`: parts side by side; `y`: one above the other."""
-    parts: tuple["Build", ...] = ()
+    parts: tuple[Build, ...] = ()
     """What it is made of, none of them joined along the same axis."""
 
     @classmethod
-    def piece(cls, kinds: Sequence[PieceKind], index: int, turned: bool) -> "Build":
+    def piece(cls, kinds: Sequence[PieceKind], index: int, turned: bool) -> Build:
         """A single piece."""
         k = kinds[index]
         return cls(k.height, k.width, index, True) if turned else cls(k.width, k.height, index)
 
     @classmethod
-    def join(cls, axis: Axis, builds: Sequence["Build"]) -> "Build":
+    def join(cls, axis: Axis, builds: Sequence[Build]) -> Build:
         """Builds put in a row; a part joined along the same axis is taken apart first."""
         parts = tuple(p for b in builds for p in (b.parts if b.axis == axis else (b,)))
         if len(parts) == 1:
@@ -105,10 +105,10 @@ class Plate:
     """Whether the piece lies turned."""
     axis: Axis | None = None
     """For a plate that is cut: `x` when its parts lie left to right, `y` top to bottom."""
-    parts: tuple["Plate", ...] = ()
+    parts: tuple[Plate, ...] = ()
     """The parts in order; they fill the plate edge to edge."""
 
-    def leaves(self) -> Iterator["Plate"]:
+    def leaves(self) -> Iterator[Plate]:
         """All leaves, in the order in which they lie."""
         if not self.parts:
             yield self

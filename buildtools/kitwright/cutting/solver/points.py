@@ -24,8 +24,8 @@ class Points:
 
     def __init__(self, length: int, sizes: Iterable[int]) -> None:
         """Args:
-            length: the side of the sheet, in steps.
-            sizes: how much of this side one piece can take, in steps; all at most `length`.
+        length: the side of the sheet, in steps.
+        sizes: how much of this side one piece can take, in steps; all at most `length`.
         """
         self.length = length
         normal = _sums(length, sizes)

@@ -29,16 +29,14 @@ def trim(build: Build | None, kinds: Sequence[PieceKind], left: Counter[int]) ->
         return None
     holes: list[Build] = []
     kept = _keep(build, left, holes)
-    filled = {id(hole): fill(hole.width, hole.height, kinds, left)
-              for hole in sorted(holes, key=lambda h: -h.width * h.height)}
+    filled = {id(hole): fill(hole.width, hole.height, kinds, left) for hole in sorted(holes, key=lambda h: -h.width * h.height)}
     return _rebuild(kept, filled)
 
 
 def _keep(build: Build, left: Counter[int], holes: list[Build]) -> Build:
     """Mark pieces beyond the limits as holes: parts with no kind and no parts of their own."""
     if build.kind is None:
-        return Build(build.width, build.height, axis=build.axis,
-                     parts=tuple(_keep(part, left, holes) for part in build.parts))
+        return Build(build.width, build.height, axis=build.axis, parts=tuple(_keep(part, left, holes) for part in build.parts))
     if left[build.kind] > 0:
         left[build.kind] -= 1
         return build
@@ -55,8 +53,7 @@ def _rebuild(build: Build, filled: dict[int, Build | None]) -> Build | None:
     return Build.join(build.axis, parts) if parts else None
 
 
-def fill(width: int, height: int, kinds: Sequence[PieceKind], left: Counter[int],
-         dense: bool = False) -> Build | None:
+def fill(width: int, height: int, kinds: Sequence[PieceKind], left: Counter[int], dense: bool = False) -> Build | None:
     """Fill a rectangle greedily with what is left, block by block, each in a corner.
 
     A block is as many whole rows of one kind as there is room and are pieces for.
@@ -64,10 +61,12 @@ def fill(width: int, height: int, kinds: Sequence[PieceKind], left: Counter[int]
     Args:
         dense: take the piece worth most per area first, not the piece worth most.
     """
-    options = [(Fraction(kind.value, across * down) if dense else kind.value,
-                across * down, -index, across, down, turned)
-               for index, kind in enumerate(kinds) if left[index] > 0 and kind.value > 0
-               for across, down, turned in kind.ways(width, height)]
+    options = [
+        (Fraction(kind.value, across * down) if dense else kind.value, across * down, -index, across, down, turned)
+        for index, kind in enumerate(kinds)
+        if left[index] > 0 and kind.value > 0
+        for across, down, turned in kind.ways(width, height)
+    ]
     if not options:
         return None
     _, _, index, across, down, turned = max(options)
@@ -78,16 +77,14 @@ def fill(width: int, height: int, kinds: Sequence[PieceKind], left: Counter[int]
     return grow(Build.join("y", [row] * rows), width, height, kinds, left, dense)
 
 
-def grow(build: Build, width: int, height: int, kinds: Sequence[PieceKind],
-         left: Counter[int], dense: bool = False) -> Build:
+def grow(build: Build, width: int, height: int, kinds: Sequence[PieceKind], left: Counter[int], dense: bool = False) -> Build:
     """Fill what a build leaves free of a rectangle greedily."""
     across, down = build.width, build.height
     right, below = width - across, height - down
     # The first cut runs so that the larger of the two rests is as large as can be.
     first, second = ("y", "x") if right * height < width * below else ("x", "y")
     for axis in (second, first):
-        room = ((right, down if axis == second else height) if axis == "x"
-                else (across if axis == second else width, below))
+        room = (right, down if axis == second else height) if axis == "x" else (across if axis == second else width, below)
         rest = fill(*room, kinds, left, dense) if min(room) > 0 else None
         if rest:
             build = Build.join(axis, [build, rest])
@@ -154,8 +151,7 @@ def _capped_build(grid: Grid, how: dict, i: int, j: int) -> Build | None:
         if what != axis:
             parts.append(_capped_build(grid, how, i, j))
             break
-        parts.append(_capped_build(grid, how, first, j) if axis == "x"
-                     else _capped_build(grid, how, i, first))
+        parts.append(_capped_build(grid, how, first, j) if axis == "x" else _capped_build(grid, how, i, first))
         i, j = (second, j) if axis == "x" else (i, second)
     parts = [part for part in parts if part]
     return Build.join(axis, parts) if len(parts) > 1 else parts[0] if parts else None

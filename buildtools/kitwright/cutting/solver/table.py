@@ -26,8 +26,7 @@ class Grid:
     def __init__(self, width: int, height: int, kinds: Sequence[PieceKind]) -> None:
         self.kinds = kinds
         """All kinds, as asked."""
-        self.ways = [(index, across, down, turned) for index, kind in enumerate(kinds)
-                     for across, down, turned in kind.ways(width, height)]
+        self.ways = [(index, across, down, turned) for index, kind in enumerate(kinds) for across, down, turned in kind.ways(width, height)]
         """Every way in which a kind can lie on the sheet."""
         self.x = Points(width, (way[1] for way in self.ways))
         """Raster points across."""
@@ -61,8 +60,10 @@ def number_type(most: int):
 
 def density_bound(width: int, height: int, kinds: Sequence[PieceKind], values: Sequence[int]) -> int:
     """No cutting is worth more than the whole area at the best value per area."""
-    return max((values[i] * width * height // (k.width * k.height)
-                for i, k in enumerate(kinds) if values[i] > 0 and k.ways(width, height)), default=0)
+    return max(
+        (values[i] * width * height // (k.width * k.height) for i, k in enumerate(kinds) if values[i] > 0 and k.ways(width, height)),
+        default=0,
+    )
 
 
 class Table:
@@ -70,9 +71,9 @@ class Table:
 
     def __init__(self, grid: Grid, values: Sequence[int], work: Work) -> None:
         """Args:
-            grid: the raster sizes.
-            values: what one piece of each kind is worth here; zero or less: not cut.
-            work: when it is spent, `whole` is False, and only the full height is sound.
+        grid: the raster sizes.
+        values: what one piece of each kind is worth here; zero or less: not cut.
+        work: when it is spent, `whole` is False, and only the full height is sound.
         """
         self.grid = grid
         self.values = values
@@ -110,7 +111,7 @@ class Table:
             column = f[i]
             np.maximum(column, f[i - 1], out=column)
             # The narrowest part of a row is a useful width and at most half of the whole.
-            a = useful[:np.searchsorted(useful[:count], x.down(x.at[i] // 2), "right")]
+            a = useful[: np.searchsorted(useful[:count], x.down(x.at[i] // 2), "right")]
             rest = x.rest(i, a)
             side = f[i - 1].copy()
             for start in range(0, len(a), block):
@@ -166,15 +167,16 @@ class Table:
         for (index, _, _, turned), (a, b) in zip(self.grid.ways, self.grid.spots):
             if self.values[index] == worth and a <= i and b <= j:
                 return Build.piece(self.grid.kinds, index, turned)
-        return (self._row("x", f[:, j], self.grid.x, i, lambda a: self.build(a, j))
-                or self._row("y", f[i, :], self.grid.y, j, lambda b: self.build(i, b)))
+        return self._row("x", f[:, j], self.grid.x, i, lambda a: self.build(a, j)) or self._row(
+            "y", f[i, :], self.grid.y, j, lambda b: self.build(i, b)
+        )
 
     @staticmethod
     def _row(axis: Axis, line: np.ndarray, points: Points, i: int, part) -> Build | None:
         """Take point i of a line of the table apart, smallest part first, if a cut does it."""
         parts = []
         while True:
-            i = int(np.searchsorted(line[:i + 1], line[i]))
+            i = int(np.searchsorted(line[: i + 1], line[i]))
             a = np.arange(1, i)
             hits = np.flatnonzero(line[a] + line[points.rest(i, a)] == line[i])
             if not len(hits):

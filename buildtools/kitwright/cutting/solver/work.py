@@ -20,7 +20,7 @@ class Work:
 
     def __init__(self, most: int | None = None) -> None:
         """Args:
-            most: how many steps there are; None: any number.
+        most: how many steps there are; None: any number.
         """
         self.most = most
         self.spent = 0
