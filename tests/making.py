@@ -7,7 +7,7 @@ from pathlib import Path
 from kitwright.check import check
 from kitwright.findings import Finding
 from kitwright.kit.read import Kit, read_club, read_kit
-from kitwright.worked import Worked, work
+from kitwright.work.worked import Worked, work
 
 CLUB = """\
 name: Test bench

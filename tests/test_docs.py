@@ -8,13 +8,13 @@ from typing import get_args
 import click
 import pytest
 import yaml
-from kitwright.cite import EXAMPLES
 from kitwright.cli import cli
-from kitwright.cutting.words import LEFT_OVER
+from kitwright.cutting.guide import LEFT_OVER
 from kitwright.drawing.looks import PATTERNS
 from kitwright.drawing.palette import COLOURS
 from kitwright.kit.model import Anniversaries, Club, KitSpec, Meant, PastSpec, PersonSpec, Spec
 from kitwright.papers import BASIS, ENVELOPES, SHEETS
+from kitwright.work.cite import EXAMPLES
 
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
 CODE = "\n".join(re.findall(r"```.*?```|`[^`\n]+`", README, re.DOTALL))

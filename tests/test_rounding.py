@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from kitwright import units
 from kitwright.card.post import Range
 from kitwright.cutfiles.svg import number
-from kitwright.cutplan import in_unit
-from kitwright.mailing import mass_text
-from kitwright.supplies import money
+from kitwright.telling.cutplan import in_unit
 from kitwright.units import MM, Length, both_text, inch_text, length_text, mm_text, rounded, size_text
+from kitwright.work.mailing import mass_text
+from kitwright.work.supplies import money
 from making import BATCH, make_worked
 
 
@@ -123,7 +123,7 @@ def test_areas_masses_and_cut_files_in_the_middle():
 
 def test_a_ruler_is_set_to_the_next_mark_and_a_share_to_the_next_hundredth(tmp_path):
     from kitwright.check.pieces import _nearest
-    from kitwright.facts import tables
+    from kitwright.telling.facts import tables
 
     assert _nearest(Length(Fraction(1, 32)), "in") == Length(Fraction(1, 16)) and _nearest(Length(Fraction(3, 32)), "in") == Length(
         Fraction(1, 8)

@@ -218,12 +218,12 @@ def _import() -> None:
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     import kitwright.archive.build  # noqa: F401
     import kitwright.archive.preview  # noqa: F401
-    import kitwright.card.arrangements  # noqa: F401
     import kitwright.cli  # noqa: F401
     import kitwright.cutfiles  # noqa: F401
-    import kitwright.release.brief  # noqa: F401
+    import kitwright.otherwise.arrangements  # noqa: F401
     import kitwright.release.errata  # noqa: F401
     import kitwright.release.forget  # noqa: F401
+    import kitwright.telling.brief  # noqa: F401
     import mkdocs.commands.build  # noqa: F401
     import mkdocs.config  # noqa: F401
 

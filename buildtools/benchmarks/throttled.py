@@ -22,7 +22,7 @@ from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.batch import sheets_table
 from kitwright.cutting.stock import for_cards
 from kitwright.kit.read import Kit, read_club, read_kit
-from kitwright.worked import work
+from kitwright.work.worked import work
 
 KITS = Path(__file__).resolve().parents[2] / "kits"
 TURN = 0.1

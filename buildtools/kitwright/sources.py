@@ -35,11 +35,12 @@ PRACTICE = Source(TRADE, NOTED)
 
 def all_known() -> tuple[tuple[str, tuple[Known, ...]], ...]:
     """Every number from outside, group by group, each from where it is used."""
-    from kitwright import papers, steps
+    from kitwright import papers
     from kitwright.card import post
     from kitwright.check import base, borders, envelope, sheets
     from kitwright.cutfiles import mats
     from kitwright.cutting import stock
+    from kitwright.telling import steps
 
     return (
         ("Sheets", (*papers.known_sheets(), *stock.known())),

@@ -22,7 +22,7 @@ from kitwright.kit.model import Video
 from kitwright.printable.job import Preview
 from kitwright.release.forget import forget
 from kitwright.release.revisions import release
-from kitwright.worked import work
+from kitwright.work.worked import work
 from making import BATCH, CLUB, changed
 from PIL import Image
 from release.bench import LIVING, archive, at, edit, kit_in, people_in, quick  # noqa: F401

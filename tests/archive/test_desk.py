@@ -16,17 +16,17 @@ from kitwright.archive.desk import desks_of
 from kitwright.archive.gallery import gallery_of
 from kitwright.archive.your_paper import your_paper
 from kitwright.check import check
-from kitwright.cutplan import as_text, layout_steps, reports, verdict
-from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
 from kitwright.kit.read import read_club, read_kit
 from kitwright.printable.job import Preview
 from kitwright.release.answers import computed
+from kitwright.telling.cutplan import as_text, layout_steps, reports, verdict
+from kitwright.telling.instructions import step_text
+from kitwright.telling.words import sheets_text
 from kitwright.units import ZERO, Length, length_text
-from kitwright.words import sheets_text
-from kitwright.worked import Worked, work
+from kitwright.work.worked import Worked, work
 from making import BATCH, TWO_PAPERS, make_worked
 
 

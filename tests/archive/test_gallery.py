@@ -17,11 +17,11 @@ from kitwright.archive.build import build_archive
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.site import fault_of
 from kitwright.archive.theme import palette_css, theme_folder
-from kitwright.card.arrangements import arrangements_of
 from kitwright.drawing.alike import canvas_for, on_canvas
 from kitwright.drawing.scene import Clip
 from kitwright.errors import UserError
-from kitwright.worked import Worked
+from kitwright.otherwise.arrangements import arrangements_of
+from kitwright.work.worked import Worked
 from making import BATCH, CLUB, TWO_PAPERS, changed, make_worked
 from PIL import Image
 from pypdf import PdfReader

@@ -13,16 +13,16 @@ from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.making import making_of
 from kitwright.archive.theme import environment
 from kitwright.archive.views import _pieces, _sundries
-from kitwright.card.arrangements import arrangements_of
 from kitwright.card.notches import ways
 from kitwright.cutfiles import contents, cut_files
-from kitwright.facts import tables
-from kitwright.mailing import mailing
+from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS
 from kitwright.printable.job import Job, Preview
 from kitwright.printable.sketch_page import use_of
-from kitwright.supplies import supplies
+from kitwright.telling.facts import tables
 from kitwright.units import parse_size, size_text
+from kitwright.work.mailing import mailing
+from kitwright.work.supplies import supplies
 from making import BATCH, changed, make_worked
 
 ROOT = Path(__file__).resolve().parents[2]

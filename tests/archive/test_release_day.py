@@ -43,7 +43,7 @@ from kitwright.errors import UserError
 from kitwright.release.lookup import table
 from kitwright.release.revisions import released, sha256
 from kitwright.release.state import preview_code
-from kitwright.worked import work
+from kitwright.work.worked import work
 from sharing import once
 
 PUBLIC = ["before", "at", "samples-before", "samples", "guest-before", "guest", "mended-before", "mended", "forgotten-public"]

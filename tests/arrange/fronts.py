@@ -10,7 +10,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from kitwright.card.layout import base_of, faces_of
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 from making import make_kit
 
 Box = tuple[Fraction, Fraction, Fraction, Fraction]

@@ -5,7 +5,7 @@ import json
 from arrange.benches import PAPERS, stack
 from click.testing import CliRunner
 from kitwright.cli import cli
-from kitwright.cli_arrange import register
+from kitwright.cli.arrange import register
 from making import ID, make_archive
 
 register(cli)

@@ -5,7 +5,7 @@ import io
 import pypdfium2
 import pytest
 from arrange.benches import PAPERS, stack
-from kitwright.card.arrangements import arrangements_of
+from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf, marks_of
 from making import make_worked
 from pypdf import PdfReader

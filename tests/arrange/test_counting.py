@@ -6,10 +6,10 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from kitwright.card.arrangements import counting as counting_module
-from kitwright.card.arrangements.counting import Counting, listing
-from kitwright.card.arrangements.slots import Fill
 from kitwright.errors import UserError
+from kitwright.otherwise.arrangements import counting as counting_module
+from kitwright.otherwise.arrangements.counting import Counting, listing
+from kitwright.otherwise.arrangements.slots import Fill
 
 PAPERS = "abcd"
 FACES = ("front", "back")

@@ -2,7 +2,7 @@
 
 import pytest
 from arrange.benches import PAPERS, stack
-from kitwright.card.arrangements import arrangements_of
+from kitwright.otherwise.arrangements import arrangements_of
 from making import changed, make_worked
 
 FOUR = list(PAPERS[:4])

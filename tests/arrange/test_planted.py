@@ -5,11 +5,11 @@ import itertools
 import pytest
 from arrange.benches import stack
 from arrange.fronts import LAYOUTS, Laid, boxes, front_of, text_of
-from kitwright.card.arrangements import arrangements_of
-from kitwright.card.arrangements.slots import places_of
-from kitwright.card.arrangements.supply import dealt, limits
-from kitwright.card.arrangements.turning import motions_of
-from kitwright.card.arrangements.typed import Typed
+from kitwright.otherwise.arrangements import arrangements_of
+from kitwright.otherwise.arrangements.slots import places_of
+from kitwright.otherwise.arrangements.supply import dealt, limits
+from kitwright.otherwise.arrangements.turning import motions_of
+from kitwright.otherwise.arrangements.typed import Typed
 from making import changed, make_worked
 
 

@@ -8,11 +8,11 @@ from arrange.fronts import LAYOUTS, Laid, cards, front_of, text_of, tried
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitwright.archive.gallery import _Maker, gallery_of
-from kitwright.card.arrangements import arrangements_of, mistakes
-from kitwright.card.arrangements.counting import Counting, listing
-from kitwright.card.arrangements.slots import places_of
-from kitwright.card.arrangements.turning import different, motions_of, orbit
-from kitwright.card.arrangements.words import as_json, as_text
+from kitwright.otherwise.arrangements import arrangements_of, mistakes
+from kitwright.otherwise.arrangements.counting import Counting, listing
+from kitwright.otherwise.arrangements.slots import places_of
+from kitwright.otherwise.arrangements.turning import different, motions_of, orbit
+from kitwright.otherwise.arrangements.words import as_json, as_text
 from making import changed, make_worked
 
 MIRROR = "arrangements: {mirror: yes}\n"

@@ -5,9 +5,9 @@ from itertools import combinations_with_replacement
 
 import pytest
 from arrange.benches import PAPERS, stack
-from kitwright.card.arrangements import SHOWN, arrangements_of
-from kitwright.card.arrangements.words import as_json, as_text
 from kitwright.errors import UserError
+from kitwright.otherwise.arrangements import SHOWN, arrangements_of
+from kitwright.otherwise.arrangements.words import as_json, as_text
 from making import BATCH, line_of, make_worked
 
 FOUR = list(PAPERS[:4])

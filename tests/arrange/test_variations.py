@@ -1,7 +1,7 @@
 """Variations beyond the order: each worked out, checked, and told in cuts and supplies."""
 
 from arrange.benches import PAPERS, stack
-from kitwright.card.arrangements import arrangements_of
+from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.units import parse_size
 from making import BATCH, changed, make_worked
 

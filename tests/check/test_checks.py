@@ -7,7 +7,7 @@ from kitwright.check import check, errors
 from kitwright.errors import UserError
 from kitwright.kit.model import Meant
 from kitwright.kit.read import read_club, read_kit
-from kitwright.worked import work
+from kitwright.work.worked import work
 from making import BATCH, CLUB, TWO_PAPERS, changed, line_of, look_over, make_archive, make_kit, serious
 
 OVER = changed(

@@ -8,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitwright.check import figures
 from kitwright.check.typed import numbers, sizes
-from kitwright.cite import value
 from kitwright.kit.read import read_club, read_kit
 from kitwright.kit.starter import write_starter
 from kitwright.kit.yamltext import BIGGEST
+from kitwright.telling.words import spelled
 from kitwright.units import Length, Size, size_text
-from kitwright.words import spelled
-from kitwright.worked import work
+from kitwright.work.cite import value
+from kitwright.work.worked import work
 from making import BATCH, changed, line_of, make_archive, make_worked
 
 METRIC = """\

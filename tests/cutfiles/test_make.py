@@ -13,7 +13,7 @@ from collections import Counter
 import pytest
 from click.testing import CliRunner
 from cutfiles.readers import read_dxf, read_svg
-from kitwright.cli_cutfiles import cutfiles_command, write
+from kitwright.cli.cutfiles import cutfiles_command, write
 from kitwright.cutfiles import MATS, cut_files, mat_named, zipped
 from kitwright.errors import UserError
 from kitwright.units import Length, parse_size
@@ -130,7 +130,7 @@ import hashlib, sys
 from pathlib import Path
 from kitwright.cutfiles import cut_files, zipped
 from kitwright.kit.read import read_club, read_kit
-from kitwright.worked import work
+from kitwright.work.worked import work
 folder = Path(sys.argv[1])
 print(hashlib.sha256(zipped(cut_files(work(read_kit(folder, read_club(folder.parent)))), "kit")).hexdigest())
 """

@@ -18,7 +18,7 @@ from kitwright.drawing.svg import svg
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.units import ZERO, Length, figure, length_text, parse_size, size_text
-from kitwright.worked import work
+from kitwright.work.worked import work
 
 KITS = Path(__file__).parents[2] / "kits"
 HOLD = Length(Fraction(5, 8))

@@ -7,13 +7,13 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 
 import pytest
 from kitwright.check import check, errors
-from kitwright.cite import OPEN, may_cite, prose
 from kitwright.errors import UserError
 from kitwright.kit import model
 from kitwright.kit.model import Anniversaries, Club, KitSpec, PastSpec, PersonSpec, Spec
 from kitwright.kit.read import read_club, read_kit
 from kitwright.release.people import read_people
-from kitwright.worked import said, work
+from kitwright.work.cite import OPEN, may_cite, prose
+from kitwright.work.worked import said, work
 from making import BATCH, CLUB, changed, line_of, make_archive, make_kit, make_worked
 from pydantic import AfterValidator, BeforeValidator, StringConstraints
 
@@ -154,7 +154,8 @@ def test_what_is_sent_and_what_machines_read_have_no_brackets(tmp_path):
     import datetime as dt
 
     from kitwright.kit.model import Anniversaries
-    from kitwright.release import brief, calendar
+    from kitwright.release import calendar
+    from kitwright.telling import brief
 
     kit = make_full(tmp_path)
     people = read_people(tmp_path / "kits")

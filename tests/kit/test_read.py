@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from kitwright.check import check, errors
 from kitwright.cutting import tree
 from kitwright.errors import UserError
-from kitwright.facts import tables
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.read import PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.yamltext import read_yaml
-from kitwright.steps import steps_of
-from kitwright.worked import work
+from kitwright.telling.facts import tables
+from kitwright.telling.steps import steps_of
+from kitwright.work.worked import work
 from making import BATCH, CLUB, ID, changed, line_of, make_archive, make_kit
 from shapely import Polygon
 

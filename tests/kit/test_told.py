@@ -12,7 +12,7 @@ from kitwright.kit.read import read_club
 from kitwright.kit.told import _homes
 from kitwright.release.lookover import look_over
 from kitwright.release.people import read_people
-from kitwright.worked import work
+from kitwright.work.worked import work
 from making import BATCH, CLUB, changed, line_of, make_archive, make_kit
 
 

@@ -10,11 +10,11 @@ from math import factorial
 
 import pytest
 from arrange.benches import PAPERS, stack
-from kitwright.card.arrangements import arrangements_of
-from kitwright.card.arrangements.counting import listing
-from kitwright.card.arrangements.find import LISTED
-from kitwright.card.arrangements.slots import places_of
-from kitwright.card.arrangements.turning import different, motions_of
+from kitwright.otherwise.arrangements import arrangements_of
+from kitwright.otherwise.arrangements.counting import listing
+from kitwright.otherwise.arrangements.find import LISTED
+from kitwright.otherwise.arrangements.slots import places_of
+from kitwright.otherwise.arrangements.turning import different, motions_of
 from making import make_worked
 from sympy.combinatorics import Permutation, PermutationGroup
 

@@ -12,18 +12,18 @@ from kitwright.card.layout import base_of
 from kitwright.card.shapes import clear_of_notches, notch_depth, notches_on_card, outline
 from kitwright.check import check, errors
 from kitwright.cutting import tree
+from kitwright.cutting.guide import GuideError, Reader
 from kitwright.cutting.plan import Demand
 from kitwright.cutting.strips import plan_paper
-from kitwright.cutting.words import GuideError, Reader
 from kitwright.errors import Place
 from kitwright.geometry import Rect
 from kitwright.kit.model import Notch, Piece
 from kitwright.kit.read import read_club, read_kit
 from kitwright.kit.starter import write_starter
 from kitwright.papers import TRADE, envelope_named, sheet_named
-from kitwright.steps import steps_of
+from kitwright.telling.steps import steps_of
 from kitwright.units import Length, Size, on_grid, parse_size
-from kitwright.worked import work
+from kitwright.work.worked import work
 from making import BATCH, CLUB, changed, look_over, make_kit, make_worked, serious
 
 

@@ -9,16 +9,16 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitwright.archive.views import _facts
-from kitwright.card.arrangements import arrangements_of
 from kitwright.card.enclosed import clearance, enclosed_of, goes_in
 from kitwright.card.layout import base_of, faces_of
 from kitwright.card.post import FOAM, SMALL_LETTERS, US_LETTERS, letters_for
-from kitwright.facts import tables
-from kitwright.mailing import mailing
+from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.job import Job, Preview
 from kitwright.printable.sketch_page import facts_of
+from kitwright.telling.facts import tables
 from kitwright.units import Length, Size, length_text, parse_size
+from kitwright.work.mailing import mailing
 from making import BATCH, CLUB, changed, make_kit, make_worked
 from shapely import box
 from shapely.affinity import scale, translate

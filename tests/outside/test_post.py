@@ -30,10 +30,10 @@ from kitwright.card.post import (
 )
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
-from kitwright.mailing import mailing
 from kitwright.papers import envelope_named, grammage, sheet_named
 from kitwright.units import Length, Size, parse_size
-from kitwright.worked import work
+from kitwright.work.mailing import mailing
+from kitwright.work.worked import work
 from shapely import Polygon, box
 from shapely.ops import unary_union
 

@@ -13,8 +13,8 @@ import pytest
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF, Demand
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, from_sheet, halved
+from kitwright.otherwise.questions import batches, change_text, one_way, other_stock, other_text, short_text
 from kitwright.papers import sheet_named
-from kitwright.questions import batches, change_text, one_way, other_stock, other_text, short_text
 from kitwright.units import Length, Size, parse_size
 from making import BATCH, changed, make_worked
 from ortools.sat.python import cp_model

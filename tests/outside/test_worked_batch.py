@@ -15,7 +15,7 @@ from kitwright.check import check, errors
 from kitwright.cutting import tree
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.units import Length, Size, parse_size
-from kitwright.worked import lies_of, work
+from kitwright.work.worked import lies_of, work
 from making import BATCH, TWO_PAPERS, changed, look_over, make_worked, serious
 from shapely import Polygon, box
 from shapely.ops import unary_union

@@ -12,7 +12,7 @@ import pypdfium2
 import pytest
 from kitwright.drawing.styles import Level
 from kitwright.printable import EDITIONS, Edition, Stamp, printable_pdf
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 _spec = importlib.util.spec_from_file_location("printable_kits", Path(__file__).with_name("kits.py"))
 kits = importlib.util.module_from_spec(_spec)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.kit.read import read_club, read_kit
-from kitwright.worked import Worked, work
+from kitwright.work.worked import Worked, work
 
 CLUB = """\
 name: Tin Drawer Card Club

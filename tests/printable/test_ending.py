@@ -11,7 +11,7 @@ import pytest
 from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitwright.card.arrangements import arrangements_of
+from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS, Preview, printable_pdf
 from kitwright.printable.author_notes import HIGHEST, _Reader, blocks_of, pair
 from kitwright.printable.blocks import Heading, Listed, Prose, high
@@ -121,7 +121,7 @@ def test_notes_are_read_as_plain_blocks():
 
 def test_the_authors_notes_are_in_the_printable(tmp_path, kit_texts, club_text):
     from kitwright.kit.read import read_club, read_kit
-    from kitwright.worked import work
+    from kitwright.work.worked import work
 
     name = "2027-07-night-ferry"
     (tmp_path / "club.yaml").write_text(club_text, encoding="utf-8")

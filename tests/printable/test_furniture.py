@@ -12,11 +12,11 @@ import pypdfium2
 import pytest
 import zxingcpp
 from kitwright.cutting.desk import desk_steps
-from kitwright.cutting.instructions import step_text
-from kitwright.mailing import mailing
 from kitwright.printable import Stamp, printable_pdf
 from kitwright.printable.back_page import Notes
-from kitwright.supplies import supplies
+from kitwright.telling.instructions import step_text
+from kitwright.work.mailing import mailing
+from kitwright.work.supplies import supplies
 
 NAME = "2027-07-night-ferry"
 STAMP = Stamp(2, dt.date(2027, 7, 21), "QX7M-42KD")

@@ -12,8 +12,8 @@ import pytest
 from kitwright.cutting.desk import desk_steps
 from kitwright.kit.names import BASE
 from kitwright.printable import printable_pdf
+from kitwright.telling.words import curly
 from kitwright.units import inch_text, mm_text
-from kitwright.words import curly
 from PIL import Image, ImageChops
 from reportlab.lib.pagesizes import A4, LETTER
 

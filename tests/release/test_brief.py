@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 from kitwright.errors import UserError
 from kitwright.kit.model import Anniversaries
-from kitwright.release.brief import WHOM, _chapters, brief, clock
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.people import anniversaries
 from kitwright.release.revisions import release
 from kitwright.release.state import preview_code
-from kitwright.worked import work
+from kitwright.telling.brief import WHOM, _chapters, brief, clock
+from kitwright.work.worked import work
 from making import BATCH, CLUB, changed
 from release.bench import LIVING, archive, at, edit, kit_in, people_in
 

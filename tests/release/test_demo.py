@@ -8,17 +8,17 @@ import re
 from pathlib import Path
 
 import pytest
+from kitwright.archive.atom import entries
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.release.answers import answers
 from kitwright.release.calendar import findings as moment_findings
 from kitwright.release.calendar import reveal_of
 from kitwright.release.errata import all_errata
-from kitwright.release.feed import entries
 from kitwright.release.lookup import table
 from kitwright.release.people import findings, read_people, samples_of
 from kitwright.release.revisions import guard, named_people, released
 from kitwright.release.whole import published
-from kitwright.worked import work
+from kitwright.work.worked import work
 
 KITS = Path(__file__).parents[2] / "kits"
 CLUB = read_club(KITS)

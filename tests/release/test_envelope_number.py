@@ -11,7 +11,7 @@ from kitwright.release.lookup import to_do
 from kitwright.release.numbers import ROOM, numbers_of, room_of
 from kitwright.release.revisions import guard, published_numbers, redraw, release, released
 from kitwright.units import parse_size
-from kitwright.worked import work
+from kitwright.work.worked import work
 from making import BATCH, changed
 from release.bench import archive, at, kit_in, people_in
 

@@ -6,8 +6,8 @@ import re
 import uuid
 
 import pytest
+from kitwright.archive.atom import entries, feed_id, is_public, kits_data, kits_text, page_of, shown_samples, stamp_text
 from kitwright.release.errata import draft, publish_erratum
-from kitwright.release.feed import entries, feed_id, is_public, kits_data, kits_text, page_of, shown_samples, stamp_text
 from kitwright.release.revisions import release
 from making import BATCH, ID
 from release.bench import LIVING, archive, at, edit, kit_in, people_in

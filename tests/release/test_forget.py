@@ -5,17 +5,17 @@ import zipfile
 import zlib
 
 import pytest
+from kitwright.archive.atom import entries
 from kitwright.check import check, errors
 from kitwright.errors import UserError
 from kitwright.release import atomic
 from kitwright.release.errata import draft, errata, publish_erratum
-from kitwright.release.feed import entries
 from kitwright.release.forget import find, forget, plan, without
 from kitwright.release.members import extras_of
 from kitwright.release.people import A_MAKER, anniversaries, findings, samples_of, team_of
 from kitwright.release.revisions import guard, misprinted, release, released
 from kitwright.release.whole import published
-from kitwright.worked import work
+from kitwright.work.worked import work
 from making import BATCH, CLUB, ID
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo

@@ -8,7 +8,7 @@ from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.lookup import table, table_json
 from kitwright.release.revisions import frozen, release, released
 from kitwright.release.state import preview_code
-from kitwright.worked import work
+from kitwright.work.worked import work
 from making import BATCH, ID
 from release.bench import archive, at, edit, kit_in, people_in
 

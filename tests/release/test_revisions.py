@@ -29,7 +29,7 @@ from kitwright.release.revisions import (
     sha256,
 )
 from kitwright.release.state import digest, preview_code
-from kitwright.worked import work
+from kitwright.work.worked import work
 from making import BATCH, CLUB, ID, changed
 from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in, take_back
 from release.killing import Killed, outcomes, recorded, stopping_before

@@ -8,7 +8,7 @@ import pytest
 from archive.reading import DESKTOP, PHONE
 from axe_playwright_python.sync_playwright import Axe
 from kitwright.archive.gather import Archive
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 
 def shaped(archive: Archive) -> str:

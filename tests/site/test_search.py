@@ -8,7 +8,7 @@ import pytest
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.read import PastKit
 from kitwright.units import Size, figure
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 pytestmark = pytest.mark.browser
 

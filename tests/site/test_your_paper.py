@@ -13,9 +13,9 @@ from archive.tables import tables
 from axe_playwright_python.sync_playwright import Axe
 from kitwright.archive.gather import Archive
 from kitwright.kit.names import BASE
-from kitwright.questions import as_json
+from kitwright.otherwise.questions import as_json
 from kitwright.units import VULGAR, parse_size
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 from playwright.sync_api import Browser
 
 SMALL = {"width": 390, "height": 844}

@@ -21,7 +21,7 @@ from kitwright.archive.watch import VideoView, video_view
 from kitwright.kit.model import Link
 from kitwright.printable.job import Preview, Stamp
 from kitwright.release.people import Person
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from kitwright.archive.text import fractions, shown
-from kitwright.markup import mapped, rendered
+from kitwright.kit.markup import mapped, rendered
 from kitwright.release.answers import Answered, answers
-from kitwright.steps import steps_of
-from kitwright.worked import Worked
+from kitwright.telling.steps import steps_of
+from kitwright.work.worked import Worked
 
 PAGE = "asked.md"
 

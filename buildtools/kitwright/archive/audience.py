@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from kitwright.project import SITE
+from kitwright.kit.project import SITE
 
 Audience = Literal["public", "team", "members"]
 """`public`: what is due, for everybody. `team`: upcoming kits too, never for search engines.

@@ -25,7 +25,7 @@ from kitwright.archive.theme import theme_folder
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
-from kitwright.project import KITS, SITE
+from kitwright.kit.project import KITS, SITE
 from kitwright.release import atomic
 from kitwright.release.revisions import PUBLISHED
 

@@ -10,7 +10,6 @@ from fractions import Fraction
 
 from kitwright.archive.pictures import NARROW, WIDE, Picture, looks_of
 from kitwright.archive.views import Shown, shown
-from kitwright.backs import backs_on
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
@@ -24,9 +23,10 @@ from kitwright.release.calendar import zone
 from kitwright.release.diff import Difference, Mark, paired_layouts
 from kitwright.release.errata import TO_DO, Erratum, compared, errata, sentence
 from kitwright.release.people import Person
+from kitwright.telling.backs import backs_on
+from kitwright.telling.words import date_text, listed, number
 from kitwright.units import size_text
-from kitwright.words import date_text, listed, number
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 PAGE, FOLDER = "errata.md", "errata"
 """The page of a kit, and of the whole archive; and the folder of its pictures, beside the kit's own page."""

@@ -7,7 +7,7 @@ beside the kit's page; those for members go to the members' folder and nowhere e
 from __future__ import annotations
 
 from kitwright.cutfiles import cut_files, zipped
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 
 def public_cut_files(worked: Worked) -> bool:

@@ -5,16 +5,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from kitwright.backs import backs_on
-from kitwright.cutplan import Verdict, verdict
 from kitwright.cutting.desk import DeskStep, orders
-from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.svg import svg
+from kitwright.telling.backs import backs_on
+from kitwright.telling.cutplan import Verdict, verdict
+from kitwright.telling.instructions import step_text
+from kitwright.telling.words import span_text
 from kitwright.units import length_text, other_unit
-from kitwright.words import span_text
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 WIDE, TALL = 150, 112
 """Points: a picture of the sheet in hand. It is shown at that size or smaller by a tenth, so

@@ -1,7 +1,7 @@
 """What other programs read: the feed of what is new (Atom, RFC 4287), `kits.json`, and when each page changed.
 
 Written for the public site only. Nothing is found here: what is public, and since when, is
-said by `kitwright.release.feed`.
+said by `kitwright.archive.atom`.
 """
 
 from __future__ import annotations
@@ -10,10 +10,10 @@ import datetime as dt
 from urllib.parse import quote
 from xml.etree import ElementTree as ET
 
+from kitwright.archive.atom import entries, feed_id, kits_data, kits_text, published_at, shown_samples, stamp_text
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.read import Kit
 from kitwright.release.errata import errata
-from kitwright.release.feed import entries, feed_id, kits_data, kits_text, published_at, shown_samples, stamp_text
 
 FEED, KITS_FILE = "feed.xml", "kits.json"
 ATOM = "http://www.w3.org/2005/Atom"

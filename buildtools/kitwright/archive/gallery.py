@@ -1,7 +1,7 @@
 """The gallery of a kit: every arrangement that is shown, drawn, grouped and put into words.
 
 Nothing is found here: what there is, what is one card and what changes come from
-`kitwright.card.arrangements`.
+`kitwright.otherwise.arrangements`.
 """
 
 from __future__ import annotations
@@ -13,9 +13,6 @@ from itertools import groupby
 
 from kitwright.archive.pictures import looks_of, swatch
 from kitwright.archive.views import EDITIONS, Download, bytes_text, editions_for
-from kitwright.card.arrangements import Arrangements, Refused, Set, arrangements_of
-from kitwright.card.arrangements.naming import in_turn
-from kitwright.card.arrangements.slots import Fill, places_of
 from kitwright.card.face import BACK_UP
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
 from kitwright.drawing.front import Looks
@@ -23,10 +20,13 @@ from kitwright.drawing.png import png
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.svg import svg
 from kitwright.errors import UserError
+from kitwright.otherwise.arrangements import Arrangements, Refused, Set, arrangements_of
+from kitwright.otherwise.arrangements.naming import in_turn
+from kitwright.otherwise.arrangements.slots import Fill, places_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.printable.job import Preview, Stamp
-from kitwright.words import label_text, led, listed, number, spelled
-from kitwright.worked import Worked
+from kitwright.telling.words import label_text, led, listed, number, spelled
+from kitwright.work.worked import Worked
 
 PAGE, FOLDER = "arrangements.md", "arrangements"
 """The page, and the folder of its pictures, both beside the kit's own page."""

@@ -12,16 +12,16 @@ from kitwright.check import check, errors
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
+from kitwright.kit.project import KITS
 from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
-from kitwright.project import KITS
 from kitwright.release import atomic, whole
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
 from kitwright.release.revisions import current, released
 from kitwright.release.upcoming import left_out, read_or_left
-from kitwright.words import number
-from kitwright.worked import Worked, work
+from kitwright.telling.words import number
+from kitwright.work.worked import Worked, work
 
 
 class Refused(UserError):

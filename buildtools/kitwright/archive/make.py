@@ -37,7 +37,7 @@ from kitwright.printable.job import Preview, Stamp
 from kitwright.release.members import names_for_members
 from kitwright.release.people import PEOPLE, read_people
 from kitwright.release.revisions import frozen, released, revision_at
-from kitwright.worked import Worked, work
+from kitwright.work.worked import Worked, work
 
 Progress = Callable[[str, int, int], None]
 """What is being done, how much of it is done, and how much there is."""

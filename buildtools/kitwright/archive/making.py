@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.pictures import looks_of
 from kitwright.archive.views import EDITIONS, Download, Fact, Said, Shown, bytes_text, editions_for, said_length, said_size, shown_scene
-from kitwright.backs import back_text
 from kitwright.card.notches import Readers, Way, differences, explained, punch_text, readers, title, ways
 from kitwright.card.shapes import outline_of, shape_words
 from kitwright.cutfiles import contents
@@ -24,13 +23,14 @@ from kitwright.drawing.svg import svg
 from kitwright.drawing.template import piece_template
 from kitwright.kit.model import Piece
 from kitwright.kit.names import BASE
-from kitwright.mailing import mailing
 from kitwright.printable.document import INKS, printables
 from kitwright.printable.job import Preview, Stamp
-from kitwright.supplies import supplies
+from kitwright.telling.backs import back_text
+from kitwright.telling.words import label_text, led, listed, sheets_text
 from kitwright.units import length_text
-from kitwright.words import label_text, led, listed, sheets_text
-from kitwright.worked import Worked
+from kitwright.work.mailing import mailing
+from kitwright.work.supplies import supplies
+from kitwright.work.worked import Worked
 
 INK_NAMES: dict[Level, tuple[str, str]] = {
     "full": ("Full ink", "papers in their own colours"),

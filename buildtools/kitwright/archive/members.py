@@ -18,8 +18,8 @@ from kitwright.archive.pictures import pictures_of
 from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
 from kitwright.archive.views import Shown, bytes_text, shown
 from kitwright.release.members import CUT_FILES, extras_of
-from kitwright.words import led, month_text
-from kitwright.worked import Worked
+from kitwright.telling.words import led, month_text
+from kitwright.work.worked import Worked
 
 FILES = "files"
 """Folder of the files, beside a kit's page."""

@@ -13,6 +13,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from kitwright.archive.asked import PAGE as ASKED
+from kitwright.archive.atom import stamp_text
 from kitwright.archive.audience import Audience
 from kitwright.archive.corrections import PAGE as ERRATA
 from kitwright.archive.feeds import FEED, KITS_FILE, changed_at, feed_xml, kits_json
@@ -29,7 +30,6 @@ from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
 from kitwright.archive.views import KitView, by_tag, by_year
 from kitwright.archive.your_paper import PAGE as YOURS
 from kitwright.kit.model import Club
-from kitwright.release.feed import stamp_text
 from kitwright.release.people import Person
 from kitwright.sources import all_known
 

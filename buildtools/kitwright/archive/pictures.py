@@ -6,7 +6,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from kitwright.backs import backs_on
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.layers import layer_steps
@@ -17,7 +16,8 @@ from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.svg import svg
 from kitwright.drawing.thumbnail import thumbnail
 from kitwright.kit.model import PaperFace
-from kitwright.worked import Worked
+from kitwright.telling.backs import backs_on
+from kitwright.work.worked import Worked
 
 WIDE, ROW, NARROW = 340, 500, 245
 """Points: a picture beside its words, one as wide as the page, and one on a phone. They are

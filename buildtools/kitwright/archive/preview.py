@@ -21,7 +21,7 @@ from kitwright.archive.make import Kept
 from kitwright.archive.theme import theme_folder
 from kitwright.errors import UserError
 from kitwright.files import Stopped, clear, trouble, workshop
-from kitwright.project import KITS
+from kitwright.kit.project import KITS
 
 QUIET = 0.3
 """Seconds without a further change before the site is built again: editors save in several strokes."""

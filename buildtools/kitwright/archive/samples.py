@@ -6,11 +6,11 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from kitwright.archive.atom import shown_samples
 from kitwright.archive.gallery import Gallery, Tile
 from kitwright.archive.photos import Photo, photo
 from kitwright.kit.model import Used
 from kitwright.kit.read import Kit
-from kitwright.release.feed import shown_samples
 from kitwright.release.people import Person, samples_of
 
 FOLDER = "samples"

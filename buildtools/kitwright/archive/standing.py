@@ -16,8 +16,8 @@ from kitwright.release.calendar import due, reveal_of, zone
 from kitwright.release.lookup import to_do
 from kitwright.release.revisions import Revision, released, reprint, sha256
 from kitwright.release.state import preview_code
-from kitwright.words import date_text
-from kitwright.worked import Worked
+from kitwright.telling.words import date_text
+from kitwright.work.worked import Worked
 
 
 def line_of(revision: Revision, time_zone: str) -> str:

@@ -6,12 +6,12 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from kitwright.release.brief import Asked, Told, asked_of, told_at
 from kitwright.release.calendar import moments
 from kitwright.release.people import Person, guests_of, team_of
-from kitwright.steps import steps_of
-from kitwright.words import listed
-from kitwright.worked import Worked
+from kitwright.telling.brief import Asked, Told, asked_of, told_at
+from kitwright.telling.steps import steps_of
+from kitwright.telling.words import listed
+from kitwright.work.worked import Worked
 
 PAGE = "team.md"
 """The page of a kit, and the team's overview at the top of its site."""

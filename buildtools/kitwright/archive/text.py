@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from kitwright.markup import mapped, parts_of
-from kitwright.words import curly
+from kitwright.kit.markup import mapped, parts_of
+from kitwright.telling.words import curly
 
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
 _NUMBER = r"≈?(?:\d+(?:\.\d+)?(?:[½¼¾⅛⅜⅝⅞]| \d+\u2044\d+)?|[½¼¾⅛⅜⅝⅞]|\d+\u2044\d+)"

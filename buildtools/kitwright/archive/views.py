@@ -12,22 +12,22 @@ from math import ceil
 from kitwright.archive.desk import Desk
 from kitwright.archive.gather import Entry, kit_of
 from kitwright.archive.pictures import Picture, Pictures
-from kitwright.backs import back_text, marked
 from kitwright.card.face import Sum
 from kitwright.card.shapes import shaped_with
-from kitwright.cite import notes_of
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.scene import Scene
-from kitwright.facts import grain_advice
 from kitwright.kit.model import Club
 from kitwright.kit.names import BASE
 from kitwright.kit.read import PastKit
-from kitwright.mailing import overall_text
-from kitwright.questions import short_text
-from kitwright.steps import Step, steps_of
+from kitwright.otherwise.questions import short_text
+from kitwright.telling.backs import back_text, marked
+from kitwright.telling.facts import grain_advice
+from kitwright.telling.steps import Step, steps_of
+from kitwright.telling.words import label_text, led, listed, month_text, number, sheets_text, spelled
 from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
-from kitwright.words import label_text, led, listed, month_text, number, sheets_text, spelled
-from kitwright.worked import Worked
+from kitwright.work.cite import notes_of
+from kitwright.work.mailing import overall_text
+from kitwright.work.worked import Worked
 
 EDITIONS = {"letter": "Letter", "a4": "A4"}
 """The printable's editions: key and name."""

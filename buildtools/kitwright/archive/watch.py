@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitwright.kit.model import Video
-from kitwright.release.brief import clock
+from kitwright.telling.brief import clock
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """The page that answers what followers ask before they cut: any number of cards, other paper,
 one-way paper, one sheet only, a sheet that is short, and what is left over.
 
-All of it is computed in `kitwright.questions`; here it is put into rows and words.
+All of it is computed in `kitwright.otherwise.questions`; here it is put into rows and words.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from kitwright.archive.views import Fact, Said
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
-from kitwright.questions import (
+from kitwright.otherwise.questions import (
     MOST,
     Counts,
     alike,
@@ -30,9 +30,9 @@ from kitwright.questions import (
     upright_sheets,
     uses,
 )
+from kitwright.telling.words import led, listed, number, sheets_text, span_text, spelled
 from kitwright.units import Size, figure, fraction_text, length_text, size_text
-from kitwright.words import led, listed, number, sheets_text, span_text, spelled
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 PAGE, DATA = "your-paper.md", "questions.json"
 """The page and its data, both beside the kit's own page."""

@@ -20,8 +20,8 @@ from math import isqrt
 from typing import Literal
 
 from kitwright.kit.model import Notch, Piece, ShapedPunch
+from kitwright.telling.words import listed
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size, length_text, size_text
-from kitwright.words import listed
 
 Tool = Literal["scissors", "square punch", "shaped punch"]
 Ends = tuple[str, ...]

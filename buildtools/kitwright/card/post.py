@@ -16,8 +16,8 @@ from math import lcm
 from kitwright.card.face import Base, Face, Placed, Point
 from kitwright.geometry import Rect
 from kitwright.sources import NOTED, PRACTICE, Known, Source, named
+from kitwright.telling.words import led, listed
 from kitwright.units import MM, Length, Size, length_text, size_text
-from kitwright.words import led, listed
 
 GRAM_PER_SQUARE_INCH = Fraction(254, 10000) ** 2
 """Grams on a square inch at 1 g/m²."""

@@ -11,8 +11,8 @@ from kitwright.card.notches import Ends, notch_depth, notch_ends, own_tool, stri
 from kitwright.card.outlines import CORNERS, Contour, Outline, Point
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece, Shape, Window
+from kitwright.telling.words import listed
 from kitwright.units import ZERO, Length, Size, length_text
-from kitwright.words import listed
 
 __all__ = [
     "Ends",

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from kitwright.check import arranged, base, counts, decoration, envelope, figures, front, named, pieces, prose, sheets
+from kitwright.check import base, counts, decoration, envelope, figures, front, named, pieces, prose, sheets
 from kitwright.findings import LEVELS, Finding
-from kitwright.worked import Worked
+from kitwright.otherwise import arranged
+from kitwright.work.worked import Worked
 
 CARD = (pieces, named, sheets, counts, base, front, decoration, envelope)
 """Each looks for one kind of slip in what is cut and built."""

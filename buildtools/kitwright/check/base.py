@@ -14,7 +14,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.read import Kit
 from kitwright.sources import PRACTICE, Known
 from kitwright.units import ZERO, Length, Size, both_text, rounded, size_text
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 LEAST_WEIGHT = 170
 """Grams per square metre below which a folded card hardly stands; 65 lb cover, 176 g/m², still does."""

@@ -19,7 +19,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.names import BASE, laid_items
 from kitwright.sources import PRACTICE, Known
 from kitwright.units import ZERO, Length, both_text, length_text
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 NEARLY = Length(Fraction(1, 8))
 """Margins that differ by no more than this look meant to be equal."""

@@ -10,12 +10,12 @@ from itertools import permutations
 from math import ceil
 from typing import Any
 
+from kitwright.cutting.guide import NUMBERS, GuideError, Reader
 from kitwright.cutting.plan import HALF, Layout, PaperPlan, made_by, sheets_for, turned_wrongly
-from kitwright.cutting.words import NUMBERS, GuideError, Reader
 from kitwright.findings import Finding
 from kitwright.kit.names import Path
-from kitwright.words import listed, sheets_text
-from kitwright.worked import Worked
+from kitwright.telling.words import listed, sheets_text
+from kitwright.work.worked import Worked
 
 MOST_MORE = 6
 """How far off a count is looked for."""

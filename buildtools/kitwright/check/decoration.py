@@ -10,7 +10,7 @@ from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.units import length_text, size_text
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 
 def find(worked: Worked) -> Iterator[Finding]:

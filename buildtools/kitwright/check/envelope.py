@@ -10,7 +10,7 @@ from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.sources import PRACTICE, Known
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, both_text, length_text, size_text
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 LEAST_ROOM = Length(SIXTEENTH)
 """A card with less room than this jams."""

@@ -16,16 +16,16 @@ from itertools import islice
 from math import ceil
 
 from kitwright.check.typed import Number, Spans, Typed, clause_of, lengths, numbers, plain, singular, sizes, words_after, words_before
-from kitwright.cite import notes_place, prose
 from kitwright.cutting import tree
 from kitwright.cutting.stock import PATTERNED_STOCK
 from kitwright.errors import MOST_TOLD, Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE, front_items
 from kitwright.papers import ENVELOPES, SHEETS
+from kitwright.telling.words import listed, number, sheets_text
 from kitwright.units import Length, Size, length_text, parse_size, size_text
-from kitwright.words import listed, number, sheets_text
-from kitwright.worked import Worked
+from kitwright.work.cite import notes_place, prose
+from kitwright.work.worked import Worked
 
 MOST = 1000
 """Figures of each kind that are looked at in one text."""

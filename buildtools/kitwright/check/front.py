@@ -12,7 +12,7 @@ from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE, front_items, laid_items
 from kitwright.units import ZERO, Length, Size, length_text, size_text
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 _HAIR = Length(Fraction(1, 32))
 """Less than this rounds to nothing on a ruler."""

@@ -11,7 +11,7 @@ from kitwright.drawing.looks import COLOURS
 from kitwright.findings import Finding
 from kitwright.kit.model import Piece
 from kitwright.units import ZERO, Length, Size, length_text, size_text
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 _CIRCLES = frozenset("circle disc disk roundel round".split())
 _SQUARES = frozenset(("square",))

@@ -9,9 +9,9 @@ from kitwright.card.shapes import misshapes
 from kitwright.drawing.looks import COLOURS, PATTERNS
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
+from kitwright.telling.words import number
 from kitwright.units import HALF_MM, SIXTEENTH, Length, figure, length_text, on_grid, rounded, size_text
-from kitwright.words import number
-from kitwright.worked import Worked, needs_of, on_card
+from kitwright.work.worked import Worked, needs_of, on_card
 
 
 def find(worked: Worked) -> Iterator[Finding]:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from kitwright.cite import CITATION, OPEN, UNENDED, filled, notes_place, prose, told
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
+from kitwright.kit.markup import left_out
 from kitwright.kit.read import Kit
-from kitwright.markup import left_out
-from kitwright.worked import Worked
+from kitwright.work.cite import CITATION, OPEN, UNENDED, filled, notes_place, prose, told
+from kitwright.work.worked import Worked
 
 CODE = re.compile(r"(`+)[^`].*?\1", re.DOTALL)
 

@@ -8,11 +8,11 @@ from kitwright.cutting.plan import Layout, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
-from kitwright.questions import comparisons, guided_sheets, own_guide
+from kitwright.otherwise.questions import comparisons, guided_sheets, own_guide
 from kitwright.sources import PRACTICE, Known
+from kitwright.telling.words import label_text, listed, sheets_text
 from kitwright.units import SIXTEENTH, ZERO, Length, both_text, length_text, parse_length
-from kitwright.words import label_text, listed, sheets_text
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 NOMINAL = parse_length("30.5 cm") - parse_length("12 in")
 """A sheet sold as 12 in is often measured as 30.5 cm, and a trimmer for one cuts the other: what is longer by no more is not past the blade."""

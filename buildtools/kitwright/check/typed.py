@@ -9,8 +9,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitwright.cite import CITATION
 from kitwright.units import MM, VULGAR, Length, Size
+from kitwright.work.cite import CITATION
 
 _UNDER_20 = (
     "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen"

@@ -15,7 +15,7 @@ from kitwright.cutfiles.svg import svg_bytes
 from kitwright.errors import UserError
 from kitwright.kit.names import BASE
 from kitwright.units import Length, length_text, size_text
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 CONTENTS = "contents.txt"
 

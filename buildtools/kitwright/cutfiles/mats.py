@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from kitwright.papers import sheet_named
 from kitwright.sources import PRACTICE, Known
+from kitwright.telling.words import listed
 from kitwright.units import Length, Size, parse_size, size_text
-from kitwright.words import listed
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from kitwright.card.shapes import misshapes, outline_of
 from kitwright.errors import UserError
 from kitwright.kit.names import BASE
 from kitwright.units import ZERO, Length, Size
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 Fold = tuple[Point, Point]
 

@@ -13,8 +13,8 @@ from fractions import Fraction
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.errors import UserError
 from kitwright.sources import PRACTICE, Known
+from kitwright.telling.words import listed
 from kitwright.units import Length, Size, length_text, parse_size, size_text
-from kitwright.words import listed
 
 Planner = Callable[[Demand, str], PaperPlan]
 

@@ -11,8 +11,8 @@ from kitwright.drawing.labels import draw_tag, led_out, tag_box
 from kitwright.drawing.placing import Board, crosses, edges
 from kitwright.drawing.scene import Box, Draft, Point, points
 from kitwright.geometry import Rect
+from kitwright.telling.words import span_text
 from kitwright.units import Length
-from kitwright.words import span_text
 
 Stroke = tuple[Cut, tuple[Point, Point]]
 """A cut and its line on the picture; the blade starts at the first point."""

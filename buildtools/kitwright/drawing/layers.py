@@ -15,8 +15,8 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import draw_tag, tag_box
 from kitwright.drawing.scene import Draft, Frame, Number, Scene
+from kitwright.telling.words import led
 from kitwright.units import ZERO, Length, size_text
-from kitwright.words import led
 
 EDGE = Fraction(6)
 _GAP = Fraction(14)

@@ -52,7 +52,7 @@ def _no_citation(text: str) -> str:
 
 @dataclass(frozen=True)
 class Cites:
-    """Marks prose of a kit in which a size or count may be cited; `kitwright.cite` fills it in.
+    """Marks prose of a kit in which a size or count may be cited; `kitwright.work.cite` fills it in.
 
     Text without this mark refuses a citation where it is typed, so that none is ever shown as brackets.
     """

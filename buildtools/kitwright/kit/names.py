@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.model import KEY_FORM, LABEL_FORM, Item, Laid
-from kitwright.words import listed
+from kitwright.telling.words import listed
 
 if TYPE_CHECKING:
     from kitwright.kit.read import Kit

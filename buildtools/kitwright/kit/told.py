@@ -13,7 +13,7 @@ from pydantic import ValidationError
 from kitwright.errors import MOST_TOLD, Slips, UserError
 from kitwright.kit.model import Club, KitSpec, PastSpec, PersonSpec, Spec
 from kitwright.kit.yamltext import Document
-from kitwright.words import listed
+from kitwright.telling.words import listed
 
 T = TypeVar("T", bound=Spec)
 

@@ -8,12 +8,12 @@ from html.parser import HTMLParser
 import markdown
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.cite import notes_of
-from kitwright.markup import cleaned
+from kitwright.kit.markup import cleaned
 from kitwright.printable.blocks import Heading, Listed, Prose, Side, high
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, HEADING, Style
+from kitwright.work.cite import notes_of
 
 HIGHEST = 330
 """How high a pair of columns may be, points: one that is low finds its place on a page."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.mailing import mailing
 from kitwright.printable.blocks import Block, Heading, Listed, Prose, Side, hairline, stack
 from kitwright.printable.job import Job, state_text
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, NOTE
-from kitwright.supplies import supplies
+from kitwright.work.mailing import mailing
+from kitwright.work.supplies import supplies
 
 SHEETS_TOLD = ("Envelopes", "Adhesive", "Foam", "Leftovers")
 """Lines of the list that the first page does not give already."""

@@ -11,10 +11,10 @@ from reportlab.platypus.doctemplate import BaseDocTemplate, PageTemplate
 from reportlab.platypus.flowables import Flowable
 from reportlab.platypus.frames import Frame
 
-from kitwright.card.arrangements import Arrangement, Arrangements, Set
 from kitwright.card.face import Face
 from kitwright.drawing.pdf import register
 from kitwright.drawing.styles import Level
+from kitwright.otherwise.arrangements import Arrangement, Arrangements, Set
 from kitwright.printable.blocks import Heading, Prose, Side, high
 from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS
@@ -22,7 +22,7 @@ from kitwright.printable.job import Job, Preview, Stamp
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas
 from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE
-from kitwright.words import month_text, number
+from kitwright.telling.words import month_text, number
 
 WIDEST, NARROWEST = 150, 46
 """How wide a card may be drawn, points."""

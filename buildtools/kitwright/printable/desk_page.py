@@ -6,16 +6,16 @@ from math import ceil
 
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.backs import backs_on
 from kitwright.cutting.desk import DeskStep, desk_steps
-from kitwright.cutting.instructions import step_text
 from kitwright.cutting.plan import Layout
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
 from kitwright.printable.guide_page import ranges
 from kitwright.printable.job import Job
 from kitwright.printable.typeset import BODY, BOLD, NOTE, Style
-from kitwright.words import led
+from kitwright.telling.backs import backs_on
+from kitwright.telling.instructions import step_text
+from kitwright.telling.words import led
 
 WIDE, NARROW = (3, 18, 88), (4, 14, 80)
 """Steps in a row, clear space between them, and height of a picture; points."""

@@ -30,7 +30,7 @@ from kitwright.printable.steps_page import steps_page, sums
 from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas
 from kitwright.printable.templates_page import templates_page
 from kitwright.printable.typeset import BOLD, FOOT, MARK, SANS, draw_line, line_width, words
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 INKS: tuple[Level, ...] = ("full", "light", "outline")
 """How much ink a printable may take, most first."""

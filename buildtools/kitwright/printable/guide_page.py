@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from reportlab.platypus.flowables import CondPageBreak, Flowable
 
-from kitwright.backs import backs_on, marked
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Node, Split
 from kitwright.geometry import Rect
@@ -18,8 +17,9 @@ from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER, fact_blocks
 from kitwright.printable.tables import Cell, Column, Row, Table
 from kitwright.printable.typeset import BODY, BOLD, CELL, NOTE, Style
+from kitwright.telling.backs import backs_on, marked
+from kitwright.telling.words import listed, sheets_text
 from kitwright.units import Length, length_text, size_text
-from kitwright.words import listed, sheets_text
 
 DATA = 190
 """Width of the figures beside a guide, points."""

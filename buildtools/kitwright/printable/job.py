@@ -11,8 +11,8 @@ from kitwright.drawing.looks import Look
 from kitwright.drawing.styles import Level
 from kitwright.kit.model import Paper
 from kitwright.printable.edition import Edition
-from kitwright.words import date_text
-from kitwright.worked import Worked
+from kitwright.telling.words import date_text
+from kitwright.work.worked import Worked
 
 T = TypeVar("T")
 

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.card.arrangements import Arrangements, arrangements_of
 from kitwright.card.face import Face
+from kitwright.otherwise.arrangements import Arrangements, arrangements_of
 from kitwright.printable.blocks import Heading, Prose, Side
 from kitwright.printable.job import Job
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.typeset import BODY
-from kitwright.words import spelled
+from kitwright.telling.words import spelled
 
 MOST, GAP, WIDEST = 6, 14, 96
 """Cards in the row, clear space between them, and how wide one may be; points."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from kitwright.backs import backs_on
 from kitwright.card.face import Face
 from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
@@ -17,6 +16,7 @@ from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
 from kitwright.printable.job import Job
+from kitwright.telling.backs import backs_on
 
 
 def sketch(job: Job, width: float, height: float) -> Scene:

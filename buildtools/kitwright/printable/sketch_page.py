@@ -5,17 +5,17 @@ from __future__ import annotations
 from reportlab.platypus.doctemplate import PageBreak
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.backs import back_text
 from kitwright.card.shapes import shaped_with
 from kitwright.kit.names import BASE
-from kitwright.mailing import overall_text
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
 from kitwright.printable.job import Job
 from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
 from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
+from kitwright.telling.backs import back_text
+from kitwright.telling.words import listed, month_text, number
 from kitwright.units import Size, fraction_text, length_text, size_text
-from kitwright.words import listed, month_text, number
+from kitwright.work.mailing import overall_text
 
 STRONG = Style(BOLD, CELL.size, CELL.leading)
 GUTTER = 20

@@ -10,7 +10,7 @@ from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.tables import Cell, Column, Row, Table
 from kitwright.printable.typeset import BODY, BOLD, CELL, NUMERAL, Style, draw_line, words
-from kitwright.steps import Step, steps_of
+from kitwright.telling.steps import Step, steps_of
 from kitwright.units import figure, length_text
 
 NUMBER_ROOM = 30

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.backs import back_text
 from kitwright.card.notches import Way, explained, punch_text, short_rule, title, ways
 from kitwright.card.shapes import outline_of, shape_words
 from kitwright.drawing.scene import Scene
@@ -18,8 +17,9 @@ from kitwright.printable.job import Job
 from kitwright.printable.scalebar import HEIGHT, scale_bar
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, NOTE
+from kitwright.telling.backs import back_text
+from kitwright.telling.words import listed
 from kitwright.units import Size, length_text
-from kitwright.words import listed
 
 END = 132
 """Room for one end of a strip, points."""

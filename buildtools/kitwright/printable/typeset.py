@@ -17,7 +17,7 @@ from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.pdf import draw_text
-from kitwright.words import curly
+from kitwright.telling.words import curly
 
 SANS, BOLD = Font(), Font("sans", "semibold")
 SERIF, SERIF_BOLD = Font("serif"), Font("serif", "semibold")

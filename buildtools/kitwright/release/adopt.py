@@ -12,7 +12,7 @@ from kitwright.kit.read import Kit, kit_folders, read_club, read_kit, shown
 from kitwright.release import atomic, whole
 from kitwright.release.ledger import LEDGER, RECORD, Entry, appended, opened, read_ledger, sealed
 from kitwright.release.revisions import OTHER_CODE, Revision, frozen, released, says_its_code
-from kitwright.worked import work
+from kitwright.work.worked import work
 
 
 def adopt(kits: Path, only: str | None = None) -> list[Entry]:

@@ -5,19 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from kitwright.card.arrangements.changing import refolded
-from kitwright.changed import new_findings, remade
-from kitwright.cite import cited
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, from_sheet
 from kitwright.errors import Slips, UserError
 from kitwright.kit.model import Question
 from kitwright.kit.names import BASE
-from kitwright.questions import counts_of, from_one_sheet, guided_sheets, other_stock, other_text, told_of
+from kitwright.otherwise.arrangements.changing import refolded
+from kitwright.otherwise.changed import new_findings, remade
+from kitwright.otherwise.questions import counts_of, from_one_sheet, guided_sheets, other_stock, other_text, told_of
+from kitwright.telling.words import listed, number, sheets_text
 from kitwright.units import Size, length_text, size_text
-from kitwright.words import listed, number, sheets_text
-from kitwright.worked import Worked
+from kitwright.work.cite import cited
+from kitwright.work.worked import Worked
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ from kitwright.findings import Finding
 from kitwright.kit.clock import zone
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit
-from kitwright.words import month_text, number
+from kitwright.telling.words import month_text, number
 
 REVEAL = "reveal"
 SAMPLES = "samples"

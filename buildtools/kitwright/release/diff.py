@@ -20,10 +20,10 @@ from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.release.revisions import changed_keys
 from kitwright.release.state import club_state, own_state
-from kitwright.steps import steps_of
+from kitwright.telling.steps import steps_of
+from kitwright.telling.words import listed, number, sheets_text, spelled
 from kitwright.units import ZERO, Length, Size, length_text, size_text
-from kitwright.words import listed, number, sheets_text, spelled
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 Grade = Literal["cosmetic", "write in", "recut"]
 GRADES: tuple[Grade, ...] = ("cosmetic", "write in", "recut")

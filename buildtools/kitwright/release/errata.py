@@ -16,7 +16,6 @@ from pathlib import Path
 
 import yaml
 
-from kitwright.cite import OPEN
 from kitwright.errors import Place, UserError
 from kitwright.files import held
 from kitwright.findings import Finding
@@ -41,9 +40,10 @@ from kitwright.release.revisions import (
 )
 from kitwright.release.state import club_state, own_state
 from kitwright.release.whole import stop_unless_whole
+from kitwright.telling.words import date_text, led, listed
 from kitwright.units import size_text
-from kitwright.words import date_text, led, listed
-from kitwright.worked import Worked, work
+from kitwright.work.cite import OPEN
+from kitwright.work.worked import Worked, work
 
 LONGEST_NAME, LONGEST_ADVICE = 120, 2000
 

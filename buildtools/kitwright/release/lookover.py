@@ -17,8 +17,8 @@ from kitwright.release.codes import read_code
 from kitwright.release.members import extras_of
 from kitwright.release.people import Person
 from kitwright.release.revisions import club_drift, guard
-from kitwright.steps import steps_of
-from kitwright.worked import Worked
+from kitwright.telling.steps import steps_of
+from kitwright.work.worked import Worked
 
 PHOTOS = "photos"
 """The folder whose pictures the site shows whole."""

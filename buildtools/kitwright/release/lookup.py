@@ -20,8 +20,8 @@ from kitwright.release.diff import differences, worst
 from kitwright.release.errata import renewed
 from kitwright.release.revisions import Revision, frozen, released
 from kitwright.release.state import preview_code
-from kitwright.words import date_text
-from kitwright.worked import work
+from kitwright.telling.words import date_text
+from kitwright.work.worked import work
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import leaves
 from kitwright.geometry import Rect
 from kitwright.units import Length, Size
-from kitwright.worked import Worked
+from kitwright.work.worked import Worked
 
 ROOM = "room in envelope"
 """The key of what the envelope leaves, across and along the closed card with everything on it."""

@@ -43,8 +43,8 @@ from kitwright.release.numbers import numbers_text
 from kitwright.release.people import Person, names_in
 from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
 from kitwright.release.whole import FACTS, revision_folders, text_checksum
-from kitwright.words import listed, number
-from kitwright.worked import Worked, work
+from kitwright.telling.words import listed, number
+from kitwright.work.worked import Worked, work
 
 CLUB_KEYS = ("name", "tagline", "about", "time zone", "region", "address", "trimmer", "papers", "terms", "cautions")
 """What of the club is frozen with a kit."""

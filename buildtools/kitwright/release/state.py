@@ -22,7 +22,7 @@ from kitwright.kit.model import LIVING, KitSpec, Spec
 from kitwright.papers import Named, Weight
 from kitwright.release.codes import code_of
 from kitwright.units import Length, Size
-from kitwright.worked import Worked, needs_of
+from kitwright.work.worked import Worked, needs_of
 
 IN_ORDER = {"papers", "pieces", "mix"}
 """Mappings whose order shows on the pages, so that it counts."""

@@ -21,7 +21,7 @@ from kitwright.kit.model import Club, Moment
 from kitwright.kit.read import KIT_FILE, shown
 from kitwright.kit.yamltext import BIGGEST, read_yaml
 from kitwright.release.calendar import aware, instant, zone
-from kitwright.words import date_text
+from kitwright.telling.words import date_text
 
 T = TypeVar("T")
 _REVEAL = re.compile(r"""^["']?reveal["']?[ \t]*:[ \t]*(["']?)([0-9T:\- ]+?)\1[ \t]*(?:\#.*)?$""", re.MULTILINE)

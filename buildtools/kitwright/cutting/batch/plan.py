@@ -12,7 +12,7 @@ from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by
 from kitwright.cutting.solver.work import Work
 from kitwright.cutting.strips import plan_paper
 from kitwright.cutting.tree import faults, pieces
-from kitwright.words import listed
+from kitwright.telling.words import listed
 
 STEPS = 10_000_000
 """Work that one paper may take (`solver.work`): twice what the largest batches of the demo kits take, and

@@ -11,8 +11,8 @@ from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.batch.prices import told
 from kitwright.cutting.batch.proof import Proof
 from kitwright.cutting.batch.search import Found, Search
+from kitwright.telling.words import label_text, listed, sheets_text, spelled
 from kitwright.units import fraction_text, rounded
-from kitwright.words import label_text, listed, sheets_text, spelled
 
 
 def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Proof, ...]:

@@ -1,0 +1,239 @@
+"""Which arrangements a batch can be made in, from the pieces that the sheets yield.
+
+An exact choice by integer programming (OR-Tools CP-SAT, one worker, one goal after
+another). What counts for the pieces is only which of them a card takes, so arrangements
+that take the same are chosen together, as one class; where it matters which paper is on
+top, that parts them further.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import chain
+
+from kitwright.otherwise.arrangements.counting import Counting, Filling, Left
+from kitwright.otherwise.arrangements.slots import Kind, Kinds, Places, Pool
+from kitwright.otherwise.arrangements.supply import dealt, limits
+
+MOST_CLASSES = 2000
+"""More than this and no set is chosen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """So many cards in one arrangement."""
+
+    filling: Filling
+    cards: int
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Arrangements for the whole batch."""
+
+    made: tuple[Made, ...]
+    left: Pool
+    """Pieces left over, by kind; kinds of which none is left are not in it."""
+
+
+@dataclass(frozen=True)
+class Class:
+    """Arrangements that take the same pieces."""
+
+    top: str | None
+    """The paper on top of all of them; None where any may be."""
+    takes: tuple[tuple[Kinds, int], ...]
+    ways: Counting
+    """The arrangements themselves."""
+
+
+def classes_of(places: Places, by_top: bool) -> list[Class]:
+    """All classes, in the order of the hands; empty when there are far too many."""
+    found: list[Class] = []
+    for hand in places.hands:
+        tops = list(dict.fromkeys(fill.paper for fill in places.slots[0].fills)) if by_top else [None]
+        for top in tops:
+            choices = [[f for f in places.slots[0].fills if top in (None, f.paper)], *(slot.fills for slot in places.slots[1:])]
+            for takes in _handfuls(choices, hand):
+                found.append(Class(top, takes, Counting(choices, {}, takes=dict(takes))))
+                if len(found) > MOST_CLASSES:
+                    return []
+    return found
+
+
+def _handfuls(choices: Sequence, pool: Pool) -> list[tuple[tuple[Kinds, int], ...]]:
+    """The different handfuls of pieces that fill the places, told apart as far as they can be seen."""
+    asked = list(dict.fromkeys(f.kinds for fills in choices for f in fills if any(kind in pool for kind in f.kinds)))
+    limited = [([asked.index(kinds) for kinds in together], n) for together, n in limits(asked, pool)]
+    start: Left = (0,) * len(asked)
+    reached = {start: None}
+    for fills in choices:
+        after: dict[Left, None] = {}
+        for taken in reached:
+            for kinds in dict.fromkeys(f.kinds for f in fills if f.kinds in asked):
+                i = asked.index(kinds)
+                more = (*taken[:i], taken[i] + 1, *taken[i + 1 :])
+                if all(sum(more[k] for k in together) <= n for together, n in limited if i in together):
+                    after[more] = None
+        reached = after
+        if len(reached) > MOST_CLASSES:
+            break
+    return [tuple((kinds, n) for kinds, n in zip(asked, taken) if n) for taken in reached]
+
+
+class Chooser:
+    """Chooses sets for one batch.
+
+    Args:
+        places: the kit's places.
+        pool: the pieces that the sheets yield, by kind.
+        cards: how many cards the batch has.
+        turned: what an arrangement becomes when turned round; itself where that can't be.
+        same: all arrangements that are the same card as one, turned in any way.
+    """
+
+    def __init__(
+        self, places: Places, pool: Pool, cards: int, turned: Callable[[Filling], Filling], same: Callable[[Filling], tuple[Filling, ...]]
+    ) -> None:
+        self.places, self.pool, self.cards, self.turned, self.same = places, pool, cards, turned, same
+
+    def alike(self) -> Choice | None:
+        """As few different cards as the pieces allow; None when they don't make the batch."""
+        classes = classes_of(self.places, by_top=False)
+
+        def goals(model, n, distinct):
+            used = [model.new_bool_var(f"u{i}") for i in range(len(n))]
+            for one, cards in zip(used, n):
+                model.add(cards <= self.cards * one)
+            return [("least", sum(used)), ("most", sum(one for one, c in zip(used, classes) if self._own(c)))]
+
+        return self._chosen(classes, goals, lambda n: 1)
+
+    def varied(self) -> Choice | None:
+        """As many different cards as the pieces allow, none more often than need be."""
+        classes = classes_of(self.places, by_top=False)
+        return self._chosen(classes, lambda model, n, distinct: self._variety(classes, model, n, distinct), lambda n: n)
+
+    def tops(self) -> Choice | None:
+        """Each paper on top as often as the others, as nearly as the pieces allow; then as varied as can be."""
+        classes = classes_of(self.places, by_top=True)
+
+        def goals(model, n, distinct):
+            names = list(dict.fromkeys(c.top for c in classes))
+            low, high = model.new_int_var(0, self.cards, "low"), model.new_int_var(0, self.cards, "high")
+            for name in names:
+                often = sum(cards for c, cards in zip(classes, n) if c.top == name)
+                model.add(low <= often)
+                model.add(often <= high)
+            return [("least", high - low), *self._variety(classes, model, n, distinct)]
+
+        return self._chosen(classes, goals, lambda n: n)
+
+    def given(self, mix: dict[Filling, int]) -> tuple[Choice, Pool]:
+        """A mix as the author wants it, and the pieces that are missing for it."""
+        used: Counter[Kinds] = Counter()
+        for filling, cards in mix.items():
+            for fill in filling:
+                used[fill.kinds] += cards
+        missing: Pool = {}
+        for together, n in limits(sorted(used), self.pool):
+            short = sum(used[kinds] for kinds in together) - n
+            if short > 0:
+                missing.setdefault(min(together)[0], short)
+        return self._with_left([Made(filling, cards) for filling, cards in mix.items()]), missing
+
+    # --- the choice ---------------------------------------------------------------------------
+
+    def _own(self, one: Class) -> bool:
+        return any(_in_class(look, one) for look in self.places.looks)
+
+    def _variety(self, classes: list[Class], model, n, distinct):
+        often = model.new_int_var(0, self.cards, "often")
+        for one, cards in zip(classes, n):
+            model.add(cards <= often * min(one.ways.total, self.cards))
+        return [("most", sum(distinct)), ("least", often)]
+
+    def _chosen(self, classes: list[Class], goals: Callable, spread: Callable[[int], int]) -> Choice | None:
+        if not classes:
+            return None
+        n = self._solved(classes, goals)
+        if n is None:
+            return None
+        made: list[Made] = []
+        for one, cards in zip(classes, n):
+            if cards:
+                made += self._picked(one, cards, min(spread(cards), one.ways.total))
+        return self._with_left(made)
+
+    def _solved(self, classes: list[Class], goals: Callable) -> list[int] | None:
+        """Cards in each class, the goals met in turn."""
+        from ortools.sat.python import cp_model
+
+        model = cp_model.CpModel()
+        n = [model.new_int_var(0, self.cards, f"n{i}") for i in range(len(classes))]
+        distinct = [model.new_int_var(0, min(self.cards, c.ways.total), f"d{i}") for i, c in enumerate(classes)]
+        for d, cards in zip(distinct, n):
+            model.add(d <= cards)
+        model.add(sum(n) == self.cards)
+        for together, most in limits(dict.fromkeys(kinds for c in classes for kinds, _ in c.takes), self.pool):
+            model.add(sum(cards * sum(m for kinds, m in c.takes if kinds in together) for c, cards in zip(classes, n)) <= most)
+        # Last, whatever comes first in the order of the spec, so that one answer is left of equals.
+        order = ("least", sum(cards * i for i, cards in enumerate(n)))
+        for sense, goal in [*goals(model, n, distinct), order]:
+            solver = cp_model.CpSolver()
+            solver.parameters.num_workers = 1
+            solver.parameters.random_seed = 1
+            solver.parameters.max_deterministic_time = 20
+            (model.minimize if sense == "least" else model.maximize)(goal)
+            state = solver.solve(model)
+            if state not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                return None
+            found = [solver.value(cards) for cards in n]
+            model.add(goal == solver.value(goal))
+        return found
+
+    def _picked(self, one: Class, cards: int, count: int) -> list[Made]:
+        """So many arrangements of a class: the kit's own looks first, then evenly down the list.
+
+        Each brings along what it becomes when turned round, which takes no motion more. One that is
+        a chosen card turned by a quarter waits until there are no other cards.
+        """
+        total, chosen, waiting = one.ways.total, {}, []
+        ranks = chain((i * total // count for i in range(count)), range(total))
+
+        def others():
+            for filling in chain(self.places.looks, map(one.ways.at, ranks)):
+                if filling not in chosen and any(same in chosen for same in self.same(filling)):
+                    waiting.append(filling)
+                else:
+                    yield filling
+
+        for filling in chain(others(), waiting):
+            for found in (filling, self.turned(filling)):
+                if len(chosen) < count and _in_class(found, one):
+                    chosen[found] = None
+            if len(chosen) == count:
+                break
+        return [Made(filling, cards // count + (i < cards % count)) for i, filling in enumerate(chosen)]
+
+    def _with_left(self, made: list[Made]) -> Choice:
+        left = Counter(self.pool)
+        asked = [fill.kinds for one in made for fill in one.filling for _ in range(one.cards)]
+        either = any(len(kinds) > 1 for kinds in asked)
+        left.subtract((dealt(asked, self.pool) if either else None) or [kinds[0] for kinds in asked])
+        return Choice(tuple(made), {kind: n for kind, n in sorted(left.items()) if n > 0})
+
+
+def _in_class(filling: Filling, one: Class) -> bool:
+    return one.top in (None, filling[0].paper) and Counter(f.kinds for f in filling) == Counter(dict(one.takes))
+
+
+def pool_of(places: Places, made: dict[tuple[str, str], int]) -> Pool:
+    """Pieces by kind, from pieces by label and paper."""
+    pool: Counter[Kind] = Counter()
+    for (label, paper), n in made.items():
+        if (label, paper) in places.stands:
+            pool[places.stands[label, paper], paper] += n
+    return dict(sorted(pool.items()))

@@ -1,0 +1,453 @@
+"""All arrangements of a kit: counted, listed or sampled, grouped, named, and chosen for the batch."""
+
+from __future__ import annotations
+
+import difflib
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from functools import cached_property
+
+from kitwright.errors import Place, UserError
+from kitwright.kit.names import BASE
+from kitwright.otherwise.arrangements.batch import Choice, Chooser, Made, pool_of
+from kitwright.otherwise.arrangements.counting import Counting, Filling, listing
+from kitwright.otherwise.arrangements.found import Arrangement, Arrangements, Counts, Group, Part, Set
+from kitwright.otherwise.arrangements.naming import Names
+from kitwright.otherwise.arrangements.slots import Pool, face_of, places_of
+from kitwright.otherwise.arrangements.turning import after, different, motions_of, moved, orbit
+from kitwright.otherwise.arrangements.typed import Typed
+from kitwright.otherwise.arrangements.variations import Refused, Variation, variations_of
+from kitwright.telling.words import listed, number, spelled
+from kitwright.work.worked import Worked
+
+SHOWN = 60
+"""More arrangements than this are sampled."""
+LISTED = 20_000
+"""More than this are counted only."""
+
+
+def arrangements_of(worked: Worked, also: Sequence[str] = ()) -> Arrangements:
+    """Find a kit's arrangements.
+
+    Args:
+        worked: the kit; it should have no errors left.
+        also: names or links of arrangements that must be among those shown, such as those that samples used.
+
+    Raises:
+        UserError: `also` or the author's own mix names an arrangement that there is not, or the
+            mix takes more pieces than are cut.
+    """
+    return _Finder(worked).found(also)
+
+
+def mistakes(worked: Worked) -> Iterator[UserError]:
+    """What is wrong with the arrangements that a kit names, each with its line: in the author's own mix, and by samples.
+
+    Args:
+        worked: the kit; it should have no errors left.
+    """
+    spec = worked.kit.spec
+    try:
+        finder = _Finder(worked)
+    except UserError as error:
+        yield error.at(worked.kit.place("front"))
+        return
+    for i, sample in enumerate(spec.samples):
+        if sample.arrangement:
+            yield from _mistake(lambda: finder.also(sample.arrangement, worked.kit.place("samples", i, "arrangement")))
+    if spec.arrangements.mix:
+        yield from _mistake(lambda: finder.mix(finder.chooser()))
+
+
+def _mistake(tried: Callable[[], object]) -> Iterator[UserError]:
+    try:
+        tried()
+    except UserError as error:
+        yield error
+
+
+class _Finder:
+    def __init__(self, worked: Worked) -> None:
+        self.worked, self.kit = worked, worked.kit
+        self.places = places_of(worked)
+        self.motions = motions_of(worked, self.places)
+        choices = [slot.fills for slot in self.places.slots]
+        self.countings = [Counting(choices, hand) for hand in self.places.hands]
+        self.total = sum(c.total for c in self.countings)
+        self.listable = self.total <= LISTED
+        self.names = Names(self.kit, self.places, worked.face.field, self.countings)
+        self.typed = Typed(worked, self.places)
+
+    def link(self, filling: Filling) -> str:
+        """The link of an arrangement."""
+        return self.typed.link(filling) if self.typed.differs else self.names.link(filling)
+
+    def found(self, also: Sequence[str]) -> Arrangements:
+        all_sets = self._sets()
+        called = {word: f for word in also if (f := self.also(word, None))}
+        needed = [*called.values()] + [made.filling for _, _, choice in all_sets for made in choice.made]
+        shown, rule = self._shown(needed)
+        items = self._items(shown)
+        variations, refused = self.variations
+        sets = self._all_told(all_sets)
+        return Arrangements(
+            self.worked,
+            self.places,
+            self.motions,
+            self._counts(),
+            items,
+            rule,
+            self._groups(items, variations),
+            sets,
+            self._recommended(sets),
+            self.names.where[0] if self.names.where else "",
+            self._shortcut(all_sets, variations),
+            self.motions.why,
+            self._rules(),
+            variations,
+            refused,
+            {word: self.link(f) for word, f in called.items()},
+        )
+
+    @cached_property
+    def variations(self) -> tuple[tuple[Variation, ...], tuple[Refused, ...]]:
+        """The card made otherwise, and what was tried in vain."""
+        return variations_of(self.worked, self.motions.other_layout)
+
+    def also(self, said: str, place: Place | None) -> Filling | None:
+        """The arrangement of that name or link; None where it is a variation, which is shown in any case.
+
+        Raises:
+            UserError: there is neither.
+        """
+        try:
+            return self._named(said, place)
+        except UserError:
+            if any(said.strip().casefold() in (v.slug, v.name.casefold()) for v in self.variations[0]):
+                return None
+            raise
+
+    # --- numbers ------------------------------------------------------------------------------
+
+    def all(self) -> Iterator[Filling]:
+        """Every arrangement, one after another."""
+        for hand in self.places.hands:
+            yield from listing([slot.fills for slot in self.places.slots], hand)
+
+    def _counts(self) -> Counts:
+        listed_, grouped = None, None
+        if self.listable:
+            every = list(self.all())
+            listed_, grouped = len(every), len({frozenset(orbit(f, self.motions)) for f in every})
+        return Counts(
+            self.total, listed_, sum(different(self.places, hand, self.motions) for hand in self.places.hands), grouped, self._if_no_up()
+        )
+
+    def _if_no_up(self) -> tuple[int, int]:
+        free = free_of_ups(self.worked)
+        places = places_of(free)
+        motions, choices = motions_of(free, places), [slot.fills for slot in places.slots]
+        return (sum(Counting(choices, hand).total for hand in places.hands), sum(different(places, hand, motions) for hand in places.hands))
+
+    # --- which are shown ----------------------------------------------------------------------
+
+    def _at(self, rank: int) -> Filling:
+        for counting in self.countings:
+            if rank < counting.total:
+                return counting.at(rank)
+            rank -= counting.total
+        raise IndexError(rank)
+
+    def _shown(self, needed: Sequence[Filling]) -> tuple[list[Filling], str]:
+        if self.total <= SHOWN:
+            return list(self.all()), ""
+        first = list(dict.fromkeys((*self.places.looks, *needed)))
+        step = -(-self.total * len(self.motions.all) // SHOWN)
+        sampled = [self._at(rank) for rank in range(0, self.total, step)]
+        shown = list(dict.fromkeys(same for filling in (*first, *sampled) for same in orbit(filling, self.motions)))
+        mates = ", each with the same card the other way round" if len(self.motions.all) > 1 else ""
+        return shown, (
+            f"Of {self.total} arrangements {len(shown)} are shown: the kit’s own, those of the suggested sets, and every "
+            f"{_nth(step)} in the order of the list, which goes by the paper {self.names.where[0]} first{mates}."
+        )
+
+    def _items(self, shown: Sequence[Filling]) -> tuple[Arrangement, ...]:
+        cards: dict[Filling, Filling] = {}
+        ordered: dict[Filling, None] = {}
+        there = set(shown)
+        for filling in (*self.places.looks[:1], *shown):
+            for same in orbit(filling, self.motions):
+                cards.setdefault(same, filling)
+                if same in there:
+                    ordered[same] = None
+        return tuple(self._item(filling, cards[filling]) for filling in ordered)
+
+    def _item(self, filling: Filling, card: Filling) -> Arrangement:
+        turned = self._turned(filling)
+        face = replace(face_of(self.places, filling, self.kit, self.worked.face), name=self.names.name(filling), cards=0)
+        return Arrangement(
+            self.names.name(filling),
+            self.link(filling),
+            face,
+            self.names.differences(filling),
+            filling[0].paper,
+            self.link(card),
+            self.link(turned) if turned != filling else None,
+            self._apart(filling),
+            filling in self.places.looks,
+            filling,
+        )
+
+    def _turned(self, filling: Filling) -> Filling:
+        """What it becomes when turned round; itself where it can't be turned."""
+        return filling if self.motions.turn is None or any(f.one_way for f in filling) else moved(filling, self.motions.turn)
+
+    def _apart(self, filling: Filling) -> str:
+        """Why the half-turned arrangement is another card, where only a one-way paper makes it one."""
+        up = [f for f in filling if f.one_way]
+        if not up or self.motions.turn is None:
+            return ""
+        twin = moved(filling, self.motions.turn)
+        allowed = all(f in slot.fills for f, slot in zip(twin, self.places.slots))
+        if twin == filling or not allowed:
+            return ""
+        names = listed(list(dict.fromkeys(self.kit.papers[f.paper].name for f in up)))
+        return f"Turned round, {names} would hang upside down, so this and “{self.names.name(twin)}” are two different cards."
+
+    # --- groups -------------------------------------------------------------------------------
+
+    def _groups(self, items: Sequence[Arrangement], variations: Sequence[Variation]) -> tuple[Group, ...]:
+        found: list[Group] = []
+        by_card: dict[str, list[str]] = {}
+        for item in items:
+            by_card.setdefault(item.card, []).append(item.slug)
+        names = {item.slug: item.name for item in items}
+        alone: list[str] = []
+        for slugs in by_card.values():
+            if len(slugs) > 1:
+                found.append(Group("same", f"One card, {self.motions.alike}: {listed([f'“{names[s]}”' for s in slugs])}", tuple(slugs)))
+            else:
+                alone += slugs
+        if alone:
+            found.append(Group("alone", "Each a card of its own", tuple(alone)))
+        for kind, title, chosen in (
+            ("order", "Same order, turned later", lambda v: v.kind == "turned"),
+            ("changes", "Made otherwise from the same cuts", lambda v: v.kind != "turned" and v.needs != "cuts"),
+            ("cuts", "Needs other cuts", lambda v: v.kind != "turned" and v.needs == "cuts"),
+        ):
+            slugs = tuple(v.slug for v in variations if chosen(v))
+            if slugs:
+                found.append(Group(kind, title, slugs))
+        return tuple(found)
+
+    # --- sets ---------------------------------------------------------------------------------
+
+    def _sets(self) -> list[tuple[str, str, Choice]]:
+        spec, chooser = self.kit.spec, self.chooser()
+        found: list[tuple[str, str, Choice | None]] = []
+        if spec.arrangements.mix:
+            found.append(("mix", "The author’s own mix", self.mix(chooser)))
+        if len(self.worked.faces) > 1 and sum(face.cards for face in self.worked.faces) == spec.cards:
+            mix: Counter[Filling] = Counter()
+            for look, face in zip(self.places.looks, self.worked.faces):
+                mix[look] += face.cards
+            own, missing = chooser.given(mix)
+            found.append(("own", "The kit’s own looks", own if not missing else None))
+        alike = chooser.alike()
+        found.append(("alike", "All alike" if alike and len(alike.made) == 1 else "As alike as the pieces allow", alike))
+        half = self._half_turned(alike)
+        if half:
+            found.append(("one order", "One order, half of them turned", half))
+        found.append(("varied", "As varied as possible", chooser.varied()))
+        if len({fill.paper for slot in self.places.slots[:1] for fill in slot.fills}) > 1:
+            found.append(("tops", f"Each paper {self.names.where[0]} as often", chooser.tops()))
+        return [(kind, name, choice) for kind, name, choice in found if choice]
+
+    def chooser(self) -> Chooser:
+        """Chooses cards for the batch from what the sheets yield."""
+        return Chooser(self.places, self._yielded(), self.kit.spec.cards, self._turned, lambda filling: orbit(filling, self.motions))
+
+    def _yielded(self) -> Pool:
+        made: Counter[tuple[str, str]] = Counter()
+        for plan in self.worked.plans:
+            for label, n in plan.made.items():
+                made[label, plan.paper] += n
+        return pool_of(self.places, dict(made))
+
+    def _half_turned(self, alike: Choice | None) -> Choice | None:
+        """The same cards, half of each turned round before anything lies over them."""
+        if alike is None or self.motions.turn is None:
+            return None
+        made: Counter[Filling] = Counter()
+        for one in alike.made:
+            made[one.filling] += one.cards - one.cards // 2
+            made[self._turned(one.filling)] += one.cards // 2
+        parts = tuple(Made(filling, cards) for filling, cards in made.items() if cards)
+        return Choice(parts, alike.left) if len(parts) > len(alike.made) else None
+
+    def mix(self, chooser: Chooser) -> Choice:
+        """The author's own mix.
+
+        Raises:
+            UserError: a name that there is not, or numbers that can't be made.
+        """
+        spec = self.kit.spec
+        chosen: dict[Filling, int] = {}
+        for said, cards in spec.arrangements.mix.items():
+            filling = self._named(said, self.kit.place("arrangements", "mix", said))
+            chosen[filling] = chosen.get(filling, 0) + cards
+        place = self.kit.place("arrangements", "mix")
+        if sum(chosen.values()) != spec.cards:
+            raise UserError(
+                f"the mix makes {number(sum(chosen.values()), 'card', 'cards')}, the batch has {spec.cards}",
+                "make the numbers add up",
+                place,
+            )
+        choice, missing = chooser.given(chosen)
+        if missing:
+            (label, paper), n = next(iter(missing.items()))
+            raise UserError(
+                f"the mix takes {n} more {label} from {self.kit.papers[paper].name} than the sheets yield",
+                "use fewer of the cards that show it",
+                place,
+            )
+        return choice
+
+    @cached_property
+    def _by_word(self) -> dict[str, Filling]:
+        """Arrangements by link and by name; only those in steps down the list where it is too long."""
+        ranks = range(self.total) if self.listable else range(0, self.total, -(-self.total // SHOWN))
+        every = [*self.places.looks, *map(self._at, ranks)]
+        return {word: f for f in every for word in (self.link(f), self.names.name(f).casefold())}
+
+    @cached_property
+    def _by_label(self) -> dict[str, Filling]:
+        """The same for what was two arrangements, while labels that are the same piece were taken for different ones."""
+        return dict(self.typed.called(LISTED, SHOWN)) if self.typed.differs else {}
+
+    def _named(self, said: str, place: Place | None) -> Filling:
+        words = (said, said.casefold())
+        found = next((self._by_word[word] for word in words if word in self._by_word), None)
+        # Gone through only for a word that is not known otherwise.
+        found = found or next((self._by_label[word] for word in words if word in self._by_label), None)
+        if found is None:
+            near = difflib.get_close_matches(said.casefold(), self._by_word, 1, 0.4)
+            raise UserError(
+                f"there is no arrangement “{said}” in this kit",
+                f"did you mean “{self.names.name(self._by_word[near[0]])}”?" if near else f"“kitwright arrange {self.kit.id}” lists them",
+                place,
+            )
+        return found
+
+    def _all_told(self, all_sets: Sequence[tuple[str, str, Choice]]) -> tuple[Set, ...]:
+        told: list[Set] = []
+        for one in all_sets:
+            new = self._told(*one)
+            twin = next((s.name for s in told if not s.same_as and set(s.parts) == set(new.parts)), "")
+            told.append(replace(new, same_as=twin))
+        return tuple(told)
+
+    def _told(self, kind: str, name: str, choice: Choice) -> Set:
+        parts = tuple(Part(self.names.name(m.filling), self.link(m.filling), m.cards) for m in choice.made)
+        left = tuple((label, paper, n) for (label, paper), n in choice.left.items())
+        return Set(kind, name, parts, left, self._motions_note(choice))
+
+    def _motions_note(self, choice: Choice) -> str:
+        """How many different orders there are to put together, turning the rest."""
+        builds = self._builds(choice)
+        if len(builds) == len(choice.made):
+            return ""
+        turns = sum((turns for _, turns in builds.values()), Counter())
+        return f"Put the fronts together in {number(len(builds), 'order', 'orders')}, then turn {_turned_words(turns, ' of them')}."
+
+    def _builds(self, choice: Choice) -> dict[Filling, tuple[int, Counter[str]]]:
+        """Fronts to put together in each order, and how many of them are turned afterwards, in which way."""
+        builds: dict[Filling, tuple[int, Counter[str]]] = {}
+        for made in choice.made:
+            start, way = next(((turned, way) for turned, way in self._turns(made.filling) if turned in builds), (made.filling, ""))
+            cards, turns = builds.get(start, (0, Counter()))
+            builds[start] = cards + made.cards, turns + Counter({way: made.cards} if way else {})
+        return builds
+
+    def _turns(self, filling: Filling) -> Iterator[tuple[Filling, str]]:
+        """What becomes of an arrangement when its front is turned, and how."""
+        orders = [(self.motions.turn, "round")]
+        if self.motions.quarter:
+            orders += [(order, "by a quarter") for order in (self.motions.quarter, after(self.motions.quarter, self.motions.turn))]
+        for order, way in orders:
+            if order and not any(f.one_way for f in filling):
+                yield moved(filling, order), way
+
+    def _recommended(self, sets: Sequence[Set]) -> Set | None:
+        for kind in ("mix", "varied", "own", "alike"):
+            for one in sets:
+                if one.kind == kind:
+                    return one
+        return None
+
+    # --- in plain words -----------------------------------------------------------------------
+
+    def _shortcut(self, sets: Sequence[tuple[str, str, Choice]], variations: Sequence[Variation]) -> str:
+        one = next((choice for kind, _, choice in sets if kind == "one order"), None)
+        cards = self.kit.spec.cards
+        if one:
+            builds = self._builds(one)
+            told = [
+                f"{n} fronts in the order of “{self.names.name(f)}”" + (f", of which you turn {_turned_words(turns)}" if turns else "")
+                for f, (n, turns) in builds.items()
+            ]
+            start = (
+                "One motion makes the whole batch"
+                if len(builds) == 1
+                else f"{spelled(len(builds)).capitalize()} motions make the whole batch"
+            )
+            return f"{start}: put together {'; '.join(told)} before anything else goes on.{' Stamp only then.' if self._stamped_front() else ''}"
+        if any(v.kind == "turned" for v in variations):
+            last = (
+                "and turn as many as you like round. Stamp only then"
+                if self._stamped_front()
+                else "then turn as many as you like round before anything else goes on"
+            )
+            return f"Put all {cards} fronts together in the sketch’s order, {last}: two looks from the same work."
+        return ""
+
+    def _stamped_front(self) -> bool:
+        """Whether the sentiment is stamped on what is turned, so that a front stamped before its turn would read upside down."""
+        face = self.worked.face
+        return face.sentiment is not None and face.sentiment.on not in {BASE, *(piece.label for piece in face.over)}
+
+    def _rules(self) -> tuple[str, ...]:
+        rules = ["A piece may lie in every place that it covers exactly, upright or a quarter turned, with either printed face up."]
+        if any(slot.rect.width == slot.rect.height and len(slot.fills) > 1 for slot in self.places.slots):
+            rules.append("A square piece turned by a quarter counts as the same.")
+        if any(f.one_way for slot in self.places.slots for f in slot.fills):
+            rules.append("A one-way paper lies upright only.")
+        if self.kit.spec.arrangements.papers == "any":
+            rules.append("A piece may come from any of its papers.")
+        elif len(self.places.hands) > 1:
+            rules.append("A card keeps the papers that the kit deals it.")
+        return tuple(rules)
+
+
+def free_of_ups(worked: Worked) -> Worked:
+    """The same kit with papers that have no up, to show what an up makes of it."""
+    kit = worked.kit
+    papers = {
+        key: paper.model_copy(
+            update={side: paper.face(side).model_copy(update={"up": None}) for side in ("front", "back") if paper.face(side)}
+        )
+        for key, paper in kit.papers.items()
+    }
+    return replace(worked, kit=replace(kit, papers=papers))
+
+
+def _turned_words(turns: Counter[str], of_them: str = "") -> str:
+    """`3 of them round and 2 by a quarter`."""
+    return listed([f"{n}{of_them if i == 0 else ''} {way}" for i, (way, n) in enumerate(sorted(turns.items(), reverse=True))])
+
+
+def _nth(n: int) -> str:
+    if n == 2:
+        return "second"
+    return f"{n}{'th' if n % 100 in (11, 12, 13) else {1: 'st', 2: 'nd', 3: 'rd'}.get(n % 10, 'th')}"

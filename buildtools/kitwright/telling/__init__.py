@@ -1,0 +1,1 @@
+"""Every sentence: records turned into a maker's words."""

@@ -1,0 +1,42 @@
+"""Pieces that lie on the card with their printed back up, said in two words wherever a hand acts on them.
+
+Looks alone don't tell: in outline, and on a sheet seen from its front, both faces are alike.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from kitwright.card.face import BACK_UP
+from kitwright.cutting.plan import Layout
+from kitwright.work.worked import Worked
+
+
+def back_text(worked: Worked, label: str, papers: Iterable[str] | None = None) -> str:
+    """`back up`, or `6 of 12 back up` where only some pieces of a label lie so in the batch; empty where none does.
+
+    Args:
+        worked: the kit.
+        label: the label.
+        papers: only of these papers.
+    """
+    only = None if papers is None else set(papers)
+    lying = [
+        (placed.face, face.cards)
+        for face in worked.faces
+        for placed in face.stack
+        if placed.label == label and (only is None or placed.paper in only)
+    ]
+    back, every = sum(n for side, n in lying if side == "back"), sum(n for _, n in lying)
+    return "" if not back else BACK_UP if back == every else f"{back} of {every} {BACK_UP}"
+
+
+def backs_on(worked: Worked, layout: Layout) -> Mapping[str, str]:
+    """The same for every label of a sheet's layout; only those of which some lie so."""
+    told = {label: back_text(worked, label, layout.papers) for label in layout.yields}
+    return {label: text for label, text in told.items() if text}
+
+
+def marked(name: str, back: str) -> str:
+    """A name with that beside it: `B (back up)`."""
+    return f"{name} ({back})" if back else name

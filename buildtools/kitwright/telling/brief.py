@@ -1,0 +1,244 @@
+"""Text that is ready to send: the team's brief, the guest's, the text under the video, the members' note.
+
+The wording stands in `theme/briefs/`, one template each; every size, count and time comes
+from the kit. One template gives both Markdown and plain text.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Literal, get_args
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from kitwright.archive.atom import is_public, page_of
+from kitwright.errors import Place, UserError
+from kitwright.kit.model import Anniversaries, Club, Link
+from kitwright.kit.read import Kit
+from kitwright.release.calendar import Due, moments
+from kitwright.release.errata import errata
+from kitwright.release.people import Person, guests_of, team_of
+from kitwright.release.revisions import current
+from kitwright.release.state import preview_code
+from kitwright.telling.backs import back_text
+from kitwright.telling.facts import tables
+from kitwright.telling.steps import TITLES
+from kitwright.telling.words import date_text, number, sheets_text
+from kitwright.units import size_both
+from kitwright.work.cite import refuse
+from kitwright.work.worked import Worked, work
+
+Whom = Literal["team", "guest", "viewers", "members"]
+WHOM: tuple[Whom, ...] = get_args(Whom)
+BRIEFS = "briefs"
+DAYS = "Monday Tuesday Wednesday Thursday Friday Saturday Sunday".split()
+
+
+@dataclass(frozen=True)
+class Told:
+    """A moment as somebody reads it on her own clock."""
+
+    name: str
+    when: str
+    show: str
+
+
+@dataclass(frozen=True)
+class Asked:
+    """Somebody who makes something for a kit."""
+
+    name: str
+    make: str
+    due: str
+    """The moment by which, and when that is on her clock."""
+    times: tuple[Told, ...]
+
+
+@dataclass(frozen=True)
+class Material:
+    """A paper or another thing that the kit takes."""
+
+    words: str
+    link: Link | None
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """A chapter of the video."""
+
+    time: str
+    title: str
+
+
+@dataclass(frozen=True)
+class Anniversary:
+    """A member who joined in this month, some years ago."""
+
+    name: str
+    years: str
+
+
+class Form:
+    """How headings, links and lists are written: Markdown, or plain text."""
+
+    def __init__(self, plain: bool) -> None:
+        self.plain = plain
+
+    def title(self, text: str) -> str:
+        return text.upper() if self.plain else f"# {text}"
+
+    def heading(self, text: str) -> str:
+        return f"{text}\n{'-' * len(text)}" if self.plain else f"## {text}"
+
+    def link(self, text: str, address: str, earns: bool = False) -> str:
+        """A link; where it earns money, it says so beside it."""
+        told = " (this link earns the club money)" if earns else ""
+        return (f"{address}{told}" if text == address else f"{text}: {address}{told}") if self.plain else f"[{text}]({address}){told}"
+
+
+def brief(
+    kit: Kit, whom: Whom, theme: Path, people: Mapping[str, Person], private: Anniversaries, as_of: dt.datetime, *, plain: bool = False
+) -> str:
+    """The text for somebody.
+
+    Args:
+        kit: the kit as it is now.
+        whom: `team`, `guest`, `viewers` or `members`.
+        theme: the theme's folder.
+        people: everybody on file.
+        private: members and their days of joining.
+        as_of: the instant; what is public by then is told from the newest revision.
+        plain: plain text instead of Markdown.
+
+    Raises:
+        UserError: a brief for viewers or members before the kit has a revision, or one for guests that a kit does not have.
+    """
+    club = kit.club
+    published = current(kit, as_of)
+    if whom in ("viewers", "members") and published is None:
+        raise UserError(
+            f"{kit.id} has no revision yet, and what viewers and members read must not change silently",
+            f"release it first:  kitwright release {kit.id}",
+            Place(kit.document.file),
+        )
+    # The team works from the kit as it stands; everybody else from what was published.
+    worked = work(published if whom in ("viewers", "members") else kit)
+    refuse(worked)
+    kit = replace(kit, spec=worked.kit.spec)
+    asked = [asked_of(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]
+    if whom == "guest" and not asked:
+        raise UserError(f"{kit.id} has no guest", "name one under  guests", Place(kit.document.file))
+    environment = Environment(
+        loader=FileSystemLoader(theme / BRIEFS), undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True
+    )
+    template = environment.get_template(f"{whom}.md")
+    text = template.render(
+        form=Form(plain),
+        asked=asked,
+        **_common(worked, kit, club, people, as_of),
+        anniversaries=_thanks(private, kit),
+        extras=[e.name for e in kit.spec.members] if whom == "members" else [],
+        code=preview_code(worked) if published is None else "",
+    )
+    return "\n".join(line.rstrip() for line in _thinned(text)).strip() + "\n"
+
+
+def _thinned(text: str) -> list[str]:
+    """Lines with never more than one empty one in a row."""
+    lines: list[str] = []
+    for line in text.split("\n"):
+        if line.strip() or (lines and lines[-1].strip()):
+            lines.append(line)
+    return lines
+
+
+def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
+    spec, unit = worked.kit.spec, worked.kit.spec.unit
+    base = club.address.rstrip("/") + "/" if club.address else None
+    return {
+        "kit": spec,
+        "id": kit.id,
+        "club": club,
+        "summary": " ".join(spec.summary.split()),
+        "cards": number(spec.cards, "card", "cards"),
+        "materials": _materials(worked, kit),
+        "finished": size_both(worked.base.finished, unit),
+        "envelope": dict(next(t for t in tables(worked) if t.title == "Card").rows).get("envelope", ""),
+        "pieces": [
+            f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}"
+            for label, size in worked.sizes.items()
+            if label != "base"
+        ],
+        "sentiment": spec.sentiment.text if spec.sentiment else "",
+        "date_text": date_text,
+        "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
+        "times": tuple(told_at(d, club.time_zone, d.local) for d in moments(kit, club)),
+        "page": base + page_of(kit.id) if base else None,
+        "errata_page": base + "errata.html" if base else None,
+        "errata": errata(kit, club, people, as_of),
+        "public": is_public(kit, club, as_of),
+        "cautions": [" ".join(c.split()) for c in worked.kit.club.cautions],
+        "terms": " ".join(worked.kit.club.terms.split()),
+        "video": kit.spec.video,
+        "chapters": _chapters(kit),
+    }
+
+
+def _materials(worked: Worked, kit: Kit) -> list[Material]:
+    links = {link.what: link for link in kit.spec.links}
+    found = []
+    for plan in worked.plans:
+        paper = worked.kit.papers[plan.paper]
+        weight = f", {paper.weight.text}" if paper.weight else ""
+        sheet = paper.size.name or size_both(paper.size.size, worked.kit.spec.unit)
+        found.append(Material(f"{sheets_text(plan.sheets)} of {paper.name}, {sheet}{weight}", links.get(plan.paper)))
+    return found
+
+
+def asked_of(kit: Kit, club: Club, person: Person, make: str, by: str) -> Asked:
+    """What somebody is asked for, with every moment on her own clock.
+
+    Raises:
+        UserError: the kit has no moment of that name.
+    """
+    local = person.zone(club)
+    known = moments(kit, club)
+    told = tuple(told_at(d, local.key, d.at.astimezone(local)) for d in known)
+    due = next((t for t in told if t.name.casefold() == by.casefold()), None)
+    if due is None:
+        raise UserError(f"there is no moment “{by}” in this kit", f"its moments: {', '.join(d.name for d in known)}", kit.place("team"))
+    return Asked(person.name, " ".join(make.split()).rstrip("."), f"{due.when} ({due.name})", told)
+
+
+def told_at(due: Due, where: str, local: dt.datetime) -> Told:
+    """A moment in words, on the clock of a place."""
+    return Told(
+        due.name, f"{DAYS[local.weekday()]} {date_text(local)}, {local:%H:%M} ({where.replace('_', ' ')})", " ".join(due.show.split())
+    )
+
+
+def clock(seconds: int) -> str:
+    """A time in a video: `4:05`, `1:04:05`."""
+    hours, rest = divmod(seconds, 3600)
+    return f"{hours}:{rest // 60:02}:{rest % 60:02}" if hours else f"{rest // 60}:{rest % 60:02}"
+
+
+def _chapters(kit: Kit) -> list[Chapter]:
+    """The chapter list of the video, in order of time; it begins at 0:00."""
+    video = kit.spec.video
+    if video is None:
+        return []
+    said = [(at, TITLES[stage]) for stage, at in video.steps.items()] + [(at, name) for name, at in video.chapters.items()]
+    if said and min(said)[0] > 0:
+        said.append((0, kit.spec.title))
+    return [Chapter(clock(at), title) for at, title in sorted(said)]
+
+
+def _thanks(private: Anniversaries, kit: Kit) -> list[Anniversary]:
+    """Members who joined in the month of the kit, longest first."""
+    month = kit.month
+    found = [(month.year - m.since.year, m.name) for m in private.members if m.since.month == month.month and m.since.year < month.year]
+    return [Anniversary(name, number(years, "year", "years")) for years, name in sorted(found, key=lambda f: (-f[0], f[1]))]

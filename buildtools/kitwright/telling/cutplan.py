@@ -1,0 +1,268 @@
+"""A kit's cutting plan as `kitwright plan` tells it: sheets, proof, and steps at the desk."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Any
+
+from kitwright.cutting.desk import DeskStep, desk_steps
+from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan
+from kitwright.cutting.stock import Misfit, too_large
+from kitwright.cutting.tree import leaves
+from kitwright.otherwise.changed import Change, fitting
+from kitwright.otherwise.questions import Comparison, asked, but_then, comparisons, is_half, short_text
+from kitwright.telling.instructions import step_text
+from kitwright.telling.words import curly, label_text, led, listed, sheets_text
+from kitwright.units import VULGAR, Size, fraction_text, length_text, rounded, size_text
+from kitwright.work.worked import Worked
+
+
+@dataclass(frozen=True, slots=True)
+class PaperReport:
+    """What is told of one paper."""
+
+    key: str
+    name: str
+    plan: PaperPlan | None
+    """None when a piece does not fit."""
+    misfits: tuple[Misfit, ...]
+    upright: bool
+    """Whether its pattern has an up, or was asked to have one."""
+    sheet: Size
+    change: Change | None = None
+    """Where a piece does not fit: the sizes that would, tried on the whole kit."""
+
+
+def reports(
+    worked: Worked, cards: int | None = None, papers: dict[str, Size] | None = None, upright: frozenset[str] = frozenset()
+) -> list[PaperReport]:
+    """Every paper's plan: the kit's own, or, where something is asked differently, planned anew."""
+    papers = papers or {}
+    others = asked(worked, cards, papers, upright) if cards or papers or upright else [None] * len(worked.plans)
+    found = []
+    for plan, other in zip(worked.plans, others):
+        paper = worked.kit.papers[plan.paper]
+        changed = other is not None and (cards or plan.paper in papers or plan.paper in upright)
+        found.append(
+            PaperReport(
+                plan.paper,
+                paper.name,
+                other.plan if changed else plan,
+                other.misfits if changed else (),
+                bool(paper.front.up) or plan.paper in upright,
+                other.demand.sheet if changed else plan.demand.sheet,
+                fitting(worked, other) if changed else None,
+            )
+        )
+    return found
+
+
+def as_text(worked: Worked, found: list[PaperReport]) -> list[str]:
+    """The reports as lines of text."""
+    lines: list[str] = []
+    unit = worked.kit.spec.unit
+    for report in found:
+        lines.append(f"{report.name}, {size_text(report.sheet, unit)}")
+        if report.plan is None:
+            for wrong in _by_the_ruler(report):
+                error = too_large(_sheet_only(worked, report), wrong, unit)
+                lines += [f"  {error.problem}", f"  {error.remedy}"]
+            if report.change and not report.change.works:
+                lines.append("  " + but_then(report.change, "But then"))
+        else:
+            lines += _plan_lines(worked, report)
+        lines.append("")
+    return lines
+
+
+def _by_the_ruler(report: PaperReport) -> list[Misfit]:
+    """What does not fit, each with the size that was tried on the kit."""
+    return [replace(wrong, largest=report.change.sizes[wrong.label]) if report.change else wrong for wrong in report.misfits]
+
+
+def _sheet_only(worked: Worked, report: PaperReport) -> Demand:
+    plan = next(p for p in worked.plans if p.paper == report.key)
+    lies = dict.fromkeys(plan.demand.needs, False) if report.upright else plan.demand.lies
+    return replace(plan.demand, sheet=report.sheet, lies=lies)
+
+
+def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
+    plan, unit = report.plan, worked.kit.spec.unit
+    needs = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.demand.needs.items())
+    lines = [f"  {sheets_text(plan.sheets)} for {needs}"]
+    lines += [f"  {line}" for line in proof_lines(plan, unit)]
+    for run in plan.runs:
+        layout = run.layout
+        lines.append(
+            f"  {layout.name}: {sheets_text(run.sheets)}, {gives_text(layout, run.sheets)}; may fall short by {short_text(layout, unit)}"
+        )
+        lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
+    for one in comparisons(worked):
+        if plan in worked.plans and report.key in one.papers:
+            lines += [f"  {one.words(unit)}", f"  {_beside(one)} {in_unit(one.why, unit)}"]
+    return lines
+
+
+def gives_text(layout: Layout, sheets: Fraction) -> str:
+    """What a sheet of a layout gives: `a sheet gives 3 A and 3 B`."""
+    gives = listed([f"{n} {label_text(label, n)}" for label, n in layout.yields.items()])
+    if sheets == HALF:
+        return f"it gives {gives}"
+    return f"half of each gives {gives}, and the other half stays whole" if is_half(layout) else f"a sheet gives {gives}"
+
+
+def layout_steps(worked: Worked, layout: Layout) -> tuple[DeskStep, ...]:
+    """The desk steps of a layout on the club's trimmer."""
+    trimmer = worked.kit.club.trimmer
+    return desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)
+
+
+LEVEL_WORDS = {
+    "sheets": "fewest sheets",
+    "alike": "sheets cut alike",
+    "order": "natural order",
+    "slack": "slack",
+    "leftover": "largest leftover",
+}
+
+
+def proof_lines(plan: PaperPlan, unit: str = "in") -> list[str]:
+    """What is proved of a plan, level by level; empty for an author's own guide."""
+    return [f"{LEVEL_WORDS[p.level]}, {'proved' if p.proved else 'best found'}: {in_unit(p.why, unit)}" for p in plan.proof]
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """That a guide takes as few sheets as can be, as a reader is told it."""
+
+    lead: str
+    """The fact."""
+    why: str
+    """What settles it, where a reader can check it at the desk; else empty."""
+
+
+def verdict(worked: Worked, layout: Layout) -> Verdict | None:
+    """What a reader is told of a guide; None where it is not certain that no fewer sheets do.
+
+    Where a plan takes fewer than an author's own guide, or cuts it more shortly, that is for her
+    alone: `check` and `kitwright plan` tell it.
+    """
+    unit = worked.kit.spec.unit
+    if layout.source == "author":
+        one = next((c for c in comparisons(worked) if set(c.papers) & set(layout.papers)), None)
+        if one is None or not one.proved or one.planned.sheets < one.yours.sheets:
+            return None
+        return _told(one.yours.sheets, len(one.papers), one.why if one.plain else "", unit)
+    plan = worked.plan(layout.papers[0])
+    fewest = next((p for p in plan.proof if p.level == "sheets"), None)
+    if fewest is None or not fewest.proved:
+        return None
+    return _told(plan.sheets, len(layout.papers), fewest.why if fewest.plain else "", unit)
+
+
+def _told(sheets: Fraction, papers: int, why: str, unit: str) -> Verdict | None:
+    """Of half a sheet there is nothing to tell: nobody looks for less."""
+    return Verdict(_fewest(sheets, True, papers), curly(in_unit(why, unit))) if sheets > HALF else None
+
+
+def _beside(one: Comparison) -> str:
+    """Whether fewer sheets than an author's own guide takes would do, for her."""
+    yours, best = one.yours, one.planned
+    if best.sheets < yours.sheets:
+        return f"{led(sheets_text(best.sheets))} would do, cut another way{', and no fewer' if one.proved else ''}."
+    return _fewest(yours.sheets, one.proved, len(one.papers))
+
+
+def _fewest(sheets: Fraction, proved: bool, papers: int) -> str:
+    less = (f"fewer than {sheets_text(sheets)}" if sheets > HALF else "less than half a sheet") + (" of each" if papers > 1 else "")
+    return (
+        f"Nobody could cut the batch from {less}."
+        if proved
+        else f"No way to cut the batch from {less} was found, though none is ruled out."
+    )
+
+
+_AREA = re.compile(r"≈?(\d+(?:\.\d+)?)?([¼½¾⅛⅜⅝⅞])?(?: (\d+)⁄(\d+))? sq in")
+
+
+def in_unit(why: str, unit: str) -> str:
+    """The planner's reason in a millimetre kit's own words: it thinks in inches, exactly."""
+    if unit == "in":
+        return why
+
+    def area(match: re.Match) -> str:
+        whole, glyph, over, under = match.groups()
+        inches = Fraction(whole or 0) + VULGAR.get(glyph, 0) + (Fraction(int(over), int(under)) if over else 0)
+        return f"≈{rounded(inches * Fraction(254, 100) ** 2)} cm²"
+
+    return (
+        _AREA.sub(area, why)
+        .replace("last sixteenth of an inch", "last millimetre and a half")
+        .replace("last sixteenth", "last millimetre and a half")
+    )
+
+
+def as_json(worked: Worked, found: list[PaperReport]) -> dict[str, Any]:
+    """The reports as plain data; lengths are exact, in inches, as text."""
+    unit = worked.kit.spec.unit
+    return {"kit": worked.kit.id, "papers": [_paper_json(worked, report, unit) for report in found]}
+
+
+def _paper_json(worked: Worked, report: PaperReport, unit: str) -> dict[str, Any]:
+    told: dict[str, Any] = {"paper": report.key, "name": report.name, "sheet": _size_json(report.sheet)}
+    if report.plan is None:
+        return (
+            told
+            | {
+                "sheets": None,
+                "does not fit": [
+                    {"label": m.label, "over": str(m.over.inches), "fits at": _size_json(m.largest)} for m in _by_the_ruler(report)
+                ],
+            }
+            | ({"but then": [finding.problem for finding in report.change.broken]} if report.change and not report.change.works else {})
+        )
+    plan = report.plan
+    return told | {
+        "sheets": str(plan.sheets),
+        "needs": dict(plan.demand.needs),
+        "made": plan.made,
+        "spare": plan.spare,
+        "proof": [{"level": p.level, "proved": p.proved, "why": in_unit(p.why, unit)} for p in plan.proof],
+        "layouts": [
+            {
+                "name": run.layout.name,
+                "sheets": str(run.sheets),
+                "source": run.layout.source,
+                "yields": run.layout.yields,
+                "measures": [str(m.inches) for m in run.layout.measures],
+                "slack": _size_json(run.layout.slack),
+                "used": fraction_text(run.layout.used, plain=True),
+                "parts": [
+                    {
+                        "label": leaf.label,
+                        "x": str(leaf.rect.x.inches),
+                        "y": str(leaf.rect.y.inches),
+                        "turned": leaf.turned,
+                        **_size_json(leaf.rect.size),
+                    }
+                    for leaf in leaves(run.layout.tree)
+                ],
+                "steps": [
+                    {
+                        "mark": length_text(s.measure, unit),
+                        "strokes": s.strokes,
+                        "things": s.things,
+                        "text": step_text(s, unit, report.upright),
+                    }
+                    for s in layout_steps(worked, run.layout)
+                ],
+            }
+            for run in plan.runs
+        ],
+    }
+
+
+def _size_json(size: Size) -> dict[str, str]:
+    return {"width": str(size.width.inches), "height": str(size.height.inches)}

@@ -1,0 +1,174 @@
+"""A kit's computed facts as plain tables, for the terminal and for JSON.
+
+A table is a title, the names of its columns, and rows of text; nothing here is computed,
+only put into words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kitwright.card.shapes import shaped_with
+from kitwright.cutting.plan import Layout
+from kitwright.cutting.tree import pieces
+from kitwright.kit.names import BASE
+from kitwright.otherwise.questions import comparisons
+from kitwright.telling.backs import back_text, marked
+from kitwright.telling.words import label_text, listed, number, sheets_text
+from kitwright.units import length_text, rounded, size_both, size_text
+from kitwright.work.worked import Worked
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One table of facts."""
+
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+def tables(worked: Worked) -> tuple[Table, ...]:
+    """All the tables of a kit, in the order in which a maker asks."""
+    found = (_card(worked), _pieces(worked), _sheets(worked), _guides(worked), _compared(worked), _sums(worked))
+    return tuple(table for table in found if table.rows)
+
+
+def _card(worked: Worked) -> Table:
+    kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
+    rows = [
+        ("cards", str(kit.spec.cards)),
+        ("finished card", size_both(base.finished, unit)),
+        *([("with what overhangs", size_both(worked.enclosed.size, unit))] if worked.enclosed.overhangs else []),
+        ("base, cut", size_both(base.cut, unit)),
+        ("score", f"{length_text(base.score, unit)} from the {'left' if base.fold == 'side' else 'top'}, {base.fold} fold"),
+        ("grain", grain_advice(worked)),
+    ]
+    envelope = kit.spec.card.envelope
+    if envelope:
+        room = worked.enclosed.room
+        rows.append(
+            (
+                "envelope",
+                f"{envelope.name or size_text(envelope.size, unit)}, "
+                + (f"{size_text(room, unit)} of room" if worked.enclosed.enters else "which the card does not enter"),
+            )
+        )
+    face = worked.face
+    rows += [("free band", size_both(band, unit)) for band in (b.size for b in face.bands)]
+    if face.sentiment:
+        rows.append(("sentiment", f"{size_text(face.sentiment.rect.size, unit)} on {face.sentiment.on}"))
+    return Table("Card", ("fact", "value"), tuple(rows))
+
+
+def grain_advice(worked: Worked) -> str:
+    """Which way the grain of the base should run, and whether the sheet as cut gives that."""
+    way = "up and down" if worked.base.fold == "side" else "across"
+    advice = f"best {way}, along the fold"
+    paper = worked.kit.papers[worked.kit.spec.card.base.paper]
+    if paper.grain is None:
+        return f"{advice}; the sheet’s own grain is not known"
+    layouts = [run.layout for run in worked.plan(worked.kit.spec.card.base.paper).runs if BASE in run.layout.yields]
+    if not layouts:
+        return advice
+    return f"{advice}: {'as cut here it runs that way' if all(grain_runs_along_fold(worked, l) for l in layouts) else 'as cut here it does not, so crease firmly'}"
+
+
+def grain_runs_along_fold(worked: Worked, layout: Layout) -> bool:
+    """Whether every base on a layout has the sheet's grain along its fold."""
+    paper = worked.kit.papers[worked.kit.spec.card.base.paper]
+    sheet = layout.sheet
+    long_is_down = sheet.height >= sheet.width
+    grain_down = long_is_down == (paper.grain == "long")
+    fold_down = worked.base.fold == "side"
+    return all((grain_down != leaf.turned) == fold_down for leaf in pieces(layout.tree) if leaf.label == BASE)
+
+
+def _pieces(worked: Worked) -> Table:
+    kit, unit, rows = worked.kit, worked.kit.spec.unit, []
+    for label, size in worked.sizes.items():
+        use = (
+            "card base"
+            if label == BASE
+            else ", ".join(filter(None, (kit.spec.pieces[label].use, shaped_with(kit.spec.pieces[label], unit))))
+        )
+        for paper, n in worked.counts(label).items():
+            rows.append(
+                (
+                    label,
+                    size_both(size, unit),
+                    ", ".join(filter(None, (kit.papers[paper].name, back_text(worked, label, [paper])))),
+                    str(n),
+                    use,
+                )
+            )
+    return Table("Pieces", ("label", "size", "paper", "pieces", "for"), tuple(rows))
+
+
+def _sheets(worked: Worked) -> Table:
+    kit, unit, rows = worked.kit, worked.kit.spec.unit, []
+    for plan in worked.plans:
+        paper = kit.papers[plan.paper]
+        spare = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.spare.items()) or "none"
+        out = "yes" if not plan.short else "short of " + ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.short.items())
+        rows.append((paper.name, paper.size.name or size_text(paper.size.size, unit), sheets_text(plan.sheets), out, spare))
+    return Table("Sheets", ("paper", "sheet", "for the batch", "comes out", "spare pieces"), tuple(rows))
+
+
+def _guides(worked: Worked) -> Table:
+    unit, rows = worked.kit.spec.unit, []
+    for layout in worked.layouts:
+        left = ", ".join(size_text(r.size, unit) for r in layout.leftovers[:3]) or "nothing"
+        if len(layout.leftovers) > 3:
+            left += f" and {len(layout.leftovers) - 3} more"
+        rows.append(
+            (
+                f"{layout.name}{'' if layout.source == 'author' else ' (auto)'}",
+                ", ".join(
+                    marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()
+                ),
+                number(len(layout.cuts), "cut", "cuts"),
+                ", ".join(length_text(m, unit) for m in layout.measures),
+                ", ".join(
+                    f"{length_text(each, unit) if each else 'none'} {way}"
+                    for each, way in ((layout.slack.width, "across"), (layout.slack.height, "along"))
+                ),
+                f"{rounded(layout.used * 100)} %",
+                left,
+            )
+        )
+    return Table("Cutting guides", ("guide", "a sheet gives", "cuts", "measures", "slack", "used", "left over"), tuple(rows))
+
+
+def _compared(worked: Worked) -> Table:
+    rows = []
+    for one in comparisons(worked):
+        names = listed([worked.kit.papers[p].name for p in one.papers])
+        for whose, m in (("yours", one.yours), ("planned, proved" if one.proved else "planned", one.planned)):
+            rows.append(
+                (
+                    names if whose == "yours" else "",
+                    whose,
+                    sheets_text(m.sheets),
+                    str(m.measures),
+                    str(m.cuts),
+                    length_text(m.slack, worked.kit.spec.unit) if m.slack else "none",
+                    size_text(m.leftover, worked.kit.spec.unit) if m.leftover.area else "nothing",
+                )
+            )
+    return Table(
+        "Your guides beside the planner’s", ("paper", "whose", "sheets", "measures", "cuts", "least slack", "largest leftover"), tuple(rows)
+    )
+
+
+def _sums(worked: Worked) -> Table:
+    unit = worked.kit.spec.unit
+    rows = tuple(
+        (
+            f"{line.where}, {'left to right' if line.direction == 'across' else 'top to bottom'}",
+            " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms),
+            f"= {length_text(line.reached, unit)}" + ("" if line.holds else f", not {length_text(line.target, unit)}"),
+        )
+        for line in worked.face.sums
+    )
+    return Table("How the front adds up", ("edge", "terms", "sum"), rows)

@@ -1,0 +1,288 @@
+"""The steps for the whole batch, derived from the layers.
+
+Cut; stamp in one go; score and fold; build all fronts; add them to the bases; raised
+pieces and decoration at the end. An author's own words for a stage replace what is
+derived for it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from kitwright.card.face import Face, Placed, Setting
+from kitwright.cutting.plan import Layout
+from kitwright.geometry import Rect
+from kitwright.kit.names import BASE
+from kitwright.sources import PRACTICE, Known
+from kitwright.telling.backs import marked
+from kitwright.telling.words import listed, sheets_text
+from kitwright.units import Length, length_text, size_text
+from kitwright.work.cite import cited
+from kitwright.work.worked import Worked
+
+Stage = Literal["cut", "stamp", "score", "build", "mount", "finish"]
+TITLES: dict[Stage, str] = {
+    "cut": "Cut everything",
+    "stamp": "Stamp the sentiments in one go",
+    "score": "Score and fold the bases",
+    "build": "Build all the fronts",
+    "mount": "Add the fronts to the bases",
+    "finish": "Raised pieces and decoration last",
+}
+
+HEAVY = 250
+"""Grams per square metre from which stock is scored on the outside of its fold."""
+
+
+def known() -> tuple[Known, ...]:
+    """What counts as heavy stock."""
+    return (Known("Heavy stock, scored on the outside of its fold", f"from {HEAVY} g/m²", PRACTICE),)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One stage of the work."""
+
+    stage: Stage
+    title: str
+    lines: tuple[str, ...]
+    """What to do, a sentence or two each."""
+    own: bool
+    """Whether these are the author's own words."""
+
+
+def steps_of(worked: Worked) -> tuple[Step, ...]:
+    """All stages that this kit has, in order.
+
+    Raises:
+        UserError: a citation in the author's own words that names nothing.
+    """
+    derived = {"cut": _cut, "stamp": _stamp, "score": _score, "build": _build, "mount": _mount, "finish": _finish}
+    found = []
+    for stage, title in TITLES.items():
+        own = getattr(worked.kit.spec.steps, stage)
+        if own:
+            lines = tuple(cited(worked, line, lambda _, s=stage, i=i: worked.kit.place("steps", s, i)) for i, line in enumerate(own))
+        else:
+            lines = tuple(derived[stage](worked))
+        if lines:
+            found.append(Step(stage, title, lines, bool(own)))
+    return tuple(found)
+
+
+def name_of(worked: Worked, placed: Placed) -> str:
+    """A piece as it is spoken of: `A (Meadow stripe)`."""
+    if placed.label == BASE:
+        return "the base"
+    paper = worked.kit.papers[placed.paper].name
+    return f"{placed.label} ({', '.join(filter(None, (paper, placed.back)))})"
+
+
+def _cut(worked: Worked) -> list[str]:
+    kit, lines = worked.kit, []
+    for layout in worked.layouts:
+        each = []
+        for paper in layout.papers:
+            plan = worked.plan(paper)
+            runs = [run for run in plan.runs if run.layout is layout] if plan else []
+            each += [f"{sheets_text(run.sheets)} of {kit.papers[paper].name}" for run in runs]
+        several = any(len(plan.runs) > 1 for plan in worked.plans if plan.paper in layout.papers)
+        line = f"Cut {listed(each)} as drawn" + (f" under “{layout.name}”" if several else "")
+        if len(each) > 1:
+            line += ", all alike"
+        line += "." + _last_half(worked, layout)
+        up = [kit.papers[p].name for p in layout.papers if kit.papers[p].front.up]
+        lines.append(line + (f" Lay {listed(up)} the right way up before the first cut." if up else ""))
+    if any(len(run.layout.yields) > 1 for plan in worked.plans for run in plan.runs):
+        lines.append("Stack the pieces by label as they fall.")
+    shaped = [label for label, piece in kit.spec.pieces.items() if piece.shape or piece.notch]
+    if shaped:
+        lines.append(f"Shape {listed(shaped)} as the templates show.")
+    return lines
+
+
+def _last_half(worked: Worked, layout: Layout) -> str:
+    """What to do where the last of several sheets is only half needed."""
+    runs = [run for plan in worked.plans for run in plan.runs if run.layout is layout]
+    if not any(run.sheets > 1 and run.sheets.denominator > 1 for run in runs):
+        return ""
+    return f" Half of {'each last' if len(runs) > 1 else 'the last'} sheet is enough: halve it first and keep the rest whole."
+
+
+def _stamp(worked: Worked) -> list[str]:
+    said = worked.face.sentiment
+    if said is None:
+        return []
+    back = next((placed.back for placed in worked.face.stack if placed.label == said.on), "")
+    on = (
+        ground_name(worked)
+        if said.on in ("band", "front")
+        else "each base"
+        if said.on == BASE
+        else f"each {marked(strip_name(worked, said.on), back)}"
+    )
+    when = " before it goes on" if said.on not in ("band", "front", BASE) else ""
+    return [
+        f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.{_band_text(worked)}",
+        f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry.",
+    ]
+
+
+def _band_text(worked: Worked) -> str:
+    """Where the free band will be, while nothing lies beside it yet."""
+    face, unit = worked.face, worked.kit.spec.unit
+    band = next((b for b in face.bands if b.contains(face.sentiment.rect)), None) if face.sentiment.on == "band" else None
+    if band is None:
+        return ""
+    down = f"{length_text(band.y - face.field.y, unit)} from the top of {_ground_word(worked)}"
+    if band.x == face.field.x and band.right == face.field.right or len(face.bands) == 1 and band.width * 2 > face.field.width:
+        return f" The band begins {down} and is {length_text(band.height, unit)} tall."
+    return f" The band begins {down} and {length_text(band.x - face.field.x, unit)} from its left edge; it is {size_text(band.size, unit)}."
+
+
+def strip_name(worked: Worked, label: str) -> str:
+    """`strip S` where a piece is long and narrow, `S` where it is not."""
+    size = worked.sizes[label]
+    return f"strip {label}" if max(size.width, size.height) >= min(size.width, size.height) * 2 else label
+
+
+def where_printed(worked: Worked) -> str:
+    """Where the sentiment goes, in words: `in the middle of S`."""
+    said, spec = worked.face.sentiment, worked.kit.spec.sentiment
+    on = {"band": "the free band", "front": "the front", BASE: "the base"}.get(said.on) or strip_name(worked, said.on)
+    return f"in the middle of {on}" if spec.place == "centre" else f"towards the {spec.place} of {on}"
+
+
+def _score(worked: Worked) -> list[str]:
+    base, unit = worked.base, worked.kit.spec.unit
+    edge = "left edge, up and down" if base.fold == "side" else "top edge, across"
+    lines = [
+        f"Score each base at {length_text(base.score, unit)} from the {edge}, then fold and press the crease: "
+        f"a {size_text(base.finished, unit)} card."
+    ]
+    paper = worked.kit.papers[worked.kit.spec.card.base.paper]
+    if paper.weight and paper.weight.grammage >= HEAVY:
+        lines.append("This stock is heavy: score it on the side that becomes the outside of the fold.")
+    return lines
+
+
+def _build(worked: Worked) -> list[str]:
+    face = worked.face
+    flat = [s for s in face.settings if not s.placed.raised and s.placed.layer != "over"]
+    if not flat:
+        return []
+    ground = ground_name(worked)
+    lines = [
+        f"Work on {ground} from the edges inward, so that small errors gather "
+        f"{'in the free band' if face.bands else 'in the middle'}; then make all {worked.kit.spec.cards} alike, one piece at a time."
+        if len(worked.faces) == 1
+        else f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
+        f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."
+    ]
+    lines += [setting_text(worked, s) for s in flat]
+    lines += [_other_look(worked, other) for other in worked.faces[1:]]
+    return lines
+
+
+def _other_look(worked: Worked, other: Face) -> str:
+    """How another look of the batch differs from the one that was told."""
+    name = {key: paper.name for key, paper in worked.kit.papers.items()}
+    pairs = list(dict.fromkeys((one.paper, two.paper) for one, two in zip(worked.face.pieces, other.pieces) if one.paper != two.paper))
+    if len({one for one, _ in pairs}) != len(pairs) or not pairs:
+        return f"For {other.name}, lay the papers as its picture shows."
+    return f"For {other.name}, take {listed([f'{name[two]} for {name[one]}' for one, two in pairs])}."
+
+
+def ground_name(worked: Worked) -> str:
+    """What the pieces are laid out on, in words."""
+    ground = _ground(worked)
+    return "the front of each base" if ground.label == BASE else f"each {ground.label}"
+
+
+def _ground(worked: Worked) -> Placed:
+    return next(p for p in reversed(worked.face.layers) if p.rect == worked.face.field)
+
+
+def _ground_word(worked: Worked) -> str:
+    """One of them: `M`, or the card."""
+    ground = _ground(worked)
+    return "the card" if ground.label == BASE else ground.label
+
+
+def setting_text(worked: Worked, setting: Setting) -> str:
+    """One move, with the distance to set."""
+    unit = worked.kit.spec.unit
+
+    def apart(distance: Length, thing: Placed | str) -> str:
+        what = thing if isinstance(thing, str) else _neighbour(worked, thing, setting.placed)
+        if distance.inches < 0:
+            return f"{length_text(abs(distance), unit)} past {what}"
+        return f"flush with {what}" if not distance else f"{length_text(distance, unit)} from {what}"
+
+    turned = ", turned" if setting.placed.turned else ""
+    return f"{name_of(worked, setting.placed)}{turned}: {apart(setting.distance, setting.against)}, {apart(setting.aside, setting.beside)}."
+
+
+def _neighbour(worked: Worked, placed: Placed, mover: Placed) -> str:
+    """A piece to measure from: by its label, and by its paper too where the label lies on the card more than once."""
+    if (placed.label, placed.paper) == (mover.label, mover.paper):
+        return f"the {placed.label} before it"
+    alike = sum(other.label == placed.label for other in worked.face.pieces)
+    return name_of(worked, placed) if alike > 1 else placed.label
+
+
+def _mount(worked: Worked) -> list[str]:
+    layers, unit = worked.face.layers[1:], worked.kit.spec.unit
+    lines = []
+    for below, layer in zip(worked.face.layers, layers):
+        on = "the base" if below.label == BASE else below.label
+        left, top = layer.rect.x - below.rect.x, layer.rect.y - below.rect.y
+        even = left == below.rect.right - layer.rect.right and top == below.rect.bottom - layer.rect.bottom
+        how = (
+            f"in the middle, {_showing(left, top, unit)}"
+            if even
+            else f"{length_text(left, unit)} from its left edge and {length_text(top, unit)} from its top"
+        )
+        raised = " on foam" if layer.raised else ""
+        lines.append(f"Fix {name_of(worked, layer)} on {on}{raised}, {how}.")
+    inside, back = worked.enclosed.inside, Rect.of(worked.base.back)
+    if inside:
+        raised = " on foam" if inside.raised else ""
+        lines.append(
+            f"Fix the panel {inside.label} inside{raised}, in the middle."
+            if inside.rect.centre == back.centre
+            else f"Fix the panel {inside.label} inside, on the back of the card{raised}, "
+            f"{length_text(inside.rect.x, unit)} from its left edge and {length_text(inside.rect.y, unit)} from its top."
+        )
+    return lines
+
+
+def _showing(sides: Length, ends: Length, unit: str) -> str:
+    """How much of the layer below shows around a centred one."""
+    if not sides and not ends:
+        return "flush all round"
+    if sides == ends:
+        return f"with {length_text(sides, unit)} showing all round"
+    parts = [
+        f"{length_text(by, unit)} {where}" if by else f"nothing {where}"
+        for by, where in ((sides, "at the sides"), (ends, "above and below"))
+    ]
+    return f"with {listed(parts)} showing"
+
+
+def _finish(worked: Worked) -> list[str]:
+    face, unit = worked.face, worked.kit.spec.unit
+    lines = []
+    for setting in face.settings:
+        if setting.placed.layer == "over" or setting.placed.raised:
+            foam = " Raise it on foam." if setting.placed.raised else ""
+            lines.append(setting_text(worked, setting) + foam)
+    ground = _ground_word(worked)
+    for spot in face.spots:
+        optional = "If you like, add" if spot.optional else "Add"
+        lines.append(
+            f"{optional} {spot.name} within {size_text(spot.rect.size, unit)}, "
+            f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top."
+        )
+    return lines

@@ -1,0 +1,278 @@
+"""Citations: prose that names a size or count of the spec instead of retyping it.
+
+In notes.md, and in whatever prose of the spec is marked `Cites` in `kitwright.kit.model`,
+`[[size of A]]` stands for the size of A.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from types import UnionType
+from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, get_type_hints
+
+from kitwright.errors import Place, Slips, UserError
+from kitwright.findings import Finding
+from kitwright.kit.model import Cites, Spec
+from kitwright.kit.names import BASE
+from kitwright.telling.words import article, led, number, sheets_text
+from kitwright.units import Length, fraction_text, length_text, size_text
+
+if TYPE_CHECKING:
+    from kitwright.kit.read import Kit
+    from kitwright.work.worked import Worked
+
+CITATION = re.compile(r"\[\[([^\[\]]*)\]\]")
+OPEN = "[["
+EXAMPLES = (
+    "known: [[cards]], [[count of cards]], [[size of A]], [[pieces of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], "
+    "[[count of sheets of PAPER]], [[A per sheet of PAPER]], [[name of PAPER]], [[sheet of PAPER]], [[size of base]], [[size of card]], [[score]], "
+    "[[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]"
+)
+_LEADS = re.compile(
+    r"(?:^|\n\s*\n|\n *(?:[-*+]|\d+[.)])(?= )|\n *#+(?= )|(?<!\be\.g)(?<!\bi\.e)(?<!\bapprox)(?<!\bca)[.!?…][”’\"')*_]*(?=\s))[^\w,;:.–—(]*$"
+)
+"""What stands before a word that leads a sentence."""
+_ARTICLE = re.compile(r"(?<![\w-])([Aa])n?(\s+)$")
+
+
+def cited(worked: Worked, text: str, place: Callable[[int], Place]) -> str:
+    """The text with every citation replaced by what it names.
+
+    A phrase in words that leads a sentence begins with a capital, and an article before a
+    citation is made to agree: `an 8 × 8 in card`.
+
+    Args:
+        worked: the kit.
+        text: prose of one or more lines.
+        place: where a line of the text stands, counted from 1.
+
+    Raises:
+        UserError: a citation of something that does not exist.
+    """
+    return "".join(before + said for before, said in told(worked, text, place))
+
+
+def told(worked: Worked, text: str, place: Callable[[int], Place]) -> Iterator[tuple[str, str]]:
+    """What stands before each citation, and what the citation says there; at last what stands after them, and nothing.
+
+    Raises:
+        UserError: every citation of something that does not exist.
+    """
+    at, slips, values = 0, Slips(), {}
+    for match in CITATION.finditer(text):
+        try:
+            values[match.start()] = value(worked, match[1])
+        except UserError as error:
+            slips.add(error.at(place(text[: match.start()].count("\n") + 1)))
+    slips.stop()
+    for match in CITATION.finditer(text):
+        before, said = text[at : match.start()], values[match.start()]
+        if match[1].split()[:1] == ["sheets"] and _LEADS.search(text[: match.start()]):
+            said = led(said)
+        yield _ARTICLE.sub(lambda m: article(said, m[1]) + m[2], before), said
+        at = match.end()
+    yield text[at:], ""
+
+
+def notes_of(worked: Worked) -> str:
+    """The kit's notes, citations filled in."""
+    return cited(worked, worked.kit.notes, notes_place(worked.kit))
+
+
+def notes_place(kit: Kit) -> Callable[[int], Place]:
+    """Where a line of the notes stands."""
+    file: Path = kit.notes_file
+    return lambda line: Place(file, line)
+
+
+# --- the prose of the spec ------------------------------------------------------------------
+
+
+@cache
+def _hints(model: type[Spec]) -> Mapping[str, Any]:
+    return get_type_hints(model, include_extras=True)
+
+
+def may_cite(hint: Any) -> bool:
+    """Whether text of this type may cite, by its annotation."""
+    if get_origin(hint) is Annotated:
+        inner, *marks = get_args(hint)
+        return any(isinstance(mark, Cites) for mark in marks) or may_cite(inner)
+    return get_origin(hint) in (Union, UnionType) and any(map(may_cite, get_args(hint)))
+
+
+def _inside(hint: Any, kind: type) -> tuple[Any, ...]:
+    """The types of what a list or mapping of this type holds."""
+    if get_origin(hint) is Annotated:
+        return _inside(get_args(hint)[0], kind)
+    if get_origin(hint) in (Union, UnionType):
+        return next((found for each in get_args(hint) if (found := _inside(each, kind))), ())
+    return get_args(hint) if get_origin(hint) is kind else ()
+
+
+Change = Callable[[tuple[str | int, ...], str], str]
+"""A text, and its path in the file → what stands in its place."""
+
+
+def rewritten(value: Any, hint: Any, change: Change, path: tuple[str | int, ...] = ()) -> Any:
+    """A value of the model with each text that may cite changed; itself where nothing changes."""
+    if isinstance(value, Spec):
+        fields = type(value).model_fields
+        new = {
+            name: rewritten(getattr(value, name), each, change, (*path, fields[name].alias or name))
+            for name, each in _hints(type(value)).items()
+            if name in fields
+        }
+        changed = {name: each for name, each in new.items() if each is not getattr(value, name)}
+        return value.model_copy(update=changed) if changed else value
+    if isinstance(value, str):
+        return change(path, value) if may_cite(hint) else value
+    if isinstance(value, (list, tuple)):
+        held = (_inside(hint, type(value)) or (None,))[0]
+        made = [rewritten(each, held, change, (*path, i)) for i, each in enumerate(value)]
+        return value if all(a is b for a, b in zip(made, value)) else type(value)(made)
+    if isinstance(value, dict):
+        keys, held = _inside(hint, dict) or (None, None)
+        pairs = [(rewritten(key, keys, change, (*path, key)), rewritten(each, held, change, (*path, key))) for key, each in value.items()]
+        return value if all(a is c and b is d for (a, b), (c, d) in zip(pairs, value.items())) else dict(pairs)
+    return value
+
+
+def prose(spec: Spec) -> list[tuple[tuple[str | int, ...], str]]:
+    """Every text of a spec that may cite, with its path in the file."""
+    found: list[tuple[tuple[str | int, ...], str]] = []
+
+    def seen(path: tuple[str | int, ...], text: str) -> str:
+        found.append((path, text))
+        return text
+
+    rewritten(spec, type(spec), seen)
+    return found
+
+
+def cites(kit: Kit) -> bool:
+    """Whether anything is cited in the spec."""
+    return any(OPEN in text for _, text in prose(kit.spec))
+
+
+def filled(worked: Worked) -> tuple[Kit, list[Finding]]:
+    """The kit with the citations of its spec filled in, and an error for each that names nothing or never ends."""
+    kit, wrong = worked.kit, []
+
+    def change(path: tuple[str | int, ...], text: str) -> str:
+        if OPEN not in text:
+            return text
+        try:
+            said = cited(worked, text, lambda _: kit.place(*path))
+        except UserError as error:
+            wrong.extend(Finding("error", one.place, one.problem, one.remedy) for one in error.each)
+            return text
+        if OPEN in said:
+            wrong.append(Finding("error", kit.place(*path), UNENDED, "end it with  ]]"))
+        return said
+
+    spec = rewritten(kit.spec, type(kit.spec), change)
+    return (kit if spec is kit.spec else replace(kit, spec=spec, typed=kit.typed or kit.spec)), wrong
+
+
+def refuse(worked: Worked) -> None:
+    """Refuse a kit whose prose cites what is not there, before any of it is sent to anybody.
+
+    Raises:
+        UserError: every such citation, with file and line.
+    """
+    slips = Slips()
+    for wrong in filled(worked)[1]:
+        slips.add(UserError(wrong.problem, wrong.remedy, wrong.place))
+    slips.stop()
+
+
+UNENDED = "a citation begins here and does not end: the page would show the brackets"
+
+
+# --- what a citation stands for -----------------------------------------------------------------
+
+
+def value(worked: Worked, phrase: str) -> str:
+    """What a citation stands for.
+
+    Raises:
+        UserError: nothing of that name.
+    """
+    words = " ".join(phrase.split())
+    shown = words if len(words) <= 60 else words[:57] + "…"
+    unit = worked.kit.spec.unit
+    simple = _simple(worked, unit)
+    if words in simple:
+        if simple[words] is None:
+            raise UserError(f"[[{words}]] is cited, but this kit has none", "take the citation out, or add it to kit.yaml")
+        return simple[words]
+    if match := re.fullmatch(r"(size|width|height|count|pieces) of (\w+)(?: in ([\w-]+))?", words):
+        return _of_label(worked, words, *match.groups())
+    if match := re.fullmatch(r"(\w+) per sheet of ([\w-]+)", words):
+        return _per_sheet(worked, words, *match.groups())
+    if match := re.fullmatch(r"(sheets|name|sheet|count of sheets) of ([\w-]+)", words):
+        return _of_paper(worked, words, *match.groups())
+    raise UserError(f"[[{shown}]] names nothing", EXAMPLES)
+
+
+def _simple(worked: Worked, unit: str) -> dict[str, str | None]:
+    kit, face = worked.kit, worked.face
+
+    def say(length: Length | None) -> str | None:
+        return None if length is None else length_text(length, unit)
+
+    band = face.bands[0] if face.bands else None
+    envelope = kit.spec.card.envelope
+    return {
+        "cards": number(kit.spec.cards, "card", "cards"),
+        "count of cards": str(kit.spec.cards),
+        "title": kit.spec.title,
+        "size of card": size_text(worked.base.finished, unit),
+        "score": say(worked.base.score),
+        "border": say(face.border),
+        "gap": say(face.gap),
+        "band": say(min(band.width, band.height)) if band else None,
+        "envelope": (envelope.name or size_text(envelope.size, unit)) if envelope else None,
+        "sentiment": kit.spec.sentiment.text if kit.spec.sentiment else None,
+    }
+
+
+def _of_label(worked: Worked, words: str, what: str, label: str, paper: str | None) -> str:
+    unit = worked.kit.spec.unit
+    if label not in worked.sizes:
+        raise UserError(
+            f"[[{words}]] names a piece {label} that this kit does not have", f"pieces here: {', '.join(l for l in worked.sizes)}"
+        )
+    size = worked.sizes[label]
+    if what not in ("count", "pieces"):
+        return {"size": size_text(size, unit), "width": length_text(size.width, unit), "height": length_text(size.height, unit)}[what]
+    counts = worked.counts(label)
+    if paper is not None and paper not in counts:
+        raise UserError(f"[[{words}]]: {label} is not cut from {paper}", f"it is cut from {', '.join(counts)}")
+    n = sum(counts.values()) if paper is None else counts[paper]
+    return str(n) if what == "count" else number(n, *(("base", "bases") if label == BASE else ("piece", "pieces")))
+
+
+def _per_sheet(worked: Worked, words: str, label: str, key: str) -> str:
+    plan = worked.plan(key)
+    found = max((run.layout.yields.get(label, 0) for run in plan.runs), default=0) if plan else 0
+    if not found:
+        raise UserError(f"[[{words}]]: no sheet of {key} gives a piece {label}", f"papers here: {', '.join(p.paper for p in worked.plans)}")
+    return str(found)
+
+
+def _of_paper(worked: Worked, words: str, what: str, key: str) -> str:
+    plan = worked.plan(key)
+    if key not in worked.kit.papers or ("sheets" in what and plan is None):
+        raise UserError(f"[[{words}]] names a paper that this kit does not use", f"papers here: {', '.join(p.paper for p in worked.plans)}")
+    paper = worked.kit.papers[key]
+    if what == "name":
+        return paper.name
+    if what == "sheet":
+        return paper.size.name or size_text(paper.size.size, worked.kit.spec.unit)
+    return sheets_text(plan.sheets) if what == "sheets" else fraction_text(plan.sheets)

@@ -1,0 +1,294 @@
+"""A kit worked out: base, fronts, cutting plans, and what stood in the way.
+
+Everything that is shown or published is derived from this one object.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cached_property
+from math import ceil
+
+from kitwright.card.enclosed import Enclosed, enclosed_of
+from kitwright.card.face import Base, Face
+from kitwright.card.layout import base_of, faces_of
+from kitwright.card.notches import cut_size
+from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.guide import GuideError, Reader
+from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, made_by, sheets_for
+from kitwright.cutting.stock import misfits, too_large
+from kitwright.cutting.tree import Node
+from kitwright.errors import UserError
+from kitwright.findings import Finding
+from kitwright.kit.model import Guide
+from kitwright.kit.names import BASE
+from kitwright.kit.read import Kit
+from kitwright.telling.words import listed
+from kitwright.units import Size
+from kitwright.work.cite import cites, filled, refuse
+
+
+@dataclass(frozen=True)
+class Worked:
+    """All that follows from a kit's spec."""
+
+    kit: Kit
+    base: Base
+    """The card base, cut and folded."""
+    faces: tuple[Face, ...]
+    """The card front, one for each look in the batch."""
+    plans: tuple[PaperPlan, ...]
+    """What is cut from each paper, patterned papers first."""
+    layouts: tuple[Layout, ...]
+    """Each distinct way of cutting a sheet, in the order of the guide page."""
+    troubles: tuple[Finding, ...]
+    """What could not be worked out."""
+
+    @property
+    def face(self) -> Face:
+        """The front that leads: the first look."""
+        return self.faces[0]
+
+    @property
+    def sizes(self) -> dict[str, Size]:
+        """The size to cut of every label, the base included."""
+        return sizes_of(self.kit)
+
+    def plan(self, paper: str) -> PaperPlan | None:
+        """The plan of one paper."""
+        return next((p for p in self.plans if p.demand.paper == paper), None)
+
+    @cached_property
+    def enclosed(self) -> Enclosed:
+        """What lies in the envelope: the closed card with everything on it, its room, thickness and mass."""
+        return enclosed_of(self.kit, self.base, self.faces)
+
+    @cached_property
+    def tried(self) -> dict:
+        """What came of changes that were tried on this kit (see `changed`), so that none is tried twice."""
+        return {}
+
+    def counts(self, label: str) -> dict[str, int]:
+        """Pieces of a label for the whole batch, by paper."""
+        return {p.demand.paper: p.demand.needs[label] for p in self.plans if label in p.demand.needs}
+
+
+def sizes_of(kit: Kit) -> dict[str, Size]:
+    """The size to cut of every label, the base included; longer than the finished piece where a punch trims its ends."""
+    return {BASE: kit.spec.card.base.size} | {label: cut_size(piece) for label, piece in kit.spec.pieces.items()}
+
+
+def needs_of(kit: Kit) -> dict[str, dict[str, Fraction]]:
+    """Pieces for the batch by paper and label, as the spec counts them; a fraction shows a slip."""
+    needs: dict[str, dict[str, Fraction]] = {}
+    for label, piece in kit.spec.pieces.items():
+        for paper, share in piece.share.items():
+            needs.setdefault(paper, {})[label] = share * kit.spec.cards
+    needs.setdefault(kit.spec.card.base.paper, {})[BASE] = Fraction(kit.spec.cards)
+    return needs
+
+
+def lies_of(kit: Kit, paper: str, faces: tuple[Face, ...]) -> dict[str, bool]:
+    """How labels must lie on the sheet of a one-way paper: turned (True) or upright."""
+    lies: dict[str, bool] = {}
+    shown = {(p.label, p.paper, p.face) for face in faces for p in face.stack}
+    inside = kit.spec.card.inside
+    if inside:
+        shown |= {(inside.piece, key, "front") for key in kit.spec.pieces[inside.piece].share if inside.paper in (None, key)}
+    for label, piece in kit.spec.pieces.items():
+        for side in ("front", "back"):
+            face = kit.papers[paper].face(side)
+            if face and face.up and (label, paper, side) in shown:
+                lies[label] = face.up in ("left", "right")
+        if not piece.may_turn:
+            lies.setdefault(label, False)
+    return lies
+
+
+def work(kit: Kit) -> Worked:
+    """Work a kit out.
+
+    Raises:
+        UserError: a front that can't be laid out at all.
+    """
+    faces = faces_of(kit)
+    troubles: list[Finding] = []
+    layouts = _authors_layouts(kit, troubles)
+    plans = tuple(_plan(kit, faces, paper, needs, layouts, troubles) for paper, needs in _in_order(kit, needs_of(kit)))
+    plans = _shared_guides(kit, _half_guides(plans))
+    own = sorted((run.layout for plan in plans for run in plan.runs if run.layout.guide is not None), key=lambda l: l.guide)
+    auto = [run.layout for plan in plans for run in plan.runs if run.layout.guide is None]
+    worked = Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(own + auto)), tuple(troubles))
+    told, _ = filled(worked)
+    # What is cited is known only now; decorations are named on the fronts. What names nothing, `check` tells.
+    return worked if told is kit else replace(worked, kit=told, faces=faces_of(told))
+
+
+def said(kit: Kit) -> Kit:
+    """The kit with all that its spec cites filled in; worked out only where something is cited.
+
+    Raises:
+        UserError: something cited is not there.
+    """
+    if not cites(kit):
+        return kit
+    worked = work(kit)
+    refuse(worked)
+    return worked.kit
+
+
+def _shared_guides(kit: Kit, plans: tuple[PaperPlan, ...]) -> tuple[PaperPlan, ...]:
+    """Papers that auto cuts alike, sheet for sheet, share one guide."""
+    papers: dict[Node, list[str]] = {}
+    for plan in plans:
+        for run in plan.runs:
+            if run.layout.source == "auto":
+                papers.setdefault(run.layout.tree, []).append(plan.paper)
+
+    def shared(run: Run) -> Run:
+        keys = papers.get(run.layout.tree, []) if run.layout.source == "auto" else []
+        if len(keys) < 2:
+            return run
+        # A paper's name may be followed by what this sheet of it yields.
+        detail = run.layout.name.removeprefix(kit.papers[run.layout.papers[0]].name)
+        name = listed([kit.papers[key].name for key in keys]) + detail
+        return replace(run, layout=replace(run.layout, papers=tuple(keys), name=name))
+
+    return tuple(replace(plan, runs=tuple(map(shared, plan.runs))) for plan in plans)
+
+
+def _half_guides(plans: tuple[PaperPlan, ...]) -> tuple[PaperPlan, ...]:
+    """Layouts of which no paper uses more than half a sheet, drawn as such: the other half stays whole."""
+    most: dict[Layout, Fraction] = {}
+    needs: dict[Layout, Counter[str]] = {}
+    for run in (run for plan in plans for run in plan.runs):
+        most[run.layout] = max(most.get(run.layout, Fraction(0)), run.sheets)
+        needs.setdefault(run.layout, Counter())
+        needs[run.layout] |= Counter(run.made)
+    halves = {layout: replace(layout, tree=half_tree(layout.tree, needs[layout])) for layout, n in most.items() if n == HALF}
+    return tuple(replace(plan, runs=tuple(replace(run, layout=halves.get(run.layout, run.layout)) for run in plan.runs)) for plan in plans)
+
+
+def _in_order(kit: Kit, needs: dict[str, dict[str, Fraction]]) -> list[tuple[str, dict[str, Fraction]]]:
+    """Patterned papers first, then cardstock, each in the order of the spec."""
+    order = list(kit.papers)
+    return sorted(needs.items(), key=lambda n: (kit.papers[n[0]].kind != "patterned", order.index(n[0])))
+
+
+def _authors_layouts(kit: Kit, troubles: list[Finding]) -> list[Layout]:
+    found: list[Layout] = []
+    for i, guide in enumerate(kit.spec.guides):
+        if guide.cuts is None:
+            continue
+        sheets = {kit.papers[p].size.size for p in guide.papers}
+        if len(sheets) > 1:
+            troubles.append(
+                Finding(
+                    "error",
+                    kit.place("guides", i, "papers"),
+                    "one guide can't cut sheets of different sizes",
+                    "give each size of sheet a guide of its own",
+                )
+            )
+            continue
+        reader = Reader(sizes_of(kit), kit.spec.unit, lambda *path, i=i: kit.place("guides", i, "cuts", *path))
+        if unread := list(reader.unreadable(guide.cuts)):
+            troubles += [Finding("error", one.place, one.problem, one.remedy) for one in unread]
+            continue
+        try:
+            node = reader.read(guide.cuts, sheets.pop())
+        except GuideError as error:
+            troubles.append(Finding("error", error.place, error.problem, error.remedy))
+            continue
+        troubles += [Finding("error", odd.place, odd.problem, odd.remedy) for odd in reader.odd]
+        found.append(Layout(guide.name or _guide_name(kit, guide, found), guide.papers, node, "author", i))
+    return found
+
+
+def _guide_name(kit: Kit, guide: Guide, before: list[Layout]) -> str:
+    names = " and ".join(kit.papers[p].name for p in guide.papers)
+    again = sum(layout.papers == guide.papers for layout in before)
+    return f"{names}, {('second', 'third', 'fourth', 'fifth')[min(again, 4) - 1]} sheet" if again else names
+
+
+def _plan(
+    kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fraction], layouts: list[Layout], troubles: list[Finding]
+) -> PaperPlan:
+    whole = {label: ceil(n) for label, n in needs.items()}
+    demand = Demand(
+        paper,
+        kit.papers[paper].size.size,
+        whole,
+        {label: sizes_of(kit)[label] for label in whole},
+        lies_of(kit, paper, faces),
+        kit.papers[paper].sheets,
+    )
+    own = [layout for layout in layouts if paper in layout.papers]
+    runs = _authors_runs(kit, demand, own, troubles)
+    on_guides = {label for layout in own for label in layout.yields}
+    rest = {label: n for label, n in whole.items() if label not in on_guides}
+    broken = any(paper in g.papers and g.cuts is not None and i not in {l.guide for l in own} for i, g in enumerate(kit.spec.guides))
+    wrong = misfits(demand)
+    for one in wrong:
+        error = too_large(demand, one, kit.spec.unit)
+        place = kit.place("card", "base", "size") if one.label == BASE else kit.place("pieces", one.label, "size")
+        troubles.append(Finding("error", place, error.problem, error.remedy))
+    if rest and not broken:
+        left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies)
+        if own and not any(paper in guide.papers and guide.cuts is None for guide in kit.spec.guides):
+            names = listed(list(rest))
+            troubles.append(
+                Finding(
+                    "warning",
+                    kit.place("guides", own[0].guide, "cuts"),
+                    f"{names} {'is' if len(rest) == 1 else 'are'} on no guide of {kit.papers[paper].name}: auto cuts {'it' if len(rest) == 1 else 'them'} from further sheets",
+                    f"put {names} on a guide, or say that it is meant with a guide of  papers: {paper}  and  cuts: auto",
+                )
+            )
+        if not wrong:
+            try:
+                planned = plan_paper(left, kit.papers[paper].name)
+            except UserError as error:
+                raise error.at(kit.place("papers", paper)) from None
+            if not own:
+                return replace(planned, demand=demand)
+            runs += planned.runs
+    return PaperPlan(demand, tuple(runs))
+
+
+def _authors_runs(kit: Kit, demand: Demand, own: list[Layout], troubles: list[Finding]) -> list[Run]:
+    runs: list[Run] = []
+    missing = dict(demand.needs)
+    for layout in own:
+        guide = kit.spec.guides[layout.guide]
+        if guide.sheets is None and len(own) > 1:
+            troubles.append(
+                Finding(
+                    "error",
+                    kit.place("guides", layout.guide),
+                    f"{kit.papers[demand.paper].name} is cut by {len(own)} guides, and this one does not say how many sheets",
+                    "add a line such as  sheets: 1  to each of them",
+                )
+            )
+        on_it = {label: n for label, n in missing.items() if label in layout.yields}
+        sheets = guide.sheets if guide.sheets is not None else sheets_for(layout.tree, on_it) or Fraction(1)
+        made = made_by(layout.tree, sheets, missing)
+        runs.append(Run(layout, sheets, made))
+        missing = {label: max(n - made.get(label, 0), 0) for label, n in missing.items()}
+    return runs
+
+
+def on_card(worked: Worked) -> dict[tuple[str, str], int]:
+    """Pieces of each label and paper that lie on the cards of the batch, counted on the fronts themselves."""
+    counts: Counter[tuple[str, str]] = Counter()
+    for face in worked.faces:
+        for placed in face.stack:
+            if placed.label != BASE:
+                counts[(placed.label, placed.paper)] += face.cards
+    inside = worked.kit.spec.card.inside
+    if inside:
+        share = worked.kit.spec.pieces[inside.piece].share
+        counts[(inside.piece, inside.paper or next(iter(share)))] += worked.kit.spec.cards
+    return dict(counts)

@@ -1,0 +1,133 @@
+"""Every sentence that an odd kit gives reads as a person would write it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from pathlib import Path
+
+import pytest
+from kitwright.archive.desk import desks_of
+from kitwright.archive.pictures import pictures_of
+from kitwright.archive.views import _base_facts, _facts, _guide, _paper, _pieces, _sundries
+from kitwright.archive.your_paper import your_paper
+from kitwright.check import check, errors
+from kitwright.cutfiles import contents
+from kitwright.kit.model import Anniversaries
+from kitwright.printable.edition import EDITIONS
+from kitwright.printable.guide_page import _gives, _leftovers
+from kitwright.printable.job import Job, Preview
+from kitwright.printable.sketch_page import facts_of, use_of
+from kitwright.release.answers import computed
+from kitwright.telling.brief import brief
+from kitwright.telling.cutplan import as_text, reports, verdict
+from kitwright.telling.facts import tables
+from kitwright.telling.steps import steps_of
+from kitwright.work.mailing import mailing
+from kitwright.work.supplies import supplies
+from making import make_worked
+from oddkits import ODD
+from plainwords import faults
+
+THEME = Path(__file__).parents[2] / "theme"
+
+
+def texts(value: object) -> Iterator[str]:
+    """Every text inside a value."""
+    if isinstance(value, str):
+        yield value
+    elif is_dataclass(value):
+        for each in fields(value):
+            yield from texts(getattr(value, each.name))
+    elif isinstance(value, dict):
+        for key, each in value.items():
+            yield from texts(key)
+            yield from texts(each)
+    elif isinstance(value, (list, tuple)):
+        for each in value:
+            yield from texts(each)
+
+
+def told(worked, whole: bool = True) -> Iterator[str]:
+    """Sentences of the pages, the printables, the briefs and the terminal; other batches and other paper, which take long, only of the whole."""
+    pictures, (desks, _) = pictures_of(worked), desks_of(worked)
+    yield from texts([[step.title, *step.lines] for step in steps_of(worked)])
+    yield from texts([table.rows for table in tables(worked)])
+    found, post = supplies(worked), mailing(worked)
+    yield from texts([f"{what}: {text}." for what, text in (*found.lines, *found.cost_lines)])
+    yield from texts([text for _, text in post.lines] if post else [])
+    yield from as_text(worked, reports(worked))
+    yield from texts(desks)
+    yield from texts([verdict(worked, layout) for layout in worked.layouts])
+    yield from texts(
+        [
+            _facts(worked),
+            _base_facts(worked),
+            _sundries(worked),
+            _pieces(worked),
+            [_paper(worked, pictures, plan.paper) for plan in worked.plans],
+            [_guide(worked, *each) for each in zip(worked.layouts, pictures.guides, desks)],
+        ]
+    )
+    yield from texts([text.text for picture in pictures.all for text in picture.wide.texts] + [picture.alt for picture in pictures.all])
+    if whole:
+        yield from texts(your_paper(worked)[0])
+    job = Job(worked, EDITIONS["letter"], "full", Preview(""))
+    yield from texts(
+        [
+            facts_of(job),
+            [use_of(job, label) for label in worked.sizes],
+            [[_gives(job, layout), _leftovers(layout, job.unit)] for layout in worked.layouts],
+        ]
+    )
+    yield from texts(
+        [computed(worked, what) for what in ("A4", "Letter", "other sheets", "one sheet", "other fold", "more cards")]
+        + [computed(worked, "more cards", 1)]
+    )
+    yield from texts([contents.piece_title(worked, label) + "; " + contents.piece_counts(worked, label) for label in worked.sizes])
+    yield from brief(worked.kit, "team", THEME, {}, Anniversaries(), dt.datetime(2029, 1, 1, tzinfo=dt.UTC), plain=True).split("\n")
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_every_sentence_reads_well(tmp_path, name):
+    worked = make_worked(tmp_path, ODD[name])
+    findings = check(worked)
+    assert not errors(findings), errors(findings)[0]
+    said = [*told(worked, "everything" in name or "bare" in name), *(text for f in findings for text in (f.problem, f.remedy))]
+    assert len(said) > 100
+    assert sorted({fault for text in said for line in text.split("\n") for fault in faults(line.strip())}) == []
+
+
+@pytest.mark.parametrize(
+    "text, what",
+    [
+        ("Cut 1 sheets.", "one of several"),
+        ("It makes 3 card.", "several of one"),
+        ("0 in across", "nought"),
+        ("a 8 × 8 in card", "article"),
+        ("an 6 × 6 in card", "article"),
+        ("the the card", "twice"),
+        ("cut , then", "marks"),
+        ("None of them", "code"),
+        ("A and", "dangling"),
+    ],
+)
+def test_the_check_itself_sees_them(text, what):
+    assert [fault.split(":")[0] for fault in faults(text)] == [what]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2½ sheets and 1½ sheets",
+        "1 sheet, 9 cards",
+        "an 8 × 8 in card and a 6 × 6 in one",
+        "two columns",
+        "one half",
+        "21 cards",
+        "Nobody could cut it from fewer than 1 sheet.",
+    ],
+)
+def test_and_lets_good_ones_pass(text):
+    assert faults(text) == []
