@@ -2,6 +2,7 @@
 
 import os
 
+import kitwright.telling  # noqa: F401 - opens the catalogue, so that errors have words
 import pytest
 from hypothesis import HealthCheck, settings
 

@@ -5,9 +5,31 @@ Anything else that escapes is a bug in kitwright and may show a traceback.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
+
+Said = tuple[str, str]
+"""What is wrong, and what would be right."""
+
+
+def _bare(code: str, values: Mapping[str, Any]) -> Said:
+    return f"{code} {dict(values)}" if values else code, ""
+
+
+_catalogue: Callable[[str, Mapping[str, Any]], Said] = _bare
+
+
+def said(code: str, values: Mapping[str, Any]) -> Said:
+    """What is the matter, in the words of the catalogue that was opened; the bare code and values before any was."""
+    return _catalogue(code, values)
+
+
+def speak(catalogue: Callable[[str, Mapping[str, Any]], Said]) -> None:
+    """Open a catalogue. Words stand above everything that raises errors, so they are handed down rather than imported."""
+    global _catalogue
+    _catalogue = catalogue
 
 
 @dataclass(frozen=True)
@@ -26,21 +48,33 @@ class Place:
 
 
 class UserError(Exception):
-    """Something a user typed can't be used.
+    """Something a user typed can't be used: a code and the values that it takes to tell it, with the file and line.
 
-    `problem` says what is wrong and `remedy` what would be right; `place` is the
-    file and line. The command line prints it and exits with status 2.
+    `problem` says what is wrong and `remedy` what would be right, in the words of the catalogue
+    (`kitwright.telling`). The command line prints them and exits with status 2; nothing decides by them.
     """
 
-    def __init__(self, problem: str, remedy: str = "", place: Place | None = None) -> None:
-        super().__init__(problem)
-        self.problem = problem
-        self.remedy = remedy
-        self.place = place
+    def __init__(self, code: str, *old: Any, place: Place | None = None, **values: Any) -> None:
+        super().__init__(code)
+        # Until every room has moved its sentences to the catalogue, problem, remedy and place may be typed out here.
+        self.code = code
+        self.old = old
+        self.place = place or (old[1] if len(old) > 1 else None)
+        self.values = values
+
+    @property
+    def problem(self) -> str:
+        """What is wrong."""
+        return said(self.code, self.values)[0] if " " not in self.code else self.code
+
+    @property
+    def remedy(self) -> str:
+        """What would be right."""
+        return said(self.code, self.values)[1] if " " not in self.code else (self.old[0] if self.old else "")
 
     def at(self, place: Place) -> UserError:
         """The same error, told where it stands, unless it knows already."""
-        return self if self.place else type(self)(self.problem, self.remedy, place)
+        return self if self.place else type(self)(self.code, *self.old[:1], place=place, **self.values)
 
     @property
     def each(self) -> tuple[UserError, ...]:
@@ -63,7 +97,7 @@ class SeveralErrors(UserError):
     def __init__(self, errors: Iterable[UserError]) -> None:
         self._each = tuple(errors)
         first = self._each[0]
-        super().__init__(first.problem, first.remedy, first.place)
+        super().__init__(first.code, *first.old, place=first.place, **first.values)
 
     @property
     def each(self) -> tuple[UserError, ...]:

@@ -2,27 +2,52 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Mapping
+from typing import Any, Literal
 
-from kitwright.errors import Place
+from kitwright.errors import Place, said
 
 Level = Literal["error", "warning", "hint"]
 LEVELS: tuple[Level, ...] = ("error", "warning", "hint")
 
 
-@dataclass(frozen=True, slots=True)
 class Finding:
-    """One thing to look at."""
+    """One thing to look at: a code, a place, and the values that it takes to tell it. Two are equal where these are."""
 
     level: Level
     """`error`: the kit can't be built; `warning`: likely a slip; `hint`: good to know."""
     place: Place
     """File and line."""
-    problem: str
-    """What is wrong."""
-    remedy: str
-    """What would be right."""
+    code: str
+    """What it is, `front.past-the-edge`; the catalogue (`kitwright.telling`) has the words."""
+    values: Mapping[str, Any]
+
+    def __init__(self, level: Level, place: Place, code: str, old: str = "", **values: Any) -> None:
+        # Until every room has moved its sentences to the catalogue, problem and remedy may be typed out here.
+        self.level, self.place, self.code, self._old, self.values = level, place, code, old, values
+
+    @property
+    def problem(self) -> str:
+        """What is wrong, in the words of the catalogue."""
+        return said(self.code, self.values)[0] if " " not in self.code else self.code
+
+    @property
+    def remedy(self) -> str:
+        """What would be right."""
+        return said(self.code, self.values)[1] if " " not in self.code else self._old
+
+    @property
+    def _key(self) -> tuple[Any, ...]:
+        return (self.level, self.place, self.code, self._old, tuple(sorted(self.values.items())))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Finding) and self._key == other._key
+
+    def __hash__(self) -> int:
+        return hash(self._key)
+
+    def __repr__(self) -> str:
+        return f"Finding({self.level!r}, {self.place}, {self.code!r}, {self.values!r})"
 
     def __str__(self) -> str:
         return f"{self.place}: {self.level}: {self.problem}\n  {self.remedy}"

@@ -18,6 +18,7 @@ from rich.markup import escape
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from rich.table import Table as RichTable
 
+import kitwright.telling  # noqa: F401 - opens the catalogue
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.check import check, errors
 from kitwright.cli import arrange as cli_arrange

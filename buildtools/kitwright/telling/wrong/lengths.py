@@ -1,0 +1,1 @@
+"""Lengths and sizes that can't be read."""

@@ -1,0 +1,78 @@
+"""Every code has its words and every wording its code; values and parameters agree. Read from the source, so that none is forgotten."""
+
+from __future__ import annotations
+
+import ast
+import inspect
+from importlib import import_module
+from pathlib import Path
+
+import kitwright
+import pytest
+
+PACKAGE = Path(kitwright.__file__).parent
+CARRIERS = {"UserError": 0, "Finding": 2}
+"""What carries a code, and the position of the code among its arguments; subclasses of the first are found by name."""
+
+
+def _subclasses() -> set[str]:
+    found = set(CARRIERS)
+    trees = [ast.parse(file.read_text(encoding="utf-8")) for file in PACKAGE.rglob("*.py")]
+    while True:
+        more = {
+            n.name
+            for t in trees
+            for n in ast.walk(t)
+            if isinstance(n, ast.ClassDef) and any(isinstance(b, ast.Name) and b.id in found for b in n.bases)
+        }
+        if more <= found:
+            return found
+        found |= more
+
+
+def _used() -> list[tuple[str, str, set[str] | None]]:
+    """Where, which code, and with which values; None where they are handed on as a mapping."""
+    carriers, found = _subclasses(), []
+    for file in sorted(PACKAGE.rglob("*.py")):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            name = getattr(getattr(node, "func", None), "id", getattr(getattr(node, "func", None), "attr", ""))
+            if not isinstance(node, ast.Call) or name not in carriers:
+                continue
+            at = 2 if name == "Finding" else 0
+            code = node.args[at] if len(node.args) > at else None
+            codes = [code] if isinstance(code, ast.Constant) else [code.body, code.orelse] if isinstance(code, ast.IfExp) else []
+            values = {k.arg for k in node.keywords} - {"place", None}
+            found += [
+                (f"{file.relative_to(PACKAGE)}:{node.lineno}", c.value, None if any(k.arg is None for k in node.keywords) else values)
+                for c in codes
+                if isinstance(c, ast.Constant) and isinstance(c.value, str) and " " not in c.value
+            ]
+    return found
+
+
+USED = _used()
+
+
+@pytest.mark.parametrize(("where", "code", "values"), USED, ids=[f"{w} {c}" for w, c, _ in USED])
+def test_a_code_has_words_that_take_its_values(where, code, values):
+    kind, _, name = code.partition(".")
+    tell = getattr(import_module(f"kitwright.telling.wrong.{kind}"), name.replace("-", "_"))
+    asks = inspect.signature(tell).parameters.values()
+    if values is not None:
+        assert {p.name for p in asks if p.default is p.empty} <= values <= {p.name for p in asks}
+
+
+def test_no_wording_is_left_without_a_matter():
+    told = {
+        f"{file.stem}.{node.name}".replace("_", "-")
+        for file in (PACKAGE / "telling" / "wrong").glob("*.py")
+        for node in ast.parse(file.read_text(encoding="utf-8")).body
+        if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
+    }
+    named = {
+        c.value
+        for file in PACKAGE.rglob("*.py")
+        for c in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(c, ast.Constant) and isinstance(c.value, str)
+    }
+    assert {t for t in told if t not in {n.replace("_", "-") for n in named}} == set()
