@@ -45,7 +45,7 @@ def _used() -> list[tuple[str, str, set[str] | None]]:
             found += [
                 (f"{file.relative_to(PACKAGE)}:{node.lineno}", c.value, None if any(k.arg is None for k in node.keywords) else values)
                 for c in codes
-                if isinstance(c, ast.Constant) and isinstance(c.value, str) and " " not in c.value
+                if isinstance(c, ast.Constant) and isinstance(c.value, str) and " " not in c.value and "." in c.value
             ]
     return found
 
