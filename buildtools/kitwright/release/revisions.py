@@ -205,6 +205,15 @@ def frozen(kit: Kit, revision: Revision) -> Kit:
     return Kit(kit.id, kit.folder, read.spec.model_copy(update=living), read.papers, club, read.document, read.notes)
 
 
+def as_published(kit: Kit, revision: Revision) -> Worked:
+    """A revision worked out: what was published, with the people and whatever else may change as they are now.
+
+    Raises:
+        UserError: a frozen file is not as it was written.
+    """
+    return work(frozen(kit, revision))
+
+
 def current(kit: Kit, as_of: dt.datetime) -> Kit | None:
     """The kit as its newest revision at an instant has it; None before its release.
 
