@@ -10,8 +10,7 @@ import pytest
 import yaml
 from kitwright.cli import cli
 from kitwright.cutting.guide import LEFT_OVER
-from kitwright.drawing.looks import PATTERNS
-from kitwright.drawing.palette import COLOURS
+from kitwright.kit.looks import COLOURS, LOOKS
 from kitwright.kit.model import Anniversaries, Club, KitSpec, Meant, PastSpec, PersonSpec, Spec
 from kitwright.papers import BASIS, ENVELOPES, SHEETS
 from kitwright.work.cite import EXAMPLES
@@ -112,7 +111,7 @@ def test_the_models_were_found():
 @pytest.mark.parametrize(
     "what, words",
     [
-        ("looks", PATTERNS),
+        ("looks", LOOKS),
         ("colours", COLOURS),
         ("sheets", [n.name for n in SHEETS]),
         ("envelopes", [n.name for n in ENVELOPES]),

@@ -4,9 +4,10 @@ import itertools
 from fractions import Fraction as F
 
 import pytest
-from kitwright.drawing.looks import ONE_WAY, PATTERNS, UPS, Look, lay
+from kitwright.drawing.looks import PATTERNS, UPS, Look, lay
 from kitwright.drawing.png import image
 from kitwright.drawing.scene import Box, Draft, Shape
+from kitwright.kit.looks import LOOKS, ONE_WAY
 from PIL import ImageChops, ImageStat
 
 SIDE = F(144)
@@ -19,13 +20,17 @@ def picture(look: Look, up: str | None = None, origin=(F(0), F(0)), scale=F(1)):
     return image(draft.scene(SIDE, SIDE, "", ""), F(1))
 
 
-@pytest.mark.parametrize("pattern", PATTERNS)
+def test_every_name_has_its_drawing():
+    assert tuple(PATTERNS) == LOOKS and set(ONE_WAY) <= set(LOOKS)
+
+
+@pytest.mark.parametrize("pattern", LOOKS)
 def test_a_look_fills_its_outline_with_its_ground(pattern):
     shape = lay(Look(pattern, ("sage", "white")), SQUARE.corners, (F(0), F(0)), F(1)).items[0]
     assert isinstance(shape, Shape) and shape.contours == (SQUARE.corners,)
 
 
-@pytest.mark.parametrize("pattern", [p for p in PATTERNS if p != "plain"])
+@pytest.mark.parametrize("pattern", [p for p in LOOKS if p != "plain"])
 @pytest.mark.parametrize("up", UPS)
 def test_marks_reach_every_part_of_the_paper(pattern, up):
     found = picture(Look(pattern, ("white", "night")), up).convert("L")
@@ -35,7 +40,7 @@ def test_marks_reach_every_part_of_the_paper(pattern, up):
 
 
 def test_patterns_are_told_apart_in_grey():
-    greys = {name: picture(Look(name, ("white", "night", "sky"))).convert("L") for name in PATTERNS}
+    greys = {name: picture(Look(name, ("white", "night", "sky"))).convert("L") for name in LOOKS}
     for a, b in itertools.combinations(greys, 2):
         assert ImageStat.Stat(ImageChops.difference(greys[a], greys[b])).mean[0] > 10, (a, b)
 

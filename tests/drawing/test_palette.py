@@ -3,8 +3,9 @@
 import itertools
 
 import pytest
-from kitwright.drawing.palette import COLOURS, DARK, LIGHT, PAPERS, Ink, css_variables, hex_text, rgb
+from kitwright.drawing.palette import DARK, LIGHT, PAPERS, Ink, css_variables, hex_text, rgb
 from kitwright.drawing.styles import LINES, TEXTS
+from kitwright.kit.looks import COLOURS
 
 
 def luminance(colour: str) -> float:
@@ -71,7 +72,7 @@ def test_greetings_are_readable_on_every_paper():
 def test_paper_colours_step_in_lightness():
     # CIE 1976 lightness from relative luminance, ISO/CIE 11664-4.
     lightness = sorted(116 * luminance(c) ** (1 / 3) - 16 for c in PAPERS.values())
-    assert len(COLOURS) == 9
+    assert len(COLOURS) == 9 and tuple(PAPERS) == COLOURS
     assert min(b - a for a, b in itertools.pairwise(lightness)) >= 5
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from kitwright.card.outlines import CORNERS
 from kitwright.check.typed import singular
-from kitwright.drawing.looks import COLOURS
 from kitwright.findings import Finding
+from kitwright.kit.looks import COLOURS
 from kitwright.kit.model import Piece
 from kitwright.units import ZERO, Length, Size, length_text, size_text
 from kitwright.work.worked import Worked

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from kitwright.card.shapes import misshapes
-from kitwright.drawing.looks import COLOURS, PATTERNS
 from kitwright.findings import Finding
+from kitwright.kit.looks import COLOURS, LOOKS
 from kitwright.kit.names import BASE
 from kitwright.telling.words import number
 from kitwright.units import HALF_MM, SIXTEENTH, Length, figure, length_text, on_grid, rounded, size_text
@@ -143,19 +143,19 @@ def _papers(worked: Worked) -> Iterator[Finding]:
             if face is None:
                 continue
             place = kit.place("papers", key, side)
-            if face.look not in PATTERNS:
+            if face.look not in LOOKS:
                 yield Finding(
                     "error",
                     place,
                     f"there is no look called {face.look}" + (f": {face.look} is a colour" if face.look in COLOURS else ""),
-                    f"use one of: {', '.join(PATTERNS)}",
+                    f"use one of: {', '.join(LOOKS)}",
                 )
             for colour in face.colours:
                 if colour not in COLOURS:
                     yield Finding(
                         "error",
                         place,
-                        f"there is no colour called {colour}" + (f": {colour} is a look" if colour in PATTERNS else ""),
+                        f"there is no colour called {colour}" + (f": {colour} is a look" if colour in LOOKS else ""),
                         f"use one of: {', '.join(COLOURS)}",
                     )
 

@@ -13,8 +13,9 @@ from fractions import Fraction
 from functools import cached_property
 
 from kitwright.drawing import motifs
-from kitwright.drawing.palette import COLOURS, Ink
+from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import Clip, Contour, Number, Point, Shape, Stamps
+from kitwright.kit.looks import COLOURS, LOOKS
 
 UPS = ("top", "right", "bottom", "left")
 """Edges that can be a paper's up, by quarter turns clockwise."""
@@ -25,14 +26,14 @@ class Look:
     """How a paper is drawn."""
 
     pattern: str = "plain"
-    """A name from `PATTERNS`."""
+    """A name from `LOOKS`."""
     colours: tuple[str, ...] = ()
     """One to three names from `COLOURS`: ground, marks, further marks."""
     up: str | None = None
     """For a one-way paper: the edge that is its top."""
 
     def __post_init__(self) -> None:
-        if self.pattern not in PATTERNS:
+        if self.pattern not in LOOKS:
             raise ValueError(f"no look called {self.pattern}")
         for colour in self.colours:
             if colour not in COLOURS:
@@ -230,10 +231,7 @@ PATTERNS: dict[str, Callable[[Area, Ink, Ink, Ink], Marks]] = {
     "houses": _houses,
     "bunting": _bunting,
 }
-"""The looks a kit may name."""
-
-ONE_WAY = ("leaves", "houses", "bunting")
-"""Those whose drawing itself has an up."""
+"""How each look is drawn, by its name."""
 
 
 def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | None = None, strength: Number = 1) -> Clip:

@@ -49,10 +49,7 @@ PAPERS = {
     "plum": "#723459",
     "night": "#183150",
 }
-"""Stand-ins for paper colours: white, and eight that differ in lightness and hue."""
-
-COLOURS = tuple(PAPERS)
-"""The colour names a kit may use."""
+"""Stand-ins for the paper colours that a kit may name: white, and eight that differ in lightness and hue."""
 
 
 @dataclass(frozen=True, slots=True)
