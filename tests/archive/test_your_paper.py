@@ -17,9 +17,10 @@ from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, from_sheet
 from kitwright.kit.read import read_club, read_kit
-from kitwright.otherwise.questions import Counts, alike, as_json, batches, short_text, uses
+from kitwright.otherwise.questions import as_json, short_text, uses
 from kitwright.telling.words import sheets_text
 from kitwright.units import VULGAR
+from kitwright.work.batches import Counts, alike, batches
 from kitwright.work.worked import Worked, work
 from making import BATCH, TWO_PAPERS, changed, make_worked
 

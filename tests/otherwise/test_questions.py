@@ -16,27 +16,11 @@ from kitwright.cutting.plan import HALF, Demand, made_by, sheets_for
 from kitwright.cutting.tree import Split
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
-from kitwright.otherwise.questions import (
-    MOST,
-    Comparison,
-    Measured,
-    alike,
-    as_json,
-    asked,
-    batches,
-    change_text,
-    comparisons,
-    guided_sheets,
-    is_half,
-    is_tight,
-    measured,
-    one_way,
-    other_stock,
-    other_text,
-    short_text,
-    uses,
-)
+from kitwright.otherwise.questions import as_json, asked, change_text, is_tight, one_way, other_stock, other_text, short_text, uses
+from kitwright.telling.compared import compared_text, measured_text
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size
+from kitwright.work.batches import MOST, alike, batches, guided_sheets, is_half
+from kitwright.work.compared import Comparison, Measured, comparisons, measured
 from kitwright.work.worked import work
 from making import BATCH, TWO_PAPERS, changed, make_worked
 from making import CLUB as CLUB_TEXT
@@ -380,7 +364,7 @@ def test_check_is_silent_where_the_planner_is_no_better(demo):
     assert len(hints(demo)) == len(better)
     for c in comparisons(demo):
         assert c.planned.sheets <= c.yours.sheets, "the planner never takes more"
-        said = c.words(demo.kit.spec.unit)
+        said = compared_text(c.yours, c.planned, c.proved, demo.kit.spec.unit)
         assert said.startswith("yours: ") and "planned: " in said
 
 
@@ -408,11 +392,14 @@ def test_papers_left_to_auto_are_not_compared(batch):
 def test_measured_counts_what_is_there(batch):
     m = measured(batch.plan("river"))
     assert (m.sheets, m.measures, m.cuts, m.slack, m.leftover) == (1, 3, 30, Length(Fraction(3, 4)), parse_size("3-3/4 x 3"))
-    assert m.words("in") == "1 sheet, 3 measures, 30 cuts, least slack ¾ in, largest leftover 3¾ × 3 in"
+    assert measured_text(m, "in") == "1 sheet, 3 measures, 30 cuts, least slack ¾ in, largest leftover 3¾ × 3 in"
 
 
 def test_nothing_is_said_as_such():
-    assert Measured(Fraction(5), 1, 1, ZERO, Size(ZERO, ZERO)).words("in") == "5 sheets, 1 measure, 1 cut, no slack, nothing left over"
+    assert (
+        measured_text(Measured(Fraction(5), 1, 1, ZERO, Size(ZERO, ZERO)), "in")
+        == "5 sheets, 1 measure, 1 cut, no slack, nothing left over"
+    )
 
 
 def test_papers_cut_alike_are_compared_together(tmp_path):

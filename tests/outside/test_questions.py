@@ -13,9 +13,10 @@ import pytest
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF, Demand
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, from_sheet, halved
-from kitwright.otherwise.questions import batches, change_text, one_way, other_stock, other_text, short_text
+from kitwright.otherwise.questions import change_text, one_way, other_stock, other_text, short_text
 from kitwright.papers import sheet_named
 from kitwright.units import Length, Size, parse_size
+from kitwright.work.batches import batches
 from making import BATCH, changed, make_worked
 from ortools.sat.python import cp_model
 

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from kitwright.card.face import Placed
 from kitwright.errors import UserError
 from kitwright.geometry import Rect
-from kitwright.otherwise.questions import batches
 from kitwright.units import MM, Length, Size, parse_size
+from kitwright.work.batches import batches
 from kitwright.work.supplies import _saves, adhesive_for, foam_for, money, run_text, supplies
 from making import BATCH, CLUB, changed, make_worked
 

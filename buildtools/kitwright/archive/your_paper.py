@@ -16,22 +16,10 @@ from kitwright.archive.views import Fact, Said
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
-from kitwright.otherwise.questions import (
-    MOST,
-    Counts,
-    alike,
-    as_json,
-    change_text,
-    counts_of,
-    from_one_sheet,
-    is_tight,
-    one_way,
-    told_of,
-    upright_sheets,
-    uses,
-)
+from kitwright.otherwise.questions import as_json, change_text, is_tight, one_way, told_of, upright_sheets, uses
 from kitwright.telling.words import led, listed, number, sheets_text, span_text, spelled
 from kitwright.units import Size, figure, fraction_text, length_text, size_text
+from kitwright.work.batches import MOST, Counts, alike, counts_of, from_one_sheet
 from kitwright.work.worked import Worked
 
 PAGE, DATA = "your-paper.md", "questions.json"

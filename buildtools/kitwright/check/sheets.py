@@ -8,10 +8,11 @@ from kitwright.cutting.plan import Layout, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
-from kitwright.otherwise.questions import comparisons, guided_sheets, own_guide
 from kitwright.sources import PRACTICE, Known
 from kitwright.telling.words import label_text, listed, sheets_text
 from kitwright.units import SIXTEENTH, ZERO, Length, both_text, length_text, parse_length
+from kitwright.work.batches import guided_sheets, own_guide
+from kitwright.work.compared import comparisons
 from kitwright.work.worked import Worked
 
 NOMINAL = parse_length("30.5 cm") - parse_length("12 in")
@@ -37,12 +38,15 @@ def _compared(worked: Worked) -> Iterator[Finding]:
     """An author's guide stays hers; a better one is worth knowing of."""
     for one in comparisons(worked):
         if one.better:
-            names = listed([worked.kit.papers[p].name for p in one.papers])
             yield Finding(
                 "hint",
                 worked.kit.place("guides", one.guide, "cuts"),
-                f"{names}: {one.words(worked.kit.spec.unit)}",
-                "your guide stays as it is;  cuts: auto  would take the planner's",
+                "sheets.planned-better",
+                papers=tuple(worked.kit.papers[p].name for p in one.papers),
+                yours=one.yours,
+                planned=one.planned,
+                proved=one.proved,
+                unit=worked.kit.spec.unit,
             )
 
 

@@ -12,10 +12,13 @@ from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
 from kitwright.otherwise.changed import Change, fitting
-from kitwright.otherwise.questions import Comparison, asked, but_then, comparisons, is_half, short_text
+from kitwright.otherwise.questions import asked, but_then, short_text
+from kitwright.telling.compared import compared_text
 from kitwright.telling.instructions import step_text
 from kitwright.telling.words import curly, label_text, led, listed, sheets_text
 from kitwright.units import VULGAR, Size, fraction_text, length_text, rounded, size_text
+from kitwright.work.batches import is_half
+from kitwright.work.compared import Comparison, comparisons
 from kitwright.work.worked import Worked
 
 
@@ -101,7 +104,7 @@ def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
         lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
     for one in comparisons(worked):
         if plan in worked.plans and report.key in one.papers:
-            lines += [f"  {one.words(unit)}", f"  {_beside(one)} {in_unit(one.why, unit)}"]
+            lines += [f"  {compared_text(one.yours, one.planned, one.proved, unit)}", f"  {_beside(one)} {in_unit(one.why, unit)}"]
     return lines
 
 

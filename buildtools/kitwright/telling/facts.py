@@ -12,10 +12,10 @@ from kitwright.card.shapes import shaped_with
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
-from kitwright.otherwise.questions import comparisons
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.words import label_text, listed, number, sheets_text
 from kitwright.units import length_text, rounded, size_both, size_text
+from kitwright.work.compared import comparisons
 from kitwright.work.worked import Worked
 
 

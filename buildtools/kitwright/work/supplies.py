@@ -17,9 +17,9 @@ from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.cutting.stock import for_cards
 from kitwright.kit.names import BASE
-from kitwright.otherwise.questions import guided_sheets
 from kitwright.telling.words import label_text, listed, sheets_text
 from kitwright.units import MM, ZERO, Length, Size, rounded, size_text
+from kitwright.work.batches import guided_sheets
 from kitwright.work.worked import Worked
 
 NARROW = Length(Fraction(3, 2))
@@ -126,7 +126,7 @@ def _sheets(worked: Worked, plan: PaperPlan, cards: int) -> Sheets:
 
 
 def _runs(worked: Worked, plan: PaperPlan, cards: int) -> list[tuple[Layout, Fraction]]:
-    """How the sheets of one paper are cut for so many cards, as `questions.guided_sheets` counts them."""
+    """How the sheets of one paper are cut for so many cards, as `batches.guided_sheets` counts them."""
     if cards == worked.kit.spec.cards:
         return [(run.layout, run.sheets) for run in plan.runs]
     if len(plan.runs) == 1 and plan.runs[0].layout.source == "author":

@@ -1,0 +1,119 @@
+"""Sheets for any number of cards, as a kit's own guides and the planner count them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+
+from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.batch import sheets_table
+from kitwright.cutting.plan import Demand, Layout, PaperPlan, sheets_for
+from kitwright.cutting.stock import for_cards
+from kitwright.units import Size
+from kitwright.work.worked import Worked
+
+MOST = 60
+"""Cards; the batches that the table answers for."""
+
+
+def guided_sheets(worked: Worked, plan: PaperPlan, cards: int) -> Fraction:
+    """Sheets of a paper for a number of cards, cut by this kit's own guides.
+
+    A layout gives what it gives: labels are counted up on the layouts that carry them.
+    Where the kit leaves a paper to `auto`, or cuts it by several guides, it is planned anew for
+    the number of cards; as many cards as the kit's own never take fewer sheets than its guides.
+    """
+    guide = own_guide(plan)
+    if guide is None and cards <= MOST and cards != worked.kit.spec.cards:
+        # One search answers for every batch; asked for each by itself, an absurd kit would cost sixty.
+        return counts_of(worked, plan).sheets[cards - 1]
+    demand = for_cards(plan.demand, cards, worked.kit.spec.cards)
+    if guide is None:
+        return _at_least(plan, cards >= worked.kit.spec.cards, plan_paper(demand, plan.paper).sheets)
+    if is_half(guide):
+        # The guide is drawn for half a sheet; the other half is cut the same way.
+        halves = max((-(-n // guide.yields[label]) for label, n in demand.needs.items() if n), default=0)
+        return Fraction(halves, 2)
+    return sheets_for(guide.tree, demand.needs) or Fraction(0)
+
+
+def _at_least(plan: PaperPlan, whole: bool, sheets: Fraction) -> Fraction:
+    """Sheets of a batch as readers are told them: never fewer than an author's several guides take for her own.
+
+    That a plan beats them is for her to know (`comparisons`), and would contradict her page.
+    """
+    by_author = any(run.layout.source == "author" for run in plan.runs)
+    return max(sheets, plan.sheets) if whole and by_author else sheets
+
+
+def own_guide(plan: PaperPlan) -> Layout | None:
+    """The author's guide by which a paper is counted for any batch; None where the planner counts anew."""
+    layouts = [run.layout for run in plan.runs]
+    return layouts[0] if len(layouts) == 1 and layouts[0].source == "author" else None
+
+
+def is_half(layout: Layout) -> bool:
+    """Whether a layout leaves one half of its sheet whole."""
+    return any(rest.size in halves_of(layout.sheet) for rest in layout.leftovers)
+
+
+def halves_of(sheet: Size) -> tuple[Size, Size]:
+    return Size(sheet.width, sheet.height / 2), Size(sheet.width / 2, sheet.height)
+
+
+def batches(worked: Worked, upto: int = MOST) -> list[tuple[int, dict[str, Fraction]]]:
+    """Sheets of each paper for every batch from 1 card to `upto`."""
+    columns = {plan.paper: counts for plans in alike(worked) for counts in [counts_of(worked, plans[0], upto).sheets] for plan in plans}
+    return [(cards, {plan.paper: columns[plan.paper][cards - 1] for plan in worked.plans}) for cards in range(1, upto + 1)]
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """Sheets of one paper for every batch from 1 card upwards."""
+
+    sheets: tuple[Fraction, ...]
+    proved: bool | None
+    """Whether fewer are impossible for every one of them; None where the author's own guide is counted."""
+
+
+def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> Counts:
+    """Sheets of one paper for every batch from 1 card to `upto`, as `guided_sheets` counts them."""
+    if own_guide(plan):
+        return Counts(tuple(guided_sheets(worked, plan, cards) for cards in range(1, upto + 1)), None)
+    wanted, own = plan.demand, worked.kit.spec.cards
+    found = _fewest(
+        "paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), tuple(sorted(wanted.lies.items())), own, upto
+    )
+    told = tuple(_at_least(plan, cards >= own, n) for cards, n in enumerate(found.sheets, 1))
+    return Counts(told, found.proved and told == found.sheets)
+
+
+@lru_cache(maxsize=256)
+def _fewest(paper, sheet, needs, sizes, lies, of: int, upto: int) -> Counts:
+    demand = Demand(paper, sheet, dict(needs), dict(sizes), dict(lies))
+    table = sheets_table(lambda cards: for_cards(demand, cards, of), upto)
+    return Counts(tuple(row.sheets for row in table), all(row.proved for row in table))
+
+
+def alike(worked: Worked) -> list[list[PaperPlan]]:
+    """Papers that are cut alike, sheet for sheet, together: whatever is asked of one is answered for all."""
+    groups: dict[tuple, list[PaperPlan]] = {}
+    for plan in worked.plans:
+        asked_of = plan.demand
+        key = (
+            worked.kit.papers[plan.paper].kind,
+            asked_of.sheet,
+            tuple(asked_of.needs.items()),
+            tuple(asked_of.sizes.items()),
+            tuple(sorted(asked_of.lies.items())),
+            tuple((run.layout.tree, run.layout.source, run.sheets) for run in plan.runs),
+        )
+        groups.setdefault(key, []).append(plan)
+    return list(groups.values())
+
+
+def from_one_sheet(counts: Iterable[Fraction]) -> int:
+    """The largest batch that one sheet of a paper gives, up to as many cards as were counted."""
+    return max((cards for cards, sheets in enumerate(counts, 1) if sheets <= 1), default=0)

@@ -1,0 +1,93 @@
+"""An author's own guides beside the planner's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.plan import PaperPlan
+from kitwright.errors import UserError
+from kitwright.units import ZERO, Length, Size
+from kitwright.work.worked import Worked
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What counts in a way of cutting one paper."""
+
+    sheets: Fraction
+    measures: int
+    """Distinct ruler marks."""
+    cuts: int
+    """Strokes on one sheet of each layout."""
+    slack: Length
+    """The least, over all layouts and both directions."""
+    leftover: Size
+    """The largest single one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """An author's own guides for papers that are cut alike, beside the planner's."""
+
+    papers: tuple[str, ...]
+    guide: int
+    """The first of the guides, counted from 0."""
+    yours: Measured
+    planned: Measured
+    proved: bool
+    """Whether no plan takes fewer sheets than the planner's."""
+    why: str = ""
+    """Why not, or what the planner knows of it, in inches."""
+    plain: bool = False
+    """Whether that can be checked at the desk."""
+
+    @property
+    def better(self) -> bool:
+        """Whether the planner's is better in sheets, or as good in sheets and better in measures or cuts."""
+
+        def rank(m: Measured) -> tuple:
+            return m.sheets, m.measures, m.cuts
+
+        return rank(self.planned) < rank(self.yours)
+
+
+def measured(plan: PaperPlan) -> Measured:
+    """What counts in a plan."""
+    layouts = list(dict.fromkeys(run.layout for run in plan.runs))
+    leftovers = [r for layout in layouts for r in layout.leftovers]
+    return Measured(
+        plan.sheets,
+        len({m for each in layouts for m in each.measures}),
+        sum(len(each.cuts) for each in layouts),
+        min((min(each.slack.width, each.slack.height) for each in layouts), default=ZERO),
+        max(leftovers, key=lambda r: r.area).size if leftovers else Size(ZERO, ZERO),
+    )
+
+
+def comparisons(worked: Worked) -> list[Comparison]:
+    """Every paper that the author's own guides cut, papers cut alike together."""
+    found: dict[tuple, Comparison] = {}
+    for plan in worked.plans:
+        guides = tuple(run.layout.guide for run in plan.runs)
+        if not guides or None in guides or plan.short:
+            continue
+        try:
+            best = plan_paper(replace(plan.demand, given=None), worked.kit.papers[plan.paper].name)
+        except UserError:
+            # A piece that no sheet can give: told at its own line, and nothing to compare with.
+            continue
+        key = (guides, tuple(plan.demand.needs.items()), plan.sheets, tuple(sorted(plan.demand.lies.items())), plan.demand.sheet)
+        papers = found[key].papers if key in found else ()
+        fewest = next((p for p in best.proof if p.level == "sheets"), None)
+        found[key] = Comparison(
+            (*papers, plan.paper),
+            guides[0],
+            measured(plan),
+            measured(best),
+            fewest is not None and fewest.proved,
+            fewest.why if fewest else "",
+            fewest is not None and fewest.plain,
+        )
+    return list(found.values())
