@@ -65,23 +65,34 @@ class NotReady(UserError):
         """The errors."""
 
 
-class ChangeRecord(Spec):
-    """One difference, as an erratum tells it."""
+Plain = str | list[str]
+"""A value as plain data: exact numbers as text, lengths in inches; a size, a range or several words as a list."""
 
+
+class ChangeRecord(Spec):
+    """One difference, as it was found when an erratum was published. What is told of it is worked out from both states."""
+
+    path: str = ""
+    """What it is about, `pieces.B.size`; empty in the records of before there were paths."""
     grade: str
-    words: str
-    was: str = ""
-    now: str = ""
+    was: Plain = ""
+    now: Plain = ""
+    words: str = ""
+    """How it was told; in the records of before there were paths."""
 
 
 class ErratumRecord(Spec):
-    """What a revision mends."""
+    """What a revision mends, as it was found when it was published."""
 
     grade: str
-    """The gravest of its changes: cosmetic, write in, or recut."""
-    since: int
-    """The first revision that had the fault."""
+    """What its changes ask of a reader at most: cosmetic, write in, or recut."""
+    affects: dict[int, str] = {}
+    """What each revision before asked of its readers: number → grade."""
+    since: int = 0
+    """The first revision that had the fault; in the records of before `affects`."""
     changes: list[ChangeRecord]
+    besides: list[ChangeRecord] = []
+    """What changed besides, and follows from the changes."""
     advice: str = ""
     """What to do with pieces already cut, in the author's words."""
 
