@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
-from kitwright.errors import UserError
+from kitwright.errors import MeasureError, UserError
 from kitwright.sources import NOTED, PRACTICE, TRADE, Known, Source
-from kitwright.units import Length, MeasureError, Size, figure, parse_size, size_both
+from kitwright.units import Length, Size, figure, parse_size, size_both
 
 ISO_216 = "ISO 216"
 ISO_269 = "ISO 269"
@@ -16,6 +17,7 @@ ANSI = "ANSI/ASME Y14.1"
 _SOURCES = {name: Source(name, NOTED) for name in (ISO_216, ISO_269, ANSI)} | {TRADE: PRACTICE}
 
 
+Kind = Literal["sheet", "envelope"]
 LARGEST = 60
 """Inches; a longer side is a slip, such as millimetres typed in a kit in inches."""
 
@@ -79,6 +81,8 @@ def _known(named: Named) -> Known:
     return Known(named.name, size_both(named.size, "mm" if named.source in (ISO_216, ISO_269) else "in"), _SOURCES[named.source])
 
 
+_UNNAMED = {"a2": parse_size("420 x 594 mm")}
+"""Sheets without a name here whose letters are an envelope's too."""
 _TWO_MEANINGS = re.compile(r"^(?:US |ISO )?[AaBbCc]\d{1,2}$|^DL$", re.IGNORECASE)
 
 
@@ -88,7 +92,7 @@ def sheet_named(text: str, unit: str = "in") -> Named:
     Raises:
         UserError: an unknown name, or one that means two things (`A2`, `A6`, `A7`).
     """
-    return _find(text, unit, SHEETS, "a sheet", "for example Letter, A4 or 12 x 12")
+    return _find(text, unit, SHEETS, "sheet")
 
 
 def envelope_named(text: str, unit: str = "in") -> Named:
@@ -97,42 +101,33 @@ def envelope_named(text: str, unit: str = "in") -> Named:
     Raises:
         UserError: an unknown name, or one that means two things.
     """
-    return _find(text, unit, ENVELOPES, "an envelope", "for example US A2 envelope, ISO C6 envelope or 5-3/4 x 4-3/8")
+    return _find(text, unit, ENVELOPES, "envelope")
 
 
 def _key(text: str) -> str:
     return re.sub(r"[\s½]+", lambda m: " ½" if "½" in m[0] else " ", text).strip().casefold()
 
 
-def _find(text: str, unit: str, known: tuple[Named, ...], what: str, example: str) -> Named:
+def _find(text: str, unit: str, known: tuple[Named, ...], kind: Kind) -> Named:
     wanted = _key(text)
     for named in known:
         if _key(named.name) == wanted:
             return named
     letters = wanted.removeprefix("us ").removeprefix("iso ").removesuffix(" envelope")
-    alike = [
+    alike = tuple(
         n.name for n in ENVELOPES + SHEETS if _key(n.name).removeprefix("us ").removeprefix("iso ").removesuffix(" envelope") == letters
-    ]
-    if letters == "a2":
-        alike = ["US A2 envelope", "a measure such as 420 x 594 mm for the ISO sheet"]
+    )
     if alike or _TWO_MEANINGS.match(text.strip()):
-        raise UserError(
-            f"“{text}” does not say which {what.split()[-1]} is meant",
-            f"write {' or '.join(alike)}" if alike else f"write its measure, {example}",
-        )
+        raise UserError("papers.two-meanings", text=text, kind=kind, alike=alike, unnamed=_UNNAMED.get(letters))
     if not re.search(r"\d", text):
-        names = ", ".join(n.name for n in known)
-        raise UserError(f"“{text}” is not the name of {what} known here", f"known: {names}; or give its measure, {example}")
+        raise UserError("papers.unknown-name", text=text, kind=kind, known=tuple(n.name for n in known))
     try:
         size = parse_size(text, unit)
-        if max(size.width, size.height).inches > LARGEST:
-            raise UserError(
-                f"“{text}” is larger than any sheet on a desk",
-                f"a side is {LARGEST} in at most; write mm after it if millimetres are meant",
-            )
-        return Named("", size, "measured")
     except MeasureError as error:
-        raise UserError(f"“{text}” is neither the name nor the measure of {what}", f"{error.problem}; {example}") from None
+        raise UserError("papers.unreadable", text=text, kind=kind, why=error) from None
+    if max(size.width, size.height).inches > LARGEST:
+        raise UserError("papers.too-large", text=text)
+    return Named("", size, "measured")
 
 
 # --- weights -------------------------------------------------------------------------------
@@ -193,8 +188,5 @@ def parse_weight(text: str) -> Weight:
         kind = match[2].casefold()
         if kind in BASIS:
             return Weight(f"{match[1]} lb {kind}", grammage(int(match[1]), kind))
-        raise UserError(
-            f"“{text}” does not say which pounds: the same number is half as heavy again for another kind",
-            f"write for example {match[1]} lb cover or {match[1]} lb index, or the grammage such as 216 gsm",
-        )
-    raise UserError(f"“{text}” is not a paper weight", "write for example 80 lb cover or 216 gsm")
+        raise UserError("papers.pounds-of-no-kind", text=text, pounds=int(match[1]))
+    raise UserError("papers.no-weight", text=text)

@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import total_ordering
+from numbers import Rational
 
 from kitwright.errors import MeasureError
 
@@ -38,7 +39,7 @@ VULGAR = {
     "⅔": Fraction(2, 3),
 }
 _GLYPHS = {value: glyph for glyph, value in VULGAR.items()}
-_UNITS = {"": None, "in": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in", "mm": "mm", "cm": "cm"}
+_UNITS = {"in": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in", "mm": "mm", "cm": "cm"}
 _SCALE = {"in": Fraction(1), "mm": MM, "cm": MM * 10}
 _NUMBER = re.compile(
     r"(?P<whole>\d+)?\s*(?P<vulgar>[½¼¾⅛⅜⅝⅞⅓⅔])"
@@ -47,28 +48,27 @@ _NUMBER = re.compile(
     r"|(?P<decimal>\d*\.\d+|\d+\.?)"
 )
 _LENGTH = re.compile(rf"\s*(?:{_NUMBER.pattern})\s*(?P<unit>[A-Za-z\"″”]*)\.?\s*$")
-EXAMPLES = "write it like 3-1/4, 3 1/4, 3¼, 3.25, 82 mm or 8.2 cm"
 
 
 @total_ordering
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, init=False)
 class Length:
     """An exact length."""
 
     inches: Fraction
     """The length in inches."""
 
-    def __post_init__(self) -> None:
-        if isinstance(self.inches, float):
-            raise TypeError("a length is exact: give a Fraction or an int, never a float")
-        object.__setattr__(self, "inches", Fraction(self.inches))
+    def __init__(self, inches: Fraction | int) -> None:
+        if type(inches) is not Fraction:
+            if not isinstance(inches, Rational):
+                raise TypeError("a length is never a float")
+            inches = Fraction(inches)
+        object.__setattr__(self, "inches", inches)
 
     @classmethod
     def mm(cls, value: Fraction | int) -> Length:
         """A length given in millimetres."""
-        if isinstance(value, float):
-            raise TypeError("a length is exact: give a Fraction or an int, never a float")
-        return cls(Fraction(value) * MM)
+        return cls(value * MM)
 
     @property
     def millimetres(self) -> Fraction:
@@ -161,38 +161,37 @@ def parse_length(text: str, unit: str = "in", *, allow_zero: bool = False) -> Le
     Raises:
         MeasureError: not a length, not above zero, absurdly long, or too finely typed.
     """
-    shown = text if len(text) <= 40 else text[:37] + "…"
     if len(text) > 40:
-        raise MeasureError(f"“{shown}” is far too long to be a length", EXAMPLES)
+        raise MeasureError("lengths.long-text", text=text)
     if re.match(r"\s*[-−–]\s*[\d.½¼¾⅛⅜⅝⅞]", text):
-        raise MeasureError(f"“{shown}” is below zero", "a length is above zero; " + EXAMPLES)
+        raise MeasureError("lengths.below-zero", text=text)
     match = _LENGTH.match(text)
     if not match:
-        raise MeasureError(f"“{shown}” is not a length", EXAMPLES)
+        raise MeasureError("lengths.unreadable", text=text)
     given = match["unit"].lower()
-    if given not in _UNITS:
-        raise MeasureError(f"“{match['unit']}” in “{shown}” is not a unit known here", "use in, mm or cm")
-    number = _number(match, shown)
+    if given and given not in _UNITS:
+        raise MeasureError("lengths.unknown-unit", unit=match["unit"], text=text)
+    number = _number(match, text)
     if number.denominator > FINEST:
-        raise MeasureError(f"“{shown}” is finer than any ruler", EXAMPLES)
-    length = Length(number * _SCALE[_UNITS[given] or unit])
+        raise MeasureError("lengths.too-fine", text=text)
+    length = Length(number * _SCALE[_UNITS.get(given, unit)])
     if not length and not allow_zero:
-        raise MeasureError(f"“{shown}” is zero", "a length here is above zero")
+        raise MeasureError("lengths.zero", text=text)
     if length.inches > LONGEST:
-        raise MeasureError(f"“{shown}” is longer than any sheet of paper", f"the longest length accepted is {LONGEST} in")
+        raise MeasureError("lengths.too-long", text=text)
     return length
 
 
-def _number(match: re.Match, shown: str) -> Fraction:
+def _number(match: re.Match[str], text: str) -> Fraction:
     if match["vulgar"]:
         return int(match["whole"] or 0) + VULGAR[match["vulgar"]]
     if match["decimal"]:
         return Fraction(match["decimal"])
     whole, num, den = match["whole2"] or 0, match["num2"] or match["num"], match["den2"] or match["den"]
     if int(den) == 0:
-        raise MeasureError(f"“{shown}” divides by zero", EXAMPLES)
+        raise MeasureError("lengths.divided-by-zero", text=text)
     if match["num2"] and int(num) >= int(den):
-        raise MeasureError(f"“{shown}” has a fraction of one or more after a whole number", "write for example 3-1/4 or 13/4")
+        raise MeasureError("lengths.fraction-of-one-or-more", text=text)
     return int(whole) + Fraction(int(num), int(den))
 
 
@@ -207,10 +206,9 @@ def parse_size(text: str, unit: str = "in") -> Size:
     Raises:
         MeasureError: not two lengths.
     """
-    shown = text if len(text) <= 60 else text[:57] + "…"
     parts = _SIZE_SPLIT.split(text.strip())
     if len(parts) != 2:
-        raise MeasureError(f"“{shown}” is not a size", "write width x height, for example 8-1/2 x 5-1/2 or 105 x 148 mm")
+        raise MeasureError("lengths.no-size", text=text)
     tail = re.search(r"([A-Za-z]+|[\"″”])\.?\s*$", parts[1])
     if tail and tail[1].lower() in _UNITS:
         unit = _UNITS[tail[1].lower()]

@@ -39,6 +39,11 @@ def label_text(label: str, n: int) -> str:
     return f"{label}s" if n > 1 and label.islower() else label
 
 
+def shortened(text: str, most: int) -> str:
+    """A text as an error shows it: no more than so many characters."""
+    return text if len(text) <= most else f"{text[: most - 3]}…"
+
+
 def led(text: str) -> str:
     """A text that leads a line or a sentence: with a capital. A label is one already."""
     return text[:1].upper() + text[1:]
