@@ -10,9 +10,9 @@ from kitwright import units
 from kitwright.card.post import Range
 from kitwright.cutfiles.svg import number
 from kitwright.telling.cutplan import in_unit
+from kitwright.telling.post import mass_text
+from kitwright.telling.supplies import money
 from kitwright.units import MM, Length, both_text, inch_text, length_text, mm_text, rounded, size_text
-from kitwright.work.mailing import mass_text
-from kitwright.work.supplies import money
 from making import BATCH, make_worked
 
 

@@ -20,8 +20,10 @@ from kitwright.printable import EDITIONS
 from kitwright.printable.job import Job, Preview
 from kitwright.printable.sketch_page import use_of
 from kitwright.telling.facts import tables
+from kitwright.telling.post import post_lines
+from kitwright.telling.supplies import supply_lines
 from kitwright.units import parse_size, size_text
-from kitwright.work.mailing import mailing
+from kitwright.work.post import mailing
 from kitwright.work.supplies import supplies
 from making import BATCH, changed, make_worked
 
@@ -65,11 +67,11 @@ def test_a_tag_asks_for_a_punch_of_its_hole(made):
 def test_supplies_and_the_post_are_the_kits_own(made):
     worked, view, _ = made
     told = {fact.name: fact.value for fact in view.supplies}
-    for what, text in supplies(worked).lines:
-        if what in ("Adhesive", "Foam"):
-            assert text.startswith(told[what].first) and told[what].second
+    for line in supply_lines(worked, supplies(worked)):
+        if line.about in ("adhesive", "foam"):
+            assert told[line.title].first == line.text and told[line.title].second
     assert not {"River", "Envelopes"} & told.keys(), "said in the table above"
-    post = dict(mailing(worked).lines)
+    post = {line.title: line.text for line in post_lines(worked, mailing(worked))}
     assert view.post_source == post.pop("Source")
     assert {fact.name: fact.value.first for fact in view.post} == post
     assert "Your post office decides." in post["Letter"]

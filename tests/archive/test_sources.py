@@ -6,6 +6,7 @@ from pathlib import Path
 from kitwright.card.post import LETTERS, SMALL_LETTERS, US_LETTERS
 from kitwright.papers import BASIS, ENVELOPES, SHEETS
 from kitwright.sources import Source, all_known
+from kitwright.telling.post import POST, known_limits
 
 PACKAGE = Path(__file__).parents[2] / "buildtools" / "kitwright"
 KNOWN = [known for _, group in all_known() for known in group]
@@ -44,12 +45,12 @@ def test_every_named_size_every_pound_and_every_limit_is_there():
 def test_what_is_from_memory_is_marked_as_such():
     memory = {known.what for known in KNOWN if known.source.memory}
     assert "US letter: price steps" in memory and "US letter: size" not in memory
-    assert {known.what for known in SMALL_LETTERS.known()} <= memory
+    assert {known.what for known in known_limits(SMALL_LETTERS)} <= memory
 
 
 def test_a_countrys_price_steps_name_its_post_and_the_world_has_none():
-    assert US_LETTERS.steps and US_LETTERS.post and US_LETTERS.prices
-    assert all(bool(letters.steps) == bool(letters.post) == bool(letters.prices) for letters in LETTERS)
+    assert US_LETTERS.steps and US_LETTERS.kind in POST and US_LETTERS.prices
+    assert all(bool(letters.steps) == (letters.kind in POST) == bool(letters.prices) for letters in LETTERS)
 
 
 def test_no_source_stands_in_a_remark_only():

@@ -29,6 +29,7 @@ from kitwright.card.post import (
     verdicts,
 )
 from kitwright.geometry import Rect
+from kitwright.telling.post import verdict_text
 from kitwright.units import MM, ZERO, Length, Size, parse_size
 from shapely import Polygon, box
 
@@ -228,21 +229,21 @@ PARCELS = st.builds(
 def test_a_verdict_holds_whatever_is_true(told, letters, data):
     """“May not be” is said when no truth would do, “it depends” when some would, and nothing when all would."""
     true = Parcel(told.envelope, Range.exact(within(data, told.thickness)), Range.exact(within(data, told.mass)), told.lumpy, False)
-    bounds = {v.words: v.within for v in verdicts(told, letters)}
+    bounds = {v.about: v.within for v in verdicts(told, letters)}
     for v in verdicts(true, letters):
         if v.within is False:
-            assert v.words in bounds and bounds[v.words] in (False, None)
-    for words, ok in bounds.items():
+            assert v.about in bounds and bounds[v.about] in (False, None)
+    for about, ok in bounds.items():
         if ok is False:
-            assert words in [v.words for v in verdicts(true, letters)]
+            assert about in [v.about for v in verdicts(true, letters)]
     ends = [
         Parcel(told.envelope, Range.exact(t), Range.exact(m), told.lumpy, False)
         for t in (told.thickness.low, told.thickness.high)
         for m in (told.mass.low, told.mass.high)
     ]
-    for words, ok in bounds.items():
-        if ok is None and "lumps" not in words:
-            assert len({words in [v.words for v in verdicts(end, letters)] for end in ends}) == 2
+    for about, ok in bounds.items():
+        if ok is None and about != "lumpy":
+            assert len({about in [v.about for v in verdicts(end, letters)] for end in ends}) == 2
 
 
 @given(PARCELS, st.sampled_from([US_LETTERS, SMALL_LETTERS]), st.data())
@@ -263,7 +264,10 @@ def test_only_a_square_is_called_square():
     """6 × 5 in is too nearly square for a machine, but it is no square."""
 
     def said(size):
-        return " ".join(v.words for v in verdicts(Parcel(parse_size(size), Range.exact(1), Range.exact(10), False, False), US_LETTERS))
+        return " ".join(
+            verdict_text(v, US_LETTERS)
+            for v in verdicts(Parcel(parse_size(size), Range.exact(1), Range.exact(10), False, False), US_LETTERS)
+        )
 
     assert "square" in said("5-1/2 x 5-1/2")
     assert "costs more" in said("6 x 5") and "a square card" not in said("6 x 5")

@@ -17,8 +17,9 @@ from kitwright.printable.edition import EDITIONS
 from kitwright.printable.job import Job, Preview
 from kitwright.printable.sketch_page import facts_of
 from kitwright.telling.facts import tables
+from kitwright.telling.post import post_lines, verdict_text
 from kitwright.units import Length, Size, length_text, parse_size
-from kitwright.work.mailing import mailing
+from kitwright.work.post import mailing
 from making import BATCH, CLUB, changed, make_kit, make_worked
 from shapely import box
 from shapely.affinity import scale, translate
@@ -183,7 +184,7 @@ def test_show_page_printable_and_post_tell_one_number(tmp_path):
     assert "4½ × 5½ in" in printed["Finished card"] and any("4⅝ × 5½ in with S overhanging" in line for line in printed["Finished card"])
     assert printed["Envelope"][-1] == "leaves ⅛ in across and 1 in along"
     post = mailing(worked)
-    assert post.parcel is lying.parcel and f"with {length_text(lying.room.width, 'in')} of room" in dict(post.lines)["Envelope"]
+    assert post.parcel is lying.parcel and f"with {length_text(lying.room.width, 'in')} of room" in post_lines(worked, post)[0].text
 
 
 def test_the_gallery_tells_of_the_post_as_the_page_does(tmp_path):
@@ -194,9 +195,9 @@ def test_the_gallery_tells_of_the_post_as_the_page_does(tmp_path):
     assert any("about 0.06 in thinner" in line for line in flat.changes) and FOAM.low != FOAM.high
     # The foam is the thickest place of this card.
     assert before.parcel.thickness.high - after.parcel.thickness.high == F(127, 80)
-    new = [v.words for v in after.verdicts if v.words not in {w.words for w in before.verdicts}]
+    new = [v.about for v in after.verdicts if v.about not in {w.about for w in before.verdicts}]
     assert [line for line in flat.changes if line.startswith("By post")] == [
-        f"By post: {words}{'' if v.within is False else ', perhaps'}." for v in after.verdicts for words in [v.words] if words in new
+        f"By post: {verdict_text(v, after.letters)}{'' if v.within is False else ', perhaps'}." for v in after.verdicts if v.about in new
     ]
 
 

@@ -31,8 +31,9 @@ from kitwright.card.post import (
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.papers import envelope_named, grammage, sheet_named
+from kitwright.telling.post import sources_of, verdict_text
 from kitwright.units import Length, Size, parse_size
-from kitwright.work.mailing import mailing
+from kitwright.work.post import mailing
 from kitwright.work.worked import work
 from shapely import Polygon, box
 from shapely.ops import unary_union
@@ -59,7 +60,7 @@ def inches(w, h) -> Size:
 
 
 def said(card: Parcel, letters) -> list[tuple[str, bool | None, bool]]:
-    return [(v.words, v.within, v.dearer) for v in verdicts(card, letters)]
+    return [(verdict_text(v, letters), v.within, v.dearer) for v in verdicts(card, letters)]
 
 
 # --- US letters ------------------------------------------------------------------------------------------
@@ -192,7 +193,8 @@ def test_metric_kits_are_held_against_it_and_inch_kits_against_us_letters(demo):
 
 def test_sources_are_named_with_their_date():
     for letters, name in ((US_LETTERS, "USPS Domestic Mail Manual"), (SMALL_LETTERS, "Universal Postal Union")):
-        assert name in letters.source and "from memory" in letters.source and any(year in letters.source for year in ("2026", "2027"))
+        source = sources_of(letters)
+        assert name in source and "from memory" in source and any(year in source for year in ("2026", "2027"))
 
 
 # --- grammage to mass -----------------------------------------------------------------------------------------
@@ -318,8 +320,8 @@ def test_a_demo_card_goes_as_a_letter_or_says_why_not(demo):
         found.letters.least.width <= size.width <= found.letters.most.width
         and found.letters.least.height <= size.height <= found.letters.most.height
     )
-    assert inside is not any(v.words.startswith(("smaller", "larger")) for v in found.verdicts)
+    assert inside is not any(v.about in ("small", "large") for v in found.verdicts)
     if size.width == size.height and found.letters is US_LETTERS:
-        assert "a square card costs more" in [v.words for v in found.verdicts]
+        assert "square" in [v.about for v in found.verdicts]
     assert 2 < found.parcel.mass.low <= found.parcel.mass.high < 100, "grams of any paper card"
     assert F(1, 4) < found.parcel.thickness.low <= found.parcel.thickness.high < 12, "millimetres of any paper card"

@@ -15,7 +15,9 @@ from kitwright.cutting.desk import desk_steps
 from kitwright.printable import Stamp, printable_pdf
 from kitwright.printable.back_page import Notes
 from kitwright.telling.instructions import step_text
-from kitwright.work.mailing import mailing
+from kitwright.telling.post import post_lines
+from kitwright.telling.supplies import supply_lines
+from kitwright.work.post import mailing
 from kitwright.work.supplies import supplies
 
 NAME = "2027-07-night-ferry"
@@ -92,15 +94,15 @@ def test_the_date_is_that_of_the_release_or_else_of_the_reveal(pdf_of):
 
 def test_the_post_and_its_source_are_told(printed):
     text = " ".join(printed.said)
-    for what, words in mailing(printed.worked).lines:
-        assert bare(words) in text, what
+    for line in post_lines(printed.worked, mailing(printed.worked)):
+        assert bare(line.text) in text, line.about
 
 
 def test_the_supplies_are_told(printed):
     text = " ".join(printed.said)
-    for what, words in supplies(printed.worked).lines:
-        if what in ("Adhesive", "Foam", "Envelopes", "Leftovers"):
-            assert f"{what}: {bare(words)}." in text
+    for line in supply_lines(printed.worked, supplies(printed.worked)):
+        if line.about != "paper":
+            assert f"{line.title}: {bare(line.whole)}." in text
 
 
 def test_every_step_at_the_trimmer_is_told_with_its_cuts(printed):

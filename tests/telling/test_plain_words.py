@@ -23,8 +23,10 @@ from kitwright.release.answers import computed
 from kitwright.telling.brief import brief
 from kitwright.telling.cutplan import as_text, reports, verdict
 from kitwright.telling.facts import tables
+from kitwright.telling.post import post_lines
 from kitwright.telling.steps import steps_of
-from kitwright.work.mailing import mailing
+from kitwright.telling.supplies import cost_lines, supply_lines
+from kitwright.work.post import mailing
 from kitwright.work.supplies import supplies
 from making import make_worked
 from oddkits import ODD
@@ -55,8 +57,8 @@ def told(worked, whole: bool = True) -> Iterator[str]:
     yield from texts([[step.title, *step.lines] for step in steps_of(worked)])
     yield from texts([table.rows for table in tables(worked)])
     found, post = supplies(worked), mailing(worked)
-    yield from texts([f"{what}: {text}." for what, text in (*found.lines, *found.cost_lines)])
-    yield from texts([text for _, text in post.lines] if post else [])
+    yield from texts([f"{line.title}: {line.whole}." for line in (*supply_lines(worked, found), *cost_lines(worked, found))])
+    yield from texts([line.text for line in post_lines(worked, post)])
     yield from as_text(worked, reports(worked))
     yield from texts(desks)
     yield from texts([verdict(worked, layout) for layout in worked.layouts])

@@ -8,8 +8,9 @@ from fractions import Fraction
 import pytest
 from kitwright.card.post import OUNCE, SMALL_LETTERS, US_LETTERS
 from kitwright.papers import grammage
+from kitwright.telling.post import post_lines
 from kitwright.units import MM
-from kitwright.work.mailing import mailing
+from kitwright.work.post import mailing
 from making import BATCH, changed, make_worked
 
 KNOWN = changed(
@@ -31,12 +32,13 @@ KNOWN = changed(
 """Everything weighed and measured."""
 
 
-def said(found) -> dict[str, str]:
-    return dict(found.lines)
+def said(worked) -> dict[str, str]:
+    return {line.title: line.text for line in post_lines(worked, mailing(worked))}
 
 
 def test_the_mass_is_that_of_its_parts(tmp_path):
-    found = mailing(make_worked(tmp_path, KNOWN))
+    found_worked = make_worked(tmp_path, KNOWN)
+    found = mailing(found_worked)
     square_metre = Fraction(10000, 254) ** 2  # in square inches; 1 in = 25.4 mm (NIST SP 811)
     parts = [
         (Fraction(17, 2) * Fraction(11, 2), 300),
@@ -50,28 +52,31 @@ def test_the_mass_is_that_of_its_parts(tmp_path):
 
 def test_the_thickness_is_that_of_the_pile(tmp_path):
     # Two of the folded base, the mat, one strip; the envelope's own two sheets stay a range of 1.1 to 1.7 cm³/g.
-    found = mailing(make_worked(tmp_path, KNOWN))
+    found_worked = make_worked(tmp_path, KNOWN)
+    found = mailing(found_worked)
     pile = Fraction(2 * 40 + 25 + 20, 100)
     assert found.parcel.thickness.low == pile + 2 * 100 * Fraction(11, 10) / 1000
     assert found.parcel.thickness.high == pile + 2 * 100 * Fraction(17, 10) / 1000
-    assert said(found)["Thickness"] == "0.05 to 0.07 in at the thickest place, sealed."
-    assert said(found)["Envelope"] == "Fits a US A2 envelope, with ⅛ in of room for its thickness."
+    assert said(found_worked)["Thickness"] == "0.05 to 0.07 in at the thickest place, sealed."
+    assert said(found_worked)["Envelope"] == "Fits a US A2 envelope, with ⅛ in of room for its thickness."
 
 
 def test_foam_raises_by_what_it_is(tmp_path):
     raised = changed(KNOWN, ("    - M\n  envelope", "    - {piece: M, raised: yes}\n  envelope"))
     without = mailing(make_worked(tmp_path / "a", KNOWN)).parcel.thickness
-    given = mailing(make_worked(tmp_path / "b", changed(raised, ("  envelope weight", "  foam: 2 mm\n  envelope weight"))))
+    given_worked = make_worked(tmp_path / "b", changed(raised, ("  envelope weight", "  foam: 2 mm\n  envelope weight")))
+    given = mailing(given_worked)
     assert given.parcel.thickness.low - without.low == 2
-    assert said(given)["Mind"] == "Lumps and stiff parts can cost more."
-    unknown = mailing(make_worked(tmp_path / "c", raised))
-    assert said(unknown)["Thickness"].endswith("(a range, since the thickness of foam is not given).")
+    assert said(given_worked)["Mind"] == "Lumps and stiff parts can cost more."
+    unknown_worked = make_worked(tmp_path / "c", raised)
+    assert said(unknown_worked)["Thickness"].endswith("(a range, since the thickness of foam is not given).")
 
 
 def test_what_is_not_measured_is_a_marked_range(tmp_path):
-    found = mailing(make_worked(tmp_path, BATCH))
+    found_worked = make_worked(tmp_path, BATCH)
+    found = mailing(found_worked)
     assert not found.parcel.thickness.known and not found.parcel.mass.known
-    assert "since the thickness of papers is not given" in said(found)["Thickness"]
+    assert "since the thickness of papers is not given" in said(found_worked)["Thickness"]
 
 
 @pytest.mark.parametrize(
@@ -88,8 +93,9 @@ def test_shape_is_judged_by_the_sealed_envelope(tmp_path, size, finished, envelo
         ("    size: 3-3/4 x 1-1/4", "    size: 2-3/4 x 1-1/4"),
         ("    size: 3-3/4 x 7/8", "    size: 2-3/4 x 7/8"),
     )
-    found = mailing(make_worked(tmp_path, text))
-    assert said(found).get("Mind") == words
+    found_worked = make_worked(tmp_path, text)
+    found = mailing(found_worked)
+    assert said(found_worked).get("Mind") == words
     assert found.within is True  # dearer, and still a letter
 
 
@@ -97,9 +103,10 @@ def test_a_second_ounce_is_told(tmp_path):
     heavy = changed(
         KNOWN, ("weight: 300 gsm", "weight: 600 gsm"), ("weight: 200 gsm", "weight: 350 gsm"), ("weight: 120 gsm", "weight: 300 gsm")
     )
-    found = mailing(make_worked(tmp_path, heavy))
+    found_worked = make_worked(tmp_path, heavy)
+    found = mailing(found_worked)
     assert OUNCE < found.parcel.mass.low < 2 * OUNCE
-    assert said(found)["Weight"] == "about 29 g with its envelope: in the US post’s second price step, over 1 oz."
+    assert said(found_worked)["Weight"] == "about 29 g with its envelope: in the US post’s second price step, over 1 oz."
 
 
 def test_a_metric_kit_is_held_against_the_small_letter(tmp_path):
@@ -113,12 +120,13 @@ def test_a_metric_kit_is_held_against_the_small_letter(tmp_path):
     for old in ("12 x 12", "3-3/4 x 1-1/4", "3-3/4 x 7/8", "4 x 5-1/4", "8-1/2 x 5-1/2", "2-1/2 x 3/4"):
         text = text.replace(f"size: {old}\n", f"size: {old} in\n")
     text = text.replace("of 3-3/4 off", "of 3-3/4 in off").replace("of 1-1/4 off", "of 1-1/4 in off").replace("of 7/8 off", "of 7/8 in off")
-    found = mailing(make_worked(tmp_path, text))
+    found_worked = make_worked(tmp_path, text)
+    found = mailing(found_worked)
     assert found.letters is SMALL_LETTERS
-    assert "mm" in said(found)["Thickness"] and "an ISO C6 envelope" in said(found)["Envelope"]
-    assert "Universal Postal Union" in said(found)["Source"] and "2026" in said(found)["Source"]
+    assert "mm" in said(found_worked)["Thickness"] and "an ISO C6 envelope" in said(found_worked)["Envelope"]
+    assert "Universal Postal Union" in said(found_worked)["Source"] and "2026" in said(found_worked)["Source"]
     # The price steps of one country are no rule of the world's.
-    assert not re.search(r"price|step| oz|ounce", said(found)["Weight"])
+    assert not re.search(r"price|step| oz|ounce", said(found_worked)["Weight"])
 
 
 @pytest.mark.parametrize(
@@ -128,7 +136,7 @@ def test_memory_is_no_matter_for_a_printable(tmp_path, text):
     if "unit: mm" in text:
         text = re.sub(r"(size: [\d /x-]+)\n", r"\1 in\n", text.replace("12 x 12\n", "12 x 12 in\n")).replace(" in in", " in")
         text = re.sub(r"of ([\d/-]+) off", r"of \1 in off", text)
-    assert "memory" not in " ".join(words for _, words in mailing(make_worked(tmp_path, text)).lines)
+    assert "memory" not in " ".join(said(make_worked(tmp_path, text)).values())
 
 
 def test_no_envelope_no_box(tmp_path):

@@ -12,9 +12,11 @@ from hypothesis import strategies as st
 from kitwright.card.face import Placed
 from kitwright.errors import UserError
 from kitwright.geometry import Rect
+from kitwright.telling.line import Line
+from kitwright.telling.supplies import cost_lines, money, run_text, supply_lines
 from kitwright.units import MM, Length, Size, parse_size
 from kitwright.work.batches import batches
-from kitwright.work.supplies import _saves, adhesive_for, foam_for, money, run_text, supplies
+from kitwright.work.supplies import _saves, adhesive_for, foam_for, supplies
 from making import BATCH, CLUB, changed, make_worked
 
 PRICES = """\
@@ -29,6 +31,10 @@ prices:
 """
 
 
+def told(worked, found):
+    return {line.title: line.whole for line in supply_lines(worked, found)}
+
+
 @pytest.fixture(scope="module")
 def batch(tmp_path_factory):
     return make_worked(tmp_path_factory.mktemp("plain"), BATCH)
@@ -41,8 +47,8 @@ def test_the_list_of_the_batch_by_hand(batch):
     assert found.envelopes == 9 and found.foam == 0
     # Mats all round, strips (all under 1½ in) along their middle: 9 × (2 × 9¼ + 3 × 3¾) in.
     assert found.adhesive == Length(9 * (2 * Fraction(37, 4) + 3 * Fraction(15, 4)))
-    assert dict(found.lines)["Adhesive"].startswith("23 ft (7 m): ")  # 267¾ in = 22.3 ft = 6.8 m
-    assert found.total is None and found.cost_lines == ()
+    assert told(batch, found)["Adhesive"].startswith("23 ft (7 m): ")  # 267¾ in = 22.3 ft = 6.8 m
+    assert found.total is None and cost_lines(batch, found) == ()
 
 
 def test_foam_by_its_rule(tmp_path):
@@ -54,17 +60,19 @@ def test_foam_by_its_rule(tmp_path):
 
 
 def test_costs_by_hand(tmp_path):
-    found = supplies(make_worked(tmp_path, BATCH, club=CLUB + PRICES))
+    worked = make_worked(tmp_path, BATCH, club=CLUB + PRICES)
+    found = supplies(worked)
     adhesive = Fraction(1071, 4) * 5 / (10_000 * MM)
     expected = Fraction(12, 10) + Fraction(5, 2) * Fraction(3, 10) + Fraction(9, 2) / 2 + 9 * Fraction(15, 100) + adhesive
     assert found.total == expected and found.a_card == expected / 9 and found.unpriced == ()
-    assert found.cost_lines[0] == ("Cost of the batch", money(expected, "$"))
+    assert cost_lines(worked, found)[0] == Line("batch", "Cost of the batch", money(expected, "$"))
 
 
 def test_what_has_no_price_is_named(tmp_path):
-    found = supplies(make_worked(tmp_path, BATCH, club=CLUB + "prices: {currency: EUR, cardstock: 0.30}\n"))
-    assert dict(found.cost_lines)["Not counted"] == "River, adhesive and envelopes"
-    assert found.costs == {"Cream cardstock": Fraction(3, 4), "White cardstock": Fraction(27, 20)}
+    worked = make_worked(tmp_path, BATCH, club=CLUB + "prices: {currency: EUR, cardstock: 0.30}\n")
+    found = supplies(worked)
+    assert {line.about: line.text for line in cost_lines(worked, found)}["not counted"] == "River, adhesive and envelopes"
+    assert found.costs == {"paper cream": Fraction(3, 4), "paper white": Fraction(27, 20)}
 
 
 @pytest.mark.parametrize("price", ["  adhesive: 5\n", "  adhesive: 5 for 3 x 4\n", "  foam: 3 for 6 in\n", "  envelope: cheap\n"])
@@ -91,7 +99,7 @@ def test_leftovers_are_told_against_the_next_batch(batch):
     found = supplies(batch)
     assert found.sheets[0].saves == {"A": 6, "B": 9}
     assert (
-        dict(found.lines)["Leftovers"]
+        told(batch, found)["Leftovers"]
         == "Keep them for your next batch: what is left of River makes 6 of the next 9 A or 9 of the next 18 B"
     )
     assert found.sheets[0].leftover == Size(Length(Fraction(15, 4)), Length(Fraction(3)))

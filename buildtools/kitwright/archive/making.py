@@ -26,9 +26,12 @@ from kitwright.kit.names import BASE
 from kitwright.printable.document import INKS, printables
 from kitwright.printable.job import Preview, Stamp
 from kitwright.telling.backs import back_text
+from kitwright.telling.line import Line
+from kitwright.telling.post import post_lines
+from kitwright.telling.supplies import cost_lines, supply_lines
 from kitwright.telling.words import label_text, led, listed, sheets_text
 from kitwright.units import length_text
-from kitwright.work.mailing import mailing
+from kitwright.work.post import mailing
 from kitwright.work.supplies import supplies
 from kitwright.work.worked import Worked
 
@@ -38,8 +41,8 @@ INK_NAMES: dict[Level, tuple[str, str]] = {
     "outline": ("Outline", "lines only, good for copying"),
 }
 """Name of each level of ink, and what it does."""
-TOLD_ABOVE = ("Envelopes",)
-"""Lines of the shopping list that stand on the page already; so do the papers."""
+TOLD_ABOVE = ("paper", "envelopes")
+"""Lines of the shopping list that stand on the page already."""
 MAT_WIDTH, MAT_HEIGHT = 200, 226
 """Room for the drawing of a mat, points."""
 
@@ -124,28 +127,26 @@ def making_of(worked: Worked, stamp: Stamp | Preview) -> tuple[Making, dict[str,
         UserError: a shape that can't be cut, a citation that names nothing.
     """
     files: dict[str, bytes] = {}
-    lines = supplies(worked)
-    papers = {worked.kit.papers[plan.paper].name for plan in worked.plans}
-    needed = tuple(_fact(what, text) for what, text in lines.lines if what not in papers and what not in TOLD_ABOVE)
-    found = mailing(worked)
-    post = dict(found.lines) if found else {}
-    source = post.pop("Source", "")
+    batch = supplies(worked)
+    needed = tuple(_fact(line) for line in supply_lines(worked, batch) if line.about not in TOLD_ABOVE)
+    post = post_lines(worked, mailing(worked))
     return Making(
         needed,
-        tuple(Fact(what, Said(text)) for what, text in lines.cost_lines),
+        tuple(Fact(line.title, Said(line.text)) for line in cost_lines(worked, batch)),
         _shapes(worked, files),
-        tuple(Fact(what, Said(text)) for what, text in post.items()),
-        source,
+        tuple(Fact(line.title, Said(line.text)) for line in post[:-1]),
+        post[-1].text if post else "",
         _printables(worked, stamp, files),
         tuple(words for _, words in INK_NAMES.values()),
         _cut_files(worked, files),
     ), files
 
 
-def _fact(what: str, text: str) -> Fact:
+def _fact(line: Line) -> Fact:
     """A line of the list: how much, then by what rule."""
-    much, colon, rule = text.partition(": ")
-    return Fact(what, Said(f"{much}:", f"{led(rule)}.") if what == "Leftovers" and colon else Said(much, f"{led(rule)}." if colon else ""))
+    rule = f"{led(line.rule)}." if line.rule else ""
+    # What is left makes a sentence of its own, which the first part leads to.
+    return Fact(line.title, Said(f"{line.text}:" if line.about == "leftovers" and rule else line.text, rule))
 
 
 # --- printables ---------------------------------------------------------------------------------

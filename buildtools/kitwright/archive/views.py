@@ -22,11 +22,11 @@ from kitwright.kit.read import PastKit
 from kitwright.otherwise.questions import short_text
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.facts import grain_advice
+from kitwright.telling.post import overall_text
 from kitwright.telling.steps import Step, steps_of
 from kitwright.telling.words import label_text, led, listed, month_text, number, sheets_text, spelled
 from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
 from kitwright.work.cite import notes_of
-from kitwright.work.mailing import overall_text
 from kitwright.work.worked import Worked
 
 EDITIONS = {"letter": "Letter", "a4": "A4"}

@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import lcm
+from typing import Literal
 
 from kitwright.card.face import Base, Face, Placed, Point
 from kitwright.geometry import Rect
-from kitwright.sources import NOTED, PRACTICE, Known, Source, named
-from kitwright.telling.words import led, listed
-from kitwright.units import MM, Length, Size, length_text, size_text
+from kitwright.sources import NOTED, Source
+from kitwright.units import MM, Length, Size
 
 GRAM_PER_SQUARE_INCH = Fraction(254, 10000) ** 2
 """Grams on a square inch at 1 g/m²."""
@@ -60,23 +60,6 @@ FOAM = Range(Fraction(1), Fraction(2))
 """Millimetres that foam raises a layer when its thickness is not given."""
 ENVELOPE_PAPER = Fraction(9, 4)
 """Square envelopes' worth of paper in an envelope: front, back and flaps."""
-
-
-def known_guesses() -> tuple[Known, ...]:
-    """What is taken for a figure that a kit does not give."""
-
-    def span(low: Fraction, high: Fraction, unit: str) -> str:
-        return f"{float(low):g} to {float(high):g} {unit}"
-
-    return (
-        Known("Bulk of paper and card", span(BULK.low, BULK.high, "cm³ to the gram"), PRACTICE),
-        *(
-            Known(f"Weight of {what}", span(each.low, each.high, "g/m²"), PRACTICE)
-            for what, each in (("patterned paper", PATTERNED), ("cardstock", CARDSTOCK), ("an envelope’s paper", ENVELOPE))
-        ),
-        Known("Thickness of foam", span(FOAM.low, FOAM.high, "mm"), PRACTICE),
-        Known("Paper in an envelope", f"{float(ENVELOPE_PAPER):g} times its front", PRACTICE),
-    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,9 +215,7 @@ def play(clearance: Length, thickness: Range) -> Length:
 class Letters:
     """What one post office takes as a letter."""
 
-    name: str
-    post: str
-    """Whose price steps these are; empty where each country has its own."""
+    kind: Literal["us", "international"]
     rules: Source
     """Where the limits stand, and as of when: they change."""
     prices: Source | None
@@ -252,69 +233,28 @@ class Letters:
     flimsy: tuple[Fraction, Length, Length] | None = None
     """Thinner than so many millimetres and over this height or this length costs more."""
 
-    @property
-    def source(self) -> str:
-        """All its sources in words, each as it was noted."""
-        return named([self.rules, *([self.prices] if self.prices else [])])
-
-    def known(self) -> tuple[Known, ...]:
-        """Its limits in words."""
-        inches = self.ratio is not None
-        unit = "in" if inches else "mm"
-
-        def thick(millimetres: Fraction) -> str:
-            return f"{float(millimetres * MM if inches else millimetres):g} {unit}"
-
-        what = led(self.name.removeprefix("a ").removeprefix("an "))
-        found = [
-            Known(f"{what}: size", f"{size_text(self.least, unit)} to {size_text(self.most, unit)}", self.rules),
-            Known(
-                f"{what}: thickness",
-                f"{thick(self.thinnest.low)} to {thick(self.thinnest.high)}" if self.thinnest.low else f"up to {thick(self.thinnest.high)}",
-                self.rules,
-            ),
-            Known(f"{what}: weight", f"up to {float(self.heaviest / OUNCE):g} oz" if inches else f"up to {self.heaviest} g", self.rules),
-        ]
-        if self.ratio:
-            found.append(
-                Known(f"{what}: length ÷ height", f"outside {float(self.ratio[0]):g} to {float(self.ratio[1]):g} it costs more", self.rules)
-            )
-        if self.flimsy:
-            found.append(
-                Known(
-                    f"{what}: thin and large",
-                    f"higher than {length_text(self.flimsy[1], unit)} or longer than {length_text(self.flimsy[2], unit)}, and under {thick(self.flimsy[0])} thick, it costs more",
-                    self.rules,
-                )
-            )
-        if self.steps and self.prices:
-            found.append(Known(f"{what}: price steps", f"at {listed([f'{float(step / OUNCE):g}' for step in self.steps])} oz", self.prices))
-        return tuple(found)
-
 
 US_LETTERS = Letters(
-    "a US letter",
-    "the US post",
-    Source("USPS Domestic Mail Manual 101 and 201", NOTED),
-    Source("USPS Domestic Mail Manual: classes and price steps", NOTED, memory=True),
-    Size(Length(5), Length(Fraction(7, 2))),
-    Size(Length(Fraction(23, 2)), Length(Fraction(49, 8))),
-    Range(Fraction(7, 1000) / MM, Fraction(1, 4) / MM),
-    OUNCE * Fraction(7, 2),
-    (OUNCE, OUNCE * 2, OUNCE * 3),
-    (Fraction(13, 10), Fraction(5, 2)),
-    (Fraction(9, 1000) / MM, Length(Fraction(17, 4)), Length(6)),
+    kind="us",
+    rules=Source("USPS Domestic Mail Manual 101 and 201", NOTED),
+    prices=Source("USPS Domestic Mail Manual: classes and price steps", NOTED, memory=True),
+    least=Size(Length(5), Length(Fraction(7, 2))),
+    most=Size(Length(Fraction(23, 2)), Length(Fraction(49, 8))),
+    thinnest=Range(Fraction(7, 1000) / MM, Fraction(1, 4) / MM),
+    heaviest=OUNCE * Fraction(7, 2),
+    steps=(OUNCE, OUNCE * 2, OUNCE * 3),
+    ratio=(Fraction(13, 10), Fraction(5, 2)),
+    flimsy=(Fraction(9, 1000) / MM, Length(Fraction(17, 4)), Length(6)),
 )
 SMALL_LETTERS = Letters(
-    "an international small letter",
-    "",
-    Source("Universal Postal Union letter-post regulations", NOTED, memory=True),
-    None,
-    Size(Length.mm(140), Length.mm(90)),
-    Size(Length.mm(245), Length.mm(165)),
-    Range(Fraction(0), Fraction(5)),
-    Fraction(100),
-    (),
+    kind="international",
+    rules=Source("Universal Postal Union letter-post regulations", NOTED, memory=True),
+    prices=None,
+    least=Size(Length.mm(140), Length.mm(90)),
+    most=Size(Length.mm(245), Length.mm(165)),
+    thinnest=Range(Fraction(0), Fraction(5)),
+    heaviest=Fraction(100),
+    steps=(),
 )
 LETTERS = (US_LETTERS, SMALL_LETTERS)
 
@@ -325,11 +265,15 @@ def letters_for(unit: str) -> Letters:
     return SMALL_LETTERS if unit == "mm" else US_LETTERS
 
 
+Limit = Literal["small", "large", "thin", "thick", "heavy", "square", "nearly square", "long", "flimsy", "lumpy"]
+"""What a limit is about: the sealed envelope is too much so for a letter, or costs more for it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """What one limit says of a parcel."""
 
-    words: str
+    about: Limit
     within: bool | None
     """None: it depends on what is not known exactly."""
     dearer: bool = False
@@ -341,28 +285,27 @@ def verdicts(card: Parcel, letters: Letters) -> tuple[Verdict, ...]:
     found = []
     size, least, most = card.envelope, letters.least, letters.most
     if size.width < least.width or size.height < least.height:
-        found.append(Verdict(f"smaller than {letters.name} may be", False))
+        found.append(Verdict("small", False))
     if size.width > most.width or size.height > most.height:
-        found.append(Verdict(f"larger than {letters.name} may be", False))
+        found.append(Verdict("large", False))
     if card.thickness.low < letters.thinnest.low:
-        found.append(Verdict(f"thinner than {letters.name} may be", None if card.thickness.high >= letters.thinnest.low else False))
+        found.append(Verdict("thin", None if card.thickness.high >= letters.thinnest.low else False))
     if card.thickness.high > letters.thinnest.high:
-        found.append(Verdict(f"thicker than {letters.name} may be", None if card.thickness.low <= letters.thinnest.high else False))
+        found.append(Verdict("thick", None if card.thickness.low <= letters.thinnest.high else False))
     if card.mass.high > letters.heaviest:
-        found.append(Verdict(f"heavier than {letters.name} may be", None if card.mass.low <= letters.heaviest else False))
+        found.append(Verdict("heavy", None if card.mass.low <= letters.heaviest else False))
     if letters.ratio:
         ratio = size.width / size.height
         if ratio < letters.ratio[0]:
-            square = "a square card" if ratio == 1 else "a card so nearly square"
-            found.append(Verdict(f"{square} costs more", False, True))
+            found.append(Verdict("square" if ratio == 1 else "nearly square", False, True))
         elif ratio > letters.ratio[1]:
-            found.append(Verdict("so long a card costs more", False, True))
+            found.append(Verdict("long", False, True))
     if letters.flimsy:
         thick, height, length = letters.flimsy
         if card.thickness.low < thick and (size.height > height or size.width > length):
-            found.append(Verdict("so thin and large a letter costs more", False if card.thickness.high < thick else None, True))
+            found.append(Verdict("flimsy", False if card.thickness.high < thick else None, True))
     if card.lumpy:
-        found.append(Verdict("lumps and stiff parts can cost more", None, True))
+        found.append(Verdict("lumpy", None, True))
     return tuple(found)
 
 

@@ -8,11 +8,10 @@ from kitwright.printable.blocks import Block, Heading, Listed, Prose, Side, hair
 from kitwright.printable.job import Job, state_text
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, NOTE
-from kitwright.work.mailing import mailing
+from kitwright.telling.post import post_lines
+from kitwright.telling.supplies import supply_lines
+from kitwright.work.post import mailing
 from kitwright.work.supplies import supplies
-
-SHEETS_TOLD = ("Envelopes", "Adhesive", "Foam", "Leftovers")
-"""Lines of the list that the first page does not give already."""
 
 
 def supplies_and_post(job: Job) -> list[Flowable]:
@@ -26,23 +25,23 @@ def supplies_and_post(job: Job) -> list[Flowable]:
 
 def _besides(job: Job) -> list[Flowable]:
     """What the batch takes besides paper."""
-    lines = [(what, text) for what, text in supplies(job.worked).lines if what in SHEETS_TOLD]
+    # The first page gives the sheets already.
+    lines = [line for line in supply_lines(job.worked, supplies(job.worked)) if line.about != "paper"]
     if not lines:
         return []
-    return [Heading("Besides paper", 3, bookmark="supplies"), *(Prose(f"{text}.", BODY, lead=f"{what}:") for what, text in lines)]
+    return [Heading("Besides paper", 3, bookmark="supplies"), *(Prose(f"{line.whole}.", BODY, lead=f"{line.title}:") for line in lines)]
 
 
 def _post(job: Job) -> list[Flowable]:
     """How the card travels."""
-    found = mailing(job.worked)
-    if found is None:
+    lines = post_lines(job.worked, mailing(job.worked))
+    if not lines:
         return []
-    said = dict(found.lines)
-    source = said.pop("Source")
+    *said, source = lines
     return [
         Heading("By post", 3, bookmark="post"),
-        *(Prose(text, BODY, lead=f"{what}:") for what, text in said.items()),
-        Prose(f"Limits: {source}", NOTE),
+        *(Prose(line.text, BODY, lead=f"{line.title}:") for line in said),
+        Prose(f"Limits: {source.text}", NOTE),
     ]
 
 

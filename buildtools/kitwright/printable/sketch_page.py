@@ -13,9 +13,9 @@ from kitwright.printable.job import Job
 from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
 from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
 from kitwright.telling.backs import back_text
+from kitwright.telling.post import overall_text
 from kitwright.telling.words import listed, month_text, number
 from kitwright.units import Size, fraction_text, length_text, size_text
-from kitwright.work.mailing import overall_text
 
 STRONG = Style(BOLD, CELL.size, CELL.leading)
 GUTTER = 20

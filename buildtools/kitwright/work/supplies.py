@@ -1,24 +1,20 @@
 """What a batch takes besides patience: sheets, adhesive, foam, envelopes; what is left; what it costs.
 
-Adhesive and foam follow one plain rule each, which is said beside the figure. Everything
-is exact until it is said; then it is rounded up, since nobody buys less than she needs.
+Adhesive and foam follow one plain rule each (see `adhesive_for` and `foam_for`). Everything is exact.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 
 from kitwright.card.face import Placed
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.cutting.stock import for_cards
-from kitwright.kit.names import BASE
-from kitwright.telling.words import label_text, listed, sheets_text
-from kitwright.units import MM, ZERO, Length, Size, rounded, size_text
+from kitwright.units import ZERO, Length, Size
 from kitwright.work.batches import guided_sheets
 from kitwright.work.worked import Worked
 
@@ -28,10 +24,6 @@ SMALL = Length(Fraction(5, 8))
 """A raised piece lower than this takes one strip of foam."""
 FOAM_STRIP = Length(Fraction(1, 4))
 """How wide the strips of foam are cut."""
-ADHESIVE_RULE = "a run along each edge; along the middle only where a piece is under 1½ in (38 mm) the short way"
-FOAM_RULE = (
-    "strips ¼ in (6 mm) wide along both long edges of a raised piece; one along the middle where it is under ⅝ in (16 mm) the short way"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +54,10 @@ class Supplies:
     """Square inches for the whole batch."""
     envelopes: int
     costs: Mapping[str, Fraction]
-    """Money by what it is for; only what has a price."""
+    """Money by what it is for (`paper` and its key, `adhesive`, `foam`, `envelopes`); only what has a price."""
     unpriced: tuple[str, ...]
-    """What has no price, in words; empty when no prices are given at all."""
+    """What has no price, named alike; empty when no prices are given at all."""
     currency: str | None
-    lines: tuple[tuple[str, str], ...]
-    """The list in words: what, and how much."""
-    cost_lines: tuple[tuple[str, str], ...]
-    """The cost in words; empty without prices."""
 
     @property
     def total(self) -> Fraction | None:
@@ -102,8 +90,7 @@ def supplies(worked: Worked, cards: int | None = None) -> Supplies:
     envelopes = cards if worked.kit.spec.card.envelope else 0
     costs, unpriced = _costs(worked, sheets, adhesive, foam, envelopes)
     prices = worked.kit.club.prices
-    found = Supplies(cards, sheets, adhesive, foam, envelopes, costs, unpriced, prices.currency if prices else None, (), ())
-    return replace(found, lines=tuple(_lines(worked, found)), cost_lines=tuple(_cost_lines(found)))
+    return Supplies(cards, sheets, adhesive, foam, envelopes, costs, unpriced, prices.currency if prices else None)
 
 
 # --- sheets and what is left of them ---------------------------------------------------------
@@ -169,13 +156,13 @@ def _glued(worked: Worked) -> tuple[Length, Fraction]:
 
 
 def adhesive_for(size: Size) -> Length:
-    """The run that holds one flat piece, by `ADHESIVE_RULE`."""
+    """The run that holds one flat piece, along each edge; along the middle only of a narrow one."""
     short, long = sorted((size.width, size.height))
     return long if short < NARROW else (short + long) * 2
 
 
 def foam_for(placed: Placed) -> Fraction:
-    """Square inches of foam that raise one piece, by `FOAM_RULE`."""
+    """Square inches of foam that raise one piece, strips along both long edges; one along the middle of a small one."""
     short, long = sorted((placed.rect.width, placed.rect.height))
     return long.inches * FOAM_STRIP.inches * (1 if short < SMALL else 2)
 
@@ -197,7 +184,7 @@ def _costs(
     prices = worked.kit.club.prices
     if prices is None:
         return {}, ()
-    asked = [(worked.kit.papers[s.paper].name, s.cost) for s in sheets]
+    asked: list[tuple[str, Fraction | None]] = [(f"paper {s.paper}", s.cost) for s in sheets]
     if adhesive:
         asked.append(("adhesive", prices.adhesive.cost(adhesive.inches) if prices.adhesive else None))
     if foam:
@@ -209,71 +196,3 @@ def _costs(
         if cost is not None:
             costs[what] = costs.get(what, Fraction(0)) + cost
     return costs, tuple(what for what, cost in asked if cost is None)
-
-
-# --- in words -----------------------------------------------------------------------------------
-
-
-def _lines(worked: Worked, found: Supplies) -> Iterator[tuple[str, str]]:
-    unit = worked.kit.spec.unit
-    for each in found.sheets:
-        paper = worked.kit.papers[each.paper]
-        yield paper.name, f"{sheets_text(each.sheets)}, {paper.size.name or size_text(paper.size.size, unit)}"
-    if found.envelopes:
-        envelope = worked.kit.spec.card.envelope
-        yield "Envelopes", f"{found.envelopes}, {envelope.name or size_text(envelope.size, unit)}"
-    if found.adhesive:
-        yield "Adhesive", f"{run_text(found.adhesive, unit)}: {ADHESIVE_RULE}"
-    if found.foam:
-        yield "Foam", f"{area_text(found.foam, unit)}: {FOAM_RULE}"
-    kept: dict[str, list[str]] = {}
-    for each in found.sheets:
-        if each.saves:
-            kept.setdefault(_kept_text(worked, each, found.cards), []).append(worked.kit.papers[each.paper].name)
-    if kept:
-        told = [f"what is left of {'each of ' if len(papers) > 1 else ''}{listed(papers)} makes {what}" for what, papers in kept.items()]
-        yield "Leftovers", f"Keep them for your next batch: {'; '.join(told)}"
-
-
-def _kept_text(worked: Worked, each: Sheets, cards: int) -> str:
-    """What the leftovers of a paper are as good as, against what another batch takes."""
-    needs = for_cards(worked.plan(each.paper).demand, cards, worked.kit.spec.cards).needs
-    labels = [
-        f"{'' if n >= needs[label] else f'{n} of '}the next {f'{needs[label]} ' if needs[label] > 1 else ''}{_many(label, needs[label])}"
-        for label, n in each.saves.items()
-    ]
-    return listed(labels, "or")
-
-
-def _many(label: str, n: int) -> str:
-    return label_text("base" if label == BASE else label, n)
-
-
-def _cost_lines(found: Supplies) -> Iterator[tuple[str, str]]:
-    if found.total is None:
-        return
-    yield "Cost of the batch", money(found.total, found.currency)
-    yield "Cost of a card", money(found.a_card, found.currency)
-    if found.unpriced:
-        yield "Not counted", listed(list(found.unpriced))
-
-
-def run_text(run: Length, unit: str) -> str:
-    """A length of adhesive, rounded up to the half metre or the foot, the kit's own unit first."""
-    metres = Fraction(ceil(run.inches / (1000 * MM) * 2), 2)
-    feet = f"{ceil(run.inches / 12)} ft"
-    said = f"{float(metres):g} m"
-    return f"{said} ({feet})" if unit == "mm" else f"{feet} ({said})"
-
-
-def area_text(area: Fraction, unit: str) -> str:
-    """An area of foam, rounded up to whole square inches or square centimetres, the kit's own unit first."""
-    inches, centimetres = f"{ceil(area)} in²", f"{ceil(area / (10 * MM) ** 2)} cm²"
-    return f"{centimetres} ({inches})" if unit == "mm" else f"{inches} ({centimetres})"
-
-
-def money(amount: Fraction, currency: str) -> str:
-    """An amount to the hundredth: `$4.20`, `4.20 EUR`."""
-    cents = int(rounded(amount, Fraction(1, 100)) * 100)
-    text = f"{cents // 100}.{cents % 100:02d}"
-    return f"{text} {currency}" if currency.isalpha() else f"{currency}{text}"

@@ -60,6 +60,14 @@ class Worked:
         """The plan of one paper."""
         return next((p for p in self.plans if p.demand.paper == paper), None)
 
+    def cut(self, paper: str) -> PaperPlan:
+        """The plan of a paper that is known to be cut.
+
+        Raises:
+            KeyError: it is not.
+        """
+        return {plan.paper: plan for plan in self.plans}[paper]
+
     @cached_property
     def enclosed(self) -> Enclosed:
         """What lies in the envelope: the closed card with everything on it, its room, thickness and mass."""

@@ -25,9 +25,10 @@ from kitwright.otherwise.arrangements import changing
 from kitwright.otherwise.arrangements.changing import NoChange
 from kitwright.otherwise.arrangements.turning import later_words
 from kitwright.otherwise.changed import new_findings, remade
+from kitwright.telling.post import thickness_text, verdict_text
 from kitwright.telling.words import label_text, listed, sheets_text
 from kitwright.units import length_text, size_text
-from kitwright.work.mailing import mailing, thickness_text
+from kitwright.work.post import mailing
 from kitwright.work.worked import Worked
 
 Needs = Literal["nothing", "supplies", "cuts"]
@@ -331,8 +332,12 @@ def _post(worked: Worked, changed: Worked) -> tuple[str, ...]:
     before, after = mailing(worked), mailing(changed)
     if before is None or after is None:
         return ()
-    known = {v.words for v in before.verdicts}
-    told = [f"By post: {v.words}{'' if v.within is False else ', perhaps'}." for v in after.verdicts if v.words not in known]
+    known = {v.about for v in before.verdicts}
+    told = [
+        f"By post: {verdict_text(v, after.letters)}{'' if v.within is False else ', perhaps'}."
+        for v in after.verdicts
+        if v.about not in known
+    ]
     if changed.base.front == worked.base.front and before.parcel.thickness != after.parcel.thickness:
         foam = [p.raised for p in changed.face.stack].count(True) - [p.raised for p in worked.face.stack].count(True)
         if abs(foam) == 1:
