@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from kitwright import units
 from kitwright.card.post import Range
 from kitwright.cutfiles.svg import number
-from kitwright.telling.cutplan import in_unit
 from kitwright.telling.post import mass_text
+from kitwright.telling.proof import area_text
 from kitwright.telling.supplies import money
 from kitwright.units import MM, Length, both_text, inch_text, length_text, mm_text, rounded, size_text
 from making import BATCH, make_worked
@@ -112,7 +112,7 @@ def test_money_at_half_a_cent(amount, said):
 
 def test_areas_masses_and_cut_files_in_the_middle():
     # ½ sq in is 3.2258 cm²; exact ties come only where the factor allows, so the rule is seen at the share of a sheet below.
-    assert in_unit("The pieces cover 1 sq in.", "mm") == "The pieces cover ≈6 cm²."
+    assert area_text(Fraction(1), "mm") == "≈6 cm²"
     assert (
         mass_text(Range(Fraction(45, 2), Fraction(45, 2))) == "about 23 g"
         and mass_text(Range(Fraction(43, 2), Fraction(43, 2))) == "about 22 g"

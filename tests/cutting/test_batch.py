@@ -11,6 +11,7 @@ from kitwright.cutting.batch import exhaust, plan_batch, sheets_table
 from kitwright.cutting.batch.builds import judged, layings, real_turns
 from kitwright.cutting.batch.natural import blocks, natural
 from kitwright.cutting.batch.paper import Paper
+from kitwright.cutting.batch.proof import Area, OneLabel, Priced
 from kitwright.cutting.batch.search import Search
 from kitwright.cutting.plan import Demand, sheets_for
 from kitwright.cutting.solver.work import Work
@@ -141,7 +142,7 @@ def test_the_last_half_base_sheet_gives_the_sentiment_strips():
         ("White card: base and S", 1, {"S": 9, "base": 1}),
     ]
     assert [proof.proved for proof in made.proof[:2]] == [True, True]
-    assert made.proof[1].why == "No single way of cutting a sheet gives the batch from so few sheets."
+    assert made.proof[1].reason == "no-single-way"
 
 
 def test_one_layout_carries_just_the_name_of_its_paper():
@@ -185,19 +186,21 @@ def test_a_hard_sheet_is_cut_as_well_as_an_expert_does():
     assert (len(layout.measures), len(layout.cuts)) <= (5, 22)
 
 
-# What is proved, in words.
+# What is proved, and why.
 
 
 @pytest.mark.parametrize(
-    "needs, sizes, why",
+    "needs, sizes, reason",
     [
-        ({"M": 9}, {"M": "4 x 5-1/4"}, "The pieces cover 189 sq in, and 2 sheets have 187 sq in."),
-        ({"M": 6}, {"M": "6-3/4 x 4-3/4"}, "A sheet yields at most 2 M, half a sheet 1: 2½ sheets can’t give more than 5 of the 6."),
-        ({"base": 1}, {"base": "8-1/2 x 5-1/2"}, "There is nothing less than half a sheet."),
+        ({"M": 9}, {"M": "4 x 5-1/4"}, Area(pieces=Fraction(189), fewer=Fraction(187))),
+        ({"M": 6}, {"M": "6-3/4 x 4-3/4"}, OneLabel("M", whole=2, half=1, most=5, needed=6)),
+        ({"base": 1}, {"base": "8-1/2 x 5-1/2"}, "half-a-sheet"),
     ],
 )
-def test_the_reason_is_told(needs, sizes, why):
-    assert plan(LETTER, needs, sizes).proof[0].why == why
+def test_the_reason_is_known(needs, sizes, reason):
+    fewest = plan(LETTER, needs, sizes).fewest
+    assert fewest.reason == reason
+    assert fewest.plain == (reason != "half-a-sheet")
 
 
 def test_prices_prove_what_area_and_single_labels_cannot():
@@ -205,10 +208,8 @@ def test_prices_prove_what_area_and_single_labels_cannot():
     made = plan(A4, {"base": 40, "M": 40}, {"base": "8-1/2 x 5-1/2", "M": "4 x 5-1/4"})
     assert made.sheets == 50
     assert made.proof[0].proved
-    assert made.proof[0].why == (
-        "Count 4 for each base and 1 for each M: the batch comes to 200, and no sheet can give more "
-        "than 4, and half a sheet no more than 2, so 49½ sheets can’t do it."
-    )
+    assert made.fewest.reason == Priced((("base", 4), ("M", 1)), batch=200, whole=4, half=2)
+    assert not made.fewest.plain
 
 
 def test_a_tight_sheet_is_proved_to_be_needed_whole():
@@ -216,9 +217,7 @@ def test_a_tight_sheet_is_proved_to_be_needed_whole():
     made = plan(LETTER, {"M": 10}, {"M": "6 x 4-1/4"})
     assert made.sheets == Fraction(7, 2)
     assert made.proof[3].proved and made.proof[3].value == (1,)
-    assert made.proof[3].why == (
-        "A sheet a sixteenth of an inch short can’t yield these pieces, however it is cut: measure it before you cut."
-    )
+    assert made.proof[3].reason == "tight-however"
 
 
 def test_two_bases_from_letter_need_it_whole_both_ways():

@@ -116,6 +116,11 @@ class PaperPlan:
         return self.demand.paper
 
     @property
+    def fewest(self) -> Proof | None:
+        """What is known of the number of sheets; None where nobody asked."""
+        return next((proof for proof in self.proof if proof.level == "sheets"), None)
+
+    @property
     def sheets(self) -> Fraction:
         """Sheets for the batch, whole and half."""
         return sum((run.sheets for run in self.runs), Fraction(0))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from kitwright.cutting.batch import Proof
 from kitwright.cutting.desk import DeskStep, desk_steps
 from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
@@ -15,8 +15,9 @@ from kitwright.otherwise.changed import Change, fitting
 from kitwright.otherwise.questions import asked, but_then, short_text
 from kitwright.telling.compared import compared_text
 from kitwright.telling.instructions import step_text
-from kitwright.telling.words import curly, label_text, led, listed, sheets_text
-from kitwright.units import VULGAR, Size, fraction_text, length_text, rounded, size_text
+from kitwright.telling.proof import proof_lines, why_text
+from kitwright.telling.words import label_text, led, listed, sheets_text
+from kitwright.units import Size, fraction_text, length_text, size_text
 from kitwright.work.batches import is_half
 from kitwright.work.compared import Comparison, comparisons
 from kitwright.work.worked import Worked
@@ -95,7 +96,7 @@ def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
     plan, unit = report.plan, worked.kit.spec.unit
     needs = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.demand.needs.items())
     lines = [f"  {sheets_text(plan.sheets)} for {needs}"]
-    lines += [f"  {line}" for line in proof_lines(plan, unit)]
+    lines += [f"  {line}" for line in proof_lines(plan.proof, unit)]
     for run in plan.runs:
         layout = run.layout
         lines.append(
@@ -104,7 +105,7 @@ def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
         lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
     for one in comparisons(worked):
         if plan in worked.plans and report.key in one.papers:
-            lines += [f"  {compared_text(one.yours, one.planned, one.proved, unit)}", f"  {_beside(one)} {in_unit(one.why, unit)}"]
+            lines += [f"  {compared_text(one.yours, one.planned, one.proved, unit)}", f"  {_beside(one)} {why_text(one.fewest, unit)}"]
     return lines
 
 
@@ -120,20 +121,6 @@ def layout_steps(worked: Worked, layout: Layout) -> tuple[DeskStep, ...]:
     """The desk steps of a layout on the club's trimmer."""
     trimmer = worked.kit.club.trimmer
     return desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)
-
-
-LEVEL_WORDS = {
-    "sheets": "fewest sheets",
-    "alike": "sheets cut alike",
-    "order": "natural order",
-    "slack": "slack",
-    "leftover": "largest leftover",
-}
-
-
-def proof_lines(plan: PaperPlan, unit: str = "in") -> list[str]:
-    """What is proved of a plan, level by level; empty for an author's own guide."""
-    return [f"{LEVEL_WORDS[p.level]}, {'proved' if p.proved else 'best found'}: {in_unit(p.why, unit)}" for p in plan.proof]
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,17 +144,16 @@ def verdict(worked: Worked, layout: Layout) -> Verdict | None:
         one = next((c for c in comparisons(worked) if set(c.papers) & set(layout.papers)), None)
         if one is None or not one.proved or one.planned.sheets < one.yours.sheets:
             return None
-        return _told(one.yours.sheets, len(one.papers), one.why if one.plain else "", unit)
+        return _told(one.yours.sheets, len(one.papers), one.fewest, unit)
     plan = worked.plan(layout.papers[0])
-    fewest = next((p for p in plan.proof if p.level == "sheets"), None)
-    if fewest is None or not fewest.proved:
+    if plan is None or plan.fewest is None or not plan.fewest.proved:
         return None
-    return _told(plan.sheets, len(layout.papers), fewest.why if fewest.plain else "", unit)
+    return _told(plan.sheets, len(layout.papers), plan.fewest, unit)
 
 
-def _told(sheets: Fraction, papers: int, why: str, unit: str) -> Verdict | None:
+def _told(sheets: Fraction, papers: int, fewest: Proof, unit: str) -> Verdict | None:
     """Of half a sheet there is nothing to tell: nobody looks for less."""
-    return Verdict(_fewest(sheets, True, papers), curly(in_unit(why, unit))) if sheets > HALF else None
+    return Verdict(_fewest(sheets, True, papers), why_text(fewest, unit) if fewest.plain else "") if sheets > HALF else None
 
 
 def _beside(one: Comparison) -> str:
@@ -184,26 +170,6 @@ def _fewest(sheets: Fraction, proved: bool, papers: int) -> str:
         f"Nobody could cut the batch from {less}."
         if proved
         else f"No way to cut the batch from {less} was found, though none is ruled out."
-    )
-
-
-_AREA = re.compile(r"≈?(\d+(?:\.\d+)?)?([¼½¾⅛⅜⅝⅞])?(?: (\d+)⁄(\d+))? sq in")
-
-
-def in_unit(why: str, unit: str) -> str:
-    """The planner's reason in a millimetre kit's own words: it thinks in inches, exactly."""
-    if unit == "in":
-        return why
-
-    def area(match: re.Match) -> str:
-        whole, glyph, over, under = match.groups()
-        inches = Fraction(whole or 0) + VULGAR.get(glyph, 0) + (Fraction(int(over), int(under)) if over else 0)
-        return f"≈{rounded(inches * Fraction(254, 100) ** 2)} cm²"
-
-    return (
-        _AREA.sub(area, why)
-        .replace("last sixteenth of an inch", "last millimetre and a half")
-        .replace("last sixteenth", "last millimetre and a half")
     )
 
 
@@ -232,7 +198,7 @@ def _paper_json(worked: Worked, report: PaperReport, unit: str) -> dict[str, Any
         "needs": dict(plan.demand.needs),
         "made": plan.made,
         "spare": plan.spare,
-        "proof": [{"level": p.level, "proved": p.proved, "why": in_unit(p.why, unit)} for p in plan.proof],
+        "proof": [{"level": p.level, "proved": p.proved, "why": why_text(p, unit)} for p in plan.proof],
         "layouts": [
             {
                 "name": run.layout.name,

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.batch import Proof
 from kitwright.cutting.plan import PaperPlan
 from kitwright.errors import UserError
 from kitwright.units import ZERO, Length, Size
@@ -36,12 +37,13 @@ class Comparison:
     """The first of the guides, counted from 0."""
     yours: Measured
     planned: Measured
-    proved: bool
-    """Whether no plan takes fewer sheets than the planner's."""
-    why: str = ""
-    """Why not, or what the planner knows of it, in inches."""
-    plain: bool = False
-    """Whether that can be checked at the desk."""
+    fewest: Proof
+    """What is known of the number of sheets that the planner's takes."""
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan takes fewer sheets than the planner's."""
+        return self.fewest.proved
 
     @property
     def better(self) -> bool:
@@ -80,14 +82,6 @@ def comparisons(worked: Worked) -> list[Comparison]:
             continue
         key = (guides, tuple(plan.demand.needs.items()), plan.sheets, tuple(sorted(plan.demand.lies.items())), plan.demand.sheet)
         papers = found[key].papers if key in found else ()
-        fewest = next((p for p in best.proof if p.level == "sheets"), None)
-        found[key] = Comparison(
-            (*papers, plan.paper),
-            guides[0],
-            measured(plan),
-            measured(best),
-            fewest is not None and fewest.proved,
-            fewest.why if fewest else "",
-            fewest is not None and fewest.plain,
-        )
+        assert best.fewest is not None, "the planner tells it of every plan"
+        found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best), best.fewest)
     return list(found.values())

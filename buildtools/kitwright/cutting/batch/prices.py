@@ -9,7 +9,7 @@ numbers, and V and U are found exactly.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from kitwright.cutting.batch.builds import piece
@@ -225,10 +225,3 @@ def _propose(patterns: Patterns, needs: Counts, units: int, limits: Counts | Non
         return None
     found = [p.solution_value() for p in prices]
     return found if max(found) > 0 else None
-
-
-def told(labels: Sequence[str], each: Counts) -> Iterator[str]:
-    """Prices in words."""
-    for label, price in zip(labels, each):
-        if price:
-            yield f"{price} for each {label}"

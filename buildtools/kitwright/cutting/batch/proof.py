@@ -1,4 +1,4 @@
-"""What is known of each level of a plan, and why, in a maker's words."""
+"""What is known of each level of a plan, and why."""
 
 from __future__ import annotations
 
@@ -9,6 +9,74 @@ from typing import Literal
 Level = Literal["sheets", "alike", "order", "slack", "leftover"]
 LEVELS: tuple[Level, ...] = ("sheets", "alike", "order", "slack", "leftover")
 """In the order in which they count: a plan is better by the first level in which it differs."""
+
+Known = Literal[
+    # sheets
+    "half-a-sheet",
+    "every-yield",
+    # alike
+    "one-sheet",
+    "all-alike",
+    "not-known",
+    "no-single-way",
+    "no-fewer-ways",
+    "some-ways",
+    # order
+    "chosen-together",
+    "none-simpler",
+    "natural",
+    "not-natural",
+    # slack
+    "not-tight",
+    "tight-however",
+    "tight-here",
+    # leftover
+    "no-leftover",
+    "one-leftover",
+    "no-larger",
+    "largest-found",
+]
+"""A reason that has no numbers but those of its level."""
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """Fewer sheets have less paper than the pieces cover; in square inches."""
+
+    pieces: Fraction
+    fewer: Fraction
+    """What half a sheet less has."""
+
+
+@dataclass(frozen=True, slots=True)
+class OneLabel:
+    """Fewer sheets can't give enough of one label, even by itself."""
+
+    label: str
+    whole: int
+    """The most that a sheet yields."""
+    half: int | None
+    """The most that half a sheet yields; None where there is none among fewer sheets."""
+    most: int
+    """The most that half a sheet less can give."""
+    needed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """Put a price on every piece: fewer sheets can't be worth as much as the batch."""
+
+    prices: tuple[tuple[str, int], ...]
+    """Labels with what each piece counts for."""
+    batch: int
+    """What the batch comes to."""
+    whole: int
+    """The most that a sheet can give."""
+    half: int | None
+    """The most that half a sheet can give; None where there is none among fewer sheets."""
+
+
+Reason = Known | Area | OneLabel | Priced
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +96,10 @@ class Proof:
     layouts their numbers are added up."""
     bound: tuple[Fraction, ...]
     """No plan does better than this; the same numbers."""
-    why: str
-    """The reason, as a sentence."""
-    plain: bool = False
-    """Whether that reason is one that can be checked at the desk: areas, or pieces from a sheet."""
+    reason: Reason
+    """Why; of `sheets`, why half a sheet less than the bound can't do."""
+
+    @property
+    def plain(self) -> bool:
+        """Whether it is proved by what can be checked at the desk: areas, or pieces from a sheet."""
+        return self.proved and isinstance(self.reason, (Area, OneLabel))

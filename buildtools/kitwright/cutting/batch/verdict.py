@@ -1,4 +1,4 @@
-"""What is proved of a plan, level by level, in words for a maker."""
+"""What is proved of a plan, level by level."""
 
 from __future__ import annotations
 
@@ -8,11 +8,8 @@ from math import ceil
 from kitwright.cutting.batch.builds import Layout
 from kitwright.cutting.batch.exhaust import leftovers
 from kitwright.cutting.batch.paper import Counts, Paper
-from kitwright.cutting.batch.prices import told
-from kitwright.cutting.batch.proof import Proof
+from kitwright.cutting.batch.proof import Area, Known, Level, OneLabel, Priced, Proof, Reason
 from kitwright.cutting.batch.search import Found, Search
-from kitwright.telling.words import label_text, listed, sheets_text, spelled
-from kitwright.units import fraction_text, rounded
 
 
 def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Proof, ...]:
@@ -36,34 +33,24 @@ def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Pro
     )
 
 
-def sheets_why(search: Search, needs: Counts, bound: int) -> tuple[str, bool]:
-    """Why no fewer half sheets than `bound` do, and whether that can be checked at the desk."""
+def _ruled_out(search: Search, needs: Counts, bound: int) -> Reason:
+    """Why no fewer half sheets than `bound` do."""
     paper = search.paper
     if bound <= 1:
-        return "There is nothing less than half a sheet.", False
+        return "half-a-sheet"
     fewer = bound - 1
     prices = search.pricing.reason(needs, fewer)
     if prices is None:
         if paper.area_of(needs) * 2 > fewer * paper.area:
-            return (
-                f"The pieces cover {_square(paper, paper.area_of(needs))}, and {_units_text(fewer)} "
-                f"{'have' if fewer > 2 else 'has'} {_square(paper, paper.area * fewer, 2)}."
-            ), True
-        return f"Every set of pieces that a sheet can yield was looked at: {_units_text(fewer)} can’t give the batch.", False
-    half = f", and half a sheet no more than {prices.half}" if fewer % 2 else ""
+            return Area(paper.square_inches(paper.area_of(needs)), paper.square_inches(paper.area * fewer) / 2)
+        return "every-yield"
+    half = prices.half if fewer % 2 else None
     priced = [k for k, p in enumerate(prices.each) if p]
     if len(priced) == 1 and prices.each[priced[0]] == 1 and prices.limits is None:
-        label = paper.labels[priced[0]]
-        half = f", half a sheet {prices.half or 'none'}" if fewer % 2 else ""
+        (kind,) = priced
         most = fewer // 2 * prices.whole + fewer % 2 * prices.half
-        return (
-            f"A sheet yields at most {prices.whole} {label_text(label, prices.whole)}{half}: "
-            f"{_units_text(fewer)} can’t give more than {most} of the {needs[priced[0]]}."
-        ), True
-    return (
-        f"Count {listed(list(told(paper.labels, prices.each)))}: the batch comes to {prices.worth(needs)}, and no sheet "
-        f"can give more than {prices.whole}{half}, so {_units_text(fewer)} can’t do it."
-    ), False
+        return OneLabel(paper.labels[kind], prices.whole, half, most, needs[kind])
+    return Priced(tuple((paper.labels[k], prices.each[k]) for k in priced), prices.worth(needs), prices.whole, half)
 
 
 def only_sheets(search: Search, needs: Counts, sheets: Fraction, bound: int) -> tuple[Proof, ...]:
@@ -72,46 +59,33 @@ def only_sheets(search: Search, needs: Counts, sheets: Fraction, bound: int) -> 
 
 
 def _sheets(search: Search, needs: Counts, units: int, bound: int) -> Proof:
-    proved = bound >= units
-    why, plain = sheets_why(search, needs, bound)
-    if not proved:
-        why = f"No plan takes fewer than {_units_text(bound)}. {why}"
-    return Proof("sheets", proved, (Fraction(units, 2),), (Fraction(bound, 2),), why, proved and plain)
+    return Proof("sheets", bound >= units, (Fraction(units, 2),), (Fraction(bound, 2),), _ruled_out(search, needs, bound))
 
 
 def _alike(search: Search, needs: Counts, found: Found) -> Proof:
     n = len(found.parts)
     if n == 1:
-        why = "All sheets are cut alike." if found.units > 2 else "There is one sheet to cut."
-        return Proof("alike", True, (Fraction(1),), (Fraction(1),), why)
+        return Proof("alike", True, (Fraction(1),), (Fraction(1),), "all-alike" if found.units > 2 else "one-sheet")
     least = search.least_alike(needs, found.units, n)
+    reason: Known
     if least == 1:
-        why = "It is not proved that so few sheets can’t all be cut alike."
+        reason = "not-known"
     elif n == 2:
-        why = "No single way of cutting a sheet gives the batch from so few sheets."
-    elif n == least:
-        why = f"Of all that a sheet can yield, no {spelled(n - 1)} ways of cutting together give the batch from so few sheets."
+        reason = "no-single-way"
     else:
-        why = f"At least {spelled(least)} ways of cutting a sheet are needed."
-    return Proof("alike", n == least, (Fraction(n),), (Fraction(least),), why)
+        reason = "no-fewer-ways" if n == least else "some-ways"
+    return Proof("alike", n == least, (Fraction(n),), (Fraction(least),), reason)
 
 
 def _order(search: Search, found: Found, each: Counts, rests: tuple[int, int] | None) -> Proof:
     value = found.rank[1:5]
     if len(found.parts) > 1:
-        return _best("order", value, (0, 0, 0, 0), "Several layouts were chosen together, among those tried.")
+        return _best("order", value, (0, 0, 0, 0), "chosen-together")
     layout = found.parts[0].layout
     least = (0, *_least_order(search.paper, layout, each, rests))
     if value == least:
-        return _best(
-            "order", value, least, "Natural, and no way of cutting these pieces takes fewer ruler marks, fewer cuts or fewer turns."
-        )
-    why = (
-        "No better one among the natural orders tried."
-        if not value[0]
-        else "No natural order was found that takes so few sheets, cut alike."
-    )
-    return _best("order", value, least, why)
+        return _best("order", value, least, "none-simpler")
+    return _best("order", value, least, "not-natural" if value[0] else "natural")
 
 
 def _least_order(paper: Paper, layout: Layout, each: Counts, rests: tuple[int, int] | None) -> tuple[int, int, int]:
@@ -155,14 +129,9 @@ def _made_of(side: int, mark: Fraction, whole: int, thinnest: int) -> bool:
 def _slack(search: Search, found: Found, each: Counts) -> Proof:
     tight = found.rank[5]
     if not tight:
-        return _best("slack", (0,), (0,), "No sheet is needed to its last sixteenth of an inch.")
+        return _best("slack", (0,), (0,), "not-tight")
     least = _least_tight(search, each) if len(found.parts) == 1 else 0
-    why = (
-        "A sheet a sixteenth of an inch short can’t yield these pieces, however it is cut: measure it before you cut."
-        if tight == least
-        else "The sheet is needed to its last sixteenth of an inch: measure it before you cut. No layout without was found."
-    )
-    return _best("slack", (tight,), (least,), why)
+    return _best("slack", (tight,), (least,), "tight-however" if tight == least else "tight-here")
 
 
 def _least_tight(search: Search, each: Counts) -> int:
@@ -183,27 +152,15 @@ def _leftover(search: Search, found: Found, rests: tuple[int, int] | None) -> Pr
     paper = search.paper
     value = -found.rank[6]
     most = sum(paper.area - paper.area_of(part.layout.counts) for part in found.parts)
+    reason: Known
     if value == most:
-        why = "All that is left of a sheet is in one piece." if most else "Nothing is left over."
+        reason = "one-leftover" if most else "no-leftover"
     elif rests and value == rests[1]:
-        most, why = value, "However these pieces are cut, no larger single piece of a sheet is left."
+        most, reason = value, "no-larger"
     else:
-        most = rests[1] if rests else most
-        why = "The largest single leftover among layouts that are as good otherwise."
-    return Proof("leftover", value == most, (paper.square_inches(value),), (paper.square_inches(most),), why)
+        most, reason = rests[1] if rests else most, "largest-found"
+    return Proof("leftover", value == most, (paper.square_inches(value),), (paper.square_inches(most),), reason)
 
 
-def _best(level, value, bound, why: str) -> Proof:
-    return Proof(level, tuple(value) <= tuple(bound), tuple(map(Fraction, value)), tuple(map(Fraction, bound)), why)
-
-
-def _units_text(units: int) -> str:
-    return sheets_text(Fraction(units, 2))
-
-
-def _square(paper: Paper, area: int, parts: int = 1) -> str:
-    """Square inches in words: exact where a short fraction is, else to the hundredth."""
-    value = paper.square_inches(area) / parts
-    if value.denominator in (1, 2, 4, 8, 16):
-        return f"{fraction_text(value)} sq in"
-    return f"≈{float(rounded(value, Fraction(1, 100))):.2f} sq in"
+def _best(level: Level, value: tuple[int, ...], bound: tuple[int, ...], reason: Known) -> Proof:
+    return Proof(level, value <= bound, tuple(map(Fraction, value)), tuple(map(Fraction, bound)), reason)
