@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Literal
 
-from kitwright.errors import Place, said
+from kitwright.errors import Place, UserError, said
 
 Level = Literal["error", "warning", "hint"]
 LEVELS: tuple[Level, ...] = ("error", "warning", "hint")
@@ -51,3 +51,8 @@ class Finding:
 
     def __str__(self) -> str:
         return f"{self.place}: {self.level}: {self.problem}\n  {self.remedy}"
+
+
+def errors_in(error: UserError, place: Place | None = None) -> tuple[Finding, ...]:
+    """Everything that a user error stands for, as findings; at `place` where it knows none of its own."""
+    return tuple(Finding("error", one.place or place or Place(), one.code, *one.old[:1], **one.values) for one in error.each)

@@ -248,8 +248,8 @@ def test_whole_sheets_that_leave_nothing_for_the_half():
         ({"A": 0}, {}, "nothing is to be cut", "number of cards"),
         ({}, {}, "nothing is to be cut", "number of cards"),
         ({"A": -1, "B": 3}, {}, "fewer than no pieces", "0 or more"),
-        ({"C": 3}, {}, "C (9 × 12 in) is 1 in larger than the sheet (8½ × 11 in)", "at 8½ × 11 in it fits"),
-        ({"D": 3}, {"D": False}, "D (9 × 8 in) is ½ in larger than the sheet (8½ × 11 in), lying as it must", "at 8½ × 8 in it fits"),
+        ({"C": 3}, {}, "C, 9 × 12 in, is 1 in larger than the sheet, 8½ × 11 in", "at 8½ × 11 in it fits"),
+        ({"D": 3}, {"D": False}, "D, 9 × 8 in, is ½ in larger than the sheet, 8½ × 11 in; it may not be turned", "at 8½ × 8 in it fits"),
     ],
 )
 def test_impossible_demands_are_refused(needs, lies, problem, remedy):

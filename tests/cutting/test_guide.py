@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting import tree
-from kitwright.cutting.guide import GuideError, Reader
+from kitwright.cutting.guide import Reader
 from kitwright.cutting.tree import Leaf, Split
-from kitwright.errors import Place
+from kitwright.errors import Place, UserError
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size, inch_text, parse_size
 
@@ -280,7 +280,7 @@ def test_a_guide_said_after_turns_cuts_the_same(guide, turns):
 )
 def test_what_cannot_be_read_or_cut(cuts, says):
     """Each is one error with its place and what would be right."""
-    with pytest.raises(GuideError) as caught:
+    with pytest.raises(UserError) as caught:
         read(cuts)
     assert says in caught.value.problem
     assert caught.value.remedy and caught.value.place and caught.value.place.line and caught.value.place.file == FILE
@@ -289,7 +289,7 @@ def test_what_cannot_be_read_or_cut(cuts, says):
 
 def test_the_error_stands_at_its_own_line():
     cuts = [{"1 strip of 4 off the top": [{"1 strip of 99 off the left": "C"}]}]
-    with pytest.raises(GuideError) as caught:
+    with pytest.raises(UserError) as caught:
         Reader({"C": size("4 x 4")}, "in", lambda *path: Place(FILE, 10 * len(path))).read(cuts, size("12 x 12"))
     assert caught.value.place.line == 30, "index, words, index"
 
@@ -318,7 +318,7 @@ def test_whatever_is_typed_gives_a_sound_tree_or_one_clear_error(cuts):
     ear = reader()
     try:
         node = ear.read(cuts if isinstance(cuts, list) else [cuts], size("12 x 12"))
-    except GuideError as error:
+    except UserError as error:
         assert error.place and error.remedy
     else:
         strange = [f for f in tree.faults(node, size("12 x 12"), ear.sizes) if "lies as" not in f]
@@ -338,7 +338,7 @@ def test_whatever_is_typed_gives_a_sound_tree_or_one_clear_error(cuts):
 def test_what_no_hand_cuts_is_refused_before_it_is_cut(entries, problem, monkeypatch):
     made = []
     monkeypatch.setattr("kitwright.cutting.guide.Leaf", lambda *args, **more: made.append(1) or Leaf(*args, **more))
-    with pytest.raises(GuideError) as caught:
+    with pytest.raises(UserError) as caught:
         read(entries)
     assert problem in caught.value.problem and caught.value.remedy and caught.value.place.line
     assert len(made) <= 2000

@@ -12,10 +12,10 @@ from kitwright.card.layout import base_of
 from kitwright.card.shapes import clear_of_notches, notch_depth, notches_on_card, outline
 from kitwright.check import check, errors
 from kitwright.cutting import tree
-from kitwright.cutting.guide import GuideError, Reader
+from kitwright.cutting.guide import Reader
 from kitwright.cutting.plan import Demand
 from kitwright.cutting.strips import plan_paper
-from kitwright.errors import Place
+from kitwright.errors import Place, UserError
 from kitwright.geometry import Rect
 from kitwright.kit.model import Notch, Piece
 from kitwright.kit.read import read_club, read_kit
@@ -166,7 +166,7 @@ def test_the_tight_guide_does_fail_on_a_short_sheet_and_the_loose_one_does_not()
             [{f"2 columns of {width} off the left": [{f"4 strips of {height} off the top": "A"}]}], short
         )
 
-    with pytest.raises(GuideError, match="past"):
+    with pytest.raises(UserError, match="past"):
         cut("3 x 1-1/2")
     node = cut("2-7/8 x 1-3/8")
     assert tree.yields(node) == {"A": 8} and tree.slack(node).fits(parse_size("1 x 1"))

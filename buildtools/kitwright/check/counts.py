@@ -10,8 +10,9 @@ from itertools import permutations
 from math import ceil
 from typing import Any
 
-from kitwright.cutting.guide import NUMBERS, GuideError, Reader
+from kitwright.cutting.guide import NUMBERS, Reader
 from kitwright.cutting.plan import HALF, Layout, PaperPlan, made_by, sheets_for, turned_wrongly
+from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.kit.names import Path
 from kitwright.telling.words import listed, sheets_text
@@ -139,7 +140,7 @@ def _sheets(worked: Worked, guide: int, plans: list[PaperPlan], edits: list[tupl
     reader = Reader(worked.sizes, worked.kit.spec.unit, lambda *_: worked.kit.place("guides", guide))
     try:
         tree = reader.read(cuts, plans[0].demand.sheet)
-    except GuideError:
+    except UserError:
         return None
     most = Fraction(0)
     for plan in plans:

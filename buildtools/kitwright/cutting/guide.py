@@ -21,15 +21,10 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from kitwright.cutting.tree import Leaf, Node, Side, Split
+from kitwright.cutting.tree import Axis, Leaf, Node, Side, Split
 from kitwright.errors import MeasureError, Place, UserError
 from kitwright.geometry import Rect
-from kitwright.units import Length, Size, figure, parse_length, size_text
-
-
-class GuideError(UserError):
-    """A guide that can't be cut as it is written."""
-
+from kitwright.units import Length, Size, parse_length
 
 NUMBERS = {word: n for n, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)} | {
     "a": 1,
@@ -37,13 +32,14 @@ NUMBERS = {word: n for n, word in enumerate("one two three four five six seven e
 }
 SIDES: tuple[Side, ...] = ("top", "right", "bottom", "left")
 LEFT_OVER = ("leftover", "left over", "scrap", "aside", "set aside")
-EXAMPLES = "write for example “2 strips of 1-1/2 off the bottom: A”, “halve at 4”, “turn” or “the rest: B”"
 
 MOST_PARTS = 2000
 """Parts that one guide may cut a sheet into: far more than hands do, and each is looked at again and again."""
 MOST_LINES = 200
 """Lines that act on one thing in hand, one after another."""
 
+_FROM: Mapping[str, Side] = {"column": "left", "row": "top"}
+"""Where these come off, if no side is named."""
 _WHAT = r"(?P<what>strips?|columns?|rows?|panels?|pieces?)"
 _OFF = r"(?:\s+(?:off|from)\s+(?:the\s+)?(?P<side>top|right|bottom|left))?"
 _STRIPS = re.compile(rf"(?P<count>\d{{1,3}}|[a-z]+)\s+{_WHAT}\s+(?:of\s+)?(?P<measure>.+?){_OFF}$")
@@ -96,7 +92,7 @@ class Reader:
     """What a bare number means."""
     place: Callable[..., Place]
     """File and line of an entry, by its path from the list of cuts."""
-    odd: list[GuideError] = field(default_factory=list)
+    odd: list[UserError] = field(default_factory=list)
     """Labels met on a part that is not of their size, one for each line."""
     _parts: list[int] = field(default_factory=lambda: [0], repr=False)
     """How many parts were cut so far."""
@@ -105,16 +101,16 @@ class Reader:
         """The tree of a whole sheet.
 
         Raises:
-            GuideError: a line that can't be read or cut, with file and line.
+            UserError: a line that can't be read or cut, with file and line.
         """
         return _merged(self._list(entries, _Hand(Rect.of(sheet)), ()))
 
-    def unreadable(self, entries: list[Any], path: tuple = ()) -> Iterator[GuideError]:
+    def unreadable(self, entries: list[Any], path: tuple = ()) -> Iterator[UserError]:
         """Every line that can't be read, whatever paper it is meant for, with file and line."""
         for i, entry in enumerate(entries):
             try:
                 text, inside, below = self._entry(entry, (*path, i))
-            except GuideError as error:
+            except UserError as error:
                 yield error
                 continue
             yield from self._unread(text, (*path, i))
@@ -123,10 +119,10 @@ class Reader:
             elif inside is not None and not _says_leftover(inside):
                 yield from _tried(self._label, inside, below)
 
-    def _unread(self, text: str, path: tuple) -> Iterator[GuideError]:
+    def _unread(self, text: str, path: tuple) -> Iterator[UserError]:
         match = next(filter(None, (pattern.match(text) for pattern in (_TURN, _REST, _REST_IN, _STRIPS, _HALVE))), None)
         if match is None:
-            yield self._fault(path, f"“{text}” is not a cut that can be read", EXAMPLES)
+            yield self._fault(path, "guide.not-a-cut", text=text)
             return
         said = match.groupdict()
         if said.get("count"):
@@ -138,18 +134,14 @@ class Reader:
 
     def _list(self, entries: list[Any], hand: _Hand, path: tuple) -> Node:
         if len(entries) > MOST_LINES:
-            raise self._fault(
-                (*path, MOST_LINES),
-                f"more than {MOST_LINES} lines cut one thing in hand",
-                "take strips of one measure together:  9 strips of 1/4 off the top: A",
-            )
+            raise self._fault((*path, MOST_LINES), "guide.too-many-lines", most=MOST_LINES)
         parts: list[tuple[Side, Node]] = []
         rest: Rect | None = hand.rect
         for i, entry in enumerate(entries):
             here = (*path, i)
             text, inside, below = self._entry(entry, here)
             if rest is None:
-                raise self._fault(here, f"nothing is left in hand for “{text}”", "the cuts above use it all; take this line out")
+                raise self._fault(here, "guide.nothing-in-hand", text=text)
             hand = replace(hand, rect=rest)
             if match := _TURN.match(text):
                 self._nothing_under(text, inside, here)
@@ -164,7 +156,7 @@ class Reader:
             elif match := _HALVE.match(text):
                 hand, rest = self._halve(match, hand, parts, inside, here, below)
             else:
-                raise self._fault(here, f"“{text}” is not a cut that can be read", EXAMPLES)
+                raise self._fault(here, "guide.not-a-cut", text=text)
         if rest is not None:
             parts.append(("left", Leaf(rest)))
         return _joined(parts)
@@ -175,11 +167,11 @@ class Reader:
         if isinstance(entry, dict) and len(entry) == 1:
             ((text, inside),) = entry.items()
             return self._clean(text), inside, (*path, text)
-        raise self._fault(path, "this is not one cut", EXAMPLES)
+        raise self._fault(path, "guide.not-one-cut")
 
     def _nothing_under(self, text: str, inside: Any, path: tuple) -> None:
         if inside is not None:
-            raise self._fault(path, f"“{text}” takes nothing after it", "end the line there, and put what follows on lines of its own")
+            raise self._fault(path, "guide.nothing-after", text=text)
 
     @staticmethod
     def _clean(text: str) -> str:
@@ -189,9 +181,9 @@ class Reader:
         self, match: re.Match, text: str, hand: _Hand, parts: list, inside: Any, path: tuple, below: tuple
     ) -> tuple[_Hand, Rect | None]:
         what = match["what"].rstrip("s")
-        side = match["side"] or {"column": "left", "row": "top"}.get(what) or hand.side
+        side: Side | None = match["side"] or _FROM.get(what) or hand.side
         if side is None:
-            raise self._fault(path, f"“{text}” does not say from which side", "add for example “off the bottom”")
+            raise self._fault(path, "guide.side-missing", text=text)
         measure = self._measure(match["measure"], path)
         room = hand.across(side)
         fits = room // measure
@@ -200,15 +192,12 @@ class Reader:
         else:
             count = max(fits, 1)
         if count > fits:
-            raise self._fault(
-                path,
-                (f"{count} of {self._say(measure)} need {self._say(measure * count)}, past the {self._say(room)} in hand"),
-                f"at most {fits} come off here" if fits else "the piece in hand is smaller than that",
-            )
+            raise self._fault(path, "guide.past-the-hand", count=count, measure=measure, room=room, unit=self.unit)
         self._note_parts(count, path)
         rest: Rect | None = hand.rect
-        for _ in range(count):
+        while count and rest is not None:
             strip, rest = replace(hand, rect=rest).take(side, measure)
+            count -= 1
             parts.append((hand.on_sheet(side), self._made(strip, hand, inside, below)))
         return replace(hand, side=side), rest
 
@@ -223,18 +212,14 @@ class Reader:
         else:
             side = "left" if halves["left"] >= halves["top"] else "top"
         if measure is not None and halves[side] != measure:
-            raise self._fault(
-                path,
-                f"the piece in hand is {self._say(hand.across('left'))} by {self._say(hand.across('top'))}: "
-                f"no half of it is {self._say(measure)}",
-                f"halve at {' or '.join(dict.fromkeys(figure(h, self.unit, plain=True) for h in halves.values()))}, or name the strip you want",
-            )
+            in_hand = Size(hand.across("left"), hand.across("top"))
+            raise self._fault(path, "guide.no-such-half", in_hand=in_hand, measure=measure, unit=self.unit)
         strip, rest = hand.take(side, halves[side])
         if inside is None:
             # Nothing said about the halves: set one aside and go on with the other, as a maker would.
             parts.append((hand.on_sheet(side), Leaf(strip)))
             return replace(hand, side=side), rest
-        for half in (strip, rest):
+        for half in filter(None, (strip, rest)):
             parts.append((hand.on_sheet(side), self._made(half, hand, inside, below)))
         return replace(hand, side=side), None
 
@@ -252,62 +237,47 @@ class Reader:
 
     def _note_odd(self, label: str, size: Size, lies: Size, path: tuple) -> None:
         twin = next((other for other, its in self.sizes.items() if lies in (its, its.turned)), None)
-        found = self._fault(
-            path,
-            f"{label} is {size_text(size, self.unit)}, but the part cut here is {size_text(lies, self.unit)}",
-            f"that is the size of {twin}: are the two labels swapped?" if twin else "give this part a label of its own, or change the cuts",
-        )
-        if str(found) not in map(str, self.odd):
+        found = self._fault(path, "guide.part-of-another-size", label=label, size=size, lies=lies, twin=twin, unit=self.unit)
+        if all((one.place, one.values) != (found.place, found.values) for one in self.odd):
             self.odd.append(found)
 
     def _label(self, inside: Any, path: tuple) -> str:
         if not isinstance(inside, str):
-            raise self._fault(path, "this is neither a label nor a list of cuts", EXAMPLES)
+            raise self._fault(path, "guide.not-a-label")
         label = inside.strip()
         if label not in self.sizes:
-            raise self._fault(path, f"there is no piece {label} in this kit", f"known here: {', '.join(self.sizes)}; or write “leftover”")
+            raise self._fault(path, "guide.no-such-piece", label=label, known=tuple(self.sizes))
         return label
 
     def _count(self, match: re.Match, path: tuple) -> int:
         count = int(match["count"]) if match["count"].isdigit() else NUMBERS.get(match["count"], 0)
         if not count:
-            raise self._fault(path, f"“{match['count']}” is not a number of {match['what'].rstrip('s')}s", EXAMPLES)
+            raise self._fault(path, "guide.not-a-number", text=match["count"], what=match["what"].rstrip("s"))
         return count
 
     def _note_parts(self, parts: int, path: tuple) -> None:
         """Note parts that are cut; too many are refused before any is made."""
         self._parts[0] += parts
         if self._parts[0] > MOST_PARTS:
-            raise self._fault(
-                path,
-                f"this guide cuts a sheet into more than {MOST_PARTS} parts",
-                f"at most {MOST_PARTS} come off one sheet; cut larger parts, or fewer of them",
-            )
+            raise self._fault(path, "guide.too-many-parts", most=MOST_PARTS)
 
     def _measure(self, text: str, path: tuple) -> Length:
         if re.search(r"\b(?:long|stop)", text):
-            raise self._fault(
-                path,
-                f"“{text}” stops inside the sheet: a trimmer cuts from edge to edge",
-                "cut right across, or cut the outer part off first",
-            )
+            raise self._fault(path, "guide.stops-inside", text=text)
         try:
             return parse_length(text, self.unit)
         except MeasureError as error:
-            raise self._fault(path, error.problem, error.remedy) from None
+            raise error.at(self.place(*path)) from None
 
-    def _say(self, length: Length) -> str:
-        return f"{figure(length, self.unit)} {self.unit}"
-
-    def _fault(self, path: tuple, problem: str, remedy: str) -> GuideError:
-        return GuideError(problem, remedy, self.place(*path))
+    def _fault(self, path: tuple, code: str, **values: Any) -> UserError:
+        return UserError(code, place=self.place(*path), **values)
 
 
-def _tried(read: Callable, *args: Any) -> Iterator[GuideError]:
+def _tried(read: Callable, *args: Any) -> Iterator[UserError]:
     """The error that a reader raises, if it does."""
     try:
         read(*args)
-    except GuideError as error:
+    except UserError as error:
         yield error
 
 
@@ -319,7 +289,7 @@ def _joined(parts: list[tuple[Side, Node]]) -> Node:
     """The parts, each cut off what the ones after it still form, as a tree."""
     *before, (_, node) = parts
     for side, part in reversed(before):
-        axis = "x" if side in ("left", "right") else "y"
+        axis: Axis = "x" if side in ("left", "right") else "y"
         pair = (part, node) if side in ("left", "top") else (node, part)
         node = Split(_around(pair[0].rect, pair[1].rect), axis, pair, side)
     return node

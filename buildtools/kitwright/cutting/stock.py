@@ -13,8 +13,7 @@ from fractions import Fraction
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.errors import UserError
 from kitwright.sources import PRACTICE, Known
-from kitwright.telling.words import listed
-from kitwright.units import Length, Size, length_text, parse_size, size_text
+from kitwright.units import Length, Size, parse_size
 
 Planner = Callable[[Demand, str], PaperPlan]
 
@@ -29,7 +28,7 @@ CARDSTOCK = (("Letter", parse_size("8-1/2 x 11")), ("A4", parse_size("210 x 297 
 
 def known() -> tuple[Known, ...]:
     """What patterned paper is sold as."""
-    return (Known("Patterned paper", listed([name for name, _ in PATTERNED_STOCK]), PRACTICE),)
+    return (Known("Patterned paper", ", ".join(name for name, _ in PATTERNED_STOCK), PRACTICE),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +77,15 @@ def misfits(demand: Demand) -> tuple[Misfit, ...]:
 
 def too_large(demand: Demand, wrong: Misfit, unit: str = "in") -> UserError:
     """Why a piece can't be cut from a sheet, and the nearest change that would let it."""
-    kept = wrong.label in demand.lies
     return UserError(
-        f"{wrong.label}, {size_text(wrong.size, unit)}, is {length_text(wrong.over, unit)} larger than the sheet, "
-        f"{size_text(demand.sheet, unit)}" + ("; it may not be turned" if kept else ""),
-        f"at {size_text(wrong.largest, unit)} it fits; or use a larger sheet" + (", or a paper that is not one-way" if kept else ""),
+        "sheets.piece-too-large",
+        label=wrong.label,
+        size=wrong.size,
+        over=wrong.over,
+        sheet=demand.sheet,
+        held=wrong.label in demand.lies,
+        largest=wrong.largest,
+        unit=unit,
     )
 
 

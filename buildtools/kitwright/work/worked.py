@@ -16,12 +16,12 @@ from kitwright.card.face import Base, Face
 from kitwright.card.layout import base_of, faces_of
 from kitwright.card.notches import cut_size
 from kitwright.cutting.auto import plan_paper
-from kitwright.cutting.guide import GuideError, Reader
+from kitwright.cutting.guide import Reader
 from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, made_by, sheets_for
 from kitwright.cutting.stock import misfits, too_large
 from kitwright.cutting.tree import Node
 from kitwright.errors import UserError
-from kitwright.findings import Finding
+from kitwright.findings import Finding, errors_in
 from kitwright.kit.model import Guide
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit
@@ -192,25 +192,18 @@ def _authors_layouts(kit: Kit, troubles: list[Finding]) -> list[Layout]:
             continue
         sheets = {kit.papers[p].size.size for p in guide.papers}
         if len(sheets) > 1:
-            troubles.append(
-                Finding(
-                    "error",
-                    kit.place("guides", i, "papers"),
-                    "one guide can't cut sheets of different sizes",
-                    "give each size of sheet a guide of its own",
-                )
-            )
+            troubles.append(Finding("error", kit.place("guides", i, "papers"), "guide.different-sheets"))
             continue
         reader = Reader(sizes_of(kit), kit.spec.unit, lambda *path, i=i: kit.place("guides", i, "cuts", *path))
         if unread := list(reader.unreadable(guide.cuts)):
-            troubles += [Finding("error", one.place, one.problem, one.remedy) for one in unread]
+            troubles += [found for one in unread for found in errors_in(one)]
             continue
         try:
             node = reader.read(guide.cuts, sheets.pop())
-        except GuideError as error:
-            troubles.append(Finding("error", error.place, error.problem, error.remedy))
+        except UserError as error:
+            troubles += errors_in(error)
             continue
-        troubles += [Finding("error", odd.place, odd.problem, odd.remedy) for odd in reader.odd]
+        troubles += [found for odd in reader.odd for found in errors_in(odd)]
         found.append(Layout(guide.name or _guide_name(kit, guide, found), guide.papers, node, "author", i))
     return found
 
@@ -240,21 +233,13 @@ def _plan(
     broken = any(paper in g.papers and g.cuts is not None and i not in {l.guide for l in own} for i, g in enumerate(kit.spec.guides))
     wrong = misfits(demand)
     for one in wrong:
-        error = too_large(demand, one, kit.spec.unit)
         place = kit.place("card", "base", "size") if one.label == BASE else kit.place("pieces", one.label, "size")
-        troubles.append(Finding("error", place, error.problem, error.remedy))
+        troubles += errors_in(too_large(demand, one, kit.spec.unit), place)
     if rest and not broken:
         left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies)
         if own and not any(paper in guide.papers and guide.cuts is None for guide in kit.spec.guides):
-            names = listed(list(rest))
-            troubles.append(
-                Finding(
-                    "warning",
-                    kit.place("guides", own[0].guide, "cuts"),
-                    f"{names} {'is' if len(rest) == 1 else 'are'} on no guide of {kit.papers[paper].name}: auto cuts {'it' if len(rest) == 1 else 'them'} from further sheets",
-                    f"put {names} on a guide, or say that it is meant with a guide of  papers: {paper}  and  cuts: auto",
-                )
-            )
+            place = kit.place("guides", own[0].guide, "cuts")
+            troubles.append(Finding("warning", place, "guide.left-to-auto", labels=tuple(rest), name=kit.papers[paper].name, paper=paper))
         if not wrong:
             try:
                 planned = plan_paper(left, kit.papers[paper].name)
@@ -272,14 +257,8 @@ def _authors_runs(kit: Kit, demand: Demand, own: list[Layout], troubles: list[Fi
     for layout in own:
         guide = kit.spec.guides[layout.guide]
         if guide.sheets is None and len(own) > 1:
-            troubles.append(
-                Finding(
-                    "error",
-                    kit.place("guides", layout.guide),
-                    f"{kit.papers[demand.paper].name} is cut by {len(own)} guides, and this one does not say how many sheets",
-                    "add a line such as  sheets: 1  to each of them",
-                )
-            )
+            name = kit.papers[demand.paper].name
+            troubles.append(Finding("error", kit.place("guides", layout.guide), "guide.sheets-unsaid", name=name, guides=len(own)))
         on_it = {label: n for label, n in missing.items() if label in layout.yields}
         sheets = guide.sheets if guide.sheets is not None else sheets_for(layout.tree, on_it) or Fraction(1)
         made = made_by(layout.tree, sheets, missing)

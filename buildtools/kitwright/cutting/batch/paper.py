@@ -14,11 +14,11 @@ from math import gcd
 
 from kitwright.cutting.plan import Demand
 from kitwright.cutting.solver.pieces import PieceKind, Plate
-from kitwright.cutting.stock import misfits
+from kitwright.cutting.stock import misfits, too_large
 from kitwright.cutting.tree import Leaf, Node, Split
 from kitwright.errors import UserError
 from kitwright.geometry import Rect
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, length_text, size_text
+from kitwright.units import SIXTEENTH, ZERO, Length, Size
 
 Counts = tuple[int, ...]
 """Pieces by kind, in the order of the labels."""
@@ -121,21 +121,13 @@ def check(demand: Demand) -> None:
         UserError: nothing is needed, or a piece is larger than the sheet as it may lie, or too small to be cut from it.
     """
     if not any(demand.needs.values()):
-        raise UserError("nothing is to be cut from this paper", "give the number of cards, or leave the paper out")
+        raise UserError("sheets.nothing-to-cut")
     if any(n < 0 for n in demand.needs.values()):
-        raise UserError("fewer than no pieces are asked for", "a number of pieces is 0 or more")
+        raise UserError("sheets.fewer-than-none")
     wrong = [m for m in misfits(demand) if demand.needs[m.label]]
     if wrong:
-        m = wrong[0]
-        held = ", lying as it must on this one-way paper" if m.label in demand.lies else ""
-        raise UserError(
-            f"{m.label} ({size_text(m.size)}) is {length_text(m.over)} larger than the sheet ({size_text(demand.sheet)}){held}",
-            f"at {size_text(m.largest)} it fits; or use a larger sheet",
-        )
+        raise too_large(demand, wrong[0])
     for label, needed in demand.needs.items():
         size = demand.sizes[label]
         if needed and size.width.inches * size.height.inches * MOST < demand.sheet.width.inches * demand.sheet.height.inches:
-            raise UserError(
-                f"{label} ({size_text(size)}) is so small that more than {MOST} lie on one sheet ({size_text(demand.sheet)})",
-                "give it a size that hands can cut, or take a smaller sheet",
-            )
+            raise UserError("sheets.piece-too-small", label=label, size=size, most=MOST, sheet=demand.sheet)
