@@ -19,9 +19,9 @@ from kitwright.archive.watch import at as video_at
 from kitwright.archive.watch import video_view
 from kitwright.errors import Place, UserError
 from kitwright.kit.model import Video
-from kitwright.printable.job import Preview
 from kitwright.release.forget import forget
-from kitwright.release.revisions import release
+from kitwright.release.publish import release
+from kitwright.release.stamp import Preview
 from kitwright.work.worked import work
 from making import BATCH, CLUB, changed
 from PIL import Image

@@ -13,7 +13,7 @@ from kitwright.cutting.tree import pieces
 from kitwright.drawing.ring import STEPS, TURN, frame_of
 from kitwright.drawing.scene import Shape
 from kitwright.release.errata import compared, draft, errata, publish_erratum
-from kitwright.release.revisions import release
+from kitwright.release.publish import release
 from making import BATCH, changed
 from release.bench import archive, at, edit, kit_in, people_in, quick  # noqa: F401
 

@@ -20,8 +20,8 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
 from kitwright.kit.read import read_club, read_kit
-from kitwright.printable.job import Preview
 from kitwright.release.answers import computed
+from kitwright.release.stamp import Preview
 from kitwright.telling.cutplan import as_text, layout_steps, reports, verdict
 from kitwright.telling.instructions import step_text
 from kitwright.telling.words import sheets_text

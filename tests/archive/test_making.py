@@ -17,8 +17,9 @@ from kitwright.card.notches import ways
 from kitwright.cutfiles import contents, cut_files
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS
-from kitwright.printable.job import Job, Preview
+from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import use_of
+from kitwright.release.stamp import Preview
 from kitwright.telling.facts import tables
 from kitwright.telling.post import post_lines
 from kitwright.telling.supplies import supply_lines

@@ -41,7 +41,8 @@ from kitwright.archive.build import MARKER, Refused, build_archive
 from kitwright.archive.make import make
 from kitwright.errors import UserError
 from kitwright.release.lookup import table
-from kitwright.release.revisions import released, sha256
+from kitwright.release.record import released
+from kitwright.release.revisions import sha256
 from kitwright.release.state import preview_code
 from kitwright.work.worked import work
 from sharing import once

@@ -19,7 +19,7 @@ from kitwright.release import revisions
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.forget import forget
 from kitwright.release.people import read_people
-from kitwright.release.revisions import release
+from kitwright.release.publish import release
 from kitwright.release.state import canonical, state_of
 from making import changed
 from PIL import Image, PngImagePlugin

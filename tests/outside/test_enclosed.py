@@ -14,8 +14,9 @@ from kitwright.card.layout import base_of, faces_of
 from kitwright.card.post import FOAM, SMALL_LETTERS, US_LETTERS, letters_for
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable.edition import EDITIONS
-from kitwright.printable.job import Job, Preview
+from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import facts_of
+from kitwright.release.stamp import Preview
 from kitwright.telling.facts import tables
 from kitwright.telling.post import post_lines, verdict_text
 from kitwright.units import Length, Size, length_text, parse_size

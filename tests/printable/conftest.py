@@ -11,7 +11,8 @@ import pdfplumber
 import pypdfium2
 import pytest
 from kitwright.drawing.styles import Level
-from kitwright.printable import EDITIONS, Edition, Stamp, printable_pdf
+from kitwright.printable import EDITIONS, Edition, printable_pdf
+from kitwright.release.stamp import Stamp
 from kitwright.work.worked import Worked
 
 _spec = importlib.util.spec_from_file_location("printable_kits", Path(__file__).with_name("kits.py"))

@@ -12,13 +12,14 @@ from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitwright.otherwise.arrangements import arrangements_of
-from kitwright.printable import EDITIONS, Preview, printable_pdf
+from kitwright.printable import EDITIONS, printable_pdf
 from kitwright.printable.author_notes import HIGHEST, _Reader, blocks_of, pair
 from kitwright.printable.blocks import Heading, Listed, Prose, high
 from kitwright.printable.document import INKS, printables
 from kitwright.printable.ending import Part, ordered
 from kitwright.printable.job import Job
 from kitwright.printable.other_cards import MOST, other_cards, others_of
+from kitwright.release.stamp import Preview
 from reportlab.platypus.flowables import Flowable
 
 NOTES = """\

@@ -8,7 +8,8 @@ import io
 import pypdf
 import pypdfium2
 import pytest
-from kitwright.printable import Preview, Stamp, printable_pdf
+from kitwright.printable import printable_pdf
+from kitwright.release.stamp import Preview, Stamp
 
 STAMP = Stamp(3, dt.date(2027, 5, 9), "kx4")
 

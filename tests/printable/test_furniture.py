@@ -12,8 +12,9 @@ import pypdfium2
 import pytest
 import zxingcpp
 from kitwright.cutting.desk import desk_steps
-from kitwright.printable import Stamp, printable_pdf
+from kitwright.printable import printable_pdf
 from kitwright.printable.back_page import Notes
+from kitwright.release.stamp import Stamp
 from kitwright.telling.instructions import step_text
 from kitwright.telling.post import post_lines
 from kitwright.telling.supplies import supply_lines

@@ -9,7 +9,7 @@ from kitwright.errors import UserError
 from kitwright.kit.model import Anniversaries
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.people import anniversaries
-from kitwright.release.revisions import release
+from kitwright.release.publish import release
 from kitwright.release.state import preview_code
 from kitwright.telling.brief import WHOM, _chapters, brief, clock
 from kitwright.work.worked import work

@@ -11,7 +11,7 @@ from kitwright.archive.gather import gather
 from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.release import atomic
-from kitwright.release.revisions import released
+from kitwright.release.record import released
 from making import BATCH, ID, changed
 from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in
 

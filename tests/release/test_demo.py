@@ -14,9 +14,11 @@ from kitwright.release.answers import answers
 from kitwright.release.calendar import findings as moment_findings
 from kitwright.release.calendar import reveal_of
 from kitwright.release.errata import all_errata
+from kitwright.release.guard import guard
 from kitwright.release.lookup import table
 from kitwright.release.people import findings, read_people, samples_of
-from kitwright.release.revisions import guard, named_people, released
+from kitwright.release.publish import named_people
+from kitwright.release.record import released
 from kitwright.release.whole import published
 from kitwright.work.worked import work
 

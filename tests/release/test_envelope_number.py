@@ -7,9 +7,12 @@ from unittest import mock
 import pytest
 from kitwright.card.enclosed import Enclosed, clearance
 from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.guard import guard
 from kitwright.release.lookup import to_do
 from kitwright.release.numbers import ROOM, numbers_of, room_of
-from kitwright.release.revisions import guard, published_numbers, redraw, release, released
+from kitwright.release.publish import release
+from kitwright.release.record import published_numbers, released
+from kitwright.release.revisions import redraw
 from kitwright.units import parse_size
 from kitwright.work.worked import work
 from making import BATCH, changed

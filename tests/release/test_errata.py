@@ -7,7 +7,10 @@ import pytest
 from kitwright.errors import UserError
 from kitwright.kit.model import Thanks
 from kitwright.release.errata import all_errata, compared, draft, errata, publish_erratum, thanks_noted
-from kitwright.release.revisions import NotReady, current, guard, misprinted, release, released
+from kitwright.release.guard import guard
+from kitwright.release.publish import NotReady, release
+from kitwright.release.record import released
+from kitwright.release.revisions import current, misprinted
 from making import CLUB, ID
 from release.bench import archive, at, edit, everything, kit_in, people_in
 from release.killing import outcomes, recorded

@@ -8,7 +8,7 @@ import uuid
 import pytest
 from kitwright.archive.atom import entries, feed_id, is_public, kits_data, kits_text, page_of, shown_samples, stamp_text
 from kitwright.release.errata import draft, publish_erratum
-from kitwright.release.revisions import release
+from kitwright.release.publish import release
 from making import BATCH, ID
 from release.bench import LIVING, archive, at, edit, kit_in, people_in
 

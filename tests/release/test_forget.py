@@ -11,9 +11,12 @@ from kitwright.errors import UserError
 from kitwright.release import atomic
 from kitwright.release.errata import draft, errata, publish_erratum
 from kitwright.release.forget import find, forget, plan, without
+from kitwright.release.guard import guard
 from kitwright.release.members import extras_of
 from kitwright.release.people import A_MAKER, anniversaries, findings, samples_of, team_of
-from kitwright.release.revisions import guard, misprinted, release, released
+from kitwright.release.publish import release
+from kitwright.release.record import released
+from kitwright.release.revisions import misprinted
 from kitwright.release.whole import published
 from kitwright.work.worked import work
 from making import BATCH, CLUB, ID

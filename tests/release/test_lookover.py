@@ -6,7 +6,7 @@ import pytest
 from kitwright.archive.photos import photos_of
 from kitwright.release.lookover import look_over
 from kitwright.release.members import extras_of
-from kitwright.release.revisions import release
+from kitwright.release.publish import release
 from kitwright.work.worked import work
 from making import BATCH
 from PIL import Image

@@ -6,7 +6,9 @@ import json
 from kitwright.release import codes
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.lookup import table, table_json
-from kitwright.release.revisions import frozen, release, released
+from kitwright.release.publish import release
+from kitwright.release.record import released
+from kitwright.release.revisions import frozen
 from kitwright.release.state import preview_code
 from kitwright.work.worked import work
 from making import BATCH, ID

@@ -12,22 +12,11 @@ from kitwright.errors import UserError
 from kitwright.files import OURS
 from kitwright.release import atomic, ledger, revisions
 from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.guard import club_drift, guard
 from kitwright.release.numbers import numbers_text
-from kitwright.release.revisions import (
-    NotReady,
-    club_drift,
-    current,
-    frozen,
-    guard,
-    misprinted,
-    printables_at,
-    redraw,
-    release,
-    released,
-    reprint,
-    revision_at,
-    sha256,
-)
+from kitwright.release.publish import NotReady, release
+from kitwright.release.record import released, revision_at
+from kitwright.release.revisions import current, frozen, misprinted, printables_at, redraw, reprint, sha256
 from kitwright.release.state import digest, preview_code
 from kitwright.work.worked import work
 from making import BATCH, CLUB, ID, changed

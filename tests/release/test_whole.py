@@ -13,9 +13,13 @@ from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.files import OURS
 from kitwright.release import atomic, ledger, revisions
+from kitwright.release import guard as guarding
 from kitwright.release.adopt import adopt
 from kitwright.release.errata import draft, publish_erratum
-from kitwright.release.revisions import guard, redraw, release, released
+from kitwright.release.guard import guard
+from kitwright.release.publish import release
+from kitwright.release.record import released
+from kitwright.release.revisions import redraw
 from kitwright.release.whole import published
 from making import BATCH, CLUB, ID, make_archive
 from release.bench import archive, at, edit, everything, kit_in, people_in, quick_printables
@@ -157,13 +161,13 @@ def test_every_code_of_every_revision(kits, monkeypatch):
     for number in (1, 2, 3):
         code = released(kit_in(kits))[number - 1].code
         with monkeypatch.context() as patch:
-            patch.setattr(revisions, "release_code", lambda worked, n: "K7MW-4TX2" if n == number else "", raising=True)
+            patch.setattr(guarding, "release_code", lambda worked, n: "K7MW-4TX2" if n == number else "", raising=True)
             found = guard(kit_in(kits))
         assert found is not None and "another code" in found.problem and code
-    real = revisions.release_code
+    real = guarding.release_code
     for number in (1, 2, 3):
         with monkeypatch.context() as patch:
-            patch.setattr(revisions, "release_code", lambda worked, n: "K7MW-4TX2" if n == number else real(worked, n))
+            patch.setattr(guarding, "release_code", lambda worked, n: "K7MW-4TX2" if n == number else real(worked, n))
             assert f"than revision {number} of {ID}" in guard(kit_in(kits)).problem
 
 

@@ -11,7 +11,7 @@ from archive.reading import DESKTOP, PHONE
 from archive.town import KIT, kit_of
 from axe_playwright_python.sync_playwright import Axe
 from kitwright.release import codes
-from kitwright.release.revisions import released
+from kitwright.release.record import released
 from kitwright.release.state import preview_code
 from kitwright.work.worked import work
 from sharing import once

@@ -15,7 +15,8 @@ from kitwright.archive.build import build_archive
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.read import PastKit
 from kitwright.release.errata import GRADE_WORDS
-from kitwright.release.revisions import released, sha256
+from kitwright.release.record import released
+from kitwright.release.revisions import sha256
 from making import BATCH, CLUB
 from PIL import Image
 from playwright.sync_api import expect

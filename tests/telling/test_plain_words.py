@@ -17,9 +17,10 @@ from kitwright.cutfiles import contents
 from kitwright.kit.model import Anniversaries
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.guide_page import _gives, _leftovers
-from kitwright.printable.job import Job, Preview
+from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import facts_of, use_of
 from kitwright.release.answers import computed
+from kitwright.release.stamp import Preview
 from kitwright.telling.brief import brief
 from kitwright.telling.cutplan import as_text, reports, verdict
 from kitwright.telling.facts import tables

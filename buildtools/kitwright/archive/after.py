@@ -19,8 +19,8 @@ from kitwright.archive.samples import SampleView, samples_view
 from kitwright.archive.team import TeamView, team_view
 from kitwright.archive.watch import VideoView, video_view
 from kitwright.kit.model import Link
-from kitwright.printable.job import Preview, Stamp
 from kitwright.release.people import Person
+from kitwright.release.stamp import Preview, Stamp
 from kitwright.work.worked import Worked
 
 

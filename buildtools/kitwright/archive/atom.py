@@ -18,7 +18,8 @@ from kitwright.kit.read import Kit, PastKit
 from kitwright.release.calendar import aware, moment, reveal_of
 from kitwright.release.errata import errata, sentence
 from kitwright.release.people import Person, Shown, samples_of
-from kitwright.release.revisions import Revision, frozen, released, revision_at
+from kitwright.release.record import Revision, released, revision_at
+from kitwright.release.revisions import frozen
 from kitwright.telling.words import listed, number
 from kitwright.work.worked import Worked, said, work
 

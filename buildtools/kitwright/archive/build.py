@@ -27,7 +27,7 @@ from kitwright.findings import Finding
 from kitwright.kit.clock import zone
 from kitwright.kit.project import KITS, SITE
 from kitwright.release import atomic
-from kitwright.release.revisions import PUBLISHED
+from kitwright.release.ledger import PUBLISHED
 
 __all__ = ["BuildReport", "Refused", "build_archive"]
 

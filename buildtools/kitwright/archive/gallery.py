@@ -24,7 +24,7 @@ from kitwright.otherwise.arrangements import Arrangements, Refused, Set, arrange
 from kitwright.otherwise.arrangements.naming import in_turn
 from kitwright.otherwise.arrangements.slots import Fill, places_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
-from kitwright.printable.job import Preview, Stamp
+from kitwright.release.stamp import Preview, Stamp
 from kitwright.telling.words import label_text, led, listed, number, spelled
 from kitwright.work.worked import Worked
 

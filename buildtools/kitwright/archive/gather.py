@@ -18,7 +18,8 @@ from kitwright.release import atomic, whole
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
-from kitwright.release.revisions import current, released
+from kitwright.release.record import released
+from kitwright.release.revisions import current
 from kitwright.release.upcoming import left_out, read_or_left
 from kitwright.telling.words import number
 from kitwright.work.worked import Worked, work

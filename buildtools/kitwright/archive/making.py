@@ -24,7 +24,7 @@ from kitwright.drawing.template import piece_template
 from kitwright.kit.model import Piece
 from kitwright.kit.names import BASE
 from kitwright.printable.document import INKS, printables
-from kitwright.printable.job import Preview, Stamp
+from kitwright.release.stamp import Preview, Stamp
 from kitwright.telling.backs import back_text
 from kitwright.telling.line import Line
 from kitwright.telling.post import post_lines

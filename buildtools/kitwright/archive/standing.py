@@ -14,7 +14,8 @@ from kitwright.archive.views import EDITIONS, Download, OldRevision, State, byte
 from kitwright.kit.read import Kit
 from kitwright.release.calendar import due, reveal_of, zone
 from kitwright.release.lookup import to_do
-from kitwright.release.revisions import Revision, released, reprint, sha256
+from kitwright.release.record import Revision, released
+from kitwright.release.revisions import reprint, sha256
 from kitwright.release.state import preview_code
 from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked

@@ -13,8 +13,8 @@ from kitwright.findings import Finding
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS, SITE, find_root, read_one
 from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
-from kitwright.release.ledger import LEDGER, RECORD
-from kitwright.release.revisions import Revision
+from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD
+from kitwright.release.record import Revision
 from kitwright.telling.words import number
 from kitwright.work.worked import said
 
@@ -93,7 +93,7 @@ def release_command(ctx: click.Context, kit: str | None, as_of: str | None, redr
     Refuses while check has errors; warns when nobody has test-cut this very state. After
     that, changes are published with  kitwright erratum.
     """
-    from kitwright.release import revisions
+    from kitwright.release import publish, revisions
     from kitwright.release.people import findings, read_people
 
     kits = _kits(ctx)
@@ -113,15 +113,15 @@ def release_command(ctx: click.Context, kit: str | None, as_of: str | None, redr
     people = read_people(kits)
     _tell([f for f in findings(read, people) if f.level != "hint"])
     try:
-        made, warnings = revisions.release(read, people, _when(as_of, read.club))
-    except revisions.NotReady as error:
+        made, warnings = publish.release(read, people, _when(as_of, read.club))
+    except publish.NotReady as error:
         _tell(error.findings)
         click.echo(str(error), err=True)
         ctx.exit(FINDINGS)
     _tell(warnings)
     _tell_of_the_future(made)
     click.echo(
-        f"Released {read.id} as revision 1, code {made.code}. Keep {Path(KITS) / read.id / revisions.PUBLISHED} with the kit, and never edit it."
+        f"Released {read.id} as revision 1, code {made.code}. Keep {Path(KITS) / read.id / PUBLISHED} with the kit, and never edit it."
     )
 
 
@@ -160,7 +160,7 @@ def erratum_command(
     for what can't be known: who spotted it, whether she agreed to be thanked, and what to
     do with pieces already cut.
     """
-    from kitwright.release import errata, revisions
+    from kitwright.release import errata, publish
     from kitwright.release.diff import GRADE_WORDS
     from kitwright.release.people import read_people
 
@@ -168,7 +168,7 @@ def erratum_command(
     read, people = _kit(kits, kit), read_people(kits)
     try:
         made = errata.draft(read, people)
-    except revisions.NotReady as error:
+    except publish.NotReady as error:
         _tell(error.findings)
         click.echo(str(error), err=True)
         ctx.exit(FINDINGS)
@@ -204,7 +204,7 @@ def calendar_command(ctx: click.Context, as_of: str | None, ics: Path | None) ->
     The calendar file names upcoming kits, so it is for the team and not for the site.
     """
     from kitwright.release import calendar
-    from kitwright.release.revisions import released
+    from kitwright.release.record import released
     from kitwright.release.upcoming import read_or_left
 
     kits = _kits(ctx)

@@ -2,6 +2,5 @@
 
 from kitwright.printable.document import printable_pdf
 from kitwright.printable.edition import EDITIONS, Edition
-from kitwright.printable.job import Preview, Stamp
 
-__all__ = ["EDITIONS", "Edition", "Preview", "Stamp", "printable_pdf"]
+__all__ = ["EDITIONS", "Edition", "printable_pdf"]

@@ -18,10 +18,11 @@ from kitwright.otherwise.arrangements import Arrangement, Arrangements, Set
 from kitwright.printable.blocks import Heading, Prose, Side, high
 from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS
-from kitwright.printable.job import Job, Preview, Stamp
+from kitwright.printable.job import Job
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas
 from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE
+from kitwright.release.stamp import Preview, Stamp
 from kitwright.telling.words import month_text, number
 
 WIDEST, NARROWEST = 150, 46

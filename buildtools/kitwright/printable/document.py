@@ -22,7 +22,7 @@ from kitwright.printable.desk_page import desk_page
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.ending import Here, Part, ordered, part
 from kitwright.printable.guide_page import guide_page
-from kitwright.printable.job import Job, Preview, Stamp, state_text
+from kitwright.printable.job import Job, state_text
 from kitwright.printable.metadata import metadata
 from kitwright.printable.other_cards import other_cards
 from kitwright.printable.sketch_page import sketch_page
@@ -30,6 +30,7 @@ from kitwright.printable.steps_page import steps_page, sums
 from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas
 from kitwright.printable.templates_page import templates_page
 from kitwright.printable.typeset import BOLD, FOOT, MARK, SANS, draw_line, line_width, words
+from kitwright.release.stamp import Preview, Stamp
 from kitwright.work.worked import Worked
 
 INKS: tuple[Level, ...] = ("full", "light", "outline")

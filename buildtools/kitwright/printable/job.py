@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
@@ -11,35 +10,11 @@ from kitwright.drawing.looks import Look
 from kitwright.drawing.styles import Level
 from kitwright.kit.model import Paper
 from kitwright.printable.edition import Edition
+from kitwright.release.stamp import Preview, Stamp
 from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked
 
 T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True)
-class Stamp:
-    """The state in which a printable was released."""
-
-    revision: int
-    """Counted from 1."""
-    date: dt.date
-    """When it was released, in the club's own time."""
-    code: str = ""
-    """A short mark by which this very state can be told, if any."""
-
-
-@dataclass(frozen=True, slots=True)
-class Preview:
-    """The state of a printable that was made before its release."""
-
-    code: str = ""
-    """By which this very state can be told; empty where whoever prints it knows none."""
-
-    @property
-    def mark(self) -> str:
-        """What stands at the head of every page."""
-        return f"PREVIEW {self.code}".rstrip()
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,8 @@ import datetime as dt
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
-from kitwright.printable.job import Job, Preview, state_text
+from kitwright.printable.job import Job, state_text
+from kitwright.release.stamp import Preview
 
 
 @dataclass(frozen=True, slots=True)

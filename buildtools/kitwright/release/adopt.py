@@ -10,8 +10,10 @@ from pathlib import Path
 from kitwright.errors import Place, UserError
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit, shown
 from kitwright.release import atomic, whole
+from kitwright.release.guard import OTHER_CODE, says_its_code
 from kitwright.release.ledger import LEDGER, RECORD, Entry, appended, opened, read_ledger, sealed
-from kitwright.release.revisions import OTHER_CODE, Revision, frozen, released, says_its_code
+from kitwright.release.record import Revision, released
+from kitwright.release.revisions import frozen
 from kitwright.work.worked import work
 
 

@@ -18,8 +18,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, pieces
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
-from kitwright.release.revisions import changed_keys
-from kitwright.release.state import club_state, own_state
+from kitwright.release.state import changed_keys, club_state, own_state
 from kitwright.telling.steps import steps_of
 from kitwright.telling.words import listed, number, sheets_text, spelled
 from kitwright.units import ZERO, Length, Size, length_text, size_text

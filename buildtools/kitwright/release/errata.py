@@ -27,17 +27,9 @@ from kitwright.release.diff import GRADE_WORDS, Difference, Grade, differences, 
 from kitwright.release.names import Named, find
 from kitwright.release.numbers import ROOM, room_of
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
-from kitwright.release.revisions import (
-    ChangeRecord,
-    ErratumRecord,
-    Revision,
-    frozen,
-    other_numbers,
-    publish,
-    published_numbers,
-    ready,
-    released,
-)
+from kitwright.release.publish import publish, ready
+from kitwright.release.record import ChangeRecord, ErratumRecord, Revision, published_numbers, released
+from kitwright.release.revisions import frozen, other_numbers
 from kitwright.release.state import club_state, own_state
 from kitwright.release.whole import stop_unless_whole
 from kitwright.telling.words import date_text, led, listed

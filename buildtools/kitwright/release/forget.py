@@ -31,7 +31,8 @@ from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD, opened, resealed
 from kitwright.release.names import Named, find_parts, folded, replaced
 from kitwright.release.names import find as find_name
 from kitwright.release.people import NO_PICTURE, PEOPLE, Person, named_as, read_people
-from kitwright.release.revisions import read_revision, reprint, sha256
+from kitwright.release.record import read_revision
+from kitwright.release.revisions import reprint, sha256
 from kitwright.release.textfile import buried, decoded, encoded, encodings
 
 NOWHERE = "https://a-maker.invalid/"

@@ -14,9 +14,9 @@ from kitwright.kit.read import Kit, shown
 from kitwright.release import calendar, people
 from kitwright.release.answers import read_answers
 from kitwright.release.codes import read_code
+from kitwright.release.guard import club_drift, guard
 from kitwright.release.members import extras_of
 from kitwright.release.people import Person
-from kitwright.release.revisions import club_drift, guard
 from kitwright.telling.steps import steps_of
 from kitwright.work.worked import Worked
 

@@ -18,7 +18,8 @@ from kitwright.release import codes
 from kitwright.release.calendar import aware, due, zone
 from kitwright.release.diff import differences, worst
 from kitwright.release.errata import renewed
-from kitwright.release.revisions import Revision, frozen, released
+from kitwright.release.record import Revision, released
+from kitwright.release.revisions import frozen
 from kitwright.release.state import preview_code
 from kitwright.telling.words import date_text
 from kitwright.work.worked import work

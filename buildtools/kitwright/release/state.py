@@ -13,6 +13,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -64,6 +65,11 @@ def club_papers(worked: Worked) -> list[str]:
         | {p for guide in kit.spec.guides for p in guide.papers}
     )
     return [key for key in kit.club.papers if key in used and key not in kit.spec.papers]
+
+
+def changed_keys(was: Mapping[str, Any], now: Mapping[str, Any]) -> list[str]:
+    """Keys of a state that differ, in the order of the spec."""
+    return [key for key in dict.fromkeys([*now, *was]) if was.get(key) != now.get(key)]
 
 
 def _guide(guide: Spec, layouts: list[Layout]) -> dict[str, Any]:

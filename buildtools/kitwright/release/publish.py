@@ -1,0 +1,218 @@
+"""Publish a kit: write a revision and its line in the ledger as one change, so that an interrupted release leaves the kit as it was."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+from collections.abc import Mapping
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+from kitwright.check import check, errors
+from kitwright.errors import Place, UserError
+from kitwright.files import held, trouble, workshop
+from kitwright.findings import Finding
+from kitwright.kit.model import LIVING, KitSpec
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, shown
+from kitwright.kit.yamltext import read_text
+from kitwright.release import atomic, calendar, whole
+from kitwright.release.calendar import aware
+from kitwright.release.ledger import PUBLISHED, RECORD, Entry, appended, opened, record_file, sealed
+from kitwright.release.numbers import numbers_text
+from kitwright.release.people import Person, names_in
+from kitwright.release.record import ErratumRecord, Record, Revision, record_text, released, yaml_text
+from kitwright.release.revisions import frozen, reprint, sha256
+from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
+from kitwright.release.whole import FACTS, text_checksum
+from kitwright.telling.words import number
+from kitwright.work.worked import Worked, work
+
+CLUB_KEYS = ("name", "tagline", "about", "time zone", "region", "address", "trimmer", "papers", "terms", "cautions")
+"""What of the club is frozen with a kit."""
+
+
+class NotReady(UserError):
+    """A kit with errors can't be released."""
+
+    def __init__(self, kit: Kit, findings: list[Finding]) -> None:
+        super().__init__(
+            f"{kit.id} has {number(len(findings), 'error', 'errors')}: it was not released",
+            "mend what is listed above; nothing was written",
+            Place(kit.document.file),
+        )
+        self.findings = findings
+        """The errors."""
+
+
+def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime) -> tuple[Revision, list[Finding]]:
+    """Publish a kit as revision 1.
+
+    Args:
+        kit: as it is now.
+        people: everybody on file, so that no name is frozen.
+        as_of: the instant that is recorded.
+
+    Returns:
+        The revision, and warnings to pass on.
+
+    Raises:
+        NotReady: `check` has errors, or the text names a person.
+        UserError: it was released before.
+    """
+    whole.stop_unless_whole(kit.folder.parent, kit.id)
+    before = released(kit)
+    if before:
+        raise UserError(
+            f"{kit.id} was released already; its newest revision is {before[-1].number}",
+            f"to correct it, change it and run  kitwright erratum {kit.id}",
+            Place(kit.document.file),
+        )
+    worked, warnings = ready(kit, people)
+    return publish(worked, 1, aware(as_of), None), warnings
+
+
+def ready(kit: Kit, people: Mapping[str, Person]) -> tuple[Worked, list[Finding]]:
+    """A kit that may be published, worked out, and what to warn of.
+
+    Raises:
+        NotReady: it may not.
+    """
+    worked = work(kit)
+    found = [*errors([*check(worked), *calendar.findings(kit, kit.club)]), *(f for f in named_people(kit, people) if f.level == "error")]
+    if found:
+        raise NotReady(kit, found)
+    warnings = [f for f in named_people(kit, people) if f.level != "error"]
+    if not is_tested(worked):
+        warnings.append(untested(kit))
+    return worked, warnings
+
+
+def untested(kit: Kit) -> Finding:
+    """The warning that nobody cut this very state."""
+    if kit.spec.tested:
+        return Finding(
+            "warning",
+            kit.place("tested"),
+            "the kit has changed since it was last test-cut",
+            "have this very state cut, and add its code under  tested",
+        )
+    return Finding(
+        "warning",
+        Place(kit.document.file),
+        "nobody has test-cut this kit",
+        "cut one batch, or ask somebody to, and add a line under  tested  with the code on the printable",
+    )
+
+
+def named_people(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
+    """Names of people in what would be frozen: whole names are errors, parts of names warnings."""
+    frozen_lines = _frozen_lines(kit)
+    found: dict[tuple[Place, str], Finding] = {}
+    texts = [(kit.document.file, read_text(kit.folder / KIT_FILE, kit.document.file), frozen_lines), (kit.notes_file, kit.notes, None)]
+    for file, text, only in texts:
+        for person, line, in_full in names_in(text, people):
+            if only is not None and line not in only:
+                continue
+            place = Place(file, line)
+            remedy = "take the name out; who drew the kit up is said by  by,  who showed cards by  samples"
+            if in_full:
+                found[place, person.key] = Finding(
+                    "error", place, f"{person.spec.name} is named in what would be frozen, and may ask one day to be forgotten", remedy
+                )
+            else:
+                found.setdefault((place, person.key), Finding("warning", place, f"this may name {person.spec.name}", remedy))
+    return list(found.values())
+
+
+def _frozen_lines(kit: Kit) -> set[int]:
+    """Lines of kit.yaml on which something frozen stands; comments and living keys are not kept."""
+    living = {KitSpec.model_fields[name].alias or name for name in LIVING}
+    starts = sorted((line, path[0]) for path, line in kit.document.lines.items() if len(path) == 1)
+    last = len(read_text(kit.folder / KIT_FILE, kit.document.file).split("\n"))
+    spans = [(line, (starts[i + 1][0] if i + 1 < len(starts) else last + 1), key) for i, (line, key) in enumerate(starts)]
+    return {n for start, end, key in spans if key not in living for n in range(start, end)}
+
+
+def publish(
+    worked: Worked, revision: int, at: dt.datetime, erratum: ErratumRecord | None, beside: Mapping[Path, bytes] | None = None
+) -> Revision:
+    """Write a revision and its line in the ledger, all of it or nothing.
+
+    Args:
+        worked: the state to freeze, free of errors.
+        revision: its number.
+        at: the instant that is recorded, in UTC.
+        erratum: what it mends; None for the first.
+        beside: other files below the folder of kits that change with it.
+
+    Raises:
+        UserError: something published was touched, or the folder can't be written.
+    """
+    kit, at = worked.kit, at.replace(microsecond=0)
+    kits, home = kit.folder.parent, kit.folder / PUBLISHED / f"r{revision}"
+    texts = frozen_texts(worked)
+    blank = Record(
+        revision=revision,
+        released=at.isoformat(),
+        code=release_code(worked, revision),
+        tested=is_tested(worked),
+        kitwright=own_version(),
+        printables={},
+        frozen={n: text_checksum(t.encode()) for n, t in texts.items()},
+        erratum=erratum,
+    )
+    with held(kits):
+        whole.stop_unless_whole(kits, kit.id)
+        if os.path.lexists(home):
+            raise UserError(
+                f"revision {revision} of {kit.id} was published meanwhile",
+                "look at it, and publish again if need be; nothing was changed",
+                Place(shown(home)),
+            )
+        try:
+            with workshop(kit.folder) as aside:
+                # Printed from what was frozen, so that what can be printed later is what is published now.
+                made = Revision(kit.id, aside / home.name, blank, at)
+                write_frozen(made.folder, texts)
+                drawn = reprint(kit, made)
+                again = work(frozen(kit, made))
+        except OSError as error:
+            raise trouble(error, f"revision {revision} can't be written", "nothing was published", home.parent) from None
+        if own_state(again) != own_state(worked) or club_state(again) != club_state(worked) or numbers_text(again) != texts[FACTS]:
+            raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
+        record = blank.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
+        last = opened(record_file(kits, kit.id, revision - 1).read_text(encoding="utf-8")).digest if revision > 1 else ""
+        text, own = sealed(record_text(record), last)
+        ledger = appended(kits, [Entry(kit.id, revision, record.released, record.code, own)])
+        atomic.change(
+            kits, {home / name: t.encode() for name, t in texts.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {})
+        )
+    return Revision(kit.id, home, record.model_copy(update={"before": last, "digest": own}), at)
+
+
+def write_frozen(folder: Path, texts: Mapping[str, str]) -> None:
+    """Frozen texts as files of a folder, to be read back."""
+    for name, text in texts.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(text.encode())
+
+
+def frozen_texts(worked: Worked) -> dict[str, str]:
+    """What a revision keeps, by name in its folder."""
+    kit = worked.kit
+    living = {KitSpec.model_fields[name].alias or name for name in LIVING}
+    spec = {key: value for key, value in kit.document.data.items() if key not in living}
+    club = {key: value for key, value in kit.club._document.data.items() if key in CLUB_KEYS}
+    used = club_papers(worked)
+    club["papers"] = {key: value for key, value in (club.get("papers") or {}).items() if key in used}
+    return {FACTS: numbers_text(worked), CLUB_FILE: yaml_text(club), f"{kit.id}/{KIT_FILE}": yaml_text(spec)} | (
+        {f"{kit.id}/{NOTES_FILE}": kit.notes.replace("\r\n", "\n")} if kit.notes else {}
+    )
+
+
+def own_version() -> str:
+    """Which kitwright this is."""
+    try:
+        return version("kitwright")
+    except PackageNotFoundError:
+        return "from its source"

@@ -1,0 +1,186 @@
+"""What a revision's record says, and the revisions of a kit as they are read back.
+
+A revision is a folder `published/rN` in the kit's own, a small archive in itself:
+
+    release.yaml       when, its code, checksums of the printables and of what is frozen here, its seal
+    facts.json         every computed number
+    club.yaml          what the kit takes from the club
+    <kit id>/kit.yaml  the spec without what may change later, and without people
+    <kit id>/notes.md
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import yaml
+from pydantic import Field
+
+from kitwright.errors import Place, UserError
+from kitwright.kit.folder import fault_of_name, no_link_out
+from kitwright.kit.model import Spec
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, Kit, shown, validated
+from kitwright.kit.yamltext import read_yaml
+from kitwright.release import whole
+from kitwright.release.calendar import aware, zone
+from kitwright.release.ledger import PUBLISHED, RECORD
+from kitwright.release.stamp import Stamp
+from kitwright.release.whole import FACTS, revision_folders
+
+
+Plain = str | list[str]
+"""A value as plain data: exact numbers as text, lengths in inches; a size, a range or several words as a list."""
+
+
+class ChangeRecord(Spec):
+    """One difference, as it was found when an erratum was published. What is told of it is worked out from both states."""
+
+    path: str = ""
+    """What it is about, `pieces.B.size`; empty in the records of before there were paths."""
+    grade: str
+    was: Plain = ""
+    now: Plain = ""
+    words: str = ""
+    """How it was told; in the records of before there were paths."""
+
+
+class ErratumRecord(Spec):
+    """What a revision mends, as it was found when it was published."""
+
+    grade: str
+    """What its changes ask of a reader at most: cosmetic, write in, or recut."""
+    affects: dict[int, str] = {}
+    """What each revision before asked of its readers: number → grade."""
+    since: int = 0
+    """The first revision that had the fault; in the records of before `affects`."""
+    changes: list[ChangeRecord]
+    besides: list[ChangeRecord] = []
+    """What changed besides, and follows from the changes."""
+    advice: str = ""
+    """What to do with pieces already cut, in the author's words."""
+
+
+class Record(Spec):
+    """What `release.yaml` says."""
+
+    revision: int = Field(ge=1)
+    released: str
+    code: str
+    tested: bool
+    kitwright: str
+    printables: dict[str, str]
+    frozen: dict[str, str]
+    erratum: ErratumRecord | None = None
+    reworded: bool = False
+    """Whether somebody who asked to be forgotten was taken out of the frozen texts: the code is of the words before."""
+    before: str = ""
+    """The digest of the record of the revision before; empty for the first."""
+    digest: str = ""
+    """The record's own digest; empty until its archive has a ledger."""
+
+
+@dataclass(frozen=True)
+class Revision:
+    """One published state of a kit."""
+
+    kit: str
+    """The kit's id."""
+    folder: Path
+    record: Record
+    at: dt.datetime
+    """When it was released, in UTC."""
+
+    @property
+    def number(self) -> int:
+        return self.record.revision
+
+    @property
+    def code(self) -> str:
+        return self.record.code
+
+    def stamp(self, time_zone: str) -> Stamp:
+        """What its printable carries; the date is the club's own."""
+        return Stamp(self.number, self.at.astimezone(zone(time_zone)).date(), self.code)
+
+
+def released(kit: Kit) -> tuple[Revision, ...]:
+    """Every revision of a kit, oldest first; empty before its release.
+
+    Raises:
+        UserError: a record that can't be read, a revision that is missing, or a file where their folder should be.
+    """
+    folder = kit.folder / PUBLISHED
+    if folder.exists() and not folder.is_dir():
+        # Else the kit would count as never released, and its pages would change without a word.
+        raise UserError(
+            f"this is no folder, so the revisions of {kit.id} can't be read",
+            "put the folder back from your backup, or take this file away",
+            Place(shown(folder)),
+        )
+    for one in (folder, *revision_folders(kit.folder)):
+        no_link_out(one, kit.folder, Place(shown(one)))
+    found = [read_revision(kit.id, f) for f in revision_folders(kit.folder)]
+    for i, revision in enumerate(found, 1):
+        if revision.number != i or revision.folder.name != f"r{i}":
+            raise UserError(f"revision {i} of {kit.id} is missing", "put its folder back from your backup", Place(shown(folder)))
+    return tuple(found)
+
+
+def read_revision(kit_id: str, folder: Path) -> Revision:
+    """One revision from its folder.
+
+    Raises:
+        UserError: its record can't be read, or does not say what it must.
+    """
+    document = read_yaml(folder / RECORD, shown(folder / RECORD))
+    record = validated(Record, document)
+    try:
+        at = aware(dt.datetime.fromisoformat(record.released))
+    except ValueError:
+        raise UserError(
+            f"“{record.released[:40]}” is not a time", "put this file back from your backup", document.place(("released",))
+        ) from None
+    unsaid = [name for name in (FACTS, CLUB_FILE, f"{kit_id}/{KIT_FILE}") if name not in record.frozen]
+    if unsaid:
+        raise UserError(f"no checksum of {unsaid[0]} stands here", "put this file back from your backup", document.place(("frozen",)))
+    for part in ("frozen", "printables"):
+        for name in getattr(record, part):
+            if fault_of_name(name):
+                raise UserError(
+                    "a name here is no name of a file in this folder", "put this file back from your backup", document.place((part, name))
+                )
+    return Revision(kit_id, folder, record, at)
+
+
+def revision_at(kit: Kit, as_of: dt.datetime) -> Revision | None:
+    """The revision that is current at an instant; None before the first."""
+    past = [r for r in released(kit) if r.at <= aware(as_of)]
+    return past[-1] if past else None
+
+
+def published_numbers(revision: Revision) -> dict[str, Any]:
+    """The numbers that a revision was published with, as plain data.
+
+    Raises:
+        UserError: they can't be read.
+    """
+    file = revision.folder / FACTS
+    try:
+        return json.loads(file.read_text(encoding="utf-8"))
+    except ValueError:
+        raise UserError(
+            f"the numbers of revision {revision.number} of {revision.kit} can't be read", whole.PUT_BACK, Place(shown(file))
+        ) from None
+
+
+def record_text(record: Record) -> str:
+    data = record.model_dump(exclude_defaults=True, exclude={"before", "digest"})
+    return "# Written by kitwright release. What readers may have printed stays as it is: don't edit.\n" + yaml_text(data)
+
+
+def yaml_text(data: dict[str, Any]) -> str:
+    return yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110)
