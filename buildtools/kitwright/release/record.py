@@ -31,7 +31,6 @@ from kitwright.release.ledger import PUBLISHED, RECORD
 from kitwright.release.stamp import Stamp
 from kitwright.release.whole import FACTS, revision_folders
 
-
 Plain = str | list[str]
 """A value as plain data: exact numbers as text, lengths in inches; a size, a range or several words as a list."""
 
