@@ -18,7 +18,6 @@ from kitwright import files
 from kitwright.archive.audience import Audience
 from kitwright.archive.gather import Archive, Refused, gather, kit_of
 from kitwright.archive.make import Kept, Made, Progress, make_all
-from kitwright.archive.members import write_members_tree
 from kitwright.archive.pages import write, write_tree
 from kitwright.archive.site import finish, run_mkdocs
 from kitwright.archive.theme import theme_folder
@@ -107,7 +106,7 @@ def build_archive(
             told("Writing the pages", 0, 1)
             # What is not public tells no address: no feed, no map of the site, no canonical link.
             address = (address or archive.club.address) if audience == "public" else None
-            site, pages = _write_site(shop, archive, made, address, audience, root)
+            site, kits = _write_site(shop, archive, made, address, audience, root)
             found = [f for f in site.rglob("*") if f.is_file()]
             html, size = sum(f.suffix == ".html" for f in found), sum(f.stat().st_size for f in found)
             swap(site, out, root, audience)
@@ -116,7 +115,7 @@ def build_archive(
         raise files.trouble(error, "the site could not be built", f"what stood in {out.name}/ before stands there still", out) from None
     told("Writing the pages", 1, 1)
     return BuildReport(
-        len(made) or pages,
+        len(made) or kits,
         html,
         len(found),
         size,
@@ -131,16 +130,14 @@ def _write_site(shop: Path, archive: Archive, made: list[Made], address: str | N
     theme, site, content = theme_folder(root), shop / "site", shop / "pages"
     site.mkdir()
     content.mkdir()
-    if audience == "members":
-        tree, beside = write_members_tree(content, theme, archive)
-    else:
-        tree, beside = write_tree(content, theme, archive, made, address), {}
+    tree = write_tree(content, theme, archive, made, address)
     run_mkdocs(tree, site, moment(archive), root / KITS)
     finish(site, tree, address, root / KITS, audience)
-    for name, data in beside.items():
-        write(site / name, data)
+    for page in tree.pages:
+        for name, data in page.given.items():
+            write((site / page.path).parent / name, data)
     (site / MARKER).write_text(MARKER_TEXTS[audience], encoding="utf-8", newline="\n")
-    return site, len(tree.sources)
+    return site, len({page.kit for page in tree.pages if page.kit})
 
 
 def _beside(out: Path, root: Path) -> Path:

@@ -28,7 +28,7 @@ from kitwright.archive.making import Making, making_of
 from kitwright.archive.photos import photo, photos_of
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.standing import drawn_otherwise, standing, upcoming
-from kitwright.archive.views import Card, Download, KitView, PastView, Shown, bytes_text, card_of, kit_view, past_view, shown
+from kitwright.archive.views import Card, Download, KitView, PastView, Shown, State, bytes_text, card_of, kit_view, past_view, shown
 from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.errors import UserError
 from kitwright.kit.folder import files_below, opened, own_file, read_own
@@ -65,6 +65,11 @@ class Made:
     @property
     def card(self) -> Card:
         return self.view.card
+
+    @property
+    def state(self) -> State | None:
+        """Which state of the kit it is; None for a past kit."""
+        return self.view.state if isinstance(self.view, KitView) else None
 
 
 Kept = dict[str, tuple[str, Made]]

@@ -94,11 +94,11 @@ def _heard() -> Iterator[list[str]]:
 
 def _told(warning: str, tree: Tree, kits: Path) -> Unpublishable:
     """MkDocs' warning, put down to the kit whose notes caused it."""
-    for page, kit in tree.sources.items():
-        if page in warning:
-            words = warning.replace(f"Doc file '{page}'", "this page").replace(f"'{page}'", "this page")
+    for page in (page for page in tree.pages if page.kit):
+        if page.path in warning:
+            words = warning.replace(f"Doc file '{page.path}'", "this page").replace(f"'{page.path}'", "this page")
             return Unpublishable(
-                f"the page of this kit can't be made: {words}", "mend the link or picture in the notes", Place(kits / kit / "notes.md")
+                f"the page of this kit can't be made: {words}", "mend the link or picture in the notes", Place(kits / page.kit / "notes.md")
             )
     return Unpublishable(f"the pages can't be made: {warning}", "", None)
 
@@ -132,23 +132,24 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
     for folder in sorted((f for f in site.rglob("*") if f.is_dir()), reverse=True):
         if not any(folder.iterdir()):
             folder.rmdir()
-    for page, links in tree.links.items():
-        for link in links:
-            fault = lost(site, page, link)
+    for page in tree.pages:
+        for link in page.links:
+            fault = lost(site, page.path, link)
             if fault:
                 raise Unpublishable(
                     f"a link or picture in the notes {fault}: {link}",
                     "mend it; pictures go into photos/",
-                    _where(kits / tree.sources[page] / "notes.md", link),
+                    _where(kits / page.kit / "notes.md", link),
                 )
-    for page in sorted(site.rglob("*.html")):
-        fault = fault_of(page.read_text(encoding="utf-8"))
+    kit_of = {page.path: page.kit for page in tree.pages}
+    for file in sorted(site.rglob("*.html")):
+        fault = fault_of(file.read_text(encoding="utf-8"))
         if fault:
-            kit = tree.sources.get(page.relative_to(site).with_suffix(".md").as_posix())
+            kit = kit_of.get(file.relative_to(site).with_suffix(".md").as_posix())
             raise Unpublishable(
                 f"the page can't be published: {fault}",
                 "take it out of the notes",
-                Place(kits / kit / "notes.md") if kit else Place(page.relative_to(site)),
+                Place(kits / kit / "notes.md") if kit else Place(file.relative_to(site)),
             )
 
 

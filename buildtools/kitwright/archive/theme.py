@@ -10,7 +10,7 @@ from kitwright.archive.text import plain, shown, slug
 from kitwright.drawing import fonts
 from kitwright.drawing.palette import DARK, LIGHT, PAPERS, css_variables
 from kitwright.errors import Place, UserError
-from kitwright.telling.words import led, spelled
+from kitwright.telling.words import led, month_text, spelled
 
 THEME, SETTINGS, TEMPLATES, OVERRIDES, ASSETS = "theme", "mkdocs.yml", "templates", "overrides", "assets"
 _OWN = Path(__file__).resolve().parents[3] / THEME
@@ -39,7 +39,7 @@ def environment(theme: Path) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    env.filters |= {"attr": plain, "slug": slug, "spelled": spelled, "led": led}
+    env.filters |= {"attr": plain, "slug": slug, "spelled": spelled, "led": led, "month": month_text}
     return env
 
 

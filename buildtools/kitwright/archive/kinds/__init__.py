@@ -1,0 +1,27 @@
+"""Every kind of page, in the order of the menu. A new one is a module here, its template, and its line below."""
+
+from kitwright.archive.kinds import asked, errata, gallery, kit, members, mycopy, overview, people, plain, replaced, team, your_paper
+from kitwright.archive.page import Kind
+
+KINDS: tuple[Kind, ...] = (
+    overview.HOME,
+    overview.ALL_KITS,
+    overview.BY_TAG,
+    plain.WORDS,
+    plain.CARE,
+    plain.NUMBERS,
+    team.HOME,
+    errata.ALL,
+    mycopy.KIND,
+    asked.KIND,
+    people.KIND,
+    kit.KIND,
+    kit.PAST,
+    gallery.KIND,
+    your_paper.KIND,
+    errata.OF_KIT,
+    replaced.KIND,
+    team.OF_KIT,
+    members.HOME,
+    members.OF_KIT,
+)

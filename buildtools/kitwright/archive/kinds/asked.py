@@ -1,0 +1,16 @@
+"""The page of all that readers asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitwright.archive.page import Kind, Page, Site
+
+
+def _pages(site: Site) -> Iterator[Page]:
+    kits = [(one.card, one.after) for one in reversed(site.made) if one.after and one.after.asked]
+    if kits:
+        yield Page("asked.md", "Asked and answered", {"kits": kits})
+
+
+KIND = Kind("asked.md", _pages, menu="Asked", search=0.1)

@@ -1,0 +1,23 @@
+"""Corrections: those of every kit on one page, and a page for each kit that was corrected."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitwright.archive.page import Kind, Page, Site, page_beside
+
+
+def _all(site: Site) -> Iterator[Page]:
+    told = [erratum for one in site.made if one.after for erratum in one.after.errata]
+    told.sort(key=lambda e: (e.at, e.kit, e.number), reverse=True)
+    yield Page("errata.md", "Corrections", {"kit": None, "errata": told})
+
+
+def _of_kit(site: Site) -> Iterator[Page]:
+    for one in site.made:
+        if one.after and one.after.errata:
+            yield page_beside(one, "errata.md", f"Corrections to {one.card.title}", errata=one.after.errata)
+
+
+ALL = Kind("errata.md", _all, menu="Corrections", search=0.1)
+OF_KIT = Kind("errata.md", _of_kit, search=0)

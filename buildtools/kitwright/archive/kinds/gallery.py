@@ -1,0 +1,16 @@
+"""The page of a kit's arrangements, where there are several."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitwright.archive.page import Kind, Page, Site, page_beside
+
+
+def _pages(site: Site) -> Iterator[Page]:
+    for one in site.made:
+        if one.gallery and one.gallery.has_page:
+            yield page_beside(one, "arrangements.md", f"Arrangements of {one.card.title}", one.gallery.counts, gallery=one.gallery)
+
+
+KIND = Kind("gallery.md", _pages, search=0.1)

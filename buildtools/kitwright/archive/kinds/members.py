@@ -1,0 +1,79 @@
+"""The members' folder: files that are never in the public site, with a page for each kit.
+
+A static site can't keep a file from anybody, so these go to a folder of their own, for a
+place that a password guards. Only kits that are public already are in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from kitwright.archive.cutters import cut_files_of
+from kitwright.archive.page import Kind, Page, Site
+from kitwright.archive.pictures import pictures_of
+from kitwright.archive.views import Shown, bytes_text, shown
+from kitwright.kit.read import Kit
+from kitwright.release.members import CUT_FILES, extras_of
+from kitwright.telling.words import led
+from kitwright.work.worked import Worked
+
+FILES = "files"
+"""Folder of the files, beside a kit's page."""
+
+
+@dataclass(frozen=True)
+class Given:
+    """What members get of a kit."""
+
+    kit: Kit
+    thumbnail: Shown
+    files: tuple[tuple[str, str, str], ...]
+    """Of each file: what it is, its path beside the kit's page, and its size."""
+    data: dict[str, bytes | Path]
+    """Those files and the picture, by their path beside the page: bytes, or where a file lies, to be copied."""
+
+
+def files_for_members(worked: Worked) -> list[tuple[str, str, bytes | Path]]:
+    """Every file for members: what it is, its path beside the kit's page, and its bytes or where it lies, to be copied.
+
+    Raises:
+        UserError: a file that is not there.
+    """
+    kit = worked.kit
+    found: list[tuple[str, str, bytes | Path]] = [
+        (extra.name, f"{FILES}/{path.relative_to(kit.folder.resolve()).as_posix()}", path) for extra, path in extras_of(kit)
+    ]
+    if kit.spec.cut_files == "members":
+        found += [(CUT_FILES, f"{FILES}/{name}", data) for name, data in cut_files_of(worked).items()]
+    return found
+
+
+@lru_cache(maxsize=1)
+def _given(site: Site) -> tuple[Given, ...]:
+    """Of every kit that has any, oldest first; both kinds of page ask."""
+    found = []
+    for worked in (e for e in site.archive.entries if isinstance(e, Worked)):
+        files = files_for_members(worked)
+        if files:
+            picture = pictures_of(worked).thumbnail
+            sizes = [bytes_text(data.stat().st_size if isinstance(data, Path) else len(data)) for _, _, data in files]
+            named = tuple((led(name), path, size) for (name, path, _), size in zip(files, sizes))
+            data = {path: data for _, path, data in files} | picture.files()
+            found.append(Given(worked.kit, shown(picture, f"kits/{worked.kit.id}/"), named, data))
+    return tuple(found)
+
+
+def _home(site: Site) -> Iterator[Page]:
+    yield Page("index.md", "", {"kits": _given(site)[::-1]})
+
+
+def _of_kit(site: Site) -> Iterator[Page]:
+    for one in _given(site):
+        yield Page(f"kits/{one.kit.id}/index.md", one.kit.spec.title, {"one": one}, kit=one.kit.id, given=one.data)
+
+
+HOME = Kind("members.md", _home, audiences=("members",), menu="For members")
+OF_KIT = Kind("memberkit.md", _of_kit, audiences=("members",))

@@ -1,0 +1,17 @@
+"""The page on which a reader looks up the code of her printable."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitwright.archive.mycopy import copy_view
+from kitwright.archive.page import Kind, Page, Site
+
+
+def _pages(site: Site) -> Iterator[Page]:
+    copy = copy_view(site.archive, site.cards)
+    if copy:
+        yield Page("mycopy.md", "Is my copy current?", {"copy": copy})
+
+
+KIND = Kind("mycopy.md", _pages, menu="My copy")
