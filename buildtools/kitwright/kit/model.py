@@ -23,7 +23,6 @@ from pydantic import (
     WithJsonSchema,
     model_validator,
 )
-from pydantic_core import PydanticCustomError
 
 from kitwright.errors import Place
 from kitwright.kit.fields import (
@@ -37,16 +36,15 @@ from kitwright.kit.fields import (
     SheetField,
     SheetsField,
     SizeField,
+    Unfit,
     WeightField,
 )
-from kitwright.units import Size
+from kitwright.units import Length, Size
 
 
 def _no_citation(text: str) -> str:
     if "[[" in text:
-        raise PydanticCustomError(
-            "kitwright", "{text}", {"text": "nothing can be cited here: the page would show the brackets\nwrite it out in words"}
-        )
+        raise Unfit("spec.cites")
     return text
 
 
@@ -167,20 +165,9 @@ class Notch(Spec):
     @model_validator(mode="after")
     def _tool_known(self) -> Notch:
         if self.made_with == "shaped punch" and self.shaped_punch is None:
-            raise PydanticCustomError(
-                "kitwright",
-                "{text}",
-                {
-                    "text": "the notch is made with a shaped punch that is not described\n"
-                    "add a line such as  shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}"
-                },
-            )
+            raise Unfit("spec.no-shaped-punch")
         if self.made_with != "scissors" and self.depth is not None:
-            raise PydanticCustomError(
-                "kitwright",
-                "{text}",
-                {"text": f"a {self.made_with} makes its notch as deep as it makes it\nleave depth out, or make the notch with scissors"},
-            )
+            raise Unfit("spec.depth-of-a-punch", tool=self.made_with)
         return self
 
 
@@ -209,7 +196,7 @@ class At(Spec):
     def _one_edge_each_way(self) -> At:
         for a, b in (("left", "right"), ("top", "bottom")):
             if getattr(self, a) is not None and getattr(self, b) is not None:
-                raise PydanticCustomError("kitwright", "{text}", {"text": f"“{a}” and “{b}” are both given\nmeasure from one of the two"})
+                raise Unfit("spec.both-edges", one=a, other=b)
         return self
 
 
@@ -223,15 +210,9 @@ class Window(At):
     @model_validator(mode="after")
     def _one_measure(self) -> Window:
         if (self.size is None) == (self.border is None):
-            raise PydanticCustomError(
-                "kitwright",
-                "{text}",
-                {"text": "a window has either a size or an even border\nwrite  window: {size: 2 x 2}  or  window: {border: 1/2}"},
-            )
+            raise Unfit("spec.window-of-no-measure")
         if self.border and any(getattr(self, edge) is not None for edge in ("left", "right", "top", "bottom")):
-            raise PydanticCustomError(
-                "kitwright", "{text}", {"text": "a window with an even border lies in the middle\nleave its place out, or give its size"}
-            )
+            raise Unfit("spec.frame-with-a-place")
         return self
 
 
@@ -249,21 +230,11 @@ class Shape(Spec):
     def _one_edge(self) -> Shape:
         edges = [name for name in ("rounded", "snipped", "arch", "tag") if getattr(self, name) is not None]
         if len(edges) > 1:
-            raise PydanticCustomError(
-                "kitwright", "{text}", {"text": f"a piece can't be both {edges[0]} and {edges[1]}\nkeep one of the two"}
-            )
+            raise Unfit("spec.two-shapes", one=edges[0], other=edges[1])
         if not edges and self.window is None:
-            raise PydanticCustomError(
-                "kitwright", "{text}", {"text": "this does not say which shape\nwrite for example  shape: {rounded: 1/4}"}
-            )
+            raise Unfit("spec.no-shape")
         if self.corners and self.rounded is None and self.snipped is None:
-            raise PydanticCustomError(
-                "kitwright",
-                "{text}",
-                {
-                    "text": "these corners are neither rounded nor snipped\nwrite for example  shape: {rounded: 1/4, corners: [top left, top right]}"
-                },
-            )
+            raise Unfit("spec.corners-of-no-shape")
         return self
 
 
@@ -273,13 +244,7 @@ FINEST = Fraction(1, 32)
 
 def _cuttable(size: Size) -> Size:
     if min(size.width.inches, size.height.inches) < FINEST:
-        raise PydanticCustomError(
-            "kitwright",
-            "{text}",
-            {
-                "text": "a side of this piece is under 1/32 in (0.8 mm), which no hand can cut\ngive it a larger size, with in or mm behind it"
-            },
-        )
+        raise Unfit("spec.too-small-to-cut", least=Length(FINEST))
     return size
 
 
@@ -300,17 +265,15 @@ class Piece(Spec):
     def _papers_said(self) -> Piece:
         by_paper = ONLY not in self.per_card
         if self.paper and by_paper:
-            raise PydanticCustomError(
-                "kitwright", "{text}", {"text": "the paper is said twice: by “paper” and under “per card”\nkeep one of the two"}
-            )
+            raise Unfit("spec.paper-twice")
         if not self.paper and not by_paper:
-            raise PydanticCustomError("kitwright", "{text}", {"text": "this piece has no paper\nadd a line such as  paper: white"})
+            raise Unfit("spec.no-paper")
         return self
 
     @model_validator(mode="after")
     def _notch_alone(self) -> Piece:
         if self.notch and self.shape and (self.shape.window is None or len(self.shape.model_fields_set) > 1):
-            raise PydanticCustomError("kitwright", "{text}", {"text": "this piece has both a notch and a shaped edge\nkeep one of the two"})
+            raise Unfit("spec.notch-and-shape")
         return self
 
     @property
@@ -390,14 +353,7 @@ class Item(Spec):
     @model_validator(mode="after")
     def _one_kind(self) -> Item:
         if sum(x is not None for x in (self.piece, self.band, self.inside)) != 1:
-            raise PydanticCustomError(
-                "kitwright",
-                "{text}",
-                {
-                    "text": "this entry is neither a piece, nor the band, nor a block\n"
-                    "write for example  A stripes,  band,  or a list of such entries"
-                },
-            )
+            raise Unfit("spec.no-entry")
         return self
 
     @classmethod
@@ -419,14 +375,7 @@ def _item_from_words(text: str) -> dict[str, Any]:
         elif word == "back":
             found["face"] = "back"
         elif "paper" in found:
-            raise PydanticCustomError(
-                "kitwright",
-                "{text}",
-                {
-                    "text": f"“{text}” names two papers, {found['paper']} and {word}\n"
-                    "write the label, its paper, and “turned” or “back” if need be: A stripes turned"
-                },
-            )
+            raise Unfit("spec.two-papers", text=text, one=found["paper"], other=word)
         else:
             found["paper"] = word
     return found
@@ -456,7 +405,7 @@ class Front(Spec):
     @model_validator(mode="after")
     def _one_direction(self) -> Front:
         if self.rows is not None and self.columns is not None:
-            raise PydanticCustomError("kitwright", "{text}", {"text": "the front has both rows and columns\nput one inside the other"})
+            raise Unfit("spec.rows-and-columns")
         return self
 
 
@@ -524,9 +473,7 @@ def _cut_list(value: Any) -> Any:
     if value == "auto" or value is None:
         return None
     if isinstance(value, str):
-        raise PydanticCustomError(
-            "kitwright", "{text}", {"text": f"“{value[:40]}” is not a list of cuts\nwrite auto, or one cut a line, each after a dash"}
-        )
+        raise Unfit("spec.no-cuts", text=value)
     return value
 
 
@@ -566,21 +513,21 @@ class Steps(Spec):
     finish: ProseList = ()
 
 
-_MOMENT = "write it like 2026-03-06 10:00, in the club's own time"
+FIRST_YEAR, LAST_YEAR = 1900, 2199
 
 
 def _moment(value: Any) -> Any:
     if not isinstance(value, str):
-        raise PydanticCustomError("kitwright", "{text}", {"text": f"this is not a date and time\n{_MOMENT}"})
+        raise Unfit("spec.no-moment", text=None)
     for form in ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d"):
         try:
             at = dt.datetime.strptime(value.strip(), form)
         except ValueError:
             continue
-        if 1900 <= at.year < 2200:
+        if FIRST_YEAR <= at.year <= LAST_YEAR:
             return at
-        raise PydanticCustomError("kitwright", "{text}", {"text": f"the year {at.year} is too far away\nwrite a year from 1900 to 2199"})
-    raise PydanticCustomError("kitwright", "{text}", {"text": f"“{value[:30]}” is not a date and time\n{_MOMENT}"})
+        raise Unfit("spec.far-year", year=at.year, first=FIRST_YEAR, last=LAST_YEAR)
+    raise Unfit("spec.no-moment", text=value)
 
 
 Moment = Annotated[dt.datetime, BeforeValidator(_moment)]
@@ -597,9 +544,7 @@ def _address(value: Any) -> Any:
     if isinstance(value, str):
         _no_citation(value)
     if isinstance(value, str) and not re.fullmatch(r"https?://[^\s<>\"]{3,400}", value.strip()):
-        raise PydanticCustomError(
-            "kitwright", "{text}", {"text": f"“{value[:40]}” is not an address of a page\nwrite it whole, beginning with https://"}
-        )
+        raise Unfit("spec.no-address", text=value)
     return value.strip() if isinstance(value, str) else value
 
 
@@ -609,7 +554,7 @@ def _day(value: Any) -> Any:
     try:
         return dt.datetime.strptime(value.strip(), "%Y-%m-%d").date()
     except ValueError:
-        raise PydanticCustomError("kitwright", "{text}", {"text": f"“{value[:30]}” is not a day\nwrite it like 2027-02-20"}) from None
+        raise Unfit("spec.no-day", text=value) from None
 
 
 def _clock(value: Any) -> Any:
@@ -617,11 +562,7 @@ def _clock(value: Any) -> Any:
         return value
     match = re.fullmatch(r"(?:(\d{1,2}):)?(\d{1,2}):([0-5]\d)", value.strip())
     if not match or (match[1] and int(match[2]) > 59):
-        raise PydanticCustomError(
-            "kitwright",
-            "{text}",
-            {"text": f"“{value[:20]}” is not a time in a video\nwrite minutes and seconds like 4:05, or 1:04:05 with hours"},
-        )
+        raise Unfit("spec.no-time-in-a-video", text=value)
     return int(match[1] or 0) * 3600 + int(match[2]) * 60 + int(match[3])
 
 
@@ -711,15 +652,9 @@ class Question(Spec):
     @model_validator(mode="after")
     def _one_answer(self) -> Question:
         if (self.answer is None) == (self.computed is None):
-            raise PydanticCustomError(
-                "kitwright",
-                "{text}",
-                {"text": "a question has one answer: your own, or a computed one\nwrite  answer: …  or  computed: A4"},
-            )
+            raise Unfit("spec.not-one-answer")
         if sum(x is not None for x in (self.step, self.piece, self.sheet)) > 1:
-            raise PydanticCustomError(
-                "kitwright", "{text}", {"text": "this question is tied to more than one thing\nkeep one of step, piece and sheet"}
-            )
+            raise Unfit("spec.tied-twice")
         return self
 
 

@@ -1,4 +1,4 @@
-"""Plain text as a model: everything that can't be read is told at once, in a maker's words, each at its line."""
+"""Plain text as a model: everything that can't be read is found at once, each slip a code and its values, at its line."""
 
 from __future__ import annotations
 
@@ -6,16 +6,18 @@ import difflib
 import types
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
+from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
 
 from pydantic import ValidationError
+from pydantic_core import ErrorDetails
 
-from kitwright.errors import MOST_TOLD, Slips, UserError
-from kitwright.kit.model import Club, KitSpec, PastSpec, PersonSpec, Spec
+from kitwright.errors import MOST_TOLD, Place, Slips, UserError
+from kitwright.kit.model import LABEL_FORM, Club, KitSpec, PastSpec, PersonSpec, Spec
 from kitwright.kit.yamltext import Document
-from kitwright.telling.words import listed
 
 T = TypeVar("T", bound=Spec)
+Loc = tuple[int | str, ...]
+"""Where pydantic met something: keys and indices from the top, and steps of its own between them."""
 
 
 def validated(model: type[T], document: Document, unit: str = "in") -> T:
@@ -27,31 +29,33 @@ def validated(model: type[T], document: Document, unit: str = "in") -> T:
         unit: what a bare number in it means, `in` or `mm`.
 
     Raises:
-        UserError: all that is wrong, in a maker's words, each with file and line.
+        UserError: all that is wrong, each with file and line.
     """
     try:
         return model.model_validate(document.data, context={"unit": unit})
     except ValidationError as error:
         slips = Slips()
-        own = sorted(_of_its_own(error.errors(), document, model), key=lambda one: document.place(_path(one["loc"], document)).line or 0)
+        own = sorted(
+            _of_its_own(error.errors(include_url=False), document, model),
+            key=lambda one: document.place(_path(one["loc"], document)).line or 0,
+        )
         for one in own[: MOST_TOLD + 1]:
-            problem, remedy = _in_words(one, model, document)
-            slips.add(UserError(problem, remedy, document.place(_path(one["loc"], document))))
+            slips.add(_slip(one, model, document))
         slips.stop()
         raise AssertionError("a validation error without an error") from None
 
 
-def _of_its_own(found: list[dict], document: Document, model: type[Spec]) -> Iterator[dict]:
+def _of_its_own(found: list[ErrorDetails], document: Document, model: type[Spec]) -> Iterator[ErrorDetails]:
     """One error for each entry, without those that only follow from another.
 
     A misspelt key leaves the right one missing too: the word itself is the cause.
     """
-    misspelt: dict[tuple, set[str]] = {}
+    misspelt: dict[Loc, set[str]] = {}
     for error in found:
         if error["type"] == "extra_forbidden":
             words = _fit(model, error["loc"])
             misspelt.setdefault(error["loc"][:-1], set()).update(difflib.get_close_matches(str(error["loc"][-1]), words, 1, 0.5))
-    told: set[tuple] = set()
+    told: set[Loc] = set()
     for error in found:
         path = _path(error["loc"], document)
         if error["type"] == "missing":
@@ -63,13 +67,17 @@ def _of_its_own(found: list[dict], document: Document, model: type[Spec]) -> Ite
             yield error
 
 
-def _path(loc: tuple, document: Document) -> tuple:
+def _path(loc: Loc, document: Document) -> Loc:
     """The part of pydantic's location that stands in the file."""
-    path: tuple = ()
+    path: Loc = ()
     for step in loc:
         if (*path, step) in document.lines:
             path = (*path, step)
     return path
+
+
+_KEY = "[key]"
+"""Stands in pydantic's location for what stands before a colon."""
 
 
 # --- which words fit where --------------------------------------------------------------------
@@ -109,13 +117,26 @@ def _keys(model: type[Spec]) -> list[str]:
     return [info.alias or name for name, info in model.model_fields.items()]
 
 
-def _fit(model: type[Spec], loc: tuple) -> list[str]:
-    """The words that may stand where one was met."""
+def _at(model: type[Spec], loc: Loc) -> list[Any]:
+    """The types that may stand somewhere."""
     current: list[Any] = [model]
-    for step in loc[:-1]:
+    for step in loc:
         # A step of pydantic's own, such as the side of a union, is none of the file's.
         current = [inner for kind in current for inner in _below(kind, step)] or current
-    return list(dict.fromkeys(word for kind in current for m in _models(kind) for word in _keys(m)))
+    return [inner for kind in current for inner in _inner(kind)]
+
+
+def _fit(model: type[Spec], loc: Loc) -> tuple[str, ...]:
+    """The words that may stand where one was met."""
+    return tuple(dict.fromkeys(word for kind in _at(model, loc[:-1]) for m in _models(kind) for word in _keys(m)))
+
+
+def _choices(model: type[Spec], loc: Loc) -> tuple[str, ...]:
+    """What may be chosen from where something else was met; before a colon too."""
+    kinds = _at(model, loc)
+    if loc[-1] == _KEY:
+        kinds = [get_args(kind)[0] for kind in _at(model, loc[:-2]) if get_origin(kind) is dict]
+    return tuple(choice for kind in kinds if get_origin(kind) is Literal for choice in get_args(kind))
 
 
 @lru_cache
@@ -145,89 +166,88 @@ def _deep(annotation: Any) -> Iterator[type[Spec]]:
             yield from _deep(inner)
 
 
-_FILES: dict[str, type[Spec]] = {"kit.yaml": KitSpec, "club.yaml": Club, "person.yaml": PersonSpec, "the kit.yaml of a past kit": PastSpec}
+_FILES: dict[str, type[Spec]] = {"kit": KitSpec, "club": Club, "person": PersonSpec, "past kit": PastSpec}
 
 
-def _unknown(word: str, model: type[Spec], loc: tuple) -> tuple[str, str]:
+def _unknown(word: str, model: type[Spec], loc: Loc, place: Place) -> UserError:
     """A word that can't stand where it does: one that belongs elsewhere, or one that nobody knows."""
     here, homes = _fit(model, loc), _homes(model)
-    fitting = f"words that fit here: {', '.join(here)}" if here else "no word of this file fits here"
-    near = difflib.get_close_matches(word, here, 1, 0.5)
-    meant = f"did you mean “{near[0]}”? otherwise " if near else ""
+    near = next(iter(difflib.get_close_matches(word, here, 1, 0.5)), None)
     if word in homes:
-        under = list(dict.fromkeys(homes[word]))
-        where = listed([f"under “{u}”" if u else "at the top of the file, without indent" for u in under[:4]], "or")
-        return f"“{word}” stands in the wrong place", f"{meant}it belongs {where}; {fitting}"
+        return UserError("spec.wrong-place", place=place, word=word, near=near, under=tuple(dict.fromkeys(homes[word])), fitting=here)
     other = next((file for file, its in _FILES.items() if its is not model and word in _homes(its)), None)
     if other:
-        return f"“{word}” stands in the wrong file", f"{meant}it belongs in {other}; {fitting}"
+        return UserError("spec.wrong-file", place=place, word=word, near=near, file=other, fitting=here)
     if near:
-        return f"“{word}” is not a word this file knows", f"did you mean “{near[0]}”?"
-    far = difflib.get_close_matches(word, homes, 1, 0.75)
+        return UserError("spec.misspelt", place=place, word=word, near=near)
+    far = next(iter(difflib.get_close_matches(word, homes, 1, 0.75)), None)
     if far:
-        where = homes[far[0]][0]
-        return (
-            f"“{word}” is not a word this file knows",
-            f"did you mean “{far[0]}”, which belongs {f'under “{where}”' if where else 'at the top of the file'}? {fitting}",
-        )
-    return f"“{word}” is not a word this file knows", f"{fitting}; check the spelling and the indent"
+        return UserError("spec.misspelt-and-misplaced", place=place, word=word, near=far, under=homes[far][0], fitting=here)
+    return UserError("spec.unknown-word", place=place, word=word, fitting=here)
 
 
-# --- in words ---------------------------------------------------------------------------------
+# --- as records -------------------------------------------------------------------------------
+
+Shape = Literal["text", "list", "lines"]
+_SHAPES: dict[str, Shape] = {
+    "string_type": "text",
+    "list_type": "list",
+    "tuple_type": "list",
+    "dict_type": "lines",
+    "model_type": "lines",
+    "model_attributes_type": "lines",
+}
+"""What is asked for where something of another shape stands, by pydantic's kind of error."""
 
 
-def _in_words(error: dict, model: type[Spec], document: Document) -> tuple[str, str]:
-    names = [step for step in error["loc"] if isinstance(step, str)]
-    key, kind, given = names[-1] if names else "", error["type"], error.get("input")
-    if key == "[key]":
-        key = "name"
-    shown_value = f"“{str(given)[:40]}”" if isinstance(given, str) else "this"
-    if kind == "kitwright":
-        problem, _, remedy = error["msg"].partition("\n")
-        return problem, remedy
+def _slip(error: ErrorDetails, model: type[Spec], document: Document) -> UserError:
+    """What pydantic refused, as a user error with its place."""
+    loc, kind, given, ctx = error["loc"], error["type"], error.get("input"), error.get("ctx", {})
+    place = document.place(_path(loc, document))
+    if isinstance(own := ctx.get("error"), UserError):
+        return own.at(place)
+    names = [step for step in loc if isinstance(step, str)]
+    key = names[-1] if names else ""
+    key = "name" if key == _KEY else key
+    text = given if isinstance(given, str) else None
     if kind == "extra_forbidden":
-        return _unknown(key, model, error["loc"])
+        return _unknown(key, model, loc, place)
     if kind == "missing":
-        return f"“{key}” is missing here", f"add a line such as  {key}: …"
+        return UserError("spec.missing", place=place, key=key)
     if kind == "literal_error":
-        return f"{shown_value} can't stand for “{key}”", f"write {error['ctx']['expected'].replace(chr(39), '')}"
+        return UserError("spec.no-choice", place=place, text=text, key=key, choices=_choices(model, loc))
     if kind == "greater_than_equal":
-        return f"{shown_value} is too small for “{key}”", f"write a whole number, {error['ctx']['ge']} or more"
+        return UserError("spec.too-small", place=place, text=text, key=key, least=ctx["ge"])
     if kind == "less_than_equal":
-        return f"{shown_value} is too large for “{key}”", f"write {error['ctx']['le']} or less"
+        return UserError("spec.too-large", place=place, text=text, key=key, most=ctx["le"])
     if kind.startswith("int_"):
-        return f"{shown_value} is not a whole number for “{key}”", "write a whole number such as 9"
+        return UserError("spec.no-whole-number", place=place, text=text, key=key)
     if kind.startswith("bool_"):
-        return f"{shown_value} is neither yes nor no", f"write  {key}: yes  or  {key}: no"
+        return UserError("spec.neither-yes-nor-no", place=place, text=text, key=key)
     if kind == "string_pattern_mismatch":
-        return _misnamed(given, error["ctx"]["pattern"], shown_value, document)
+        return _misnamed(text, ctx["pattern"], document, place)
     if kind in ("string_too_short", "too_short"):
-        return f"“{key}” is empty", "fill it in or leave the line out"
+        return UserError("spec.empty", place=place, key=key)
     if kind in ("string_too_long", "too_long"):
-        return f"“{key}” is too long", f"at most {error['ctx']['max_length']}"
-    if kind in ("string_type", "list_type", "dict_type", "model_type", "tuple_type", "model_attributes_type"):
-        wanted = {
-            "string_type": "a line of text",
-            "list_type": "a list, one entry a line after a dash",
-            "tuple_type": "a list, one entry a line after a dash",
-        }.get(kind, "lines of  name: value,  indented below it")
-        return f"“{key}” is not what it should be", f"write {wanted}"
-    return f"“{key}”: {error['msg']}", ""
+        return UserError("spec.too-long", place=place, key=key, most=ctx["max_length"])
+    if kind in _SHAPES:
+        return UserError("spec.wrong-shape", place=place, key=key, wanted=_SHAPES[kind])
+    return UserError("spec.refused", place=place, key=key, why=error["msg"])
 
 
-def _names(document: Document, key: str) -> list[str]:
+def _names(document: Document, key: str) -> tuple[str, ...]:
     """The names that a file gives to its pieces or its papers."""
     said = document.data.get(key)
-    return list(said) if isinstance(said, dict) else []
+    return tuple(said) if isinstance(said, dict) else ()
 
 
-def _misnamed(given: Any, pattern: str, shown_value: str, document: Document) -> tuple[str, str]:
+def _misnamed(text: str | None, pattern: str, document: Document, place: Place) -> UserError:
     """A name in the wrong form; one of the other kind is told as such."""
     pieces, papers = _names(document, "pieces"), _names(document, "papers")
-    if "A-Z" in pattern:
-        if given in papers:
-            return f"{shown_value} is a paper, and a piece belongs here", f"pieces here: {', '.join(pieces)}"
-        return f"{shown_value} is not a label", "a label is a capital letter, if need be with more after it: A, B, M2"
-    if given in pieces:
-        return f"{shown_value} is a piece, and a paper belongs here", f"papers here: {', '.join(papers)}, or one of the club's"
-    return f"{shown_value} is not a short name", "use small letters, digits and dashes: river-stripe"
+    if pattern == LABEL_FORM:
+        if text in papers:
+            return UserError("names.paper-for-a-piece", place=place, text=text, pieces=pieces)
+        return UserError("names.no-label", place=place, text=text)
+    if text in pieces:
+        return UserError("names.piece-for-a-paper", place=place, text=text, papers=papers)
+    return UserError("names.no-short-name", place=place, text=text)

@@ -1,0 +1,220 @@
+"""What a spec says that can't be meant: words in the wrong place, values of the wrong kind, and what contradicts itself."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kitwright.errors import Said
+from kitwright.kit.told import Shape
+from kitwright.telling.words import listed
+from kitwright.units import Length, rounded
+
+_KEEP_ONE = "keep one of the two"
+
+
+def _given(text: str | None) -> str:
+    return "this" if text is None else f"“{text[:40]}”"
+
+
+# --- words of the file --------------------------------------------------------------------------
+
+
+def _fitting(words: tuple[str, ...]) -> str:
+    return f"words that fit here: {', '.join(words)}" if words else "no word of this file fits here"
+
+
+def _meant(near: str | None) -> str:
+    return f"did you mean “{near}”? otherwise " if near else ""
+
+
+def wrong_place(word: str, near: str | None, under: tuple[str, ...], fitting: tuple[str, ...]) -> Said:
+    where = listed([f"under “{u}”" if u else "at the top of the file, without indent" for u in under[:4]], "or")
+    return f"“{word}” stands in the wrong place", f"{_meant(near)}it belongs {where}; {_fitting(fitting)}"
+
+
+_FILES = {"kit": "kit.yaml", "club": "club.yaml", "person": "person.yaml", "past kit": "the kit.yaml of a past kit"}
+
+
+def wrong_file(word: str, near: str | None, file: str, fitting: tuple[str, ...]) -> Said:
+    return f"“{word}” stands in the wrong file", f"{_meant(near)}it belongs in {_FILES[file]}; {_fitting(fitting)}"
+
+
+def misspelt(word: str, near: str) -> Said:
+    return f"“{word}” is not a word this file knows", f"did you mean “{near}”?"
+
+
+def misspelt_and_misplaced(word: str, near: str, under: str, fitting: tuple[str, ...]) -> Said:
+    return (
+        f"“{word}” is not a word this file knows",
+        f"did you mean “{near}”, which belongs {f'under “{under}”' if under else 'at the top of the file'}? {_fitting(fitting)}",
+    )
+
+
+def unknown_word(word: str, fitting: tuple[str, ...]) -> Said:
+    return f"“{word}” is not a word this file knows", f"{_fitting(fitting)}; check the spelling and the indent"
+
+
+def missing(key: str) -> Said:
+    return f"“{key}” is missing here", f"add a line such as  {key}: …"
+
+
+# --- values of the wrong kind -------------------------------------------------------------------
+
+
+def no_choice(text: str | None, key: str, choices: tuple[str, ...]) -> Said:
+    return f"{_given(text)} can't stand for “{key}”", f"write {listed(list(choices), 'or')}"
+
+
+def too_small(text: str | None, key: str, least: int) -> Said:
+    return f"{_given(text)} is too small for “{key}”", f"write a whole number, {least} or more"
+
+
+def too_large(text: str | None, key: str, most: int) -> Said:
+    return f"{_given(text)} is too large for “{key}”", f"write {most} or less"
+
+
+def no_whole_number(text: str | None, key: str) -> Said:
+    return f"{_given(text)} is not a whole number for “{key}”", "write a whole number such as 9"
+
+
+def neither_yes_nor_no(text: str | None, key: str) -> Said:
+    return f"{_given(text)} is neither yes nor no", f"write  {key}: yes  or  {key}: no"
+
+
+def empty(key: str) -> Said:
+    return f"“{key}” is empty", "fill it in or leave the line out"
+
+
+def too_long(key: str, most: int) -> Said:
+    return f"“{key}” is too long", f"at most {most}"
+
+
+_SHAPES: dict[Shape, str] = {
+    "text": "a line of text",
+    "list": "a list, one entry a line after a dash",
+    "lines": "lines of  name: value,  indented below it",
+}
+
+
+def wrong_shape(key: str, wanted: Shape) -> Said:
+    return f"“{key}” is not what it should be", f"write {_SHAPES[wanted]}"
+
+
+def refused(key: str, why: str) -> Said:
+    """What the library that reads values says of one, in its own words."""
+    return f"“{key}”: {why}", ""
+
+
+def cites() -> Said:
+    return "nothing can be cited here: the page would show the brackets", "write it out in words"
+
+
+def no_moment(text: str | None) -> Said:
+    return (
+        "this is not a date and time" if text is None else f"“{text[:30]}” is not a date and time",
+        "write it like 2026-03-06 10:00, in the club's own time",
+    )
+
+
+def far_year(year: int, first: int, last: int) -> Said:
+    return f"the year {year} is too far away", f"write a year from {first} to {last}"
+
+
+def no_address(text: str) -> Said:
+    return f"“{text[:40]}” is not an address of a page", "write it whole, beginning with https://"
+
+
+def no_day(text: str) -> Said:
+    return f"“{text[:30]}” is not a day", "write it like 2027-02-20"
+
+
+def no_time_in_a_video(text: str) -> Said:
+    return f"“{text[:20]}” is not a time in a video", "write minutes and seconds like 4:05, or 1:04:05 with hours"
+
+
+def no_cuts(text: str) -> Said:
+    return f"“{text[:40]}” is not a list of cuts", "write auto, or one cut a line, each after a dash"
+
+
+# --- pieces and what lies on the card -----------------------------------------------------------
+
+
+def too_small_to_cut(least: Length) -> Said:
+    millimetres = float(rounded(least.millimetres, Fraction(1, 10)))
+    return (
+        f"a side of this piece is under {least.inches} in ({millimetres:g} mm), which no hand can cut",
+        "give it a larger size, with in or mm behind it",
+    )
+
+
+def paper_twice() -> Said:
+    return "the paper is said twice: by “paper” and under “per card”", _KEEP_ONE
+
+
+def no_paper() -> Said:
+    return "this piece has no paper", "add a line such as  paper: white"
+
+
+def notch_and_shape() -> Said:
+    return "this piece has both a notch and a shaped edge", _KEEP_ONE
+
+
+def no_shaped_punch() -> Said:
+    return (
+        "the notch is made with a shaped punch that is not described",
+        "add a line such as  shaped punch: {width: 1-1/2, depth: 1/2, trim: 1/8}",
+    )
+
+
+def depth_of_a_punch(tool: str) -> Said:
+    return f"a {tool} makes its notch as deep as it makes it", "leave depth out, or make the notch with scissors"
+
+
+def two_shapes(one: str, other: str) -> Said:
+    return f"a piece can't be both {one} and {other}", _KEEP_ONE
+
+
+def no_shape() -> Said:
+    return "this does not say which shape", "write for example  shape: {rounded: 1/4}"
+
+
+def corners_of_no_shape() -> Said:
+    return "these corners are neither rounded nor snipped", "write for example  shape: {rounded: 1/4, corners: [top left, top right]}"
+
+
+def window_of_no_measure() -> Said:
+    return "a window has either a size or an even border", "write  window: {size: 2 x 2}  or  window: {border: 1/2}"
+
+
+def frame_with_a_place() -> Said:
+    return "a window with an even border lies in the middle", "leave its place out, or give its size"
+
+
+def both_edges(one: str, other: str) -> Said:
+    return f"“{one}” and “{other}” are both given", "measure from one of the two"
+
+
+def no_entry() -> Said:
+    return "this entry is neither a piece, nor the band, nor a block", "write for example  A stripes,  band,  or a list of such entries"
+
+
+def two_papers(text: str, one: str, other: str) -> Said:
+    return (
+        f"“{text}” names two papers, {one} and {other}",
+        "write the label, its paper, and “turned” or “back” if need be: A stripes turned",
+    )
+
+
+def rows_and_columns() -> Said:
+    return "the front has both rows and columns", "put one inside the other"
+
+
+# --- questions ----------------------------------------------------------------------------------
+
+
+def not_one_answer() -> Said:
+    return "a question has one answer: your own, or a computed one", "write  answer: …  or  computed: A4"
+
+
+def tied_twice() -> Said:
+    return "this question is tied to more than one thing", "keep one of step, piece and sheet"
