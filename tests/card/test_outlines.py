@@ -6,12 +6,15 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from kitwright.card import outlines
-from kitwright.card.notches import cut_size, differences, explained, ways
+from kitwright.card.notches import cut_size, ways
 from kitwright.card.outlines import Area, Edge, Outline
 from kitwright.card.post import area as shoelace
-from kitwright.card.shapes import misshapes, notches_on_card, on_card, outline, outline_of, shape_words, stays_clear
+from kitwright.card.shapes import misshapes, notches_on_card, on_card, outline, outline_of, stays_clear
+from kitwright.errors import said
 from kitwright.geometry import Rect
 from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
+from kitwright.telling.notches import notch_differences, way_steps
+from kitwright.telling.shapes import shape_words
 from kitwright.units import ZERO, Length, Size
 from pydantic import ValidationError
 from shapely import Polygon
@@ -134,11 +137,12 @@ def test_a_circle():
 )
 def test_what_no_scissors_can_cut(shape, path, remedy):
     part = piece("3", "2", shape=shape)
-    found = list(misshapes(part, "A"))
+    found = list(misshapes(part))
     if path is None:
         assert found == []
     else:
-        assert [(m.path, m.remedy) for m in found] == [(path, remedy)] and "A" in found[0].problem
+        told = [(m.path, said(m.code, {"label": "A", "unit": "in", **m.values})) for m in found]
+        assert [(where, right) for where, (_, right) in told] == [(path, remedy)] and "A" in told[0][1][0]
         assert outline_of(part) == outlines.plain(part.size)
 
 
@@ -189,24 +193,24 @@ def test_each_way_is_explained_with_its_own_length():
     strip = piece("3", "3/4", notch=Notch.model_validate({"keeps": "bottoms", "square punch": "1/2", **BANNER}))
     scissors, square, shaped = ways(strip)
     assert [w.tool for w in (scissors, square, shaped)] == ["scissors", "square punch", "shaped punch"]
-    assert explained(scissors) == (
+    assert way_steps(scissors) == (
         "Cut the strip 3 × ¾ in.",
         "At each end, make a pencil dot in the middle of the strip, ⅜ in from both long edges and ⅜ in from the end.",
         "Snip from each corner to the dot, and no further.",
         "The finished strip is 3 in from tip to tip; the notch is ⅜ in deep, and 2¼ in stay clear between the notches.",
     )
     # A square of ½ in notches strips up to 0.707 in.
-    assert "The square named in this kit is too small for a strip ¾ in tall: use one of 9⁄16 in or larger, or scissors." in explained(
+    assert "The square named in this kit is too small for a strip ¾ in tall: use one of 9⁄16 in or larger, or scissors." in way_steps(
         square
     )
     # Half as wide as the punch takes: its V is half as deep, ¼ in, and the other ¼ in is trimmed as well as the ⅛ in.
     assert (shaped.depth, shaped.trim) == (inches("1/4"), inches("3/8"))
     assert shaped.finished.width == inches("11/4") and shaped.cut.width == inches("7/2") and shaped.clear == inches("9/4")
-    assert explained(shaped)[0] == "Cut the strip 3½ × ¾ in."
-    assert explained(shaped)[1] == "These lengths are for a shaped punch 1½ in wide, ½ in deep, ⅛ in trim."
-    assert "It takes ⅜ in off each end beyond the tips; the strip was cut longer for that." in explained(shaped)
+    assert way_steps(shaped)[0] == "Cut the strip 3½ × ¾ in."
+    assert way_steps(shaped)[1] == "These lengths are for a shaped punch 1½ in wide, ½ in deep, ⅛ in trim."
+    assert "It takes ⅜ in off each end beyond the tips; the strip was cut longer for that." in way_steps(shaped)
     assert (
-        differences(ways(strip))
+        notch_differences(ways(strip))
         == "With a shaped punch (1½ in wide, ½ in deep, ⅛ in trim), the strip is 2¾ in from tip to tip and it is cut 3½ in long."
     )
 
@@ -214,7 +218,7 @@ def test_each_way_is_explained_with_its_own_length():
 def test_a_square_of_unknown_size_is_told_the_least():
     way = next(w for w in ways(piece("80", "20", notch=Notch(ends="left")), "mm") if w.tool == "square punch")
     assert way.big_enough is None
-    assert any("or larger takes this strip" in line for line in explained(way))
+    assert any("or larger takes this strip" in line for line in way_steps(way))
 
 
 def test_only_a_trimming_punch_makes_the_strip_to_cut_longer():

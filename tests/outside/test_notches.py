@@ -10,9 +10,10 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from kitwright.card.notches import USUAL, own_tool, punch_text, readers, short_rule, ways
-from kitwright.card.shapes import shaped_with
+from kitwright.card.notches import USUAL, readers, ways
 from kitwright.kit.model import Notch, Piece, ShapedPunch
+from kitwright.telling.notches import own_tool, punch_rule, punch_text, short_rule
+from kitwright.telling.shapes import shaped_with
 from kitwright.units import Length, Size, length_text
 from shapely import Polygon, box
 
@@ -59,10 +60,10 @@ def test_every_row_keeps_the_length_that_the_kit_keeps(size, punch, keeps, ends,
     piece = strip(size, ends=ends, keeps=keeps, **{"made with": tool, "shaped punch": punch})
     n = 2 if ends == "both" else 1
     own, found = ways(piece)[0], readers(piece)
-    assert found.rule and len({row.punch for row in found.rows}) == len(found.rows)
+    assert punch_rule(piece) and len({row.punch for row in found}) == len(found)
     if size.height <= punch.width:
-        assert found.rows[0].punch == punch
-    for row in found.rows:
+        assert found[0].punch == punch
+    for row in found:
         tips, bottoms = punched(row.cut.width, size.height, row.punch, n)
         kept = (tips, size.width) if keeps == "tips" else (bottoms, own.clear)
         assert kept[0] == pytest.approx(float(kept[1].inches), abs=1e-6)
@@ -79,7 +80,7 @@ def test_the_rule_names_what_it_starts_from(size, punch):
     for keeps, ends, start in (("tips", "both", size.width), ("bottoms", "right", None)):
         piece = strip(size, ends=ends, keeps=keeps)
         start = start or ways(piece)[0].clear
-        rule = readers(piece).rule
+        rule = punch_rule(piece)
         assert f"Cut the strip {length_text(start)} long" in rule and f"{length_text(size.height)} or wider" in rule
         assert ("at each end" in rule) == (ends == "both") and ("÷ width" in rule) == (keeps == "tips")
         assert (
@@ -90,7 +91,7 @@ def test_the_rule_names_what_it_starts_from(size, punch):
 
 def test_rows_for_a_strip_recomputed_by_hand():
     """3 × ¾ in, both ends, tips kept. A punch 1½ wide, ½ deep, ⅛ trim cuts ¼ deep there, and takes ⅛ + ¼ off each end: 3¾."""
-    rows = {punch_text(row): row for row in readers(strip(Size(Length(3), Length(Fraction(3, 4))))).rows}
+    rows = {punch_text(row): row for row in readers(strip(Size(Length(3), Length(Fraction(3, 4)))))}
     assert {text: row.cut.width.inches for text, row in rows.items()} == {
         "1 in wide, ½ in deep, no trim": 3 + 2 * Fraction(1, 8),
         "1 in wide, ½ in deep, ⅛ in trim": 3 + 2 * Fraction(1, 4),
@@ -102,18 +103,18 @@ def test_rows_for_a_strip_recomputed_by_hand():
 @pytest.mark.parametrize("unit, height", [("in", Fraction(1, 2)), ("in", 2), ("in", 3), ("mm", Fraction(1, 2)), ("mm", 2)])
 def test_every_row_takes_the_strip_and_is_round_in_its_unit(unit, height):
     found = readers(strip(Size(Length(8), Length(Fraction(height)))), unit)
-    assert found.rows and all(row.punch.width >= Length(Fraction(height)) for row in found.rows)
-    assert not any("≈" in punch_text(row, unit) for row in found.rows)
+    assert found and all(row.punch.width >= Length(Fraction(height)) for row in found)
+    assert not any("≈" in punch_text(row, unit) for row in found)
 
 
 def test_a_strip_too_tall_for_common_punches_has_the_rule_alone():
     found = readers(strip(Size(Length(9), Length(4))))
-    assert found.rows == () and "4 in or wider" in found.rule
+    assert found == () and "4 in or wider" in punch_rule(strip(Size(Length(9), Length(4))))
     assert max(p.width.inches for p in USUAL["in"]) < 4
 
 
 def test_no_notch_no_rule():
-    assert readers(Piece(size=Size(Length(3), Length(1)), paper="p")) is None
+    assert readers(Piece(size=Size(Length(3), Length(1)), paper="p")) == ()
 
 
 @pytest.mark.parametrize(

@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.pictures import looks_of
 from kitwright.archive.views import EDITIONS, Download, Fact, Said, Shown, bytes_text, editions_for, said_length, said_size, shown_scene
-from kitwright.card.notches import Readers, Way, differences, explained, punch_text, readers, title, ways
-from kitwright.card.shapes import outline_of, shape_words
+from kitwright.card.notches import Way, readers, ways
+from kitwright.card.shapes import outline_of
 from kitwright.cutfiles import contents
 from kitwright.cutfiles.mats import MATS, Mat
 from kitwright.cutfiles.nest import Nest, Setting, nest, sheet_on_mat
@@ -27,7 +27,9 @@ from kitwright.printable.document import INKS, printables
 from kitwright.release.stamp import Preview, Stamp
 from kitwright.telling.backs import back_text
 from kitwright.telling.line import Line
+from kitwright.telling.notches import notch_differences, punch_rule, punch_text, way_steps, way_title
 from kitwright.telling.post import post_lines
+from kitwright.telling.shapes import shape_words
 from kitwright.telling.supplies import cost_lines, supply_lines
 from kitwright.telling.words import label_text, led, listed, sheets_text
 from kitwright.units import length_text
@@ -179,27 +181,21 @@ def _shape(worked: Worked, label: str, piece: Piece, files: dict[str, bytes]) ->
         shape_words(piece),
         _picture(f"shape-{label.casefold()}", scene, files),
         tuple(_way(way, unit) for way in found),
-        differences(found, unit) if found else "",
-        *_readers(readers(piece, unit), unit),
+        notch_differences(found, unit) if found else "",
+        punch_rule(piece, unit) if found else "",
+        tuple(replace(_way(way, unit), name=led(punch_text(way, unit)), tool="", how=()) for way in readers(piece, unit)),
     )
-
-
-def _readers(found: Readers | None, unit: str) -> tuple[str, tuple[WayRow, ...]]:
-    """The rule and the table for a punch of the reader's own."""
-    if found is None:
-        return "", ()
-    return found.rule, tuple(replace(_way(way, unit), name=led(punch_text(way, unit)), tool="", how=()) for way in found.rows)
 
 
 def _way(way: Way, unit: str) -> WayRow:
     return WayRow(
-        title(way),
+        way_title(way),
         way.own,
         said_size(way.cut, unit),
         said_length(way.depth, unit),
         said_length(way.clear, unit),
         _tool(way, unit),
-        explained(way, unit),
+        way_steps(way, unit),
     )
 
 

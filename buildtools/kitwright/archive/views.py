@@ -13,7 +13,6 @@ from kitwright.archive.desk import Desk
 from kitwright.archive.gather import Entry, kit_of
 from kitwright.archive.pictures import Picture, Pictures
 from kitwright.card.face import Sum
-from kitwright.card.shapes import shaped_with
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.scene import Scene
 from kitwright.kit.model import Club
@@ -23,6 +22,7 @@ from kitwright.otherwise.questions import short_text
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.facts import grain_advice
 from kitwright.telling.post import overall_text
+from kitwright.telling.shapes import ground_text, shaped_with
 from kitwright.telling.steps import Step, steps_of
 from kitwright.telling.words import label_text, led, listed, month_text, number, sheets_text, spelled
 from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
@@ -428,7 +428,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture, desk: Desk) -> Guid
 
 def _sum(line: Sum, unit: str) -> tuple[str, tuple[tuple[str, str], ...], str]:
     way = "left to right" if line.direction == "across" else "top to bottom"
-    return (f"{line.where}, {way}", tuple((t.name, figure(t.length, unit)) for t in line.terms), length_text(line.reached, unit))
+    return (f"{ground_text(line.on)}, {way}", tuple((t.name, figure(t.length, unit)) for t in line.terms), length_text(line.reached, unit))
 
 
 def past_view(kit: PastKit, card: Card, picture: Shown | None, download: Download) -> PastView:

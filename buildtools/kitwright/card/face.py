@@ -47,6 +47,8 @@ class Base:
         return Size(self.cut.width, self.score)
 
 
+Form = tuple[tuple[str, tuple[str, ...]], ...]
+"""What makes a piece other than a rectangle: `notch`, `rounded`, `snipped`, `arch`, `tag`, `window` or `frame`, each with its ends or corners."""
 BACK_UP = "back up"
 """How it is said that a piece lies with the printed back of its paper up."""
 
@@ -75,8 +77,8 @@ class Placed:
     """Where the spec places it: the path of its entry."""
     edges: tuple[tuple[Point, ...], ...] = ()
     """The edges to draw of such an outline, without slits: its own, then those of its openings."""
-    shape: str = ""
-    """What makes it other than a rectangle, in words."""
+    form: Form = ()
+    """What makes it other than a rectangle; empty for one."""
 
     @property
     def back(self) -> str:
@@ -126,8 +128,8 @@ class Sum:
 
     direction: Literal["across", "along"]
     """`across`: left to right; `along`: top to bottom."""
-    where: str
-    """Whose edge, in words: `mat M, from the top`."""
+    on: str
+    """Whose edge: the label of the layer that the pieces lie on."""
     terms: tuple[Term, ...]
     """In order from the left or the top."""
     target: Length
@@ -144,16 +146,25 @@ class Sum:
 
 
 @dataclass(frozen=True, slots=True)
+class Edge:
+    """An edge of the layer that the pieces lie on."""
+
+    side: Literal["top", "bottom", "left", "right"]
+    of: str
+    """The label of that layer."""
+
+
+@dataclass(frozen=True, slots=True)
 class Setting:
     """One move while building a front."""
 
     placed: Placed
     """What is set down."""
-    against: Placed | str
-    """What to measure from, up or down: a piece set before, or an edge in words."""
+    against: Placed | Edge
+    """What to measure from, up or down: a piece set before, or an edge."""
     distance: Length
     """How far from it."""
-    beside: Placed | str
+    beside: Placed | Edge
     """The same, sideways."""
     aside: Length
     """How far from that."""

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.card.order import settings
-from kitwright.card.shapes import clear_of_notches, notches_on_card, on_card, shape_words
+from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on_card
 from kitwright.geometry import Rect
 from kitwright.kit.model import At, Item, Look
 from kitwright.kit.names import BASE, Path, inner_path, paper_of
@@ -83,11 +83,11 @@ class _Work:
         items, direction = (spec.front.columns, Columns) if spec.front.columns is not None else (spec.front.rows or [], Rows)
         if items:
             edge = (Term("border", border),) if border else ()
-            self._block(items, ground.inset(border or ZERO), direction, gap or ZERO, _Margins(edge, edge), _named(on), ("front", direction))
+            self._block(items, ground.inset(border or ZERO), direction, gap or ZERO, _Margins(edge, edge), on, ("front", direction))
         for i, laid in enumerate(spec.front.places):
             self.pieces.append(self._laid(laid, ground, layers, "piece", ("front", "places", i)))
         if not items and self.pieces:
-            self._measured_sums(ground, _named(on))
+            self._measured_sums(ground, on)
         over: list[Placed] = []
         for i, laid in enumerate(spec.front.over):
             over.append(self._laid(laid, ground, layers, "over", ("front", "over", i), tuple(over)))
@@ -120,7 +120,7 @@ class _Work:
 
     # Rows and columns
 
-    def _block(self, items: list[Item], rect: Rect, direction: str, gap: Length, margins: _Margins, where: str, path: Path) -> None:
+    def _block(self, items: list[Item], rect: Rect, direction: str, gap: Length, margins: _Margins, on: str, path: Path) -> None:
         along = rect.height if direction == Rows else rect.width
         lengths = [self._natural(item, direction, direction) for item in items]
         gaps = gap * (len(items) - 1)
@@ -135,29 +135,29 @@ class _Work:
                 terms.append(Term("gap", gap))
             terms.append(Term(self._name(item), length))
             cell = Rect(rect.x, at, rect.width, length) if direction == Rows else Rect(at, rect.y, length, rect.height)
-            self._cell(item, cell, direction, gap, margins, where, (*path, i))
+            self._cell(item, cell, direction, gap, margins, on, (*path, i))
             at += length + gap
         edge = margins.of(direction)
         target = along + total(t.length for t in edge) * 2
-        self._add_sum(Sum("along" if direction == Rows else "across", where, (*edge, *terms, *edge), target))
+        self._add_sum(Sum("along" if direction == Rows else "across", on, (*edge, *terms, *edge), target))
 
-    def _cell(self, item: Item, cell: Rect, direction: str, gap: Length, margins: _Margins, where: str, path: Path) -> None:
+    def _cell(self, item: Item, cell: Rect, direction: str, gap: Length, margins: _Margins, on: str, path: Path) -> None:
         other = Columns if direction == Rows else Rows
         if item.band is not None:
             self.bands.append(cell)
         elif item.inside is not None:
             inner_gap = gap if item.gap is None else item.gap
             inner = _Margins(margins.along if other == Rows else (), margins.across if other == Columns else ())
-            self._block(item.inside, cell, other, inner_gap, inner, where, inner_path(self.kit, path))
+            self._block(item.inside, cell, other, inner_gap, inner, on, inner_path(self.kit, path))
         else:
             piece = self.kit.spec.pieces[item.piece]
             size = piece.size.turned if item.turned else piece.size
             rect = _in_cell(size, cell, direction, item.place)
             paper = paper_of(self.kit, item.piece, item.paper, self.kit.place(*path))
             self.pieces.append(self._placed(item.piece, paper, item.face, rect, item.turned, False, "piece", path))
-            self._cross_sum(item, size, cell, direction, margins, where)
+            self._cross_sum(item, size, cell, direction, margins, on)
 
-    def _cross_sum(self, item: Item, size: Size, cell: Rect, direction: str, margins: _Margins, where: str) -> None:
+    def _cross_sum(self, item: Item, size: Size, cell: Rect, direction: str, margins: _Margins, on: str) -> None:
         """How a piece fills its row the other way."""
         other = Columns if direction == Rows else Rows
         room, has = (cell.width, size.width) if direction == Rows else (cell.height, size.height)
@@ -167,20 +167,18 @@ class _Work:
             terms.insert(0 if item.place in ("right", "bottom") else 1, Term("free", room - has))
             if item.place == "centre":
                 terms = [Term("free", (room - has) / 2), Term(item.piece, has), Term("free", (room - has) / 2)]
-        self._add_sum(
-            Sum("across" if other == Columns else "along", where, (*edge, *terms, *edge), room + total(t.length for t in edge) * 2)
-        )
+        self._add_sum(Sum("across" if other == Columns else "along", on, (*edge, *terms, *edge), room + total(t.length for t in edge) * 2))
 
-    def _measured_sums(self, ground: Rect, where: str) -> None:
+    def _measured_sums(self, ground: Rect, on: str) -> None:
         """For pieces by position: what a line near the left edge, and one near the top edge, meets."""
         first = min(self.pieces, key=lambda p: (p.rect.y, p.rect.x)).rect
         row = [p for p in self.pieces if p.rect.y < first.centre[1] < p.rect.bottom]
-        self._measured("across", where, ground.x, ground.right, [(p.label, p.rect.x, p.rect.right) for p in row])
+        self._measured("across", on, ground.x, ground.right, [(p.label, p.rect.x, p.rect.right) for p in row])
         first = min(self.pieces, key=lambda p: (p.rect.x, p.rect.y)).rect
         column = [p for p in self.pieces if p.rect.x < first.centre[0] < p.rect.right]
-        self._measured("along", where, ground.y, ground.bottom, [(p.label, p.rect.y, p.rect.bottom) for p in column])
+        self._measured("along", on, ground.y, ground.bottom, [(p.label, p.rect.y, p.rect.bottom) for p in column])
 
-    def _measured(self, direction: str, where: str, start: Length, end: Length, met: list[tuple[str, Length, Length]]) -> None:
+    def _measured(self, direction: str, on: str, start: Length, end: Length, met: list[tuple[str, Length, Length]]) -> None:
         terms: list[Term] = []
         at = start
         for label, near, far in sorted(met, key=lambda m: m[1]):
@@ -194,7 +192,7 @@ class _Work:
             return
         if at < end:
             terms.append(Term("border", end - at))
-        self._add_sum(Sum(direction, where, tuple(terms), end - start))
+        self._add_sum(Sum(direction, on, tuple(terms), end - start))
 
     def _add_sum(self, new: Sum) -> None:
         # A sum of one term that fills its place says nothing.
@@ -236,7 +234,7 @@ class _Work:
         piece = self.kit.spec.pieces[label]
         shape = on_card(piece, rect, turned)
         outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
-        return Placed(label, paper, face, rect, turned, outline, raised, layer, path, edges, shape_words(piece))
+        return Placed(label, paper, face, rect, turned, outline, raised, layer, path, edges, form_of(piece))
 
     def _sentiment(self, face: Face) -> Sentiment | None:
         said = self.kit.spec.sentiment
@@ -267,10 +265,6 @@ class _Work:
 
 _DEFAULT_INSET = Length(Fraction(1, 8))
 """A sentiment to one side stands an eighth in, unless said."""
-
-
-def _named(label: str) -> str:
-    return "the base" if label == BASE else label
 
 
 def _in_cell(size: Size, cell: Rect, direction: str, place: str | None) -> Rect:

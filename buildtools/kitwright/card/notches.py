@@ -6,7 +6,7 @@ shallower, or trims the end, so that one of the two lengths changes. The author 
 which one is kept.
 
 The lengths made with a punch hold for that punch alone, so its measures stand beside them
-wherever they are said (`tool_text`); `readers` gives the rule and a small table for any other.
+wherever they are told; `readers` gives a small table for others.
 
 The facts are geometry. That makers use a square punch's corner so, that shaped punches may
 trim the end, and which measures such punches often have, is common practice, no source.
@@ -20,8 +20,7 @@ from math import isqrt
 from typing import Literal
 
 from kitwright.kit.model import Notch, Piece, ShapedPunch
-from kitwright.telling.words import listed
-from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size, length_text, size_text
+from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
 
 Tool = Literal["scissors", "square punch", "shaped punch"]
 Ends = tuple[str, ...]
@@ -55,16 +54,6 @@ class Way:
     """The shaped punch that the lengths hold for."""
     side: Length | None = None
     """The side of the author's square punch, if that takes the strip; the lengths hold for any that does."""
-
-
-@dataclass(frozen=True)
-class Readers:
-    """How long to cut a strip for a shaped punch of the reader's own."""
-
-    rule: str
-    """In words, for any punch."""
-    rows: tuple[Way, ...]
-    """The author's punch if there is one, then a few of common measures."""
 
 
 def _punches(unit: Literal["in", "mm"], *measures: tuple[Fraction | int, Fraction | int, Fraction | int]) -> tuple[ShapedPunch, ...]:
@@ -108,7 +97,8 @@ def notch_ends(size: Size, notch: Notch) -> Ends:
     return (notch.ends,)
 
 
-def _along(size: Size, ends: Ends) -> Length:
+def along(size: Size, ends: Ends) -> Length:
+    """How long a strip is between its ends."""
     return size.width if ends[0] in ("left", "right") else size.height
 
 
@@ -196,20 +186,18 @@ def ways(piece: Piece, unit: str = "in") -> tuple[Way, ...]:
     return tuple(_way(tool, size, notch, unit) for tool in tools)
 
 
-def readers(piece: Piece, unit: str = "in") -> Readers | None:
-    """The rule and a small table for a reader's own shaped punch; None for a piece without notches.
+def readers(piece: Piece, unit: str = "in") -> tuple[Way, ...]:
+    """A small table for a reader's own shaped punch: the author's if there is one, then a few of common measures; empty without notches.
 
     Args:
         piece: as the spec has it.
-        unit: in which the measures of punches are round, and lengths are said.
+        unit: in which the measures of punches are round.
     """
     notch, size = piece.notch, piece.size
     if notch is None:
-        return None
+        return ()
     punches = dict.fromkeys(((notch.shaped_punch,) if notch.shaped_punch else ()) + _taking(strip_height(size, notch), unit))
-    return Readers(
-        _rule(piece, unit), tuple(way for punch in punches if (way := _way("shaped punch", size, notch, unit, punch)).big_enough)
-    )
+    return tuple(way for punch in punches if (way := _way("shaped punch", size, notch, unit, punch)).big_enough)
 
 
 def _taking(height: Length, unit: str) -> tuple[ShapedPunch, ...]:
@@ -241,7 +229,7 @@ def _way(tool: Tool, size: Size, notch: Notch, unit: str, punch: ShapedPunch | N
         finished,
         depth,
         trim,
-        _along(finished, ends) - depth * len(ends),
+        along(finished, ends) - depth * len(ends),
         big_enough,
         least,
         punch,
@@ -249,138 +237,6 @@ def _way(tool: Tool, size: Size, notch: Notch, unit: str, punch: ShapedPunch | N
     )
 
 
-# --- in words ------------------------------------------------------------------------------
-
-
-def title(way: Way) -> str:
-    """What a way is called."""
-    return {
-        "scissors": "With scissors and a centre mark",
-        "square punch": "With the corner of a square punch",
-        "shaped punch": "With a shaped punch",
-    }[way.tool]
-
-
-def punch_text(way: Way, unit: str = "in") -> str:
-    """The measures of the punch that the lengths hold for: `1½ in wide, ½ in deep, ⅛ in trim`; empty for scissors."""
-
-    def say(length: Length) -> str:
-        return length_text(length, unit)
-
-    if way.punch:
-        return f"{say(way.punch.width)} wide, {say(way.punch.depth)} deep, {f'{say(way.punch.trim)} trim' if way.punch.trim else 'no trim'}"
-    if way.tool == "square punch":
-        return (
-            f"{say(way.side)}, or any of {say(way.least)} or larger" if way.side and way.side > way.least else f"{say(way.least)} or larger"
-        )
-    return ""
-
-
-def tool_text(way: Way, unit: str = "in") -> str:
-    """The tool with its measures: `shaped punch 1½ in wide, ½ in deep, ⅛ in trim`, `square punch of ¾ in or larger`; empty for scissors."""
-    measures = punch_text(way, unit)
-    return f"{way.tool} {'of ' if way.tool == 'square punch' else ''}{measures}" if measures else ""
-
-
-def own_tool(piece: Piece, unit: str = "in") -> str:
-    """The author's tool with its measures, which the size to cut and the notch hold for; empty for scissors and without a notch."""
-    if piece.notch is None:
-        return ""
-    way = ways(piece, unit)[0]
-    return f"{length_text(way.side, unit)} square punch" if way.side else tool_text(way, unit)
-
-
-def _rule(piece: Piece, unit: str) -> str:
-    """How long to cut the strip, from the measures of any shaped punch."""
-    start, more, each, height = _terms(piece, unit)
-    return f"Measure your punch on a scrap as wide as it takes, {height} or wider. Cut the strip {start} long, and {each} longer by its {more}."
-
-
-def short_rule(label: str, piece: Piece, unit: str = "in") -> str:
-    """The same as a sum: `S 3 in, plus trim + depth × (width − 1 in) ÷ width at each end`."""
-    start, more, each, _ = _terms(piece, unit)
-    return f"{label} {start}, plus {more} {each}"
-
-
-def _terms(piece: Piece, unit: str) -> tuple[str, str, str, str]:
-    """What a strip's length starts from, what a shaped punch adds to it, where, and how tall the strip is."""
-    notch, size = piece.notch, piece.size
-    ends, height = notch_ends(size, notch), length_text(strip_height(size, notch), unit)
-    each = "at each end" if len(ends) > 1 else f"at the {ends[0]} end"
-    if notch.keeps == "bottoms":
-        clear = _along(size, ends) - notch_depth(size, notch) * len(ends)
-        return length_text(clear, unit), "depth + trim", each, height
-    return length_text(_along(size, ends), unit), f"trim + depth × (width − {height}) ÷ width", each, height
-
-
-def explained(way: Way, unit: str = "in", *, measured: bool = True) -> tuple[str, ...]:
-    """How to make the notches this way: sentences in the order of the work, each way with its own lengths.
-
-    Args:
-        way: which.
-        unit: of the lengths.
-        measured: whether to name the punch that they hold for; not where that stands over them.
-    """
-
-    def say(length: Length) -> str:
-        return length_text(length, unit)
-
-    height = strip_height_of(way)
-    several = len(way.ends) > 1
-    end = "each end" if several else f"the {way.ends[0]} end"
-    measured = measured and bool(way.punch or way.side)
-    lines = [f"Cut the strip {size_text(way.cut, unit)}.", f"These lengths are for a {tool_text(way, unit)}." if measured else ""]
-    if way.tool == "scissors":
-        lines.append(
-            f"At {end}, make a pencil dot in the middle of the strip, {say(height / 2)} from both long edges and {say(way.depth)} from the end."
-        )
-        lines.append("Snip from each corner to the dot, and no further.")
-    elif way.tool == "square punch":
-        lines.append("Hold the punch upside down, so that you see the strip in its opening.")
-        lines.append(
-            f"Slide {end} in with a corner of the square on the middle of the strip, until both corners of the end lie on its sides; then punch."
-        )
-        lines.append(_square_fits(way, height, unit))
-    else:
-        lines.append(f"Slide {end} in as far as it goes, in the middle of the opening; then punch.")
-        if way.trim:
-            lines.append(f"It takes {say(way.trim)} off {end} beyond the tips; the strip was cut longer for that.")
-        if not way.big_enough:
-            lines.append(
-                f"The punch named in this kit is too small for this strip: it must take {say(way.least)}. Make the notch another way."
-            )
-    lines.append(
-        f"The finished strip is {say(_along(way.finished, way.ends))} from tip to tip; the notch is {say(way.depth)} deep, "
-        f"and {say(way.clear)} stay clear {'between the notches' if several else 'beside the notch'}."
-    )
-    return tuple(line for line in lines if line)
-
-
-def _square_fits(way: Way, height: Length, unit: str) -> str:
-    if way.big_enough is None:
-        return f"A square of {length_text(way.least, unit)} or larger takes this strip."
-    if way.big_enough:
-        return ""
-    return f"The square named in this kit is too small for a strip {length_text(height, unit)} tall: use one of {length_text(way.least, unit)} or larger, or scissors."
-
-
 def strip_height_of(way: Way) -> Length:
     """How tall the strip is, lying with its notched ends left and right."""
     return way.cut.height if way.ends[0] in ("left", "right") else way.cut.width
-
-
-def differences(found: tuple[Way, ...], unit: str = "in") -> str:
-    """What changes when a reader makes the notches another way than the author; empty when nothing does."""
-    own, said = found[0], []
-    for way in found[1:]:
-        changes = []
-        if way.finished != own.finished:
-            changes.append(f"the strip is {length_text(_along(way.finished, way.ends), unit)} from tip to tip")
-        if way.clear != own.clear:
-            changes.append(f"{length_text(way.clear, unit)} stay clear")
-        if way.cut != own.cut:
-            changes.append(f"it is cut {length_text(_along(way.cut, way.ends), unit)} long")
-        if changes:
-            measures = f" ({punch_text(way, unit)})" if way.punch else ""
-            said.append(f"{title(way)}{measures}, {listed(changes)}.")
-    return " ".join(said)

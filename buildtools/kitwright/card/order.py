@@ -7,9 +7,10 @@ the band, where nobody sees them. Without a band they gather in the middle.
 
 from __future__ import annotations
 
-from kitwright.card.face import Face, Placed, Setting
+from typing import Literal
+
+from kitwright.card.face import Edge, Face, Placed, Setting
 from kitwright.geometry import Rect
-from kitwright.kit.names import BASE
 from kitwright.units import Length
 
 
@@ -50,17 +51,17 @@ def _from(rect: Rect, sideways: bool, far: bool = False) -> tuple[Length, Length
 
 def _setting(placed: Placed, done: list[Placed], face: Face, inward: str) -> Setting:
     below = face.field
-    edge = f"edge of {'the base' if _ground(face) == BASE else _ground(face)}"
+    ground = _ground(face)
     r = placed.rect
     if inward == "over":
         # Laid on top: measured from the layer's own edges.
-        return Setting(placed, f"the top {edge}", r.y - below.y, f"the left {edge}", r.x - below.x, "over")
-    up = "bottom" if inward == "bottom" else "top"
-    side = "right" if inward == "right" else "left"
-    against: Placed | str
-    beside: Placed | str
-    against, distance = f"the {up} {edge}", (below.bottom - r.bottom if up == "bottom" else r.y - below.y)
-    beside, aside = f"the {side} {edge}", (below.right - r.right if side == "right" else r.x - below.x)
+        return Setting(placed, Edge("top", ground), r.y - below.y, Edge("left", ground), r.x - below.x, "over")
+    up: Literal["top", "bottom"] = "bottom" if inward == "bottom" else "top"
+    side: Literal["left", "right"] = "right" if inward == "right" else "left"
+    against: Placed | Edge
+    beside: Placed | Edge
+    against, distance = Edge(up, ground), (below.bottom - r.bottom if up == "bottom" else r.y - below.y)
+    beside, aside = Edge(side, ground), (below.right - r.right if side == "right" else r.x - below.x)
     for other in done:
         o = other.rect
         if o.x < r.right and r.x < o.right:

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from kitwright.card import outlines
-from kitwright.card.notches import Ends, notch_depth, notch_ends, own_tool, strip_height, ways
+from kitwright.card.face import Form
+from kitwright.card.notches import Ends, notch_depth, notch_ends, strip_height, ways
 from kitwright.card.outlines import CORNERS, Contour, Outline, Point
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece, Shape, Window
-from kitwright.telling.words import listed
-from kitwright.units import ZERO, Length, Size, length_text
+from kitwright.units import ZERO, Length, Size
 
 __all__ = [
     "Ends",
     "Misshape",
     "clear_of_notches",
+    "form_of",
     "misshapes",
     "notch_depth",
     "notch_ends",
@@ -25,8 +27,6 @@ __all__ = [
     "on_card",
     "outline",
     "outline_of",
-    "shape_words",
-    "shaped_with",
     "stays_clear",
 ]
 
@@ -113,36 +113,24 @@ def on_card(piece: Piece, rect: Rect, turned: bool) -> Outline | None:
     return shape.moved(rect.x, rect.y)
 
 
-def shape_words(piece: Piece) -> str:
-    """What makes a piece other than a plain rectangle, to follow its name: `V notch in both ends`; empty for a plain one."""
+def form_of(piece: Piece) -> Form:
+    """What makes a piece other than a plain rectangle; empty for a plain one."""
+    shape = piece.shape
     if piece.notch:
-        ends = notch_ends(piece.size, piece.notch)
-        said = ["V notch in both ends" if len(ends) > 1 else f"V notch in the {ends[0]} end"]
-    elif piece.shape:
-        shape = piece.shape
-        corners = f"{listed([*shape.corners])} corner{'s' if len(shape.corners) > 1 else ''}" if shape.corners else "corners"
-        said = (
-            [f"rounded {corners}"]
-            if shape.rounded
-            else [f"snipped {corners}"]
-            if shape.snipped
-            else [f"arch at the {shape.arch}"]
-            if shape.arch
-            else [f"tag with its hole at the {shape.tag.end}"]
-            if shape.tag
-            else []
-        )
+        found: Form = (("notch", notch_ends(piece.size, piece.notch)),)
+    elif shape is None:
+        return ()
+    elif shape.rounded:
+        found = (("rounded", tuple(shape.corners)),)
+    elif shape.snipped:
+        found = (("snipped", tuple(shape.corners)),)
+    elif shape.arch:
+        found = (("arch", (shape.arch,)),)
     else:
-        return ""
-    if piece.shape and piece.shape.window:
-        said.append("frame" if piece.shape.window.border else "window")
-    return ", ".join(said)
-
-
-def shaped_with(piece: Piece, unit: str = "in") -> str:
-    """The same, with the punch whose measures the notch and the size to cut hold for: `V notch in both ends (square punch of ¾ in or larger)`."""
-    tool = own_tool(piece, unit)
-    return f"{shape_words(piece)}{f' ({tool})' if tool else ''}"
+        found = (("tag", (shape.tag.end,)),) if shape.tag else ()
+    if shape and shape.window:
+        found += (("frame" if shape.window.border else "window", ()),)
+    return found
 
 
 def stays_clear(shape: Outline, rect: Rect) -> bool:
@@ -218,37 +206,39 @@ class Misshape:
 
     path: tuple[str, ...]
     """The key under the piece's entry."""
-    problem: str
-    remedy: str
+    code: str
+    """What it is; the catalogue has the words."""
+    values: Mapping[str, Any]
 
 
-def misshapes(piece: Piece, label: str = "the piece", unit: str = "in") -> Iterator[Misshape]:
-    """What is wrong with the notches and the shape of a piece; nothing for a sound one."""
+def misshapes(piece: Piece, unit: str = "in") -> Iterator[Misshape]:
+    """What is wrong with the notches and the shape of a piece; nothing for a sound one.
+
+    Args:
+        piece: as the spec has it.
+        unit: on whose ruler the smallest tool is sought.
+    """
     if piece.notch:
-        yield from _bad_notches(piece, label, unit)
+        yield from _bad_notches(piece, unit)
     if piece.shape:
-        yield from list(_bad_edge(piece.size, piece.shape, label, unit)) or _bad_openings(piece, label, unit)
+        yield from list(_bad_edge(piece.size, piece.shape, unit)) or _bad_openings(piece, unit)
 
 
-def _bad_notches(piece: Piece, label: str, unit: str) -> Iterator[Misshape]:
+def _bad_notches(piece: Piece, unit: str) -> Iterator[Misshape]:
     ends, depth = notch_ends(piece.size, piece.notch), notch_depth(piece.size, piece.notch)
     along = piece.size.width if ends[0] in ("left", "right") else piece.size.height
     if depth * len(ends) >= along:
-        yield Misshape(
-            ("notch",),
-            f"{label} is {length_text(along, unit)} long, and {'its notches meet' if len(ends) > 1 else 'its notch cuts it through'} at {length_text(depth, unit)} deep",
-            "make the strip longer or the notch shallower",
-        )
+        yield Misshape(("notch",), "shapes.notches-meet", {"along": along, "depth": depth, "notches": len(ends)})
     own = ways(piece, unit)[0]
     if own.big_enough is False:
         yield Misshape(
             ("notch", "made with"),
-            f"your {own.tool} is too small to notch {label}, {length_text(strip_height(piece.size, piece.notch), unit)} tall",
-            f"it must be {length_text(own.least, unit)} or larger; or make the notch with scissors",
+            "shapes.punch-too-small",
+            {"tool": own.tool, "height": strip_height(piece.size, piece.notch), "least": own.least},
         )
 
 
-def _bad_edge(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Misshape]:
+def _bad_edge(size: Size, shape: Shape, unit: str) -> Iterator[Misshape]:
     """Corners that take more of an edge than there is."""
     for key in ("rounded", "snipped"):
         taken = getattr(shape, key)
@@ -260,37 +250,27 @@ def _bad_edge(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Missh
             # Two snips may meet in a point, two arcs in a half circle; one may not take more than its edge.
             if n and taken * n > have:
                 yield Misshape(
-                    ("shape", key),
-                    f"{label} is {length_text(have, unit)} across at the {end}, too little for corners {key} at {length_text(taken, unit)}",
-                    f"{length_text(have / n, unit)} is the most",
+                    ("shape", key), "shapes.corners-too-large", {"across": have, "end": end, "how": key, "taken": taken, "most": have / n}
                 )
                 return
     opposite = any(set(pair) <= set(shape.corners or CORNERS) for pair in (CORNERS[::2], CORNERS[1::2]))
     if shape.snipped and opposite and shape.snipped * 2 >= size.width + size.height:
-        yield Misshape(
-            ("shape", "snipped"), f"opposite corners snipped at {length_text(shape.snipped, unit)} leave nothing of {label}", "snip less"
-        )
+        yield Misshape(("shape", "snipped"), "shapes.snipped-away", {"snip": shape.snipped})
     if shape.arch:
         rise = _across(size, shape.arch) / 2
         have = size.height if shape.arch in ("top", "bottom") else size.width
         if rise > have:
-            yield Misshape(
-                ("shape", "arch"),
-                f"the half circle at the {shape.arch} of {label} would be {length_text(rise, unit)} high, more than the whole piece",
-                "make the piece longer or narrower",
-            )
+            yield Misshape(("shape", "arch"), "shapes.arch-too-high", {"end": shape.arch, "rise": rise})
     if shape.tag:
-        yield from _bad_tag(size, shape, label, unit)
+        yield from _bad_tag(size, shape, unit)
 
 
-def _bad_tag(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Misshape]:
+def _bad_tag(size: Size, shape: Shape, unit: str) -> Iterator[Misshape]:
     tag, across = shape.tag, _across(size, shape.tag.end)
     along = size.height if tag.end in ("top", "bottom") else size.width
     if tag.snip * 2 > across or tag.snip > along:
         yield Misshape(
-            ("shape", "tag", "snip"),
-            f"{label} is {length_text(across, unit)} across at the {tag.end}: its two snips take more",
-            f"{length_text(min(across / 2, along), unit)} is the most",
+            ("shape", "tag", "snip"), "shapes.snips-too-large", {"across": across, "end": tag.end, "most": min(across / 2, along)}
         )
         return
     radius, inset = tag.hole / 2, tag.inset or tag.snip
@@ -298,35 +278,25 @@ def _bad_tag(size: Size, shape: Shape, label: str, unit: str) -> Iterator[Missha
     # (inset + across/2 − snip) / √2, compared as squares.
     room = (inset + across / 2 - tag.snip).inches
     if inset <= radius or inset + radius >= along or radius * 2 >= across or room <= 0 or room**2 <= 2 * radius.inches**2:
-        yield Misshape(
-            ("shape", "tag", "hole"),
-            f"a hole {length_text(tag.hole, unit)} across, {length_text(inset, unit)} from the {tag.end} of {label}, breaks its edge",
-            "make the hole smaller or set it further in",
-        )
+        yield Misshape(("shape", "tag", "hole"), "shapes.hole-breaks-edge", {"hole": tag.hole, "inset": inset, "end": tag.end})
 
 
-def _bad_openings(piece: Piece, label: str, unit: str) -> Iterator[Misshape]:
+def _bad_openings(piece: Piece, unit: str) -> Iterator[Misshape]:
     window = piece.shape.window
     if window is None:
         return
     rect = Rect.of(piece.size)
     opening = _window(rect, window)
     if opening.width <= ZERO or opening.height <= ZERO:
-        yield Misshape(
-            ("shape", "window"), f"a border of {length_text(window.border, unit)} leaves no window in {label}", "make the border narrower"
-        )
+        yield Misshape(("shape", "window"), "shapes.no-window", {"border": window.border})
         return
     if window.rounded and window.rounded * 2 > min(opening.width, opening.height):
         most = min(opening.width, opening.height) / 2
-        yield Misshape(
-            ("shape", "window", "rounded"),
-            f"the window of {label} is too small for corners rounded at {length_text(window.rounded, unit)}",
-            f"{length_text(most, unit)} is the most",
-        )
+        yield Misshape(("shape", "window", "rounded"), "shapes.window-too-small", {"rounded": window.rounded, "most": most})
         return
     inside = rect.x < opening.x and rect.y < opening.y and opening.right < rect.right and opening.bottom < rect.bottom
     if not inside or not _clear(piece, opening):
-        yield Misshape(("shape", "window"), f"the window of {label} breaks its edge", "make the window smaller or move it in")
+        yield Misshape(("shape", "window"), "shapes.window-breaks-edge", {})
 
 
 def _clear(piece: Piece, opening: Rect) -> bool:

@@ -11,6 +11,7 @@ from kitwright.check import borders
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE, front_items, laid_items
+from kitwright.telling.shapes import ground_text
 from kitwright.units import ZERO, Length, Size, length_text, size_text
 from kitwright.work.worked import Worked
 
@@ -58,7 +59,7 @@ def _sums(worked: Worked, face: Face) -> Iterator[Finding]:
             yield Finding(
                 "error",
                 worked.kit.place("front", key),
-                f"{line.where}, {line.direction}: {terms} = {length_text(line.reached, unit)}, not {length_text(line.target, unit)}",
+                f"{ground_text(line.on)}, {line.direction}: {terms} = {length_text(line.reached, unit)}, not {length_text(line.target, unit)}",
                 _sum_remedy(line, over, unit),
             )
 

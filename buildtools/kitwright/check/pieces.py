@@ -116,8 +116,10 @@ def _nearest(length: Length, unit: str) -> Length:
 def _shapes(worked: Worked) -> Iterator[Finding]:
     """Notches and shapes that can be cut, with the tools named."""
     for label, piece in worked.kit.spec.pieces.items():
-        for wrong in misshapes(piece, label, worked.kit.spec.unit):
-            yield Finding("error", worked.kit.place("pieces", label, *wrong.path), wrong.problem, wrong.remedy)
+        for wrong in misshapes(piece, worked.kit.spec.unit):
+            yield Finding(
+                "error", worked.kit.place("pieces", label, *wrong.path), wrong.code, label=label, unit=worked.kit.spec.unit, **wrong.values
+            )
 
 
 def _one_size_two_labels(worked: Worked) -> Iterator[Finding]:

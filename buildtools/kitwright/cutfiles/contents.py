@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from kitwright.card.shapes import shaped_with
 from kitwright.cutfiles.mats import Mat
 from kitwright.cutfiles.nest import Nest, Setting
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import back_text
+from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import label_text, listed, number
 from kitwright.units import Length, length_text, size_text
 from kitwright.work.worked import Worked

@@ -65,9 +65,11 @@ def parts(worked: Worked) -> dict[str, Part]:
     """
     base, found = worked.base, {}
     for label, piece in worked.kit.spec.pieces.items():
-        wrong = next(misshapes(piece, label, worked.kit.spec.unit), None)
+        wrong = next(misshapes(piece, worked.kit.spec.unit), None)
         if wrong:
-            raise UserError(wrong.problem, wrong.remedy, worked.kit.place("pieces", label, *wrong.path))
+            raise UserError(
+                wrong.code, place=worked.kit.place("pieces", label, *wrong.path), label=label, unit=worked.kit.spec.unit, **wrong.values
+            )
         found[label] = Part(label, outline_of(piece))
     score = (
         ((base.score, ZERO), (base.score, base.cut.height)) if base.fold == "side" else ((ZERO, base.score), (base.cut.width, base.score))

@@ -14,6 +14,7 @@ from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import Block, alone, dot, find_place, label_blocks, leader, led_out
 from kitwright.drawing.placing import Board, edges, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
+from kitwright.telling.shapes import form_text
 from kitwright.units import ZERO, Length, figure, size_text
 
 EDGE = Fraction(6)
@@ -336,6 +337,6 @@ def alt_text(face: Face, unit: str) -> str:
 
 def _where(placed: Placed, face: Face, unit: str) -> str:
     left, top = figure(placed.rect.x, unit), figure(placed.rect.y, unit)
-    shaped = f", {placed.shape}" if placed.shape else ""
+    shaped = f", {form_text(placed.form)}" if placed.form else ""
     back = f", {placed.back}" if placed.back else ""
     return f"{placed.label} of {size_text(placed.rect.size, unit)}{shaped}{back}, {left} from the left and {top} from the top"

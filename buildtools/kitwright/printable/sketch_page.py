@@ -5,7 +5,6 @@ from __future__ import annotations
 from reportlab.platypus.doctemplate import PageBreak
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.card.shapes import shaped_with
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
@@ -14,6 +13,7 @@ from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
 from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
 from kitwright.telling.backs import back_text
 from kitwright.telling.post import overall_text
+from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import listed, month_text, number
 from kitwright.units import Size, fraction_text, length_text, size_text
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.card.notches import Way, explained, punch_text, short_rule, title, ways
-from kitwright.card.shapes import outline_of, shape_words
+from kitwright.card.notches import Way, ways
+from kitwright.card.shapes import outline_of
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.template import notched_end, piece_template
 from kitwright.geometry import Rect
@@ -18,6 +18,8 @@ from kitwright.printable.scalebar import HEIGHT, scale_bar
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, NOTE
 from kitwright.telling.backs import back_text
+from kitwright.telling.notches import punch_text, short_rule, way_steps, way_title
+from kitwright.telling.shapes import shape_words
 from kitwright.telling.words import listed
 from kitwright.units import Size, length_text
 
@@ -105,8 +107,8 @@ def _notches(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
     """Every way to make the notches: the kit's own under the whole piece, any other beside a true end of it."""
     for way in ways(piece, job.unit):
         said = _named(way, job.unit)
-        head = Prose(said, BODY, lead=f"{title(way)}{',' if said else ''}")
-        text = Prose(" ".join(explained(way, job.unit, measured=False)), NOTE)
+        head = Prose(said, BODY, lead=f"{way_title(way)}{',' if said else ''}")
+        text = Prose(" ".join(way_steps(way, job.unit, measured=False)), NOTE)
         if way.own:
             yield head
             yield text

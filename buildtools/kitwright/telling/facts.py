@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from kitwright.card.shapes import shaped_with
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import back_text, marked
+from kitwright.telling.shapes import ground_text, shaped_with
 from kitwright.telling.words import label_text, listed, number, sheets_text
 from kitwright.units import length_text, rounded, size_both, size_text
 from kitwright.work.compared import comparisons
@@ -165,7 +165,7 @@ def _sums(worked: Worked) -> Table:
     unit = worked.kit.spec.unit
     rows = tuple(
         (
-            f"{line.where}, {'left to right' if line.direction == 'across' else 'top to bottom'}",
+            f"{ground_text(line.on)}, {'left to right' if line.direction == 'across' else 'top to bottom'}",
             " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms),
             f"= {length_text(line.reached, unit)}" + ("" if line.holds else f", not {length_text(line.target, unit)}"),
         )

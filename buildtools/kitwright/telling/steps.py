@@ -10,12 +10,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from kitwright.card.face import Face, Placed, Setting
+from kitwright.card.face import Edge, Face, Placed, Setting
 from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.sources import PRACTICE, Known
 from kitwright.telling.backs import marked
+from kitwright.telling.shapes import ground_text
 from kitwright.telling.words import listed, sheets_text
 from kitwright.units import Length, length_text, size_text
 from kitwright.work.cite import cited
@@ -214,14 +215,19 @@ def setting_text(worked: Worked, setting: Setting) -> str:
     """One move, with the distance to set."""
     unit = worked.kit.spec.unit
 
-    def apart(distance: Length, thing: Placed | str) -> str:
-        what = thing if isinstance(thing, str) else _neighbour(worked, thing, setting.placed)
+    def apart(distance: Length, thing: Placed | Edge) -> str:
+        what = edge_text(thing) if isinstance(thing, Edge) else _neighbour(worked, thing, setting.placed)
         if distance.inches < 0:
             return f"{length_text(abs(distance), unit)} past {what}"
         return f"flush with {what}" if not distance else f"{length_text(distance, unit)} from {what}"
 
     turned = ", turned" if setting.placed.turned else ""
     return f"{name_of(worked, setting.placed)}{turned}: {apart(setting.distance, setting.against)}, {apart(setting.aside, setting.beside)}."
+
+
+def edge_text(edge: Edge) -> str:
+    """`the top edge of M`."""
+    return f"the {edge.side} edge of {ground_text(edge.of)}"
 
 
 def _neighbour(worked: Worked, placed: Placed, mover: Placed) -> str:

@@ -14,7 +14,6 @@ from typing import Literal
 
 from kitwright.card.enclosed import foam_of
 from kitwright.card.face import Face
-from kitwright.card.notches import own_tool
 from kitwright.check import of_the_card
 from kitwright.errors import UserError
 from kitwright.findings import Finding
@@ -25,6 +24,7 @@ from kitwright.otherwise.arrangements import changing
 from kitwright.otherwise.arrangements.changing import NoChange
 from kitwright.otherwise.arrangements.turning import later_words
 from kitwright.otherwise.changed import new_findings, remade
+from kitwright.telling.notches import own_tool
 from kitwright.telling.post import thickness_text, verdict_text
 from kitwright.telling.words import label_text, listed, sheets_text
 from kitwright.units import length_text, size_text
