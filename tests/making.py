@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from kitwright.check import check
 from kitwright.findings import Finding
 from kitwright.kit.read import Kit, read_club, read_kit
+from kitwright.otherwise.checked import check
 from kitwright.work.worked import Worked, work
 
 CLUB = """\

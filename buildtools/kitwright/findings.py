@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, Literal
 
 from kitwright.errors import Place, UserError, said
@@ -56,3 +56,8 @@ class Finding:
 def errors_in(error: UserError, place: Place | None = None) -> tuple[Finding, ...]:
     """Everything that a user error stands for, as findings; at `place` where it knows none of its own."""
     return tuple(Finding("error", one.place or place or Place(), one.code, *one.old[:1], **one.values) for one in error.each)
+
+
+def in_order(findings: Iterable[Finding]) -> list[Finding]:
+    """Each once: errors first, then in the order of the file."""
+    return sorted(dict.fromkeys(findings), key=lambda f: (LEVELS.index(f.level), str(f.place.file), f.place.line or 0))

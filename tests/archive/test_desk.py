@@ -15,11 +15,11 @@ from archive.small import FIRST
 from kitwright.archive.desk import desks_of
 from kitwright.archive.gallery import gallery_of
 from kitwright.archive.your_paper import your_paper
-from kitwright.check import check
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
 from kitwright.kit.read import read_club, read_kit
+from kitwright.otherwise.checked import check
 from kitwright.release.answers import computed
 from kitwright.release.stamp import Preview
 from kitwright.telling.cutplan import as_text, layout_steps, reports, verdict

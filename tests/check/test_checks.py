@@ -3,10 +3,11 @@
 from typing import get_args
 
 import pytest
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.errors import UserError
 from kitwright.kit.model import Meant
 from kitwright.kit.read import read_club, read_kit
+from kitwright.otherwise.checked import check
 from kitwright.work.worked import work
 from making import BATCH, CLUB, TWO_PAPERS, changed, line_of, look_over, make_archive, make_kit, serious
 

@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from kitwright.check import check
+from kitwright.otherwise.checked import check
 from kitwright.release.calendar import findings
 from kitwright.release.lookover import look_over as whole
 from kitwright.work.worked import work

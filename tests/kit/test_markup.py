@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from kitwright.archive.asked import written
 from kitwright.archive.site import lost
 from kitwright.archive.text import notes_view
-from kitwright.check import check
 from kitwright.errors import UserError
 from kitwright.kit.markup import CLASSES, TAGS, cleaned, left_out, mapped, parts_of, rendered, words_of
+from kitwright.otherwise.checked import check
 from kitwright.printable.author_notes import words_in
 from kitwright.work.worked import work
 from making import BATCH, make_kit

@@ -6,11 +6,12 @@ from types import UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 import pytest
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.errors import UserError
 from kitwright.kit import model
 from kitwright.kit.model import Anniversaries, Club, KitSpec, PastSpec, PersonSpec, Spec
 from kitwright.kit.read import read_club, read_kit
+from kitwright.otherwise.checked import check
 from kitwright.release.people import read_people
 from kitwright.work.cite import OPEN, may_cite, prose
 from kitwright.work.worked import said, work

@@ -7,13 +7,14 @@ import pytest
 import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.cutting import tree
 from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.read import PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.yamltext import read_yaml
+from kitwright.otherwise.checked import check
 from kitwright.telling.facts import tables
 from kitwright.telling.steps import steps_of
 from kitwright.work.worked import work

@@ -4,12 +4,13 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.kit.model import KitSpec
 from kitwright.kit.read import read_club
 from kitwright.kit.told import _homes
+from kitwright.otherwise.checked import check
 from kitwright.release.lookover import look_over
 from kitwright.release.people import read_people
 from kitwright.work.worked import work

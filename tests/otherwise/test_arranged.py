@@ -2,7 +2,7 @@
 
 import pytest
 from arrange.benches import PAPERS, stack
-from kitwright.check import check
+from kitwright.otherwise.checked import check
 from making import make_worked
 
 NAMED = """\

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from kitwright.check import check
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.stock import from_sheet
 from kitwright.kit.model import Question
 from kitwright.kit.names import BASE
 from kitwright.otherwise.changed import fitting, name_of, two_bases
+from kitwright.otherwise.checked import check
 from kitwright.otherwise.questions import as_json, change_text, other_stock, other_text
 from kitwright.release.answers import _other_fold
 from kitwright.telling.cutplan import as_json as plan_json

@@ -9,13 +9,14 @@ import pytest
 from cutting_trees import trees
 from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.cutting import tree
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF, Demand, made_by, sheets_for
 from kitwright.cutting.tree import Split
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.otherwise.checked import check
 from kitwright.otherwise.questions import as_json, asked, change_text, is_tight, one_way, other_stock, other_text, short_text, uses
 from kitwright.telling.compared import compared_text, measured_text
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size

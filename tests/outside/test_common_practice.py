@@ -10,7 +10,7 @@ import pytest
 from kitwright.card.enclosed import clearance
 from kitwright.card.layout import base_of
 from kitwright.card.shapes import clear_of_notches, notch_depth, notches_on_card, outline
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.cutting import tree
 from kitwright.cutting.guide import Reader
 from kitwright.cutting.plan import Demand
@@ -20,6 +20,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.model import Notch, Piece
 from kitwright.kit.read import read_club, read_kit
 from kitwright.kit.starter import write_starter
+from kitwright.otherwise.checked import check
 from kitwright.papers import TRADE, envelope_named, sheet_named
 from kitwright.telling.steps import steps_of
 from kitwright.units import Length, Size, on_grid, parse_size

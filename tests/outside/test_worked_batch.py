@@ -11,9 +11,10 @@ from math import ceil
 from pathlib import Path
 
 import pytest
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.cutting import tree
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.otherwise.checked import check
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.worked import lies_of, work
 from making import BATCH, TWO_PAPERS, changed, look_over, make_worked, serious

@@ -6,8 +6,9 @@ import zlib
 
 import pytest
 from kitwright.archive.atom import entries
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.errors import UserError
+from kitwright.otherwise.checked import check
 from kitwright.release import atomic
 from kitwright.release.errata import draft, errata, publish_erratum
 from kitwright.release.forget import find, forget, plan, without

@@ -12,9 +12,10 @@ from kitwright.archive.desk import desks_of
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.views import _base_facts, _facts, _guide, _paper, _pieces, _sundries
 from kitwright.archive.your_paper import your_paper
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.cutfiles import contents
 from kitwright.kit.model import Anniversaries
+from kitwright.otherwise.checked import check
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.guide_page import _gives, _leftovers
 from kitwright.printable.job import Job

@@ -156,7 +156,7 @@ def test_in_the_singular(tmp_path):
     ],
 )
 def test_what_would_read_twice_is_told(tmp_path, notes, line):
-    from kitwright.check import check
+    from kitwright.otherwise.checked import check
 
     found = [f for f in check(make_worked(tmp_path, BATCH, notes)) if "this reads" in f.problem]
     assert [(f.level, f.place.line) for f in found] == [("warning", line)]
@@ -167,7 +167,7 @@ def test_what_would_read_twice_is_told(tmp_path, notes, line):
     ["All [[count of cards]] cards.", "[[cards]], cards.", "[[count of A]] sheets", "[[gap]] in from the left", "[[cards]]\n\ncards"],
 )
 def test_what_reads_well_is_left_alone(tmp_path, notes):
-    from kitwright.check import check
+    from kitwright.otherwise.checked import check
 
     assert not [f for f in check(make_worked(tmp_path, BATCH, notes)) if "this reads" in f.problem]
 

@@ -8,12 +8,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from kitwright.archive.audience import Audience
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS
 from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
+from kitwright.otherwise.checked import check
 from kitwright.release import atomic, whole
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over

@@ -1,26 +1,19 @@
-"""Look a worked kit over, before anybody cuts paper."""
+"""Look a worked kit over, before anybody cuts paper.
+
+What is found are records; the words are in `telling/wrong/`. The arrangements of a kit are other
+cards, which are checked here themselves: `otherwise/checked.py` adds what is found in them.
+"""
 
 from __future__ import annotations
 
 from kitwright.check import base, counts, decoration, envelope, figures, front, named, pieces, prose, sheets
-from kitwright.findings import LEVELS, Finding
-from kitwright.otherwise import arranged
+from kitwright.findings import Finding
 from kitwright.work.worked import Worked
 
 CARD = (pieces, named, sheets, counts, base, front, decoration, envelope)
 """Each looks for one kind of slip in what is cut and built."""
-KINDS = (*CARD, prose, figures)
-"""The same, and in what is told of it."""
-
-
-def check(worked: Worked) -> list[Finding]:
-    """Every finding of a kit, errors first, then in the order of the file."""
-    found = [*worked.troubles, *(one for kind in KINDS for one in kind.find(worked))]
-    if not errors(found):
-        # Arrangements are found from a card that is sound.
-        found += arranged.find(worked)
-    unique = list(dict.fromkeys(found))
-    return sorted(unique, key=lambda f: (LEVELS.index(f.level), str(f.place.file), f.place.line or 0))
+TOLD = (prose, figures)
+"""The same in what is told of it."""
 
 
 def of_the_card(worked: Worked) -> list[tuple[str, Finding]]:
@@ -28,6 +21,11 @@ def of_the_card(worked: Worked) -> list[tuple[str, Finding]]:
     return list(
         dict.fromkeys([*(("work", one) for one in worked.troubles), *((kind.__name__, one) for kind in CARD for one in kind.find(worked))])
     )
+
+
+def of_the_prose(worked: Worked) -> list[Finding]:
+    """What is found in what is told of it."""
+    return [one for kind in TOLD for one in kind.find(worked)]
 
 
 def errors(findings: list[Finding]) -> list[Finding]:

@@ -20,7 +20,7 @@ from rich.table import Table as RichTable
 
 import kitwright.telling  # noqa: F401 - opens the catalogue
 from kitwright.archive.audience import FOLDERS, Audience
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.cli import arrange as cli_arrange
 from kitwright.cli import cutfiles as cli_cutfiles
 from kitwright.cli import release as cli_release
@@ -30,6 +30,7 @@ from kitwright.findings import LEVELS, Finding
 from kitwright.kit.project import KITS, find_root, kit_folder, read_one
 from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
 from kitwright.kit.schema import write_schemas
+from kitwright.otherwise.checked import check
 from kitwright.papers import sheet_named
 from kitwright.release import atomic, whole
 from kitwright.release.calendar import read_time

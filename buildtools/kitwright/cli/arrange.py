@@ -6,10 +6,11 @@ import json
 
 import click
 
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.errors import UserError
 from kitwright.kit.project import read_one
 from kitwright.kit.read import PastKit
+from kitwright.otherwise.checked import check
 from kitwright.work.worked import work
 
 

@@ -47,10 +47,11 @@ def cutfiles_command(ctx: click.Context, kit: str, out: Path | None, mats: tuple
     A folder that already holds cut files is written anew; any other that is not empty is
     left as it is.
     """
-    from kitwright.check import check, errors
+    from kitwright.check import errors
     from kitwright.cli import FINDINGS, console, root_of, tell_findings
     from kitwright.cutfiles import MATS, cut_files, mat_named
     from kitwright.cutfiles.mats import RIM
+    from kitwright.otherwise.checked import check
     from kitwright.telling.words import number
     from kitwright.work.worked import work
 

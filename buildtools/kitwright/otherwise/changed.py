@@ -14,7 +14,7 @@ from fractions import Fraction
 from kitwright.check import of_the_card
 from kitwright.cutting.stock import Other, halved
 from kitwright.errors import Place, UserError
-from kitwright.findings import LEVELS, Finding
+from kitwright.findings import LEVELS, Finding, errors_in
 from kitwright.kit.model import Guide, KitSpec
 from kitwright.kit.names import BASE
 from kitwright.papers import SHEETS, Named
@@ -116,11 +116,7 @@ def _tried(worked: Worked, sizes: Mapping[str, Size], sheets: Mapping[str, Named
     try:
         changed = remade(worked, spec.model_copy(update={"pieces": pieces, "card": card}), sheets)
     except UserError as error:
-        return Change(
-            sizes,
-            None,
-            tuple(Finding("error", each.place or Place(worked.kit.document.file), each.problem, each.remedy) for each in error.each),
-        )
+        return Change(sizes, None, errors_in(error, Place(worked.kit.document.file)))
     return Change(sizes, changed, new_findings(worked, changed))
 
 

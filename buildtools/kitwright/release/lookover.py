@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
-from kitwright.findings import LEVELS, Finding
+from kitwright.findings import Finding, in_order
 from kitwright.kit.folder import files_below, own_file
 from kitwright.kit.model import STAGES
 from kitwright.kit.picture import ENDINGS, NoPicture, bare, decoded, read
@@ -30,7 +30,7 @@ QUIET = {".txt", ".md"}
 
 
 def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = False) -> list[Finding]:
-    """Every finding beside those of `kitwright.check`, errors first.
+    """Every finding beside those of `check`, errors first.
 
     Args:
         worked: the kit as it is now, worked out.
@@ -52,7 +52,7 @@ def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = 
         found += _tried(read)
     if not draft:
         found += filter(None, (guard(kit), club_drift(kit)))
-    return sorted(dict.fromkeys(found), key=lambda f: (LEVELS.index(f.level), str(f.place.file), f.place.line or 0))
+    return in_order(found)
 
 
 def _tried(read: Callable[[], object]) -> list[Finding]:

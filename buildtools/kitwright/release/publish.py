@@ -8,13 +8,14 @@ from collections.abc import Mapping
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
-from kitwright.check import check, errors
+from kitwright.check import errors
 from kitwright.errors import Place, UserError
 from kitwright.files import held, trouble, workshop
 from kitwright.findings import Finding
 from kitwright.kit.model import LIVING, KitSpec
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, shown
 from kitwright.kit.yamltext import read_text
+from kitwright.otherwise.checked import check
 from kitwright.release import atomic, calendar, whole
 from kitwright.release.calendar import aware
 from kitwright.release.ledger import PUBLISHED, RECORD, Entry, appended, opened, record_file, sealed
