@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 from kitwright import files
-from kitwright.cli.cutfiles import write as write_cutfiles
+from kitwright.cutfiles.folder import write as write_cutfiles
 from kitwright.errors import UserError
 from kitwright.files import OURS, clear, held, mend, nearest, put_folder, sweep, trouble, undisturbed, workshop, write_file
 from kitwright.release.calendar import write_calendar

@@ -5,10 +5,7 @@ import json
 from arrange.benches import PAPERS, stack
 from click.testing import CliRunner
 from kitwright.cli import cli
-from kitwright.cli.arrange import register
 from making import ID, make_archive
-
-register(cli)
 
 
 def run(root, *words):

@@ -13,8 +13,9 @@ from collections import Counter
 import pytest
 from click.testing import CliRunner
 from cutfiles.readers import read_dxf, read_svg
-from kitwright.cli.cutfiles import cutfiles_command, write
+from kitwright.cli.cutfiles import command
 from kitwright.cutfiles import MATS, cut_files, mat_named, zipped
+from kitwright.cutfiles.folder import write
 from kitwright.errors import UserError
 from kitwright.units import Length, parse_size
 from making import BATCH, TWO_PAPERS, changed, make_archive, make_worked
@@ -161,7 +162,7 @@ def test_the_zip_holds_the_same_files(files):
 
 
 def run(root, *words):
-    return CliRunner().invoke(cutfiles_command, [*words], obj=root)
+    return CliRunner().invoke(command, [*words], obj=root)
 
 
 def test_the_command_writes_a_folder_and_writes_it_anew(tmp_path):

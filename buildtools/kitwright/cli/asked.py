@@ -1,0 +1,68 @@
+"""What a command is asked about: the folder of kits, a kit, a moment."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from kitwright.cli.terminal import refuse
+from kitwright.errors import UserError
+from kitwright.files import real
+from kitwright.kit.model import Club
+from kitwright.kit.project import KITS, find_root, read_one
+from kitwright.kit.read import Kit
+from kitwright.release import atomic
+from kitwright.work.worked import Worked, work
+
+AS_OF = click.option("--as-of", metavar="TIME")
+
+
+def root_of(ctx: click.Context) -> Path:
+    """The folder that holds `kits/`, after a change that was cut short has been finished."""
+    root = real(ctx.obj) if ctx.obj else find_root(Path.cwd())
+    atomic.finish(root / KITS)
+    return root
+
+
+def kits_of(ctx: click.Context) -> Path:
+    """The folder of kits, after a change that was cut short has been finished."""
+    return root_of(ctx) / KITS
+
+
+def kit_of(root: Path, name: str, so: str) -> Kit:
+    """A kit by its id or path.
+
+    Args:
+        root: the folder that holds `kits/`.
+        name: what was typed.
+        so: what a past kit can't do.
+
+    Raises:
+        UserError: there is none, or it is a past kit.
+    """
+    read = read_one(root, name)
+    if not isinstance(read, Kit):
+        raise UserError(f"{read.id} is a past kit: only its old printable exists, so {so}")
+    return read
+
+
+def sound(ctx: click.Context, kit: Kit) -> Worked:
+    """A kit worked out, when its checks find no error; else these are told, and the command ends."""
+    from kitwright.check import errors
+    from kitwright.otherwise.checked import check
+
+    worked = work(kit)
+    stopping = errors(check(worked))
+    if stopping:
+        refuse(ctx, stopping)
+    return worked
+
+
+def moment(as_of: str | None, club: Club) -> dt.datetime:
+    """The moment that counts: what was asked for, else now."""
+    from kitwright.release.calendar import read_time
+
+    # An empty text is no “now”: a script whose variable is empty would publish at once.
+    return read_time(as_of, club) if as_of is not None else dt.datetime.now(dt.UTC)

@@ -1,0 +1,55 @@
+"""`kitwright calendar`: what is due when."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+import click
+
+from kitwright.cli.asked import AS_OF, kits_of, moment
+from kitwright.cli.terminal import tell_findings
+from kitwright.cli.worded import Worded
+from kitwright.errors import Place, UserError
+from kitwright.files import real
+from kitwright.findings import Finding
+from kitwright.kit.project import SITE
+from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit
+from kitwright.release import calendar
+from kitwright.release.record import released
+from kitwright.release.upcoming import read_or_left
+from kitwright.work.worked import said
+
+
+@click.command("calendar", cls=Worded)
+@AS_OF
+@click.option("--ics", type=click.Path(path_type=Path, dir_okay=False), default=None, metavar="FILE")
+@click.pass_context
+def command(ctx: click.Context, as_of: str | None, ics: Path | None) -> None:
+    kits = kits_of(ctx)
+    club = read_club(kits)
+    now = moment(as_of, club)
+    folders = all_folders(kits)
+
+    def one(folder: Path) -> Kit | PastKit:
+        check_folder(folder, folders)
+        kit = read_kit(folder, club)
+        return said(kit) if isinstance(kit, Kit) else kit
+
+    # A kit that is half typed takes nothing away from the others while it is not due.
+    found = [read_or_left(folder, club, now, partial(one, folder)) for folder in folders]
+    read = [kit for kit in found if not isinstance(kit, Finding)]
+    tell_findings(left for left in found if isinstance(left, Finding))
+    if ics is not None:
+        if real(ics).is_relative_to(real(kits.parent / SITE)):
+            raise UserError("the calendar names upcoming kits and can't go into the site", "give another place with --ics", Place(ics))
+        calendar.write_calendar(ics, calendar.calendar_text(club, read))
+    tell_findings(f for kit in read if isinstance(kit, Kit) for f in calendar.findings(kit, club))
+    every = sorted((d for kit in read for d in calendar.moments(kit, club)), key=lambda d: (d.at, d.kit, d.name))
+    done = {kit.id: bool(released(kit)) for kit in read if isinstance(kit, Kit)}
+    for each in every:
+        state = "past" if each.at <= now else "to come"
+        missing = ", not released" if each.name == calendar.REVEAL and not done.get(each.kit, True) else ""
+        click.echo(f"{each.local:%Y-%m-%d %H:%M}  {state:7}  {each.kit}  {each.name}{missing}")
+    if ics is not None:
+        click.echo(f"Wrote {ics}.")

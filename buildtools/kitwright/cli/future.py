@@ -1,0 +1,29 @@
+"""A revision that is dated ahead, told by whatever command publishes it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+from kitwright.cli.terminal import tell_findings
+from kitwright.errors import Place
+from kitwright.findings import Finding
+from kitwright.kit.project import KITS
+from kitwright.kit.read import shown
+from kitwright.release.ledger import LEDGER, RECORD
+from kitwright.release.record import Revision
+
+
+def tell_of_the_future(made: Revision) -> None:
+    """A revision dated ahead stays out of the site until then, which a slip of the pen would make years."""
+    if made.at > dt.datetime.now(dt.UTC):
+        tell_findings(
+            [
+                Finding(
+                    "warning",
+                    Place(shown(made.folder / RECORD)),
+                    f"revision {made.number} is dated {made.at:%Y-%m-%d %H:%M} UTC, which is still to come: until then the site does not show it",
+                    f"if that is not meant, delete {shown(made.folder)} and its line, the last, of {Path(KITS) / LEDGER} before anybody has it, and publish again with another --as-of",
+                )
+            ]
+        )

@@ -1,0 +1,22 @@
+"""`kitwright new`: a starter kit."""
+
+from __future__ import annotations
+
+import click
+
+from kitwright.cli.asked import kits_of
+from kitwright.cli.schemas import renew_schemas
+from kitwright.cli.terminal import say
+from kitwright.cli.worded import Worded
+from kitwright.kit.starter import write_starter
+
+
+@click.command("new", cls=Worded)
+@click.argument("name", metavar="YYYY-MM-SHORT-NAME")
+@click.option("--title")
+@click.pass_context
+def command(ctx: click.Context, name: str, title: str | None) -> None:
+    kits = kits_of(ctx)
+    folder = write_starter(kits, name, title)
+    renew_schemas(kits)
+    say(f"Wrote {folder.name}. Open its kit.yaml, change it, then run  kitwright check {folder.name}")

@@ -1,0 +1,47 @@
+"""`kitwright plan`: how the sheets are cut."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from kitwright.cli.asked import kit_of, root_of
+from kitwright.cli.terminal import FINDINGS, OK, refuse
+from kitwright.cli.worded import Worded
+from kitwright.errors import UserError
+from kitwright.papers import sheet_named
+from kitwright.telling import cutplan
+from kitwright.work.worked import work
+
+
+@click.command("plan", cls=Worded)
+@click.argument("kit", metavar="KIT")
+@click.option("--cards", type=click.IntRange(1, 100000))
+@click.option("--paper", "papers", multiple=True, metavar="NAME=SIZE")
+@click.option("--one-way", "upright", multiple=True, metavar="NAME")
+@click.option("--json", "as_json", is_flag=True)
+@click.pass_context
+def command(ctx: click.Context, kit: str, cards: int | None, papers: tuple[str, ...], upright: tuple[str, ...], as_json: bool) -> None:
+    read = kit_of(root_of(ctx), kit, "nothing can be planned")
+    worked = work(read)
+    stopping = [f for f in worked.troubles if f.level == "error"]
+    if stopping:
+        refuse(ctx, stopping)
+    for name in (*upright, *(p.partition("=")[0] for p in papers)):
+        if worked.plan(name) is None:
+            raise UserError(f"this kit does not use a paper {name}", f"its papers: {', '.join(p.paper for p in worked.plans)}")
+    sizes = {}
+    for given in papers:
+        name, equals, sheet = given.partition("=")
+        if not equals:
+            raise UserError(f"“{given}” does not say which sheet", "write for example  --paper white=A4")
+        if name in sizes:
+            raise UserError(f"--paper gives two sheets for {name}", "keep one of the two")
+        sizes[name] = sheet_named(sheet, read.spec.unit).size
+    found = cutplan.reports(worked, cards, sizes, frozenset(upright))
+    if as_json:
+        click.echo(json.dumps(cutplan.as_json(worked, found), indent=1, ensure_ascii=False))
+    else:
+        click.echo("\n".join(cutplan.as_text(worked, found)).rstrip())
+    ctx.exit(OK if all(report.plan for report in found) else FINDINGS)

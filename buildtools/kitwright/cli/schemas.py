@@ -1,0 +1,18 @@
+"""The schemas for editors, renewed beside what was asked for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kitwright.cli.terminal import tell_findings
+from kitwright.errors import Place, UserError
+from kitwright.findings import Finding
+from kitwright.kit.schema import write_schemas
+
+
+def renew_schemas(kits: Path) -> None:
+    """Put the schemas for editors in place; what was asked for is done, with or without them."""
+    try:
+        write_schemas(kits)
+    except UserError as error:
+        tell_findings([Finding("warning", error.place or Place(kits), error.problem, error.remedy)])

@@ -1,0 +1,35 @@
+"""`kitwright show`: what follows from a kit."""
+
+from __future__ import annotations
+
+import click
+
+from kitwright.check import errors
+from kitwright.cli.asked import root_of
+from kitwright.cli.tables import print_tables
+from kitwright.cli.terminal import plain, refuse, say, styled
+from kitwright.cli.worded import Worded
+from kitwright.kit.project import read_one
+from kitwright.kit.read import PastKit
+from kitwright.otherwise.checked import check
+from kitwright.telling.facts import tables
+from kitwright.work.worked import work
+
+
+@click.command("show", cls=Worded)
+@click.argument("kit", metavar="KIT")
+@click.pass_context
+def command(ctx: click.Context, kit: str) -> None:
+    read = read_one(root_of(ctx), kit)
+    say(f"{styled(read.spec.title, bold=True)}  {plain(read.id)}")
+    if isinstance(read, PastKit):
+        say("A past kit: only its old printable exists, so nothing is computed.")
+        for name, value in read.spec.facts.items():
+            say(f"  {plain(name)}: {plain(value)}")
+        return
+    worked = work(read)
+    say(plain(worked.kit.spec.summary))
+    print_tables(tables(worked))
+    stopping = errors(check(worked))
+    if stopping:
+        refuse(ctx, stopping)

@@ -1,0 +1,41 @@
+"""A kit's cut files put into a folder, whole or not at all."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from kitwright.cutfiles.contents import FIRST_LINE
+from kitwright.cutfiles.make import CONTENTS
+from kitwright.errors import Place, UserError
+from kitwright.files import nearest, put_folder, real, trouble, workshop
+
+
+def write(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Put the files in a folder, whole or not at all.
+
+    Raises:
+        UserError: the folder holds something else, or can't be written.
+    """
+    folder = real(folder)
+    try:
+        _only_ours(folder)
+        with workshop(nearest(folder.parent)) as shop:
+            made = shop / "cut-files"
+            for path, data in files.items():
+                (made / path).parent.mkdir(parents=True, exist_ok=True)
+                (made / path).write_bytes(data)
+            _only_ours(folder)
+            put_folder(made, folder)
+    except OSError as error:
+        raise trouble(error, "the cut files can't be written", "what stood there stands there still", folder) from None
+
+
+def _only_ours(folder: Path) -> None:
+    """Refuse to replace what is no cut files of ours."""
+    if folder.is_symlink() or folder.exists() and not folder.is_dir():
+        raise UserError("this is no folder", "give a folder with --out", Place(folder))
+    if folder.exists() and any(folder.iterdir()):
+        mark = folder / CONTENTS
+        if not (mark.is_file() and mark.read_bytes().startswith(FIRST_LINE.encode())):
+            raise UserError("this folder holds something other than cut files", "choose an empty or a new one with --out", Place(folder))

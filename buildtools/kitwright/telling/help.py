@@ -1,0 +1,187 @@
+"""What `--help` says: the whole command, each command with examples, each option.
+
+This is also the list of the commands: each is a module of `kitwright.cli` by the same name. It is all
+that is read for `kitwright --help`, so it imports next to nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+
+class Help(NamedTuple):
+    """One command's help."""
+
+    about: str
+    """What it does, its first sentence by itself first. A paragraph that begins with `\\b` keeps its lines."""
+    examples: tuple[str, ...] = ()
+    """What can be typed after `kitwright`."""
+    options: Mapping[str, str] = {}
+    """What each option does, by its first name."""
+
+
+WHOLE = Help(
+    """Turn a folder of kits into a published archive of cutting guides.
+
+\b
+A month's work, by example:
+  kitwright new 2027-03-river-stones     write a starter kit to change
+  kitwright check 2027-03-river-stones   is everything in it right?
+  kitwright show 2027-03-river-stones    what comes out: sizes, sheets, guides
+  kitwright plan 2027-03-river-stones    how the sheets are cut, step by step
+  kitwright arrange 2027-03-river-stones how else the same pieces can go
+  kitwright preview                      look at the site while you write
+  kitwright build                        make the site in site/
+
+A kit is named by its id or by the path to its folder.
+Exit status: 0 all well, 1 something was found, 2 something can't be read.
+""",
+    options={"--root": "The folder that holds kits/; found from where you stand when left out."},
+)
+
+_AS_OF = {"--as-of": "The moment that counts instead of now; without a zone it is the club's own time."}
+_JSON = {"--json": "Print plain data instead of text."}
+
+COMMANDS = {
+    "arrange": Help(
+        """Print how else the same pieces can go: how many ways, which are one card, and sets for the batch.
+
+The sets are chosen from the pieces that the sheets really yield. What the kit lets
+vary besides the order, such as the fold, is worked out and checked like the card itself.
+""",
+        ("arrange 2027-03-river-stones", "arrange 2027-03-river-stones --json"),
+        _JSON,
+    ),
+    "brief": Help(
+        """Print text that is ready to send: the team's brief, the guest's, the text under the video, the members' note.
+
+Sizes, counts and times come from the kit; the wording stands in theme/briefs.
+""",
+        ("brief 2027-03-river-stones --for team", "brief 2027-03-river-stones --for viewers --plain"),
+        {"--for": "Who reads it.", "--plain": "Plain text instead of Markdown.", **_AS_OF},
+    ),
+    "build": Help(
+        """Make the whole site: pages, pictures and printables for every kit.
+
+Only what is due is published, released kits as they were released; a kit before its
+reveal leaves no trace. The new site is made elsewhere and put in place only when it is whole, so a build that
+fails leaves yesterday's site as it was.
+""",
+        ("build", 'build --as-of "2027-03-06 10:00" --out tomorrow', "build --for team"),
+        {
+            "--out": "Where the site goes; site/ when left out.",
+            "--as-of": "Build the site as it will be, or was, at a moment: 2027-03-06 10:00. Now when left out.",
+            "--for": "team: a preview with upcoming kits, in site-team/. members: the files for members, in site-members/. "
+            "Keep both behind a password.",
+        },
+    ),
+    "calendar": Help(
+        """List what is due when, in the club's own time.
+
+The calendar file names upcoming kits, so it is for the team and not for the site.
+""",
+        ("calendar", "calendar --as-of 2027-03-01 --ics team.ics"),
+        {"--ics": "Write an iCalendar file for the team.", **_AS_OF},
+    ),
+    "check": Help(
+        """Look kits over before anybody cuts paper: labels, counts, sums, cuts, envelope.
+
+Without a name, every kit is checked. Each finding says file and line, what is wrong,
+and what would be right. Errors stop a build; warnings and hints don't.
+""",
+        ("check", "check 2027-03-river-stones", "check kits/2027-03-river-stones --quiet"),
+        {"--quiet": "Leave hints out."},
+    ),
+    "cutfiles": Help(
+        """Write cut files for electronic cutters: SVG and DXF at true size, for each piece and set out on cutting mats.
+
+A folder that already holds cut files is written anew; any other that is not empty is
+left as it is.
+""",
+        (
+            "cutfiles 2027-03-river-stones",
+            "cutfiles 2027-03-river-stones --mat 12x24 --mat A4",
+            "cutfiles 2027-03-river-stones --out cut --margin 1/2 --gap 1/8",
+        ),
+        {
+            "--out": "The folder to write; the kit's id with -cut-files where you stand, when left out.",
+            "--mat": "A cutting mat by its measure: 12x12, 12x24, A4. Several may be asked for.",
+            "--margin": "The mat's rim where nothing is cut; a quarter of an inch when left out.",
+            "--gap": "Between neighbours; a sixteenth of an inch, or none where that spares a sheet, when left out.",
+        },
+    ),
+    "erratum": Help(
+        """Publish a correction: the kit as it is now becomes the next revision.
+
+The erratum is drafted from the differences to the last revision. You are asked only
+for what can't be known: who spotted it, whether she agreed to be thanked, and what to
+do with pieces already cut.
+""",
+        (
+            "erratum 2027-03-river-stones",
+            'erratum 2027-03-river-stones --spotted-by "Noor Hale" --thank --advice "Trim the strips you have." --yes',
+        ),
+        {
+            "--spotted-by": "Who spotted it; asked for when left out.",
+            "--thank": "Whether she agreed to be thanked by name.",
+            "--advice": "What to do with pieces already cut; asked for when left out.",
+            **_AS_OF,
+            "--yes": "Publish without asking.",
+        },
+    ),
+    "forget": Help(
+        """Take a person out of every file below kits/; revisions stay as they are.
+
+It happens whole or not at all. Build the site anew afterwards, the team's and the
+members' too.
+""",
+        ('forget "Noor Hale"',),
+        {"--yes": "Don't ask."},
+    ),
+    "new": Help(
+        "Write a starter kit: a small, sound, commented kit.yaml and notes to change.",
+        ("new 2027-03-river-stones", 'new 2027-03-river-stones --title "River stones"'),
+        {"--title": "Its title; made from the name when left out."},
+    ),
+    "plan": Help(
+        """Print how the sheets are cut: sheets, what is proved, and the steps at the desk.
+
+Your own guides stay yours and are compared with the planner's. What you ask
+differently, another number of cards, another sheet, a one-way paper, is planned anew.
+""",
+        (
+            "plan 2027-03-river-stones",
+            "plan 2027-03-river-stones --cards 20",
+            "plan 2027-03-river-stones --paper white=A4 --one-way meadow",
+            "plan 2027-03-river-stones --json",
+        ),
+        {
+            "--cards": "Plan for this many cards.",
+            "--paper": "Plan a paper from another sheet: white=A4.",
+            "--one-way": "Plan a paper as if its pattern had an up.",
+            **_JSON,
+        },
+    ),
+    "preview": Help(
+        "Show the site in your browser, on this machine only, and rebuild it whenever you save.",
+        ("preview --port 8123",),
+        {"--port": "The port on this machine."},
+    ),
+    "release": Help(
+        """Publish a kit as revision 1: freeze its spec, its numbers and its printables.
+
+Refuses while check has errors; warns when nobody has test-cut this very state. After
+that, changes are published with  kitwright erratum.
+""",
+        ("release 2027-03-river-stones", 'release 2027-03-river-stones --as-of "2027-03-06 10:00"'),
+        {
+            **_AS_OF,
+            "--redraw": "Note anew how a released kit's printables are drawn, after kitwright itself was renewed.",
+            "--adopt": "Take releases into the ledger that are in none yet: all of an archive older than its ledger, or the named kit's.",
+        },
+    ),
+    "show": Help(
+        "Print what follows from a kit: card, pieces, sheets, cutting guides, and how the front adds up.", ("show 2027-03-river-stones",)
+    ),
+}
