@@ -20,9 +20,10 @@ from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
 from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
+from kitwright.otherwise.planned import planned
 from kitwright.release.answers import computed
 from kitwright.release.stamp import Preview
-from kitwright.telling.cutplan import as_text, layout_steps, reports, verdict
+from kitwright.telling.cutplan import as_text, layout_steps, verdict
 from kitwright.telling.instructions import step_text
 from kitwright.telling.words import sheets_text
 from kitwright.units import ZERO, Length, length_text
@@ -138,7 +139,7 @@ def test_a_plan_that_beats_her_guide_is_told_to_her_alone(tmp_path, text):
     worked = make_worked(tmp_path, text)
     own = worked.plan("river").sheets
     assert own > 1 and any("1 sheet" in f.problem and f.level == "hint" for f in check(worked))
-    assert any("1 sheet would do, cut another way, and no fewer." in line for line in as_text(worked, reports(worked)))
+    assert any("1 sheet would do, cut another way, and no fewer." in line for line in as_text(worked, planned(worked)))
     assert all(verdict(worked, layout) is None for layout in worked.layouts if layout.papers == ("river",))
     page, files = your_paper(worked)
     data = json.loads(files["questions.json"])

@@ -17,10 +17,12 @@ from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, from_sheet
 from kitwright.kit.read import read_club, read_kit
-from kitwright.otherwise.questions import as_json, short_text, uses
+from kitwright.telling.questions import as_json, use_text
+from kitwright.telling.slack import short_text
 from kitwright.telling.words import sheets_text
 from kitwright.units import VULGAR
 from kitwright.work.batches import Counts, alike, batches
+from kitwright.work.leftovers import uses
 from kitwright.work.worked import Worked, work
 from making import BATCH, TWO_PAPERS, changed, make_worked
 
@@ -175,8 +177,8 @@ def test_shortfall_and_leftovers_are_those_of_the_guides(told):
     assert [
         f"{across} across, {along} along" if {across, along} != {"nothing"} else "nothing: measure the sheet before you cut"
         for _, across, along in page.short
-    ] == [short_text(layout, "in") for layout in worked.layouts]
-    assert [use for *_, use in page.left] == [use.words for use in uses(worked)]
+    ] == [short_text(layout.slack, "in") for layout in worked.layouts]
+    assert [use for *_, use in page.left] == [use_text(use, "in") for use in uses(worked)]
     patterned = [plans for plans in alike(worked) if worked.kit.papers[plans[0].paper].kind == "patterned"]
     assert len(page.one_way) == len(patterned) > 0 and all(line.endswith(".") for line in page.one_way)
 

@@ -13,10 +13,11 @@ from kitwright.kit.model import Question
 from kitwright.kit.names import BASE
 from kitwright.otherwise.changed import fitting, name_of, two_bases
 from kitwright.otherwise.checked import check
-from kitwright.otherwise.questions import as_json, change_text, other_stock, other_text
+from kitwright.otherwise.planned import other_stock, planned
 from kitwright.release.answers import _other_fold
 from kitwright.telling.cutplan import as_json as plan_json
-from kitwright.telling.cutplan import as_text, reports
+from kitwright.telling.cutplan import as_text
+from kitwright.telling.questions import as_json, change_text, other_text
 from kitwright.units import Size, length_text, parse_size
 from making import BATCH, changed, make_worked
 
@@ -59,11 +60,11 @@ def test_a_size_that_fits_the_sheet_is_tried_on_the_kit(tmp_path, name):
 
 def test_the_command_says_it_too(tmp_path):
     worked = make_worked(tmp_path, BATCH)
-    found = reports(worked, papers={"cream": parse_size("3-7/8 x 6")})
+    found = planned(worked, papers={"cream": parse_size("3-7/8 x 6")})
     assert any(line.strip().startswith("But then") for line in as_text(worked, found))
     (cream,) = [p for p in plan_json(worked, found)["papers"] if p["paper"] == "cream"]
     assert cream["but then"] and cream["does not fit"][0]["fits at"]
-    assert "But then" not in "\n".join(as_text(worked, reports(worked, cards=3)))
+    assert "But then" not in "\n".join(as_text(worked, planned(worked, cards=3)))
 
 
 def test_iso_a6_is_offered_plainly_only_where_it_goes_into_the_envelope(tmp_path):

@@ -17,11 +17,14 @@ from kitwright.cutting.tree import Split
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
 from kitwright.otherwise.checked import check
-from kitwright.otherwise.questions import as_json, asked, change_text, is_tight, one_way, other_stock, other_text, short_text, uses
+from kitwright.otherwise.planned import one_way, other_stock, planned
 from kitwright.telling.compared import compared_text, measured_text
+from kitwright.telling.questions import as_json, change_text, other_text
+from kitwright.telling.slack import short_text
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size
 from kitwright.work.batches import MOST, alike, batches, guided_sheets, is_half
 from kitwright.work.compared import Comparison, Measured, comparisons, measured
+from kitwright.work.leftovers import Inside, More, uses
 from kitwright.work.worked import work
 from making import BATCH, TWO_PAPERS, changed, make_worked
 from making import CLUB as CLUB_TEXT
@@ -103,7 +106,7 @@ def test_a_half_guide_counts_whole_sheets_as_two_halves(demo):
 def test_a_paper_left_to_auto_is_planned_for_each_batch(batch):
     for plan in (p for p in batch.plans if p.runs[0].layout.source == "auto"):
         for cards in (1, 7, 31, 60):
-            assert guided_sheets(batch, plan, cards) == asked(batch, cards, {}, ())[batch.plans.index(plan)].plan.sheets
+            assert guided_sheets(batch, plan, cards) == planned(batch, cards)[batch.plans.index(plan)].plan.sheets
 
 
 # --- other sheets --------------------------------------------------------------------------------------------
@@ -231,12 +234,12 @@ def test_a_planned_guide_bears_a_sheet_as_short_as_it_says_and_no_shorter(n, w, 
 
 
 def test_shortfall_in_words(batch):
-    assert [short_text(l, "in") for l in batch.layouts] == [
+    assert [short_text(l.slack, "in") for l in batch.layouts] == [
         "¾ in across, 3 in along",
         "½ in across, ½ in along",
         "nothing: measure the sheet before you cut",
     ]
-    assert [is_tight(l) for l in batch.layouts] == [False, False, True]
+    assert [l.tight for l in batch.layouts] == [False, False, True]
 
 
 def test_the_guide_itself_fails_on_a_sheet_shorter_than_it_says(tmp_path):
@@ -265,25 +268,19 @@ def sound(worked):
                 assert holds(use.size, piece) if turned is None else (piece.turned if turned else piece).fits(use.size), (
                     f"{label} may not be turned"
                 )
-        inside = re.match(r"(?:a panel|trim|a patch) of (.+?) for the inside of (?:the card|(\w+) cards)$", use.words)
-        if inside:
-            assert not use.pieces
-            piece, cards = parse_size(inside[1]), NUMBERS.index(inside[2]) if inside[2] else 1
+        if isinstance(use.good_for, Inside):
+            piece, cards = use.good_for.size, use.good_for.cards
             assert piece.fits(worked.base.finished) or piece.turned.fits(worked.base.finished)
             long, wide = (
-                (piece.width, piece.height) if piece.width > piece.height or use.words.startswith("trim") else (piece.height, piece.width)
+                (piece.width, piece.height) if piece.width > piece.height or use.good_for.what == "trim" else (piece.height, piece.width)
             )
             assert holds(use.size, Size(piece.width * cards, piece.height)) or holds(use.size, Size(long * cards, wide))
+        elif isinstance(use.good_for, More):
+            assert use.pieces
+            for n, labels in use.good_for.pieces:
+                assert all(rows(worked, use, label) == n for label in labels)
         else:
-            counted = re.findall(r"(\w+) more ([\w, ]+?)(?= or \w+ more|$)", use.words)
-            assert bool(counted) == bool(use.pieces) or use.words in ("too narrow to keep", "scrap for test prints")
-            for n, labels in counted:
-                n = NUMBERS.index(n) if n in NUMBERS else int(n)
-                for label in re.split(r", | or ", labels):
-                    assert rows(worked, use, label.removesuffix("s") if label not in worked.sizes else label) == n
-
-
-NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+            assert use.good_for in ("tests", "nothing")
 
 
 def rows(worked, use, label) -> int:
@@ -437,7 +434,7 @@ def test_answers_are_plain_data(demo):
     papers = [p.paper for p in demo.plans]
     assert list(told["other paper"]) == papers and set(told["one-way"]) <= set(papers)
     assert list(told["may fall short"]) == [l.name for l in demo.layouts]
-    assert [each["answer"] for each in told["may fall short"].values()] == [short_text(l, demo.kit.spec.unit) for l in demo.layouts]
+    assert [each["answer"] for each in told["may fall short"].values()] == [short_text(l.slack, demo.kit.spec.unit) for l in demo.layouts]
     assert list(told["papers"]) == papers and all(Fraction(told["papers"][p.paper]["sheets"]) == p.sheets for p in demo.plans)
     for paper, cards in told["one sheet gives cards"].items():
         counts = [Fraction(row["sheets"][paper]) for row in told["sheets"]]
@@ -486,4 +483,4 @@ def test_the_nearest_change_really_gives_two_bases(demo):
 def test_what_falls_short_one_way_only_says_nothing_for_the_other():
     sheet = parse_size("8 x 4")
     plan = plan_paper(Demand("p", sheet, {"A": 2}, {"A": parse_size("4 x 3")}, {"A": False}), "Paper")
-    assert short_text(plan.runs[0].layout, "in") == "nothing across, 1 in along"
+    assert short_text(plan.runs[0].layout.slack, "in") == "nothing across, 1 in along"

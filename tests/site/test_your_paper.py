@@ -13,7 +13,7 @@ from archive.tables import tables
 from axe_playwright_python.sync_playwright import Axe
 from kitwright.archive.gather import Archive
 from kitwright.kit.names import BASE
-from kitwright.otherwise.questions import as_json
+from kitwright.telling.questions import as_json
 from kitwright.units import VULGAR, parse_size
 from kitwright.work.worked import Worked
 from playwright.sync_api import Browser

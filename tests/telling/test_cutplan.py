@@ -8,7 +8,8 @@ import pytest
 from click.testing import CliRunner
 from kitwright.cli import cli
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
-from kitwright.telling.cutplan import as_json, as_text, reports
+from kitwright.otherwise.planned import planned
+from kitwright.telling.cutplan import as_json, as_text
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.worked import work
 from making import BATCH, CLUB, ID, changed, make_archive, make_worked
@@ -106,7 +107,7 @@ def test_bases_take_their_plural(root):
 
 def test_every_demo_plan_is_told(demo):
     unit = demo.kit.spec.unit
-    lines = as_text(demo, reports(demo))
+    lines = as_text(demo, planned(demo))
     other = "in" if unit == "mm" else "mm"
     assert not [line for line in lines if "None" in line or "  and" in line or "Fraction" in line]
     assert not [
@@ -122,7 +123,7 @@ def test_every_demo_plan_is_told(demo):
 
 
 def test_every_demo_plan_as_data_is_sound(demo):
-    told = json.loads(json.dumps(as_json(demo, reports(demo))))
+    told = json.loads(json.dumps(as_json(demo, planned(demo))))
     assert told["kit"] == demo.kit.id and [p["paper"] for p in told["papers"]] == [p.paper for p in demo.plans]
     for paper, plan in zip(told["papers"], demo.plans):
         assert Fraction(paper["sheets"]) == plan.sheets and size(paper["sheet"]) == plan.demand.sheet
@@ -275,6 +276,6 @@ def test_a_sheet_as_large_as_any(root):
 
 def test_what_is_asked_is_asked_of_the_named_papers_alone(tmp_path):
     worked = make_worked(tmp_path, BATCH)
-    found = reports(worked, papers={"white": parse_size("210 x 297 mm")})
+    found = planned(worked, papers={"white": parse_size("210 x 297 mm")})
     assert [r.plan is p for r, p in zip(found, worked.plans)] == [True, True, False]
-    assert [r.plan is p for r, p in zip(reports(worked), worked.plans)] == [True] * 3
+    assert [r.plan is p for r, p in zip(planned(worked), worked.plans)] == [True] * 3

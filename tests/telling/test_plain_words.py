@@ -16,6 +16,7 @@ from kitwright.check import errors
 from kitwright.cutfiles import contents
 from kitwright.kit.model import Anniversaries
 from kitwright.otherwise.checked import check
+from kitwright.otherwise.planned import planned
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.guide_page import _gives, _leftovers
 from kitwright.printable.job import Job
@@ -23,7 +24,7 @@ from kitwright.printable.sketch_page import facts_of, use_of
 from kitwright.release.answers import computed
 from kitwright.release.stamp import Preview
 from kitwright.telling.brief import brief
-from kitwright.telling.cutplan import as_text, reports, verdict
+from kitwright.telling.cutplan import as_text, verdict
 from kitwright.telling.facts import tables
 from kitwright.telling.post import post_lines
 from kitwright.telling.steps import steps_of
@@ -61,7 +62,7 @@ def told(worked, whole: bool = True) -> Iterator[str]:
     found, post = supplies(worked), mailing(worked)
     yield from texts([f"{line.title}: {line.whole}." for line in (*supply_lines(worked, found), *cost_lines(worked, found))])
     yield from texts([line.text for line in post_lines(worked, post)])
-    yield from as_text(worked, reports(worked))
+    yield from as_text(worked, planned(worked))
     yield from texts(desks)
     yield from texts([verdict(worked, layout) for layout in worked.layouts])
     yield from texts(

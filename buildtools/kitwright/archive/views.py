@@ -18,11 +18,11 @@ from kitwright.drawing.scene import Scene
 from kitwright.kit.model import Club
 from kitwright.kit.names import BASE
 from kitwright.kit.read import PastKit
-from kitwright.otherwise.questions import short_text
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.facts import grain_advice
 from kitwright.telling.post import overall_text
 from kitwright.telling.shapes import ground_text, shaped_with
+from kitwright.telling.slack import short_text
 from kitwright.telling.steps import Step, steps_of
 from kitwright.telling.words import label_text, led, listed, month_text, number, sheets_text, spelled
 from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
@@ -419,7 +419,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture, desk: Desk) -> Guid
         listed([f"{sheets} {'each ' if len(names) > 1 else ''}of {listed(names)}" for sheets, names in runs.items()]),
         listed([marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()]),
         listed(counted) or "nothing",
-        short_text(layout, unit),
+        short_text(layout.slack, unit),
         f"{rounded(layout.used * 100)} %",
         shown(picture),
         desk,

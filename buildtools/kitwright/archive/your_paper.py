@@ -1,7 +1,7 @@
 """The page that answers what followers ask before they cut: any number of cards, other paper,
 one-way paper, one sheet only, a sheet that is short, and what is left over.
 
-All of it is computed in `kitwright.otherwise.questions`; here it is put into rows and words.
+All of it is computed in `kitwright.work` and `kitwright.otherwise.planned`; here it is put into rows and words.
 """
 
 from __future__ import annotations
@@ -16,10 +16,13 @@ from kitwright.archive.views import Fact, Said
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
-from kitwright.otherwise.questions import as_json, change_text, is_tight, one_way, told_of, upright_sheets, uses
+from kitwright.otherwise.planned import one_way, upright_sheets
+from kitwright.telling.questions import as_json, change_text, told_of, use_text
+from kitwright.telling.slack import slack_texts
 from kitwright.telling.words import led, listed, number, sheets_text, span_text, spelled
-from kitwright.units import Size, figure, fraction_text, length_text, size_text
+from kitwright.units import Size, figure, fraction_text, size_text
 from kitwright.work.batches import MOST, Counts, alike, counts_of, from_one_sheet
+from kitwright.work.leftovers import uses
 from kitwright.work.worked import Worked
 
 PAGE, DATA = "your-paper.md", "questions.json"
@@ -236,15 +239,12 @@ def _one_way_text(plans: list[PaperPlan], names: str, other: Other | None) -> st
 
 
 def _short(worked: Worked) -> tuple[tuple[str, str, str], ...]:
-    unit = worked.kit.spec.unit
-    return tuple(
-        (layout.name, *(length_text(each, unit) if each else "nothing" for each in (layout.slack.width, layout.slack.height)))
-        for layout in worked.layouts
-    )
+    return tuple((layout.name, *slack_texts(layout.slack, worked.kit.spec.unit, "nothing")) for layout in worked.layouts)
 
 
 def _left(worked: Worked) -> tuple[tuple[str, str, str], ...]:
-    return tuple((use.layout.name, size_text(use.size, worked.kit.spec.unit), use.words) for use in uses(worked))
+    unit = worked.kit.spec.unit
+    return tuple((use.layout.name, size_text(use.size, unit), use_text(use, unit)) for use in uses(worked))
 
 
 # --- the short section ----------------------------------------------------------------------------
@@ -318,8 +318,8 @@ def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: lis
 
 def _tight(worked: Worked) -> Fact:
     unit, layouts = worked.kit.spec.unit, worked.layouts
-    tight = [layout.name for layout in layouts if is_tight(layout)]
-    loose = [layout for layout in layouts if not is_tight(layout)]
+    tight = [layout.name for layout in layouts if layout.tight]
+    loose = [layout for layout in layouts if not layout.tight]
     said = f"Measure {listed(tight)} first: {'it has' if len(tight) == 1 else 'they have'} nothing to spare" if tight else ""
     if loose:
         least = min(min(layout.slack.width, layout.slack.height) for layout in loose)

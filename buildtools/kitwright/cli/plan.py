@@ -10,6 +10,7 @@ from kitwright.cli.asked import kit_of, root_of
 from kitwright.cli.terminal import FINDINGS, OK, refuse
 from kitwright.cli.worded import Worded
 from kitwright.errors import UserError
+from kitwright.otherwise.planned import planned
 from kitwright.papers import sheet_named
 from kitwright.telling import cutplan
 from kitwright.work.worked import work
@@ -39,7 +40,7 @@ def command(ctx: click.Context, kit: str, cards: int | None, papers: tuple[str, 
         if name in sizes:
             raise UserError(f"--paper gives two sheets for {name}", "keep one of the two")
         sizes[name] = sheet_named(sheet, read.spec.unit).size
-    found = cutplan.reports(worked, cards, sizes, frozenset(upright))
+    found = planned(worked, cards, sizes, upright)
     if as_json:
         click.echo(json.dumps(cutplan.as_json(worked, found), indent=1, ensure_ascii=False))
     else:

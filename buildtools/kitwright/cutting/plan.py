@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal
 from kitwright.cutting import tree
 from kitwright.cutting.tree import Cut, Leaf, Node, Split
 from kitwright.geometry import Rect
-from kitwright.units import Length, Size
+from kitwright.units import SIXTEENTH, Length, Size
 
 if TYPE_CHECKING:
     from kitwright.cutting.batch.proof import Proof
@@ -79,6 +79,11 @@ class Layout:
     def slack(self) -> Size:
         """How much of the sheet it does not need, across and along."""
         return tree.slack(self.tree)
+
+    @property
+    def tight(self) -> bool:
+        """Whether a sheet a sixteenth of an inch short fails it."""
+        return min(self.slack.width, self.slack.height) < Length(SIXTEENTH)
 
     @property
     def used(self) -> Fraction:

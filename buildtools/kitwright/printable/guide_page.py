@@ -18,6 +18,7 @@ from kitwright.printable.sketch_page import GUTTER, fact_blocks
 from kitwright.printable.tables import Cell, Column, Row, Table
 from kitwright.printable.typeset import BODY, BOLD, CELL, NOTE, Style
 from kitwright.telling.backs import backs_on, marked
+from kitwright.telling.slack import slack_text
 from kitwright.telling.words import listed, sheets_text
 from kitwright.units import Length, length_text, size_text
 
@@ -157,14 +158,10 @@ def _alone(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list
     (layout,) = layouts
     width = job.edition.width - DATA - GUTTER
     scene = pictures.guide(job, layout, width, job.edition.height * MOST_ALONE, share)
-    slack = layout.slack
     data = [_title(layout), *_sheets(job, layout), *_measures(job, layout)]
     data += fact_blocks("A sheet gives", (_gives(job, layout),))
     data += fact_blocks("Left over", (_leftovers(layout, job.unit),))
-    data += fact_blocks(
-        "Slack",
-        (f"{_length(slack.width, job.unit)} across, {_length(slack.height, job.unit)} along", "how much smaller the sheet could be"),
-    )
+    data += fact_blocks("Slack", (slack_text(layout.slack, job.unit), "how much smaller the sheet could be"))
     return [[Picture(scene, job.level, drop=DROP)], data], [width, DATA]
 
 
@@ -181,12 +178,8 @@ def _pair(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[
 
 def _brief(job: Job, layout: Layout) -> list[Flowable]:
     """Yield, leftovers and slack in a line each."""
-    slack, unit = layout.slack, job.unit
-    said = [
-        ("A sheet gives", _gives(job, layout)),
-        ("Left over:", _leftovers(layout, unit)),
-        ("Slack:", f"{_length(slack.width, unit)} across, {_length(slack.height, unit)} along"),
-    ]
+    unit = job.unit
+    said = [("A sheet gives", _gives(job, layout)), ("Left over:", _leftovers(layout, unit)), ("Slack:", slack_text(layout.slack, unit))]
     return [Prose(text, NOTE, lead=lead) for lead, text in said]
 
 
@@ -212,10 +205,6 @@ def _measures(job: Job, layout: Layout) -> list[Flowable]:
 def _gives(job: Job, layout: Layout) -> str:
     backs = backs_on(job.worked, layout)
     return listed([marked(f"{n} {named(label, n)}", backs.get(label, "")) for label, n in layout.yields.items()])
-
-
-def _length(length: Length, unit: str) -> str:
-    return length_text(length, unit) if length else "none"
 
 
 def named(label: str, n: int) -> str:

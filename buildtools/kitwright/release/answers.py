@@ -13,7 +13,8 @@ from kitwright.kit.model import Question
 from kitwright.kit.names import BASE
 from kitwright.otherwise.arrangements.changing import refolded
 from kitwright.otherwise.changed import new_findings, remade
-from kitwright.otherwise.questions import other_stock, other_text, told_of
+from kitwright.otherwise.planned import other_stock
+from kitwright.telling.questions import other_text, told_of
 from kitwright.telling.words import listed, number, sheets_text
 from kitwright.units import Size, length_text, size_text
 from kitwright.work.batches import counts_of, from_one_sheet, guided_sheets

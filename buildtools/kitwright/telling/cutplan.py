@@ -8,14 +8,15 @@ from typing import Any
 
 from kitwright.cutting.batch import Proof
 from kitwright.cutting.desk import DeskStep, desk_steps
-from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan
+from kitwright.cutting.plan import HALF, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
-from kitwright.otherwise.changed import Change, fitting
-from kitwright.otherwise.questions import asked, but_then, short_text
+from kitwright.otherwise.planned import Planned
 from kitwright.telling.compared import compared_text
 from kitwright.telling.instructions import step_text
 from kitwright.telling.proof import proof_lines, why_text
+from kitwright.telling.questions import but_then
+from kitwright.telling.slack import short_text
 from kitwright.telling.words import label_text, led, listed, sheets_text
 from kitwright.units import Size, fraction_text, length_text, size_text
 from kitwright.work.batches import is_half
@@ -23,88 +24,46 @@ from kitwright.work.compared import Comparison, comparisons
 from kitwright.work.worked import Worked
 
 
-@dataclass(frozen=True, slots=True)
-class PaperReport:
-    """What is told of one paper."""
-
-    key: str
-    name: str
-    plan: PaperPlan | None
-    """None when a piece does not fit."""
-    misfits: tuple[Misfit, ...]
-    upright: bool
-    """Whether its pattern has an up, or was asked to have one."""
-    sheet: Size
-    change: Change | None = None
-    """Where a piece does not fit: the sizes that would, tried on the whole kit."""
-
-
-def reports(
-    worked: Worked, cards: int | None = None, papers: dict[str, Size] | None = None, upright: frozenset[str] = frozenset()
-) -> list[PaperReport]:
-    """Every paper's plan: the kit's own, or, where something is asked differently, planned anew."""
-    papers = papers or {}
-    others = asked(worked, cards, papers, upright) if cards or papers or upright else [None] * len(worked.plans)
-    found = []
-    for plan, other in zip(worked.plans, others):
-        paper = worked.kit.papers[plan.paper]
-        changed = other is not None and (cards or plan.paper in papers or plan.paper in upright)
-        found.append(
-            PaperReport(
-                plan.paper,
-                paper.name,
-                other.plan if changed else plan,
-                other.misfits if changed else (),
-                bool(paper.front.up) or plan.paper in upright,
-                other.demand.sheet if changed else plan.demand.sheet,
-                fitting(worked, other) if changed else None,
-            )
-        )
-    return found
-
-
-def as_text(worked: Worked, found: list[PaperReport]) -> list[str]:
+def as_text(worked: Worked, found: list[Planned]) -> list[str]:
     """The reports as lines of text."""
     lines: list[str] = []
     unit = worked.kit.spec.unit
     for report in found:
-        lines.append(f"{report.name}, {size_text(report.sheet, unit)}")
+        lines.append(f"{_name(worked, report)}, {size_text(report.demand.sheet, unit)}")
         if report.plan is None:
             for wrong in _by_the_ruler(report):
-                error = too_large(_sheet_only(worked, report), wrong, unit)
+                error = too_large(report.demand, wrong, unit)
                 lines += [f"  {error.problem}", f"  {error.remedy}"]
             if report.change and not report.change.works:
                 lines.append("  " + but_then(report.change, "But then"))
         else:
-            lines += _plan_lines(worked, report)
+            lines += _plan_lines(worked, report.plan, report.upright)
         lines.append("")
     return lines
 
 
-def _by_the_ruler(report: PaperReport) -> list[Misfit]:
+def _by_the_ruler(report: Planned) -> list[Misfit]:
     """What does not fit, each with the size that was tried on the kit."""
     return [replace(wrong, largest=report.change.sizes[wrong.label]) if report.change else wrong for wrong in report.misfits]
 
 
-def _sheet_only(worked: Worked, report: PaperReport) -> Demand:
-    plan = next(p for p in worked.plans if p.paper == report.key)
-    lies = dict.fromkeys(plan.demand.needs, False) if report.upright else plan.demand.lies
-    return replace(plan.demand, sheet=report.sheet, lies=lies)
+def _name(worked: Worked, report: Planned) -> str:
+    return worked.kit.papers[report.demand.paper].name
 
 
-def _plan_lines(worked: Worked, report: PaperReport) -> list[str]:
-    plan, unit = report.plan, worked.kit.spec.unit
+def _plan_lines(worked: Worked, plan: PaperPlan, upright: bool) -> list[str]:
+    unit = worked.kit.spec.unit
     needs = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.demand.needs.items())
     lines = [f"  {sheets_text(plan.sheets)} for {needs}"]
     lines += [f"  {line}" for line in proof_lines(plan.proof, unit)]
     for run in plan.runs:
         layout = run.layout
         lines.append(
-            f"  {layout.name}: {sheets_text(run.sheets)}, {gives_text(layout, run.sheets)}; may fall short by {short_text(layout, unit)}"
+            f"  {layout.name}: {sheets_text(run.sheets)}, {gives_text(layout, run.sheets)}; may fall short by {short_text(layout.slack, unit)}"
         )
-        lines += [f"    {step.number}. {step_text(step, unit, report.upright)}" for step in layout_steps(worked, layout)]
+        lines += [f"    {step.number}. {step_text(step, unit, upright)}" for step in layout_steps(worked, layout)]
     for one in comparisons(worked):
-        if plan in worked.plans and report.key in one.papers:
+        if plan in worked.plans and plan.paper in one.papers:
             lines += [f"  {compared_text(one.yours, one.planned, one.proved, unit)}", f"  {_beside(one)} {why_text(one.fewest, unit)}"]
     return lines
 
@@ -173,14 +132,14 @@ def _fewest(sheets: Fraction, proved: bool, papers: int) -> str:
     )
 
 
-def as_json(worked: Worked, found: list[PaperReport]) -> dict[str, Any]:
+def as_json(worked: Worked, found: list[Planned]) -> dict[str, Any]:
     """The reports as plain data; lengths are exact, in inches, as text."""
     unit = worked.kit.spec.unit
     return {"kit": worked.kit.id, "papers": [_paper_json(worked, report, unit) for report in found]}
 
 
-def _paper_json(worked: Worked, report: PaperReport, unit: str) -> dict[str, Any]:
-    told: dict[str, Any] = {"paper": report.key, "name": report.name, "sheet": _size_json(report.sheet)}
+def _paper_json(worked: Worked, report: Planned, unit: str) -> dict[str, Any]:
+    told: dict[str, Any] = {"paper": report.demand.paper, "name": _name(worked, report), "sheet": _size_json(report.demand.sheet)}
     if report.plan is None:
         return (
             told

@@ -13,6 +13,7 @@ from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.shapes import ground_text, shaped_with
+from kitwright.telling.slack import slack_text
 from kitwright.telling.words import label_text, listed, number, sheets_text
 from kitwright.units import length_text, rounded, size_both, size_text
 from kitwright.work.compared import comparisons
@@ -129,10 +130,7 @@ def _guides(worked: Worked) -> Table:
                 ),
                 number(len(layout.cuts), "cut", "cuts"),
                 ", ".join(length_text(m, unit) for m in layout.measures),
-                ", ".join(
-                    f"{length_text(each, unit) if each else 'none'} {way}"
-                    for each, way in ((layout.slack.width, "across"), (layout.slack.height, "along"))
-                ),
+                slack_text(layout.slack, unit),
                 f"{rounded(layout.used * 100)} %",
                 left,
             )

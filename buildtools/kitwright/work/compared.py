@@ -72,8 +72,8 @@ def comparisons(worked: Worked) -> list[Comparison]:
     """Every paper that the author's own guides cut, papers cut alike together."""
     found: dict[tuple, Comparison] = {}
     for plan in worked.plans:
-        guides = tuple(run.layout.guide for run in plan.runs)
-        if not guides or None in guides or plan.short:
+        guides = tuple(run.layout.guide for run in plan.runs if run.layout.guide is not None)
+        if not guides or len(guides) < len(plan.runs) or plan.short:
             continue
         try:
             best = plan_paper(replace(plan.demand, given=None), worked.kit.papers[plan.paper].name)

@@ -1,0 +1,70 @@
+"""A kit's papers planned otherwise: for another number of cards, from another sheet, or one-way."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.plan import Demand, PaperPlan
+from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Misfit, Other, for_cards, from_sheet
+from kitwright.otherwise.changed import Change, fitting
+from kitwright.units import Size
+from kitwright.work.worked import Worked
+
+
+def other_stock(worked: Worked, plan: PaperPlan) -> list[Other]:
+    """The batch of one paper from every usual sheet of its kind but its own."""
+    kind = worked.kit.papers[plan.paper].kind
+    stock = PATTERNED_STOCK if kind == "patterned" else CARDSTOCK
+    return [from_sheet(plan.demand, name, sheet, plan_paper) for name, sheet in stock if sheet != plan.demand.sheet]
+
+
+def one_way(worked: Worked, plan: PaperPlan) -> Other | None:
+    """The batch of one patterned paper were it one-way; None where it is so already, and for cardstock."""
+    if worked.kit.papers[plan.paper].kind != "patterned" or set(plan.demand.needs) <= set(plan.demand.lies):
+        return None
+    return from_sheet(plan.demand, worked.kit.papers[plan.paper].name, plan.demand.sheet, plan_paper, one_way=True)
+
+
+def upright_sheets(plan: PaperPlan, other: Other) -> Fraction | None:
+    """Sheets of a paper were it one-way; None where a piece does not fit then. An up never saves a sheet: that a new plan beats a guide is not told here."""
+    return None if other.plan is None else max(other.plan.sheets, plan.sheets)
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """One paper as it was asked for."""
+
+    demand: Demand
+    plan: PaperPlan | None
+    """None when a piece does not fit."""
+    upright: bool
+    """Whether its pattern has an up, or was asked to have one."""
+    misfits: tuple[Misfit, ...] = ()
+    change: Change | None = None
+    """Where a piece does not fit: the sizes that would, tried on the whole kit."""
+
+
+def planned(
+    worked: Worked, cards: int | None = None, papers: Mapping[str, Size] | None = None, upright: Collection[str] = ()
+) -> list[Planned]:
+    """Every paper's plan: the kit's own, or, where something is asked differently, planned anew.
+
+    Args:
+        worked: the kit.
+        cards: for so many cards.
+        papers: other sheets, by paper.
+        upright: papers that are one-way.
+    """
+    return [_planned(worked, plan, cards, (papers or {}).get(plan.paper), plan.paper in upright) for plan in worked.plans]
+
+
+def _planned(worked: Worked, plan: PaperPlan, cards: int | None, sheet: Size | None, upright: bool) -> Planned:
+    paper, demand = worked.kit.papers[plan.paper], plan.demand
+    if not (cards or sheet or upright):
+        return Planned(demand, plan, bool(paper.front.up))
+    wanted = for_cards(demand, cards, worked.kit.spec.cards) if cards else demand
+    other = from_sheet(wanted, paper.name, sheet or demand.sheet, plan_paper, upright)
+    return Planned(other.demand, other.plan, upright or bool(paper.front.up), other.misfits, fitting(worked, other))
