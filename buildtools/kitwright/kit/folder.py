@@ -39,46 +39,43 @@ def own_file(folder: Path, name: str, place: Place, most: int | None = None) -> 
     """
     fault = fault_of_name(name)
     if fault:
-        problem, remedy = fault
-        raise UserError(
-            f"“{_short(name)}” {problem}", remedy or f"give the name of a file in {folder.name}/, such as photos/first.jpg", place
-        )
+        raise UserError(fault, place=place, name=name, folder=folder.name)
     path = folder / name
     try:
         if leads_out(path, folder):
-            raise UserError(f"{name} lies outside {folder.name}/: a link leads there", "put the file itself inside the folder", place)
+            raise UserError("files.linked-outside", place=place, name=name, folder=folder.name)
         known = path.stat()
     except (FileNotFoundError, NotADirectoryError):
-        raise UserError(f"there is no file {name} in {folder.name}/", "add the file, or take this line out", place) from None
+        raise UserError("files.not-there", place=place, name=name, folder=folder.name) from None
     except (OSError, ValueError, RuntimeError):
-        raise UserError(f"{_short(name)} can't be read", f"look at the file in {folder.name}/, or take this line out", place) from None
+        raise UserError("files.unreadable", place=place, name=name, folder=folder.name) from None
     if stat.S_ISDIR(known.st_mode):
-        raise UserError(f"there is no file {name} in {folder.name}/, but a folder of that name", "name a file in it", place)
+        raise UserError("files.named-a-folder", place=place, name=name, folder=folder.name)
     if not stat.S_ISREG(known.st_mode):
-        raise UserError(f"{name} is no ordinary file", "put the file itself in its place", place)
+        raise UserError("files.no-ordinary-file", place=place, name=name)
     if not os.access(path, os.R_OK):
-        raise UserError(f"{name} can't be read", "check the file's permissions", place)
+        raise UserError("files.forbidden", place=place, name=name)
     if most is not None and known.st_size > most:
-        raise UserError(f"{name} is far too large: {size_text(known.st_size)}", f"{size_text(most)} is the most; save it smaller", place)
+        raise UserError("files.too-large", place=place, name=name, size=known.st_size, most=most)
     return path.resolve()
 
 
-def fault_of_name(name: str) -> tuple[str, str] | None:
-    """Why a text is no plain name of a file below its own folder, and the remedy if it is a special one; None where it is sound."""
+def fault_of_name(name: str) -> str | None:
+    """Why a text is no plain name of a file below its own folder, as the code of an error; None where it is sound."""
     if not name.strip() or any(unicodedata.category(c) in ("Cc", "Cs") for c in name):
-        return "can't be the name of a file", ""
+        return "files.no-name"
     if len(name) > LONGEST or any(len(part.encode()) > 255 for part in name.split("/")):
-        return "is too long for the name of a file", ""
+        return "files.long-name"
     if "\\" in name and not name.startswith("\\") and ":" not in name:
-        return "has a backslash in it", "write / between a folder and a file, on Windows too"
+        return "files.backslash"
     parts = name.split("/")
     if name.startswith(("/", "\\", "~")) or ":" in name or ".." in parts:
-        return "lies outside the folder", "put the file inside the folder, and name it from there, such as photos/first.jpg"
+        return "files.outside"
     parts = [part for part in parts if part not in ("", ".")]
     if any(DEVICES.fullmatch(part.split(".")[0].strip()) or part.endswith((" ", ".")) for part in parts):
-        return "can't be the name of a file on every system", "name it with letters, digits and dashes"
+        return "files.no-name-everywhere"
     if any(part.startswith(".") for part in parts):
-        return "is hidden", "name it without a dot before it"
+        return "files.hidden"
     return None
 
 
@@ -102,11 +99,7 @@ def no_link_out(path: Path, home: Path, place: Place) -> None:
     except (OSError, RuntimeError):
         out = True
     if out:
-        raise UserError(
-            f"{path.name} is a link that leads out of {home.resolve().name}/",
-            "put the folder or file itself here: nothing is read through such a link",
-            place,
-        )
+        raise UserError("files.link-out", place=place, name=path.name, home=home.resolve().name)
 
 
 def files_below(folder: Path) -> list[Path]:
@@ -159,14 +152,3 @@ def read_own(file: Path, most: int) -> bytes:
     if len(data) > most:
         raise OverflowError(most)
     return data
-
-
-def size_text(size: int) -> str:
-    """`40 MB`."""
-    return f"{-(-size // MB)} MB"
-
-
-def _short(name: str) -> str:
-    """A name as an error shows it: one short line."""
-    clean = "".join(c if unicodedata.category(c)[0] not in "CZ" else " " for c in name[:60])
-    return " ".join(clean.split())[:40]

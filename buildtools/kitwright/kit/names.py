@@ -5,11 +5,11 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Any
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.model import KEY_FORM, LABEL_FORM, Item, Laid
-from kitwright.telling.words import listed
 
 if TYPE_CHECKING:
     from kitwright.kit.read import Kit
@@ -46,11 +46,15 @@ def laid_items(kit: Kit) -> Iterator[tuple[Laid, Path]]:
             yield laid, ("front", key, i)
 
 
-SPELT = "{{piece: {label}, paper: {paper}}}"
-
-
-def paper_of(kit: Kit, label: str, said: str | None, place: Place, example: str = SPELT) -> str:
+def paper_of(kit: Kit, label: str, said: str | None, place: Place, *, in_words: bool = False) -> str:
     """The paper of a piece on the card.
+
+    Args:
+        kit: whose.
+        label: the piece.
+        said: the paper, if it is said.
+        place: where that should be said, for an error.
+        in_words: whether an entry there is a word or two, rather than spelt out.
 
     Raises:
         UserError: the label or paper is unknown, or which paper is meant is not said.
@@ -59,34 +63,25 @@ def paper_of(kit: Kit, label: str, said: str | None, place: Place, example: str 
     share = kit.spec.pieces[label].share
     if said is None:
         if len(share) > 1:
-            raise UserError(
-                f"{label} comes in {listed(list(share))}, and this does not say which",
-                f"name its paper: {example.format(label=label, paper=next(iter(share)))}",
-                place,
-            )
+            raise UserError("names.which-paper", place=place, label=label, papers=tuple(share), in_words=in_words)
         return next(iter(share))
     _known(said, kit.papers, "paper", place, kit.spec.pieces)
     return said
 
 
-def _did_you_mean(name: str, known: Iterable[str]) -> str:
-    known = list(dict.fromkeys(known))
-    near = difflib.get_close_matches(name, known, 1, 0.5)
-    return f"did you mean {near[0]}?" if near else f"known here: {', '.join(known)}"
+What = Literal["piece", "paper", "layer", "place"]
+_OTHER: dict[What, What] = {"piece": "paper", "paper": "piece"}
 
 
-_OTHER = {"piece": "paper", "paper": "piece"}
-
-
-def _known(name: str, known: Iterable[str], what: str, place: Place, others: Iterable[str] = ()) -> None:
+def _known(name: str, known: Iterable[str], what: What, place: Place, others: Iterable[str] = ()) -> None:
     """Refuse a name that is not known; one that names something of the other kind is told as such."""
+    known = tuple(dict.fromkeys(known))
     if name in known:
         return
     if name in others and what in _OTHER:
-        raise UserError(
-            f"there is no {what} {name} in this kit: {name} is a {_OTHER[what]}", f"{what}s here: {', '.join(dict.fromkeys(known))}", place
-        )
-    raise UserError(f"there is no {what} {name} in this kit", _did_you_mean(name, known), place)
+        raise UserError("names.other-kind", place=place, what=what, name=name, other=_OTHER[what], known=known)
+    near = next(iter(difflib.get_close_matches(name, known, 1, 0.5)), None)
+    raise UserError("names.unknown", place=place, what=what, name=name, near=near, known=known)
 
 
 def check_names(kit: Kit) -> None:
@@ -124,13 +119,15 @@ def check_names(kit: Kit) -> None:
 
 
 def _check_front(kit: Kit, slips: Slips) -> None:
-    for entry, path in (*front_items(kit), *laid_items(kit)):
+    entries: list[tuple[Item | Laid, Path]] = [*front_items(kit), *laid_items(kit)]
+    for entry, path in entries:
         if entry.piece is None:
             continue
         place = kit.place(*path)
-        paper = slips.trying(paper_of, kit, entry.piece, entry.paper, place, "{label} {paper}" if isinstance(entry, Item) else SPELT)
+        read = partial(paper_of, in_words=isinstance(entry, Item))
+        paper = slips.trying(read, kit, entry.piece, entry.paper, place)
         if paper in kit.papers and entry.face == "back" and kit.papers[paper].back is None:
-            slips.add(UserError(f"{kit.papers[paper].name} has no printed back", "describe its back under papers, or use its front", place))
+            slips.add(UserError("names.no-printed-back", place=place, paper=kit.papers[paper].name))
 
 
 def _check_lying_on(kit: Kit, layers: list[str], slips: Slips) -> None:
@@ -141,13 +138,7 @@ def _check_lying_on(kit: Kit, layers: list[str], slips: Slips) -> None:
     for laid, path in laid_items(kit):
         place = kit.place(*path, "on") if laid.on != "front" else kit.place(*path)
         if laid.on not in there and laid.on in spec.pieces:
-            slips.add(
-                UserError(
-                    f"{laid.piece} lies on {laid.on}, which is not on the card before it",
-                    f"list {laid.on} first, or lay {laid.piece} on one of: {', '.join(dict.fromkeys(there))}",
-                    place,
-                )
-            )
+            slips.add(UserError("names.not-there-yet", place=place, piece=laid.piece, on=laid.on, there=tuple(dict.fromkeys(there))))
         else:
             slips.trying(_known, laid.on, there, "place", place)
         there.append(laid.piece)
@@ -159,7 +150,7 @@ def _check_lying_on(kit: Kit, layers: list[str], slips: Slips) -> None:
 
 # --- names in a file that can't be read as a whole --------------------------------------------------
 
-_FORMS = {"piece": re.compile(LABEL_FORM), "paper": re.compile(KEY_FORM)}
+_FORMS: dict[What, re.Pattern[str]] = {"piece": re.compile(LABEL_FORM), "paper": re.compile(KEY_FORM)}
 
 
 def look_up_raw(document: Document, club: Iterable[str]) -> None:
@@ -170,7 +161,7 @@ def look_up_raw(document: Document, club: Iterable[str]) -> None:
     """
     data, slips = document.data, Slips()
     pieces, papers = _mapping(data.get("pieces")), _mapping(data.get("papers"))
-    known = {"piece": list(pieces), "paper": [*papers, *club]}
+    known: dict[What, list[str]] = {"piece": list(pieces), "paper": [*papers, *club]}
     for what, name, path in (*_raw_papers(data, pieces), *_raw_front(data)):
         # What is no name at all was refused already, and so was a file without any piece or paper.
         if isinstance(name, str) and _FORMS[what].fullmatch(name) and known[what]:
@@ -178,18 +169,18 @@ def look_up_raw(document: Document, club: Iterable[str]) -> None:
     slips.stop()
 
 
-def _mapping(value: Any) -> dict:
+def _mapping(value: Any) -> dict[str, Any]:
     return value if isinstance(value, dict) else {}
 
 
-def _list(value: Any) -> list:
+def _list(value: Any) -> list[Any]:
     return value if isinstance(value, list) else []
 
 
-Raw = Iterator[tuple[str, Any, Path]]
+Raw = Iterator[tuple[What, Any, Path]]
 
 
-def _raw_papers(data: dict, pieces: dict) -> Raw:
+def _raw_papers(data: dict[str, Any], pieces: dict[str, Any]) -> Raw:
     for label, piece in pieces.items():
         piece = _mapping(piece)
         yield "paper", piece.get("paper"), ("pieces", label, "paper")
@@ -202,7 +193,7 @@ def _raw_papers(data: dict, pieces: dict) -> Raw:
             yield "paper", name, ("guides", i, "papers")
 
 
-def _raw_front(data: dict) -> Raw:
+def _raw_front(data: dict[str, Any]) -> Raw:
     card, front = _mapping(data.get("card")), _mapping(data.get("front"))
     for i, layer in enumerate(_list(card.get("layers"))):
         yield from _raw_entry(layer, ("card", "layers", i))

@@ -16,10 +16,10 @@ import warnings
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from kitwright.errors import Place, UserError
-from kitwright.kit.folder import MB, read_own, size_text
+from kitwright.kit.folder import MB, read_own
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -37,15 +37,13 @@ BLOCKS = 30_000
 """Blocks of one file; a picture is written in some thousands at most."""
 SCANS = 100
 """Passes of one JPEG: each goes over every pixel, however short it is. A progressive one has ten or so."""
-SAVE = "save it again as JPEG, PNG or WebP"
 
 
-class NoPicture(Exception):
-    """Why a file is no picture for a page: `can't be read as a picture`."""
+class NoPicture(UserError):
+    """Why a file is no picture for a page; whoever knows its name tells it with that."""
 
-    def __init__(self, problem: str = "can't be read as a picture", remedy: str = SAVE) -> None:
-        super().__init__(problem)
-        self.problem, self.remedy = problem, remedy
+    def __init__(self, code: str = "pictures.unreadable", **values: Any) -> None:
+        super().__init__(code, **values)
 
 
 @dataclass(frozen=True)
@@ -75,7 +73,7 @@ def picture(file: Path, place: Place, most: int) -> Image.Image:
     try:
         return decoded(bare(read(file)), most)
     except NoPicture as error:
-        raise UserError(f"{file.name} {error.problem}", error.remedy, place) from None
+        raise UserError(error.code, place=place, name=file.name, **error.values) from None
 
 
 def read(file: Path) -> bytes:
@@ -87,7 +85,7 @@ def read(file: Path) -> bytes:
     try:
         return read_own(file, LARGEST)
     except OverflowError:
-        raise NoPicture(f"is larger than {size_text(LARGEST)}", "save it smaller") from None
+        raise NoPicture("pictures.too-large", most=LARGEST) from None
     except OSError:
         raise NoPicture() from None
 
@@ -122,7 +120,7 @@ def _size(format: Format, width: int, height: int) -> tuple[int, int]:
     if width < 1 or height < 1:
         raise NoPicture()
     if width * height > PIXELS[format] or max(width, height) > EDGE:
-        raise NoPicture(f"has far too many pixels: {width} × {height}", "save it again, 4000 pixels wide at most")
+        raise NoPicture("pictures.too-many-pixels", width=width, height=height)
     return width, height
 
 
@@ -138,7 +136,8 @@ def _number(data: bytes, at: int, size: int, order: Literal["big", "little"] = "
 
 
 def _jpeg(data: bytes) -> Bare:
-    kept, at, size, turned = [b"\xff\xd8"], 2, None, 1
+    size: tuple[int, int] | None = None
+    kept, at, turned = [b"\xff\xd8"], 2, 1
     for _ in range(BLOCKS):
         if data[at] != 0xFF:
             raise NoPicture()
@@ -171,7 +170,8 @@ _PNG_KEPT = (b"IHDR", b"PLTE", b"tRNS", b"IDAT", b"IEND")
 
 
 def _png(data: bytes) -> Bare:
-    kept, at, turned, size = [data[:8]], 8, 1, None
+    size: tuple[int, int] | None = None
+    kept, at, turned = [data[:8]], 8, 1
     for _ in range(BLOCKS):
         length, kind = _number(data, at, 4), data[at + 4 : at + 8]
         block = data[at : at + 12 + length]
@@ -179,7 +179,7 @@ def _png(data: bytes) -> Bare:
             raise NoPicture()
         if (size is None) != (kind == b"IHDR"):
             raise NoPicture()
-        if kind == b"IHDR":
+        if size is None:
             size = _size("PNG", _number(block, 8, 4), _number(block, 12, 4))
         if kind == b"eXIf":
             turned = _orientation(block[8:-4])
@@ -194,7 +194,7 @@ def _png(data: bytes) -> Bare:
 def _webp(data: bytes) -> Bare:
     blocks = dict(_riff(data))
     if b"ANIM" in blocks or b"ANMF" in blocks:
-        raise NoPicture("is a moving picture", "save one picture of it as JPEG or PNG")
+        raise NoPicture("pictures.moving")
     kept, turned = [], _orientation(blocks.get(b"EXIF", b"").removeprefix(b"Exif\0\0"))
     if b"VP8L" in blocks:
         if _number(blocks[b"VP8L"], 0, 1) != 0x2F:
@@ -299,9 +299,15 @@ def _on_white(opened: Image.Image, most: int) -> Image.Image:
     return paper
 
 
+_HOW: dict[Format, dict[str, Any]] = {
+    "JPEG": {"quality": 84, "optimize": True},
+    "PNG": {"optimize": True},
+    "WEBP": {"quality": 84, "method": 4},
+}
+
+
 def encoded(made: Image.Image, format: Format) -> bytes:
     """A picture's file: nothing in it but the picture."""
     out = io.BytesIO()
-    how = {"JPEG": {"quality": 84, "optimize": True}, "PNG": {"optimize": True}, "WEBP": {"quality": 84, "method": 4}}[format]
-    made.save(out, format, **how)
+    made.save(out, format, **_HOW[format])
     return out.getvalue()

@@ -53,28 +53,26 @@ def read_text(file: Path, shown: Path) -> str:
     """
     place = Place(shown)
     if file.is_dir():
-        raise UserError("this is a folder, not a file", f"put a text file named {file.name} in its place", place)
+        raise UserError("files.a-folder", place=place, name=file.name)
     try:
         if file.exists() and not file.is_file():
             # A device or a pipe may never end.
-            raise UserError("this is no ordinary file", f"put a text file named {file.name} in its place", place)
+            raise UserError("files.no-ordinary-text", place=place, name=file.name)
         if leads_out(file, file.parent):
-            raise UserError("this is a link to a file somewhere else", f"put the text itself here, as {file.name}", place)
+            raise UserError("files.a-link", place=place, name=file.name)
         raw = read_own(file, BIGGEST)
     except FileNotFoundError:
-        raise UserError("there is no such file", "create it, or check its name", place) from None
+        raise UserError("files.none", place=place) from None
     except OverflowError:
-        raise UserError("this file is far too long for its job", "a spec is a page or two of text", place) from None
+        raise UserError("files.too-long", place=place) from None
     except (OSError, RuntimeError) as error:
         # A link that leads back to itself is a RuntimeError to some Pythons.
-        raise UserError(
-            f"this can't be read ({getattr(error, 'strerror', None) or 'a link that leads nowhere'})", "check the file's permissions", place
-        ) from None
+        raise UserError("files.unreadable-text", place=place, why=getattr(error, "strerror", None)) from None
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        raise UserError("this is not plain UTF-8 text", "save the file as UTF-8", Place(shown, line)) from None
+        raise UserError("files.no-utf-8", place=Place(shown, line)) from None
 
 
 def read_yaml(file: Path, shown: Path | None = None) -> Document:
@@ -89,29 +87,20 @@ def read_yaml(file: Path, shown: Path | None = None) -> Document:
         node = yaml.compose(text, Loader=yaml.SafeLoader)
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
-        raise UserError(
-            f"this is not YAML: {error.problem or error.context}",
-            "look at this line and the one before it: a missing colon, bracket, quote or indent",
-            Place(shown, mark.line + 1 if mark else None),
-        ) from None
+        where = Place(shown, mark.line + 1 if mark else None)
+        raise UserError("yaml.unreadable", place=where, why=error.problem or error.context) from None
     except yaml.reader.ReaderError as error:
         line = text[: error.position].count("\n") + 1
-        raise UserError(
-            "this is not YAML: a character here is no text", "take it out, or save the file as plain text", Place(shown, line)
-        ) from None
+        raise UserError("yaml.no-text", place=Place(shown, line)) from None
     except RecursionError:
-        raise UserError("this is nested far too deeply", "a spec has a few levels only", Place(shown)) from None
+        raise UserError("yaml.too-deep", place=Place(shown)) from None
     if node is None:
-        raise UserError("this file is empty", "“kitwright new” writes a starter kit to begin from", Place(shown, 1))
+        raise UserError("yaml.empty", place=Place(shown, 1))
     document, slips = Document(shown, {}), Slips()
     data = _plain(node, (), document, set(), slips)
     slips.stop()
     if not isinstance(data, dict):
-        raise UserError(
-            "the top of this file is not a list of “name: value” lines",
-            "begin with a line such as  title: River stones",
-            Place(shown, node.start_mark.line + 1),
-        )
+        raise UserError("yaml.no-names", place=Place(shown, node.start_mark.line + 1))
     document.data = data
     return document
 
@@ -135,8 +124,7 @@ def text_only(text: str, place: Place) -> None:
             and character not in "\t\n\r\x85"
             or character in FORCED
         ):
-            name = unicodedata.name(character, f"number {ord(character)}").lower()
-            raise UserError(f"a character here is no text ({name})", "take it out; letters of every script are fine as they are", place)
+            raise UserError("yaml.odd-character", place=place, character=character)
 
 
 def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int], slips: Slips) -> Any:
@@ -145,43 +133,36 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int], sli
     document.lines.setdefault(path, line)
     place = Place(document.file, line)
     if len(path) > DEEPEST:
-        raise UserError("this is nested far too deeply", "a spec has a few levels only", place)
+        raise UserError("yaml.too-deep", place=place)
     if isinstance(node, yaml.ScalarNode):
         empty = node.style is None and node.value in ("", "~", "null")
         slips.trying(text_only, node.value, place)
         return None if empty else node.value
     # An alias makes one node stand in two places; a chain of them can grow without end.
     if id(node) in seen:
-        slips.add(UserError("an alias (*name) is used here", "write the values out again", place))
+        slips.add(UserError("yaml.alias", place=place))
         return None
     seen.add(id(node))
     if isinstance(node, yaml.SequenceNode):
         return [_plain(item, (*path, i), document, seen, slips) for i, item in enumerate(node.value)]
     found: dict[str, Any] = {}
     for key_node, value_node in node.value:
-        key_place = Place(document.file, key_node.start_mark.line + 1)
+        key_line = key_node.start_mark.line + 1
+        key_place = Place(document.file, key_line)
         if not isinstance(key_node, yaml.ScalarNode):
-            slips.add(UserError("a name before a colon must be plain text", "put the name in quotes", key_place))
+            slips.add(UserError("yaml.odd-name", place=key_place))
             continue
         key = key_node.value
         if len(key) > LONGEST_NAME or "\n" in key:
-            slips.add(
-                UserError(
-                    "a name before a colon is far too long",
-                    "a name is a word or some on one line; look for a colon or a quote gone astray",
-                    key_place,
-                )
-            )
+            slips.add(UserError("yaml.long-name", place=key_place))
             continue
         before = len(slips.errors)
         slips.trying(text_only, key, key_place)
         if len(slips.errors) > before:
             continue
         if key in found:
-            slips.add(
-                UserError(f"“{key}” is given twice here (first on line {document.lines[(*path, key)]})", "keep one of the two", key_place)
-            )
+            slips.add(UserError("yaml.twice", place=key_place, key=key, first=document.lines[(*path, key)]))
             continue
-        document.lines[(*path, key)] = key_place.line
+        document.lines[(*path, key)] = key_line
         found[key] = _plain(value_node, (*path, key), document, seen, slips)
     return found

@@ -95,18 +95,17 @@ def _pictures(kit: Kit, everybody: Mapping[str, Person]) -> list[Finding]:
         except UserError:
             # Missing, or elsewhere: told with the people.
             continue
-        problem = no_picture(file)
-        if problem:
-            found.append(Finding("error", place, f"{name} {problem[0]}", problem[1]))
+        if wrong := no_picture(file):
+            found.append(Finding("error", place, wrong.code, name=name, **wrong.values))
     return found
 
 
-def no_picture(file: Path) -> tuple[str, str] | None:
-    """Why a file is no picture for a page, and what to do; None where it is one."""
+def no_picture(file: Path) -> NoPicture | None:
+    """Why a file is no picture for a page; None where it is one."""
     try:
         decoded(bare(read(file)), TRIED)
     except NoPicture as error:
-        return error.problem, error.remedy
+        return error
     return None
 
 
@@ -119,23 +118,10 @@ def _unshown(kit: Kit) -> list[Finding]:
     for file in files_below(folder):
         if file in named or file.name.startswith(".") or file.name.lower() in LITTER or file.suffix.lower() in QUIET:
             continue
-        problem = (
-            no_picture(file)
-            if file.suffix.lower() in ENDINGS
-            else (
-                "is no picture, and only pictures are published from here",
-                f"pictures end in {', '.join(ENDINGS)}; keep other files in another folder",
-            )
-        )
-        if problem:
-            found.append(
-                Finding(
-                    "warning",
-                    Place(shown(file)),
-                    f"{file.name} {problem[0]}" + ("" if file.suffix.lower() not in ENDINGS else ", so it is not published"),
-                    problem[1],
-                )
-            )
+        if file.suffix.lower() not in ENDINGS:
+            found.append(Finding("warning", Place(shown(file)), "pictures.another-file", name=file.name, endings=tuple(ENDINGS)))
+        elif wrong := no_picture(file):
+            found.append(Finding("warning", Place(shown(file)), wrong.code, name=file.name, published=False, **wrong.values))
     return found
 
 

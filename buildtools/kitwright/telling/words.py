@@ -39,6 +39,11 @@ def label_text(label: str, n: int) -> str:
     return f"{label}s" if n > 1 and label.islower() else label
 
 
+def megabytes(size: int) -> str:
+    """Bytes as `40 MB`, rounded up."""
+    return f"{-(-size // 1_000_000)} MB"
+
+
 def shortened(text: str, most: int) -> str:
     """A text as an error shows it: no more than so many characters."""
     return text if len(text) <= most else f"{text[: most - 3]}…"

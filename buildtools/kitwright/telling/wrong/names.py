@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from kitwright.errors import Said
+from kitwright.kit.names import What
+from kitwright.telling.words import listed
 
 
 def _given(text: str | None) -> str:
@@ -23,3 +25,24 @@ def no_label(text: str | None) -> Said:
 
 def no_short_name(text: str | None) -> Said:
     return f"{_given(text)} is not a short name", "use small letters, digits and dashes: river-stripe"
+
+
+def which_paper(label: str, papers: tuple[str, ...], in_words: bool) -> Said:
+    example = f"{label} {papers[0]}" if in_words else f"{{piece: {label}, paper: {papers[0]}}}"
+    return f"{label} comes in {listed(list(papers))}, and this does not say which", f"name its paper: {example}"
+
+
+def unknown(what: What, name: str, near: str | None, known: tuple[str, ...]) -> Said:
+    return f"there is no {what} {name} in this kit", f"did you mean {near}?" if near else f"known here: {', '.join(known)}"
+
+
+def other_kind(what: What, name: str, other: What, known: tuple[str, ...]) -> Said:
+    return f"there is no {what} {name} in this kit: {name} is a {other}", f"{what}s here: {', '.join(known)}"
+
+
+def no_printed_back(paper: str) -> Said:
+    return f"{paper} has no printed back", "describe its back under papers, or use its front"
+
+
+def not_there_yet(piece: str, on: str, there: tuple[str, ...]) -> Said:
+    return f"{piece} lies on {on}, which is not on the card before it", f"list {on} first, or lay {piece} on one of: {', '.join(there)}"

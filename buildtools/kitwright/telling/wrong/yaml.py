@@ -1,0 +1,49 @@
+"""Text that is not YAML as it is read here."""
+
+from __future__ import annotations
+
+import unicodedata
+
+from kitwright.errors import Said
+
+
+def unreadable(why: str) -> Said:
+    """What the library that parses YAML says, in its own words."""
+    return f"this is not YAML: {why}", "look at this line and the one before it: a missing colon, bracket, quote or indent"
+
+
+def no_text() -> Said:
+    return "this is not YAML: a character here is no text", "take it out, or save the file as plain text"
+
+
+def odd_character(character: str) -> Said:
+    name = unicodedata.name(character, f"number {ord(character)}").lower()
+    return f"a character here is no text ({name})", "take it out; letters of every script are fine as they are"
+
+
+def too_deep() -> Said:
+    return "this is nested far too deeply", "a spec has a few levels only"
+
+
+def empty() -> Said:
+    return "this file is empty", "“kitwright new” writes a starter kit to begin from"
+
+
+def no_names() -> Said:
+    return "the top of this file is not a list of “name: value” lines", "begin with a line such as  title: River stones"
+
+
+def alias() -> Said:
+    return "an alias (*name) is used here", "write the values out again"
+
+
+def odd_name() -> Said:
+    return "a name before a colon must be plain text", "put the name in quotes"
+
+
+def long_name() -> Said:
+    return "a name before a colon is far too long", "a name is a word or some on one line; look for a colon or a quote gone astray"
+
+
+def twice(key: str, first: int) -> Said:
+    return f"“{key}” is given twice here (first on line {first})", "keep one of the two"
