@@ -144,7 +144,7 @@ def test_a_workshop_that_was_killed_is_cleared_by_the_next(tmp_path):
 
 
 def test_where_the_system_knows_no_locks_a_leftover_is_one_after_a_day(tmp_path, monkeypatch):
-    monkeypatch.setattr(files, "fcntl", None)
+    monkeypatch.setattr(files, "LOCKS", False)
     young, old = folder_of(tmp_path / f"{OURS}00000001"), folder_of(tmp_path / f"{OURS}00000002")
     os.utime(old, (0, time.time() - files.OLD - 60))
     with workshop(tmp_path), held(tmp_path):
@@ -299,11 +299,11 @@ def test_a_wish_to_stop_waits_for_a_stroke_to_end():
 
 @pytest.mark.parametrize("code", [errno.ENOSPC, errno.EROFS, errno.EACCES, errno.EIO, errno.EDQUOT, errno.EMFILE, errno.ENOTDIR])
 def test_a_trouble_names_file_reason_and_what_to_do(code: int):
-    error = trouble(OSError(code, os.strerror(code), "kits/club.yaml"), "the club can't be written", "the old one stands")
-    assert str(error).startswith(f"kits/club.yaml: the club can't be written ({os.strerror(code)})\n") and str(error).endswith(
-        "; the old one stands"
+    error = trouble(OSError(code, os.strerror(code), "kits/club.yaml"), "disk.change")
+    assert str(error).startswith(f"kits/club.yaml: what was to change can't be written ({os.strerror(code)})\n") and str(error).endswith(
+        "; nothing was changed"
     )
-    assert "here" in trouble(OSError("odd"), "x", place=Path("here")).place.file.as_posix()
+    assert "here" in trouble(OSError("odd"), "disk.change", Path("here")).place.file.as_posix()
 
 
 # --- the process ------------------------------------------------------------------------------------

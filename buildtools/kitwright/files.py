@@ -23,13 +23,17 @@ import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from types import FrameType
+from typing import Any
 
-from kitwright.errors import Place, UserError
+from kitwright.errors import Place, UserError, said
 
 try:
     import fcntl
 except ImportError:  # Windows
-    fcntl = None  # type: ignore[assignment]
+    LOCKS = False
+else:
+    LOCKS = True
 
 OURS = ".kitwright-"
 """How the name of everything begins that is there for the length of a command only."""
@@ -47,32 +51,20 @@ STOPS = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") 
 
 # --- troubles -------------------------------------------------------------------------------------
 
-REMEDIES = {
-    errno.ENOSPC: "the disk is full: make room",
-    errno.EDQUOT: "your share of the disk is full: make room",
-    errno.EROFS: "it can only be read here: make it writable, or give another place",
-    errno.EACCES: "it may not be written here: ask for the right to, or give another place",
-    errno.EPERM: "it may not be written here: ask for the right to, or give another place",
-    errno.EIO: "the disk does not answer as it should: look after it, and after your backup",
-    errno.EMFILE: "too many files are open on this machine: close some programs",
-    errno.ENFILE: "too many files are open on this machine: close some programs",
-}
 
-
-def trouble(error: OSError, problem: str, kept: str = "nothing was lost", place: Path | None = None) -> UserError:
-    """What a system's error means to a maker: which file, why, what to do.
+def trouble(error: OSError, code: str, place: Path | None = None, **values: Any) -> UserError:
+    """What a system's error means to a maker: which file, and what could not be done.
 
     Args:
-        error: what the system said.
-        problem: what could not be done, such as “the site could not be built”.
-        kept: what is still as it was.
+        error: what the system said; its reason, and its number (0 where it has none), are told with the values.
+        code: what could not be done, such as `disk.site`.
         place: the file, where the error itself names none.
+        values: what else it takes to tell it.
     """
     name = error.filename if isinstance(error.filename, (str, bytes, os.PathLike)) else None
     file = Path(os.fsdecode(name)) if name else place
     why = error.strerror or str(error) or type(error).__name__
-    remedy = REMEDIES.get(error.errno or 0, "look what stands there")
-    return UserError(f"{problem} ({why})", f"{remedy}; {kept}", Place(file) if file else None)
+    return UserError(code, place=Place(file) if file else None, why=why, number=error.errno or 0, **values)
 
 
 class Stopped(KeyboardInterrupt):
@@ -113,13 +105,9 @@ def held(folder: Path, *, shared: bool = False, patience: float | None = None) -
         told = False
         while lock is not None and _locked(lock, shared) is False:
             if time.monotonic() >= until:
-                raise UserError(
-                    "another kitwright command is at work here",
-                    "wait until it has ended, then type this again; nothing was changed",
-                    Place(folder),
-                )
+                raise UserError("disk.busy", place=Place(folder))
             if not told:
-                logging.getLogger("kitwright").warning("Waiting for another kitwright command to end.")
+                logging.getLogger("kitwright").warning(said("disk.waiting", {})[0])
                 told = True
             time.sleep(0.05)
         _held[key] = 1
@@ -134,7 +122,7 @@ def held(folder: Path, *, shared: bool = False, patience: float | None = None) -
 
 def _opened(path: Path) -> int | None:
     """A file or folder opened for a lock; None where that can't be."""
-    if fcntl is None:
+    if not LOCKS:
         return None
     try:
         return os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK) if path.name.startswith(OURS) else os.open(path, os.O_RDONLY)
@@ -159,7 +147,7 @@ def undisturbed() -> Iterator[None]:
     if threading.current_thread() is not threading.main_thread():
         yield  # Signals are told to the main thread alone.
         return
-    waiting: list[tuple[int, object]] = []
+    waiting: list[tuple[int, FrameType | None]] = []
     before = {}
     for each in STOPS:
         if callable(signal.getsignal(each)) or signal.getsignal(each) is signal.SIG_DFL:
@@ -170,8 +158,9 @@ def undisturbed() -> Iterator[None]:
         for each, handler in before.items():
             signal.signal(each, handler)
         for number, frame in waiting[:1]:
-            if callable(before[number]):
-                before[number](number, frame)
+            own = before[signal.Signals(number)]
+            if callable(own):
+                own(number, frame)
             else:
                 os.kill(os.getpid(), number)
 
@@ -223,7 +212,7 @@ def _new_file(folder: Path) -> tuple[Path, int]:
         except FileExistsError:
             continue
         # Another command may have taken it for a leftover before it was locked.
-        if fcntl is None or _locked(opened) is not False and aside.exists():
+        if not LOCKS or _locked(opened) is not False and aside.exists():
             return aside, opened
         os.close(opened)
 
@@ -372,6 +361,7 @@ def put_folder(new: Path, home: Path, *, small: bool = False, copied: bool = Fal
     elif hasattr(os, "sync"):
         os.sync()
     home.parent.mkdir(parents=True, exist_ok=True)
+    failed: OSError
     for _ in range(TRIES):
         try:
             if not os.path.lexists(home):

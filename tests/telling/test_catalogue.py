@@ -11,8 +11,10 @@ import kitwright
 import pytest
 
 PACKAGE = Path(kitwright.__file__).parent
-CARRIERS = {"UserError": 0, "Finding": 2}
+CARRIERS = {"UserError": 0, "Finding": 2, "trouble": 1}
 """What carries a code, and the position of the code among its arguments; subclasses of the first are found by name."""
+ADDS = {"trouble": {"why", "number"}}
+"""Values that a carrier adds itself."""
 
 
 def _subclasses() -> set[str]:
@@ -38,10 +40,10 @@ def _used() -> list[tuple[str, str, set[str] | None]]:
             name = getattr(getattr(node, "func", None), "id", getattr(getattr(node, "func", None), "attr", ""))
             if not isinstance(node, ast.Call) or name not in carriers:
                 continue
-            at = 2 if name == "Finding" else 0
+            at = CARRIERS.get(name, 0)
             code = node.args[at] if len(node.args) > at else None
             codes = [code] if isinstance(code, ast.Constant) else [code.body, code.orelse] if isinstance(code, ast.IfExp) else []
-            values = {k.arg for k in node.keywords} - {"place", None}
+            values = {k.arg for k in node.keywords if k.arg} - {"place"} | ADDS.get(name, set())
             found += [
                 (f"{file.relative_to(PACKAGE)}:{node.lineno}", c.value, None if any(k.arg is None for k in node.keywords) else values)
                 for c in codes

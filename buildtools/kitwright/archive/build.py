@@ -112,7 +112,7 @@ def build_archive(
             swap(site, out, root, audience)
             left = [] if files.clear(shop) else [_left(shop)]
     except OSError as error:
-        raise files.trouble(error, "the site could not be built", f"what stood in {out.name}/ before stands there still", out) from None
+        raise files.trouble(error, "disk.site", out, folder=out.name) from None
     told("Writing the pages", 1, 1)
     return BuildReport(
         len(made) or kits,
@@ -250,12 +250,7 @@ def swap(new: Path, out: Path, root: Path, audience: Audience = "public") -> Non
     try:
         files.put_folder(new, out)
     except OSError as error:
-        raise files.trouble(
-            error,
-            "the new site could not take the place of the old one",
-            "the old one stands; close what has the folder open and build again",
-            out,
-        ) from None
+        raise files.trouble(error, "disk.exchange", out) from None
 
 
 def _mend(out: Path) -> None:

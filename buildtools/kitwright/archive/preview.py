@@ -61,7 +61,7 @@ class Preview:
         try:
             self._folder = self._own.enter_context(workshop(Path(tempfile.gettempdir())))
         except OSError as error:
-            raise trouble(error, "the preview has no place for its site", "set TMPDIR to a folder that can be written") from None
+            raise trouble(error, "disk.preview") from None
         self._kept: Kept = {}
         self._news = threading.Condition()
         self._stopped = False

@@ -67,7 +67,7 @@ class Examples(click.Group):
             ctx.exit(BAD_INPUT)
         except OSError as error:
             # Whatever the machine refuses where nobody could do better.
-            tell(trouble(error, "this can't be done"))
+            tell(trouble(error, "disk.anything"))
             ctx.exit(BAD_INPUT)
         finally:
             self.asked = ctx.invoked_subcommand

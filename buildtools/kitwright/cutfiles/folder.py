@@ -28,7 +28,7 @@ def write(folder: Path, files: Mapping[str, bytes]) -> None:
             _only_ours(folder)
             put_folder(made, folder)
     except OSError as error:
-        raise trouble(error, "the cut files can't be written", "what stood there stands there still", folder) from None
+        raise trouble(error, "disk.cut-files", folder) from None
 
 
 def _only_ours(folder: Path) -> None:

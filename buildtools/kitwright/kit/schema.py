@@ -37,4 +37,4 @@ def write_schemas(kits: Path) -> None:
             if file.is_symlink() or not file.is_file() or file.read_bytes() != data:
                 write_file(file, data)
         except OSError as error:
-            raise trouble(error, "the schema for editors can't be written", "nothing else needs it", file) from None
+            raise trouble(error, "disk.schema", file) from None

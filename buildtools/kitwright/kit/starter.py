@@ -104,5 +104,5 @@ def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
             os.rename(new, folder)
             sync_folder(kits)
     except OSError as error:
-        raise trouble(error, "the starter kit can't be written", "nothing was changed", folder) from None
+        raise trouble(error, "disk.starter", folder) from None
     return folder

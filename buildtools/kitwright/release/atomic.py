@@ -101,7 +101,7 @@ def change(folder: Path, written: Mapping[Path, bytes], removed: Iterable[Path] 
         except _Unfit as error:
             raise UserError(f"this can't be changed as a whole: {error}", "nothing was changed", Place(folder)) from None
         except OSError as error:
-            raise trouble(error, "what was to change can't be written", "nothing was changed", folder) from None
+            raise trouble(error, "disk.change", folder) from None
         finish(folder)
 
 
@@ -131,9 +131,7 @@ def finish(folder: Path) -> bool:
                 Place(ready / PLAN),
             ) from None
         except OSError as error:
-            raise trouble(
-                error, "a change that was cut short can't be finished yet", "it is taken up again by the next command", ready
-            ) from None
+            raise trouble(error, "disk.half-a-change", ready) from None
         return True
 
 

@@ -228,7 +228,7 @@ def write_calendar(file: Path, text: str) -> None:
                     )
         write_file(file, text.encode())
     except OSError as error:
-        raise trouble(error, "the calendar can't be written here", "give a place in a folder that is there, with --ics", file) from None
+        raise trouble(error, "disk.calendar", file) from None
 
 
 def _description(club: Club, each: Due) -> str:

@@ -178,7 +178,7 @@ def publish(
                 drawn = reprint(kit, made)
                 again = work(frozen(kit, made))
         except OSError as error:
-            raise trouble(error, f"revision {revision} can't be written", "nothing was published", home.parent) from None
+            raise trouble(error, "disk.revision", home.parent, revision=revision) from None
         if own_state(again) != own_state(worked) or club_state(again) != club_state(worked) or numbers_text(again) != texts[FACTS]:
             raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
         record = blank.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
