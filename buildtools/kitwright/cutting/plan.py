@@ -7,7 +7,7 @@ cut by which layout, whole and half, and whether the batch comes out.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
@@ -46,7 +46,7 @@ class Layout:
     """One distinct way of cutting a sheet."""
 
     name: str
-    """What the guide calls it."""
+    """What it is called: the author's name, or those of its papers and `detail`."""
     papers: tuple[str, ...]
     """The papers cut by it."""
     tree: Node
@@ -55,6 +55,8 @@ class Layout:
     """Whose cuts they are."""
     guide: int | None = None
     """Which of the spec's guides it is, counted from 0."""
+    detail: str = ""
+    """What tells it from the other layouts of its paper, at the end of its name: `: base and S`."""
 
     @property
     def sheet(self) -> Size:
@@ -94,6 +96,11 @@ class Layout:
     def measures(self) -> list[Length]:
         """The distinct ruler marks, in the order in which they are first set."""
         return list(dict.fromkeys(cut.measure for cut in self.cuts))
+
+
+def joined(names: Sequence[str]) -> str:
+    """Several names as one: `A`, `A and B`, `A, B and C`."""
+    return " and ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
 
 
 @dataclass(frozen=True, slots=True)

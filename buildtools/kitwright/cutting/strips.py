@@ -134,7 +134,8 @@ def _runs(demand: Demand, name: str, trees: list[Node]) -> PaperPlan:
     last = max((i for i, (_, sheets) in enumerate(groups) if halved[i] < sheets), default=None)
     for i, (node, sheets) in enumerate(groups):
         used = halved[i] if i == last else sheets
-        layout = Layout(f"{name}, sheet {i + 1}", (demand.paper,), node, "auto")
+        detail = f", sheet {i + 1}"
+        layout = Layout(name + detail, (demand.paper,), node, "auto", detail=detail)
         made = made_by(node, used, missing)
         runs.append(Run(layout, used, made))
         missing = {label: max(n - made.get(label, 0), 0) for label, n in missing.items()}

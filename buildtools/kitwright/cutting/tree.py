@@ -245,7 +245,19 @@ def moved(node: Node, dx: Length, dy: Length) -> Node:
     return Split(node.rect.moved(dx, dy), node.axis, tuple(moved(part, dx, dy) for part in node.parts), node.off)
 
 
-def faults(node: Node, sheet: Size, wanted: Mapping[str, Size], fixed: frozenset[str] = frozenset()) -> list[str]:
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something wrong with a tree."""
+
+    what: Literal["start", "area", "label", "size", "turned", "few", "off", "edge", "room"]
+    """It does not start from the sheet; a part has no area; a label was not asked for, lies in another size, or turned
+    where it may not; a split has fewer than two parts, or strips that can't come off that side; a part does not run
+    edge to edge in its parent, or the parts don't fill it."""
+    part: Node
+    """Where."""
+
+
+def faults(node: Node, sheet: Size, wanted: Mapping[str, Size], fixed: frozenset[str] = frozenset()) -> list[Fault]:
     """What is wrong with a tree; an empty list means that it is sound.
 
     Much simpler than anything that makes trees, and shares no code with it: parts lie
@@ -258,33 +270,28 @@ def faults(node: Node, sheet: Size, wanted: Mapping[str, Size], fixed: frozenset
         wanted: the size of the piece for each label, width × height on its own.
         fixed: labels that may not be turned on this sheet.
     """
-    found: list[str] = []
-    if node.rect != Rect.of(sheet):
-        found.append(f"the tree starts from {node.rect.size}, not from the sheet {sheet}")
-    _verify(node, wanted, fixed, found)
-    return found
+    return ([Fault("start", node)] if node.rect != Rect.of(sheet) else []) + list(_verify(node, wanted, fixed))
 
 
-def _verify(node: Node, wanted: Mapping[str, Size], fixed: frozenset[str], found: list[str]) -> None:
+def _verify(node: Node, wanted: Mapping[str, Size], fixed: frozenset[str]) -> Iterator[Fault]:
     r = node.rect
     if r.width <= ZERO or r.height <= ZERO:
-        found.append(f"a part of {r.size} has no area")
+        yield Fault("area", node)
     if isinstance(node, Leaf):
         if node.label is None:
             return
         if node.label not in wanted:
-            found.append(f"label {node.label} was not asked for")
+            yield Fault("label", node)
             return
-        size = wanted[node.label].turned if node.turned else wanted[node.label]
-        if r.size != size:
-            found.append(f"label {node.label} lies as {r.size}, not {size}")
+        if r.size != (wanted[node.label].turned if node.turned else wanted[node.label]):
+            yield Fault("size", node)
         if node.turned and node.label in fixed:
-            found.append(f"label {node.label} may not be turned")
+            yield Fault("turned", node)
         return
     if len(node.parts) < 2:
-        found.append("a split has fewer than two parts")
+        yield Fault("few", node)
     if node.off not in (("left", "right") if node.axis == "x" else ("top", "bottom")):
-        found.append(f"strips can't come off the {node.off} when cuts run along {node.axis}")
+        yield Fault("off", node)
     edge = r.x if node.axis == "x" else r.y
     for part in node.parts:
         p = part.rect
@@ -295,7 +302,7 @@ def _verify(node: Node, wanted: Mapping[str, Size], fixed: frozenset[str], found
             good = p.y == edge and p.x == r.x and p.width == r.width
             edge = p.bottom
         if not good:
-            found.append(f"the part at {p.x}, {p.y} does not run edge to edge in its parent")
-        _verify(part, wanted, fixed, found)
+            yield Fault("edge", part)
+        yield from _verify(part, wanted, fixed)
     if edge != (r.right if node.axis == "x" else r.bottom):
-        found.append("the parts do not fill what they are cut from")
+        yield Fault("room", node)

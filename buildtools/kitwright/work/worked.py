@@ -17,7 +17,7 @@ from kitwright.card.layout import base_of, faces_of
 from kitwright.card.notches import cut_size
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.guide import Reader
-from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, made_by, sheets_for
+from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, joined, made_by, sheets_for
 from kitwright.cutting.stock import misfits, too_large
 from kitwright.cutting.tree import Node
 from kitwright.errors import UserError
@@ -25,7 +25,6 @@ from kitwright.findings import Finding, errors_in
 from kitwright.kit.model import Guide
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit
-from kitwright.telling.words import listed
 from kitwright.units import Size
 from kitwright.work.cite import cites, filled, refuse
 
@@ -159,9 +158,7 @@ def _shared_guides(kit: Kit, plans: tuple[PaperPlan, ...]) -> tuple[PaperPlan, .
         keys = papers.get(run.layout.tree, []) if run.layout.source == "auto" else []
         if len(keys) < 2:
             return run
-        # A paper's name may be followed by what this sheet of it yields.
-        detail = run.layout.name.removeprefix(kit.papers[run.layout.papers[0]].name)
-        name = listed([kit.papers[key].name for key in keys]) + detail
+        name = joined([kit.papers[key].name for key in keys]) + run.layout.detail
         return replace(run, layout=replace(run.layout, papers=tuple(keys), name=name))
 
     return tuple(replace(plan, runs=tuple(map(shared, plan.runs))) for plan in plans)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
 from kitwright.cutting.batch.paper import Counts, Paper, check
 from kitwright.cutting.batch.search import Found, Search
 from kitwright.cutting.batch.verdict import only_sheets, proofs
-from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by
+from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, joined, made_by
 from kitwright.cutting.solver.work import Work
 from kitwright.cutting.strips import plan_paper
 from kitwright.cutting.tree import faults, pieces
-from kitwright.telling.words import listed
 
 STEPS = 10_000_000
 """Work that one paper may take (`solver.work`): twice what the largest batches of the demo kits take, and
@@ -60,30 +60,23 @@ def _runs(demand: Demand, name: str, paper: Paper, found: Found, needs: Counts) 
             for k, (label, n) in enumerate(zip(paper.labels, needs))
         }
         node = paper.node(part.layout.plate)
-        wrong = faults(node, demand.sheet, demand.sizes) + [
-            f"{label} lies the wrong way"
-            for label, turned in demand.lies.items()
-            if label in paper.labels
-            and demand.sizes[label].width != demand.sizes[label].height
-            and any(leaf.label == label and leaf.turned != turned for leaf in pieces(node))
-        ]
+        wrong = [fault.what for fault in faults(node, demand.sheet, demand.sizes)]
+        for label, turned in demand.lies.items():
+            if label in paper.labels and demand.sizes[label].width != demand.sizes[label].height:
+                wrong += ["lies" for leaf in pieces(node) if leaf.label == label and leaf.turned != turned]
         if wrong:
-            raise RuntimeError(f"the planner made an unsound tree: {wrong[0]}")
-        used = [label for label, n in zip(paper.labels, part.layout.counts) if n]
-        title = name if len(found.parts) == 1 else f"{name}: {listed(used)}"
+            raise RuntimeError(f"the planner made an unsound tree: {wrong}")
         sheets = Fraction(part.units, 2)
-        runs.append(Run(Layout(title, (demand.paper,), node, "auto"), sheets, made_by(node, sheets, asked)))
-    return tuple(_told_apart(runs))
+        layout = Layout(name, (demand.paper,), node, "auto")
+        runs.append(Run(layout, sheets, made_by(node, sheets, asked)))
+    return tuple(_told_apart(runs, paper.labels)) if len(runs) > 1 else tuple(runs)
 
 
-def _told_apart(runs: list[Run]) -> list[Run]:
-    """Layouts of the same labels get their yields into the name as well."""
-    names = [run.layout.name for run in runs]
-    found = []
-    for run in runs:
+def _told_apart(runs: list[Run], labels: tuple[str, ...]) -> Iterator[Run]:
+    """Layouts of one paper by the labels they give; those of the same labels by how many."""
+    details = [f": {joined([label for label in labels if label in run.layout.yields])}" for run in runs]
+    for run, detail in zip(runs, details):
         layout = run.layout
-        if names.count(layout.name) > 1:
-            yields = listed([f"{n} {label}" for label, n in layout.yields.items()])
-            layout = replace(layout, name=f"{layout.name.rpartition(': ')[0]}: {yields}")
-        found.append(replace(run, layout=layout))
-    return found
+        if details.count(detail) > 1:
+            detail = f": {joined([f'{n} {label}' for label, n in layout.yields.items()])}"
+        yield replace(run, layout=replace(layout, name=layout.name + detail, detail=detail))
