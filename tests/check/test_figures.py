@@ -6,10 +6,10 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from kitwright.archive.starter import write_starter
 from kitwright.check import figures
 from kitwright.check.typed import numbers, sizes
 from kitwright.kit.read import read_club, read_kit
-from kitwright.kit.starter import write_starter
 from kitwright.kit.yamltext import BIGGEST
 from kitwright.telling.words import spelled
 from kitwright.units import Length, Size, size_text

@@ -7,6 +7,7 @@ into an envelope, a sheet that is planned, a check that speaks up.
 from fractions import Fraction
 
 import pytest
+from kitwright.archive.starter import write_starter
 from kitwright.card.enclosed import clearance
 from kitwright.card.layout import base_of
 from kitwright.card.shapes import clear_of_notches, notch_depth, notches_on_card, outline
@@ -19,7 +20,6 @@ from kitwright.errors import Place, UserError
 from kitwright.geometry import Rect
 from kitwright.kit.model import Notch, Piece
 from kitwright.kit.read import read_club, read_kit
-from kitwright.kit.starter import write_starter
 from kitwright.otherwise.checked import check
 from kitwright.papers import TRADE, envelope_named, sheet_named
 from kitwright.telling.steps import steps_of

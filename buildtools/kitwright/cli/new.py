@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import click
 
+from kitwright.archive.starter import write_starter
 from kitwright.cli.asked import kits_of
 from kitwright.cli.schemas import renew_schemas
 from kitwright.cli.terminal import say
 from kitwright.cli.worded import Worded
-from kitwright.kit.starter import write_starter
 
 
 @click.command("new", cls=Worded)

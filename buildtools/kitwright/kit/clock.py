@@ -54,7 +54,7 @@ def zone(name: str) -> ZoneInfo:
         UserError: no zone of that name, with the one that may be meant.
     """
     if name not in _names():
-        raise UserError(f"“{' '.join(name[:40].split())}” is not a time zone", _meant(name))
+        raise UserError("zones.unknown", name=name, meant=_meant(name))
     *folders, last = name.split("/")
     with files("tzdata.zoneinfo").joinpath(*folders, last).open("rb") as stream:
         return ZoneInfo.from_file(stream, key=name)
@@ -70,12 +70,9 @@ def precise_zone(name: str) -> ZoneInfo:
         UserError: no zone of that name, or one that names no place.
     """
     if _OFFSET.fullmatch(name.strip()):
-        raise UserError(
-            f"“{name.strip()}” is no place, so it says nothing of summer time",
-            "write the place whose clocks you go by, such as Europe/Lisbon, or UTC",
-        )
+        raise UserError("zones.a-distance", name=name.strip())
     if name not in PRECISE and ("/" not in name or name.startswith("Etc/")) and (name in _names() or _abbreviated(name)):
-        raise UserError(f"“{name}” is no place, so it says nothing of summer time", _meant(name))
+        raise UserError("zones.no-place", name=name, meant=_meant(name))
     return zone(name)
 
 
@@ -84,8 +81,8 @@ def _abbreviated(name: str) -> list[str]:
     return [place for place, words in PLACES.items() if short in words.split()]
 
 
-def _meant(name: str) -> str:
-    """Which name may be meant, as a remedy."""
+def _meant(name: str) -> tuple[str, ...]:
+    """Which names may be meant: one or two, or none that is near."""
     short = "_".join(name.split()).casefold()
     places = [n for n in _names() if "/" in n and not n.startswith("Etc/")]
     found = (
@@ -101,8 +98,4 @@ def _meant(name: str) -> str:
     found = found or difflib.get_close_matches(name, places, 1, 0.75)
     # Continents first: the rest are older names of the same places.
     found.sort(key=lambda n: n.split("/")[0] in ("US", "Canada", "Brazil", "Chile", "Mexico"))
-    return (
-        f"write {' or '.join(found[:2])}, if that is where your clocks are"
-        if found
-        else "write an IANA name: a region and a city, such as Europe/Lisbon"
-    )
+    return tuple(found[:2])

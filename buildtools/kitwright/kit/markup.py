@@ -154,17 +154,15 @@ def _markdown(text: str, extensions: list[str]) -> str:
             text, extensions=extensions, extension_configs={name: how for name, how in _SETTINGS.items() if name in extensions}
         )
     except RecursionError:
-        raise UserError("this is nested far too deeply", "take lists and quotations apart") from None
+        raise UserError("prose.too-deep") from None
 
 
 def _bounded(text: str) -> None:
     if len(text) > LONGEST:
-        raise UserError(
-            f"this is far too long: {len(text)} characters", f"say it in {LONGEST}, or put the rest on a page of your own and link to it"
-        )
+        raise UserError("prose.too-long", length=len(text), most=LONGEST)
     for sign, most in MOST.items():
         if text.count(sign) > most:
-            raise UserError(f"there are far too many {sign} in here: {text.count(sign)}", f"{most} are the most")
+            raise UserError("prose.too-many", sign=sign, count=text.count(sign), most=most)
 
 
 def cleaned(made: str) -> str:

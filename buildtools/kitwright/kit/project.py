@@ -19,7 +19,7 @@ def find_root(start: Path) -> Path:
     for folder in (start.resolve(), *start.resolve().parents):
         if (folder / KITS).exists():
             return folder
-    raise UserError(f"no {KITS} folder was found in {shown(start)} or above it", "go to the folder that holds kits/ first")
+    raise UserError("kits.no-root", start=shown(start))
 
 
 def kit_folder(root: Path, name: str) -> Path:
@@ -41,11 +41,7 @@ def kit_folder(root: Path, name: str) -> Path:
         # Too long or not a name at all: then there is no such folder either.
         pass
     near = [f.name for f in all_folders(root / KITS) if name.strip() and name.strip("/").split("/")[-1] in f.name]
-    raise UserError(
-        f"there is no kit {name[:60]}" if name.strip() else "no kit is named",
-        f"did you mean {near[0]}?" if near else "“kitwright check” lists the kits there are",
-        Place(shown(root / KITS)),
-    )
+    raise UserError("kits.unknown", place=Place(shown(root / KITS)), name=name if name.strip() else "", near=near[0] if near else None)
 
 
 def read_one(root: Path, name: str) -> Kit | PastKit:

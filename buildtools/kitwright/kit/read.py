@@ -92,8 +92,7 @@ class PastKit:
 
 def month_of(kit_id: str) -> dt.date:
     """The month that a kit's id names."""
-    match = ID.fullmatch(kit_id)
-    return dt.date(int(match["year"]), int(match["month"]), 1)
+    return dt.datetime.strptime(kit_id[:7], "%Y-%m").date()
 
 
 def shown(path: Path) -> Path:
@@ -124,7 +123,7 @@ def read_club(kits: Path, *, frozen: bool = False) -> Club:
     slips.trying(_time_zone, document, zone if frozen else precise_zone)
     address = document.data.get("address")
     if isinstance(address, str) and not re.fullmatch(r"https?://[^\s]+", address.strip()):
-        slips.add(UserError(f"“{address[:60]}” is not a web address", "write it like https://cards.example/", document.place(("address",))))
+        slips.add(UserError("kits.no-web-address", place=document.place(("address",)), text=address))
     slips.stop()
     club._document = document
     return club
@@ -163,12 +162,12 @@ def all_folders(kits: Path) -> list[Path]:
     """
     place = Place(shown(kits))
     if not kits.is_dir():
-        raise UserError("there is no folder of kits here", "go to the folder that holds kits/, or make one with  kitwright new", place)
+        raise UserError("kits.no-folder", place=place)
     folders = sorted(
         (f for f in kits.iterdir() if f.is_dir() and not f.name.startswith(".") and f.name not in NOT_KITS), key=lambda f: f.name
     )
     if not folders:
-        raise UserError("there are no kits in this folder", "“kitwright new 2027-03-first-kit” writes a starter kit", place)
+        raise UserError("kits.none", place=place)
     return folders
 
 
@@ -180,7 +179,7 @@ def check_folder(folder: Path, folders: list[Path]) -> None:
     """
     twins = [f.name for f in folders if f.name.casefold() == folder.name.casefold()]
     if len(twins) > 1:
-        raise UserError(f"two kits have one id: {twins[0]} and {twins[1]}", "rename one of the two folders", Place(shown(folder)))
+        raise UserError("kits.one-id", place=Place(shown(folder)), one=twins[0], other=twins[1])
     check_id(folder.name, Place(shown(folder)))
     no_link_out(folder, folder.parent, Place(shown(folder)))
 
@@ -192,7 +191,7 @@ def check_id(name: str, place: Place) -> None:
         UserError: not of the form `YYYY-MM-short-name`.
     """
     if len(name) > 60 or not ID.fullmatch(name):
-        raise UserError(f"“{name[:60]}” can't be a kit's id", "name the folder like 2027-03-river-stones: year, month, short name", place)
+        raise UserError("kits.no-id", place=place, name=name)
 
 
 def read_kit(folder: Path, club: Club) -> Kit | PastKit:
@@ -225,9 +224,7 @@ def _past(folder: Path, document: Document) -> PastKit:
     spec = validated(PastSpec, document)
     kit = PastKit(folder.name, folder, spec, document)
     if not spec.past:
-        raise UserError(
-            "“past” is said, but not yes", "write  past: yes,  or leave the line out and describe the kit", document.place(("past",))
-        )
+        raise UserError("kits.past-but-not-yes", place=document.place(("past",)))
     slips = Slips()
     slips.trying(_pdf, folder, spec.printable, document.place(("printable",)))
     if spec.thumbnail:
@@ -239,13 +236,13 @@ def _past(folder: Path, document: Document) -> PastKit:
 def _pdf(folder: Path, name: str, place: Place) -> None:
     with opened(own_file(folder, name, place, LARGEST_PDF)) as stream:
         if stream.read(5) != b"%PDF-":
-            raise UserError(f"{name} is not a PDF", "give the old printable as a PDF file", place)
+            raise UserError("kits.no-pdf", place=place, name=name)
 
 
 def _photo(folder: Path, name: str, place: Place) -> None:
     own_file(folder, name, place, LARGEST)
     if Path(name).suffix.lower() not in ENDINGS:
-        raise UserError(f"{name} is not named as a picture", f"a picture's name ends in {', '.join(ENDINGS)}", place)
+        raise UserError("pictures.odd-ending", place=place, name=name, endings=tuple(ENDINGS))
 
 
 def _notes(folder: Path) -> str:

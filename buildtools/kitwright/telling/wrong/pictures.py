@@ -26,6 +26,10 @@ def moving(name: str = "this", published: bool = True) -> Said:
     return f"{name} is a moving picture{_so(published)}", "save one picture of it as JPEG or PNG"
 
 
+def odd_ending(name: str, endings: tuple[str, ...]) -> Said:
+    return f"{name} is not named as a picture", f"a picture's name ends in {', '.join(endings)}"
+
+
 def another_file(name: str, endings: tuple[str, ...]) -> Said:
     return (
         f"{name} is no picture, and only pictures are published from here",

@@ -1,14 +1,6 @@
-"""The starter kit that `kitwright new` writes: commented, small, and sound."""
+"""The text of a starter kit: commented, small, and sound. Braces are filled in with its id and title."""
 
 from __future__ import annotations
-
-import json
-import os
-from pathlib import Path
-
-from kitwright.errors import Place, UserError
-from kitwright.files import sync_folder, sync_tree, trouble, workshop
-from kitwright.kit.read import KIT_FILE, NOTES_FILE, check_id, shown
 
 KIT = """\
 # yaml-language-server: $schema=../kit.schema.json
@@ -26,7 +18,7 @@ papers:                        # the papers on the table; the short name is your
     kind: patterned
     name: Patterned paper
     size: 8 x 8
-    front: {{look: stripes, colours: [{first}, {second}]}}
+    front: {{look: stripes, colours: [sage, linen]}}
     # up: top                  # add this inside the braces for a one-way paper
   white:
     kind: cardstock
@@ -65,44 +57,10 @@ guides:                        # your own cuts, in order; papers without a guide
       - 2 strips of 1-1/2 off the top:
           - 3 panels of 2-3/8 off the left: B
 """
+"""Its kit.yaml."""
 
 NOTES = """\
 Write here what a maker should know. Sizes are cited, never retyped: the tall panel is
 [[size of A]], and the batch is [[cards]].
 """
-
-
-def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
-    """Write a starter kit and return its folder.
-
-    Raises:
-        UserError: the name is no kit id, or the folder is there already.
-    """
-    check_id(name, Place())
-    folder = kits / name
-    if os.path.lexists(folder):
-        raise UserError(f"there is a folder {shown(folder)} already", "choose another name; nothing was changed")
-    words = " ".join((title or name.split("-", 2)[2].replace("-", " ").capitalize()).split())
-    if not words or len(words) > 120 or not words.isprintable():
-        raise UserError(f"“{words[:40]}” can't be a title", "give one line of 1 to 120 characters; nothing was changed")
-    # JSON's quoting is YAML's too, so any title comes back as it was typed.
-    quoted = (
-        words
-        if words.replace(" ", "").isalpha() and words.casefold() not in ("null", "true", "false", "yes", "no")
-        else json.dumps(words, ensure_ascii=False)
-    )
-    text = KIT.format(id=name, title=quoted, first="sage", second="linen")
-    try:
-        kits.mkdir(parents=True, exist_ok=True)
-        with workshop(kits) as shop:
-            new = shop / name
-            new.mkdir()
-            (new / KIT_FILE).write_text(text, encoding="utf-8")
-            (new / NOTES_FILE).write_text(NOTES, encoding="utf-8")
-            sync_tree(new)
-            # Not over what another put there meanwhile.
-            os.rename(new, folder)
-            sync_folder(kits)
-    except OSError as error:
-        raise trouble(error, "disk.starter", folder) from None
-    return folder
+"""Its notes.md, as it is."""

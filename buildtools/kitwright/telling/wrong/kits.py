@@ -1,0 +1,54 @@
+"""Folders of kits, and kits, that are not there or can't be what they are named."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kitwright.errors import Said
+
+
+def no_root(start: Path) -> Said:
+    return f"no kits folder was found in {start} or above it", "go to the folder that holds kits/ first"
+
+
+def no_folder() -> Said:
+    return "there is no folder of kits here", "go to the folder that holds kits/, or make one with  kitwright new"
+
+
+def none() -> Said:
+    return "there are no kits in this folder", "“kitwright new 2027-03-first-kit” writes a starter kit"
+
+
+def unknown(name: str, near: str | None) -> Said:
+    return (
+        f"there is no kit {name[:60]}" if name else "no kit is named",
+        f"did you mean {near}?" if near else "“kitwright check” lists the kits there are",
+    )
+
+
+def one_id(one: str, other: str) -> Said:
+    return f"two kits have one id: {one} and {other}", "rename one of the two folders"
+
+
+def no_id(name: str) -> Said:
+    return f"“{name[:60]}” can't be a kit's id", "name the folder like 2027-03-river-stones: year, month, short name"
+
+
+def past_but_not_yes() -> Said:
+    return "“past” is said, but not yes", "write  past: yes,  or leave the line out and describe the kit"
+
+
+def no_pdf(name: str) -> Said:
+    return f"{name} is not a PDF", "give the old printable as a PDF file"
+
+
+def no_web_address(text: str) -> Said:
+    return f"“{text[:60]}” is not a web address", "write it like https://cards.example/"
+
+
+def taken(folder: Path) -> Said:
+    return f"there is a folder {folder} already", "choose another name; nothing was changed"
+
+
+def no_title(text: str) -> Said:
+    return f"“{text[:40]}” can't be a title", "give one line of 1 to 120 characters; nothing was changed"
