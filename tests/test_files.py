@@ -13,10 +13,10 @@ from pathlib import Path
 
 import pytest
 from kitwright import files
+from kitwright.archive.ics import write_calendar
 from kitwright.cutfiles.folder import write as write_cutfiles
 from kitwright.errors import UserError
 from kitwright.files import OURS, clear, held, mend, nearest, put_folder, sweep, trouble, undisturbed, workshop, write_file
-from kitwright.release.calendar import write_calendar
 from making import BATCH, ID, make_archive
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "buildtools" / "benchmarks"))

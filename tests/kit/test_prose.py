@@ -154,8 +154,8 @@ def test_all_of_it_is_filled_in(tmp_path):
 def test_what_is_sent_and_what_machines_read_have_no_brackets(tmp_path):
     import datetime as dt
 
+    from kitwright.archive import ics
     from kitwright.kit.model import Anniversaries
-    from kitwright.release import calendar
     from kitwright.telling import brief
 
     kit = make_full(tmp_path)
@@ -163,7 +163,7 @@ def test_what_is_sent_and_what_machines_read_have_no_brackets(tmp_path):
     theme = Path(__file__).parents[2] / "theme"
     text = brief.brief(kit, "team", theme, people, Anniversaries(), dt.datetime(2030, 1, 1, tzinfo=dt.UTC))
     assert "[[" not in text and "9 cards in your colours" in text and "all 9 cards" in text
-    assert "[[" not in calendar.calendar_text(kit.club, [said(kit)])
+    assert "[[" not in ics.calendar_text(kit.club, [said(kit)])
 
 
 @pytest.mark.parametrize("needle", [line.strip() for line in FULL.splitlines() if OPEN in line])

@@ -8,9 +8,10 @@ import icalendar
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from kitwright.archive.ics import calendar_text
 from kitwright.errors import UserError
 from kitwright.release import calendar
-from kitwright.release.calendar import calendar_text, due, instant, moments, oddity, read_time, zone
+from kitwright.release.calendar import due, instant, moments, oddity, read_time, zone
 from making import BATCH
 from release.bench import UTC, archive, at, kit_in
 

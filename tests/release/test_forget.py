@@ -11,7 +11,7 @@ from kitwright.errors import UserError
 from kitwright.otherwise.checked import check
 from kitwright.release import atomic
 from kitwright.release.errata import draft, errata, publish_erratum
-from kitwright.release.forget import find, forget, plan, without
+from kitwright.release.forget import Unchanged, find, forget, plan, without
 from kitwright.release.guard import guard
 from kitwright.release.members import extras_of
 from kitwright.release.people import A_MAKER, anniversaries, findings, samples_of, team_of
@@ -19,6 +19,7 @@ from kitwright.release.publish import release
 from kitwright.release.record import released
 from kitwright.release.revisions import misprinted
 from kitwright.release.whole import published
+from kitwright.telling.people import kept
 from kitwright.work.worked import work
 from making import BATCH, CLUB, ID
 from PIL import Image
@@ -212,7 +213,7 @@ def test_every_text_whatever_its_kind_and_encoding(tmp_path, name, encoding):
     file.parent.mkdir(parents=True, exist_ok=True)
     file.write_bytes(SAID.encode(encoding))
     done = forget(kits, "Ada Bell")
-    assert file.read_bytes() == AFTER.encode(encoding) and file not in dict(done.unchanged)
+    assert file.read_bytes() == AFTER.encode(encoding) and file not in {u.file for u in done.unchanged}
     assert set(people_in(kits)) == {"ada-bellwether", "quill-nobody", "ada-bellamy", "bella-ada", "ada-bell-2"}
 
 
@@ -320,11 +321,7 @@ def test_the_id_of_a_kit_stays(tmp_path, quick):
     (kits / ID).rename(folder)
     release(kit_in(kits, folder.name), {}, at("2030-03-01 12:00"))
     done = forget(kits, "Ada Bell")
-    assert (
-        dict(done.unchanged)[folder] == "the id of a kit never changes"
-        and published(kits) == {}
-        and guard(kit_in(kits, folder.name)) is None
-    )
+    assert Unchanged(folder, "id") in done.unchanged and published(kits) == {} and guard(kit_in(kits, folder.name)) is None
 
 
 def test_what_can_not_be_changed_is_listed(tmp_path):
@@ -345,15 +342,12 @@ def test_what_can_not_be_changed_is_listed(tmp_path):
     (folder / "ada-bell-link").symlink_to(tmp_path)
     (tmp_path / ".git").mkdir()
     before = everything(kits)
-    told = dict(forget(kits, "Ada Bell").unchanged)
-    for name in ("cards.zip", "old.pdf", "blob.bin", "card.png"):
-        assert "her name is in it" in told[folder / name], name
-    assert (
-        "look whether it names her" in told[folder / "other.pdf"]
-        and "hidden" in told[folder / ".hidden"]
-        and "link" in told[folder / "ada-bell-link"]
-    )
-    assert any("pictures can't be looked through" in why or "repository" in why for path, why in told.items() if path == kits)
+    unchanged = forget(kits, "Ada Bell").unchanged
+    told = {u.file: u.why for u in unchanged}
+    assert {told[folder / name] for name in ("cards.zip", "old.pdf", "blob.bin", "card.png")} == {"buried"}
+    assert (told[folder / "other.pdf"], told[folder / ".hidden"], told[folder / "ada-bell-link"]) == ("no text", "hidden", "link")
+    assert "history" in {u.why for u in unchanged if u.file == kits}
+    assert all(kept(u.file, u.why, u.pictures) for u in unchanged)
     assert {n: d for n, d in everything(kits).items() if n.startswith(ID)} == {n: d for n, d in before.items() if n.startswith(ID)}
 
 

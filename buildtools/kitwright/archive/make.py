@@ -33,11 +33,11 @@ from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.errors import UserError
 from kitwright.kit.folder import files_below, opened, own_file, read_own
 from kitwright.kit.read import CLUB_FILE, LARGEST_PDF, Kit, PastKit, read_club, read_kit
-from kitwright.release.members import names_for_members
 from kitwright.release.people import PEOPLE, read_people
 from kitwright.release.record import released, revision_at
 from kitwright.release.revisions import frozen
 from kitwright.release.stamp import Preview, Stamp
+from kitwright.telling.members import names_for_members
 from kitwright.work.worked import Worked, work
 
 Progress = Callable[[str, int, int], None]

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kitwright.archive.photos import Photo, photo
-from kitwright.errors import Place
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit
 from kitwright.release.calendar import aware, moment
 from kitwright.release.people import Person, guests_of, named
+from kitwright.telling.people import portrait_of
 
 PAGE, FOLDER = "people.md", "people"
 """The page, and the folder of portraits, both at the top."""
@@ -130,7 +130,15 @@ def _person(person: Person, role: str, parts: list[Part], files: dict[str, bytes
     portrait = None
     if person.photo:
         src = f"{FOLDER}/{person.key}.jpg"
-        place = person.document.place(("photo",)) if person.document else Place(person.photo)
+        place = person.document.place(("photo",))
         portrait, files[src] = photo(person.photo, src, place)
     did = tuple((words, tuple(dict.fromkeys((p.kit, p.title) for p in parts if p.kind == kind))) for kind, words in DID)
-    return PersonView(person.key, person.name, role, person.link or "", portrait, person.photo_alt, tuple(d for d in did if d[1]))
+    return PersonView(
+        person.key,
+        person.name,
+        role,
+        person.link or "",
+        portrait,
+        person.spec.alt or portrait_of(person.name),
+        tuple(d for d in did if d[1]),
+    )

@@ -14,10 +14,11 @@ import click
 
 import kitwright.telling  # noqa: F401 - opens the catalogue
 from kitwright.cli.streams import patient_streams
-from kitwright.cli.terminal import BAD_INPUT, tell
+from kitwright.cli.terminal import BAD_INPUT, say, tell
 from kitwright.errors import UserError
 from kitwright.files import STOPS, Stopped, trouble
 from kitwright.telling.help import COMMANDS, WHOLE
+from kitwright.telling.terminal import STOPPED
 
 
 class Loaded(Mapping[str, click.Command]):
@@ -60,10 +61,10 @@ class Examples(click.Group):
             tell(error)
             ctx.exit(BAD_INPUT)
         except KeyboardInterrupt as stop:
-            click.echo("Stopped; nothing is half done.", err=True)
+            say(STOPPED, err=True)
             ctx.exit(128 + (stop.number if isinstance(stop, Stopped) else signal.SIGINT))
         except UnicodeEncodeError:
-            tell(UserError("what was typed holds bytes that are no letters", "type it in UTF-8; nothing was changed"))
+            tell(UserError("commands.not-letters"))
             ctx.exit(BAD_INPUT)
         except OSError as error:
             # Whatever the machine refuses where nobody could do better.
@@ -101,7 +102,7 @@ def main() -> None:
         # `| head` is no failure; a disk that took only half of what was asked for is one.
         lost = printed.failed if printed else None
         if lost is not None and lost.errno != errno.EPIPE and cli.asked is not None:
-            tell(UserError(f"what was printed could not all be written ({lost.strerror})", "make room, or print it elsewhere"))
+            tell(UserError("commands.output-lost", why=lost.strerror))
             sys.stderr.flush()
             if cli.asked in PRINTS and "--ics" not in sys.argv:
                 sys.exit(BAD_INPUT)

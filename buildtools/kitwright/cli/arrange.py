@@ -16,7 +16,7 @@ from kitwright.otherwise.arrangements import arrangements_of, words
 @click.option("--json", "as_json", is_flag=True)
 @click.pass_context
 def command(ctx: click.Context, kit: str, as_json: bool) -> None:
-    found = arrangements_of(sound(ctx, kit_of(root_of(ctx), kit, "nothing can be arranged")))
+    found = arrangements_of(sound(ctx, kit_of(root_of(ctx), kit, "arranged")))
     if as_json:
         click.echo(json.dumps(words.as_json(found), indent=1, ensure_ascii=False))
     else:

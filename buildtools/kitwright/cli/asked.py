@@ -14,6 +14,7 @@ from kitwright.kit.model import Club
 from kitwright.kit.project import KITS, find_root, read_one
 from kitwright.kit.read import Kit
 from kitwright.release import atomic
+from kitwright.telling.wrong.commands import Asked
 from kitwright.work.worked import Worked, work
 
 AS_OF = click.option("--as-of", metavar="TIME")
@@ -31,20 +32,20 @@ def kits_of(ctx: click.Context) -> Path:
     return root_of(ctx) / KITS
 
 
-def kit_of(root: Path, name: str, so: str) -> Kit:
+def kit_of(root: Path, name: str, asked: Asked) -> Kit:
     """A kit by its id or path.
 
     Args:
         root: the folder that holds `kits/`.
         name: what was typed.
-        so: what a past kit can't do.
+        asked: what is asked of it that a past kit can't do.
 
     Raises:
         UserError: there is none, or it is a past kit.
     """
     read = read_one(root, name)
     if not isinstance(read, Kit):
-        raise UserError(f"{read.id} is a past kit: only its old printable exists, so {so}")
+        raise UserError("commands.past-kit", kit=read.id, asked=asked)
     return read
 
 

@@ -20,7 +20,7 @@ from kitwright.telling.brief import BRIEFS, WHOM, Whom, brief
 @click.pass_context
 def command(ctx: click.Context, kit: str, whom: Whom, plain: bool, as_of: str | None) -> None:
     kits = kits_of(ctx)
-    read = kit_of(kits.parent, kit, "it has no revisions")
+    read = kit_of(kits.parent, kit, "revised")
     text = brief(read, whom, _theme(kits.parent), read_people(kits), anniversaries(kits), moment(as_of, read.club), plain=plain)
     click.echo(text, nl=False)
 

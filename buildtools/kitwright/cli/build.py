@@ -13,13 +13,13 @@ from kitwright.archive.audience import AUDIENCES, FOLDERS, Audience
 from kitwright.cli.asked import moment, root_of
 from kitwright.cli.schemas import renew_schemas
 from kitwright.cli.tables import console
-from kitwright.cli.terminal import plain, refuse, say, tell_findings
+from kitwright.cli.terminal import refuse, say, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.errors import Place, UserError
 from kitwright.files import real
 from kitwright.kit.project import KITS
 from kitwright.kit.read import read_club
-from kitwright.telling.words import number
+from kitwright.telling import terminal as words
 
 
 @click.command("build", cls=Worded)
@@ -31,18 +31,16 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
     root = root_of(ctx)
     target = (out or root / FOLDERS[audience]).absolute()
     if out is None and not real(target).is_relative_to(root):
-        raise UserError(
-            f"{target.name} is a link that leads elsewhere", "if you mean the place that it leads to, name that with --out", Place(target)
-        )
+        raise UserError("commands.site-elsewhere", name=target.name, place=Place(target))
     # What the club says is asked only where a moment was typed; a build without one tells of it itself.
     now = moment(as_of, read_club(root / KITS)) if as_of is not None else dt.datetime.now(dt.UTC)
     bars = Progress(TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), console=console(stderr=True), transient=True)
     try:
         with bars:
-            task = bars.add_task("Reading the kits", total=None)
+            task = bars.add_task(words.READING, total=None)
 
-            def progress(words: str, done: int, total: int) -> None:
-                bars.update(task, description=words, completed=done, total=total)
+            def progress(what: str, done: int, total: int) -> None:
+                bars.update(task, description=what, completed=done, total=total)
 
             report = build.build_archive(root, target, progress, as_of=now, audience=audience)
     except build.Refused as refused:
@@ -50,5 +48,5 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
     renew_schemas(root / KITS)
     tell_findings(report.warnings)
     if audience != "public":
-        say("This is not public: put it only where a password guards it.")
-    say(f"Built {number(report.kits, 'kit', 'kits')} in {round(report.seconds)} s. Open {plain(report.index)}")
+        say(words.NOT_PUBLIC)
+    say(words.built(report.kits, report.seconds, report.index))

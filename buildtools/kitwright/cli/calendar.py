@@ -7,8 +7,9 @@ from pathlib import Path
 
 import click
 
+from kitwright.archive.ics import calendar_text, write_calendar
 from kitwright.cli.asked import AS_OF, kits_of, moment
-from kitwright.cli.terminal import tell_findings
+from kitwright.cli.terminal import say, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.errors import Place, UserError
 from kitwright.files import real
@@ -18,6 +19,7 @@ from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_clu
 from kitwright.release import calendar
 from kitwright.release.record import released
 from kitwright.release.upcoming import read_or_left
+from kitwright.telling import terminal as words
 from kitwright.work.worked import said
 
 
@@ -42,14 +44,13 @@ def command(ctx: click.Context, as_of: str | None, ics: Path | None) -> None:
     tell_findings(left for left in found if isinstance(left, Finding))
     if ics is not None:
         if real(ics).is_relative_to(real(kits.parent / SITE)):
-            raise UserError("the calendar names upcoming kits and can't go into the site", "give another place with --ics", Place(ics))
-        calendar.write_calendar(ics, calendar.calendar_text(club, read))
+            raise UserError("calendar.in-site", place=Place(ics))
+        write_calendar(ics, calendar_text(club, read))
     tell_findings(f for kit in read if isinstance(kit, Kit) for f in calendar.findings(kit, club))
     every = sorted((d for kit in read for d in calendar.moments(kit, club)), key=lambda d: (d.at, d.kit, d.name))
     done = {kit.id: bool(released(kit)) for kit in read if isinstance(kit, Kit)}
     for each in every:
-        state = "past" if each.at <= now else "to come"
-        missing = ", not released" if each.name == calendar.REVEAL and not done.get(each.kit, True) else ""
-        click.echo(f"{each.local:%Y-%m-%d %H:%M}  {state:7}  {each.kit}  {each.name}{missing}")
+        missing = each.name == calendar.REVEAL and not done.get(each.kit, True)
+        say(words.due(each.local, each.at <= now, each.kit, each.name, missing))
     if ics is not None:
-        click.echo(f"Wrote {ics}.")
+        say(words.wrote(ics))

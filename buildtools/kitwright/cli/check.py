@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from kitwright.cli.asked import kits_of
-from kitwright.cli.terminal import BAD_INPUT, FINDINGS, OK, STYLES, plain, say, styled, tell, tell_findings
+from kitwright.cli.terminal import BAD_INPUT, FINDINGS, OK, Styled, say, tell, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.errors import Slips, UserError
 from kitwright.findings import LEVELS, Finding
@@ -18,7 +18,7 @@ from kitwright.otherwise.checked import check
 from kitwright.release import whole
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
-from kitwright.telling.words import number
+from kitwright.telling import terminal as words
 from kitwright.work.worked import work
 
 
@@ -47,8 +47,8 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
         tell_findings([f for f in found if not (quiet and f.level == "hint")], err=False)
         serious = [f for f in found if f.level != "hint"]
         status = max(status, FINDINGS if serious else OK)
-        said = "a past kit, not computed" if isinstance(kit, PastKit) else _summary(found)
-        say(f"{styled(kit.id, bold=True)}: {plain(said)}")
+        counts = {level: sum(f.level == level for f in found) for level in LEVELS}
+        say(Styled(kit.id), ": ", words.PAST_CHECKED if isinstance(kit, PastKit) else words.found(counts))
     ctx.exit(status)
 
 
@@ -61,9 +61,3 @@ def _everything(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
     """What is found in a kit, and in whatever of it may change after its release, errors first."""
     worked = work(kit)
     return sorted(dict.fromkeys([*check(worked), *look_over(worked, people)]), key=lambda f: LEVELS.index(f.level))
-
-
-def _summary(found: list[Finding]) -> str:
-    counts = {level: sum(f.level == level for f in found) for level in STYLES}
-    said = [number(n, level, f"{level}s") for level, n in counts.items() if n]
-    return ", ".join(said) if said else "nothing to mend"

@@ -7,13 +7,14 @@ from pathlib import Path
 import click
 
 from kitwright.cli.asked import kit_of, root_of, sound
+from kitwright.cli.terminal import say
 from kitwright.cli.worded import Worded
 from kitwright.cutfiles import MATS, cut_files, mat_named
 from kitwright.cutfiles.folder import write
 from kitwright.cutfiles.mats import RIM
 from kitwright.errors import UserError
-from kitwright.telling.words import number
-from kitwright.units import parse_length, size_text
+from kitwright.telling import terminal as words
+from kitwright.units import parse_length
 
 
 @click.command("cutfiles", cls=Worded)
@@ -24,9 +25,9 @@ from kitwright.units import parse_length, size_text
 @click.option("--gap", metavar="LENGTH")
 @click.pass_context
 def command(ctx: click.Context, kit: str, out: Path | None, mats: tuple[str, ...], margin: str | None, gap: str | None) -> None:
-    read = kit_of(root_of(ctx), kit, "there is nothing to cut")
+    read = kit_of(root_of(ctx), kit, "cut")
     if read.spec.cut_files == "none":
-        raise UserError(f"{read.id} says  cut files: none", "change that line to public or members", read.place("cut files"))
+        raise UserError("commands.no-cut-files", kit=read.id, place=read.place("cut files"))
     unit = read.spec.unit
     chosen = [mat_named(text, unit) for text in mats] or MATS
     files = cut_files(
@@ -37,7 +38,7 @@ def command(ctx: click.Context, kit: str, out: Path | None, mats: tuple[str, ...
     )
     for mat in chosen if mats else ():
         if not any(path.startswith(f"layouts/{mat.key}/") for path in files):
-            raise UserError(f"no piece of {read.id} fits on a mat of {size_text(mat.size, unit)}", "choose a larger one")
+            raise UserError("commands.mat-too-small", kit=read.id, mat=mat.size, unit=unit)
     folder = out or Path(f"{read.id}-cut-files")
     write(folder, files)
-    click.echo(f"Wrote {number(len(files), 'file', 'files')} to {folder}. Begin with contents.txt there.")
+    say(words.cut_files(len(files), folder))

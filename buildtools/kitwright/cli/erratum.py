@@ -26,7 +26,7 @@ def command(
     ctx: click.Context, kit: str, spotted_by: str | None, thank: bool | None, advice: str | None, as_of: str | None, yes: bool
 ) -> None:
     kits = kits_of(ctx)
-    read, people = kit_of(kits.parent, kit, "it has no revisions"), read_people(kits)
+    read, people = kit_of(kits.parent, kit, "revised"), read_people(kits)
     try:
         made = errata.draft(read, people)
     except NotReady as error:

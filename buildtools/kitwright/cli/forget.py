@@ -5,10 +5,12 @@ from __future__ import annotations
 import click
 
 from kitwright.cli.asked import kits_of
-from kitwright.cli.terminal import FINDINGS
+from kitwright.cli.terminal import FINDINGS, say
 from kitwright.cli.worded import Worded
 from kitwright.kit.read import shown
 from kitwright.release import forget
+from kitwright.telling import people as words
+from kitwright.telling.terminal import NOTHING_CHANGED
 
 
 @click.command("forget", cls=Worded)
@@ -18,16 +20,14 @@ from kitwright.release import forget
 def command(ctx: click.Context, name: str, yes: bool) -> None:
     kits = kits_of(ctx)
     person = forget.find(kits, name)
-    if not yes and not click.confirm(
-        f"Forget {person.spec.name}? Her folder is deleted, and “a maker” stands in her place.", default=False
-    ):
-        click.echo("Nothing was changed.")
+    if not yes and not click.confirm(words.forget_her(person.spec.name), default=False):
+        say(NOTHING_CHANGED)
         ctx.exit(FINDINGS)
     done = forget.forget(kits, person.key)
-    click.echo(f"Forgotten; {len(done.written)} more files changed. Now build the site, the team's and the members' anew.")
+    say(words.forgotten(len(done.written)))
     for old, new in done.renamed:
-        click.echo(f"  renamed {old.relative_to(kits)} to {new.relative_to(kits)}")
+        say(words.renamed(old.relative_to(kits), new.relative_to(kits)))
     for place in done.left:
-        click.echo(f"{place}: a part of the name stands here; look whether it means the same person", err=True)
-    for path, why in done.unchanged:
-        click.echo(f"{shown(path)}: not changed: {why}", err=True)
+        say(words.part_left(place), err=True)
+    for one in done.unchanged:
+        say(words.kept(shown(one.file), one.why, one.pictures), err=True)

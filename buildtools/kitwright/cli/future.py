@@ -22,8 +22,11 @@ def tell_of_the_future(made: Revision) -> None:
                 Finding(
                     "warning",
                     Place(shown(made.folder / RECORD)),
-                    f"revision {made.number} is dated {made.at:%Y-%m-%d %H:%M} UTC, which is still to come: until then the site does not show it",
-                    f"if that is not meant, delete {shown(made.folder)} and its line, the last, of {Path(KITS) / LEDGER} before anybody has it, and publish again with another --as-of",
+                    "commands.dated-ahead",
+                    revision=made.number,
+                    at=made.at,
+                    folder=shown(made.folder),
+                    ledger=Path(KITS) / LEDGER,
                 )
             ]
         )

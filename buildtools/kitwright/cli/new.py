@@ -9,6 +9,7 @@ from kitwright.cli.asked import kits_of
 from kitwright.cli.schemas import renew_schemas
 from kitwright.cli.terminal import say
 from kitwright.cli.worded import Worded
+from kitwright.telling.terminal import new_kit
 
 
 @click.command("new", cls=Worded)
@@ -19,4 +20,4 @@ def command(ctx: click.Context, name: str, title: str | None) -> None:
     kits = kits_of(ctx)
     folder = write_starter(kits, name, title)
     renew_schemas(kits)
-    say(f"Wrote {folder.name}. Open its kit.yaml, change it, then run  kitwright check {folder.name}")
+    say(new_kit(folder.name))

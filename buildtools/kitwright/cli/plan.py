@@ -24,21 +24,21 @@ from kitwright.work.worked import work
 @click.option("--json", "as_json", is_flag=True)
 @click.pass_context
 def command(ctx: click.Context, kit: str, cards: int | None, papers: tuple[str, ...], upright: tuple[str, ...], as_json: bool) -> None:
-    read = kit_of(root_of(ctx), kit, "nothing can be planned")
+    read = kit_of(root_of(ctx), kit, "planned")
     worked = work(read)
     stopping = [f for f in worked.troubles if f.level == "error"]
     if stopping:
         refuse(ctx, stopping)
     for name in (*upright, *(p.partition("=")[0] for p in papers)):
         if worked.plan(name) is None:
-            raise UserError(f"this kit does not use a paper {name}", f"its papers: {', '.join(p.paper for p in worked.plans)}")
+            raise UserError("commands.no-such-paper", paper=name, papers=tuple(p.paper for p in worked.plans))
     sizes = {}
     for given in papers:
         name, equals, sheet = given.partition("=")
         if not equals:
-            raise UserError(f"“{given}” does not say which sheet", "write for example  --paper white=A4")
+            raise UserError("commands.which-sheet", given=given)
         if name in sizes:
-            raise UserError(f"--paper gives two sheets for {name}", "keep one of the two")
+            raise UserError("commands.two-sheets", paper=name)
         sizes[name] = sheet_named(sheet, read.spec.unit).size
     found = planned(worked, cards, sizes, upright)
     if as_json:

@@ -31,7 +31,7 @@ def command(ctx: click.Context, kit: str | None, as_of: str | None, redraw: bool
         return
     if kit is None:
         raise click.UsageError("name the kit that is to be released", ctx)
-    read = kit_of(kits.parent, kit, "it has no revisions")
+    read = kit_of(kits.parent, kit, "revised")
     if redraw:
         renewed = revisions.redraw(read)
         click.echo(

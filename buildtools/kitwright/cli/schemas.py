@@ -15,4 +15,4 @@ def renew_schemas(kits: Path) -> None:
     try:
         write_schemas(kits)
     except UserError as error:
-        tell_findings([Finding("warning", error.place or Place(kits), error.problem, error.remedy)])
+        tell_findings([Finding("warning", error.place or Place(kits), error.code, *error.old[:1], **error.values)])

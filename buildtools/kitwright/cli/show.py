@@ -7,12 +7,13 @@ import click
 from kitwright.check import errors
 from kitwright.cli.asked import root_of
 from kitwright.cli.tables import print_tables
-from kitwright.cli.terminal import plain, refuse, say, styled
+from kitwright.cli.terminal import Styled, refuse, say
 from kitwright.cli.worded import Worded
 from kitwright.kit.project import read_one
 from kitwright.kit.read import PastKit
 from kitwright.otherwise.checked import check
 from kitwright.telling.facts import tables
+from kitwright.telling.terminal import PAST_SHOWN
 from kitwright.work.worked import work
 
 
@@ -21,14 +22,14 @@ from kitwright.work.worked import work
 @click.pass_context
 def command(ctx: click.Context, kit: str) -> None:
     read = read_one(root_of(ctx), kit)
-    say(f"{styled(read.spec.title, bold=True)}  {plain(read.id)}")
+    say(Styled(read.spec.title), f"  {read.id}")
     if isinstance(read, PastKit):
-        say("A past kit: only its old printable exists, so nothing is computed.")
+        say(PAST_SHOWN)
         for name, value in read.spec.facts.items():
-            say(f"  {plain(name)}: {plain(value)}")
+            say(f"  {name}: {value}")
         return
     worked = work(read)
-    say(plain(worked.kit.spec.summary))
+    say(worked.kit.spec.summary)
     print_tables(tables(worked))
     stopping = errors(check(worked))
     if stopping:

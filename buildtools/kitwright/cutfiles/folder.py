@@ -34,8 +34,8 @@ def write(folder: Path, files: Mapping[str, bytes]) -> None:
 def _only_ours(folder: Path) -> None:
     """Refuse to replace what is no cut files of ours."""
     if folder.is_symlink() or folder.exists() and not folder.is_dir():
-        raise UserError("this is no folder", "give a folder with --out", Place(folder))
+        raise UserError("commands.no-folder", place=Place(folder))
     if folder.exists() and any(folder.iterdir()):
         mark = folder / CONTENTS
         if not (mark.is_file() and mark.read_bytes().startswith(FIRST_LINE.encode())):
-            raise UserError("this folder holds something other than cut files", "choose an empty or a new one with --out", Place(folder))
+            raise UserError("commands.folder-in-use", place=Place(folder))

@@ -63,12 +63,9 @@ def read_code(text: str) -> str:
     plain = re.sub(r"[\s\-–—_.]+", "", text).upper()
     odd = sorted(set(plain) - set(ALPHABET))
     if odd and len(plain) == DATA + 1:
-        raise UserError(
-            f"“{text[:20]}” can't be a code: no code has {' or '.join(odd)} in it",
-            f"codes are made of {' '.join(ALPHABET)}; look at the foot of the printable again",
-        )
+        raise UserError("codes.no-such-letter", text=text, odd=tuple(odd), alphabet=ALPHABET)
     if len(plain) != DATA + 1 or odd:
-        raise UserError(f"“{text[:20]}” is not a code", f"a code has eight letters and digits, such as {EXAMPLE}")
+        raise UserError("codes.no-code", text=text, example=EXAMPLE)
     if not is_sound(plain):
-        raise UserError(f"there is a slip in the code {shown(plain)}", "look at the foot of the printable again, character by character")
+        raise UserError("codes.slip", typed=shown(plain))
     return shown(plain)

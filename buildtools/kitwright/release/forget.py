@@ -18,6 +18,7 @@ import tempfile
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 import yaml
 
@@ -42,6 +43,21 @@ LARGEST = 100_000_000
 """Bytes of a file that is looked into."""
 
 
+Kept = Literal["link", "id", "unreadable", "buried", "no text", "hidden", "pictures", "history"]
+"""Why something that may hold her name is kept as it is: a link; the id of a kit; too large, or it can't be read;
+her name is in it, and it is no text; it is no text; it is hidden; pictures that nobody can read; the past of a repository."""
+
+
+@dataclass(frozen=True)
+class Unchanged:
+    """A file or folder that may still hold her name."""
+
+    file: Path
+    why: Kept
+    pictures: int = 0
+    """How many pictures there are, where these are the reason."""
+
+
 @dataclass(frozen=True)
 class Forgetting:
     """What forgetting a person changes."""
@@ -55,8 +71,8 @@ class Forgetting:
     """Kits of which something published named her."""
     renamed: tuple[tuple[Path, Path], ...]
     """Files and folders with their new names."""
-    unchanged: tuple[tuple[Path, str], ...]
-    """What may still hold her name and can't be changed, with the reason."""
+    unchanged: tuple[Unchanged, ...]
+    """What may still hold her name and can't be changed."""
 
 
 def find(kits: Path, name: str) -> Person:
@@ -68,9 +84,7 @@ def find(kits: Path, name: str) -> Person:
     people = read_people(kits)
     person = people.get(name) or next((p for p in people.values() if folded(p.spec.name) == folded(name)), None)
     if person is None:
-        raise UserError(
-            f"there is nobody called {name[:60]} in kits/people", f"on file: {', '.join(people) or 'nobody'}", Place(shown(kits / PEOPLE))
-        )
+        raise UserError("people.nobody-called", name=name, known=tuple(people), place=Place(shown(kits / PEOPLE)))
     return person
 
 
@@ -96,8 +110,8 @@ def plan(kits: Path, person: Person) -> Forgetting:
     her = _Her.of(kits, person)
     files, links = _below(kits, person.folder)
     moves = _moves(kits, files, her)
-    unchanged = [(path, "a link stays as it is") for path in links if her.named_in(f"/{path.name}/")]
-    unchanged += [(kits / kit, "the id of a kit never changes") for kit in her.kept]
+    unchanged = [Unchanged(path, "link") for path in links if her.named_in(f"/{path.name}/")]
+    unchanged += [Unchanged(kits / kit, "id") for kit in her.kept]
     written: dict[Path, bytes] = {}
     removed: list[Path] = [person.folder]
     left: list[Place] = []
@@ -106,13 +120,9 @@ def plan(kits: Path, person: Person) -> Forgetting:
         home = moves.get(file, file)
         data = _read(file)
         if data is None and home != file:
-            raise UserError(
-                "this file is named after her, and it is too large or can't be read",
-                "rename it by hand, and what names it, then type this again; nothing was changed",
-                Place(shown(file)),
-            )
+            raise UserError("people.named-after-her", place=Place(shown(file)))
         if data is None:
-            unchanged.append((file, "it is too large, or can't be read"))
+            unchanged.append(Unchanged(file, "unreadable"))
             continue
         names = encodings(data)
         new = data
@@ -123,13 +133,13 @@ def plan(kits: Path, person: Person) -> Forgetting:
             text = decoded(new, names[0])
             left += [Place(shown(home), text.count("\n", 0, at) + 1) for at in find_parts(text, person.spec.name)]
         elif any(her.buried_in(part) for part in buried(data)):
-            unchanged.append((file, "her name is in it, and it is no text"))
+            unchanged.append(Unchanged(file, "buried"))
         elif file.suffix.lower() in PICTURES:
             pictures += 1
         else:
-            unchanged.append((file, "it is no text: look whether it names her"))
+            unchanged.append(Unchanged(file, "no text"))
         if (new != data or home != file) and any(part.startswith(".") for part in file.relative_to(kits).parts):
-            unchanged.append((file, "it is hidden: take her name out by hand"))
+            unchanged.append(Unchanged(file, "hidden"))
             continue
         if new != data and names:
             _sound(file, data, new, names[0])
@@ -138,14 +148,9 @@ def plan(kits: Path, person: Person) -> Forgetting:
         if new != data or home != file:
             written[home] = new
     if pictures:
-        unchanged.append(
-            (
-                kits,
-                f"{pictures} picture{'s' if pictures > 1 else ''} can't be looked through: look whether she, her cards or her name are to be seen",
-            )
-        )
+        unchanged.append(Unchanged(kits, "pictures", pictures))
     if any((above / ".git").exists() for above in (kits, *kits.resolve().parents)):
-        unchanged.append((kits, "the past of the repository keeps her name; ask whoever looks after it"))
+        unchanged.append(Unchanged(kits, "history"))
     written, refrozen = _published(kits, written)
     renamed = tuple((old, new) for old, new in moves.items() if old != new)
     return Forgetting(
@@ -305,11 +310,7 @@ def _sound(file: Path, before: bytes, after: bytes, encoding: str) -> None:
             return
     except (yaml.YAMLError, RecursionError):
         pass
-    raise UserError(
-        "this file would not mean the same without her name",
-        "take the name out by hand where it stands as a word before a colon, or in an odd place, then type this again; nothing was changed",
-        Place(shown(file)),
-    )
+    raise UserError("people.other-meaning", place=Place(shown(file)))
 
 
 def _shape(node: yaml.Node | None) -> object:

@@ -10,13 +10,6 @@ from kitwright.kit.read import Kit
 
 LARGEST = 500 * MB
 """Bytes of one file for members."""
-CUT_FILES = "cut files for electronic cutters, SVG and DXF at true size"
-"""What a kit's cut files are called where members alone get them."""
-
-
-def names_for_members(kit: Kit) -> tuple[str, ...]:
-    """What members get of a kit, as the public page may say it; no word of the files themselves."""
-    return (*(extra.name for extra in kit.spec.members), *((CUT_FILES,) if kit.spec.cut_files == "members" else ()))
 
 
 def extras_of(kit: Kit) -> list[tuple[Extra, Path]]:

@@ -6,20 +6,23 @@ Everything else names her by the folder's name, so that nothing frozen ever hold
 
 from __future__ import annotations
 
+import datetime as dt
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from kitwright.errors import Place, Slips, UserError
-from kitwright.findings import Finding
-from kitwright.kit.clock import precise_zone
+from kitwright.findings import Finding, errors_in
+from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.folder import no_link_out, own_file
-from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, PersonSpec, Sample, Task
+from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, Consent, PersonSpec, Sample, Task
 from kitwright.kit.picture import LARGEST
-from kitwright.kit.read import Kit, shown, validated
+from kitwright.kit.read import Kit, shown
+from kitwright.kit.told import validated
 from kitwright.kit.yamltext import Document, read_yaml
-from kitwright.release.calendar import REVEAL, SAMPLES, zone
+from kitwright.release.calendar import REVEAL, SAMPLES
 from kitwright.release.names import Named, find, find_parts
 
 PEOPLE, PERSON_FILE, PRIVATE_FILE = "people", "person.yaml", "private.yaml"
@@ -34,13 +37,15 @@ class Person:
 
     key: str
     """The name of her folder; `a maker` for one who was forgotten."""
-    folder: Path | None
-    spec: PersonSpec | None
-    document: Document | None = None
+    folder: Path
+    """Where her file and pictures lie."""
+    spec: PersonSpec
+    document: Document
+    """Her file as read."""
 
     def agreed(self, what: Agreed) -> bool:
         """Whether she agreed to this."""
-        return self.spec is not None and what in self.spec.consent.to
+        return what in self.spec.consent.to
 
     @property
     def name(self) -> str:
@@ -56,20 +61,17 @@ class Person:
         """A picture of her."""
         return self.folder / self.spec.photo if self.agreed("photo") and self.agreed("name") and self.spec.photo else None
 
-    @property
-    def photo_alt(self) -> str:
-        return (self.spec.alt if self.spec else None) or f"A picture of {self.name}"
-
-    def zone(self, club: Club):
+    def zone(self, club: Club) -> ZoneInfo:
         """Where she reads the clock."""
-        return zone(self.spec.time_zone if self.spec and self.spec.time_zone else club.time_zone)
+        return zone(self.spec.time_zone or club.time_zone)
 
     def thanked(self, kit: str, revision: int) -> bool:
         """Whether she is thanked for spotting what that revision mended, and agreed to it."""
         return self.agreed("thanks") and any(t.kit == kit and t.revision == revision for t in self.spec.thanks)
 
 
-A_MAKER = Person(FORGOTTEN, None, None)
+A_MAKER = Person(FORGOTTEN, Path(FORGOTTEN), PersonSpec(name=FORGOTTEN, consent=Consent(on=dt.date.min)), Document(Path(FORGOTTEN), {}))
+"""One who was forgotten: she agreed to nothing, and nothing lies anywhere."""
 
 
 def read_people(kits: Path) -> dict[str, Person]:
@@ -90,9 +92,7 @@ def read_people(kits: Path) -> dict[str, Person]:
 
 def _person(folder: Path) -> Person:
     if not KEY.fullmatch(folder.name):
-        raise UserError(
-            f"“{folder.name[:60]}” can't be a person's key", "name the folder like ada-bell: small letters and dashes", Place(shown(folder))
-        )
+        raise UserError("people.bad-key", key=folder.name, place=Place(shown(folder)))
     no_link_out(folder, folder.parent, Place(shown(folder)))
     file = folder / PERSON_FILE
     document = read_yaml(file, shown(file))
@@ -137,11 +137,7 @@ def named(people: Mapping[str, Person], key: str, place: Place) -> Person:
     if key == FORGOTTEN:
         return A_MAKER
     if key not in people:
-        raise UserError(
-            f"there is nobody {key} in kits/people",
-            f"write kits/people/{key}/person.yaml, or one of: {', '.join(people) or 'nobody yet'}",
-            place,
-        )
+        raise UserError("people.nobody", key=key, known=tuple(people), place=place)
     return people[key]
 
 
@@ -179,11 +175,7 @@ def samples_of(kit: Kit, people: Mapping[str, Person]) -> list[Shown]:
         person = named(people, sample.by, kit.place("samples", i, "by"))
         moment = sample.since or (SAMPLES if SAMPLES in kit.spec.moments else REVEAL)
         if moment != REVEAL and moment not in kit.spec.moments:
-            raise UserError(
-                f"there is no moment “{moment}” in this kit",
-                f"its moments: {', '.join([REVEAL, *kit.spec.moments])}",
-                kit.place("samples", i, "from"),
-            )
+            raise UserError("people.no-moment", moment=moment, moments=(REVEAL, *kit.spec.moments), place=kit.place("samples", i, "from"))
         photo = None
         if person is not A_MAKER:
             if sample.photo and sample.photo != NO_PICTURE:
@@ -198,40 +190,27 @@ def findings(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
     """Everything that a kit says of people, looked up: keys, moments, pictures, consent."""
     found: list[Finding] = []
 
-    def tried(read, *given) -> None:
+    def tried(read: Callable[..., object], *given: object) -> None:
         try:
             read(*given)
         except UserError as error:
-            found.append(Finding("error", error.place, error.problem, error.remedy))
+            found.extend(errors_in(error))
 
     for part in (team_of, guests_of, samples_of):
         tried(part, kit, people)
-    keys = [(("by",), kit.spec.by)] if kit.spec.by else []
+    keys: list[tuple[tuple[str | int, ...], str]] = [(("by",), kit.spec.by)] if kit.spec.by else []
     keys += [(("tested", i, "by"), t.by) for i, t in enumerate(kit.spec.tested)]
     for path, key in keys:
         tried(named, people, key, kit.place(*path))
-    for part in ("team", "guests"):
-        for i, task in enumerate(getattr(kit.spec, part)):
+    for name, tasks in (("team", kit.spec.team), ("guests", kit.spec.guests)):
+        for i, task in enumerate(tasks):
             if task.by != REVEAL and task.by not in kit.spec.moments:
-                found.append(
-                    Finding(
-                        "error",
-                        kit.place(part, i),
-                        f"there is no moment “{task.by}” in this kit",
-                        f"its moments: {', '.join([REVEAL, *kit.spec.moments])}",
-                    )
-                )
+                moments = (REVEAL, *kit.spec.moments)
+                found.append(Finding("error", kit.place(name, i), "people.no-moment", moment=task.by, moments=moments))
     for i, sample in enumerate(kit.spec.samples):
         person = people.get(sample.by)
         if person and not person.agreed("samples"):
-            found.append(
-                Finding(
-                    "hint",
-                    kit.place("samples", i),
-                    f"{sample.by} has not agreed to have her cards shown, so this sample is left out",
-                    "ask her, and note it under  consent",
-                )
-            )
+            found.append(Finding("hint", kit.place("samples", i), "people.not-agreed", who=sample.by))
     return list(dict.fromkeys(found))
 
 

@@ -16,7 +16,8 @@ from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.views import Shown, bytes_text, shown
 from kitwright.kit.read import Kit
-from kitwright.release.members import CUT_FILES, extras_of
+from kitwright.release.members import extras_of
+from kitwright.telling.members import CUT_FILES
 from kitwright.telling.words import led
 from kitwright.work.worked import Worked
 

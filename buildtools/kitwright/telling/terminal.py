@@ -1,0 +1,60 @@
+"""What the commands print, errors and findings aside (`wrong/`), and help (`help.py`)."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from fractions import Fraction
+from pathlib import Path
+
+from kitwright.findings import Level
+from kitwright.telling.words import number
+
+STOPPED = "Stopped; nothing is half done."
+NOTHING_CHANGED = "Nothing was changed."
+
+
+# --- check, show ----------------------------------------------------------------------------------
+
+PAST_CHECKED = "a past kit, not computed"
+PAST_SHOWN = "A past kit: only its old printable exists, so nothing is computed."
+
+
+def found(counts: Mapping[Level, int]) -> str:
+    """How much was found in a kit."""
+    return ", ".join(number(n, level, f"{level}s") for level, n in counts.items() if n) or "nothing to mend"
+
+
+# --- new, cutfiles, build -------------------------------------------------------------------------
+
+
+def new_kit(name: str) -> str:
+    """A starter kit was written."""
+    return f"Wrote {name}. Open its kit.yaml, change it, then run  kitwright check {name}"
+
+
+def cut_files(files: int, folder: Path) -> str:
+    """Cut files were written."""
+    return f"Wrote {number(files, 'file', 'files')} to {folder}. Begin with contents.txt there."
+
+
+READING = "Reading the kits"
+NOT_PUBLIC = "This is not public: put it only where a password guards it."
+
+
+def built(kits: int, seconds: Fraction, index: Path) -> str:
+    """A site was built."""
+    return f"Built {number(kits, 'kit', 'kits')} in {round(seconds)} s. Open {index}"
+
+
+# --- calendar -------------------------------------------------------------------------------------
+
+
+def due(at: dt.datetime, past: bool, kit: str, name: str, missing: bool) -> str:
+    """One line of the calendar: when, whether that is past, which kit, what."""
+    return f"{at:%Y-%m-%d %H:%M}  {'past' if past else 'to come':7}  {kit}  {name}{', not released' if missing else ''}"
+
+
+def wrote(file: Path) -> str:
+    """A file was written."""
+    return f"Wrote {file}."

@@ -1,0 +1,72 @@
+"""What is wrong with how a command is called, or with what it meets on the way."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import Literal
+
+from kitwright.errors import Said
+from kitwright.units import Size, size_text
+
+Asked = Literal["computed", "planned", "arranged", "cut", "revised"]
+"""What is asked of a kit that a past kit can't do."""
+_SO: dict[Asked, str] = {
+    "computed": "nothing can be computed",
+    "planned": "nothing can be planned",
+    "arranged": "nothing can be arranged",
+    "cut": "there is nothing to cut",
+    "revised": "it has no revisions",
+}
+
+
+def past_kit(kit: str, asked: Asked) -> Said:
+    return f"{kit} is a past kit: only its old printable exists, so {_SO[asked]}", ""
+
+
+def not_letters() -> Said:
+    return "what was typed holds bytes that are no letters", "type it in UTF-8; nothing was changed"
+
+
+def output_lost(why: str | None) -> Said:
+    return f"what was printed could not all be written ({why})", "make room, or print it elsewhere"
+
+
+def no_such_paper(paper: str, papers: tuple[str, ...]) -> Said:
+    return f"this kit does not use a paper {paper}", f"its papers: {', '.join(papers)}"
+
+
+def which_sheet(given: str) -> Said:
+    return f"“{given}” does not say which sheet", "write for example  --paper white=A4"
+
+
+def two_sheets(paper: str) -> Said:
+    return f"--paper gives two sheets for {paper}", "keep one of the two"
+
+
+def no_cut_files(kit: str) -> Said:
+    return f"{kit} says  cut files: none", "change that line to public or members"
+
+
+def mat_too_small(kit: str, mat: Size, unit: str) -> Said:
+    return f"no piece of {kit} fits on a mat of {size_text(mat, unit)}", "choose a larger one"
+
+
+def no_folder() -> Said:
+    return "this is no folder", "give a folder with --out"
+
+
+def folder_in_use() -> Said:
+    return "this folder holds something other than cut files", "choose an empty or a new one with --out"
+
+
+def site_elsewhere(name: str) -> Said:
+    return f"{name} is a link that leads elsewhere", "if you mean the place that it leads to, name that with --out"
+
+
+def dated_ahead(revision: int, at: dt.datetime, folder: Path, ledger: Path) -> Said:
+    return (
+        f"revision {revision} is dated {at:%Y-%m-%d %H:%M} UTC, which is still to come: until then the site does not show it",
+        f"if that is not meant, delete {folder} and its line, the last, of {ledger} before anybody has it, "
+        "and publish again with another --as-of",
+    )
