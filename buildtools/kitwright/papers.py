@@ -143,6 +143,8 @@ class Weight:
     """As the maker says it."""
     grammage: Fraction
     """Grams per square metre, exactly."""
+    kind: str | None = None
+    """Whose ream the pounds are of, such as `cover`; None where grams were typed."""
 
 
 def grammage(pounds: int | Fraction, kind: str) -> Fraction:
@@ -162,6 +164,6 @@ def parse_weight(text: str) -> Weight:
     if match := _POUNDS.match(text.strip()):
         kind = match[2].casefold()
         if kind in BASIS:
-            return Weight(f"{match[1]} lb {kind}", grammage(int(match[1]), kind))
+            return Weight(f"{match[1]} lb {kind}", grammage(int(match[1]), kind), kind)
         raise UserError("papers.pounds-of-no-kind", text=text, pounds=int(match[1]))
     raise UserError("papers.no-weight", text=text)
