@@ -26,18 +26,10 @@ def said(code: str, values: Mapping[str, Any]) -> Said:
     return _catalogue(code, values)
 
 
-_phrases: Callable[[str, Mapping[str, Any]], str] = lambda code, values: _bare(code, values)[0]
-
-
-def phrase(code: str, values: Mapping[str, Any]) -> str:
-    """What a note says, in the words of the catalogue that was opened."""
-    return _phrases(code, values)
-
-
-def speak(catalogue: Callable[[str, Mapping[str, Any]], Said], phrases: Callable[[str, Mapping[str, Any]], str]) -> None:
+def speak(catalogue: Callable[[str, Mapping[str, Any]], Said]) -> None:
     """Open a catalogue. Words stand above everything that raises errors, so they are handed down rather than imported."""
-    global _catalogue, _phrases
-    _catalogue, _phrases = catalogue, phrases
+    global _catalogue
+    _catalogue = catalogue
 
 
 @dataclass(frozen=True)

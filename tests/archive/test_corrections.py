@@ -12,7 +12,7 @@ from kitwright.archive.corrections import _Side, corrections_of
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.ring import STEPS, TURN, frame_of
 from kitwright.drawing.scene import Shape
-from kitwright.release.errata import compared, draft, errata, publish_erratum
+from kitwright.release.errata import draft, errata, publish_erratum
 from kitwright.release.publish import release
 from making import BATCH, changed
 from release.bench import archive, at, edit, kit_in, people_in, quick  # noqa: F401
@@ -38,7 +38,8 @@ def rings(scene) -> list:
 
 def sides(kit) -> tuple:
     """Both states of a kit's newest erratum, and what differs."""
-    return compared(kit, errata(kit, kit.club, {}, LATER)[0])
+    newest = errata(kit, kit.club, {}, LATER)[0]
+    return newest.old, newest.new, newest.changes
 
 
 def test_a_size_is_drawn_as_it_was_and_as_it_is_at_one_scale(tmp_path, quick):

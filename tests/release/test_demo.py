@@ -20,6 +20,8 @@ from kitwright.release.people import findings, read_people, samples_of
 from kitwright.release.publish import named_people
 from kitwright.release.record import released
 from kitwright.release.whole import published
+from kitwright.telling.changes import words
+from kitwright.telling.errata import to_do
 from kitwright.work.worked import work
 
 KITS = Path(__file__).parents[2] / "kits"
@@ -51,12 +53,12 @@ def test_four_kits_were_corrected_in_every_way():
         ("2025-09-bud-vases", "recut"),
     ]
     notes, room, label, size = found
-    assert label.spotted_by is not None and all("sizes and cuts unchanged" in c.words for c in label.changes)
-    assert size.changes[0].words.startswith("I is")
-    assert [(c.was, c.now) for c in room.changes] == [("9 × 14 mm", "3 × 14 mm")] and "the envelope leaves" in room.changes[0].words
-    assert [c.words for c in notes.changes] == ["the notes were reworded"]
+    assert label.spotted_by is not None and all("sizes and cuts unchanged" in words(c) for c in label.changes.told)
+    assert words(size.changes.told[0]).startswith("I is")
+    assert [words(c) for c in room.changes.told] == ["the envelope leaves 3 × 14 mm of room, not 9 × 14 mm"]
+    assert [words(c) for c in notes.changes.told] == ["the notes were reworded"]
     assert all(e.spotted_by is None for e in (notes, room, size))
-    assert all(e.advice and e.to_do == e.advice for e in found)
+    assert all(e.advice and to_do(e) == e.advice for e in found)
     superseded = [a for a in table(OWN, CLUB, LATE).values() if a.kind == "revision" and not a.current]
     assert sorted(a.kit for a in superseded) == sorted(e.kit for e in found)
 

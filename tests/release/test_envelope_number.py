@@ -8,12 +8,13 @@ import pytest
 from kitwright.card.enclosed import Enclosed, clearance
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.guard import guard
-from kitwright.release.lookup import to_do
-from kitwright.release.numbers import ROOM, numbers_of, room_of
+from kitwright.release.history import History
+from kitwright.release.numbers import ROOM, numbers_of
 from kitwright.release.publish import release
 from kitwright.release.record import published_numbers, released
 from kitwright.release.revisions import redraw
-from kitwright.units import parse_size
+from kitwright.telling.errata import draft_lines
+from kitwright.telling.lookup import told
 from kitwright.work.worked import work
 from making import BATCH, changed
 from release.bench import archive, at, kit_in, people_in
@@ -37,9 +38,8 @@ def kits(tmp_path, quick):
 
 def test_the_room_is_that_of_the_whole_closed_card(kits):
     numbers = numbers_of(work(kit_in(kits)))
-    assert numbers[ROOM] == ["1/16", "1/4"] and room_of(numbers) == parse_size("1/16 x 1/4")
+    assert numbers[ROOM] == ["1/16", "1/4"]
     assert numbers["base"]["finished"] == ["17/4", "11/2"], "the folded card alone"
-    assert room_of({}) is None and room_of({ROOM: None}) is None
 
 
 def test_what_was_published_without_the_overhang_is_corrected_in_words(kits):
@@ -48,11 +48,13 @@ def test_what_was_published_without_the_overhang_is_corrected_in_words(kits):
     kit = kit_in(kits)
     assert ROOM in guard(kit).problem and published_numbers(released(kit)[0])[ROOM] == ["1/8", "1/4"]
     made = draft(kit, people_in(kits))
-    assert made.lines() == ["The envelope leaves 1⁄16 × ¼ in of room, not ⅛ × ¼ in. (write it in by hand)"] and made.grade == "write in"
+    assert (
+        draft_lines(made) == ["The envelope leaves 1⁄16 × ¼ in of room, not ⅛ × ¼ in. (write it in by hand)"] and made.grade == "write in"
+    )
     publish_erratum(made, at("2030-01-09"))
     kit = kit_in(kits)
     assert guard(kit) is None and [r.number for r in released(kit)] == [1, 2]
     # Whoever looks her old copy up is told the same, though both revisions are one spec.
-    assert to_do(kit, *released(kit)).startswith("Write the changes on your copy by hand")
+    assert told(History(kit, released(kit)).groups[0]).do.startswith("Write the changes on your copy by hand")
     # Whatever the older one had wrong is told; its drawings may be noted anew all the same.
     assert redraw(kit) == []

@@ -6,11 +6,12 @@ import shutil
 import pytest
 from kitwright.errors import UserError
 from kitwright.kit.model import Thanks
-from kitwright.release.errata import all_errata, compared, draft, errata, publish_erratum, thanks_noted
+from kitwright.release.errata import all_errata, draft, errata, publish_erratum, thanks_noted
 from kitwright.release.guard import guard
 from kitwright.release.publish import NotReady, release
 from kitwright.release.record import released
 from kitwright.release.revisions import current, misprinted
+from kitwright.telling.errata import affected, draft_lines, to_do
 from making import CLUB, ID
 from release.bench import archive, at, edit, everything, kit_in, people_in
 from release.killing import outcomes, recorded
@@ -30,20 +31,19 @@ def test_a_size_that_was_wrong(tmp_path, quick):
     kit = edit(kits, *LOWER)
     made = draft(kit, people_in(kits))
     assert made.number == 2 and made.grade == "recut" and made.since == 1
-    assert made.lines()[0] == "B is 3¾ × ¾ in, not 3¾ × ⅞ in: ⅛ in lower; pieces already cut can be trimmed. (cut again)"
+    assert draft_lines(made)[0] == "B is 3¾ × ¾ in, not 3¾ × ⅞ in: ⅛ in lower; pieces already cut can be trimmed. (cut again)"
     revision = publish_erratum(made, SECOND, "Trim  the strips.", "Ada Bellwether", True, kits, people_in(kits))
     assert revision.number == 2 and guard(kit) is None
     people = people_in(kits)
     told = errata(kit, kit.club, people, LATER)[0]
     assert (
-        told.affected
+        affected(told)
         == "Your copy is affected if it says revision 1 or PREVIEW, or names no revision and was downloaded before 9 January 2030."
     )
-    assert told.to_do == "Trim the strips." and told.spotted_by.key == "ada-bellwether" and told.grade == "recut"
+    assert to_do(told) == "Trim the strips." and told.spotted_by.key == "ada-bellwether" and told.grade == "recut"
     assert told.since == at("2030-01-05 18:00")  # the reveal, for the release came before it
-    old, new, found = compared(kit, told)
-    assert old.sizes["B"] != new.sizes["B"] and [c.words for c in told.changes] == [d.words for d in found]
-    assert all(d.old and d.new for d in found)
+    assert told.old.sizes["B"] != told.new.sizes["B"] and told.changes == made.changes
+    assert all(d.old and d.new for d in told.changes.told)
     assert all(misprinted(kit, r) == [] for r in released(kit))
 
 
@@ -66,11 +66,14 @@ def test_a_fault_of_several_revisions_says_so(tmp_path, quick):
     assert made.since == 1 and made.number == 3
     publish_erratum(made, THIRD)
     newest, older = errata(kit, kit.club, {}, LATER)
-    assert newest.affected.startswith("Your copy is affected if it says revision 1 or 2 or PREVIEW") and newest.first == 1
-    assert older.grade == "cosmetic" and older.to_do == "Nothing need be done."
-    assert newest.to_do.startswith("Print the new one, and cut")
-    # A fault that came in with revision 3 is nothing to revision 1.
+    assert affected(newest).startswith("Your copy is affected if it says revision 1 or 2 or PREVIEW") and newest.first == 1
+    assert older.grade == "cosmetic" and to_do(older) == "Nothing need be done."
+    assert to_do(newest).startswith("Print the new one, and cut")
+    # Whatever revision 1 had, it is not what the newest has: its copies are affected too.
     kit = edit(kits, ("3-3/4 x 3/4", "3-3/4 x 13/16"), ("6 strips of 3/4", "6 strips of 13/16"))
+    assert draft(kit, {}).since == 1
+    # A fault that came in with revision 3 is nothing to revisions 1 and 2, which had it right.
+    kit = edit(kits, ("3-3/4 x 13/16", "3-3/4 x 7/8"), ("6 strips of 13/16", "6 strips of 7/8"))
     assert draft(kit, {}).since == 3
 
 
@@ -111,7 +114,7 @@ def test_new_terms_alone_can_be_published(tmp_path, quick):
     kits = started(tmp_path)
     (kits / "club.yaml").write_text(CLUB.replace("For the tests alone.", "For everybody."), encoding="utf-8")
     made = draft(kit_in(kits), {})
-    assert made.grade == "cosmetic" and made.lines() == [
+    assert made.grade == "cosmetic" and draft_lines(made) == [
         "The terms of use are new: read them before you share the printable. (nothing to do)"
     ]
     publish_erratum(made, SECOND)

@@ -5,11 +5,12 @@ import json
 
 from kitwright.release import codes
 from kitwright.release.errata import draft, publish_erratum
-from kitwright.release.lookup import table, table_json
+from kitwright.release.lookup import table
 from kitwright.release.publish import release
 from kitwright.release.record import released
 from kitwright.release.revisions import frozen
 from kitwright.release.state import preview_code
+from kitwright.telling.lookup import do, says, table_json
 from kitwright.work.worked import work
 from making import BATCH, ID
 from release.bench import archive, at, edit, kit_in, people_in
@@ -29,7 +30,7 @@ def test_a_life_of_codes(tmp_path, quick):
     # Before the release: nothing in public until the reveal, a preview for the team.
     assert table([kit], kit.club, REVEAL - dt.timedelta(seconds=1)) == {}
     unreleased = table([kit], kit.club, REVEAL)
-    assert set(unreleased) == {first_preview} and "may still change" in unreleased[first_preview].says
+    assert set(unreleased) == {first_preview} and "may still change" in says(unreleased[first_preview])
     early = table([kit], kit.club, at("2030-01-01"), team=True)
     assert set(early) == {first_preview} and early[first_preview].current and early[first_preview].revision is None
     one, _ = release(kit, {}, at("2030-01-04 12:00"))
@@ -37,7 +38,7 @@ def test_a_life_of_codes(tmp_path, quick):
     assert table([kit], kit.club, REVEAL - dt.timedelta(seconds=1)) == {}
     public = table([kit], kit.club, REVEAL)
     assert set(public) == {plain(one.code), first_preview}
-    assert public[plain(one.code)].current and "the newest" in public[plain(one.code)].says
+    assert public[plain(one.code)].current and "the newest" in says(public[plain(one.code)])
     assert public[first_preview].current and public[first_preview].revision == 1
     # Corrected.
     kit = edit(kits, *LOWER)
@@ -45,10 +46,10 @@ def test_a_life_of_codes(tmp_path, quick):
     now = table([kit], kit.club, at("2030-02-01"))
     assert (
         not now[plain(one.code)].current
-        and "Revision 2 replaces it" in now[plain(one.code)].says
-        and now[plain(one.code)].do.startswith("Stop before you cut")
+        and "Revision 2 replaces it" in says(now[plain(one.code)])
+        and do(now[plain(one.code)]).do.startswith("Stop before you cut")
     )
-    assert now[plain(two.code)].current and not now[first_preview].current and now[first_preview].do == now[plain(one.code)].do
+    assert now[plain(two.code)].current and not now[first_preview].current and do(now[first_preview]).do == do(now[plain(one.code)]).do
     assert now[plain(one.code)].see == now[first_preview].see == f"errata.html#{ID}-r2" and not now[plain(two.code)].see
     # An earlier moment is told as it was then.
     assert table([kit], kit.club, REVEAL) == public
@@ -65,7 +66,7 @@ def test_a_code_that_a_tester_noted_is_answered(tmp_path, quick):
     )
     release(kit, {}, at("2030-01-04 12:00"))
     told = table([kit], kit.club, REVEAL)[plain(old)]
-    assert not told.current and told.kind == "preview" and "out of date" in told.says
+    assert not told.current and told.kind == "preview" and "out of date" in says(told)
 
 
 def test_a_change_of_words_leaves_old_copies_fine(tmp_path, quick):
@@ -75,7 +76,7 @@ def test_a_change_of_words_leaves_old_copies_fine(tmp_path, quick):
     publish_erratum(draft(kit, {}), at("2030-01-09 12:00"))
     kit = edit(kits, ("3-3/4 x 7/8", "3-3/4 x 13/16"), ("6 strips of 7/8", "6 strips of 13/16"))
     told = table([kit], kit.club, at("2030-02-01"))[plain(one.code)]
-    assert told.do == "Your copy is fine to cut from; only words have changed since." and told.title == "Nine fine strips"
+    assert do(told).do == "Your copy is fine to cut from; only words have changed since." and told.title == "Nine fine strips"
 
 
 def test_what_was_changed_back_does_not_concern_an_old_copy(tmp_path, quick):
@@ -86,7 +87,7 @@ def test_what_was_changed_back_does_not_concern_an_old_copy(tmp_path, quick):
     kit = edit(kits, *((new, old) for old, new in LOWER))
     three = publish_erratum(draft(kit, {}), at("2030-01-10 12:00"))
     now = table([kit], kit.club, at("2030-02-01"))
-    assert now[plain(one.code)].do.startswith("Your copy is fine") and now[plain(two.code)].do.startswith("Stop before you cut")
+    assert do(now[plain(one.code)]).do.startswith("Your copy is fine") and do(now[plain(two.code)]).do.startswith("Stop before you cut")
     assert now[plain(three.code)].current and len({one.code, two.code, three.code}) == 3
     # One state, published twice: its preview is answered with the newest.
     assert now[plain(preview_code(work(kit)))].revision == 3 and now[plain(preview_code(work(kit)))].current

@@ -14,9 +14,9 @@ from axe_playwright_python.sync_playwright import Axe
 from kitwright.archive.build import build_archive
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.read import PastKit
-from kitwright.release.errata import GRADE_WORDS
 from kitwright.release.record import released
 from kitwright.release.revisions import sha256
+from kitwright.telling.changes import GRADE_WORDS
 from making import BATCH, CLUB
 from PIL import Image
 from playwright.sync_api import expect

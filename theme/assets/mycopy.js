@@ -17,13 +17,15 @@
 
   const element = (name, text, more = {}) => Object.assign(document.createElement(name), { textContent: text }, more)
 
-  const tell = (kind, title, words, ...links) => {
+  const tell = (kind, title, words, changes = [], advice = [], links = []) => {
     answer.className = `kw-answer kw-answer--${kind}`
-    const line = element("p", "")
+    const line = element("p", ""), list = element("ul", "")
+    list.append(...changes.map(text => element("li", text)))
     for (const [text, href] of links) {
       line.append(element("a", text, { href }), " ")
     }
-    answer.replaceChildren(element("strong", title), ...words.map(text => element("p", text)), ...(links.length ? [line] : []))
+    const said = texts => texts.map(text => element("p", text))
+    answer.replaceChildren(element("strong", title), ...said(words), ...(changes.length ? [list] : []), ...said(advice), ...(links.length ? [line] : []))
   }
 
   const slip = (plain, said) => {
@@ -63,7 +65,7 @@
     if (found.see) {
       links.unshift(["What was wrong, and what is right", found.see])
     }
-    tell(found.current ? "current" : "old", found.current ? "Your copy is current" : "There is a newer one", [found.says, found.do], ...links)
+    tell(found.current ? "current" : "old", found.current ? "Your copy is current" : "There is a newer one", [found.says, found.do], found.changes, found.advice, links)
   }
 
   form.hidden = false

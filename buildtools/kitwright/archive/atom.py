@@ -16,10 +16,12 @@ from typing import Any, Literal
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit, PastKit
 from kitwright.release.calendar import aware, moment, reveal_of
-from kitwright.release.errata import errata, sentence
+from kitwright.release.errata import errata
 from kitwright.release.people import Person, Shown, samples_of
 from kitwright.release.record import Revision, released, revision_at
 from kitwright.release.revisions import frozen
+from kitwright.telling.changes import sentence, words
+from kitwright.telling.errata import asked_lines
 from kitwright.telling.words import listed, number
 from kitwright.work.worked import Worked, said, work
 
@@ -105,7 +107,7 @@ def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Pers
                 )
             )
         for erratum in errata(kit, club, people, as_of):
-            words = " ".join([*(sentence(c.words) for c in erratum.changes), erratum.affected, erratum.to_do])
+            words = " ".join([*map(sentence, erratum.changes.told), *asked_lines(erratum)])
             found.append(
                 Entry(
                     erratum.id,
@@ -177,7 +179,7 @@ def _kit_data(kit: Kit | PastKit, club: Club, people: Mapping[str, Person], as_o
                     "revision": e.revision.number,
                     "published": stamp_text(e.public),
                     "grade": e.grade,
-                    "changes": [c.words for c in e.changes],
+                    "changes": [words(c) for c in e.changes.told],
                     "page": f"errata.html#{e.anchor}",
                 }
                 for e in errata(kit, club, people, as_of)

@@ -17,26 +17,22 @@ from kitwright.drawing.ring import frame_of, ringed, words_in
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
 from kitwright.geometry import Rect
+from kitwright.kit.clock import zone
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit
-from kitwright.release.calendar import zone
-from kitwright.release.diff import Difference, Mark, paired_layouts
-from kitwright.release.errata import TO_DO, Erratum, compared, errata, sentence
+from kitwright.release.changes import Differences
+from kitwright.release.errata import Erratum, errata
+from kitwright.release.marks import Mark, paired_layouts
 from kitwright.release.people import Person
 from kitwright.telling.backs import backs_on
+from kitwright.telling.changes import besides, quoted, sentence
+from kitwright.telling.errata import ASKS, MEANS, AskedCopies, affected, asked_lines, groups_of, to_print
 from kitwright.telling.words import date_text, listed, number
 from kitwright.units import size_text
 from kitwright.work.worked import Worked
 
 PAGE, FOLDER = "errata.md", "errata"
 """The page of a kit, and of the whole archive; and the folder of its pictures, beside the kit's own page."""
-GRADES = {"cosmetic": "Nothing to do", "write in": "Write it in by hand", "recut": "Cut again"}
-"""What an erratum asks of a reader, in the fewest words."""
-MEANS = {
-    "cosmetic": "Only words or pictures changed. Sizes, cuts and places are as they were.",
-    "write in": "The pieces that you have cut are good. Something that the page said was wrong.",
-    "recut": "A size or a cut was wrong. Pieces cut by the old page don’t fit, or there are too few.",
-}
 MOST_ALIKE = 4
 """Places circled for one reason; of more, only those of the first row are."""
 
@@ -54,11 +50,12 @@ class Pair:
 
 
 @dataclass(frozen=True)
-class Change:
+class Wrong:
     """One thing that was wrong."""
 
     words: str
     was: str
+    """How it read, where that is a text of its own."""
     now: str
     grade: str
     """In a few words; empty where it is that of the whole erratum."""
@@ -80,12 +77,18 @@ class ErratumView:
     """From which day the fault was in public."""
     code: str
     grade: str
-    """Key of `GRADES`."""
+    """Key of `ASKS`."""
     asks: str
     means: str
-    changes: tuple[Change, ...]
+    changes: tuple[Wrong, ...]
+    besides: str
+    """What follows from those, in a sentence; empty where nothing does."""
     pairs: tuple[Pair, ...]
     affected: str
+    groups: tuple[AskedCopies, ...]
+    """What each group of copies has to know; empty where it is the same for all."""
+    asked: tuple[str, ...]
+    """Who has to do what, in a few sentences."""
     to_do: str
     cut_already: str
     """What to do with pieces already cut; empty where the author says nothing."""
@@ -106,36 +109,35 @@ def corrections_of(
     """Every erratum of a kit that is public at an instant, newest first, and the files of its drawings beside the kit's page."""
     views, files = [], {}
     for erratum in errata(kit, club, people, as_of):
-        old, new, found = compared(kit, erratum)
-        pairs, drawn = _pairs(erratum, old, new, found)
+        pairs, drawn = _pairs(erratum)
         views.append(_view(erratum, pairs))
         files |= drawn
     return tuple(views), files
 
 
 def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
-    # Advice on the pieces already cut may save them, so "cut them again" would gainsay it.
-    to_do = "Print the new one before you cut any more." if erratum.advice and erratum.grade == "recut" else TO_DO[erratum.grade]
-    since = erratum.since.astimezone(zone(erratum.zone)).date()
     return ErratumView(
-        erratum.kit,
-        erratum.title,
-        erratum.anchor,
-        erratum.revision.number,
-        erratum.corrects.number,
-        date_text(erratum.date),
-        date_text(since),
-        erratum.revision.code,
-        erratum.grade,
-        GRADES[erratum.grade],
-        MEANS[erratum.grade],
-        tuple(Change(sentence(c.words), c.was, c.now, GRADES[c.grade] if c.grade != erratum.grade else "") for c in erratum.changes),
-        pairs,
-        erratum.affected,
-        to_do,
-        erratum.advice,
-        erratum.spotted_by.name if erratum.spotted_by and erratum.spotted_by.agreed("name") else "",
-        erratum.public,
+        kit=erratum.kit,
+        title=erratum.title,
+        anchor=erratum.anchor,
+        number=erratum.revision.number,
+        before=erratum.corrects.number,
+        date=date_text(erratum.date),
+        since=date_text(erratum.since.astimezone(zone(erratum.zone)).date()),
+        code=erratum.revision.code,
+        grade=erratum.grade,
+        asks=ASKS[erratum.grade],
+        means=MEANS[erratum.grade],
+        changes=tuple(Wrong(sentence(c), *quoted(c), ASKS[c.grade] if c.grade != erratum.grade else "") for c in erratum.changes.told),
+        besides=besides(erratum.changes.besides),
+        pairs=pairs,
+        affected=affected(erratum),
+        groups=groups_of(erratum),
+        asked=tuple(asked_lines(erratum)),
+        to_do=to_print(erratum),
+        cut_already=erratum.advice,
+        thanks=erratum.spotted_by.name if erratum.spotted_by and erratum.spotted_by.agreed("name") else "",
+        at=erratum.public,
     )
 
 
@@ -151,9 +153,9 @@ class _Place:
     new: int | None
 
 
-def _pairs(erratum: Erratum, old: Worked, new: Worked, found: list[Difference]) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
-    pairs, files = [], {}
-    for n, (place, (was, now)) in enumerate(_marked(old, new, found).items(), 1):
+def _pairs(erratum: Erratum) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
+    old, new, pairs, files = erratum.old, erratum.new, [], {}
+    for n, (place, (was, now)) in enumerate(_marked(old, new, erratum.changes).items(), 1):
         sides = [
             None
             if index is None
@@ -187,16 +189,16 @@ class _Marks:
             self.rects[rect] = self.rects.get(rect, False) or sized
 
 
-def _marked(old: Worked, new: Worked, found: list[Difference]) -> dict[_Place, tuple[_Marks, _Marks]]:
+def _marked(old: Worked, new: Worked, found: Differences) -> dict[_Place, tuple[_Marks, _Marks]]:
     """Every drawing on which a difference shows, gravest first, with what to circle in the old and in the new one."""
     there = {i: j for i, _, j, _ in paired_layouts(old, new)}
     back = {j: i for i, j in there.items()}
     marked: dict[_Place, tuple[_Marks, _Marks]] = {}
-    for difference in found:
-        for side, marks in enumerate((difference.old, difference.new)):
+    for change in found:
+        for side, marks in enumerate((change.old, change.new)):
             for mark in marks:
                 place = _place(mark, side, there, back, len(old.faces), len(new.faces))
-                marked.setdefault(place, (_Marks(), _Marks()))[side].add(mark.rects, difference.kind == "size")
+                marked.setdefault(place, (_Marks(), _Marks()))[side].add(mark.rects, change.kind == "size")
     for marks in (m for pair in marked.values() for m in pair):
         # Where pieces are circled, the cuts that made them need no ring as well.
         marks.rects = {r: sized for r, sized in marks.rects.items() if r.area} or marks.rects

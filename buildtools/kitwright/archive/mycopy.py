@@ -9,7 +9,8 @@ from markupsafe import Markup
 from kitwright.archive.gather import Archive
 from kitwright.archive.views import Card
 from kitwright.release import codes
-from kitwright.release.lookup import Answer, table, table_json
+from kitwright.release.lookup import Answer, table
+from kitwright.telling.lookup import ToldCopy, do, says, table_json
 
 PAGE = "mycopy.md"
 
@@ -20,6 +21,10 @@ class CodeRow:
 
     code: str
     answer: Answer
+    says: str
+    """What it is."""
+    told: ToldCopy
+    """What to do, and what the newest says otherwise."""
 
 
 @dataclass(frozen=True)
@@ -46,7 +51,7 @@ def copy_view(archive: Archive, cards: list[Card]) -> CopyView | None:
         return None
     rows: dict[str, list[CodeRow]] = {}
     for plain, answer in answers.items():
-        rows.setdefault(answer.kit, []).append(CodeRow(codes.shown(plain), answer))
+        rows.setdefault(answer.kit, []).append(CodeRow(codes.shown(plain), answer, says(answer), do(answer)))
     for told in rows.values():
         told.sort(key=lambda r: (r.answer.kind == "preview", -(r.answer.revision or 0), r.code))
     return CopyView(

@@ -11,12 +11,14 @@ from __future__ import annotations
 import datetime as dt
 
 from kitwright.archive.views import EDITIONS, Download, OldRevision, State, bytes_text, editions_for
+from kitwright.kit.clock import zone
 from kitwright.kit.read import Kit
-from kitwright.release.calendar import due, reveal_of, zone
-from kitwright.release.lookup import to_do
+from kitwright.release.calendar import due, reveal_of
+from kitwright.release.history import History
 from kitwright.release.record import Revision, released
 from kitwright.release.revisions import reprint, sha256
 from kitwright.release.state import preview_code
+from kitwright.telling.lookup import told
 from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked
 
@@ -49,7 +51,8 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
         return State("Preview, not released", preview_code(worked), True), {}
     files: dict[str, bytes] = {}
     older = []
-    for old in reversed(released(kit)[: revision.number - 1]):
+    history = History(kit, released(kit)[: revision.number])
+    for old in reversed(history.revisions[:-1]):
         folder, drawn, downloads = f"r{old.number}/", reprint(kit, old), []
         for edition in editions_for(kit.club):
             name = f"{kit.id}-{edition}.pdf"
@@ -63,7 +66,7 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
                 old.code,
                 newest[0].lower() + newest[1:],
                 revision.number,
-                to_do(kit, old, revision),
+                told(history.groups[old.number - 1]),
                 folder,
                 tuple(downloads),
                 tuple(f"{kit.id}-r{n}" for n in range(revision.number, old.number, -1)),

@@ -20,6 +20,7 @@ from kitwright.kit.names import BASE
 from kitwright.kit.read import PastKit
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.facts import grain_advice
+from kitwright.telling.lookup import ToldCopy
 from kitwright.telling.post import overall_text
 from kitwright.telling.shapes import ground_text, shaped_with
 from kitwright.telling.slack import short_text
@@ -116,8 +117,8 @@ class OldRevision:
     replaced: str
     """By what: `revision 2, released 16 May 2027`."""
     newest: int
-    do: str
-    """What somebody who has it does."""
+    told: ToldCopy
+    """What the newest says otherwise, and what somebody who has this one does."""
     folder: str
     """Where its printables lie: `r1/`."""
     downloads: tuple[Download, ...]

@@ -9,9 +9,10 @@ from kitwright.cli.future import tell_of_the_future
 from kitwright.cli.terminal import FINDINGS, refuse, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.release import errata
-from kitwright.release.diff import GRADE_WORDS
 from kitwright.release.people import read_people
 from kitwright.release.publish import NotReady
+from kitwright.telling.changes import GRADE_WORDS
+from kitwright.telling.errata import draft_lines, group_lines
 
 
 @click.command("erratum", cls=Worded)
@@ -33,9 +34,11 @@ def command(
         refuse(ctx, error.findings, error)
     tell_findings(made.warnings)
     click.echo(f"{read.id}, revision {made.number} mends revision {made.revision.number}:")
-    for line in made.lines():
+    for line in draft_lines(made):
         click.echo(f"  {line}")
     click.echo(f"In all: {GRADE_WORDS[made.grade]}.")
+    for line in group_lines(made):
+        click.echo(f"  {line}")
     if not yes:
         if spotted_by is None:
             spotted_by = click.prompt("Who spotted it? (empty: nobody to name)", default="", show_default=False).strip() or None

@@ -127,17 +127,6 @@ class Paper(Spec):
         """Its `front` or `back` face."""
         return self.front if name == "front" else self.back
 
-    def shown(self, name: str) -> PaperFace:
-        """The face of that name, where it is known that there is one.
-
-        Raises:
-            KeyError: there is none.
-        """
-        face = self.face(name)
-        if face is None:
-            raise KeyError(name)
-        return face
-
 
 # --- pieces --------------------------------------------------------------------------------
 

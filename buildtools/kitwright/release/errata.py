@@ -1,7 +1,9 @@
-"""Published corrections: draft one from the differences, publish it, list them.
+"""Published corrections: draft one from the changes, publish it, list them.
 
 An erratum is part of the revision that mends the fault. Who spotted it stands in that
-person's own file, so that she can be forgotten and the revision stays as it is.
+person's own file, so that she can be forgotten and the revision stays as it is. What is told
+of it is worked out from the two states at any time; its record keeps what was found, and the
+author's advice.
 """
 
 from __future__ import annotations
@@ -12,30 +14,35 @@ import unicodedata
 import uuid
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from pathlib import Path
 
 import yaml
 
+from kitwright.card.post import Range
 from kitwright.errors import Place, UserError
 from kitwright.files import held
 from kitwright.findings import Finding
+from kitwright.kit.clock import zone
 from kitwright.kit.model import Club, Consent, PersonSpec, Thanks
 from kitwright.kit.read import Kit
 from kitwright.kit.yamltext import read_yaml
-from kitwright.release.calendar import aware, reveal_of, zone
-from kitwright.release.diff import GRADE_WORDS, Difference, Grade, differences, worst
-from kitwright.release.names import Named, find
-from kitwright.release.numbers import ROOM, room_of
+from kitwright.papers import Named, Weight
+from kitwright.release.both import Difference
+from kitwright.release.calendar import aware, reveal_of
+from kitwright.release.changes import Differences
+from kitwright.release.history import Copies, History, copy_now
+from kitwright.release.names import Named as PersonNamed
+from kitwright.release.names import find
+from kitwright.release.paths import Grade
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
 from kitwright.release.publish import publish, ready
-from kitwright.release.record import ChangeRecord, ErratumRecord, Revision, published_numbers, released
-from kitwright.release.revisions import frozen, other_numbers
-from kitwright.release.state import club_state, own_state
+from kitwright.release.record import ChangeRecord, ErratumRecord, Plain, Revision, released
+from kitwright.release.values import Value
 from kitwright.release.whole import stop_unless_whole
-from kitwright.telling.words import date_text, led, listed
-from kitwright.units import size_text
+from kitwright.units import Length, Size
 from kitwright.work.cite import OPEN
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
 
 LONGEST_NAME, LONGEST_ADVICE = 120, 2000
 
@@ -44,15 +51,16 @@ LONGEST_NAME, LONGEST_ADVICE = 120, 2000
 class Draft:
     """An erratum that is not published yet."""
 
-    old: Worked
-    """The last revision."""
     new: Worked
     """The kit as it is now."""
     revision: Revision
     """The one that it corrects."""
+    changes: Differences
+    """From that one to the kit as it is now."""
+    groups: tuple[Copies, ...]
+    """The copies of every revision, oldest first, against the kit as it is now."""
     since: int
     """The first revision that had the fault."""
-    differences: tuple[Difference, ...]
     warnings: tuple[Finding, ...]
 
     @property
@@ -62,20 +70,11 @@ class Draft:
 
     @property
     def grade(self) -> Grade:
-        return worst(self.differences)
-
-    def lines(self) -> list[str]:
-        """The draft in words, a line for each difference."""
-        return [f"{sentence(d.words)} ({GRADE_WORDS[d.grade]})" for d in self.differences]
-
-
-def sentence(words: str) -> str:
-    """Words as a sentence. A label that leads it is a capital already."""
-    return led(words) + "."
+        return self.changes.grade
 
 
 def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
-    """Compare a kit with its last revision.
+    """Compare a kit with its revisions.
 
     Raises:
         UserError: it was never released, or nothing differs.
@@ -84,51 +83,14 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
     stop_unless_whole(kit.folder.parent, kit.id)
     revisions = released(kit)
     if not revisions:
-        raise UserError(
-            f"{kit.id} was never released, so there is nothing to correct",
-            f"release it with  kitwright release {kit.id}",
-            Place(kit.document.file),
-        )
+        raise UserError("errata.never-released", place=Place(kit.document.file), kit=kit.id)
     new, warnings = ready(kit, people)
-    last = revisions[-1]
-    old = work(frozen(kit, last))
-    anew = renewed(old, last)
-    if own_state(old) == own_state(new) and club_state(old) == club_state(new) and not anew:
-        raise UserError(
-            f"{kit.id} is as revision {last.number} has it, so there is nothing to correct",
-            "change the kit first",
-            Place(kit.document.file),
-        )
-    found = differences(old, new) or anew
-    told = {d.words for d in found if d.grade != "cosmetic"} or {d.words for d in found}
-    since = last.number
-    for earlier in reversed(revisions[:-1]):
-        if not told <= {d.words for d in differences(work(frozen(kit, earlier)), new)}:
-            break
-        since = earlier.number
-    return Draft(old, new, last, since, tuple(found), tuple(warnings))
-
-
-def renewed(old: Worked, revision: Revision) -> list[Difference]:
-    """What a renewed kitwright works out otherwise than was published, from one and the same spec."""
-    changed = other_numbers(revision, old)
-    found = []
-    if ROOM in changed and old.enclosed.room:
-        changed.remove(ROOM)
-        was, now = room_of(published_numbers(revision)), old.enclosed.room
-        unit = old.kit.spec.unit
-        found.append(
-            Difference(
-                "words",
-                "write in",
-                f"the envelope leaves {size_text(now, unit)} of room" + (f", not {size_text(was, unit)}" if was else ""),
-                size_text(was, unit) if was else "",
-                size_text(now, unit),
-            )
-        )
-    if changed:
-        found.insert(0, Difference("cut", "recut", f"worked out anew, with another outcome: {listed(changed)}; see the new guides"))
-    return found
+    history = History(kit, revisions, copy_now(new))
+    found = history.between(len(revisions), history.newest)
+    if not found:
+        raise UserError("errata.nothing-to-correct", place=Place(kit.document.file), kit=kit.id, revision=len(revisions))
+    since = min(history.still_wrong(history.newest), default=len(revisions))
+    return Draft(new, revisions[-1], found, history.groups, since, tuple(warnings))
 
 
 def publish_erratum(
@@ -156,42 +118,30 @@ def publish_erratum(
     """
     at, kit = aware(as_of).replace(microsecond=0), made.new.kit
     if at <= made.revision.at:
-        raise UserError(
-            f"revision {made.revision.number} is dated {made.revision.at:%Y-%m-%d %H:%M} UTC, and a correction comes after it",
-            "give a later time with --as-of",
-        )
+        raise UserError("errata.too-early", revision=made.revision.number, at=made.revision.at)
     spotted_by = " ".join((spotted_by or "").split())
     if len(spotted_by) > LONGEST_NAME:
-        raise UserError(f"a name has {LONGEST_NAME} letters at most, not {len(spotted_by)}", "give the name alone after --spotted-by")
+        raise UserError("errata.long-name", letters=len(spotted_by), most=LONGEST_NAME)
     if len(advice) > LONGEST_ADVICE:
-        raise UserError(
-            f"the advice has {len(advice)} letters, and {LONGEST_ADVICE} are the most",
-            "say in a sentence or two what to do with pieces already cut",
-        )
+        raise UserError("errata.long-advice", letters=len(advice), most=LONGEST_ADVICE)
     if OPEN in advice:
-        raise UserError("nothing can be cited in the advice", "write the size or the count out")
+        raise UserError("errata.advice-cites")
     if spotted_by and _mentions(advice, spotted_by):
-        raise UserError("the advice names who spotted it, and would be frozen with the name", "take the name out; she is thanked beside it")
+        raise UserError("errata.advice-names-spotter")
     named = next((person for person, _, whole in names_in(advice, people or {}) if whole), None)
     if named is not None:
-        raise UserError(
-            f"the advice names {named.spec.name}, who may ask one day to be forgotten, and would be frozen with the name",
-            "take the name out",
-        )
+        raise UserError("errata.advice-names", name=named.spec.name)
     record = ErratumRecord(
         grade=made.grade,
-        since=made.since,
+        affects={group.number: group.grade for group in made.groups},
+        changes=[_record(change) for change in made.changes.told],
+        besides=[_record(change) for change in made.changes.besides],
         advice=" ".join(advice.split()),
-        changes=[ChangeRecord(grade=d.grade, words=d.words, was=d.was, now=d.now) for d in made.differences],
     )
     kits, people = kits or kit.folder.parent, people or {}
     with held(kits):
         if len(released(kit)) >= made.number:
-            raise UserError(
-                f"revision {made.number} of {kit.id} was published meanwhile",
-                "look at it, and draft the correction again if it is still needed; nothing was changed",
-                Place(kit.document.file),
-            )
+            raise UserError("errata.published-meanwhile", place=Place(kit.document.file), kit=kit.id, revision=made.number)
         beside: dict[Path, bytes] = {}
         if spotted_by:
             beside |= _left_over(people, kit.id, made.number)
@@ -202,8 +152,30 @@ def publish_erratum(
         return publish(made.new, made.number, at, record, beside)
 
 
+def _record(change: Difference) -> ChangeRecord:
+    return ChangeRecord(path=change.path, grade=change.grade, was=_plain(change.was), now=_plain(change.now))
+
+
+def _plain(value: Value) -> Plain:
+    """A value as plain data; whole texts and whole sheets stand in what is frozen, and are left out here."""
+    match value:
+        case Length():
+            return str(value.inches)
+        case Size():
+            return [str(value.width.inches), str(value.height.inches)]
+        case Range():
+            return [str(value.low), str(value.high)]
+        case Named():
+            return value.name or _plain(value.size)
+        case Weight():
+            return value.text
+        case int() | Fraction() | str():
+            return str(value)
+    return ""
+
+
 def _mentions(text: str, name: str) -> bool:
-    return bool(find(text, Named(name)))
+    return bool(find(text, PersonNamed(name)))
 
 
 def thanks_noted(kits: Path, people: Mapping[str, Person], name: str, thanks: Thanks, day: dt.date) -> dict[Path, bytes]:
@@ -264,17 +236,10 @@ def _person_text(spec: PersonSpec) -> str:
 
 # --- listing --------------------------------------------------------------------------------------
 
-TO_DO: dict[Grade, str] = {
-    "cosmetic": "Nothing need be done.",
-    "write in": "Write the change on your copy by hand, or print the new one.",
-    "recut": "Print the new one, and cut the pieces named here again.",
-}
-"""What a grade asks of a reader who has an old copy."""
-
 
 @dataclass(frozen=True)
 class Erratum:
-    """A published correction, as a page tells it."""
+    """A published correction, as it stands at an instant."""
 
     kit: str
     title: str
@@ -287,15 +252,29 @@ class Erratum:
     """From when on the fault was in public, in UTC."""
     first: int
     """The first revision that had it."""
-    changes: tuple[ChangeRecord, ...]
-    grade: Grade
+    changes: Differences
+    """What it mends."""
+    old: Worked
+    """The state that it corrects."""
+    new: Worked
+    """The state that is right."""
+    groups: tuple[Copies, ...]
+    """The copies of every revision before the newest of that instant, where this is the newest; else none."""
+    still_wrong: tuple[int, ...]
+    """Revisions whose copies have what this mends, and which nothing later has put right otherwise."""
     advice: str
+    """The author's, on pieces already cut."""
     spotted_by: Person | None
     """Who is thanked for it, if anybody."""
     zone: str
     """The club's time zone."""
     public: dt.datetime
     """When the correction became public: its release, or the kit's reveal where that is later. In UTC."""
+
+    @property
+    def grade(self) -> Grade:
+        """What its changes ask of a reader at most."""
+        return self.changes.grade
 
     @property
     def id(self) -> str:
@@ -312,46 +291,36 @@ class Erratum:
         """The day of the correction, in the club's own time."""
         return self.revision.at.astimezone(zone(self.zone)).date()
 
-    @property
-    def affected(self) -> str:
-        """Who is affected, in a sentence."""
-        marks = listed([str(n) for n in range(self.first, self.corrects.number + 1)], "or")
-        return (
-            f"Your copy is affected if it says revision {marks}{'' if self.first > 1 else ' or PREVIEW'}, "
-            f"or names no revision and was downloaded before {date_text(self.date)}."
-        )
-
-    @property
-    def to_do(self) -> str:
-        """What to do, in a sentence or two: the author's advice, or what the grade says."""
-        return self.advice or TO_DO[self.grade]
-
 
 def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> list[Erratum]:
     """Every correction of a kit that is public at an instant, newest first."""
-    at, revisions, reveal = aware(as_of), released(kit), reveal_of(kit, club)
-    found = []
+    at, reveal = aware(as_of), reveal_of(kit, club)
+    revisions = [revision for revision in released(kit) if max(revision.at, reveal) <= at]
+    history, found = History(kit, revisions), []
     for before, after in zip(revisions, revisions[1:]):
-        public = max(after.at, reveal)
-        if after.record.erratum is None or public > at:
-            continue
         said = after.record.erratum
-        thanked = next((p for p in people.values() if p.thanked(kit.id, after.number)), None)
-        title = read_yaml(after.folder / kit.id / "kit.yaml").data["title"]
+        if said is None:
+            continue
+        wrong = history.still_wrong(after.number)
+        first = min(wrong, default=before.number)
+        old, new = (history.copy(revision.number).worked for revision in (before, after))
         found.append(
             Erratum(
-                kit.id,
-                title,
-                after,
-                before,
-                max(revisions[said.since - 1].at, reveal),
-                said.since,
-                tuple(said.changes),
-                said.grade,
-                said.advice,
-                thanked,
-                club.time_zone,
-                public,
+                kit=kit.id,
+                title=new.kit.spec.title,
+                revision=after,
+                corrects=before,
+                since=max(revisions[first - 1].at, reveal),
+                first=first,
+                changes=history.between(before.number, after.number),
+                old=old,
+                new=new,
+                groups=history.groups if after is revisions[-1] else (),
+                still_wrong=wrong,
+                advice=said.advice,
+                spotted_by=next((p for p in people.values() if p.thanked(kit.id, after.number)), None),
+                zone=club.time_zone,
+                public=max(after.at, reveal),
             )
         )
     return found[::-1]
@@ -361,9 +330,3 @@ def all_errata(kits: Iterable[Kit], club: Club, people: Mapping[str, Person], as
     """Every correction of the whole archive that is public at an instant, newest first."""
     found = [e for kit in kits for e in errata(kit, club, people, as_of)]
     return sorted(found, key=lambda e: (e.public, e.kit, e.revision.number), reverse=True)
-
-
-def compared(kit: Kit, erratum: Erratum) -> tuple[Worked, Worked, list[Difference]]:
-    """Both states worked out, with the differences and where they show: what a page needs to draw and circle them."""
-    old, new = work(frozen(kit, erratum.corrects)), work(frozen(kit, erratum.revision))
-    return old, new, differences(old, new)

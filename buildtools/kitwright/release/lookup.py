@@ -1,4 +1,4 @@
-"""What the code page knows: code → which kit and revision, whether it is current, what to do.
+"""What the code page knows: code → which kit and revision, whether it is current, what the newest says otherwise.
 
 The public table holds nothing of a kit before its reveal, not even a scrambled code: a code
 that is sound but unknown is told as such by the page. The team's table holds those too.
@@ -7,22 +7,22 @@ that is sound but unknown is told as such by the page. The team's table holds th
 from __future__ import annotations
 
 import datetime as dt
-import json
-from collections.abc import Iterable
-from dataclasses import asdict, dataclass
-from typing import Any, Literal
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Literal
 
+from kitwright.kit.clock import zone
 from kitwright.kit.model import Club
 from kitwright.kit.read import Kit
 from kitwright.release import codes
-from kitwright.release.calendar import aware, due, zone
-from kitwright.release.diff import differences, worst
-from kitwright.release.errata import renewed
-from kitwright.release.record import Revision, released
-from kitwright.release.revisions import frozen
+from kitwright.release.calendar import aware, due
+from kitwright.release.history import Copies, History
+from kitwright.release.record import released
 from kitwright.release.state import preview_code
-from kitwright.telling.words import date_text
 from kitwright.work.worked import work
+
+Became = Literal["revision", "upcoming", "unreleased", "revised", "outdated"]
+"""A revision; a preview of a kit that is not public, or public and not released; of what became a revision; of what became none."""
 
 
 @dataclass(frozen=True)
@@ -31,18 +31,27 @@ class Answer:
 
     kit: str
     title: str
-    kind: Literal["revision", "preview"]
-    """`preview`: a printable made before the release."""
+    became: Became
     revision: int | None
     """Its revision; for a preview the one that it became, None when it became none."""
     current: bool
-    """Whether its sizes and cuts are those of the newest revision."""
-    says: str
-    """What it is, in a sentence."""
-    do: str
-    """What to do, in a sentence or two."""
-    see: str = ""
-    """Where that is told at length, from the top of the site."""
+    """Whether it says what the newest revision says."""
+    released: dt.date | None = None
+    """The day of that revision, in the club's own time."""
+    newest: int | None = None
+    """The newest revision; None before there is one."""
+    group: Copies | None = None
+    """Against the newest, for a copy of an older revision."""
+
+    @property
+    def kind(self) -> Literal["revision", "preview"]:
+        """`preview`: a printable made before the release."""
+        return "revision" if self.became == "revision" else "preview"
+
+    @property
+    def see(self) -> str:
+        """Where what is wrong is told at length, from the top of the site; empty where nothing is."""
+        return f"errata.html#{self.kit}-r{self.newest}" if self.group else ""
 
 
 def table(kits: Iterable[Kit], club: Club, as_of: dt.datetime, *, team: bool = False) -> dict[str, Answer]:
@@ -61,118 +70,35 @@ def table(kits: Iterable[Kit], club: Club, as_of: dt.datetime, *, team: bool = F
             past = [r for r in revisions if r.at <= aware(as_of)]
             # A kit that is public though it was never released has its preview's code.
             if past or team or not revisions:
-                for code, answer in (*_previews(kit, past, public), *_revisions(kit, club, past)):
+                history = History(kit, past)
+                for code, answer in (*_previews(history, public), *_revisions(history, club)):
                     found[code.replace("-", "")] = answer
     return dict(sorted(found.items()))
 
 
-def _revisions(kit: Kit, club: Club, past: list[Revision]):
-    if not past:
-        return
-    title, newest = frozen(kit, past[-1]).spec.title, past[-1]
-    for revision in past:
-        released_on = date_text(revision.at.astimezone(zone(club.time_zone)).date())
-        says = f"{title}, revision {revision.number}, released {released_on}."
-        if revision is newest:
-            yield (
-                revision.code,
-                Answer(
-                    kit.id, title, "revision", revision.number, True, f"{says} It is the newest.", "Cut along: nothing need be changed."
-                ),
-            )
-        else:
-            yield (
-                revision.code,
-                Answer(
-                    kit.id,
-                    title,
-                    "revision",
-                    revision.number,
-                    False,
-                    f"{says} Revision {newest.number} replaces it.",
-                    to_do(kit, revision, newest),
-                    errata_place(newest),
-                ),
-            )
+def _revisions(history: History, club: Club) -> Iterator[tuple[str, Answer]]:
+    for revision in history.revisions:
+        day = revision.at.astimezone(zone(club.time_zone)).date()
+        yield revision.code, _answer(history, "revision", revision.number, day)
 
 
-def errata_place(revision: Revision) -> str:
-    """Where the page of errata tells what a revision mends."""
-    return f"errata.html#{revision.kit}-r{revision.number}"
+def _answer(history: History, became: Became, number: int, day: dt.date | None = None) -> Answer:
+    newest, current = history.newest, number == history.newest
+    title = history.copy(newest).worked.kit.spec.title
+    return Answer(history.kit.id, title, became, number, current, day, newest, None if current else history.groups[number - 1])
 
 
-def to_do(kit: Kit, old: Revision, newest: Revision) -> str:
-    """What a reader of an older revision does: the gravest of the differences to the newest, and where to read them.
-
-    What was changed in between and changed back does not concern her.
-    """
-    before, after = work(frozen(kit, old)), work(frozen(kit, newest))
-    # What her copy says otherwise than it is worked out now, where the newest has it right.
-    right = [d for d in renewed(before, old) if d not in renewed(after, newest)]
-    grade = worst([*differences(before, after), *right])
-    return {
-        "cosmetic": "Your copy is fine to cut from; only words have changed since.",
-        "write in": "Write the changes on your copy by hand: the page of corrections lists them. The pieces keep their sizes.",
-        "recut": "Stop before you cut: the page of corrections says which pieces are cut otherwise now, and what to do with those that you have.",
-    }[grade]
-
-
-def _previews(kit: Kit, past: list[Revision], public: bool):
+def _previews(history: History, public: bool) -> Iterator[tuple[str, Answer]]:
     """Codes of printables made before the release: of this very state, and those that testers noted."""
-    newest = past[-1] if past else None
-    title = frozen(kit, newest).spec.title if newest else kit.spec.title
-    if newest is None:
-        says, do = (
-            ("It was not released yet, so it may still change.", "Cut along, and look here again before you cut a large batch.")
-            if public
-            else ("It is not public yet.", "Cut and try it, and tell what you find. Please show it to nobody before the reveal.")
-        )
-        yield (
-            preview_code(work(kit)),
-            Answer(kit.id, title, "preview", None, True, f"{title}, a preview of the kit as it is now. {says}", do),
-        )
-    known = {test.code.upper() for test in kit.spec.tested}
-    became = {preview_code(work(frozen(kit, r))): r for r in past}
-    for code in sorted(known):
+    kit, newest = history.kit, history.newest or None
+    title = history.copy(newest).worked.kit.spec.title if newest else kit.spec.title
+    now = "" if newest else preview_code(work(kit))
+    if not newest:
+        yield now, Answer(kit.id, title, "unreleased" if public else "upcoming", None, True)
+    became = {preview_code(history.copy(n).worked): n for n in range(1, history.newest + 1)}
+    for code in sorted({test.code.upper() for test in kit.spec.tested}):
         plain = code.replace("-", "").replace(" ", "")
-        if codes.is_sound(plain) and codes.shown(plain) not in became and (newest or codes.shown(plain) != preview_code(work(kit))):
-            yield (
-                codes.shown(plain),
-                Answer(
-                    kit.id,
-                    title,
-                    "preview",
-                    None,
-                    False,
-                    f"{title}, a preview from while the kit was being tested. It is out of date.",
-                    "Print the newest one." if newest else "Print a new preview.",
-                ),
-            )
-    for code, revision in became.items():
-        same = revision is newest
-        yield (
-            code,
-            Answer(
-                kit.id,
-                title,
-                "preview",
-                revision.number,
-                same,
-                f"{title}, a preview of what became revision {revision.number}.",
-                "It is the same as the newest, only headed PREVIEW." if same else to_do(kit, revision, newest),
-                "" if same else errata_place(newest),
-            ),
-        )
-
-
-def table_json(answers: dict[str, Answer]) -> str:
-    """The table for the code page, with all that its script needs to tell a slip; the same text every time."""
-    data: dict[str, Any] = {
-        "alphabet": codes.ALPHABET,
-        "root": codes.ROOT,
-        "length": codes.DATA + 1,
-        "group": codes.GROUP,
-        "unknown": "This code is sound, but it names nothing that is public. If your pages say PREVIEW, ask whoever gave them to you.",
-        "codes": {code: asdict(answer) for code, answer in answers.items()},
-    }
-    return json.dumps(data, ensure_ascii=False, sort_keys=True, indent=1) + "\n"
+        if codes.is_sound(plain) and codes.shown(plain) not in {*became, now}:
+            yield codes.shown(plain), Answer(kit.id, title, "outdated", None, False, newest=newest)
+    for code, number in became.items():
+        yield code, _answer(history, "revised", number)

@@ -7,7 +7,6 @@ finds the same facts.
 from __future__ import annotations
 
 import json
-from fractions import Fraction
 from typing import Any
 
 from kitwright.cutting.plan import Layout
@@ -55,12 +54,6 @@ def numbers_of(worked: Worked) -> dict[str, Any]:
 def numbers_text(worked: Worked) -> str:
     """The same as JSON text ending in a newline, the same bytes every time."""
     return json.dumps(numbers_of(worked), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
-
-
-def room_of(numbers: dict[str, Any]) -> Size | None:
-    """The room in the envelope that published numbers tell; None without an envelope."""
-    told = numbers.get(ROOM)
-    return Size(*(Length(Fraction(each)) for each in told)) if told else None
 
 
 def _layout(layout: Layout) -> dict[str, Any]:

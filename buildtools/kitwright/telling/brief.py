@@ -24,6 +24,8 @@ from kitwright.release.people import Person, guests_of, team_of
 from kitwright.release.revisions import current
 from kitwright.release.state import preview_code
 from kitwright.telling.backs import back_text
+from kitwright.telling.changes import sentence
+from kitwright.telling.errata import asked_lines
 from kitwright.telling.facts import tables
 from kitwright.telling.steps import TITLES
 from kitwright.telling.words import date_text, number, sheets_text
@@ -179,6 +181,8 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "page": base + page_of(kit.id) if base else None,
         "errata_page": base + "errata.html" if base else None,
         "errata": errata(kit, club, people, as_of),
+        "sentence": sentence,
+        "asked_lines": asked_lines,
         "public": is_public(kit, club, as_of),
         "cautions": [" ".join(c.split()) for c in worked.kit.club.cautions],
         "terms": " ".join(worked.kit.club.terms.split()),

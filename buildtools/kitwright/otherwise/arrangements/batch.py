@@ -200,7 +200,7 @@ class Chooser:
         Each brings along what it becomes when turned round, which takes no motion more. One that is
         a chosen card turned by a quarter waits until there are no other cards.
         """
-        total, chosen, waiting = one.ways.total, dict[Filling, None](), list[Filling]()
+        total, chosen, waiting = one.ways.total, {}, []
         ranks = chain((i * total // count for i in range(count)), range(total))
 
         def others():

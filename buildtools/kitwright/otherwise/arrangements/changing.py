@@ -1,6 +1,6 @@
 """A kit's spec, changed in one way: what the card would be if the maker did this differently.
 
-Each function gives the changed spec, or says why the change makes no sense here.
+Each function gives the changed spec, or says in words why the change makes no sense here.
 Nothing is judged: the changed kit is worked out and checked like any other.
 """
 
@@ -11,7 +11,6 @@ from typing import Any
 
 from kitwright.card.face import Base
 from kitwright.card.layout import faces_of, target_rect
-from kitwright.findings import Note
 from kitwright.kit.model import At, Item, KitSpec, Laid, SentimentSpec
 from kitwright.kit.read import Kit
 from kitwright.units import ZERO, Length, Size
@@ -24,11 +23,7 @@ MIRROR: Turn = {"left": "right", "right": "left", "top": "top", "bottom": "botto
 
 
 class NoChange(Exception):
-    """A change makes no sense for this kit; `why` says what stands in its way."""
-
-    def __init__(self, why: str, **values: Any) -> None:
-        super().__init__(why)
-        self.why = Note(f"variations.{why}", **values)
+    """Why a change makes no sense for this kit, in words."""
 
 
 def with_front(spec: KitSpec, **changes: Any) -> KitSpec:
@@ -42,7 +37,7 @@ def with_front(spec: KitSpec, **changes: Any) -> KitSpec:
 def half_turned(kit: Kit) -> KitSpec:
     """The whole front turned round on its layer, before anything lies over it."""
     if any(piece.notch and piece.notch.ends != "both" for piece in _front_pieces(kit)):
-        raise NoChange("one-notched-end")
+        raise NoChange("a piece with one notched end would point the other way")
     front = kit.spec.front
     return with_front(
         kit.spec, rows=_backwards(front.rows), columns=_backwards(front.columns), places=[_at(laid, HALF) for laid in front.places]
@@ -53,8 +48,7 @@ def _backwards(items: list[Item] | None) -> list[Item] | None:
     if items is None:
         return None
     return [
-        item.model_copy(update={"place": HALF.get(item.place or "", item.place), "inside": _backwards(item.inside)})
-        for item in reversed(items)
+        item.model_copy(update={"place": HALF.get(item.place, item.place), "inside": _backwards(item.inside)}) for item in reversed(items)
     ]
 
 
@@ -68,7 +62,7 @@ def quarter_turned(kit: Kit) -> KitSpec:
     spec, front = kit.spec, kit.spec.front
     layers = {layer.piece for layer in spec.card.layers}
     if any(spec.pieces[label].notch for label in layers):
-        raise NoChange("notched-layer")
+        raise NoChange("a notched layer can’t be turned on its side")
     turned = with_front(
         spec,
         rows=_quarter(kit, front.columns, reverse=True),
@@ -95,7 +89,7 @@ def _quarter(kit: Kit, items: list[Item] | None, reverse: bool) -> list[Item] | 
         return None
 
     def side(item: Item) -> Item:
-        changes = {"place": QUARTER.get(item.place or "", item.place), "inside": _quarter(kit, item.inside, not reverse)}
+        changes = {"place": QUARTER.get(item.place, item.place), "inside": _quarter(kit, item.inside, not reverse)}
         return item.model_copy(update=changes | ({"turned": not item.turned} if item.piece else {}))
 
     return [side(item) for item in (reversed(items) if reverse else items)]
@@ -120,13 +114,13 @@ def mat_moved(kit: Kit, base: Base) -> list[tuple[str, KitSpec]]:
     """The lowest layer moved to an end of the base, its border there as narrow as across."""
     card = kit.spec.card
     if not card.layers:
-        raise NoChange("no-mat")
+        raise NoChange("there is no mat")
     mat, size = card.layers[0], kit.spec.pieces[card.layers[0].piece].size
     across, along = (base.front.width - size.width) / 2, (base.front.height - size.height) / 2
     if across == along:
-        raise NoChange("even-mat")
+        raise NoChange("the mat has even borders all round, so it has nowhere to go")
     if min(across, along) < ZERO:
-        raise NoChange("larger-mat")
+        raise NoChange("the mat is larger than the card")
     ends, border = (("left", "right"), along) if across > along else (("top", "bottom"), across)
     found = []
     for end in ends:
@@ -151,10 +145,10 @@ def sentiment_placed(kit: Kit, place: str) -> KitSpec:
     """The sentiment, on its strip if it has one, in the middle or at one end."""
     spec, said, strip = kit.spec, kit.spec.sentiment, strip_of(kit)
     if said is None:
-        raise NoChange("no-sentiment")
+        raise NoChange("there is no sentiment")
     on, room = _room_beside(kit, strip)
     if room < LEAST_MOVE:
-        raise NoChange("fills", what="sentiment" if strip is None else "strip", on=on)
+        raise NoChange(f"the {'sentiment' if strip is None else 'strip'} fills {on} from end to end")
     if strip is None:
         changed = said.model_copy(update={"place": place})
         return _decorations_away(spec.model_copy(update={"sentiment": changed}), said.place, place)
@@ -171,13 +165,11 @@ LEAST_MOVE = Length(Fraction(1, 4))
 def _room_beside(kit: Kit, strip: int | None) -> tuple[str, Length]:
     """What the sentiment, or its strip, lies on, and how much longer that is than it."""
     face, spec = faces_of(kit)[0], kit.spec
-    if spec.sentiment is None:
-        raise NoChange("no-sentiment")
-    what: SentimentSpec | Laid = spec.sentiment if strip is None else spec.front.over[strip]
-    width = spec.pieces[what.piece].size.width if isinstance(what, Laid) else what.size.width
+    what = spec.sentiment if strip is None else spec.front.over[strip]
+    width = spec.sentiment.size.width if strip is None else spec.pieces[what.piece].size.width
     on = target_rect(what.on, face.field, face.layers, face.pieces + face.over, face.bands)
     border = (spec.front.border or ZERO) * 2 if what.on == "front" else _INSET * 2 if strip is None else ZERO
-    return what.on, (on.width - border - width) / 2
+    return f"the {what.on}" if what.on in ("front", "band") else what.on, (on.width - border - width) / 2
 
 
 _INSET = Length(Fraction(1, 8))
@@ -228,20 +220,20 @@ def strip_raised(kit: Kit, raised: bool) -> KitSpec:
     """The sentiment strip on foam, or flat."""
     strip = strip_of(kit)
     if strip is None:
-        raise NoChange("no-strip")
+        raise NoChange("the sentiment has no strip of its own")
     return _with_over(kit.spec, strip, kit.spec.front.over[strip].model_copy(update={"raised": raised}))
 
 
 def stamped(kit: Kit) -> KitSpec:
     """No strip; the sentiment is stamped on what the strip lay on."""
     spec, strip = kit.spec, strip_of(kit)
-    if strip is None or spec.sentiment is None:
-        raise NoChange("no-strip")
+    if strip is None:
+        raise NoChange("the sentiment has no strip of its own")
     laid = spec.front.over[strip]
     if not faces_of(kit)[0].bands:
-        raise NoChange("no-band")
+        raise NoChange("there is no free band to stamp on")
     if laid.on != "band":
-        raise NoChange("off-band", on=laid.on)
+        raise NoChange(f"the strip lies on {'the front' if laid.on == 'front' else laid.on}, not on the free band")
     changed = _with_over(spec, strip, None)
     said: SentimentSpec = spec.sentiment.model_copy(update={"on": "band", "place": "centre", "inset": None})
     pieces = dict(spec.pieces)

@@ -85,7 +85,10 @@ class Counting:
         key = place, left
         if key not in self._known:
             if len(self._known) >= MOST_KNOWN:
-                raise UserError("arranged.too-many-ways", steps=MOST_KNOWN)
+                raise UserError(
+                    f"this front can be filled in so many ways that they can’t be counted within {MOST_KNOWN:,} steps",
+                    "let fewer papers, or fewer labels of one size, change places",
+                )
             taken = Counter(f.kinds for f in self.choices[place])
             self._known[key] = sum(
                 n * self.ways(place + 1, after) for kinds, n in taken.items() if (after := self.after(place, kinds, left)) is not None
@@ -112,12 +115,12 @@ class Counting:
         """
         if not 0 <= rank < self.total:
             raise IndexError(rank)
-        left, found = self.start, list[Fill]()
+        left, found = self.start, []
         for place, fills in enumerate(self.choices):
             for fill in fills:
                 after = self.after(place, fill.kinds, left)
                 n = self.ways(place + 1, after) if after is not None else 0
-                if after is not None and rank < n:
+                if rank < n:
                     found.append(fill)
                     left = after
                     break
@@ -127,12 +130,10 @@ class Counting:
     def beginning(self, start: Filling) -> int:
         """How many fillings begin like this."""
         left: Left | None = self.start
-        left = self.start
         for place, fill in enumerate(start):
-            after = self.after(place, fill.kinds, left) if fill in self.choices[place] else None
-            if after is None:
+            left = self.after(place, fill.kinds, left) if fill in self.choices[place] else None
+            if left is None:
                 return 0
-            left = after
         return self.ways(len(start), left)
 
 
@@ -141,7 +142,7 @@ def listing(choices: Choices, pool: Pool) -> Iterator[Filling]:
     if any(fill.others for fills in choices for fill in fills):
         yield from _listing_by_dealing(choices, pool)
         return
-    stock, filling = Counter(pool), list[Fill]()
+    stock, filling = Counter(pool), []
 
     def fill_from(place: int) -> Iterator[Filling]:
         if place == len(choices):

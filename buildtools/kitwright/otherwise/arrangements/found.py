@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitwright.card.face import Face
-from kitwright.findings import Note
 from kitwright.otherwise.arrangements.counting import Filling
 from kitwright.otherwise.arrangements.slots import Places
 from kitwright.otherwise.arrangements.turning import Motions
@@ -38,7 +37,7 @@ class Arrangement:
     slug: str
     """Its link: stays as long as the kit's pieces do."""
     face: Face
-    differences: tuple[Note, ...]
+    differences: tuple[str, ...]
     """What differs from the sketch; empty for the sketch."""
     top: str
     """The paper that leads: of the piece on top."""
@@ -46,8 +45,8 @@ class Arrangement:
     """The slug of the first arrangement that is the same card; its own when none comes before."""
     turned: str | None
     """The slug of what it becomes when turned round, if that is another."""
-    apart: Note | None
-    """Why it is not the same card as its turned twin, when a one-way paper forbids it."""
+    apart: str
+    """Why it is not the same card as its turned twin, when a one-way paper forbids it; else empty."""
     own: bool
     """Whether it is one of the kit's own looks."""
     filling: Filling
@@ -59,6 +58,7 @@ class Group:
 
     kind: str
     """`same`: one card turned round; `alone`; `order`: same order, turned later; `changes`: made otherwise from the same cuts; `cuts`: needs other cuts."""
+    title: str
     slugs: tuple[str, ...]
 
 
@@ -77,13 +77,14 @@ class Set:
 
     kind: str
     """`own`, `mix`, `alike`, `one order`, `varied` or `tops`."""
+    name: str
     parts: tuple[Part, ...]
     left: tuple[tuple[str, str, int], ...]
     """Pieces left over: label, paper, how many."""
-    note: Note | None
-    """How it is made with the fewest motions, where that takes fewer than there are cards."""
+    note: str
+    """How it is made with the fewest motions, in plain words."""
     same_as: str = ""
-    """The kind of an earlier set that comes to the same."""
+    """The name of an earlier set that comes to the same."""
 
 
 @dataclass(frozen=True)
@@ -96,17 +97,19 @@ class Arrangements:
     counts: Counts
     items: tuple[Arrangement, ...]
     """Those that are shown, in the order of the list; same cards side by side."""
-    rule: Note | None
-    """Which are shown, when not all are."""
+    rule: str
+    """Which are shown, when not all are; else empty."""
     groups: tuple[Group, ...]
     sets: tuple[Set, ...]
     recommended: Set | None
     lead: str
     """Where the leading piece lies, whose paper is the “top paper”: `on top`, `at the left` …"""
-    shortcut: Note | None
-    """How the whole batch is put together with one motion repeated, where it can be."""
-    rules: tuple[Note, ...]
-    """How was counted."""
+    shortcut: str
+    """How the whole batch is put together with one motion repeated, in plain words; empty where there is none."""
+    turning: str
+    """What a turn does here, in plain words."""
+    rules: tuple[str, ...]
+    """How was counted, in plain words."""
     variations: tuple[Variation, ...]
     refused: tuple[Refused, ...]
     called: dict[str, str]

@@ -6,8 +6,11 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from kitwright.release.diff import GRADES, differences
+from kitwright.release.changes import Differences, changes
+from kitwright.release.history import copy_now
+from kitwright.release.paths import GRADES
 from kitwright.release.state import state_of
+from kitwright.telling.changes import words
 from making import BATCH, CLUB, TWO_PAPERS, changed, make_worked
 
 
@@ -15,8 +18,16 @@ def made(text: str, notes: str = "", club: str = CLUB):
     return make_worked(Path(tempfile.mkdtemp()), text, notes, club=club)
 
 
+def differences(one, other) -> Differences:
+    return changes(copy_now(one), copy_now(other))
+
+
 def told(base: str, *pairs: tuple[str, str]) -> list[tuple[str, str]]:
-    return [(d.grade, d.words) for d in differences(made(base), made(changed(base, *pairs)))]
+    return worded(differences(made(base), made(changed(base, *pairs))))
+
+
+def worded(found: Differences) -> list[tuple[str, str]]:
+    return [(d.grade, words(d)) for d in found.told]
 
 
 ALIKE = changed(
@@ -146,9 +157,9 @@ def test_words():
         ("write in", "the step “Score and fold the bases” was reworded")
     ]
     notes = differences(made(BATCH, "One."), made(BATCH, "Two."))
-    assert [(d.grade, d.words) for d in notes] == [("cosmetic", "the notes were reworded")]
+    assert worded(notes) == [("cosmetic", "the notes were reworded")]
     care = differences(made(BATCH), made(BATCH, club=CLUB.replace("Keep fingers", "Keep hands")))
-    assert [(d.grade, d.words) for d in care] == [("cosmetic", "the cautions were reworded")]
+    assert worded(care) == [("cosmetic", "the cautions were reworded")]
 
 
 def test_what_no_comparison_explains_is_told_by_its_key():
@@ -188,8 +199,8 @@ def test_two_states_differ_in_words_exactly_when_they_differ(i, j):
     one, other = WORKED[i], WORKED[j]
     found = differences(one, other)
     assert bool(found) == (state_of(one) != state_of(other)), (VARIANTS[i], VARIANTS[j])
-    grades = [GRADES.index(d.grade) for d in found]
-    assert grades == sorted(grades, reverse=True) and len({d.words for d in found}) == len(found)
+    grades = [GRADES.index(d.grade) for d in found.told]
+    assert grades == sorted(grades, reverse=True) and len({words(d) for d in found.told}) == len(found.told)
 
 
 @pytest.mark.parametrize("i", range(1, len(VARIANTS)))

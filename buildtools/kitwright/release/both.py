@@ -1,0 +1,107 @@
+"""Two states of a kit side by side, and one change between them as a record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+from kitwright.release.marks import Mark
+from kitwright.release.paths import Grade, differing, grade_of
+from kitwright.release.values import Value, Values
+from kitwright.work.worked import Worked
+
+
+@dataclass(frozen=True)
+class Copy:
+    """What a copy of one state says."""
+
+    worked: Worked
+    values: Values
+    """By path."""
+
+
+@dataclass(frozen=True)
+class Difference:
+    """One change; `kitwright.telling.changes` words it, by its kind."""
+
+    path: str
+    """Where, as `values` names it."""
+    kind: str
+    """How it is told."""
+    grade: Grade
+    was: Value
+    now: Value
+    values: Mapping[str, Any]
+    """What else it takes to tell it."""
+    tells: tuple[str, ...] = ()
+    """Further paths that it tells."""
+    old: tuple[Mark, ...] = field(default=(), compare=False)
+    """Where it shows on the drawings of the old state."""
+    new: tuple[Mark, ...] = field(default=(), compare=False)
+    """Where it shows on those of the new one."""
+
+    @property
+    def paths(self) -> tuple[str, ...]:
+        """Every path that it tells."""
+        return (self.path, *self.tells)
+
+
+@dataclass(frozen=True)
+class Both:
+    """Two states of one kit."""
+
+    old: Copy
+    new: Copy
+
+    @cached_property
+    def differing(self) -> tuple[str, ...]:
+        """Every path at which they say something else."""
+        return tuple(differing(self.old.values, self.new.values))
+
+    @cached_property
+    def renamed(self) -> dict[str, str]:
+        """Labels that were renamed throughout: gone from one state, new in the other, for the same papers.
+
+        Of one size, or else for the very same thing; of several, the one that is for the same thing.
+        """
+        before, after = self.old.worked.kit.spec.pieces, self.new.worked.kit.spec.pieces
+        gone = [label for label in before if label not in after]
+        found: dict[str, str] = {}
+        for sized in (True, False):
+            for label in gone:
+                if label in found:
+                    continue
+                piece = before[label]
+                like = [
+                    c
+                    for c in after
+                    if c not in before and c not in found.values() and after[c].share == piece.share
+                    if (after[c].size == piece.size if sized else piece.use and after[c].use == piece.use)
+                ]
+                if like:
+                    found[label] = next((c for c in like if after[c].use == piece.use), like[0])
+        return found
+
+    def change(
+        self,
+        path: str,
+        kind: str,
+        was: Value = None,
+        now: Value = None,
+        *,
+        grade: Grade | None = None,
+        tells: Iterable[str] = (),
+        old: tuple[Mark, ...] = (),
+        new: tuple[Mark, ...] = (),
+        **values: Any,
+    ) -> Difference:
+        """A change between them; its grade is that of its path unless given."""
+        return Difference(
+            path, kind, grade or grade_of(path, was, now), was, now, values, tuple(p for p in tells if p in self.differing), old, new
+        )
+
+    def below(self, *starts: str) -> tuple[str, ...]:
+        """Every differing path that is one of these, or stands below it."""
+        return tuple(p for p in self.differing if any(p == s or p.startswith((f"{s}.", f"{s}[")) for s in starts))

@@ -1,0 +1,187 @@
+"""Differences on the card: what lies where, its looks, its greeting and decoration, its layers."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+
+from kitwright.card.face import Face, Placed
+from kitwright.kit.names import BASE
+from kitwright.release.both import Both, Difference
+from kitwright.release.marks import front_marks
+from kitwright.release.on_sheets import named, use_of
+from kitwright.work.worked import Worked
+
+Pair = tuple[Placed, Placed]
+
+
+def fronts_changed(both: Both) -> Iterator[Difference]:
+    """Look by look; what the first look has told, the others do not repeat."""
+    old, new = both.old.worked, both.new.worked
+    first: list[Difference] = []
+    for k, (one, other) in enumerate(zip(old.faces, new.faces)):
+        told = list(_pieces(both, k, one, other))
+        known = [_but_place(change) for change in first]
+        yield from (change for change in told if _but_place(change) not in known)
+        if k == 0:
+            first = told
+            yield from _greeting(both, one, other)
+            yield from _decoration(both, one, other)
+        if (one.name or other.name) and (one.cards, one.name) != (other.cards, other.name):
+            yield both.change(
+                f"fronts[{k}].cards", "look-cards", one.cards, other.cards, tells=(f"fronts[{k}].name",), before=one.name, name=other.name
+            )
+    if len(old.faces) != len(new.faces):
+        shared = min(len(old.faces), len(new.faces))
+        rest = [f"fronts[{k}]" for k in range(shared, max(len(old.faces), len(new.faces)))]
+        yield both.change("fronts[]", "looks", len(old.faces), len(new.faces), grade="write in", tells=both.below(*rest))
+
+
+def _but_place(change: Difference) -> tuple[object, ...]:
+    return change.kind, change.was, change.now, change.values
+
+
+def _pieces(both: Both, k: int, one: Face, other: Face) -> Iterator[Difference]:
+    """Every piece of two fronts, each matched with one of the other as closely as can be; what has none is told too."""
+    old, new = both.old.worked, both.new.worked
+    left, there = [p for p in one.stack if p.label != BASE], [p for p in other.stack if p.label != BASE]
+
+    def matched(alike: Callable[[Placed, Placed], bool]) -> Iterator[Pair]:
+        for placed in list(left):
+            same = [q for q in there if alike(placed, q)]
+            if same:
+                best = next((q for q in same if q.rect == placed.rect), same[0])
+                left.remove(placed)
+                there.remove(best)
+                yield placed, best
+
+    def is_now(p: Placed, q: Placed) -> bool:
+        return both.renamed.get(p.label, p.label) == q.label
+
+    def seen(p: Placed) -> tuple[str, str]:
+        return p.paper, p.face
+
+    def lies(p: Placed) -> tuple[object, ...]:
+        return p.rect, p.turned, p.raised
+
+    path = f"fronts[{k}].pieces"
+    list(matched(lambda p, q: p.label == q.label and seen(p) == seen(q) and lies(p) == lies(q)))
+    swapped: dict[tuple[str, str], list[Pair]] = {}
+    for p, q in matched(lambda p, q: p.rect == q.rect and seen(p) == seen(q) and p.label != q.label):
+        swapped.setdefault((p.label, q.label), []).append((p, q))
+    for (was, now), pairs in swapped.items():
+        rects = tuple(q.rect for _, q in pairs)
+        yield both.change(
+            path,
+            "label-on-card",
+            was,
+            now,
+            tells=named(both, was, now),
+            old=front_marks(k, rects),
+            new=front_marks(k, rects),
+            use=use_of(new, now),
+            pieces=len(pairs),
+        )
+        for p, q in pairs:
+            yield from _moved(both, path, k, p, q, one, other, placed=False)
+    for alike in (lambda p, q: is_now(p, q) and seen(p) == seen(q), lambda p, q: is_now(p, q) and p.rect == q.rect, is_now):
+        for p, q in matched(alike):
+            yield from _moved(both, path, k, p, q, one, other, placed=True)
+            if seen(p) != seen(q):
+                yield both.change(
+                    path,
+                    "paper-on-card",
+                    seen(p),
+                    seen(q),
+                    old=front_marks(k, (p.rect,)),
+                    new=front_marks(k, (q.rect,)),
+                    label=q.label,
+                    look=other.name,
+                    before=_paper(old, p),
+                    paper=_paper(new, q),
+                )
+    for kind, alone, labels in (("fewer-on-card", left, new.sizes), ("more-on-card", there, old.sizes)):
+        for label, n in Counter(p.label for p in alone).items():
+            if both.renamed.get(label, label) in labels or label in labels:
+                marks = front_marks(k, tuple(p.rect for p in alone if p.label == label))
+                old_marks, new_marks = (marks, ()) if alone is left else ((), marks)
+                yield both.change(
+                    path,
+                    kind,
+                    grade="write in",
+                    old=old_marks,
+                    new=new_marks,
+                    label=label,
+                    pieces=n,
+                    use=use_of(old if alone is left else new, label),
+                )
+
+
+def _paper(worked: Worked, placed: Placed) -> tuple[str, bool]:
+    """A paper's name, and whether its back shows."""
+    return worked.kit.papers[placed.paper].name, placed.face == "back"
+
+
+def _moved(both: Both, path: str, k: int, p: Placed, q: Placed, one: Face, other: Face, *, placed: bool) -> Iterator[Difference]:
+    """Where a piece lies elsewhere or otherwise, and did not merely grow from where it lies."""
+    grown = both.old.worked.sizes.get(p.label) != both.new.worked.sizes.get(q.label)
+    across = p.rect.x == q.rect.x or (grown and (p.rect.right == q.rect.right or p.rect.centre[0] == q.rect.centre[0]))
+    along = p.rect.y == q.rect.y or (grown and (p.rect.bottom == q.rect.bottom or p.rect.centre[1] == q.rect.centre[1]))
+    far = {
+        edge: (a, b)
+        for edge, a, b in (
+            ("left", p.rect.x - one.field.x, q.rect.x - other.field.x),
+            ("top", p.rect.y - one.field.y, q.rect.y - other.field.y),
+        )
+        if a != b and placed and not (across and along)
+    }
+    turned, raised = p.turned != q.turned and placed, p.raised != q.raised
+    if not far and not turned and not raised:
+        return
+    yield both.change(
+        path,
+        "moved",
+        (p.rect.x, p.rect.y, p.turned, p.raised),
+        (q.rect.x, q.rect.y, q.turned, q.raised),
+        old=front_marks(k, (p.rect,)),
+        new=front_marks(k, (q.rect,)),
+        label=q.label,
+        turned=q.turned if turned else None,
+        raised=q.raised if raised else None,
+        far=far,
+        ground=next((l.label for l in reversed(other.layers) if l.rect == other.field), BASE),
+        unit=both.new.worked.kit.spec.unit,
+    )
+
+
+def _greeting(both: Both, one: Face, other: Face) -> Iterator[Difference]:
+    a, b = one.sentiment, other.sentiment
+    if (a and a.rect) != (b and b.rect):
+        yield both.change(
+            "fronts[0].sentiment",
+            "sentiment",
+            None if a is None else (),
+            None if b is None else (),
+            grade="write in",
+            tells=() if a and b else both.below("sentiment"),
+            old=front_marks(0, (a.rect,)) if a else (),
+            new=front_marks(0, (b.rect,)) if b else (),
+        )
+
+
+def _decoration(both: Both, one: Face, other: Face) -> Iterator[Difference]:
+    was, now = ([(s.name, s.rect, s.optional) for s in face.spots] for face in (one, other))
+    if was != now:
+        yield both.change(
+            "fronts[0].spots",
+            "decoration",
+            old=front_marks(0, tuple(s.rect for s in one.spots)),
+            new=front_marks(0, tuple(s.rect for s in other.spots)),
+        )
+
+
+def layers_changed(both: Both) -> Iterator[Difference]:
+    """The full layers over the base."""
+    was, now = (tuple(layer.piece for layer in one.worked.kit.spec.card.layers) for one in (both.old, both.new))
+    if tuple(both.renamed.get(label, label) for label in was) != now:
+        yield both.change("card.layers", "layers", was, now, grade="write in", tells=both.below("card.layers"))
