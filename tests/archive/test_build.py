@@ -343,7 +343,7 @@ def test_schemas_that_can_not_be_renewed_do_not_fail_a_build(small: Path, monkey
         lambda *given, **more: build.BuildReport(1, 1, 1, 1, Fraction(0), small / "site" / "index.html"),
     )
     monkeypatch.setattr(
-        "kitwright.kit.schema.write_file", lambda file, data: (_ for _ in ()).throw(OSError(30, "Read-only file system", str(file)))
+        "kitwright.archive.schemas.write_file", lambda file, data: (_ for _ in ()).throw(OSError(30, "Read-only file system", str(file)))
     )
     done = CliRunner().invoke(cli, ["--root", str(small), "build"])
     assert (

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from kitwright.archive.schemas import write_schemas
 from kitwright.cli.terminal import tell_findings
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
-from kitwright.kit.schema import write_schemas
 
 
 def renew_schemas(kits: Path) -> None:

@@ -42,22 +42,20 @@ def _reader(read: Callable[[str, str], Any], wanted: Wanted) -> BeforeValidator:
     return BeforeValidator(validate)
 
 
-def _schema(description: str, *examples: str) -> WithJsonSchema:
-    return WithJsonSchema({"type": ["string", "number"], "description": description, "examples": list(examples)})
+WANTED = "x-wanted"
+"""Key of a JSON Schema under which stands which kind of value is typed there; what that is, is told with the schema."""
 
 
-LengthField = Annotated[
-    Length, _reader(parse_length, "length"), _schema("A length; a bare number is in the kit's own unit.", "3-1/4", "3.25", "82 mm")
-]
-MarginField = Annotated[
-    Length, _reader(lambda t, u: parse_length(t, u, allow_zero=True), "margin"), _schema("A length, 0 allowed.", "1/8", "0", "3 mm")
-]
-SizeField = Annotated[Size, _reader(parse_size, "size"), _schema("Width × height as the thing lies.", "8-1/2 x 5-1/2", "105 x 148 mm")]
-SheetField = Annotated[Named, _reader(sheet_named, "sheet"), _schema("A sheet by name or measure.", "Letter", "A4", "12 x 12")]
-EnvelopeField = Annotated[
-    Named, _reader(envelope_named, "envelope"), _schema("An envelope by name or measure.", "US A2 envelope", "ISO C6 envelope")
-]
-WeightField = Annotated[Weight, _reader(lambda t, u: parse_weight(t), "weight"), _schema("A paper weight.", "80 lb cover", "216 gsm")]
+def _schema(wanted: Wanted, *examples: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": ["string", "number"], WANTED: wanted, "examples": list(examples)})
+
+
+LengthField = Annotated[Length, _reader(parse_length, "length"), _schema("length", "3-1/4", "3.25", "82 mm")]
+MarginField = Annotated[Length, _reader(lambda t, u: parse_length(t, u, allow_zero=True), "margin"), _schema("margin", "1/8", "0", "3 mm")]
+SizeField = Annotated[Size, _reader(parse_size, "size"), _schema("size", "8-1/2 x 5-1/2", "105 x 148 mm")]
+SheetField = Annotated[Named, _reader(sheet_named, "sheet"), _schema("sheet", "Letter", "A4", "12 x 12")]
+EnvelopeField = Annotated[Named, _reader(envelope_named, "envelope"), _schema("envelope", "US A2 envelope", "ISO C6 envelope")]
+WeightField = Annotated[Weight, _reader(lambda t, u: parse_weight(t), "weight"), _schema("weight", "80 lb cover", "216 gsm")]
 
 
 def _share(text: str, _unit: str) -> Fraction:
@@ -70,7 +68,7 @@ def _share(text: str, _unit: str) -> Fraction:
     return value
 
 
-CountField = Annotated[Fraction, _reader(_share, "count"), _schema("Pieces on each card; 1/2 means on every second card.", "1", "2", "1/2")]
+CountField = Annotated[Fraction, _reader(_share, "count"), _schema("count", "1", "2", "1/2")]
 
 
 def _sheets(text: str, _unit: str) -> Fraction:
@@ -85,7 +83,7 @@ def _sheets(text: str, _unit: str) -> Fraction:
     return value
 
 
-SheetsField = Annotated[Fraction, _reader(_sheets, "sheets"), _schema("Whole or half sheets.", "2", "1-1/2", "half")]
+SheetsField = Annotated[Fraction, _reader(_sheets, "sheets"), _schema("sheets", "2", "1-1/2", "half")]
 
 
 # --- prices --------------------------------------------------------------------------------
@@ -128,10 +126,6 @@ def _by_area(text: str, unit: str) -> Rate:
     return Rate(Fraction(match[1]), parse_size(match[2], unit).area)
 
 
-MoneyField = Annotated[Fraction, _reader(_money, "price"), _schema("A price, without the currency.", "0.35", "4.50")]
-ByLengthField = Annotated[
-    Rate, _reader(_by_length, "price by length"), _schema("A price for so much of it.", "4.50 for 8 m", "4.50 for 26 ft")
-]
-ByAreaField = Annotated[
-    Rate, _reader(_by_area, "price by area"), _schema("A price for a sheet of it.", "3 for 4 x 6 in", "3 for 100 x 150 mm")
-]
+MoneyField = Annotated[Fraction, _reader(_money, "price"), _schema("price", "0.35", "4.50")]
+ByLengthField = Annotated[Rate, _reader(_by_length, "price by length"), _schema("price by length", "4.50 for 8 m", "4.50 for 26 ft")]
+ByAreaField = Annotated[Rate, _reader(_by_area, "price by area"), _schema("price by area", "3 for 4 x 6 in", "3 for 100 x 150 mm")]

@@ -26,6 +26,7 @@ from pydantic import (
 
 from kitwright.errors import Place
 from kitwright.kit.fields import (
+    WANTED,
     ByAreaField,
     ByLengthField,
     CountField,
@@ -105,23 +106,35 @@ class Spec(BaseModel):
 class PaperFace(Spec):
     """One printed side of a patterned paper."""
 
-    look: Key = Field("plain", description="The drawn stand-in: stripes, dots, checks, sprigs …")
-    colours: Annotated[tuple[Key, ...], OneOrMany()] = Field((), max_length=3, description="One to three palette colours.")
-    up: Edge | None = Field(None, description="For a one-way paper: which edge of the sheet is its top.")
+    look: Key = "plain"
+    """The drawn stand-in: stripes, dots, checks, sprigs …"""
+    colours: Annotated[tuple[Key, ...], OneOrMany()] = Field((), max_length=3)
+    """One to three palette colours."""
+    up: Edge | None = None
+    """For a one-way paper: which edge of the sheet is its top."""
 
 
 class Paper(Spec):
     """A paper on the table."""
 
-    kind: Literal["patterned", "cardstock"] = Field(description="patterned or cardstock")
-    name: ShortWords = Field(description="What the guide calls it.")
-    size: SheetField = Field(description="Sheet by name or measure.")
-    front: PaperFace = Field(PaperFace(), description="How its front is drawn.")
-    back: PaperFace | None = Field(None, description="Its other printed face, if it has one.")
-    weight: WeightField | None = Field(None, description="80 lb cover, 216 gsm …")
-    thickness: LengthField | None = Field(None, description="How thick one sheet is, by a calliper; weight does not tell.")
-    grain: Literal["long", "short"] | None = Field(None, description="Which side of the sheet the grain runs along.")
-    sheets: SheetsField | None = Field(None, description="Sheets at hand; leave out to have them worked out.")
+    kind: Literal["patterned", "cardstock"]
+    """patterned or cardstock"""
+    name: ShortWords
+    """What the guide calls it."""
+    size: SheetField
+    """Sheet by name or measure."""
+    front: PaperFace = PaperFace()
+    """How its front is drawn."""
+    back: PaperFace | None = None
+    """Its other printed face, if it has one."""
+    weight: WeightField | None = None
+    """80 lb cover, 216 gsm …"""
+    thickness: LengthField | None = None
+    """How thick one sheet is, by a calliper; weight does not tell."""
+    grain: Literal["long", "short"] | None = None
+    """Which side of the sheet the grain runs along."""
+    sheets: SheetsField | None = None
+    """Sheets at hand; leave out to have them worked out."""
 
     def face(self, name: str) -> PaperFace | None:
         """Its `front` or `back` face."""
@@ -143,24 +156,29 @@ def _counts(value: Any) -> Any:
 class ShapedPunch(Spec):
     """A punch that cuts a V in one go, measured on a scrap as wide as the punch takes."""
 
-    width: LengthField = Field(description="The widest strip it takes.")
-    depth: LengthField = Field(description="How deep its V is at that width.")
-    trim: MarginField = Field(description="How much of the end it takes off beyond the tips; 0 when none.")
+    width: LengthField
+    """The widest strip it takes."""
+    depth: LengthField
+    """How deep its V is at that width."""
+    trim: MarginField
+    """How much of the end it takes off beyond the tips; 0 when none."""
 
 
 class Notch(Spec):
     """A V notch in the end of a strip."""
 
-    ends: Literal["both", "left", "right", "top", "bottom"] = Field("both", description="Which ends of the strip, as it is written.")
-    depth: LengthField | None = Field(None, description="How deep; half the strip's height when left out (a 90° V).")
-    made_with: Literal["scissors", "square punch", "shaped punch"] = Field(
-        "scissors", alias="made with", description="What you make it with: scissors, the corner of a square punch, or a shaped punch."
-    )
-    keeps: Literal["tips", "bottoms"] = Field(
-        "tips", description="Which length stays the same whatever it is made with: from tip to tip, or between the notch bottoms."
-    )
-    square_punch: LengthField | None = Field(None, alias="square punch", description="The side of your square punch.")
-    shaped_punch: ShapedPunch | None = Field(None, alias="shaped punch", description="Your shaped punch, if you have one.")
+    ends: Literal["both", "left", "right", "top", "bottom"] = "both"
+    """Which ends of the strip, as it is written."""
+    depth: LengthField | None = None
+    """How deep; half the strip's height when left out (a 90° V)."""
+    made_with: Literal["scissors", "square punch", "shaped punch"] = Field("scissors", alias="made with")
+    """What you make it with: scissors, the corner of a square punch, or a shaped punch."""
+    keeps: Literal["tips", "bottoms"] = "tips"
+    """Which length stays the same whatever it is made with: from tip to tip, or between the notch bottoms."""
+    square_punch: LengthField | None = Field(None, alias="square punch")
+    """The side of your square punch."""
+    shaped_punch: ShapedPunch | None = Field(None, alias="shaped punch")
+    """Your shaped punch, if you have one."""
 
     @model_validator(mode="after")
     def _tool_known(self) -> Notch:
@@ -178,19 +196,27 @@ Corners = Annotated[tuple[Corner, ...], OneOrMany()]
 class Tag(Spec):
     """A tag's end: both its corners snipped, a hole between them."""
 
-    end: Edge = Field("top", description="Which end of the piece, as it is written.")
-    snip: LengthField = Field(description="How much is snipped off each corner, along both edges.")
-    hole: LengthField = Field(description="Across the hole.")
-    inset: LengthField | None = Field(None, description="From the end to the middle of the hole; as much as the snip when left out.")
+    end: Edge = "top"
+    """Which end of the piece, as it is written."""
+    snip: LengthField
+    """How much is snipped off each corner, along both edges."""
+    hole: LengthField
+    """Across the hole."""
+    inset: LengthField | None = None
+    """From the end to the middle of the hole; as much as the snip when left out."""
 
 
 class At(Spec):
     """Where something lies, measured from the edges of what it lies on; centred where nothing is said."""
 
-    left: MarginField | None = Field(None, description="From the left edge.")
-    right: MarginField | None = Field(None, description="From the right edge.")
-    top: MarginField | None = Field(None, description="From the top edge.")
-    bottom: MarginField | None = Field(None, description="From the bottom edge.")
+    left: MarginField | None = None
+    """From the left edge."""
+    right: MarginField | None = None
+    """From the right edge."""
+    top: MarginField | None = None
+    """From the top edge."""
+    bottom: MarginField | None = None
+    """From the bottom edge."""
 
     @model_validator(mode="after")
     def _one_edge_each_way(self) -> At:
@@ -203,9 +229,12 @@ class At(Spec):
 class Window(At):
     """An opening in a piece."""
 
-    size: SizeField | None = Field(None, description="Width × height of the opening.")
-    border: LengthField | None = Field(None, description="Instead of a size: an even frame of this width around it.")
-    rounded: LengthField | None = Field(None, description="The radius of its corners.")
+    size: SizeField | None = None
+    """Width × height of the opening."""
+    border: LengthField | None = None
+    """Instead of a size: an even frame of this width around it."""
+    rounded: LengthField | None = None
+    """The radius of its corners."""
 
     @model_validator(mode="after")
     def _one_measure(self) -> Window:
@@ -219,12 +248,18 @@ class Window(At):
 class Shape(Spec):
     """What makes a piece other than a plain rectangle; its size is the rectangle around it."""
 
-    rounded: LengthField | None = Field(None, description="The radius of its corners.")
-    snipped: LengthField | None = Field(None, description="How much is snipped off its corners, along both edges.")
-    corners: Corners = Field((), description="Which corners; all four when left out.")
-    arch: Edge | None = Field(None, description="The end that is a half circle.")
-    tag: Tag | None = Field(None, description="Two snipped corners and a hole.")
-    window: Window | None = Field(None, description="An opening; a frame is a window with an even border.")
+    rounded: LengthField | None = None
+    """The radius of its corners."""
+    snipped: LengthField | None = None
+    """How much is snipped off its corners, along both edges."""
+    corners: Corners = ()
+    """Which corners; all four when left out."""
+    arch: Edge | None = None
+    """The end that is a half circle."""
+    tag: Tag | None = None
+    """Two snipped corners and a hole."""
+    window: Window | None = None
+    """An opening; a frame is a window with an even border."""
 
     @model_validator(mode="after")
     def _one_edge(self) -> Shape:
@@ -251,15 +286,22 @@ def _cuttable(size: Size) -> Size:
 class Piece(Spec):
     """One label: a size, cut from one or more papers."""
 
-    size: Annotated[SizeField, AfterValidator(_cuttable)] = Field(description="Width × height, upright as its pattern is.")
-    use: ShortProse = Field("", alias="for", description="What it is for.")
-    paper: Key | None = Field(None, description="The paper it is cut from, when there is one.")
+    size: Annotated[SizeField, AfterValidator(_cuttable)]
+    """Width × height, upright as its pattern is."""
+    use: ShortProse = Field("", alias="for")
+    """What it is for."""
+    paper: Key | None = None
+    """The paper it is cut from, when there is one."""
     per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
-        {ONLY: Fraction(1)}, alias="per card", description="How many on each card, for each paper when there are several."
+        {ONLY: Fraction(1)}, alias="per card"
     )
-    notch: Notch | None = Field(None, description="A notched end makes it a banner.")
-    shape: Shape | None = Field(None, description="Rounded or snipped corners, an arch, a tag, a window; a plain rectangle when left out.")
-    may_turn: YesNo = Field(True, alias="may turn", description="Whether it may be cut turned on the sheet.")
+    """How many on each card, for each paper when there are several."""
+    notch: Notch | None = None
+    """A notched end makes it a banner."""
+    shape: Shape | None = None
+    """Rounded or snipped corners, an arch, a tag, a window; a plain rectangle when left out."""
+    may_turn: YesNo = Field(True, alias="may turn")
+    """Whether it may be cut turned on the sheet."""
 
     @model_validator(mode="after")
     def _papers_said(self) -> Piece:
@@ -288,18 +330,25 @@ class Piece(Spec):
 class BaseSpec(Spec):
     """The card base before folding."""
 
-    size: SizeField = Field(description="The flat base as it lies with the card upright.")
-    paper: Key = Field(description="The cardstock it is cut from.")
-    meant: Annotated[tuple[Literal["thin"], ...], OneOrMany()] = Field((), description="What looks odd and is meant: thin.")
+    size: SizeField
+    """The flat base as it lies with the card upright."""
+    paper: Key
+    """The cardstock it is cut from."""
+    meant: Annotated[tuple[Literal["thin"], ...], OneOrMany()] = ()
+    """What looks odd and is meant: thin."""
 
 
 class Layer(At):
     """A full layer on the base, or the inside panel."""
 
-    piece: Label = Field(description="Its label.")
-    paper: Key | None = Field(None, description="Its paper, when the piece comes in several.")
-    raised: YesNo = Field(False, description="On foam.")
-    meant: MeantList = Field((), description="What looks odd and is meant: uneven, larger …")
+    piece: Label
+    """Its label."""
+    paper: Key | None = None
+    """Its paper, when the piece comes in several."""
+    raised: YesNo = False
+    """On foam."""
+    meant: MeantList = ()
+    """What looks odd and is meant: uneven, larger …"""
 
     @model_validator(mode="before")
     @classmethod
@@ -315,13 +364,20 @@ class Layer(At):
 class Laid(At):
     """A piece set down by explicit position, or laid over the others."""
 
-    piece: Label = Field(description="Its label.")
-    paper: Key | None = Field(None, description="Its paper, when the piece comes in several.")
-    face: Literal["front", "back"] = Field("front", description="Which printed face shows.")
-    turned: YesNo = Field(False, description="A quarter turn from how its size is written.")
-    on: str = Field("front", description="front, band, or the label of what it lies on.")
-    raised: YesNo = Field(False, description="On foam.")
-    meant: MeantList = Field((), description="What looks odd and is meant: overhang, uneven, larger …")
+    piece: Label
+    """Its label."""
+    paper: Key | None = None
+    """Its paper, when the piece comes in several."""
+    face: Literal["front", "back"] = "front"
+    """Which printed face shows."""
+    turned: YesNo = False
+    """A quarter turn from how its size is written."""
+    on: str = "front"
+    """front, band, or the label of what it lies on."""
+    raised: YesNo = False
+    """On foam."""
+    meant: MeantList = ()
+    """What looks odd and is meant: overhang, uneven, larger …"""
 
 
 class Item(Spec):
@@ -331,17 +387,24 @@ class Item(Spec):
     the other way), or spelt out when there is more to say.
     """
 
-    piece: Label | None = Field(None, description="Its label.")
-    paper: Key | None = Field(None, description="Its paper, when the piece comes in several.")
-    face: Literal["front", "back"] = Field("front", description="Which printed face shows.")
-    turned: YesNo = Field(False, description="A quarter turn from how its size is written.")
-    place: Literal["centre", "left", "right", "top", "bottom"] | None = Field(
-        None, description="Where it sits when its row is wider than it is; said means meant."
-    )
-    band: MarginField | Literal["free"] | None = Field(None, description="The free band, or one of a given height.")
-    inside: list[Item] | None = Field(None, description="A block that runs the other way.")
-    gap: MarginField | None = Field(None, description="Gap inside this block; the front's own when left out.")
-    meant: MeantList = Field((), description="What looks odd and is meant.")
+    piece: Label | None = None
+    """Its label."""
+    paper: Key | None = None
+    """Its paper, when the piece comes in several."""
+    face: Literal["front", "back"] = "front"
+    """Which printed face shows."""
+    turned: YesNo = False
+    """A quarter turn from how its size is written."""
+    place: Literal["centre", "left", "right", "top", "bottom"] | None = None
+    """Where it sits when its row is wider than it is; said means meant."""
+    band: MarginField | Literal["free"] | None = None
+    """The free band, or one of a given height."""
+    inside: list[Item] | None = None
+    """A block that runs the other way."""
+    gap: MarginField | None = None
+    """Gap inside this block; the front's own when left out."""
+    meant: MeantList = ()
+    """What looks odd and is meant."""
 
     @model_validator(mode="before")
     @classmethod
@@ -384,23 +447,35 @@ def _item_from_words(text: str) -> dict[str, Any]:
 class Look(Spec):
     """One of several looks of the same layout within the batch."""
 
-    name: ShortWords = Field(description="In plain words: stripes on top.")
-    cards: int = Field(ge=1, le=500, description="How many cards look like this.")
-    swap: dict[Key, Key] = Field({}, description="Which paper stands in for which.")
+    name: ShortWords
+    """In plain words: stripes on top."""
+    cards: int = Field(ge=1, le=500)
+    """How many cards look like this."""
+    swap: dict[Key, Key] = {}
+    """Which paper stands in for which."""
 
 
 class Front(Spec):
     """How the pieces lie on the card front."""
 
-    on: str | None = Field(None, description="The layer they lie on; the topmost when left out.")
-    border: MarginField | None = Field(None, description="Even border inside that layer.")
-    gap: MarginField | None = Field(None, description="Gap between neighbours.")
-    rows: list[Item] | None = Field(None, description="From the top: A stripes, band, B dots …")
-    columns: list[Item] | None = Field(None, description="From the left.")
-    places: list[Laid] = Field([], description="Pieces by explicit position.")
-    over: list[Laid] = Field([], description="Pieces laid over the others.")
-    looks: list[Look] = Field([], description="Several looks of one layout in the batch.")
-    meant: MeantList = Field((), description="What looks odd and is meant.")
+    on: str | None = None
+    """The layer they lie on; the topmost when left out."""
+    border: MarginField | None = None
+    """Even border inside that layer."""
+    gap: MarginField | None = None
+    """Gap between neighbours."""
+    rows: list[Item] | None = None
+    """From the top: A stripes, band, B dots …"""
+    columns: list[Item] | None = None
+    """From the left."""
+    places: list[Laid] = []
+    """Pieces by explicit position."""
+    over: list[Laid] = []
+    """Pieces laid over the others."""
+    looks: list[Look] = []
+    """Several looks of one layout in the batch."""
+    meant: MeantList = ()
+    """What looks odd and is meant."""
 
     @model_validator(mode="after")
     def _one_direction(self) -> Front:
@@ -412,37 +487,53 @@ class Front(Spec):
 class SentimentSpec(Spec):
     """The printed greeting."""
 
-    text: ShortWords = Field(description="Its words.")
-    size: SizeField = Field(description="Printed width × height.")
-    on: str = Field("band", description="The label of its strip, or band.")
-    place: Literal["centre", "left", "right"] = Field("centre", description="In the middle or to one side.")
-    inset: MarginField | None = Field(None, description="Distance from that side, when it sits to one side.")
+    text: ShortWords
+    """Its words."""
+    size: SizeField
+    """Printed width × height."""
+    on: str = "band"
+    """The label of its strip, or band."""
+    place: Literal["centre", "left", "right"] = "centre"
+    """In the middle or to one side."""
+    inset: MarginField | None = None
+    """Distance from that side, when it sits to one side."""
 
 
 class Decoration(At):
     """A place kept clear for decoration."""
 
-    name: ShortProse = Field(description="What goes there.")
-    size: SizeField = Field(description="The area kept clear.")
-    on: str = Field("front", description="front, band, or a label.")
-    thickness: LengthField | None = Field(None, description="How far it stands up.")
-    optional: YesNo = Field(False, description="Whether the card is complete without it.")
-    meant: MeantList = Field((), description="What looks odd and is meant: overhang …")
+    name: ShortProse
+    """What goes there."""
+    size: SizeField
+    """The area kept clear."""
+    on: str = "front"
+    """front, band, or a label."""
+    thickness: LengthField | None = None
+    """How far it stands up."""
+    optional: YesNo = False
+    """Whether the card is complete without it."""
+    meant: MeantList = ()
+    """What looks odd and is meant: overhang …"""
 
 
 class CardSpec(Spec):
     """The card that the front goes on."""
 
     base: BaseSpec
-    fold: Literal["side", "top"] = Field(description="side: opens to the left; top: opens upward.")
-    score: LengthField | None = Field(None, description="From the left (side fold) or the top (top fold); half when left out.")
-    layers: list[Layer] = Field([], description="Full layers over the base, lowest first.")
-    inside: Layer | None = Field(None, description="The inside panel.")
-    envelope: EnvelopeField | None = Field(None, description="By unmistakable name or measure.")
-    envelope_weight: WeightField | None = Field(
-        None, alias="envelope weight", description="How heavy its paper is, such as 24 lb bond or 100 gsm."
-    )
-    foam: LengthField | None = Field(None, description="How thick the foam is that raises layers.")
+    fold: Literal["side", "top"]
+    """side: opens to the left; top: opens upward."""
+    score: LengthField | None = None
+    """From the left (side fold) or the top (top fold); half when left out."""
+    layers: list[Layer] = []
+    """Full layers over the base, lowest first."""
+    inside: Layer | None = None
+    """The inside panel."""
+    envelope: EnvelopeField | None = None
+    """By unmistakable name or measure."""
+    envelope_weight: WeightField | None = Field(None, alias="envelope weight")
+    """How heavy its paper is, such as 24 lb bond or 100 gsm."""
+    foam: LengthField | None = None
+    """How thick the foam is that raises layers."""
 
 
 # --- arrangements --------------------------------------------------------------------------
@@ -454,14 +545,14 @@ Variations = Annotated[tuple[Variation, ...], OneOrMany()]
 class ArrangementsSpec(Spec):
     """How else the same pieces may go on the card."""
 
-    papers: Literal["dealt", "any"] = Field(
-        "dealt", description="dealt: a card keeps the papers of its look; any: a piece may come from any of its papers."
-    )
-    mirror: YesNo = Field(False, description="Whether a front and its mirror image count as the same.")
-    vary: Variations = Field((), description="What besides the order may change: fold, mat, strip, raised, stamped.")
-    mix: dict[ShortWords, Annotated[int, Field(ge=1, le=500)]] = Field(
-        {}, description="Your own mix for the batch: an arrangement by its name or link, and how many cards."
-    )
+    papers: Literal["dealt", "any"] = "dealt"
+    """dealt: a card keeps the papers of its look; any: a piece may come from any of its papers."""
+    mirror: YesNo = False
+    """Whether a front and its mirror image count as the same."""
+    vary: Variations = ()
+    """What besides the order may change: fold, mat, strip, raised, stamped."""
+    mix: dict[ShortWords, Annotated[int, Field(ge=1, le=500)]] = {}
+    """Your own mix for the batch: an arrangement by its name or link, and how many cards."""
 
 
 # --- cutting guides ------------------------------------------------------------------------
@@ -480,12 +571,14 @@ def _cut_list(value: Any) -> Any:
 class Guide(Spec):
     """How one sheet, or several cut alike, is cut."""
 
-    papers: Keys = Field(alias="papers", min_length=1, description="The papers cut by this guide.")
-    name: ShortWords | None = Field(None, description="What to call it.")
-    sheets: SheetsField | None = Field(None, description="Sheets of each paper cut this way; worked out when left out.")
-    cuts: Annotated[list[Any] | None, BeforeValidator(_cut_list), WithJsonSchema(_CUTS)] = Field(
-        None, description="The cuts in order, or auto."
-    )
+    papers: Keys = Field(alias="papers", min_length=1)
+    """The papers cut by this guide."""
+    name: ShortWords | None = None
+    """What to call it."""
+    sheets: SheetsField | None = None
+    """Sheets of each paper cut this way; worked out when left out."""
+    cuts: Annotated[list[Any] | None, BeforeValidator(_cut_list), WithJsonSchema(_CUTS)] = None
+    """The cuts in order, or auto."""
 
 
 # --- a kit ---------------------------------------------------------------------------------
@@ -494,9 +587,12 @@ class Guide(Spec):
 class Photo(Spec):
     """A picture of a finished card."""
 
-    file: ShortWords = Field(description="Path inside the kit's folder.")
-    alt: Prose | None = Field(None, description="What the picture shows, for those who can't see it.")
-    caption: Prose | None = Field(None, description="A line under it.")
+    file: ShortWords
+    """Path inside the kit's folder."""
+    alt: Prose | None = None
+    """What the picture shows, for those who can't see it."""
+    caption: Prose | None = None
+    """A line under it."""
 
 
 STAGES = ("cut", "stamp", "score", "build", "mount", "finish")
@@ -566,9 +662,7 @@ def _clock(value: Any) -> Any:
     return int(match[1] or 0) * 3600 + int(match[2]) * 60 + int(match[3])
 
 
-Address = Annotated[
-    str, BeforeValidator(_address), WithJsonSchema({"type": "string", "format": "uri", "description": "A whole address of a page."})
-]
+Address = Annotated[str, BeforeValidator(_address), WithJsonSchema({"type": "string", "format": "uri", WANTED: "address"})]
 Day = Annotated[dt.date, BeforeValidator(_day)]
 Clock = Annotated[int, BeforeValidator(_clock), WithJsonSchema({"type": "string", "examples": ["4:05", "1:04:05"]})]
 
@@ -576,8 +670,10 @@ Clock = Annotated[int, BeforeValidator(_clock), WithJsonSchema({"type": "string"
 class NamedMoment(Spec):
     """A moment of the author's choosing; typed as a time alone when there is no more to say."""
 
-    at: Moment = Field(description="When, in the club's own time.")
-    show: Prose | None = Field(None, description="What the team and guests may show from then on.")
+    at: Moment
+    """When, in the club's own time."""
+    show: Prose | None = None
+    """What the team and guests may show from then on."""
 
     @model_validator(mode="before")
     @classmethod
@@ -588,9 +684,12 @@ class NamedMoment(Spec):
 class Task(Spec):
     """What somebody makes for a kit; typed as the person's key alone when there is no more to say."""
 
-    who: PersonKey = Field(description="The key of a person.")
-    make: Prose = Field("a card of your own from this kit", description="What to make.")
-    by: ShortWords = Field("reveal", description="The moment by which it is due: reveal, or one of the kit's own.")
+    who: PersonKey
+    """The key of a person."""
+    make: Prose = "a card of your own from this kit"
+    """What to make."""
+    by: ShortWords = "reveal"
+    """The moment by which it is due: reveal, or one of the kit's own."""
 
     @model_validator(mode="before")
     @classmethod
@@ -607,32 +706,44 @@ TaskField = Annotated[Task, _TASK]
 class Tested(Spec):
     """Who cut a kit from start to finish before its release."""
 
-    by: PersonKey = Field(description="The key of a person.")
-    on: Day = Field(description="The day.")
-    code: ShortWords = Field(description="The code on the printable that was cut from.")
+    by: PersonKey
+    """The key of a person."""
+    on: Day
+    """The day."""
+    code: ShortWords
+    """The code on the printable that was cut from."""
 
 
 class Used(Spec):
     """Something a sample was made with, told by kind."""
 
-    kind: ShortWords = Field(description="What it is: ink, die, thread …")
-    words: ShortProse = Field(description="The maker's own words for it.")
-    link: Address | None = Field(None, description="Where it is to be had.")
-    earns: YesNo = Field(False, description="Whether this link earns money.")
+    kind: ShortWords
+    """What it is: ink, die, thread …"""
+    words: ShortProse
+    """The maker's own words for it."""
+    link: Address | None = None
+    """Where it is to be had."""
+    earns: YesNo = False
+    """Whether this link earns money."""
 
 
 class Sample(Spec):
     """A finished card that somebody shows."""
 
-    by: PersonKey = Field(description="The key of a person.")
-    photo: ShortWords | None = Field(None, description="A picture in that person's own folder.")
-    alt: Prose | None = Field(None, description="What the picture shows.")
-    since: ShortWords | None = Field(
-        None, alias="from", description="From which moment on it is shown; samples, or else the reveal, when left out."
-    )
-    arrangement: ShortWords | None = Field(None, description="The arrangement it used, by name or by link.")
-    changed: Prose | None = Field(None, description="What the maker changed.")
-    used: list[Used] = Field([], description="What it was made with.")
+    by: PersonKey
+    """The key of a person."""
+    photo: ShortWords | None = None
+    """A picture in that person's own folder."""
+    alt: Prose | None = None
+    """What the picture shows."""
+    since: ShortWords | None = Field(None, alias="from")
+    """From which moment on it is shown; samples, or else the reveal, when left out."""
+    arrangement: ShortWords | None = None
+    """The arrangement it used, by name or by link."""
+    changed: Prose | None = None
+    """What the maker changed."""
+    used: list[Used] = []
+    """What it was made with."""
 
 
 ComputedAnswer = Literal["A4", "Letter", "other sheets", "one sheet", "other fold", "more cards"]
@@ -641,13 +752,20 @@ ComputedAnswer = Literal["A4", "Letter", "other sheets", "one sheet", "other fol
 class Question(Spec):
     """A reader's question with its answer."""
 
-    ask: Prose = Field(description="The question.")
-    answer: Prose | None = Field(None, description="The answer, with citations where it names a size.")
-    computed: ComputedAnswer | None = Field(None, description="Work the answer out instead.")
-    cards: int | None = Field(None, ge=1, le=500, description="For more cards: how many.")
-    step: Literal["cut", "stamp", "score", "build", "mount", "finish"] | None = Field(None, description="The stage that it is about.")
-    piece: Label | None = Field(None, description="The piece that it is about.")
-    sheet: Key | None = Field(None, description="The paper that it is about.")
+    ask: Prose
+    """The question."""
+    answer: Prose | None = None
+    """The answer, with citations where it names a size."""
+    computed: ComputedAnswer | None = None
+    """Work the answer out instead."""
+    cards: int | None = Field(None, ge=1, le=500)
+    """For more cards: how many."""
+    step: Literal["cut", "stamp", "score", "build", "mount", "finish"] | None = None
+    """The stage that it is about."""
+    piece: Label | None = None
+    """The piece that it is about."""
+    sheet: Key | None = None
+    """The paper that it is about."""
 
     @model_validator(mode="after")
     def _one_answer(self) -> Question:
@@ -661,63 +779,84 @@ class Question(Spec):
 class Video(Spec):
     """The video of a kit, and where its steps begin."""
 
-    address: Address = Field(description="Where it can be watched.")
-    steps: dict[Literal["cut", "stamp", "score", "build", "mount", "finish"], Clock] = Field({}, description="Stage of the work → time.")
-    chapters: dict[ShortProse, Clock] = Field({}, description="Further chapters, in your words → time.")
+    address: Address
+    """Where it can be watched."""
+    steps: dict[Literal["cut", "stamp", "score", "build", "mount", "finish"], Clock] = {}
+    """Stage of the work → time."""
+    chapters: dict[ShortProse, Clock] = {}
+    """Further chapters, in your words → time."""
 
 
 class Link(Spec):
     """Where something that a kit takes is to be had."""
 
-    what: ShortProse = Field(alias="for", description="A paper's key, or words of your own.")
+    what: ShortProse = Field(alias="for")
+    """A paper's key, or words of your own."""
     address: Address
-    earns: YesNo = Field(False, description="Whether this link earns money.")
+    earns: YesNo = False
+    """Whether this link earns money."""
 
 
 class Extra(Spec):
     """A file that members get; never in the public site."""
 
-    file: ShortWords = Field(description="Path inside the kit's folder.")
-    name: ShortProse = Field(description="What it is, as the public page may say it.")
+    file: ShortWords
+    """Path inside the kit's folder."""
+    name: ShortProse
+    """What it is, as the public page may say it."""
 
 
 class KitSpec(Spec):
     """A kit as typed in `kit.yaml`."""
 
     title: ShortWords
-    summary: Prose = Field(description="One or two sentences for the archive.")
-    cards: int = Field(ge=1, le=500, description="Cards in a batch.")
-    unit: Literal["in", "mm"] = Field("in", description="The unit shown first, and what a bare number means.")
-    tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = Field((), description="Techniques and occasions.")
-    reveal: Moment | None = Field(None, description="When it becomes public, in the club's time.")
-    meant: Annotated[tuple[Literal["reveal"], ...], OneOrMany()] = Field(
-        (), description="What looks odd and is meant: reveal, in another month than the folder's."
-    )
-    papers: dict[Key, Paper] = Field({}, description="The papers on the table, besides the club's usual ones.")
-    pieces: dict[Label, Piece] = Field(
-        min_length=1, json_schema_extra={"additionalProperties": False}, description="A label for every size."
-    )
+    summary: Prose
+    """One or two sentences for the archive."""
+    cards: int = Field(ge=1, le=500)
+    """Cards in a batch."""
+    unit: Literal["in", "mm"] = "in"
+    """The unit shown first, and what a bare number means."""
+    tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = ()
+    """Techniques and occasions."""
+    reveal: Moment | None = None
+    """When it becomes public, in the club's time."""
+    meant: Annotated[tuple[Literal["reveal"], ...], OneOrMany()] = ()
+    """What looks odd and is meant: reveal, in another month than the folder's."""
+    papers: dict[Key, Paper] = {}
+    """The papers on the table, besides the club's usual ones."""
+    pieces: dict[Label, Piece] = Field(min_length=1, json_schema_extra={"additionalProperties": False})
+    """A label for every size."""
     card: CardSpec
     front: Front
     sentiment: SentimentSpec | None = None
     decorations: list[Decoration] = []
-    arrangements: ArrangementsSpec = Field(ArrangementsSpec(), description="How else the same pieces may go.")
-    guides: list[Guide] = Field([], description="Your own cutting guides; papers without one are cut by auto.")
+    arrangements: ArrangementsSpec = ArrangementsSpec()
+    """How else the same pieces may go."""
+    guides: list[Guide] = []
+    """Your own cutting guides; papers without one are cut by auto."""
     steps: Steps = Steps()
-    cut_files: Literal["public", "members", "none"] = Field(
-        "public", alias="cut files", description="Who gets the cut files: everybody, members only, or nobody."
-    )
+    cut_files: Literal["public", "members", "none"] = Field("public", alias="cut files")
+    """Who gets the cut files: everybody, members only, or nobody."""
     photos: list[Photo] = []
-    by: PersonKey | None = Field(None, description="Who drew the kit up: the key of a person.")
-    moments: dict[ShortWords, MomentField] = Field({}, description="Further named moments, such as samples.")
-    team: list[TaskField] = Field([], description="Who of the team makes what; the whole team of the club when left out.")
-    guests: list[TaskField] = Field([], description="Guests, and what they make.")
-    tested: list[Tested] = Field([], description="Who cut it before its release, when, from which code.")
-    samples: list[Sample] = Field([], description="Finished cards to show.")
-    questions: list[Question] = Field([], description="Readers' questions with answers.")
+    by: PersonKey | None = None
+    """Who drew the kit up: the key of a person."""
+    moments: dict[ShortWords, MomentField] = {}
+    """Further named moments, such as samples."""
+    team: list[TaskField] = []
+    """Who of the team makes what; the whole team of the club when left out."""
+    guests: list[TaskField] = []
+    """Guests, and what they make."""
+    tested: list[Tested] = []
+    """Who cut it before its release, when, from which code."""
+    samples: list[Sample] = []
+    """Finished cards to show."""
+    questions: list[Question] = []
+    """Readers' questions with answers."""
     video: Video | None = None
-    links: list[Link] = Field([], description="Where things are to be had.")
-    members: list[Extra] = Field([], description="Files that members get.")
+    links: list[Link] = []
+    """Where things are to be had."""
+    members: list[Extra] = []
+    """Files that members get."""
 
 
 LIVING = (
@@ -742,15 +881,21 @@ LIVING = (
 class PastSpec(Spec):
     """A past kit that exists only as an old printable. Nothing is computed for it."""
 
-    past: YesNo = Field(description="yes: only an old printable exists.")
+    past: YesNo
+    """yes: only an old printable exists."""
     title: ShortWords
     summary: Words | None = None
-    printable: ShortWords = Field(description="The PDF, inside the kit's folder.")
-    thumbnail: ShortWords | None = Field(None, description="A picture, inside the kit's folder.")
-    thumbnail_alt: Words | None = Field(None, alias="thumbnail alt", description="What the thumbnail shows.")
-    cards: int | None = Field(None, ge=1, le=500, description="Only if known.")
+    printable: ShortWords
+    """The PDF, inside the kit's folder."""
+    thumbnail: ShortWords | None = None
+    """A picture, inside the kit's folder."""
+    thumbnail_alt: Words | None = Field(None, alias="thumbnail alt")
+    """What the thumbnail shows."""
+    cards: int | None = Field(None, ge=1, le=500)
+    """Only if known."""
     tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = ()
-    facts: dict[ShortWords, Words] = Field({}, description="The few things known, in your words.")
+    facts: dict[ShortWords, Words] = {}
+    """The few things known, in your words."""
     reveal: Moment | None = None
 
 
@@ -760,48 +905,73 @@ class PastSpec(Spec):
 class Role(Spec):
     """Somebody of the design team."""
 
-    who: PersonKey = Field(description="The key of a person.")
-    role: ShortWords = Field("design team", description="What she is to the club.")
+    who: PersonKey
+    """The key of a person."""
+    role: ShortWords = "design team"
+    """What she is to the club."""
 
 
 class Trimmer(Spec):
     """The trimmer at the desk."""
 
-    cut_length: LengthField = Field(alias="cut length", description="The longest cut it makes.")
-    finest_mark: LengthField = Field(alias="finest mark", description="The finest mark on its ruler.")
-    least_hold: LengthField = Field(alias="least hold", description="The narrowest paper it holds flat beside the blade.")
-    ruler_side: Literal["left", "right"] = Field("left", alias="ruler side", description="On which side of the blade its ruler lies.")
-    reach: LengthField | None = Field(None, description="The farthest mark of its ruler; the cut length when left out.")
-    sheets_at_once: int = Field(1, ge=1, le=10, alias="sheets at once", description="How many sheets it cuts together.")
+    cut_length: LengthField = Field(alias="cut length")
+    """The longest cut it makes."""
+    finest_mark: LengthField = Field(alias="finest mark")
+    """The finest mark on its ruler."""
+    least_hold: LengthField = Field(alias="least hold")
+    """The narrowest paper it holds flat beside the blade."""
+    ruler_side: Literal["left", "right"] = Field("left", alias="ruler side")
+    """On which side of the blade its ruler lies."""
+    reach: LengthField | None = None
+    """The farthest mark of its ruler; the cut length when left out."""
+    sheets_at_once: int = Field(1, ge=1, le=10, alias="sheets at once")
+    """How many sheets it cuts together."""
 
 
 class Prices(Spec):
     """What the club pays, so that the supplies of a kit can be costed."""
 
-    currency: ShortWords = Field(description="Its sign or its letters, such as $ or EUR.")
-    patterned: MoneyField | None = Field(None, description="A sheet of patterned paper.")
-    cardstock: MoneyField | None = Field(None, description="A sheet of cardstock.")
-    papers: dict[Key, MoneyField] = Field({}, description="A sheet of one paper, by its key, where it costs something else.")
-    envelope: MoneyField | None = Field(None, description="An envelope.")
-    adhesive: ByLengthField | None = Field(None, description="Adhesive by the length, such as 4.50 for 8 m.")
-    foam: ByAreaField | None = Field(None, description="Foam by the sheet, such as 3 for 4 x 6 in.")
+    currency: ShortWords
+    """Its sign or its letters, such as $ or EUR."""
+    patterned: MoneyField | None = None
+    """A sheet of patterned paper."""
+    cardstock: MoneyField | None = None
+    """A sheet of cardstock."""
+    papers: dict[Key, MoneyField] = {}
+    """A sheet of one paper, by its key, where it costs something else."""
+    envelope: MoneyField | None = None
+    """An envelope."""
+    adhesive: ByLengthField | None = None
+    """Adhesive by the length, such as 4.50 for 8 m."""
+    foam: ByAreaField | None = None
+    """Foam by the sheet, such as 3 for 4 x 6 in."""
 
 
 class Club(Spec):
     """Who publishes, as typed in `club.yaml`."""
 
     name: ShortWords
-    tagline: Words = Field(description="One line under the name.")
-    about: Words = Field(description="What this archive is, for the home page.")
-    time_zone: ShortWords = Field(alias="time zone", description="An IANA name such as Europe/Lisbon.")
-    region: Literal["us", "metric"] = Field("us", description="Which printable is offered first: Letter or A4.")
-    address: ShortWords | None = Field(None, description="Where the site will stand, such as https://cards.example/.")
+    tagline: Words
+    """One line under the name."""
+    about: Words
+    """What this archive is, for the home page."""
+    time_zone: ShortWords = Field(alias="time zone")
+    """An IANA name such as Europe/Lisbon."""
+    region: Literal["us", "metric"] = "us"
+    """Which printable is offered first: Letter or A4."""
+    address: ShortWords | None = None
+    """Where the site will stand, such as https://cards.example/."""
     trimmer: Trimmer
-    papers: dict[Key, Paper] = Field({}, description="Usual papers; a kit may use them without saying them again.")
-    terms: Words = Field(description="What readers may do with the printables.")
-    cautions: TextList = Field(min_length=1, description="Blades, adhesives, small parts.")
-    prices: Prices | None = Field(None, description="What things cost, for the supplies of a kit.")
-    team: list[Role] = Field([], description="The design team.")
+    papers: dict[Key, Paper] = {}
+    """Usual papers; a kit may use them without saying them again."""
+    terms: Words
+    """What readers may do with the printables."""
+    cautions: TextList = Field(min_length=1)
+    """Blades, adhesives, small parts."""
+    prices: Prices | None = None
+    """What things cost, for the supplies of a kit."""
+    team: list[Role] = []
+    """The design team."""
     _document: Any = PrivateAttr(None)
 
     def place(self, *path: str | int) -> Place:
@@ -817,39 +987,49 @@ Agreed = Literal["name", "link", "photo", "samples", "thanks"]
 class Consent(Spec):
     """What somebody agreed to, and when."""
 
-    on: Day = Field(description="The day on which consent was given.")
-    to: Annotated[tuple[Agreed, ...], OneOrMany()] = Field((), description="What may be shown: name, link, photo, samples, thanks.")
+    on: Day
+    """The day on which consent was given."""
+    to: Annotated[tuple[Agreed, ...], OneOrMany()] = ()
+    """What may be shown: name, link, photo, samples, thanks."""
 
 
 class Thanks(Spec):
     """Thanks for a slip that somebody spotted."""
 
-    kit: ShortWords = Field(description="The kit's id.")
-    revision: int = Field(ge=2, description="The revision that mended it.")
+    kit: ShortWords
+    """The kit's id."""
+    revision: int = Field(ge=2)
+    """The revision that mended it."""
 
 
 class PersonSpec(Spec):
     """Somebody named on the pages, as typed in `people/KEY/person.yaml`."""
 
-    name: ShortWords = Field(description="The whole name, as the person wants to see it.")
-    link: Address | None = Field(None, description="Her own page.")
-    photo: ShortWords | None = Field(None, description="A picture of her, in this folder.")
-    alt: Words | None = Field(None, description="What that picture shows.")
-    time_zone: ShortWords | None = Field(
-        None, alias="time zone", description="Where she lives, as an IANA name; the club's own when left out."
-    )
+    name: ShortWords
+    """The whole name, as the person wants to see it."""
+    link: Address | None = None
+    """Her own page."""
+    photo: ShortWords | None = None
+    """A picture of her, in this folder."""
+    alt: Words | None = None
+    """What that picture shows."""
+    time_zone: ShortWords | None = Field(None, alias="time zone")
+    """Where she lives, as an IANA name; the club's own when left out."""
     consent: Consent
-    thanks: list[Thanks] = Field([], description="Written by the erratum command.")
+    thanks: list[Thanks] = []
+    """Written by the erratum command."""
 
 
 class Member(Spec):
     """A member whose anniversary is kept; private."""
 
     name: ShortWords
-    since: Day = Field(description="The day of joining.")
+    since: Day
+    """The day of joining."""
 
 
 class Anniversaries(Spec):
     """The private list of members, as typed in `people/private.yaml`. Never published."""
 
-    members: list[Member] = Field([], description="Names and days of joining.")
+    members: list[Member] = []
+    """Names and days of joining."""

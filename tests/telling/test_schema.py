@@ -7,7 +7,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 import yaml
-from kitwright.kit.schema import SCHEMAS, schema_text
+from kitwright.telling.schema import SCHEMAS, schema_text
 from making import BATCH, CLUB, changed
 
 KITS = Path(__file__).parents[2] / "kits"

@@ -1,0 +1,88 @@
+"""The JSON Schemas for editors, generated from the model; an editor shows what stands under each of its fields."""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import json
+import sys
+from functools import cache
+from typing import Any, Literal
+
+from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
+from pydantic_core.core_schema import ModelSchema
+
+from kitwright.kit.fields import WANTED, Wanted
+from kitwright.kit.model import Club, KitSpec, PastSpec, Spec
+
+SCHEMAS: dict[str, tuple[type[Spec], str]] = {
+    "kit.schema.json": (KitSpec, "A kitwright kit"),
+    "past.schema.json": (PastSpec, "A past kit that is only a PDF"),
+    "club.schema.json": (Club, "The club that publishes"),
+}
+"""File name in `kits/` → the model and what the schema is called."""
+
+_TYPED: dict[Wanted | Literal["address"], str] = {
+    "length": "A length; a bare number is in the kit's own unit.",
+    "margin": "A length, 0 allowed.",
+    "size": "Width × height as the thing lies.",
+    "sheet": "A sheet by name or measure.",
+    "envelope": "An envelope by name or measure.",
+    "weight": "A paper weight.",
+    "count": "Pieces on each card; 1/2 means on every second card.",
+    "sheets": "Whole or half sheets.",
+    "price": "A price, without the currency.",
+    "price by length": "A price for so much of it.",
+    "price by area": "A price for a sheet of it.",
+    "address": "A whole address of a page.",
+}
+"""What may be typed as a single value, where the field itself says no more."""
+
+
+def schema_text(model: type[Spec], title: str) -> str:
+    """A schema as JSON text ending in a newline, the same bytes every time."""
+    schema = model.model_json_schema(by_alias=True, mode="validation", schema_generator=_Told)
+    schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    schema["title"] = title
+    return json.dumps(_worded(schema), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+class _Told(GenerateJsonSchema):
+    """Takes the remark under each field of a class for what it is."""
+
+    def model_schema(self, schema: ModelSchema) -> JsonSchemaValue:
+        made, model = super().model_schema(schema), schema["cls"]
+        for name, info in model.model_fields.items():
+            if text := _remark(model, name):
+                made["properties"][info.alias or name]["description"] = text
+        return made
+
+
+def _remark(model: type[Spec], name: str) -> str | None:
+    """What stands under a field, in its own class or one above."""
+    classes = [one for one in model.__mro__ if issubclass(one, Spec)]
+    return next((text for one in classes if (text := _remarks(one.__module__).get((one.__name__, name)))), None)
+
+
+@cache
+def _remarks(module: str) -> dict[tuple[str, str], str]:
+    """What stands under the fields of a module's classes, by class and field."""
+    return {
+        (made.name, field.target.id): under.value.value
+        for made in ast.parse(inspect.getsource(sys.modules[module])).body
+        if isinstance(made, ast.ClassDef)
+        for field, under in zip(made.body, made.body[1:])
+        if isinstance(field, ast.AnnAssign) and isinstance(field.target, ast.Name)
+        if isinstance(under, ast.Expr) and isinstance(under.value, ast.Constant) and isinstance(under.value.value, str)
+    }
+
+
+def _worded(part: Any) -> Any:
+    """A part of a schema with its single values named as what they are (`kit/fields.py` says which by a word)."""
+    if isinstance(part, list):
+        return [_worded(each) for each in part]
+    if not isinstance(part, dict):
+        return part
+    wanted = part.get(WANTED)
+    told = {"description": _TYPED[wanted]} if wanted else {}
+    return told | {key: _worded(value) for key, value in part.items() if key != WANTED}
