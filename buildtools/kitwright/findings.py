@@ -36,6 +36,10 @@ class Finding:
         """What would be right."""
         return said(self.code, self.values)[1] if " " not in self.code else self._old
 
+    def raised(self) -> UserError:
+        """The same as an error that stops."""
+        return UserError(self.code, *([self._old] if self._old else []), place=self.place, **self.values)
+
     @property
     def _key(self) -> tuple[Any, ...]:
         return (self.level, self.place, self.code, self._old, tuple(sorted(self.values.items())))

@@ -6,10 +6,10 @@ import re
 from collections.abc import Callable, Iterator
 
 from kitwright.errors import Place, UserError
-from kitwright.findings import Finding
+from kitwright.findings import Finding, errors_in
 from kitwright.kit.markup import left_out
 from kitwright.kit.read import Kit
-from kitwright.work.cite import CITATION, OPEN, UNENDED, filled, notes_place, prose, told
+from kitwright.work.cite import CITATION, OPEN, filled, notes_place, prose, text_place, told
 from kitwright.work.worked import Worked
 
 CODE = re.compile(r"(`+)[^`].*?\1", re.DOTALL)
@@ -26,17 +26,17 @@ def find(worked: Worked) -> Iterator[Finding]:
     try:
         yield from _doubled(worked, kit.notes, notes_place(kit))
     except UserError as error:
-        yield from (Finding("error", one.place, one.problem, one.remedy) for one in error.each)
+        yield from errors_in(error)
     for path, text in prose(kit.typed or kit.spec):
         try:
-            yield from _doubled(worked, text, lambda _, path=path: kit.place(*path))
+            yield from _doubled(worked, text, text_place(kit, path))
         except UserError:
             continue
     # Lines are kept, and citations that end taken out; code in backticks may show brackets of its own.
     rest = CODE.sub(_line_ends, CITATION.sub(_line_ends, worked.kit.notes))
     for number, line in enumerate(rest.split("\n"), 1):
         if OPEN in line:
-            yield Finding("warning", Place(worked.kit.notes_file, number), UNENDED, "end it with  ]]")
+            yield Finding("warning", Place(worked.kit.notes_file, number), "cite.unended")
     yield from _left_out(kit)
 
 
@@ -47,22 +47,17 @@ def _left_out(kit: Kit) -> Iterator[Finding]:
     try:
         gone = left_out(kit.notes)
     except UserError as error:
-        yield Finding("error", Place(kit.notes_file), error.problem, error.remedy)
+        yield from errors_in(error, Place(kit.notes_file))
         return
     lines = kit.notes.casefold().split("\n")
-    for one in gone:
-        word = one.split(" on <")[0].rstrip(">")
-        signs = ("](http", "](//", "<img") if one == "<img>" else (word,)
-        yield Finding(
-            "warning",
-            Place(kit.notes_file, next((n for n, line in enumerate(lines, 1) if any(sign in line for sign in signs)), 1)),
-            "a picture from another site can't be shown, and is left out"
-            if one == "<img>"
-            else f"{one} can't stand on a page, and is left out",
-            "put the picture into photos/ and name it from there"
-            if one == "<img>"
-            else "say it in words, with the plain signs of Markdown",
-        )
+    for tag, name in gone:
+        picture = tag == "img" and name is None
+        signs = ("](http", "](//", "<img") if picture else (name or f"<{tag}",)
+        place = Place(kit.notes_file, next((n for n, line in enumerate(lines, 1) if any(sign in line for sign in signs)), 1))
+        if picture:
+            yield Finding("warning", place, "prose.foreign-picture")
+        else:
+            yield Finding("warning", place, "prose.left-out", tag=tag, attribute=name)
 
 
 _LAST, _NEXT = re.compile(r"[^\W\d_]{3,}$"), re.compile(r"(?!\s*\n\s*\n)\s+([^\W\d_]+)")
@@ -78,16 +73,6 @@ def _doubled(worked: Worked, text: str, place: Callable[[int], Place]) -> Iterat
             continue
         at, word = place(text[: match.start()].count("\n") + 1), follows[1]
         if last and last[0].casefold() == word.casefold():
-            yield Finding(
-                "warning",
-                at,
-                f"this reads “{said} {word}”",
-                "take the second word out, or cite the bare number, such as [[count of cards]]",
-            )
+            yield Finding("warning", at, "cite.doubles-a-word", said=said, word=word)
         elif said == "1" and word.casefold() in _COUNTED:
-            yield Finding(
-                "warning",
-                at,
-                f"this reads “{said} {word}”",
-                "cite the phrase, such as [[cards]] or [[pieces of A]]; it takes the singular by itself",
-            )
+            yield Finding("warning", at, "cite.one-of-several", word=word)

@@ -341,17 +341,17 @@ class _Seen(HTMLParser):
 
     def __init__(self) -> None:
         super().__init__()
-        self.seen: Counter[str] = Counter()
+        self.seen: Counter[tuple[str, str | None]] = Counter()
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.seen[f"<{tag}>"] += 1
+        self.seen[tag, None] += 1
         for name, _value in attrs:
             if name in ("src", "href", "style", "srcset", "background", "action") or name.startswith("on"):
-                self.seen[f"{name} on <{tag}>"] += 1
+                self.seen[tag, name] += 1
 
 
-def left_out(text: str) -> tuple[str, ...]:
-    """What of an author's Markdown may not stand on a page and is left out: `<script>`, `onclick on <p>`.
+def left_out(text: str) -> tuple[tuple[str, str | None], ...]:
+    """What of an author's Markdown may not stand on a page and is left out: a tag, or an attribute of one.
 
     Raises:
         UserError: it is too long, or nested too deeply.
@@ -364,4 +364,4 @@ def left_out(text: str) -> tuple[str, ...]:
     after.close()
     # Of a tag that goes, its attributes need no word of their own.
     gone = [what for what, n in before.seen.items() if n > after.seen[what]]
-    return tuple(what for what in gone if what.startswith("<") or what.split(" on ")[1] not in gone)
+    return tuple((tag, name) for tag, name in gone if name is None or (tag, None) not in gone)

@@ -15,7 +15,7 @@ from types import UnionType
 from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 from kitwright.errors import Place, Slips, UserError
-from kitwright.findings import Finding
+from kitwright.findings import Finding, errors_in
 from kitwright.kit.model import Cites, Spec
 from kitwright.kit.names import BASE
 from kitwright.telling.words import article, led, number, sheets_text
@@ -27,11 +27,6 @@ if TYPE_CHECKING:
 
 CITATION = re.compile(r"\[\[([^\[\]]*)\]\]")
 OPEN = "[["
-EXAMPLES = (
-    "known: [[cards]], [[count of cards]], [[size of A]], [[pieces of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], "
-    "[[count of sheets of PAPER]], [[A per sheet of PAPER]], [[name of PAPER]], [[sheet of PAPER]], [[size of base]], [[size of card]], [[score]], "
-    "[[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]"
-)
 _LEADS = re.compile(
     r"(?:^|\n\s*\n|\n *(?:[-*+]|\d+[.)])(?= )|\n *#+(?= )|(?<!\be\.g)(?<!\bi\.e)(?<!\bapprox)(?<!\bca)[.!?…][”’\"')*_]*(?=\s))[^\w,;:.–—(]*$"
 )
@@ -73,9 +68,13 @@ def told(worked: Worked, text: str, place: Callable[[int], Place]) -> Iterator[t
         before, said = text[at : match.start()], values[match.start()]
         if match[1].split()[:1] == ["sheets"] and _LEADS.search(text[: match.start()]):
             said = led(said)
-        yield _ARTICLE.sub(lambda m: article(said, m[1]) + m[2], before), said
+        yield _agreeing(before, said), said
         at = match.end()
     yield text[at:], ""
+
+
+def _agreeing(before: str, said: str) -> str:
+    return _ARTICLE.sub(lambda m: article(said, m[1]) + m[2], before)
 
 
 def notes_of(worked: Worked) -> str:
@@ -87,6 +86,12 @@ def notes_place(kit: Kit) -> Callable[[int], Place]:
     """Where a line of the notes stands."""
     file: Path = kit.notes_file
     return lambda line: Place(file, line)
+
+
+def text_place(kit: Kit, path: tuple[str | int, ...]) -> Callable[[int], Place]:
+    """Where a text of the spec stands: at its entry, whatever the line."""
+    place = kit.place(*path)
+    return lambda _: place
 
 
 # --- the prose of the spec ------------------------------------------------------------------
@@ -161,18 +166,19 @@ def cites(kit: Kit) -> bool:
 
 def filled(worked: Worked) -> tuple[Kit, list[Finding]]:
     """The kit with the citations of its spec filled in, and an error for each that names nothing or never ends."""
-    kit, wrong = worked.kit, []
+    kit = worked.kit
+    wrong: list[Finding] = []
 
     def change(path: tuple[str | int, ...], text: str) -> str:
         if OPEN not in text:
             return text
         try:
-            said = cited(worked, text, lambda _: kit.place(*path))
+            said = cited(worked, text, text_place(kit, path))
         except UserError as error:
-            wrong.extend(Finding("error", one.place, one.problem, one.remedy) for one in error.each)
+            wrong.extend(errors_in(error))
             return text
         if OPEN in said:
-            wrong.append(Finding("error", kit.place(*path), UNENDED, "end it with  ]]"))
+            wrong.append(Finding("error", kit.place(*path), "cite.unended"))
         return said
 
     spec = rewritten(kit.spec, type(kit.spec), change)
@@ -187,11 +193,8 @@ def refuse(worked: Worked) -> None:
     """
     slips = Slips()
     for wrong in filled(worked)[1]:
-        slips.add(UserError(wrong.problem, wrong.remedy, wrong.place))
+        slips.add(wrong.raised())
     slips.stop()
-
-
-UNENDED = "a citation begins here and does not end: the page would show the brackets"
 
 
 # --- what a citation stands for -----------------------------------------------------------------
@@ -204,20 +207,19 @@ def value(worked: Worked, phrase: str) -> str:
         UserError: nothing of that name.
     """
     words = " ".join(phrase.split())
-    shown = words if len(words) <= 60 else words[:57] + "…"
     unit = worked.kit.spec.unit
     simple = _simple(worked, unit)
     if words in simple:
-        if simple[words] is None:
-            raise UserError(f"[[{words}]] is cited, but this kit has none", "take the citation out, or add it to kit.yaml")
-        return simple[words]
+        if (said := simple[words]) is None:
+            raise UserError("cite.none-here", phrase=words)
+        return said
     if match := re.fullmatch(r"(size|width|height|count|pieces) of (\w+)(?: in ([\w-]+))?", words):
         return _of_label(worked, words, *match.groups())
     if match := re.fullmatch(r"(\w+) per sheet of ([\w-]+)", words):
         return _per_sheet(worked, words, *match.groups())
     if match := re.fullmatch(r"(sheets|name|sheet|count of sheets) of ([\w-]+)", words):
         return _of_paper(worked, words, *match.groups())
-    raise UserError(f"[[{shown}]] names nothing", EXAMPLES)
+    raise UserError("cite.names-nothing", phrase=words)
 
 
 def _simple(worked: Worked, unit: str) -> dict[str, str | None]:
@@ -245,15 +247,13 @@ def _simple(worked: Worked, unit: str) -> dict[str, str | None]:
 def _of_label(worked: Worked, words: str, what: str, label: str, paper: str | None) -> str:
     unit = worked.kit.spec.unit
     if label not in worked.sizes:
-        raise UserError(
-            f"[[{words}]] names a piece {label} that this kit does not have", f"pieces here: {', '.join(l for l in worked.sizes)}"
-        )
+        raise UserError("cite.no-such-piece", phrase=words, label=label, known=tuple(worked.sizes))
     size = worked.sizes[label]
     if what not in ("count", "pieces"):
         return {"size": size_text(size, unit), "width": length_text(size.width, unit), "height": length_text(size.height, unit)}[what]
     counts = worked.counts(label)
     if paper is not None and paper not in counts:
-        raise UserError(f"[[{words}]]: {label} is not cut from {paper}", f"it is cut from {', '.join(counts)}")
+        raise UserError("cite.not-cut-from", phrase=words, label=label, paper=paper, papers=tuple(counts))
     n = sum(counts.values()) if paper is None else counts[paper]
     return str(n) if what == "count" else number(n, *(("base", "bases") if label == BASE else ("piece", "pieces")))
 
@@ -262,17 +262,22 @@ def _per_sheet(worked: Worked, words: str, label: str, key: str) -> str:
     plan = worked.plan(key)
     found = max((run.layout.yields.get(label, 0) for run in plan.runs), default=0) if plan else 0
     if not found:
-        raise UserError(f"[[{words}]]: no sheet of {key} gives a piece {label}", f"papers here: {', '.join(p.paper for p in worked.plans)}")
+        raise UserError("cite.none-on-a-sheet", phrase=words, label=label, paper=key, papers=_papers(worked))
     return str(found)
 
 
+def _papers(worked: Worked) -> tuple[str, ...]:
+    return tuple(plan.paper for plan in worked.plans)
+
+
 def _of_paper(worked: Worked, words: str, what: str, key: str) -> str:
-    plan = worked.plan(key)
-    if key not in worked.kit.papers or ("sheets" in what and plan is None):
-        raise UserError(f"[[{words}]] names a paper that this kit does not use", f"papers here: {', '.join(p.paper for p in worked.plans)}")
-    paper = worked.kit.papers[key]
+    if key not in worked.kit.papers:
+        raise UserError("cite.no-such-paper", phrase=words, papers=_papers(worked))
+    paper, plan = worked.kit.papers[key], worked.plan(key)
     if what == "name":
         return paper.name
     if what == "sheet":
         return paper.size.name or size_text(paper.size.size, worked.kit.spec.unit)
+    if plan is None:
+        raise UserError("cite.no-such-paper", phrase=words, papers=_papers(worked))
     return sheets_text(plan.sheets) if what == "sheets" else fraction_text(plan.sheets)

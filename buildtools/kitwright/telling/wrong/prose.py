@@ -15,3 +15,12 @@ def too_long(length: int, most: int) -> Said:
 
 def too_many(sign: str, count: int, most: int) -> Said:
     return f"there are far too many {sign} in here: {count}", f"{most} are the most"
+
+
+def foreign_picture() -> Said:
+    return "a picture from another site can't be shown, and is left out", "put the picture into photos/ and name it from there"
+
+
+def left_out(tag: str, attribute: str | None) -> Said:
+    what = f"{attribute} on <{tag}>" if attribute else f"<{tag}>"
+    return f"{what} can't stand on a page, and is left out", "say it in words, with the plain signs of Markdown"
