@@ -31,9 +31,6 @@ TURN = 0.1
 
 def plans(names: list[str], cards: list[int], table: int) -> None:
     """Print every plan: the child's part."""
-    import ortools.linear_solver.pywraplp  # noqa: F401 - loaded before the clock is slowed
-    import ortools.sat.python.cp_model  # noqa: F401
-
     club = read_club(KITS)
     kits = [work(kit) for name in names if isinstance(kit := read_kit(KITS / name, club), Kit)]
     print("ready", flush=True)

@@ -1,4 +1,4 @@
-"""How many sheets by which pattern: the integer part, by CP-SAT."""
+"""How many sheets by which pattern: the whole-number part."""
 
 from __future__ import annotations
 
@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from kitwright.cutting.batch.paper import Counts
+from kitwright.cutting.solver.whole import Programme
 from kitwright.cutting.solver.work import Work
 
-EFFORT = 1.0
-"""CP-SAT's own measure of work, the same on every machine; what one question may take."""
-LAST_EFFORT = 0.1
-"""And what it may take even when the work allowed for the whole search is done."""
 STEPS = 4_000_000
-"""Steps of work (`solver.work`) that come to 1 by that measure."""
+"""Steps of work (`solver.work`) that one question may take."""
+LAST_STEPS = 400_000
+"""And those that it may take even when the work allowed for the whole search is done."""
 
 
 @dataclass(frozen=True)
@@ -39,41 +38,36 @@ def cover(
         fewest: as few different ones as can be, and each of few labels; otherwise any that do.
 
     Returns:
-        False when these patterns can't do it; None when it is not known.
+        False when it is proved that these patterns can't do it; None when it is not known.
     """
-    from ortools.sat.python import cp_model
-
-    model = cp_model.CpModel()
     sheets, odd = (sum(needs), 1) if units is None else divmod(units, 2)
-    times = [model.new_int_var(0, sheets, "") for _ in whole]
-    used = [model.new_bool_var("") for _ in whole]
-    halved = [model.new_bool_var("") for _ in half] if odd else []
-    for t, u in zip(times, used):
-        model.add(t <= sheets * u)
-        model.add(t >= u)
-    model.add(sum(times) <= sheets)
-    if halved:
-        model.add(sum(halved) <= 1)
+    # In an order of their own: which of several answers it is should not depend on what was found first.
+    whole, half = sorted(whole, reverse=True), sorted(half, reverse=True) if odd else []
+    programme = Programme(work, int(max(LAST_STEPS, min(STEPS, work.left))))
+    # More sheets of a pattern than give all that is needed of each of its pieces are of no use.
+    times = [programme.variable(min(sheets, max((-(-n // c) for n, c in zip(needs, p) if c), default=0))) for p in whole]
+    halved = [programme.variable(1) for _ in half]
     for k, n in enumerate(needs):
-        given = [t * p[k] for t, p in zip(times, whole) if p[k]]
-        given += [h * p[k] for h, p in zip(halved, half) if p[k]]
-        model.add(sum(given) >= n)
-    kinds = [sum(map(bool, p)) for p in whole]
-    most = (len(needs) + 1) ** 2
+        programme.must({x: p[k] for x, p in zip((*times, *halved), (*whole, *half)) if p[k]}, least=n)
+    programme.must(dict.fromkeys(times, 1), most=sheets)
+    programme.must(dict.fromkeys(halved, 1), most=odd)
+    taken = dict.fromkeys(times, 2) | dict.fromkeys(halved, 1)
+    kinds: dict[int, int] = {}
     if units is None:
-        model.minimize(2 * sum(times) + sum(halved))
-    elif fewest:
-        model.minimize(sum(u * (most + n) for u, n in zip(used, kinds)))
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = 1
-    solver.parameters.max_deterministic_time = max(LAST_EFFORT, min(EFFORT, work.left / STEPS))
-    state = solver.solve(model)
-    work.charge(2000 + 20 * (len(whole) + len(half)) + int(solver.response_proto.deterministic_time * STEPS))
-    if state == cp_model.INFEASIBLE:
+        answer = programme.in_turn([taken])
+    elif not fewest:
+        answer = programme.least(taken, limit=units, first=True)
+    elif not programme.tighten(taken, units):
         return False
-    if state not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return None
-    picked = tuple((p, solver.value(t)) for p, t in zip(whole, times) if solver.value(t))
-    least = -(-int(solver.best_objective_bound) // (most + max(kinds, default=0))) if fewest and units is not None else 0
-    return Cover(picked, next((p for p, h in zip(half, halved) if solver.value(h)), None), least)
+    else:
+        for x, p in zip(times, whole):
+            if sheets_of := programme.bounds[x][1]:
+                used = programme.variable(1)
+                programme.must({x: 1, used: -sheets_of}, most=0)
+                kinds[used] = sum(map(bool, p))
+        answer = programme.in_turn([dict.fromkeys(kinds, 1), kinds])
+    values = answer.values
+    if values is None:
+        return False if answer.proved else None
+    picked = tuple((p, values[x]) for x, p in zip(times, whole) if values[x])
+    return Cover(picked, next((p for x, p in zip(halved, half) if values[x]), None), answer.bound if kinds else 0)

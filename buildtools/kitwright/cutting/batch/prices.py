@@ -15,6 +15,7 @@ from dataclasses import dataclass, field, replace
 from kitwright.cutting.batch.builds import piece
 from kitwright.cutting.batch.exact import Region
 from kitwright.cutting.batch.paper import Counts, Paper
+from kitwright.cutting.solver.linear import Linear, Row
 from kitwright.cutting.solver.pieces import Build
 from kitwright.cutting.solver.work import Work
 
@@ -66,10 +67,12 @@ class Patterns:
 
     def add(self, counts: Counts, build: Build, way: int | None) -> bool:
         """Keep one, unless it is known; `way` for a half sheet."""
-        known = self.whole if way is None else self.half
-        if counts in known:
+        if counts in (self.whole if way is None else self.half):
             return False
-        known[counts] = build if way is None else (build, way)
+        if way is None:
+            self.whole[counts] = build
+        else:
+            self.half[counts] = build, way
         return True
 
 
@@ -209,19 +212,19 @@ def _rows(paper: Paper, kind: int, w: int, h: int) -> Build | None:
 
 def _propose(patterns: Patterns, needs: Counts, units: int, limits: Counts | None) -> Sequence[float] | None:
     """Prices at which the known patterns fall farthest short of the batch; None when they don't."""
-    from ortools.linear_solver import pywraplp
-
     whole, half = divmod(units, 2)
-    solver = pywraplp.Solver.CreateSolver("GLOP")
-    prices = [solver.NumVar(0, solver.infinity(), "") for _ in needs]
-    most, most_half = solver.NumVar(0, 1, ""), solver.NumVar(0, 1, "")
-    solver.Add(whole * most + half * most_half == 1)
+    # The variables: a price for each label, then the most that a sheet is worth, and half of one.
+    most, most_half = len(needs), len(needs) + 1
+    rows = [Row({most: whole, most_half: half}, least=1, most=1)]
     for known, value in ((patterns.whole, most), (patterns.half, most_half)):
         for counts in known:
             capped = counts if limits is None else tuple(map(min, counts, limits))
-            solver.Add(solver.Sum(p * c for p, c in zip(prices, capped) if c) <= value)
-    solver.Maximize(solver.Sum(p * n for p, n in zip(prices, needs) if n))
-    if solver.Solve() != pywraplp.Solver.OPTIMAL or solver.Objective().Value() <= 1 + 1e-7:
+            rows.append(Row({**{k: c for k, c in enumerate(capped) if c}, value: -1}, most=0))
+    linear = Linear([*((0, None) for _ in needs), (0, 1), (0, 1)], rows)
+    # Of prices that do as well always the same: a hair more for each label than for the one before.
+    linear.aim({k: -n * (1 + 1e-5 * (k + 1)) for k, n in enumerate(needs)})
+    point = linear.proposed().point
+    if point is None:
         return None
-    found = [p.solution_value() for p in prices]
-    return found if max(found) > 0 else None
+    found = point[:most]
+    return found if sum(p * n for p, n in zip(found, needs)) > 1 + 1e-7 else None

@@ -1,24 +1,33 @@
 """Which arrangements a batch can be made in, from the pieces that the sheets yield.
 
-An exact choice by integer programming (OR-Tools CP-SAT, one worker, one goal after
-another). What counts for the pieces is only which of them a card takes, so arrangements
-that take the same are chosen together, as one class; where it matters which paper is on
-top, that parts them further.
+An exact choice in whole numbers (`cutting.solver.whole`), one goal after another. What
+counts for the pieces is only which of them a card takes, so arrangements that take the same
+are chosen together, as one class; where it matters which paper is on top, that parts them
+further.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
 
+from kitwright.cutting.solver.whole import Goal, Programme
+from kitwright.cutting.solver.work import Work
 from kitwright.otherwise.arrangements.counting import Counting, Filling, Left
 from kitwright.otherwise.arrangements.slots import Kind, Kinds, Places, Pool
 from kitwright.otherwise.arrangements.supply import dealt, limits
 
 MOST_CLASSES = 2000
 """More than this and no set is chosen."""
+STEPS = 20_000_000
+"""Steps of work (`solver.work`) that the choice of one set may take."""
+
+Numbers = list[int]
+"""Variables of a programme, one for each class."""
+Goals = Callable[[Programme, Numbers, Numbers], list[Goal]]
+"""What a set should be, first things first, from the cards of each class and the different ones among them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,31 +112,30 @@ class Chooser:
         """As few different cards as the pieces allow; None when they don't make the batch."""
         classes = classes_of(self.places, by_top=False)
 
-        def goals(model, n, distinct):
-            used = [model.new_bool_var(f"u{i}") for i in range(len(n))]
+        def goals(programme: Programme, n: Numbers, distinct: Numbers) -> list[Goal]:
+            used = [programme.variable(1) for _ in n]
             for one, cards in zip(used, n):
-                model.add(cards <= self.cards * one)
-            return [("least", sum(used)), ("most", sum(one for one, c in zip(used, classes) if self._own(c)))]
+                programme.must({cards: 1, one: -self.cards}, most=0)
+            return [dict.fromkeys(used, 1), {one: -1 for one, c in zip(used, classes) if self._own(c)}]
 
         return self._chosen(classes, goals, lambda n: 1)
 
     def varied(self) -> Choice | None:
         """As many different cards as the pieces allow, none more often than need be."""
         classes = classes_of(self.places, by_top=False)
-        return self._chosen(classes, lambda model, n, distinct: self._variety(classes, model, n, distinct), lambda n: n)
+        return self._chosen(classes, lambda programme, n, distinct: self._variety(classes, programme, n, distinct), lambda n: n)
 
     def tops(self) -> Choice | None:
         """Each paper on top as often as the others, as nearly as the pieces allow; then as varied as can be."""
         classes = classes_of(self.places, by_top=True)
 
-        def goals(model, n, distinct):
-            names = list(dict.fromkeys(c.top for c in classes))
-            low, high = model.new_int_var(0, self.cards, "low"), model.new_int_var(0, self.cards, "high")
-            for name in names:
-                often = sum(cards for c, cards in zip(classes, n) if c.top == name)
-                model.add(low <= often)
-                model.add(often <= high)
-            return [("least", high - low), *self._variety(classes, model, n, distinct)]
+        def goals(programme: Programme, n: Numbers, distinct: Numbers) -> list[Goal]:
+            low, high = programme.variable(self.cards), programme.variable(self.cards)
+            for name in dict.fromkeys(c.top for c in classes):
+                often = {cards: 1 for c, cards in zip(classes, n) if c.top == name}
+                programme.must({**often, low: -1}, least=0)
+                programme.must({**often, high: -1}, most=0)
+            return [{high: 1, low: -1}, *self._variety(classes, programme, n, distinct)]
 
         return self._chosen(classes, goals, lambda n: n)
 
@@ -149,13 +157,13 @@ class Chooser:
     def _own(self, one: Class) -> bool:
         return any(_in_class(look, one) for look in self.places.looks)
 
-    def _variety(self, classes: list[Class], model, n, distinct):
-        often = model.new_int_var(0, self.cards, "often")
+    def _variety(self, classes: list[Class], programme: Programme, n: Numbers, distinct: Numbers) -> list[Goal]:
+        often = programme.variable(self.cards)
         for one, cards in zip(classes, n):
-            model.add(cards <= often * min(one.ways.total, self.cards))
-        return [("most", sum(distinct)), ("least", often)]
+            programme.must({cards: 1, often: -min(one.ways.total, self.cards)}, most=0)
+        return [dict.fromkeys(distinct, -1), {often: 1}]
 
-    def _chosen(self, classes: list[Class], goals: Callable, spread: Callable[[int], int]) -> Choice | None:
+    def _chosen(self, classes: list[Class], goals: Goals, spread: Callable[[int], int]) -> Choice | None:
         if not classes:
             return None
         n = self._solved(classes, goals)
@@ -167,32 +175,20 @@ class Chooser:
                 made += self._picked(one, cards, min(spread(cards), one.ways.total))
         return self._with_left(made)
 
-    def _solved(self, classes: list[Class], goals: Callable) -> list[int] | None:
+    def _solved(self, classes: list[Class], goals: Goals) -> Sequence[int] | None:
         """Cards in each class, the goals met in turn."""
-        from ortools.sat.python import cp_model
-
-        model = cp_model.CpModel()
-        n = [model.new_int_var(0, self.cards, f"n{i}") for i in range(len(classes))]
-        distinct = [model.new_int_var(0, min(self.cards, c.ways.total), f"d{i}") for i, c in enumerate(classes)]
+        programme = Programme(Work(), STEPS)
+        n = [programme.variable(self.cards) for _ in classes]
+        distinct = [programme.variable(min(self.cards, c.ways.total)) for c in classes]
         for d, cards in zip(distinct, n):
-            model.add(d <= cards)
-        model.add(sum(n) == self.cards)
+            programme.must({d: 1, cards: -1}, most=0)
+        programme.must(dict.fromkeys(n, 1), least=self.cards, most=self.cards)
         for together, most in limits(dict.fromkeys(kinds for c in classes for kinds, _ in c.takes), self.pool):
-            model.add(sum(cards * sum(m for kinds, m in c.takes if kinds in together) for c, cards in zip(classes, n)) <= most)
+            programme.must({cards: sum(m for kinds, m in c.takes if kinds in together) for c, cards in zip(classes, n)}, most=most)
         # Last, whatever comes first in the order of the spec, so that one answer is left of equals.
-        order = ("least", sum(cards * i for i, cards in enumerate(n)))
-        for sense, goal in [*goals(model, n, distinct), order]:
-            solver = cp_model.CpSolver()
-            solver.parameters.num_workers = 1
-            solver.parameters.random_seed = 1
-            solver.parameters.max_deterministic_time = 20
-            (model.minimize if sense == "least" else model.maximize)(goal)
-            state = solver.solve(model)
-            if state not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-                return None
-            found = [solver.value(cards) for cards in n]
-            model.add(goal == solver.value(goal))
-        return found
+        order = {cards: i for i, cards in enumerate(n)}
+        values = programme.in_turn([*goals(programme, n, distinct), order]).values
+        return values and values[: len(n)]
 
     def _picked(self, one: Class, cards: int, count: int) -> list[Made]:
         """So many arrangements of a class: the kit's own looks first, then evenly down the list.
@@ -200,10 +196,12 @@ class Chooser:
         Each brings along what it becomes when turned round, which takes no motion more. One that is
         a chosen card turned by a quarter waits until there are no other cards.
         """
-        total, chosen, waiting = one.ways.total, {}, []
+        total = one.ways.total
+        chosen: dict[Filling, None] = {}
+        waiting: list[Filling] = []
         ranks = chain((i * total // count for i in range(count)), range(total))
 
-        def others():
+        def others() -> Iterator[Filling]:
             for filling in chain(self.places.looks, map(one.ways.at, ranks)):
                 if filling not in chosen and any(same in chosen for same in self.same(filling)):
                     waiting.append(filling)
