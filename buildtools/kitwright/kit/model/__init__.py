@@ -1,0 +1,60 @@
+"""What a kit folder says, as typed classes.
+
+Read with pydantic from the plain text of `kit.yaml` and `club.yaml`; the JSON Schema that
+editors complete and check against is generated from these same classes, and shows what
+stands under each field. A module for each part of a folder.
+"""
+
+from kitwright.kit.model.after import Extra, Link, Question, Sample, Used, Video
+from kitwright.kit.model.club import Club
+from kitwright.kit.model.front import Decoration, Front, Item, Laid, Look, SentimentSpec
+from kitwright.kit.model.guides import STAGES, Guide
+from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec
+from kitwright.kit.model.moments import Moment, Task
+from kitwright.kit.model.papers import Paper, PaperFace
+from kitwright.kit.model.people import Agreed, Anniversaries, Consent, PersonSpec, Thanks
+from kitwright.kit.model.pieces import At, Notch, Piece, Shape, ShapedPunch, Tag, Window
+from kitwright.kit.model.text import FORGOTTEN, KEY_FORM, LABEL_FORM, Cites, Meant, Spec
+
+__all__ = [
+    "Agreed",
+    "Anniversaries",
+    "At",
+    "Cites",
+    "Club",
+    "Consent",
+    "Decoration",
+    "Extra",
+    "FORGOTTEN",
+    "Front",
+    "Guide",
+    "Item",
+    "KEY_FORM",
+    "KitSpec",
+    "LABEL_FORM",
+    "LIVING",
+    "Laid",
+    "Link",
+    "Look",
+    "Meant",
+    "Moment",
+    "Notch",
+    "Paper",
+    "PaperFace",
+    "PastSpec",
+    "PersonSpec",
+    "Piece",
+    "Question",
+    "STAGES",
+    "Sample",
+    "SentimentSpec",
+    "Shape",
+    "ShapedPunch",
+    "Spec",
+    "Tag",
+    "Task",
+    "Thanks",
+    "Used",
+    "Video",
+    "Window",
+]

@@ -1,0 +1,183 @@
+"""How pieces, greeting and decoration lie on the front, and how else the pieces may go."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, model_validator
+
+from kitwright.kit.fields import LengthField, MarginField, SizeField, Unfit
+from kitwright.kit.model.pieces import At
+from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, ShortProse, ShortWords, Spec, YesNo
+
+
+class Laid(At):
+    """A piece set down by explicit position, or laid over the others."""
+
+    piece: Label
+    """Its label."""
+    paper: Key | None = None
+    """Its paper, when the piece comes in several."""
+    face: Literal["front", "back"] = "front"
+    """Which printed face shows."""
+    turned: YesNo = False
+    """A quarter turn from how its size is written."""
+    on: str = "front"
+    """front, band, or the label of what it lies on."""
+    raised: YesNo = False
+    """On foam."""
+    meant: MeantList = ()
+    """What looks odd and is meant: overhang, uneven, larger …"""
+
+
+class Item(Spec):
+    """One entry of a row or column: a piece, the band, or a block of more rows or columns.
+
+    Typed as words (`A stripes turned`, `band`, `band 1-1/2`), as a list (a block that runs
+    the other way), or spelt out when there is more to say.
+    """
+
+    piece: Label | None = None
+    """Its label."""
+    paper: Key | None = None
+    """Its paper, when the piece comes in several."""
+    face: Literal["front", "back"] = "front"
+    """Which printed face shows."""
+    turned: YesNo = False
+    """A quarter turn from how its size is written."""
+    place: Literal["centre", "left", "right", "top", "bottom"] | None = None
+    """Where it sits when its row is wider than it is; said means meant."""
+    band: MarginField | Literal["free"] | None = None
+    """The free band, or one of a given height."""
+    inside: list[Item] | None = None
+    """A block that runs the other way."""
+    gap: MarginField | None = None
+    """Gap inside this block; the front's own when left out."""
+    meant: MeantList = ()
+    """What looks odd and is meant."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_words(cls, value: Any) -> Any:
+        if isinstance(value, list):
+            return {"inside": value}
+        return _item_from_words(value) if isinstance(value, str) else value
+
+    @model_validator(mode="after")
+    def _one_kind(self) -> Item:
+        if sum(x is not None for x in (self.piece, self.band, self.inside)) != 1:
+            raise Unfit("spec.no-entry")
+        return self
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
+        """Editors accept words, a list or the spelt-out form."""
+        spelt = handler.resolve_ref_schema(handler(core_schema))
+        spelt = dict(spelt)
+        return {"anyOf": [{"type": "string", "examples": ["A stripes", "band", "B dots turned"]}, {"type": "array", "items": {}}, spelt]}
+
+
+def _item_from_words(text: str) -> dict[str, Any]:
+    words = text.split()
+    if words and words[0] == "band":
+        return {"band": " ".join(words[1:]) or "free"}
+    found: dict[str, Any] = {"piece": words[0] if words else ""}
+    for word in words[1:]:
+        if word == "turned":
+            found["turned"] = "yes"
+        elif word == "back":
+            found["face"] = "back"
+        elif "paper" in found:
+            raise Unfit("spec.two-papers", text=text, one=found["paper"], other=word)
+        else:
+            found["paper"] = word
+    return found
+
+
+class Look(Spec):
+    """One of several looks of the same layout within the batch."""
+
+    name: ShortWords
+    """In plain words: stripes on top."""
+    cards: int = Field(ge=1, le=500)
+    """How many cards look like this."""
+    swap: dict[Key, Key] = {}
+    """Which paper stands in for which."""
+
+
+class Front(Spec):
+    """How the pieces lie on the card front."""
+
+    on: str | None = None
+    """The layer they lie on; the topmost when left out."""
+    border: MarginField | None = None
+    """Even border inside that layer."""
+    gap: MarginField | None = None
+    """Gap between neighbours."""
+    rows: list[Item] | None = None
+    """From the top: A stripes, band, B dots …"""
+    columns: list[Item] | None = None
+    """From the left."""
+    places: list[Laid] = []
+    """Pieces by explicit position."""
+    over: list[Laid] = []
+    """Pieces laid over the others."""
+    looks: list[Look] = []
+    """Several looks of one layout in the batch."""
+    meant: MeantList = ()
+    """What looks odd and is meant."""
+
+    @model_validator(mode="after")
+    def _one_direction(self) -> Front:
+        if self.rows is not None and self.columns is not None:
+            raise Unfit("spec.rows-and-columns")
+        return self
+
+
+class SentimentSpec(Spec):
+    """The printed greeting."""
+
+    text: ShortWords
+    """Its words."""
+    size: SizeField
+    """Printed width × height."""
+    on: str = "band"
+    """The label of its strip, or band."""
+    place: Literal["centre", "left", "right"] = "centre"
+    """In the middle or to one side."""
+    inset: MarginField | None = None
+    """Distance from that side, when it sits to one side."""
+
+
+class Decoration(At):
+    """A place kept clear for decoration."""
+
+    name: ShortProse
+    """What goes there."""
+    size: SizeField
+    """The area kept clear."""
+    on: str = "front"
+    """front, band, or a label."""
+    thickness: LengthField | None = None
+    """How far it stands up."""
+    optional: YesNo = False
+    """Whether the card is complete without it."""
+    meant: MeantList = ()
+    """What looks odd and is meant: overhang …"""
+
+
+Variation = Literal["fold", "mat", "strip", "raised", "stamped"]
+Variations = Annotated[tuple[Variation, ...], OneOrMany()]
+
+
+class ArrangementsSpec(Spec):
+    """How else the same pieces may go on the card."""
+
+    papers: Literal["dealt", "any"] = "dealt"
+    """dealt: a card keeps the papers of its look; any: a piece may come from any of its papers."""
+    mirror: YesNo = False
+    """Whether a front and its mirror image count as the same."""
+    vary: Variations = ()
+    """What besides the order may change: fold, mat, strip, raised, stamped."""
+    mix: dict[ShortWords, Annotated[int, Field(ge=1, le=500)]] = {}
+    """Your own mix for the batch: an arrangement by its name or link, and how many cards."""

@@ -1,0 +1,192 @@
+"""Labels: sizes with their notches and shapes."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
+
+from kitwright.kit.fields import CountField, LengthField, MarginField, SizeField, Unfit
+from kitwright.kit.model.text import Edge, Key, OneOrMany, ShortProse, Spec, YesNo
+from kitwright.units import Length, Size
+
+ONLY = "its only paper"
+"""Stands for the paper of a piece that comes in one paper."""
+_COUNT = {"type": ["string", "number"], "examples": ["1", "2", "1/2"]}
+_COUNTS = {"anyOf": [_COUNT, {"type": "object", "additionalProperties": _COUNT}]}
+
+
+def _counts(value: Any) -> Any:
+    return {ONLY: value} if isinstance(value, str) else value
+
+
+class ShapedPunch(Spec):
+    """A punch that cuts a V in one go, measured on a scrap as wide as the punch takes."""
+
+    width: LengthField
+    """The widest strip it takes."""
+    depth: LengthField
+    """How deep its V is at that width."""
+    trim: MarginField
+    """How much of the end it takes off beyond the tips; 0 when none."""
+
+
+class Notch(Spec):
+    """A V notch in the end of a strip."""
+
+    ends: Literal["both", "left", "right", "top", "bottom"] = "both"
+    """Which ends of the strip, as it is written."""
+    depth: LengthField | None = None
+    """How deep; half the strip's height when left out (a 90° V)."""
+    made_with: Literal["scissors", "square punch", "shaped punch"] = Field("scissors", alias="made with")
+    """What you make it with: scissors, the corner of a square punch, or a shaped punch."""
+    keeps: Literal["tips", "bottoms"] = "tips"
+    """Which length stays the same whatever it is made with: from tip to tip, or between the notch bottoms."""
+    square_punch: LengthField | None = Field(None, alias="square punch")
+    """The side of your square punch."""
+    shaped_punch: ShapedPunch | None = Field(None, alias="shaped punch")
+    """Your shaped punch, if you have one."""
+
+    @model_validator(mode="after")
+    def _tool_known(self) -> Notch:
+        if self.made_with == "shaped punch" and self.shaped_punch is None:
+            raise Unfit("spec.no-shaped-punch")
+        if self.made_with != "scissors" and self.depth is not None:
+            raise Unfit("spec.depth-of-a-punch", tool=self.made_with)
+        return self
+
+
+Corner = Literal["top left", "top right", "bottom right", "bottom left"]
+Corners = Annotated[tuple[Corner, ...], OneOrMany()]
+
+
+class Tag(Spec):
+    """A tag's end: both its corners snipped, a hole between them."""
+
+    end: Edge = "top"
+    """Which end of the piece, as it is written."""
+    snip: LengthField
+    """How much is snipped off each corner, along both edges."""
+    hole: LengthField
+    """Across the hole."""
+    inset: LengthField | None = None
+    """From the end to the middle of the hole; as much as the snip when left out."""
+
+
+class At(Spec):
+    """Where something lies, measured from the edges of what it lies on; centred where nothing is said."""
+
+    left: MarginField | None = None
+    """From the left edge."""
+    right: MarginField | None = None
+    """From the right edge."""
+    top: MarginField | None = None
+    """From the top edge."""
+    bottom: MarginField | None = None
+    """From the bottom edge."""
+
+    @model_validator(mode="after")
+    def _one_edge_each_way(self) -> At:
+        for a, b in (("left", "right"), ("top", "bottom")):
+            if getattr(self, a) is not None and getattr(self, b) is not None:
+                raise Unfit("spec.both-edges", one=a, other=b)
+        return self
+
+
+class Window(At):
+    """An opening in a piece."""
+
+    size: SizeField | None = None
+    """Width × height of the opening."""
+    border: LengthField | None = None
+    """Instead of a size: an even frame of this width around it."""
+    rounded: LengthField | None = None
+    """The radius of its corners."""
+
+    @model_validator(mode="after")
+    def _one_measure(self) -> Window:
+        if (self.size is None) == (self.border is None):
+            raise Unfit("spec.window-of-no-measure")
+        if self.border and any(getattr(self, edge) is not None for edge in ("left", "right", "top", "bottom")):
+            raise Unfit("spec.frame-with-a-place")
+        return self
+
+
+class Shape(Spec):
+    """What makes a piece other than a plain rectangle; its size is the rectangle around it."""
+
+    rounded: LengthField | None = None
+    """The radius of its corners."""
+    snipped: LengthField | None = None
+    """How much is snipped off its corners, along both edges."""
+    corners: Corners = ()
+    """Which corners; all four when left out."""
+    arch: Edge | None = None
+    """The end that is a half circle."""
+    tag: Tag | None = None
+    """Two snipped corners and a hole."""
+    window: Window | None = None
+    """An opening; a frame is a window with an even border."""
+
+    @model_validator(mode="after")
+    def _one_edge(self) -> Shape:
+        edges = [name for name in ("rounded", "snipped", "arch", "tag") if getattr(self, name) is not None]
+        if len(edges) > 1:
+            raise Unfit("spec.two-shapes", one=edges[0], other=edges[1])
+        if not edges and self.window is None:
+            raise Unfit("spec.no-shape")
+        if self.corners and self.rounded is None and self.snipped is None:
+            raise Unfit("spec.corners-of-no-shape")
+        return self
+
+
+FINEST = Fraction(1, 32)
+"""Inches: the narrowest side of a piece; half of what the finest trimmer ruler shows."""
+
+
+def _cuttable(size: Size) -> Size:
+    if min(size.width.inches, size.height.inches) < FINEST:
+        raise Unfit("spec.too-small-to-cut", least=Length(FINEST))
+    return size
+
+
+class Piece(Spec):
+    """One label: a size, cut from one or more papers."""
+
+    size: Annotated[SizeField, AfterValidator(_cuttable)]
+    """Width × height, upright as its pattern is."""
+    use: ShortProse = Field("", alias="for")
+    """What it is for."""
+    paper: Key | None = None
+    """The paper it is cut from, when there is one."""
+    per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
+        {ONLY: Fraction(1)}, alias="per card"
+    )
+    """How many on each card, for each paper when there are several."""
+    notch: Notch | None = None
+    """A notched end makes it a banner."""
+    shape: Shape | None = None
+    """Rounded or snipped corners, an arch, a tag, a window; a plain rectangle when left out."""
+    may_turn: YesNo = Field(True, alias="may turn")
+    """Whether it may be cut turned on the sheet."""
+
+    @model_validator(mode="after")
+    def _papers_said(self) -> Piece:
+        by_paper = ONLY not in self.per_card
+        if self.paper and by_paper:
+            raise Unfit("spec.paper-twice")
+        if not self.paper and not by_paper:
+            raise Unfit("spec.no-paper")
+        return self
+
+    @model_validator(mode="after")
+    def _notch_alone(self) -> Piece:
+        if self.notch and self.shape and (self.shape.window is None or len(self.shape.model_fields_set) > 1):
+            raise Unfit("spec.notch-and-shape")
+        return self
+
+    @property
+    def share(self) -> dict[str, Fraction]:
+        """Pieces on each card by paper."""
+        return {self.paper or key: count for key, count in self.per_card.items()}
