@@ -26,10 +26,18 @@ def said(code: str, values: Mapping[str, Any]) -> Said:
     return _catalogue(code, values)
 
 
-def speak(catalogue: Callable[[str, Mapping[str, Any]], Said]) -> None:
+_phrases: Callable[[str, Mapping[str, Any]], str] = lambda code, values: _bare(code, values)[0]
+
+
+def phrase(code: str, values: Mapping[str, Any]) -> str:
+    """What a note says, in the words of the catalogue that was opened."""
+    return _phrases(code, values)
+
+
+def speak(catalogue: Callable[[str, Mapping[str, Any]], Said], phrases: Callable[[str, Mapping[str, Any]], str]) -> None:
     """Open a catalogue. Words stand above everything that raises errors, so they are handed down rather than imported."""
-    global _catalogue
-    _catalogue = catalogue
+    global _catalogue, _phrases
+    _catalogue, _phrases = catalogue, phrases
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, Literal
 
-from kitwright.errors import Place, UserError, said
+from kitwright.errors import Place, UserError, phrase, said
 
 Level = Literal["error", "warning", "hint"]
 LEVELS: tuple[Level, ...] = ("error", "warning", "hint")
@@ -65,3 +65,24 @@ def errors_in(error: UserError, place: Place | None = None) -> tuple[Finding, ..
 def in_order(findings: Iterable[Finding]) -> list[Finding]:
     """Each once: errors first, then in the order of the file."""
     return sorted(dict.fromkeys(findings), key=lambda f: (LEVELS.index(f.level), str(f.place.file), f.place.line or 0))
+
+
+class Note:
+    """Something to be told that is neither wrong nor right: a code and the values that it takes. Two are equal where these are."""
+
+    def __init__(self, code: str, **values: Any) -> None:
+        self.code, self.values = code, values
+
+    @property
+    def words(self) -> str:
+        """In the words of the catalogue."""
+        return phrase(self.code, self.values)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Note) and (self.code, self.values) == (other.code, other.values)
+
+    def __hash__(self) -> int:
+        return hash((self.code, tuple(sorted(self.values.items()))))
+
+    def __repr__(self) -> str:
+        return f"Note({self.code!r}, {self.values!r})"

@@ -8,13 +8,13 @@ from fractions import Fraction
 from typing import Literal
 
 from kitwright.errors import MeasureError, UserError
-from kitwright.sources import NOTED, PRACTICE, TRADE, Known, Source
-from kitwright.units import Length, Size, figure, parse_size, size_both
+from kitwright.sources import NOTED, PRACTICE, TRADE, Source
+from kitwright.units import Length, Size, parse_size
 
 ISO_216 = "ISO 216"
 ISO_269 = "ISO 269"
 ANSI = "ANSI/ASME Y14.1"
-_SOURCES = {name: Source(name, NOTED) for name in (ISO_216, ISO_269, ANSI)} | {TRADE: PRACTICE}
+SOURCES = {name: Source(name, NOTED) for name in (ISO_216, ISO_269, ANSI)} | {TRADE: PRACTICE}
 
 
 Kind = Literal["sheet", "envelope"]
@@ -31,7 +31,7 @@ class Named:
     size: Size
     """Upright: the shorter side across, unless the trade says it otherwise."""
     source: str
-    """Where the size comes from."""
+    """Where the size comes from (`SOURCES`)."""
 
 
 def _inches(name: str, text: str, source: str) -> Named:
@@ -65,20 +65,6 @@ ENVELOPES = (
     _mm("ISO C7 envelope", 114, 81, ISO_269),
     _mm("ISO DL envelope", 220, 110, ISO_269),
 )
-
-
-def known_sheets() -> tuple[Known, ...]:
-    """Sheets that have a name."""
-    return tuple(map(_known, SHEETS))
-
-
-def known_envelopes() -> tuple[Known, ...]:
-    """Envelopes that have a name."""
-    return tuple(map(_known, ENVELOPES))
-
-
-def _known(named: Named) -> Known:
-    return Known(named.name, size_both(named.size, "mm" if named.source in (ISO_216, ISO_269) else "in"), _SOURCES[named.source])
 
 
 _UNNAMED = {"a2": parse_size("420 x 594 mm")}
@@ -157,17 +143,8 @@ class Weight:
     """As the maker says it."""
     grammage: Fraction
     """Grams per square metre, exactly."""
-
-
-def known_weights() -> tuple[Known, ...]:
-    """What pounds of paper mean."""
-    basis = tuple(
-        Known(
-            f"Basis sheet of {kind}", f"{REAM} sheets of {figure(Length(width))} × {figure(Length(height))} in weigh the pounds", PRACTICE
-        )
-        for kind, (width, height) in BASIS.items()
-    )
-    return (*basis, Known("A pound", f"{float(POUND)} g, exactly", Source("international yard and pound agreement of 1959", NOTED)))
+    kind: str | None = None
+    """Whose ream the pounds are of, such as `cover`; None where grams were typed."""
 
 
 def grammage(pounds: int | Fraction, kind: str) -> Fraction:
@@ -187,6 +164,6 @@ def parse_weight(text: str) -> Weight:
     if match := _POUNDS.match(text.strip()):
         kind = match[2].casefold()
         if kind in BASIS:
-            return Weight(f"{match[1]} lb {kind}", grammage(int(match[1]), kind))
+            return Weight(f"{match[1]} lb {kind}", grammage(int(match[1]), kind), kind)
         raise UserError("papers.pounds-of-no-kind", text=text, pounds=int(match[1]))
     raise UserError("papers.no-weight", text=text)

@@ -33,26 +33,6 @@ PRACTICE = Source(TRADE, NOTED)
 """What makers and shops do, for which no book is named."""
 
 
-def all_known() -> tuple[tuple[str, tuple[Known, ...]], ...]:
-    """Every number from outside, group by group, each from where it is used."""
-    from kitwright import papers
-    from kitwright.card.post import LETTERS
-    from kitwright.check import base, borders, envelope, sheets
-    from kitwright.cutfiles import mats
-    from kitwright.cutting import stock
-    from kitwright.telling import post, steps
-
-    return (
-        ("Sheets", (*papers.known_sheets(), *stock.known())),
-        ("Envelopes", (*papers.known_envelopes(), *envelope.known())),
-        ("Weights", (*papers.known_weights(), *steps.known())),
-        ("Thickness and weight where a kit does not say", post.known_guesses()),
-        ("What a kit is checked against", (*base.known(), *borders.known(), *sheets.known())),
-        ("The post", tuple(each for letters in LETTERS for each in post.known_limits(letters))),
-        ("Electronic cutters", mats.known()),
-    )
-
-
 def told(source: Source) -> str:
     """A source as a printable names it, where there is room for no more."""
     return f"{source.name}, {source.noted}"

@@ -116,7 +116,7 @@ def test_no_figure_of_a_punch_without_its_measures(tmp_path, quick):
     assert [row.use for row in _pieces(worked) if row.label == "S"] == [f"sentiment strip, {said}"]
     assert said in use_of(Job(worked, EDITIONS["letter"], "full", Preview()), "S")
     assert f"{said}; 9 from White cardstock" in contents.piece_title(worked, "S") + "; " + contents.piece_counts(worked, "S")
-    changes = [c for v in arrangements_of(worked).variations for c in v.changes if " S of " in c]
+    changes = [c.words for v in arrangements_of(worked).variations for c in v.changes if " S of " in c.words]
     assert changes and all(f"3 × ¾ in (shaped punch {PUNCH})" in c for c in changes)
     (strip,) = making_of(worked, Preview())[0].shapes
     for row in strip.ways:

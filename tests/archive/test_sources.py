@@ -4,12 +4,14 @@ import re
 from pathlib import Path
 
 from kitwright.card.post import LETTERS, SMALL_LETTERS, US_LETTERS
+from kitwright.cutfiles import mats
 from kitwright.papers import BASIS, ENVELOPES, SHEETS
-from kitwright.sources import Source, all_known
-from kitwright.telling.post import POST, known_limits
+from kitwright.sources import Source
+from kitwright.telling.numbers import all_known, known_limits
+from kitwright.telling.post import POST
 
 PACKAGE = Path(__file__).parents[2] / "buildtools" / "kitwright"
-KNOWN = [known for _, group in all_known() for known in group]
+KNOWN = [*(known for _, group in all_known() for known in group), *mats.known()]
 
 
 def test_each_has_its_value_its_source_and_its_date():

@@ -68,7 +68,7 @@ def test_the_most_varied_set_has_every_different_card():
     cards = {item.slug: item.card for item in found.items}
     varied = next(one for one in found.sets if one.kind == "varied")
     assert len(varied.parts) == 12 and len({cards[part.slug] for part in varied.parts}) == 6
-    assert varied.note == "Put the fronts together in 6 orders, then turn 6 of them round."
+    assert varied.note.words == "Put the fronts together in 6 orders, then turn 6 of them round."
 
 
 @each
@@ -88,7 +88,7 @@ def test_every_set_makes_the_batch_from_exactly_the_pieces_cut(name):
             for fill in items[part.slug].filling:
                 used[fill.kind] += part.cards
         left = Counter({(label, paper): n for label, paper, n in one.left})
-        assert used + left == Counter(pool), one.name
+        assert used + left == Counter(pool), one.kind
         spare = sum(plan.spare.get(label, 0) for plan in worked.plans for label in places.members)
         assert sum(left.values()) == spare, "what is left is what the sheets yield beyond the need"
 

@@ -3,6 +3,7 @@
 import pytest
 from arrange.benches import PAPERS, stack
 from kitwright.otherwise.arrangements import arrangements_of
+from kitwright.telling.arranging import turning_text
 from making import changed, make_worked
 
 FOUR = list(PAPERS[:4])
@@ -17,9 +18,9 @@ def test_a_one_way_paper_forbids_the_turn_and_says_why(tmp_path):
     free = found(tmp_path / "free", stack(FOUR))
     assert (free.counts.counted, free.counts.different) == (24, 12) == one.counts.if_no_up
     assert (one.counts.counted, one.counts.different, one.counts.grouped) == (24, 24, 24)
-    assert all("Meadow would hang upside down" in item.apart and item.turned is None for item in one.items)
+    assert all("Meadow would hang upside down" in item.apart.words and item.turned is None for item in one.items)
     assert all(not item.apart and item.turned for item in free.items)
-    assert "Not so where Meadow shows" in one.turning
+    assert "Not so where Meadow shows" in turning_text(one)
     assert "one order" in {s.kind for s in free.sets} and "one order" not in {s.kind for s in one.sets}
 
 
@@ -39,7 +40,7 @@ def test_pieces_on_the_base_itself_are_not_turned(tmp_path):
         tmp_path, changed(stack(FOUR, layers=""), ("  M: {size: 4 x 5-1/4, for: mat, paper: white}\n", ""), ("8-1/2 x 5-1/2", "8 x 5-1/4"))
     )
     assert (arranged.counts.counted, arranged.counts.different) == (24, 24)
-    assert "on the base itself" in arranged.turning and not arranged.shortcut
+    assert "on the base itself" in turning_text(arranged) and not arranged.shortcut
 
 
 def test_places_that_do_not_fall_on_one_another_make_another_layout(tmp_path):

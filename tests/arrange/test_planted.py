@@ -87,7 +87,7 @@ def test_apart_is_said_only_of_two_that_are_both_there(tmp_path):
         ("    - A meadow\n", "    - B\n"),
     )
     found = arrangements_of(make_worked(tmp_path / "held", held + "sentiment: {text: hello, on: B, size: 1 x 1/4}\n"))
-    assert found.motions.turn and [item.apart for item in found.items] == [""]
+    assert found.motions.turn and [item.apart for item in found.items] == [None]
 
 
 @pytest.mark.parametrize("cards, pieces", [(12, 6), (13, 6)])

@@ -12,7 +12,7 @@ from kitwright.otherwise.arrangements import arrangements_of, mistakes
 from kitwright.otherwise.arrangements.counting import Counting, listing
 from kitwright.otherwise.arrangements.slots import places_of
 from kitwright.otherwise.arrangements.turning import different, motions_of, orbit
-from kitwright.otherwise.arrangements.words import as_json, as_text
+from kitwright.telling.arranging import alike_text, as_json, as_text, group_title, turning_text
 from making import changed, make_worked
 
 MIRROR = "arrangements: {mirror: yes}\n"
@@ -235,8 +235,8 @@ def test_the_words_say_which_turns_were_counted(tmp_path):
         page = _Maker(found)
         assert said in page._small()
         if "quarter turn" in turns:
-            assert "by quarters" in found.turning and "turned by quarters" in page._counts()
-            assert any(group.title.startswith(f"One card, {found.motions.alike}: ") for group in found.groups)
+            assert "by quarters" in turning_text(found) and "turned by quarters" in page._counts()
+            assert any(group_title(found, group) == f"One card, {alike_text(found.motions)}" for group in found.groups)
 
 
 @pytest.mark.parametrize("more, mat, turns", [({}, "", True), ({"up": ("river",)}, "", True), ({}, ", may turn: no", True)])
@@ -257,7 +257,7 @@ def test_a_mat_that_has_a_pattern_and_may_not_be_turned_keeps_its_way_up(tmp_pat
         ("name: White cardstock, size: Letter}", "name: White cardstock, size: Letter, front: {look: stripes, colours: [linen, white]}}"),
     )
     motions = counted(front_of(tmp_path, text))[2]
-    assert motions.turn and not motions.quarter and "M may not be turned" in motions.why
+    assert motions.turn and not motions.quarter and any("M may not be turned" in note.words for note in motions.why)
 
 
 def test_on_a_mat_that_is_not_square_only_half_turns_count(tmp_path):
@@ -276,8 +276,8 @@ def test_a_set_tells_the_fewest_orders_to_put_together(tmp_path):
     for one in found.sets:
         cards_of = {of[part.slug] for part in one.parts}
         if len(cards_of) < len(one.parts):
-            assert one.note.startswith(f"Put the fronts together in {len(cards_of)} order"), one
+            assert one.note.words.startswith(f"Put the fronts together in {len(cards_of)} order"), one
             turned = sum(part.cards for part in one.parts) - sum(
                 next(p.cards for p in one.parts if of[p.slug] == card) for card in cards_of
             )
-            assert sum(int(n) for n in one.note.split("then turn")[1].split() if n.isdigit()) == turned
+            assert sum(int(n) for n in one.note.words.split("then turn")[1].split() if n.isdigit()) == turned

@@ -7,7 +7,7 @@ import pytest
 from arrange.benches import PAPERS, stack
 from kitwright.errors import UserError
 from kitwright.otherwise.arrangements import SHOWN, arrangements_of
-from kitwright.otherwise.arrangements.words import as_json, as_text
+from kitwright.telling.arranging import as_json, as_text
 from making import BATCH, line_of, make_worked
 
 FOUR = list(PAPERS[:4])
@@ -25,7 +25,7 @@ def test_varied_repeats_nothing_while_there_is_something_new(tmp_path):
     arranged = found(tmp_path, stack(FOUR))
     varied = of_kind(arranged, "varied")
     assert len(varied.parts) == 12 and all(part.cards == 1 for part in varied.parts)
-    assert "6 orders, then turn 6" in varied.note
+    assert "6 orders, then turn 6" in varied.note.words
 
 
 def test_more_cards_than_arrangements_are_spread_evenly(tmp_path):
@@ -70,14 +70,14 @@ def test_the_shortcut_is_stated(tmp_path):
     assert a.cards == b.cards == 6 and arranged.item(a.slug).turned == b.slug
     assert re.fullmatch(
         r"One motion makes the whole batch: put together 12 fronts in the order of “.*”, of which you turn 6 round before anything else goes on\.",
-        arranged.shortcut,
+        arranged.shortcut.words,
     )
 
 
 @pytest.mark.parametrize("text", [stack(FOUR, extra="sentiment: {text: hello, on: front, size: 1 x 1/4}\n"), BATCH])
 def test_a_front_that_is_turned_is_stamped_only_then(tmp_path, text):
     """A greeting that was stamped on the front before its turn would stand on its head."""
-    assert "Stamp only then" in found(tmp_path, text).shortcut
+    assert "Stamp only then" in found(tmp_path, text).shortcut.words
 
 
 MIX = "arrangements:\n  mix:\n    river_meadow_dusk_frost: 5\n    Frost on top, then River and Meadow: 7\n"
@@ -112,7 +112,7 @@ def test_a_mix_that_takes_more_than_the_sheets_yield(tmp_path):
 def test_many_are_sampled_by_a_stated_rule_and_counted(tmp_path):
     arranged = found(tmp_path, stack(list(PAPERS[:6])), also=["brick_barley_river_frost_dusk_meadow"])
     assert (arranged.counts.counted, arranged.counts.different) == (720, 360)
-    assert "Of 720" in arranged.rule and "every 24th" in arranged.rule and str(len(arranged.items)) in arranged.rule
+    assert "Of 720" in arranged.rule.words and "every 24th" in arranged.rule.words and str(len(arranged.items)) in arranged.rule.words
     assert SHOWN <= len(arranged.items) <= 2 * SHOWN
     assert {i.top for i in arranged.items} == set(PAPERS[:6])
     shown = {i.slug for i in arranged.items}

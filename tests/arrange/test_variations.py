@@ -2,6 +2,7 @@
 
 from arrange.benches import PAPERS, stack
 from kitwright.otherwise.arrangements import arrangements_of
+from kitwright.telling.arranging import why_text
 from kitwright.units import parse_size
 from making import BATCH, changed, make_worked
 
@@ -23,7 +24,7 @@ def of(arranged, slug):
 
 
 def why(arranged, name):
-    return next(r.why for r in arranged.refused if r.name == name)
+    return next(why_text(r) for r in arranged.refused if r.name == name)
 
 
 def test_nothing_is_varied_unless_the_kit_says_so(tmp_path):
@@ -35,7 +36,7 @@ def test_a_portrait_top_fold_needs_a_base_of_its_own(tmp_path):
     """Common practice, no source: a half Letter base makes a side fold; a portrait top fold needs 4¼ × 11 in."""
     top = of(found(tmp_path, STRIP), "portrait-top-fold")
     assert top.worked.base.cut == parse_size("4-1/4 x 11") and top.worked.base.score == parse_size("4-1/4 x 11").height / 2
-    assert top.needs == "cuts" and any("4¼ × 11 in instead of 8½ × 5½ in" in c for c in top.changes)
+    assert top.needs == "cuts" and any("4¼ × 11 in instead of 8½ × 5½ in" in c.words for c in top.changes)
     assert top.face.pieces == found(tmp_path / "again", STRIP).worked.face.pieces
 
 
@@ -91,11 +92,11 @@ def test_the_strip_at_either_end_on_foam_or_left_off(tmp_path):
     assert of(arranged, "strip-left").face.over[0].rect.x == band.x
     assert of(arranged, "strip-right").face.over[0].rect.right == band.right
     foam = of(arranged, "strip-on-foam")
-    assert foam.face.over[0].raised and foam.needs == "supplies" and "You need foam." in foam.changes
-    assert any("thicker" in c for c in foam.changes), "the post is told"
+    assert foam.face.over[0].raised and foam.needs == "supplies" and "You need foam." in [c.words for c in foam.changes]
+    assert any("thicker" in c.words for c in foam.changes), "the post is told"
     off = of(arranged, "stamped-on-band")
     assert not off.face.over and off.face.sentiment.on == "band"
-    assert "No longer cut 9 S of 2¼ × ⅝ in from White cardstock." in off.changes
+    assert "No longer cut 9 S of 2¼ × ⅝ in from White cardstock." in [c.words for c in off.changes]
 
 
 def test_what_does_not_fit_is_told_with_its_reason(tmp_path):
@@ -114,4 +115,4 @@ def test_decoration_makes_way(tmp_path):
     arranged = found(tmp_path, text)
     right, middle = of(arranged, "sentiment-right"), of(arranged, "sentiment-centre")
     assert right.face.spots[0].rect.right < right.face.sentiment.rect.x
-    assert not middle.face.spots and any("a flower" in c for c in middle.changes)
+    assert not middle.face.spots and any("a flower" in c.words for c in middle.changes)

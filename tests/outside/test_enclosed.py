@@ -193,11 +193,11 @@ def test_the_gallery_tells_of_the_post_as_the_page_does(tmp_path):
     worked = make_worked(tmp_path, OVERHANG)
     (flat,) = [v for v in arrangements_of(worked).variations if v.kind == "raised"]
     before, after = mailing(worked), mailing(flat.worked)
-    assert any("about 0.06 in thinner" in line for line in flat.changes) and FOAM.low != FOAM.high
+    assert any("about 0.06 in thinner" in line.words for line in flat.changes) and FOAM.low != FOAM.high
     # The foam is the thickest place of this card.
     assert before.parcel.thickness.high - after.parcel.thickness.high == F(127, 80)
     new = [v.about for v in after.verdicts if v.about not in {w.about for w in before.verdicts}]
-    assert [line for line in flat.changes if line.startswith("By post")] == [
+    assert [line.words for line in flat.changes if line.words.startswith("By post")] == [
         f"By post: {verdict_text(v, after.letters)}{'' if v.within is False else ', perhaps'}." for v in after.verdicts if v.about in new
     ]
 

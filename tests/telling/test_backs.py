@@ -102,7 +102,7 @@ def test_where_a_card_is_too_small_for_it_a_note_says_it(tmp_path):
 def test_arrangements_tell_it_where_it_differs(worked):
     found = arrangements_of(worked)
     sketch, *others = found.items
-    turned = [difference for item in others for difference in item.differences if "(back up)" in difference]
+    turned = [told for item in others for difference in item.differences if "(back up)" in (told := difference.words)]
     assert turned
 
 

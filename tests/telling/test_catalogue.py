@@ -11,7 +11,7 @@ import kitwright
 import pytest
 
 PACKAGE = Path(kitwright.__file__).parent
-CARRIERS = {"UserError": 0, "Finding": 2, "trouble": 1}
+CARRIERS = {"UserError": 0, "Finding": 2, "trouble": 1, "Note": 0}
 """What carries a code, and the position of the code among its arguments; subclasses of the first are found by name."""
 ADDS = {"trouble": {"why", "number"}}
 """Values that a carrier adds itself."""
@@ -32,8 +32,8 @@ def _subclasses() -> set[str]:
         found |= more
 
 
-def _used() -> list[tuple[str, str, set[str] | None]]:
-    """Where, which code, and with which values; None where they are handed on as a mapping."""
+def _used() -> list[tuple[str, str, str, set[str] | None]]:
+    """Where, in which catalogue, which code, and with which values; None where they are handed on as a mapping."""
     carriers, found = _subclasses(), []
     for file in sorted(PACKAGE.rglob("*.py")):
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
@@ -45,7 +45,12 @@ def _used() -> list[tuple[str, str, set[str] | None]]:
             codes = [code] if isinstance(code, ast.Constant) else [code.body, code.orelse] if isinstance(code, ast.IfExp) else []
             values = {k.arg for k in node.keywords if k.arg} - {"place"} | ADDS.get(name, set())
             found += [
-                (f"{file.relative_to(PACKAGE)}:{node.lineno}", c.value, None if any(k.arg is None for k in node.keywords) else values)
+                (
+                    f"{file.relative_to(PACKAGE)}:{node.lineno}",
+                    "notes" if name == "Note" else "wrong",
+                    c.value,
+                    None if any(k.arg is None for k in node.keywords) else values,
+                )
                 for c in codes
                 if isinstance(c, ast.Constant) and isinstance(c.value, str) and " " not in c.value and "." in c.value
             ]
@@ -55,10 +60,10 @@ def _used() -> list[tuple[str, str, set[str] | None]]:
 USED = _used()
 
 
-@pytest.mark.parametrize(("where", "code", "values"), USED, ids=[f"{w} {c}" for w, c, _ in USED])
-def test_a_code_has_words_that_take_its_values(where, code, values):
+@pytest.mark.parametrize(("where", "catalogue", "code", "values"), USED, ids=[f"{w} {c}" for w, _, c, _ in USED])
+def test_a_code_has_words_that_take_its_values(where, catalogue, code, values):
     kind, _, name = code.partition(".")
-    tell = getattr(import_module(f"kitwright.telling.wrong.{kind}"), name.replace("-", "_"))
+    tell = getattr(import_module(f"kitwright.telling.{catalogue}.{kind}"), name.replace("-", "_"))
     asks = inspect.signature(tell).parameters.values()
     if values is not None:
         assert {p.name for p in asks if p.default is p.empty} <= values <= {p.name for p in asks}
@@ -67,7 +72,8 @@ def test_a_code_has_words_that_take_its_values(where, code, values):
 def test_no_wording_is_left_without_a_matter():
     told = {
         f"{file.stem}.{node.name}".replace("_", "-")
-        for file in (PACKAGE / "telling" / "wrong").glob("*.py")
+        for catalogue in ("wrong", "notes")
+        for file in (PACKAGE / "telling" / catalogue).glob("*.py")
         for node in ast.parse(file.read_text(encoding="utf-8")).body
         if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
     }
@@ -77,4 +83,6 @@ def test_no_wording_is_left_without_a_matter():
         for c in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
         if isinstance(c, ast.Constant) and isinstance(c.value, str)
     }
-    assert {t for t in told if t not in {n.replace("_", "-") for n in named}} == set()
+    named = {name.replace("_", "-") for name in named}
+    # Reasons against a variation are named without their kind, where they are raised.
+    assert {t for t in told if t not in named and not (t.startswith("variations.") and t.partition(".")[2] in named)} == set()

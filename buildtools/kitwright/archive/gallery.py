@@ -20,11 +20,12 @@ from kitwright.drawing.png import png
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.svg import svg
 from kitwright.errors import UserError
-from kitwright.otherwise.arrangements import Arrangements, Refused, Set, arrangements_of
-from kitwright.otherwise.arrangements.naming import in_turn
+from kitwright.otherwise.arrangements import Arrangements, Set, arrangements_of
 from kitwright.otherwise.arrangements.slots import Fill, places_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.release.stamp import Preview, Stamp
+from kitwright.telling.arranging import alike_text, counted_text, group_title, set_name, turning_text, why_text
+from kitwright.telling.motions import one_after_another
 from kitwright.telling.words import label_text, led, listed, number, spelled
 from kitwright.work.worked import Worked
 
@@ -149,7 +150,7 @@ class Gallery:
     best: SetView | None
     """The recommended set; None where all cards are alike."""
     others: tuple[SetView, ...]
-    refused: tuple[Refused, ...]
+    refused: tuple[tuple[str, str], ...]
     small: tuple[str, ...]
     """How was counted."""
     sheets: tuple[Download, ...]
@@ -214,16 +215,16 @@ class _Maker:
         gallery = Gallery(
             has_page,
             self._counts(),
-            found.turning,
-            found.rule,
-            found.shortcut,
+            turning_text(found),
+            found.rule.words if found.rule else "",
+            found.shortcut.words if found.shortcut else "",
             self._sections(known),
             found.lead or "first",
             self._tops(known, files) if has_page else (),
             _mades(known),
             best,
             others,
-            found.refused,
+            tuple((one.name, why_text(one)) for one in found.refused),
             self._small(),
             sheets,
             self._strip(known, best),
@@ -241,7 +242,7 @@ class _Maker:
         canvas = canvas_for([i.face for i in found.items], WIDTH)
         for item in found.items:
             alt = self._alt(item.filling, found.lead)
-            told = (*item.differences, *filter(None, [item.apart]))
+            told = tuple(note.words for note in (*item.differences, item.apart) if note)
             made[item.slug] = self._tile(item.slug, item.name, item.face, alt, "order", told, item.own, canvas, pixels)
         # Variations may be upright or lie on their side: one canvas holds them all at one scale.
         if found.variations:
@@ -249,7 +250,9 @@ class _Maker:
         for one in found.variations:
             looks = self.places[one.slug].looks
             alt = f"{one.name}. {self._alt(looks[0] if looks else (), '')}, folded at the {'left' if one.face.fold == 'side' else 'top'}"
-            made[one.slug] = self._tile(one.slug, one.name, one.face, alt, one.kind, one.changes, False, canvas, pixels)
+            made[one.slug] = self._tile(
+                one.slug, one.name, one.face, alt, one.kind, tuple(change.words for change in one.changes), False, canvas, pixels
+            )
         return made
 
     def _tile(self, slug, name, face, alt, made, told, own, canvas: Canvas, pixels: Fraction) -> tuple[Tile, Scene, Fraction]:
@@ -266,7 +269,7 @@ class _Maker:
             return "Card front"
         if len(set(told)) == 1:
             return f"Card front: {told[0]} everywhere"
-        rest = f", then {in_turn(told[1:])}" if told[1:] else ""
+        rest = f", then {one_after_another(told[1:])}" if told[1:] else ""
         return f"Card front: {told[0]}{' ' if lead else ''}{lead}{rest}"
 
     def _word(self, fill: Fill) -> str:
@@ -283,7 +286,7 @@ class _Maker:
             groups = list(groups)
             together = kind == "same"
             clusters = [tuple(tiles[s] for s in g.slugs) for g in groups] if together else [(tiles[s],) for g in groups for s in g.slugs]
-            title = groups[0].title.partition(":")[0]
+            title = group_title(self.found, groups[0])
             if kind == "alone" and len(clusters) == 1:
                 title = "As the kit makes it"
             sections.append(Section(kind, title, LEADS.get(kind, ""), tuple(clusters)))
@@ -324,13 +327,13 @@ class _Maker:
         best, others = None, []
         for same in alike.values():
             chosen = self.found.recommended in same
-            first = self.found.recommended if chosen else same[0]
+            first = self.found.recommended if chosen and self.found.recommended else same[0]
             told = SetView(
-                first.name,
-                tuple(s.name for s in same if s is not first),
+                set_name(self.found, first),
+                tuple(set_name(self.found, s) for s in same if s is not first),
                 tuple((part.cards, tiles[part.slug]) for part in first.parts),
                 self._left(first),
-                next((s.note for s in same if s.note), ""),
+                next((s.note.words for s in same if s.note), ""),
             )
             if chosen:
                 best = told
@@ -354,7 +357,7 @@ class _Maker:
             )
         told = f"{counts.counted} arrangements of the same pieces"
         told += (
-            f" make {number(counts.different, 'different card', 'different cards')}: the others are one of these, {self.found.motions.alike}."
+            f" make {number(counts.different, 'different card', 'different cards')}: the others are one of these, {alike_text(self.found.motions)}."
             if counts.different < counts.counted
             else ", each a card of its own."
         )
@@ -364,7 +367,7 @@ class _Maker:
 
     def _small(self) -> tuple[str, ...]:
         counts = self.found.counts
-        told = [*self.found.rules, self.found.motions.counted_words]
+        told = [*(rule.words for rule in self.found.rules), counted_text(self.found.motions)]
         if counts.if_no_up != (counts.counted, counts.different):
             told.append(
                 f"If no paper had an up, there would be {number(counts.if_no_up[0], 'arrangement', 'arrangements')} "

@@ -147,6 +147,11 @@ def past(outer: Rect, inner: Rect) -> dict[Side, Length]:
     return {side: length for side, length in by.items() if length > ZERO}
 
 
+def furthest(outer: Rect, inner: Rect) -> tuple[Side, Length]:
+    """Past which edge a rectangle reaches furthest, and how far; it has to reach past one."""
+    return max(past(outer, inner).items(), key=lambda p: p[1])
+
+
 def around(rects: list[Rect]) -> Rect:
     """The rectangle around others."""
     x, y = min(r.x for r in rects), min(r.y for r in rects)

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
-from typing import Literal
 
 from kitwright.card.enclosed import clearance
+from kitwright.card.face import Fold
 from kitwright.card.layout import base_of, faces_of, position
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit
 from kitwright.sources import PRACTICE, Known
-from kitwright.units import ZERO, Length, Size, both_text, rounded, size_text
+from kitwright.units import ZERO, Length, Size, both_text, rounded
 from kitwright.work.worked import Worked
 
 LEAST_WEIGHT = 170
@@ -50,39 +50,37 @@ def _typed(worked: Worked) -> Iterator[Finding]:
     if _holds(kit):
         return
     cut, fold = base.cut, base.fold
-    other: Literal["side", "top"] = "top" if fold == "side" else "side"
+    other: Fold = "top" if fold == "side" else "side"
 
-    def doubled(way: str) -> Size:
+    def doubled(way: Fold) -> Size:
         return Size(cut.width * 2, cut.height) if way == "side" else Size(cut.width, cut.height * 2)
 
-    folded = "this is the size of the folded card: the base is cut flat, twice as large"
-    for size, way, why in (
-        (doubled(fold), fold, folded),
-        (cut, other, f"this base is right for a {other} fold"),
-        (cut.turned, fold, "this base is typed turned"),
-        (doubled(other), other, folded),
-        (cut.turned, other, f"this base is typed turned, and right for a {other} fold"),
-    ):
+    tries: tuple[tuple[Size, Fold, str], ...] = (
+        (doubled(fold), fold, "folded"),
+        (cut, other, "other-fold"),
+        (cut.turned, fold, "turned"),
+        (doubled(other), other, "folded"),
+        (cut.turned, other, "turned-other-fold"),
+    )
+    for size, way, slip in tries:
         changed = _changed(kit, size, way)
         if _holds(changed) and _snug(changed):
-            write = [f"size: {size_text(size, unit, plain=True).replace(' × ', ' x ')}"] * (size != cut) + [f"fold: {way}"] * (way != fold)
-            write += ["no score line"] * (kit.spec.card.score is not None and changed.spec.card.score is None)
-            place = kit.place("card", "base", "size") if size != cut else kit.place("card", "fold")
-            now = (
-                f"as typed, the card is {size_text(base.front, unit)}, and not everything fits on it"
-                if _opens(kit)
-                else "as typed, the score leaves no card"
-            )
             yield Finding(
                 "error",
-                place,
-                f"{why}; {now}",
-                f"write  {'  and  '.join(write)}  for a card of {size_text(base_of(changed).finished, unit)}",
+                kit.place("card", "base", "size") if size != cut else kit.place("card", "fold"),
+                "base.typed-otherwise",
+                slip=slip,
+                front=base.front if _opens(kit) else None,
+                size=size if size != cut else None,
+                fold=way if way != fold else None,
+                unscored=kit.spec.card.score is not None and changed.spec.card.score is None,
+                finished=base_of(changed).finished,
+                unit=unit,
             )
             return
 
 
-def _changed(kit: Kit, size: Size, fold: Literal["side", "top"]) -> Kit:
+def _changed(kit: Kit, size: Size, fold: Fold) -> Kit:
     card = kit.spec.card
     across = size.width if fold == "side" else size.height
     score = card.score if card.score is not None and card.score * 2 == across else None
@@ -132,22 +130,11 @@ def _thin(worked: Worked) -> Iterator[Finding]:
     base, paper = kit.spec.card.base, kit.papers[kit.spec.card.base.paper]
     if "thin" in base.meant:
         return
-    place, remedy = (
-        kit.place("card", "base", "paper"),
-        "use cardstock of 65 lb cover (176 g/m²) or more, or say  meant: thin  under the base",
-    )
+    place = kit.place("card", "base", "paper")
     if paper.weight is not None:
         if paper.weight.grammage < LEAST_WEIGHT:
-            grams = "" if paper.weight.text.endswith("g/m²") else f" ({rounded(paper.weight.grammage)} g/m²)"
-            yield Finding(
-                "warning", place, f"{paper.name}, {paper.weight.text}{grams}, is thin for a card base: the card hardly stands", remedy
-            )
+            yield Finding("warning", place, "base.thin", paper=paper.name, weight=paper.weight)
     elif paper.thickness is not None and paper.thickness < LEAST_THICK:
-        yield Finding("warning", place, f"{paper.name} is thin for a card base: the card hardly stands", remedy)
+        yield Finding("warning", place, "base.thin", paper=paper.name, weight=None)
     elif paper.kind == "patterned":
-        yield Finding(
-            "warning",
-            place,
-            f"{paper.name} is patterned paper, which is mostly too thin for a card base",
-            "use cardstock, say the paper's weight, or say  meant: thin  under the base",
-        )
+        yield Finding("warning", place, "base.patterned", paper=paper.name)

@@ -16,9 +16,9 @@ from kitwright.card.face import Placed
 from kitwright.card.layout import target_rect
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
-from kitwright.kit.names import BASE, laid_items
+from kitwright.kit.names import Path, laid_items
 from kitwright.sources import PRACTICE, Known
-from kitwright.units import ZERO, Length, both_text, length_text
+from kitwright.units import ZERO, Length, both_text
 from kitwright.work.worked import Worked
 
 NEARLY = Length(Fraction(1, 8))
@@ -47,19 +47,18 @@ def _layers(worked: Worked) -> Iterator[Finding]:
     layers = worked.face.layers
     for i, (below, layer) in enumerate(zip(layers, layers[1:])):
         if below.rect.contains(layer.rect) and not _MEANT & set(worked.kit.spec.card.layers[i].meant):
-            name = "the base" if below.label == BASE else below.label
-            yield from _margins(worked, below.rect, layer.rect, layer.label, name, ("card", "layers", i), _differ)
+            yield from _margins(worked, below.rect, layer.rect, layer.label, below.label, ("card", "layers", i), _differ)
 
 
 def _inside(worked: Worked) -> Iterator[Finding]:
     inside, lies = worked.kit.spec.card.inside, worked.enclosed.inside
-    if inside is None or _MEANT & set(inside.meant):
+    if inside is None or lies is None or _MEANT & set(inside.meant):
         return
     page, panel = Rect.of(worked.base.back), lies.rect
     from_fold = panel.x if worked.base.fold == "side" else panel.y
     # What reaches past an edge, or into the fold, is told with the envelope.
     if page.contains(panel) and from_fold:
-        yield from _margins(worked, page, panel, inside.piece, "the inside", ("card", "inside"), _slid)
+        yield from _margins(worked, page, panel, inside.piece, "inside", ("card", "inside"), _slid)
 
 
 def _over(worked: Worked) -> Iterator[Finding]:
@@ -71,35 +70,19 @@ def _over(worked: Worked) -> Iterator[Finding]:
         entry = laid[placed.said]
         on = target_rect(entry.on, face.field, face.layers, face.pieces + face.over[:i], face.bands)
         if on.contains(placed.rect) and not _MEANT & set(entry.meant):
-            name = f"the {entry.on}" if entry.on in ("front", "band", BASE) else entry.on
-            yield from _margins(worked, on, placed.rect, placed.label, name, placed.said, _misses)
+            yield from _margins(worked, on, placed.rect, placed.label, entry.on, placed.said, _misses)
 
 
 def _margins(
-    worked: Worked, outer: Rect, inner: Rect, what: str, on: str, path: tuple, wrong: Callable[[Length, Length], bool]
+    worked: Worked, outer: Rect, inner: Rect, label: str | None, on: str, path: Path, wrong: Callable[[Length, Length], bool]
 ) -> Iterator[Finding]:
-    unit = worked.kit.spec.unit
-    margins = _to_edges(outer, inner)
+    """Of what lies on something, by label; of all pieces on their layer where it is None."""
+    place, unit, margins = worked.kit.place(*path), worked.kit.spec.unit, _to_edges(outer, inner)
     for one, other in (("left", "right"), ("top", "bottom")):
         a, b = margins[one], margins[other]
-        if not wrong(a, b):
-            continue
-        middle = f"make both {length_text((a + b) / 2, unit)}, or say  meant: uneven"
-        if ZERO in (a, b):
-            touched = one if a == ZERO else other
-            yield Finding(
-                "warning",
-                worked.kit.place(*path),
-                f"{what} touches the {touched} edge of {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}",
-                middle,
-            )
-        else:
-            yield Finding(
-                "warning",
-                worked.kit.place(*path),
-                f"{what} on {on}: {length_text(a, unit)} at the {one}, but {length_text(b, unit)} at the {other}",
-                middle,
-            )
+        if wrong(a, b):
+            code = "borders.touching" if ZERO in (a, b) else "borders.uneven"
+            yield Finding("warning", place, code, label=label, on=on, margins=((one, a), (other, b)), unit=unit)
 
 
 def _differ(a: Length, b: Length) -> bool:
@@ -128,9 +111,9 @@ def _placed(worked: Worked) -> Iterator[Finding]:
         return
     box = _around(placed)
     if face.field.contains(box):
-        yield from _margins(worked, face.field, box, "the pieces", "their layer", ("front", "places"), _looks_equal)
+        yield from _margins(worked, face.field, box, None, "front", ("front", "places"), _looks_equal)
     for i, one in enumerate(placed):
-        path = ("front", "places", i)
+        place = worked.kit.place("front", "places", i)
         for side, margin in _to_edges(face.field, one.rect).items():
             if (
                 front.border is not None
@@ -138,30 +121,20 @@ def _placed(worked: Worked) -> Iterator[Finding]:
                 and not _MEANT & set(front.places[i].meant)
                 and _nearly(margin, front.border)
             ):
+                border = front.border
                 yield Finding(
-                    "warning",
-                    worked.kit.place(*path),
-                    f"{one.label} stands {length_text(margin, unit)} from the {side} edge; the border is {length_text(front.border, unit)}",
-                    f"make it {length_text(front.border, unit)}, or say  meant: uneven  for the front",
+                    "warning", place, "borders.not-the-border", label=one.label, side=side, margin=margin, border=border, unit=unit
                 )
         for other in placed[i + 1 :]:
             apart = _apart(one.rect, other.rect)
             if front.gap is not None and apart is not None and _nearly(apart, front.gap):
-                yield Finding(
-                    "warning",
-                    worked.kit.place(*path),
-                    f"{one.label} and {other.label} stand {length_text(apart, unit)} apart; the gap is {length_text(front.gap, unit)}",
-                    f"make it {length_text(front.gap, unit)}, or say  meant: uneven  for the front",
-                )
+                labels = (one.label, other.label)
+                yield Finding("warning", place, "borders.not-the-gap", labels=labels, apart=apart, gap=front.gap, unit=unit)
     for sideways in (True, False):
         for row in _row_gaps(placed, sideways):
             if len(set(row)) > 1 and max(row) - min(row) <= NEARLY:
-                yield Finding(
-                    "warning",
-                    worked.kit.place("front", "places"),
-                    f"gaps in one {'row' if sideways else 'column'} differ: {', '.join(length_text(g, unit) for g in row)}",
-                    "make them equal, or say  meant: uneven",
-                )
+                place, way = worked.kit.place("front", "places"), "row" if sideways else "column"
+                yield Finding("warning", place, "borders.gaps-differ", way=way, gaps=tuple(row), unit=unit)
 
 
 def _nearly(length: Length, meant: Length) -> bool:

@@ -15,7 +15,6 @@ from kitwright.cutting.plan import HALF, Layout, PaperPlan, made_by, sheets_for,
 from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.kit.names import Path
-from kitwright.telling.words import listed, sheets_text
 from kitwright.work.worked import Worked
 
 MOST_MORE = 6
@@ -38,11 +37,11 @@ def find(worked: Worked) -> Iterator[Finding]:
     """Guides that take more sheets than they would with a count put right."""
     for layout in worked.layouts:
         if layout.guide is not None:
-            yield from _of_guide(worked, layout)
+            yield from _of_guide(worked, layout, layout.guide)
 
 
-def _of_guide(worked: Worked, layout: Layout) -> Iterator[Finding]:
-    kit, guide = worked.kit, worked.kit.spec.guides[layout.guide]
+def _of_guide(worked: Worked, layout: Layout, index: int) -> Iterator[Finding]:
+    kit, guide = worked.kit, worked.kit.spec.guides[index]
     plans = [plan for plan in map(worked.plan, guide.papers) if plan and _its_own(plan)]
     if len(plans) != len(guide.papers):
         return
@@ -50,26 +49,24 @@ def _of_guide(worked: Worked, layout: Layout) -> Iterator[Finding]:
     if guide.sheets is not None and not short:
         # So many sheets are said, and so they are meant.
         return
-    now, lines = max(plan.sheets for plan in plans), list(_lines(guide.cuts))
+    now, lines = max(plan.sheets for plan in plans), list(_lines(guide.cuts or []))
     if len(lines) > MOST_LINES or sum(layout.yields.values()) > MOST_PIECES or (not short and now <= max(map(_least, plans))):
         return
-    found = _better(worked, layout.guide, plans, lines, now if not short else (guide.sheets or now) + HALF)
+    found = _better(worked, index, plans, lines, now if not short else (guide.sheets or now) + HALF)
     if found is not None:
         edits, then = found
         (line, count), *others = edits
-        names = listed([kit.papers[plan.paper].name for plan in plans])
-        each = " each" if len(plans) > 1 else ""
-        but = f"the batch takes {sheets_text(now)}{each}" if not short else f"too few pieces come out of {sheets_text(now)}{each}"
-        swapped = "".join(
-            f", and {new} instead of {other.count} on line {kit.place('guides', layout.guide, 'cuts', *other.path).line}"
-            for other, new in others
-        )
-        why = " More of one piece than needed is cut beside too few of another." if others else ""
         yield Finding(
             "warning",
-            kit.place("guides", layout.guide, "cuts", *line.path),
-            f"{names}: with {line.count} here {but}; {sheets_text(then)} would do.{why}",
-            f"write {count} instead of {line.count} here{swapped}; or say the sheets that you mean with  sheets: …",
+            kit.place("guides", index, "cuts", *line.path),
+            "counts.fewer-sheets",
+            papers=tuple(kit.papers[plan.paper].name for plan in plans),
+            have=line.count,
+            write=count,
+            others=tuple((kit.place("guides", index, "cuts", *other.path).line, other.count, new) for other, new in others),
+            sheets=now,
+            then=then,
+            short=short,
         )
 
 
@@ -136,7 +133,7 @@ def _within(one: _Line, other: _Line) -> bool:
 
 def _sheets(worked: Worked, guide: int, plans: list[PaperPlan], edits: list[tuple[_Line, int]]) -> Fraction | None:
     """The sheets of each paper that the batch takes with these counts; None where it can't be cut so."""
-    cuts = _rewritten(worked.kit.spec.guides[guide].cuts, {line.path: count for line, count in edits})
+    cuts = _rewritten(worked.kit.spec.guides[guide].cuts or [], {line.path: count for line, count in edits})
     reader = Reader(worked.sizes, worked.kit.spec.unit, lambda *_: worked.kit.place("guides", guide))
     try:
         tree = reader.read(cuts, plans[0].demand.sheet)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from kitwright.card.enclosed import Enclosed, Reach, clearance, past
+from kitwright.card.enclosed import Enclosed, Reach, clearance, furthest, past
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
+from kitwright.papers import Named
 from kitwright.sources import PRACTICE, Known
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, both_text, length_text, size_text
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, both_text
 from kitwright.work.worked import Worked
 
 LEAST_ROOM = Length(SIXTEENTH)
@@ -28,16 +29,11 @@ def find(worked: Worked) -> Iterator[Finding]:
         # The score lies past the base: told with the front.
         return
     yield from _inside(worked)
-    if worked.kit.spec.card.envelope:
-        yield from _fit(worked)
-
-
-def _fit(worked: Worked) -> Iterator[Finding]:
-    lying, envelope = worked.enclosed, worked.kit.spec.card.envelope.size
-    if _tight(lying.folded, envelope):
-        yield _panels(worked)
-    elif _tight(lying.size, envelope):
-        yield from _overhang(worked)
+    if envelope := worked.kit.spec.card.envelope:
+        if _tight(worked.enclosed.folded, envelope.size):
+            yield _panels(worked, envelope)
+        elif _tight(worked.enclosed.size, envelope.size):
+            yield from _overhang(worked, envelope)
 
 
 def _tight(card: Size, envelope: Size) -> bool:
@@ -45,52 +41,36 @@ def _tight(card: Size, envelope: Size) -> bool:
     return min(room.width, room.height) < LEAST_ROOM
 
 
-def _called(worked: Worked) -> str:
-    envelope = worked.kit.spec.card.envelope
-    size = size_text(envelope.size, worked.kit.spec.unit)
-    return f"{envelope.name} ({size})" if envelope.name else f"an envelope of {size}"
-
-
 # --- the panels ---------------------------------------------------------------------------------
 
 
-def _panels(worked: Worked) -> Finding:
+def _panels(worked: Worked, envelope: Named) -> Finding:
     """The folded card alone is too large, or jams."""
-    kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
-    envelope, room = kit.spec.card.envelope.size, clearance(base.finished, kit.spec.card.envelope.size)
-    even = Size(base.cut.width / 2, base.cut.height) if base.fold == "side" else Size(base.cut.width, base.cut.height / 2)
-    uneven = base.front != base.back
+    kit, base, room = worked.kit, worked.base, clearance(worked.base.finished, envelope.size)
+    enters, uneven = min(room.width, room.height) > ZERO, base.front != base.back
     wider, panel = ("back", base.back) if base.back.area > base.front.area else ("front", base.front)
-    place, remedy = kit.place("card", "envelope"), "use a larger envelope or a smaller base"
-    if uneven and not _tight(even, envelope):
-        place = kit.place("card", "score")
-        remedy = f"score at {_middle(worked)}, so that both panels are {size_text(even, unit)}; or use a larger envelope"
-    if min(room.width, room.height) > ZERO:
-        what = f"the {wider} panel, {size_text(panel, unit)}," if uneven else "the card"
-        return Finding("warning", place, f"{what} has {_LITTLE[unit]} of room in {_called(worked)}", remedy)
-    what = (
-        f"the {wider} panel of the folded card, {size_text(panel, unit)},"
-        if uneven
-        else f"the finished card, {size_text(base.finished, unit)},"
+    even = Size(base.cut.width / 2, base.cut.height) if base.fold == "side" else Size(base.cut.width, base.cut.height / 2)
+    helps = uneven and not _tight(even, envelope.size)
+    return Finding(
+        "warning" if enters else "error",
+        kit.place("card", "score") if helps else kit.place("card", "envelope"),
+        "envelope.card-jams" if enters else "envelope.card-too-large",
+        panel=wider if uneven else None,
+        size=panel if uneven else base.finished,
+        envelope=envelope,
+        score=(even.width if base.fold == "side" else even.height) if helps else None,
+        even=even if helps else None,
+        unit=kit.spec.unit,
     )
-    return Finding("error", place, f"{what} does not fit {_called(worked)}", remedy)
-
-
-def _middle(worked: Worked) -> str:
-    base = worked.base
-    return length_text((base.cut.width if base.fold == "side" else base.cut.height) / 2, worked.kit.spec.unit)
-
-
-_LITTLE = {"in": "less than a sixteenth of an inch", "mm": "less than 1.6 mm"}
 
 
 # --- whatever overhangs -------------------------------------------------------------------------
 
 
-def _overhang(worked: Worked) -> Iterator[Finding]:
+def _overhang(worked: Worked, envelope: Named) -> Iterator[Finding]:
     """The folded card alone has its room; what overhangs it takes that away."""
     kit, lying, unit = worked.kit, worked.enclosed, worked.kit.spec.unit
-    room, outermost = _room_as_it_goes_in(lying, kit.spec.card.envelope.size), _outermost(lying.reaches)
+    room, outermost = _room_as_it_goes_in(lying, envelope.size), _outermost(lying.reaches)
 
     def left(reach: Reach) -> Length:
         return room.width if reach.side in ("left", "right") else room.height
@@ -99,17 +79,18 @@ def _overhang(worked: Worked) -> Iterator[Finding]:
     for reach in [r for r in outermost if left(r) < LEAST_ROOM] or outermost:
         both = any(r.name == reach.name and r.side == _OPPOSITE[reach.side] for r in lying.reaches)
         most = _to_mark(reach.by + (left(reach) - LEAST_ROOM) / (2 if both else 1), unit)
-        remedy = (
-            f"let it reach {length_text(most, unit)} at most{', at both ends' if both else ''}; or use a larger envelope"
-            if ZERO < most < reach.by
-            else "keep it within the card, or use a larger envelope"
-        )
-        said = f"with {reach.name} sticking out {length_text(reach.by, unit)} at the {reach.side}, the closed card is {size_text(lying.size, unit)}"
-        place = kit.place(*reach.said)
-        yield (
-            Finding("warning", place, f"{said} and has {_LITTLE[unit]} of room in {_called(worked)}", remedy)
-            if lying.enters
-            else Finding("error", place, f"{said} and does not fit {_called(worked)}", remedy)
+        yield Finding(
+            "warning" if lying.enters else "error",
+            kit.place(*reach.said),
+            "envelope.overhang-jams" if lying.enters else "envelope.overhang-too-large",
+            name=reach.name,
+            by=reach.by,
+            side=reach.side,
+            size=lying.size,
+            envelope=envelope,
+            most=most if ZERO < most < reach.by else None,
+            both=both,
+            unit=unit,
         )
 
 
@@ -138,27 +119,21 @@ def _outermost(reaches: tuple[Reach, ...]) -> list[Reach]:
 
 
 def _inside(worked: Worked) -> Iterator[Finding]:
-    kit, base, unit, inside = worked.kit, worked.base, worked.kit.spec.unit, worked.enclosed.inside
-    if inside is None or {"larger", "overhang"} & set(kit.spec.card.inside.meant):
+    kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
+    said, inside = kit.spec.card.inside, worked.enclosed.inside
+    if said is None or inside is None or {"larger", "overhang"} & set(said.meant):
         return
-    place, panel, rect = kit.place("card", "inside"), Rect.of(base.back), inside.rect
-    fold = "left" if base.fold == "side" else "top"
-    called = f"the inside panel {inside.label}, {size_text(rect.size, unit)},"
-    on = "the card" if base.back == base.front else "the back panel"
-    sides = past(panel, rect)
-    if not rect.size.fits(panel.size):
-        yield Finding(
-            "error", place, f"{called} is larger than {on}, {size_text(panel.size, unit)}", "make it smaller than the panel it lies on"
-        )
-    elif sides:
-        side, by = max(sides.items(), key=lambda s: s[1])
-        past_what = "the fold, and the card would not close" if side == fold else f"the {side} edge of {on}"
-        yield Finding("error", place, f"{called} reaches {length_text(by, unit)} past {past_what}", "move it in, or say  meant: overhang")
-    elif (rect.x if fold == "left" else rect.y) < LEAST_ROOM:
-        from_fold = rect.x if fold == "left" else rect.y
-        yield Finding(
-            "warning",
-            place,
-            f"{called} {'lies too close to' if from_fold else 'reaches right into'} the fold, where it keeps the card from closing",
-            "make it narrower or move it away from the fold" if fold == "left" else "make it lower or move it away from the fold",
-        )
+    place, panel, label, size = kit.place("card", "inside"), Rect.of(base.back), inside.label, inside.rect.size
+    fold, from_fold = ("left", inside.rect.x) if base.fold == "side" else ("top", inside.rect.y)
+    on = "card" if base.back == base.front else "back panel"
+    if not size.fits(panel.size):
+        yield Finding("error", place, "envelope.inside-too-large", label=label, size=size, on=on, room=panel.size, unit=unit)
+    elif past(panel, inside.rect):
+        side, by = furthest(panel, inside.rect)
+        if side == fold:
+            yield Finding("error", place, "envelope.inside-past-the-fold", label=label, size=size, by=by, unit=unit)
+        else:
+            yield Finding("error", place, "envelope.inside-past-the-edge", label=label, size=size, by=by, side=side, on=on, unit=unit)
+    elif from_fold < LEAST_ROOM:
+        touches = not from_fold
+        yield Finding("warning", place, "envelope.inside-near-the-fold", label=label, size=size, touches=touches, fold=base.fold, unit=unit)

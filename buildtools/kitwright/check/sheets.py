@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kitwright.cutting.plan import Layout, turned_wrongly
+from kitwright.cutting.plan import Layout, PaperPlan, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
 from kitwright.sources import PRACTICE, Known
-from kitwright.telling.words import label_text, listed, sheets_text
-from kitwright.units import SIXTEENTH, ZERO, Length, both_text, length_text, parse_length
+from kitwright.units import SIXTEENTH, ZERO, Length, parse_length
 from kitwright.work.batches import guided_sheets, own_guide
 from kitwright.work.compared import comparisons
 from kitwright.work.worked import Worked
@@ -55,91 +54,65 @@ def _place(worked: Worked, layout: Layout) -> Place:
     return kit.place("papers", layout.papers[0]) if layout.guide is None else kit.place("guides", layout.guide, "cuts")
 
 
-def _comes_out(worked: Worked, plan) -> Iterator[Finding]:
+def _comes_out(worked: Worked, plan: PaperPlan) -> Iterator[Finding]:
     kit, demand = worked.kit, plan.demand
     name = kit.papers[demand.paper].name
     guides = [run.layout for run in plan.runs if run.layout.guide is not None]
     place = _place(worked, guides[0]) if guides else kit.place("papers", demand.paper)
     if plan.runs:
-        spare = listed([f"{n} {label_text(label, n)}" for label, n in plan.spare.items()])
-        for label, n in plan.short.items():
+        for label in plan.short:
             yield Finding(
                 "error",
                 place,
-                f"{name}: {n} {label_text(label, n)} too few come out of {sheets_text(plan.sheets)} "
-                f"({plan.made.get(label, 0)} of {demand.needs[label]})",
-                f"cut more {label_text(label, 2)} from a sheet, or use more sheets"
-                + (f"; {spare} more than needed come off it: are two counts swapped?" if spare else ""),
+                "sheets.too-few",
+                paper=name,
+                label=label,
+                made=plan.made.get(label, 0),
+                needed=demand.needs[label],
+                sheets=plan.sheets,
+                spare=tuple(plan.spare.items()),
             )
         if demand.given is not None and plan.sheets > demand.given:
-            yield Finding(
-                "error",
-                kit.place("papers", demand.paper, "sheets"),
-                f"{name}: the batch takes {sheets_text(plan.sheets)}, but {sheets_text(demand.given)} "
-                f"{'is' if demand.given <= 1 else 'are'} at hand",
-                "use more sheets, or make fewer cards",
-            )
+            place = kit.place("papers", demand.paper, "sheets")
+            yield Finding("error", place, "sheets.more-than-at-hand", paper=name, sheets=plan.sheets, given=demand.given)
     guide = own_guide(plan)
-    if guide is not None and not plan.short and kit.spec.guides[guide.guide].sheets is not None:
+    if guide is not None and guide.guide is not None and not plan.short and kit.spec.guides[guide.guide].sheets is not None:
         enough = guided_sheets(worked, plan, kit.spec.cards)
         if enough < plan.sheets:
-            yield Finding(
-                "hint",
-                kit.place("guides", guide.guide, "sheets"),
-                f"{name}: {sheets_text(enough)} cut by this guide {'is' if enough <= 1 else 'are'} enough, and it says {sheets_text(plan.sheets)}",
-                "leave the line out, unless the batch is meant to have spare pieces",
-            )
+            place = kit.place("guides", guide.guide, "sheets")
+            yield Finding("hint", place, "sheets.fewer-are-enough", paper=name, enough=enough, sheets=plan.sheets)
     for run in plan.runs:
-        wrong = sorted({leaf.label for leaf in turned_wrongly(run.layout, demand)})
-        if wrong:
-            why = (
-                "is one-way"
-                if any(face.up for face in (kit.papers[demand.paper].front, kit.papers[demand.paper].back) if face)
-                else "keeps its pieces upright"
-            )
-            yield Finding(
-                "error",
-                _place(worked, run.layout),
-                f"{name} {why}, and {', '.join(wrong)} would be cut turned",
-                "cut these upright: across is the piece's width, down its height",
-            )
-        unknown = sorted(label for label in run.layout.yields if label not in demand.needs)
+        place, turned = _place(worked, run.layout), {leaf.label for leaf in turned_wrongly(run.layout, demand) if leaf.label}
+        if turned:
+            one_way = any(face.up for face in (kit.papers[demand.paper].front, kit.papers[demand.paper].back) if face)
+            yield Finding("error", place, "sheets.cut-turned", paper=name, labels=tuple(sorted(turned)), one_way=one_way)
+        unknown = tuple(sorted(label for label in run.layout.yields if label not in demand.needs))
         if unknown:
-            yield Finding(
-                "error",
-                _place(worked, run.layout),
-                f"{', '.join(unknown)} on this guide is not asked for from {name}",
-                f"take it off the guide, or add {demand.paper} under “per card” of {unknown[0]}",
-            )
+            yield Finding("error", place, "sheets.not-asked-for", labels=unknown, paper=name, key=demand.paper)
 
 
 def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
-    trimmer, unit = worked.kit.club.trimmer, worked.kit.spec.unit
+    trimmer, unit, place = worked.kit.club.trimmer, worked.kit.spec.unit, _place(worked, layout)
     for cut in layout.cuts:
         run = cut.part.height if cut.axis == "x" else cut.part.width
         held = cut.part.width if cut.axis == "x" else cut.part.height
         if run > trimmer.cut_length + NOMINAL:
+            longest = trimmer.cut_length
+            yield Finding("error", place, "sheets.cut-too-long", cut=cut.number, guide=layout.name, run=run, longest=longest, unit=unit)
+        reach, at = trimmer.reach or trimmer.cut_length, cut.measure
+        if min(at, held - at) > reach + NOMINAL:
+            yield Finding("error", place, "sheets.cut-past-the-ruler", cut=cut.number, guide=layout.name, at=at, reach=reach, unit=unit)
+        if max(at, held - at) < trimmer.least_hold:
             yield Finding(
                 "error",
-                _place(worked, layout),
-                f"cut {cut.number} of {layout.name} is {length_text(run, unit)} long, past the trimmer's {both_text(trimmer.cut_length, unit)}",
-                "make a shorter cut first, across the other way",
-            )
-        reach = trimmer.reach or trimmer.cut_length
-        if min(cut.measure, held - cut.measure) > reach + NOMINAL:
-            yield Finding(
-                "error",
-                _place(worked, layout),
-                f"cut {cut.number} of {layout.name} is set at {length_text(cut.measure, unit)}, past the ruler's {both_text(reach, unit)} on either side",
-                "make a cut the other way first, or say how far the ruler reaches in club.yaml",
-            )
-        if max(cut.measure, held - cut.measure) < trimmer.least_hold:
-            yield Finding(
-                "error",
-                _place(worked, layout),
-                f"cut {cut.number} of {layout.name} leaves too narrow a piece to hold: the wider side of {length_text(held, unit)} is {length_text(max(cut.measure, held - cut.measure), unit)}, "
-                f"and the trimmer holds no less than {length_text(trimmer.least_hold, unit)}",
-                "cut this strip to length before cutting it narrow, or make the piece wider",
+                place,
+                "sheets.too-narrow-to-hold",
+                cut=cut.number,
+                guide=layout.name,
+                held=held,
+                wider=max(at, held - at),
+                least=trimmer.least_hold,
+                unit=unit,
             )
 
 
@@ -149,16 +122,10 @@ def _slack(worked: Worked, layout: Layout) -> Iterator[Finding]:
         # A sheet halved for bases has no slack by its nature, and a base can't give way.
         return
     cut_along = {cut.axis for cut in layout.cuts}
-    tight = [
+    tight = tuple(
         (way, room)
         for axis, way, room in (("x", "across", slack.width), ("y", "along", slack.height))
         if axis in cut_along and ZERO <= room < Length(SIXTEENTH)
-    ]
+    )
     if tight:
-        said = listed([f"{length_text(room, unit) if room else 'none'} {way} the sheet" for way, room in tight])
-        yield Finding(
-            "hint",
-            _place(worked, layout),
-            f"{layout.name} has hardly any slack: {said}",
-            "a sheet a hair short fails this guide; a piece a sixteenth smaller would give it slack",
-        )
+        yield Finding("hint", _place(worked, layout), "sheets.hardly-any-slack", guide=layout.name, tight=tight, unit=unit)

@@ -8,7 +8,8 @@ import click
 
 from kitwright.cli.asked import kit_of, root_of, sound
 from kitwright.cli.worded import Worded
-from kitwright.otherwise.arrangements import arrangements_of, words
+from kitwright.otherwise.arrangements import arrangements_of
+from kitwright.telling import arranging
 
 
 @click.command("arrange", cls=Worded)
@@ -18,6 +19,6 @@ from kitwright.otherwise.arrangements import arrangements_of, words
 def command(ctx: click.Context, kit: str, as_json: bool) -> None:
     found = arrangements_of(sound(ctx, kit_of(root_of(ctx), kit, "arranged")))
     if as_json:
-        click.echo(json.dumps(words.as_json(found), indent=1, ensure_ascii=False))
+        click.echo(json.dumps(arranging.as_json(found), indent=1, ensure_ascii=False))
     else:
-        click.echo("\n".join(words.as_text(found)))
+        click.echo("\n".join(arranging.as_text(found)))

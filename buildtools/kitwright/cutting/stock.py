@@ -12,7 +12,6 @@ from fractions import Fraction
 
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.errors import UserError
-from kitwright.sources import PRACTICE, Known
 from kitwright.units import Length, Size, parse_size
 
 Planner = Callable[[Demand, str], PaperPlan]
@@ -24,11 +23,6 @@ PATTERNED_STOCK = tuple(
 """Sheets that patterned paper is sold as."""
 CARDSTOCK = (("Letter", parse_size("8-1/2 x 11")), ("A4", parse_size("210 x 297 mm")))
 """Sheets that cardstock is sold as, each by its own name (`kitwright.papers`)."""
-
-
-def known() -> tuple[Known, ...]:
-    """What patterned paper is sold as."""
-    return (Known("Patterned paper", ", ".join(name for name, _ in PATTERNED_STOCK), PRACTICE),)
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,7 @@ from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas
 from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE
 from kitwright.release.stamp import Preview, Stamp
+from kitwright.telling.arranging import alike_text
 from kitwright.telling.words import month_text, number
 
 WIDEST, NARROWEST = 150, 46
@@ -116,7 +117,7 @@ def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> l
     kit, counts = job.worked.kit, found.counts
     told = f"{number(counts.counted, 'arrangement', 'arrangements')} of the same pieces."
     if counts.different != counts.counted:
-        told += f" {number(counts.different, 'card', 'cards')} differ; those with one number are one card, {found.motions.alike}."
+        told += f" {number(counts.different, 'card', 'cards')} differ; those with one number are one card, {alike_text(found.motions)}."
     if shown < counts.counted:
         told += f" {shown} are shown here."
     blocks = [
@@ -128,7 +129,7 @@ def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> l
     if best and len(best.parts) > 1:
         blocks.append(Prose(f"{suggested(best, marks)}.", BODY, lead="For your batch:"))
     if found.shortcut:
-        blocks.append(Prose(found.shortcut, BODY, lead="Shortcut:"))
+        blocks.append(Prose(found.shortcut.words, BODY, lead="Shortcut:"))
     return blocks
 
 

@@ -42,7 +42,11 @@ def own_tool(piece: Piece, unit: str = "in") -> str:
     """The author's tool with its measures, which the size to cut and the notch hold for; empty for scissors and without a notch."""
     if piece.notch is None:
         return ""
-    way = ways(piece, unit)[0]
+    return tool_called(ways(piece, unit)[0], unit)
+
+
+def tool_called(way: Way, unit: str = "in") -> str:
+    """The same of a way to make the notches."""
     return f"{length_text(way.side, unit)} square punch" if way.side else tool_text(way, unit)
 
 

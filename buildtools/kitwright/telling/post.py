@@ -6,23 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import ceil, floor
 
-from kitwright.card.post import (
-    BULK,
-    CARDSTOCK,
-    ENVELOPE,
-    ENVELOPE_PAPER,
-    FOAM,
-    OUNCE,
-    PATTERNED,
-    Letters,
-    Limit,
-    Parcel,
-    Range,
-    Verdict,
-    play,
-    step_of,
-)
-from kitwright.sources import PRACTICE, Known, named, told
+from kitwright.card.post import OUNCE, Letters, Limit, Parcel, Range, Verdict, play, step_of
+from kitwright.sources import named, told
 from kitwright.telling.line import Line
 from kitwright.telling.words import article, led, listed
 from kitwright.units import MM, ZERO, length_text, rounded, size_text
@@ -150,68 +135,3 @@ def _step(mass: Range, letters: Letters) -> str:
     if low == high:
         return f": in {POST[letters.kind]}’s {names[low - 1]} price step, over {limits[low - 2]}"
     return f": it may pass {POST[letters.kind]}’s price step at {limits[low - 1]}, so weigh one"
-
-
-# --- where the numbers come from -------------------------------------------------------------
-
-
-def known_guesses() -> tuple[Known, ...]:
-    """What is taken for a figure that a kit does not give."""
-
-    def span(low: Fraction, high: Fraction, unit: str) -> str:
-        return f"{float(low):g} to {float(high):g} {unit}"
-
-    return (
-        Known("Bulk of paper and card", span(BULK.low, BULK.high, "cm³ to the gram"), PRACTICE),
-        *(
-            Known(f"Weight of {what}", span(each.low, each.high, "g/m²"), PRACTICE)
-            for what, each in (("patterned paper", PATTERNED), ("cardstock", CARDSTOCK), ("an envelope’s paper", ENVELOPE))
-        ),
-        Known("Thickness of foam", span(FOAM.low, FOAM.high, "mm"), PRACTICE),
-        Known("Paper in an envelope", f"{float(ENVELOPE_PAPER):g} times its front", PRACTICE),
-    )
-
-
-def known_limits(letters: Letters) -> tuple[Known, ...]:
-    """Its limits in words."""
-    inches = letters.ratio is not None
-    unit = "in" if inches else "mm"
-
-    def thick(millimetres: Fraction) -> str:
-        return f"{float(millimetres * MM if inches else millimetres):g} {unit}"
-
-    what = led(LETTER[letters.kind])
-    found = [
-        Known(f"{what}: size", f"{size_text(letters.least, unit)} to {size_text(letters.most, unit)}", letters.rules),
-        Known(
-            f"{what}: thickness",
-            f"{thick(letters.thinnest.low)} to {thick(letters.thinnest.high)}"
-            if letters.thinnest.low
-            else f"up to {thick(letters.thinnest.high)}",
-            letters.rules,
-        ),
-        Known(
-            f"{what}: weight", f"up to {float(letters.heaviest / OUNCE):g} oz" if inches else f"up to {letters.heaviest} g", letters.rules
-        ),
-    ]
-    if letters.ratio:
-        found.append(
-            Known(
-                f"{what}: length ÷ height",
-                f"outside {float(letters.ratio[0]):g} to {float(letters.ratio[1]):g} it costs more",
-                letters.rules,
-            )
-        )
-    if letters.flimsy:
-        found.append(
-            Known(
-                f"{what}: thin and large",
-                f"higher than {length_text(letters.flimsy[1], unit)} or longer than {length_text(letters.flimsy[2], unit)}, and under {thick(letters.flimsy[0])} thick, it costs more",
-                letters.rules,
-            )
-        )
-    if letters.steps and letters.prices:
-        found.append(
-            Known(f"{what}: price steps", f"at {listed([f'{float(step / OUNCE):g}' for step in letters.steps])} oz", letters.prices)
-        )
-    return tuple(found)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from kitwright.card.face import Form
 from kitwright.card.shapes import form_of
 from kitwright.kit.model import Piece
-from kitwright.kit.names import BASE
 from kitwright.telling.notches import own_tool
 from kitwright.telling.words import listed
 
@@ -37,6 +36,6 @@ def shaped_with(piece: Piece, unit: str = "in") -> str:
     return f"{shape_words(piece)}{f' ({tool})' if tool else ''}"
 
 
-def ground_text(label: str) -> str:
-    """What pieces lie on, by its label: `the base`, `M`."""
-    return "the base" if label == BASE else label
+def ground_text(on: str) -> str:
+    """What something lies on: a label as it is, `M`; anything else by its name, `the base`, `the band`."""
+    return on if on[:1].isupper() else f"the {on}"

@@ -14,7 +14,6 @@ from kitwright.card.face import Edge, Face, Placed, Setting
 from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
-from kitwright.sources import PRACTICE, Known
 from kitwright.telling.backs import marked
 from kitwright.telling.shapes import ground_text
 from kitwright.telling.words import listed, sheets_text
@@ -34,11 +33,6 @@ TITLES: dict[Stage, str] = {
 
 HEAVY = 250
 """Grams per square metre from which stock is scored on the outside of its fold."""
-
-
-def known() -> tuple[Known, ...]:
-    """What counts as heavy stock."""
-    return (Known("Heavy stock, scored on the outside of its fold", f"from {HEAVY} g/m²", PRACTICE),)
 
 
 @dataclass(frozen=True, slots=True)

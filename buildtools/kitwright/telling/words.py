@@ -6,7 +6,7 @@ import datetime as dt
 import re
 from fractions import Fraction
 
-from kitwright.units import fraction_text
+from kitwright.units import Size, figure, fraction_text
 
 MONTHS = "January February March April May June July August September October November December".split()
 _SMALL = "no one two three four five six seven eight nine ten eleven twelve".split()
@@ -27,6 +27,11 @@ def sheets_text(sheets: Fraction) -> str:
     if sheets == Fraction(1, 2):
         return "half a sheet"
     return f"{fraction_text(sheets)} {'sheet' if sheets == 1 else 'sheets'}"
+
+
+def typed_size(size: Size, unit: str) -> str:
+    """A size as it is typed in a kit: `8 1/2 x 5 1/2 in`."""
+    return f"{figure(size.width, unit, plain=True)} x {figure(size.height, unit, plain=True)} {unit}"
 
 
 def listed(words: list[str], last: str = "and") -> str:

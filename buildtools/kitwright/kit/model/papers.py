@@ -46,3 +46,14 @@ class Paper(Spec):
     def face(self, name: str) -> PaperFace | None:
         """Its `front` or `back` face."""
         return self.front if name == "front" else self.back
+
+    def shown(self, name: str) -> PaperFace:
+        """The face of that name, where it is known that there is one.
+
+        Raises:
+            KeyError: there is none.
+        """
+        face = self.face(name)
+        if face is None:
+            raise KeyError(name)
+        return face

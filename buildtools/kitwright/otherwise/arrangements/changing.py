@@ -1,6 +1,6 @@
 """A kit's spec, changed in one way: what the card would be if the maker did this differently.
 
-Each function gives the changed spec, or says in words why the change makes no sense here.
+Each function gives the changed spec, or says why the change makes no sense here.
 Nothing is judged: the changed kit is worked out and checked like any other.
 """
 
@@ -11,6 +11,7 @@ from typing import Any
 
 from kitwright.card.face import Base
 from kitwright.card.layout import faces_of, target_rect
+from kitwright.findings import Note
 from kitwright.kit.model import At, Item, KitSpec, Laid, SentimentSpec
 from kitwright.kit.read import Kit
 from kitwright.units import ZERO, Length, Size
@@ -23,7 +24,11 @@ MIRROR: Turn = {"left": "right", "right": "left", "top": "top", "bottom": "botto
 
 
 class NoChange(Exception):
-    """Why a change makes no sense for this kit, in words."""
+    """A change makes no sense for this kit; `why` says what stands in its way."""
+
+    def __init__(self, why: str, **values: Any) -> None:
+        super().__init__(why)
+        self.why = Note(f"variations.{why}", **values)
 
 
 def with_front(spec: KitSpec, **changes: Any) -> KitSpec:
@@ -37,7 +42,7 @@ def with_front(spec: KitSpec, **changes: Any) -> KitSpec:
 def half_turned(kit: Kit) -> KitSpec:
     """The whole front turned round on its layer, before anything lies over it."""
     if any(piece.notch and piece.notch.ends != "both" for piece in _front_pieces(kit)):
-        raise NoChange("a piece with one notched end would point the other way")
+        raise NoChange("one-notched-end")
     front = kit.spec.front
     return with_front(
         kit.spec, rows=_backwards(front.rows), columns=_backwards(front.columns), places=[_at(laid, HALF) for laid in front.places]
@@ -48,7 +53,8 @@ def _backwards(items: list[Item] | None) -> list[Item] | None:
     if items is None:
         return None
     return [
-        item.model_copy(update={"place": HALF.get(item.place, item.place), "inside": _backwards(item.inside)}) for item in reversed(items)
+        item.model_copy(update={"place": HALF.get(item.place or "", item.place), "inside": _backwards(item.inside)})
+        for item in reversed(items)
     ]
 
 
@@ -62,7 +68,7 @@ def quarter_turned(kit: Kit) -> KitSpec:
     spec, front = kit.spec, kit.spec.front
     layers = {layer.piece for layer in spec.card.layers}
     if any(spec.pieces[label].notch for label in layers):
-        raise NoChange("a notched layer can’t be turned on its side")
+        raise NoChange("notched-layer")
     turned = with_front(
         spec,
         rows=_quarter(kit, front.columns, reverse=True),
@@ -89,7 +95,7 @@ def _quarter(kit: Kit, items: list[Item] | None, reverse: bool) -> list[Item] | 
         return None
 
     def side(item: Item) -> Item:
-        changes = {"place": QUARTER.get(item.place, item.place), "inside": _quarter(kit, item.inside, not reverse)}
+        changes = {"place": QUARTER.get(item.place or "", item.place), "inside": _quarter(kit, item.inside, not reverse)}
         return item.model_copy(update=changes | ({"turned": not item.turned} if item.piece else {}))
 
     return [side(item) for item in (reversed(items) if reverse else items)]
@@ -114,13 +120,13 @@ def mat_moved(kit: Kit, base: Base) -> list[tuple[str, KitSpec]]:
     """The lowest layer moved to an end of the base, its border there as narrow as across."""
     card = kit.spec.card
     if not card.layers:
-        raise NoChange("there is no mat")
+        raise NoChange("no-mat")
     mat, size = card.layers[0], kit.spec.pieces[card.layers[0].piece].size
     across, along = (base.front.width - size.width) / 2, (base.front.height - size.height) / 2
     if across == along:
-        raise NoChange("the mat has even borders all round, so it has nowhere to go")
+        raise NoChange("even-mat")
     if min(across, along) < ZERO:
-        raise NoChange("the mat is larger than the card")
+        raise NoChange("larger-mat")
     ends, border = (("left", "right"), along) if across > along else (("top", "bottom"), across)
     found = []
     for end in ends:
@@ -145,10 +151,10 @@ def sentiment_placed(kit: Kit, place: str) -> KitSpec:
     """The sentiment, on its strip if it has one, in the middle or at one end."""
     spec, said, strip = kit.spec, kit.spec.sentiment, strip_of(kit)
     if said is None:
-        raise NoChange("there is no sentiment")
+        raise NoChange("no-sentiment")
     on, room = _room_beside(kit, strip)
     if room < LEAST_MOVE:
-        raise NoChange(f"the {'sentiment' if strip is None else 'strip'} fills {on} from end to end")
+        raise NoChange("fills", what="sentiment" if strip is None else "strip", on=on)
     if strip is None:
         changed = said.model_copy(update={"place": place})
         return _decorations_away(spec.model_copy(update={"sentiment": changed}), said.place, place)
@@ -165,11 +171,13 @@ LEAST_MOVE = Length(Fraction(1, 4))
 def _room_beside(kit: Kit, strip: int | None) -> tuple[str, Length]:
     """What the sentiment, or its strip, lies on, and how much longer that is than it."""
     face, spec = faces_of(kit)[0], kit.spec
-    what = spec.sentiment if strip is None else spec.front.over[strip]
-    width = spec.sentiment.size.width if strip is None else spec.pieces[what.piece].size.width
+    if spec.sentiment is None:
+        raise NoChange("no-sentiment")
+    what: SentimentSpec | Laid = spec.sentiment if strip is None else spec.front.over[strip]
+    width = spec.pieces[what.piece].size.width if isinstance(what, Laid) else what.size.width
     on = target_rect(what.on, face.field, face.layers, face.pieces + face.over, face.bands)
     border = (spec.front.border or ZERO) * 2 if what.on == "front" else _INSET * 2 if strip is None else ZERO
-    return f"the {what.on}" if what.on in ("front", "band") else what.on, (on.width - border - width) / 2
+    return what.on, (on.width - border - width) / 2
 
 
 _INSET = Length(Fraction(1, 8))
@@ -220,20 +228,20 @@ def strip_raised(kit: Kit, raised: bool) -> KitSpec:
     """The sentiment strip on foam, or flat."""
     strip = strip_of(kit)
     if strip is None:
-        raise NoChange("the sentiment has no strip of its own")
+        raise NoChange("no-strip")
     return _with_over(kit.spec, strip, kit.spec.front.over[strip].model_copy(update={"raised": raised}))
 
 
 def stamped(kit: Kit) -> KitSpec:
     """No strip; the sentiment is stamped on what the strip lay on."""
     spec, strip = kit.spec, strip_of(kit)
-    if strip is None:
-        raise NoChange("the sentiment has no strip of its own")
+    if strip is None or spec.sentiment is None:
+        raise NoChange("no-strip")
     laid = spec.front.over[strip]
     if not faces_of(kit)[0].bands:
-        raise NoChange("there is no free band to stamp on")
+        raise NoChange("no-band")
     if laid.on != "band":
-        raise NoChange(f"the strip lies on {'the front' if laid.on == 'front' else laid.on}, not on the free band")
+        raise NoChange("off-band", on=laid.on)
     changed = _with_over(spec, strip, None)
     said: SentimentSpec = spec.sentiment.model_copy(update={"on": "band", "place": "centre", "inset": None})
     pieces = dict(spec.pieces)

@@ -85,10 +85,7 @@ class Counting:
         key = place, left
         if key not in self._known:
             if len(self._known) >= MOST_KNOWN:
-                raise UserError(
-                    f"this front can be filled in so many ways that they can’t be counted within {MOST_KNOWN:,} steps",
-                    "let fewer papers, or fewer labels of one size, change places",
-                )
+                raise UserError("arranged.too-many-ways", steps=MOST_KNOWN)
             taken = Counter(f.kinds for f in self.choices[place])
             self._known[key] = sum(
                 n * self.ways(place + 1, after) for kinds, n in taken.items() if (after := self.after(place, kinds, left)) is not None
@@ -115,12 +112,12 @@ class Counting:
         """
         if not 0 <= rank < self.total:
             raise IndexError(rank)
-        left, found = self.start, []
+        left, found = self.start, list[Fill]()
         for place, fills in enumerate(self.choices):
             for fill in fills:
                 after = self.after(place, fill.kinds, left)
                 n = self.ways(place + 1, after) if after is not None else 0
-                if rank < n:
+                if after is not None and rank < n:
                     found.append(fill)
                     left = after
                     break
@@ -130,10 +127,12 @@ class Counting:
     def beginning(self, start: Filling) -> int:
         """How many fillings begin like this."""
         left: Left | None = self.start
+        left = self.start
         for place, fill in enumerate(start):
-            left = self.after(place, fill.kinds, left) if fill in self.choices[place] else None
-            if left is None:
+            after = self.after(place, fill.kinds, left) if fill in self.choices[place] else None
+            if after is None:
                 return 0
+            left = after
         return self.ways(len(start), left)
 
 
@@ -142,7 +141,7 @@ def listing(choices: Choices, pool: Pool) -> Iterator[Filling]:
     if any(fill.others for fills in choices for fill in fills):
         yield from _listing_by_dealing(choices, pool)
         return
-    stock, filling = Counter(pool), []
+    stock, filling = Counter(pool), list[Fill]()
 
     def fill_from(place: int) -> Iterator[Filling]:
         if place == len(choices):

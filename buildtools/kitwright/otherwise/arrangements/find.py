@@ -6,9 +6,10 @@ import difflib
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from kitwright.errors import Place, UserError
+from kitwright.findings import Note
 from kitwright.kit.names import BASE
 from kitwright.otherwise.arrangements.batch import Choice, Chooser, Made, pool_of
 from kitwright.otherwise.arrangements.counting import Counting, Filling, listing
@@ -18,7 +19,6 @@ from kitwright.otherwise.arrangements.slots import Pool, face_of, places_of
 from kitwright.otherwise.arrangements.turning import after, different, motions_of, moved, orbit
 from kitwright.otherwise.arrangements.typed import Typed
 from kitwright.otherwise.arrangements.variations import Refused, Variation, variations_of
-from kitwright.telling.words import listed, number, spelled
 from kitwright.work.worked import Worked
 
 SHOWN = 60
@@ -55,7 +55,7 @@ def mistakes(worked: Worked) -> Iterator[UserError]:
         return
     for i, sample in enumerate(spec.samples):
         if sample.arrangement:
-            yield from _mistake(lambda: finder.also(sample.arrangement, worked.kit.place("samples", i, "arrangement")))
+            yield from _mistake(partial(finder.also, sample.arrangement, worked.kit.place("samples", i, "arrangement")))
     if spec.arrangements.mix:
         yield from _mistake(lambda: finder.mix(finder.chooser()))
 
@@ -86,7 +86,7 @@ class _Finder:
     def found(self, also: Sequence[str]) -> Arrangements:
         all_sets = self._sets()
         called = {word: f for word in also if (f := self.also(word, None))}
-        needed = [*called.values()] + [made.filling for _, _, choice in all_sets for made in choice.made]
+        needed = [*called.values()] + [made.filling for _, choice in all_sets for made in choice.made]
         shown, rule = self._shown(needed)
         items = self._items(shown)
         variations, refused = self.variations
@@ -103,7 +103,6 @@ class _Finder:
             self._recommended(sets),
             self.names.where[0] if self.names.where else "",
             self._shortcut(all_sets, variations),
-            self.motions.why,
             self._rules(),
             variations,
             refused,
@@ -159,18 +158,15 @@ class _Finder:
             rank -= counting.total
         raise IndexError(rank)
 
-    def _shown(self, needed: Sequence[Filling]) -> tuple[list[Filling], str]:
+    def _shown(self, needed: Sequence[Filling]) -> tuple[list[Filling], Note | None]:
         if self.total <= SHOWN:
-            return list(self.all()), ""
+            return list(self.all()), None
         first = list(dict.fromkeys((*self.places.looks, *needed)))
         step = -(-self.total * len(self.motions.all) // SHOWN)
         sampled = [self._at(rank) for rank in range(0, self.total, step)]
         shown = list(dict.fromkeys(same for filling in (*first, *sampled) for same in orbit(filling, self.motions)))
-        mates = ", each with the same card the other way round" if len(self.motions.all) > 1 else ""
-        return shown, (
-            f"Of {self.total} arrangements {len(shown)} are shown: the kit’s own, those of the suggested sets, and every "
-            f"{_nth(step)} in the order of the list, which goes by the paper {self.names.where[0]} first{mates}."
-        )
+        alike = len(self.motions.all) > 1
+        return shown, Note("arranged.sampled", total=self.total, shown=len(shown), step=step, lead=self.names.where[0], alike=alike)
 
     def _items(self, shown: Sequence[Filling]) -> tuple[Arrangement, ...]:
         cards: dict[Filling, Filling] = {}
@@ -203,17 +199,17 @@ class _Finder:
         """What it becomes when turned round; itself where it can't be turned."""
         return filling if self.motions.turn is None or any(f.one_way for f in filling) else moved(filling, self.motions.turn)
 
-    def _apart(self, filling: Filling) -> str:
+    def _apart(self, filling: Filling) -> Note | None:
         """Why the half-turned arrangement is another card, where only a one-way paper makes it one."""
         up = [f for f in filling if f.one_way]
         if not up or self.motions.turn is None:
-            return ""
+            return None
         twin = moved(filling, self.motions.turn)
         allowed = all(f in slot.fills for f, slot in zip(twin, self.places.slots))
         if twin == filling or not allowed:
-            return ""
-        names = listed(list(dict.fromkeys(self.kit.papers[f.paper].name for f in up)))
-        return f"Turned round, {names} would hang upside down, so this and “{self.names.name(twin)}” are two different cards."
+            return None
+        papers = tuple(dict.fromkeys(self.kit.papers[f.paper].name for f in up))
+        return Note("arranged.apart", papers=papers, twin=self.names.name(twin))
 
     # --- groups -------------------------------------------------------------------------------
 
@@ -222,47 +218,44 @@ class _Finder:
         by_card: dict[str, list[str]] = {}
         for item in items:
             by_card.setdefault(item.card, []).append(item.slug)
-        names = {item.slug: item.name for item in items}
         alone: list[str] = []
         for slugs in by_card.values():
             if len(slugs) > 1:
-                found.append(Group("same", f"One card, {self.motions.alike}: {listed([f'“{names[s]}”' for s in slugs])}", tuple(slugs)))
+                found.append(Group("same", tuple(slugs)))
             else:
                 alone += slugs
         if alone:
-            found.append(Group("alone", "Each a card of its own", tuple(alone)))
-        for kind, title, chosen in (
-            ("order", "Same order, turned later", lambda v: v.kind == "turned"),
-            ("changes", "Made otherwise from the same cuts", lambda v: v.kind != "turned" and v.needs != "cuts"),
-            ("cuts", "Needs other cuts", lambda v: v.kind != "turned" and v.needs == "cuts"),
-        ):
-            slugs = tuple(v.slug for v in variations if chosen(v))
-            if slugs:
-                found.append(Group(kind, title, slugs))
+            found.append(Group("alone", tuple(alone)))
+        for kind in ("order", "changes", "cuts"):
+            chosen = tuple(
+                v.slug for v in variations if kind == ("order" if v.kind == "turned" else "cuts" if v.needs == "cuts" else "changes")
+            )
+            if chosen:
+                found.append(Group(kind, chosen))
         return tuple(found)
 
     # --- sets ---------------------------------------------------------------------------------
 
-    def _sets(self) -> list[tuple[str, str, Choice]]:
+    def _sets(self) -> list[tuple[str, Choice]]:
         spec, chooser = self.kit.spec, self.chooser()
-        found: list[tuple[str, str, Choice | None]] = []
+        found: list[tuple[str, Choice | None]] = []
         if spec.arrangements.mix:
-            found.append(("mix", "The author’s own mix", self.mix(chooser)))
+            found.append(("mix", self.mix(chooser)))
         if len(self.worked.faces) > 1 and sum(face.cards for face in self.worked.faces) == spec.cards:
             mix: Counter[Filling] = Counter()
             for look, face in zip(self.places.looks, self.worked.faces):
                 mix[look] += face.cards
             own, missing = chooser.given(mix)
-            found.append(("own", "The kit’s own looks", own if not missing else None))
+            found.append(("own", own if not missing else None))
         alike = chooser.alike()
-        found.append(("alike", "All alike" if alike and len(alike.made) == 1 else "As alike as the pieces allow", alike))
+        found.append(("alike", alike))
         half = self._half_turned(alike)
         if half:
-            found.append(("one order", "One order, half of them turned", half))
-        found.append(("varied", "As varied as possible", chooser.varied()))
+            found.append(("one order", half))
+        found.append(("varied", chooser.varied()))
         if len({fill.paper for slot in self.places.slots[:1] for fill in slot.fills}) > 1:
-            found.append(("tops", f"Each paper {self.names.where[0]} as often", chooser.tops()))
-        return [(kind, name, choice) for kind, name, choice in found if choice]
+            found.append(("tops", chooser.tops()))
+        return [(kind, choice) for kind, choice in found if choice]
 
     def chooser(self) -> Chooser:
         """Chooses cards for the batch from what the sheets yield."""
@@ -299,19 +292,11 @@ class _Finder:
             chosen[filling] = chosen.get(filling, 0) + cards
         place = self.kit.place("arrangements", "mix")
         if sum(chosen.values()) != spec.cards:
-            raise UserError(
-                f"the mix makes {number(sum(chosen.values()), 'card', 'cards')}, the batch has {spec.cards}",
-                "make the numbers add up",
-                place,
-            )
+            raise UserError("arranged.mix-adds-up-otherwise", place=place, makes=sum(chosen.values()), cards=spec.cards)
         choice, missing = chooser.given(chosen)
         if missing:
             (label, paper), n = next(iter(missing.items()))
-            raise UserError(
-                f"the mix takes {n} more {label} from {self.kit.papers[paper].name} than the sheets yield",
-                "use fewer of the cards that show it",
-                place,
-            )
+            raise UserError("arranged.mix-takes-too-many", place=place, more=n, label=label, paper=self.kit.papers[paper].name)
         return choice
 
     @cached_property
@@ -333,33 +318,30 @@ class _Finder:
         found = found or next((self._by_label[word] for word in words if word in self._by_label), None)
         if found is None:
             near = difflib.get_close_matches(said.casefold(), self._by_word, 1, 0.4)
-            raise UserError(
-                f"there is no arrangement “{said}” in this kit",
-                f"did you mean “{self.names.name(self._by_word[near[0]])}”?" if near else f"“kitwright arrange {self.kit.id}” lists them",
-                place,
-            )
+            like = self.names.name(self._by_word[near[0]]) if near else None
+            raise UserError("arranged.no-such", place=place, said=said, near=like, kit=self.kit.id)
         return found
 
-    def _all_told(self, all_sets: Sequence[tuple[str, str, Choice]]) -> tuple[Set, ...]:
+    def _all_told(self, all_sets: Sequence[tuple[str, Choice]]) -> tuple[Set, ...]:
         told: list[Set] = []
         for one in all_sets:
             new = self._told(*one)
-            twin = next((s.name for s in told if not s.same_as and set(s.parts) == set(new.parts)), "")
+            twin = next((s.kind for s in told if not s.same_as and set(s.parts) == set(new.parts)), "")
             told.append(replace(new, same_as=twin))
         return tuple(told)
 
-    def _told(self, kind: str, name: str, choice: Choice) -> Set:
+    def _told(self, kind: str, choice: Choice) -> Set:
         parts = tuple(Part(self.names.name(m.filling), self.link(m.filling), m.cards) for m in choice.made)
         left = tuple((label, paper, n) for (label, paper), n in choice.left.items())
-        return Set(kind, name, parts, left, self._motions_note(choice))
+        return Set(kind, parts, left, self._motions_note(choice))
 
-    def _motions_note(self, choice: Choice) -> str:
+    def _motions_note(self, choice: Choice) -> Note | None:
         """How many different orders there are to put together, turning the rest."""
         builds = self._builds(choice)
         if len(builds) == len(choice.made):
-            return ""
-        turns = sum((turns for _, turns in builds.values()), Counter())
-        return f"Put the fronts together in {number(len(builds), 'order', 'orders')}, then turn {_turned_words(turns, ' of them')}."
+            return None
+        turns: Counter[str] = sum((turns for _, turns in builds.values()), Counter())
+        return Note("arranged.put-together", orders=len(builds), turns=_in_order(turns))
 
     def _builds(self, choice: Choice) -> dict[Filling, tuple[int, Counter[str]]]:
         """Fronts to put together in each order, and how many of them are turned afterwards, in which way."""
@@ -372,12 +354,12 @@ class _Finder:
 
     def _turns(self, filling: Filling) -> Iterator[tuple[Filling, str]]:
         """What becomes of an arrangement when its front is turned, and how."""
-        orders = [(self.motions.turn, "round")]
-        if self.motions.quarter:
-            orders += [(order, "by a quarter") for order in (self.motions.quarter, after(self.motions.quarter, self.motions.turn))]
-        for order, way in orders:
-            if order and not any(f.one_way for f in filling):
-                yield moved(filling, order), way
+        turn, quarter = self.motions.turn, self.motions.quarter
+        if turn is None or any(f.one_way for f in filling):
+            return
+        yield moved(filling, turn), "round"
+        for order in (quarter, after(quarter, turn)) if quarter else ():
+            yield moved(filling, order), "by a quarter"
 
     def _recommended(self, sets: Sequence[Set]) -> Set | None:
         for kind in ("mix", "varied", "own", "alike"):
@@ -386,48 +368,33 @@ class _Finder:
                     return one
         return None
 
-    # --- in plain words -----------------------------------------------------------------------
+    # --- what is told of it -------------------------------------------------------------------
 
-    def _shortcut(self, sets: Sequence[tuple[str, str, Choice]], variations: Sequence[Variation]) -> str:
-        one = next((choice for kind, _, choice in sets if kind == "one order"), None)
-        cards = self.kit.spec.cards
+    def _shortcut(self, sets: Sequence[tuple[str, Choice]], variations: Sequence[Variation]) -> Note | None:
+        one = next((choice for kind, choice in sets if kind == "one order"), None)
         if one:
-            builds = self._builds(one)
-            told = [
-                f"{n} fronts in the order of “{self.names.name(f)}”" + (f", of which you turn {_turned_words(turns)}" if turns else "")
-                for f, (n, turns) in builds.items()
-            ]
-            start = (
-                "One motion makes the whole batch"
-                if len(builds) == 1
-                else f"{spelled(len(builds)).capitalize()} motions make the whole batch"
-            )
-            return f"{start}: put together {'; '.join(told)} before anything else goes on.{' Stamp only then.' if self._stamped_front() else ''}"
+            builds = tuple((n, self.names.name(f), _in_order(turns)) for f, (n, turns) in self._builds(one).items())
+            return Note("arranged.one-motion", builds=builds, stamped=self._stamped_front())
         if any(v.kind == "turned" for v in variations):
-            last = (
-                "and turn as many as you like round. Stamp only then"
-                if self._stamped_front()
-                else "then turn as many as you like round before anything else goes on"
-            )
-            return f"Put all {cards} fronts together in the sketch’s order, {last}: two looks from the same work."
-        return ""
+            return Note("arranged.turn-later", cards=self.kit.spec.cards, stamped=self._stamped_front())
+        return None
 
     def _stamped_front(self) -> bool:
         """Whether the sentiment is stamped on what is turned, so that a front stamped before its turn would read upside down."""
         face = self.worked.face
         return face.sentiment is not None and face.sentiment.on not in {BASE, *(piece.label for piece in face.over)}
 
-    def _rules(self) -> tuple[str, ...]:
-        rules = ["A piece may lie in every place that it covers exactly, upright or a quarter turned, with either printed face up."]
-        if any(slot.rect.width == slot.rect.height and len(slot.fills) > 1 for slot in self.places.slots):
-            rules.append("A square piece turned by a quarter counts as the same.")
-        if any(f.one_way for slot in self.places.slots for f in slot.fills):
-            rules.append("A one-way paper lies upright only.")
+    def _rules(self) -> tuple[Note, ...]:
+        slots, rules = self.places.slots, ["arranged.covers"]
+        if any(slot.rect.width == slot.rect.height and len(slot.fills) > 1 for slot in slots):
+            rules.append("arranged.square")
+        if any(f.one_way for slot in slots for f in slot.fills):
+            rules.append("arranged.upright")
         if self.kit.spec.arrangements.papers == "any":
-            rules.append("A piece may come from any of its papers.")
+            rules.append("arranged.any-paper")
         elif len(self.places.hands) > 1:
-            rules.append("A card keeps the papers that the kit deals it.")
-        return tuple(rules)
+            rules.append("arranged.dealt")
+        return tuple(map(Note, rules))
 
 
 def free_of_ups(worked: Worked) -> Worked:
@@ -435,19 +402,13 @@ def free_of_ups(worked: Worked) -> Worked:
     kit = worked.kit
     papers = {
         key: paper.model_copy(
-            update={side: paper.face(side).model_copy(update={"up": None}) for side in ("front", "back") if paper.face(side)}
+            update={side: face.model_copy(update={"up": None}) for side in ("front", "back") if (face := paper.face(side))}
         )
         for key, paper in kit.papers.items()
     }
     return replace(worked, kit=replace(kit, papers=papers))
 
 
-def _turned_words(turns: Counter[str], of_them: str = "") -> str:
-    """`3 of them round and 2 by a quarter`."""
-    return listed([f"{n}{of_them if i == 0 else ''} {way}" for i, (way, n) in enumerate(sorted(turns.items(), reverse=True))])
-
-
-def _nth(n: int) -> str:
-    if n == 2:
-        return "second"
-    return f"{n}{'th' if n % 100 in (11, 12, 13) else {1: 'st', 2: 'nd', 3: 'rd'}.get(n % 10, 'th')}"
+def _in_order(turns: Counter[str]) -> tuple[tuple[str, int], ...]:
+    """How many are turned in which way: `round`, `by a quarter`."""
+    return tuple(sorted(turns.items(), reverse=True))

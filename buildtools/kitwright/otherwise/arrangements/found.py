@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitwright.card.face import Face
+from kitwright.findings import Note
 from kitwright.otherwise.arrangements.counting import Filling
 from kitwright.otherwise.arrangements.slots import Places
 from kitwright.otherwise.arrangements.turning import Motions
@@ -37,7 +38,7 @@ class Arrangement:
     slug: str
     """Its link: stays as long as the kit's pieces do."""
     face: Face
-    differences: tuple[str, ...]
+    differences: tuple[Note, ...]
     """What differs from the sketch; empty for the sketch."""
     top: str
     """The paper that leads: of the piece on top."""
@@ -45,8 +46,8 @@ class Arrangement:
     """The slug of the first arrangement that is the same card; its own when none comes before."""
     turned: str | None
     """The slug of what it becomes when turned round, if that is another."""
-    apart: str
-    """Why it is not the same card as its turned twin, when a one-way paper forbids it; else empty."""
+    apart: Note | None
+    """Why it is not the same card as its turned twin, when a one-way paper forbids it."""
     own: bool
     """Whether it is one of the kit's own looks."""
     filling: Filling
@@ -58,7 +59,6 @@ class Group:
 
     kind: str
     """`same`: one card turned round; `alone`; `order`: same order, turned later; `changes`: made otherwise from the same cuts; `cuts`: needs other cuts."""
-    title: str
     slugs: tuple[str, ...]
 
 
@@ -77,14 +77,13 @@ class Set:
 
     kind: str
     """`own`, `mix`, `alike`, `one order`, `varied` or `tops`."""
-    name: str
     parts: tuple[Part, ...]
     left: tuple[tuple[str, str, int], ...]
     """Pieces left over: label, paper, how many."""
-    note: str
-    """How it is made with the fewest motions, in plain words."""
+    note: Note | None
+    """How it is made with the fewest motions, where that takes fewer than there are cards."""
     same_as: str = ""
-    """The name of an earlier set that comes to the same."""
+    """The kind of an earlier set that comes to the same."""
 
 
 @dataclass(frozen=True)
@@ -97,19 +96,17 @@ class Arrangements:
     counts: Counts
     items: tuple[Arrangement, ...]
     """Those that are shown, in the order of the list; same cards side by side."""
-    rule: str
-    """Which are shown, when not all are; else empty."""
+    rule: Note | None
+    """Which are shown, when not all are."""
     groups: tuple[Group, ...]
     sets: tuple[Set, ...]
     recommended: Set | None
     lead: str
     """Where the leading piece lies, whose paper is the “top paper”: `on top`, `at the left` …"""
-    shortcut: str
-    """How the whole batch is put together with one motion repeated, in plain words; empty where there is none."""
-    turning: str
-    """What a turn does here, in plain words."""
-    rules: tuple[str, ...]
-    """How was counted, in plain words."""
+    shortcut: Note | None
+    """How the whole batch is put together with one motion repeated, where it can be."""
+    rules: tuple[Note, ...]
+    """How was counted."""
     variations: tuple[Variation, ...]
     refused: tuple[Refused, ...]
     called: dict[str, str]

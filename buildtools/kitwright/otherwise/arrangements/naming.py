@@ -11,12 +11,11 @@ import hashlib
 from collections.abc import Sequence
 from fractions import Fraction
 
-from kitwright.card.face import BACK_UP
+from kitwright.findings import Note
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit
 from kitwright.otherwise.arrangements.counting import Counting, Filling
 from kitwright.otherwise.arrangements.slots import Fill, Places, Slot
-from kitwright.telling.words import led, listed
 
 LONGEST_LINK = 80
 ONLY_LINK = "as-sketched"
@@ -44,26 +43,25 @@ class Names:
         if filling in self.own:
             return self.own[filling].name
         words = self._words(filling)
-        words = led(words)
         taken = {look.name.casefold() for look in self.own.values()}
-        return words if words.casefold() not in taken else f"{words}, the other way"
+        return words if words.casefold() not in taken else Note("arranged.other-way", name=words).words
 
     def _words(self, filling: Filling) -> str:
-        """The papers of the telling places; one that is at several of them is said once."""
+        """The papers of the telling places; one that is at several of them is said once. Her own file names an arrangement so."""
         told = [i for i in self._telling(filling) if i in self.varying]
         if not told:
-            return "as sketched"
+            return Note("arranged.as-sketched").words
         papers = [self.fills[i][filling[i]] for i in self.varying]
         if len(papers) > 1 and len(set(papers)) == 1:
-            return f"{papers[0]} everywhere"
+            return Note("arranged.everywhere", paper=papers[0]).words
         if len(told) > 2:
             lead, *rest = told
             others = [self.fills[i][filling[i]] for i in rest]
-            return f"{self.fills[lead][filling[lead]]} {self.where[lead]}, then {in_turn(others)}"
+            return Note("arranged.in-turn", lead=self.fills[lead][filling[lead]], where=self.where[lead], others=tuple(others)).words
         at: dict[str, list[str]] = {}
         for i in told:
             at.setdefault(self.fills[i][filling[i]], []).append(self.where[i])
-        return ", ".join(f"{paper} {listed(where)}" for paper, where in at.items())
+        return Note("arranged.papers", at=tuple((paper, tuple(where)) for paper, where in at.items())).words
 
     @property
     def _one_paper(self) -> bool:
@@ -93,28 +91,14 @@ class Names:
             return link
         return f"{link[: LONGEST_LINK // 2].rstrip('_-')}_{hashlib.sha256(link.encode()).hexdigest()[:10]}"
 
-    def differences(self, filling: Filling) -> tuple[str, ...]:
+    def differences(self, filling: Filling) -> tuple[Note, ...]:
         """What differs from the sketch, place by place."""
         sketch = self.places.looks[0]
         return tuple(
-            f"{self.fills[i][fill]}{_back(fill)} {self.where[i]}, not {self.fills[i][drawn]}"
+            Note("arranged.differs", fill=self.fills[i][fill], back=fill.face == "back", where=self.where[i], drawn=self.fills[i][drawn])
             for i, (fill, drawn) in enumerate(zip(filling, sketch))
             if fill != drawn
         )
-
-    def told(self, filling: Filling) -> str:
-        """Everything that can differ, in one line."""
-        return ", ".join(f"{self.fills[i][filling[i]]}{_back(filling[i])} {self.where[i]}" for i in self.varying) or "as sketched"
-
-
-def _back(fill: Fill) -> str:
-    """Beside a piece that lies with its printed back up, which its paper's name alone does not tell."""
-    return f" ({BACK_UP})" if fill.face == "back" else ""
-
-
-def in_turn(papers: Sequence[str]) -> str:
-    """One after another; `only dots` where they are all the same."""
-    return f"only {papers[0]}" if len(papers) > 1 and len(set(papers)) == 1 else listed(list(papers))
 
 
 def _fill_words(kit: Kit, slot: Slot, one_paper: bool) -> dict[Fill, str]:
@@ -128,7 +112,7 @@ def _fill_words(kit: Kit, slot: Slot, one_paper: bool) -> dict[Fill, str]:
         word = paper.name
         if len({f.face for f in slot.fills if f.paper == fill.paper}) > 1:
             looks = [face.look for face in (paper.front, paper.back) if face]
-            shown = paper.face(fill.face).look
+            shown = paper.shown(fill.face).look
             plain = looks.count(shown) > 1 or shown == "plain"
             word = f"{word}, {fill.face}," if plain else shown if one_paper else f"{word} {shown}"
         if len({f.label for f in slot.fills}) > 1 and sum((f.paper, f.face) == (fill.paper, fill.face) for f in slot.fills) > 1:

@@ -114,7 +114,10 @@ def places_of(worked: Worked, *, as_typed: bool = False) -> Places:
     # The kit's own way always counts, whatever the rules say of it.
     for laid in faces:
         slots = tuple(_with(slot, _as_it_lies(kit, placed, stands), as_typed) for slot, placed in zip(slots, laid))
-    looks = tuple(tuple(_seen(slot, _as_it_lies(kit, placed, stands), as_typed) for slot, placed in zip(slots, laid)) for laid in faces)
+    looks = tuple(
+        tuple(there for slot, placed in zip(slots, laid) if (there := _seen(slot, _as_it_lies(kit, placed, stands), as_typed)))
+        for laid in faces
+    )
     members: dict[str, tuple[str, ...]] = {}
     for (label, _), standing in stands.items():
         members[standing] = tuple(dict.fromkeys((*members.get(standing, ()), label)))
@@ -207,7 +210,7 @@ def _slot(kit: Kit, placed: Placed, over: bool, stands: Stands, held: set[str], 
         for face in ("front", "back"):
             turned = lies(kit, label, paper, face, placed)
             if turned is not None:
-                fill = Fill(standing, paper, face, turned, kit.papers[paper].face(face).up is not None)
+                fill = Fill(standing, paper, face, turned, kit.papers[paper].shown(face).up is not None)
                 seen[_sight(fill, as_typed)] = _joined(seen.get(_sight(fill, as_typed)), fill)
     return Slot(placed, over, tuple(seen.values()))
 

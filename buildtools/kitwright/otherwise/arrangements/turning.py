@@ -17,11 +17,11 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from kitwright.card.face import Face, Placed, Point
+from kitwright.findings import Note
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.otherwise.arrangements.counting import Counting, Filling
-from kitwright.otherwise.arrangements.slots import Fill, Places, Pool, Slot
-from kitwright.telling.words import listed
+from kitwright.otherwise.arrangements.slots import Places, Pool, Slot
 from kitwright.units import Length
 
 if TYPE_CHECKING:
@@ -57,8 +57,8 @@ class Motions:
     """The same for a quarter turn to the right; None where that can't be counted as the same card."""
     mirror: Order | None
     """The same from left to right, where the kit says that mirror images count as one."""
-    why: str
-    """In plain words: what a turn does here, or why there is none."""
+    why: tuple[Note, ...]
+    """What a turn does here, or why there is none."""
     other_layout: bool = False
     """Whether the front could be turned, but makes another layout."""
 
@@ -69,23 +69,10 @@ class Motions:
             name for name, order in (("half turn", self.turn), ("quarter turn", self.quarter), ("mirror image", self.mirror)) if order
         )
 
-    @property
-    def counted_words(self) -> str:
-        """The same as a sentence."""
-        if not self.counted:
-            return "No turn makes two of these one card."
-        return f"Counted as one card: {listed([f'{name}s' for name in self.counted])}."
-
-    @property
-    def alike(self) -> str:
-        """How one card is seen as several arrangements: `turned round`, `turned by quarters or mirrored`."""
-        turned = "turned by quarters" if self.quarter else "turned round" if self.turn else ""
-        return " or ".join(filter(None, (turned, "mirrored" if self.mirror else "")))
-
 
 def moved(filling: Filling, order: Order) -> Filling:
     """A filling whose pieces went where the order says."""
-    found: list[Fill | None] = [None] * len(filling)
+    found = list(filling)
     for fill, to in zip(filling, order):
         found[to] = fill
     return tuple(found)
@@ -94,9 +81,9 @@ def moved(filling: Filling, order: Order) -> Filling:
 def motions_of(worked: Worked, places: Places) -> Motions:
     """The motions of a kit's front that make no difference."""
     turn, why, other = _turn(worked, places)
-    quarter, more = _quarter(worked, places) if turn else (None, "")
+    quarter, more = _quarter(worked, places) if turn else (None, None)
     if quarter:
-        why = f"Until {later_words(worked.face)}, the whole front can be turned, by quarters too since it is square: then as many as four of these are one card."
+        why = Note("arranged.by-quarters", later=later(worked.face))
     mirror = _mirror(worked.face, places) if worked.kit.spec.arrangements.mirror else None
     still = tuple(range(len(places.slots)))
     found = [Motion(still, still)]
@@ -111,7 +98,7 @@ def motions_of(worked: Worked, places: Places) -> Motions:
         turn,
         quarter,
         mirror,
-        " ".join(filter(None, (why, more, _upright(worked, places, turn, quarter)))),
+        tuple(note for note in (why, more, _upright(worked, places, turn, quarter)) if note),
         other,
     )
 
@@ -121,43 +108,43 @@ def after(second: Order, first: Order) -> Order:
     return tuple(second[i] for i in first)
 
 
-def _turn(worked: Worked, places: Places) -> tuple[Order | None, str, bool]:
+def _turn(worked: Worked, places: Places) -> tuple[Order | None, Note, bool]:
     """Where a half turn takes the places, what to say of it, and whether it makes another layout."""
     face, kit = worked.face, worked.kit
     under = _under(face)
     if under.label == BASE:
-        return None, "The pieces lie on the base itself, so the front can’t be turned round: the card would open at the wrong edge.", False
+        return None, Note("arranged.on-the-base"), False
     printed = kit.papers[under.paper].face(under.face)
     if printed and printed.up:
-        return None, f"{kit.papers[under.paper].name}, on which the pieces lie, is one-way, so the front can’t be turned round.", False
+        return None, Note("arranged.one-way-below", paper=kit.papers[under.paper].name), False
     order = symmetry(places.slots, face.field, half_turn, fixed=lambda slot: slot.over)
     if order is None or under.outline and not same_outline([half_turn(p, face.field) for p in under.outline], under.outline):
-        return None, "Turned round, the places don’t fall on one another: that makes another layout, not another order.", order is None
+        return None, Note("arranged.other-layout"), order is None
     if not _allowed(places, order):
-        return None, "Turned round, some pieces come where they are not allowed, so no two fronts are the same card.", False
+        return None, Note("arranged.not-allowed"), False
     if order == tuple(range(len(order))):
-        return None, "Turned round, every piece stays in its place.", False
-    return order, f"Until {later_words(face)}, the whole front can be turned round: then two of these are one card.", False
+        return None, Note("arranged.all-stay"), False
+    return order, Note("arranged.turned-round", later=later(face)), False
 
 
-def _quarter(worked: Worked, places: Places) -> tuple[Order | None, str]:
+def _quarter(worked: Worked, places: Places) -> tuple[Order | None, Note | None]:
     """Where a quarter turn takes the places of a front that can be turned round, or what stands in its way."""
     face, pieces = worked.face, worked.kit.spec.pieces
     under = _under(face)
     if face.field.width != face.field.height:
-        return None, ""
+        return None, None
     order = symmetry(places.slots, face.field, quarter_turn, fixed=lambda slot: slot.over)
     if order is None or under.outline and not same_outline([quarter_turn(p, face.field) for p in under.outline], under.outline):
-        return None, "By a quarter it makes another layout."
-    printed = worked.kit.papers[under.paper].face(under.face)
+        return None, Note("arranged.quarter-other-layout")
+    printed = worked.kit.papers[under.paper].shown(under.face)
     kept = [label for label in dict.fromkeys(p.label for p in face.pieces) if not pieces[label].may_turn]
     # A plain layer looks the same on its side; one with a pattern that may not be turned is kept as it is.
     kept += [under.label] if not pieces[under.label].may_turn and printed.look != "plain" else []
     if kept:
-        return None, f"By a quarter it is not: {listed(kept)} may not be turned."
+        return None, Note("arranged.quarter-kept", labels=tuple(kept))
     if not _allowed(places, order):
-        return None, "By a quarter it is not: some pieces would come where they are not allowed."
-    return order, ""
+        return None, Note("arranged.quarter-not-allowed")
+    return order, None
 
 
 def _under(face: Face) -> Placed:
@@ -171,22 +158,17 @@ def _allowed(places: Places, order: Order) -> bool:
     return all(free[i] == free[to] for i, to in enumerate(order))
 
 
-def _upright(worked: Worked, places: Places, turn: Order | None, quarter: Order | None) -> str:
+def _upright(worked: Worked, places: Places, turn: Order | None, quarter: Order | None) -> Note | None:
     """What a one-way paper makes of the turns."""
     one_way = list(dict.fromkeys(worked.kit.papers[f.paper].name for slot in places.slots for f in slot.fills if f.one_way))
     if not turn or not one_way:
-        return ""
-    return f"Not so where {listed(one_way, 'or')} shows: it would {'no longer hang upright' if quarter else 'hang upside down'}."
+        return None
+    return Note("arranged.not-so", papers=tuple(one_way), quarter=quarter is not None)
 
 
-def later_words(face: Face) -> str:
-    """What happens after the front has been turned: `the sentiment and decoration go on`."""
-    later = [
-        *(["the sentiment"] if face.sentiment else []),
-        *(["what lies over the pieces"] if face.over else []),
-        *(["decoration"] if face.spots else []),
-    ]
-    return f"{listed(later)} {'go' if len(later) > 1 else 'goes'} on" if later else "it is glued to the base"
+def later(face: Face) -> tuple[str, ...]:
+    """What goes on after the front has been turned."""
+    return tuple(what for what, there in (("sentiment", face.sentiment), ("over", face.over), ("decoration", face.spots)) if there)
 
 
 def _mirror(face: Face, places: Places) -> Order | None:

@@ -10,24 +10,23 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from typing import Literal
 
 from kitwright.card.enclosed import foam_of
 from kitwright.card.face import Face
+from kitwright.card.notches import Way, ways
 from kitwright.check import of_the_card
 from kitwright.errors import UserError
-from kitwright.findings import Finding
+from kitwright.findings import Finding, Note
 from kitwright.kit.model import KitSpec
 from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit
 from kitwright.otherwise.arrangements import changing
 from kitwright.otherwise.arrangements.changing import NoChange
-from kitwright.otherwise.arrangements.turning import later_words
+from kitwright.otherwise.arrangements.turning import later
 from kitwright.otherwise.changed import new_findings, remade
-from kitwright.telling.notches import own_tool
-from kitwright.telling.post import thickness_text, verdict_text
-from kitwright.telling.words import label_text, listed, sheets_text
-from kitwright.units import length_text, size_text
+from kitwright.units import Size
 from kitwright.work.post import mailing
 from kitwright.work.worked import Worked
 
@@ -41,13 +40,13 @@ class Variation:
     kind: str
     """`turned`, `fold`, `mat`, `strip`, `raised` or `stamped`."""
     name: str
-    """In plain words, unique within the kit."""
+    """A short label, unique within the kit, by which her own file may name it."""
     slug: str
     """Its link."""
     worked: Worked
     """The changed kit, worked out."""
-    changes: tuple[str, ...]
-    """What is different, one sentence each: layout, cuts, supplies, post."""
+    changes: tuple[Note, ...]
+    """What is different: layout, cuts, supplies, post."""
     needs: Needs
     """Whether anything else must be bought or cut."""
 
@@ -63,7 +62,8 @@ class Refused:
 
     kind: str
     name: str
-    why: str
+    why: Note | Finding | UserError
+    """What stands in its way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,7 @@ class _Idea:
     name: str
     slug: str
     change: Callable[[], KitSpec]
-    changes: tuple[str, ...]
+    changes: tuple[Note, ...]
 
 
 def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation, ...], tuple[Refused, ...]]:
@@ -91,8 +91,11 @@ def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation
             continue
         try:
             changed = remade(worked, idea.change())
-        except (NoChange, UserError) as why:
-            refused.append(Refused(idea.kind, idea.name, why.problem if isinstance(why, UserError) else str(why)))
+        except NoChange as none:
+            refused.append(Refused(idea.kind, idea.name, none.why))
+            continue
+        except UserError as error:
+            refused.append(Refused(idea.kind, idea.name, error))
             continue
         if changed.face == worked.face and changed.base == worked.base:
             continue
@@ -107,7 +110,7 @@ def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation
         told = (*idea.changes, *cuts, *supplies, *_post(worked, changed))
         made.append(
             Variation(
-                idea.kind, idea.name, idea.slug, changed, told if cuts or supplies else (*told, "Cuts and supplies stay the same."), needs
+                idea.kind, idea.name, idea.slug, changed, told if cuts or supplies else (*told, Note("variations.nothing-more")), needs
             )
         )
     return tuple(made), tuple(refused)
@@ -124,8 +127,8 @@ def _ideas(worked: Worked, turned_is_free: bool) -> Iterator[_Idea | Refused]:
     for kind in dict.fromkeys(vary):
         try:
             yield from makers[kind](worked, kit)
-        except NoChange as why:
-            yield Refused(kind, _NAMES[kind], str(why))
+        except NoChange as none:
+            yield Refused(kind, _NAMES[kind], none.why)
 
 
 _NAMES = {
@@ -138,16 +141,16 @@ _NAMES = {
 
 def _turned(worked: Worked) -> Iterator[_Idea | Refused]:
     name = "Front turned round"
-    one_way = [worked.kit.papers[p.paper].name for p in worked.face.pieces if worked.kit.papers[p.paper].face(p.face).up]
+    one_way = [worked.kit.papers[p.paper].name for p in worked.face.pieces if worked.kit.papers[p.paper].shown(p.face).up]
     if one_way:
-        yield Refused("turned", name, f"{listed(list(dict.fromkeys(one_way)))} would hang upside down")
+        yield Refused("turned", name, Note("variations.upside-down", papers=tuple(dict.fromkeys(one_way))))
         return
     yield _Idea(
         "turned",
         name,
         "turned-round",
         lambda: changing.half_turned(worked.kit),
-        (f"Built in the same order as the sketch, then turned round as a whole before {later_words(worked.face)}.",),
+        (Note("variations.turned-whole", later=later(worked.face)),),
     )
 
 
@@ -160,7 +163,7 @@ def _folds(worked: Worked, kit: Kit) -> Iterator[_Idea | Refused]:
         f"{shape}, {other} fold",
         f"{shape.lower()}-{other}-fold",
         lambda: changing.refolded(kit.spec, front, other),
-        (f"The front stays as it is; the card folds at the {'top' if other == 'top' else 'left'}.",),
+        (Note("variations.folds", fold=other),),
     )
     lying = front.turned
     if lying == front:
@@ -175,20 +178,22 @@ def _folds(worked: Worked, kit: Kit) -> Iterator[_Idea | Refused]:
     for fold in (other, worked.base.fold):
         name = f"{_shape(lying)}, {fold} fold"
         if one_way:
-            yield Refused("fold", name, f"{listed(one_way)} would lie on {'its' if len(one_way) == 1 else 'their'} side")
+            yield Refused("fold", name, Note("variations.on-its-side", papers=tuple(one_way)))
             continue
         yield _Idea(
             "fold",
             name,
             f"{_shape(lying).lower()}-{fold}-fold",
-            lambda fold=fold: changing.refolded(changing.quarter_turned(kit), lying, fold),
-            (
-                f"The front is turned a quarter to the left; the words stay level. The card folds at the {'left' if fold == 'side' else 'top'}.",
-            ),
+            partial(_refolded, kit, lying, fold),
+            (Note("variations.quarter", fold=fold),),
         )
 
 
-def _shape(front) -> str:
+def _refolded(kit: Kit, front: Size, fold: str) -> KitSpec:
+    return changing.refolded(changing.quarter_turned(kit), front, fold)
+
+
+def _shape(front: Size) -> str:
     return "Portrait" if front.height > front.width else "Landscape" if front.width > front.height else "Square"
 
 
@@ -201,10 +206,8 @@ def _mats(worked: Worked, kit: Kit) -> Iterator[_Idea]:
             "mat",
             f"Mat moved {ends[end]}",
             f"mat-{end}",
-            lambda spec=spec: spec,
-            (
-                f"{label} lies {length_text(border, kit.spec.unit)} from the {end} edge of the base; the rest of the base shows at the other end.",
-            ),
+            partial(lambda made: made, spec),
+            (Note("variations.mat-lies", label=label, border=border, end=end, unit=kit.spec.unit),),
         )
 
 
@@ -212,7 +215,7 @@ def _strips(worked: Worked, kit: Kit) -> Iterator[_Idea]:
     strip = changing.strip_of(kit)
     said = kit.spec.sentiment
     if said is None:
-        raise NoChange("there is no sentiment")
+        raise NoChange("no-sentiment")
     what = "strip" if strip is not None else "sentiment"
     now = changing.place_of(kit.spec.front.over[strip]) if strip is not None else said.place
     for place, words in (("left", "at the left end"), ("centre", "in the middle"), ("right", "at the right end")):
@@ -221,45 +224,39 @@ def _strips(worked: Worked, kit: Kit) -> Iterator[_Idea]:
                 "strip",
                 f"{what.capitalize()} {words}",
                 f"{what}-{place}",
-                lambda place=place: changing.sentiment_placed(kit, place),
-                (f"The {what} goes {words}.",),
+                partial(changing.sentiment_placed, kit, place),
+                (Note("variations.goes", what=what, end=place),),
             )
 
 
 def _raised(worked: Worked, kit: Kit) -> Iterator[_Idea]:
     strip = changing.strip_of(kit)
     if strip is None:
-        raise NoChange("the sentiment has no strip of its own")
+        raise NoChange("no-strip")
     flat = kit.spec.front.over[strip].raised
     yield _Idea(
         "raised",
         "Strip laid flat" if flat else "Strip on foam",
         "strip-flat" if flat else "strip-on-foam",
         lambda: changing.strip_raised(kit, not flat),
-        ("The strip is glued flat." if flat else "The strip stands on foam.",),
+        (Note("variations.flat" if flat else "variations.on-foam"),),
     )
 
 
 def _stamped(worked: Worked, kit: Kit) -> Iterator[_Idea]:
     band = "on the band"
-    yield _Idea(
-        "stamped",
-        f"Sentiment stamped {band}",
-        "stamped-on-band",
-        lambda: changing.stamped(kit),
-        (f"There is no strip: the sentiment is stamped {band} before the pieces are glued. Choose an ink that shows on its paper.",),
-    )
+    yield _Idea("stamped", f"Sentiment stamped {band}", "stamped-on-band", lambda: changing.stamped(kit), (Note("variations.stamped"),))
 
 
 # --- worked out and checked ----------------------------------------------------------------------
 
 
-def _new_findings(worked: Worked, changed: Worked, before: list[tuple[str, Finding]]) -> list[str]:
+def _new_findings(worked: Worked, changed: Worked, before: list[tuple[str, Finding]]) -> list[Note | Finding]:
     """What the checks find in the changed kit that they didn't in the kit itself; hints don't count."""
-    return [*_off_band(worked, changed), *(f.problem for f in new_findings(worked, changed, before))]
+    return [*_off_band(worked, changed), *new_findings(worked, changed, before)]
 
 
-def _off_band(worked: Worked, changed: Worked) -> list[str]:
+def _off_band(worked: Worked, changed: Worked) -> list[Note]:
     """Strips that lay within the free band and don't any more; the checks leave a strip over a band to its author."""
 
     def within(one: Worked) -> set[str]:
@@ -267,7 +264,7 @@ def _off_band(worked: Worked, changed: Worked) -> list[str]:
         return {p.label for p in one.face.over if p.label in on_band and one.face.bands[0].contains(p.rect)}
 
     gone = sorted((within(worked) - within(changed)) & {p.label for p in changed.face.over})
-    return [f"{label} is longer than the free band, {size_text(changed.face.bands[0].size, changed.kit.spec.unit)}" for label in gone]
+    return [Note("variations.longer-than-band", label=label, band=changed.face.bands[0].size, unit=changed.kit.spec.unit) for label in gone]
 
 
 # --- what changes --------------------------------------------------------------------------------
@@ -283,7 +280,7 @@ def _pieces(worked: Worked) -> Counter:
     return counts
 
 
-def _cuts(worked: Worked, changed: Worked) -> tuple[str, ...]:
+def _cuts(worked: Worked, changed: Worked) -> tuple[Note, ...]:
     """Which pieces are cut besides, or no longer, and from how many sheets."""
     before, after = _pieces(worked), _pieces(changed)
     unit, papers = worked.kit.spec.unit, worked.kit.papers
@@ -291,57 +288,61 @@ def _cuts(worked: Worked, changed: Worked) -> tuple[str, ...]:
     gone = {(paper, label): n for (paper, _, _, label), n in (before - after).items()}
     for (paper, _, _, label), n in (after - before).items():
         touched.append(paper)
-        instead = f" instead of {size_text(worked.sizes[label], unit)}" if gone.pop((paper, label), None) == n else ""
+        instead = worked.sizes[label] if gone.pop((paper, label), None) == n else None
         told.append(
-            f"Cut {n} {label_text(label, n)} of {size_text(changed.sizes[label], unit)}{_punch(changed, label)}{instead} from {papers[paper].name}."
+            Note(
+                "variations.cut",
+                n=n,
+                label=label,
+                size=changed.sizes[label],
+                way=_own_way(changed, label),
+                instead=instead,
+                paper=papers[paper].name,
+                unit=unit,
+            )
         )
     for (paper, label), n in gone.items():
         touched.append(paper)
+        way = _own_way(worked, label)
         told.append(
-            f"No longer cut {n} {label_text(label, n)} of {size_text(worked.sizes[label], unit)}{_punch(worked, label)} from {papers[paper].name}."
+            Note("variations.no-longer-cut", n=n, label=label, size=worked.sizes[label], way=way, paper=papers[paper].name, unit=unit)
         )
     for paper in dict.fromkeys(touched):
-        old, new = (w.plan(paper).sheets if w.plan(paper) else Fraction(0) for w in (worked, changed))
+        old, new = (plan.sheets if (plan := w.plan(paper)) else Fraction(0) for w in (worked, changed))
         if old != new:
-            told.append(f"{papers[paper].name}: {sheets_text(new) if new else 'none'} instead of {sheets_text(old) if old else 'none'}.")
+            told.append(Note("variations.sheets", paper=papers[paper].name, new=new, old=old))
     return tuple(told)
 
 
-def _punch(worked: Worked, label: str) -> str:
-    """The punch that the size to cut holds for, in brackets."""
-    tool = own_tool(worked.kit.spec.pieces[label], worked.kit.spec.unit) if label != BASE else ""
-    return f" ({tool})" if tool else ""
+def _own_way(worked: Worked, label: str) -> Way | None:
+    """How the author makes its notches, for whose punch the size to cut holds."""
+    found = ways(worked.kit.spec.pieces[label], worked.kit.spec.unit) if label != BASE else ()
+    return found[0] if found else None
 
 
-def _supplies(worked: Worked, changed: Worked) -> tuple[str, ...]:
+def _supplies(worked: Worked, changed: Worked) -> tuple[Note, ...]:
     """Foam that is needed besides, or no longer; decoration that is left out."""
     told = []
     foam = [sum(p.raised for p in w.face.stack) for w in (worked, changed)]
     if not foam[0] and foam[1]:
-        told.append("You need foam.")
+        told.append(Note("variations.foam"))
     elif foam[0] and not foam[1]:
-        told.append("No foam is needed.")
+        told.append(Note("variations.no-foam"))
     gone = Counter(s.name for s in worked.face.spots) - Counter(s.name for s in changed.face.spots)
     if gone:
-        told.append(f"There is no room for {listed(list(gone))}, which may be left out.")
+        told.append(Note("variations.no-room", decorations=tuple(gone)))
     return tuple(told)
 
 
-def _post(worked: Worked, changed: Worked) -> tuple[str, ...]:
+def _post(worked: Worked, changed: Worked) -> tuple[Note, ...]:
     """What the post says of it that it did not say before, and how much thicker or thinner it is."""
     before, after = mailing(worked), mailing(changed)
     if before is None or after is None:
         return ()
     known = {v.about for v in before.verdicts}
-    told = [
-        f"By post: {verdict_text(v, after.letters)}{'' if v.within is False else ', perhaps'}."
-        for v in after.verdicts
-        if v.about not in known
-    ]
+    told = [Note("variations.by-post", verdict=v, letters=after.letters) for v in after.verdicts if v.about not in known]
     if changed.base.front == worked.base.front and before.parcel.thickness != after.parcel.thickness:
         foam = [p.raised for p in changed.face.stack].count(True) - [p.raised for p in worked.face.stack].count(True)
         if abs(foam) == 1:
-            told.insert(
-                0, f"It is {thickness_text(foam_of(worked.kit), worked.kit.spec.unit)} {'thicker' if foam > 0 else 'thinner'} at the strip."
-            )
+            told.insert(0, Note("variations.thicker", by=foam_of(worked.kit), thicker=foam > 0, unit=worked.kit.spec.unit))
     return tuple(told)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from kitwright.errors import Said
 from kitwright.telling.words import shortened
 
-EXAMPLES = (
+_EXAMPLES = (
     "known: [[cards]], [[count of cards]], [[size of A]], [[pieces of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], "
     "[[count of sheets of PAPER]], [[A per sheet of PAPER]], [[name of PAPER]], [[sheet of PAPER]], [[size of base]], [[size of card]], [[score]], "
     "[[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]"
@@ -13,7 +13,7 @@ EXAMPLES = (
 
 
 def names_nothing(phrase: str) -> Said:
-    return f"[[{shortened(phrase, 60)}]] names nothing", EXAMPLES
+    return f"[[{shortened(phrase, 60)}]] names nothing", _EXAMPLES
 
 
 def none_here(phrase: str) -> Said:

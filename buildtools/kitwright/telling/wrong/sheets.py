@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from kitwright.errors import Said
 from kitwright.telling.compared import compared_text
-from kitwright.telling.words import listed
-from kitwright.units import Length, Size, length_text, size_text
+from kitwright.telling.words import label_text, listed, sheets_text
+from kitwright.units import Length, Size, both_text, length_text, size_text
 from kitwright.work.compared import Measured
 
 
@@ -37,3 +39,80 @@ def nothing_to_cut() -> Said:
 
 def fewer_than_none() -> Said:
     return "fewer than no pieces are asked for", "a number of pieces is 0 or more"
+
+
+# --- what comes out -----------------------------------------------------------------------------------
+
+
+def too_few(paper: str, label: str, made: int, needed: int, sheets: Fraction, spare: tuple[tuple[str, int], ...]) -> Said:
+    short, more = needed - made, listed([f"{n} {label_text(other, n)}" for other, n in spare])
+    return (
+        f"{paper}: {short} {label_text(label, short)} too few come out of {sheets_text(sheets)} ({made} of {needed})",
+        f"cut more {label_text(label, 2)} from a sheet, or use more sheets"
+        + (f"; {more} more than needed come off it: are two counts swapped?" if more else ""),
+    )
+
+
+def more_than_at_hand(paper: str, sheets: Fraction, given: Fraction) -> Said:
+    return (
+        f"{paper}: the batch takes {sheets_text(sheets)}, but {sheets_text(given)} {_are(given)} at hand",
+        "use more sheets, or make fewer cards",
+    )
+
+
+def fewer_are_enough(paper: str, enough: Fraction, sheets: Fraction) -> Said:
+    return (
+        f"{paper}: {sheets_text(enough)} cut by this guide {_are(enough)} enough, and it says {sheets_text(sheets)}",
+        "leave the line out, unless the batch is meant to have spare pieces",
+    )
+
+
+def _are(sheets: Fraction) -> str:
+    return "is" if sheets <= 1 else "are"
+
+
+def cut_turned(paper: str, labels: tuple[str, ...], one_way: bool) -> Said:
+    return (
+        f"{paper} {'is one-way' if one_way else 'keeps its pieces upright'}, and {', '.join(labels)} would be cut turned",
+        "cut these upright: across is the piece's width, down its height",
+    )
+
+
+def not_asked_for(labels: tuple[str, ...], paper: str, key: str) -> Said:
+    return (
+        f"{', '.join(labels)} on this guide is not asked for from {paper}",
+        f"take it off the guide, or add {key} under “per card” of {labels[0]}",
+    )
+
+
+# --- the trimmer, and slack -----------------------------------------------------------------------------
+
+
+def cut_too_long(cut: int, guide: str, run: Length, longest: Length, unit: str) -> Said:
+    return (
+        f"cut {cut} of {guide} is {length_text(run, unit)} long, past the trimmer's {both_text(longest, unit)}",
+        "make a shorter cut first, across the other way",
+    )
+
+
+def cut_past_the_ruler(cut: int, guide: str, at: Length, reach: Length, unit: str) -> Said:
+    return (
+        f"cut {cut} of {guide} is set at {length_text(at, unit)}, past the ruler's {both_text(reach, unit)} on either side",
+        "make a cut the other way first, or say how far the ruler reaches in club.yaml",
+    )
+
+
+def too_narrow_to_hold(cut: int, guide: str, held: Length, wider: Length, least: Length, unit: str) -> Said:
+    return (
+        f"cut {cut} of {guide} leaves too narrow a piece to hold: the wider side of {length_text(held, unit)} is "
+        f"{length_text(wider, unit)}, and the trimmer holds no less than {length_text(least, unit)}",
+        "cut this strip to length before cutting it narrow, or make the piece wider",
+    )
+
+
+def hardly_any_slack(guide: str, tight: tuple[tuple[str, Length], ...], unit: str) -> Said:
+    rooms = listed([f"{length_text(room, unit) if room else 'none'} {way} the sheet" for way, room in tight])
+    return (
+        f"{guide} has hardly any slack: {rooms}",
+        "a sheet a hair short fails this guide; a piece a sixteenth smaller would give it slack",
+    )

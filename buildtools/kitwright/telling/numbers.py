@@ -1,0 +1,112 @@
+"""Every number that is not ours, in words, with where it comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from kitwright.card import post as letter
+from kitwright.card.post import LETTERS, OUNCE, Letters
+from kitwright.check import base, borders, envelope, sheets
+from kitwright.cutting.stock import PATTERNED_STOCK
+from kitwright.papers import BASIS, ENVELOPES, ISO_216, ISO_269, POUND, REAM, SHEETS, SOURCES, Named
+from kitwright.sources import NOTED, PRACTICE, Known, Source
+from kitwright.telling import post
+from kitwright.telling.steps import HEAVY
+from kitwright.telling.words import led, listed
+from kitwright.units import MM, Length, figure, length_text, size_both, size_text
+
+Group = tuple[str, Sequence[Known]]
+
+
+def all_known() -> tuple[Group, ...]:
+    """Every number from outside that a kit is worked out with, group by group."""
+    return (
+        ("Sheets", (*map(_named, SHEETS), Known("Patterned paper", listed([name for name, _ in PATTERNED_STOCK]), PRACTICE))),
+        ("Envelopes", (*map(_named, ENVELOPES), *envelope.known())),
+        ("Weights", (*_weights(), Known("Heavy stock, scored on the outside of its fold", f"from {HEAVY} g/m²", PRACTICE))),
+        ("Thickness and weight where a kit does not say", _guesses()),
+        ("What a kit is checked against", (*base.known(), *borders.known(), *sheets.known())),
+        ("The post", tuple(each for letters in LETTERS for each in known_limits(letters))),
+    )
+
+
+def _named(named: Named) -> Known:
+    return Known(named.name, size_both(named.size, "mm" if named.source in (ISO_216, ISO_269) else "in"), SOURCES[named.source])
+
+
+def _weights() -> tuple[Known, ...]:
+    """What pounds of paper mean."""
+    basis = tuple(
+        Known(
+            f"Basis sheet of {kind}", f"{REAM} sheets of {figure(Length(width))} × {figure(Length(height))} in weigh the pounds", PRACTICE
+        )
+        for kind, (width, height) in BASIS.items()
+    )
+    return (*basis, Known("A pound", f"{float(POUND)} g, exactly", Source("international yard and pound agreement of 1959", NOTED)))
+
+
+def _guesses() -> tuple[Known, ...]:
+    """What is taken for a figure that a kit does not give."""
+
+    def span(low: Fraction, high: Fraction, unit: str) -> str:
+        return f"{float(low):g} to {float(high):g} {unit}"
+
+    return (
+        Known("Bulk of paper and card", span(letter.BULK.low, letter.BULK.high, "cm³ to the gram"), PRACTICE),
+        *(
+            Known(f"Weight of {what}", span(each.low, each.high, "g/m²"), PRACTICE)
+            for what, each in (
+                ("patterned paper", letter.PATTERNED),
+                ("cardstock", letter.CARDSTOCK),
+                ("an envelope’s paper", letter.ENVELOPE),
+            )
+        ),
+        Known("Thickness of foam", span(letter.FOAM.low, letter.FOAM.high, "mm"), PRACTICE),
+        Known("Paper in an envelope", f"{float(letter.ENVELOPE_PAPER):g} times its front", PRACTICE),
+    )
+
+
+def known_limits(letters: Letters) -> tuple[Known, ...]:
+    """A letter's limits."""
+    inches = letters.ratio is not None
+    unit = "in" if inches else "mm"
+
+    def thick(millimetres: Fraction) -> str:
+        return f"{float(millimetres * MM if inches else millimetres):g} {unit}"
+
+    what = led(post.LETTER[letters.kind])
+    found = [
+        Known(f"{what}: size", f"{size_text(letters.least, unit)} to {size_text(letters.most, unit)}", letters.rules),
+        Known(
+            f"{what}: thickness",
+            f"{thick(letters.thinnest.low)} to {thick(letters.thinnest.high)}"
+            if letters.thinnest.low
+            else f"up to {thick(letters.thinnest.high)}",
+            letters.rules,
+        ),
+        Known(
+            f"{what}: weight", f"up to {float(letters.heaviest / OUNCE):g} oz" if inches else f"up to {letters.heaviest} g", letters.rules
+        ),
+    ]
+    if letters.ratio:
+        found.append(
+            Known(
+                f"{what}: length ÷ height",
+                f"outside {float(letters.ratio[0]):g} to {float(letters.ratio[1]):g} it costs more",
+                letters.rules,
+            )
+        )
+    if letters.flimsy:
+        found.append(
+            Known(
+                f"{what}: thin and large",
+                f"higher than {length_text(letters.flimsy[1], unit)} or longer than {length_text(letters.flimsy[2], unit)}, and under {thick(letters.flimsy[0])} thick, it costs more",
+                letters.rules,
+            )
+        )
+    if letters.steps and letters.prices:
+        found.append(
+            Known(f"{what}: price steps", f"at {listed([f'{float(step / OUNCE):g}' for step in letters.steps])} oz", letters.prices)
+        )
+    return tuple(found)

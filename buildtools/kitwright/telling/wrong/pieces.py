@@ -1,0 +1,85 @@
+"""What is wrong with labels, counts, sizes, papers and pictures."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kitwright.errors import Said
+from kitwright.kit.looks import COLOURS, LOOKS
+from kitwright.telling.words import number
+from kitwright.units import Length, Size, length_text, size_text
+
+# --- counts -----------------------------------------------------------------------------------------
+
+
+def no_whole_number(label: str, paper: str, each: Fraction, cards: int) -> Said:
+    return (
+        f"{label} from {paper}: {each} on each of {cards} cards is no whole number of pieces",
+        "change the number on each card or the number of cards",
+    )
+
+
+def count_off(label: str, paper: str, asked: int, lying: int, cards: int) -> Said:
+    return (
+        f"{label} from {paper}: {asked} asked for, but {number(lying, 'lies', 'lie')} on the {cards} cards",
+        f"make “per card” {Fraction(lying, cards)}, or change what lies on the front"
+        if lying
+        else f"no {label} from {paper} lies on the card: place it, or take this line out",
+    )
+
+
+def not_cut_from(label: str, lying: int, paper: str, papers: tuple[str, ...]) -> Said:
+    return (
+        f"{lying} {label} from {paper} lie on the cards, but {label} is not cut from that paper",
+        f"use {' or '.join(papers)} there, or add the paper under {label}",
+    )
+
+
+def looks_make_another_batch(have: int, cards: int) -> Said:
+    return f"the looks make {have} cards, the batch has {cards}", "make the numbers of cards add up"
+
+
+# --- sizes ------------------------------------------------------------------------------------------
+
+_MARKS = {"in": "sixteenths", "mm": "half millimetres"}
+
+
+def size_off_the_ruler(label: str, length: Length, nearest: Length, unit: str) -> Said:
+    return f"{label}: {_off(length, unit)}", f"use {length_text(nearest, unit, plain=True)}"
+
+
+def measure_off_the_ruler(what: str, length: Length, nearest: Length, unit: str) -> Said:
+    return (
+        f"the {what}, {length_text(length, unit)}, is not on a ruler marked in {_MARKS[unit]}",
+        f"use {length_text(nearest, unit, plain=True)}",
+    )
+
+
+def cut_off_the_ruler(guide: str, length: Length, nearest: Length, unit: str) -> Said:
+    return f"{guide}: {_off(length, unit)}", f"cut at {length_text(nearest, unit, plain=True)}"
+
+
+def _off(length: Length, unit: str) -> str:
+    return f"{length_text(length, unit)} is not on a ruler marked in {_MARKS[unit]}"
+
+
+def one_size_two_labels(label: str, other: str, size: Size, unit: str) -> Said:
+    return (
+        f"{label} is the same size as {other}: {size_text(size, unit)}",
+        "nothing to do where labels run on across a guide; otherwise one label will do",
+    )
+
+
+# --- papers and pictures ----------------------------------------------------------------------------
+
+
+def no_such_look(look: str) -> Said:
+    return f"there is no look called {look}{f': {look} is a colour' if look in COLOURS else ''}", f"use one of: {', '.join(LOOKS)}"
+
+
+def no_such_colour(colour: str) -> Said:
+    return f"there is no colour called {colour}{f': {colour} is a look' if colour in LOOKS else ''}", f"use one of: {', '.join(COLOURS)}"
+
+
+def photo_without_text(file: str) -> Said:
+    return f"{file} has no text for those who can't see it", "add a line  alt: …  that says what the picture shows"
