@@ -23,10 +23,11 @@ from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import planned
 from kitwright.release.answers import computed
 from kitwright.release.stamp import Preview
-from kitwright.telling.cutplan import as_text, layout_steps, verdict
+from kitwright.telling.cutplan import as_text, verdict
 from kitwright.telling.instructions import step_text
 from kitwright.telling.words import sheets_text
 from kitwright.units import ZERO, Length, length_text
+from kitwright.work.desk import layout_steps
 from kitwright.work.worked import Worked, work
 from making import BATCH, TWO_PAPERS, make_worked
 

@@ -3,8 +3,9 @@
 from fractions import Fraction
 
 import pytest
-from kitwright.telling.facts import grain_advice, grain_runs_along_fold, tables
+from kitwright.telling.facts import grain_advice, tables
 from kitwright.telling.words import listed, number, sheets_text, spelled
+from kitwright.work.desk import grain_runs_along_fold
 from making import BATCH, TWO_PAPERS, changed, make_worked
 
 

@@ -14,9 +14,9 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
-from kitwright.telling.cutplan import layout_steps
 from kitwright.telling.instructions import step_text
 from kitwright.units import ZERO, Length, length_text, parse_size, size_text
+from kitwright.work.desk import layout_steps
 from kitwright.work.worked import work
 from making import BATCH, make_worked
 

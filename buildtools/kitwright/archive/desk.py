@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from kitwright.cutting.desk import DeskStep, orders
+from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.svg import svg
@@ -14,6 +14,7 @@ from kitwright.telling.cutplan import Verdict, verdict
 from kitwright.telling.instructions import step_text
 from kitwright.telling.words import span_text
 from kitwright.units import length_text, other_unit
+from kitwright.work.desk import has_up, layout_orders
 from kitwright.work.worked import Worked
 
 WIDE, TALL = 150, 112
@@ -71,7 +72,7 @@ def desks_of(worked: Worked) -> tuple[tuple[Desk, ...], dict[str, bytes]]:
     """Every guide of a kit at the desk, in the order of the layouts, and the pictures by file name."""
     found, files, told = [], {}, set()
     for i, layout in enumerate(worked.layouts, 1):
-        every = orders(layout, worked.kit.club.trimmer.least_hold, worked.kit.club.trimmer.ruler_side)
+        every = layout_orders(worked, layout)
         (_, natural), *rest = every.items()
         rows = tuple(_row(worked, layout, f"hand-{i}-{step.number}.svg", step, files) for step in natural)
         others = tuple(OtherOrder(FINISH[order], tuple(_words(worked, layout, step) for step in steps)) for order, steps in rest)
@@ -88,7 +89,7 @@ def _row(worked: Worked, layout: Layout, name: str, step: DeskStep, files: dict[
         width=WIDE,
         height=TALL,
         ruler_side=worked.kit.club.trimmer.ruler_side,
-        one_way=_one_way(worked, layout),
+        one_way=has_up(worked, layout),
         backs=backs_on(worked, layout),
     )
     files[name] = svg(scene).encode()
@@ -104,8 +105,4 @@ def _row(worked: Worked, layout: Layout, name: str, step: DeskStep, files: dict[
 
 
 def _words(worked: Worked, layout: Layout, step: DeskStep) -> str:
-    return step_text(step, worked.kit.spec.unit, _one_way(worked, layout), backs_on(worked, layout))
-
-
-def _one_way(worked: Worked, layout: Layout) -> bool:
-    return any(worked.kit.papers[paper].front.up for paper in layout.papers)
+    return step_text(step, worked.kit.spec.unit, has_up(worked, layout), backs_on(worked, layout))

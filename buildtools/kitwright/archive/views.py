@@ -22,9 +22,10 @@ from kitwright.telling.backs import back_text, marked
 from kitwright.telling.facts import grain_advice
 from kitwright.telling.lookup import ToldCopy
 from kitwright.telling.post import overall_text
-from kitwright.telling.shapes import ground_text, shaped_with
+from kitwright.telling.shapes import shaped_with
 from kitwright.telling.slack import short_text
 from kitwright.telling.steps import Step, steps_of
+from kitwright.telling.sums import where_text
 from kitwright.telling.words import label_text, led, listed, month_text, number, sheets_text, spelled
 from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
 from kitwright.work.cite import notes_of
@@ -428,8 +429,7 @@ def _guide(worked: Worked, layout: Layout, picture: Picture, desk: Desk) -> Guid
 
 
 def _sum(line: Sum, unit: str) -> tuple[str, tuple[tuple[str, str], ...], str]:
-    way = "left to right" if line.direction == "across" else "top to bottom"
-    return (f"{ground_text(line.on)}, {way}", tuple((t.name, figure(t.length, unit)) for t in line.terms), length_text(line.reached, unit))
+    return (where_text(line), tuple((t.name, figure(t.length, unit)) for t in line.terms), length_text(line.reached, unit))
 
 
 def past_view(kit: PastKit, card: Card, picture: Shown | None, download: Download) -> PastView:

@@ -6,7 +6,7 @@ from math import ceil
 
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.cutting.desk import DeskStep, desk_steps
+from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
@@ -16,6 +16,7 @@ from kitwright.printable.typeset import BODY, BOLD, NOTE, Style
 from kitwright.telling.backs import backs_on
 from kitwright.telling.instructions import step_text
 from kitwright.telling.words import led
+from kitwright.work.desk import has_up, layout_steps
 
 WIDE, NARROW = (3, 18, 88), (4, 14, 80)
 """Steps in a row, clear space between them, and height of a picture; points."""
@@ -26,15 +27,12 @@ NAME = Style(BOLD, 9, 12, "ink", after=2)
 
 def desk_page(job: Job) -> list[Flowable]:
     """Blocks of the steps at the trimmer, guide after guide."""
-    trimmer = job.worked.kit.club.trimmer
-    steps = [
-        (layout, step) for layout in job.worked.layouts for step in desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)
-    ]
+    steps = [(layout, step) for layout in job.worked.layouts for step in layout_steps(job.worked, layout)]
     if not steps:
         return []
     # Narrower steps where that saves a row, and lower pictures where that spares a page.
     columns, gap, tall = NARROW if -(-len(steps) // NARROW[0]) < -(-len(steps) // WIDE[0]) else WIDE
-    how = f"The same cuts in the same order, guide after guide. The red line is the blade; the ruler lies {trimmer.ruler_side} of it."
+    how = f"The same cuts in the same order, guide after guide. The red line is the blade; the ruler lies {job.worked.kit.club.trimmer.ruler_side} of it."
     head: list[Flowable] = [Heading("At the trimmer", 2, bookmark="trimmer"), Prose(how, BODY)]
     head[1].keepWithNext = True
     choices = [[*head, *_rows(job, steps, columns, gap, height)] for height in (tall, tall - LOWER)]
@@ -57,7 +55,7 @@ def _rows(job: Job, steps: list[tuple[Layout, DeskStep]], columns: int, gap: flo
 
 def _cell(job: Job, layout: Layout, step: DeskStep, width: float, tall: float) -> list[Flowable]:
     """One step: which cuts, how the paper lies, what to do."""
-    one_way = any(job.paper(paper).front.up for paper in layout.papers)
+    one_way = has_up(job.worked, layout)
     numbers = ranges(sorted(cut.number for cut in step.cuts))
     cuts = f"{'cut' if len(step.cuts) == 1 else 'cuts'} {numbers}"
     name = f"{layout.name}, {cuts}" if step.number == 1 else led(cuts)

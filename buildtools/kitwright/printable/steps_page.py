@@ -12,6 +12,7 @@ from kitwright.printable.tables import Cell, Column, Row, Table
 from kitwright.printable.typeset import BODY, BOLD, CELL, NUMERAL, Style, draw_line, words
 from kitwright.telling.shapes import ground_text
 from kitwright.telling.steps import Step, steps_of
+from kitwright.telling.sums import terms_text
 from kitwright.units import figure, length_text
 
 NUMBER_ROOM = 30
@@ -94,11 +95,18 @@ def sums(job: Job) -> list[Flowable]:
         if len(line.terms) < 2:
             continue
         way = "across" if line.direction == "across" else "down"
-        terms = " + ".join(f"{t.name} {figure(t.length, unit)}" for t in line.terms)
         reached = length_text(line.reached, unit)
         # A sum that falls short on purpose says of what.
         whole = reached if line.holds else f"{reached} of {figure(line.target, unit)}"
-        rows.append(Row((Cell(f"{ground_text(line.on)}, {way}"), Cell(terms), Cell(f"= {whole}", Style(BOLD, CELL.size, CELL.leading)))))
+        rows.append(
+            Row(
+                (
+                    Cell(f"{ground_text(line.on)}, {way}"),
+                    Cell(terms_text(line, unit, units=False)),
+                    Cell(f"= {whole}", Style(BOLD, CELL.size, CELL.leading)),
+                )
+            )
+        )
     if not rows:
         return []
     columns = [Column("Edge", weight=0.6), Column(f"Terms, {unit}", weight=2), Column("Sum", "figure")]

@@ -8,7 +8,6 @@ from pathlib import Path
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding, in_order
 from kitwright.kit.folder import files_below, own_file
-from kitwright.kit.model import STAGES
 from kitwright.kit.picture import ENDINGS, NoPicture, bare, decoded, read
 from kitwright.kit.read import Kit, shown
 from kitwright.release import calendar, people
@@ -17,7 +16,7 @@ from kitwright.release.codes import read_code
 from kitwright.release.guard import club_drift, guard
 from kitwright.release.members import extras_of
 from kitwright.release.people import Person
-from kitwright.telling.steps import steps_of
+from kitwright.work.stages import stages_of
 from kitwright.work.worked import Worked
 
 PHOTOS = "photos"
@@ -126,12 +125,10 @@ def _unshown(kit: Kit) -> list[Finding]:
 
 
 def _video(worked: Worked) -> list[Finding]:
-    try:
-        video, there = worked.kit.spec.video, {step.stage for step in steps_of(worked)}
-    except UserError:
-        # A citation that names nothing: `check` tells it.
+    there, video = stages_of(worked), worked.kit.spec.video
+    if video is None:
         return []
-    told = [stage for stage in STAGES if stage in there and stage in (video.steps if video else {})]
+    told = [stage for stage in there if stage in video.steps]
     early = [(one, before) for before, one in zip(told, told[1:]) if video.steps[one] < video.steps[before]]
     return [
         Finding(
@@ -148,7 +145,7 @@ def _video(worked: Worked) -> list[Finding]:
             f"the video has a time for “{stage}”, a step that this kit does not have",
             "take it out, or name it under  chapters",
         )
-        for stage in (video.steps if video else {})
+        for stage in video.steps
         if stage not in there
     ]
 

@@ -1,7 +1,4 @@
-"""Pieces that lie on the card with their printed back up, said in two words wherever a hand acts on them.
-
-Looks alone don't tell: in outline, and on a sheet seen from its front, both faces are alike.
-"""
+"""Pieces that lie on the card with their printed back up, said in two words wherever a hand acts on them."""
 
 from __future__ import annotations
 
@@ -9,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from kitwright.card.face import BACK_UP
 from kitwright.cutting.plan import Layout
+from kitwright.work.desk import lying_back
 from kitwright.work.worked import Worked
 
 
@@ -20,14 +18,7 @@ def back_text(worked: Worked, label: str, papers: Iterable[str] | None = None) -
         label: the label.
         papers: only of these papers.
     """
-    only = None if papers is None else set(papers)
-    lying = [
-        (placed.face, face.cards)
-        for face in worked.faces
-        for placed in face.stack
-        if placed.label == label and (only is None or placed.paper in only)
-    ]
-    back, every = sum(n for side, n in lying if side == "back"), sum(n for _, n in lying)
+    back, every = lying_back(worked, label, papers)
     return "" if not back else BACK_UP if back == every else f"{back} of {every} {BACK_UP}"
 
 

@@ -26,7 +26,7 @@ from kitwright.release.state import preview_code
 from kitwright.telling.backs import back_text
 from kitwright.telling.changes import sentence
 from kitwright.telling.errata import asked_lines
-from kitwright.telling.facts import tables
+from kitwright.telling.facts import envelope_text
 from kitwright.telling.steps import TITLES
 from kitwright.telling.words import date_text, number, sheets_text
 from kitwright.units import size_both
@@ -127,7 +127,7 @@ def brief(
             Place(kit.document.file),
         )
     # The team works from the kit as it stands; everybody else from what was published.
-    worked = work(published if whom in ("viewers", "members") else kit)
+    worked = work(published if published and whom in ("viewers", "members") else kit)
     refuse(worked)
     kit = replace(kit, spec=worked.kit.spec)
     asked = [asked_of(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]
@@ -168,7 +168,7 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "cards": number(spec.cards, "card", "cards"),
         "materials": _materials(worked, kit),
         "finished": size_both(worked.base.finished, unit),
-        "envelope": dict(next(t for t in tables(worked) if t.title == "Card").rows).get("envelope", ""),
+        "envelope": envelope_text(worked),
         "pieces": [
             f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}"
             for label, size in worked.sizes.items()

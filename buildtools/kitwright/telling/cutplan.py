@@ -6,8 +6,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from kitwright.cutting.batch import Proof
-from kitwright.cutting.desk import DeskStep, desk_steps
 from kitwright.cutting.plan import HALF, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
@@ -20,7 +18,8 @@ from kitwright.telling.slack import short_text
 from kitwright.telling.words import label_text, led, listed, sheets_text
 from kitwright.units import Size, fraction_text, length_text, size_text
 from kitwright.work.batches import is_half
-from kitwright.work.compared import Comparison, comparisons
+from kitwright.work.compared import Comparison, comparisons, fewest
+from kitwright.work.desk import layout_steps
 from kitwright.work.worked import Worked
 
 
@@ -76,12 +75,6 @@ def gives_text(layout: Layout, sheets: Fraction) -> str:
     return f"half of each gives {gives}, and the other half stays whole" if is_half(layout) else f"a sheet gives {gives}"
 
 
-def layout_steps(worked: Worked, layout: Layout) -> tuple[DeskStep, ...]:
-    """The desk steps of a layout on the club's trimmer."""
-    trimmer = worked.kit.club.trimmer
-    return desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)
-
-
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """That a guide takes as few sheets as can be, as a reader is told it."""
@@ -93,26 +86,12 @@ class Verdict:
 
 
 def verdict(worked: Worked, layout: Layout) -> Verdict | None:
-    """What a reader is told of a guide; None where it is not certain that no fewer sheets do.
-
-    Where a plan takes fewer than an author's own guide, or cuts it more shortly, that is for her
-    alone: `check` and `kitwright plan` tell it.
-    """
-    unit = worked.kit.spec.unit
-    if layout.source == "author":
-        one = next((c for c in comparisons(worked) if set(c.papers) & set(layout.papers)), None)
-        if one is None or not one.proved or one.planned.sheets < one.yours.sheets:
-            return None
-        return _told(one.yours.sheets, len(one.papers), one.fewest, unit)
-    plan = worked.plan(layout.papers[0])
-    if plan is None or plan.fewest is None or not plan.fewest.proved:
+    """What a reader is told of a guide; None where there is nothing certain to tell."""
+    found = fewest(worked, layout)
+    if found is None:
         return None
-    return _told(plan.sheets, len(layout.papers), plan.fewest, unit)
-
-
-def _told(sheets: Fraction, papers: int, fewest: Proof, unit: str) -> Verdict | None:
-    """Of half a sheet there is nothing to tell: nobody looks for less."""
-    return Verdict(_fewest(sheets, True, papers), why_text(fewest, unit) if fewest.plain else "") if sheets > HALF else None
+    why = why_text(found.proof, worked.kit.spec.unit) if found.proof.plain else ""
+    return Verdict(_fewest(found.sheets, True, found.papers), why)
 
 
 def _beside(one: Comparison) -> str:

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from kitwright.cutting.plan import Layout
-from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import back_text, marked
-from kitwright.telling.shapes import ground_text, shaped_with
+from kitwright.telling.shapes import shaped_with
 from kitwright.telling.slack import slack_text
+from kitwright.telling.sums import terms_text, where_text
 from kitwright.telling.words import label_text, listed, number, sheets_text
 from kitwright.units import length_text, rounded, size_both, size_text
 from kitwright.work.compared import comparisons
+from kitwright.work.desk import grain_runs_along_fold
 from kitwright.work.worked import Worked
 
 
@@ -45,21 +45,22 @@ def _card(worked: Worked) -> Table:
         ("score", f"{length_text(base.score, unit)} from the {'left' if base.fold == 'side' else 'top'}, {base.fold} fold"),
         ("grain", grain_advice(worked)),
     ]
-    envelope = kit.spec.card.envelope
-    if envelope:
-        room = worked.enclosed.room
-        rows.append(
-            (
-                "envelope",
-                f"{envelope.name or size_text(envelope.size, unit)}, "
-                + (f"{size_text(room, unit)} of room" if worked.enclosed.enters else "which the card does not enter"),
-            )
-        )
+    if envelope := envelope_text(worked):
+        rows.append(("envelope", envelope))
     face = worked.face
     rows += [("free band", size_both(band, unit)) for band in (b.size for b in face.bands)]
     if face.sentiment:
         rows.append(("sentiment", f"{size_text(face.sentiment.rect.size, unit)} on {face.sentiment.on}"))
     return Table("Card", ("fact", "value"), tuple(rows))
+
+
+def envelope_text(worked: Worked) -> str:
+    """The envelope and its room beside the card; empty where the kit names none."""
+    envelope, room, unit = worked.kit.spec.card.envelope, worked.enclosed.room, worked.kit.spec.unit
+    if envelope is None:
+        return ""
+    fits = f"{size_text(room, unit)} of room" if room and worked.enclosed.enters else "which the card does not enter"
+    return f"{envelope.name or size_text(envelope.size, unit)}, {fits}"
 
 
 def grain_advice(worked: Worked) -> str:
@@ -69,20 +70,11 @@ def grain_advice(worked: Worked) -> str:
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     if paper.grain is None:
         return f"{advice}; the sheet’s own grain is not known"
-    layouts = [run.layout for run in worked.plan(worked.kit.spec.card.base.paper).runs if BASE in run.layout.yields]
+    layouts = [run.layout for run in worked.cut(worked.kit.spec.card.base.paper).runs if BASE in run.layout.yields]
     if not layouts:
         return advice
-    return f"{advice}: {'as cut here it runs that way' if all(grain_runs_along_fold(worked, l) for l in layouts) else 'as cut here it does not, so crease firmly'}"
-
-
-def grain_runs_along_fold(worked: Worked, layout: Layout) -> bool:
-    """Whether every base on a layout has the sheet's grain along its fold."""
-    paper = worked.kit.papers[worked.kit.spec.card.base.paper]
-    sheet = layout.sheet
-    long_is_down = sheet.height >= sheet.width
-    grain_down = long_is_down == (paper.grain == "long")
-    fold_down = worked.base.fold == "side"
-    return all((grain_down != leaf.turned) == fold_down for leaf in pieces(layout.tree) if leaf.label == BASE)
+    runs = all(grain_runs_along_fold(worked, layout) for layout in layouts)
+    return f"{advice}: {'as cut here it runs that way' if runs else 'as cut here it does not, so crease firmly'}"
 
 
 def _pieces(worked: Worked) -> Table:
@@ -163,8 +155,8 @@ def _sums(worked: Worked) -> Table:
     unit = worked.kit.spec.unit
     rows = tuple(
         (
-            f"{ground_text(line.on)}, {'left to right' if line.direction == 'across' else 'top to bottom'}",
-            " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms),
+            where_text(line),
+            terms_text(line, unit),
             f"= {length_text(line.reached, unit)}" + ("" if line.holds else f", not {length_text(line.target, unit)}"),
         )
         for line in worked.face.sums

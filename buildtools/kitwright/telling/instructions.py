@@ -94,7 +94,7 @@ def _back(label: str, backs: Mapping[str, str]) -> str:
 def _rest(step: DeskStep, unit: str, backs: Mapping[str, str]) -> str:
     n = step.things
     if step.kept:
-        return _kept(step, unit)
+        return _kept(step, step.kept, unit)
     if step.rest is None:
         return ""
     if step.rest.label:
@@ -103,9 +103,9 @@ def _rest(step: DeskStep, unit: str, backs: Mapping[str, str]) -> str:
     return f"Set the rest aside: {f'{spelled(n)} leftovers' if n > 1 else 'a leftover'} of {size_text(step.rest.size, unit)}."
 
 
-def _kept(step: DeskStep, unit: str) -> str:
+def _kept(step: DeskStep, kept: Fall, unit: str) -> str:
     """What stays in hand and is cut on: what it is, and when."""
-    n, kept = step.things, step.kept
+    n = step.things
     before = next((fall.n for fall in step.falls if (fall.what, fall.size) == (kept.what, kept.size)), 0)
     if kept.what == "half" and before:
         said = "the other half" if n == 1 else f"the other {spelled(n)} {MANY['half']}"

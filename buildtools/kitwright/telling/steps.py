@@ -7,21 +7,22 @@ derived for it.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
 
 from kitwright.card.face import Edge, Face, Placed, Setting
 from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
+from kitwright.kit.model import Stage
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import marked
 from kitwright.telling.shapes import ground_text
 from kitwright.telling.words import listed, sheets_text
 from kitwright.units import Length, length_text, size_text
 from kitwright.work.cite import cited
+from kitwright.work.stages import built, finished, stages_of
 from kitwright.work.worked import Worked
 
-Stage = Literal["cut", "stamp", "score", "build", "mount", "finish"]
 TITLES: dict[Stage, str] = {
     "cut": "Cut everything",
     "stamp": "Stamp the sentiments in one go",
@@ -53,17 +54,16 @@ def steps_of(worked: Worked) -> tuple[Step, ...]:
     Raises:
         UserError: a citation in the author's own words that names nothing.
     """
-    derived = {"cut": _cut, "stamp": _stamp, "score": _score, "build": _build, "mount": _mount, "finish": _finish}
-    found = []
-    for stage, title in TITLES.items():
-        own = getattr(worked.kit.spec.steps, stage)
-        if own:
-            lines = tuple(cited(worked, line, lambda _, s=stage, i=i: worked.kit.place("steps", s, i)) for i, line in enumerate(own))
-        else:
-            lines = tuple(derived[stage](worked))
-        if lines:
-            found.append(Step(stage, title, lines, bool(own)))
-    return tuple(found)
+    return tuple(_step(worked, stage) for stage in stages_of(worked))
+
+
+def _step(worked: Worked, stage: Stage) -> Step:
+    def own(i: int, line: str) -> str:
+        return cited(worked, line, lambda _: worked.kit.place("steps", stage, i))
+
+    lines: list[str] = getattr(worked.kit.spec.steps, stage)
+    told = [own(i, line) for i, line in enumerate(lines)] or DERIVED[stage](worked)
+    return Step(stage, TITLES[stage], tuple(told), bool(lines))
 
 
 def name_of(worked: Worked, placed: Placed) -> str:
@@ -126,8 +126,8 @@ def _stamp(worked: Worked) -> list[str]:
 
 def _band_text(worked: Worked) -> str:
     """Where the free band will be, while nothing lies beside it yet."""
-    face, unit = worked.face, worked.kit.spec.unit
-    band = next((b for b in face.bands if b.contains(face.sentiment.rect)), None) if face.sentiment.on == "band" else None
+    face, unit, said = worked.face, worked.kit.spec.unit, worked.face.sentiment
+    band = next((b for b in face.bands if b.contains(said.rect)), None) if said and said.on == "band" else None
     if band is None:
         return ""
     down = f"{length_text(band.y - face.field.y, unit)} from the top of {_ground_word(worked)}"
@@ -143,8 +143,10 @@ def strip_name(worked: Worked, label: str) -> str:
 
 
 def where_printed(worked: Worked) -> str:
-    """Where the sentiment goes, in words: `in the middle of S`."""
+    """Where the sentiment goes, in words: `in the middle of S`; empty where the card has none."""
     said, spec = worked.face.sentiment, worked.kit.spec.sentiment
+    if said is None or spec is None:
+        return ""
     on = {"band": "the free band", "front": "the front", BASE: "the base"}.get(said.on) or strip_name(worked, said.on)
     return f"in the middle of {on}" if spec.place == "centre" else f"towards the {spec.place} of {on}"
 
@@ -164,9 +166,6 @@ def _score(worked: Worked) -> list[str]:
 
 def _build(worked: Worked) -> list[str]:
     face = worked.face
-    flat = [s for s in face.settings if not s.placed.raised and s.placed.layer != "over"]
-    if not flat:
-        return []
     ground = ground_name(worked)
     lines = [
         f"Work on {ground} from the edges inward, so that small errors gather "
@@ -175,7 +174,7 @@ def _build(worked: Worked) -> list[str]:
         else f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
         f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."
     ]
-    lines += [setting_text(worked, s) for s in flat]
+    lines += [setting_text(worked, s) for s in built(worked)]
     lines += [_other_look(worked, other) for other in worked.faces[1:]]
     return lines
 
@@ -274,10 +273,8 @@ def _showing(sides: Length, ends: Length, unit: str) -> str:
 def _finish(worked: Worked) -> list[str]:
     face, unit = worked.face, worked.kit.spec.unit
     lines = []
-    for setting in face.settings:
-        if setting.placed.layer == "over" or setting.placed.raised:
-            foam = " Raise it on foam." if setting.placed.raised else ""
-            lines.append(setting_text(worked, setting) + foam)
+    for setting in finished(worked):
+        lines.append(setting_text(worked, setting) + (" Raise it on foam." if setting.placed.raised else ""))
     ground = _ground_word(worked)
     for spot in face.spots:
         optional = "If you like, add" if spot.optional else "Add"
@@ -286,3 +283,14 @@ def _finish(worked: Worked) -> list[str]:
             f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top."
         )
     return lines
+
+
+DERIVED: dict[Stage, Callable[[Worked], list[str]]] = {
+    "cut": _cut,
+    "stamp": _stamp,
+    "score": _score,
+    "build": _build,
+    "mount": _mount,
+    "finish": _finish,
+}
+"""What is said of a stage of which the author says nothing."""

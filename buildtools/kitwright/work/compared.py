@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.batch import Proof
-from kitwright.cutting.plan import PaperPlan
+from kitwright.cutting.plan import HALF, Layout, PaperPlan
 from kitwright.errors import UserError
 from kitwright.units import ZERO, Length, Size
 from kitwright.work.worked import Worked
@@ -85,3 +85,33 @@ def comparisons(worked: Worked) -> list[Comparison]:
         assert best.fewest is not None, "the planner tells it of every plan"
         found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best), best.fewest)
     return list(found.values())
+
+
+@dataclass(frozen=True, slots=True)
+class Fewest:
+    """That a guide takes as few sheets as can be."""
+
+    sheets: Fraction
+    papers: int
+    """How many papers are cut so."""
+    proof: Proof
+    """Why no fewer do."""
+
+
+def fewest(worked: Worked, layout: Layout) -> Fewest | None:
+    """What a reader may be told of a guide; None where it is not certain that no fewer sheets do, and of half a sheet: nobody looks for less.
+
+    Where a plan takes fewer than an author's own guide, or cuts it more shortly, that is for her
+    alone: `check` and `kitwright plan` tell it.
+    """
+    if layout.source == "author":
+        one = next((c for c in comparisons(worked) if set(c.papers) & set(layout.papers)), None)
+        if one is None or one.planned.sheets < one.yours.sheets:
+            return None
+        found = Fewest(one.yours.sheets, len(one.papers), one.fewest)
+    else:
+        plan = worked.plan(layout.papers[0])
+        if plan is None or plan.fewest is None:
+            return None
+        found = Fewest(plan.sheets, len(layout.papers), plan.fewest)
+    return found if found.proof.proved and found.sheets > HALF else None

@@ -8,7 +8,7 @@ stands under each field. A module for each part of a folder.
 from kitwright.kit.model.after import Extra, Link, Question, Sample, Used, Video
 from kitwright.kit.model.club import Club
 from kitwright.kit.model.front import Decoration, Front, Item, Laid, Look, SentimentSpec
-from kitwright.kit.model.guides import STAGES, Guide
+from kitwright.kit.model.guides import STAGES, Guide, Stage
 from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec
 from kitwright.kit.model.moments import Moment, Task
 from kitwright.kit.model.papers import Paper, PaperFace
@@ -51,6 +51,7 @@ __all__ = [
     "Shape",
     "ShapedPunch",
     "Spec",
+    "Stage",
     "Tag",
     "Task",
     "Thanks",

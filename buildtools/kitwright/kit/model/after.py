@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from kitwright.kit.fields import Unfit
+from kitwright.kit.model.guides import Stage
 from kitwright.kit.model.moments import Address, Clock
 from kitwright.kit.model.text import Key, Label, PersonKey, Prose, ShortProse, ShortWords, Spec, YesNo
 
@@ -68,7 +69,7 @@ class Question(Spec):
     """Work the answer out instead."""
     cards: int | None = Field(None, ge=1, le=500)
     """For more cards: how many."""
-    step: Literal["cut", "stamp", "score", "build", "mount", "finish"] | None = None
+    step: Stage | None = None
     """The stage that it is about."""
     piece: Label | None = None
     """The piece that it is about."""
@@ -89,7 +90,7 @@ class Video(Spec):
 
     address: Address
     """Where it can be watched."""
-    steps: dict[Literal["cut", "stamp", "score", "build", "mount", "finish"], Clock] = {}
+    steps: dict[Stage, Clock] = {}
     """Stage of the work → time."""
     chapters: dict[ShortProse, Clock] = {}
     """Further chapters, in your words → time."""

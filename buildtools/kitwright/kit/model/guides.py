@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
@@ -33,7 +33,8 @@ class Guide(Spec):
     """The cuts in order, or auto."""
 
 
-STAGES = ("cut", "stamp", "score", "build", "mount", "finish")
+Stage = Literal["cut", "stamp", "score", "build", "mount", "finish"]
+STAGES: tuple[Stage, ...] = get_args(Stage)
 
 
 class Steps(Spec):
