@@ -13,7 +13,7 @@ from kitwright.cutting.guide import LEFT_OVER
 from kitwright.kit.looks import COLOURS, LOOKS
 from kitwright.kit.model import Anniversaries, Club, KitSpec, Meant, PastSpec, PersonSpec, Spec
 from kitwright.papers import BASIS, ENVELOPES, SHEETS
-from kitwright.work.cite import EXAMPLES
+from kitwright.telling.wrong.cite import EXAMPLES
 
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
 CODE = "\n".join(re.findall(r"```.*?```|`[^`\n]+`", README, re.DOTALL))
