@@ -5,7 +5,7 @@ from __future__ import annotations
 from kitwright.errors import Said
 from kitwright.telling.words import shortened
 
-_EXAMPLES = (
+EXAMPLES = (
     "known: [[cards]], [[count of cards]], [[size of A]], [[pieces of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], "
     "[[count of sheets of PAPER]], [[A per sheet of PAPER]], [[name of PAPER]], [[sheet of PAPER]], [[size of base]], [[size of card]], [[score]], "
     "[[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]"
@@ -13,7 +13,7 @@ _EXAMPLES = (
 
 
 def names_nothing(phrase: str) -> Said:
-    return f"[[{shortened(phrase, 60)}]] names nothing", _EXAMPLES
+    return f"[[{shortened(phrase, 60)}]] names nothing", EXAMPLES
 
 
 def none_here(phrase: str) -> Said:
