@@ -101,10 +101,7 @@ def with_sizes(worked: Worked, sizes: Mapping[str, Size], other: Other) -> Chang
         other: the batch from that sheet.
     """
     paper, sheet = other.demand.paper, Named(other.name, other.demand.sheet, "")
-    key = (tuple(sizes.items()), paper, sheet.size)
-    if key not in worked.tried:
-        worked.tried[key] = _tried(worked, sizes, {paper: sheet})
-    return worked.tried[key]
+    return worked.once(("tried", tuple(sizes.items()), paper, sheet.size), lambda: _tried(worked, sizes, {paper: sheet}))
 
 
 def _tried(worked: Worked, sizes: Mapping[str, Size], sheets: Mapping[str, Named]) -> Change:

@@ -15,10 +15,9 @@ from types import UnionType
 from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 from kitwright.errors import Place, Slips, UserError
-from kitwright.findings import Finding, errors_in
+from kitwright.findings import Finding, Note, errors_in
 from kitwright.kit.model import Cites, Spec
 from kitwright.kit.names import BASE
-from kitwright.telling.words import article, led, number, sheets_text
 from kitwright.units import Length, fraction_text, length_text, size_text
 
 if TYPE_CHECKING:
@@ -27,11 +26,6 @@ if TYPE_CHECKING:
 
 CITATION = re.compile(r"\[\[([^\[\]]*)\]\]")
 OPEN = "[["
-_LEADS = re.compile(
-    r"(?:^|\n\s*\n|\n *(?:[-*+]|\d+[.)])(?= )|\n *#+(?= )|(?<!\be\.g)(?<!\bi\.e)(?<!\bapprox)(?<!\bca)[.!?…][”’\"')*_]*(?=\s))[^\w,;:.–—(]*$"
-)
-"""What stands before a word that leads a sentence."""
-_ARTICLE = re.compile(r"(?<![\w-])([Aa])n?(\s+)$")
 
 
 def cited(worked: Worked, text: str, place: Callable[[int], Place]) -> str:
@@ -65,16 +59,12 @@ def told(worked: Worked, text: str, place: Callable[[int], Place]) -> Iterator[t
             slips.add(error.at(place(text[: match.start()].count("\n") + 1)))
     slips.stop()
     for match in CITATION.finditer(text):
-        before, said = text[at : match.start()], values[match.start()]
-        if match[1].split()[:1] == ["sheets"] and _LEADS.search(text[: match.start()]):
-            said = led(said)
-        yield _agreeing(before, said), said
+        said = values[match.start()]
+        if match[1].split()[:1] == ["sheets"]:
+            said = Note("cited.phrase", said=said, after=text[: match.start()]).words
+        yield Note("cited.before", text=text[at : match.start()], said=said).words, said
         at = match.end()
     yield text[at:], ""
-
-
-def _agreeing(before: str, said: str) -> str:
-    return _ARTICLE.sub(lambda m: article(said, m[1]) + m[2], before)
 
 
 def notes_of(worked: Worked) -> str:
@@ -231,7 +221,7 @@ def _simple(worked: Worked, unit: str) -> dict[str, str | None]:
     band = face.bands[0] if face.bands else None
     envelope = kit.spec.card.envelope
     return {
-        "cards": number(kit.spec.cards, "card", "cards"),
+        "cards": Note("cited.cards", n=kit.spec.cards).words,
         "count of cards": str(kit.spec.cards),
         "title": kit.spec.title,
         "size of card": size_text(worked.base.finished, unit),
@@ -255,7 +245,7 @@ def _of_label(worked: Worked, words: str, what: str, label: str, paper: str | No
     if paper is not None and paper not in counts:
         raise UserError("cite.not-cut-from", phrase=words, label=label, paper=paper, papers=tuple(counts))
     n = sum(counts.values()) if paper is None else counts[paper]
-    return str(n) if what == "count" else number(n, *(("base", "bases") if label == BASE else ("piece", "pieces")))
+    return str(n) if what == "count" else Note("cited.bases" if label == BASE else "cited.pieces", n=n).words
 
 
 def _per_sheet(worked: Worked, words: str, label: str, key: str) -> str:
@@ -280,4 +270,4 @@ def _of_paper(worked: Worked, words: str, what: str, key: str) -> str:
         return paper.size.name or size_text(paper.size.size, worked.kit.spec.unit)
     if plan is None:
         raise UserError("cite.no-such-paper", phrase=words, papers=_papers(worked))
-    return sheets_text(plan.sheets) if what == "sheets" else fraction_text(plan.sheets)
+    return Note("cited.sheets", sheets=plan.sheets).words if what == "sheets" else fraction_text(plan.sheets)

@@ -29,4 +29,4 @@ class Mailing:
 def mailing(worked: Worked) -> Mailing | None:
     """How the card travels; None for a kit without an envelope."""
     whole, letters = worked.enclosed.parcel, letters_for(worked.kit.spec.unit)
-    return Mailing(whole, letters, verdicts(whole, letters)) if whole else None
+    return worked.once("mailing", lambda: Mailing(whole, letters, verdicts(whole, letters)) if whole else None)

@@ -83,6 +83,10 @@ def supplies(worked: Worked, cards: int | None = None) -> Supplies:
     cards = worked.kit.spec.cards if cards is None else cards
     if cards < 1:
         raise ValueError(f"a batch has a card at least, not {cards}")
+    return worked.once(("supplies", cards), lambda: _supplies(worked, cards))
+
+
+def _supplies(worked: Worked, cards: int) -> Supplies:
     share = Fraction(cards, worked.kit.spec.cards)
     sheets = tuple(_sheets(worked, plan, cards) for plan in worked.plans)
     adhesive, foam = _glued(worked)

@@ -6,10 +6,12 @@ Everything that is shown or published is derived from this one object.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from math import ceil
+from typing import TypeVar, cast
 
 from kitwright.card.enclosed import Enclosed, enclosed_of
 from kitwright.card.face import Base, Face
@@ -27,6 +29,8 @@ from kitwright.kit.names import BASE
 from kitwright.kit.read import Kit
 from kitwright.units import Size
 from kitwright.work.cite import cites, filled, refuse
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -72,9 +76,19 @@ class Worked:
         """What lies in the envelope: the closed card with everything on it, its room, thickness and mass."""
         return enclosed_of(self.kit, self.base, self.faces)
 
+    def once(self, key: Hashable, found: Callable[[], T]) -> T:
+        """What follows from this kit and is asked for by many: worked out when it is first asked for, and not again.
+
+        Args:
+            key: what it is, and for what.
+            found: works it out.
+        """
+        if key not in self._kept:
+            self._kept[key] = found()
+        return cast(T, self._kept[key])
+
     @cached_property
-    def tried(self) -> dict:
-        """What came of changes that were tried on this kit (see `changed`), so that none is tried twice."""
+    def _kept(self) -> dict[Hashable, object]:
         return {}
 
     def counts(self, label: str) -> dict[str, int]:
@@ -115,19 +129,31 @@ def lies_of(kit: Kit, paper: str, faces: tuple[Face, ...]) -> dict[str, bool]:
 
 
 def work(kit: Kit) -> Worked:
-    """Work a kit out.
+    """Work a kit out, once: whoever asks again for the same kit has the same answer.
 
     Raises:
         UserError: a front that can't be laid out at all.
     """
+    kept = vars(kit)
+    if WORKED not in kept:
+        kept[WORKED] = worked = _work_out(kit)
+        vars(worked.kit)[WORKED] = worked
+    return cast(Worked, kept[WORKED])
+
+
+WORKED = "_worked"
+"""Where a kit keeps what was worked out from it."""
+
+
+def _work_out(kit: Kit) -> Worked:
     faces = faces_of(kit)
     troubles: list[Finding] = []
     layouts = _authors_layouts(kit, troubles)
     plans = tuple(_plan(kit, faces, paper, needs, layouts, troubles) for paper, needs in _in_order(kit, needs_of(kit)))
     plans = _shared_guides(kit, _half_guides(plans))
-    own = sorted((run.layout for plan in plans for run in plan.runs if run.layout.guide is not None), key=lambda l: l.guide)
-    auto = [run.layout for plan in plans for run in plan.runs if run.layout.guide is None]
-    worked = Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(own + auto)), tuple(troubles))
+    # The author's guides in her order, then the planner's own.
+    drawn = sorted((run.layout for plan in plans for run in plan.runs), key=lambda layout: (layout.guide is None, layout.guide or 0))
+    worked = Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(drawn)), tuple(troubles))
     told, _ = filled(worked)
     # What is cited is known only now; decorations are named on the fronts. What names nothing, `check` tells.
     return worked if told is kit else replace(worked, kit=told, faces=faces_of(told))
@@ -227,7 +253,9 @@ def _plan(
     runs = _authors_runs(kit, demand, own, troubles)
     on_guides = {label for layout in own for label in layout.yields}
     rest = {label: n for label, n in whole.items() if label not in on_guides}
-    broken = any(paper in g.papers and g.cuts is not None and i not in {l.guide for l in own} for i, g in enumerate(kit.spec.guides))
+    broken = any(
+        paper in g.papers and g.cuts is not None and i not in {layout.guide for layout in own} for i, g in enumerate(kit.spec.guides)
+    )
     wrong = misfits(demand)
     for one in wrong:
         place = kit.place("card", "base", "size") if one.label == BASE else kit.place("pieces", one.label, "size")
@@ -235,7 +263,7 @@ def _plan(
     if rest and not broken:
         left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies)
         if own and not any(paper in guide.papers and guide.cuts is None for guide in kit.spec.guides):
-            place = kit.place("guides", own[0].guide, "cuts")
+            place = kit.place("guides", own[0].guide or 0, "cuts")
             troubles.append(Finding("warning", place, "guide.left-to-auto", labels=tuple(rest), name=kit.papers[paper].name, paper=paper))
         if not wrong:
             try:
@@ -252,10 +280,11 @@ def _authors_runs(kit: Kit, demand: Demand, own: list[Layout], troubles: list[Fi
     runs: list[Run] = []
     missing = dict(demand.needs)
     for layout in own:
-        guide = kit.spec.guides[layout.guide]
+        i = layout.guide or 0
+        guide = kit.spec.guides[i]
         if guide.sheets is None and len(own) > 1:
             name = kit.papers[demand.paper].name
-            troubles.append(Finding("error", kit.place("guides", layout.guide), "guide.sheets-unsaid", name=name, guides=len(own)))
+            troubles.append(Finding("error", kit.place("guides", i), "guide.sheets-unsaid", name=name, guides=len(own)))
         on_it = {label: n for label, n in missing.items() if label in layout.yields}
         sheets = guide.sheets if guide.sheets is not None else sheets_for(layout.tree, on_it) or Fraction(1)
         made = made_by(layout.tree, sheets, missing)

@@ -38,7 +38,11 @@ def arrangements_of(worked: Worked, also: Sequence[str] = ()) -> Arrangements:
         UserError: `also` or the author's own mix names an arrangement that there is not, or the
             mix takes more pieces than are cut.
     """
-    return _Finder(worked).found(also)
+    return worked.once(("arrangements", *also), lambda: _finder(worked).found(also))
+
+
+def _finder(worked: Worked) -> _Finder:
+    return worked.once("finder of arrangements", lambda: _Finder(worked))
 
 
 def mistakes(worked: Worked) -> Iterator[UserError]:
@@ -49,7 +53,7 @@ def mistakes(worked: Worked) -> Iterator[UserError]:
     """
     spec = worked.kit.spec
     try:
-        finder = _Finder(worked)
+        finder = _finder(worked)
     except UserError as error:
         yield error.at(worked.kit.place("front"))
         return
