@@ -61,7 +61,7 @@ class Length:
     def __init__(self, inches: Fraction | int) -> None:
         if type(inches) is not Fraction:
             if not isinstance(inches, Rational):
-                raise TypeError("a length is never a float")
+                raise TypeError("lengths are exact")
             inches = Fraction(inches)
         object.__setattr__(self, "inches", inches)
 

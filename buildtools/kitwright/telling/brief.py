@@ -202,7 +202,11 @@ def _materials(worked: Worked, kit: Kit) -> list[Material]:
     return found
 
 
-def asked_of(kit: Kit, club: Club, person: Person, make: str, by: str) -> Asked:
+OWN_CARD = "a card of your own from this kit"
+"""What is asked for where nothing is said."""
+
+
+def asked_of(kit: Kit, club: Club, person: Person, make: str | None, by: str) -> Asked:
     """What somebody is asked for, with every moment on her own clock.
 
     Raises:
@@ -214,7 +218,7 @@ def asked_of(kit: Kit, club: Club, person: Person, make: str, by: str) -> Asked:
     due = next((t for t in told if t.name.casefold() == by.casefold()), None)
     if due is None:
         raise UserError(f"there is no moment “{by}” in this kit", f"its moments: {', '.join(d.name for d in known)}", kit.place("team"))
-    return Asked(person.name, " ".join(make.split()).rstrip("."), f"{due.when} ({due.name})", told)
+    return Asked(person.name, " ".join((make or OWN_CARD).split()).rstrip("."), f"{due.when} ({due.name})", told)
 
 
 def told_at(due: Due, where: str, local: dt.datetime) -> Told:

@@ -81,8 +81,8 @@ class Task(Spec):
 
     who: PersonKey
     """The key of a person."""
-    make: Prose = "a card of your own from this kit"
-    """What to make."""
+    make: Prose | None = None
+    """What to make; a card of one's own when left out."""
     by: ShortWords = "reveal"
     """The moment by which it is due: reveal, or one of the kit's own."""
 
