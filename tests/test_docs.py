@@ -1,6 +1,7 @@
 """The README names every command, option and key: nothing that can be typed is left unsaid."""
 
 import re
+import tomllib
 from pathlib import Path
 from types import UnionType
 from typing import get_args
@@ -154,3 +155,14 @@ def test_every_yaml_block_is_yaml_whose_keys_are_known():
         assert isinstance(data, (dict, list)), block
         if isinstance(data, dict):
             assert set(data) <= known, f"{set(data) - known}"
+
+
+def test_the_changelog_tells_of_this_version():
+    told = (Path(__file__).parents[1] / "buildtools" / "CHANGELOG.md").read_text(encoding="utf-8")
+    versions = re.findall(r"^## (\d+\.\d+\.\d+)\b", told, re.MULTILINE)
+    assert versions[0] == tomllib.loads((Path(__file__).parents[1] / "pyproject.toml").read_text(encoding="utf-8"))["project"]["version"]
+    assert versions == sorted(versions, key=lambda v: [int(n) for n in v.split(".")], reverse=True)
+    entries = re.split(r"^## ", told, flags=re.MULTILINE)[1:]
+    assert all(entry.count("\n- ") for entry in entries) and "(buildtools/CHANGELOG.md)" in README
+    known = {name.split()[1] for name, _ in commands(cli)}
+    assert set(re.findall(r"`kitwright (\w+)", told)) <= known

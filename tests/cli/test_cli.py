@@ -61,6 +61,14 @@ def test_check_prints_findings_and_returns_1(root):
     assert f"kit.yaml:{line_of(text, 'per card: 3')}: error:" in result.output and "27 asked for, but 18 lie" in result.output
 
 
+def test_a_line_number_is_printed_as_it_is(root):
+    """`:100:` is the short name of a pictograph, and no terminal may make one of it."""
+    text = changed(BATCH, ("    per card: 2\n", "    per card: 3\n"))
+    text = "#\n" * (100 - line_of(text, "per card: 3")) + text
+    kit_file(root).write_text(text)
+    assert "kit.yaml:100: error: " in run(root, "check", ok=(1,)).output
+
+
 def test_hints_alone_are_no_findings_and_can_be_left_out(root):
     text = changed(
         BATCH,

@@ -16,7 +16,7 @@ from kitwright.drawing.base import base_flat
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.layers import layer_steps
-from kitwright.drawing.pdf import draw_scene, draw_text, register
+from kitwright.drawing.pdf import draw_text, pdf, register
 from kitwright.drawing.png import SCREEN, image, png
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
@@ -37,14 +37,6 @@ def scenes() -> dict[str, Scene]:
         "layers": layer_steps(face, LOOKS, width=320),
         "base": base_flat(BASES["top fold"][0], width=240, grain="across"),
     }
-
-
-def pdf(scene: Scene, level="full") -> bytes:
-    out = io.BytesIO()
-    canvas = Canvas(out, pagesize=(float(scene.width), float(scene.height)), invariant=1, initialFontName=register(Font()))
-    draw_scene(canvas, scene, 0, 0, level)
-    canvas.save()
-    return out.getvalue()
 
 
 def pdf_picture(scene: Scene, folder: Path, level="full") -> Image.Image:

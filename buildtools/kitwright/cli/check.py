@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from pathlib import Path
 
 import click
 
+from kitwright import api
 from kitwright.cli.asked import kits_of
 from kitwright.cli.terminal import BAD_INPUT, FINDINGS, OK, Styled, say, tell, tell_findings
 from kitwright.cli.worded import Worded
@@ -14,12 +14,9 @@ from kitwright.errors import Slips, UserError
 from kitwright.findings import LEVELS, Finding
 from kitwright.kit.project import kit_folder
 from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
-from kitwright.otherwise.checked import check
 from kitwright.release import whole
-from kitwright.release.lookover import look_over
-from kitwright.release.people import Person, read_people
+from kitwright.release.people import read_people
 from kitwright.telling import terminal as words
-from kitwright.work.worked import work
 
 
 @click.command("check", cls=Worded)
@@ -39,7 +36,7 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     for folder in folders:
         try:
             kit = read_kit(folder, club)
-            found = _everything(kit, people) if isinstance(kit, Kit) else whole.of_kit(home, folder.name)
+            found = api.check(kit, people) if isinstance(kit, Kit) else whole.of_kit(home, folder.name)
         except UserError as error:
             tell(error)
             status = BAD_INPUT
@@ -55,9 +52,3 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
 def _published_beside(kits: Path, read: list[str]) -> list[Finding]:
     """What was published and vanished with its kit, or concerns the ledger itself: no kit that is read can tell."""
     return [f for name, told in whole.published(kits).items() if name not in read for f in told]
-
-
-def _everything(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
-    """What is found in a kit, and in whatever of it may change after its release, errors first."""
-    worked = work(kit)
-    return sorted(dict.fromkeys([*check(worked), *look_over(worked, people)]), key=lambda f: LEVELS.index(f.level))

@@ -6,14 +6,12 @@ import json
 
 import click
 
+from kitwright import api
 from kitwright.cli.asked import kit_of, root_of
 from kitwright.cli.terminal import FINDINGS, OK, refuse
 from kitwright.cli.worded import Worded
 from kitwright.errors import UserError
-from kitwright.otherwise.planned import planned
-from kitwright.papers import sheet_named
 from kitwright.telling import cutplan
-from kitwright.work.worked import work
 
 
 @click.command("plan", cls=Worded)
@@ -24,23 +22,19 @@ from kitwright.work.worked import work
 @click.option("--json", "as_json", is_flag=True)
 @click.pass_context
 def command(ctx: click.Context, kit: str, cards: int | None, papers: tuple[str, ...], upright: tuple[str, ...], as_json: bool) -> None:
-    read = kit_of(root_of(ctx), kit, "planned")
-    worked = work(read)
+    worked = api.work(kit_of(root_of(ctx), kit, "planned"))
     stopping = [f for f in worked.troubles if f.level == "error"]
     if stopping:
         refuse(ctx, stopping)
-    for name in (*upright, *(p.partition("=")[0] for p in papers)):
-        if worked.plan(name) is None:
-            raise UserError("commands.no-such-paper", paper=name, papers=tuple(p.paper for p in worked.plans))
-    sizes = {}
+    sheets: dict[str, str] = {}
     for given in papers:
         name, equals, sheet = given.partition("=")
         if not equals:
             raise UserError("commands.which-sheet", given=given)
-        if name in sizes:
+        if name in sheets:
             raise UserError("commands.two-sheets", paper=name)
-        sizes[name] = sheet_named(sheet, read.spec.unit).size
-    found = planned(worked, cards, sizes, upright)
+        sheets[name] = sheet
+    found = api.plan(worked, cards=cards, papers=sheets, one_way=upright)
     if as_json:
         click.echo(json.dumps(cutplan.as_json(worked, found), indent=1, ensure_ascii=False))
     else:

@@ -38,7 +38,7 @@ def tell(error: UserError) -> None:
             say(f"  {one.remedy}", err=True)
 
 
-LEVELS: dict[Level, Styled] = {
+_LEVELS: dict[Level, Styled] = {
     "error": Styled("error", "red"),
     "warning": Styled("warning", "yellow", bold=False),
     "hint": Styled("hint", "cyan", bold=False),
@@ -48,7 +48,7 @@ LEVELS: dict[Level, Styled] = {
 def tell_findings(findings: Iterable[Finding], *, err: bool = True) -> None:
     """Print findings, one paragraph each."""
     for found in findings:
-        say(f"{found.place}: ", LEVELS[found.level], f": {found.problem}\n  {found.remedy}", err=err)
+        say(f"{found.place}: ", _LEVELS[found.level], f": {found.problem}\n  {found.remedy}", err=err)
 
 
 def refuse(ctx: click.Context, findings: Iterable[Finding], error: UserError | None = None) -> NoReturn:

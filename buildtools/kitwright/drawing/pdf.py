@@ -63,6 +63,15 @@ class _Lean(TTFontFace):
         return out.getvalue()
 
 
+def pdf(scene: Scene, level: Level = "full") -> bytes:
+    """A scene as a PDF of one page of its own size."""
+    out = io.BytesIO()
+    canvas = Canvas(out, pagesize=(float(scene.width), float(scene.height)), invariant=1, initialFontName=register(Font()))  # type: ignore[arg-type]  # its stub takes a face's name for a number
+    draw_scene(canvas, scene, 0, 0, level)
+    canvas.save()
+    return out.getvalue()
+
+
 def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level = "full", scale: Number = 1, ground: bool = True) -> None:
     """Draw a scene with its lower left corner at (x, y), in points.
 

@@ -6,7 +6,6 @@ import io
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Literal
 
 from reportlab.platypus.doctemplate import BaseDocTemplate, NextPageTemplate, PageBreak, PageTemplate
 from reportlab.platypus.flowables import Flowable
@@ -19,7 +18,7 @@ from kitwright.printable.author_notes import author_notes
 from kitwright.printable.back_page import Notes, closing, supplies_and_post
 from kitwright.printable.blocks import hairline, high
 from kitwright.printable.desk_page import desk_page
-from kitwright.printable.edition import EDITIONS
+from kitwright.printable.edition import EDITIONS, EditionName
 from kitwright.printable.ending import Here, Part, ordered, part
 from kitwright.printable.guide_page import guide_page
 from kitwright.printable.job import Job, state_text
@@ -37,7 +36,7 @@ INKS: tuple[Level, ...] = ("full", "light", "outline")
 """How much ink a printable may take, most first."""
 
 
-def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
+def printable_pdf(worked: Worked, edition: EditionName, *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
     """The printable of a kit as a PDF.
 
     Args:
@@ -54,7 +53,7 @@ def printable_pdf(worked: Worked, edition: Literal["letter", "a4"], *, ink: Leve
 
 
 def printables(
-    worked: Worked, edition: Literal["letter", "a4"], *, inks: Sequence[Level] = INKS, stamp: Stamp | Preview | None = None
+    worked: Worked, edition: EditionName, *, inks: Sequence[Level] = INKS, stamp: Stamp | Preview | None = None
 ) -> dict[Level, bytes]:
     """The same in several levels of ink: laid out once, its pictures drawn once."""
     job, pages = _laid_out(Job(worked, EDITIONS[edition], inks[0], stamp or Preview()))

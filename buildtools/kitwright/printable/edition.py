@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from reportlab.lib.pagesizes import A4, LETTER
+
+
+EditionName = Literal["letter", "a4"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +38,7 @@ class Edition:
 
 
 # A4 is narrower and longer: it gives up less at the sides and more at head and foot.
-EDITIONS = {
+EDITIONS: dict[EditionName, Edition] = {
     "letter": Edition("Letter", LETTER, left=68, right=46, top=46, bottom=58),
     "a4": Edition("A4", A4, left=66, right=43, top=54, bottom=64),
 }

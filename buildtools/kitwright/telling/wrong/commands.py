@@ -64,6 +64,14 @@ def site_elsewhere(name: str) -> Said:
     return f"{name} is a link that leads elsewhere", "if you mean the place that it leads to, name that with --out"
 
 
+def no_picture(what: str, known: tuple[str, ...]) -> Said:
+    return f"this kit has no picture {what}", f"its pictures: {', '.join(known)}"
+
+
+def pdf_alone(what: str) -> Said:
+    return f"{what} is a PDF", "ask for it as pdf"
+
+
 def dated_ahead(revision: int, at: dt.datetime, folder: Path, ledger: Path) -> Said:
     return (
         f"revision {revision} is dated {at:%Y-%m-%d %H:%M} UTC, which is still to come: until then the site does not show it",
