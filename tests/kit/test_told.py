@@ -1,5 +1,7 @@
 """All that can't be read is told in one run, each slip at its own line; a known word in the wrong place is told so."""
 
+import re
+
 import pytest
 from click.testing import CliRunner
 from hypothesis import given, settings
@@ -7,14 +9,15 @@ from hypothesis import strategies as st
 from kitwright.check import errors
 from kitwright.cli import cli
 from kitwright.errors import UserError
-from kitwright.kit.model import KitSpec
+from kitwright.kit.model import Anniversaries, Club, KitSpec, PastSpec, PersonSpec
 from kitwright.kit.read import read_club
-from kitwright.kit.told import _homes
+from kitwright.kit.told import _choices, _deep, _homes
 from kitwright.otherwise.checked import check
 from kitwright.release.lookover import look_over
 from kitwright.release.people import read_people
 from kitwright.work.worked import work
 from making import BATCH, CLUB, changed, line_of, make_archive, make_kit
+from pydantic import ValidationError
 
 
 def refused(root, text, **more) -> list[UserError]:
@@ -195,3 +198,20 @@ def test_a_known_name_of_the_other_kind(tmp_path, old, new, says):
     else:
         found = [f.problem for f in errors(check(work(make_kit(tmp_path, text))))]
         assert any("sky is a colour" in p for p in found) and any("stripes is a look" in p for p in found)
+
+
+@pytest.mark.parametrize("top", [KitSpec, PastSpec, Club, PersonSpec, Anniversaries], ids=lambda m: m.__name__)
+def test_what_may_be_chosen_is_read_from_the_types(top):
+    """pydantic, which says it in words, is the reference: the same choices in the same order, wherever a wrong one is typed."""
+    asked, models = 0, [top]
+    for model in models:
+        models += [m for info in model.model_fields.values() for m in _deep(info.annotation) if m not in models]
+        for name, info in model.model_fields.items():
+            for wrong in ("nope", ["nope"], {"nope": "x"}):
+                with pytest.raises(ValidationError) as caught:
+                    model.model_validate({info.alias or name: wrong, "no such word": "x"})
+                for error in caught.value.errors():
+                    if error["type"] == "literal_error":
+                        assert _choices(model, error["loc"]) == tuple(re.findall("'(.*?)'", error["ctx"]["expected"])), error
+                        asked += 1
+    assert asked > 40 or top is not KitSpec
