@@ -14,17 +14,18 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import islice
 from math import ceil
+from typing import Any
 
 from kitwright.check.typed import Number, Spans, Typed, clause_of, lengths, numbers, plain, singular, sizes, words_after, words_before
 from kitwright.cutting import tree
+from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import PATTERNED_STOCK
 from kitwright.errors import MOST_TOLD, Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE, front_items
 from kitwright.papers import ENVELOPES, SHEETS
-from kitwright.telling.words import listed, number, sheets_text
-from kitwright.units import Length, Size, length_text, parse_size, size_text
-from kitwright.work.cite import notes_place, prose
+from kitwright.units import Length, Size, parse_size
+from kitwright.work.cite import notes_place, prose, text_place
 from kitwright.work.worked import Worked
 
 MOST = 1000
@@ -51,30 +52,53 @@ _PADS = (*(size for _, size in PATTERNED_STOCK), parse_size("30.5 x 30.5 cm"))
 """Usual pads, and what a foot is rounded to."""
 
 
+@dataclass(frozen=True)
+class _Told:
+    """A text that may tell a figure of the kit."""
+
+    facts: _Facts
+    text: str
+    """Without citations, code and addresses."""
+    place: Callable[[int], Place]
+    """Where a line of it stands."""
+    firm: bool = True
+    """Whether it is about this kit alone."""
+    counted: bool = True
+    """Whether its counts are about this batch."""
+    cites: bool = True
+    """Whether it may cite."""
+
+    def wrong(self, start: int, code: str, **values: Any) -> Finding:
+        """A figure that the kit contradicts."""
+        return Finding("warning", self.place(self.text[:start].count("\n") + 1), code, cite=self.cites, unit=self.facts.unit, **values)
+
+    def shown(self, start: int, end: int) -> str:
+        """What is typed there, on one line."""
+        return " ".join(self.text[start:end].split())
+
+    def hedged(self, start: int, end: int, firm: bool) -> bool:
+        """Whether a figure may be about something else."""
+        near = {word.casefold() for word in words_before(self.text, start)[:2]}
+        near |= {word.casefold() for word, _ in words_after(self.text, end, 4, frozenset())}
+        return bool(_AROUND & near) if firm else bool((_ELSEWHERE | _AROUND) & set(clause_of(self.text, start, end)))
+
+
 def find(worked: Worked) -> Iterator[Finding]:
     """Figures in prose that contradict the kit."""
-    facts = _Facts(worked)
-    for text, firm, counted, place, mend in _texts(worked):
-        said = plain(text)
-        for start, problem, remedy in islice(_wrong(facts, said, firm, counted), MOST_TOLD):
-            yield Finding("warning", place(said[:start].count("\n") + 1), problem, mend(remedy))
+    for told in _texts(worked):
+        yield from islice(_wrong(told), MOST_TOLD)
 
 
-def _texts(worked: Worked) -> Iterator[tuple[str, bool, bool, Callable[[int], Place], Callable[[str], str]]]:
-    """Every text that may tell a figure of the kit: itself, whether it is about this kit alone, whether about this batch, its place, and how a remedy is said there."""
-    kit = worked.kit
+def _texts(worked: Worked) -> Iterator[_Told]:
+    """Every text that may tell a figure of the kit."""
+    kit, facts = worked.kit, _Facts(worked)
     spec = kit.typed or kit.spec
-    yield spec.title, True, True, lambda _: kit.place("title"), lambda remedy: re.sub(r",? and cite it:.*", "", remedy)
+    yield _Told(facts, plain(spec.title), text_place(kit, ("title",)), cites=False)
     for path, text in prose(spec):
-        if path[0] in _TOLD and path[-1] not in ("ask",):
-            yield (
-                text,
-                path[0] in _FIRM,
-                not (path[0] == "questions" and _other_batch(spec.questions[path[1]].ask, spec.cards)),
-                lambda _, path=path: kit.place(*path),
-                lambda remedy: remedy,
-            )
-    yield kit.notes, False, True, notes_place(kit), lambda remedy: remedy
+        if path[0] in _TOLD and path[-1] != "ask":
+            other = path[0] == "questions" and isinstance(path[1], int) and _other_batch(spec.questions[path[1]].ask, spec.cards)
+            yield _Told(facts, plain(text), text_place(kit, path), path[0] in _FIRM, not other)
+    yield _Told(facts, plain(kit.notes), notes_place(kit), firm=False)
 
 
 _OTHER = frozenset("another more fewer less other others instead double twice half halve a4 letter".split())
@@ -90,166 +114,133 @@ def _other_batch(ask: str, cards: int) -> bool:
     )
 
 
-def _wrong(facts: _Facts, text: str, firm: bool, counted: bool) -> Iterator[tuple[int, str, str]]:
-    """Where a figure stands, what is wrong with it, and what would be right."""
-    found = list(islice(sizes(text, facts.unit), MOST))
+def _wrong(told: _Told) -> Iterator[Finding]:
+    found = list(islice(sizes(told.text, told.facts.unit), MOST))
     for size in found:
-        yield from _size(facts, text, size, firm)
+        yield from _size(told, size)
     within = Spans((size.start, size.end) for size in found)
-    for count in islice(numbers(text), MOST) if counted else ():
+    for count in islice(numbers(told.text), MOST) if told.counted else ():
         if count.start not in within:
-            yield from _count(facts, text, count, firm)
-    for length in islice(lengths(text, facts.unit), MOST):
-        yield from _length(facts, text, length)
-
-
-def _hedged(text: str, start: int, end: int, firm: bool) -> bool:
-    """Whether the figure may be about something else."""
-    near = {word.casefold() for word in words_before(text, start)[:2]} | {
-        word.casefold() for word, _ in words_after(text, end, 4, frozenset())
-    }
-    return bool(_AROUND & near) if firm else bool((_ELSEWHERE | _AROUND) & set(clause_of(text, start, end)))
+            yield from _count(told, count)
+    for length in islice(lengths(told.text, told.facts.unit), MOST):
+        yield from _length(told, length)
 
 
 # --- counts -----------------------------------------------------------------------------------
 
 
-def _count(facts: _Facts, text: str, count: Number, firm: bool) -> Iterator[tuple[int, str, str]]:
-    words = words_after(text, count.end, 4, _STOP)
+def _count(told: _Told, count: Number) -> Iterator[Finding]:
+    text, words = told.text, words_after(told.text, count.end, 4, _STOP)
     for i, (word, end) in enumerate(words):
         if i and word.casefold() in _AROUND:
             return
-        noun, shown = singular(word), " ".join(text[count.start : end].split())
-        labels = facts.labels_of(word, [w for w, _ in words[:i]])
+        noun, labels = singular(word), told.facts.labels_of(word, [w for w, _ in words[:i]])
         if noun == "card":
-            yield from _cards(facts, text, count, end, shown, firm)
+            yield from _cards(told, count, end)
         elif noun == "sheet":
-            yield from _sheets(facts, text, count, end, shown, firm)
+            yield from _sheets(told, count, end)
         elif labels:
-            yield from _pieces(facts, text, count, end, shown, labels, firm)
+            yield from _pieces(told, count, end, labels)
         else:
             continue
         return
     if not words and (before := [w.casefold() for w in words_before(text, count.start)[:2]]):
         if before[0] in ("makes", "make") or before[::-1] in (["batch", "of"],):
-            yield from _cards(facts, text, count, count.end, " ".join(text[count.start : count.end].split()), firm)
+            yield from _cards(told, count, count.end)
 
 
 _CLAIMS = frozenset("make makes give gives get all our these the is of for batch kit".split())
 """Words before a number of cards that make it the whole batch."""
 
 
-def _part(facts: _Facts, text: str, count: Number, end: int) -> bool:
+def _part(told: _Told, count: Number, end: int) -> bool:
     """Whether fewer cards than the batch may be some of them, as in “five cards fit a box”."""
-    claimed = _CLAIMS & {word.casefold() for word in words_before(text, count.start)[:1]} or re.match(
-        r"\s+(from|in\s+all|altogether|out\s+of|come)\b", text[end:]
+    claimed = _CLAIMS & {word.casefold() for word in words_before(told.text, count.start)[:1]} or re.match(
+        r"\s+(from|in\s+all|altogether|out\s+of|come)\b", told.text[end:]
     )
-    return count.value < facts.worked.kit.spec.cards and not claimed
+    return count.value < told.facts.worked.kit.spec.cards and not claimed
 
 
-def _cards(facts: _Facts, text: str, count: Number, end: int, shown: str, firm: bool) -> Iterator[tuple[int, str, str]]:
+def _cards(told: _Told, count: Number, end: int) -> Iterator[Finding]:
+    facts, firm = told.facts, told.firm
     if (
         count.value == 1
         or count.value in (facts.firm_cards if firm else facts.cards)
-        or _hedged(text, count.start, end, firm)
+        or told.hedged(count.start, end, firm)
         or not firm
-        and _part(facts, text, count, end)
+        and _part(told, count, end)
     ):
         return
-    have = number(facts.worked.kit.spec.cards, "card", "cards")
-    yield (
-        count.start,
-        f"“{shown}” is said here, but the kit makes {have}",
-        f"say {have}, and cite it: [[cards]], or [[count of cards]] for the number alone",
-    )
+    yield told.wrong(count.start, "figures.cards", shown=told.shown(count.start, end), cards=facts.worked.kit.spec.cards)
 
 
-def _sheets(facts: _Facts, text: str, count: Number, end: int, shown: str, firm: bool) -> Iterator[tuple[int, str, str]]:
-    keys = facts.papers_named(text[end : end + 60])
-    if keys:
-        right, whose = {n for key in keys for n in facts.sheets_of(key)}, keys
+def _sheets(told: _Told, count: Number, end: int) -> Iterator[Finding]:
+    facts, firm, after = told.facts, told.firm, told.text[end:]
+    plans = facts.papers_named(after[:60])
+    if plans:
+        right = {n for plan in plans for n in facts.sheets_of(plan)}
     else:
-        if facts.something_else(text[end:]):
+        if facts.something_else(after):
             return
-        right, whose = facts.firm_sheets if firm else facts.sheets, ()
+        right, plans = facts.firm_sheets if firm else facts.sheets, facts.worked.plans
         claimed = {"from", "of", "takes", "needs", "uses", "take", "need", "use"} & {
-            w.casefold() for w in words_before(text, count.start)[:1]
+            w.casefold() for w in words_before(told.text, count.start)[:1]
         }
         if count.value < 1 or count.value == 1 and (not claimed or not firm):
             return
-    if count.value in right or _hedged(text, count.start, end, firm):
+    if count.value in right or told.hedged(count.start, end, firm):
         return
-    told = [
-        f"{sheets_text(p.sheets)} of {facts.worked.kit.papers[p.paper].name}" for p in facts.worked.plans if not whose or p.paper in whose
-    ]
-    example = whose[0] if whose else facts.worked.plans[0].paper
-    yield (
-        count.start,
-        f"“{shown}” is said here, but the kit takes {listed(told)}",
-        f"say the right number, and cite it: [[sheets of {example}]]",
-    )
+    have = tuple((plan.sheets, facts.worked.kit.papers[plan.paper].name) for plan in plans)
+    yield told.wrong(count.start, "figures.sheets", shown=told.shown(count.start, end), have=have, paper=plans[0].paper)
 
 
-def _pieces(facts: _Facts, text: str, count: Number, end: int, shown: str, labels: list[str], firm: bool) -> Iterator[tuple[int, str, str]]:
-    if count.value.denominator != 1 or count.value == 1 or count.value in facts.counts(labels) or facts.something_else(text[end:]):
+def _pieces(told: _Told, count: Number, end: int, labels: list[str]) -> Iterator[Finding]:
+    facts, firm = told.facts, told.firm
+    if count.value.denominator != 1 or count.value == 1 or count.value in facts.counts(labels) or facts.something_else(told.text[end:]):
         return
-    if _hedged(text, count.start, end, firm) and not (
-        firm and {"each", "every", "per"} & {w.casefold() for w, _ in words_after(text, end, 4, frozenset())}
+    if told.hedged(count.start, end, firm) and not (
+        firm and {"each", "every", "per"} & {w.casefold() for w, _ in words_after(told.text, end, 4, frozenset())}
     ):
         return
-    have = listed([f"{sum(facts.worked.counts(label).values())} {label}" for label in labels])
-    yield (
-        count.start,
-        f"“{shown}” is said here, but neither card nor sheet nor batch has that many: the batch takes {have}",
-        f"say the right number, and cite it: [[count of {labels[0]}]], or [[{labels[0]} per sheet of {next(iter(facts.worked.counts(labels[0])))}]]",
-    )
+    have = tuple((sum(facts.worked.counts(label).values()), label) for label in labels)
+    paper = next(iter(facts.worked.counts(labels[0])))
+    yield told.wrong(count.start, "figures.pieces", shown=told.shown(count.start, end), have=have, paper=paper)
 
 
 # --- sizes and lengths --------------------------------------------------------------------------
 
 
-def _size(facts: _Facts, text: str, size: Typed, firm: bool) -> Iterator[tuple[int, str, str]]:
-    shown = " ".join(text[size.start : size.end].split())
+def _size(told: _Told, size: Typed[Size]) -> Iterator[Finding]:
+    facts, firm, text, shown = told.facts, told.firm, told.text, told.shown(size.start, size.end)
     after = [word for word, _ in words_after(text, size.end, 4, _STOP)]
     known = facts.sized(after, words_before(text, size.start), re.search(r"[,:(]\s*$", text[: size.start]) is not None)
     if known is None:
         # Some other thing's, where a noun of its own follows; a sheet that anybody may own.
         bare = re.fullmatch(r"\d+\s*\S\s*\d+", shown) is not None
-        if after or bare and not firm or _hedged(text, size.start, size.end, firm) or facts.anywhere(size):
+        if after or bare and not firm or told.hedged(size.start, size.end, firm) or facts.anywhere(size):
             return
         known = facts.cited
     if any(_same(size, one) for _, one in known) or known is facts.sheet_sizes and (not firm or facts.anywhere(size)):
         return
-    if _hedged(text, size.start, size.end, firm) and not firm:
+    if told.hedged(size.start, size.end, firm) and not firm:
         return
-    phrase, nearest = min(known, key=lambda k: _far(size.value, k[1]))
-    yield (
-        size.start,
-        f"“{shown}” is said here, but {_named(phrase)} is {size_text(nearest, facts.unit)}",
-        f"say {size_text(nearest, facts.unit)}, and cite it: [[{phrase}]]",
-    )
-
-
-def _named(phrase: str) -> str:
-    what = phrase.partition(" of ")[2] if " of " in phrase else phrase
-    return {"card": "the finished card", BASE: "the base", "envelope": "the envelope"}.get(
-        what, f"the sheet of {what}" if phrase.startswith("sheet") else what
-    )
+    what, nearest = min(known, key=lambda k: _far(size.value, k[1]))
+    yield told.wrong(size.start, "figures.size", shown=shown, what=what, size=nearest)
 
 
 def _far(a: Size, b: Size) -> Length:
     return min(abs(a.width - s.width) + abs(a.height - s.height) for s in (b, b.turned))
 
 
-def _same(typed: Typed, size: Size) -> bool:
+def _same(typed: Typed[Size], size: Size) -> bool:
     return any(
         abs(typed.value.width - s.width) <= typed.grain and abs(typed.value.height - s.height) <= typed.grain for s in (size, size.turned)
     )
 
 
-def _length(facts: _Facts, text: str, length: Typed) -> Iterator[tuple[int, str, str]]:
+def _length(told: _Told, length: Typed[Length]) -> Iterator[Finding]:
     """A border, a gap, a band, the score; or how wide or tall a piece is."""
-    shown = " ".join(text[length.start : length.end].split())
+    facts, text, shown = told.facts, told.text, told.shown(length.start, length.end)
     after = [singular(word) for word, _ in words_after(text, length.end, 1, _STOP)]
     before = [word for word in words_before(text, length.start) if word.casefold() not in _LINK]
     noun = after[0] if after else ""
@@ -260,28 +251,24 @@ def _length(facts: _Facts, text: str, length: Typed) -> Iterator[tuple[int, str,
             and known is not facts.sheet_sizes
             and not any(abs(length.value - side) <= length.grain for _, s in known for side in (s.width, s.height))
         ):
-            phrase, size = known[0]
-            yield (
-                length.start,
-                f"“{shown} {noun}” is said here, but {_named(phrase)} is {size_text(size, facts.unit)}",
-                f"say the right length, and cite it: [[{'height' if noun in ('tall', 'high') else 'width'} of {phrase.partition(' of ')[2]}]]",
-            )
+            what, size = known[0]
+            yield told.wrong(length.start, "figures.side", shown=f"{shown} {noun}", what=what, size=size, upright=noun in ("tall", "high"))
         return
     near = singular(before[0]) if before else ""
-    what = next(
+    named = next(
         (w for w in ("border", "gap", "band", "score") if w in (noun, near) or w == "score" and near in ("scored", "scoring")), None
     )
-    if what is None or not (right := facts.lengths(what)) or _hedged(text, length.start, length.end, True):
+    if named is None or not (right := facts.lengths(named)) or told.hedged(length.start, length.end, True):
         return
     if not any(abs(length.value - one) <= length.grain for one in right):
-        yield (
-            length.start,
-            f"“{shown}” is said here of the {what}, but it is {listed([length_text(one, facts.unit) for one in right[:2]], 'or')}",
-            f"say {length_text(right[0], facts.unit)}, and cite it: [[{what}]]",
-        )
+        yield told.wrong(length.start, "figures.length", shown=shown, what=named, right=tuple(right))
 
 
 # --- what the kit says ----------------------------------------------------------------------------
+
+
+What = tuple[str, str | None]
+"""Whose size it is: `size` of the card, the base or a label; `sheet` of a paper; `envelope`. So it is cited."""
 
 
 @dataclass(frozen=True)
@@ -316,7 +303,7 @@ class _Facts:
     def sheets(self) -> set[Fraction]:
         """Sheets of a paper, of papers of one kind, of all; and what they are when half sheets are bought whole."""
         plans, kit = self.worked.plans, self.worked.kit
-        found = {n for plan in plans for n in self.sheets_of(plan.paper)} | {Fraction(len(plans))}
+        found = {n for plan in plans for n in self.sheets_of(plan)} | {Fraction(len(plans))}
         for kind in ("patterned", "cardstock", ""):
             of_kind = [plan for plan in plans if not kind or kit.papers[plan.paper].kind == kind]
             for n in range(2, len(of_kind) + 1):
@@ -324,9 +311,8 @@ class _Facts:
             found |= {Fraction(len(of_kind)), sum((Fraction(ceil(p.sheets)) for p in of_kind), Fraction(0))}
         return found
 
-    def sheets_of(self, key: str) -> set[Fraction]:
+    def sheets_of(self, plan: PaperPlan) -> set[Fraction]:
         """What may be said of the sheets of one paper."""
-        plan = self.worked.plan(key)
         found = {plan.sheets, Fraction(ceil(plan.sheets)), *(run.sheets for run in plan.runs)}
         return found | ({plan.demand.given} if plan.demand.given is not None else set())
 
@@ -334,7 +320,7 @@ class _Facts:
     def firm_sheets(self) -> set[Fraction]:
         """The sheets that a summary tells: of the patterned papers, each or together, or of all."""
         plans = [plan for plan in self.worked.plans if self.worked.kit.papers[plan.paper].kind == "patterned"] or list(self.worked.plans)
-        found = {n for plan in plans for n in self.sheets_of(plan.paper)}
+        found = {n for plan in plans for n in self.sheets_of(plan)}
         for some in (plans, self.worked.plans):
             found |= {sum((p.sheets for p in some), Fraction(0)), sum((Fraction(ceil(p.sheets)) for p in some), Fraction(0))}
         return found | {Fraction(len(plans))} if all(plan.sheets <= 1 for plan in plans) else found
@@ -361,11 +347,11 @@ class _Facts:
             "sheet",
         }
 
-    def papers_named(self, after: str) -> tuple[str, ...]:
-        """The paper that is named right after: `of Meadow stripe`."""
+    def papers_named(self, after: str) -> tuple[PaperPlan, ...]:
+        """The plan of the paper that is named right after: `of Meadow stripe`."""
         said = " ".join(after.split()).casefold()
         return tuple(
-            plan.paper
+            plan
             for plan in self.worked.plans
             if said.startswith((f"of {self.worked.kit.papers[plan.paper].name.casefold()}", f"of {plan.paper} ", f"of the {plan.paper} "))
             or said.rstrip(".,;!") == f"of {plan.paper}"
@@ -412,26 +398,23 @@ class _Facts:
                 walk(self.worked.kit.spec.guides[layout.guide].cuts)
         return found
 
-    # Sizes, each with the citation that tells it.
+    # Sizes, each with what has it.
 
     @cached_property
-    def cited(self) -> list[tuple[str, Size]]:
+    def cited(self) -> list[tuple[What, Size]]:
         """Everything of the card that has a size to cite."""
         worked = self.worked
-        found = [
-            ("size of card", worked.base.finished),
-            ("size of base", worked.base.cut),
-            *((f"size of {label}", size) for label, size in worked.sizes.items() if label != BASE),
-        ]
-        found += [(f"size of {label}", piece.size) for label, piece in worked.kit.spec.pieces.items()]
+        found: list[tuple[What, Size]] = [(("size", "card"), worked.base.finished), (("size", BASE), worked.base.cut)]
+        found += [(("size", label), size) for label, size in worked.sizes.items() if label != BASE]
+        found += [(("size", label), piece.size) for label, piece in worked.kit.spec.pieces.items()]
         envelope = worked.kit.spec.card.envelope
-        return found + ([("envelope", envelope.size)] if envelope else [])
+        return found + ([(("envelope", None), envelope.size)] if envelope else [])
 
     @cached_property
-    def sheet_sizes(self) -> list[tuple[str, Size]]:
-        return [(f"sheet of {plan.paper}", plan.demand.sheet) for plan in self.worked.plans]
+    def sheet_sizes(self) -> list[tuple[What, Size]]:
+        return [(("sheet", plan.paper), plan.demand.sheet) for plan in self.worked.plans]
 
-    def sized(self, after: list[str], before: list[str], close: bool) -> list[tuple[str, Size]] | None:
+    def sized(self, after: list[str], before: list[str], close: bool) -> list[tuple[What, Size]] | None:
         """What the noun beside a size stands for; None where there is none that the kit knows."""
         for i, word in enumerate(after):
             if found := self._sized(word, after[:i]):
@@ -444,23 +427,23 @@ class _Facts:
             return self._sized(word, before[i + 1 : i + 3]) or None
         return None
 
-    def _sized(self, word: str, beside: list[str]) -> list[tuple[str, Size]]:
+    def _sized(self, word: str, beside: list[str]) -> list[tuple[What, Size]]:
         noun, base = singular(word), self.worked.base
         if noun in ("sheet", "pad", "paper", "cardstock"):
             return self.sheet_sizes
         if noun == "card":
-            return [("size of card", base.finished), ("size of base", base.cut)]
+            return [(("size", "card"), base.finished), (("size", BASE), base.cut)]
         if noun == "envelope" and (envelope := self.worked.kit.spec.card.envelope):
-            return [("envelope", envelope.size)]
+            return [(("envelope", None), envelope.size)]
         if labels := self.labels_of(word, beside):
             return [
-                (f"size of {label}", size)
+                (("size", label), size)
                 for label in labels
                 for size in ([self.worked.sizes[label]] + ([self.worked.kit.spec.pieces[label].size] if label != BASE else []))
             ]
         return []
 
-    def anywhere(self, size: Typed) -> bool:
+    def anywhere(self, size: Typed[Size]) -> bool:
         """Whether the size is that of something about: a part of a sheet, a band, a sheet that can be bought."""
         face, spec = self.worked.face, self.worked.kit.spec
         others = [s for _, s in (*self.cited, *self.sheet_sizes)] + [self.worked.base.back, *(b.size for b in face.bands), face.field.size]

@@ -8,6 +8,7 @@ from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Generic, TypeVar
 
 from kitwright.units import MM, VULGAR, Length, Size
 from kitwright.work.cite import CITATION
@@ -64,11 +65,14 @@ class Number:
     end: int
 
 
+Value = TypeVar("Value", Length, Size)
+
+
 @dataclass(frozen=True, slots=True)
-class Typed:
+class Typed(Generic[Value]):
     """A length or a size where it stands, and how finely it was typed."""
 
-    value: Length | Size
+    value: Value
     start: int
     end: int
     grain: Length
@@ -129,7 +133,7 @@ def _grain(digits: str, unit: str) -> Length:
     return Length(MM * {"mm": 1, "cm": 10}[unit] / (2 * 10**decimals))
 
 
-def sizes(text: str, own: str) -> Iterator[Typed]:
+def sizes(text: str, own: str) -> Iterator[Typed[Size]]:
     """Every `width × height` of a text; without a unit, in the kit's own."""
     for match in _SIZE.finditer(text):
         unit = _unit(match["two"] or match["one"], own)
@@ -138,7 +142,7 @@ def sizes(text: str, own: str) -> Iterator[Typed]:
         yield Typed(Size(_length(match["a"], first), _length(match["b"], unit)), match.start(), match.end(), grain)
 
 
-def lengths(text: str, own: str) -> Iterator[Typed]:
+def lengths(text: str, own: str) -> Iterator[Typed[Length]]:
     """Every length of a text; without a unit, in the kit's own."""
     within = Spans((m.start(), m.end()) for m in _SIZE.finditer(text))
     for match in _LENGTH.finditer(text):
