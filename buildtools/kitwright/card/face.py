@@ -6,7 +6,7 @@ left corner. This module holds what a worked-out front *is*; `card.layout` works
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from kitwright.geometry import Rect
@@ -145,6 +145,9 @@ class Sum:
         return self.reached == self.target
 
 
+Inward = Literal["top", "bottom", "left", "right", "over"]
+
+
 @dataclass(frozen=True, slots=True)
 class Edge:
     """An edge of the layer that the pieces lie on."""
@@ -168,7 +171,7 @@ class Setting:
     """The same, sideways."""
     aside: Length
     """How far from that."""
-    inward: Literal["top", "bottom", "left", "right", "over"]
+    inward: Inward
     """From which edge of the front this piece is reached; `over` for one laid on last."""
 
 
@@ -198,7 +201,7 @@ class Face:
     """The gap asked for, if any."""
     sentiment: Sentiment | None = None
     spots: tuple[Spot, ...] = ()
-    settings: tuple[Setting, ...] = field(default=())
+    settings: tuple[Setting, ...] = ()
     """A placing order that works from the edges inward."""
     name: str = ""
     """Which look of the batch this is, when there are several."""

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from typing import Literal
 
 from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.card.order import settings
 from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on_card
 from kitwright.geometry import Rect
-from kitwright.kit.model import At, Item, Look
+from kitwright.kit.model import At, Item, Laid, Look
 from kitwright.kit.names import BASE, Path, inner_path, paper_of
 from kitwright.kit.read import Kit
 from kitwright.units import ZERO, Length, Size, total
@@ -149,24 +150,24 @@ class _Work:
             inner_gap = gap if item.gap is None else item.gap
             inner = _Margins(margins.along if other == Rows else (), margins.across if other == Columns else ())
             self._block(item.inside, cell, other, inner_gap, inner, on, inner_path(self.kit, path))
-        else:
+        elif item.piece is not None:
             piece = self.kit.spec.pieces[item.piece]
             size = piece.size.turned if item.turned else piece.size
             rect = _in_cell(size, cell, direction, item.place)
             paper = paper_of(self.kit, item.piece, item.paper, self.kit.place(*path))
             self.pieces.append(self._placed(item.piece, paper, item.face, rect, item.turned, False, "piece", path))
-            self._cross_sum(item, size, cell, direction, margins, on)
+            self._cross_sum(item.piece, item.place, size, cell, direction, margins, on)
 
-    def _cross_sum(self, item: Item, size: Size, cell: Rect, direction: str, margins: _Margins, on: str) -> None:
+    def _cross_sum(self, label: str, place: str | None, size: Size, cell: Rect, direction: str, margins: _Margins, on: str) -> None:
         """How a piece fills its row the other way."""
         other = Columns if direction == Rows else Rows
         room, has = (cell.width, size.width) if direction == Rows else (cell.height, size.height)
         edge = margins.of(other)
-        terms = [Term(item.piece, has)]
-        if item.place and has < room:
-            terms.insert(0 if item.place in ("right", "bottom") else 1, Term("free", room - has))
-            if item.place == "centre":
-                terms = [Term("free", (room - has) / 2), Term(item.piece, has), Term("free", (room - has) / 2)]
+        terms = [Term(label, has)]
+        if place and has < room:
+            terms.insert(0 if place in ("right", "bottom") else 1, Term("free", room - has))
+            if place == "centre":
+                terms = [Term("free", (room - has) / 2), Term(label, has), Term("free", (room - has) / 2)]
         self._add_sum(Sum("across" if other == Columns else "along", on, (*edge, *terms, *edge), room + total(t.length for t in edge) * 2))
 
     def _measured_sums(self, ground: Rect, on: str) -> None:
@@ -178,7 +179,9 @@ class _Work:
         column = [p for p in self.pieces if p.rect.x < first.centre[0] < p.rect.right]
         self._measured("along", on, ground.y, ground.bottom, [(p.label, p.rect.y, p.rect.bottom) for p in column])
 
-    def _measured(self, direction: str, on: str, start: Length, end: Length, met: list[tuple[str, Length, Length]]) -> None:
+    def _measured(
+        self, direction: Literal["across", "along"], on: str, start: Length, end: Length, met: list[tuple[str, Length, Length]]
+    ) -> None:
         terms: list[Term] = []
         at = start
         for label, near, far in sorted(met, key=lambda m: m[1]):
@@ -208,7 +211,7 @@ class _Work:
             size = size.turned if item.turned else size
             return size.height if axis == Rows else size.width
         inner = Columns if direction == Rows else Rows
-        each = [self._natural(i, axis, inner) for i in item.inside]
+        each = [self._natural(i, axis, inner) for i in item.inside or []]
         if axis != inner:
             return max(each, default=ZERO)
         gap = item.gap if item.gap is not None else self.kit.spec.front.gap or ZERO
@@ -219,22 +222,52 @@ class _Work:
             return "band"
         if item.piece is not None:
             return item.piece
-        return "/".join(dict.fromkeys(self._name(i) for i in item.inside))
+        return "/".join(dict.fromkeys(self._name(i) for i in item.inside or []))
 
     # Explicit positions
 
-    def _laid(self, laid, ground: Rect, layers: tuple[Placed, ...], kind: str, path: Path, over: tuple[Placed, ...] = ()) -> Placed:
+    def _laid(
+        self,
+        laid: Laid,
+        ground: Rect,
+        layers: tuple[Placed, ...],
+        kind: Literal["piece", "over"],
+        path: Path,
+        over: tuple[Placed, ...] = (),
+    ) -> Placed:
         piece = self.kit.spec.pieces[laid.piece]
         size = piece.size.turned if laid.turned else piece.size
         target = target_rect(laid.on, ground, layers, tuple(self.pieces) + over, tuple(self.bands))
         paper = paper_of(self.kit, laid.piece, laid.paper, self.kit.place(*path))
         return self._placed(laid.piece, paper, laid.face, position(size, laid, target), laid.turned, laid.raised, kind, path)
 
-    def _placed(self, label: str, paper: str, face: str, rect: Rect, turned: bool, raised: bool, layer: str, path: Path) -> Placed:
+    def _placed(
+        self,
+        label: str,
+        paper: str,
+        face: str,
+        rect: Rect,
+        turned: bool,
+        raised: bool,
+        layer: Literal["layer", "piece", "over"],
+        path: Path,
+    ) -> Placed:
         piece = self.kit.spec.pieces[label]
         shape = on_card(piece, rect, turned)
         outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
-        return Placed(label, paper, face, rect, turned, outline, raised, layer, path, edges, form_of(piece))
+        return Placed(
+            label,
+            paper,
+            face,
+            rect,
+            turned=turned,
+            outline=outline,
+            raised=raised,
+            layer=layer,
+            said=path,
+            edges=edges,
+            form=form_of(piece),
+        )
 
     def _sentiment(self, face: Face) -> Sentiment | None:
         said = self.kit.spec.sentiment

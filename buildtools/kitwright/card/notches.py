@@ -147,7 +147,7 @@ def punched(punch: ShapedPunch, height: Length) -> tuple[Length, Length]:
 def _made(tool: Tool, size: Size, notch: Notch) -> tuple[Length, Length]:
     """Depth, and what is trimmed, with one tool."""
     height = strip_height(size, notch)
-    if tool == "shaped punch":
+    if tool == "shaped punch" and notch.shaped_punch:
         return punched(notch.shaped_punch, height)
     if tool == "scissors" and notch.depth is not None:
         return notch.depth, ZERO
@@ -181,7 +181,9 @@ def ways(piece: Piece, unit: str = "in") -> tuple[Way, ...]:
     notch, size = piece.notch, piece.size
     if notch is None:
         return ()
-    tools: list[Tool] = ["scissors", "square punch"] + (["shaped punch"] if notch.shaped_punch else [])
+    tools: list[Tool] = ["scissors", "square punch"]
+    if notch.shaped_punch:
+        tools.append("shaped punch")
     tools.sort(key=lambda tool: tool != notch.made_with)
     return tuple(_way(tool, size, notch, unit) for tool in tools)
 
@@ -217,7 +219,7 @@ def _way(tool: Tool, size: Size, notch: Notch, unit: str, punch: ShapedPunch | N
     if tool == "square punch":
         least = least_square(height, unit)
         big_enough = square_takes(notch.square_punch, height) if notch.square_punch else None
-    elif tool == "shaped punch":
+    elif punch:
         least = height
         big_enough = height <= punch.width
     own = tool == notch.made_with and punch in (None, notch.shaped_punch)

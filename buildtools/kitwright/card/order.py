@@ -9,14 +9,15 @@ from __future__ import annotations
 
 from typing import Literal
 
-from kitwright.card.face import Edge, Face, Placed, Setting
+from kitwright.card.face import Edge, Face, Inward, Placed, Setting
 from kitwright.geometry import Rect
 from kitwright.units import Length
 
 
 def settings(face: Face) -> tuple[Setting, ...]:
     """The placing order of a front."""
-    near, far = [], []
+    near: list[Placed] = []
+    far: list[Placed] = []
     # A band between columns fills more of the front's height than of its width.
     sideways = bool(face.bands) and all(b.height / face.field.height >= b.width / face.field.width for b in face.bands)
     for placed in face.pieces:
@@ -24,7 +25,8 @@ def settings(face: Face) -> tuple[Setting, ...]:
     near.sort(key=lambda p: _from(p.rect, sideways))
     far.sort(key=lambda p: _from(p.rect, sideways, far=True))
     found: list[Setting] = []
-    start, end = ("left", "right") if sideways else ("top", "bottom")
+    start: Inward = "left" if sideways else "top"
+    end: Inward = "right" if sideways else "bottom"
     for group, inward in ((near, start), (far, end)):
         for placed in group:
             done = [s.placed for s in found]
@@ -49,7 +51,7 @@ def _from(rect: Rect, sideways: bool, far: bool = False) -> tuple[Length, Length
     return (-rect.bottom if far else rect.y), rect.x
 
 
-def _setting(placed: Placed, done: list[Placed], face: Face, inward: str) -> Setting:
+def _setting(placed: Placed, done: list[Placed], face: Face, inward: Inward) -> Setting:
     below = face.field
     ground = _ground(face)
     r = placed.rect

@@ -8,7 +8,7 @@ other way.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -61,8 +61,10 @@ class Edge:
     @property
     def _spokes(self) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
         """From the centre to both ends, inches."""
-        cx, cy = self.centre
-        return tuple(((x - cx).inches, (y - cy).inches) for x, y in (self.start, self.end))
+        if self.centre is None:
+            raise ValueError("a straight edge has no centre")
+        (cx, cy), (ax, ay), (bx, by) = self.centre, self.start, self.end
+        return ((ax - cx).inches, (ay - cy).inches), ((bx - cx).inches, (by - cy).inches)
 
     @property
     def clockwise(self) -> bool:
@@ -167,8 +169,8 @@ class Outline:
         """Its edges, wherever each begins and whichever way it runs: the same for two outlines that cover each other."""
         return frozenset((frozenset((e.start, e.end)), e.centre) for c in self.contours for e in c)
 
-    def _changed(self, change) -> Outline:
-        return Outline(*_each((self.edge,), change), _each(self.openings, change))
+    def _changed(self, change: Callable[[Point], Point]) -> Outline:
+        return Outline(_each((self.edge,), change)[0], _each(self.openings, change))
 
     def rounded_off(self, steps: int = STEPS) -> tuple[tuple[Point, ...], ...]:
         """Every contour as a polygon of rational points on it, the edge first."""
@@ -240,7 +242,7 @@ def softened(rect: Rect, taken: dict[str, Length], rounded: bool) -> Contour:
             edges.append(Edge(start, end, (x - off * bx + off * fx, y - off * by + off * fy) if rounded else None))
         at = end
     first = edges[0].start if taken.get(CORNERS[0]) else around[0]
-    if at != first:
+    if at is not None and at != first:
         edges.append(Edge(at, first))
     return tuple(edges)
 

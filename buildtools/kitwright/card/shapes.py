@@ -12,7 +12,7 @@ from kitwright.card.face import Form
 from kitwright.card.notches import Ends, notch_depth, notch_ends, strip_height, ways
 from kitwright.card.outlines import CORNERS, Contour, Outline, Point
 from kitwright.geometry import Rect
-from kitwright.kit.model import Piece, Shape, Window
+from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
 from kitwright.units import ZERO, Length, Size
 
 __all__ = [
@@ -165,14 +165,17 @@ def _openings(rect: Rect, shape: Shape) -> Iterator[Contour]:
         corners = dict.fromkeys(CORNERS, shape.window.rounded) if shape.window.rounded else {}
         yield outlines.opening(outlines.softened(r, corners, True))
     if shape.tag:
-        (x, y), radius = _hole(rect, shape), shape.tag.hole / 2
+        (x, y), radius = _hole(rect, shape.tag), shape.tag.hole / 2
         yield outlines.opening(outlines.circle(x, y, radius))
 
 
 def _window(rect: Rect, window: Window) -> Rect:
     if window.border is not None:
         return rect.inset(window.border)
-    width, height = window.size.width, window.size.height
+    size = window.size
+    if size is None:
+        raise ValueError("a window has a size or a border")
+    width, height = size.width, size.height
     x, y = rect.x + (rect.width - width) / 2, rect.y + (rect.height - height) / 2
     if window.left is not None:
         x = rect.x + window.left
@@ -185,9 +188,9 @@ def _window(rect: Rect, window: Window) -> Rect:
     return Rect(x, y, width, height)
 
 
-def _hole(rect: Rect, shape: Shape) -> Point:
+def _hole(rect: Rect, tag: Tag) -> Point:
     """The middle of a tag's hole."""
-    tag, (mid_x, mid_y) = shape.tag, rect.centre
+    mid_x, mid_y = rect.centre
     inset = tag.inset or tag.snip
     return {
         "top": (mid_x, rect.y + inset),
@@ -219,13 +222,13 @@ def misshapes(piece: Piece, unit: str = "in") -> Iterator[Misshape]:
         unit: on whose ruler the smallest tool is sought.
     """
     if piece.notch:
-        yield from _bad_notches(piece, unit)
+        yield from _bad_notches(piece, piece.notch, unit)
     if piece.shape:
-        yield from list(_bad_edge(piece.size, piece.shape, unit)) or _bad_openings(piece, unit)
+        yield from list(_bad_edge(piece.size, piece.shape)) or _bad_openings(piece, piece.shape)
 
 
-def _bad_notches(piece: Piece, unit: str) -> Iterator[Misshape]:
-    ends, depth = notch_ends(piece.size, piece.notch), notch_depth(piece.size, piece.notch)
+def _bad_notches(piece: Piece, notch: Notch, unit: str) -> Iterator[Misshape]:
+    ends, depth = notch_ends(piece.size, notch), notch_depth(piece.size, notch)
     along = piece.size.width if ends[0] in ("left", "right") else piece.size.height
     if depth * len(ends) >= along:
         yield Misshape(("notch",), "shapes.notches-meet", {"along": along, "depth": depth, "notches": len(ends)})
@@ -234,11 +237,11 @@ def _bad_notches(piece: Piece, unit: str) -> Iterator[Misshape]:
         yield Misshape(
             ("notch", "made with"),
             "shapes.punch-too-small",
-            {"tool": own.tool, "height": strip_height(piece.size, piece.notch), "least": own.least},
+            {"tool": own.tool, "height": strip_height(piece.size, notch), "least": own.least},
         )
 
 
-def _bad_edge(size: Size, shape: Shape, unit: str) -> Iterator[Misshape]:
+def _bad_edge(size: Size, shape: Shape) -> Iterator[Misshape]:
     """Corners that take more of an edge than there is."""
     for key in ("rounded", "snipped"):
         taken = getattr(shape, key)
@@ -262,11 +265,11 @@ def _bad_edge(size: Size, shape: Shape, unit: str) -> Iterator[Misshape]:
         if rise > have:
             yield Misshape(("shape", "arch"), "shapes.arch-too-high", {"end": shape.arch, "rise": rise})
     if shape.tag:
-        yield from _bad_tag(size, shape, unit)
+        yield from _bad_tag(size, shape.tag)
 
 
-def _bad_tag(size: Size, shape: Shape, unit: str) -> Iterator[Misshape]:
-    tag, across = shape.tag, _across(size, shape.tag.end)
+def _bad_tag(size: Size, tag: Tag) -> Iterator[Misshape]:
+    across = _across(size, tag.end)
     along = size.height if tag.end in ("top", "bottom") else size.width
     if tag.snip * 2 > across or tag.snip > along:
         yield Misshape(
@@ -281,8 +284,8 @@ def _bad_tag(size: Size, shape: Shape, unit: str) -> Iterator[Misshape]:
         yield Misshape(("shape", "tag", "hole"), "shapes.hole-breaks-edge", {"hole": tag.hole, "inset": inset, "end": tag.end})
 
 
-def _bad_openings(piece: Piece, unit: str) -> Iterator[Misshape]:
-    window = piece.shape.window
+def _bad_openings(piece: Piece, shape: Shape) -> Iterator[Misshape]:
+    window = shape.window
     if window is None:
         return
     rect = Rect.of(piece.size)
@@ -295,22 +298,22 @@ def _bad_openings(piece: Piece, unit: str) -> Iterator[Misshape]:
         yield Misshape(("shape", "window", "rounded"), "shapes.window-too-small", {"rounded": window.rounded, "most": most})
         return
     inside = rect.x < opening.x and rect.y < opening.y and opening.right < rect.right and opening.bottom < rect.bottom
-    if not inside or not _clear(piece, opening):
+    if not inside or not _clear(piece, shape, opening):
         yield Misshape(("shape", "window"), "shapes.window-breaks-edge", {})
 
 
-def _clear(piece: Piece, opening: Rect) -> bool:
+def _clear(piece: Piece, shape: Shape, opening: Rect) -> bool:
     """Whether a window's four corners lie clear inside the piece's edge, and of its hole.
 
     The edge of every piece without a notch is convex, so its corners are enough; sharp ones
     are taken for rounded ones, which errs to the safe side by a hair.
     """
-    rect, shape = Rect.of(piece.size), piece.shape
+    rect = Rect.of(piece.size)
     corners = [(x, y) for x in (opening.x, opening.right) for y in (opening.y, opening.bottom)]
     if piece.notch:
         return clear_of_notches(rect, notches_on_card(piece, False)).contains(opening)
     if shape.tag:
-        (hx, hy), radius = _hole(rect, shape), shape.tag.hole / 2
+        (hx, hy), radius = _hole(rect, shape.tag), shape.tag.hole / 2
         box = Rect(hx - radius, hy - radius, shape.tag.hole, shape.tag.hole)
         if box.overlaps(opening):
             return False
