@@ -126,6 +126,8 @@ def _values(both: Both, kind: str, path: str) -> dict[str, Any]:
             return {"paper": paper_name(both, parts[1])}
         case "sheet-size" | "thickness":
             return {"paper": paper_name(both, parts[1]), **unit}
+        case "count":
+            return {"label": parts[1], "paper": paper_name(both, parts[2])}
         case "reworded":
             return {"what": path}
         case "step":

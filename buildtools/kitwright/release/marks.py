@@ -70,8 +70,8 @@ def paired_layouts(old: Worked, new: Worked) -> Iterator[tuple[int, Layout, int,
     """Layouts of the two states that belong together: cut from the same papers, in the order of the guide page."""
     left = list(enumerate(new.layouts))
     for i, layout in enumerate(old.layouts):
-        same = [(j, l) for j, l in left if set(l.papers) == set(layout.papers)] or [
-            (j, l) for j, l in left if set(l.papers) & set(layout.papers)
+        same = [(j, other) for j, other in left if set(other.papers) == set(layout.papers)] or [
+            (j, other) for j, other in left if set(other.papers) & set(layout.papers)
         ]
         if same:
             best = min(same, key=lambda one: (one[1].sheet != layout.sheet, strokes(one[1]) != strokes(layout), one[0]))

@@ -6,10 +6,12 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 
 from kitwright.card.face import Face, Placed
+from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.release.both import Both, Difference
 from kitwright.release.marks import front_marks
 from kitwright.release.on_sheets import named, use_of
+from kitwright.units import Length
 from kitwright.work.worked import Worked
 
 Pair = tuple[Placed, Placed]
@@ -50,7 +52,7 @@ def _pieces(both: Both, k: int, one: Face, other: Face) -> Iterator[Difference]:
         for placed in list(left):
             same = [q for q in there if alike(placed, q)]
             if same:
-                best = next((q for q in same if q.rect == placed.rect), same[0])
+                best = next((q for q in same if _place(q, other) == _place(placed, one)), same[0])
                 left.remove(placed)
                 there.remove(best)
                 yield placed, best
@@ -61,30 +63,33 @@ def _pieces(both: Both, k: int, one: Face, other: Face) -> Iterator[Difference]:
     def seen(p: Placed) -> tuple[str, str]:
         return p.paper, p.face
 
-    def lies(p: Placed) -> tuple[object, ...]:
-        return p.rect, p.turned, p.raised
+    def lies(p: Placed, face: Face) -> tuple[object, ...]:
+        return _place(p, face), p.turned, p.raised
 
     path = f"fronts[{k}].pieces"
-    list(matched(lambda p, q: p.label == q.label and seen(p) == seen(q) and lies(p) == lies(q)))
+    list(matched(lambda p, q: p.label == q.label and seen(p) == seen(q) and lies(p, one) == lies(q, other)))
     swapped: dict[tuple[str, str], list[Pair]] = {}
-    for p, q in matched(lambda p, q: p.rect == q.rect and seen(p) == seen(q) and p.label != q.label):
+    for p, q in matched(lambda p, q: _place(p, one) == _place(q, other) and seen(p) == seen(q) and p.label != q.label):
         swapped.setdefault((p.label, q.label), []).append((p, q))
     for (was, now), pairs in swapped.items():
-        rects = tuple(q.rect for _, q in pairs)
         yield both.change(
             path,
             "label-on-card",
             was,
             now,
             tells=named(both, was, now),
-            old=front_marks(k, rects),
-            new=front_marks(k, rects),
+            old=front_marks(k, tuple(p.rect for p, _ in pairs)),
+            new=front_marks(k, tuple(q.rect for _, q in pairs)),
             use=use_of(new, now),
             pieces=len(pairs),
         )
         for p, q in pairs:
             yield from _moved(both, path, k, p, q, one, other, placed=False)
-    for alike in (lambda p, q: is_now(p, q) and seen(p) == seen(q), lambda p, q: is_now(p, q) and p.rect == q.rect, is_now):
+    for alike in (
+        lambda p, q: is_now(p, q) and seen(p) == seen(q),
+        lambda p, q: is_now(p, q) and _place(p, one) == _place(q, other),
+        is_now,
+    ):
         for p, q in matched(alike):
             yield from _moved(both, path, k, p, q, one, other, placed=True)
             if seen(p) != seen(q):
@@ -123,18 +128,11 @@ def _paper(worked: Worked, placed: Placed) -> tuple[str, bool]:
 
 
 def _moved(both: Both, path: str, k: int, p: Placed, q: Placed, one: Face, other: Face, *, placed: bool) -> Iterator[Difference]:
-    """Where a piece lies elsewhere or otherwise, and did not merely grow from where it lies."""
-    grown = both.old.worked.sizes.get(p.label) != both.new.worked.sizes.get(q.label)
-    across = p.rect.x == q.rect.x or (grown and (p.rect.right == q.rect.right or p.rect.centre[0] == q.rect.centre[0]))
-    along = p.rect.y == q.rect.y or (grown and (p.rect.bottom == q.rect.bottom or p.rect.centre[1] == q.rect.centre[1]))
-    far = {
-        edge: (a, b)
-        for edge, a, b in (
-            ("left", p.rect.x - one.field.x, q.rect.x - other.field.x),
-            ("top", p.rect.y - one.field.y, q.rect.y - other.field.y),
-        )
-        if a != b and placed and not (across and along)
-    }
+    """Where a piece lies elsewhere on its ground or otherwise, and did not merely grow, or its ground, from where it lies."""
+    was, now = _gaps(p, one), _gaps(q, other)
+    grown = both.old.worked.sizes.get(p.label) != both.new.worked.sizes.get(q.label) or _ground(p, one).size != _ground(q, other).size
+    stays = [was[edge] == now[edge] or (grown and any(was[side] == now[side] for side in sides)) for edge, sides in _EDGES.items()]
+    far = {edge: (was[edge], now[edge]) for edge in _EDGES if was[edge] != now[edge] and placed and not all(stays)}
     turned, raised = p.turned != q.turned and placed, p.raised != q.raised
     if not far and not turned and not raised:
         return
@@ -149,9 +147,36 @@ def _moved(both: Both, path: str, k: int, p: Placed, q: Placed, one: Face, other
         turned=q.turned if turned else None,
         raised=q.raised if raised else None,
         far=far,
-        ground=next((l.label for l in reversed(other.layers) if l.rect == other.field), BASE),
+        ground=BASE if q.layer == "layer" else next((each.label for each in reversed(other.layers) if each.rect == other.field), BASE),
         unit=both.new.worked.kit.spec.unit,
     )
+
+
+_EDGES = {"left": ("right", "middle across"), "top": ("bottom", "middle along")}
+
+
+def _ground(placed: Placed, face: Face) -> Rect:
+    """What a piece is measured from: a layer from the base, anything else from what the front is built on."""
+    return Rect.of(face.size) if placed.layer == "layer" else face.field
+
+
+def _place(placed: Placed, face: Face) -> Rect:
+    """Where a piece lies on its ground."""
+    ground = _ground(placed, face)
+    return placed.rect.moved(-ground.x, -ground.y)
+
+
+def _gaps(placed: Placed, face: Face) -> dict[str, Length]:
+    """How far a piece lies from every edge of its ground, and from its middle."""
+    ground, rect = _ground(placed, face), placed.rect
+    return {
+        "left": rect.x - ground.x,
+        "right": ground.right - rect.right,
+        "middle across": rect.centre[0] - ground.centre[0],
+        "top": rect.y - ground.y,
+        "bottom": ground.bottom - rect.bottom,
+        "middle along": rect.centre[1] - ground.centre[1],
+    }
 
 
 def _greeting(both: Both, one: Face, other: Face) -> Iterator[Difference]:

@@ -68,7 +68,7 @@ def pieces_changed(both: Both) -> Iterator[Difference]:
                 f"pieces.{after}.shape",
                 "outline",
                 grade="recut",
-                tells=both.below(*(f"pieces.{l}.{what}" for l in (label, after) for what in ("shape", "notch"))),
+                tells=both.below(*(f"pieces.{each}.{what}" for each in (label, after) for what in ("shape", "notch"))),
                 old=marks_of(old, label),
                 new=marks_of(new, after),
                 label=after,

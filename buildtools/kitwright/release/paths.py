@@ -112,6 +112,7 @@ TABLE = (
     # The card.
     PathRule("card.base.size", "recut", "size"),
     PathRule("card.base.paper", "cosmetic", "entry", through=("counts.base.*",)),
+    PathRule("card.base.meant", "cosmetic", "entry", through=("card.base.size",)),
     PathRule("card.fold", "recut", "fold"),
     PathRule("base.score", "recut", "score", follows=("card.fold",)),
     PathRule("card.score", "cosmetic", "entry", through=("base.score", "card.fold")),
@@ -147,6 +148,7 @@ TABLE = (
     PathRule("supplies.adhesive", "write in", "adhesive", follows=BATCH),
     PathRule("supplies.foam", "write in", "foam-area", follows=BATCH),
     PathRule("supplies.envelopes", "write in", "envelopes", follows=("cards", "card.envelope")),
+    PathRule("arrangements.**", "cosmetic", "entry"),
     PathRule("**", "cosmetic", "entry"),
 )
 """The first that fits counts; the last fits whatever a later kitwright adds."""

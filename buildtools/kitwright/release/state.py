@@ -19,7 +19,7 @@ from typing import Any
 
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import leaves
-from kitwright.kit.model import LIVING, KitSpec, Spec
+from kitwright.kit.model import LIVING, Guide, KitSpec, Spec
 from kitwright.papers import Named, Weight
 from kitwright.release.codes import code_of
 from kitwright.units import Length, Size
@@ -40,7 +40,7 @@ def own_state(worked: Worked) -> dict[str, Any]:
     spec = kit.typed or kit.spec
     fields = {name: getattr(spec, name) for name in KitSpec.model_fields if name not in (*LIVING, "guides")}
     state = {name: _plain(value, name) for name, value in fields.items() if value != _default(KitSpec, name)}
-    guides = [_guide(guide, [l for l in worked.layouts if l.guide == i]) for i, guide in enumerate(spec.guides)]
+    guides = [_guide(guide, [each for each in worked.layouts if each.guide == i]) for i, guide in enumerate(spec.guides)]
     notes = words_of(kit.notes)
     return {"id": kit.id, **state} | ({"guides": guides} if guides else {}) | ({"notes": notes} if notes else {})
 
@@ -72,7 +72,7 @@ def changed_keys(was: Mapping[str, Any], now: Mapping[str, Any]) -> list[str]:
     return [key for key in dict.fromkeys([*now, *was]) if was.get(key) != now.get(key)]
 
 
-def _guide(guide: Spec, layouts: list[Layout]) -> dict[str, Any]:
+def _guide(guide: Guide, layouts: list[Layout]) -> dict[str, Any]:
     said = {name: getattr(guide, name) for name in type(guide).model_fields if name != "cuts"}
     state = {name: _plain(value) for name, value in said.items() if value != _default(type(guide), name)}
     if layouts:
