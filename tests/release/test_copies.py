@@ -102,7 +102,7 @@ def test_thickness_and_the_number_of_cards_changed_together(kits):
     said = live(kits, (*THICK, *FEWER))[1]
     assert "The batch is 6 cards, not 9. (write it in by hand)" in said
     assert "A sheet of White cardstock is 0.0118 in thick. (write it in by hand)" in said
-    assert "Besides, and because of that:" in said and "thickness in the envelope" in said and "adhesive" in said
+    assert "Besides: " in said and "thickness in the envelope" in said and "adhesive" in said
     recorded = released(kit_in(kits))[1].record.erratum
     assert {c.path for c in recorded.changes} >= {"cards", "papers.white.thickness"} and not any(c.words for c in recorded.changes)
     assert next((c.was, c.now) for c in recorded.changes if c.path == "cards") == ("9", "6")

@@ -45,8 +45,10 @@ def quoted(change: Difference) -> tuple[str, str]:
 
 def besides(changes: Iterable[Difference]) -> str:
     """What changed besides, in one sentence; empty where nothing did."""
-    named = list(dict.fromkeys(filter(None, map(_besides, changes))))
-    return f"Besides, and because of that: {listed(named)}." if named else ""
+    found = list(dict.fromkeys(map(_besides, changes)))
+    plain, slight = ([words for words, is_slight in found if is_slight == which] for which in (False, True))
+    said = ([listed(plain)] if plain else []) + ([f"by a trifle, {listed(slight)}"] if slight else [])
+    return f"Besides: {'; '.join(said)}." if said else ""
 
 
 def told_lines(found: Differences) -> list[str]:
@@ -468,8 +470,8 @@ def entry(was: Value, now: Value, key: str) -> str:
 # --- besides --------------------------------------------------------------------------------------
 
 
-def _besides(change: Difference) -> str:
-    """What changed besides, in a few words; with both figures where there are some."""
+def _besides(change: Difference) -> tuple[str, bool]:
+    """What changed besides, in a few words, with both figures where there are some; and whether they round to the same."""
     was, now, values = change.was, change.now, change.values
     quoted: dict[str, tuple[str, Callable[[Any], str]]] = {
         "finished": ("the folded card", lambda v: size_text(v, values["unit"])),
@@ -485,8 +487,6 @@ def _besides(change: Difference) -> str:
     if change.kind in quoted:
         name, text = quoted[change.kind]
         before, after = (text(v) if v is not None else "none" for v in (was, now))
-        # Too little to show in the figures as they are rounded.
-        return f"{name} {after}, not {before}" if before != after else f"{name}, by a trifle"
-    return {"band": "the free band", "places": "places on the card", "spare": "spare pieces", "worked-anew": "the guides"}.get(
-        change.kind, words(change)
-    )
+        return (f"{name} {after} (not {before})", False) if before != after else (name, True)
+    bare = {"band": "the free band", "places": "places on the card", "spare": "spare pieces", "worked-anew": "the guides"}
+    return bare[change.kind] if change.kind in bare else words(change), False
