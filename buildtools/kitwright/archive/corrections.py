@@ -26,13 +26,15 @@ from kitwright.release.marks import Mark, paired_layouts
 from kitwright.release.people import Person
 from kitwright.telling.backs import backs_on
 from kitwright.telling.changes import besides, quoted, sentence
+from kitwright.telling.circled import FIRST_ONLY, circled_text, drawing_text, revision_text
 from kitwright.telling.errata import ASKS, MEANS, AskedCopies, affected, asked_lines, groups_of, to_print
-from kitwright.telling.words import date_text, listed, number
-from kitwright.units import size_text
+from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked
 
 PAGE, FOLDER = "errata.md", "errata"
 """The page of a kit, and of the whole archive; and the folder of its pictures, beside the kit's own page."""
+SIZED = ("size", "outline", "piece-new", "piece-gone")
+"""Kinds of change that are about the size of a piece, and not its label alone."""
 MOST_ALIKE = 4
 """Places circled for one reason; of more, only those of the first row are."""
 
@@ -107,7 +109,8 @@ def corrections_of(
     kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime
 ) -> tuple[tuple[ErratumView, ...], dict[str, bytes]]:
     """Every erratum of a kit that is public at an instant, newest first, and the files of its drawings beside the kit's page."""
-    views, files = [], {}
+    views: list[ErratumView] = []
+    files: dict[str, bytes] = {}
     for erratum in errata(kit, club, people, as_of):
         pairs, drawn = _pairs(erratum)
         views.append(_view(erratum, pairs))
@@ -154,7 +157,8 @@ class _Place:
 
 
 def _pairs(erratum: Erratum) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
-    old, new, pairs, files = erratum.old, erratum.new, [], {}
+    old, new, pairs = erratum.old, erratum.new, []
+    files: dict[str, bytes] = {}
     for n, (place, (was, now)) in enumerate(_marked(old, new, erratum.changes).items(), 1):
         sides = [
             None
@@ -168,8 +172,8 @@ def _pairs(erratum: Erratum) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
         drawn = _drawn(sides)
         for picture in filter(None, drawn):
             files |= picture.files()
-        note = "Circled where it shows first; the others are alike." if was.more or now.more else ""
-        pairs.append(Pair(_named(place, old, new), note, *(picture and shown(picture) for picture in drawn)))
+        before, after = (shown(picture) if picture else None for picture in drawn)
+        pairs.append(Pair(_named(place, old, new), FIRST_ONLY if was.more or now.more else "", before, after))
     return tuple(pairs), files
 
 
@@ -198,10 +202,10 @@ def _marked(old: Worked, new: Worked, found: Differences) -> dict[_Place, tuple[
         for side, marks in enumerate((change.old, change.new)):
             for mark in marks:
                 place = _place(mark, side, there, back, len(old.faces), len(new.faces))
-                marked.setdefault(place, (_Marks(), _Marks()))[side].add(mark.rects, change.kind == "size")
-    for marks in (m for pair in marked.values() for m in pair):
+                marked.setdefault(place, (_Marks(), _Marks()))[side].add(mark.rects, change.kind in SIZED)
+    for circled in (each for pair in marked.values() for each in pair):
         # Where pieces are circled, the cuts that made them need no ring as well.
-        marks.rects = {r: sized for r, sized in marks.rects.items() if r.area} or marks.rects
+        circled.rects = {r: sized for r, sized in circled.rects.items() if r.area} or circled.rects
     return marked
 
 
@@ -215,12 +219,9 @@ def _place(mark: Mark, side: int, there: dict[int, int], back: dict[int, int], b
 
 
 def _named(place: _Place, old: Worked, new: Worked) -> str:
-    if place.on == "base":
-        return "The card base"
-    worked, index = (old, place.old) if place.new is None else (new, place.new)
-    if place.on == "front":
-        return f"The card front: {worked.faces[index].name}" if len(worked.faces) > 1 else "The card front"
-    return f"Sheet {index + 1}, {worked.layouts[index].name}"
+    worked, index = (old, place.old or 0) if place.new is None else (new, place.new)
+    name = worked.layouts[index].name if place.on == "sheet" else worked.faces[index].name if place.on == "front" else ""
+    return drawing_text(place.on, index, name, len(worked.faces) > 1)
 
 
 @dataclass(frozen=True)
@@ -236,7 +237,7 @@ class _Side:
 
     def scene(self, width: int, scale: Fraction | None) -> Scene:
         looks, unit = looks_of(self.worked), self.worked.kit.spec.unit
-        said = f"Revision {self.revision}"
+        said = revision_text(self.revision)
         if self.on == "sheet":
             layout = self.worked.layouts[self.index]
             return cutting_guide(
@@ -261,32 +262,33 @@ class _Side:
         return ringed(
             scene,
             [words_in(scene, box, self._label(rect), self.rects[rect]) or box for rect, box in boxes],
-            f"Circled: {self._told([r for r, _ in boxes])}.",
+            self._told([r for r, _ in boxes]),
         )
 
     def _label(self, rect: Rect) -> str:
         """The label of the piece that lies there; empty for a cut, a greeting or a decoration."""
-        there = (
+        there: list[tuple[str | None, Rect]] = (
             [(leaf.label, leaf.rect) for leaf in pieces(self.worked.layouts[self.index].tree)]
             if self.on == "sheet"
             else [(placed.label, placed.rect) for placed in self.worked.faces[self.index].stack]
             if self.on == "front"
             else []
         )
-        return next((label for label, at in there if at == rect), "")
+        return next((label for label, at in there if label and at == rect), "")
 
     def _told(self, rects: list[Rect]) -> str:
         """What is circled, in words."""
-        labels, unit = Counter(self._label(rect) for rect in rects), self.worked.kit.spec.unit
-        lines = labels.pop("", 0)
-        told = [f"{n} × {label} of {size_text(self.worked.sizes[label], unit)}" for label, n in labels.items()]
-        if lines and self.on == "base":
-            told.append("the score line")
-        elif lines:
-            told.append(
-                number(lines, "cut", "cuts") if all(not r.area for r in rects if not self._label(r)) else number(lines, "place", "places")
-            )
-        return listed(told)
+        labels = Counter(self._label(rect) for rect in rects)
+        others = [rect for rect in rects if not self._label(rect)]
+        score, lines = self.on == "base", all(not rect.area for rect in others)
+        return circled_text(
+            {label: n for label, n in labels.items() if label},
+            self.worked.sizes,
+            cuts=len(others) if lines and not score else 0,
+            places=len(others) if not lines and not score else 0,
+            score=score and bool(others),
+            unit=self.worked.kit.spec.unit,
+        )
 
 
 def _drawn(sides: list[_Side | None]) -> list[Picture | None]:
@@ -294,7 +296,7 @@ def _drawn(sides: list[_Side | None]) -> list[Picture | None]:
     there = [side for side in sides if side]
     scenes: dict[str, dict[int, Scene]] = {side.name: {} for side in there}
     for width in (WIDE, NARROW):
-        scale = min(side.scene(width, None).scale for side in there)
+        scale = min(scale for side in there if (scale := side.scene(width, None).scale))
         for side in there:
             scenes[side.name][width] = side.circled(width, scale)
-    return [side and Picture(side.name, scenes[side.name][WIDE], scenes[side.name][NARROW], pixels=False) for side in sides]
+    return [Picture(side.name, scenes[side.name][WIDE], scenes[side.name][NARROW], pixels=False) if side else None for side in sides]

@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Any
 
 from kitwright.card.post import Limit, Range
+from kitwright.kit.model import Stage
 from kitwright.kit.names import BASE
 from kitwright.papers import Named, Weight
 from kitwright.release.both import Difference
@@ -18,7 +19,7 @@ from kitwright.release.changes import Differences
 from kitwright.release.paths import Grade
 from kitwright.release.values import Value
 from kitwright.telling.post import COMPARED, DEARER, LETTER, mass_text, thickness_text
-from kitwright.telling.steps import TITLES, Stage
+from kitwright.telling.steps import TITLES
 from kitwright.telling.supplies import area_text, run_text
 from kitwright.telling.words import article, led, listed, number, sheets_text, spelled
 from kitwright.units import Length, Size, length_text, size_text
