@@ -128,7 +128,8 @@ class _Bench:
 
 def orders(layout: Layout, least_hold: Length, ruler_side: Side = "left") -> dict[Order, tuple[DeskStep, ...]]:
     """Every order that costs no more settings of the ruler than the best; the natural one first."""
-    found = {order: desk_steps(layout, least_hold, order, ruler_side) for order in ("together", "one by one")}
+    every: tuple[Order, ...] = ("together", "one by one")
+    found = {order: desk_steps(layout, least_hold, order, ruler_side) for order in every}
     if len({tuple((cut.part, cut.at) for step in steps for cut in step.cuts) for steps in found.values()}) == 1:
         return {"together": found["together"]}
     fewest = min(settings(steps) for steps in found.values())

@@ -123,8 +123,9 @@ def faults(plate: Plate, width: int, height: int, kinds: Sequence[PieceKind]) ->
         found.append(f"the tree starts from {plate.width} × {plate.height}")
     _check(plate, kinds, found)
     for index, count in sorted(plate.counts().items()):
-        if index < len(kinds) and kinds[index].limit is not None and count > kinds[index].limit:
-            found.append(f"{count} pieces of kind {index}, of which there are {kinds[index].limit}")
+        limit = kinds[index].limit if index < len(kinds) else None
+        if limit is not None and count > limit:
+            found.append(f"{count} pieces of kind {index}, of which there are {limit}")
     return found
 
 
@@ -165,7 +166,7 @@ def to_tree(plate: Plate, step: Length, labels: Sequence[str], x: Length = ZERO,
         x, y: where its top left corner lies on the sheet.
     """
     rect = Rect(x, y, step * plate.width, step * plate.height)
-    if not plate.parts:
+    if plate.axis is None:
         label = None if plate.kind is None else labels[plate.kind]
         return Leaf(rect, label, plate.turned)
     parts = []

@@ -161,7 +161,7 @@ def half_yields(node: Node) -> list[dict[str, int]]:
     r = node.rect
     (mid_x, mid_y), found = r.centre, []
     for side in (lambda p: p.right <= mid_x, lambda p: p.x >= mid_x, lambda p: p.bottom <= mid_y, lambda p: p.y >= mid_y):
-        found.append(dict(Counter(leaf.label for leaf in tree.pieces(node) if side(leaf.rect))))
+        found.append(dict(Counter(tree.labels(leaf for leaf in tree.pieces(node) if side(leaf.rect)))))
     return found
 
 
@@ -223,7 +223,7 @@ def made_by(node: Node, sheets: Fraction, needs: Mapping[str, int]) -> dict[str,
     counts = Counter({label: n * int(whole) for label, n in tree.yields(node).items()})
     if half:
 
-        def helps(extra: dict[str, int]) -> int:
+        def helps(extra: Mapping[str, int]) -> int:
             return sum(min(extra.get(label, 0), max(n - counts[label], 0)) for label, n in needs.items())
 
         counts.update(max(half_yields(node), key=helps))
@@ -235,5 +235,8 @@ def turned_wrongly(layout: Layout, demand: Demand) -> list[Leaf]:
     return [
         leaf
         for leaf in tree.pieces(layout.tree)
-        if leaf.label in demand.lies and leaf.rect.width != leaf.rect.height and leaf.turned != demand.lies[leaf.label]
+        if leaf.label is not None
+        and leaf.label in demand.lies
+        and leaf.rect.width != leaf.rect.height
+        and leaf.turned != demand.lies[leaf.label]
     ]

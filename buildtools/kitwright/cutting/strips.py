@@ -15,7 +15,7 @@ from itertools import groupby
 
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by, sheets_for
 from kitwright.cutting.stock import misfits, too_large
-from kitwright.cutting.tree import Leaf, Node, Split
+from kitwright.cutting.tree import Axis, Leaf, Node, Side, Split
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size, total
 
@@ -101,8 +101,8 @@ def _tree(sheet: _Sheet, size: Size, flipped: bool) -> Node:
     def rect(x: Length, y: Length, width: Length, height: Length) -> Rect:
         return Rect(y, x, height, width) if flipped else Rect(x, y, width, height)
 
-    down, side = ("x", "left") if flipped else ("y", "top")
-    across, start = ("y", "top") if flipped else ("x", "left")
+    stacked: tuple[Axis, Side] = ("x", "left") if flipped else ("y", "top")
+    across: tuple[Axis, Side] = ("y", "top") if flipped else ("x", "left")
     parts: list[Node] = []
     y = ZERO
     for strip in sheet.strips:
@@ -113,11 +113,11 @@ def _tree(sheet: _Sheet, size: Size, flipped: bool) -> Node:
         if x < size.width:
             row.append(Leaf(rect(x, y, size.width - x, strip.height)))
         whole = rect(ZERO, y, size.width, strip.height)
-        parts.append(row[0] if len(row) == 1 else Split(whole, across, tuple(row), start))
+        parts.append(row[0] if len(row) == 1 else Split(whole, across[0], tuple(row), across[1]))
         y += strip.height
     if y < size.height:
         parts.append(Leaf(rect(ZERO, y, size.width, size.height - y)))
-    return parts[0] if len(parts) == 1 else Split(rect(ZERO, ZERO, size.width, size.height), down, tuple(parts), side)
+    return parts[0] if len(parts) == 1 else Split(rect(ZERO, ZERO, size.width, size.height), stacked[0], tuple(parts), stacked[1])
 
 
 def _runs(demand: Demand, name: str, trees: list[Node]) -> PaperPlan:

@@ -8,7 +8,7 @@ literature calls such a plan guillotine cutting.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
@@ -96,7 +96,12 @@ def leftovers(node: Node) -> list[Rect]:
 
 def yields(node: Node) -> dict[str, int]:
     """Pieces per sheet, by label, in label order."""
-    return dict(sorted(Counter(leaf.label for leaf in pieces(node)).items()))
+    return dict(sorted(Counter(labels(pieces(node))).items()))
+
+
+def labels(leaves: Iterable[Leaf]) -> list[str]:
+    """The labels of those that have one."""
+    return [leaf.label for leaf in leaves if leaf.label is not None]
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,7 +46,7 @@ def boxed(build: Build, width: int, height: int) -> Build:
 
 def from_plate(plate: Plate) -> Build | None:
     """The pieces of a solver's tree, without its leftovers."""
-    if not plate.parts:
+    if plate.axis is None:
         return None if plate.kind is None else Build(plate.width, plate.height, plate.kind, plate.turned)
     parts = [build for build in map(from_plate, plate.parts) if build]
     return Build.join(plate.axis, parts) if parts else None
@@ -58,10 +58,11 @@ def _thickness(build: Build, axis: Axis) -> int:
 
 def ordered(build: Build) -> Build:
     """The same pieces in the order in which hands like to cut them: wide before narrow, like by like."""
-    if build.axis is None:
+    axis = build.axis
+    if axis is None:
         return build
-    parts = sorted(map(ordered, build.parts), key=lambda p: (-_thickness(p, build.axis), -_size(p), _name(p)))
-    return Build(build.width, build.height, axis=build.axis, parts=tuple(parts))
+    parts = sorted(map(ordered, build.parts), key=lambda p: (-_thickness(p, axis), -_size(p), _name(p)))
+    return Build(build.width, build.height, axis=axis, parts=tuple(parts))
 
 
 def gathered(build: Build) -> Build:
@@ -71,9 +72,10 @@ def gathered(build: Build) -> Build:
     """
     if build.axis is None:
         return build
-    across, parts = OTHER[build.axis], []
-    for thick, run in groupby(map(gathered, build.parts), key=lambda p: _thickness(p, across)):
-        run = list(run)
+    across = OTHER[build.axis]
+    parts: list[Build] = []
+    for thick, alike in groupby(map(gathered, build.parts), key=lambda p: _thickness(p, across)):
+        run = list(alike)
         if len(run) > 1 and thick < _thickness(build, across):
             inner = Build.join(build.axis, run)
             box = (inner.width, build.height) if build.axis == "x" else (build.width, inner.height)
@@ -139,7 +141,7 @@ def _layings(build: Build, width: int, height: int) -> Iterator[Plate]:
 
 
 def _lay(build: Build, width: int, height: int) -> Plate:
-    if build.kind is not None:
+    if build.axis is None:
         if (build.width, build.height) == (width, height):
             return Plate(width, height, build.kind, build.turned)
         right, below = width - build.width, height - build.height
@@ -223,7 +225,8 @@ def judged(paper: Paper, plate: Plate) -> Layout:
         counts[kind] += 1
         for side, within in enumerate((x + at.width <= mid_x, x >= mid_x, y + at.height <= mid_y, y >= mid_y)):
             sides[side][kind] += within
-    marks, cuts, most, spares = set(), 0, 0, False
+    marks: set[int] = set()
+    cuts, most, spares = 0, 0, False
     for part in _all(plate):
         if part.parts:
             cuts += len(part.parts) - 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from kitwright.cutting.batch.paper import Counts
 from kitwright.cutting.solver.whole import Programme
@@ -29,7 +30,7 @@ class Cover:
 
 def cover(
     whole: Sequence[Counts], half: Sequence[Counts], needs: Counts, units: int | None, fewest: bool = True, *, work: Work
-) -> Cover | bool | None:
+) -> Cover | Literal[False] | None:
     """Patterns for so many half sheets.
 
     Args:

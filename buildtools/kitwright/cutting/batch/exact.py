@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from typing import Literal
 
 from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.solver.limited import LimitedSearch
@@ -105,7 +106,7 @@ class Region:
         fitting = all(self.paper.ways(k, smaller.width, smaller.height) for k in range(len(self.paper.kinds)))
         return smaller if fitting else None
 
-    def holds(self, counts: Counts, turns: int = TURNS) -> Build | bool | None:
+    def holds(self, counts: Counts, turns: int = TURNS) -> Build | Literal[False] | None:
         """Whether it yields these pieces: a build; False when proved impossible; None when not known."""
         paper = self.paper
         if paper.area_of(counts) > self.width * self.height:

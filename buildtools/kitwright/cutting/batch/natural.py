@@ -14,7 +14,7 @@ from itertools import islice, product
 
 from kitwright.cutting.batch.builds import boxed, flipped, piece
 from kitwright.cutting.batch.paper import Counts, Paper, Way
-from kitwright.cutting.solver.pieces import Build
+from kitwright.cutting.solver.pieces import Axis, Build
 
 CHOICES = 240
 """At most so many ways to lie are tried together."""
@@ -61,7 +61,7 @@ def in_half(paper: Paper, wanted: Counts, kept: Counts, plain: bool = False) -> 
 
 def _two(paper: Paper, one: Build, other: Build | None, width: int) -> Build:
     """A sheet of two halves."""
-    axis = "x" if width < paper.width else "y"
+    axis: Axis = "x" if width < paper.width else "y"
     w, h = paper.halves[0] if axis == "x" else paper.halves[1]
     parts = tuple(boxed(b, w, h) for b in (one, other) if b)
     return Build(paper.width, paper.height, axis=axis, parts=parts)
@@ -281,9 +281,9 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
                 others = pack(other, *below) if firsts and any(other) else (None,)
                 for first in firsts[:2]:
                     for second in others[:2]:
-                        inner, outer = ((first, "x"), (second, "y"))[:: 1 if axis == "y" else -1]
+                        rests: list[tuple[Build | None, Axis]] = [(first, "x"), (second, "y")]
                         build = block
-                        for part, along in (inner, outer):
+                        for part, along in rests if axis == "y" else reversed(rests):
                             build = Build.join(along, [build, part]) if part else build
                         found.append(build)
         return found
@@ -293,7 +293,8 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
 
 def _rough(build: Build) -> tuple[int, int]:
     """Ruler marks and cuts, about: enough to tell which blocks to keep."""
-    marks, cuts, waiting = set(), 0, [build]
+    marks: set[int] = set()
+    cuts, waiting = 0, [build]
     while waiting:
         part = waiting.pop()
         cuts += len(part.parts)

@@ -93,7 +93,7 @@ class Paper:
     def node(self, plate: Plate, x: Length = ZERO, y: Length = ZERO) -> Node:
         """A plate as a cut tree in lengths."""
         rect = Rect(x, y, self.step * plate.width, self.step * plate.height)
-        if not plate.parts:
+        if plate.axis is None:
             if plate.kind is None:
                 return Leaf(rect)
             return Leaf(rect, self.labels[plate.kind], plate.turned or self.turned[plate.kind])

@@ -60,7 +60,7 @@ def _runs(demand: Demand, name: str, paper: Paper, found: Found, needs: Counts) 
             for k, (label, n) in enumerate(zip(paper.labels, needs))
         }
         node = paper.node(part.layout.plate)
-        wrong = [fault.what for fault in faults(node, demand.sheet, demand.sizes)]
+        wrong: list[str] = [fault.what for fault in faults(node, demand.sheet, demand.sizes)]
         for label, turned in demand.lies.items():
             if label in paper.labels and demand.sizes[label].width != demand.sizes[label].height:
                 wrong += ["lies" for leaf in pieces(node) if leaf.label == label and leaf.turned != turned]

@@ -5,10 +5,11 @@ Counts are in half sheets throughout.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import chain, islice, product
+from typing import Literal
 
 from kitwright.cutting.batch.builds import Layout, from_plate, judged, layings, ordered, real_turns
 from kitwright.cutting.batch.cover import Cover, cover
@@ -16,7 +17,7 @@ from kitwright.cutting.batch.frontier import frontier
 from kitwright.cutting.batch.natural import blocks, in_half, natural
 from kitwright.cutting.batch.paper import Counts, Paper
 from kitwright.cutting.batch.prices import Pricing
-from kitwright.cutting.solver.pieces import Build, lay
+from kitwright.cutting.solver.pieces import AXES, Build, lay
 from kitwright.cutting.solver.work import Work
 
 SPLITS = 64
@@ -81,7 +82,7 @@ class Search:
         self.work = work
         self.pricing = Pricing(paper, work)
         self._singles: dict[tuple[Counts, int], list[Layout]] = {}
-        self._holds: dict[tuple[Counts, int | None], Build | bool | None] = {}
+        self._holds: dict[tuple[Counts, int | None], Build | Literal[False] | None] = {}
         self._frontiers: dict[Counts, tuple[list[Counts] | None, list[Counts] | None]] = {}
 
     @property
@@ -170,11 +171,11 @@ class Search:
                     yield Build(
                         self.paper.width,
                         self.paper.height,
-                        axis="xy"[way],
+                        axis=AXES[way],
                         parts=tuple(Build(w, h, axis="x" if b.axis is None else b.axis, parts=b.parts or (b,)) for b in (one, other) if b),
                     )
 
-    def holds(self, counts: Counts, way: int | None) -> Build | bool | None:
+    def holds(self, counts: Counts, way: int | None) -> Build | Literal[False] | None:
         """Whether a sheet, or half of one, yields these pieces, by any tree; see `Region.holds`."""
         key = (counts, way)
         if key not in self._holds:
@@ -262,25 +263,31 @@ class Search:
 
     def _realised(self, whole: tuple[tuple[Counts, int], ...], half: Counts | None, needs: Counts) -> Found | None:
         """Patterns as layouts, with no piece that is not needed."""
-        items = [[list(c), 2 * n] for c, n in sorted(whole, key=lambda w: (-w[1], w[0]))]
+        given = [(list(c), 2 * n) for c, n in sorted(whole, key=lambda w: (-w[1], w[0]))]
         if half is not None:
-            items.append([list(half), 1])
+            given.append((list(half), 1))
         for k, need in enumerate(needs):
-            spare = sum(c[k] * max(u // 2, 1) for c, u in items) - need
-            for item in reversed(items):
-                fewer = min(item[0][k], max(spare, 0) // max(item[1] // 2, 1))
-                item[0][k] -= fewer
-                spare -= fewer * max(item[1] // 2, 1)
-        items = [(tuple(c), u) for c, u in items if any(c)]
+            spare = sum(c[k] * max(u // 2, 1) for c, u in given) - need
+            for counted, units in reversed(given):
+                fewer = min(counted[k], max(spare, 0) // max(units // 2, 1))
+                counted[k] -= fewer
+                spare -= fewer * max(units // 2, 1)
+        items = [(tuple(c), u) for c, u in given if any(c)]
         if len(items) > 1 and items[-1][1] == 1:
             *before, (last, _) = items
             for i, (counts, units) in enumerate(before):
                 both = tuple(c * (units // 2) + n for c, n in zip(counts, last))
                 if layouts := self.single(both, units + 1):
-                    parts = [self._part(c, u) for j, (c, u) in enumerate(before) if j != i]
-                    return None if None in parts else Found((Part(layouts[0], units + 1), *parts))
-        parts = [self._part(c, u) for c, u in items]
-        return None if None in parts else Found(tuple(parts))
+                    others = self._parts(before[:i] + before[i + 1 :])
+                    return None if others is None else Found((Part(layouts[0], units + 1), *others))
+        parts = self._parts(items)
+        return None if parts is None else Found(parts)
+
+    def _parts(self, items: Sequence[tuple[Counts, int]]) -> tuple[Part, ...] | None:
+        """Counts as parts; None where one of them can't be laid out."""
+        parts = [self._part(counts, units) for counts, units in items]
+        found = tuple(part for part in parts if part is not None)
+        return found if len(found) == len(parts) else None
 
     def _part(self, counts: Counts, units: int) -> Part | None:
         each = max(units // 2, 1)
@@ -302,7 +309,7 @@ class Search:
                 yield Build(
                     self.paper.width,
                     self.paper.height,
-                    axis="xy"[way],
+                    axis=AXES[way],
                     parts=(Build(w, h, axis=build.axis or "x", parts=build.parts or (build,)),),
                 )
 
@@ -340,14 +347,14 @@ class Search:
         found, impossible = self._at(needs, units)
         return found is not None, impossible
 
-    def fewest(self, needs: Counts) -> tuple[int, Found | None, int]:
+    def fewest(self, needs: Counts) -> tuple[int, Found, int]:
         """The fewest half sheets found, how, and a bound."""
         units = self.pricing.least(needs)
         bound = units
         while True:
             if self.late:
-                found = self._cheapest(needs) or self._apart(needs)
-                return found.units, found, bound
+                last = self._cheapest(needs) or self._apart(needs)
+                return last.units, last, bound
             found, impossible = self._at(needs, units)
             if found:
                 return found.units, found, min(bound, found.units)
@@ -381,7 +388,7 @@ class Search:
             found = self._realised(picked.whole, picked.half, needs)
         return found or self.covered(needs, units), False
 
-    def _from_all(self, needs: Counts, units: int, fewest: bool = True) -> Cover | bool | None:
+    def _from_all(self, needs: Counts, units: int, fewest: bool = True) -> Cover | Literal[False] | None:
         """A cover from everything that a sheet can yield; None when that is too much to list."""
         whole, half = self._frontiers_of(self.limits or needs)
         if whole is None or units % 2 and half is None:
@@ -441,6 +448,8 @@ class Search:
     def _frontiers_of(self, needs: Counts) -> tuple[list[Counts] | None, list[Counts] | None]:
         if needs not in self._frontiers:
             whole = frontier(self.pricing.sheet, needs)
-            halves = [frontier(half, needs) for half in self.pricing.halves] if whole is not None else [None]
-            self._frontiers[needs] = whole, None if None in halves else [c for half in halves for c in half]
+            halves = [frontier(half, needs) for half in self.pricing.halves] if whole is not None else []
+            listed = [half for half in halves if half is not None]
+            every = whole is not None and len(listed) == len(halves)
+            self._frontiers[needs] = whole, [c for half in listed for c in half] if every else None
         return self._frontiers[needs]

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Axis = Literal["x", "y"]
+AXES: tuple[Axis, Axis] = ("x", "y")
 
 
 @dataclass(frozen=True, slots=True)

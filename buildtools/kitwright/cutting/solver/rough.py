@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from kitwright.cutting.solver.pieces import Build, PieceKind
+from kitwright.cutting.solver.pieces import AXES, Axis, Build, PieceKind
 from kitwright.cutting.solver.table import Grid
 from kitwright.cutting.solver.work import Work
 
@@ -47,7 +47,7 @@ def _keep(build: Build, left: Counter[int], holes: list[Build]) -> Build:
 def _rebuild(build: Build, filled: dict[int, Build | None]) -> Build | None:
     if id(build) in filled:
         return filled[id(build)]
-    if build.kind is not None:
+    if build.axis is None:
         return build
     parts = [part for part in (_rebuild(part, filled) for part in build.parts) if part]
     return Build.join(build.axis, parts) if parts else None
@@ -82,7 +82,7 @@ def grow(build: Build, width: int, height: int, kinds: Sequence[PieceKind], left
     across, down = build.width, build.height
     right, below = width - across, height - down
     # The first cut runs so that the larger of the two rests is as large as can be.
-    first, second = ("y", "x") if right * height < width * below else ("x", "y")
+    first, second = reversed(AXES) if right * height < width * below else AXES
     for axis in (second, first):
         room = (right, down if axis == second else height) if axis == "x" else (across if axis == second else width, below)
         rest = fill(*room, kinds, left, dense) if min(room) > 0 else None
@@ -99,13 +99,13 @@ def capped(grid: Grid, limits: Sequence[int], values: Sequence[int], work: Work)
     Raises OutOfWork.
     """
     width, height, kinds = len(grid.x), len(grid.y), len(limits)
-    limits, values = np.array(limits), np.array(values)
+    most_of, worth_of = np.array(limits), np.array(values)
     has = np.zeros((width, height, kinds), np.int32)
     worth = np.zeros((width, height), np.int64)
     how: dict[tuple[int, int], tuple] = {}
     for way, (i, j) in zip(grid.ways, grid.spots):
-        if limits[way[0]] > 0 and values[way[0]] > worth[i, j]:
-            worth[i, j], how[i, j] = values[way[0]], ("piece", way[0], way[3])
+        if most_of[way[0]] > 0 and worth_of[way[0]] > worth[i, j]:
+            worth[i, j], how[i, j] = worth_of[way[0]], ("piece", way[0], way[3])
             has[i, j] = 0
             has[i, j, way[0]] = 1
     for i in range(1, width):
@@ -113,8 +113,8 @@ def capped(grid: Grid, limits: Sequence[int], values: Sequence[int], work: Work)
         work.spend(40 + height * (40 + (len(a) + height // 2) * kinds // 200))
         rest = grid.x.rest(i, a)
         if len(a):
-            sums = np.minimum(has[a] + has[rest], limits)
-            most = sums @ values
+            sums = np.minimum(has[a] + has[rest], most_of)
+            most = sums @ worth_of
             pick = most.argmax(axis=0)
         for j in range(1, height):
             best, new = worth[i, j], None
@@ -127,8 +127,8 @@ def capped(grid: Grid, limits: Sequence[int], values: Sequence[int], work: Work)
             b = np.arange(1, grid.y.down(grid.y.at[j] // 2) + 1)
             if len(b):
                 under = grid.y.rest(j, b)
-                stacks = np.minimum(has[i, b] + has[i, under], limits)
-                high = stacks @ values
+                stacks = np.minimum(has[i, b] + has[i, under], most_of)
+                high = stacks @ worth_of
                 k = high.argmax()
                 if high[k] > best:
                     best, new, counts = high[k], ("y", b[k], under[k]), stacks[k]
@@ -138,7 +138,8 @@ def capped(grid: Grid, limits: Sequence[int], values: Sequence[int], work: Work)
 
 
 def _capped_build(grid: Grid, how: dict, i: int, j: int) -> Build | None:
-    parts, axis = [], None
+    parts: list[Build | None] = []
+    axis: Axis | None = None
     while step := how.get((i, j)):
         what, first, second = step
         if what == "same":
@@ -153,5 +154,6 @@ def _capped_build(grid: Grid, how: dict, i: int, j: int) -> Build | None:
             break
         parts.append(_capped_build(grid, how, first, j) if axis == "x" else _capped_build(grid, how, i, first))
         i, j = (second, j) if axis == "x" else (i, second)
-    parts = [part for part in parts if part]
-    return Build.join(axis, parts) if len(parts) > 1 else parts[0] if parts else None
+    found = [part for part in parts if part]
+    # More than one part were joined along something.
+    return Build.join(axis, found) if axis and len(found) > 1 else found[0] if found else None
