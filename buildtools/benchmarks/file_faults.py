@@ -9,16 +9,15 @@
     with remembered(): …                                      children draw no state again that this process has drawn before
 
 A command is a list of the words typed after `kitwright`, such as ["--root", "/tmp/x", "build"].
-Each runs in a forked child in which kitwright is imported already, with the code of the
-command line around it, so that an exit status is that of a real process: 0 to 3, or minus
-the signal that ended it. A child that does not end in time is killed, and counts as -9 with
-HUNG at the end of its output.
+Each runs in a forked child (`forked.py`) with the code of the command line around it, so that
+an exit status is that of a real process: 0 to 3, minus the signal that ended it, or CRASHED
+after a traceback. A child that does not end in time is killed, and counts as -9 with HUNG at
+the end of its output.
 
 A step is an opening to write, a write, a sync, and whatever else changes a folder: renaming,
 making, removing, copying, linking, cutting short, changing rights or times. A write that is
 killed puts half of its bytes on the disk first. Only the command's own process is counted
 and disturbed, not the helping processes of a build; a child therefore draws all kits itself.
-Needs `os.fork`, so Linux or macOS.
 """
 
 from __future__ import annotations
@@ -27,16 +26,15 @@ import _io
 import builtins
 import io
 import os
-import resource
 import signal
 import sys
 import tempfile
-import time
-import traceback
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+
+from forked import in_child, load
 
 HUNG = "did not end in time"
 SECONDS = 120.0
@@ -187,99 +185,25 @@ def _child(
         kill_after: kill it after so many seconds.
         before: called in the child first, to change what a test wants changed.
     """
-    _import()
-    with tempfile.TemporaryFile() as heard, tempfile.TemporaryFile() as given:
-        given.write(typed.encode())
-        given.flush()
-        given.seek(0)
-        sys.stdout.flush()
-        sys.stderr.flush()
-        pid = os.fork()
-        if pid == 0:
-            try:
-                os.dup2(given.fileno(), 0)
-                os.dup2(heard.fileno(), 1)
-                os.dup2(heard.fileno(), 2)
-                _run(list(command), cwd, watching, before)
-            finally:
-                os._exit(70)
-        status = _wait(pid, kill_after if kill_after is not None else seconds)
-        heard.seek(0)
-        output = heard.read().decode("utf-8", "replace")
-    if status is None:
-        return -signal.SIGKILL, output + ("" if kill_after is not None else f"\n{HUNG}")
-    if status == -signal.SIGXCPU:
-        output += f"\n{HUNG}"
-    return status, output
+    load()
 
+    def act() -> int:
+        from kitwright import cli
+        from kitwright.archive import make
 
-def _import() -> None:
-    """Whatever a command imports, imported before the fork, so that each child is cheap."""
-    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
-    import kitwright.archive.build  # noqa: F401
-    import kitwright.archive.preview  # noqa: F401
-    import kitwright.cli  # noqa: F401
-    import kitwright.cutfiles  # noqa: F401
-    import kitwright.otherwise.arrangements  # noqa: F401
-    import kitwright.release.errata  # noqa: F401
-    import kitwright.release.forget  # noqa: F401
-    import kitwright.telling.brief  # noqa: F401
-    import mkdocs.commands.build  # noqa: F401
-    import mkdocs.config  # noqa: F401
-
-
-def _wait(pid: int, seconds: float) -> int | None:
-    """The child's exit status, minus its signal where one ended it; None where it had to be killed."""
-    until, pause = time.monotonic() + seconds, 0.0005
-    while True:
-        done, status = os.waitpid(pid, os.WNOHANG)
-        if done:
-            return os.waitstatus_to_exitcode(status)
-        if time.monotonic() >= until:
-            os.kill(pid, signal.SIGKILL)
-            done, status = os.waitpid(pid, 0)
-            return None
-        time.sleep(pause)
-        pause = min(pause * 1.5, 0.01)
-
-
-def _run(command: list[str], cwd: str | Path | None, watching: Callable[[], None], before: Callable[[], None] | None) -> None:
-    """What the child does; it never comes back."""
-    status = 70
-    signal.signal(signal.SIGINT, signal.default_int_handler)
-    signal.signal(signal.SIGTERM, signal.SIG_DFL)
-    resource.setrlimit(resource.RLIMIT_CPU, (PROCESSOR, PROCESSOR + 5))
-    sys.dont_write_bytecode = True
-    sys.stdin, sys.stdout, sys.stderr = (
-        open(0, closefd=False),
-        open(1, "w", encoding="utf-8", closefd=False),
-        open(2, "w", encoding="utf-8", closefd=False, buffering=1),
-    )
-    if cwd is not None:
-        os.chdir(cwd)
-    sys.argv = ["kitwright", *command]
-    from kitwright import cli
-    from kitwright.archive import make
-
-    make.cpu_count = lambda: 1
-    if before is not None:
-        before()
-    try:
+        if cwd is not None:
+            os.chdir(cwd)
+        sys.argv = ["kitwright", *command]
+        make.cpu_count = lambda: 1
+        if before is not None:
+            before()
         watching()
         cli.main()
-        status = 0
-    except SystemExit as ended:
-        status = ended.code if isinstance(ended.code, int) else 0 if ended.code is None else 1
-    except BaseException:
-        traceback.print_exc()
-        status = 1
-    finally:
-        try:
-            sys.stdout.flush()
-            sys.stderr.flush()
-        except OSError:
-            pass
-        os._exit(status)
+        return 0
+
+    ended = in_child(act, processor=PROCESSOR, seconds=kill_after if kill_after is not None else seconds, typed=typed)
+    hung = ended.late and kill_after is None or ended.status == -signal.SIGXCPU
+    return -signal.SIGKILL if ended.late else ended.status, ended.output + (f"\n{HUNG}" if hung else "")
 
 
 # --- watching ---------------------------------------------------------------------------------------

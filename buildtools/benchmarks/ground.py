@@ -10,6 +10,7 @@ from typing import Any
 
 from click.exceptions import Exit
 from click.testing import CliRunner
+from forked import load
 from kitwright.cli import cli
 from PIL import Image
 from small import KIT
@@ -85,6 +86,7 @@ class Ground:
     """A folder with archives, and something outside of them that must stay secret."""
 
     def __init__(self, home: Path) -> None:
+        load()
         self.home = home
         self.secret = home / "outside" / "secret.txt"
         self.secret.parent.mkdir()

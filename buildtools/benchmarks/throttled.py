@@ -16,10 +16,12 @@ import subprocess
 import sys
 import time
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.batch import sheets_table
+from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.cutting.stock import for_cards
 from kitwright.kit.read import Kit, read_club, read_kit
 from kitwright.work.worked import work
@@ -41,8 +43,13 @@ def plans(names: list[str], cards: list[int], table: int) -> None:
                 digest = hashlib.sha256(repr(made).encode()).hexdigest()[:12]
                 print(worked.kit.id, plan.paper, n, made.sheets, digest, flush=True)
             if table:
-                rows = sheets_table(lambda n: for_cards(plan.demand, n, worked.kit.spec.cards), table)
+                rows = sheets_table(partial(_demand, plan, worked.kit.spec.cards), table)
                 print(worked.kit.id, plan.paper, f"1-{table}", hashlib.sha256(repr(rows).encode()).hexdigest()[:12], flush=True)
+
+
+def _demand(plan: PaperPlan, cards: int, n: int) -> Demand:
+    """What a paper has to give for so many cards."""
+    return for_cards(plan.demand, n, cards)
 
 
 def child(names: list[str], cards: list[int], table: int, share: Fraction | float, seed: int) -> list[str]:

@@ -1,29 +1,25 @@
 """A command of kitwright tried in a process of its own, with its exit, its cost and whatever it should not have done.
 
-The process is forked from one that has kitwright loaded, so that a try costs what the command
-costs. It may use so much processor time and memory and no more, it may write below one folder
+A process of its own is forked (`forked.py`). It may use so much processor time and memory and no more, it may write below one folder
 only, and it may neither start a program nor reach for the network.
 """
 
 from __future__ import annotations
 
 import os
-import resource
 import signal
 import sys
 import tempfile
-import traceback
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+
+from forked import CRASHED, Ended, in_child, text_of
 
 MOST_SECONDS = 20
 """Processor time after which a command counts as hanging."""
 MOST_MEMORY = 1 << 30
 """Bytes; more is too much for any command."""
-CRASHED = 70
-"""The exit status of a child that ended with a traceback."""
-
 _WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 _CHANGES = {
     "os.rename": (0, 1),
@@ -46,23 +42,26 @@ _FORBIDDEN = {"subprocess.Popen", "os.exec", "os.posix_spawn", "os.system", "soc
 class Tried:
     """How one try went."""
 
-    status: int
-    """The exit status; minus the signal where one ended it."""
-    output: str
-    """What it printed, both streams together."""
-    seconds: float
-    """Processor time."""
-    memory: int
-    """Bytes at most."""
+    ended: Ended
     outside: tuple[str, ...]
     """What it did outside of its folder."""
+
+    @property
+    def status(self) -> int:
+        """The exit status; minus the signal where one ended it."""
+        return self.ended.status
+
+    @property
+    def output(self) -> str:
+        """What it printed."""
+        return self.ended.output
 
     @property
     def faults(self) -> list[str]:
         """What no command may do, whatever it is given."""
         found = []
-        if self.status == -signal.SIGXCPU or self.seconds > MOST_SECONDS:
-            found.append(f"hang: {self.seconds:.0f} s of processor time")
+        if self.status == -signal.SIGXCPU or self.ended.seconds > MOST_SECONDS:
+            found.append(f"hang: {self.ended.seconds:.0f} s of processor time")
         elif self.status < 0:
             found.append(f"ended by signal {-self.status}")
         elif self.status == CRASHED or "Traceback (most recent call last)" in self.output:
@@ -71,8 +70,8 @@ class Tried:
             found.append(f"exit status {self.status}")
         elif self.status and not self.output.strip():
             found.append("it failed without a word")
-        if self.memory > MOST_MEMORY:
-            found.append(f"memory: {self.memory >> 20} MB")
+        if self.ended.memory > MOST_MEMORY:
+            found.append(f"memory: {self.ended.memory >> 20} MB")
         return found + list(self.outside)
 
 
@@ -86,49 +85,15 @@ def attempt(act: Callable[[], int | None], home: Path, *, secrets: tuple[Path, .
     """
     temporary = home / "tmp"
     temporary.mkdir(exist_ok=True)
-    with tempfile.TemporaryFile() as printed, tempfile.TemporaryFile() as told:
-        child = os.fork()
-        if child == 0:
-            _child(act, home, temporary, secrets, printed.fileno(), told.fileno())
-        _, how, used = os.wait4(child, 0)
-        return Tried(
-            os.waitstatus_to_exitcode(how),
-            _text(printed),
-            used.ru_utime + used.ru_stime,
-            used.ru_maxrss * 1024,
-            tuple(dict.fromkeys(_text(told).splitlines())),
-        )
+    with tempfile.TemporaryFile() as told:
 
+        def watched() -> int | None:
+            tempfile.tempdir = os.environ["TMPDIR"] = str(temporary)
+            watch(home, secrets, lambda words: os.write(told.fileno(), f"{words}\n".encode("utf-8", "replace")))
+            return act()
 
-def _text(file) -> str:
-    file.seek(0)
-    return file.read().decode("utf-8", "replace")
-
-
-def _child(act: Callable[[], int | None], home: Path, temporary: Path, secrets: tuple[Path, ...], printed: int, told: int) -> None:
-    """Never returns."""
-    status = CRASHED
-    try:
-        os.dup2(printed, 1)
-        os.dup2(printed, 2)
-        # Whatever stood in their place before, what is printed goes to the two files that are read.
-        sys.stdout, sys.stderr = open(1, "w", encoding="utf-8", closefd=False), open(2, "w", encoding="utf-8", closefd=False)
-        resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS + 1, MOST_SECONDS + 5))
-        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-        tempfile.tempdir = str(temporary)
-        os.environ["TMPDIR"] = str(temporary)
-        watch(home, secrets, lambda words: os.write(told, f"{words}\n".encode("utf-8", "replace")))
-        try:
-            status = act() or 0
-        except SystemExit as stopped:
-            status = stopped.code if isinstance(stopped.code, int) else 0 if stopped.code is None else CRASHED
-        sys.stdout.flush()
-        sys.stderr.flush()
-    except BaseException:  # noqa: BLE001  whatever it is, it is what is being looked for
-        os.write(2, traceback.format_exc().encode("utf-8", "replace"))
-        status = CRASHED
-    finally:
-        os._exit(status)
+        ended = in_child(watched, processor=MOST_SECONDS + 1)
+        return Tried(ended, tuple(dict.fromkeys(text_of(told).splitlines())))
 
 
 def watch(home: Path, secrets: tuple[Path, ...], tell: Callable[[str], object]) -> None:
