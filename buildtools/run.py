@@ -28,7 +28,7 @@ STAMP = VENV / "kitwright-setup.json"
 PINS = {"build": "requirements.txt", "test": "requirements-test.txt"}
 """The file of pinned versions for each task; the second repeats the first and adds the test tools."""
 
-OLDEST, TOO_NEW = (3, 11), (3, 15)
+OLDEST, TOO_NEW = (3, 11), (3, 16)
 """The Pythons that will do: from the first up to, not including, the second."""
 
 WINDOWS = os.name == "nt"
@@ -78,7 +78,7 @@ def check_python(version: tuple[int, ...]) -> None:
     good = [f"{OLDEST[0]}.{minor}" for minor in range(OLDEST[1], TOO_NEW[1])]
     words = f"This is Python {'.'.join(map(str, version[:3]))}; kitwright needs {', '.join(good[:-1])} or {good[-1]}."
     if version[:2] >= TOO_NEW:
-        words += "\nIts solver library, ortools, has no build for newer ones yet."
+        words += "\nNot all the packages that it needs have a build for newer ones yet."
     for name in reversed(good):
         if shutil.which(f"python{name}"):
             raise CannotSetUp(f"{words}\nPython {name} is on this machine too. Type:\n\n  python{name} buildtools/run.py\n")
@@ -288,6 +288,8 @@ def pip(*words: str) -> None:
         "pip",
         "install",
         "--no-input",
+        # A sixth of the room would go to compiled files, and most of them nobody ever loads.
+        "--no-compile",
         "--disable-pip-version-check",
         "--no-warn-script-location",
         "--progress-bar",
