@@ -17,13 +17,13 @@ ANSI = "ANSI/ASME Y14.1"
 SOURCES = {name: Source(name, NOTED) for name in (ISO_216, ISO_269, ANSI)} | {TRADE: PRACTICE}
 
 
-Kind = Literal["sheet", "envelope"]
+Ware = Literal["sheet", "envelope"]
 LARGEST = 60
 """Inches; a longer side is a slip, such as millimetres typed in a kit in inches."""
 
 
 @dataclass(frozen=True, slots=True)
-class Named:
+class NamedSize:
     """A size that has a name."""
 
     name: str
@@ -34,12 +34,12 @@ class Named:
     """Where the size comes from (`SOURCES`)."""
 
 
-def _inches(name: str, text: str, source: str) -> Named:
-    return Named(name, parse_size(text), source)
+def _inches(name: str, text: str, source: str) -> NamedSize:
+    return NamedSize(name, parse_size(text), source)
 
 
-def _mm(name: str, width: int, height: int, source: str) -> Named:
-    return Named(name, Size(Length.mm(width), Length.mm(height)), source)
+def _mm(name: str, width: int, height: int, source: str) -> NamedSize:
+    return NamedSize(name, Size(Length.mm(width), Length.mm(height)), source)
 
 
 SHEETS = (
@@ -72,7 +72,7 @@ _UNNAMED = {"a2": parse_size("420 x 594 mm")}
 _TWO_MEANINGS = re.compile(r"^(?:US |ISO )?[AaBbCc]\d{1,2}$|^DL$", re.IGNORECASE)
 
 
-def sheet_named(text: str, unit: str = "in") -> Named:
+def sheet_named(text: str, unit: str = "in") -> NamedSize:
     """A sheet by name or by measure.
 
     Raises:
@@ -81,7 +81,7 @@ def sheet_named(text: str, unit: str = "in") -> Named:
     return _find(text, unit, SHEETS, "sheet")
 
 
-def envelope_named(text: str, unit: str = "in") -> Named:
+def envelope_named(text: str, unit: str = "in") -> NamedSize:
     """An envelope by name or by measure.
 
     Raises:
@@ -94,7 +94,7 @@ def _key(text: str) -> str:
     return re.sub(r"[\s½]+", lambda m: " ½" if "½" in m[0] else " ", text).strip().casefold()
 
 
-def _find(text: str, unit: str, known: tuple[Named, ...], kind: Kind) -> Named:
+def _find(text: str, unit: str, known: tuple[NamedSize, ...], kind: Ware) -> NamedSize:
     wanted = _key(text)
     for named in known:
         if _key(named.name) == wanted:
@@ -113,7 +113,7 @@ def _find(text: str, unit: str, known: tuple[Named, ...], kind: Kind) -> Named:
         raise UserError("papers.unreadable", text=text, kind=kind, why=error) from None
     if max(size.width, size.height).inches > LARGEST:
         raise UserError("papers.too-large", text=text)
-    return Named("", size, "measured")
+    return NamedSize("", size, "measured")
 
 
 # --- weights -------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from fractions import Fraction
 from kitwright.card.enclosed import Enclosed, Reach, clearance, furthest, past
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
-from kitwright.papers import Named
+from kitwright.papers import NamedSize
 from kitwright.sources import PRACTICE, Known
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, both_text
 from kitwright.work.worked import Worked
@@ -44,7 +44,7 @@ def _tight(card: Size, envelope: Size) -> bool:
 # --- the panels ---------------------------------------------------------------------------------
 
 
-def _panels(worked: Worked, envelope: Named) -> Finding:
+def _panels(worked: Worked, envelope: NamedSize) -> Finding:
     """The folded card alone is too large, or jams."""
     kit, base, room = worked.kit, worked.base, clearance(worked.base.finished, envelope.size)
     enters, uneven = min(room.width, room.height) > ZERO, base.front != base.back
@@ -67,7 +67,7 @@ def _panels(worked: Worked, envelope: Named) -> Finding:
 # --- whatever overhangs -------------------------------------------------------------------------
 
 
-def _overhang(worked: Worked, envelope: Named) -> Iterator[Finding]:
+def _overhang(worked: Worked, envelope: NamedSize) -> Iterator[Finding]:
     """The folded card alone has its room; what overhangs it takes that away."""
     kit, lying, unit = worked.kit, worked.enclosed, worked.kit.spec.unit
     room, outermost = _room_as_it_goes_in(lying, envelope.size), _outermost(lying.reaches)

@@ -125,7 +125,7 @@ _FILE = re.compile(rf"(?:{_HERE.pattern})?(?:#[\w.:%-]*)?", re.ASCII)
 
 
 @dataclass(frozen=True)
-class Part:
+class Passage:
     """A stretch of prose: a heading, or what stands below one."""
 
     level: int
@@ -240,7 +240,7 @@ class _Parts(_Tokens):
 
     def __init__(self) -> None:
         super().__init__()
-        self.found: list[Part] = []
+        self.found: list[Passage] = []
         self.links: list[str] = []
         self.open: list[str] = []
 
@@ -275,10 +275,10 @@ class _Parts(_Tokens):
         if level:
             text = " ".join(words_of(text).split())
         if text:
-            self.found.append(Part(level, text))
+            self.found.append(Passage(level, text))
 
 
-def parts_of(text: str) -> tuple[tuple[Part, ...], tuple[str, ...]]:
+def parts_of(text: str) -> tuple[tuple[Passage, ...], tuple[str, ...]]:
     """Markdown as parts, each safe by itself, and every address that it leads to.
 
     Raises:

@@ -24,12 +24,12 @@ from kitwright.kit.folder import MB, read_own
 if TYPE_CHECKING:
     from PIL import Image
 
-Format = Literal["JPEG", "PNG", "WEBP"]
-ENDINGS: dict[str, Format] = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
+PictureFormat = Literal["JPEG", "PNG", "WEBP"]
+ENDINGS: dict[str, PictureFormat] = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
 """How a picture that keeps its name may end."""
 LARGEST = 40 * MB
 """Bytes of a picture's file."""
-PIXELS: dict[Format, int] = {"JPEG": 50_000_000, "PNG": 25_000_000, "WEBP": 25_000_000}
+PIXELS: dict[PictureFormat, int] = {"JPEG": 50_000_000, "PNG": 25_000_000, "WEBP": 25_000_000}
 """As many as cameras take, and few enough to decode in half a gigabyte; JPEG alone can be decoded smaller than it is."""
 EDGE = 30_000
 """Pixels along one edge."""
@@ -50,7 +50,7 @@ class NoPicture(UserError):
 class Bare:
     """A picture without anything that was noted beside it, not decoded yet."""
 
-    format: Format
+    format: PictureFormat
     width: int
     """Pixels, as stored."""
     height: int
@@ -111,7 +111,7 @@ def bare(data: bytes) -> Bare:
     raise NoPicture()
 
 
-def _size(format: Format, width: int, height: int) -> tuple[int, int]:
+def _size(format: PictureFormat, width: int, height: int) -> tuple[int, int]:
     """A size that may be decoded, looked at as soon as it is known.
 
     Raises:
@@ -299,14 +299,14 @@ def _on_white(opened: Image.Image, most: int) -> Image.Image:
     return paper
 
 
-_HOW: dict[Format, dict[str, Any]] = {
+_HOW: dict[PictureFormat, dict[str, Any]] = {
     "JPEG": {"quality": 84, "optimize": True},
     "PNG": {"optimize": True},
     "WEBP": {"quality": 84, "method": 4},
 }
 
 
-def encoded(made: Image.Image, format: Format) -> bytes:
+def encoded(made: Image.Image, format: PictureFormat) -> bytes:
     """A picture's file: nothing in it but the picture."""
     out = io.BytesIO()
     made.save(out, format, **_HOW[format])

@@ -18,7 +18,7 @@ from kitwright.kit.folder import MB, no_link_out, opened, own_file
 from kitwright.kit.model import Club, KitSpec, Paper, PastSpec
 from kitwright.kit.names import check_names, look_up_raw
 from kitwright.kit.picture import ENDINGS, LARGEST
-from kitwright.kit.told import validated
+from kitwright.kit.valid import validated
 from kitwright.kit.yamltext import Document, read_text, read_yaml, text_only
 
 ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")

@@ -17,12 +17,12 @@ from kitwright.errors import Place, UserError
 from kitwright.findings import LEVELS, Finding, errors_in
 from kitwright.kit.model import Guide, KitSpec
 from kitwright.kit.names import BASE
-from kitwright.papers import SHEETS, Named
+from kitwright.papers import SHEETS, NamedSize
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
 from kitwright.work.worked import Worked, work
 
 
-def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, Named] | None = None) -> Worked:
+def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None = None) -> Worked:
     """The changed kit, worked out; the author's guides stay where the pieces and sheets they cut do, else the cutting is planned anew.
 
     Args:
@@ -100,11 +100,11 @@ def with_sizes(worked: Worked, sizes: Mapping[str, Size], other: Other) -> Chang
         sizes: finished sizes by label, the base included.
         other: the batch from that sheet.
     """
-    paper, sheet = other.demand.paper, Named(other.name, other.demand.sheet, "")
+    paper, sheet = other.demand.paper, NamedSize(other.name, other.demand.sheet, "")
     return worked.once(("tried", tuple(sizes.items()), paper, sheet.size), lambda: _tried(worked, sizes, {paper: sheet}))
 
 
-def _tried(worked: Worked, sizes: Mapping[str, Size], sheets: Mapping[str, Named]) -> Change:
+def _tried(worked: Worked, sizes: Mapping[str, Size], sheets: Mapping[str, NamedSize]) -> Change:
     spec = worked.kit.spec
     pieces = {label: piece.model_copy(update={"size": sizes[label]}) if label in sizes else piece for label, piece in spec.pieces.items()}
     card = spec.card

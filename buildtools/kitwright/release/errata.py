@@ -27,13 +27,12 @@ from kitwright.kit.clock import zone
 from kitwright.kit.model import Club, Consent, PersonSpec, Thanks
 from kitwright.kit.read import Kit
 from kitwright.kit.yamltext import read_yaml
-from kitwright.papers import Named, Weight
+from kitwright.papers import NamedSize, Weight
 from kitwright.release.both import Difference
 from kitwright.release.calendar import aware, reveal_of
 from kitwright.release.changes import Differences
 from kitwright.release.history import Copies, History, copy_now
-from kitwright.release.names import Named as PersonNamed
-from kitwright.release.names import find
+from kitwright.release.names import Named, find
 from kitwright.release.paths import Grade
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
 from kitwright.release.publish import publish, ready
@@ -165,7 +164,7 @@ def _plain(value: Value) -> Plain:
             return [str(value.width.inches), str(value.height.inches)]
         case Range():
             return [str(value.low), str(value.high)]
-        case Named():
+        case NamedSize():
             return value.name or _plain(value.size)
         case Weight():
             return value.text
@@ -175,7 +174,7 @@ def _plain(value: Value) -> Plain:
 
 
 def _mentions(text: str, name: str) -> bool:
-    return bool(find(text, PersonNamed(name)))
+    return bool(find(text, Named(name)))
 
 
 def thanks_noted(kits: Path, people: Mapping[str, Person], name: str, thanks: Thanks, day: dt.date) -> dict[Path, bytes]:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from kitwright.papers import Named
+from kitwright.papers import NamedSize
 from kitwright.release.values import Value, Values
 
 Grade = Literal["cosmetic", "write in", "recut"]
@@ -51,7 +51,7 @@ def _count(value: Value) -> Fraction:
 
 
 def _sheet(was: Value, now: Value) -> Grade:
-    same = isinstance(was, Named) and isinstance(now, Named) and was.size == now.size
+    same = isinstance(was, NamedSize) and isinstance(now, NamedSize) and was.size == now.size
     return "cosmetic" if same else "recut"
 
 

@@ -20,7 +20,7 @@ from kitwright.kit.folder import no_link_out, own_file
 from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, Consent, PersonSpec, Sample, Task
 from kitwright.kit.picture import LARGEST
 from kitwright.kit.read import Kit, shown
-from kitwright.kit.told import validated
+from kitwright.kit.valid import validated
 from kitwright.kit.yamltext import Document, read_yaml
 from kitwright.release.calendar import REVEAL, SAMPLES
 from kitwright.release.names import Named, find, find_parts

@@ -20,7 +20,7 @@ from typing import Any
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import leaves
 from kitwright.kit.model import LIVING, Guide, KitSpec, Spec
-from kitwright.papers import Named, Weight
+from kitwright.papers import NamedSize, Weight
 from kitwright.release.codes import code_of
 from kitwright.units import Length, Size
 from kitwright.work.worked import Worked, needs_of
@@ -108,7 +108,7 @@ def _plain(value: Any, name: str = "") -> Any:
         return ["number", str(value)]
     if isinstance(value, Size):
         return ["size", str(value.width.inches), str(value.height.inches)]
-    if isinstance(value, Named):
+    if isinstance(value, NamedSize):
         return ["named", value.name, *_plain(value.size)[1:]]
     if isinstance(value, Weight):
         return ["weight", _plain(value.text), str(value.grammage)]

@@ -14,7 +14,7 @@ from typing import Any
 
 from kitwright.card.post import Range, step_of
 from kitwright.kit.model import LIVING, KitSpec, Spec
-from kitwright.papers import Named, Weight
+from kitwright.papers import NamedSize, Weight
 from kitwright.release.numbers import ROOM, numbers_of
 from kitwright.release.state import IN_ORDER, club_papers, own_state, words_of
 from kitwright.units import Length, Size
@@ -22,7 +22,7 @@ from kitwright.work.post import mailing
 from kitwright.work.supplies import supplies
 from kitwright.work.worked import Worked
 
-Value = Length | Size | Range | Fraction | int | str | Named | Weight | tuple[Any, ...] | None
+Value = Length | Size | Range | Fraction | int | str | NamedSize | Weight | tuple[Any, ...] | None
 """What stands at a path; None where nothing is said."""
 Values = Mapping[str, Value]
 CLUB = "club"
@@ -93,8 +93,8 @@ def _leaf(value: Any) -> Value:
         return " ".join(value.split())
     if isinstance(value, tuple):
         return tuple(_leaf(each) for each in value)
-    if isinstance(value, Named):
-        return Named(value.name, value.size, "")
+    if isinstance(value, NamedSize):
+        return NamedSize(value.name, value.size, "")
     if isinstance(value, Weight):
         return Weight(" ".join(value.text.split()), value.grammage)
     return value

@@ -13,7 +13,7 @@ from typing import Any
 from kitwright.card.post import Limit, Range
 from kitwright.kit.model import Stage
 from kitwright.kit.names import BASE
-from kitwright.papers import Named, Weight
+from kitwright.papers import NamedSize, Weight
 from kitwright.release.both import Difference
 from kitwright.release.changes import Differences
 from kitwright.release.paths import Grade
@@ -145,16 +145,16 @@ def sheets(was: Fraction, now: Fraction, paper: str) -> str:
     return f"the batch takes {sheets_text(now)} of {paper}, not {sheets_text(was)}"
 
 
-def sheet_size(was: Named | Size | None, now: Named | Size | None, paper: str, unit: str) -> str:
+def sheet_size(was: NamedSize | Size | None, now: NamedSize | Size | None, paper: str, unit: str) -> str:
     return f"a sheet of {paper} is {_sheet(now, was, unit)}, not {_sheet(was, now, unit)}"
 
 
-def _sheet(one: Named | Size | None, other: Named | Size | None, unit: str) -> str:
+def _sheet(one: NamedSize | Size | None, other: NamedSize | Size | None, unit: str) -> str:
     """The size of a sheet; its name where the sizes are the same."""
-    size, also = (each.size if isinstance(each, Named) else each for each in (one, other))
+    size, also = (each.size if isinstance(each, NamedSize) else each for each in (one, other))
     if size is None:
         return "none"
-    return one.name if isinstance(one, Named) and one.name and size == also else size_text(size, unit)
+    return one.name if isinstance(one, NamedSize) and one.name and size == also else size_text(size, unit)
 
 
 def paper_name(was: str | None, now: str | None, key: str) -> str:
@@ -355,11 +355,11 @@ def finished(was: Size, now: Size, unit: str) -> str:
     return f"the folded card is {size_text(now, unit)}, not {size_text(was, unit)}"
 
 
-def envelope(was: Named | None, now: Named | None, unit: str) -> str:
+def envelope(was: NamedSize | None, now: NamedSize | None, unit: str) -> str:
     return f"the envelope is {_enveloped(now, unit)}, not {_enveloped(was, unit)}"
 
 
-def _enveloped(one: Named | None, unit: str) -> str:
+def _enveloped(one: NamedSize | None, unit: str) -> str:
     return (one.name or size_text(one.size, unit)) if one else "none"
 
 

@@ -9,7 +9,7 @@ from kitwright.card import post as letter
 from kitwright.card.post import LETTERS, OUNCE, Letters
 from kitwright.check import base, borders, envelope, sheets
 from kitwright.cutting.stock import PATTERNED_STOCK
-from kitwright.papers import BASIS, ENVELOPES, ISO_216, ISO_269, POUND, REAM, SHEETS, SOURCES, Named
+from kitwright.papers import BASIS, ENVELOPES, ISO_216, ISO_269, POUND, REAM, SHEETS, SOURCES, NamedSize
 from kitwright.sources import NOTED, PRACTICE, Known, Source
 from kitwright.telling import post
 from kitwright.telling.steps import HEAVY
@@ -31,7 +31,7 @@ def all_known() -> tuple[Group, ...]:
     )
 
 
-def _named(named: Named) -> Known:
+def _named(named: NamedSize) -> Known:
     return Known(named.name, size_both(named.size, "mm" if named.source in (ISO_216, ISO_269) else "in"), SOURCES[named.source])
 
 

@@ -166,8 +166,7 @@ class Decoration(At):
     """What looks odd and is meant: overhang …"""
 
 
-Variation = Literal["fold", "mat", "strip", "raised", "stamped"]
-Variations = Annotated[tuple[Variation, ...], OneOrMany()]
+Variations = Annotated[tuple[Literal["fold", "mat", "strip", "raised", "stamped"], ...], OneOrMany()]
 
 
 class ArrangementsSpec(Spec):

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from kitwright.errors import Said, UserError
-from kitwright.papers import LARGEST, Kind
+from kitwright.papers import LARGEST, Ware
 from kitwright.telling.words import article
 from kitwright.units import Size, size_text
 
-_EXAMPLES: dict[Kind, str] = {
+_EXAMPLES: dict[Ware, str] = {
     "sheet": "for example Letter, A4 or 12 x 12",
     "envelope": "for example US A2 envelope, ISO C6 envelope or 5-3/4 x 4-3/8",
 }
 
 
-def two_meanings(text: str, kind: Kind, alike: tuple[str, ...], unnamed: Size | None) -> Said:
+def two_meanings(text: str, kind: Ware, alike: tuple[str, ...], unnamed: Size | None) -> Said:
     meant = [*alike, *([f"a measure such as {size_text(unnamed, 'mm').replace('×', 'x')} for the ISO sheet"] if unnamed else [])]
     return (
         f"“{text}” does not say which {kind} is meant",
@@ -21,14 +21,14 @@ def two_meanings(text: str, kind: Kind, alike: tuple[str, ...], unnamed: Size | 
     )
 
 
-def unknown_name(text: str, kind: Kind, known: tuple[str, ...]) -> Said:
+def unknown_name(text: str, kind: Ware, known: tuple[str, ...]) -> Said:
     return (
         f"“{text}” is not the name of {article(kind)} {kind} known here",
         f"known: {', '.join(known)}; or give its measure, {_EXAMPLES[kind]}",
     )
 
 
-def unreadable(text: str, kind: Kind, why: UserError) -> Said:
+def unreadable(text: str, kind: Ware, why: UserError) -> Said:
     return f"“{text}” is neither the name nor the measure of {article(kind)} {kind}", f"{why.problem}; {_EXAMPLES[kind]}"
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 
 from kitwright.errors import Said
-from kitwright.kit.told import Shape
 from kitwright.telling.words import listed
 from kitwright.units import Length, rounded
 
@@ -89,15 +88,16 @@ def too_long(key: str, most: int) -> Said:
     return f"“{key}” is too long", f"at most {most}"
 
 
-_SHAPES: dict[Shape, str] = {
-    "text": "a line of text",
-    "list": "a list, one entry a line after a dash",
-    "lines": "lines of  name: value,  indented below it",
-}
+def no_text(key: str) -> Said:
+    return f"“{key}” is not what it should be", "write a line of text"
 
 
-def wrong_shape(key: str, wanted: Shape) -> Said:
-    return f"“{key}” is not what it should be", f"write {_SHAPES[wanted]}"
+def no_list(key: str) -> Said:
+    return f"“{key}” is not what it should be", "write a list, one entry a line after a dash"
+
+
+def no_lines(key: str) -> Said:
+    return f"“{key}” is not what it should be", "write lines of  name: value,  indented below it"
 
 
 def refused(key: str, why: str) -> Said:

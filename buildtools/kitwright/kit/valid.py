@@ -188,16 +188,15 @@ def _unknown(word: str, model: type[Spec], loc: Loc, place: Place) -> UserError:
 
 # --- as records -------------------------------------------------------------------------------
 
-Shape = Literal["text", "list", "lines"]
-_SHAPES: dict[str, Shape] = {
-    "string_type": "text",
-    "list_type": "list",
-    "tuple_type": "list",
-    "dict_type": "lines",
-    "model_type": "lines",
-    "model_attributes_type": "lines",
+_SHAPES = {
+    "string_type": "spec.no-text",
+    "list_type": "spec.no-list",
+    "tuple_type": "spec.no-list",
+    "dict_type": "spec.no-lines",
+    "model_type": "spec.no-lines",
+    "model_attributes_type": "spec.no-lines",
 }
-"""What is asked for where something of another shape stands, by pydantic's kind of error."""
+"""Where something of another shape stands than is asked for, by pydantic's kind of error."""
 
 
 def _slip(error: ErrorDetails, model: type[Spec], document: Document) -> UserError:
@@ -231,7 +230,7 @@ def _slip(error: ErrorDetails, model: type[Spec], document: Document) -> UserErr
     if kind in ("string_too_long", "too_long"):
         return UserError("spec.too-long", place=place, key=key, most=ctx["max_length"])
     if kind in _SHAPES:
-        return UserError("spec.wrong-shape", place=place, key=key, wanted=_SHAPES[kind])
+        return UserError(_SHAPES[kind], place=place, key=key)
     return UserError("spec.refused", place=place, key=key, why=error["msg"])
 
 

@@ -11,7 +11,7 @@ from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.kit.model import Anniversaries, Club, KitSpec, PastSpec, PersonSpec
 from kitwright.kit.read import read_club
-from kitwright.kit.told import _choices, _deep, _homes
+from kitwright.kit.valid import _choices, _deep, _homes
 from kitwright.otherwise.checked import check
 from kitwright.release.lookover import look_over
 from kitwright.release.people import read_people
