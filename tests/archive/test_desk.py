@@ -21,8 +21,8 @@ from kitwright.geometry import Rect
 from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import planned
-from kitwright.release.answers import computed
 from kitwright.release.stamp import Preview
+from kitwright.telling.answers import computed
 from kitwright.telling.cutplan import as_text, verdict
 from kitwright.telling.instructions import step_text
 from kitwright.telling.words import sheets_text

@@ -14,7 +14,7 @@ from kitwright.kit.names import BASE
 from kitwright.otherwise.changed import fitting, name_of, two_bases
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import other_stock, planned
-from kitwright.release.answers import _other_fold
+from kitwright.telling.answers import _other_fold
 from kitwright.telling.cutplan import as_json as plan_json
 from kitwright.telling.cutplan import as_text
 from kitwright.telling.questions import as_json, change_text, other_text

@@ -10,7 +10,6 @@ from pathlib import Path
 import pytest
 from kitwright.archive.atom import entries
 from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
-from kitwright.release.answers import answers
 from kitwright.release.calendar import findings as moment_findings
 from kitwright.release.calendar import reveal_of
 from kitwright.release.errata import all_errata
@@ -20,6 +19,7 @@ from kitwright.release.people import findings, read_people, samples_of
 from kitwright.release.publish import named_people
 from kitwright.release.record import released
 from kitwright.release.whole import published
+from kitwright.telling.answers import answers
 from kitwright.telling.changes import words
 from kitwright.telling.errata import to_do
 from kitwright.work.worked import work

@@ -21,8 +21,8 @@ from kitwright.printable.edition import EDITIONS
 from kitwright.printable.guide_page import _gives, _leftovers
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import facts_of, use_of
-from kitwright.release.answers import computed
 from kitwright.release.stamp import Preview
+from kitwright.telling.answers import computed
 from kitwright.telling.brief import brief
 from kitwright.telling.cutplan import as_text, verdict
 from kitwright.telling.facts import tables

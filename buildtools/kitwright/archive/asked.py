@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from kitwright.archive.text import fractions, shown
 from kitwright.kit.markup import mapped, rendered
-from kitwright.release.answers import Answered, answers
+from kitwright.telling.answers import Answered, answers
 from kitwright.telling.steps import steps_of
 from kitwright.work.worked import Worked
 
@@ -52,7 +52,7 @@ def _view(worked: Worked, n: int, one: Answered) -> AskedView:
 
 def _about(worked: Worked, one: Answered) -> tuple[str, str]:
     if one.tied == "step":
-        title = {s.stage: s.title for s in steps_of(worked)}.get(one.to)
+        title = next((step.title for step in steps_of(worked) if step.stage == one.to), "")
         if title:
             return f"the step “{title}”", f"step-{one.to}"
     if one.tied == "piece":

@@ -7,7 +7,6 @@ from typing import Literal
 
 from reportlab.lib.pagesizes import A4, LETTER
 
-
 EditionName = Literal["letter", "a4"]
 
 

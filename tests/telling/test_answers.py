@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.errors import UserError
-from kitwright.release.answers import answers, computed
+from kitwright.telling.answers import answers, computed
 from making import BATCH, changed, make_worked
 
 

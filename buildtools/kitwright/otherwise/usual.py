@@ -1,0 +1,80 @@
+"""The usual questions of readers, worked out: the cardstock from A4 or Letter, one sheet of each paper, the other fold."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from kitwright.card.face import Fold
+from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.plan import PaperPlan
+from kitwright.cutting.stock import CARDSTOCK, Other, from_sheet
+from kitwright.findings import Finding
+from kitwright.kit.names import BASE
+from kitwright.otherwise.arrangements.changing import refolded
+from kitwright.otherwise.changed import new_findings, remade
+from kitwright.units import Length, Size
+from kitwright.work.batches import counts_of, from_one_sheet, guided_sheets
+from kitwright.work.worked import Worked
+
+
+def of_kind(worked: Worked, kind: str) -> list[PaperPlan]:
+    """The plans of the patterned papers, or of the cardstock."""
+    return [p for p in worked.plans if worked.kit.papers[p.paper].kind == kind]
+
+
+def cardstock_from(worked: Worked, name: str) -> list[tuple[PaperPlan, Other | None]]:
+    """Every cardstock from sheets of that name; None for one that is such already."""
+    sheet = dict(CARDSTOCK)[name]
+    return [
+        (plan, None if plan.demand.sheet in (sheet, sheet.turned) else from_sheet(plan.demand, name, sheet, plan_paper))
+        for plan in of_kind(worked, "cardstock")
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class OneSheet:
+    """What a sheet of each patterned paper makes; of each paper, where none is patterned."""
+
+    papers: tuple[str, ...]
+    """Their keys."""
+    cards: int
+    rest: tuple[tuple[str, Fraction], ...]
+    """Sheets of the others for so many cards, by key."""
+
+
+def one_sheet(worked: Worked) -> OneSheet:
+    """How many cards a sheet of each patterned paper makes."""
+    plans = of_kind(worked, "patterned") or list(worked.plans)
+    most = min(from_one_sheet(counts_of(worked, p).sheets) for p in plans)
+    rest = tuple((p.paper, guided_sheets(worked, p, most)) for p in worked.plans if p not in plans) if most else ()
+    return OneSheet(tuple(p.paper for p in plans), most, rest)
+
+
+@dataclass(frozen=True, slots=True)
+class OtherFold:
+    """The same card with its fold at the other edge."""
+
+    fold: Fold
+    size: Size
+    """Of the base that it takes."""
+    score: Length
+    """From the left or the top."""
+    plan: PaperPlan
+    """The base's paper as it is cut now."""
+    other: PaperPlan | None
+    """As it would be; None where the base does not come out of a sheet."""
+    broken: tuple[Finding, ...]
+    """What stands in the way then."""
+
+
+def other_fold(worked: Worked) -> OtherFold:
+    """What the other fold takes, tried on the whole kit."""
+    front, paper = worked.base.front, worked.kit.spec.card.base.paper
+    fold: Fold = "top" if worked.base.fold == "side" else "side"
+    size = Size(front.width, front.height * 2) if fold == "top" else Size(front.width * 2, front.height)
+    plan = worked.cut(paper)
+    demand = replace(plan.demand, sizes={**plan.demand.sizes, BASE: size}, given=None)
+    other = from_sheet(demand, worked.kit.papers[paper].name, plan.demand.sheet, plan_paper).plan
+    broken = tuple(new_findings(worked, remade(worked, refolded(worked.kit.spec, front, fold)))) if other else ()
+    return OtherFold(fold, size, front.height if fold == "top" else front.width, plan, other, broken)
