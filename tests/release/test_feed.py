@@ -6,8 +6,10 @@ import re
 import uuid
 
 import pytest
-from kitwright.archive.atom import entries, feed_id, is_public, kits_data, kits_text, page_of, shown_samples, stamp_text
+from kitwright.archive.atom import entries, feed_id, kits_data, kits_text, shown_samples, stamp_text
+from kitwright.kit.project import page_of
 from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.public import is_public
 from kitwright.release.publish import release
 from making import BATCH, ID
 from release.bench import LIVING, archive, at, edit, kit_in, people_in

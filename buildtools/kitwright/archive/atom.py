@@ -14,11 +14,13 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from kitwright.kit.model import Club
+from kitwright.kit.project import page_of
 from kitwright.kit.read import Kit, PastKit
-from kitwright.release.calendar import aware, moment, reveal_of
+from kitwright.release.calendar import aware, moment
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, Shown, samples_of
-from kitwright.release.record import Revision, released, revision_at
+from kitwright.release.public import is_public, published_at
+from kitwright.release.record import Revision, revision_at
 from kitwright.release.revisions import frozen
 from kitwright.telling.changes import sentence, words
 from kitwright.telling.errata import asked_lines
@@ -41,26 +43,6 @@ class Entry:
     """In UTC."""
     path: str
     """The page, from the top of the site."""
-
-
-def page_of(kit_id: str) -> str:
-    """A kit's page, from the top of the site."""
-    return f"kits/{kit_id}/index.html"
-
-
-def published_at(kit: Kit | PastKit, club: Club) -> dt.datetime | None:
-    """When a kit became or becomes public: its reveal, or its release where that is later. None while it has no revision."""
-    reveal = reveal_of(kit, club)
-    if isinstance(kit, PastKit):
-        return reveal
-    revisions = released(kit)
-    return max(reveal, revisions[0].at) if revisions else None
-
-
-def is_public(kit: Kit | PastKit, club: Club, as_of: dt.datetime) -> bool:
-    """Whether a kit is in the public site at an instant: revealed, and released by then."""
-    at = published_at(kit, club)
-    return at is not None and at <= aware(as_of)
 
 
 def shown_samples(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> list[tuple[Shown, dt.datetime]]:

@@ -10,10 +10,11 @@ import datetime as dt
 from urllib.parse import quote
 from xml.etree import ElementTree as ET
 
-from kitwright.archive.atom import entries, feed_id, kits_data, kits_text, published_at, shown_samples, stamp_text
+from kitwright.archive.atom import entries, feed_id, kits_data, kits_text, shown_samples, stamp_text
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.read import Kit
 from kitwright.release.errata import errata
+from kitwright.release.public import published_at
 
 FEED, KITS_FILE = "feed.xml", "kits.json"
 ATOM = "http://www.w3.org/2005/Atom"

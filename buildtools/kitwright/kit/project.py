@@ -10,6 +10,11 @@ from kitwright.kit.read import Kit, PastKit, all_folders, read_club, read_kit, s
 KITS, SITE = "kits", "site"
 
 
+def page_of(kit_id: str) -> str:
+    """A kit's page, from the top of the site."""
+    return f"kits/{kit_id}/index.html"
+
+
 def find_root(start: Path) -> Path:
     """The nearest folder, from `start` upward, that holds `kits/`.
 

@@ -14,13 +14,15 @@ from typing import Any, Literal, get_args
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from kitwright.archive.atom import is_public, page_of
 from kitwright.errors import Place, UserError
 from kitwright.kit.model import Anniversaries, Club, Link
+from kitwright.kit.names import BASE
+from kitwright.kit.project import page_of
 from kitwright.kit.read import Kit
 from kitwright.release.calendar import Due, moments
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, guests_of, team_of
+from kitwright.release.public import is_public
 from kitwright.release.revisions import current
 from kitwright.release.state import preview_code
 from kitwright.telling.backs import back_text
@@ -121,18 +123,14 @@ def brief(
     club = kit.club
     published = current(kit, as_of)
     if whom in ("viewers", "members") and published is None:
-        raise UserError(
-            f"{kit.id} has no revision yet, and what viewers and members read must not change silently",
-            f"release it first:  kitwright release {kit.id}",
-            Place(kit.document.file),
-        )
+        raise UserError("briefs.no-revision", kit=kit.id, place=Place(kit.document.file))
     # The team works from the kit as it stands; everybody else from what was published.
     worked = work(published if published and whom in ("viewers", "members") else kit)
     refuse(worked)
     kit = replace(kit, spec=worked.kit.spec)
     asked = [asked_of(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]
     if whom == "guest" and not asked:
-        raise UserError(f"{kit.id} has no guest", "name one under  guests", Place(kit.document.file))
+        raise UserError("briefs.no-guest", kit=kit.id, place=Place(kit.document.file))
     environment = Environment(
         loader=FileSystemLoader(theme / BRIEFS), undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True
     )
@@ -172,7 +170,7 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "pieces": [
             f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}"
             for label, size in worked.sizes.items()
-            if label != "base"
+            if label != BASE
         ],
         "sentiment": spec.sentiment.text if spec.sentiment else "",
         "date_text": date_text,
@@ -217,7 +215,7 @@ def asked_of(kit: Kit, club: Club, person: Person, make: str | None, by: str) ->
     told = tuple(told_at(d, local.key, d.at.astimezone(local)) for d in known)
     due = next((t for t in told if t.name.casefold() == by.casefold()), None)
     if due is None:
-        raise UserError(f"there is no moment “{by}” in this kit", f"its moments: {', '.join(d.name for d in known)}", kit.place("team"))
+        raise UserError("people.no-moment", moment=by, moments=tuple(d.name for d in known), place=kit.place("team"))
     return Asked(person.name, " ".join((make or OWN_CARD).split()).rstrip("."), f"{due.when} ({due.name})", told)
 
 
