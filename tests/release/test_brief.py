@@ -113,6 +113,7 @@ def test_viewers_get_chapters_corrections_and_the_page(kits):
     publish_erratum(draft(kit, people_in(kits)), at("2030-01-09 12:00"), "Trim them.")
     told = text(kits, "viewers")
     assert "Revision 2, 9 January 2030: B is 3¾ × ¾ in, not 3¾ × ⅞ in" in told and "Your copy is affected" in told and "Trim them." in told
+    assert "Trim them.\n[All corrections, newest first](" in told, "the link stands on a line of its own"
 
 
 def test_members_get_thanks_and_the_names_of_extras(kits):
