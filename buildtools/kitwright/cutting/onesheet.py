@@ -117,22 +117,22 @@ def fits(width: int, height: int, kinds: Sequence[PieceKind], counts: Sequence[i
 
 
 def faults(plate: Plate, width: int, height: int, kinds: Sequence[PieceKind]) -> list[str]:
-    """What is wrong with a cut tree on the lattice; an empty list means that it is sound."""
+    """What is wrong with a cut tree on the lattice, in a word each; an empty list means that it is sound."""
     found = []
     if (plate.width, plate.height) != (width, height):
-        found.append(f"the tree starts from {plate.width} × {plate.height}")
+        found.append("start")
     _check(plate, kinds, found)
     for index, count in sorted(plate.counts().items()):
         limit = kinds[index].limit if index < len(kinds) else None
         if limit is not None and count > limit:
-            found.append(f"{count} pieces of kind {index}, of which there are {limit}")
+            found.append("limit")
     return found
 
 
 def _check(plate: Plate, kinds: Sequence[PieceKind], found: list[str]) -> None:
     w, h = plate.width, plate.height
     if w < 1 or h < 1:
-        found.append(f"a part of {w} × {h} has no area")
+        found.append("area")
     if plate.parts:
         across = [part.width for part in plate.parts]
         down = [part.height for part in plate.parts]
@@ -141,19 +141,19 @@ def _check(plate: Plate, kinds: Sequence[PieceKind], found: list[str]) -> None:
         else:
             good = plate.axis == "y" and sum(down) == h and set(across) == {w}
         if not good or len(plate.parts) < 2 or plate.kind is not None:
-            found.append(f"the parts of {w} × {h} do not fill it edge to edge")
+            found.append("edge")
         for part in plate.parts:
             _check(part, kinds, found)
     elif plate.kind is not None:
         if not 0 <= plate.kind < len(kinds):
-            found.append(f"there is no kind {plate.kind}")
+            found.append("kind")
             return
         kind = kinds[plate.kind]
         size = (kind.height, kind.width) if plate.turned else (kind.width, kind.height)
         if size != (w, h):
-            found.append(f"a piece of kind {plate.kind} lies as {w} × {h}")
+            found.append("size")
         if plate.turned and not kind.may_turn:
-            found.append(f"kind {plate.kind} may not be turned")
+            found.append("turned")
 
 
 def to_tree(plate: Plate, step: Length, labels: Sequence[str], x: Length = ZERO, y: Length = ZERO) -> Node:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from kitwright.card.face import Sum
 from kitwright.errors import Said
 from kitwright.telling.shapes import ground_text
+from kitwright.telling.sums import terms_text
 from kitwright.units import Length, Size, length_text, size_text
 
 _HAIR = Length(Fraction(1, 32))
@@ -21,12 +22,11 @@ def score_past_base(score: Length, base: Size, middle: Length, unit: str) -> Sai
 
 
 def sum_off(line: Sum, unit: str) -> Said:
-    terms = " + ".join(f"{t.name} {length_text(t.length, unit)}" for t in line.terms)
     off, over = abs(line.reached - line.target), line.reached > line.target
     by, lone = length_text(off, unit) if off >= _HAIR else "a hair", [t.name for t in line.terms if t.name not in ("border", "gap")]
     sides = "left, right" if line.direction == "across" else "top, bottom"
     return (
-        f"{ground_text(line.on)}, {line.direction}: {terms} = {length_text(line.reached, unit)}, not {length_text(line.target, unit)}",
+        f"{ground_text(line.on)}, {line.direction}: {terms_text(line, unit)} = {length_text(line.reached, unit)}, not {length_text(line.target, unit)}",
         f"take away {by}, or say  meant: uneven"
         if over
         else f"add {by}, or say where {lone[0]} sits with  place: …  ({sides} or centre)"
