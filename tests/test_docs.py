@@ -14,6 +14,7 @@ from kitwright.cutting.guide import LEFT_OVER
 from kitwright.kit.looks import COLOURS, LOOKS
 from kitwright.kit.model import Anniversaries, Club, KitSpec, Meant, PastSpec, PersonSpec, Spec
 from kitwright.papers import BASIS, ENVELOPES, SHEETS
+from kitwright.telling.help import COMMANDS
 from kitwright.telling.wrong.cite import EXAMPLES
 
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
@@ -26,6 +27,11 @@ def said(word: str) -> bool:
     return re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", CODE) is not None
 
 
+def typed(key: str) -> bool:
+    """Whether a key stands in the README as it is typed, with its colon, or as a code span of its own."""
+    return re.search(rf"(?<![\w-]){re.escape(key)}:|`{re.escape(key)}`", CODE) is not None
+
+
 def commands(group: click.Group, before: str = "kitwright"):
     for name, command in sorted(group.commands.items()):
         yield f"{before} {name}", command
@@ -33,18 +39,28 @@ def commands(group: click.Group, before: str = "kitwright"):
             yield from commands(command, f"{before} {name}")
 
 
+ROWS = {row.split()[1]: row for row in re.findall(r"^\| `(kitwright [^`]+)` \|.*$", README, re.MULTILINE)}
+"""How each command is typed, as the README's table of commands has it, with all it takes."""
+
+
+def options(command: click.Command) -> set[str]:
+    return {o for p in command.params if isinstance(p, click.Option) for o in (*p.opts, *p.secondary_opts) if o.startswith("--")}
+
+
 @pytest.mark.parametrize("name, command", list(commands(cli)), ids=lambda v: v if isinstance(v, str) else "")
 def test_every_command_and_option(name, command):
-    assert said(name), f"{name} is not in the README"
-    missing = [
-        option
-        for param in command.params
-        if isinstance(param, click.Option)
-        for option in [*param.opts, *param.secondary_opts]
-        if not said(option)
-    ]
-    assert not missing, f"{name}: {missing}"
-    assert command.help and len(command.help.split()) > 5
+    """In its own row of the table, whole: no option is left out there, and none is named that it does not take."""
+    row = ROWS[name.split()[1]]
+    assert set(re.findall(r"--[\w-]+", row)) == options(command)
+    short = [o for p in command.params for o in p.opts if not o.startswith("--") and o.startswith("-")]
+    assert all(said(o) for o in short), short
+    assert command.help and len(command.help.split()) > 5 and "kitwright " in command.epilog
+
+
+def test_every_command_is_a_module_and_every_word_of_help_is_used():
+    assert set(ROWS) == set(COMMANDS) == {name.split()[1] for name, _ in commands(cli)}
+    for name, command in commands(cli):
+        assert set(COMMANDS[name.split()[1]].options) == {p.opts[0] for p in command.params if isinstance(p, click.Option)}
 
 
 def test_the_options_of_the_whole_command():
@@ -86,7 +102,7 @@ def inner(annotation):
 )
 def test_every_key(model):
     keys = [field.alias or name for name, field in model.model_fields.items()]
-    missing = [key for key in keys if not said(key)]
+    missing = [key for key in keys if not typed(key)]
     assert not missing, f"{model.__name__}: {', '.join(missing)}"
 
 
