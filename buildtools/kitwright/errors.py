@@ -5,6 +5,7 @@ Anything else that escapes is a bug in kitwright and may show a traceback.
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -154,3 +155,18 @@ class Slips:
             unique[MOST_TOLD:] = [UserError("and more is wrong from here on", "mend what is told above first", last.place)]
         if unique:
             raise unique[0] if len(unique) == 1 else SeveralErrors(unique)
+
+
+# --- stopping -------------------------------------------------------------------------------------
+
+STOPS = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name))
+"""What may ask a command to stop."""
+
+
+class Stopped(KeyboardInterrupt):
+    """Somebody asked the command to end, otherwise than with Ctrl+C."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self.number = number
+        """The signal."""

@@ -26,7 +26,7 @@ from pathlib import Path
 from types import FrameType
 from typing import Any
 
-from kitwright.errors import Place, UserError, said
+from kitwright.errors import STOPS, Place, UserError, said
 
 try:
     import fcntl
@@ -45,8 +45,6 @@ PATIENCE = 300.0
 OLD = 24 * 3600
 """Seconds after which a leftover is one, where the system knows no locks."""
 TRIES = 20
-STOPS = tuple(getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name))
-"""What may ask a command to stop."""
 
 
 # --- troubles -------------------------------------------------------------------------------------
@@ -65,15 +63,6 @@ def trouble(error: OSError, code: str, place: Path | None = None, **values: Any)
     file = Path(os.fsdecode(name)) if name else place
     why = error.strerror or str(error) or type(error).__name__
     return UserError(code, place=Place(file) if file else None, why=why, number=error.errno or 0, **values)
-
-
-class Stopped(KeyboardInterrupt):
-    """Somebody asked the command to end, otherwise than with Ctrl+C."""
-
-    def __init__(self, number: int) -> None:
-        super().__init__()
-        self.number = number
-        """The signal."""
 
 
 # --- one at a time --------------------------------------------------------------------------------

@@ -19,8 +19,8 @@ from watchdog.observers import Observer
 from kitwright.archive.build import Refused, build_archive
 from kitwright.archive.make import Kept
 from kitwright.archive.theme import theme_folder
-from kitwright.errors import UserError
-from kitwright.files import Stopped, clear, trouble, workshop
+from kitwright.errors import Stopped, UserError
+from kitwright.files import clear, trouble, workshop
 from kitwright.kit.project import KITS
 
 QUIET = 0.3

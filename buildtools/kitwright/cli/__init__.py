@@ -15,10 +15,8 @@ import click
 import kitwright.telling  # noqa: F401 - opens the catalogue
 from kitwright.cli.streams import patient_streams
 from kitwright.cli.terminal import BAD_INPUT, say, tell
-from kitwright.errors import UserError
-from kitwright.files import STOPS, Stopped, trouble
-from kitwright.telling.help import COMMANDS, WHOLE
-from kitwright.telling.terminal import STOPPED
+from kitwright.errors import STOPS, Stopped, UserError
+from kitwright.telling.help import COMMANDS, STOPPED, WHOLE
 
 
 class Loaded(Mapping[str, click.Command]):
@@ -68,6 +66,8 @@ class Examples(click.Group):
             ctx.exit(BAD_INPUT)
         except OSError as error:
             # Whatever the machine refuses where nobody could do better.
+            from kitwright.files import trouble
+
             tell(trouble(error, "disk.anything"))
             ctx.exit(BAD_INPUT)
         finally:

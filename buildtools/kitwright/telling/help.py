@@ -1,4 +1,4 @@
-"""What `--help` says: the whole command, each command with examples, each option.
+"""What `--help` says: the whole command, each command with examples, each option; and what any command says when it is stopped.
 
 This is also the list of the commands: each is a module of `kitwright.cli` by the same name. It is all
 that is read for `kitwright --help`, so it imports next to nothing.
@@ -39,6 +39,9 @@ Exit status: 0 all well, 1 something was found, 2 something can't be read.
 """,
     options={"--root": "The folder that holds kits/; found from where you stand when left out."},
 )
+
+STOPPED = "Stopped; nothing is half done."
+"""What stands where a command was interrupted."""
 
 _AS_OF = {"--as-of": "The moment that counts instead of now; without a zone it is the club's own time."}
 _JSON = {"--json": "Print plain data instead of text."}

@@ -10,7 +10,6 @@ from pathlib import Path
 from kitwright.findings import Level
 from kitwright.telling.words import number
 
-STOPPED = "Stopped; nothing is half done."
 NOTHING_CHANGED = "Nothing was changed."
 
 
