@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 import datetime as dt
+import html
 import io
 import re
 from pathlib import Path
 
 import pytest
-from kitwright.archive.after import after_of
-from kitwright.archive.asked import asked_of, written
+from archive.rendered import made_of, page, rows, section, site_of, words
+from kitwright.archive.asked import questions_of, written
 from kitwright.archive.gallery import gallery_of
-from kitwright.archive.makers import people_view
+from kitwright.archive.helpers import moment
+from kitwright.archive.kinds import people as people_page
+from kitwright.archive.page import Site
 from kitwright.archive.photos import LARGEST, photo
-from kitwright.archive.samples import samples_view
+from kitwright.archive.samples import samples_shown
+from kitwright.archive.standing import State
 from kitwright.archive.theme import environment, palette_css, theme_folder
-from kitwright.archive.watch import at as video_at
-from kitwright.archive.watch import video_view
 from kitwright.errors import Place, UserError
-from kitwright.kit.model import Video
 from kitwright.release.forget import forget
 from kitwright.release.publish import release
 from kitwright.release.stamp import Preview
@@ -50,9 +51,21 @@ def kits(tmp_path, quick):
     return found
 
 
-def told(kits, as_of, audience="public"):
-    worked = work(kit_in(kits))
-    return after_of(worked, Preview("2222-2222"), gallery_of(worked)[0], people_in(kits), as_of, audience)
+def told(kits, as_of, audience="public", **more) -> tuple[Site, dict[str, bytes]]:
+    """The site of that kit, its gallery and samples as they are at an instant, and the files of its samples."""
+    worked, people = work(kit_in(kits)), people_in(kits)
+    samples, files = samples_shown(worked.kit, people, None if audience == "team" else as_of)
+    made = made_of(worked, gallery=gallery_of(worked, Preview("2222-2222"))[0], samples=samples, **more)
+    return site_of(made, people=people, as_of=as_of, audience=audience), files
+
+
+def samples_on(site: Site) -> list[str]:
+    """What a kit's page says of each sample."""
+    return re.findall(r'<li class="kw-sample">(.*?)</li>', page("kit.md", site), re.DOTALL)
+
+
+def credits_on(site: Site) -> str:
+    return words(page("kit.md", site).partition('<p class="kw-credits">')[2].partition("</p>")[0])
 
 
 # --- samples -------------------------------------------------------------------------------------------
@@ -60,43 +73,45 @@ def told(kits, as_of, audience="public"):
 
 @pytest.mark.parametrize("as_of, shown", [(REVEAL, 0), (SAMPLES - SECOND, 0), (SAMPLES, 1), (LATE, 1), (None, 1)])
 def test_samples_show_from_their_moment_on_and_only_with_consent(kits, as_of, shown):
-    after, files = told(kits, as_of)
-    assert len(after.samples) == shown and len([f for f in files if f.startswith("samples/")]) == shown
+    site, files = told(kits, as_of)
+    found = samples_on(site)
+    assert len(found) == shown and len([f for f in files if f.startswith("samples/")]) == shown
     if shown:
-        assert (after.samples[0].name, after.samples[0].link, after.samples[0].changed) == (
-            "Ada Bellwether",
-            "https://bellwether.example/",
-            "Another ink.",
-        )
-        assert after.samples[0].photo.src == "samples/1.jpg" and "ada" not in after.samples[0].photo.src
+        assert "<h3>Ada Bellwether</h3>" in found[0] and 'href="https://bellwether.example/"' in found[0]
+        assert "Changed Another ink." in words(found[0])
+        assert 'src="samples/1.jpg"' in found[0] and list(files) == ["samples/1.jpg"]
 
 
 def test_the_team_sees_every_sample_at_once(kits):
-    assert len(told(kits, REVEAL, "team")[0].samples) == 1
+    assert len(samples_on(told(kits, REVEAL, "team")[0])) == 1
 
 
 def test_without_consent_to_the_link_there_is_none(kits):
     file = kits / "people" / "ada-bellwether" / "person.yaml"
     file.write_text(changed(file.read_text(encoding="utf-8"), ("[name, link, photo,", "[photo,")), encoding="utf-8")
-    after, _ = told(kits, LATE)
-    assert (after.samples[0].name, after.samples[0].link, after.samples[0].key) == ("a maker", "", "")
-    assert after.credits == ()
+    site, _ = told(kits, LATE)
+    (sample,) = samples_on(site)
+    assert "<h3>A maker</h3>" in sample and "bellwether.example" not in sample
+    assert credits_on(site) == "" and site.named == frozenset()
 
 
 def test_a_forgotten_maker_leaves_a_card_without_name_link_and_picture(kits):
     forget(kits, "Ada Bellwether")
-    after, files = told(kits, LATE)
-    assert [(s.name, s.link, s.photo) for s in after.samples] == [("a maker", "", None)]
-    assert after.credits == () and after.parts == () or {p.key for p in after.parts} <= {"quill-nobody"}
-    assert "bellwether" not in repr(after).casefold() and files == {}
+    site, files = told(kits, LATE)
+    (sample,) = samples_on(site)
+    assert "<h3>A maker</h3>" in sample and "href=" not in sample.partition("kw-sample__tile")[0] and 'kw-sample__photo"' not in sample
+    assert credits_on(site) == "" and set(site.parts) <= {"quill-nobody"}
+    every = "".join(page(template, site) for template in ("kit.md", "people.md", "errata.md", "asked.md"))
+    assert "bellwether" not in every.casefold() and files == {}
 
 
 def test_a_sample_is_tied_to_the_arrangement_it_used(kits):
-    kit = edit(kits, ("    changed: Another ink.", "    changed: Another ink.\n    arrangement: as sketched"))
-    worked = work(kit)
-    gallery = gallery_of(worked)[0]
-    (one,), _ = samples_view(kit, gallery, people_in(kits), LATE)
-    assert one.tile == (gallery.tile("as sketched") if gallery.has_page else None)
+    edit(kits, ("    changed: Another ink.", "    changed: Another ink.\n    arrangement: as sketched"))
+    site, _ = told(kits, LATE)
+    gallery = site.made[0].gallery
+    tile = gallery.tile("as sketched")
+    assert (tile is not None) == gallery.has_page
+    assert (f'href="arrangements.html#{tile.slug}"' if tile else "Another ink.") in samples_on(site)[0]
 
 
 def test_a_photo_is_upright_small_and_tells_nothing_of_the_camera(tmp_path):
@@ -139,8 +154,8 @@ questions:
 
 def test_questions_stand_beside_what_they_are_about(kits):
     kit = edit(kits, ("summary:", ASKED + "summary:"))
-    asked = asked_of(work(kit))
-    assert [(a.place, a.computed) for a in asked] == [
+    asked = questions_of(work(kit))
+    assert [(a.place, a.told.computed) for a in asked] == [
         ("the-pieces", False),
         ("guide-1", False),
         ("step-stamp", False),
@@ -150,8 +165,14 @@ def test_questions_stand_beside_what_they_are_about(kits):
     assert [a.about for a in asked] == ["piece B", "River", "the step “Stamp the sentiments in one go”", "", ""]
     assert "3¾ × ⅞ in" in asked[0].answer and "<strong>enough</strong>" in asked[0].answer and "1 &lt; 2" in asked[0].answer
     assert "sheet" in asked[3].answer
-    after, _ = told(kits, LATE)
-    assert sum(len(after.asked_at(place)) for place in ("the-pieces", "guide-1", "step-stamp", "asked")) == len(asked)
+    text = page("kit.md", told(kits, LATE)[0])
+    assert text.count('class="kw-asked"') == len(asked)
+    assert (
+        "Why so low?" in section(text, "## The pieces")
+        and "Which way up?" in section(text, "### River")
+        and "From A4?" in section(text, "## Asked and answered")
+    )
+    assert "Three more stand above, beside what they are about." in words(text)
 
 
 def test_an_answer_is_text_and_markdown_but_no_markup():
@@ -163,17 +184,26 @@ def test_an_answer_is_text_and_markdown_but_no_markup():
 # --- the video -------------------------------------------------------------------------------------------
 
 
-def test_steps_link_to_their_moment_as_the_media_fragments_standard_has_it():
+VIDEO = """\
+video:
+  address: https://video.example/x?y=1
+  steps: {cut: "1:10", build: "1:02:03"}
+  chapters: {Post: "20:00", Hello: "0:05"}
+"""
+
+
+def test_steps_link_to_their_moment_as_the_media_fragments_standard_has_it(kits):
     """W3C, Media Fragments URI 1.0 (basic), section 4.2.1: `#t=` with seconds, joined to others by `&`."""
-    video = Video(
-        address="https://video.example/x?y=1", steps={"cut": "1:10", "build": "1:02:03"}, chapters={"Post": "20:00", "Hello": "0:05"}
-    )
-    view = video_view(video)
-    assert view.steps["cut"].href == "https://video.example/x?y=1#t=70" and view.steps["cut"].time == "1:10"
-    assert view.steps["build"].href.endswith("#t=3723") and view.steps["build"].time == "1:02:03"
-    assert [name for name, _ in view.chapters] == ["Hello", "Post"]
-    assert video_at("https://video.example/x#xywh=0,0,9,9", 5) == "https://video.example/x#xywh=0,0,9,9&t=5"
-    assert video_view(None) is None
+    assert "In the video" not in (plain := page("kit.md", told(kits, LATE)[0])) and "kw-watch" not in plain
+    edit(kits, ("summary:", VIDEO + "summary:"))
+    text = page("kit.md", told(kits, LATE)[0])
+    links = re.findall(r'<p class="kw-watch"[^>]*><a href="(.*?)" [^>]*>Watch this step at (\S+?)<', text)
+    assert [(html.unescape(address), time) for address, time in links] == [
+        ("https://video.example/x?y=1#t=70", "1:10"),
+        ("https://video.example/x?y=1#t=3723", "1:02:03"),
+    ]
+    assert re.findall(r">(\w+), at ", section(text, "## More in the video")) == ["Hello", "Post"]
+    assert moment("https://video.example/x#xywh=0,0,9,9", 5) == "https://video.example/x#xywh=0,0,9,9&t=5"
 
 
 # --- people ------------------------------------------------------------------------------------------------
@@ -183,24 +213,22 @@ def test_credits_name_who_agreed_and_guests_only_from_their_moment(kits):
     file = kits / "people" / "quill-nobody" / "person.yaml"
     file.write_text(file.read_text(encoding="utf-8").replace("to: []", "to: [name]"), encoding="utf-8")
     edit(kits, (GUEST, "guests:\n  - {who: quill-nobody, by: late turn}\n"))
-    for as_of, guests in ((SAMPLES, []), (LATE - SECOND, []), (LATE, ["Quill Nobody"])):
-        credits_ = told(kits, as_of)[0].credits
-        assert [n for c in credits_ if c.words == "Drawn up by" for _, n in c.names] == ["Ada Bellwether"]
-        assert [n for c in credits_ if c.words == "Guest" for _, n in c.names] == guests
-    assert ["Quill Nobody"] == [n for c in told(kits, SAMPLES, "team")[0].credits if c.words == "Guest" for _, n in c.names]
+    for as_of, guest in ((SAMPLES, ""), (LATE - SECOND, ""), (LATE, " · Guest Quill Nobody")):
+        assert credits_on(told(kits, as_of)[0]) == f"Drawn up by Ada Bellwether{guest}"
+    assert credits_on(told(kits, SAMPLES, "team")[0]).endswith("Guest Quill Nobody")
 
 
 def test_the_page_of_people_holds_each_once_and_nobody_who_did_not_agree(kits):
-    kit, people = kit_in(kits), people_in(kits)
-    after, _ = told(kits, LATE)
-    view, files = people_view(kit.club, people, after.parts)
-    assert [(slug, [p.name for p in group]) for slug, _, group in view.groups] == [("team", ["Ada Bellwether"])]
-    ada = view.groups[0][2][0]
-    assert (ada.role, ada.link, ada.photo.src) == ("leads", "https://bellwether.example/", "people/ada-bellwether.jpg") and set(files) == {
-        "people/ada-bellwether.jpg"
-    }
-    assert [words for words, _ in ada.parts] == ["Drew up", "Cards for"]
-    assert view.keys == {"ada-bellwether"} and "quill" not in repr(view).casefold()
+    site, _ = told(kits, LATE)
+    (people,) = people_page.KIND.pages(site)
+    text = page("people.md", site)
+    assert re.findall(r'<section aria-labelledby="(\w+)">', text) == ["team"] and re.findall(r"<h3 .*?>(.*?)</h3>", text) == [
+        "Ada Bellwether"
+    ]
+    assert '<p class="kw-person__role">Leads</p>' in text and 'href="https://bellwether.example/"' in text
+    assert 'src="people/ada-bellwether.jpg"' in text and set(people.files) == {"people/ada-bellwether.jpg"}
+    assert re.findall(r'<span class="kw-name">(.*?)</span>', text) == ["Drew up", "Cards for"]
+    assert site.named == {"ada-bellwether"} and "quill" not in text.casefold()
 
 
 def test_links_that_earn_money_are_known(kits):
@@ -212,7 +240,9 @@ def test_links_that_earn_money_are_known(kits):
         ),
     )
     assert kit.spec.links
-    assert [(name, link.earns) for name, link in told(kits, LATE)[0].where] == [("River", True), ("a ruler", False)]
+    where = page("kit.md", told(kits, LATE)[0]).partition("kw-where")[2].partition("</ul>")[0]
+    assert words(where.partition(">")[2]) == "Where to find River (this link earns the club money) Where to find a ruler"
+    assert [("sponsored" in rel) for rel in re.findall('rel="(.*?)"', where)] == [True, False]
 
 
 # --- the team's page -----------------------------------------------------------------------------------------
@@ -220,14 +250,21 @@ def test_links_that_earn_money_are_known(kits):
 
 def test_the_team_reads_its_own_clocks(kits):
     """18:00 in Lisbon in January, which keeps UTC then, is 23:30 in Kolkata (UTC+5:30 all year)."""
-    team = told(kits, REVEAL, "team")[0].team
-    assert [a.due for a in team.team] == ["Thursday 10 January 2030, 23:30 (Asia/Kolkata) (samples)"]
-    assert [t.when for t in team.times][1] == "Thursday 10 January 2030, 18:00 (Europe/Lisbon)"
-    assert [names for names, _ in team.clocks] == ["Ada Bellwether"], "whoever lives where the club does reads its clock"
-    assert team.code == "2222-2222" and team.sections[0] == ("the-sketch", "The sketch")
-    assert ("step-build", "Build all the fronts") in team.sections and ("guide-1", "River") in team.sections
-    assert told(kits, REVEAL)[0].team is None
-    assert [told(kits, moment, "team")[0].team.over for moment in (LATE - SECOND, LATE)] == [False, True], "until its last moment"
+    site, _ = told(kits, REVEAL, "team", state=State("Preview, not released", "2222-2222", True))
+    text = page("team.md", site)
+    assert [row[2] for row in rows(section(text, "## What to make, and by when"))][1:] == [
+        "Thursday 10 January 2030, 23:30 (Asia/Kolkata) (samples)",
+        "Saturday 5 January 2030, 18:00 (Europe/Lisbon) (reveal)",
+    ]
+    assert rows(section(text, "## What may be shown when"))[2][1] == "Thursday 10 January 2030, 18:00 (Europe/Lisbon)"
+    assert re.findall("### On the clock of (.*?) {", text) == ["Ada Bellwether"], "whoever lives where the club does reads its clock"
+    assert "with the code 2222-2222" in words(text)
+    links = dict(re.findall(r'<li><a href="index.html#(.*?)">(.*?)</a></li>', section(text, "## The shared instructions")))
+    assert next(iter(links.items())) == ("the-sketch", "The sketch")
+    assert links["step-build"] == "Build all the fronts" and links["guide-1"] == "River"
+    assert page("team.md", told(kits, REVEAL)[0]) == ""
+    out = [page("teamhome.md", told(kits, moment, "team")[0]).count("## Kits that are out") for moment in (LATE - SECOND, LATE)]
+    assert out == [0, 1], "until its last moment"
 
 
 # --- the style sheet -----------------------------------------------------------------------------------------

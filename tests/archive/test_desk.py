@@ -11,9 +11,10 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from archive.rendered import kit_page, section, words
 from archive.small import FIRST
-from kitwright.archive.desk import desks_of
 from kitwright.archive.gallery import gallery_of
+from kitwright.archive.pictures import pictures_of
 from kitwright.archive.your_paper import your_paper
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
@@ -23,8 +24,8 @@ from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import planned
 from kitwright.release.stamp import Preview
 from kitwright.telling.answers import computed
-from kitwright.telling.cutplan import as_text, verdict
-from kitwright.telling.instructions import step_text
+from kitwright.telling.cutplan import as_text, verdict, verdicts
+from kitwright.telling.instructions import desk_text, step_text
 from kitwright.telling.words import sheets_text
 from kitwright.units import ZERO, Length, length_text
 from kitwright.work.desk import layout_steps
@@ -37,22 +38,36 @@ def batch(tmp_path_factory) -> Worked:
     return make_worked(tmp_path_factory.mktemp("batch"), BATCH)
 
 
+def desks_on(worked: Worked) -> list[str]:
+    """What a kit's page says of each guide at the desk."""
+    return re.split(r"\n### ", section(kit_page(worked), "## Cutting guides"))[1:]
+
+
+def told_in(text: str, mark: str) -> list[str]:
+    return [
+        words(found)
+        for found in re.findall(rf'<(?:p|b|span) class="{mark}">(.*?)</(?:p|b|span)>\s*(?:</li>|<span class="kw-second">|<b)', text)
+    ]
+
+
 def test_every_step_is_told_whole_and_drawn(batch):
-    desks, files = desks_of(batch)
+    desks, pictures = desks_on(batch), pictures_of(batch)
     assert len(desks) == len(batch.layouts)
-    for desk, layout in zip(desks, batch.layouts):
+    drawn = []
+    for i, (desk, layout) in enumerate(zip(desks, batch.layouts), 1):
         steps = layout_steps(batch, layout)
-        assert [row.words for row in desk.rows] == [step_text(step, "in") for step in steps]
-        assert [row.first for row in desk.rows] == [length_text(step.measure, "in") for step in steps]
-        numbers = [
-            n for row in desk.rows for first, _, last in [row.cuts.partition("–")] for n in range(int(first), int(last or first) + 1)
-        ]
+        assert told_in(desk, "kw-words") == [step_text(step, "in") for step in steps]
+        assert told_in(desk, "kw-measure") == [f"{step.side.capitalize()} edge at {length_text(step.measure, 'in')}" for step in steps]
+        cuts = [said.removeprefix("cut ") for said in told_in(desk, "kw-cuts")]
+        numbers = [n for said in cuts for first, _, last in [said.partition("–")] for n in range(int(first), int(last or first) + 1)]
         assert numbers == [cut.number for cut in layout.cuts]
-        for row in desk.rows:
-            drawn = ElementTree.fromstring(files[row.picture.src])
-            assert drawn.find("{http://www.w3.org/2000/svg}desc").text == row.picture.alt
-            assert len(files[row.picture.src]) < 12_000, "small enough to stand beside every step"
-    assert set(files) == {row.picture.src for desk in desks for row in desk.rows}
+        drawn += (names := re.findall(r'<img class="kw-hand" src="(.*?)\.svg"', desk))
+        assert names == [f"hand-{i}-{step.number}" for step in steps]
+        for name in names:
+            (data,) = pictures[name].files().values()
+            assert ElementTree.fromstring(data).find("{http://www.w3.org/2000/svg}desc").text == pictures[name].alt
+            assert len(data) < 12_000, "small enough to stand beside every step"
+    assert set(drawn) == {name for name in pictures if name.startswith("hand-")}
 
 
 def test_the_page_shows_them_in_order(small_site: Path):
@@ -60,7 +75,8 @@ def test_the_page_shows_them_in_order(small_site: Path):
     worked = work(read_kit(folder / FIRST, read_club(folder)))
     page = (small_site / f"kits/{FIRST}/index.html").read_text(encoding="utf-8")
     shown = [html.unescape(re.sub(r"<[^>]+>", "", words)) for words in re.findall(r'<p class="kw-words">(.*?)</p>', page)]
-    assert shown == [" ".join(row.words.split()) for desk in desks_of(worked)[0] for row in desk.rows]
+    steps = [desk_text(worked, layout, step) for layout in worked.layouts for step in layout_steps(worked, layout)]
+    assert shown == [" ".join(text.split()) for text in steps]
     pictures = re.findall(r'<img class="kw-hand" src="([^"]+)"', page)
     assert len(pictures) == len(shown) and all((small_site / f"kits/{FIRST}" / name).is_file() for name in pictures)
 
@@ -92,15 +108,17 @@ def two_columns() -> Layout:
 
 
 def test_an_order_that_costs_nothing_is_offered_with_its_own_steps(batch):
-    (desk,), _ = desks_of(replace(batch, layouts=(two_columns(),)))
-    (other,) = desk.others
-    assert other.question.endswith("?") and len(other.steps) == len(desk.rows) and list(other.steps) != [row.words for row in desk.rows]
-    marks = [re.search(r" at (\S+ in)", words)[1] for words in other.steps]
-    assert marks == ["4 in", "3 in", "2 in", "7 in"] and [row.first for row in desk.rows] == ["4 in", "3 in", "7 in", "2 in"]
+    (desk,) = desks_on(replace(batch, layouts=(two_columns(),)))
+    (other,) = re.findall(r'<details class="kw-fold".*?</details>', desk, re.DOTALL)
+    steps = [words(step) for step in re.findall("<li>(.*?)</li>", other)]
+    natural = told_in(desk, "kw-words")
+    assert re.search(r"<summary>(.*?)</summary>", other)[1].endswith("?") and len(steps) == len(natural) and steps != natural
+    assert [re.search(r" at (\S+ in)", text)[1] for text in steps] == ["4 in", "3 in", "2 in", "7 in"]
+    assert [said.rpartition(" at ")[2] for said in told_in(desk, "kw-measure")] == ["4 in", "3 in", "7 in", "2 in"]
 
 
 def test_none_is_offered_where_the_strokes_come_in_the_same_order(batch):
-    assert all(desk.others == () for desk in desks_of(batch)[0])
+    assert not any("You set the ruler just as often." in desk for desk in desks_on(batch))
 
 
 # --- why no fewer sheets --------------------------------------------------------------------------------------------
@@ -160,7 +178,7 @@ def test_no_word_of_a_solver_reaches_a_reader(tmp_path, text):
     worked = make_worked(tmp_path, text)
     page, files = your_paper(worked)
     gallery, _ = gallery_of(worked, Preview(""))
-    told = [repr(desks_of(worked)[0]), repr(page), files["questions.json"].decode(), repr(gallery)]
+    told = [words(kit_page(worked)), repr(page), files["questions.json"].decode(), repr(gallery)]
     told += [computed(worked, what) for what in ("A4", "Letter", "other sheets", "one sheet", "other fold", "more cards")]
     assert [SOLVERS_WORDS.search(words)[0] for words in told if SOLVERS_WORDS.search(words)] == []
 
@@ -177,8 +195,8 @@ def test_nor_does_one_stand_in_the_templates():
 
 
 def test_two_guides_of_one_paper_say_it_once(batch):
-    desks, _ = desks_of(replace(batch, layouts=(batch.layouts[0], batch.layouts[0])))
-    assert desks[0].verdict is not None and desks[1].verdict is None
+    first, second = verdicts(replace(batch, layouts=(batch.layouts[0], batch.layouts[0])))
+    assert first is not None and second is None
 
 
 def test_papers_cut_alike_are_counted_each(tmp_path):

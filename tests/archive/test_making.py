@@ -5,30 +5,32 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from pathlib import Path
+from dataclasses import replace
 
 import pytest
-from kitwright.archive import making
+from archive.rendered import kit_page, lines, made_of, page, phrases, rows, section, site_of, words
+from kitwright.archive import downloads
 from kitwright.archive.cutters import cut_files_of, public_cut_files
-from kitwright.archive.making import making_of
-from kitwright.archive.theme import environment
-from kitwright.archive.views import _pieces, _sundries
-from kitwright.card.notches import ways
+from kitwright.archive.downloads import cut_files_shown, printables_of
+from kitwright.archive.pictures import pictures_of
+from kitwright.card.notches import readers, ways
 from kitwright.cutfiles import contents, cut_files
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS
+from kitwright.printable.document import INKS
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import use_of
 from kitwright.release.stamp import Preview
 from kitwright.telling.facts import tables
+from kitwright.telling.notches import punch_rule
 from kitwright.telling.post import post_lines
 from kitwright.telling.supplies import supply_lines
+from kitwright.telling.words import led
 from kitwright.units import parse_size, size_text
 from kitwright.work.post import mailing
 from kitwright.work.supplies import supplies
 from making import BATCH, changed, make_worked
 
-ROOT = Path(__file__).resolve().parents[2]
 SHAPED = changed(
     BATCH,
     ("    for: tall strip\n", "    for: tall strip\n    shape: {tag: {end: left, snip: 1/4, hole: 1/4}}\n"),
@@ -36,60 +38,80 @@ SHAPED = changed(
 )
 
 
-@pytest.fixture(scope="module")
-def quick():
+@pytest.fixture
+def quick(monkeypatch):
     """Printables stand for themselves here; the tests of `printable` draw them."""
-    patch = pytest.MonkeyPatch()
-    patch.setattr(making, "printables", lambda worked, edition, stamp: {ink: f"{edition} {ink}".encode() for ink in making.INKS})
-    yield
-    patch.undo()
+    monkeypatch.setattr(downloads, "printables", lambda worked, edition, stamp: {ink: f"{edition} {ink}".encode() for ink in INKS})
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory, quick):
-    worked = make_worked(tmp_path_factory.mktemp("making"), SHAPED)
-    return worked, *making_of(worked, Preview())
+def worked(tmp_path_factory):
+    return make_worked(tmp_path_factory.mktemp("making"), SHAPED)
 
 
-def test_six_printables_the_clubs_own_first(made):
-    worked, view, files = made
-    assert [name for name, _ in view.printables] == ["Full ink", "Light ink", "Outline"] and len(view.ink_words) == 3
-    for ink, (_, row) in zip(making.INKS, view.printables):
+@pytest.fixture(scope="module")
+def shown(worked):
+    return kit_page(worked)
+
+
+def shape(text: str, label: str) -> str:
+    """What a page says of a shaped piece."""
+    return text.partition(f'<h4 id="shape-{label.lower()}">')[2].partition('<div class="kw-shape">')[0].partition("\n## ")[0]
+
+
+def ways_of(text: str) -> list[list[str]]:
+    """The ways to notch a strip: name, strip, depth, what stays clear."""
+    return rows(text.partition("</table>")[0])[1:]
+
+
+def test_six_printables_the_clubs_own_first(worked, quick):
+    offered, files = printables_of(worked, Preview())
+    assert list(offered) == list(INKS)
+    for ink, row in offered.items():
         assert [d.name for d in row] == ["Letter", "A4"]
         for edition, d in zip(("letter", "a4"), row):
-            assert files[d.file] == f"{edition} {ink}".encode()
-    assert view.printables[0][1][0].file == f"{worked.kit.id}-letter.pdf"
+            assert files[d.file] == f"{edition} {ink}".encode() and d.size == len(files[d.file])
+    assert offered["full"][0].file == f"{worked.kit.id}-letter.pdf"
+    fold = (
+        page("kit.md", site_of(replace(made_of(worked), printables=offered)))
+        .partition('<details class="kw-inks"')[2]
+        .partition("</details>")[0]
+    )
+    assert re.findall("<b>(.*?)</b>", fold) == ["Full ink", "Light ink", "Outline"] and fold.count("href=") == 6
 
 
-def test_a_tag_asks_for_a_punch_of_its_hole(made):
-    assert [line for line in _sundries(made[0]) if "punch" in line] == ["Small sharp scissors and a hole punch, ¼ in across, for A"]
+def test_a_tag_asks_for_a_punch_of_its_hole(shown):
+    needed = phrases(section(shown, "## What you need"))
+    assert [line for line in needed if "punch" in line] == ["Small sharp scissors and a hole punch, ¼ in across, for A"]
 
 
-def test_supplies_and_the_post_are_the_kits_own(made):
-    worked, view, _ = made
-    told = {fact.name: fact.value for fact in view.supplies}
+def test_supplies_and_the_post_are_the_kits_own(worked, shown):
+    told = lines(section(shown, "## What you need"))
     for line in supply_lines(worked, supplies(worked)):
         if line.about in ("adhesive", "foam"):
-            assert told[line.title].first == line.text and told[line.title].second
+            assert told[line.title].startswith(line.text) and led(line.rule) in told[line.title]
     assert not {"River", "Envelopes"} & told.keys(), "said in the table above"
     post = {line.title: line.text for line in post_lines(worked, mailing(worked))}
-    assert view.post_source == post.pop("Source")
-    assert {fact.name: fact.value.first for fact in view.post} == post
+    section_ = section(shown, "## By post")
+    assert f"Limits: {post.pop('Source')} Where our numbers come from" in words(section_)
+    assert lines(section_) == post
     assert "Your post office decides." in post["Letter"]
 
 
-def test_every_way_to_notch_has_its_own_lengths(made):
-    worked, view, files = made
-    tag, strip = view.shapes
-    assert (tag.label, tag.ways) == ("A", ()) and "hole" in tag.words
+def test_every_way_to_notch_has_its_own_lengths(worked, shown):
+    tag, strip = shape(shown, "A"), shape(shown, "B")
+    assert not ways_of(tag) and "hole" in words(tag)
     found = ways(worked.kit.spec.pieces["B"])
-    assert len(strip.ways) == len(found) == 3
-    for row, way in zip(strip.ways, found):
-        assert row.cut.first == size_text(way.cut, "in") and row.own == way.own
+    assert len(ways_of(strip)) == len(found) == 3
+    for (name, cut, _, _), way in zip(ways_of(strip), found):
+        assert cut.startswith(size_text(way.cut, "in")) and ("as this kit does" in name) == way.own
     # Geometry: a square of ½ in takes a strip up to ½ × √2 = 0.707 in; ⅞ in needs ⅝ in.
-    assert strip.ways[0].own and strip.ways[1].tool == "a square of ⅝ in or larger; the one named in this kit is too small"
-    for shape in view.shapes:
-        assert files[shape.picture.src].startswith(b"<?xml") and b"<svg" in files[shape.picture.src]
+    assert found[0].own and ways_of(strip)[1][0].endswith("a square of ⅝ in or larger; the one named in this kit is too small")
+    pictures = pictures_of(worked)
+    for label in "ab":
+        assert f'src="shape-{label}.svg"' in shape(shown, label) and pictures[f"shape-{label}"].files()[f"shape-{label}.svg"].startswith(
+            b"<?xml"
+        )
 
 
 PUNCH = "1½ in wide, ½ in deep, ⅛ in trim"
@@ -113,49 +135,55 @@ def test_no_figure_of_a_punch_without_its_measures(tmp_path, quick):
     assert worked.sizes["S"] == parse_size("3 x 3/4")
     pieces = next(table for table in tables(worked) if table.title == "Pieces")
     assert [row[-1] for row in pieces.rows if row[0] == "S"] == [f"sentiment strip, {said}"]
-    assert [row.use for row in _pieces(worked) if row.label == "S"] == [f"sentiment strip, {said}"]
+    text = kit_page(worked)
+    assert [row[0] for row in rows(section(text, "## The pieces").partition("### ")[0]) if row[0].startswith("S ")] == [
+        f"S sentiment strip, {said}"
+    ]
     assert said in use_of(Job(worked, EDITIONS["letter"], "full", Preview()), "S")
     assert f"{said}; 9 from White cardstock" in contents.piece_title(worked, "S") + "; " + contents.piece_counts(worked, "S")
     changes = [c.words for v in arrangements_of(worked).variations for c in v.changes if " S of " in c.words]
     assert changes and all(f"3 × ¾ in (shaped punch {PUNCH})" in c for c in changes)
-    (strip,) = making_of(worked, Preview())[0].shapes
-    for row in strip.ways:
+    strip = shape(text, "S")
+    how = re.findall(r'<details class="kw-how"><summary>(.*?)</summary>\n<p>(.*?)</p>', strip)
+    assert len(how) == len(ways_of(strip)) == 3
+    for (name, *_), (title, steps) in zip(ways_of(strip), how):
         # Scissors and a square's corner make what they make with any that takes the strip; that is told with its least size.
-        told = {"With a shaped punch": PUNCH, "With the corner of a square punch": "9⁄16 in or larger"}.get(row.name, "")
-        assert told in row.tool and told in " ".join(row.how)
-    assert PUNCH not in strip.differences, "the others need none"
-    assert (
-        strip.punches[0].name == PUNCH and strip.punches[0].own and all("wide" in row.name and "trim" in row.name for row in strip.punches)
-    )
-    assert [row.cut.first for row in strip.punches][:3] == ["3 × ¾ in", "2½ × ¾ in", "2¾ × ¾ in"]
+        told = {"With a shaped punch": PUNCH, "With the corner of a square punch": "9⁄16 in or larger"}.get(title, "")
+        assert name.startswith(title) and told in name and told in words(steps)
+    differences = re.search("<p>If you make it another way: (.*?)</p>", strip)
+    assert differences and PUNCH not in words(differences[1]), "the others need none"
+    punches = rows(strip.partition("With a shaped punch of your own")[2])[1:]
+    assert punches[0][0] == f"{PUNCH} as this kit’s is" and all("wide" in name and "trim" in name for name, _ in punches)
+    assert [cut.split(" in")[0] for _, cut in punches][:3] == ["3 × ¾", "2½ × ¾", "2¾ × ¾"]
 
 
-def test_the_readers_rule_stands_on_the_page_without_script(tmp_path, quick):
+def test_the_readers_rule_stands_on_the_page_without_script(tmp_path, shown):
     """In a fold of plain HTML, with its table; other shapes have none."""
-    strip = making_of(make_worked(tmp_path, PUNCHED), Preview())[0]
-    html = str(environment(ROOT / "theme").get_template("making.html").module.shapes(strip))
-    fold = html.partition("<summary>With a shaped punch of your own</summary>")[2].partition("</details>")[0]
-    assert strip.shapes[0].rule in re.sub("<[^>]+>", "", fold) and fold.count("<tr>") == 1 + len(strip.shapes[0].punches)
-    tag = making_of(make_worked(tmp_path / "tag", SHAPED), Preview())[0].shapes[0]
-    assert tag.rule == "" and tag.punches == ()
+    worked = make_worked(tmp_path, PUNCHED)
+    fold = shape(kit_page(worked), "S").partition("<summary>With a shaped punch of your own</summary>")[2].partition("</details>")[0]
+    assert punch_rule(worked.kit.spec.pieces["S"]) in words(fold) and fold.count("<tr>") == 1 + len(readers(worked.kit.spec.pieces["S"]))
+    assert "punch of your own" not in shape(shown, "A").partition('<h4 id="shape-b">')[0]
 
 
-def test_the_zip_holds_every_cut_file_and_layouts_are_shown(made):
-    worked, view, files = made
-    inside = zipfile.ZipFile(io.BytesIO(files[view.cut_files.download.file]))
+def test_the_zip_holds_every_cut_file_and_layouts_are_shown(worked):
+    cut, files, pictures = cut_files_shown(worked)
+    assert cut is not None
+    inside = zipfile.ZipFile(io.BytesIO(files[cut.download.file]))
     name = f"{worked.kit.id}-cut-files"
     assert {n: inside.read(n) for n in inside.namelist()} == {f"{name}/{path}": data for path, data in cut_files(worked).items()}
-    papers = " ".join(layout.papers for layout in view.cut_files.layouts)
-    assert all(worked.kit.papers[plan.paper].name in papers for plan in worked.plans)
-    for layout in view.cut_files.layouts:
-        text = files[layout.picture.src].decode()
-        assert "12 × 12 in" in text and any(f">{label}<" in text for label in ("A", "B", "M", "base"))
+    shown = section(page("kit.md", site_of(replace(made_of(worked), cut_files=cut))), "## Cut files")
+    assert all(worked.kit.papers[plan.paper].name in words(shown) for plan in worked.plans)
+    assert len(cut.layouts) == len(pictures) == shown.count("<img ")
+    for picture in pictures:
+        text = picture.files()[f"{picture.name}.svg"].decode()
+        assert (
+            f'src="{picture.name}.svg"' in shown and "12 × 12 in" in text and any(f">{label}<" in text for label in ("A", "B", "M", "base"))
+        )
 
 
 @pytest.mark.parametrize("who", ["members", "none"])
-def test_what_is_not_for_everybody_is_not_there(tmp_path, quick, who):
+def test_what_is_not_for_everybody_is_not_there(tmp_path, who):
     worked = make_worked(tmp_path, f"cut files: {who}\n{BATCH}")
-    view, files = making_of(worked, Preview())
-    assert view.cut_files is None and not public_cut_files(worked)
-    assert not any(name.endswith((".zip", ".dxf")) or name.startswith("mat-") for name in files)
+    assert cut_files_shown(worked) == (None, {}, []) and not public_cut_files(worked)
+    assert "## Cut files" not in kit_page(worked)
     assert bool(cut_files_of(worked)) == (who == "members")

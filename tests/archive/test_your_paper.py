@@ -148,8 +148,8 @@ def test_three_letter_sheets_become_six_a4(tmp_path):
     assert rows == {"Letter": "3 sheets", "A4": "6 sheets"}
     (note,) = [n for n in table.notes if n.startswith("White cardstock from A4: ")]
     assert "one base, not two, since half of it is 210 × 148.5 mm" in note and "make the card ISO A6, 105 × 148 mm" in note
-    a4 = next(fact for fact in page.top if fact.name == "From A4?")
-    assert "White cardstock: 6 sheets" in a4.value.first and "one base, not two" in a4.value.second
+    a4 = next(fact for fact in page.top if fact.title == "From A4?")
+    assert "White cardstock: 6 sheets" in a4.text and "one base, not two" in a4.rule
 
 
 def test_what_does_not_fit_is_told_with_the_nearest_change(tmp_path):

@@ -6,9 +6,9 @@ import tempfile
 from fractions import Fraction as F
 from pathlib import Path
 
+from archive.rendered import kit_page, lines
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitwright.archive.views import _facts
 from kitwright.card.enclosed import clearance, enclosed_of, goes_in
 from kitwright.card.layout import base_of, faces_of
 from kitwright.card.post import FOAM, SMALL_LETTERS, US_LETTERS, letters_for
@@ -179,8 +179,8 @@ def test_show_page_printable_and_post_tell_one_number(tmp_path):
         and shown["with what overhangs"].startswith("4⅝ × 5½ in")
         and "⅛ × 1 in of room" in shown["envelope"]
     )
-    page = {fact.name: fact.value for fact in _facts(worked)}
-    assert page["Finished card"].first == "4½ × 5½ in" and page["Finished card"].second.endswith("; 4⅝ × 5½ in with S overhanging")
+    page = lines(kit_page(worked))["Finished card"]
+    assert page.startswith("4½ × 5½ in") and page.endswith("; 4⅝ × 5½ in with S overhanging")
     printed = dict(facts_of(Job(worked, EDITIONS["letter"], "full", Preview())))
     assert "4½ × 5½ in" in printed["Finished card"] and any("4⅝ × 5½ in with S overhanging" in line for line in printed["Finished card"])
     assert printed["Envelope"][-1] == "leaves ⅛ in across and 1 in along"

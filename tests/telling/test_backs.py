@@ -3,14 +3,15 @@
 import re
 
 import pytest
-from kitwright.archive.desk import desks_of
+from archive.rendered import kit_page, lines, rows, section
 from kitwright.archive.pictures import pictures_of
-from kitwright.archive.views import _guide, _pieces
 from kitwright.cutfiles import contents
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.telling.backs import back_text, backs_on
 from kitwright.telling.facts import tables
+from kitwright.telling.instructions import desk_text
 from kitwright.telling.steps import steps_of
+from kitwright.work.desk import layout_steps
 from making import BATCH, TWO_PAPERS, changed, make_worked
 
 BACK = changed(
@@ -61,9 +62,10 @@ def test_lists_guides_and_steps(worked):
     assert [row[2] for row in every["Pieces"] if row[0] in "AB"] == ["River, back up", "River"] and every["Cutting guides"][0][
         1
     ] == "9 A (back up), 18 B"
-    rows = {row.label: [name for name, _ in row.counts] for row in _pieces(worked)}
-    assert rows["A"] == ["River, back up"] and rows["B"] == ["River"]
-    assert _guide(worked, worked.layouts[0], pictures_of(worked).guides[0], desks_of(worked)[0][0]).gives == "9 A (back up) and 18 B"
+    page = kit_page(worked)
+    told = {row[0].split()[0]: row[2] for row in rows(section(page, "## The pieces"))}
+    assert told["A"] == "River, back up" and told["B"] == "River"
+    assert lines(section(page, "### River"))["Each sheet gives"] == "9 A (back up) and 18 B"
     (build,) = [step for step in steps_of(worked) if step.stage == "build"]
     assert any(line.startswith("A (River, back up): ") for line in build.lines) and any(
         line.startswith("B (River): ") for line in build.lines
@@ -73,18 +75,19 @@ def test_lists_guides_and_steps(worked):
 
 def test_every_drawing_and_its_words(worked):
     pictures = pictures_of(worked)
-    for picture in (pictures.sketch, pictures.guides[0], pictures.layers):
+    for picture in (pictures["sketch"], pictures["guide-1"], pictures["layers"]):
         for scene in (picture.wide, picture.narrow):
             assert any("back up" in text for text in told(scene)), picture.name
             assert "back up" in scene.alt
-    desk = desks_of(worked)[0][0]
-    assert [row for row in desk.rows if "A (back up)" in row.words and "A goes on the card back up" in row.picture.alt]
-    assert not [row for row in desk.rows if "B (back up)" in row.words]
+    layout = worked.layouts[0]
+    steps = {step.number: desk_text(worked, layout, step) for step in layout_steps(worked, layout)}
+    assert [n for n, text in steps.items() if "A (back up)" in text and "A goes on the card back up" in pictures[f"hand-1-{n}"].alt]
+    assert not [text for text in steps.values() if "B (back up)" in text]
 
 
 def test_a_sketch_tells_which_of_two_lies_back_up(tmp_path):
     worked = make_worked(tmp_path, SOME)
-    for scene in (pictures_of(worked).sketch.wide, pictures_of(worked).sketch.narrow):
+    for scene in (pictures_of(worked)["sketch"].wide, pictures_of(worked)["sketch"].narrow):
         assert len([text for text in told(scene) if "back up" in text]) == 1 and scene.alt.count("back up") == 1
     (build,) = [step for step in steps_of(worked) if step.stage == "build"]
     assert [bool(re.match(r"B \(River, back up\)", line)) for line in build.lines if line.startswith("B ")].count(True) == 1
@@ -110,9 +113,9 @@ def test_a_kit_without_backs_says_nothing_of_them(tmp_path):
     worked = make_worked(tmp_path, BATCH)
     pictures = pictures_of(worked)
     words = [
-        *told(pictures.sketch.wide),
-        *told(pictures.guides[0].wide),
-        *told(pictures.layers.wide),
+        *told(pictures["sketch"].wide),
+        *told(pictures["guide-1"].wide),
+        *told(pictures["layers"].wide),
         *(line for step in steps_of(worked) for line in step.lines),
     ]
     assert not [text for text in words if "back up" in text]

@@ -8,9 +8,8 @@ from dataclasses import fields, is_dataclass
 from pathlib import Path
 
 import pytest
-from kitwright.archive.desk import desks_of
+from archive.rendered import kit_page, phrases
 from kitwright.archive.pictures import pictures_of
-from kitwright.archive.views import _base_facts, _facts, _guide, _paper, _pieces, _sundries
 from kitwright.archive.your_paper import your_paper
 from kitwright.check import errors
 from kitwright.cutfiles import contents
@@ -56,26 +55,18 @@ def texts(value: object) -> Iterator[str]:
 
 def told(worked, whole: bool = True) -> Iterator[str]:
     """Sentences of the pages, the printables, the briefs and the terminal; other batches and other paper, which take long, only of the whole."""
-    pictures, (desks, _) = pictures_of(worked), desks_of(worked)
+    pictures = pictures_of(worked)
     yield from texts([[step.title, *step.lines] for step in steps_of(worked)])
     yield from texts([table.rows for table in tables(worked)])
     found, post = supplies(worked), mailing(worked)
     yield from texts([f"{line.title}: {line.whole}." for line in (*supply_lines(worked, found), *cost_lines(worked, found))])
     yield from texts([line.text for line in post_lines(worked, post)])
     yield from as_text(worked, planned(worked))
-    yield from texts(desks)
+    yield from phrases(kit_page(worked))
     yield from texts([verdict(worked, layout) for layout in worked.layouts])
     yield from texts(
-        [
-            _facts(worked),
-            _base_facts(worked),
-            _sundries(worked),
-            _pieces(worked),
-            [_paper(worked, pictures, plan.paper) for plan in worked.plans],
-            [_guide(worked, *each) for each in zip(worked.layouts, pictures.guides, desks)],
-        ]
+        [text.text for picture in pictures.values() for text in picture.wide.texts] + [picture.alt for picture in pictures.values()]
     )
-    yield from texts([text.text for picture in pictures.all for text in picture.wide.texts] + [picture.alt for picture in pictures.all])
     if whole:
         yield from texts(your_paper(worked)[0])
     job = Job(worked, EDITIONS["letter"], "full", Preview(""))

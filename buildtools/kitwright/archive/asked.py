@@ -12,42 +12,32 @@ from kitwright.telling.answers import Answered, answers
 from kitwright.telling.steps import steps_of
 from kitwright.work.worked import Worked
 
-PAGE = "asked.md"
-
 
 @dataclass(frozen=True)
-class AskedView:
-    """A question with its answer."""
+class Question:
+    """A question with its answer, and where it stands."""
 
-    n: int
+    number: int
     """Counted from 1, within the kit."""
-    ask: str
-    answer: Markup
-    computed: bool
+    told: Answered
     about: str
-    """`The step “Cut everything”`; empty where it is about the whole kit."""
+    """`the step “Cut everything”`; empty where it is about the whole kit."""
     place: str
     """What it stands beside on the kit's page: `step-cut`, `the-pieces`, `guide-2`, or `asked`."""
 
     @property
-    def anchor(self) -> str:
-        """Its place on the kit's own page."""
-        return f"asked-{self.n}"
+    def answer(self) -> Markup:
+        """As the page has it: what was worked out is plain text, what an author wrote may have Markdown."""
+        return Markup(f"<p>{shown(self.told.answer)}</p>") if self.told.computed else written(self.told.answer)
 
 
-def asked_of(worked: Worked) -> tuple[AskedView, ...]:
+def questions_of(worked: Worked) -> tuple[Question, ...]:
     """Every question of a kit, in its order.
 
     Raises:
         UserError: a question about something that the kit does not have.
     """
-    return tuple(_view(worked, n, one) for n, one in enumerate(answers(worked), 1))
-
-
-def _view(worked: Worked, n: int, one: Answered) -> AskedView:
-    about, place = _about(worked, one)
-    answer = Markup(f"<p>{shown(one.answer)}</p>") if one.computed else written(one.answer)
-    return AskedView(n, one.ask, answer, one.computed, about, place)
+    return tuple(Question(n, one, *_about(worked, one)) for n, one in enumerate(answers(worked), 1))
 
 
 def _about(worked: Worked, one: Answered) -> tuple[str, str]:

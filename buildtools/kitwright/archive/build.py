@@ -169,9 +169,9 @@ def _redrawn(made: list[Made], kits: Path) -> Iterator[Finding]:
         if one.redrawn:
             yield Finding(
                 "warning",
-                Place(kits / one.card.id / PUBLISHED),
-                f"printables of {one.card.id} are drawn otherwise than they were published: {', '.join(one.redrawn)}",
-                f"their numbers are the same; look at them, then note them anew with  kitwright release {one.card.id} --redraw",
+                Place(kits / one.kit.id / PUBLISHED),
+                f"printables of {one.kit.id} are drawn otherwise than they were published: {', '.join(one.redrawn)}",
+                f"their numbers are the same; look at them, then note them anew with  kitwright release {one.kit.id} --redraw",
             )
 
 

@@ -8,8 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from kitwright.archive.pictures import NARROW, WIDE, Picture, looks_of
-from kitwright.archive.views import Shown, shown
+from kitwright.archive.pictures import NARROW, WIDE, Image, Picture, image_of, looks_of
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
@@ -47,8 +46,8 @@ class Pair:
     """`Sheet 1, Quayside`."""
     note: str
     """What of it is circled, where not all of it is."""
-    was: Shown | None
-    now: Shown | None
+    was: Image | None
+    now: Image | None
 
 
 @dataclass(frozen=True)
@@ -172,7 +171,7 @@ def _pairs(erratum: Erratum) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
         drawn = _drawn(sides)
         for picture in filter(None, drawn):
             files |= picture.files()
-        before, after = (shown(picture) if picture else None for picture in drawn)
+        before, after = (image_of(picture) if picture else None for picture in drawn)
         pairs.append(Pair(_named(place, old, new), FIRST_ONLY if was.more or now.more else "", before, after))
     return tuple(pairs), files
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
+from kitwright.archive.downloads import Download, editions_for
 from kitwright.archive.pictures import looks_of, swatch
-from kitwright.archive.views import EDITIONS, Download, bytes_text, editions_for
 from kitwright.card.face import BACK_UP
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
 from kitwright.drawing.front import Looks
@@ -23,6 +23,7 @@ from kitwright.errors import UserError
 from kitwright.otherwise.arrangements import Arrangements, Set, arrangements_of
 from kitwright.otherwise.arrangements.slots import Fill, places_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
+from kitwright.printable.edition import EDITIONS
 from kitwright.release.stamp import Preview, Stamp
 from kitwright.telling.arranging import alike_text, counted_text, group_title, set_name, turning_text, why_text
 from kitwright.telling.motions import one_after_another
@@ -380,7 +381,7 @@ class _Maker:
         for edition in editions_for(self.kit.club):
             name = f"{self.kit.id}-arrangements-{edition}.pdf"
             files[name] = contact_sheet_pdf(self.found, edition, stamp=stamp)
-            sheets.append(Download(EDITIONS[edition], name, bytes_text(len(files[name]))))
+            sheets.append(Download(EDITIONS[edition].name, name, len(files[name])))
         return tuple(sheets)
 
 

@@ -11,24 +11,24 @@ import hashlib
 import os
 import signal
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from multiprocessing import active_children, get_context, parent_process
 from os import cpu_count
 from pathlib import Path
 
-from kitwright.archive.after import After, after_of
+from kitwright.archive.asked import Question, questions_of
 from kitwright.archive.audience import Audience
-from kitwright.archive.desk import desks_of
+from kitwright.archive.corrections import ErratumView, corrections_of
+from kitwright.archive.downloads import CutFiles, Download, Printables, cut_files_shown, printables_of
 from kitwright.archive.gallery import Gallery, gallery_of
-from kitwright.archive.gather import Archive, kit_of
-from kitwright.archive.making import Making, making_of
+from kitwright.archive.gather import EVER, Archive, Entry, kit_of
 from kitwright.archive.photos import photo, photos_of
-from kitwright.archive.pictures import pictures_of
-from kitwright.archive.standing import drawn_otherwise, standing, upcoming
-from kitwright.archive.views import Card, Download, KitView, PastView, Shown, State, bytes_text, card_of, kit_view, past_view, shown
+from kitwright.archive.pictures import Image, image_of, pictures_of
+from kitwright.archive.samples import Samples, samples_shown
+from kitwright.archive.standing import State, drawn_otherwise, standing, upcoming
 from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.errors import UserError
 from kitwright.kit.folder import files_below, opened, own_file, read_own
@@ -36,9 +36,8 @@ from kitwright.kit.read import CLUB_FILE, LARGEST_PDF, Kit, PastKit, read_club, 
 from kitwright.release.people import PEOPLE, read_people
 from kitwright.release.record import released, revision_at
 from kitwright.release.revisions import frozen
-from kitwright.release.stamp import Preview, Stamp
-from kitwright.telling.members import names_for_members
-from kitwright.work.worked import Worked, work
+from kitwright.release.stamp import Preview
+from kitwright.work.worked import work
 
 Progress = Callable[[str, int, int], None]
 """What is being done, how much of it is done, and how much there is."""
@@ -46,30 +45,45 @@ Progress = Callable[[str, int, int], None]
 
 @dataclass(frozen=True)
 class Made:
-    """A kit, ready for its page."""
+    """A kit, ready for its pages; paths are those beside the kit's own."""
 
-    view: KitView | PastView
+    entry: Entry
+    """The kit as it is shown."""
     files: dict[str, bytes]
-    """Beside its page: file name, with a folder perhaps, to bytes."""
+    """Whatever its pages show and lead to: file name, with a folder perhaps, to bytes."""
+    images: Mapping[str, Image]
+    """Its pictures by name (see `pictures_of`); of a past kit only `thumbnail`, if there is one."""
+    printables: Printables
+    """Of a past kit the old one."""
+    cut_files: CutFiles | None = None
     gallery: Gallery | None = None
     """How else its pieces go; None for a past kit."""
     yours: YourPaper | None = None
     """The kit from other paper and for other batches; None for a past kit."""
-    after: After | None = None
-    """Corrections, samples, questions, people; None for a past kit."""
-    making: Making | None = None
-    """Supplies, notches, the post, and what else there is to download; None for a past kit."""
+    asked: tuple[Question, ...] = ()
+    errata: tuple[ErratumView, ...] = ()
+    """Newest first."""
+    samples: Samples = ()
+    state: State | None = None
+    """Which state of the kit it is; None for a past kit."""
+    upcoming: str = ""
+    """When it will be public, on the team's site; empty once it is."""
     redrawn: tuple[str, ...] = ()
-    """Printables that came out otherwise than they were published, by their path beside its page."""
+    """Printables that came out otherwise than they were published."""
 
     @property
-    def card(self) -> Card:
-        return self.view.card
+    def kit(self) -> Kit | PastKit:
+        return kit_of(self.entry)
 
     @property
-    def state(self) -> State | None:
-        """Which state of the kit it is; None for a past kit."""
-        return self.view.state if isinstance(self.view, KitView) else None
+    def past(self) -> bool:
+        """Whether only its old printable is left."""
+        return isinstance(self.entry, PastKit)
+
+    @property
+    def downloads(self) -> tuple[Download, ...]:
+        """The printable in full ink, the club's own edition first."""
+        return self.printables["full"]
 
 
 Kept = dict[str, tuple[str, Made]]
@@ -150,53 +164,53 @@ def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: 
     worked = work(frozen(kit, revision) if revision else kit)
     state, older = standing(kit, worked, revision)
     stamp = revision.stamp(kit.club.time_zone) if revision else Preview(state.code)
-    made = _kit(worked, stamp)
-    after, besides = after_of(worked, stamp, made.gallery, read_people(folder), as_of, audience)
-    card = replace(made.card, upcoming=upcoming(kit, as_of))
-    files = made.files | older | besides
+    files, people = dict(older), read_people(folder)
+    pictures = pictures_of(worked)
+    printables, more = printables_of(worked, stamp)
+    cut_files, cut, mats = cut_files_shown(worked)
+    pictures |= {mat.name: mat for mat in mats}
+    gallery, drawn = gallery_of(worked, stamp)
+    yours, data = your_paper(worked)
+    errata, circled = corrections_of(worked.kit, kit.club, people, as_of or EVER)
+    samples, photos = samples_shown(worked.kit, people, None if audience == "team" else as_of)
+    for found in (*(picture.files() for picture in pictures.values()), more, cut, drawn, data, circled, photos, photos_of(worked.kit)):
+        files |= found
     redrawn = (
         [name for r in released(kit)[: revision.number] for name in drawn_otherwise(r, files, "" if r == revision else f"r{r.number}/")]
         if revision
         else []
     )
-    return replace(
-        made,
-        view=replace(made.view, card=card, state=state, for_members=names_for_members(worked.kit)),
+    return Made(
+        entry=worked,
         files=files,
-        after=after,
+        images={name: image_of(picture) for name, picture in pictures.items()},
+        printables=printables,
+        cut_files=cut_files,
+        gallery=gallery,
+        yours=yours,
+        asked=questions_of(worked),
+        errata=errata,
+        samples=samples,
+        state=state,
+        upcoming=upcoming(kit, as_of),
         redrawn=tuple(redrawn),
     )
 
 
-def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
-    kit, pictures = worked.kit, pictures_of(worked)
-    files = {name: data for picture in pictures.all for name, data in picture.files().items()}
-    making, made = making_of(worked, stamp)
-    downloads = making.printables[0][1]
-    gallery, drawn = gallery_of(worked, stamp)
-    desks, hands = desks_of(worked)
-    yours, data = your_paper(worked)
-    files |= made | drawn | hands | data | photos_of(kit)
-    card = card_of(worked, shown(pictures.thumbnail, f"kits/{kit.id}/"))
-    return Made(kit_view(worked, card, pictures, desks, downloads), files, gallery, yours, making=making)
-
-
 def _past(kit: PastKit) -> Made:
-    files = {
-        f"{kit.id}.pdf": read_own(own_file(kit.folder, kit.spec.printable, kit.document.place(("printable",)), LARGEST_PDF), LARGEST_PDF)
-    }
-    picture = thumbnail = None
+    name = f"{kit.id}.pdf"
+    files = {name: read_own(own_file(kit.folder, kit.spec.printable, kit.document.place(("printable",)), LARGEST_PDF), LARGEST_PDF)}
+    images = {}
     if kit.spec.thumbnail:
         place = kit.document.place(("thumbnail",))
         source = own_file(kit.folder, kit.spec.thumbnail, place)
         # A drawing stays a drawing, a photo a photo.
-        name = "thumbnail.jpg" if source.suffix.lower() in (".jpg", ".jpeg") else "thumbnail.png"
-        made, files[name] = photo(source, name, place)
+        picture = "thumbnail.jpg" if source.suffix.lower() in (".jpg", ".jpeg") else "thumbnail.png"
+        made, files[picture] = photo(source, picture, place)
         alt = kit.spec.thumbnail_alt or f"A picture from the printable of {kit.spec.title}"
         size = (made.width, made.height)
-        picture, thumbnail = (Shown(f"{at}{name}", f"{at}{name}", f"{at}{name}", alt, *size, *size) for at in ("", f"kits/{kit.id}/"))
-    pdf = files[f"{kit.id}.pdf"]
-    return Made(past_view(kit, card_of(kit, thumbnail), picture, Download("PDF", f"{kit.id}.pdf", bytes_text(len(pdf)))), files)
+        images["thumbnail"] = Image(picture, picture, picture, alt, *size, *size)
+    return Made(kit, files, images, {"full": (Download("PDF", name, len(files[name])),)})
 
 
 def digest(folder: Path, files: Iterable[Path]) -> str:

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from kitwright.archive.gather import Archive
-from kitwright.archive.views import Card
+from kitwright.archive.gather import Archive, kit_of
+from kitwright.kit.read import Kit, PastKit
 from kitwright.release import codes
 from kitwright.release.lookup import Answer, table
 from kitwright.telling.lookup import ToldCopy, do, says, table_json
@@ -31,7 +31,7 @@ class CodeRow:
 class CopyView:
     """What the page says."""
 
-    kits: tuple[tuple[Card, tuple[CodeRow, ...]], ...]
+    kits: tuple[tuple[Kit | PastKit, tuple[CodeRow, ...]], ...]
     """Kits that have codes, newest first; their revisions newest first, then previews."""
     data: Markup
     """The table for the script."""
@@ -39,13 +39,8 @@ class CopyView:
     alphabet: str
 
 
-def copy_view(archive: Archive, cards: list[Card]) -> CopyView | None:
-    """The page's words; None where there is no code to ask for.
-
-    Args:
-        archive: what the site is built from.
-        cards: its kits, oldest first.
-    """
+def copy_view(archive: Archive) -> CopyView | None:
+    """The page's words; None where there is no code to ask for."""
     answers = table(archive.kits, archive.club, archive.at, team=archive.audience == "team" or archive.as_of is None)
     if not answers:
         return None
@@ -55,7 +50,7 @@ def copy_view(archive: Archive, cards: list[Card]) -> CopyView | None:
     for told in rows.values():
         told.sort(key=lambda r: (r.answer.kind == "preview", -(r.answer.revision or 0), r.code))
     return CopyView(
-        tuple((card, tuple(rows[card.id])) for card in reversed(cards) if card.id in rows),
+        tuple((kit, tuple(rows[kit.id])) for kit in map(kit_of, reversed(archive.entries)) if kit.id in rows),
         in_script(table_json(answers)),
         codes.EXAMPLE,
         " ".join(codes.ALPHABET),

@@ -12,11 +12,12 @@ from functools import cached_property
 from pathlib import Path
 
 from kitwright.archive.audience import Audience
+from kitwright.archive.credits import Part, credited
 from kitwright.archive.feeds import changed_at
 from kitwright.archive.gather import Archive
 from kitwright.archive.make import Made
-from kitwright.archive.makers import PeopleView, people_view
-from kitwright.archive.views import Card, State
+from kitwright.archive.standing import State
+from kitwright.work.worked import Worked
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,9 +29,9 @@ class Site:
     """Every kit, oldest first; none for members, who get files alone."""
 
     @property
-    def cards(self) -> list[Card]:
-        """Every kit as other pages refer to it, oldest first."""
-        return [one.card for one in self.made]
+    def seen(self) -> dt.datetime | None:
+        """The instant that counts for what may be shown; None for eyes that may see everything."""
+        return None if self.archive.audience == "team" else self.archive.as_of
 
     @cached_property
     def changed(self) -> dict[str, dt.datetime]:
@@ -43,10 +44,28 @@ class Site:
         return max(self.changed.values(), default=None)
 
     @cached_property
-    def people(self) -> tuple[PeopleView, dict[str, bytes]]:
-        """Everybody who has a place on the page of people, with the portraits."""
-        parts = [part for one in reversed(self.made) if one.after for part in one.after.parts]
-        return people_view(self.archive.club, self.archive.people, parts)
+    def parts(self) -> dict[str, dict[Part, list[str]]]:
+        """Who had which part in which kits, newest first: by the key of somebody on file, and the kit's id."""
+        found: dict[str, dict[Part, list[str]]] = {}
+        people = self.archive.people
+        for one in reversed(self.made):
+            if not isinstance(one.entry, Worked):
+                continue
+            kit = one.entry.kit
+            had: list[tuple[Part, str]] = [(part, person.key) for part, person in credited(kit, people, self.seen)]
+            had += [("sample", sample.person.key) for sample, _ in one.samples if sample.person.agreed("name")]
+            had += [("thanks", p.key) for p in people.values() for e in one.errata if p.thanked(kit.id, e.number)]
+            for part, key in dict.fromkeys(had):
+                if key in people:
+                    found.setdefault(key, {}).setdefault(part, []).append(kit.id)
+        return found
+
+    @cached_property
+    def named(self) -> frozenset[str]:
+        """Keys of everybody who has a place on the page of people."""
+        people, club = self.archive.people, self.archive.club
+        known = {*self.parts, *(role.who for role in club.team)}
+        return frozenset(key for key in known if key in people and people[key].agreed("name"))
 
 
 @dataclass(frozen=True)
@@ -75,9 +94,9 @@ class Page:
     """What lies beside it in the built site as it is, and never in the tree, where a page generator would make a page of some."""
 
 
-def page_beside(one: Made, name: str, title: str, description: str = "", **values: object) -> Page:
+def page_beside(one: Made, name: str, title: str, values: Mapping[str, object] | None = None, description: str = "") -> Page:
     """A further page of a kit, beside the kit's own."""
-    return Page(f"kits/{one.card.id}/{name}", title, {"kit": one.view, **values}, description, one.card.id, one.state)
+    return Page(f"kits/{one.kit.id}/{name}", title, {"one": one, **(values or {})}, description, one.kit.id, one.state)
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ No kind of page is known here: `kinds` has them all.
 from __future__ import annotations
 
 import shutil
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,6 @@ from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
-from kitwright.archive.text import slug
 from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
 from kitwright.kit.model import Club
 
@@ -54,15 +53,11 @@ def write_tree(
     """
     docs, env, site = folder / DOCS, environment(theme), Site(archive, tuple(made))
     there = [(kind, page) for kind in kinds if archive.audience in kind.audiences for page in kind.pages(site)]
-    shared: dict[str, object] = {
-        "club": archive.club,
-        "cards": site.cards,
-        "audience": archive.audience,
-        "people": site.people[0].keys,
-        "stands": {page.path for _, page in there},
-    }
+    shared = shared_by_all(site, {page.path for _, page in there})
     for kind, page in there:
-        write_page(docs, env, kind, page, shared)
+        write(docs / page.path, filled(env, kind, page, shared).encode())
+        for name, data in page.files.items():
+            write((docs / page.path).parent / name, data)
     for name, data in assets(theme).items():
         write(docs / LOOK / name, data)
     shutil.copytree(theme / OVERRIDES, folder / OVERRIDES)
@@ -91,19 +86,25 @@ def _settings(theme: Path, club: Club, address: str | None, audience: Audience, 
     return yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=120)
 
 
-def write_page(docs: Path, env: Environment, kind: Kind, page: Page, shared: Mapping[str, object]) -> None:
-    """Fill one page's template and write it, with its head and with what lies beside it.
+def shared_by_all(site: Site, stands: Set[str]) -> dict[str, object]:
+    """What every template may read, beside `up`, the way to the top of the site."""
+    return {
+        "club": site.archive.club,
+        "audience": site.archive.audience,
+        "made": site.made,
+        "people": site.named,
+        # Which pages there are: a template links only to what stands.
+        "stands": stands,
+    }
 
-    Every template may read the club, the audience, every kit as a card, who has a place on the page of
-    people, which pages stand, and `up`, the way to the top of the site.
-    """
+
+def filled(env: Environment, kind: Kind, page: Page, shared: Mapping[str, object]) -> str:
+    """A page's text, with its head."""
     up = Markup("../" * page.path.count("/"))
-    text = env.get_template(kind.template).render(up=up, slug=slug, **shared, **page.values)
+    text = env.get_template(kind.template).render(up=up, **shared, **page.values)
     extra, text = _own_head(text)
     front = yaml.safe_dump(_head(kind, page) | extra, allow_unicode=True, sort_keys=False, width=1000)
-    write(docs / page.path, f"---\n{front}---\n{text}".encode())
-    for name, data in page.files.items():
-        write((docs / page.path).parent / name, data)
+    return f"---\n{front}---\n{text}"
 
 
 def _head(kind: Kind, page: Page) -> dict[str, Any]:

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
+from kitwright.card.shapes import outline_of
+from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
+from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.png import SCREEN, png
 from kitwright.drawing.scene import Box, Draft, Scene
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.svg import svg
+from kitwright.drawing.template import piece_template
 from kitwright.drawing.thumbnail import thumbnail
 from kitwright.kit.model import PaperFace
 from kitwright.telling.backs import backs_on
+from kitwright.work.desk import has_up, layout_orders
 from kitwright.work.worked import Worked
 
 WIDE, ROW, NARROW = 340, 500, 245
@@ -26,6 +32,9 @@ SMALL = 240
 """Points: the width of thumbnails and of the looks of a batch."""
 SWATCH = 36
 """Points, each way."""
+HAND_WIDE, HAND_TALL = 150, 112
+"""Points: a picture of the sheet in hand. It is shown at that size or smaller by a tenth, so
+that its figures of 10 points are never under 11 pixels."""
 
 
 @dataclass(frozen=True)
@@ -54,28 +63,26 @@ class Picture:
 
 
 @dataclass(frozen=True)
-class Pictures:
-    """All pictures of a kit."""
+class Image:
+    """A picture as a page refers to it; its paths are those seen from the kit's page."""
 
-    card: Picture
-    """The finished card."""
-    thumbnail: Picture
-    sketch: Picture
-    """The front with labels and dimensions."""
-    looks: tuple[Picture, ...]
-    """The finished card in each look of the batch; empty when there is one."""
-    guides: tuple[Picture, ...]
-    """One for each layout, in the order of the layouts."""
-    base: Picture
-    """The card base laid flat."""
-    layers: Picture
-    """How the front goes together."""
-    swatches: dict[str, Picture]
-    """A patch of each paper, by its key."""
+    src: str
+    narrow: str
+    """The phone's redraw; the same as `src` when there is none."""
+    png: str
+    alt: str
+    width: int
+    """Pixels."""
+    height: int
+    narrow_width: int
+    narrow_height: int
 
-    @property
-    def all(self) -> tuple[Picture, ...]:
-        return (self.card, self.thumbnail, self.sketch, *self.looks, *self.guides, self.base, self.layers, *self.swatches.values())
+
+def image_of(picture: Picture) -> Image:
+    """A drawn picture as a page refers to it."""
+    pixels = [int(edge * 4 / 3) for scene in (picture.wide, picture.narrow) for edge in (scene.width, scene.height)]
+    narrow = picture.name if picture.narrow == picture.wide else f"{picture.name}-narrow"
+    return Image(f"{picture.name}.svg", f"{narrow}.svg", f"{picture.name}.png", picture.alt, *pixels)
 
 
 def look_of(face: PaperFace) -> Look:
@@ -85,47 +92,73 @@ def look_of(face: PaperFace) -> Look:
 
 def looks_of(worked: Worked) -> dict[tuple[str, str], Look]:
     """How every face of every paper is drawn, by paper and face."""
-    return {
-        (key, side): look_of(paper.face(side)) for key, paper in worked.kit.papers.items() for side in ("front", "back") if paper.face(side)
-    }
+    faces = ((key, side, paper.face(side)) for key, paper in worked.kit.papers.items() for side in ("front", "back"))
+    return {(key, side): look_of(face) for key, side, face in faces if face}
 
 
-def pictures_of(worked: Worked) -> Pictures:
-    """Draw a kit's pictures as scenes."""
+def pictures_of(worked: Worked) -> dict[str, Picture]:
+    """Draw a kit's pictures as scenes, by name.
+
+    `card` the finished card, `thumbnail`, `sketch` the front with labels and dimensions, `look-1` … the card in
+    each look where there are several, `guide-1` … for each layout, `base` laid flat, `layers` how the front goes
+    together, `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each step of a guide, `shape-LABEL`
+    a piece that is more than a rectangle.
+    """
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
     face, base, stock = worked.face, worked.base, worked.kit.spec.card.base.paper
-    return Pictures(
+
+    def guide(layout: Layout) -> Callable[[int], Scene]:
+        look, backs = looks.get((layout.papers[0], "front")), backs_on(worked, layout)
+        return lambda width: cutting_guide(layout.tree, unit=unit, width=width, look=look, backs=backs)
+
+    grain: Literal["up and down", "across"] = "up and down" if base.fold == "side" else "across"
+    found = [
         _both("card", lambda width: card_sketch(face, looks, unit=unit, width=width, height=width, plain=True, name=title)),
-        replace(_one("thumbnail", thumbnail(worked.faces, looks, unit=unit, width=SMALL, name=title)), pixels=True),
+        thumbnail_of(worked),
         _both("sketch", lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW)),
-        tuple(_one(f"look-{i}", thumbnail([f], looks, unit=unit, width=SMALL, name=f.name)) for i, f in enumerate(worked.faces, 1))
-        if len(worked.faces) > 1
-        else (),
-        tuple(
-            _both(
-                f"guide-{i}",
-                lambda width, layout=layout: cutting_guide(
-                    layout.tree, unit=unit, width=width, look=looks.get((layout.papers[0], "front")), backs=backs_on(worked, layout)
-                ),
-            )
-            for i, layout in enumerate(worked.layouts, 1)
-        ),
-        _both(
-            "base",
-            lambda width: base_flat(
-                base, unit=unit, width=width, look=looks.get((stock, "front")), grain="up and down" if base.fold == "side" else "across"
-            ),
-        ),
+        *(_both(f"guide-{i}", guide(layout)) for i, layout in enumerate(worked.layouts, 1)),
+        _both("base", lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain)),
         _both("layers", lambda width: layer_steps(face, looks, unit=unit, width=width, name=title), ROW),
-        {key: _one(f"paper-{key}", swatch(looks[key, "front"], worked.kit.papers[key].name)) for key in worked.kit.papers},
-    )
+        *(one_scene(f"paper-{key}", swatch(looks[key, "front"], worked.kit.papers[key].name)) for key in worked.kit.papers),
+        *_hands(worked),
+        *_shapes(worked),
+    ]
+    if len(worked.faces) > 1:
+        drawn = [thumbnail([each], looks, unit=unit, width=SMALL, name=each.name) for each in worked.faces]
+        found += [one_scene(f"look-{i}", scene) for i, scene in enumerate(drawn, 1)]
+    return {picture.name: picture for picture in found}
+
+
+def thumbnail_of(worked: Worked) -> Picture:
+    """The card as other pages show it."""
+    scene = thumbnail(worked.faces, looks_of(worked), unit=worked.kit.spec.unit, width=SMALL, name=worked.kit.spec.title)
+    return Picture("thumbnail", scene, scene)
+
+
+def _hands(worked: Worked) -> Iterator[Picture]:
+    """The sheet in hand at each step of each guide."""
+    unit, side = worked.kit.spec.unit, worked.kit.club.trimmer.ruler_side
+    for i, layout in enumerate(worked.layouts, 1):
+        one_way, backs = has_up(worked, layout), backs_on(worked, layout)
+        for step in next(iter(layout_orders(worked, layout).values())):
+            scene = hand_picture(step, unit=unit, width=HAND_WIDE, height=HAND_TALL, ruler_side=side, one_way=one_way, backs=backs)
+            yield one_scene(f"hand-{i}-{step.number}", scene)
+
+
+def _shapes(worked: Worked) -> Iterator[Picture]:
+    """Pieces that are more than a rectangle, at true size."""
+    for label, piece in worked.kit.spec.pieces.items():
+        if piece.notch or piece.shape:
+            scene = piece_template(label, outline_of(piece), piece.size, unit=worked.kit.spec.unit)
+            yield one_scene(f"shape-{label.casefold()}", scene)
 
 
 def _both(name: str, draw: Callable[[int], Scene], wide: int = WIDE) -> Picture:
     return Picture(name, draw(wide), draw(NARROW))
 
 
-def _one(name: str, scene: Scene) -> Picture:
+def one_scene(name: str, scene: Scene) -> Picture:
+    """One drawing for every width, an SVG of this name alone."""
     return Picture(name, scene, scene, pixels=False)
 
 

@@ -9,18 +9,54 @@ says what became of that.
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import dataclass
 
-from kitwright.archive.views import EDITIONS, Download, OldRevision, State, bytes_text, editions_for
+from kitwright.archive.downloads import Download, editions_for
 from kitwright.kit.clock import zone
 from kitwright.kit.read import Kit
+from kitwright.printable.edition import EDITIONS
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.history import History
 from kitwright.release.record import Revision, released
 from kitwright.release.revisions import reprint, sha256
 from kitwright.release.state import preview_code
-from kitwright.telling.lookup import told
+from kitwright.telling.lookup import ToldCopy, told
 from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked
+
+
+@dataclass(frozen=True)
+class State:
+    """Which state of a kit a page shows."""
+
+    line: str
+    """`Revision 2, released 9 May 2027`, or that it is a preview."""
+    code: str
+    """The code on its printables."""
+    preview: bool
+    """Whether it was not released yet."""
+    older: tuple[OldRevision, ...] = ()
+    """Revisions that were replaced, newest first."""
+
+
+@dataclass(frozen=True)
+class OldRevision:
+    """A revision that was replaced, at its own address below the kit's page."""
+
+    number: int
+    line: str
+    """`Revision 1, released 9 May 2027`."""
+    code: str
+    replaced: str
+    """By what: `revision 2, released 16 May 2027`."""
+    newest: int
+    told: ToldCopy
+    """What the newest says otherwise, and what somebody who has this one does."""
+    folder: str
+    """Where its printables lie: `r1/`."""
+    downloads: tuple[Download, ...]
+    errata: tuple[str, ...]
+    """Places on the page of errata that concern it, newest first."""
 
 
 def line_of(revision: Revision, time_zone: str) -> str:
@@ -57,7 +93,7 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
         for edition in editions_for(kit.club):
             name = f"{kit.id}-{edition}.pdf"
             files[folder + name] = drawn[name]
-            downloads.append(Download(EDITIONS[edition], name, bytes_text(len(drawn[name]))))
+            downloads.append(Download(EDITIONS[edition].name, name, len(drawn[name])))
         newest = line_of(revision, kit.club.time_zone)
         older.append(
             OldRevision(

@@ -6,11 +6,11 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from kitwright.archive.text import plain, shown, slug
+from kitwright.archive.helpers import FILTERS, HELPERS
+from kitwright.archive.text import shown
 from kitwright.drawing import fonts
 from kitwright.drawing.palette import DARK, LIGHT, PAPERS, css_variables
 from kitwright.errors import Place, UserError
-from kitwright.telling.words import led, month_text, spelled
 
 THEME, SETTINGS, TEMPLATES, OVERRIDES, ASSETS = "theme", "mkdocs.yml", "templates", "overrides", "assets"
 _OWN = Path(__file__).resolve().parents[3] / THEME
@@ -39,7 +39,8 @@ def environment(theme: Path) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    env.filters |= {"attr": plain, "slug": slug, "spelled": spelled, "led": led, "month": month_text}
+    env.filters |= FILTERS
+    env.globals |= HELPERS
     return env
 
 

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
-from kitwright.archive.views import Fact, Said
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
 from kitwright.otherwise.planned import one_way, upright_sheets
+from kitwright.telling.line import Line
 from kitwright.telling.questions import as_json, change_text, told_of, use_text
 from kitwright.telling.slack import slack_texts
 from kitwright.telling.words import led, listed, number, sheets_text, span_text, spelled
@@ -94,7 +94,7 @@ class YourPaper:
     """Guide, across, along."""
     left: tuple[tuple[str, str, str], ...]
     """Guide, largest leftover, what it is good for."""
-    top: tuple[Fact, ...]
+    top: tuple[Line, ...]
     """The answers that are asked for most, for the kit's own page."""
 
 
@@ -252,7 +252,7 @@ def _left(worked: Worked) -> tuple[tuple[str, str, str], ...]:
 
 def _top(
     worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]], upright: list[Other | None]
-) -> tuple[Fact, ...]:
+) -> tuple[Line, ...]:
     """The questions asked most, each answered in a line; `names` say `each` where several papers are cut alike."""
     found = [_one_sheet(worked, groups, names, counts), _twice(worked, names, counts)]
     for kind, choices in (("patterned", ("12 × 12 in", "6 × 6 in")), ("cardstock", ("A4", "Letter"))):
@@ -268,13 +268,13 @@ def _top(
     return tuple(fact for fact in found if fact)
 
 
-def _one_sheet(worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]]) -> Fact:
+def _one_sheet(worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]]) -> Line:
     patterned = [i for i, plans in enumerate(groups) if _kind(worked, plans) == "patterned"] or list(range(len(groups)))
     papers = sum(len(groups[i]) for i in patterned)
     cards = min(from_one_sheet(counts[i]) for i in patterned)
     of = "One sheet of each patterned paper" if papers > 1 else f"One sheet of {names[patterned[0]]}"
     makes = number(cards, "card", "cards") if cards < MOST else f"{MOST} cards or more"
-    return Fact("Only one sheet?", Said(f"{of} makes {makes}", _limits(names, counts, patterned, cards)))
+    return Line("one sheet", "Only one sheet?", f"{of} makes {makes}", _limits(names, counts, patterned, cards))
 
 
 def _limits(names: tuple[str, ...], counts: list[tuple[Fraction, ...]], patterned: list[int], cards: int) -> str:
@@ -282,14 +282,14 @@ def _limits(names: tuple[str, ...], counts: list[tuple[Fraction, ...]], patterne
     return f"and takes {'; '.join(rest)}" if cards and rest else ""
 
 
-def _twice(worked: Worked, names: tuple[str, ...], counts: list[tuple[Fraction, ...]]) -> Fact | None:
+def _twice(worked: Worked, names: tuple[str, ...], counts: list[tuple[Fraction, ...]]) -> Line | None:
     cards = worked.kit.spec.cards * 2
     if cards > MOST:
         return None
-    return Fact(f"{cards} cards?", Said("; ".join(f"{name}: {sheets_text(each[cards - 1])}" for name, each in zip(names, counts))))
+    return Line("twice", f"{cards} cards?", "; ".join(f"{name}: {sheets_text(each[cards - 1])}" for name, each in zip(names, counts)))
 
 
-def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, str]]) -> Fact:
+def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, str]]) -> Line:
     said, why = [], ""
     for plan, name in mine:
         if plan.demand.sheet == size:
@@ -298,10 +298,10 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
         told = told_of(worked, other)
         said.append(f"{name}: {told.amount}")
         why = why or (f"{name}: {told.why}" if told.why else "")
-    return Fact(f"From {sheet}?", Said("; ".join(said), why))
+    return Line("other sheet", f"From {sheet}?", "; ".join(said), why)
 
 
-def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[Other | None]) -> Fact:
+def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[Other | None]) -> Line:
     then = [(plans[0].sheets, name, upright_sheets(plans[0], other)) for plans, name, other in zip(groups, names, upright) if other]
     more = [
         f"{name} then takes {sheets_text(sheets)}, not {fraction_text(own)}" if sheets is not None else f"{name} does not fit then"
@@ -310,13 +310,15 @@ def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: lis
     ]
     plain = sum(other is not None for other in upright)
     if not more:
-        return Fact(
-            "One-way paper?", Said("No more sheets: every piece can lie upright" if plain else "This kit keeps its pieces upright as it is")
+        return Line(
+            "one-way",
+            "One-way paper?",
+            "No more sheets: every piece can lie upright" if plain else "This kit keeps its pieces upright as it is",
         )
-    return Fact("One-way paper?", Said("; ".join(more), "the others as before" if len(more) < plain else ""))
+    return Line("one-way", "One-way paper?", "; ".join(more), "the others as before" if len(more) < plain else "")
 
 
-def _tight(worked: Worked) -> Fact:
+def _tight(worked: Worked) -> Line:
     unit, layouts = worked.kit.spec.unit, worked.layouts
     tight = [layout.name for layout in layouts if layout.tight]
     loose = [layout for layout in layouts if not layout.tight]
@@ -324,5 +326,5 @@ def _tight(worked: Worked) -> Fact:
     if loose:
         least = min(min(layout.slack.width, layout.slack.height) for layout in loose)
         rest = f"{'every other' if tight else 'every'} guide still works {figure(least, unit)} {unit} short"
-        return Fact("A sheet a little short?", Said(said or led(rest), rest if tight else ""))
-    return Fact("A sheet a little short?", Said(said))
+        return Line("short", "A sheet a little short?", said or led(rest), rest if tight else "")
+    return Line("short", "A sheet a little short?", said)

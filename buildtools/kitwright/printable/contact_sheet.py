@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from reportlab.platypus.doctemplate import BaseDocTemplate, PageTemplate
 from reportlab.platypus.flowables import Flowable
@@ -17,7 +16,7 @@ from kitwright.drawing.styles import Level
 from kitwright.otherwise.arrangements import Arrangement, Arrangements, Set
 from kitwright.printable.blocks import Heading, Prose, Side, high
 from kitwright.printable.document import footer
-from kitwright.printable.edition import EDITIONS
+from kitwright.printable.edition import EDITIONS, EditionName
 from kitwright.printable.job import Job
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas
@@ -42,7 +41,7 @@ class _Shown:
 
 
 def contact_sheet_pdf(
-    found: Arrangements, edition: Literal["letter", "a4"], *, ink: Level = "full", stamp: Stamp | Preview | None = None
+    found: Arrangements, edition: EditionName, *, ink: Level = "full", stamp: Stamp | Preview | None = None
 ) -> bytes:
     """All shown arrangements of a kit on one page, as a PDF.
 

@@ -94,6 +94,16 @@ def verdict(worked: Worked, layout: Layout) -> Verdict | None:
     return Verdict(_fewest(found.sheets, True, found.papers), why)
 
 
+def verdicts(worked: Worked) -> list[Verdict | None]:
+    """The same of every guide, in the order of the layouts; told once for a paper that several guides cut."""
+    told: list[Verdict | None] = []
+    papers: set[str] = set()
+    for layout in worked.layouts:
+        told.append(None if papers & set(layout.papers) else verdict(worked, layout))
+        papers |= set(layout.papers)
+    return told
+
+
 def _beside(one: Comparison) -> str:
     """Whether fewer sheets than an author's own guide takes would do, for her."""
     yours, best = one.yours, one.planned

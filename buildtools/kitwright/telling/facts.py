@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import back_text, marked
-from kitwright.telling.shapes import shaped_with
+from kitwright.telling.kitpage import from_text, use_text
 from kitwright.telling.slack import slack_text
 from kitwright.telling.sums import terms_text, where_text
 from kitwright.telling.words import label_text, listed, number, sheets_text
@@ -78,24 +78,13 @@ def grain_advice(worked: Worked) -> str:
 
 
 def _pieces(worked: Worked) -> Table:
-    kit, unit, rows = worked.kit, worked.kit.spec.unit, []
-    for label, size in worked.sizes.items():
-        use = (
-            "card base"
-            if label == BASE
-            else ", ".join(filter(None, (kit.spec.pieces[label].use, shaped_with(kit.spec.pieces[label], unit))))
-        )
-        for paper, n in worked.counts(label).items():
-            rows.append(
-                (
-                    label,
-                    size_both(size, unit),
-                    ", ".join(filter(None, (kit.papers[paper].name, back_text(worked, label, [paper])))),
-                    str(n),
-                    use,
-                )
-            )
-    return Table("Pieces", ("label", "size", "paper", "pieces", "for"), tuple(rows))
+    unit = worked.kit.spec.unit
+    rows = tuple(
+        (label, size_both(size, unit), from_text(worked, label, paper), str(n), use_text(worked, label))
+        for label, size in worked.sizes.items()
+        for paper, n in worked.counts(label).items()
+    )
+    return Table("Pieces", ("label", "size", "paper", "pieces", "for"), rows)
 
 
 def _sheets(worked: Worked) -> Table:

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from kitwright.cutting.desk import DeskStep, Fall
+from kitwright.cutting.plan import Layout
+from kitwright.telling.backs import backs_on
 from kitwright.telling.words import label_text, led, listed, spelled
 from kitwright.units import length_text, size_text
+from kitwright.work.desk import has_up
+from kitwright.work.worked import Worked
 
 MANY = {"half": "halves"}
 
@@ -32,6 +36,11 @@ def step_text(step: DeskStep, unit: str, one_way: bool = False, backs: Mapping[s
             ),
         )
     )
+
+
+def desk_text(worked: Worked, layout: Layout, step: DeskStep) -> str:
+    """One step of a kit's guide as a good instruction reads."""
+    return step_text(step, worked.kit.spec.unit, has_up(worked, layout), backs_on(worked, layout))
 
 
 def _plural(what: str, n: int) -> str:

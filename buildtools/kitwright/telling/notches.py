@@ -139,3 +139,15 @@ def notch_differences(found: tuple[Way, ...], unit: str = "in") -> str:
             measures = f" ({punch_text(way, unit)})" if way.punch else ""
             said.append(f"{way_title(way)}{measures}, {listed(changes)}.")
     return " ".join(said)
+
+
+def tool_needed(way: Way, unit: str = "in") -> str:
+    """How large the tool must be, and whether the kit's own is."""
+    if way.least is None:
+        return "any scissors with a fine tip"
+    if way.punch:
+        needs = punch_text(way, unit)
+    else:
+        own = f", here {length_text(way.side, unit)}" if way.side and way.side != way.least else ""
+        needs = f"a square of {length_text(way.least, unit)} or larger{own}"
+    return f"{needs}; the one named in this kit is too small" if way.big_enough is False else needs

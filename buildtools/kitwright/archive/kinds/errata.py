@@ -8,15 +8,15 @@ from kitwright.archive.page import Kind, Page, Site, page_beside
 
 
 def _all(site: Site) -> Iterator[Page]:
-    told = [erratum for one in site.made if one.after for erratum in one.after.errata]
+    told = [erratum for one in site.made for erratum in one.errata]
     told.sort(key=lambda e: (e.at, e.kit, e.number), reverse=True)
-    yield Page("errata.md", "Corrections", {"kit": None, "errata": told})
+    yield Page("errata.md", "Corrections", {"one": None, "errata": told})
 
 
 def _of_kit(site: Site) -> Iterator[Page]:
     for one in site.made:
-        if one.after and one.after.errata:
-            yield page_beside(one, "errata.md", f"Corrections to {one.card.title}", errata=one.after.errata)
+        if one.errata:
+            yield page_beside(one, "errata.md", f"Corrections to {one.kit.spec.title}", {"errata": one.errata})
 
 
 ALL = Kind("errata.md", _all, menu="Corrections", search=0.1)

@@ -10,7 +10,7 @@ from kitwright.archive.page import Kind, Page, Site, page_beside
 def _pages(site: Site) -> Iterator[Page]:
     for one in site.made:
         if one.gallery and one.gallery.has_page:
-            yield page_beside(one, "arrangements.md", f"Arrangements of {one.card.title}", one.gallery.counts, gallery=one.gallery)
+            yield page_beside(one, "arrangements.md", f"Arrangements of {one.kit.spec.title}", {"gallery": one.gallery}, one.gallery.counts)
 
 
 KIND = Kind("gallery.md", _pages, search=0.1)

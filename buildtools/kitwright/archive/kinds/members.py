@@ -12,9 +12,9 @@ from functools import lru_cache
 from pathlib import Path
 
 from kitwright.archive.cutters import cut_files_of
+from kitwright.archive.downloads import Download
 from kitwright.archive.page import Kind, Page, Site
-from kitwright.archive.pictures import pictures_of
-from kitwright.archive.views import Shown, bytes_text, shown
+from kitwright.archive.pictures import Image, image_of, thumbnail_of
 from kitwright.kit.read import Kit
 from kitwright.release.members import extras_of
 from kitwright.telling.members import CUT_FILES
@@ -30,9 +30,8 @@ class Given:
     """What members get of a kit."""
 
     kit: Kit
-    thumbnail: Shown
-    files: tuple[tuple[str, str, str], ...]
-    """Of each file: what it is, its path beside the kit's page, and its size."""
+    thumbnail: Image
+    files: tuple[Download, ...]
     data: dict[str, bytes | Path]
     """Those files and the picture, by their path beside the page: bytes, or where a file lies, to be copied."""
 
@@ -59,11 +58,12 @@ def _given(site: Site) -> tuple[Given, ...]:
     for worked in (e for e in site.archive.entries if isinstance(e, Worked)):
         files = files_for_members(worked)
         if files:
-            picture = pictures_of(worked).thumbnail
-            sizes = [bytes_text(data.stat().st_size if isinstance(data, Path) else len(data)) for _, _, data in files]
-            named = tuple((led(name), path, size) for (name, path, _), size in zip(files, sizes))
+            picture = thumbnail_of(worked)
+            named = tuple(
+                Download(led(name), path, data.stat().st_size if isinstance(data, Path) else len(data)) for name, path, data in files
+            )
             data = {path: data for _, path, data in files} | picture.files()
-            found.append(Given(worked.kit, shown(picture, f"kits/{worked.kit.id}/"), named, data))
+            found.append(Given(worked.kit, image_of(picture), named, data))
     return tuple(found)
 
 

@@ -9,7 +9,7 @@ from kitwright.archive.page import Kind, Page, Site
 
 
 def _pages(site: Site) -> Iterator[Page]:
-    copy = copy_view(site.archive, site.cards)
+    copy = copy_view(site.archive)
     if copy:
         yield Page("mycopy.md", "Is my copy current?", {"copy": copy})
 

@@ -4,24 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
-from kitwright.archive.views import by_tag, by_year
 
 RECENT = 6
 """Kits on the home page below the newest."""
 
 
 def _home(site: Site) -> Iterator[Page]:
-    values = {"newest": site.made[-1].view, "recent": site.cards[-2 : -RECENT - 2 : -1]}
+    values = {"newest": site.made[-1], "recent": site.made[-2 : -RECENT - 2 : -1]}
     yield Page("index.md", "", values, changed=site.newest_change)
 
 
 def _all_kits(site: Site) -> Iterator[Page]:
-    yield Page("archive.md", "All kits", {"years": by_year(site.cards)}, changed=site.newest_change)
+    years: dict[int, list[Made]] = {}
+    for one in reversed(site.made):
+        years.setdefault(one.kit.month.year, []).append(one)
+    yield Page("archive.md", "All kits", {"years": sorted(years.items(), reverse=True)}, changed=site.newest_change)
 
 
 def _by_tag(site: Site) -> Iterator[Page]:
-    yield Page("tags.md", "Kits by tag", {"tags": by_tag(site.cards)}, changed=site.newest_change)
+    tags: dict[str, list[Made]] = {}
+    for one in reversed(site.made):
+        for tag in dict.fromkeys(one.kit.spec.tags):
+            tags.setdefault(tag, []).append(one)
+    ordered = sorted(tags.items(), key=lambda tag: (tag[0].casefold(), tag[0]))
+    yield Page("tags.md", "Kits by tag", {"tags": ordered}, changed=site.newest_change)
 
 
 HOME = Kind("home.md", _home, menu="Home", search=0)

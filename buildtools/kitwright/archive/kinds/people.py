@@ -1,16 +1,46 @@
-"""The page of everybody who agreed to be named."""
+"""The page of everybody who agreed to be named: the club's team, then guests, makers and those who spotted slips."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 from kitwright.archive.page import Kind, Page, Site
+from kitwright.archive.photos import Photo, photo
+from kitwright.release.people import Person
+
+FOLDER = "people"
+"""The folder of portraits, at the top."""
 
 
 def _pages(site: Site) -> Iterator[Page]:
-    view, portraits = site.people
-    if view.groups:
-        yield Page("people.md", "Who makes the kits", {"view": view}, files=portraits)
+    did, people = site.parts, site.archive.people
+    roles = {role.who: role.role for role in site.archive.club.team}
+    left = [key for key in people if key in did and key not in roles]
+    groups = {
+        "team": [key for key in roles if key in people],
+        "guests": [key for key in left if "guest" in did[key]],
+        "makers": [key for key in left if "guest" not in did[key] and set(did[key]) != {"thanks"}],
+        "thanks": [key for key in left if set(did[key]) == {"thanks"}],
+    }
+    named = {slug: [people[key] for key in keys if key in site.named] for slug, keys in groups.items()}
+    if site.named:
+        portraits = {
+            person.key: _portrait(person, file) for group in named.values() for person in group if (file := person.photo) is not None
+        }
+        values = {
+            "groups": named,
+            "did": did,
+            "roles": roles,
+            "portraits": {key: portrait for key, (portrait, _) in portraits.items()},
+            "titles": {one.kit.id: one.kit.spec.title for one in site.made},
+        }
+        files = {portrait.src: data for portrait, data in portraits.values()}
+        yield Page("people.md", "Who makes the kits", values, files=files)
+
+
+def _portrait(person: Person, file: Path) -> tuple[Photo, bytes]:
+    return photo(file, f"{FOLDER}/{person.key}.jpg", person.document.place(("photo",)))
 
 
 KIND = Kind("people.md", _pages, menu="People", search=0.1)

@@ -10,9 +10,9 @@ from kitwright.archive.page import Kind, Page, Site, page_beside
 def _pages(site: Site) -> Iterator[Page]:
     for one in site.made:
         if one.yours:
-            title = one.card.title
+            title = one.kit.spec.title
             described = f"{title} for any number of cards and from other sheets, such as A4, Letter and 12 × 12 in."
-            yield page_beside(one, "your-paper.md", f"{title} on your paper", described, yours=one.yours)
+            yield page_beside(one, "your-paper.md", f"{title} on your paper", {"yours": one.yours}, described)
 
 
 KIND = Kind("your-paper.md", _pages, search=0.3)

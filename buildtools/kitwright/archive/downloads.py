@@ -1,0 +1,133 @@
+"""What a kit's page offers to download: the printable in every edition and ink, and the cut files with their layouts on a mat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.archive.cutters import cut_files_of, public_cut_files
+from kitwright.archive.pictures import Picture, looks_of, one_scene
+from kitwright.cutfiles.mats import MATS, Mat
+from kitwright.cutfiles.nest import Nest, Setting, nest, sheet_on_mat
+from kitwright.cutfiles.parts import parts, sizes
+from kitwright.drawing.matplan import Cut, mat_plan
+from kitwright.drawing.scene import Scene
+from kitwright.drawing.styles import Level
+from kitwright.kit.model import Club
+from kitwright.kit.names import BASE
+from kitwright.printable.document import INKS, printables
+from kitwright.printable.edition import EDITIONS, EditionName
+from kitwright.release.stamp import Preview, Stamp
+from kitwright.telling.kitpage import counted_text
+from kitwright.telling.words import listed
+from kitwright.work.worked import Worked
+
+MAT_WIDTH, MAT_HEIGHT = 200, 226
+"""Room for the drawing of a mat, points."""
+
+
+@dataclass(frozen=True)
+class Download:
+    """A file that a page leads to."""
+
+    name: str
+    """In which form: `Letter`."""
+    file: str
+    """Its path beside the kit's page."""
+    size: int
+    """Bytes."""
+
+
+Printables = Mapping[Level, tuple[Download, ...]]
+"""For each level of ink, the printable in each edition, the club's own first."""
+
+
+def editions_for(club: Club) -> list[EditionName]:
+    """Every edition of a printable, the one of the club's own region first."""
+    return sorted(EDITIONS, key=lambda edition: (edition == "letter") != (club.region == "us"))
+
+
+def printables_of(worked: Worked, stamp: Stamp | Preview) -> tuple[Printables, dict[str, bytes]]:
+    """The printable, and its files beside the kit's page."""
+    files: dict[str, bytes] = {}
+    rows: dict[Level, list[Download]] = {ink: [] for ink in INKS}
+    for edition in editions_for(worked.kit.club):
+        for ink, data in printables(worked, edition, stamp=stamp).items():
+            name = f"{worked.kit.id}-{edition}{'' if ink == 'full' else f'-{ink}'}.pdf"
+            files[name] = data
+            rows[ink].append(Download(EDITIONS[edition].name, name, len(data)))
+    return {ink: tuple(row) for ink, row in rows.items()}, files
+
+
+# --- cut files ----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class OnMat:
+    """One layout on a cutting mat, which may serve several papers. Its picture is `mat-1` and so on."""
+
+    papers: tuple[tuple[str, Fraction], ...]
+    """Each with its sheets."""
+    counts: tuple[tuple[str, int], ...]
+    """Pieces by label."""
+
+
+@dataclass(frozen=True)
+class CutFiles:
+    """The cut files that everybody may have."""
+
+    download: Download
+    mat: str
+    """The mat that is shown."""
+    layouts: tuple[OnMat, ...]
+    left_out: Mapping[str, tuple[str, ...]]
+    """Labels that are too large for the mat shown, by paper."""
+
+
+def cut_files_shown(worked: Worked) -> tuple[CutFiles | None, dict[str, bytes], list[Picture]]:
+    """The cut files, their file, and a picture of each layout; None where members alone get them, or nobody.
+
+    Raises:
+        UserError: a shape that can't be cut.
+    """
+    if not public_cut_files(worked):
+        return None, {}, []
+    files = cut_files_of(worked)
+    ((name, data),) = files.items()
+    mat = MATS[0] if worked.kit.club.region == "us" else MATS[2]
+    nests = [nest(plan.demand, parts(worked), sizes(worked), mat, unit=worked.kit.spec.unit) for plan in worked.plans]
+    groups: dict[object, list[tuple[Nest, Setting]]] = {}
+    for one in nests:
+        for setting in one.settings:
+            groups.setdefault((one.sheet, one.turned, setting.parts), []).append((one, setting))
+    layouts, pictures = zip(*_layouts(worked, mat, list(groups.values()))) if groups else ((), ())
+    left_out = {one.paper: one.left_out for one in nests if one.left_out}
+    return CutFiles(Download("ZIP", name, len(data)), mat.name, layouts, left_out), files, list(pictures)
+
+
+def _layouts(worked: Worked, mat: Mat, groups: list[list[tuple[Nest, Setting]]]) -> Iterator[tuple[OnMat, Picture]]:
+    for n, group in enumerate(groups, 1):
+        one, setting = group[0]
+        layout = OnMat(tuple((each.paper, Fraction(of.sheets)) for each, of in group), setting.counts)
+        yield layout, one_scene(f"mat-{n}", _drawn(worked, mat, one, setting, layout))
+
+
+def _drawn(worked: Worked, mat: Mat, one: Nest, setting: Setting, layout: OnMat) -> Scene:
+    names = [worked.kit.papers[paper].name for paper, _ in layout.papers]
+    cuts = [
+        Cut("base" if label == BASE else label, part.outline, part.folds)
+        for part in setting.parts
+        for label in [part.name.rpartition("-")[0]]
+    ]
+    return mat_plan(
+        mat.size,
+        mat.name,
+        sheet_on_mat(one),
+        cuts,
+        looks_of(worked).get((one.paper, "front")),
+        width=MAT_WIDTH,
+        height=MAT_HEIGHT,
+        name=f"{listed(names)} on a cutting mat",
+        alt=f"A sheet of {names[0]} on a cutting mat of {mat.name} with {counted_text(layout.counts)}.",
+    )

@@ -1,0 +1,106 @@
+"""What every template may use: filters that put a value into words, and helpers that say something of a worked kit.
+
+They stand in `telling`, for the most part; here they get the names that templates call them by.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from kitwright.archive.text import plain, slug
+from kitwright.card.notches import readers, ways
+from kitwright.cutfiles.contents import GENERAL
+from kitwright.cutfiles.mats import MATS
+from kitwright.telling import cutplan, facts, instructions, kitpage, notches, post, shapes, slack, steps, supplies
+from kitwright.telling.backs import back_text
+from kitwright.telling.brief import clock
+from kitwright.telling.members import names_for_members
+from kitwright.telling.people import portrait_of
+from kitwright.telling.sums import where_text
+from kitwright.telling.words import led, listed, month_text, number, sheets_text, span_text, spelled
+from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
+from kitwright.work.desk import layout_orders
+from kitwright.work.post import mailing
+from kitwright.work.supplies import supplies as batch_supplies
+
+
+def measure(value: Length | Size, unit: str) -> str:
+    """A length or a size in a unit."""
+    return size_text(value, unit) if isinstance(value, Size) else length_text(value, unit)
+
+
+def bytes_text(size: int) -> str:
+    """`84 kB`, `1.2 MB`."""
+    return f"{size / 1e6:.1f} MB" if size >= 950_000 else f"{max(round(size / 1000), 1)} kB"
+
+
+def moment(address: str, seconds: int) -> str:
+    """A video's address at a moment: with the fragment that W3C's Media Fragments URI 1.0 (section 4.2.1) has for it.
+
+    Where the address has a fragment of its own, the time joins it.
+    """
+    return f"{address}{'&' if '#' in address else '#'}t={seconds}"
+
+
+FILTERS: dict[str, Callable[..., object]] = {
+    "attr": plain,
+    "bytes": bytes_text,
+    "clock": clock,
+    "figure": figure,
+    "in": measure,
+    "led": led,
+    "listed": listed,
+    "month": month_text,
+    "number": number,
+    "other": other_unit,
+    "sheets": sheets_text,
+    "slug": slug,
+    "spelled": spelled,
+    "video": moment,
+}
+"""`size|in(unit)`, `seconds|clock`, `one.kit.month|month`, `file.size|bytes` …"""
+
+HELPERS: dict[str, Callable[..., object]] = {
+    "at_hand": kitpage.at_hand,
+    "back_text": back_text,
+    "counted_text": kitpage.counted_text,
+    "cost_lines": lambda worked: supplies.cost_lines(worked, batch_supplies(worked)),
+    "cut_text": kitpage.cut_text,
+    "cutting_advice": lambda: GENERAL,
+    "decorations": kitpage.decorations,
+    "desk_orders": lambda worked, layout: list(layout_orders(worked, layout).items()),
+    "desk_text": instructions.desk_text,
+    "for_members": names_for_members,
+    "from_text": kitpage.from_text,
+    "grain_advice": facts.grain_advice,
+    "labels_text": kitpage.labels_text,
+    "left_text": kitpage.left_text,
+    "line_of": kitpage.line_of,
+    "makes_text": kitpage.makes_text,
+    "mats": lambda: listed([mat.name for mat in MATS]),
+    "notch_differences": notches.notch_differences,
+    "notch_ways": ways,
+    "overall_text": post.overall_text,
+    "paper_kind": kitpage.paper_kind,
+    "percent": lambda share: f"{rounded(share * 100)} %",
+    "portrait_of": portrait_of,
+    "post_lines": lambda worked: post.post_lines(worked, mailing(worked)),
+    "punch_rule": notches.punch_rule,
+    "punch_text": notches.punch_text,
+    "punches": readers,
+    "shape_words": shapes.shape_words,
+    "sheets_of": kitpage.sheets_of,
+    "short_text": slack.short_text,
+    "spare_text": kitpage.spare_text,
+    "steps": steps.steps_of,
+    "sum_where": where_text,
+    "supply_lines": lambda worked: supplies.supply_lines(worked, batch_supplies(worked)),
+    "tool_needed": notches.tool_needed,
+    "span": lambda step: span_text(step.cuts[0].number, step.cuts[-1].number),
+    "use_text": kitpage.use_text,
+    "verdicts": cutplan.verdicts,
+    "way_steps": notches.way_steps,
+    "way_title": notches.way_title,
+    "yields_text": kitpage.yields_text,
+}
+"""What is said of a worked kit; each takes it first, or the one thing that it tells."""

@@ -1,0 +1,103 @@
+"""What a kit's page says in a phrase or two; whatever is a plain value, its template prints itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from math import ceil
+
+from kitwright.cutting.plan import Layout, PaperPlan
+from kitwright.kit.model import Paper
+from kitwright.kit.names import BASE
+from kitwright.kit.read import PastKit
+from kitwright.telling.backs import back_text, marked
+from kitwright.telling.shapes import shaped_with
+from kitwright.telling.words import label_text, listed, number, sheets_text, spelled
+from kitwright.units import Size, size_text
+from kitwright.work.worked import Worked
+
+
+def makes_text(worked: Worked) -> str:
+    """`9 cards in two looks`."""
+    looks = len(worked.faces)
+    return number(worked.kit.spec.cards, "card", "cards") + (f" in {spelled(looks)} looks" if looks > 1 else "")
+
+
+def line_of(entry: Worked | PastKit) -> tuple[str, ...]:
+    """What other pages say of a kit below its title: cards and size; of a past kit, what is known."""
+    if isinstance(entry, PastKit):
+        return (number(entry.spec.cards, "card", "cards"),) if entry.spec.cards else ()
+    size, spec = entry.base.finished, entry.kit.spec
+    return number(spec.cards, "card", "cards"), f"{shape_word(size)} {size_text(size, spec.unit)}"
+
+
+def shape_word(size: Size) -> str:
+    """`square`, `upright` or `landscape`."""
+    return "square" if size.width == size.height else "upright" if size.width < size.height else "landscape"
+
+
+def paper_kind(paper: Paper) -> str:
+    """`80 lb cover`, `patterned paper`, `cardstock`."""
+    return paper.weight.text if paper.weight else f"{paper.kind} paper" if paper.kind == "patterned" else paper.kind
+
+
+def at_hand(plan: PaperPlan) -> int:
+    """Whole sheets of a paper to have at hand."""
+    return ceil(plan.sheets)
+
+
+def spare_text(plan: PaperPlan) -> str:
+    """Pieces that the sheets of a paper give besides: `2 A and 3 B`."""
+    return listed([f"{n} {label_text(label, n)}" for label, n in plan.spare.items()])
+
+
+def use_text(worked: Worked, label: str) -> str:
+    """What a label is for, and what is done to it besides cutting."""
+    if label == BASE:
+        return "card base"
+    piece = worked.kit.spec.pieces[label]
+    return ", ".join(filter(None, (piece.use, shaped_with(piece, worked.kit.spec.unit))))
+
+
+def from_text(worked: Worked, label: str, paper: str) -> str:
+    """From which paper pieces of a label are: `River, back up`."""
+    return ", ".join(filter(None, (worked.kit.papers[paper].name, back_text(worked, label, [paper]))))
+
+
+def yields_text(worked: Worked, layout: Layout) -> str:
+    """What each sheet gives: `9 A (back up) and 18 B`."""
+    return listed([marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()])
+
+
+def sheets_of(worked: Worked, amounts: Iterable[tuple[str, Fraction]]) -> str:
+    """Sheets by paper: `2 sheets each of River and Meadow and 1 sheet of Sky`."""
+    alike: dict[Fraction, list[str]] = {}
+    for paper, sheets in amounts:
+        alike.setdefault(sheets, []).append(worked.kit.papers[paper].name)
+    return listed([f"{sheets_text(n)} {'each ' if len(names) > 1 else ''}of {listed(names)}" for n, names in alike.items()])
+
+
+def cut_text(worked: Worked, layout: Layout) -> str:
+    """What a guide is cut from for the whole batch."""
+    return sheets_of(worked, [(plan.paper, run.sheets) for plan in worked.plans for run in plan.runs if run.layout == layout])
+
+
+def left_text(layout: Layout, unit: str) -> str:
+    """What remains of a sheet: `2 of 3 × 1 in and 12 × ½ in`."""
+    left = [size_text(rest.size, unit) for rest in layout.leftovers]
+    return listed([f"{left.count(size)} of {size}" if left.count(size) > 1 else size for size in dict.fromkeys(left)]) or "nothing"
+
+
+def counted_text(counts: Iterable[tuple[str, int]]) -> str:
+    """Pieces by label: `9 A and 3 bases`."""
+    return listed([f"{n} {label_text('base' if label == BASE else label, n)}" for label, n in counts])
+
+
+def labels_text(labels: Iterable[str]) -> str:
+    """Labels without a count, as of many: `A and bases`."""
+    return listed([label_text("base" if label == BASE else label, 2) for label in labels])
+
+
+def decorations(worked: Worked) -> list[tuple[str, bool]]:
+    """What else is added to the front, each once, and whether it is left to the maker."""
+    return list(dict.fromkeys((spot.name, spot.optional) for spot in worked.face.spots))
