@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.findings import Finding
-from kitwright.kit.read import Kit, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 CLUB = """\
 name: Test bench

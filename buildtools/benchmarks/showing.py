@@ -12,7 +12,8 @@ from kitwright.archive.make import make
 from kitwright.archive.photos import photo, photos_of
 from kitwright.cli import cli
 from kitwright.errors import Place, UserError
-from kitwright.kit.read import Kit, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import read_club, read_kit
 from odd_pictures import SECRET, odd_pictures
 from PIL import Image
 from small import FIRST, OLD, write_small

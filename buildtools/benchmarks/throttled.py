@@ -23,8 +23,9 @@ from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.batch import sheets_table
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.cutting.stock import for_cards
-from kitwright.kit.read import Kit, read_club, read_kit
-from kitwright.work.worked import work
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import read_club, read_kit
+from kitwright.work.working import work
 
 KITS = Path(__file__).resolve().parents[2] / "kits"
 TURN = 0.1

@@ -21,7 +21,7 @@ from kitwright.errors import Place, UserError
 
 if TYPE_CHECKING:
     from kitwright.findings import Finding
-    from kitwright.kit.read import Kit
+    from kitwright.kit.kit import Kit
     from kitwright.otherwise.planned import Planned
     from kitwright.release.people import Person
     from kitwright.work.worked import Worked

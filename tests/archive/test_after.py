@@ -23,7 +23,7 @@ from kitwright.errors import Place, UserError
 from kitwright.release.forget import forget
 from kitwright.release.publish import release
 from kitwright.release.stamp import Preview
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, changed
 from PIL import Image
 from release.bench import LIVING, archive, at, edit, kit_in, people_in, quick  # noqa: F401

@@ -29,7 +29,8 @@ from kitwright.telling.instructions import desk_text, step_text
 from kitwright.telling.words import sheets_text
 from kitwright.units import ZERO, Length, length_text
 from kitwright.work.desk import layout_steps
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 from making import BATCH, TWO_PAPERS, make_worked
 
 

@@ -14,7 +14,7 @@ from kitwright.archive.site import fault_of, safe_index
 from kitwright.archive.theme import assets, palette_css, theme_folder
 from kitwright.drawing.palette import DARK, LIGHT, PAPERS
 from kitwright.kit.read import read_club, read_kit
-from kitwright.work.worked import work
+from kitwright.work.working import work
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -44,7 +44,7 @@ from kitwright.release.lookup import table
 from kitwright.release.record import released
 from kitwright.release.revisions import sha256
 from kitwright.release.state import preview_code
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from sharing import once
 
 PUBLIC = ["before", "at", "samples-before", "samples", "guest-before", "guest", "mended-before", "mended", "forgotten-public"]

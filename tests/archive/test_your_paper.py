@@ -23,7 +23,8 @@ from kitwright.telling.words import sheets_text
 from kitwright.units import VULGAR
 from kitwright.work.batches import Counts, alike, batches
 from kitwright.work.leftovers import uses
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 from making import BATCH, TWO_PAPERS, changed, make_worked
 
 SIX = changed(BATCH, ("cards: 9\n", "cards: 6\n"))

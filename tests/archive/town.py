@@ -14,7 +14,8 @@ from unittest import mock
 from archive.small import PAST
 from kitwright.archive import make
 from kitwright.archive.build import build_archive
-from kitwright.kit.read import Kit, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import read_club, read_kit
 from kitwright.release import revisions
 from kitwright.release.errata import draft, publish_erratum
 from kitwright.release.forget import forget

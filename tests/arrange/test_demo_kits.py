@@ -5,11 +5,13 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from kitwright.kit.read import PastKit, kit_folders, read_club, read_kit
+from kitwright.kit.kit import PastKit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.otherwise.arrangements.batch import pool_of
 from kitwright.otherwise.arrangements.slots import face_of, places_of
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 KITS = Path(__file__).parents[2] / "kits"
 CLUB = read_club(KITS)

@@ -16,8 +16,9 @@ import pytest
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.png import image
 from kitwright.drawing.scene import Box, Draft
-from kitwright.kit.read import PastKit, kit_folders, read_club, read_kit
-from kitwright.work.worked import work
+from kitwright.kit.kit import PastKit
+from kitwright.kit.read import kit_folders, read_club, read_kit
+from kitwright.work.working import work
 
 MACHADO = {
     "protanopia": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],

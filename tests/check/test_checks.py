@@ -8,7 +8,7 @@ from kitwright.errors import UserError
 from kitwright.kit.model import Meant
 from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, TWO_PAPERS, changed, line_of, look_over, make_archive, make_kit, serious
 
 OVER = changed(

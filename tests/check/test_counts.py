@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from kitwright.check import counts
 from kitwright.kit.read import read_club, read_kit
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, TWO_PAPERS, changed, line_of, look_over
 
 MATS = changed(

@@ -14,7 +14,7 @@ from kitwright.kit.yamltext import BIGGEST
 from kitwright.telling.words import spelled
 from kitwright.units import Length, Size, size_text
 from kitwright.work.cite import value
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, changed, line_of, make_archive, make_worked
 
 METRIC = """\

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from kitwright.otherwise.checked import check
 from kitwright.release.calendar import findings
 from kitwright.release.lookover import look_over as whole
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, changed, line_of, look_over, make_kit, make_worked, serious
 
 BASE = "    size: 8-1/2 x 5-1/2\n"

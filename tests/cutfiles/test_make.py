@@ -131,7 +131,7 @@ import hashlib, sys
 from pathlib import Path
 from kitwright.cutfiles import cut_files, zipped
 from kitwright.kit.read import read_club, read_kit
-from kitwright.work.worked import work
+from kitwright.work.working import work
 folder = Path(sys.argv[1])
 print(hashlib.sha256(zipped(cut_files(work(read_kit(folder, read_club(folder.parent)))), "kit")).hexdigest())
 """

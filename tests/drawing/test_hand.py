@@ -16,9 +16,10 @@ from kitwright.drawing.png import png
 from kitwright.drawing.scene import Box, Scene, Shape
 from kitwright.drawing.svg import svg
 from kitwright.geometry import Rect
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.units import ZERO, Length, figure, length_text, parse_size, size_text
-from kitwright.work.worked import work
+from kitwright.work.working import work
 
 KITS = Path(__file__).parents[2] / "kits"
 HOLD = Length(Fraction(5, 8))

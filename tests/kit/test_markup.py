@@ -15,7 +15,7 @@ from kitwright.errors import UserError
 from kitwright.kit.markup import CLASSES, TAGS, cleaned, left_out, mapped, parts_of, rendered, words_of
 from kitwright.otherwise.checked import check
 from kitwright.printable.author_notes import words_in
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, make_kit
 from odd import prose
 

@@ -14,7 +14,7 @@ from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.release.people import read_people
 from kitwright.work.cite import OPEN, may_cite, prose
-from kitwright.work.worked import said, work
+from kitwright.work.working import said, work
 from making import BATCH, CLUB, changed, line_of, make_archive, make_kit, make_worked
 from pydantic import AfterValidator, BeforeValidator, StringConstraints
 

@@ -12,12 +12,13 @@ from kitwright.cutting import tree
 from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
-from kitwright.kit.read import PastKit, kit_folders, read_club, read_kit
+from kitwright.kit.kit import PastKit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.kit.yamltext import read_yaml
 from kitwright.otherwise.checked import check
 from kitwright.telling.facts import tables
 from kitwright.telling.steps import steps_of
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, ID, changed, line_of, make_archive, make_kit
 from shapely import Polygon
 

@@ -15,7 +15,7 @@ from kitwright.kit.valid import _choices, _deep, _homes
 from kitwright.otherwise.checked import check
 from kitwright.release.lookover import look_over
 from kitwright.release.people import read_people
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, changed, line_of, make_archive, make_kit
 from pydantic import ValidationError
 

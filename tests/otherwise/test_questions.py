@@ -14,8 +14,9 @@ from kitwright.cutting import tree
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF, Demand, made_by, sheets_for
 from kitwright.cutting.tree import Split
+from kitwright.kit.kit import Kit
 from kitwright.kit.names import BASE
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import one_way, other_stock, planned
 from kitwright.telling.compared import compared_text, measured_text
@@ -25,7 +26,7 @@ from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size
 from kitwright.work.batches import MOST, alike, batches, guided_sheets, is_half
 from kitwright.work.compared import Comparison, Measured, comparisons, measured
 from kitwright.work.leftovers import Inside, More, uses
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, TWO_PAPERS, changed, make_worked
 from making import CLUB as CLUB_TEXT
 

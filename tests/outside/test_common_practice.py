@@ -24,7 +24,7 @@ from kitwright.otherwise.checked import check
 from kitwright.papers import TRADE, envelope_named, sheet_named
 from kitwright.telling.steps import steps_of
 from kitwright.units import Length, Size, on_grid, parse_size
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, changed, look_over, make_kit, make_worked, serious
 
 

@@ -29,12 +29,13 @@ from kitwright.card.post import (
     verdicts,
 )
 from kitwright.geometry import Rect
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.papers import envelope_named, grammage, sheet_named
 from kitwright.telling.post import sources_of, verdict_text
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.post import mailing
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from shapely import Polygon, box
 from shapely.ops import unary_union
 

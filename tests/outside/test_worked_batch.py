@@ -13,10 +13,12 @@ from pathlib import Path
 import pytest
 from kitwright.check import errors
 from kitwright.cutting import tree
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.units import Length, Size, parse_size
-from kitwright.work.worked import lies_of, work
+from kitwright.work.worked import lies_of
+from kitwright.work.working import work
 from making import BATCH, TWO_PAPERS, changed, look_over, make_worked, serious
 from shapely import Polygon, box
 from shapely.ops import unary_union

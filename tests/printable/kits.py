@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.kit.read import read_club, read_kit
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 CLUB = """\
 name: Tin Drawer Card Club

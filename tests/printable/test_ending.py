@@ -122,7 +122,7 @@ def test_notes_are_read_as_plain_blocks():
 
 def test_the_authors_notes_are_in_the_printable(tmp_path, kit_texts, club_text):
     from kitwright.kit.read import read_club, read_kit
-    from kitwright.work.worked import work
+    from kitwright.work.working import work
 
     name = "2027-07-night-ferry"
     (tmp_path / "club.yaml").write_text(club_text, encoding="utf-8")

@@ -7,7 +7,8 @@ import shutil
 from pathlib import Path
 
 import pytest
-from kitwright.kit.read import Kit, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import read_club, read_kit
 from kitwright.release import revisions
 from kitwright.release.people import Person, read_people
 from kitwright.release.state import canonical, state_of

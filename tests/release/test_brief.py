@@ -12,7 +12,7 @@ from kitwright.release.people import anniversaries
 from kitwright.release.publish import release
 from kitwright.release.state import preview_code
 from kitwright.telling.brief import WHOM, _chapters, brief, clock
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, changed
 from release.bench import LIVING, archive, at, edit, kit_in, people_in
 

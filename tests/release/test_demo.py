@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 from kitwright.archive.atom import entries
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.release.calendar import findings as moment_findings
 from kitwright.release.calendar import reveal_of
 from kitwright.release.errata import all_errata
@@ -22,7 +23,7 @@ from kitwright.release.whole import published
 from kitwright.telling.answers import answers
 from kitwright.telling.changes import words
 from kitwright.telling.errata import to_do
-from kitwright.work.worked import work
+from kitwright.work.working import work
 
 KITS = Path(__file__).parents[2] / "kits"
 CLUB = read_club(KITS)

@@ -15,7 +15,7 @@ from kitwright.release.record import published_numbers, released
 from kitwright.release.revisions import redraw
 from kitwright.telling.errata import draft_lines
 from kitwright.telling.lookup import told
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, changed
 from release.bench import archive, at, kit_in, people_in
 

@@ -20,7 +20,7 @@ from kitwright.release.record import released
 from kitwright.release.revisions import misprinted
 from kitwright.release.whole import published
 from kitwright.telling.people import kept
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, ID
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo

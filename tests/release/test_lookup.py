@@ -11,7 +11,7 @@ from kitwright.release.record import released
 from kitwright.release.revisions import frozen
 from kitwright.release.state import preview_code
 from kitwright.telling.lookup import do, says, table_json
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, ID
 from release.bench import archive, at, edit, kit_in, people_in
 

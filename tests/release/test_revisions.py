@@ -18,7 +18,7 @@ from kitwright.release.publish import NotReady, release
 from kitwright.release.record import released, revision_at
 from kitwright.release.revisions import current, frozen, misprinted, printables_at, redraw, reprint, sha256
 from kitwright.release.state import digest, preview_code
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, ID, changed
 from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in, take_back
 from release.killing import Killed, outcomes, recorded, stopping_before

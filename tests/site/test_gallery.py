@@ -13,7 +13,7 @@ from axe_playwright_python.sync_playwright import Axe
 from kitwright.archive.build import build_archive
 from kitwright.archive.gallery import gallery_of
 from kitwright.archive.gather import Archive, kit_of
-from kitwright.kit.read import PastKit
+from kitwright.kit.kit import PastKit
 from making import CLUB
 from playwright.sync_api import Browser, Page, expect
 

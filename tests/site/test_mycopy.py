@@ -13,7 +13,7 @@ from axe_playwright_python.sync_playwright import Axe
 from kitwright.release import codes
 from kitwright.release.record import released
 from kitwright.release.state import preview_code
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from sharing import once
 
 pytestmark = pytest.mark.browser

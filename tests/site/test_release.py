@@ -13,7 +13,7 @@ from archive.reading import DESKTOP, PHONE, TABLET
 from axe_playwright_python.sync_playwright import Axe
 from kitwright.archive.build import build_archive
 from kitwright.archive.gather import Archive, kit_of
-from kitwright.kit.read import PastKit
+from kitwright.kit.kit import PastKit
 from kitwright.release.record import released
 from kitwright.release.revisions import sha256
 from kitwright.telling.changes import GRADE_WORDS

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from kitwright.archive.gather import Archive, kit_of
-from kitwright.kit.read import PastKit
+from kitwright.kit.kit import PastKit
 from kitwright.units import Size, figure
 from kitwright.work.worked import Worked
 

@@ -7,11 +7,12 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from kitwright.cli import cli
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.otherwise.planned import planned
 from kitwright.telling.cutplan import as_json, as_text
 from kitwright.units import Length, Size, parse_size
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, CLUB, ID, changed, make_archive, make_worked
 from shapely import box
 from shapely.ops import unary_union

@@ -13,11 +13,12 @@ from kitwright.cutting.desk import desk_steps
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.telling.instructions import step_text
 from kitwright.units import ZERO, Length, length_text, parse_size, size_text
 from kitwright.work.desk import layout_steps
-from kitwright.work.worked import work
+from kitwright.work.working import work
 from making import BATCH, make_worked
 
 KITS = Path(__file__).parents[2] / "kits"

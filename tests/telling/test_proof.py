@@ -8,9 +8,10 @@ from typing import get_args
 import pytest
 from kitwright.cutting.batch import Proof
 from kitwright.cutting.batch.proof import Area, Known, OneLabel, Priced
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.telling.proof import area_text, why_text
-from kitwright.work.worked import work
+from kitwright.work.working import work
 
 KITS = Path(__file__).parents[2] / "kits"
 HALF = Fraction(1, 2)

@@ -13,9 +13,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.project import page_of
-from kitwright.kit.read import Kit, PastKit
 from kitwright.release.calendar import aware, moment
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, Shown, samples_of
@@ -25,7 +25,8 @@ from kitwright.release.revisions import frozen
 from kitwright.telling.changes import sentence, words
 from kitwright.telling.errata import asked_lines
 from kitwright.telling.words import listed, number
-from kitwright.work.worked import Worked, said, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import said, work
 
 
 @dataclass(frozen=True)

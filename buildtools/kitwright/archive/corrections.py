@@ -17,8 +17,8 @@ from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
 from kitwright.geometry import Rect
 from kitwright.kit.clock import zone
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
-from kitwright.kit.read import Kit
 from kitwright.release.changes import Differences
 from kitwright.release.errata import Erratum, errata
 from kitwright.release.marks import Mark, paired_layouts

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterator, Mapping
 from typing import Literal
 
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.release.calendar import aware, moment
 from kitwright.release.people import Person, guests_of, named
 

@@ -12,7 +12,7 @@ from xml.etree import ElementTree as ET
 
 from kitwright.archive.atom import entries, feed_id, kits_data, kits_text, shown_samples, stamp_text
 from kitwright.archive.gather import Archive, kit_of
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.release.errata import errata
 from kitwright.release.public import published_at
 

@@ -11,9 +11,10 @@ from kitwright.archive.audience import Audience
 from kitwright.check import errors
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
+from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS
-from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit, shown
+from kitwright.kit.read import all_folders, check_folder, read_club, read_kit, shown
 from kitwright.otherwise.checked import check
 from kitwright.release import atomic, whole
 from kitwright.release.calendar import due, reveal_of
@@ -23,7 +24,8 @@ from kitwright.release.record import released
 from kitwright.release.revisions import current
 from kitwright.release.upcoming import left_out, read_or_left
 from kitwright.telling.words import number
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 
 class Refused(UserError):

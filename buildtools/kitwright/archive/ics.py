@@ -8,8 +8,8 @@ from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.files import trouble, write_file
+from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
-from kitwright.kit.read import Kit, PastKit
 from kitwright.release.calendar import moments
 from kitwright.telling.moments import event_about, event_title
 

@@ -32,12 +32,13 @@ from kitwright.archive.standing import State, drawn_otherwise, standing, upcomin
 from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.errors import UserError
 from kitwright.kit.folder import files_below, opened, own_file, read_own
-from kitwright.kit.read import CLUB_FILE, LARGEST_PDF, Kit, PastKit, read_club, read_kit
+from kitwright.kit.kit import Kit, PastKit
+from kitwright.kit.read import CLUB_FILE, LARGEST_PDF, read_club, read_kit
 from kitwright.release.people import PEOPLE, read_people
 from kitwright.release.record import released, revision_at
 from kitwright.release.revisions import frozen
 from kitwright.release.stamp import Preview
-from kitwright.work.worked import work
+from kitwright.work.working import work
 
 Progress = Callable[[str, int, int], None]
 """What is being done, how much of it is done, and how much there is."""

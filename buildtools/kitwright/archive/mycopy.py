@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from kitwright.archive.gather import Archive, kit_of
-from kitwright.kit.read import Kit, PastKit
+from kitwright.kit.kit import Kit, PastKit
 from kitwright.release import codes
 from kitwright.release.lookup import Answer, table
 from kitwright.telling.lookup import ToldCopy, do, says, table_json

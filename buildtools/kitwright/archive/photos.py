@@ -8,8 +8,8 @@ from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.folder import files_below
+from kitwright.kit.kit import Kit
 from kitwright.kit.picture import ENDINGS, encoded, picture
-from kitwright.kit.read import Kit
 from kitwright.release.lookover import PHOTOS
 
 LARGEST = 1100

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from kitwright.archive.atom import shown_samples
 from kitwright.archive.photos import Photo, photo
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.release.people import Person, Shown, samples_of
 
 FOLDER = "samples"

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from kitwright.archive.downloads import Download, editions_for
 from kitwright.kit.clock import zone
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.printable.edition import EDITIONS
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.history import History

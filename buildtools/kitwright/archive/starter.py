@@ -8,7 +8,8 @@ from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.files import sync_folder, sync_tree, trouble, workshop
-from kitwright.kit.read import KIT_FILE, NOTES_FILE, check_id, shown
+from kitwright.kit.kit import NOTES_FILE
+from kitwright.kit.read import KIT_FILE, check_id, shown
 from kitwright.telling.starter import KIT, NOTES
 
 

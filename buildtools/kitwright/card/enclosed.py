@@ -16,7 +16,7 @@ from kitwright.card.layout import position
 from kitwright.card.post import ENVELOPE, FOAM, Parcel, Range, Stock, parcel
 from kitwright.card.shapes import on_card
 from kitwright.geometry import Rect
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.units import ZERO, Length, Size
 
 Side = Literal["left", "right", "top", "bottom"]

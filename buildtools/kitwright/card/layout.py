@@ -15,9 +15,9 @@ from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.card.order import settings
 from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on_card
 from kitwright.geometry import Rect
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import At, Item, Laid, Look
 from kitwright.kit.names import BASE, Path, inner_path, paper_of
-from kitwright.kit.read import Kit
 from kitwright.units import ZERO, Length, Size, total
 
 Rows = "rows"

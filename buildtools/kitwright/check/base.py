@@ -11,7 +11,7 @@ from kitwright.card.face import Fold
 from kitwright.card.layout import base_of, faces_of, position
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.sources import PRACTICE, Known
 from kitwright.units import ZERO, Length, Size, both_text, rounded
 from kitwright.work.worked import Worked

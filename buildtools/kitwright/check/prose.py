@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator
 
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding, errors_in
+from kitwright.kit.kit import Kit
 from kitwright.kit.markup import left_out
-from kitwright.kit.read import Kit
 from kitwright.work.cite import CITATION, OPEN, filled, notes_place, prose, text_place, told
 from kitwright.work.worked import Worked
 

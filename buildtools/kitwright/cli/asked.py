@@ -10,12 +10,13 @@ import click
 from kitwright.cli.terminal import refuse
 from kitwright.errors import UserError
 from kitwright.files import real
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS, find_root, read_one
-from kitwright.kit.read import Kit
 from kitwright.release import atomic
 from kitwright.telling.wrong.commands import Asked
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 AS_OF = click.option("--as-of", metavar="TIME")
 

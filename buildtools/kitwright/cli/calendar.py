@@ -14,13 +14,14 @@ from kitwright.cli.worded import Worded
 from kitwright.errors import Place, UserError
 from kitwright.files import real
 from kitwright.findings import Finding
+from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.project import SITE
-from kitwright.kit.read import Kit, PastKit, all_folders, check_folder, read_club, read_kit
+from kitwright.kit.read import all_folders, check_folder, read_club, read_kit
 from kitwright.release import calendar
 from kitwright.release.record import released
 from kitwright.release.upcoming import read_or_left
 from kitwright.telling import terminal as words
-from kitwright.work.worked import said
+from kitwright.work.working import said
 
 
 @click.command("calendar", cls=Worded)

@@ -12,8 +12,9 @@ from kitwright.cli.terminal import BAD_INPUT, FINDINGS, OK, Styled, say, tell, t
 from kitwright.cli.worded import Worded
 from kitwright.errors import Slips, UserError
 from kitwright.findings import LEVELS, Finding
+from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.project import kit_folder
-from kitwright.kit.read import Kit, PastKit, kit_folders, read_club, read_kit
+from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.release import whole
 from kitwright.release.people import read_people
 from kitwright.telling import terminal as words

@@ -9,12 +9,12 @@ from kitwright.cli.asked import root_of
 from kitwright.cli.tables import print_tables
 from kitwright.cli.terminal import Styled, refuse, say
 from kitwright.cli.worded import Worded
+from kitwright.kit.kit import PastKit
 from kitwright.kit.project import read_one
-from kitwright.kit.read import PastKit
 from kitwright.otherwise.checked import check
 from kitwright.telling.facts import tables
 from kitwright.telling.terminal import PAST_SHOWN
-from kitwright.work.worked import work
+from kitwright.work.working import work
 
 
 @click.command("show", cls=Worded)

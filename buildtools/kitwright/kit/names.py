@@ -12,7 +12,7 @@ from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.model import KEY_FORM, LABEL_FORM, Item, Laid
 
 if TYPE_CHECKING:
-    from kitwright.kit.read import Kit
+    from kitwright.kit.kit import Kit
     from kitwright.kit.yamltext import Document
 
 Path = tuple[str | int, ...]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
-from kitwright.kit.read import Kit, PastKit, all_folders, read_club, read_kit, shown
+from kitwright.kit.kit import Kit, PastKit
+from kitwright.kit.read import all_folders, read_club, read_kit, shown
 
 KITS, SITE = "kits", "site"
 

@@ -6,93 +6,26 @@ what comes after never meets a label or paper that does not exist.
 
 from __future__ import annotations
 
-import datetime as dt
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.folder import MB, no_link_out, opened, own_file
-from kitwright.kit.model import Club, KitSpec, Paper, PastSpec
+from kitwright.kit.kit import NOTES_FILE, Kit, PastKit
+from kitwright.kit.model import Club, KitSpec, PastSpec
 from kitwright.kit.names import check_names, look_up_raw
 from kitwright.kit.picture import ENDINGS, LARGEST
 from kitwright.kit.valid import validated
 from kitwright.kit.yamltext import Document, read_text, read_yaml, text_only
 
 ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
-CLUB_FILE, KIT_FILE, NOTES_FILE = "club.yaml", "kit.yaml", "notes.md"
+CLUB_FILE, KIT_FILE = "club.yaml", "kit.yaml"
 NOT_KITS = {"people"}
 """Folders in `kits/` that are not kits."""
 LARGEST_PDF = 60 * MB
 """Bytes of a past kit's printable."""
-
-
-@dataclass(frozen=True)
-class Kit:
-    """A kit as its author wrote it."""
-
-    id: str
-    """The folder's name."""
-    folder: Path
-    """Where it lies."""
-    spec: KitSpec
-    papers: dict[str, Paper]
-    """Its own papers and the club's usual ones that it uses, by key."""
-    club: Club
-    document: Document
-    """The text behind the spec, for file and line."""
-    notes: str
-    """The text of notes.md, citations and all; empty when there is none."""
-    typed: KitSpec | None = None
-    """The spec with its citations as typed, once they are filled in; None before, and where there are none."""
-
-    @property
-    def month(self) -> dt.date:
-        """The first day of its month."""
-        return month_of(self.id)
-
-    @property
-    def reveal(self) -> dt.datetime:
-        """When it becomes public, in the club's own time; the first of its month unless said."""
-        return self.spec.reveal or dt.datetime.combine(self.month, dt.time())
-
-    def place(self, *path: str | int) -> Place:
-        """File and line of an entry of the spec; of the club file for a paper that stands there."""
-        if path[:1] == ("papers",) and len(path) > 1 and path[1] not in self.spec.papers:
-            return self.club.place(*path)
-        return self.document.place(path)
-
-    @property
-    def notes_file(self) -> Path:
-        """The notes, as the user knows the file."""
-        return self.document.file.with_name(NOTES_FILE)
-
-
-@dataclass(frozen=True)
-class PastKit:
-    """A past kit of which only the old printable is left."""
-
-    id: str
-    folder: Path
-    spec: PastSpec
-    document: Document
-
-    @property
-    def month(self) -> dt.date:
-        """The first day of its month."""
-        return month_of(self.id)
-
-    @property
-    def reveal(self) -> dt.datetime:
-        """When it became public, in the club's own time; the first of its month unless said."""
-        return self.spec.reveal or dt.datetime.combine(self.month, dt.time())
-
-
-def month_of(kit_id: str) -> dt.date:
-    """The month that a kit's id names."""
-    return dt.datetime.strptime(kit_id[:7], "%Y-%m").date()
 
 
 def shown(path: Path) -> Path:

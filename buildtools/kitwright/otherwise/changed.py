@@ -19,7 +19,8 @@ from kitwright.kit.model import Guide, KitSpec
 from kitwright.kit.names import BASE
 from kitwright.papers import SHEETS, NamedSize
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 
 def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None = None) -> Worked:

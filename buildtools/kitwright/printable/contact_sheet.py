@@ -40,9 +40,7 @@ class _Shown:
     name: str
 
 
-def contact_sheet_pdf(
-    found: Arrangements, edition: EditionName, *, ink: Level = "full", stamp: Stamp | Preview | None = None
-) -> bytes:
+def contact_sheet_pdf(found: Arrangements, edition: EditionName, *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
     """All shown arrangements of a kit on one page, as a PDF.
 
     Where they are too many to be seen, some that the suggested set does not use are left to

@@ -8,13 +8,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
-from kitwright.kit.read import Kit, kit_folders, read_club, read_kit, shown
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import kit_folders, read_club, read_kit, shown
 from kitwright.release import atomic, whole
 from kitwright.release.guard import OTHER_CODE, says_its_code
 from kitwright.release.ledger import LEDGER, RECORD, Entry, appended, opened, read_ledger, sealed
 from kitwright.release.record import Revision, released
 from kitwright.release.revisions import frozen
-from kitwright.work.worked import work
+from kitwright.work.working import work
 
 
 def adopt(kits: Path, only: str | None = None) -> list[Entry]:

@@ -14,8 +14,8 @@ from zoneinfo import ZoneInfo
 from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
+from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
-from kitwright.kit.read import Kit, PastKit
 
 REVEAL = "reveal"
 SAMPLES = "samples"

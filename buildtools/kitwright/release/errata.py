@@ -24,8 +24,8 @@ from kitwright.errors import Place, UserError
 from kitwright.files import held
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club, Consent, PersonSpec, Thanks
-from kitwright.kit.read import Kit
 from kitwright.kit.yamltext import read_yaml
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.both import Difference

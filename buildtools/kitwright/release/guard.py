@@ -5,7 +5,8 @@ from __future__ import annotations
 from kitwright.check import errors
 from kitwright.errors import Place
 from kitwright.findings import Finding
-from kitwright.kit.read import Kit, shown
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import shown
 from kitwright.release import whole
 from kitwright.release.ledger import RECORD
 from kitwright.release.record import Revision, released
@@ -13,7 +14,8 @@ from kitwright.release.revisions import frozen, other_numbers
 from kitwright.release.state import changed_keys, club_state, own_state, release_code
 from kitwright.release.whole import FACTS
 from kitwright.telling.words import listed
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 KEYS: dict[str, tuple[str, ...]] = {"cut_files": ("cut files",)}
 

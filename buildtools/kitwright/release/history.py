@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.release.both import Copy
 from kitwright.release.changes import Differences, changes
 from kitwright.release.paths import Grade

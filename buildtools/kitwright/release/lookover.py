@@ -8,8 +8,9 @@ from pathlib import Path
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding, in_order
 from kitwright.kit.folder import files_below, own_file
+from kitwright.kit.kit import Kit
 from kitwright.kit.picture import ENDINGS, NoPicture, bare, decoded, read
-from kitwright.kit.read import Kit, shown
+from kitwright.kit.read import shown
 from kitwright.release import calendar, people
 from kitwright.release.answers import read_answers
 from kitwright.release.codes import read_code

@@ -12,14 +12,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kitwright.kit.clock import zone
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
-from kitwright.kit.read import Kit
 from kitwright.release import codes
 from kitwright.release.calendar import aware, due
 from kitwright.release.history import Copies, History
 from kitwright.release.record import released
 from kitwright.release.state import preview_code
-from kitwright.work.worked import work
+from kitwright.work.working import work
 
 Became = Literal["revision", "upcoming", "unreleased", "revised", "outdated"]
 """A revision; a preview of a kit that is not public, or public and not released; of what became a revision; of what became none."""

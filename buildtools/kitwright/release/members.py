@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.kit.folder import MB, own_file
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Extra
-from kitwright.kit.read import Kit
 
 LARGEST = 500 * MB
 """Bytes of one file for members."""

@@ -17,9 +17,10 @@ from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding, errors_in
 from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.folder import no_link_out, own_file
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, Consent, PersonSpec, Sample, Task
 from kitwright.kit.picture import LARGEST
-from kitwright.kit.read import Kit, shown
+from kitwright.kit.read import shown
 from kitwright.kit.valid import validated
 from kitwright.kit.yamltext import Document, read_yaml
 from kitwright.release.calendar import REVEAL, SAMPLES

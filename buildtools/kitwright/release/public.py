@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 
+from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
-from kitwright.kit.read import Kit, PastKit
 from kitwright.release.calendar import aware, reveal_of
 from kitwright.release.record import released
 

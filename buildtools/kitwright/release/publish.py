@@ -12,8 +12,9 @@ from kitwright.check import errors
 from kitwright.errors import Place, UserError
 from kitwright.files import held, trouble, workshop
 from kitwright.findings import Finding
+from kitwright.kit.kit import NOTES_FILE, Kit
 from kitwright.kit.model import LIVING, KitSpec
-from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOTES_FILE, Kit, shown
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
 from kitwright.kit.yamltext import read_text
 from kitwright.otherwise.checked import check
 from kitwright.release import atomic, calendar, whole
@@ -26,7 +27,8 @@ from kitwright.release.revisions import frozen, reprint, sha256
 from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
 from kitwright.release.whole import FACTS, text_checksum
 from kitwright.telling.words import number
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 CLUB_KEYS = ("name", "tagline", "about", "time zone", "region", "address", "trimmer", "papers", "terms", "cautions")
 """What of the club is frozen with a kit."""

@@ -22,8 +22,9 @@ from pydantic import Field
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.folder import fault_of_name, no_link_out
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Spec
-from kitwright.kit.read import CLUB_FILE, KIT_FILE, Kit, shown, validated
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown, validated
 from kitwright.kit.yamltext import read_yaml
 from kitwright.release import whole
 from kitwright.release.calendar import aware, zone

@@ -13,8 +13,9 @@ from typing import Any
 
 from kitwright.errors import Place, UserError
 from kitwright.files import held
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import LIVING
-from kitwright.kit.read import Kit, read_club, read_kit, shown
+from kitwright.kit.read import read_club, read_kit, shown
 from kitwright.printable import EDITIONS, printable_pdf
 from kitwright.release import atomic, whole
 from kitwright.release.calendar import aware
@@ -24,7 +25,8 @@ from kitwright.release.record import Revision, published_numbers, record_text, r
 from kitwright.release.stamp import Stamp
 from kitwright.release.whole import FACTS
 from kitwright.telling.words import listed
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 LIVING_CLUB = ("team", "prices")
 """What of the club is taken as it is now: people, and what things cost, which no printable tells."""

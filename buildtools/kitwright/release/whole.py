@@ -15,7 +15,8 @@ from pathlib import Path
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.folder import MB, leads_out, read_own
-from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOT_KITS, NOTES_FILE, shown
+from kitwright.kit.kit import NOTES_FILE
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOT_KITS, shown
 from kitwright.kit.yamltext import read_text, read_yaml
 from kitwright.release.ledger import LEDGER, PUBLISHED, PUT_BACK, RECORD, Entry, Ledger, opened, read_ledger
 

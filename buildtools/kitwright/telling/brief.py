@@ -15,10 +15,10 @@ from typing import Any, Literal, get_args
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from kitwright.errors import Place, UserError
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Anniversaries, Club, Link
 from kitwright.kit.names import BASE
 from kitwright.kit.project import page_of
-from kitwright.kit.read import Kit
 from kitwright.release.calendar import Due, moments
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, guests_of, team_of
@@ -33,7 +33,8 @@ from kitwright.telling.steps import TITLES
 from kitwright.telling.words import date_text, number, sheets_text
 from kitwright.units import size_both
 from kitwright.work.cite import refuse
-from kitwright.work.worked import Worked, work
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
 
 Whom = Literal["team", "guest", "viewers", "members"]
 WHOM: tuple[Whom, ...] = get_args(Whom)

@@ -7,9 +7,9 @@ from fractions import Fraction
 from math import ceil
 
 from kitwright.cutting.plan import Layout, PaperPlan
+from kitwright.kit.kit import PastKit
 from kitwright.kit.model import Paper
 from kitwright.kit.names import BASE
-from kitwright.kit.read import PastKit
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import label_text, listed, number, sheets_text, spelled

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 
 CUT_FILES = "cut files for electronic cutters, SVG and DXF at true size"
 """What a kit's cut files are called where members alone get them."""

@@ -21,7 +21,7 @@ from kitwright.kit.names import BASE
 from kitwright.units import Length, fraction_text, length_text, size_text
 
 if TYPE_CHECKING:
-    from kitwright.kit.read import Kit
+    from kitwright.kit.kit import Kit
     from kitwright.work.worked import Worked
 
 CITATION = re.compile(r"\[\[([^\[\]]*)\]\]")

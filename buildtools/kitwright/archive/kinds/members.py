@@ -15,7 +15,7 @@ from kitwright.archive.cutters import cut_files_of
 from kitwright.archive.downloads import Download
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.pictures import Image, image_of, thumbnail_of
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.release.members import extras_of
 from kitwright.telling.members import CUT_FILES
 from kitwright.telling.words import led

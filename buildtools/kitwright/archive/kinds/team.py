@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitwright.archive.page import Kind, Page, Site, page_beside
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.release.calendar import moments
 from kitwright.release.people import guests_of, team_of
 from kitwright.telling.brief import Told, asked_of, told_at

@@ -12,8 +12,8 @@ from typing import Any
 from kitwright.card.face import Base
 from kitwright.card.layout import faces_of, target_rect
 from kitwright.findings import Note
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import At, Item, KitSpec, Laid, SentimentSpec
-from kitwright.kit.read import Kit
 from kitwright.units import ZERO, Length, Size
 
 Turn = dict[str, str]

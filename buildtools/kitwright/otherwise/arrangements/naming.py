@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from kitwright.findings import Note
 from kitwright.geometry import Rect
-from kitwright.kit.read import Kit
+from kitwright.kit.kit import Kit
 from kitwright.otherwise.arrangements.counting import Counting, Filling
 from kitwright.otherwise.arrangements.slots import Fill, Places, Slot
 

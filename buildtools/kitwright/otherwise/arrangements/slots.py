@@ -25,7 +25,7 @@ from kitwright.kit.model import Paper, Piece
 from kitwright.kit.names import laid_items
 
 if TYPE_CHECKING:
-    from kitwright.kit.read import Kit
+    from kitwright.kit.kit import Kit
     from kitwright.work.worked import Worked
 
 Kind = tuple[str, str]

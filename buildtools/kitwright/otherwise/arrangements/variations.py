@@ -19,9 +19,9 @@ from kitwright.card.notches import Way, ways
 from kitwright.check import of_the_card
 from kitwright.errors import UserError
 from kitwright.findings import Finding, Note
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import KitSpec
 from kitwright.kit.names import BASE
-from kitwright.kit.read import Kit
 from kitwright.otherwise.arrangements import changing
 from kitwright.otherwise.arrangements.changing import NoChange
 from kitwright.otherwise.arrangements.turning import later
