@@ -14,6 +14,7 @@ from math import sqrt
 
 import ezdxf
 from ezdxf import units
+from ezdxf.entities import DXFEntity
 
 from kitwright.card.outlines import Contour
 from kitwright.cutfiles.parts import Drawing
@@ -54,9 +55,9 @@ def _draw(document: ezdxf.document.Drawing, drawing: Drawing) -> None:
         document.layers.add(layer, color=colour)
     space, top = document.modelspace(), drawing.size.height
     for paper, parts in drawing.papers:
-        whole = []
+        whole: list[DXFEntity] = []
         for part in parts:
-            found = [
+            found: list[DXFEntity] = [
                 space.add_lwpolyline(_vertices(c, top), format="xyb", close=True, dxfattribs={"layer": EDGES})
                 for c in part.outline.contours
             ]

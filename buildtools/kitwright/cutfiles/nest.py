@@ -9,6 +9,7 @@ a one-way paper stay upright on their sheet.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import ceil
@@ -192,23 +193,29 @@ def _sheets(plan) -> tuple[Node, ...]:
     return tuple(run.layout.tree for run in plan.runs for _ in range(ceil(run.sheets)))
 
 
-def _shares(trees: tuple[Node, ...], needs) -> list[tuple[Node, list[Leaf]]]:
-    """Each sheet with the pieces that are still needed from it, so that the batch comes out exactly."""
-    missing = Counter(needs)
+def _shares(trees: tuple[Node, ...], needs: Mapping[str, int]) -> list[tuple[Node, list[tuple[str, Leaf]]]]:
+    """Each sheet with the pieces that are still needed from it, by label, so that the batch comes out exactly."""
+    missing: Counter[str] = Counter(needs)
     found = []
     for tree in trees:
         wanted = []
         for leaf in pieces(tree):
-            if missing[leaf.label] > 0:
+            if leaf.label and missing[leaf.label] > 0:
                 missing[leaf.label] -= 1
-                wanted.append(leaf)
+                wanted.append((leaf.label, leaf))
         if wanted:
             found.append((tree, wanted))
     return found
 
 
 def _laid(
-    tree: Node, wanted: list[Leaf], way: _Try, parts: dict[str, Part], sizes: dict[str, Size], margin: Length, frame: Size | None
+    tree: Node,
+    wanted: list[tuple[str, Leaf]],
+    way: _Try,
+    parts: dict[str, Part],
+    sizes: dict[str, Size],
+    margin: Length,
+    frame: Size | None,
 ) -> tuple[tuple[Part, ...], list[tuple[str, int]]]:
     """A sheet's parts on the mat; `frame` is the mat as the sheet sees it when the sheet lies turned."""
     whole = pieces(tree)
@@ -217,10 +224,10 @@ def _laid(
     dx, dy = margin + min((way.sheet.width - right) / 2, EDGE), margin + min((way.sheet.height - bottom) / 2, EDGE)
     counts: Counter[str] = Counter()
     found = []
-    for leaf in wanted:
-        counts[leaf.label] += 1
-        name = f"{leaf.label}-{counts[leaf.label]}"
-        part = parts[leaf.label].laid(name, leaf.rect.x + dx, leaf.rect.y + dy, sizes[leaf.label].height if leaf.turned else None)
+    for label, leaf in wanted:
+        counts[label] += 1
+        name = f"{label}-{counts[label]}"
+        part = parts[label].laid(name, leaf.rect.x + dx, leaf.rect.y + dy, sizes[label].height if leaf.turned else None)
         found.append(part if frame is None else part.laid(name, ZERO, ZERO, frame.height))
     return tuple(found), sorted(counts.items())
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import partial
 from itertools import groupby
 
 from kitwright.cutting.tree import Cut
@@ -39,10 +40,10 @@ class CutNumbers:
 
         Runs of cuts whose lines have no room for a tag at all wait for `lead_out`.
         """
-        for _, group in groupby(self.strokes, key=lambda s: (s[0].axis, s[0].off, _home(s[0]))):
+        for _, alike in groupby(self.strokes, key=lambda s: (s[0].axis, s[0].off, _home(s[0]))):
             placed: list[tuple[list[Stroke], Point]] = []
             waiting: list[Stroke] = []
-            group = list(group)
+            group = list(alike)
             if self._too_tight(group):
                 self.crowded.append(group)
                 continue
@@ -85,16 +86,17 @@ class CutNumbers:
 
     def lead_out(self) -> list[str]:
         """Lead out the tags that had no room on their lines; returns those for which there is no room at all."""
-        unmarked = []
+        unmarked: list[str] = []
         for run in self.crowded:
+            text = _run_text(run)
             for _, line in run[:4] if len(unmarked) < _PATIENCE else ():
-                middle = led_out(self.draft, self.board, _point_on(line), lambda at: tag_box(_run_text(run), at), self.sheet, slant=60)
+                middle = led_out(self.draft, self.board, _point_on(line), partial(tag_box, text), self.sheet, slant=60)
                 if middle is not None:
-                    self.board.take(tag_box(_run_text(run), middle))
-                    draw_tag(self.draft, _run_text(run), middle)
+                    self.board.take(tag_box(text, middle))
+                    draw_tag(self.draft, text, middle)
                     break
             else:
-                unmarked.append(_run_text(run))
+                unmarked.append(text)
         return unmarked
 
     def _tag_place(self, text: str, line: tuple[Point, Point]) -> Point | None:

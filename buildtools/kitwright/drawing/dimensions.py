@@ -13,7 +13,7 @@ from fractions import Fraction
 from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.placing import Board, spread
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
 from kitwright.units import MM, Length
 
 RULER = Fraction(19)
@@ -87,7 +87,8 @@ def ruler(draft: Draft, frame: Frame, length: Length, unit: str, vertical: bool)
     box = Box(frame.x - RULER, frame.y, frame.x, frame.y + long) if vertical else Box(frame.x, frame.y - RULER, frame.x + long, frame.y)
     draft.box(box, None, "surface")
     step, marks = _steps(unit, frame.scale)
-    fine, bold = [], []
+    fine: list[tuple[Point, Point]] = []
+    bold: list[tuple[Point, Point]] = []
     count = int(length.inches / step)
     each = marks[-1][0] * step * 72 * frame.scale
     # The last number may be pushed in by half its width; the one before must still stand clear.
@@ -122,9 +123,9 @@ def _ruler_number(draft: Draft, frame: Frame, at: Fraction, long: Fraction, numb
         draft.text(text, x, frame.y - Fraction(21, 2), 8, "note", "middle")
 
 
-def _steps(unit: str, scale: Fraction) -> tuple[Fraction, list[tuple[int, Fraction]]]:
+def _steps(unit: str, scale: Fraction) -> tuple[Fraction, list[tuple[int, Number]]]:
     """The finest tick in inches, and how deep every so-many-th tick is; the last is the numbered one."""
-    choices = (
+    choices: list[tuple[Fraction, list[tuple[int, Number]]]] = (
         [
             (Fraction(1, 8), [(1, 3), (2, 4), (4, Fraction(11, 2)), (8, 8)]),
             (Fraction(1, 4), [(1, 4), (2, Fraction(11, 2)), (4, 8)]),

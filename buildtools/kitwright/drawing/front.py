@@ -13,7 +13,7 @@ from kitwright.drawing import fonts, motifs, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Number, Shape, Stamps, circle
+from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Number, Point, Shape, Stamps, circle
 
 Looks = Mapping[tuple[str, str], Look]
 """How each face of each paper is drawn, by (paper, face); a missing one is plain white."""
@@ -133,7 +133,7 @@ def _with_shadow(draft: Draft, motif: tuple[Contour, ...], x: Fraction, y: Fract
     draft.shapes.append(Stamps(motif, ((x, y),), ink))
 
 
-def hidden_edges(face: Face, frame: Frame) -> list[tuple]:
+def hidden_edges(face: Face, frame: Frame) -> list[tuple[Point, Point]]:
     """The stretches of piece edges that lie under other pieces (ISO 128: dashed)."""
     found = []
     stack = face.pieces + face.over
@@ -148,7 +148,7 @@ def hidden_edges(face: Face, frame: Frame) -> list[tuple]:
     return found
 
 
-def _inside(start, end, box: Box):
+def _inside(start: Point, end: Point, box: Box) -> tuple[Point, Point] | None:
     """The stretch of an upright or level line that lies inside a box, or None."""
     (ax, ay), (bx, by) = start, end
     if ax == bx and box.left < ax < box.right:

@@ -165,7 +165,7 @@ class _Guide:
         self.draft.box(self.sheet, None, "white")
         if self.look:
             self.draft.shapes.append(lay(self.look, self.sheet.corners, (self.sheet.left, self.sheet.top), self.frame.scale, strength=TINT))
-        self.strokes = [(cut, tuple(self.frame.point(*end) for end in cut.line)) for cut in cuts(self.node)]
+        self.strokes = [(cut, (self.frame.point(*cut.line[0]), self.frame.point(*cut.line[1]))) for cut in cuts(self.node)]
         for rest in (leaf for leaf in leaves(self.node) if leaf.label is None):
             box = self.frame.box(rest.rect)
             self.draft.box(box, None, "paper")

@@ -128,7 +128,7 @@ def _up(draft: Draft, x: Fraction, y: Fraction, step: DeskStep, ruler_side: Side
 
 def alt_text(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) -> str:
     """The picture in words."""
-    told = [f" {fall.label} goes on the card {backs[fall.label]}." for fall in step.falls if backs and fall.label in backs]
+    told = [f" {fall.label} goes on the card {backs[fall.label]}." for fall in step.falls if backs and fall.label and fall.label in backs]
     return (
         f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade, its {step.side} edge at "
         f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.{''.join(told)}"

@@ -145,7 +145,8 @@ def find_place(board: Board, block: Block, room: Box, margin: Number = 3, clear:
         return None
     board = board.near(inner.grown(clear))
     # Whole eighths of a point keep the fractions short, and the search fast.
-    for middle in middles(room, tuple(Fraction(int(r * 8), 8) for r in reach)):
+    across, along = (Fraction(int(r * 8), 8) for r in reach)
+    for middle in middles(room, (across, along)):
         box = block.box(middle)
         if inner.holds(box) and board.free(box, clear):
             return middle

@@ -156,4 +156,4 @@ def _card(draft: Draft, stage: Stage, face: Face, looks: Looks, frame: Frame) ->
 
 def _carries(stage: Stage, face: Face) -> bool:
     """Whether what is new lies under the greeting."""
-    return any(p.rect.overlaps(face.sentiment.rect) for p in stage.added)
+    return face.sentiment is not None and any(p.rect.overlaps(face.sentiment.rect) for p in stage.added)

@@ -14,7 +14,7 @@ from functools import cached_property
 
 from kitwright.drawing import motifs
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import Clip, Contour, Number, Point, Shape, Stamps
+from kitwright.drawing.scene import Clip, Contour, Number, Point, Shape, Stamps, circle
 from kitwright.kit.looks import COLOURS, LOOKS
 
 UPS = ("top", "right", "bottom", "left")
@@ -85,15 +85,33 @@ class Area:
                 yield x + (across // 2 if row % 2 else 0), y, x // across, row
 
 
-Marks = Iterable[Shape | Stamps]
+@dataclass(frozen=True, slots=True)
+class Stamped:
+    """A motif, again and again."""
+
+    motif: motifs.Motif
+    at: tuple[motifs.Spot, ...]
+    ink: Ink
 
 
-def _stamps(motif: motifs.Motif, at: Iterable[Point], ink: Ink) -> Stamps:
-    return Stamps(motif, tuple(at), ink)
+@dataclass(frozen=True, slots=True)
+class Areas:
+    """Areas of one ink."""
+
+    outlines: tuple[motifs.Outline, ...]
+    ink: Ink
 
 
-def _areas(contours: Iterable[Contour], ink: Ink) -> Shape:
-    return Shape(tuple(contours), None, ink)
+Marks = Iterable[Stamped | Areas]
+"""Hundredths of an inch in the paper's own frame."""
+
+
+def _stamps(motif: motifs.Motif, at: Iterable[motifs.Spot], ink: Ink) -> Stamped:
+    return Stamped(motif, tuple(at), ink)
+
+
+def _areas(outlines: Iterable[motifs.Outline], ink: Ink) -> Areas:
+    return Areas(tuple(outlines), ink)
 
 
 def _plain(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
@@ -113,7 +131,7 @@ def _pinstripes(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
 
 def _dots(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
-        yield _stamps((motifs.circle(8),), ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
+        yield _stamps((circle(8),), ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
 
 
 def _checks(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
@@ -249,21 +267,21 @@ def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | 
     back = [_turn(((x - origin[0]) / unit, (y - origin[1]) / unit), -quarters) for x, y in outline]
     area = Area(*(int(min(p[i] for p in back) // 1) for i in (0, 1)), *(int(-(-max(p[i] for p in back) // 1)) for i in (0, 1)))
 
-    def place(point: Point) -> Point:
-        x, y = _turn(point, quarters)
+    def place(spot: motifs.Spot) -> Point:
+        x, y = _turn(spot, quarters)
         return origin[0] + x * unit, origin[1] + y * unit
 
-    def motif(contours: Iterable[Contour]) -> motifs.Motif:
-        return tuple(tuple((x * unit, y * unit) for x, y in (_turn(p, quarters) for p in c)) for c in contours)
+    def motif(outlines: motifs.Motif) -> tuple[Contour, ...]:
+        return tuple(tuple((x * unit, y * unit) for x, y in (_turn(p, quarters) for p in c)) for c in outlines)
 
     def items() -> Iterator[Shape | Stamps]:
         ground, first, second = (ink.weaker(Fraction(strength)) for ink in look.inks)
         yield Shape((outline,), None, ground)
         for mark in PATTERNS[look.pattern](area, first, second, ground):
-            if isinstance(mark, Stamps):
-                yield Stamps(motif(mark.motif), tuple(place(p) for p in mark.at), mark.fill)
+            if isinstance(mark, Stamped):
+                yield Stamps(motif(mark.motif), tuple(place(p) for p in mark.at), mark.ink)
             else:
-                yield Shape(tuple(tuple(place(p) for p in c) for c in mark.contours), None, mark.fill)
+                yield Shape(tuple(tuple(place(p) for p in c) for c in mark.outlines), None, mark.ink)
 
     return Patch(outline, items)
 
@@ -274,6 +292,8 @@ class Patch(Clip):
     A picture is drawn at several scales until it fits; only the last one is ever shown.
     """
 
+    _make: Callable[[], Iterable[Shape | Stamps]]
+
     def __init__(self, outline: Contour, make: Callable[[], Iterable[Shape | Stamps]]) -> None:
         object.__setattr__(self, "outline", outline)
         object.__setattr__(self, "_make", make)
@@ -283,8 +303,8 @@ class Patch(Clip):
         return tuple(self._make())
 
 
-def _turn(point: Point, quarters: int) -> Point:
-    x, y = point
+def _turn(spot: motifs.Spot, quarters: int) -> motifs.Spot:
+    x, y = spot
     for _ in range(quarters % 4):
         x, y = -y, x
     return x, y

@@ -7,27 +7,31 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kitwright.drawing.scene import Contour, Point, circle
+from kitwright.drawing.scene import Number, circle
 
-Motif = tuple[Contour, ...]
+Spot = tuple[Number, Number]
+"""Hundredths of an inch, across and down."""
+Outline = tuple[Spot, ...]
+Motif = tuple[Outline, ...]
 
 
-def curve(start: Point, pull: Point, end: Point, steps: int = 5) -> Contour:
+def curve(start: Spot, pull: Spot, end: Spot, steps: int = 5) -> Outline:
     """Points on the parabola from `start` to `end` that leaves and arrives towards `pull`."""
-    found = []
-    for i in range(steps + 1):
-        t = Fraction(i, steps)
-        found.append(tuple((1 - t) ** 2 * a + 2 * t * (1 - t) * p + t**2 * b for a, p, b in zip(start, pull, end)))
-    return tuple(found)
+
+    def at(t: Fraction, a: Number, p: Number, b: Number) -> Fraction:
+        return (1 - t) ** 2 * a + 2 * t * (1 - t) * p + t**2 * b
+
+    times = [Fraction(i, steps) for i in range(steps + 1)]
+    return tuple((at(t, start[0], pull[0], end[0]), at(t, start[1], pull[1], end[1])) for t in times)
 
 
-def blade(start: Point, end: Point, belly: int) -> Contour:
+def blade(start: Spot, end: Spot, belly: int) -> Outline:
     """A leaf from `start` to `end`, bulging by about half of `belly` each way."""
-    (ax, ay), (bx, by) = start, end
+    (ax, ay), (bx, by) = ((Fraction(x), Fraction(y)) for x, y in (start, end))
     # Pull the two sides apart at right angles to the leaf; the longer axis stands in for its length.
-    size = max(abs(bx - ax), abs(by - ay)) or 1
-    mx, my = Fraction(ax + bx, 2), Fraction(ay + by, 2)
-    ox, oy = Fraction((by - ay) * belly, size), Fraction((ax - bx) * belly, size)
+    size = max(abs(bx - ax), abs(by - ay)) or Fraction(1)
+    mx, my = (ax + bx) / 2, (ay + by) / 2
+    ox, oy = (by - ay) * belly / size, (ax - bx) * belly / size
     return curve(start, (mx + ox, my + oy), end) + curve(end, (mx - ox, my - oy), start)[1:-1]
 
 
@@ -38,14 +42,14 @@ def turned(motif: Motif, quarters: int) -> Motif:
     return motif
 
 
-def bar(left: int, top: int, right: int, bottom: int) -> Contour:
+def bar(left: int, top: int, right: int, bottom: int) -> Outline:
     """A small upright rectangle."""
     return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
-def _wave(waves: int) -> Contour:
+def _wave(waves: int) -> Outline:
     """A band of so many whole waves; both ends reach a hair over, so that bands set end to end show no seam."""
-    crest: list[Point] = []
+    crest: list[Spot] = []
     for i in range(2 * waves):
         x = 24 * i
         crest += curve((x, 0), (x + 12, 12 if i % 2 else -12), (x + 24, 0), 4)[bool(i) :]

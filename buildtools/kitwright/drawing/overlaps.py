@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from kitwright.drawing import styles
 from kitwright.drawing.placing import crosses, edges
-from kitwright.drawing.scene import Box, Clip, Contour, Point, Scene, Shape
+from kitwright.drawing.scene import Box, Clip, Contour, Item, Point, Scene, Shape
 
 _MARKERS = ("tag", "mark")
 
@@ -26,7 +26,12 @@ def overlaps(scene: Scene) -> list[str]:
     markers = [
         (i, c) for i, shape in enumerate(scene.shapes) if isinstance(shape, Shape) and shape.fill in _MARKERS for c in shape.contours
     ]
-    lines = [(i, a, b, shape.stroke) for i, shape in enumerate(scene.shapes) for a, b in _lines(shape)]
+    lines = [
+        (i, a, b, shape.stroke)
+        for i, shape in enumerate(scene.shapes)
+        if isinstance(shape, Shape) and shape.stroke
+        for a, b in _lines(shape)
+    ]
     for index, text in enumerate(scene.texts):
         box = text.box
         if not page.holds(box):
@@ -45,7 +50,7 @@ def _bounds(contour: Contour) -> Box:
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 
-def _areas(shape) -> Iterator[Contour]:
+def _areas(shape: Item) -> Iterator[Contour]:
     """The opaque areas of a shape."""
     if isinstance(shape, Clip):
         yield shape.outline
@@ -53,7 +58,7 @@ def _areas(shape) -> Iterator[Contour]:
         yield from shape.contours
 
 
-def _lines(shape) -> Iterator[tuple[Point, Point]]:
+def _lines(shape: Item) -> Iterator[tuple[Point, Point]]:
     if isinstance(shape, Shape) and shape.stroke:
         for contour in shape.contours:
             yield from edges(contour, shape.closed)

@@ -72,13 +72,14 @@ def rgb(ink: Ink | str) -> RGB:
     if isinstance(ink, str):
         ink = Ink(ink)
     full, paper = _parts(PAPERS.get(ink.name) or LIGHT[ink.name]), _parts(LIGHT["paper"])
-    mixed = (p + (c - p) * ink.strength for c, p in zip(full, paper))
-    return tuple(int(v + Fraction(1, 2)) for v in mixed)
+    red, green, blue = (int(p + (c - p) * ink.strength + Fraction(1, 2)) for c, p in zip(full, paper))
+    return red, green, blue
 
 
 def hex_text(colour: RGB) -> str:
     """A colour as `#rrggbb`."""
-    return "#%02x%02x%02x" % colour
+    red, green, blue = colour
+    return f"#{red:02x}{green:02x}{blue:02x}"
 
 
 def css_variables(scheme: dict[str, str]) -> str:
@@ -87,4 +88,5 @@ def css_variables(scheme: dict[str, str]) -> str:
 
 
 def _parts(text: str) -> RGB:
-    return tuple(int(text[i : i + 2], 16) for i in (1, 3, 5))
+    red, green, blue = (int(text[i : i + 2], 16) for i in (1, 3, 5))
+    return red, green, blue

@@ -95,15 +95,18 @@ def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level 
     canvas.restoreState()
 
 
+_PLAIN, _INK = Font(), Ink("ink")
+
+
 def draw_text(
     canvas: Canvas,
-    x: Number,
-    y: Number,
+    x: Number | float,
+    y: Number | float,
     text: str,
-    font: Font = Font(),
-    size: Number = 10,
+    font: Font = _PLAIN,
+    size: Number | float = 10,
     anchor: str = "start",
-    ink: Ink = Ink("ink"),
+    ink: Ink = _INK,
     upward: bool = False,
 ) -> None:
     """One line of text with its baseline at (x, y), fractions set as fractions.
@@ -111,8 +114,7 @@ def draw_text(
     Its width is `fonts.width(text, size, font)`, exactly.
     """
     name = register(font)
-    width = fonts.width(text, size, font)
-    start = {"start": Fraction(0), "middle": width / 2, "end": width}[anchor]
+    start = {"start": Fraction(0), "middle": Fraction(1, 2), "end": Fraction(1)}[anchor] * fonts.width(text, 1, font) * size
     line = canvas.beginText()
     line.setFont(name, float(size))
     line.setFillColor(_colour(ink))
@@ -123,10 +125,11 @@ def draw_text(
     for run in fonts.runs(text):
         if run.fraction:
             # reportlab has no marked-content calls; `_code` is where its own operators go.
+            code: list[str] = line._code  # type: ignore[attr-defined]  # private, so its types leave it out
             spoken = run.text.replace("\u2044", "/").encode("utf-16-be").hex().upper()
-            line._code.append(f"/Span <</ActualText <FEFF{spoken}>>> BDC")
+            code.append(f"/Span <</ActualText <FEFF{spoken}>>> BDC")
             line.textOut(fonts.glyph_text(run.text))
-            line._code.append("EMC")
+            code.append("EMC")
         else:
             line.textOut(run.text)
     canvas.drawText(line)
@@ -163,7 +166,10 @@ class _Pen:
 
     def stamps(self, stamps: Stamps) -> None:
         """The motif is stored in the file once and set down again and again: a page of blossoms stays small."""
-        self.canvas.setFillColor(_colour(styles.fill(stamps.fill, self.level)))
+        ink = styles.fill(stamps.fill, self.level)
+        if ink is None:
+            return
+        self.canvas.setFillColor(_colour(ink))
         name = self.form(stamps.motif)
         for dx, dy in stamps.at:
             x, y = self.place((dx, dy))
@@ -179,7 +185,7 @@ class _Pen:
             xs = [float(x) for contour in motif for x, _ in contour]
             ys = [float(-y) for contour in motif for _, y in contour]
             around = _Pen(self.canvas, 0, self.level)
-            self.canvas.beginForm(name, min(xs), min(ys), max(xs), max(ys))
+            self.canvas.beginForm(name, min(xs), min(ys), max(xs), max(ys))  # type: ignore[arg-type]  # it takes floats too
             self.canvas.drawPath(around.path(motif, True), stroke=0, fill=1)
             self.canvas.endForm()
         return name

@@ -134,12 +134,9 @@ def _covers(items: tuple[Item, ...]) -> list[Contour | None]:
         if isinstance(item, Shape) and item.fill == styles.SHADOW:
             found.append(cover)
         else:
-            upright = (
-                isinstance(item, Clip)
-                and len(item.outline) == 4
-                and len({x for x, _ in item.outline}) == len({y for _, y in item.outline}) == 2
-            )
-            cover = item.outline if upright else None
+            outline = item.outline if isinstance(item, Clip) else ()
+            upright = len(outline) == 4 and len({x for x, _ in outline}) == len({y for _, y in outline}) == 2
+            cover = outline if upright else None
             found.append(None)
     return found[::-1]
 

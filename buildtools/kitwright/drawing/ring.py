@@ -16,11 +16,7 @@ CLEAR = Fraction(6)
 """How far the line stays from what it goes round, points."""
 QUARTER = tuple((Fraction(a, c), Fraction(b, c)) for a, b, c in ((1, 0, 1), (12, 5, 13), (20, 21, 29), (5, 12, 13)))
 """Points of the unit circle, about a quarter of a right angle apart: exact, from right triangles with whole sides."""
-UNIT = tuple(
-    point
-    for turn in (lambda a, b: (a, b), lambda a, b: (-b, a), lambda a, b: (-a, -b), lambda a, b: (b, -a))
-    for point in (turn(a, b) for a, b in QUARTER)
-)
+UNIT: tuple[Point, ...] = (*QUARTER, *((-b, a) for a, b in QUARTER), *((-a, -b) for a, b in QUARTER), *((b, -a) for a, b in QUARTER))
 TURN, STEPS = len(UNIT), 5
 """Places that the pencil heads for in one turn, and the points drawn from each to the next."""
 BULGE = Fraction(1, 5)
@@ -59,7 +55,7 @@ def ring(box: Box) -> Contour:
     # A large box needs a squarer ring, so that its corners stay inside.
     large = max(box.width, box.height) / 2
     wanted = (ROOT * Fraction(106, 100) * large / (large + CLEAR) - 1) / (ROOT - 1)
-    squareness = min(max(BULGE, wanted), 1)
+    squareness = min(max(BULGE, wanted), Fraction(1))
     stops: list[Point] = []
     total = TURN + OVERLAP
     for i in range(-1, total + 2):
@@ -67,12 +63,11 @@ def ring(box: Box) -> Contour:
         c, s = UNIT[(START + i) % TURN]
         bulge = 1 + squareness * (1 / max(abs(c), abs(s)) - 1)
         drift = DRIFT * Fraction(i, total) ** 4
-        stops.append(
-            tuple(
-                middle + way * (bulge * (edge + WOBBLE[i % TURN] * min(edge, STEADY) + drift))
-                for middle, way, edge in ((x, c, half[0]), (y, -s, half[1]))
-            )
+        right, down = (
+            middle + way * (bulge * (edge + WOBBLE[i % TURN] * min(edge, Fraction(STEADY)) + drift))
+            for middle, way, edge in ((x, c, half[0]), (y, -s, half[1]))
         )
+        stops.append((right, down))
     return smooth(stops)
 
 
@@ -85,12 +80,11 @@ def smooth(stops: list[Point]) -> Contour:
     for before, a, b, after in zip(stops, stops[1:], stops[2:], stops[3:]):
         for k in range(1, STEPS + 1):
             t = Fraction(k, STEPS)
-            found.append(
-                tuple(
-                    (2 * q + (r - p) * t + (2 * p - 5 * q + 4 * r - s) * t * t + (3 * q - p - 3 * r + s) * t**3) / 2
-                    for p, q, r, s in zip(before, a, b, after)
-                )
+            x, y = (
+                (2 * q + (r - p) * t + (2 * p - 5 * q + 4 * r - s) * t * t + (3 * q - p - 3 * r + s) * t**3) / 2
+                for p, q, r, s in zip(before, a, b, after)
             )
+            found.append((x, y))
     return tuple(_short(point) for point in found)
 
 
@@ -139,4 +133,4 @@ def frame_of(scene: Scene) -> tuple[Frame, Box]:
         # On a card everything lies on its base, which is the lowest piece of paper.
         outline = next(item.outline for item in scene.shapes if isinstance(item, Clip))
     (left, right), (top, bottom) = ((min(edge), max(edge)) for edge in zip(*outline))
-    return Frame(left, top, scene.scale), Box(left, top, right, bottom)
+    return Frame(left, top, scene.stated_scale), Box(left, top, right, bottom)

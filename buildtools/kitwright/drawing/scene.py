@@ -161,6 +161,12 @@ class Scene:
     scale: Fraction | None = None
     """The scale of what it shows, 1 being true size; None where none is stated."""
 
+    @property
+    def stated_scale(self) -> Fraction:
+        """The scale of a picture that states one."""
+        assert self.scale is not None, f"{self.title} states no scale"
+        return self.scale
+
 
 def points(length: Length, scale: Fraction) -> Fraction:
     """A length as points on the picture, at `scale` (1 is true size)."""

@@ -180,7 +180,7 @@ class _Sketch:
         """Edges that lie under other pieces, dashed, left out behind the greeting; whether there are any."""
         words = self.face.sentiment
         holes = [self.frame.box(words.rect).grown(2)] if words else []
-        lines = [part for line in front.hidden_edges(self.face, self.frame) for part in outside(*line, holes)]
+        lines = [part for line in front.hidden_edges(self.face, self.frame) for part in outside(line[0], line[1], holes)]
         self.draft.lines("hidden", lines)
         for line in lines:
             self.board.rule(*line)

@@ -19,7 +19,7 @@ from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS, EditionName
 from kitwright.printable.job import Job
 from kitwright.printable.small_card import CAPTION, SmallCard
-from kitwright.printable.tags import TaggedCanvas
+from kitwright.printable.tags import TaggedCanvas, tagged
 from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE
 from kitwright.release.stamp import Preview, Stamp
 from kitwright.telling.arranging import alike_text
@@ -71,7 +71,9 @@ def contact_sheet_pdf(found: Arrangements, edition: EditionName, *, ink: Level =
     )
     area = job.edition
     frame = Frame(area.left, area.bottom, area.width, area.height, leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0, id="sheet")
-    document.addPageTemplates([PageTemplate("sheet", [frame], onPageEnd=lambda canvas, _: footer(canvas, job, 1, 1), pagesize=area.page)])
+    document.addPageTemplates(
+        [PageTemplate("sheet", [frame], onPageEnd=lambda canvas, _: footer(tagged(canvas), job, 1, 1), pagesize=area.page)]
+    )
     document.build(_page(job, found), canvasmaker=TaggedCanvas)
     return out.getvalue()
 
@@ -117,7 +119,7 @@ def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> l
         told += f" {number(counts.different, 'card', 'cards')} differ; those with one number are one card, {alike_text(found.motions)}."
     if shown < counts.counted:
         told += f" {shown} are shown here."
-    blocks = [
+    blocks: list[Flowable] = [
         Prose(f"{kit.club.name}  ·  {month_text(kit.month)}", KICKER),
         Heading(f"{kit.spec.title}: arrangements", 1, TITLE),
         Prose(told, BODY),
@@ -146,7 +148,8 @@ def _grid(job: Job, shown: Sequence[_Shown], others: Sequence[_Shown], room: flo
     """Pictures in rows, as large as fit; empty when even the smallest don't."""
     width = job.edition.width
     pairs = any(s.mark.endswith("b") for s in shown)
-    best, widest = [], NARROWEST - STEP
+    best: list[Flowable] = []
+    widest: float = NARROWEST - STEP
     for columns in range(2, int((width + GAP) // (NARROWEST + GAP)) + 1):
         if pairs and columns % 2:
             continue  # both ways round stand in one row

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from reportlab.platypus.doctemplate import BaseDocTemplate, NextPageTemplate, PageBreak, PageTemplate
-from reportlab.platypus.flowables import Flowable
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus.doctemplate import BaseDocTemplate, NextPageTemplate, PageTemplate
+from reportlab.platypus.flowables import Flowable, PageBreak
 from reportlab.platypus.frames import Frame
 
 from kitwright.drawing.pdf import register
@@ -26,7 +27,7 @@ from kitwright.printable.metadata import metadata
 from kitwright.printable.other_cards import other_cards
 from kitwright.printable.sketch_page import sketch_page
 from kitwright.printable.steps_page import steps_page, sums
-from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas
+from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas, tagged
 from kitwright.printable.templates_page import templates_page
 from kitwright.printable.typeset import BOLD, FOOT, MARK, SANS, draw_line, line_width, words
 from kitwright.release.stamp import Preview, Stamp
@@ -108,7 +109,7 @@ def _built(job: Job, pages: int | None) -> _Built:
         printScaling="None",
     )
     document.addPageTemplates([_template("first", job, pages, _foot(job)), _template("later", job, pages, 0)])
-    document._doSave = pages is not None
+    document._doSave = pages is not None  # type: ignore[attr-defined]  # private, so its types leave it out
     here, parts = Here(job.edition.bottom), _ending(job)
     last = [parts[i].block for i in job.order or range(len(parts))]
     document.build([*_story(job), here, *last, Notes(job)], canvasmaker=partial(TaggedCanvas if pages else MeasuringCanvas, metadata=said))
@@ -126,7 +127,7 @@ def _story(job: Job) -> list[Flowable]:
 def _ending(job: Job) -> list[Part]:
     """What is looked up, each part by itself."""
     width, full = job.edition.width, job.edition.height
-    found = [
+    found: list[tuple[str, Sequence[Flowable]]] = [
         ("sums", sums(job)),
         *(("templates", [block]) for block in templates_page(job)),
         ("arrangements", other_cards(job)),
@@ -156,7 +157,8 @@ def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTempla
         id=name,
     )
 
-    def furniture(canvas: TaggedCanvas, document: BaseDocTemplate) -> None:
+    def furniture(plain: Canvas, document: BaseDocTemplate) -> None:
+        canvas = tagged(plain)
         if foot:
             address = qrcode.page_address(job)
             scalebar.scale_bar(

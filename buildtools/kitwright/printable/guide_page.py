@@ -272,7 +272,7 @@ def _off(cut: Cut) -> Rect:
 
 
 def _node_at(node: Node, rect: Rect) -> Node:
-    while node.rect != rect:
+    while isinstance(node, Split) and node.rect != rect:
         node = next(part for part in node.parts if part.rect.contains(rect))
     return node
 

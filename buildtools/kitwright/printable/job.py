@@ -54,7 +54,7 @@ class Job:
     def look(self, key: str, side: str = "front") -> Look:
         """How a paper's face is drawn."""
         face = self.paper(key).face(side)
-        return Look(face.look, face.colours, face.up)
+        return Look(face.look, face.colours, face.up) if face else Look()
 
     def shown(self, label: str, paper: str) -> Look:
         """How a piece of this paper looks on the card: by the face that shows there."""

@@ -73,14 +73,16 @@ class Metadata:
 def metadata(job: Job) -> Metadata:
     """The facts of one printable."""
     kit, stamp = job.worked.kit, job.stamp
-    preview = isinstance(stamp, Preview)
-    version = stamp.mark if preview else " ".join(filter(None, (str(stamp.revision), stamp.code)))
+    if isinstance(stamp, Preview):
+        version, date = stamp.mark, kit.reveal.date()
+    else:
+        version, date = " ".join(filter(None, (str(stamp.revision), stamp.code))), stamp.date
     return Metadata(
-        f"{kit.spec.title}: card sketch and cutting guide",
-        kit.club.name,
-        kit.spec.summary,
-        f"{kit.id}, {job.edition.name} edition, {state_text(job)}",
-        version,
-        " ".join(kit.club.terms.split()),
-        kit.reveal.date() if preview else stamp.date,
+        title=f"{kit.spec.title}: card sketch and cutting guide",
+        author=kit.club.name,
+        summary=kit.spec.summary,
+        identifier=f"{kit.id}, {job.edition.name} edition, {state_text(job)}",
+        version=version,
+        terms=" ".join(kit.club.terms.split()),
+        date=date,
     )

@@ -37,7 +37,7 @@ def look(job: Job, face: Face, width: float) -> Scene:
 def guide(job: Job, layout: Layout, width: float, height: float, share: float = 1, scale: Fraction | None = None) -> Scene:
     """The cutting guide of one layout, at a share of the scale that the room allows, and at most at `scale`."""
 
-    def draw(height: int | None, scale: Fraction | None) -> Scene:
+    def draw(height: Fraction | None, scale: Fraction | None) -> Scene:
         key = ("guide", job.worked.layouts.index(layout), room(width), height, scale)
         return job.once(
             key,
@@ -53,7 +53,7 @@ def guide(job: Job, layout: Layout, width: float, height: float, share: float = 
         )
 
     whole = draw(room(height), scale)
-    return whole if share == 1 else draw(None, round_scale(whole.scale * Fraction(share).limit_denominator(100)))
+    return whole if share == 1 else draw(None, round_scale(whole.stated_scale * Fraction(share).limit_denominator(100)))
 
 
 def guides_alike(job: Job, layouts: Sequence[Layout], width: float, height: float, share: float = 1) -> list[Scene]:
@@ -63,7 +63,7 @@ def guides_alike(job: Job, layouts: Sequence[Layout], width: float, height: floa
         scenes = [guide(job, layout, width, height, 1, scale) for layout in layouts]
         if len({scene.scale for scene in scenes}) == 1:
             return scenes if share == 1 else [guide(job, layout, width, height, share, scale) for layout in layouts]
-        scale = min(scene.scale for scene in scenes)
+        scale = min(scene.stated_scale for scene in scenes)
 
 
 def base(job: Job, width: float, height: float) -> Scene:

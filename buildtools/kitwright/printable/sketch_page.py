@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from reportlab.platypus.doctemplate import PageBreak
-from reportlab.platypus.flowables import Flowable
+from reportlab.platypus.flowables import Flowable, PageBreak
 
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures
@@ -135,8 +134,8 @@ def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
         ),
     ]
     envelope = spec.card.envelope
-    if envelope:
-        room: Size = worked.enclosed.room
+    room = worked.enclosed.room
+    if envelope and room:
         found.append(
             (
                 "Envelope",

@@ -39,8 +39,8 @@ class SmallCard(Block):
         super().__init__(after=5)
         self.job, self.face, self.name = job, face, name
         shape = face.size.height.inches / face.size.width.inches
-        self.wide = int(min(wide, HIGHEST / shape))
-        self.height = int(self.wide * shape)
+        self.wide = min(int(wide), int(HIGHEST / shape))
+        self.height = self.high = int(self.wide * shape)
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         self.width = room
@@ -57,7 +57,7 @@ class SmallCard(Block):
                 self.job.looks,
                 unit=self.job.unit,
                 width=self.wide + 2 * EDGE,
-                height=self.height + 2 * EDGE,
+                height=self.high + 2 * EDGE,
                 plain=True,
                 name=self.name,
             ),
@@ -81,7 +81,7 @@ class SmallCard(Block):
                 key = (self.face.size, self.wide, placed.rect, placed.outline, placed.paper, placed.face, placed.turned)
                 name = f"patch{hashlib.sha256(repr(key).encode()).hexdigest()[:16]}"
                 if not canvas.hasForm(name):
-                    canvas.beginForm(name, -float(EDGE), -float(EDGE), float(self.scene.width), float(self.scene.height))
+                    canvas.beginForm(name, -float(EDGE), -float(EDGE), float(self.scene.width), float(self.scene.height))  # type: ignore[arg-type]  # it takes floats too
                     draw_scene(canvas, piece, -EDGE, -EDGE, self.job.level, ground=False)
                     canvas.endForm()
                 canvas.doForm(name)

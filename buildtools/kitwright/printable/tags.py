@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from typing import Any
 
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFObjectReference, PDFStream
 from reportlab.pdfgen.canvas import Canvas
@@ -64,6 +65,10 @@ class Mark:
 
 class TaggedCanvas(Canvas):
     """A reportlab canvas with structure."""
+
+    _code: list[str]
+    _doc: Any
+    # Private parts of reportlab's, of which its types say nothing.
 
     measuring = False
     """Whether only the number of pages is wanted, so that pictures may be left out."""
@@ -164,7 +169,7 @@ class TaggedCanvas(Canvas):
             entries["A"] = element.attributes
         written = PDFDictionary(entries)
         ref = refs[id(element)] = self._doc.Reference(written)
-        kids = []
+        kids: list[int | PDFObjectReference] = []
         for kid in element.kids:
             if isinstance(kid, Mark):
                 entries.setdefault("Pg", self._page_ref(kid.page))
@@ -178,6 +183,12 @@ class TaggedCanvas(Canvas):
     @staticmethod
     def _page_ref(page: int) -> PDFObjectReference:
         return PDFObjectReference(f"Page{page + 1}")
+
+
+def tagged(canvas: Canvas) -> TaggedCanvas:
+    """The canvas that reportlab hands back to us: our own."""
+    assert isinstance(canvas, TaggedCanvas)
+    return canvas
 
 
 class MeasuringCanvas(TaggedCanvas):

@@ -87,7 +87,7 @@ def _whole(job: Job, label: str, piece: Piece, own: Way | None) -> Scene | None:
     shape, size = outline_of(piece), piece.size
     said, printed, note = job.worked.face.sentiment, None, ""
     placed = next((p for p in job.worked.face.stack if said and p.label == label and said.on == label), None)
-    if placed and not placed.turned:
+    if said and placed and not placed.turned:
         printed = Rect(said.rect.x - placed.rect.x, said.rect.y - placed.rect.y, said.rect.width, said.rect.height)
         note = "dotted: the printed greeting"
 
