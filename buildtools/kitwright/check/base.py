@@ -12,8 +12,7 @@ from kitwright.card.layout import base_of, faces_of, position
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
-from kitwright.sources import PRACTICE, Known
-from kitwright.units import ZERO, Length, Size, both_text, rounded
+from kitwright.units import ZERO, Length, Size
 from kitwright.work.worked import Worked
 
 LEAST_WEIGHT = 170
@@ -22,18 +21,6 @@ LEAST_THICK = Length(Fraction(8, 1000))
 """The same by a calliper, where no weight is given."""
 LOOSE = Length(Fraction(3, 2))
 """More room than this, and the envelope is another card's."""
-
-
-def known() -> tuple[Known, ...]:
-    """What a base is held against."""
-    return (
-        Known(
-            "Lightest paper for a card base",
-            f"{LEAST_WEIGHT} g/m², or {float(LEAST_THICK.inches):g} in ({float(rounded(LEAST_THICK.millimetres, Fraction(1, 100))):g} mm) thick",
-            PRACTICE,
-        ),
-        Known("Room from which an envelope is another card’s", both_text(LOOSE), PRACTICE),
-    )
 
 
 def find(worked: Worked) -> Iterator[Finding]:

@@ -17,19 +17,13 @@ from kitwright.card.layout import target_rect
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.names import Path, laid_items
-from kitwright.sources import PRACTICE, Known
-from kitwright.units import ZERO, Length, both_text
+from kitwright.units import ZERO, Length
 from kitwright.work.worked import Worked
 
 NEARLY = Length(Fraction(1, 8))
 """Margins that differ by no more than this look meant to be equal."""
 FREE = Length(Fraction(1, 2))
 """A place as wide as this, or wider, may be left free for something."""
-
-
-def known() -> tuple[Known, ...]:
-    """What a free place is told by."""
-    return (Known("Narrowest place that is left free on purpose", both_text(FREE), PRACTICE),)
 
 
 _MEANT = {"uneven", "overhang", "larger"}

@@ -9,17 +9,11 @@ from kitwright.card.enclosed import Enclosed, Reach, clearance, furthest, past
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.papers import NamedSize
-from kitwright.sources import PRACTICE, Known
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, both_text
+from kitwright.units import SIXTEENTH, ZERO, Length, Size
 from kitwright.work.worked import Worked
 
 LEAST_ROOM = Length(SIXTEENTH)
 """A card with less room than this jams."""
-
-
-def known() -> tuple[Known, ...]:
-    """How much room a card is said to need."""
-    return (Known("Least room in an envelope", both_text(LEAST_ROOM), PRACTICE),)
 
 
 def find(worked: Worked) -> Iterator[Finding]:
@@ -57,7 +51,8 @@ def _panels(worked: Worked, envelope: NamedSize) -> Finding:
         "envelope.card-jams" if enters else "envelope.card-too-large",
         panel=wider if uneven else None,
         size=panel if uneven else base.finished,
-        envelope=envelope,
+        envelope=envelope.name,
+        holds=envelope.size,
         score=(even.width if base.fold == "side" else even.height) if helps else None,
         even=even if helps else None,
         unit=kit.spec.unit,
@@ -87,7 +82,8 @@ def _overhang(worked: Worked, envelope: NamedSize) -> Iterator[Finding]:
             by=reach.by,
             side=reach.side,
             size=lying.size,
-            envelope=envelope,
+            envelope=envelope.name,
+            holds=envelope.size,
             most=most if ZERO < most < reach.by else None,
             both=both,
             unit=unit,

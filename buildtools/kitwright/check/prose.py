@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
+from kitwright.check.typed import singular
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding, errors_in
 from kitwright.kit.kit import Kit
@@ -61,18 +62,26 @@ def _left_out(kit: Kit) -> Iterator[Finding]:
 
 
 _LAST, _NEXT = re.compile(r"[^\W\d_]{3,}$"), re.compile(r"(?!\s*\n\s*\n)\s+([^\W\d_]+)")
-_COUNTED = ("cards", "sheets", "pieces", "bases")
+_COUNTED = {"cards": ("card",), "sheets": ("sheet",), "pieces": ("piece", "base")}
+"""What a citation that begins with this word counts, and names after the number."""
+_SEVERAL = ("cards", "sheets", "pieces", "bases")
 
 
 def _doubled(worked: Worked, text: str, place: Callable[[int], Place]) -> Iterator[Finding]:
-    """A citation whose last word stands once more after it, or a bare 1 before several."""
+    """A citation that ends in the word that stands once more after it, or a bare 1 before several."""
     parts = list(told(worked, text, place))
     for match, (_, said), (after, _) in zip(CITATION.finditer(text), parts, parts[1:]):
-        last, follows = _LAST.search(said), _NEXT.match(after)
+        follows = _NEXT.match(after)
         if not follows:
             continue
         at, word = place(text[: match.start()].count("\n") + 1), follows[1]
-        if last and last[0].casefold() == word.casefold():
+        if counted := _COUNTED.get(match[1].split()[0]):
+            doubled = singular(word) in counted
+        else:
+            # A title, the name of a paper, of a sheet or an envelope: as its author, or the trade, has it.
+            last = _LAST.search(said)
+            doubled = last is not None and last[0].casefold() == word.casefold()
+        if doubled:
             yield Finding("warning", at, "cite.doubles-a-word", said=said, word=word)
-        elif said == "1" and word.casefold() in _COUNTED:
+        elif said == "1" and word.casefold() in _SEVERAL:
             yield Finding("warning", at, "cite.one-of-several", word=word)

@@ -8,19 +8,15 @@ from kitwright.cutting.plan import Layout, PaperPlan, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
-from kitwright.sources import PRACTICE, Known
 from kitwright.units import SIXTEENTH, ZERO, Length, parse_length
 from kitwright.work.batches import guided_sheets, own_guide
 from kitwright.work.compared import comparisons
 from kitwright.work.worked import Worked
 
-NOMINAL = parse_length("30.5 cm") - parse_length("12 in")
-"""A sheet sold as 12 in is often measured as 30.5 cm, and a trimmer for one cuts the other: what is longer by no more is not past the blade."""
-
-
-def known() -> tuple[Known, ...]:
-    """What of this is from outside, and where it comes from."""
-    return (Known("What some pads sold as 12 in measure", "30.5 cm", PRACTICE),)
+SOLD_AS_A_FOOT = Length.mm(305)
+"""What some pads sold as 12 in measure."""
+NOMINAL = SOLD_AS_A_FOOT - parse_length("12 in")
+"""A trimmer for the one cuts the other: what is longer by no more is not past the blade."""
 
 
 def find(worked: Worked) -> Iterator[Finding]:

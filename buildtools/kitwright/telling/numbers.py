@@ -14,7 +14,7 @@ from kitwright.sources import NOTED, PRACTICE, Known, Source
 from kitwright.telling import post
 from kitwright.telling.steps import HEAVY
 from kitwright.telling.words import led, listed
-from kitwright.units import MM, Length, figure, length_text, size_both, size_text
+from kitwright.units import MM, Length, both_text, figure, length_text, rounded, size_both, size_text
 
 Group = tuple[str, Sequence[Known]]
 
@@ -23,10 +23,10 @@ def all_known() -> tuple[Group, ...]:
     """Every number from outside that a kit is worked out with, group by group."""
     return (
         ("Sheets", (*map(_named, SHEETS), Known("Patterned paper", listed([name for name, _ in PATTERNED_STOCK]), PRACTICE))),
-        ("Envelopes", (*map(_named, ENVELOPES), *envelope.known())),
+        ("Envelopes", (*map(_named, ENVELOPES), Known("Least room in an envelope", both_text(envelope.LEAST_ROOM), PRACTICE))),
         ("Weights", (*_weights(), Known("Heavy stock, scored on the outside of its fold", f"from {HEAVY} g/m²", PRACTICE))),
         ("Thickness and weight where a kit does not say", _guesses()),
-        ("What a kit is checked against", (*base.known(), *borders.known(), *sheets.known())),
+        ("What a kit is checked against", _held_against()),
         ("The post", tuple(each for letters in LETTERS for each in known_limits(letters))),
     )
 
@@ -64,6 +64,22 @@ def _guesses() -> tuple[Known, ...]:
         ),
         Known("Thickness of foam", span(letter.FOAM.low, letter.FOAM.high, "mm"), PRACTICE),
         Known("Paper in an envelope", f"{float(letter.ENVELOPE_PAPER):g} times its front", PRACTICE),
+    )
+
+
+def _held_against() -> tuple[Known, ...]:
+    """What a kit is checked against."""
+    thick = base.LEAST_THICK
+    millimetres = rounded(thick.millimetres, Fraction(1, 100))
+    return (
+        Known(
+            "Lightest paper for a card base",
+            f"{base.LEAST_WEIGHT} g/m², or {float(thick.inches):g} in ({float(millimetres):g} mm) thick",
+            PRACTICE,
+        ),
+        Known("Room from which an envelope is another card’s", both_text(base.LOOSE), PRACTICE),
+        Known("Narrowest place that is left free on purpose", both_text(borders.FREE), PRACTICE),
+        Known("What some pads sold as 12 in measure", f"{float(sheets.SOLD_AS_A_FOOT.millimetres / 10):g} cm", PRACTICE),
     )
 
 

@@ -3,29 +3,28 @@
 from __future__ import annotations
 
 from kitwright.errors import Said
-from kitwright.papers import NamedSize
 from kitwright.units import Length, Size, length_text, size_text
 
 _LITTLE = {"in": "less than a sixteenth of an inch", "mm": "less than 1.6 mm"}
 
 
-def _called(envelope: NamedSize, unit: str) -> str:
-    size = size_text(envelope.size, unit)
-    return f"{envelope.name} ({size})" if envelope.name else f"an envelope of {size}"
+def _called(envelope: str, holds: Size, unit: str) -> str:
+    """An envelope by its name, if it has one, and its size."""
+    return f"{envelope} ({size_text(holds, unit)})" if envelope else f"an envelope of {size_text(holds, unit)}"
 
 
 # --- the panels -------------------------------------------------------------------------------------
 
 
-def card_jams(panel: str | None, size: Size, envelope: NamedSize, score: Length | None, even: Size | None, unit: str) -> Said:
+def card_jams(panel: str | None, size: Size, envelope: str, holds: Size, score: Length | None, even: Size | None, unit: str) -> Said:
     """`panel`: the larger of two that differ; `score`: where it would help to score, for two `even` panels."""
     what = f"the {panel} panel, {size_text(size, unit)}," if panel else "the card"
-    return f"{what} has {_LITTLE[unit]} of room in {_called(envelope, unit)}", _larger_or_even(score, even, unit)
+    return f"{what} has {_LITTLE[unit]} of room in {_called(envelope, holds, unit)}", _larger_or_even(score, even, unit)
 
 
-def card_too_large(panel: str | None, size: Size, envelope: NamedSize, score: Length | None, even: Size | None, unit: str) -> Said:
+def card_too_large(panel: str | None, size: Size, envelope: str, holds: Size, score: Length | None, even: Size | None, unit: str) -> Said:
     what = f"the {panel} panel of the folded card" if panel else "the finished card"
-    return f"{what}, {size_text(size, unit)}, does not fit {_called(envelope, unit)}", _larger_or_even(score, even, unit)
+    return f"{what}, {size_text(size, unit)}, does not fit {_called(envelope, holds, unit)}", _larger_or_even(score, even, unit)
 
 
 def _larger_or_even(score: Length | None, even: Size | None, unit: str) -> str:
@@ -37,15 +36,19 @@ def _larger_or_even(score: Length | None, even: Size | None, unit: str) -> str:
 # --- whatever overhangs -------------------------------------------------------------------------------
 
 
-def overhang_jams(name: str, by: Length, side: str, size: Size, envelope: NamedSize, most: Length | None, both: bool, unit: str) -> Said:
+def overhang_jams(
+    name: str, by: Length, side: str, size: Size, envelope: str, holds: Size, most: Length | None, both: bool, unit: str
+) -> Said:
     """`most`: how far it may reach at most, at both ends where it does; None where it may not."""
-    return f"{_out(name, by, side, size, unit)} and has {_LITTLE[unit]} of room in {_called(envelope, unit)}", _shorter(most, both, unit)
+    return f"{_out(name, by, side, size, unit)} and has {_LITTLE[unit]} of room in {_called(envelope, holds, unit)}", _shorter(
+        most, both, unit
+    )
 
 
 def overhang_too_large(
-    name: str, by: Length, side: str, size: Size, envelope: NamedSize, most: Length | None, both: bool, unit: str
+    name: str, by: Length, side: str, size: Size, envelope: str, holds: Size, most: Length | None, both: bool, unit: str
 ) -> Said:
-    return f"{_out(name, by, side, size, unit)} and does not fit {_called(envelope, unit)}", _shorter(most, both, unit)
+    return f"{_out(name, by, side, size, unit)} and does not fit {_called(envelope, holds, unit)}", _shorter(most, both, unit)
 
 
 def _out(name: str, by: Length, side: str, size: Size, unit: str) -> str:
