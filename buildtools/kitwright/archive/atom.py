@@ -19,7 +19,7 @@ from kitwright.kit.project import page_of
 from kitwright.release.calendar import aware, moment
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, Shown, samples_of
-from kitwright.release.public import is_public, published_at
+from kitwright.release.public import published_at
 from kitwright.release.record import Revision, revision_at
 from kitwright.release.revisions import frozen
 from kitwright.telling.changes import sentence, words
@@ -64,13 +64,13 @@ def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Pers
     """Reveals, samples and errata that are public at an instant, newest first."""
     found: list[Entry] = []
     for kit in kits:
-        if not is_public(kit, club, as_of):
-            continue
         at = published_at(kit, club)
+        if at is None or at > aware(as_of):
+            continue
         if isinstance(kit, PastKit):
             found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, kit.spec.title, kit.spec.summary or "", at, page_of(kit.id)))
             continue
-        read = said(frozen(kit, revision_at(kit, as_of)))
+        read = said(frozen(kit, _shown_revision(kit, as_of)))
         title = read.spec.title
         found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, title, read.spec.summary, at, page_of(kit.id)))
         together: dict[tuple[str, dt.datetime], list[Shown]] = {}
@@ -120,10 +120,10 @@ def feed_id(club: Club) -> str:
 
 def kits_data(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
     """The public archive as plain data, oldest kit first; lengths are exact, in inches, as text."""
-    public = [kit for kit in kits if is_public(kit, club, as_of)]
+    public = [(kit, at) for kit in kits if (at := published_at(kit, club)) is not None and at <= aware(as_of)]
     return {
         "club": {"name": club.name, "address": club.address, "time zone": club.time_zone, "terms": " ".join(club.terms.split())},
-        "kits": [_kit_data(kit, club, people, as_of) for kit in sorted(public, key=lambda k: (k.reveal, k.id))],
+        "kits": [_kit_data(kit, at, club, people, as_of) for kit, at in sorted(public, key=lambda p: (p[0].reveal, p[0].id))],
     }
 
 
@@ -132,7 +132,14 @@ def kits_text(data: dict[str, Any]) -> str:
     return json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
 
 
-def _kit_data(kit: Kit | PastKit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
+def _shown_revision(kit: Kit, as_of: dt.datetime) -> Revision:
+    """The revision that a public kit shows."""
+    revision = revision_at(kit, as_of)
+    assert revision is not None, "what is public was released"
+    return revision
+
+
+def _kit_data(kit: Kit | PastKit, published: dt.datetime, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
     common = {
         "id": kit.id,
         "page": page_of(kit.id),
@@ -140,11 +147,11 @@ def _kit_data(kit: Kit | PastKit, club: Club, people: Mapping[str, Person], as_o
         "summary": kit.spec.summary,
         "tags": list(kit.spec.tags),
         "cards": kit.spec.cards,
-        "published": stamp_text(published_at(kit, club)),
+        "published": stamp_text(published),
     }
     if isinstance(kit, PastKit):
         return common | {"computed": False, "facts": dict(kit.spec.facts)}
-    revision = revision_at(kit, as_of)
+    revision = _shown_revision(kit, as_of)
     worked = work(frozen(kit, revision))
     spec = worked.kit.spec
     common |= {"title": spec.title, "summary": " ".join(spec.summary.split()), "tags": list(spec.tags), "cards": spec.cards}

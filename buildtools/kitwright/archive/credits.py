@@ -23,15 +23,14 @@ def credited(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime | None) 
         as_of: the instant; None for eyes that may see everybody.
 
     Raises:
-        UserError: somebody who is not on file.
+        UserError: somebody who is not on file, or a moment that the kit does not have.
     """
     if kit.spec.by:
         yield "by", named(people, kit.spec.by, kit.place("by"))
     for i, tested in enumerate(kit.spec.tested):
         yield "tested", named(people, tested.by, kit.place("tested", i, "by"))
     for person, task in guests_of(kit, people):
-        due = moment(kit, kit.club, task.by)
-        if as_of is None or due and due.at <= aware(as_of):
+        if as_of is None or moment(kit, kit.club, task.by, kit.place("guests")).at <= aware(as_of):
             yield "guest", person
 
 

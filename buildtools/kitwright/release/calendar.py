@@ -11,7 +11,7 @@ import datetime as dt
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
-from kitwright.errors import UserError
+from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
 from kitwright.kit.kit import Kit, PastKit
@@ -63,9 +63,23 @@ def moments(kit: Kit | PastKit, club: Club) -> tuple[Due, ...]:
     return tuple(sorted(found, key=lambda d: (d.at, d.name != REVEAL, d.name)))
 
 
-def moment(kit: Kit | PastKit, club: Club, name: str) -> Due | None:
-    """A kit's moment of that name; None where it has none."""
-    return next((d for d in moments(kit, club) if d.name.casefold() == name.casefold()), None)
+def moment(kit: Kit | PastKit, club: Club, name: str, place: Place | None = None) -> Due:
+    """A kit's moment of that name.
+
+    Args:
+        kit: the kit.
+        club: whose time counts.
+        name: as somebody typed it.
+        place: where.
+
+    Raises:
+        UserError: it has none.
+    """
+    known = moments(kit, club)
+    found = next((d for d in known if d.name.casefold() == name.casefold()), None)
+    if found is None:
+        raise UserError("calendar.no-moment", moment=name, moments=tuple(d.name for d in known), place=place)
+    return found
 
 
 def reveal_of(kit: Kit | PastKit, club: Club) -> dt.datetime:

@@ -176,7 +176,7 @@ def samples_of(kit: Kit, people: Mapping[str, Person]) -> list[Shown]:
         person = named(people, sample.by, kit.place("samples", i, "by"))
         moment = sample.since or (SAMPLES if SAMPLES in kit.spec.moments else REVEAL)
         if moment != REVEAL and moment not in kit.spec.moments:
-            raise UserError("people.no-moment", moment=moment, moments=(REVEAL, *kit.spec.moments), place=kit.place("samples", i, "from"))
+            raise UserError("calendar.no-moment", moment=moment, moments=(REVEAL, *kit.spec.moments), place=kit.place("samples", i, "from"))
         photo = None
         if person is not A_MAKER:
             if sample.photo and sample.photo != NO_PICTURE:
@@ -207,7 +207,7 @@ def findings(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
         for i, task in enumerate(tasks):
             if task.by != REVEAL and task.by not in kit.spec.moments:
                 moments = (REVEAL, *kit.spec.moments)
-                found.append(Finding("error", kit.place(name, i), "people.no-moment", moment=task.by, moments=moments))
+                found.append(Finding("error", kit.place(name, i), "calendar.no-moment", moment=task.by, moments=moments))
     for i, sample in enumerate(kit.spec.samples):
         person = people.get(sample.by)
         if person and not person.agreed("samples"):

@@ -19,7 +19,7 @@ from kitwright.kit.kit import Kit
 from kitwright.kit.model import Anniversaries, Club, Link
 from kitwright.kit.names import BASE
 from kitwright.kit.project import page_of
-from kitwright.release.calendar import Due, moments
+from kitwright.release.calendar import Due, moment, moments
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, guests_of, team_of
 from kitwright.release.public import is_public
@@ -212,11 +212,9 @@ def asked_of(kit: Kit, club: Club, person: Person, make: str | None, by: str) ->
         UserError: the kit has no moment of that name.
     """
     local = person.zone(club)
-    known = moments(kit, club)
-    told = tuple(told_at(d, local.key, d.at.astimezone(local)) for d in known)
-    due = next((t for t in told if t.name.casefold() == by.casefold()), None)
-    if due is None:
-        raise UserError("people.no-moment", moment=by, moments=tuple(d.name for d in known), place=kit.place("team"))
+    told = tuple(told_at(d, local.key, d.at.astimezone(local)) for d in moments(kit, club))
+    by_then = moment(kit, club, by, kit.place("team"))
+    due = told_at(by_then, local.key, by_then.at.astimezone(local))
     return Asked(person.name, " ".join((make or OWN_CARD).split()).rstrip("."), f"{due.when} ({due.name})", told)
 
 

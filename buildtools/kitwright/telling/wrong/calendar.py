@@ -44,6 +44,10 @@ def samples_before_reveal() -> Said:
     return "samples come before the reveal", "nothing shows before the reveal; give a later time, or leave it"
 
 
+def no_moment(moment: str, moments: tuple[str, ...]) -> Said:
+    return f"there is no moment “{moment}” in this kit", f"its moments: {', '.join(moments)}"
+
+
 def in_site() -> Said:
     return "the calendar names upcoming kits and can't go into the site", "give another place with --ics"
 

@@ -17,10 +17,6 @@ def nobody_called(name: str, known: tuple[str, ...]) -> Said:
     return f"there is nobody called {name[:60]} in kits/people", f"on file: {', '.join(known) or 'nobody'}"
 
 
-def no_moment(moment: str, moments: tuple[str, ...]) -> Said:
-    return f"there is no moment “{moment}” in this kit", f"its moments: {', '.join(moments)}"
-
-
 def not_agreed(who: str) -> Said:
     return f"{who} has not agreed to have her cards shown, so this sample is left out", "ask her, and note it under  consent"
 
