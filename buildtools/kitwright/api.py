@@ -37,11 +37,13 @@ def read_kit(folder: str | Path) -> Kit:
     Raises:
         UserError: it can't be read, or is a past kit, of which there is only an old printable.
     """
-    from kitwright.kit import read
+    from kitwright.kit.kit import Kit
+    from kitwright.kit.read import read_club
+    from kitwright.kit.read import read_kit as read
 
     folder = Path(folder).resolve()
-    kit = read.read_kit(folder, read.read_club(folder.parent))
-    if not isinstance(kit, read.Kit):
+    kit = read(folder, read_club(folder.parent))
+    if not isinstance(kit, Kit):
         raise UserError("commands.past-kit", kit=kit.id, asked="computed")
     return kit
 
@@ -51,9 +53,9 @@ def work(kit: Kit) -> Worked:
 
     A kit that can't be cut as it says is worked out as far as it goes; `check` tells.
     """
-    from kitwright.work import worked
+    from kitwright.work import working
 
-    return worked.work(kit)
+    return working.work(kit)
 
 
 def check(kit: Kit | Worked, people: Mapping[str, Person] | None = None) -> list[Finding]:
@@ -112,7 +114,7 @@ def draw(worked: Worked, what: str, format: Format = "svg") -> bytes:
     Args:
         worked: a kit without errors.
         what: `card`, `sketch`, `base`, `layers`, `thumbnail`, `guide-1` and so on for the layouts, `look-1` and so on
-            where the batch has several looks, `paper-` and a paper's key; `printable-letter` or `printable-a4`, which are PDF.
+            where the batch has several looks, `paper-` and a paper's key, `hand-1-1` and so on for the steps, `shape-` and a label; `printable-letter` or `printable-a4`, which are PDF.
         format: `svg`, `png` (at twice the size of a screen) or `pdf`; a picture as PDF is one page of its own size.
 
     Raises:
@@ -127,7 +129,7 @@ def draw(worked: Worked, what: str, format: Format = "svg") -> bytes:
         if format != "pdf":
             raise UserError("commands.pdf-alone", what=what)
         return printable_pdf(worked, documents[what])
-    scenes = {picture.name: picture.wide for picture in pictures_of(worked).all}
+    scenes = {name: picture.wide for name, picture in pictures_of(worked).items()}
     if what not in scenes:
         raise UserError("commands.no-picture", what=what, known=(*scenes, *documents), place=Place(worked.kit.document.file))
     match format:
