@@ -48,7 +48,7 @@ def besides(changes: Iterable[Difference]) -> str:
     """What changed besides, in one sentence; empty where nothing did."""
     found = list(dict.fromkeys(map(_besides, changes)))
     plain, slight = ([words for words, is_slight in found if is_slight == which] for which in (False, True))
-    said = ([listed(plain)] if plain else []) + ([f"by a trifle, {listed(slight)}"] if slight else [])
+    said = [*plain, *([f"by a trifle, {listed(slight)}"] if slight else [])]
     return f"Besides: {'; '.join(said)}." if said else ""
 
 
@@ -483,11 +483,16 @@ def _besides(change: Difference) -> tuple[str, bool]:
         "foam-area": ("foam", lambda v: area_text(v, values["unit"])),
         "envelopes": ("envelopes", str),
         "score": ("the score", lambda v: length_text(v, values["unit"])),
-        "count": (f"pieces of {change.path.split('.')[1]}" if change.kind == "count" else "", str),
     }
     if change.kind in quoted:
         name, text = quoted[change.kind]
         before, after = (text(v) if v is not None else "none" for v in (was, now))
-        return (f"{name} {after} (not {before})", False) if before != after else (name, True)
-    bare = {"band": "the free band", "places": "places on the card", "spare": "spare pieces", "worked-anew": "the guides"}
+        return (f"{name} {after}, not {before}", False) if before != after else (name, True)
+    bare = {
+        "count": "the counts of the pieces",
+        "band": "the free band",
+        "places": "places on the card",
+        "spare": "spare pieces",
+        "worked-anew": "the guides",
+    }
     return bare[change.kind] if change.kind in bare else words(change), False
