@@ -13,8 +13,8 @@ import sys
 import time
 from pathlib import Path
 
-from kitwright.cutting.onesheet import LONGEST_SIDE, PieceKind, solve
 from kitwright.errors import Place, UserError
+from onesheet import LONGEST_SIDE, PieceKind, solve
 
 
 def read(path: Path, turn: bool = False, limited: bool = False) -> tuple[int, int, list[PieceKind]]:

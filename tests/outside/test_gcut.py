@@ -3,13 +3,16 @@
 Sources: `gcut/SOURCE.md`.
 """
 
+import sys
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from kitwright.cutting import tree
-from kitwright.cutting.onesheet import OneSheet, PieceKind, solve, to_tree
 from kitwright.units import Length, Size
+
+sys.path.insert(0, str(Path(__file__).parents[2] / "buildtools" / "benchmarks"))
+from onesheet import OneSheet, PieceKind, solve, to_tree  # noqa: E402
 
 HERE = Path(__file__).parent / "gcut"
 STEP = Length(Fraction(1, 16))
