@@ -10,9 +10,6 @@ from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
 from kitwright.drawing.sketch import alt_text, picture
 
-GROUNDS = ("linen", "butter", "blush", "sky", "sage")
-"""Paper colours that suit a ground."""
-
 
 def thumbnail(
     faces: tuple[Face, ...] | list[Face], looks: Looks, *, unit: str = "in", width: Number = 320, ground: str = "linen", name: str = ""

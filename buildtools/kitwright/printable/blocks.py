@@ -300,20 +300,6 @@ class Side(Block):
             x += width + self.gap
 
 
-class Rule(Block):
-    """A hairline across the text."""
-
-    def __init__(self, before: float = 4, after: float = 4) -> None:
-        super().__init__(before, after)
-
-    def wrap(self, room: float, height: float) -> tuple[float, float]:
-        self.width, self.height = room, HAIR
-        return room, HAIR
-
-    def draw(self) -> None:
-        hairline(self.canv, 0, self.width, 0)
-
-
 class Gap(Block):
     """Clear space."""
 
