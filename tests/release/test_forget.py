@@ -11,7 +11,7 @@ from kitwright.errors import UserError
 from kitwright.otherwise.checked import check
 from kitwright.release import atomic
 from kitwright.release.errata import draft, errata, publish_erratum
-from kitwright.release.forget import Unchanged, find, forget, plan, without
+from kitwright.release.forget import Unchanged, find, forget, plan
 from kitwright.release.guard import guard
 from kitwright.release.members import extras_of
 from kitwright.release.people import A_MAKER, anniversaries, findings, samples_of, team_of
@@ -131,15 +131,17 @@ def test_nobody_of_that_name(tmp_path, quick):
     assert everything(kits) == before and find(kits, "ada  BELLWETHER").key == "ada-bellwether"
 
 
-def test_all_ways_of_writing_references():
-    """Flow and block lists, quotes, and the key alone."""
-
-    class Her:
-        key = "ada-bellwether"
-        spec = type("Spec", (), {"name": "Ada Bellwether", "link": None})
-
-    text = "team: [ada-bellwether, {who: 'ada-bellwether', make: x}]\nguests:\n- \"ada-bellwether\"\nby: ada-bellwether # Ada\nsamples:\n- by: ada-bellwether\n  photo: 'x.jpg'\n- {by: quill-nobody, photo: y.jpg}\n"
-    assert without(text, Her, references=True) == (
+def test_all_ways_of_writing_references(tmp_path, quick):
+    """Flow and block lists, quotes, and the key alone, in any YAML file."""
+    kits = archive(tmp_path)
+    file = kits / ID / "plans.yaml"
+    file.write_text(
+        "team: [ada-bellwether, {who: 'ada-bellwether', make: x}]\nguests:\n- \"ada-bellwether\"\nby: ada-bellwether # Ada\n"
+        "samples:\n- by: ada-bellwether\n  photo: 'x.jpg'\n- {by: quill-nobody, photo: y.jpg}\n",
+        encoding="utf-8",
+    )
+    forget(kits, "Ada Bellwether")
+    assert file.read_text(encoding="utf-8") == (
         "team: [a maker, {who: a maker, make: x}]\nguests:\n- a maker\nby: a maker # Ada\nsamples:\n- by: a maker\n  photo: none\n"
         "- {by: quill-nobody, photo: y.jpg}\n"
     )

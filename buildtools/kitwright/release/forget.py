@@ -287,13 +287,6 @@ def _references(text: str, key: str) -> str:
     return text
 
 
-def without(text: str, person: Person, *, references: bool) -> str:
-    """A text without a person: her references become `a maker`, her samples lose their picture."""
-    if references:
-        text = _references(text, person.key)
-    return replaced(_without_link(text, person.spec.link, references), Named(person.spec.name, person.key))
-
-
 def _sound(file: Path, before: bytes, after: bytes, encoding: str) -> None:
     """Refuse a change after which a spec or other data would not be what it was.
 
@@ -445,6 +438,3 @@ def _body(kits: Path, folder: Path, names: set[str], written: dict[Path, bytes])
         if name in was:
             body = body.replace(was[name], sha256(data))
     return body
-
-
-__all__ = ["Forgetting", "find", "forget", "plan", "without"]
