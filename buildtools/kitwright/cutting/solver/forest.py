@@ -3,31 +3,56 @@
 from __future__ import annotations
 
 import heapq
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 import numpy as np
 
-from kitwright.cutting.solver.pieces import Build
-
-if TYPE_CHECKING:
-    from kitwright.cutting.solver.limited import LimitedSearch
+from kitwright.cutting.solver.pieces import Build, PieceKind
+from kitwright.cutting.solver.table import Grid, Table
+from kitwright.cutting.solver.work import Work
 
 FINE = 256
 """Prices are whole numbers of 1/256 of a unit of value."""
+
+
+class Search(Protocol):
+    """For whom a forest grows: the limited search."""
+
+    grid: Grid
+    kinds: list[PieceKind]
+    values: list[int]
+    limits: list[int]
+    prices: list[np.ndarray]
+    """What a piece of each kind costs, in 1/`FINE`, each way that was tried."""
+    work: Work
+    above: int
+    """Only builds worth more than this matter."""
+    value: int
+    """The best so far."""
+    best: Build | None
+
+    def priced(self, prices: np.ndarray) -> Table:
+        """The best of every smaller sheet where pieces cost so much."""
+
+    def fixed(self, prices: np.ndarray) -> int:
+        """What the limits are worth at these prices."""
+
+    def around(self, tables: np.ndarray) -> np.ndarray:
+        """For each table, the most around a box."""
 
 
 class Forest:
     """All builds made so far. Each has, at every set of prices, what it gains itself, and a
     hope: the most that a sheet with it in it can be worth, in 1/256 of a unit of value."""
 
-    def __init__(self, search: LimitedSearch) -> None:
+    def __init__(self, search: Search) -> None:
         self.search = search
         x, y = search.grid.x, search.grid.y
         self.x_up = np.append(x.up(np.arange(x.length + 1)), 0)
         self.y_up = np.append(y.up(np.arange(y.length + 1)), 0)
-        tables = np.array([search._priced(prices).f for prices in search.prices], np.int64)
-        fixed = np.array([search._fixed(prices) for prices in search.prices], np.int64)
-        self.around = search._around(tables) + fixed[:, None, None]
+        tables = np.array([search.priced(prices).f for prices in search.prices], np.int64)
+        fixed = np.array([search.fixed(prices) for prices in search.prices], np.int64)
+        self.around = search.around(tables) + fixed[:, None, None]
         """For each set of prices: the most around a box, with the limits paid for."""
         self.gains = np.array([[v * FINE - int(p) for p in each] for v, each in zip(search.values, zip(*search.prices))], np.int64)
         """For each kind (row) and set of prices (column), what a piece gains."""

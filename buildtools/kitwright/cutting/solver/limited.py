@@ -124,13 +124,13 @@ class LimitedSearch:
         """
         dear = np.array(self.values, object) * FINE * np.array(self.scarce, object)
         starts = [0 * dear, np.minimum(self._area_prices(), dear)]
-        prices = min(starts, key=lambda p: self._fixed(p) + self._priced(p).best)
+        prices = min(starts, key=lambda p: self.fixed(p) + self.priced(p).best)
         least, bold, worse, course = None, 1.0, 0, np.zeros(len(self.kinds))
         self.prices = [prices]
         visited = []
         for _ in range(ROUNDS):
-            table = self._priced(prices)
-            total = self._fixed(prices) + table.best
+            table = self.priced(prices)
+            total = self.fixed(prices) + table.best
             worse += 1
             visited.append(prices)
             if least is None or total < least:
@@ -170,19 +170,19 @@ class LimitedSearch:
             room -= area[i] * self.limits[i]
         return np.array([max(0, int(FINE * (v - rate * a))) for v, a in zip(self.values, area)], object)
 
-    def _priced(self, prices: np.ndarray) -> Table:
+    def priced(self, prices: np.ndarray) -> Table:
         """The table without limits at these prices."""
         table = Table(self.grid, [v * FINE - int(p) for v, p in zip(self.values, prices)], self.work)
         if not table.whole:
             raise OutOfWork
         return table
 
-    def _fixed(self, prices: np.ndarray) -> int:
+    def fixed(self, prices: np.ndarray) -> int:
         return sum(int(p) * n for p, n in zip(prices, self.limits))
 
     # --- 3 ------------------------------------------------------------------------------
 
-    def _around(self, f: np.ndarray) -> np.ndarray:
+    def around(self, f: np.ndarray) -> np.ndarray:
         """The most that can be cut around a box of each raster size.
 
         A box in the sheet grows to the whole by having parts put beside it and below it.
