@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import kitwright
@@ -30,6 +31,7 @@ ROOMS = [
     "printable",
     "cutfiles",
     "archive",
+    "api",
     "cli",
 ]
 """From the ground up."""
@@ -41,8 +43,18 @@ def room_of(module: str) -> str:
     return module.split(".")[1] if "." in module else "__init__"
 
 
-def imports() -> Iterator[tuple[str, str, str]]:
-    """Where an import stands, from which room, and of which module."""
+def _module(of: str, name: str) -> str:
+    folder = PACKAGE.parent.joinpath(*of.split("."))
+    return f"{of}.{name}" if (folder / f"{name}.py").is_file() or (folder / name).is_dir() else of
+
+
+@cache
+def imports() -> list[tuple[str, str, str]]:
+    """Every import: where it stands, in which room, and of which module."""
+    return list(_imports())
+
+
+def _imports() -> Iterator[tuple[str, str, str]]:
     for file in sorted(PACKAGE.rglob("*.py")):
         path = file.relative_to(PACKAGE)
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
@@ -53,8 +65,9 @@ def imports() -> Iterator[tuple[str, str, str]]:
                 if isinstance(node, ast.Import)
                 else []
             )
-            if named == ["kitwright"]:
-                named = [f"kitwright.{a.name}" for a in node.names]
+            if isinstance(node, ast.ImportFrom):
+                # A name that is a module of its own is what is imported, not the package that holds it.
+                named = [_module(named[0], a.name) for a in node.names]
             yield from (
                 (f"{path}:{node.lineno}", path.parts[0].removesuffix(".py"), name) for name in named if name.split(".")[0] == "kitwright"
             )
