@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from hypothesis import strategies as st
-from kitwright.cutting.batch import LEVELS
+from kitwright.cutting.batch import PROOF_LEVELS
 from kitwright.cutting.plan import Demand, made_by
 from kitwright.cutting.tree import faults, leftovers, pieces, slack, yields
 from kitwright.units import SIXTEENTH, Length, Size, parse_size
@@ -57,7 +57,7 @@ def check(plan, demand):
     by_level = {proof.level: proof for proof in plan.proof}
     if len(by_level) == 1:
         return
-    assert tuple(by_level) == LEVELS
+    assert tuple(by_level) == PROOF_LEVELS
     for proof in plan.proof:
         better = proof.value >= proof.bound if proof.level != "leftover" else proof.value <= proof.bound
         assert better and proof.proved == (proof.value == proof.bound), proof

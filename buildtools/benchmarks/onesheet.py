@@ -20,7 +20,7 @@ from dataclasses import dataclass
 from kitwright.cutting.solver.limited import LimitedSearch
 from kitwright.cutting.solver.pieces import Build, PieceKind, Plate, lay
 from kitwright.cutting.solver.rough import worth
-from kitwright.cutting.solver.table import Grid, Table, density_bound
+from kitwright.cutting.solver.table import Grid, WorthTable, density_bound
 from kitwright.cutting.solver.work import Work
 from kitwright.cutting.tree import Leaf, Node, Split
 from kitwright.geometry import Rect
@@ -93,7 +93,7 @@ def _never_short(width: int, height: int, kinds: Sequence[PieceKind]) -> bool:
 
 def _unlimited(width: int, height: int, kinds: Sequence[PieceKind], work: Work) -> tuple[Build | None, int]:
     values = [k.value for k in kinds]
-    table = Table(Grid(width, height, kinds), values, work)
+    table = WorthTable(Grid(width, height, kinds), values, work)
     return table.build(), table.best if table.whole else density_bound(width, height, kinds, values)
 
 

@@ -7,8 +7,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from kitwright.units import ZERO, Length, Size
+
+Axis = Literal["x", "y"]
+"""Across, or down."""
 
 
 @dataclass(frozen=True, slots=True)

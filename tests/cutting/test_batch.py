@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from kitwright.cutting.batch import exhaust, plan_batch, sheets_table
 from kitwright.cutting.batch.builds import judged, layings, real_turns
 from kitwright.cutting.batch.natural import blocks, natural
-from kitwright.cutting.batch.paper import Paper
-from kitwright.cutting.batch.proof import Area, OneLabel, Priced
+from kitwright.cutting.batch.paper import Lattice
+from kitwright.cutting.batch.proof import OneLabel, Priced, TooLittle
 from kitwright.cutting.batch.search import Search
 from kitwright.cutting.plan import Demand, sheets_for
 from kitwright.cutting.solver.work import Work
@@ -41,7 +41,7 @@ def test_one_label_is_always_proved(demand):
 @given(demands(labels=3, cards=4), st.booleans())
 def test_natural_layouts_are_sound(demand, as_blocks):
     """Thousands of layouts against the checker, judged as the shown tree is counted."""
-    paper = Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs)
+    paper = Lattice.of(demand.sheet, demand.sizes, demand.lies, demand.needs)
     wanted = tuple(demand.needs.values())
     made = blocks(paper, wanted, paper.width, paper.height) if as_blocks else natural(paper, wanted)
     for build, _ in zip(made, range(12)):
@@ -192,7 +192,7 @@ def test_a_hard_sheet_is_cut_as_well_as_an_expert_does():
 @pytest.mark.parametrize(
     "needs, sizes, reason",
     [
-        ({"M": 9}, {"M": "4 x 5-1/4"}, Area(pieces=Fraction(189), fewer=Fraction(187))),
+        ({"M": 9}, {"M": "4 x 5-1/4"}, TooLittle(pieces=Fraction(189), fewer=Fraction(187))),
         ({"M": 6}, {"M": "6-3/4 x 4-3/4"}, OneLabel("M", whole=2, half=1, most=5, needed=6)),
         ({"base": 1}, {"base": "8-1/2 x 5-1/2"}, "half-a-sheet"),
     ],
@@ -300,7 +300,7 @@ def test_a_lattice_too_fine_for_tables_still_gives_a_plan():
 @settings(max_examples=60, deadline=None)
 @given(demands(labels=3, cards=10))
 def test_bounds_hold_against_the_strip_plan(demand):
-    search = Search(Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs), Work())
+    search = Search(Lattice.of(demand.sheet, demand.sizes, demand.lies, demand.needs), Work())
     needs = tuple(demand.needs.values())
     reached = int(2 * plan_paper(demand, "Card").sheets)
     assert search.pricing.least(needs) <= reached
@@ -310,7 +310,7 @@ def test_bounds_hold_against_the_strip_plan(demand):
 
 
 def test_turns_are_counted_stroke_by_stroke():
-    paper = Paper.of(LETTER, {"M": parse_size("4 x 5-1/4")}, {}, ["M"])
+    paper = Lattice.of(LETTER, {"M": parse_size("4 x 5-1/4")}, {}, ["M"])
     build = next(natural(paper, (4,)))
     plate = next(layings(build, paper.width, paper.height))
     strokes = cuts(paper.node(plate))
@@ -326,7 +326,7 @@ def test_turns_are_counted_stroke_by_stroke():
 @given(small_kits())
 def test_fewest_and_largest_leftovers(kit):
     demand = on_paper(*kit)
-    paper = Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs)
+    paper = Lattice.of(demand.sheet, demand.sizes, demand.lies, demand.needs)
     found = exhaust.leftovers(paper, kit[3])
     expected = every_tree(*kit)
     if found is not None:

@@ -8,8 +8,8 @@ from cutting_demands import LETTER
 from cutting_small import every_tree, on_paper, small_kits
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitwright.cutting.batch.paper import Paper
-from kitwright.cutting.batch.search import Found, Part, Search
+from kitwright.cutting.batch.paper import Lattice
+from kitwright.cutting.batch.search import Search, Share, Solution
 from kitwright.cutting.batch.verdict import only_sheets, proofs
 from kitwright.cutting.solver.work import Work
 from kitwright.units import parse_size
@@ -17,7 +17,7 @@ from kitwright.units import parse_size
 
 def search_for(sizes, sheet=LETTER):
     sizes = {label: parse_size(size) for label, size in sizes.items()}
-    return Search(Paper.of(sheet, sizes, {}, sizes), Work())
+    return Search(Lattice.of(sheet, sizes, {}, sizes), Work())
 
 
 @pytest.mark.parametrize("short", [0, 1, 2, 3])
@@ -37,7 +37,7 @@ def test_more_layouts_than_are_needed_are_not_proved_to_be_needed(parts):
     search, needs = search_for({"M": "4 x 5-1/4"}), (12,)
     one = search.single(needs, 6)[0]
     units = [2, 2, 2] if parts == 3 else [4, 2]
-    alike = proofs(search, needs, Found(tuple(Part(one, n) for n in units)), 6)[1]
+    alike = proofs(search, needs, Solution(tuple(Share(one, n) for n in units)), 6)[1]
     assert (alike.proved, alike.value, alike.bound) == (False, (parts,), (1,))
     assert alike.reason == "not-known"
 
@@ -49,7 +49,7 @@ def test_three_layouts_where_two_do_are_not_proved():
     assert (units, len(found.parts)) == (10, 2)
     assert proofs(search, needs, found, bound)[1].proved
     whole = max(found.parts, key=lambda part: part.units)
-    third = Found((*(part for part in found.parts if part is not whole), Part(whole.layout, 2), Part(whole.layout, whole.units - 2)))
+    third = Solution((*(part for part in found.parts if part is not whole), Share(whole.layout, 2), Share(whole.layout, whole.units - 2)))
     alike = proofs(search, needs, third, bound)[1]
     assert not alike.proved and alike.value == (3,) and alike.bound == (2,)
 
@@ -61,7 +61,7 @@ def test_none_alike_means_that_no_tree_can(kit, units, times):
     width, height, kinds, counts = kit
     needs = tuple(n * times + (i == 0) for i, n in enumerate(counts))
     demand = on_paper(width, height, kinds, needs)
-    search = Search(Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs), Work())
+    search = Search(Lattice.of(demand.sheet, demand.sizes, demand.lies, demand.needs), Work())
     none = search.none_alike(needs, units)
     if search.single(needs, units):
         assert not none

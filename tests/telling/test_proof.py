@@ -7,7 +7,7 @@ from typing import get_args
 
 import pytest
 from kitwright.cutting.batch import Proof
-from kitwright.cutting.batch.proof import Area, Known, OneLabel, Priced
+from kitwright.cutting.batch.proof import Bare, OneLabel, Priced, TooLittle
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.telling.proof import area_text, why_text
@@ -25,10 +25,10 @@ def fewest(reason, least, proved=True) -> Proof:
 @pytest.mark.parametrize(
     "proof, unit, why",
     [
-        (fewest(Area(Fraction(189), Fraction(187)), Fraction(5, 2)), "in", "The pieces cover 189 sq in, and 2 sheets have 187 sq in."),
-        (fewest(Area(Fraction(189), Fraction(187)), Fraction(5, 2)), "mm", "The pieces cover ≈1219 cm², and 2 sheets have ≈1206 cm²."),
+        (fewest(TooLittle(Fraction(189), Fraction(187)), Fraction(5, 2)), "in", "The pieces cover 189 sq in, and 2 sheets have 187 sq in."),
+        (fewest(TooLittle(Fraction(189), Fraction(187)), Fraction(5, 2)), "mm", "The pieces cover ≈1219 cm², and 2 sheets have ≈1206 cm²."),
         (
-            fewest(Area(Fraction(405, 4), Fraction(217, 3)), Fraction(1)),
+            fewest(TooLittle(Fraction(405, 4), Fraction(217, 3)), Fraction(1)),
             "in",
             "The pieces cover 101¼ sq in, and half a sheet has ≈72.33 sq in.",
         ),
@@ -96,7 +96,7 @@ def demo_proofs() -> list[Proof]:
 
 
 def test_every_reason_without_numbers_has_words():
-    assert {reason for reasons in LEVELS_OF.values() for reason in reasons} == set(get_args(Known))
+    assert {reason for reasons in LEVELS_OF.values() for reason in reasons} == set(get_args(Bare))
     for proof in plain_proofs():
         for unit in ("in", "mm"):
             said = why_text(proof, unit)
@@ -106,12 +106,12 @@ def test_every_reason_without_numbers_has_words():
 def test_units_differ_only_where_lengths_and_areas_stand():
     """The demo's own proofs, and each reason without numbers: word by word, in both units."""
     proofs = demo_proofs() + plain_proofs()
-    assert any(isinstance(proof.reason, Area) for proof in proofs)
+    assert any(isinstance(proof.reason, TooLittle) for proof in proofs)
     for proof in proofs:
         inches, metric = why_text(proof, "in").split(), why_text(proof, "mm").split()
         assert not {"sq", "inch", "inch.", "inch:"} & set(metric), proof
         measures = {"sixteenth of an inch": "millimetre and a half"}
-        if isinstance(proof.reason, Area):
+        if isinstance(proof.reason, TooLittle):
             measures |= {area_text(area, "in"): area_text(area, "mm") for area in (proof.reason.pieces, proof.reason.fewer)}
         words = {(*one.split(),): (*other.split(),) for one, other in measures.items()}
         for kind, a, b, c, d in SequenceMatcher(None, inches, metric, autojunk=False).get_opcodes():

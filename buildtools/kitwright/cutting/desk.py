@@ -14,10 +14,10 @@ from typing import Literal
 
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Leaf, Node, Pass, Side, Split, passes, taken
-from kitwright.geometry import Rect
+from kitwright.geometry import Axis, Rect
 from kitwright.units import Length, Size
 
-Order = Literal["together", "one by one"]
+DeskOrder = Literal["together", "one by one"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,12 +77,12 @@ class DeskStep:
     """The strokes, as they are numbered on the guide when the order is `together`."""
 
     @property
-    def axis(self) -> Literal["x", "y"]:
+    def axis(self) -> Axis:
         """`x`: the blade runs up and down with the sheet upright."""
         return "x" if self.side in ("left", "right") else "y"
 
 
-def desk_steps(layout: Layout, least_hold: Length, order: Order = "together", ruler_side: Side = "left") -> tuple[DeskStep, ...]:
+def desk_steps(layout: Layout, least_hold: Length, order: DeskOrder = "together", ruler_side: Side = "left") -> tuple[DeskStep, ...]:
     """The steps for one sheet of a layout.
 
     Args:
@@ -126,9 +126,9 @@ class _Bench:
         return lying, gone
 
 
-def orders(layout: Layout, least_hold: Length, ruler_side: Side = "left") -> dict[Order, tuple[DeskStep, ...]]:
+def orders(layout: Layout, least_hold: Length, ruler_side: Side = "left") -> dict[DeskOrder, tuple[DeskStep, ...]]:
     """Every order that costs no more settings of the ruler than the best; the natural one first."""
-    every: tuple[Order, ...] = ("together", "one by one")
+    every: tuple[DeskOrder, ...] = ("together", "one by one")
     found = {order: desk_steps(layout, least_hold, order, ruler_side) for order in every}
     if len({tuple((cut.part, cut.at) for step in steps for cut in step.cuts) for steps in found.values()}) == 1:
         return {"together": found["together"]}

@@ -21,9 +21,9 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from kitwright.cutting.tree import Axis, Leaf, Node, Side, Split
+from kitwright.cutting.tree import Leaf, Node, Side, Split
 from kitwright.errors import MeasureError, Place, UserError
-from kitwright.geometry import Rect
+from kitwright.geometry import Axis, Rect
 from kitwright.units import Length, Size, parse_length
 
 NUMBERS = {word: n for n, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)} | {

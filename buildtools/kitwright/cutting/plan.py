@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from kitwright.cutting import tree
 from kitwright.cutting.tree import Cut, Leaf, Node, Split
-from kitwright.geometry import Rect
+from kitwright.geometry import Axis, Rect
 from kitwright.units import SIXTEENTH, Length, Size
 
 if TYPE_CHECKING:
@@ -192,11 +192,11 @@ def half_tree(node: Node, needs: Mapping[str, int]) -> Node:
     return node
 
 
-def _start(node: Node, axis: tree.Axis) -> Length:
+def _start(node: Node, axis: Axis) -> Length:
     return node.rect.x if axis == "x" else node.rect.y
 
 
-def _end(node: Node, axis: tree.Axis) -> Length:
+def _end(node: Node, axis: Axis) -> Length:
     return node.rect.right if axis == "x" else node.rect.bottom
 
 

@@ -15,8 +15,8 @@ from itertools import groupby
 
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, made_by, sheets_for
 from kitwright.cutting.stock import misfits, too_large
-from kitwright.cutting.tree import Axis, Leaf, Node, Side, Split
-from kitwright.geometry import Rect
+from kitwright.cutting.tree import Leaf, Node, Side, Split
+from kitwright.geometry import Axis, Rect
 from kitwright.units import ZERO, Length, Size, total
 
 

@@ -13,10 +13,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from kitwright.geometry import Rect
+from kitwright.geometry import Axis, Rect
 from kitwright.units import ZERO, Length, Size
 
-Axis = Literal["x", "y"]
 Side = Literal["left", "right", "top", "bottom"]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from kitwright.cutting.batch.proof import Area, OneLabel, Priced, Proof
+from kitwright.cutting.batch.proof import OneLabel, Priced, Proof, TooLittle
 from kitwright.cutting.plan import HALF
 from kitwright.telling.words import label_text, listed, sheets_text, spelled
 from kitwright.units import ABOUT, fraction_text, rounded
@@ -65,7 +65,7 @@ def _ruled_out(proof: Proof, fewer: Fraction, unit: str) -> str:
             return "There is nothing less than half a sheet."
         case "every-yield":
             return f"Every set of pieces that a sheet can yield was looked at: {sheets} can’t give the batch."
-        case Area(pieces, given):
+        case TooLittle(pieces, given):
             return f"The pieces cover {area_text(pieces, unit)}, and {sheets} {'have' if fewer > 1 else 'has'} {area_text(given, unit)}."
         case OneLabel(label, whole, half, most, needed):
             besides = "" if half is None else f", half a sheet {half or 'none'}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from kitwright.cutting.desk import DeskStep, Order, desk_steps, orders
+from kitwright.cutting.desk import DeskOrder, DeskStep, desk_steps, orders
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
 from kitwright.kit.names import BASE
@@ -17,7 +17,7 @@ def layout_steps(worked: Worked, layout: Layout) -> tuple[DeskStep, ...]:
     return desk_steps(layout, trimmer.least_hold, ruler_side=trimmer.ruler_side)
 
 
-def layout_orders(worked: Worked, layout: Layout) -> dict[Order, tuple[DeskStep, ...]]:
+def layout_orders(worked: Worked, layout: Layout) -> dict[DeskOrder, tuple[DeskStep, ...]]:
     """Every order of the steps that costs no more settings of the ruler than the best; the natural one first."""
     trimmer = worked.kit.club.trimmer
     return orders(layout, trimmer.least_hold, trimmer.ruler_side)

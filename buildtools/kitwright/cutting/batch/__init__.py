@@ -9,7 +9,7 @@ fewest layouts · `builds` order, laying and judging · `verdict` and `exhaust` 
 from __future__ import annotations
 
 from kitwright.cutting.batch.plan import plan_batch
-from kitwright.cutting.batch.proof import LEVELS, Level, Proof
-from kitwright.cutting.batch.table import Sheets, sheets_table
+from kitwright.cutting.batch.proof import PROOF_LEVELS, Proof, ProofLevel
+from kitwright.cutting.batch.table import SheetsFor, sheets_table
 
-__all__ = ["LEVELS", "Level", "Proof", "Sheets", "plan_batch", "sheets_table"]
+__all__ = ["PROOF_LEVELS", "Proof", "ProofLevel", "SheetsFor", "plan_batch", "sheets_table"]

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from kitwright.cutting import tree
-from kitwright.cutting.batch.paper import Counts, Paper
-from kitwright.cutting.solver.pieces import Axis, Build, Plate
+from kitwright.cutting.batch.paper import Counts, Lattice
+from kitwright.cutting.solver.pieces import Build, Plate
+from kitwright.geometry import Axis
 
 OTHER: dict[Axis, Axis] = {"x": "y", "y": "x"}
 
@@ -170,7 +171,7 @@ def _spots(plate: Plate, x: int = 0, y: int = 0) -> Iterator[tuple[int, int, int
 
 
 @dataclass(frozen=True)
-class Layout:
+class Candidate:
     """A way of cutting one sheet, judged."""
 
     plate: Plate
@@ -217,7 +218,7 @@ class Layout:
         return any(all(m <= c for m, c in zip(missing, half)) for half in self.halves)
 
 
-def judged(paper: Paper, plate: Plate) -> Layout:
+def judged(paper: Lattice, plate: Plate) -> Candidate:
     """A laid plate, judged."""
     n, (mid_x, mid_y) = len(paper.kinds), (paper.width // 2, paper.height // 2)
     counts, sides = [0] * n, [[0] * n for _ in range(4)]
@@ -240,7 +241,7 @@ def judged(paper: Paper, plate: Plate) -> Layout:
                 and 2 * part.width >= plate.width
             )
     tight = sum(_slack(plate, way) < paper.sixteenth for way in ("x", "y"))
-    return Layout(
+    return Candidate(
         plate, tuple(counts), tuple(map(tuple, sides)), _strange(plate), frozenset(marks), cuts, _turns(plate), tight, most, spares
     )
 
@@ -323,7 +324,7 @@ def _levels(plate: Plate) -> int:
     return 1 + max(map(_levels, plate.parts)) if plate.parts else 0
 
 
-def real_turns(paper: Paper, plate: Plate) -> int:
+def real_turns(paper: Lattice, plate: Plate) -> int:
     """Changes of direction in the order in which the strokes are made."""
     strokes = tree.cuts(paper.node(plate))
     return sum(a.axis != b.axis for a, b in zip(strokes, strokes[1:]))

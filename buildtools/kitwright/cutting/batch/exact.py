@@ -9,10 +9,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from kitwright.cutting.batch.paper import Counts, Paper
+from kitwright.cutting.batch.paper import Counts, Lattice
 from kitwright.cutting.solver.limited import LimitedSearch
 from kitwright.cutting.solver.pieces import Build, PieceKind
-from kitwright.cutting.solver.table import Grid, Table
+from kitwright.cutting.solver.table import Grid, WorthTable
 from kitwright.cutting.solver.work import OutOfWork, Work
 
 TURNS = 1500
@@ -44,7 +44,7 @@ class Meter(Work):
 class Region:
     """A sheet or half a sheet, ready for questions."""
 
-    paper: Paper
+    paper: Lattice
     width: int
     height: int
     work: Work
@@ -83,7 +83,7 @@ class Region:
         """
         if self.grid is None:
             return None, None
-        table = Table(self.grid, list(values), Meter(TURNS, self.work))
+        table = WorthTable(self.grid, list(values), Meter(TURNS, self.work))
         if not table.whole:
             return None, None
         return table.best, table.build() if self.coarse == 1 else None

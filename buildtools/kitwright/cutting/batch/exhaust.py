@@ -11,7 +11,7 @@ from __future__ import annotations
 from functools import cache
 from itertools import product
 
-from kitwright.cutting.batch.paper import Counts, Paper
+from kitwright.cutting.batch.paper import Counts, Lattice
 
 WORK = 10_000
 """Cuts that may be looked at."""
@@ -25,7 +25,7 @@ class _TooMuch(Exception):
     """More cuts than are allowed."""
 
 
-def leftovers(paper: Paper, counts: Counts) -> tuple[int, int] | None:
+def leftovers(paper: Lattice, counts: Counts) -> tuple[int, int] | None:
     """How many leftovers there are at least when just these pieces are cut, and the largest area that one can have.
 
     The two may need different trees. Returns None when that is too much work, or when the

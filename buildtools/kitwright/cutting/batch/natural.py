@@ -13,8 +13,9 @@ from functools import cache
 from itertools import islice, product
 
 from kitwright.cutting.batch.builds import boxed, flipped, piece
-from kitwright.cutting.batch.paper import Counts, Paper, Way
-from kitwright.cutting.solver.pieces import Axis, Build
+from kitwright.cutting.batch.paper import Counts, Lattice, Lying
+from kitwright.cutting.solver.pieces import Build
+from kitwright.geometry import Axis
 
 CHOICES = 240
 """At most so many ways to lie are tried together."""
@@ -31,11 +32,11 @@ KEPT = 6
 SIDE_LABELS = 4
 """Labels are shared out between two halves for at most so many."""
 
-Row = list[tuple[int, Way, int]]
+_Row = list[tuple[int, Lying, int]]
 """Pieces side by side: kind, how it lies, how many."""
 
 
-def natural(paper: Paper, wanted: Counts) -> Iterator[Build]:
+def natural(paper: Lattice, wanted: Counts) -> Iterator[Build]:
     """Builds for a whole sheet that give at least what is wanted; all families but the blocks."""
     w, h = paper.width, paper.height
     if paper.area_of(wanted) > paper.area:
@@ -44,7 +45,7 @@ def natural(paper: Paper, wanted: Counts) -> Iterator[Build]:
         yield from seen
 
 
-def in_half(paper: Paper, wanted: Counts, kept: Counts, plain: bool = False) -> Iterator[Build]:
+def in_half(paper: Lattice, wanted: Counts, kept: Counts, plain: bool = False) -> Iterator[Build]:
     """Builds that give `wanted` from one half of the sheet and `kept` from the other; if `plain`, in strips only."""
     fill = _plain if plain else _within
     if not any(wanted):
@@ -59,7 +60,7 @@ def in_half(paper: Paper, wanted: Counts, kept: Counts, plain: bool = False) -> 
                 yield _two(paper, one, other, w)
 
 
-def _two(paper: Paper, one: Build, other: Build | None, width: int) -> Build:
+def _two(paper: Lattice, one: Build, other: Build | None, width: int) -> Build:
     """A sheet of two halves."""
     axis: Axis = "x" if width < paper.width else "y"
     w, h = paper.halves[0] if axis == "x" else paper.halves[1]
@@ -67,7 +68,7 @@ def _two(paper: Paper, one: Build, other: Build | None, width: int) -> Build:
     return Build(paper.width, paper.height, axis=axis, parts=parts)
 
 
-def _within(paper: Paper, wanted: Counts, w: int, h: int) -> Iterator[Build]:
+def _within(paper: Lattice, wanted: Counts, w: int, h: int) -> Iterator[Build]:
     yield from _plain(paper, wanted, w, h)
     yield from blocks(paper, wanted, w, h)
 
@@ -75,7 +76,7 @@ def _within(paper: Paper, wanted: Counts, w: int, h: int) -> Iterator[Build]:
 # --- strips, then pieces ------------------------------------------------------------------
 
 
-def _plain(paper: Paper, wanted: Counts, w: int, h: int) -> Iterator[Build]:
+def _plain(paper: Lattice, wanted: Counts, w: int, h: int) -> Iterator[Build]:
     """Strips across, and columns down."""
     yield from _strips(_all_ways(paper, wanted, w, h), wanted, w, h)
     across = {k: [(b, a, t) for a, b, t in ways] for k, ways in _all_ways(paper, wanted, w, h).items()}
@@ -83,18 +84,18 @@ def _plain(paper: Paper, wanted: Counts, w: int, h: int) -> Iterator[Build]:
         yield flipped(build)
 
 
-def _all_ways(paper: Paper, wanted: Counts, w: int, h: int) -> dict[int, list[Way]]:
+def _all_ways(paper: Lattice, wanted: Counts, w: int, h: int) -> dict[int, list[Lying]]:
     return {k: paper.ways(k, w, h) for k, n in enumerate(wanted) if n}
 
 
-def _strips(ways: dict[int, list[Way]], wanted: Counts, length: int, depth: int) -> Iterator[Build]:
+def _strips(ways: dict[int, list[Lying]], wanted: Counts, length: int, depth: int) -> Iterator[Build]:
     """Strips of this length, one above the other."""
     options = [_laid(k, ways[k], wanted[k], length) for k in ways]
     if not all(options):
         return
-    known: dict[tuple, list[list[Row]]] = {}
+    known: dict[tuple, list[list[_Row]]] = {}
     for chosen in islice(product(*options), CHOICES):
-        groups: dict[int, Row] = {}
+        groups: dict[int, _Row] = {}
         for kind, way, n in (part for option in chosen for part in option):
             groups.setdefault(way[1], []).append((kind, way, n))
         packed = []
@@ -109,7 +110,7 @@ def _strips(ways: dict[int, list[Way]], wanted: Counts, length: int, depth: int)
                 yield Build.join("y", [_row(row) for rows, _ in picked for row in rows])
 
 
-def _laid(kind: int, ways: Sequence[Way], n: int, length: int) -> list[Row]:
+def _laid(kind: int, ways: Sequence[Lying], n: int, length: int) -> list[_Row]:
     """All one way or the other, then some strips of each."""
     found = [[(kind, way, n)] for way in ways]
     if len(ways) == 2:
@@ -119,7 +120,7 @@ def _laid(kind: int, ways: Sequence[Way], n: int, length: int) -> list[Row]:
     return found
 
 
-def _rows(group: Row, length: int) -> list[list[Row]]:
+def _rows(group: _Row, length: int) -> list[list[_Row]]:
     """Pieces of one height in rows: each label in rows of its own; the ends of rows together; or all rows alike."""
     full, ends = [], []
     for kind, way, n in group:
@@ -148,14 +149,14 @@ def _rows(group: Row, length: int) -> list[list[Row]]:
     return packed
 
 
-def _row(row: Row) -> Build:
+def _row(row: _Row) -> Build:
     return Build.join("x", [piece(kind, way) for kind, way, n in row for _ in range(n)])
 
 
 # --- equal columns ------------------------------------------------------------------------
 
 
-def _alike(paper: Paper, wanted: Counts) -> Iterator[Build]:
+def _alike(paper: Lattice, wanted: Counts) -> Iterator[Build]:
     """Halves, thirds … or equal columns, all cut alike."""
     for across in (True, False):
         w, h = (paper.width, paper.height) if across else (paper.height, paper.width)
@@ -177,7 +178,7 @@ def _alike(paper: Paper, wanted: Counts) -> Iterator[Build]:
                     yield whole if across else flipped(whole)
 
 
-def _columns(paper: Paper, wanted: Counts) -> Iterator[Build]:
+def _columns(paper: Lattice, wanted: Counts) -> Iterator[Build]:
     """Equal columns, each cut into strips of its own; and the same with rows."""
     for across in (True, False):
         w, h = (paper.width, paper.height) if across else (paper.height, paper.width)
@@ -194,7 +195,7 @@ def _columns(paper: Paper, wanted: Counts) -> Iterator[Build]:
                 yield build if across else flipped(build)
 
 
-def _filled_columns(ways: dict[int, list[Way]], wanted: Counts, c: int, most: int, h: int) -> Iterator[Build]:
+def _filled_columns(ways: dict[int, list[Lying]], wanted: Counts, c: int, most: int, h: int) -> Iterator[Build]:
     options = [[(kind, way) for way in some if way[0] <= c and way[1] <= h] for kind, some in ways.items()]
     if not all(options):
         return
@@ -231,7 +232,7 @@ def _filled_columns(ways: dict[int, list[Way]], wanted: Counts, c: int, most: in
                 )
 
 
-def _shared(paper: Paper, wanted: Counts) -> Iterator[Build]:
+def _shared(paper: Lattice, wanted: Counts) -> Iterator[Build]:
     """Two halves, some labels from the one and some from the other."""
     some = [k for k, n in enumerate(wanted) if n]
     if not 1 < len(some) <= SIDE_LABELS:
@@ -244,7 +245,7 @@ def _shared(paper: Paper, wanted: Counts) -> Iterator[Build]:
 # --- blocks -------------------------------------------------------------------------------
 
 
-def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
+def blocks(paper: Lattice, wanted: Counts, w: int, h: int) -> list[Build]:
     """Blocks of like pieces, each set in a corner of what is left."""
     if sum(map(bool, wanted)) > BLOCK_LABELS:
         return []
@@ -265,7 +266,7 @@ def blocks(paper: Paper, wanted: Counts, w: int, h: int) -> list[Build]:
                     found += around(counts, kind, way, cols, rows, w, h)
         return tuple(sorted(dict.fromkeys(found), key=_rough)[: KEPT if counts != wanted else 4 * KEPT])
 
-    def around(counts: Counts, kind: int, way: Way, cols: int, rows: int, w: int, h: int) -> list[Build]:
+    def around(counts: Counts, kind: int, way: Lying, cols: int, rows: int, w: int, h: int) -> list[Build]:
         left = list(counts)
         here = min(counts[kind], cols * rows)
         left[kind] -= here
@@ -313,7 +314,7 @@ def _grids(n: int, cols: int, rows: int) -> list[tuple[int, int]]:
     return sorted(found, key=lambda g: (abs(g[0] * g[1] - n), max(g) - min(g)))[:5]
 
 
-def _block(kind: int, way: Way, cols: int, rows: int, n: int) -> Build:
+def _block(kind: int, way: Lying, cols: int, rows: int, n: int) -> Build:
     """So many like pieces in columns and rows; the last row may be short."""
     full, rest = divmod(n, cols)
     lines = [_row([(kind, way, cols)])] * full + ([_row([(kind, way, rest)])] if rest else [])

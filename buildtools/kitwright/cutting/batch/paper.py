@@ -22,12 +22,12 @@ from kitwright.units import SIXTEENTH, ZERO, Length, Size
 
 Counts = tuple[int, ...]
 """Pieces by kind, in the order of the labels."""
-Way = tuple[int, int, bool]
+Lying = tuple[int, int, bool]
 """How a piece can lie: steps across, steps down, whether turned."""
 
 
 @dataclass(frozen=True)
-class Paper:
+class Lattice:
     """A sheet and the kinds of piece that it has to give; all sides in steps."""
 
     width: int
@@ -41,7 +41,7 @@ class Paper:
     """Whether the kind is its label turned."""
 
     @classmethod
-    def of(cls, sheet: Size, sizes: Mapping[str, Size], lies: Mapping[str, bool], labels: Iterable[str]) -> Paper:
+    def of(cls, sheet: Size, sizes: Mapping[str, Size], lies: Mapping[str, bool], labels: Iterable[str]) -> Lattice:
         """The paper of a demand, for these labels."""
         labels = tuple(labels)
         lengths = [sheet.width.inches / 2, sheet.height.inches / 2]
@@ -78,7 +78,7 @@ class Paper:
         """A sixteenth of an inch in steps."""
         return SIXTEENTH / self.step.inches
 
-    def ways(self, kind: int, width: int, height: int) -> list[Way]:
+    def ways(self, kind: int, width: int, height: int) -> list[Lying]:
         """How a kind can lie within so much room."""
         return self.kinds[kind].ways(width, height)
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from kitwright.cutting.batch.paper import Counts, Paper, check
-from kitwright.cutting.batch.search import Found, Search
+from kitwright.cutting.batch.paper import Counts, Lattice, check
+from kitwright.cutting.batch.search import Search, Solution
 from kitwright.cutting.batch.verdict import only_sheets, proofs
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, Run, joined, made_by
 from kitwright.cutting.solver.work import Work
@@ -31,14 +31,14 @@ def plan_batch(demand: Demand, name: str, *, steps: int = STEPS) -> PaperPlan:
         steps: the work allowed. It is counted, so the same demand has the same plan everywhere.
 
     Returns:
-        A plan whose `proof` has one entry for each of `proof.LEVELS`.
+        A plan whose `proof` has one entry for each of `PROOF_LEVELS`.
 
     Raises:
         UserError: a piece that no sheet of this paper can give, or nothing to cut.
     """
     check(demand)
     labels = tuple(label for label, n in demand.needs.items() if n)
-    paper = Paper.of(demand.sheet, demand.sizes, demand.lies, labels)
+    paper = Lattice.of(demand.sheet, demand.sizes, demand.lies, labels)
     needs = tuple(demand.needs[label] for label in labels)
     search = Search(paper, Work(steps))
     units, found, bound = search.fewest(needs)
@@ -50,7 +50,7 @@ def plan_batch(demand: Demand, name: str, *, steps: int = STEPS) -> PaperPlan:
     return plan
 
 
-def _runs(demand: Demand, name: str, paper: Paper, found: Found, needs: Counts) -> tuple[Run, ...]:
+def _runs(demand: Demand, name: str, paper: Lattice, found: Solution, needs: Counts) -> tuple[Run, ...]:
     runs = []
     for part in found.parts:
         # What the other layouts leave to this one: it decides which half of a sheet helps.

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 
 from kitwright.cutting.batch.builds import piece
 from kitwright.cutting.batch.exact import Region
-from kitwright.cutting.batch.paper import Counts, Paper
+from kitwright.cutting.batch.paper import Counts, Lattice
 from kitwright.cutting.solver.linear import Linear, Row
 from kitwright.cutting.solver.pieces import Build
 from kitwright.cutting.solver.work import Work
@@ -34,7 +34,7 @@ FEW = 9
 
 
 @dataclass(frozen=True)
-class Prices:
+class Tariff:
     """Prices that rule out numbers of sheets."""
 
     each: Counts
@@ -79,13 +79,13 @@ class Patterns:
 class Pricing:
     """Everything known about bounds for one paper, whatever the batch."""
 
-    def __init__(self, paper: Paper, work: Work) -> None:
+    def __init__(self, paper: Lattice, work: Work) -> None:
         self.paper = paper
         self.work = work
         self.sheet = Region(paper, paper.width, paper.height, work)
         self.halves = [Region(paper, *half, work) for half in paper.halves]
         self.patterns = Patterns()
-        self.known: list[Prices] = []
+        self.known: list[Tariff] = []
         n = len(paper.kinds)
         for kind in range(n):
             # Of one kind alone: a bound, and a pattern for every kind, in rows if need be.
@@ -123,7 +123,7 @@ class Pricing:
         value, build = Region(own, region.width, region.height, region.work).most((each[kind],))
         return value, build and _as_kind(build, kind)
 
-    def _priced(self, each: Counts, limits: Counts | None = None, units: int = 0) -> Prices:
+    def _priced(self, each: Counts, limits: Counts | None = None, units: int = 0) -> Tariff:
         """What sheets can be worth at some prices, exactly; for many half sheets, half of one roughly."""
         self.new = False
         whole = self._most(self.sheet, each, limits, None)
@@ -131,7 +131,7 @@ class Pricing:
         half = whole // 2 if limits is None else whole
         if units < MANY:
             half = min(half, max(self._most(half, each, limits, way) for way, half in enumerate(self.halves)))
-        prices = Prices(each, whole, half, limits)
+        prices = Tariff(each, whole, half, limits)
         self.known.append(prices)
         return prices
 
@@ -156,7 +156,7 @@ class Pricing:
         return self.forbid(needs, units) or self._seek(needs, units, None) or units <= FEW and self._seek(needs, units, needs)
 
     def _seek(self, needs: Counts, units: int, limits: Counts | None) -> bool:
-        proving: Prices | None = None
+        proving: Tariff | None = None
         for _ in range(ROUNDS):
             self.work.charge(400 + 4 * len(needs) * (len(self.patterns.whole) + len(self.patterns.half)))
             floats = _propose(self.patterns, needs, units, limits)
@@ -175,7 +175,7 @@ class Pricing:
             self._simplify(proving, needs, max(units, self.least(needs) - 1))
         return proving is not None
 
-    def _simplify(self, prices: Prices, needs: Counts, units: int) -> None:
+    def _simplify(self, prices: Tariff, needs: Counts, units: int) -> None:
         """Keep rounder prices where they do as well: they are easier to tell."""
         if not prices.forbid(needs, units):
             return
@@ -185,7 +185,7 @@ class Pricing:
             if any(each) and self._priced(each, prices.limits, units).forbid(needs, units):
                 return
 
-    def reason(self, needs: Counts, units: int) -> Prices | None:
+    def reason(self, needs: Counts, units: int) -> Tariff | None:
         """The simplest prices that rule out so many half sheets; None when area alone does."""
         if self.paper.area_of(needs) * 2 > units * self.paper.area:
             return None
@@ -200,7 +200,7 @@ def _as_kind(build: Build, kind: int) -> Build:
     )
 
 
-def _rows(paper: Paper, kind: int, w: int, h: int) -> Build | None:
+def _rows(paper: Lattice, kind: int, w: int, h: int) -> Build | None:
     """Rows of one kind, as many as fit the better way round."""
     ways = [((w // a) * (h // b), (a, b, t)) for a, b, t in paper.ways(kind, w, h)]
     if not ways:

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-Level = Literal["sheets", "alike", "order", "slack", "leftover"]
-LEVELS: tuple[Level, ...] = ("sheets", "alike", "order", "slack", "leftover")
+ProofLevel = Literal["sheets", "alike", "order", "slack", "leftover"]
+PROOF_LEVELS: tuple[ProofLevel, ...] = ("sheets", "alike", "order", "slack", "leftover")
 """In the order in which they count: a plan is better by the first level in which it differs."""
 
-Known = Literal[
+Bare = Literal[
     # sheets
     "half-a-sheet",
     "every-yield",
@@ -40,7 +40,7 @@ Known = Literal[
 
 
 @dataclass(frozen=True, slots=True)
-class Area:
+class TooLittle:
     """Fewer sheets have less paper than the pieces cover; in square inches."""
 
     pieces: Fraction
@@ -76,14 +76,14 @@ class Priced:
     """The most that half a sheet can give; None where there is none among fewer sheets."""
 
 
-Reason = Known | Area | OneLabel | Priced
+Reason = Bare | TooLittle | OneLabel | Priced
 
 
 @dataclass(frozen=True, slots=True)
 class Proof:
     """How good a plan is at one level, among all plans that are as good at the levels before."""
 
-    level: Level
+    level: ProofLevel
     """What is judged: `sheets` whole and half; `alike`, how many layouts differ; `order`, how
     naturally it is cut; `slack`, layouts that need a sheet to its last sixteenth; `leftover`,
     the largest single one."""
@@ -102,4 +102,4 @@ class Proof:
     @property
     def plain(self) -> bool:
         """Whether it is proved by what can be checked at the desk: areas, or pieces from a sheet."""
-        return self.proved and isinstance(self.reason, (Area, OneLabel))
+        return self.proved and isinstance(self.reason, (TooLittle, OneLabel))

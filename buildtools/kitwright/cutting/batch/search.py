@@ -11,11 +11,11 @@ from functools import cached_property
 from itertools import chain, islice, product
 from typing import Literal
 
-from kitwright.cutting.batch.builds import Layout, from_plate, judged, layings, ordered, real_turns
+from kitwright.cutting.batch.builds import Candidate, from_plate, judged, layings, ordered, real_turns
 from kitwright.cutting.batch.cover import Cover, cover
 from kitwright.cutting.batch.frontier import frontier
 from kitwright.cutting.batch.natural import blocks, in_half, natural
-from kitwright.cutting.batch.paper import Counts, Paper
+from kitwright.cutting.batch.paper import Counts, Lattice
 from kitwright.cutting.batch.prices import Pricing
 from kitwright.cutting.solver.pieces import AXES, Build, lay
 from kitwright.cutting.solver.work import Work
@@ -45,18 +45,18 @@ FIRST_TRIES = 6
 
 
 @dataclass(frozen=True)
-class Part:
+class Share:
     """So many half sheets, all cut by one layout."""
 
-    layout: Layout
+    layout: Candidate
     units: int
 
 
 @dataclass(frozen=True)
-class Found:
+class Solution:
     """A way to cut a batch."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[Share, ...]
 
     @cached_property
     def rank(self) -> tuple[int, ...]:
@@ -72,7 +72,7 @@ class Found:
 class Search:
     """Looks for the best way to cut batches from one paper; remembers what it has learnt."""
 
-    def __init__(self, paper: Paper, work: Work, limits: Counts | None = None) -> None:
+    def __init__(self, paper: Lattice, work: Work, limits: Counts | None = None) -> None:
         """Args:
         work: what may be spent; soon after that the search ends with what it has.
         limits: the largest batch that will be asked for, when several will be.
@@ -81,7 +81,7 @@ class Search:
         self.limits = limits
         self.work = work
         self.pricing = Pricing(paper, work)
-        self._singles: dict[tuple[Counts, int], list[Layout]] = {}
+        self._singles: dict[tuple[Counts, int], list[Candidate]] = {}
         self._holds: dict[tuple[Counts, int | None], Build | Literal[False] | None] = {}
         self._frontiers: dict[Counts, tuple[list[Counts] | None, list[Counts] | None]] = {}
 
@@ -92,22 +92,22 @@ class Search:
 
     # --- one layout -------------------------------------------------------------------------
 
-    def single(self, needs: Counts, units: int) -> list[Layout]:
+    def single(self, needs: Counts, units: int) -> list[Candidate]:
         """Layouts by which so many half sheets, all cut alike, give a batch, best first."""
         key = (needs, units)
         if key not in self._singles:
             self._singles[key] = [] if self.pricing.forbid(needs, units) else self._chosen(needs, units)
         return self._singles[key]
 
-    def _chosen(self, needs: Counts, units: int) -> list[Layout]:
-        found: list[Layout] = []
+    def _chosen(self, needs: Counts, units: int) -> list[Candidate]:
+        found: list[Candidate] = []
         for builds in (self._plain_builds, self._block_builds, self._exact_builds):
             found = sorted(found + self._serving(islice(builds(needs, units), JUDGED), needs, units), key=lambda f: f.rank)
             if found and (not found[0].strange or builds == self._block_builds) or self.late:
                 break
         return found
 
-    def _serving(self, builds: Iterable[Build], needs: Counts, units: int) -> list[Layout]:
+    def _serving(self, builds: Iterable[Build], needs: Counts, units: int) -> list[Candidate]:
         plates = {
             plate: None for build in dict.fromkeys(map(ordered, builds)) for plate in layings(build, self.paper.width, self.paper.height)
         }
@@ -209,11 +209,11 @@ class Search:
 
     # --- several layouts --------------------------------------------------------------------
 
-    def pair(self, needs: Counts, units: int, tries: int = PAIR_TRIES) -> Found | None:
+    def pair(self, needs: Counts, units: int, tries: int = PAIR_TRIES) -> Solution | None:
         """Two layouts, where some can be found after so many tries."""
         if units > PAIR_UNITS:
             return None
-        found: list[Found] = []
+        found: list[Solution] = []
         for counts, sheets in self._firsts(needs, units):
             rest = tuple(max(0, n - sheets * c) for n, c in zip(needs, counts))
             if not tries or len(found) >= PAIRS or self.late:
@@ -227,7 +227,7 @@ class Search:
             used = tuple(min(c, -(-n // sheets)) for c, n in zip(counts, needs))
             first = self.single(tuple(sheets * c for c in used), 2 * sheets)
             if first:
-                found.append(Found((Part(first[0], 2 * sheets), Part(second[0], units - 2 * sheets))))
+                found.append(Solution((Share(first[0], 2 * sheets), Share(second[0], units - 2 * sheets))))
         return min(found, key=lambda f: f.rank, default=None)
 
     def _firsts(self, needs: Counts, units: int) -> Iterator[tuple[Counts, int]]:
@@ -253,7 +253,7 @@ class Search:
             if layouts := self.single(group, 2 * sheets):
                 yield layouts[0].counts
 
-    def covered(self, needs: Counts, units: int) -> Found | None:
+    def covered(self, needs: Counts, units: int) -> Solution | None:
         """Any number of layouts, from the patterns known."""
         patterns = self.pricing.patterns
         picked = cover(list(patterns.whole), list(patterns.half), needs, units, work=self.work)
@@ -261,7 +261,7 @@ class Search:
             return None
         return self._realised(picked.whole, picked.half, needs)
 
-    def _realised(self, whole: tuple[tuple[Counts, int], ...], half: Counts | None, needs: Counts) -> Found | None:
+    def _realised(self, whole: tuple[tuple[Counts, int], ...], half: Counts | None, needs: Counts) -> Solution | None:
         """Patterns as layouts, with no piece that is not needed."""
         given = [(list(c), 2 * n) for c, n in sorted(whole, key=lambda w: (-w[1], w[0]))]
         if half is not None:
@@ -279,22 +279,22 @@ class Search:
                 both = tuple(c * (units // 2) + n for c, n in zip(counts, last))
                 if layouts := self.single(both, units + 1):
                     others = self._parts(before[:i] + before[i + 1 :])
-                    return None if others is None else Found((Part(layouts[0], units + 1), *others))
+                    return None if others is None else Solution((Share(layouts[0], units + 1), *others))
         parts = self._parts(items)
-        return None if parts is None else Found(parts)
+        return None if parts is None else Solution(parts)
 
-    def _parts(self, items: Sequence[tuple[Counts, int]]) -> tuple[Part, ...] | None:
+    def _parts(self, items: Sequence[tuple[Counts, int]]) -> tuple[Share, ...] | None:
         """Counts as parts; None where one of them can't be laid out."""
         parts = [self._part(counts, units) for counts, units in items]
         found = tuple(part for part in parts if part is not None)
         return found if len(found) == len(parts) else None
 
-    def _part(self, counts: Counts, units: int) -> Part | None:
+    def _part(self, counts: Counts, units: int) -> Share | None:
         each = max(units // 2, 1)
         layouts = self.single(tuple(c * each for c in counts), units)
         if not layouts:
             layouts = self._serving(self._known_builds(counts, units), tuple(c * each for c in counts), units)
-        return Part(layouts[0], units) if layouts else None
+        return Share(layouts[0], units) if layouts else None
 
     def _known_builds(self, counts: Counts, units: int) -> Iterator[Build]:
         """Builds of known patterns that yield at least so much."""
@@ -347,7 +347,7 @@ class Search:
         found, impossible = self._at(needs, units)
         return found is not None, impossible
 
-    def fewest(self, needs: Counts) -> tuple[int, Found, int]:
+    def fewest(self, needs: Counts) -> tuple[int, Solution, int]:
         """The fewest half sheets found, how, and a bound."""
         units = self.pricing.least(needs)
         bound = units
@@ -368,10 +368,10 @@ class Search:
             units = max(units, self.pricing.least(needs))
             bound = max(bound, self.pricing.least(needs))
 
-    def _at(self, needs: Counts, units: int) -> tuple[Found | None, bool]:
+    def _at(self, needs: Counts, units: int) -> tuple[Solution | None, bool]:
         """A way with so many half sheets; or none, and whether there can be none."""
         if layouts := self.single(needs, units):
-            return Found((Part(layouts[0], units),)), False
+            return Solution((Share(layouts[0], units),)), False
         if sum(map(bool, needs)) == 1:
             return self._one_label(needs, units), False
         # A few tries first: where they do, the larger machinery need not even be loaded.
@@ -404,7 +404,7 @@ class Search:
         picked = self._from_all(needs, units)
         return max(2, picked.least) if picked else 2
 
-    def _cheapest(self, needs: Counts) -> Found | None:
+    def _cheapest(self, needs: Counts) -> Solution | None:
         """As few sheets as the patterns known allow."""
         if not (found := self._as_few(needs)):
             return None
@@ -417,13 +417,13 @@ class Search:
         picked = cover(list(patterns.whole), list(patterns.half), needs, None, work=self.work)
         return (picked, 2 * sum(n for _, n in picked.whole) + (picked.half is not None)) if picked else None
 
-    def _apart(self, needs: Counts) -> Found:
+    def _apart(self, needs: Counts) -> Solution:
         """Every label from sheets of its own: for when there is no work left."""
         parts = []
         for k, sheets, build in self._each_apart(needs):
             alone = tuple(n if j == k else 0 for j, n in enumerate(needs))
-            parts.append(Part(self._serving([build], alone, 2 * sheets)[0], 2 * sheets))
-        return Found(tuple(parts))
+            parts.append(Share(self._serving([build], alone, 2 * sheets)[0], 2 * sheets))
+        return Solution(tuple(parts))
 
     def _each_apart(self, needs: Counts) -> Iterator[tuple[int, int, Build]]:
         """Every kind that is needed, with the sheets it takes by itself and how they are cut."""
@@ -432,7 +432,7 @@ class Search:
                 most, build = max(((c[k], b) for c, b in self.pricing.patterns.whole.items() if c[k]), key=lambda m: m[0])
                 yield k, -(-n // most), build
 
-    def _one_label(self, needs: Counts, units: int) -> Found | None:
+    def _one_label(self, needs: Counts, units: int) -> Solution | None:
         """With one label and no layout for all: the fullest sheets, and another for the last half."""
         patterns = self.pricing.patterns
         whole = max(patterns.whole, key=sum)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitwright.cutting.batch.paper import Paper, check
+from kitwright.cutting.batch.paper import Lattice, check
 from kitwright.cutting.batch.search import Search
 from kitwright.cutting.plan import Demand
 from kitwright.cutting.solver.work import Work
@@ -16,7 +16,7 @@ STEPS = 20_000_000
 
 
 @dataclass(frozen=True, slots=True)
-class Sheets:
+class SheetsFor:
     """Sheets for one size of batch."""
 
     cards: int
@@ -26,7 +26,7 @@ class Sheets:
     """Whether fewer are impossible."""
 
 
-def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, steps: int = STEPS) -> list[Sheets]:
+def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, steps: int = STEPS) -> list[SheetsFor]:
     """The fewest sheets for every batch from 1 card to `upto`.
 
     Args:
@@ -41,7 +41,7 @@ def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, steps: 
     check(last)
     labels = tuple(label for label, n in last.needs.items() if n)
     needs = [tuple(demand.needs.get(label, 0) for label in labels) for demand in demands]
-    search = Search(Paper.of(last.sheet, last.sizes, last.lies, labels), Work(steps), needs[-1])
+    search = Search(Lattice.of(last.sheet, last.sizes, last.lies, labels), Work(steps), needs[-1])
     found: dict[int, tuple[int, int]] = {}
 
     def ask(i: int) -> tuple[int, int]:
@@ -67,4 +67,4 @@ def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, steps: 
         found[i] = min(found[i][0], found[i + 1][0]), found[i][1]
     for i in range(1, upto):
         found[i] = found[i][0], max(found[i][1], found[i - 1][1])
-    return [Sheets(i + 1, Fraction(found[i][0], 2), found[i][0] <= found[i][1]) for i in range(upto)]
+    return [SheetsFor(i + 1, Fraction(found[i][0], 2), found[i][0] <= found[i][1]) for i in range(upto)]

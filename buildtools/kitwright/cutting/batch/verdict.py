@@ -5,14 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil
 
-from kitwright.cutting.batch.builds import Layout
+from kitwright.cutting.batch.builds import Candidate
 from kitwright.cutting.batch.exhaust import leftovers
-from kitwright.cutting.batch.paper import Counts, Paper
-from kitwright.cutting.batch.proof import Area, Known, Level, OneLabel, Priced, Proof, Reason
-from kitwright.cutting.batch.search import Found, Search
+from kitwright.cutting.batch.paper import Counts, Lattice
+from kitwright.cutting.batch.proof import Bare, OneLabel, Priced, Proof, ProofLevel, Reason, TooLittle
+from kitwright.cutting.batch.search import Search, Solution
 
 
-def proofs(search: Search, needs: Counts, found: Found, bound: int) -> tuple[Proof, ...]:
+def proofs(search: Search, needs: Counts, found: Solution, bound: int) -> tuple[Proof, ...]:
     """One entry for each level.
 
     Args:
@@ -42,7 +42,7 @@ def _ruled_out(search: Search, needs: Counts, bound: int) -> Reason:
     prices = search.pricing.reason(needs, fewer)
     if prices is None:
         if paper.area_of(needs) * 2 > fewer * paper.area:
-            return Area(paper.square_inches(paper.area_of(needs)), paper.square_inches(paper.area * fewer) / 2)
+            return TooLittle(paper.square_inches(paper.area_of(needs)), paper.square_inches(paper.area * fewer) / 2)
         return "every-yield"
     half = prices.half if fewer % 2 else None
     priced = [k for k, p in enumerate(prices.each) if p]
@@ -62,12 +62,12 @@ def _sheets(search: Search, needs: Counts, units: int, bound: int) -> Proof:
     return Proof("sheets", bound >= units, (Fraction(units, 2),), (Fraction(bound, 2),), _ruled_out(search, needs, bound))
 
 
-def _alike(search: Search, needs: Counts, found: Found) -> Proof:
+def _alike(search: Search, needs: Counts, found: Solution) -> Proof:
     n = len(found.parts)
     if n == 1:
         return Proof("alike", True, (Fraction(1),), (Fraction(1),), "all-alike" if found.units > 2 else "one-sheet")
     least = search.least_alike(needs, found.units, n)
-    reason: Known
+    reason: Bare
     if least == 1:
         reason = "not-known"
     elif n == 2:
@@ -77,7 +77,7 @@ def _alike(search: Search, needs: Counts, found: Found) -> Proof:
     return Proof("alike", n == least, (Fraction(n),), (Fraction(least),), reason)
 
 
-def _order(search: Search, found: Found, each: Counts, rests: tuple[int, int] | None) -> Proof:
+def _order(search: Search, found: Solution, each: Counts, rests: tuple[int, int] | None) -> Proof:
     value = found.rank[1:5]
     if len(found.parts) > 1:
         return _best("order", value, (0, 0, 0, 0), "chosen-together")
@@ -88,7 +88,7 @@ def _order(search: Search, found: Found, each: Counts, rests: tuple[int, int] | 
     return _best("order", value, least, "not-natural" if value[0] else "natural")
 
 
-def _least_order(paper: Paper, layout: Layout, each: Counts, rests: tuple[int, int] | None) -> tuple[int, int, int]:
+def _least_order(paper: Lattice, layout: Candidate, each: Counts, rests: tuple[int, int] | None) -> tuple[int, int, int]:
     """Ruler marks, cuts and turns that any layout takes at least, were all sheets cut alike.
 
     Orders that shave waste off in several strokes at one mark are not natural and left out.
@@ -126,7 +126,7 @@ def _made_of(side: int, mark: Fraction, whole: int, thinnest: int) -> bool:
     return side == mark or strokes in (0, 1) or strokes.denominator == 1 and strokes > 0 and mark >= thinnest
 
 
-def _slack(search: Search, found: Found, each: Counts) -> Proof:
+def _slack(search: Search, found: Solution, each: Counts) -> Proof:
     tight = found.rank[5]
     if not tight:
         return _best("slack", (0,), (0,), "not-tight")
@@ -148,11 +148,11 @@ def _least_tight(search: Search, each: Counts) -> int:
     return 2 if impossible(step, 0) and impossible(0, step) else 1
 
 
-def _leftover(search: Search, found: Found, rests: tuple[int, int] | None) -> Proof:
+def _leftover(search: Search, found: Solution, rests: tuple[int, int] | None) -> Proof:
     paper = search.paper
     value = -found.rank[6]
     most = sum(paper.area - paper.area_of(part.layout.counts) for part in found.parts)
-    reason: Known
+    reason: Bare
     if value == most:
         reason = "one-leftover" if most else "no-leftover"
     elif rests and value == rests[1]:
@@ -162,5 +162,5 @@ def _leftover(search: Search, found: Found, rests: tuple[int, int] | None) -> Pr
     return Proof("leftover", value == most, (paper.square_inches(value),), (paper.square_inches(most),), reason)
 
 
-def _best(level: Level, value: tuple[int, ...], bound: tuple[int, ...], reason: Known) -> Proof:
+def _best(level: ProofLevel, value: tuple[int, ...], bound: tuple[int, ...], reason: Bare) -> Proof:
     return Proof(level, value <= bound, tuple(map(Fraction, value)), tuple(map(Fraction, bound)), reason)

@@ -8,7 +8,7 @@ from typing import Protocol
 import numpy as np
 
 from kitwright.cutting.solver.pieces import Build, PieceKind
-from kitwright.cutting.solver.table import Grid, Table
+from kitwright.cutting.solver.table import Grid, WorthTable
 from kitwright.cutting.solver.work import Work
 
 FINE = 256
@@ -31,7 +31,7 @@ class Search(Protocol):
     """The best so far."""
     best: Build | None
 
-    def priced(self, prices: np.ndarray) -> Table:
+    def priced(self, prices: np.ndarray) -> WorthTable:
         """The best of every smaller sheet where pieces cost so much."""
 
     def fixed(self, prices: np.ndarray) -> int:

@@ -25,7 +25,7 @@ import numpy as np
 from kitwright.cutting.solver import rough
 from kitwright.cutting.solver.forest import FINE, Forest
 from kitwright.cutting.solver.pieces import Build, PieceKind
-from kitwright.cutting.solver.table import Grid, Table, density_bound
+from kitwright.cutting.solver.table import Grid, WorthTable, density_bound
 from kitwright.cutting.solver.work import OutOfWork, Work
 
 ROUNDS = 24
@@ -107,7 +107,7 @@ class LimitedSearch:
             self._offer(rough.fill(self.grid.x.length, self.grid.y.length, self.kinds, self._all(), dense))
             if self.done:
                 return
-        table = Table(self.grid, self.values, self.work)
+        table = WorthTable(self.grid, self.values, self.work)
         if table.whole:
             self.bound = min(self.bound, table.best)
         self._trim(table.build())
@@ -170,9 +170,9 @@ class LimitedSearch:
             room -= area[i] * self.limits[i]
         return np.array([max(0, int(FINE * (v - rate * a))) for v, a in zip(self.values, area)], object)
 
-    def priced(self, prices: np.ndarray) -> Table:
+    def priced(self, prices: np.ndarray) -> WorthTable:
         """The table without limits at these prices."""
-        table = Table(self.grid, [v * FINE - int(p) for v, p in zip(self.values, prices)], self.work)
+        table = WorthTable(self.grid, [v * FINE - int(p) for v, p in zip(self.values, prices)], self.work)
         if not table.whole:
             raise OutOfWork
         return table

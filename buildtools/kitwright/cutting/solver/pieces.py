@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
-Axis = Literal["x", "y"]
+from kitwright.geometry import Axis
+
 AXES: tuple[Axis, Axis] = ("x", "y")
 
 

@@ -8,9 +8,10 @@ from fractions import Fraction
 
 import numpy as np
 
-from kitwright.cutting.solver.pieces import AXES, Axis, Build, PieceKind
+from kitwright.cutting.solver.pieces import AXES, Build, PieceKind
 from kitwright.cutting.solver.table import Grid
 from kitwright.cutting.solver.work import Work
+from kitwright.geometry import Axis
 
 
 def worth(build: Build | None, kinds: Sequence[PieceKind]) -> int:

@@ -12,9 +12,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from kitwright.cutting.solver.pieces import Axis, Build, PieceKind
+from kitwright.cutting.solver.pieces import Build, PieceKind
 from kitwright.cutting.solver.points import Points
 from kitwright.cutting.solver.work import OutOfWork, Work
+from kitwright.geometry import Axis
 
 BLOCK = 1 << 16
 """Numbers added at a time; about what a core's own cache holds."""
@@ -66,7 +67,7 @@ def density_bound(width: int, height: int, kinds: Sequence[PieceKind], values: S
     )
 
 
-class Table:
+class WorthTable:
     """F for all raster sizes of a sheet, and the builds behind it."""
 
     def __init__(self, grid: Grid, values: Sequence[int], work: Work) -> None:
