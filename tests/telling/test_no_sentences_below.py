@@ -9,7 +9,20 @@ import kitwright
 import pytest
 
 PACKAGE = Path(kitwright.__file__).parent
-ROOMS = ["units.py", "geometry.py", "papers.py", "sources.py", "files.py", "findings.py", "kit", "card", "cutting", "work", "check", "otherwise"]
+ROOMS = [
+    "units.py",
+    "geometry.py",
+    "papers.py",
+    "sources.py",
+    "files.py",
+    "findings.py",
+    "kit",
+    "card",
+    "cutting",
+    "work",
+    "check",
+    "otherwise",
+]
 """Rooms that are free of sentences; whatever else becomes so is added here."""
 MODULES = sorted(path for room in ROOMS for path in ([PACKAGE / room] if room.endswith(".py") else (PACKAGE / room).rglob("*.py")))
 WORD = r"[^\W\d_]+(?:[’'-][^\W\d_]+)*"
