@@ -86,6 +86,11 @@ class UserError(Exception):
         return self if self.place else type(self)(self.code, *self.old[:1], place=place, **self.values)
 
     @property
+    def key(self) -> tuple[str, Place | None, str]:
+        """What it is, where, and with which values: the same for what is told twice."""
+        return self.code, self.place, repr(sorted(self.values.items()))
+
+    @property
     def each(self) -> tuple[UserError, ...]:
         """The errors that this one stands for: itself, or several told at once."""
         return (self,)
@@ -147,12 +152,12 @@ class Slips:
         Raises:
             UserError: everything that was, in order of files as they were read and lines; each slip once.
         """
-        unique = list({str(error): error for error in self.errors}.values())
+        unique = list({error.key: error for error in self.errors}.values())
         files = list(dict.fromkeys(error.place.file if error.place else None for error in unique))
         unique.sort(key=lambda e: (files.index(e.place.file if e.place else None), e.place.line or 0 if e.place else 0))
         if len(unique) > MOST_TOLD:
             last = unique[MOST_TOLD]
-            unique[MOST_TOLD:] = [UserError("and more is wrong from here on", "mend what is told above first", last.place)]
+            unique[MOST_TOLD:] = [UserError("files.and-more", place=last.place)]
         if unique:
             raise unique[0] if len(unique) == 1 else SeveralErrors(unique)
 

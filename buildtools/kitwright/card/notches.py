@@ -48,8 +48,8 @@ class Way:
     """Along the strip, between the notch bottoms, or from one to the other end."""
     big_enough: bool | None
     """Whether the tool takes the strip; None when its size is not said."""
-    least: Length | None
-    """The smallest such tool on the ruler that takes the strip: a square's side, a punch's width; None for scissors."""
+    least: Length
+    """The smallest such tool on the ruler that takes the strip: a square's side, a punch's width; zero for scissors."""
     punch: ShapedPunch | None = None
     """The shaped punch that the lengths hold for."""
     side: Length | None = None
@@ -215,7 +215,7 @@ def _way(tool: Tool, size: Size, notch: Notch, unit: str, punch: ShapedPunch | N
     if notch.keeps == "bottoms":
         finished = _longer(size, ends, (depth - notch_depth(size, notch)) * len(ends))
     big_enough: bool | None = True
-    least = None
+    least = ZERO
     if tool == "square punch":
         least = least_square(height, unit)
         big_enough = square_takes(notch.square_punch, height) if notch.square_punch else None

@@ -65,6 +65,8 @@ def short_rule(label: str, piece: Piece, unit: str = "in") -> str:
 def _terms(piece: Piece, unit: str) -> tuple[str, str, str, str]:
     """What a strip's length starts from, what a shaped punch adds to it, where, and how tall the strip is."""
     notch, size = piece.notch, piece.size
+    if notch is None:
+        raise ValueError("a piece without a notch needs no rule")
     ends, height = notch_ends(size, notch), length_text(strip_height(size, notch), unit)
     each = "at each end" if len(ends) > 1 else f"at the {ends[0]} end"
     if notch.keeps == "bottoms":
@@ -143,7 +145,7 @@ def notch_differences(found: tuple[Way, ...], unit: str = "in") -> str:
 
 def tool_needed(way: Way, unit: str = "in") -> str:
     """How large the tool must be, and whether the kit's own is."""
-    if way.least is None:
+    if not way.least:
         return "any scissors with a fine tip"
     if way.punch:
         needs = punch_text(way, unit)

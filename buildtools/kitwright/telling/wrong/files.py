@@ -105,3 +105,7 @@ def too_large(name: str, size: int, most: int) -> Said:
 
 def link_out(name: str, home: str) -> Said:
     return f"{name} is a link that leads out of {home}/", "put the folder or file itself here: nothing is read through such a link"
+
+
+def and_more() -> Said:
+    return "and more is wrong from here on", "mend what is told above first"
