@@ -43,11 +43,6 @@ class Differences:
         """Every path that differs."""
         return frozenset(path for change in self for path in change.paths)
 
-    @property
-    def mattering(self) -> frozenset[str]:
-        """Those of the changes that ask something of a reader."""
-        return frozenset(path for change in self if change.grade != "cosmetic" for path in change.paths)
-
 
 def changes(old: Copy, new: Copy) -> Differences:
     """Every change between two states of one kit; none exactly where they say the same."""

@@ -9,6 +9,7 @@ is written on it (what the page said, what the card is to the post, what a batch
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -53,6 +54,17 @@ def _count(value: Value) -> Fraction:
 def _sheet(was: Value, now: Value) -> Grade:
     same = isinstance(was, NamedSize) and isinstance(now, NamedSize) and was.size == now.size
     return "cosmetic" if same else "recut"
+
+
+def _gives(was: Value, now: Value) -> Grade:
+    """A sheet that is cut otherwise is as good where it gives the same pieces."""
+    return "write in" if _given(was) == _given(now) else "recut"
+
+
+def _given(value: Value) -> Counter[tuple[str, ...]]:
+    """The pieces of a sheet by label and size: its leaves are label, turned, and a rectangle; leftovers have no label."""
+    leaves = value if isinstance(value, tuple) else ()
+    return Counter((label, *sorted(rect[2:])) for label, _, *rect in leaves if label)
 
 
 def _both(was: Value, now: Value) -> Grade:
@@ -136,6 +148,8 @@ TABLE = (
     # How it is cut.
     PathRule("guides.**", "cosmetic", "entry", through=("layouts.**", "sheets.*")),
     PathRule("layouts.papers", "write in", "worked-anew", follows=BATCH),
+    PathRule("layouts.cuts", "write in", "worked-anew", follows=BATCH),
+    PathRule("layouts.pieces", _gives, "worked-anew", follows=BATCH),
     PathRule("layouts.**", "recut", "worked-anew", follows=BATCH),
     PathRule("runs.*", "cosmetic", "worked-anew", follows=("**",)),
     PathRule("made.**", "cosmetic", "spare", follows=BATCH),

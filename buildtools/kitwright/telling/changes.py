@@ -247,7 +247,7 @@ def guide_gone(was: str, now: None) -> str:
 
 
 def worked_anew(was: Value, now: Value) -> str:
-    return "the cuts were worked out anew, with another outcome: see the new guides"
+    return "the sheets were worked out anew, with another outcome: see the new guides"
 
 
 # --- the card -------------------------------------------------------------------------------------
