@@ -10,6 +10,7 @@ from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.work.working import work
 from making import BATCH, CLUB, TWO_PAPERS, changed, line_of, look_over, make_archive, make_kit, serious
+from PIL import Image
 
 OVER = changed(
     BATCH,
@@ -317,6 +318,27 @@ BROKEN = {
         "a leaf",
         "covers the sentiment",
     ),
+    "a circle of decoration that is none": (
+        BATCH,
+        [("guides:\n", "decorations:\n  - {name: paper circle, size: 1/2 x 3/4, top: 0, left: 0}\nguides:\n")],
+        "warning",
+        "paper circle",
+        "paper circle is called a circle, but its place is ½ × ¾ in",
+    ),
+    "a sentiment over a window": (
+        changed(BATCH, ("  on: band\n", "  on: A\n")),
+        [("    for: tall strip\n", "    for: tall strip\n    shape: {window: {size: 1 x 1/2}}\n")],
+        "error",
+        "2-1/2 x 3/4",
+        "2½ × ¾ in, meets the shaped edge or an opening of A",
+    ),
+    "an inside panel past the fold": (
+        BATCH,
+        [("  M:\n", "  P:\n    size: 4 x 5\n    paper: cream\n  M:\n"), ("  envelope:", "  inside: {piece: P, right: 1/2}\n  envelope:")],
+        "error",
+        "inside: {piece: P",
+        "reaches ¼ in past the fold, and the card would not close",
+    ),
     "an inside panel larger than the card": (
         BATCH,
         [("  M:\n", "  P:\n    size: 4-1/2 x 5\n    paper: cream\n  M:\n"), ("  envelope:", "  inside: P\n  envelope:")],
@@ -340,6 +362,16 @@ def test_what_is_broken_is_caught_where_it_stands(tmp_path, name):
         assert any(needle in lines[finding.place.line - 1] for needle in needles.split("|")), f"points at: {lines[finding.place.line - 1]}"
     if level == "error":
         assert errors(found)
+
+
+def test_a_photo_without_a_text_is_told(tmp_path):
+    text = changed(BATCH, ("guides:\n", "photos:\n  - {file: photos/card.png}\nguides:\n"))
+    folder = make_archive(tmp_path, text)
+    (folder / "photos").mkdir()
+    Image.new("RGB", (8, 8)).save(folder / "photos" / "card.png")
+    (found,) = serious(check(work(read_kit(folder, read_club(folder.parent)))))
+    assert found.level == "warning" and found.place.line == line_of(text, "photos/card.png")
+    assert found.problem == "photos/card.png has no text for those who can't see it" and "alt" in found.remedy
 
 
 # What looks odd and is meant: (good text, broken edits, what to say besides, words of the finding that must go)
