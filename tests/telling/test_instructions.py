@@ -201,7 +201,7 @@ def test_the_batch_reads_like_a_good_instruction(tmp_path):
 
 
 def test_a_letter_sheet_halved_for_bases(tmp_path):
-    white = next(l for l in make_worked(tmp_path, BATCH).layouts if "base" in l.yields)
+    white = next(layout for layout in make_worked(tmp_path, BATCH).layouts if "base" in layout.yields)
     assert [text for _, text in said(white)] == [
         "Turn the sheet so that the top edge lies at the ruler, and line it up at 5½ in: one stroke. "
         "One base falls off. What stays in hand is one more base."
@@ -259,13 +259,15 @@ def test_one_of_three_then_another_then_the_last():
 
 def test_the_other_half_and_what_is_set_aside_for_later_are_named(worked_kits):
     """Street party halves its terrace paper; its white sheets keep a column for the sentiment until the base is cut."""
-    terrace, white = (next(l for l in worked_kits["2026-06-street-party"].layouts if l.papers == (key,)) for key in ("terrace", "white"))
+    terrace, white = (
+        next(layout for layout in worked_kits["2026-06-street-party"].layouts if layout.papers == (key,)) for key in ("terrace", "white")
+    )
     assert said(terrace)[0][1].endswith("One half of 6 × 3 in falls off. What stays in hand is the other half.")
     assert said(white)[0][1].endswith("What stays in hand is a column of 2¼ × 11 in: set it aside for step 3.")
 
 
 def test_columns_whose_slices_go_different_ways_are_sliced_together(worked_kits):
-    (melt,) = (l for l in worked_kits["2027-01-first-thaw"].layouts if "melt" in l.papers)
+    (melt,) = (layout for layout in worked_kits["2027-01-first-thaw"].layouts if "melt" in layout.papers)
     texts = [t for _, t in said(melt)]
     assert len(texts) == 3 and "Twelve A and twelve strips of 3¾ × 1⅜ in fall off." in texts[1]
 
