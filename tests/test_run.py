@@ -351,7 +351,7 @@ def test_the_commands_exit_status_comes_back(windows):
 
 def blocks(name):
     """Each pin of a file with its hashes: {"name==version ; marker": [hash, …]}."""
-    pins = {}
+    pins, pin = {}, ""
     for line in (ROOT / "buildtools" / name).read_text(encoding="utf-8").splitlines():
         line = line.removesuffix("\\").strip()
         if line.startswith("--hash="):

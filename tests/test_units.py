@@ -192,7 +192,7 @@ def test_arithmetic_is_that_of_rationals(a, b, n):
     assert a * n / n == a and n * a == total([a] * n)
     assert a / b == a.inches / b.inches and isinstance(a / b, Fraction)
     assert b * (a // b) + a % b == a and ZERO <= a % b < b
-    assert (a < b) == (a.inches < b.inches) and -(-a) == a == abs(-a)
+    assert (a < b) == (a.inches < b.inches) and -(minus := -a) == a == abs(minus)
 
 
 @pytest.mark.parametrize("bad", [0.1, 1.0, float("nan")])

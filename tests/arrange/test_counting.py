@@ -81,7 +81,7 @@ def test_what_is_too_much_to_count_is_refused_with_the_limit(monkeypatch):
     monkeypatch.setattr(counting_module, "MOST_KNOWN", 50)
     choices = [[fill(f"p{i}") for i in range(8) if i != skip] for skip in range(8)]
     with pytest.raises(UserError, match="within 50 steps"):
-        Counting(choices, {("A", f"p{i}"): 1 for i in range(8)}).total
+        assert Counting(choices, {("A", f"p{i}"): 1 for i in range(8)}).total
 
 
 def test_a_rank_past_the_end():

@@ -15,8 +15,11 @@ from kitwright.units import Length, Size, parse_size
 STEP = Length(Fraction(1, 8))
 
 
+BOTH = st.booleans()
+
+
 @st.composite
-def demands(draw, one_way=st.booleans()):
+def demands(draw, one_way=BOTH):
     """A sheet and up to five labels that fit on it, some of them one-way."""
     width, height = draw(st.integers(16, 96)), draw(st.integers(16, 96))
     sizes, needs, lies = {}, {}, {}

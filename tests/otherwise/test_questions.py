@@ -235,12 +235,12 @@ def test_a_planned_guide_bears_a_sheet_as_short_as_it_says_and_no_shorter(n, w, 
 
 
 def test_shortfall_in_words(batch):
-    assert [short_text(l.slack, "in") for l in batch.layouts] == [
+    assert [short_text(each.slack, "in") for each in batch.layouts] == [
         "¾ in across, 3 in along",
         "½ in across, ½ in along",
         "nothing: measure the sheet before you cut",
     ]
-    assert [l.tight for l in batch.layouts] == [False, False, True]
+    assert [each.tight for each in batch.layouts] == [False, False, True]
 
 
 def test_the_guide_itself_fails_on_a_sheet_shorter_than_it_says(tmp_path):
@@ -434,8 +434,10 @@ def test_answers_are_plain_data(demo):
     assert all(Fraction(n) > 0 for row in told["sheets"] for n in row["sheets"].values())
     papers = [p.paper for p in demo.plans]
     assert list(told["other paper"]) == papers and set(told["one-way"]) <= set(papers)
-    assert list(told["may fall short"]) == [l.name for l in demo.layouts]
-    assert [each["answer"] for each in told["may fall short"].values()] == [short_text(l.slack, demo.kit.spec.unit) for l in demo.layouts]
+    assert list(told["may fall short"]) == [each.name for each in demo.layouts]
+    assert [each["answer"] for each in told["may fall short"].values()] == [
+        short_text(layout.slack, demo.kit.spec.unit) for layout in demo.layouts
+    ]
     assert list(told["papers"]) == papers and all(Fraction(told["papers"][p.paper]["sheets"]) == p.sheets for p in demo.plans)
     for paper, cards in told["one sheet gives cards"].items():
         counts = [Fraction(row["sheets"][paper]) for row in told["sheets"]]
