@@ -76,7 +76,7 @@ def gives_text(layout: Layout, sheets: Fraction) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class NoFewer:
     """That a guide takes as few sheets as can be, as a reader is told it."""
 
     lead: str
@@ -85,18 +85,18 @@ class Verdict:
     """What settles it, where a reader can check it at the desk; else empty."""
 
 
-def verdict(worked: Worked, layout: Layout) -> Verdict | None:
+def verdict(worked: Worked, layout: Layout) -> NoFewer | None:
     """What a reader is told of a guide; None where there is nothing certain to tell."""
     found = fewest(worked, layout)
     if found is None:
         return None
     why = why_text(found.proof, worked.kit.spec.unit) if found.proof.plain else ""
-    return Verdict(_fewest(found.sheets, True, found.papers), why)
+    return NoFewer(_fewest(found.sheets, True, found.papers), why)
 
 
-def verdicts(worked: Worked) -> list[Verdict | None]:
+def verdicts(worked: Worked) -> list[NoFewer | None]:
     """The same of every guide, in the order of the layouts; told once for a paper that several guides cut."""
-    told: list[Verdict | None] = []
+    told: list[NoFewer | None] = []
     papers: set[str] = set()
     for layout in worked.layouts:
         told.append(None if papers & set(layout.papers) else verdict(worked, layout))

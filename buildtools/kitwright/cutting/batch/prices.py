@@ -15,7 +15,7 @@ from dataclasses import dataclass, field, replace
 from kitwright.cutting.batch.builds import piece
 from kitwright.cutting.batch.exact import Region
 from kitwright.cutting.batch.paper import Counts, Lattice
-from kitwright.cutting.solver.linear import Linear, Row
+from kitwright.cutting.solver.linear import Constraint, Linear
 from kitwright.cutting.solver.pieces import Build
 from kitwright.cutting.solver.work import Work
 
@@ -215,11 +215,11 @@ def _propose(patterns: Patterns, needs: Counts, units: int, limits: Counts | Non
     whole, half = divmod(units, 2)
     # The variables: a price for each label, then the most that a sheet is worth, and half of one.
     most, most_half = len(needs), len(needs) + 1
-    rows = [Row({most: whole, most_half: half}, least=1, most=1)]
+    rows = [Constraint({most: whole, most_half: half}, least=1, most=1)]
     for known, value in ((patterns.whole, most), (patterns.half, most_half)):
         for counts in known:
             capped = counts if limits is None else tuple(map(min, counts, limits))
-            rows.append(Row({**{k: c for k, c in enumerate(capped) if c}, value: -1}, most=0))
+            rows.append(Constraint({**{k: c for k, c in enumerate(capped) if c}, value: -1}, most=0))
     linear = Linear([*((0, None) for _ in needs), (0, 1), (0, 1)], rows)
     # Of prices that do as well always the same: a hair more for each label than for the one before.
     linear.aim({k: -n * (1 + 1e-5 * (k + 1)) for k, n in enumerate(needs)})

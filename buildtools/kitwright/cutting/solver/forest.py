@@ -15,7 +15,7 @@ FINE = 256
 """Prices are whole numbers of 1/256 of a unit of value."""
 
 
-class Search(Protocol):
+class Grower(Protocol):
     """For whom a forest grows: the limited search."""
 
     grid: Grid
@@ -45,7 +45,7 @@ class Forest:
     """All builds made so far. Each has, at every set of prices, what it gains itself, and a
     hope: the most that a sheet with it in it can be worth, in 1/256 of a unit of value."""
 
-    def __init__(self, search: Search) -> None:
+    def __init__(self, search: Grower) -> None:
         self.search = search
         x, y = search.grid.x, search.grid.y
         self.x_up = np.append(x.up(np.arange(x.length + 1)), 0)

@@ -34,7 +34,7 @@ class _Silent(highspy.Highs):
 
 
 @dataclass(frozen=True)
-class Row:
+class Constraint:
     """What must hold of a sum: `least` ≤ Σ multiplier · variable ≤ `most`."""
 
     terms: Mapping[int, int]
@@ -58,7 +58,7 @@ class Proposed:
 class Linear:
     """Minimise a goal over variables within bounds, under rows."""
 
-    def __init__(self, bounds: Sequence[tuple[int, int | None]], rows: Sequence[Row]) -> None:
+    def __init__(self, bounds: Sequence[tuple[int, int | None]], rows: Sequence[Constraint]) -> None:
         """Args:
         bounds: the least and the most of each variable; None: no most.
         rows: what must hold besides.

@@ -14,7 +14,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, floor
 
-from kitwright.cutting.solver.linear import Linear, Row
+from kitwright.cutting.solver.linear import Constraint, Linear
 from kitwright.cutting.solver.work import Work
 
 FINE = 2**26
@@ -33,7 +33,7 @@ Bounds = tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True)
-class Answer:
+class Settled:
     """What was found, and what is proved of it."""
 
     values: tuple[int, ...] | None
@@ -53,7 +53,7 @@ class Programme:
         steps: what the programme may take, whatever is left of `work`.
         """
         self.bounds: Bounds = ()
-        self.rows: list[Row] = []
+        self.rows: list[Constraint] = []
         self._work = work
         self._steps = steps
         self._purse = Work(steps)
@@ -69,7 +69,7 @@ class Programme:
     def must(self, terms: Mapping[int, int], least: int | None = None, most: int | None = None) -> None:
         """From now on `least` ≤ Σ multiplier · variable ≤ `most`."""
         self._linear = None
-        self.rows.append(Row({j: a for j, a in terms.items() if a}, least, most))
+        self.rows.append(Constraint({j: a for j, a in terms.items() if a}, least, most))
 
     def tighten(self, goal: Goal, limit: int) -> bool:
         """Hold the variables within what they can be where the goal is at most `limit`; False: that is proved impossible."""
@@ -79,7 +79,7 @@ class Programme:
         self.bounds = narrowed
         return True
 
-    def least(self, goal: Goal, start: tuple[int, ...] | None = None, limit: int | None = None, first: bool = False) -> Answer:
+    def least(self, goal: Goal, start: tuple[int, ...] | None = None, limit: int | None = None, first: bool = False) -> Settled:
         """Values that make a goal least.
 
         Args:
@@ -106,9 +106,9 @@ class Programme:
             if bound <= limit:
                 nodes += [(max(known, bound), part) for part in _parts(point, narrowed, goal)]
         bound = min([limit + 1, *(known for known, _ in nodes)])
-        return Answer(best, bound, bound > limit)
+        return Settled(best, bound, bound > limit)
 
-    def in_turn(self, goals: Sequence[Goal]) -> Answer:
+    def in_turn(self, goals: Sequence[Goal]) -> Settled:
         """Values that make each goal least, as far as those before it allow.
 
         Of several, those that make the newest variable least, then the one before it and so on: so
