@@ -119,6 +119,17 @@ def test_output_to_a_pipe_has_no_colour(root):
     assert "\x1b" not in run(root, "show", ID).output + run(root, "check").output
 
 
+def test_colours_are_the_terminals_and_what_a_stranger_wrote_moves_no_cursor(root, monkeypatch):
+    kit_file(root).write_text(changed(BATCH, ("    per card: 2\n", "    per card: 3\n")))
+    command = ["--root", str(root), "check"]
+    assert "\x1b[31m\x1b[1merror\x1b[0m" in CliRunner().invoke(cli, command, color=True).output
+    told = CliRunner().invoke(cli, [*command, "x\x1b[2J\x07y"], color=True).output
+    assert "there is no kit x[2Jy" in told and "\x07" not in told
+    # The NO_COLOR convention, from memory: any value but an empty one.
+    monkeypatch.setenv("NO_COLOR", "1")
+    assert "\x1b" not in CliRunner().invoke(cli, command, color=True).output
+
+
 def test_a_past_kit_is_listed_and_not_computed(root):
     folder = make_archive(root / "more", "past: yes\ntitle: Old [one]\nprintable: old.pdf\nfacts: {papers: any}\n", name="2029-01-old")
     (folder / "old.pdf").write_bytes(b"%PDF-1.4\n")
