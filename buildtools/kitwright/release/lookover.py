@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
-from kitwright.findings import Finding, in_order
+from kitwright.findings import Finding, errors_in, in_order
 from kitwright.kit.folder import files_below, own_file
 from kitwright.kit.kit import Kit
 from kitwright.kit.picture import ENDINGS, NoPicture, bare, decoded, read
@@ -48,8 +48,8 @@ def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = 
         *_unshown(kit),
     ]
     # The answers that are worked out can't be wrong, and working them out may take long.
-    for read in (lambda: read_answers(worked), lambda: extras_of(kit)):
-        found += _tried(read)
+    for tried in (lambda: read_answers(worked), lambda: extras_of(kit)):
+        found += _tried(tried)
     if not draft:
         found += filter(None, (guard(kit), club_drift(kit)))
     return in_order(found)
@@ -59,17 +59,17 @@ def _tried(read: Callable[[], object]) -> list[Finding]:
     try:
         read()
     except UserError as error:
-        return [Finding("error", one.place, one.problem, one.remedy) for one in error.each]
+        return list(errors_in(error))
     return []
 
 
 def _codes(worked: Worked) -> list[Finding]:
-    found = []
+    found: list[Finding] = []
     for i, test in enumerate(worked.kit.spec.tested):
         try:
             read_code(test.code)
         except UserError as error:
-            found.append(Finding("error", worked.kit.place("tested", i), error.problem, error.remedy))
+            found += errors_in(error, worked.kit.place("tested", i))
     return found
 
 
@@ -113,7 +113,7 @@ def _unshown(kit: Kit) -> list[Finding]:
     """What lies in the folder of photos and is not published, since it is no picture."""
     folder, named = kit.folder / PHOTOS, {kit.folder / photo.file for photo in kit.spec.photos}
     if folder.is_symlink() and not files_below(folder):
-        return [Finding("warning", Place(shown(folder)), "this is a link, and nothing in it is published", "put the folder itself here")]
+        return [Finding("warning", Place(shown(folder)), "lookover.linked-photos")]
     found = []
     for file in files_below(folder):
         if file in named or file.name.startswith(".") or file.name.lower() in LITTER or file.suffix.lower() in QUIET:
@@ -131,34 +131,20 @@ def _video(worked: Worked) -> list[Finding]:
         return []
     told = [stage for stage in there if stage in video.steps]
     early = [(one, before) for before, one in zip(told, told[1:]) if video.steps[one] < video.steps[before]]
+    place = worked.kit.place
     return [
-        Finding(
-            "hint",
-            worked.kit.place("video", "steps", one),
-            f"in the video “{one}” begins before “{before}”, which comes first at the desk",
-            "look whether the two times are meant so",
-        )
-        for one, before in early
-    ] + [
-        Finding(
-            "warning",
-            worked.kit.place("video", "steps", stage),
-            f"the video has a time for “{stage}”, a step that this kit does not have",
-            "take it out, or name it under  chapters",
-        )
-        for stage in video.steps
-        if stage not in there
+        *(Finding("hint", place("video", "steps", one), "lookover.video-out-of-order", stage=one, before=before) for one, before in early),
+        *(
+            Finding("warning", place("video", "steps", stage), "lookover.video-of-no-stage", stage=stage)
+            for stage in video.steps
+            if stage not in there
+        ),
     ]
 
 
 def _extras(worked: Worked) -> list[Finding]:
     return [
-        Finding(
-            "error",
-            worked.kit.place("members", i, "file"),
-            f"{extra.file} is for members, and the pictures in {PHOTOS} are in the public site",
-            "keep it in another folder, such as extras",
-        )
+        Finding("error", worked.kit.place("members", i, "file"), "lookover.members-in-photos", file=extra.file, folder=PHOTOS)
         for i, extra in enumerate(worked.kit.spec.members)
         if extra.file.replace("\\", "/").split("/")[0] == PHOTOS
     ]

@@ -16,12 +16,12 @@ from typing import TypeVar
 from pydantic import TypeAdapter, ValidationError
 
 from kitwright.errors import Place, UserError
-from kitwright.findings import Finding
+from kitwright.findings import Finding, errors_in
+from kitwright.kit.clock import zone
 from kitwright.kit.model import Club, Moment
 from kitwright.kit.read import KIT_FILE, shown
 from kitwright.kit.yamltext import BIGGEST, read_yaml
-from kitwright.release.calendar import aware, instant, zone
-from kitwright.telling.words import date_text
+from kitwright.release.calendar import aware, instant
 
 T = TypeVar("T")
 _REVEAL = re.compile(r"""^["']?reveal["']?[ \t]*:[ \t]*(["']?)([0-9T:\- ]+?)\1[ \t]*(?:\#.*)?$""", re.MULTILINE)
@@ -102,19 +102,12 @@ def left_out(folder: Path, club: Club, problem: Exception | list[Finding], at: d
         problem: why it can't be read, or the errors that were found in it.
         at: when it is due, where the kit itself could tell.
     """
+    if isinstance(problem, UserError):
+        problem = list(errors_in(problem, Place(shown(folder))))
+    when = at or expected(folder, club)
+    assert when is not None, "only what is known to come later is left out"
+    day = when.astimezone(zone(club.time_zone)).date()
     if isinstance(problem, list):
         first, more = problem[0], len(problem) - 1
-        place, words = first.place, first.problem
-    elif isinstance(problem, UserError):
-        first, more = problem.each[0], len(problem.each) - 1
-        place, words = first.place or Place(shown(folder)), first.problem
-    else:
-        place, words, more = Place(shown(folder / KIT_FILE)), f"kitwright itself fails over this ({type(problem).__name__})", 0
-    when = (at or expected(folder, club)).astimezone(zone(club.time_zone))
-    others = f", and {more} more" if more else ""
-    return Finding(
-        "warning",
-        place,
-        f"{folder.name[:60]} is left out, which is not due before {date_text(when.date())}: {words}{others}",
-        f"mend it by then, or that day’s build stops;  kitwright check {folder.name[:60]}  tells everything",
-    )
+        return Finding("warning", first.place, "upcoming.left-out", kit=folder.name, day=day, first=first, more=more)
+    return Finding("warning", Place(shown(folder / KIT_FILE)), "upcoming.fault", kit=folder.name, day=day, fault=type(problem).__name__)
