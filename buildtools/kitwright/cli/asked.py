@@ -14,7 +14,7 @@ from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS, find_root, read_one
 from kitwright.release import atomic
-from kitwright.telling.wrong.commands import Asked
+from kitwright.telling.wrong.commands import Purpose
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
@@ -33,7 +33,7 @@ def kits_of(ctx: click.Context) -> Path:
     return root_of(ctx) / KITS
 
 
-def kit_of(root: Path, name: str, asked: Asked) -> Kit:
+def kit_of(root: Path, name: str, asked: Purpose) -> Kit:
     """A kit by its id or path.
 
     Args:

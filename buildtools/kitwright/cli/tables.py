@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.markup import escape
 from rich.table import Table as RichTable
 
-from kitwright.telling.facts import Table
+from kitwright.telling.facts import FactTable
 
 WIDE = 150
 """Columns when the output goes to a file or a pipe, where nothing needs to be folded."""
@@ -20,7 +20,7 @@ def console(stderr: bool = False) -> Console:
     return stream if stream.is_terminal else Console(stderr=stderr, highlight=False, width=WIDE, no_color=True)
 
 
-def print_tables(tables: Iterable[Table]) -> None:
+def print_tables(tables: Iterable[FactTable]) -> None:
     """Print tables, each under its title."""
     out = console()
     for table in tables:

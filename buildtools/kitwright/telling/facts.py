@@ -21,7 +21,7 @@ from kitwright.work.worked import Worked
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class FactTable:
     """One table of facts."""
 
     title: str
@@ -29,13 +29,13 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
 
 
-def tables(worked: Worked) -> tuple[Table, ...]:
+def tables(worked: Worked) -> tuple[FactTable, ...]:
     """All the tables of a kit, in the order in which a maker asks."""
     found = (_card(worked), _pieces(worked), _sheets(worked), _guides(worked), _compared(worked), _sums(worked))
     return tuple(table for table in found if table.rows)
 
 
-def _card(worked: Worked) -> Table:
+def _card(worked: Worked) -> FactTable:
     kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
     rows = [
         ("cards", str(kit.spec.cards)),
@@ -51,7 +51,7 @@ def _card(worked: Worked) -> Table:
     rows += [("free band", size_both(band, unit)) for band in (b.size for b in face.bands)]
     if face.sentiment:
         rows.append(("sentiment", f"{size_text(face.sentiment.rect.size, unit)} on {face.sentiment.on}"))
-    return Table("Card", ("fact", "value"), tuple(rows))
+    return FactTable("Card", ("fact", "value"), tuple(rows))
 
 
 def envelope_text(worked: Worked) -> str:
@@ -77,27 +77,27 @@ def grain_advice(worked: Worked) -> str:
     return f"{advice}: {'as cut here it runs that way' if runs else 'as cut here it does not, so crease firmly'}"
 
 
-def _pieces(worked: Worked) -> Table:
+def _pieces(worked: Worked) -> FactTable:
     unit = worked.kit.spec.unit
     rows = tuple(
         (label, size_both(size, unit), from_text(worked, label, paper), str(n), use_text(worked, label))
         for label, size in worked.sizes.items()
         for paper, n in worked.counts(label).items()
     )
-    return Table("Pieces", ("label", "size", "paper", "pieces", "for"), rows)
+    return FactTable("Pieces", ("label", "size", "paper", "pieces", "for"), rows)
 
 
-def _sheets(worked: Worked) -> Table:
+def _sheets(worked: Worked) -> FactTable:
     kit, unit, rows = worked.kit, worked.kit.spec.unit, []
     for plan in worked.plans:
         paper = kit.papers[plan.paper]
         spare = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.spare.items()) or "none"
         out = "yes" if not plan.short else "short of " + ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.short.items())
         rows.append((paper.name, paper.size.name or size_text(paper.size.size, unit), sheets_text(plan.sheets), out, spare))
-    return Table("Sheets", ("paper", "sheet", "for the batch", "comes out", "spare pieces"), tuple(rows))
+    return FactTable("Sheets", ("paper", "sheet", "for the batch", "comes out", "spare pieces"), tuple(rows))
 
 
-def _guides(worked: Worked) -> Table:
+def _guides(worked: Worked) -> FactTable:
     unit, rows = worked.kit.spec.unit, []
     for layout in worked.layouts:
         left = ", ".join(size_text(r.size, unit) for r in layout.leftovers[:3]) or "nothing"
@@ -116,10 +116,10 @@ def _guides(worked: Worked) -> Table:
                 left,
             )
         )
-    return Table("Cutting guides", ("guide", "a sheet gives", "cuts", "measures", "slack", "used", "left over"), tuple(rows))
+    return FactTable("Cutting guides", ("guide", "a sheet gives", "cuts", "measures", "slack", "used", "left over"), tuple(rows))
 
 
-def _compared(worked: Worked) -> Table:
+def _compared(worked: Worked) -> FactTable:
     rows = []
     for one in comparisons(worked):
         names = listed([worked.kit.papers[p].name for p in one.papers])
@@ -135,12 +135,12 @@ def _compared(worked: Worked) -> Table:
                     size_text(m.leftover, worked.kit.spec.unit) if m.leftover.area else "nothing",
                 )
             )
-    return Table(
+    return FactTable(
         "Your guides beside the planner’s", ("paper", "whose", "sheets", "measures", "cuts", "least slack", "largest leftover"), tuple(rows)
     )
 
 
-def _sums(worked: Worked) -> Table:
+def _sums(worked: Worked) -> FactTable:
     unit = worked.kit.spec.unit
     rows = tuple(
         (
@@ -150,4 +150,4 @@ def _sums(worked: Worked) -> Table:
         )
         for line in worked.face.sums
     )
-    return Table("How the front adds up", ("edge", "terms", "sum"), rows)
+    return FactTable("How the front adds up", ("edge", "terms", "sum"), rows)

@@ -9,9 +9,9 @@ from typing import Literal
 from kitwright.errors import Said
 from kitwright.units import Size, size_text
 
-Asked = Literal["computed", "planned", "arranged", "cut", "revised"]
-"""What is asked of a kit that a past kit can't do."""
-_SO: dict[Asked, str] = {
+Purpose = Literal["computed", "planned", "arranged", "cut", "revised"]
+"""What a kit is read for that a past kit can't do."""
+_SO: dict[Purpose, str] = {
     "computed": "nothing can be computed",
     "planned": "nothing can be planned",
     "arranged": "nothing can be arranged",
@@ -20,7 +20,7 @@ _SO: dict[Asked, str] = {
 }
 
 
-def past_kit(kit: str, asked: Asked) -> Said:
+def past_kit(kit: str, asked: Purpose) -> Said:
     return f"{kit} is a past kit: only its old printable exists, so {_SO[asked]}", ""
 
 
