@@ -86,6 +86,13 @@ def test_a_figure_that_the_kit_contradicts(tmp_path, summary, cite):
     assert value(worked, found.remedy.split("[[")[1].split("]]")[0])
 
 
+@pytest.mark.parametrize(("summary", "name"), [("A card 9 in wide.", "the finished card"), ("An envelope 9 in tall.", "the envelope")])
+def test_what_can_not_be_cited_is_not_offered(tmp_path, summary, name):
+    """How wide the finished card is, and how tall its envelope, has no citation of its own."""
+    (found,) = told(tmp_path, summary)
+    assert name in found.problem and found.remedy == "say the right length"
+
+
 @pytest.mark.parametrize(
     "summary",
     [

@@ -7,13 +7,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from kitwright.check.figures import What
 from kitwright.errors import Said
 from kitwright.kit.names import BASE
 from kitwright.telling.words import listed, number, sheets_text
 from kitwright.units import Length, Size, length_text, size_text
-
-What = tuple[str, str | None]
-"""Whose size it is, as it is cited: `size` and `A`, `sheet` and the key of a paper, `envelope`."""
 
 
 def cards(shown: str, cards: int, cite: bool, unit: str) -> Said:
@@ -50,9 +48,11 @@ def size(shown: str, what: What, size: Size, cite: bool, unit: str) -> Said:
 
 
 def side(shown: str, what: What, size: Size, upright: bool, cite: bool, unit: str) -> Said:
+    of = what[1]
     return (
         f"“{shown}” is said here, but {_named(what)} is {size_text(size, unit)}",
-        _cited("say the right length", cite, f"[[{'height' if upright else 'width'} of {what[1] or ''}]]"),
+        # Of the finished card and the envelope only the whole size can be cited.
+        _cited("say the right length", cite and of not in (None, "card"), f"[[{'height' if upright else 'width'} of {of}]]"),
     )
 
 
