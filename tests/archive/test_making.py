@@ -14,13 +14,14 @@ from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.downloads import cut_files_shown, printables_of
 from kitwright.archive.pictures import pictures_of
 from kitwright.card.notches import readers, ways
-from kitwright.cutfiles import contents, cut_files
+from kitwright.cutfiles import cut_files
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS
 from kitwright.printable.document import INKS
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import use_of
 from kitwright.release.stamp import Preview
+from kitwright.telling import contents
 from kitwright.telling.facts import tables
 from kitwright.telling.notches import punch_rule
 from kitwright.telling.post import post_lines

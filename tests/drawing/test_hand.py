@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from kitwright.cutting.desk import desk_steps
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
-from kitwright.drawing.hand import alt_text, hand_picture
+from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.png import png
 from kitwright.drawing.scene import Box, Scene, Shape
@@ -18,6 +18,7 @@ from kitwright.drawing.svg import svg
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import kit_folders, read_club, read_kit
+from kitwright.telling.drawn import hand_alt
 from kitwright.units import ZERO, Length, figure, length_text, parse_size, size_text
 from kitwright.work.working import work
 
@@ -110,7 +111,7 @@ def test_a_label_stands_on_the_piece_that_falls_off(step, ruler):
 
 @given(steps(), st.sampled_from(["in", "mm"]))
 def test_the_picture_in_words(step, unit):
-    said = alt_text(step, unit)
+    said = hand_alt(step, unit)
     assert said.endswith(".") and said == hand_picture(step, unit=unit).alt
     assert said.startswith(f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade")
     assert f"its {step.side} edge at {length_text(step.measure, unit)}" in said
@@ -220,7 +221,7 @@ def test_every_demo_alt_text_is_its_own_within_a_guide(worked):
     """Two steps that read alike can't be told apart by ear, unless the same is done to another thing."""
     for layout in worked.layouts:
         steps = desk_steps(layout, worked.kit.club.trimmer.least_hold)
-        said = [(alt_text(s, worked.kit.spec.unit), tuple((f.what, f.label) for f in s.falls)) for s in steps]
+        said = [(hand_alt(s, worked.kit.spec.unit), tuple((f.what, f.label) for f in s.falls)) for s in steps]
         assert len(set(said)) == len(said)
 
 

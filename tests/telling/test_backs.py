@@ -5,8 +5,8 @@ import re
 import pytest
 from archive.rendered import kit_page, lines, rows, section
 from kitwright.archive.pictures import pictures_of
-from kitwright.cutfiles import contents
 from kitwright.otherwise.arrangements import arrangements_of
+from kitwright.telling import contents
 from kitwright.telling.backs import back_text, backs_on
 from kitwright.telling.facts import tables
 from kitwright.telling.instructions import desk_text

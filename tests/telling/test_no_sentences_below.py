@@ -22,6 +22,9 @@ ROOMS = [
     "work",
     "check",
     "otherwise",
+    "drawing",
+    "printable",
+    "cutfiles",
 ]
 """Rooms that are free of sentences; whatever else becomes so is added here."""
 MODULES = sorted(path for room in ROOMS for path in ([PACKAGE / room] if room.endswith(".py") else (PACKAGE / room).rglob("*.py")))

@@ -12,7 +12,6 @@ from archive.rendered import kit_page, phrases
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.your_paper import your_paper
 from kitwright.check import errors
-from kitwright.cutfiles import contents
 from kitwright.kit.model import Anniversaries
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import planned
@@ -21,6 +20,7 @@ from kitwright.printable.guide_page import _gives, _leftovers
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import facts_of, use_of
 from kitwright.release.stamp import Preview
+from kitwright.telling import contents
 from kitwright.telling.answers import computed
 from kitwright.telling.brief import brief
 from kitwright.telling.cutplan import as_text, verdict

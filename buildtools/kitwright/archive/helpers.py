@@ -9,11 +9,11 @@ from collections.abc import Callable
 
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
-from kitwright.cutfiles.contents import GENERAL
 from kitwright.cutfiles.mats import MATS
 from kitwright.telling import cutplan, facts, instructions, kitpage, notches, post, shapes, slack, steps, supplies
 from kitwright.telling.backs import back_text
 from kitwright.telling.brief import clock
+from kitwright.telling.contents import GENERAL
 from kitwright.telling.members import names_for_members
 from kitwright.telling.people import portrait_of
 from kitwright.telling.sums import where_text

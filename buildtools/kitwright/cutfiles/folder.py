@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from kitwright.cutfiles.contents import FIRST_LINE
 from kitwright.cutfiles.make import CONTENTS
 from kitwright.errors import Place, UserError
 from kitwright.files import nearest, put_folder, real, trouble, workshop
+from kitwright.telling.contents import FIRST_LINE
 
 
 def write(folder: Path, files: Mapping[str, bytes]) -> None:

@@ -6,7 +6,6 @@ import io
 import zipfile
 from collections.abc import Iterable, Mapping
 
-from kitwright.cutfiles import contents
 from kitwright.cutfiles.dxf import dxf_bytes
 from kitwright.cutfiles.mats import MATS, RIM, Mat
 from kitwright.cutfiles.nest import nest
@@ -14,7 +13,8 @@ from kitwright.cutfiles.parts import Drawing, parts, sizes
 from kitwright.cutfiles.svg import svg_bytes
 from kitwright.errors import UserError
 from kitwright.kit.names import BASE
-from kitwright.units import Length, length_text, size_text
+from kitwright.telling import contents
+from kitwright.units import Length
 from kitwright.work.worked import Worked
 
 CONTENTS = "contents.txt"
@@ -41,10 +41,7 @@ def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, 
     for mat in mats:
         if margin * 2 >= min(mat.size.width, mat.size.height):
             unit = worked.kit.spec.unit
-            raise UserError(
-                f"a rim of {length_text(margin, unit)} leaves nothing of a mat of {size_text(mat.size, unit)}",
-                "choose a larger mat or a narrower margin",
-            )
+            raise UserError("mats.all-rim", rim=margin, mat=mat.size, unit=unit)
     if worked.kit.spec.cut_files == "none":
         return {}
     files: dict[str, bytes] = {}
@@ -54,16 +51,27 @@ def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, 
     for path, label in pieces:
         title = f"{worked.kit.spec.title}: {contents.piece_title(worked, label)}"
         papers = ((("_".join(worked.counts(label))), (all_parts[label],)),)
-        _add(files, path, Drawing(title, f"The batch takes {contents.piece_counts(worked, label)}.", all_sizes[label], papers))
-    layouts = []
+        _add(files, path, Drawing(title, contents.takes_text(worked, label), all_sizes[label], papers))
+    lines: list[str] = []
     for mat in mats:
+        lines += ["", contents.mat_head(mat.name, mat.size, margin, worked.kit.spec.unit)]
         nests = [nest(plan.demand, all_parts, all_sizes, mat, margin, gap, worked.kit.spec.unit) for plan in worked.plans]
         found = [(f"layouts/{mat.key}/{one.paper}-{i}", one, setting) for one in nests for i, setting in enumerate(one.settings, 1)]
         for path, one, setting in found:
-            title = f"{worked.kit.spec.title}, {contents.setting_title(worked, one, setting)}"
-            _add(files, path, Drawing(title, contents.setting_notes(worked, one, setting), mat.size, ((one.paper, setting.parts),)))
-        layouts.append((mat, found, nests))
-    files[CONTENTS] = contents.text(worked, pieces, layouts, margin).encode("utf-8")
+            title = contents.layout_title(worked, one.paper, setting.counts)
+            notes = contents.layout_notes(
+                worked,
+                one.paper,
+                sheets=setting.sheets,
+                cut_down=one.sheet if one.cut_down else None,
+                turned=one.turned,
+                over=one.over,
+                touching=not one.gap and len(setting.parts) > 1,
+            )
+            _add(files, path, Drawing(f"{worked.kit.spec.title}, {title}", notes, mat.size, ((one.paper, setting.parts),)))
+            lines += [f"  {path}  {title}", f"    {notes}"]
+        lines += [f"  {contents.left_out_text(worked, one.paper, one.left_out)}" for one in nests if one.left_out]
+    files[CONTENTS] = contents.text(worked, pieces, lines).encode("utf-8")
     return files
 
 

@@ -12,6 +12,7 @@ from kitwright.drawing.labels import alone, stacked
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.placing import Board
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
+from kitwright.telling.drawn import base_alt
 from kitwright.units import ZERO, figure, size_text
 
 EDGE = Fraction(6)
@@ -62,7 +63,7 @@ def base_flat(
     chain_along(draft, board, _spans(base, unit, frame, False), sheet.right, sheet.right + 9, (sheet.top, sheet.bottom))
     signs = [Note("score, then fold", line="score"), *unsaid, Note(scale_text(scale))]
     bottom = notes(draft, [signs], EDGE, Fraction(width) - EDGE, max(bottom, draft.below()) + 8)
-    return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", alt_text(base, unit, grain), scale)
+    return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", base_alt(base, unit, grain), scale)
 
 
 def _paper(draft: Draft, sheet: Box, frame: Frame, look: Look | None) -> None:
@@ -139,13 +140,3 @@ def _spans(base: Base, unit: str, frame: Frame, across: bool) -> list[Span]:
         at += length
         spans.append(Span(a, frame.point(at, at)[0 if across else 1], figure(length, unit)))
     return spans
-
-
-def alt_text(base: Base, unit: str, grain: str | None = None) -> str:
-    """What the picture shows, in words."""
-    edge, run = ("left edge", "up and down") if base.fold == "side" else ("top edge", "across")
-    text = (
-        f"Card base of {size_text(base.cut, unit)}, scored {run} {figure(base.score, unit)} {unit} from the {edge}; "
-        f"folded, the front is {size_text(base.front, unit)}."
-    )
-    return text + (f" The grain runs {grain}." if grain else "")

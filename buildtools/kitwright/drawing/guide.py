@@ -29,6 +29,7 @@ from kitwright.drawing.labels import Block, alone, dot, find_place, label_blocks
 from kitwright.drawing.looks import Look, lay
 from kitwright.drawing.placing import Board, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
+from kitwright.telling.drawn import guide_alt, too_small_to_label, too_small_to_mark
 from kitwright.units import ZERO, figure, size_text
 
 EDGE = Fraction(6)
@@ -121,7 +122,9 @@ class _Guide:
         )
         bottom = self._below(max(bottom, self.draft.below()) + 8)
         title = f"Cutting guide: {self.name or size_text(self.node.rect.size, self.unit)}"
-        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.node, self.unit, self.look, self.backs), self.frame.scale)
+        return self.draft.scene(
+            self.width, bottom + EDGE, title, guide_alt(self.node, self.unit, self.look.up if self.look else None, self.backs), self.frame.scale
+        )
 
     # --- above and under the sheet ---------------------------------------------------------
 
@@ -154,9 +157,9 @@ class _Guide:
             key.append(Note(rests, head="left over"))
         signs = [Note("order of the cuts", tag="1"), Note(scale_text(self.frame.scale))]
         if self.unmarked:
-            signs.append(Note(f"cuts {', '.join(self.unmarked)} are too small to mark here; the steps name them"))
+            signs.append(Note(too_small_to_mark(self.unmarked)))
         if self.unlabelled:
-            signs.append(Note(f"too small to label here: {', '.join(self.unlabelled)}"))
+            signs.append(Note(too_small_to_label(self.unlabelled)))
         return notes(self.draft, [key, signs], EDGE, self.width - EDGE, y)
 
     # --- the sheet -------------------------------------------------------------------------
@@ -330,29 +333,6 @@ def hatch(box: Box, holes: list[Box], step: Number = 6) -> list[tuple[Point, Poi
         if start < end:
             found += outside((start, total - start), (end, total - end), holes)
     return found
-
-
-def alt_text(node: Node, unit: str, look: Look | None = None, backs: Mapping[str, str] | None = None) -> str:
-    """What the guide shows, in words."""
-    strokes = cuts(node)
-    counted: Counter[tuple] = Counter((leaf.label, leaf.rect.width, leaf.rect.height) for leaf in pieces(node))
-    sizes = {(leaf.label, leaf.rect.width, leaf.rect.height): leaf.rect.size for leaf in pieces(node)}
-    parts = [
-        f"{n} × {key[0]} of {size_text(sizes[key], unit)}{f' ({backs[key[0]]})' if backs and key[0] in backs else ''}"
-        for key, n in sorted(counted.items())
-    ]
-    rests = Counter(size_text(leaf.rect.size, unit) for leaf in leaves(node) if leaf.label is None)
-    text = f"A sheet of {size_text(node.rect.size, unit)}"
-    text += f", its {look.up} edge up," if look and look.up else ""
-    text += f" cut with {len(strokes)} {'cut' if len(strokes) == 1 else 'cuts'} into " + ", ".join(parts) + "."
-    if strokes:
-        text += (
-            f" The first cut runs {'up and down' if strokes[0].axis == 'x' else 'across'}, "
-            f"{figure(strokes[0].measure, unit)} {unit} from the {strokes[0].off}."
-        )
-    if rests:
-        text += " Left over: " + ", ".join(f"{n} of {s}" if n > 1 else s for s, n in rests.items()) + "."
-    return text
 
 
 def _arrow(draft: Draft, middle: Point, up: str) -> None:

@@ -10,7 +10,8 @@ from kitwright.cutting.tree import Side
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.labels import draw_tag, tag_box
 from kitwright.drawing.scene import Box, Draft, Number, Scene, Text, points
-from kitwright.units import figure, length_text, size_text
+from kitwright.telling.drawn import hand_alt
+from kitwright.units import figure
 
 EDGE = Fraction(6)
 HEAD = Fraction(30)
@@ -66,7 +67,7 @@ def hand_picture(
     _falling(draft, step, paper, near, blade, way, mark, said, width, backs or {})
     if one_way:
         _up(draft, paper.right + peeps * SHIFT + ARROW / 2 + 1, paper.centre[1], step, ruler_side)
-    return draft.scene(width, height, f"Step {step.number}", alt_text(step, unit, backs))
+    return draft.scene(width, height, f"Step {step.number}", hand_alt(step, unit, backs))
 
 
 def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text: str, width: Fraction) -> Box:
@@ -123,13 +124,4 @@ def _up(draft: Draft, x: Fraction, y: Fraction, step: DeskStep, ruler_side: Side
     draft.line("accent", (x - 5 * dx, y - 5 * dy), (x + 5 * dx, y + 5 * dy))
     draft.polygon(
         ((x + 6 * dx, y + 6 * dy), (x + 2 * dx - 3 * dy, y + 2 * dy + 3 * dx), (x + 2 * dx + 3 * dy, y + 2 * dy - 3 * dx)), None, "tag"
-    )
-
-
-def alt_text(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) -> str:
-    """The picture in words."""
-    told = [f" {fall.label} goes on the card {backs[fall.label]}." for fall in step.falls if backs and fall.label and fall.label in backs]
-    return (
-        f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade, its {step.side} edge at "
-        f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.{''.join(told)}"
     )

@@ -15,6 +15,7 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import draw_tag, tag_box
 from kitwright.drawing.scene import Draft, Frame, Number, Scene
+from kitwright.telling.drawn import NEW_AND_PALE, layers_alt
 from kitwright.telling.words import led
 from kitwright.units import ZERO, Length, size_text
 
@@ -115,9 +116,9 @@ def layer_steps(face: Face, looks: Looks, *, unit: str = "in", width: Number = 4
             _card(draft, steps[i], face, looks, Frame(*origin, scale))
         top += text_high[row] + card_high + _GAP
     bottom = top
-    signs = [Note(scale_text(scale)), Note("what is new stands out; what lies there already is pale")]
+    signs = [Note(scale_text(scale)), Note(NEW_AND_PALE)]
     bottom = notes(draft, [signs], EDGE, width - EDGE, bottom)
-    alt = "The layers, lowest first: " + "; ".join(f"{i}. {s.words}" for i, s in enumerate(steps, 1)) + "."
+    alt = layers_alt(s.words for s in steps)
     return draft.scene(width, bottom + EDGE, f"Layers: {name}" if name else "The layers, lowest first", alt, scale)
 
 

@@ -14,7 +14,7 @@ from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import Block, alone, dot, find_place, label_blocks, leader, led_out
 from kitwright.drawing.placing import Board, edges, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
-from kitwright.telling.shapes import form_text
+from kitwright.telling.drawn import front_alt, too_small_to_label
 from kitwright.units import ZERO, Length, figure, size_text
 
 EDGE = Fraction(6)
@@ -68,7 +68,7 @@ def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number 
     total_height = Fraction(height) if height is not None else high + 2 * margin
     frame = Frame((width - wide) / 2, (total_height - high) / 2, scale)
     picture(draft, face, looks, frame)
-    return draft.scene(width, total_height, name or face.name or "The finished card", alt_text(face, unit))
+    return draft.scene(width, total_height, name or face.name or "The finished card", front_alt(face, unit))
 
 
 def picture(draft: Draft, face: Face, looks: Looks, frame: Frame) -> None:
@@ -130,7 +130,7 @@ class _Sketch:
         chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9, (self.card.top - 8, low + 14))
         bottom = self._below(max(bottom, self.draft.below()) + 8, hidden)
         title = f"Card sketch: {self.name}" if self.name else "Card sketch"
-        return self.draft.scene(self.width, bottom + EDGE, title, alt_text(self.face, self.unit), self.frame.scale)
+        return self.draft.scene(self.width, bottom + EDGE, title, front_alt(self.face, self.unit), self.frame.scale)
 
     def _header(self) -> Fraction:
         words = " · ".join(filter(None, (self.name, size_text(self.face.size, self.unit))))
@@ -314,29 +314,5 @@ class _Sketch:
             some, every = sum(p.label == label for p in self.backs), sum(p.label == label for p in self.face.stack)
             signs.append(Note(BACK_UP if some == every else f"{some} of {every} {BACK_UP}", head=label))
         if self.unplaced:
-            signs.append(Note(f"too small to label here: {', '.join(self.unplaced)}"))
+            signs.append(Note(too_small_to_label(self.unplaced)))
         return notes(self.draft, [signs], EDGE, self.width - EDGE, y)
-
-
-def alt_text(face: Face, unit: str) -> str:
-    """What the front shows, in words, from its geometry."""
-    text = f"Card front of {size_text(face.size, unit)}, folded at the {'left' if face.fold == 'side' else 'top'}."
-    layers = [p for p in face.layers if p.layer != "base"]
-    if layers:
-        text += " On the base lies " + ", then ".join(f"{p.label} of {size_text(p.rect.size, unit)}" for p in layers) + "."
-    if face.pieces:
-        text += " Pieces: " + "; ".join(_where(p, face, unit) for p in face.pieces) + "."
-    if face.over:
-        text += " Over them: " + "; ".join(_where(p, face, unit) for p in face.over) + "."
-    if face.sentiment:
-        text += f" The greeting reads “{face.sentiment.text}”."
-    if face.spots:
-        text += " Decoration: " + ", ".join(s.name for s in face.spots) + "."
-    return text
-
-
-def _where(placed: Placed, face: Face, unit: str) -> str:
-    left, top = figure(placed.rect.x, unit), figure(placed.rect.y, unit)
-    shaped = f", {form_text(placed.form)}" if placed.form else ""
-    back = f", {placed.back}" if placed.back else ""
-    return f"{placed.label} of {size_text(placed.rect.size, unit)}{shaped}{back}, {left} from the left and {top} from the top"

@@ -9,6 +9,7 @@ from kitwright.card.outlines import Outline
 from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.scene import Box, Contour, Draft, Frame, Number, Point, Scene, circle
 from kitwright.geometry import Rect
+from kitwright.telling.drawn import notch_alt, template_alt
 from kitwright.units import ZERO, Length, Size, size_text
 
 EDGE = Fraction(6)
@@ -40,7 +41,7 @@ def piece_template(label: str, shape: Outline, size: Size, *, unit: str = "in", 
         draft.box(frame.box(printed), "print")
     _centre_marks(draft, frame.box(shape.bounds), rings)
     width = max(frame.box(Rect.of(size)).right, max(text.box.right for text in draft.texts)) + EDGE
-    alt = f"Template of {label} at true size, {size_text(size, unit)}" + (", with the place of the greeting." if printed else ".")
+    alt = template_alt(label, size, unit, printed is not None)
     return draft.scene(width, frame.point(ZERO, size.height)[1] + 6 + EDGE, f"Template: {label}", alt, TRUE)
 
 
@@ -74,7 +75,7 @@ def notched_end(label: str, cut: Size, depth: Length, trim: Length, *, unit: str
         draft.polygon(circle(Fraction(3, 2), deep, middle), None, "tag")
     _torn(draft, far, top, bottom)
     draft.text(label, far - 8, middle - 5, 11, "label", "end", weight="bold")
-    alt = f"One end of {label} at true size, its V notch {size_text(Size(depth, cut.height), unit)}."
+    alt = notch_alt(label, Size(depth, cut.height), unit)
     return draft.scene(far + EDGE + 4, bottom + 6 + EDGE, f"Notch of {label}", alt, TRUE)
 
 

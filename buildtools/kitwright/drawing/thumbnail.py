@@ -8,7 +8,8 @@ from kitwright.card.face import Face
 from kitwright.drawing.front import Looks
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
-from kitwright.drawing.sketch import alt_text, picture
+from kitwright.drawing.sketch import picture
+from kitwright.telling.drawn import front_alt
 
 
 def thumbnail(
@@ -38,4 +39,4 @@ def thumbnail(
     left = (width - count * card_wide - gap * (count - 1)) / 2
     for i, face in enumerate(shown):
         picture(draft, face, looks, Frame(left + i * (card_wide + gap), (high - card_high) / 2, scale))
-    return draft.scene(width, high, name or "The card", alt_text(faces[0], unit))
+    return draft.scene(width, high, name or "The card", front_alt(faces[0], unit))

@@ -22,7 +22,7 @@ from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas, tagged
 from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE
 from kitwright.release.stamp import Preview, Stamp
-from kitwright.telling.arranging import alike_text
+from kitwright.telling.printed import arrangements_text
 from kitwright.telling.words import month_text, number
 
 WIDEST, NARROWEST = 150, 46
@@ -113,16 +113,11 @@ def marks_of(found: Arrangements) -> dict[str, str]:
 
 
 def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> list[Flowable]:
-    kit, counts = job.worked.kit, found.counts
-    told = f"{number(counts.counted, 'arrangement', 'arrangements')} of the same pieces."
-    if counts.different != counts.counted:
-        told += f" {number(counts.different, 'card', 'cards')} differ; those with one number are one card, {alike_text(found.motions)}."
-    if shown < counts.counted:
-        told += f" {shown} are shown here."
+    kit = job.worked.kit
     blocks: list[Flowable] = [
         Prose(f"{kit.club.name}  ·  {month_text(kit.month)}", KICKER),
         Heading(f"{kit.spec.title}: arrangements", 1, TITLE),
-        Prose(told, BODY),
+        Prose(arrangements_text(found, shown), BODY),
     ]
     best = found.recommended
     if best and len(best.parts) > 1:

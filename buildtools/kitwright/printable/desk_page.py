@@ -15,6 +15,7 @@ from kitwright.printable.job import Job
 from kitwright.printable.typeset import BODY, BOLD, NOTE, Style
 from kitwright.telling.backs import backs_on
 from kitwright.telling.instructions import step_text
+from kitwright.telling.printed import desk_text
 from kitwright.telling.words import led
 from kitwright.work.desk import has_up, layout_steps
 
@@ -32,9 +33,9 @@ def desk_page(job: Job) -> list[Flowable]:
         return []
     # Narrower steps where that saves a row, and lower pictures where that spares a page.
     columns, gap, tall = NARROW if -(-len(steps) // NARROW[0]) < -(-len(steps) // WIDE[0]) else WIDE
-    how = f"The same cuts in the same order, guide after guide. The red line is the blade; the ruler lies {job.worked.kit.club.trimmer.ruler_side} of it."
-    head: list[Flowable] = [Heading("At the trimmer", 2, bookmark="trimmer"), Prose(how, BODY)]
-    head[1].keepWithNext = True
+    how = Prose(desk_text(job.worked.kit.club.trimmer.ruler_side), BODY)
+    head: list[Flowable] = [Heading("At the trimmer", 2, bookmark="trimmer"), how]
+    how.keepWithNext = True
     choices = [[*head, *_rows(job, steps, columns, gap, height)] for height in (tall, tall - LOWER)]
     pages = [ceil(high(blocks, job.edition.width) / job.edition.height) for blocks in choices]
     return choices[pages.index(min(pages))]

@@ -18,6 +18,7 @@ from kitwright.printable.sketch_page import GUTTER, fact_blocks
 from kitwright.printable.tables import Cell, Column, Row, Table
 from kitwright.printable.typeset import BODY, BOLD, CELL, NOTE, Style
 from kitwright.telling.backs import backs_on, marked
+from kitwright.telling.printed import SLACK_MEANS, guide_text
 from kitwright.telling.slack import slack_text
 from kitwright.telling.words import listed, sheets_text
 from kitwright.units import Length, length_text, size_text
@@ -57,9 +58,7 @@ def guide_page(job: Job, room: float) -> list[Flowable]:
         job: the printable.
         room: what is left of the page on which they start, points.
     """
-    how = "Make the cuts in the order of their numbers, each right across the piece in hand."
-    if any(layout.leftovers for layout in job.worked.layouts):
-        how += " What is hatched is left over."
+    how = guide_text(any(layout.leftovers for layout in job.worked.layouts))
     head = [Heading("Cutting guide", 2, bookmark="guide"), Prose(how, BODY)]
     # The heading does not wait for the first guide as a whole: that may be drawn smaller to stay with it.
     head[0].keepWithNext = False
@@ -161,7 +160,7 @@ def _alone(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list
     data = [_title(layout), *_sheets(job, layout), *_measures(job, layout)]
     data += fact_blocks("A sheet gives", (_gives(job, layout),))
     data += fact_blocks("Left over", (_leftovers(layout, job.unit),))
-    data += fact_blocks("Slack", (slack_text(layout.slack, job.unit), "how much smaller the sheet could be"))
+    data += fact_blocks("Slack", (slack_text(layout.slack, job.unit), SLACK_MEANS))
     return [[Picture(scene, job.level, drop=DROP)], data], [width, DATA]
 
 

@@ -8,6 +8,7 @@ from xml.sax.saxutils import escape
 
 from kitwright.printable.job import Job, state_text
 from kitwright.release.stamp import Preview
+from kitwright.telling.printed import title_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +79,7 @@ def metadata(job: Job) -> Metadata:
     else:
         version, date = " ".join(filter(None, (str(stamp.revision), stamp.code))), stamp.date
     return Metadata(
-        title=f"{kit.spec.title}: card sketch and cutting guide",
+        title=title_text(kit.spec.title),
         author=kit.club.name,
         summary=kit.spec.summary,
         identifier=f"{kit.id}, {job.edition.name} edition, {state_text(job)}",

@@ -12,7 +12,7 @@ from kitwright.printable.blocks import Heading, Prose, Side
 from kitwright.printable.job import Job
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.typeset import BODY
-from kitwright.telling.words import spelled
+from kitwright.telling.printed import other_cards_text
 
 MOST, GAP, WIDEST = 6, 14, 96
 """Cards in the row, clear space between them, and how wide one may be; points."""
@@ -40,7 +40,7 @@ def other_cards(job: Job) -> list[Flowable]:
     stacks = [[SmallCard(job, other.face, other.name, wide), Prose(other.name, CAPTION)] for other in others]
     return [
         Heading("The same pieces, placed otherwise", 3, bookmark="arrangements"),
-        Prose(told(found, len(others)), BODY),
+        Prose(other_cards_text(found), BODY),
         Side(stacks, [each] * len(others), GAP, job.edition.height, before=8),
     ]
 
@@ -54,15 +54,3 @@ def others_of(found: Arrangements) -> list[Other]:
     shown = [Other(item.face, item.name) for item in cards] + [Other(v.face, v.name) for v in found.variations]
     room = PATCHES // len(found.worked.face.stack)
     return shown[: min(MOST, room)] if room >= FEWEST else []
-
-
-def told(found: Arrangements, shown: int) -> str:
-    """How many there are, and where the others are."""
-    counts, ways = found.counts, len(found.variations)
-    said = []
-    if counts.different > 1:
-        said.append(f"These pieces make {spelled(counts.different)} different cards.")
-    if ways:
-        said.append(f"A card can also be made in {spelled(ways)} other way{'s' if ways > 1 else ''}.")
-    said.append("The kit’s page shows them all and says what changes." if ways else "The kit’s page shows them all.")
-    return " ".join(said)

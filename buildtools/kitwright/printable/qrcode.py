@@ -12,6 +12,7 @@ from reportlab.lib.colors import black
 from kitwright.printable.job import Job
 from kitwright.printable.tags import TaggedCanvas
 from kitwright.printable.typeset import BOLD, NOTE, SANS, broken, draw_line, words
+from kitwright.telling.printed import CODE_LEADS_TO, code_alt
 
 SIDE = 20 * 72 / 25.4
 """20 mm, without the quiet zone; points."""
@@ -33,7 +34,7 @@ def draw_code(canvas: TaggedCanvas, address: str, right: float, bottom: float) -
     rows = [list(row) for row in code.matrix]
     module = SIDE / len(rows)
     left = right - SIDE
-    with canvas.element("Figure", f"QR code of the address {address}"):
+    with canvas.element("Figure", code_alt(address)):
         canvas.saveState()
         # Black, not the palette's ink: a 1-bit printer would break any other colour up into dots.
         canvas.setFillColor(black)
@@ -46,9 +47,7 @@ def draw_code(canvas: TaggedCanvas, address: str, right: float, bottom: float) -
         canvas.restoreState()
     edge = left - max(QUIET * module, 10)
     with canvas.element("P"):
-        lines = broken(
-            words("Is there a newer revision?", BOLD) + words("Corrections and the kit’s page are here.", SANS), NOTE.size, BESIDE
-        )
+        lines = broken(words("Is there a newer revision?", BOLD) + words(CODE_LEADS_TO, SANS), NOTE.size, BESIDE)
         top = bottom + SIDE / 2 + len(lines) * NOTE.leading / 2 - 4
         for i, line in enumerate(lines):
             draw_line(canvas, line, edge - BESIDE, top - i * NOTE.leading - NOTE.rise, NOTE.size, "soft", goes_on=i < len(lines) - 1)

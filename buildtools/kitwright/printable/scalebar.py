@@ -5,21 +5,17 @@ from __future__ import annotations
 from kitwright.printable.blocks import colour
 from kitwright.printable.tags import TaggedCanvas
 from kitwright.printable.typeset import BOLD, NOTE, SANS, broken, draw_line, words
+from kitwright.telling.printed import CHECK_PRINT, SCALE_BAR
 
 INCH, MM = 72.0, 72 / 25.4
 HEIGHT = 40
 """Room it takes, points."""
-ALT = "Scale bar, drawn true size: 2 inches along its upper edge, 50 millimetres along its lower edge."
 
 
-LEAD = "Check your print."
-SAY = "Lay a ruler on this bar: 2 in above, 50 mm below. If it does not match, print again at actual size, 100 %."
-
-
-def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float, lead: str = LEAD, say: str = SAY) -> None:
+def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float, lead: str = "Check your print.", say: str = CHECK_PRINT) -> None:
     """Draw the bar with its line at y + 20, and beside it what it is for; in points."""
     line = y + 20
-    with canvas.element("Figure", ALT):
+    with canvas.element("Figure", SCALE_BAR):
         canvas.saveState()
         canvas.setStrokeColor(colour("ink"))
         canvas.setLineWidth(0.8)

@@ -12,9 +12,10 @@ from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
 from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
 from kitwright.telling.backs import back_text
 from kitwright.telling.post import overall_text
+from kitwright.telling.printed import counts_text, room_text, score_text
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import listed, month_text, number
-from kitwright.units import Size, fraction_text, length_text, size_text
+from kitwright.units import Size, fraction_text, size_text
 
 STRONG = Style(BOLD, CELL.size, CELL.leading)
 GUTTER = 20
@@ -117,7 +118,6 @@ def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
     batch = [number(spec.cards, "card", "cards")]
     if len(worked.faces) > 1:
         batch.append(listed([f"{look.cards} with {look.name}" for look in worked.faces]))
-    edge = "left edge" if base.fold == "side" else "top edge"
     found = [
         ("The batch", tuple(batch)),
         (
@@ -128,10 +128,7 @@ def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
                 *filter(None, [overall_text(worked, one)]),
             ),
         ),
-        (
-            "Card base",
-            (f"cut {size_text(base.cut, one)}", size_text(base.cut, two), f"score at {length_text(base.score, one)} from the {edge}"),
-        ),
+        ("Card base", (f"cut {size_text(base.cut, one)}", size_text(base.cut, two), score_text(base, one))),
     ]
     envelope = spec.card.envelope
     room = worked.enclosed.room
@@ -142,7 +139,7 @@ def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
                 (
                     envelope.name or size_text(envelope.size, one),
                     *((size_text(envelope.size, one),) if envelope.name else ()),
-                    f"leaves {length_text(room.width, one)} across and {length_text(room.height, one)} along",
+                    room_text(room, one),
                 ),
             )
         )
@@ -248,8 +245,7 @@ def pieces(job: Job) -> list[Flowable]:
         Column("Paper", weight=1.1),
         Column("Pieces", "figure"),
     ]
-    note = f"Counts are for the whole batch of {number(spec.cards, 'card', 'cards')}. ≈ marks a figure that was rounded."
-    return [Heading("What you cut", 3, bookmark="cut"), Table(columns, rows, job.level), Prose(note, NOTE)]
+    return [Heading("What you cut", 3, bookmark="cut"), Table(columns, rows, job.level), Prose(counts_text(spec.cards), NOTE)]
 
 
 def use_of(job: Job, label: str) -> str:

@@ -19,6 +19,7 @@ from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, NOTE
 from kitwright.telling.backs import back_text
 from kitwright.telling.notches import punch_text, short_rule, way_steps, way_title
+from kitwright.telling.printed import CHECK_TEMPLATES, PUNCH_TOO_SMALL, TOO_LARGE_TO_TRACE
 from kitwright.telling.shapes import shape_words
 from kitwright.telling.words import listed
 from kitwright.units import Size, length_text
@@ -60,7 +61,7 @@ def templates_page(job: Job) -> list[Flowable]:
 
 def _head(job: Job, again: bool) -> list[Flowable]:
     heading = Heading("Templates, continued" if again else "Templates", 2, bookmark=None if again else "templates")
-    return [heading, ScaleBar("Lay a ruler on this bar: it must be 2 in above and 50 mm below before you cut anything by these drawings.")]
+    return [heading, ScaleBar(CHECK_TEMPLATES)]
 
 
 def _needs(job: Job, label: str, piece: Piece) -> bool:
@@ -77,7 +78,7 @@ def _of_piece(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
     if whole:
         yield Picture(whole, job.level)
     else:
-        yield Prose("Larger than this page: measure it, don't trace it.", NOTE)
+        yield Prose(TOO_LARGE_TO_TRACE, NOTE)
     if piece.notch:
         yield from _notches(job, label, piece)
 
@@ -136,5 +137,5 @@ def _named(way: Way, unit: str) -> str:
     """What sets a way apart, after its name: whose it is, and the measures that its lengths hold for."""
     said = ["as this kit does"] if way.own else []
     if way.big_enough is False:
-        said.append("but the one named in this kit is too small")
+        said.append(PUNCH_TOO_SMALL)
     return ", ".join(filter(None, (listed(said, "but"), punch_text(way, unit) if way.punch or way.side else "")))

@@ -1,0 +1,106 @@
+"""What stands on the drawings, and what they show, for those who can’t see them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+
+from kitwright.card.face import Base, Face, Placed
+from kitwright.cutting.desk import DeskStep
+from kitwright.cutting.tree import Node, cuts, leaves, pieces
+from kitwright.telling.shapes import form_text
+from kitwright.units import Size, figure, length_text, size_text
+
+NEW_AND_PALE = "what is new stands out; what lies there already is pale"
+
+
+def too_small_to_label(labels: Iterable[str]) -> str:
+    return f"too small to label here: {', '.join(labels)}"
+
+
+def too_small_to_mark(cuts: Iterable[str]) -> str:
+    return f"cuts {', '.join(cuts)} are too small to mark here; the steps name them"
+
+
+# --- alternate texts ------------------------------------------------------------------------------
+
+
+def base_alt(base: Base, unit: str, grain: str | None = None) -> str:
+    """A flat card base."""
+    edge, run = ("left edge", "up and down") if base.fold == "side" else ("top edge", "across")
+    text = (
+        f"Card base of {size_text(base.cut, unit)}, scored {run} {figure(base.score, unit)} {unit} from the {edge}; "
+        f"folded, the front is {size_text(base.front, unit)}."
+    )
+    return text + (f" The grain runs {grain}." if grain else "")
+
+
+def guide_alt(node: Node, unit: str, up: str | None = None, backs: Mapping[str, str] | None = None) -> str:
+    """A sheet with its cuts; `up`: the edge that is the top of its pattern."""
+    strokes = cuts(node)
+    counted: Counter[tuple] = Counter((leaf.label, leaf.rect.width, leaf.rect.height) for leaf in pieces(node))
+    sizes = {(leaf.label, leaf.rect.width, leaf.rect.height): leaf.rect.size for leaf in pieces(node)}
+    parts = [
+        f"{n} × {key[0]} of {size_text(sizes[key], unit)}{f' ({backs[key[0]]})' if backs and key[0] in backs else ''}"
+        for key, n in sorted(counted.items())
+    ]
+    rests = Counter(size_text(leaf.rect.size, unit) for leaf in leaves(node) if leaf.label is None)
+    text = f"A sheet of {size_text(node.rect.size, unit)}"
+    text += f", its {up} edge up," if up else ""
+    text += f" cut with {len(strokes)} {'cut' if len(strokes) == 1 else 'cuts'} into " + ", ".join(parts) + "."
+    if strokes:
+        text += (
+            f" The first cut runs {'up and down' if strokes[0].axis == 'x' else 'across'}, "
+            f"{figure(strokes[0].measure, unit)} {unit} from the {strokes[0].off}."
+        )
+    if rests:
+        text += " Left over: " + ", ".join(f"{n} of {s}" if n > 1 else s for s, n in rests.items()) + "."
+    return text
+
+
+def hand_alt(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) -> str:
+    """The paper in hand at one step at the trimmer."""
+    told = [f" {fall.label} goes on the card {backs[fall.label]}." for fall in step.falls if backs and fall.label and fall.label in backs]
+    return (
+        f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade, its {step.side} edge at "
+        f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.{''.join(told)}"
+    )
+
+
+def front_alt(face: Face, unit: str) -> str:
+    """The front of a card, from its geometry."""
+    text = f"Card front of {size_text(face.size, unit)}, folded at the {'left' if face.fold == 'side' else 'top'}."
+    layers = [p for p in face.layers if p.layer != "base"]
+    if layers:
+        text += " On the base lies " + ", then ".join(f"{p.label} of {size_text(p.rect.size, unit)}" for p in layers) + "."
+    if face.pieces:
+        text += " Pieces: " + "; ".join(_where(p, face, unit) for p in face.pieces) + "."
+    if face.over:
+        text += " Over them: " + "; ".join(_where(p, face, unit) for p in face.over) + "."
+    if face.sentiment:
+        text += f" The greeting reads “{face.sentiment.text}”."
+    if face.spots:
+        text += " Decoration: " + ", ".join(s.name for s in face.spots) + "."
+    return text
+
+
+def _where(placed: Placed, face: Face, unit: str) -> str:
+    left, top = figure(placed.rect.x, unit), figure(placed.rect.y, unit)
+    shaped = f", {form_text(placed.form)}" if placed.form else ""
+    back = f", {placed.back}" if placed.back else ""
+    return f"{placed.label} of {size_text(placed.rect.size, unit)}{shaped}{back}, {left} from the left and {top} from the top"
+
+
+def layers_alt(steps: Iterable[str]) -> str:
+    """The layers, one after another."""
+    return "The layers, lowest first: " + "; ".join(f"{i}. {said}" for i, said in enumerate(steps, 1)) + "."
+
+
+def template_alt(label: str, size: Size, unit: str, printed: bool) -> str:
+    """A piece to trace; `printed`: the place of the greeting is on it."""
+    return f"Template of {label} at true size, {size_text(size, unit)}" + (", with the place of the greeting." if printed else ".")
+
+
+def notch_alt(label: str, notch: Size, unit: str) -> str:
+    """One notched end of a strip."""
+    return f"One end of {label} at true size, its V notch {size_text(notch, unit)}."
