@@ -231,3 +231,25 @@ def test_feed_brief_and_table_tell_the_same(kits):
     assert says(table([kit], kit.club, LATER)[released(kit)[0].code.replace("-", "")]).endswith("Revision 3 replaces it.")
     sent = brief(kit, "viewers", THEME, people_in(kits), Anniversaries(), LATER, plain=True)
     assert all(line in sent for line in asked_lines(newest(kits)))
+
+
+def test_advice_outlives_a_guide_that_comes_before_it(kits):
+    """A further paper changes the number of every sheet, and nothing about the strips."""
+    paper = ("  cream:\n", "  dusk:\n    kind: patterned\n    name: Dusk\n    size: 12 x 12\n  cream:\n")
+    piece = ("  M:\n", "  T:\n    size: 1 x 1\n    for: token\n    paper: dusk\n  M:\n")
+    laid = ("sentiment:\n", "  over:\n    - {piece: T, on: M, left: 1/8, bottom: 1/8}\nsentiment:\n")
+    guide = (
+        "guides:\n",
+        "guides:\n  - papers: dusk\n    cuts:\n      - 9 strips of 1 off the top:\n          - one column of 1 off the left: T\n",
+    )
+    live(kits, LOWER, (paper, piece, laid, guide), advice=("Trim the strips.",))
+    first, second, _ = asked(kits)
+    assert first.advice == ("Trim the strips.",) and second.advice == ()
+    assert any("Dusk is new" in words for words in second.changes) and not any("B is" in words for words in second.changes)
+    older = errata(kit_in(kits), kit_in(kits).club, {}, LATER)[1]
+    assert affected(older).startswith("Your copy is affected if it says revision 1 or PREVIEW")
+
+
+def test_advice_on_words_outlives_other_words(kits):
+    live(kits, TITLE, (("title: Nine fine strips", "title: Nine finest strips"),), advice=("Write “fine” before “strips”.",))
+    assert asked(kits)[0].advice == ("Write “fine” before “strips”.",)

@@ -38,7 +38,7 @@ def command(
         click.echo(f"  {line}")
     click.echo(f"In all: {GRADE_WORDS[made.grade]}.")
     for line in group_lines(made):
-        click.echo(f"  {line}")
+        click.echo(line)
     if not yes:
         if spotted_by is None:
             spotted_by = click.prompt("Who spotted it? (empty: nobody to name)", default="", show_default=False).strip() or None

@@ -43,6 +43,11 @@ class Difference:
     """Where it shows on those of the new one."""
 
     @property
+    def about(self) -> tuple[str, ...]:
+        """What it is about, whatever the value there, and wherever it stands among others."""
+        return (self.kind, *(str(self.values.get(name, "")) for name in ("label", "paper", "name", "stage", "what", "key", "use")))
+
+    @property
     def paths(self) -> tuple[str, ...]:
         """Every path that it tells."""
         return (self.path, *self.tells)

@@ -6,12 +6,12 @@ from the newest. What was changed in between and changed back does not concern i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from kitwright.kit.kit import Kit
-from kitwright.release.both import Copy
+from kitwright.release.both import Copy, Difference
 from kitwright.release.changes import Differences, changes
 from kitwright.release.paths import Grade
 from kitwright.release.record import Revision, published_numbers
@@ -88,28 +88,37 @@ class History:
 
     def still_wrong(self, mended: int) -> tuple[int, ...]:
         """Earlier revisions whose copies have what a revision mended, and which the newest has otherwise too."""
-        paths, right, last = _matter(self.between(mended - 1, mended)), self.copy(mended).values, self.copy(self.newest).values
-        return tuple(n for n in range(1, mended) if any(self.copy(n).values.get(p) not in (right.get(p), last.get(p)) for p in paths))
+        right = _matters(self.between(mended - 1, mended))
+
+        def wrong(number: int) -> bool:
+            then, now = _found(self.between(number, mended).told), _found(self.between(number, self.newest).told)
+            return any(at in now and values & then.get(at, set()) for at, values in right.items())
+
+        return tuple(number for number in range(1, mended) if wrong(number))
 
     def _advice(self, number: int) -> tuple[str, ...]:
-        """Advice of the corrections after a revision, where what they mended is still as they left it."""
-        found = []
+        """Advice of the corrections after a revision: where its copies have what they mended, and that is still as they left it."""
+        found, now = [], _found(self.between(number, self.newest).told)
         for revision in self.revisions[number:]:
             said = revision.record.erratum
-            if said is None or not said.advice or self.newest < revision.number:
+            if said is None or not said.advice:
                 continue
-            paths, right, last = (
-                _matter(self.between(revision.number - 1, revision.number)),
-                self.copy(revision.number).values,
-                self.copy(self.newest).values,
-            )
-            mine = self.between(number, self.newest).paths
-            if any(p in mine for p in paths) and all(right.get(p) == last.get(p) for p in paths):
+            step = self.between(revision.number - 1, revision.number)
+            shared = {at: values for at, values in _matters(step).items() if at in now}
+            # What is said of words alone holds, though the words were changed again.
+            if shared and (step.grade == "cosmetic" or all(values & now[at] for at, values in shared.items())):
                 found.append(said.advice)
         return tuple(dict.fromkeys(found))
 
 
-def _matter(found: Differences) -> frozenset[str]:
-    """The paths that a correction tells: those that matter, or all where none does."""
-    told = [change for change in found.told if change.grade != "cosmetic"] or [*found.told]
-    return frozenset(path for change in told for path in change.paths)
+def _matters(found: Differences) -> dict[Hashable, set[Hashable]]:
+    """What a correction tells: what asks something of a reader, or all where nothing does."""
+    return _found([each for each in found.told if each.grade != "cosmetic"] or found.told)
+
+
+def _found(told: Iterable[Difference]) -> dict[Hashable, set[Hashable]]:
+    """What is said now, by what it is said about: the same from whichever revision it is looked at."""
+    about: dict[Hashable, set[Hashable]] = {}
+    for each in told:
+        about.setdefault(each.about, set()).add(each.now)
+    return about

@@ -299,6 +299,10 @@ def look_cards(was: int, now: int, before: str, name: str) -> str:
     return f"{number(now, 'card', 'cards')} of the batch {_are(now)} {name or 'alike'}, not {rest}"
 
 
+def look_counts(was: int, now: int) -> str:
+    return f"{number(now, 'card', 'cards')} of the batch {_are(now)} alike, not {was}"
+
+
 def looks(was: int, now: int) -> str:
     return f"the batch has {number(now, 'look', 'looks')}, not {was}"
 
@@ -486,13 +490,18 @@ def _besides(change: Difference) -> tuple[str, bool]:
     }
     if change.kind in quoted:
         name, text = quoted[change.kind]
-        before, after = (text(v) if v is not None else "none" for v in (was, now))
+        if was is None or now is None:
+            return (f"{name} {text(now)}" if now is not None else f"no {name} any more"), False
+        before, after = text(was), text(now)
         return (f"{name} {after}, not {before}", False) if before != after else (name, True)
     bare = {
         "count": "the counts of the pieces",
+        "look-counts": "the counts of the pieces",
+        "spare": "spare pieces",
         "band": "the free band",
         "places": "places on the card",
-        "spare": "spare pieces",
         "worked-anew": "the guides",
+        "post-step": "its price step",
+        "post-limits": "limits of the post",
     }
     return bare[change.kind] if change.kind in bare else words(change), False

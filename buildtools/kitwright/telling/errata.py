@@ -36,8 +36,11 @@ def draft_lines(made: Draft) -> list[str]:
 
 
 def group_lines(made: Draft) -> list[str]:
-    """What copies of earlier revisions have to know, where that is not what the last one has."""
-    return [f"{one.copies}: {GRADE_WORDS[one.grade]}. {' '.join(one.says)}".rstrip() for one in grouped(made.groups, made.changes)]
+    """What copies of earlier revisions have to know, where that is not what the draft itself says."""
+    lines = []
+    for one in grouped(made.groups[:-1], made.changes):
+        lines += [f"{one.copies}: {GRADE_WORDS[one.grade]}.", *(f"  {words}" for words in one.says)]
+    return lines
 
 
 def affected(erratum: Erratum) -> str:
