@@ -36,7 +36,8 @@ def made_of(worked: Worked, **more) -> Made:
 
 def site_of(*made: Made, club: Club | None = None, **more) -> Site:
     """A site of such kits."""
-    return Site(Archive(club or made[0].kit.club, tuple(one.entry for one in made), Path("kits"), **more), made)
+    archive = Archive(club or made[0].kit.club, tuple(one.entry for one in made), tuple(one.kit for one in made), Path("kits"), **more)
+    return Site(archive, made)
 
 
 def page(template: str, site: Site) -> str:

@@ -38,12 +38,14 @@ from archive.town import (
     kit_of,
 )
 from kitwright.archive.build import MARKER, Refused, build_archive
-from kitwright.archive.make import make
+from kitwright.archive.gather import gather
+from kitwright.archive.standing import standing
 from kitwright.errors import UserError
 from kitwright.release.lookup import table
 from kitwright.release.record import released
 from kitwright.release.revisions import sha256
 from kitwright.release.state import preview_code
+from kitwright.work.worked import Worked
 from kitwright.work.working import work
 from sharing import once
 
@@ -201,8 +203,11 @@ def test_a_spec_edited_after_its_release_reaches_no_site(sites: Path, tmp_path: 
 
 def test_the_authors_own_preview_marks_what_is_not_published(sites: Path):
     """It shows the files that are being worked on, on this machine only, and never as a revision."""
-    made = make(sites / "kits", KIT)
-    assert made.view.state.preview and made.view.state.code == preview_code(work(kit_of(sites / "kits")))
+    kit = kit_of(sites / "kits")
+    state, files = standing(kit, work(kit), None)
+    assert state.preview and state.code == preview_code(work(kit)) and files == {}
+    (shown,) = [one for one in gather(sites).entries if isinstance(one, Worked) and one.kit.id == KIT]
+    assert preview_code(shown) == state.code
 
 
 def test_a_replaced_printable_keeps_its_bytes_at_its_own_address(sites: Path):

@@ -6,10 +6,11 @@ import re
 import uuid
 
 import pytest
-from kitwright.archive.atom import entries, feed_id, kits_data, kits_text, shown_samples, stamp_text
+from kitwright.archive.atom import entries, feed_id, stamp_text
+from kitwright.archive.data import kits_data, kits_text
 from kitwright.kit.project import page_of
 from kitwright.release.errata import draft, publish_erratum
-from kitwright.release.public import is_public
+from kitwright.release.public import is_public, shown_samples
 from kitwright.release.publish import release
 from making import BATCH, ID
 from release.bench import LIVING, archive, at, edit, kit_in, people_in

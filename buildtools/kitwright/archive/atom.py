@@ -1,4 +1,4 @@
-"""What is new, for the site's feed, and the whole archive as data for other tools.
+"""What is new: the feed of the public site (Atom, RFC 4287), and when each page changed.
 
 Ids never change, whatever is corrected or wherever the site moves; times are those of the
 moments and releases themselves.
@@ -7,26 +7,32 @@ moments and releases themselves.
 from __future__ import annotations
 
 import datetime as dt
-import json
 import uuid
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
+from urllib.parse import quote
+from xml.etree import ElementTree as ET
 
+from kitwright.archive.gather import Archive
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.project import page_of
-from kitwright.release.calendar import aware, moment
+from kitwright.release.calendar import aware
 from kitwright.release.errata import errata
-from kitwright.release.people import Person, Shown, samples_of
-from kitwright.release.public import published_at
-from kitwright.release.record import Revision, revision_at
+from kitwright.release.people import Person, Shown
+from kitwright.release.public import published_at, shown_samples
+from kitwright.release.record import revision_at
 from kitwright.release.revisions import frozen
-from kitwright.telling.changes import sentence, words
+from kitwright.telling.changes import sentence
 from kitwright.telling.errata import asked_lines
 from kitwright.telling.words import listed, number
-from kitwright.work.worked import Worked
-from kitwright.work.working import said, work
+from kitwright.work.working import said
+
+FEED = "feed.xml"
+ATOM = "http://www.w3.org/2005/Atom"
+LABELS = {"reveal": "new kit", "samples": "samples", "erratum": "correction"}
+"""What a category is called."""
 
 
 @dataclass(frozen=True)
@@ -46,20 +52,6 @@ class Entry:
     """The page, from the top of the site."""
 
 
-def shown_samples(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> list[tuple[Shown, dt.datetime]]:
-    """Samples that may be shown at an instant, with the instant from which on; none before the kit is public."""
-    public = published_at(kit, club)
-    if public is None:
-        return []
-    found = []
-    for shown in samples_of(kit, people):
-        due = moment(kit, club, shown.moment)
-        at = max(due.at, public)
-        if at <= aware(as_of):
-            found.append((shown, at))
-    return found
-
-
 def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> list[Entry]:
     """Reveals, samples and errata that are public at an instant, newest first."""
     found: list[Entry] = []
@@ -70,9 +62,12 @@ def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Pers
         if isinstance(kit, PastKit):
             found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, kit.spec.title, kit.spec.summary or "", at, page_of(kit.id)))
             continue
-        read = said(frozen(kit, _shown_revision(kit, as_of)))
-        title = read.spec.title
-        found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, title, read.spec.summary, at, page_of(kit.id)))
+        revision = revision_at(kit, as_of)
+        if revision is None:
+            continue
+        spec = said(frozen(kit, revision)).spec
+        title = spec.title
+        found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, title, spec.summary, at, page_of(kit.id)))
         together: dict[tuple[str, dt.datetime], list[Shown]] = {}
         for shown, since in shown_samples(kit, club, people, as_of):
             together.setdefault((shown.moment, since), []).append(shown)
@@ -115,96 +110,65 @@ def feed_id(club: Club) -> str:
     return f"urn:uuid:{uuid.uuid5(uuid.NAMESPACE_URL, f'kitwright:feed/{club.name}')}"
 
 
-# --- kits.json ------------------------------------------------------------------------------------
-
-
-def kits_data(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
-    """The public archive as plain data, oldest kit first; lengths are exact, in inches, as text."""
-    public = [(kit, at) for kit in kits if (at := published_at(kit, club)) is not None and at <= aware(as_of)]
-    return {
-        "club": {"name": club.name, "address": club.address, "time zone": club.time_zone, "terms": " ".join(club.terms.split())},
-        "kits": [_kit_data(kit, at, club, people, as_of) for kit, at in sorted(public, key=lambda p: (p[0].reveal, p[0].id))],
-    }
-
-
-def kits_text(data: dict[str, Any]) -> str:
-    """The same as JSON text, the same bytes every time."""
-    return json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
-
-
-def _shown_revision(kit: Kit, as_of: dt.datetime) -> Revision:
-    """The revision that a public kit shows."""
-    revision = revision_at(kit, as_of)
-    assert revision is not None, "what is public was released"
-    return revision
-
-
-def _kit_data(kit: Kit | PastKit, published: dt.datetime, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
-    common = {
-        "id": kit.id,
-        "page": page_of(kit.id),
-        "title": kit.spec.title,
-        "summary": kit.spec.summary,
-        "tags": list(kit.spec.tags),
-        "cards": kit.spec.cards,
-        "published": stamp_text(published),
-    }
-    if isinstance(kit, PastKit):
-        return common | {"computed": False, "facts": dict(kit.spec.facts)}
-    revision = _shown_revision(kit, as_of)
-    worked = work(frozen(kit, revision))
-    spec = worked.kit.spec
-    common |= {"title": spec.title, "summary": " ".join(spec.summary.split()), "tags": list(spec.tags), "cards": spec.cards}
-    return (
-        common
-        | _computed(worked)
-        | {
-            "computed": True,
-            "revision": revision.number,
-            "code": revision.code,
-            "released": stamp_text(revision.at),
-            "printables": _files(kit, revision),
-            "errata": [
-                {
-                    "revision": e.revision.number,
-                    "published": stamp_text(e.public),
-                    "grade": e.grade,
-                    "changes": [words(c) for c in e.changes.told],
-                    "page": f"errata.html#{e.anchor}",
-                }
-                for e in errata(kit, club, people, as_of)
-            ],
-        }
-    )
-
-
-def _computed(worked: Worked) -> dict[str, Any]:
-    base, envelope = worked.base, worked.kit.spec.card.envelope
-    return {
-        "unit": worked.kit.spec.unit,
-        "fold": base.fold,
-        "card": [str(base.finished.width.inches), str(base.finished.height.inches)],
-        "envelope": envelope.name or None if envelope else None,
-        "papers": [
-            {
-                "name": worked.kit.papers[p.paper].name,
-                "kind": worked.kit.papers[p.paper].kind,
-                "sheet": [str(p.demand.sheet.width.inches), str(p.demand.sheet.height.inches)],
-                "sheets": str(p.sheets),
-            }
-            for p in worked.plans
-        ],
-        "pieces": {
-            label: {"size": [str(size.width.inches), str(size.height.inches)], "count": sum(worked.counts(label).values())}
-            for label, size in worked.sizes.items()
-        },
-    }
-
-
-def _files(kit: Kit, revision: Revision) -> list[dict[str, str]]:
-    return [{"file": f"kits/{kit.id}/{name}", "sha256": checksum} for name, checksum in revision.record.printables.items()]
-
-
 def stamp_text(at: dt.datetime) -> str:
     """An instant as RFC 3339 wants it, in UTC."""
     return f"{at.astimezone(dt.UTC):%Y-%m-%dT%H:%M:%SZ}"
+
+
+# --- the feed itself ----------------------------------------------------------------------------------
+
+
+def feed_xml(archive: Archive, address: str) -> bytes | None:
+    """The feed of reveals, samples and corrections, newest first; None before the first.
+
+    Args:
+        archive: what the site is built from.
+        address: where the site stands; a feed needs whole addresses.
+    """
+    top = address.rstrip("/") + "/"
+    found = entries(archive.kits, archive.club, archive.people, archive.at)
+    if not found:
+        return None
+    ET.register_namespace("", ATOM)
+    feed = ET.Element(f"{{{ATOM}}}feed", {"{http://www.w3.org/XML/1998/namespace}lang": "en"})
+
+    def add(parent: ET.Element, name: str, text: str = "", **more: str) -> ET.Element:
+        child = ET.SubElement(parent, f"{{{ATOM}}}{name}", more)
+        child.text = text or None
+        return child
+
+    add(feed, "id", feed_id(archive.club))
+    add(feed, "title", archive.club.name)
+    add(feed, "subtitle", " ".join(archive.club.tagline.split()))
+    add(feed, "updated", stamp_text(max(e.published for e in found)))
+    add(add(feed, "author"), "name", archive.club.name)
+    add(feed, "link", rel="self", type="application/atom+xml", href=f"{top}{FEED}")
+    add(feed, "link", rel="alternate", type="text/html", href=top)
+    add(feed, "rights", " ".join(archive.club.terms.split()))
+    for each in found:
+        entry = add(feed, "entry")
+        add(entry, "id", each.id)
+        add(entry, "title", each.title)
+        add(entry, "published", stamp_text(each.published))
+        # An entry is not rewritten: what comes later, a correction above all, is an entry of its own.
+        add(entry, "updated", stamp_text(each.published))
+        add(entry, "link", rel="alternate", type="text/html", href=top + quote(each.path, safe="/#"))
+        add(entry, "category", term=each.kind, label=LABELS[each.kind])
+        add(entry, "summary", " ".join(each.words.split()) or each.title, type="text")
+    ET.indent(feed, " ")
+    return ET.tostring(feed, encoding="utf-8", xml_declaration=True) + b"\n"
+
+
+def changed_at(archive: Archive) -> dict[str, dt.datetime]:
+    """When each kit's page last changed, by kit: its reveal or release, samples, corrections; all of them past."""
+    found = {}
+    for kit in archive.kits:
+        first = published_at(kit, archive.club)
+        if first is None or first > archive.at:
+            continue
+        times = [first]
+        if isinstance(kit, Kit):
+            times += [since for _, since in shown_samples(kit, archive.club, archive.people, archive.at)]
+            times += [e.public for e in errata(kit, archive.club, archive.people, archive.at)]
+        found[kit.id] = max(times)
+    return found

@@ -30,8 +30,8 @@ from kitwright.telling.errata import ASKS, MEANS, AskedCopies, affected, asked_l
 from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked
 
-PAGE, FOLDER = "errata.md", "errata"
-"""The page of a kit, and of the whole archive; and the folder of its pictures, beside the kit's own page."""
+FOLDER = "errata"
+"""The folder of its pictures, beside the kit’s own page."""
 SIZED = ("size", "outline", "piece-new", "piece-gone")
 """Kinds of change that are about the size of a piece, and not its label alone."""
 MOST_ALIKE = 4

@@ -30,8 +30,8 @@ from kitwright.telling.motions import one_after_another
 from kitwright.telling.words import label_text, led, listed, number, spelled
 from kitwright.work.worked import Worked
 
-PAGE, FOLDER = "arrangements.md", "arrangements"
-"""The page, and the folder of its pictures, both beside the kit's own page."""
+FOLDER = "arrangements"
+"""The folder of its pictures, beside the kit’s own page."""
 WIDTH = 400
 """Points: the canvas of a card, wide enough for the greeting to be set as words."""
 FEW, MANY = Fraction(6, 5), Fraction(4, 5)

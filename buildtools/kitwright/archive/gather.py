@@ -63,7 +63,9 @@ class Archive:
 
     club: Club
     entries: tuple[Entry, ...]
-    """Oldest first, by reveal; kits revealed at one time in the order of their names."""
+    """As they are shown. Oldest first, by reveal; kits revealed at one time in the order of their names."""
+    kits: tuple[Kit | PastKit, ...]
+    """The same as they are now, each read once for the whole build: what was worked out from them stays with them."""
     folder: Path
     """The folder of kits."""
     as_of: dt.datetime | None = None
@@ -81,11 +83,6 @@ class Archive:
     def at(self) -> dt.datetime:
         """The moment that counts for whatever has a time; the author's own preview looks past all of them."""
         return self.as_of or EVER
-
-    @property
-    def kits(self) -> tuple[Kit, ...]:
-        """The kits that are computed, oldest first."""
-        return tuple(entry.kit for entry in self.entries if isinstance(entry, Worked))
 
 
 def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "public") -> Archive:
@@ -107,7 +104,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     folder = root / KITS
     atomic.finish(folder)
     club, people = read_club(folder), read_people(folder)
-    entries: list[Entry] = []
+    found: list[tuple[Entry, Kit | PastKit]] = []
     stopping: list[Finding] = []
     unreleased: list[Finding] = []
     left: list[Finding] = []
@@ -133,7 +130,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
             if trouble or audience != "team":
                 continue
         if isinstance(kit, PastKit):
-            entries.append(kit)
+            found.append((kit, kit))
             continue
         now = work(kit)
         # The author's own preview shows corrections before they are published.
@@ -154,18 +151,19 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
                 )
         worked = now if shown_kit is kit else work(shown_kit)
         stopping += errors(check(worked))
-        entries.append(worked)
+        found.append((worked, kit))
     unread.stop()
     if stopping:
         raise Refused(list(dict.fromkeys(stopping)))
-    if not entries:
+    if not found:
         # With nothing else to publish, what is wrong with the next kit is what there is to say.
         for one in left:
             unread.add(UserError(one.problem, one.remedy, one.place))
         unread.stop()
         raise UserError("no kit is due yet at this moment", "build for a later one with  --as-of", Place(shown(folder)))
-    entries.sort(key=lambda e: (kit_of(e).reveal, kit_of(e).id))
-    return Archive(club, tuple(entries), folder, as_of, audience, people, tuple(unreleased), tuple(left))
+    found.sort(key=lambda one: (kit_of(one[0]).reveal, kit_of(one[0]).id))
+    entries, kits = zip(*found)
+    return Archive(club, entries, kits, folder, as_of, audience, people, tuple(unreleased), tuple(left))
 
 
 def _read(kit_folder: Path, folders: list[Path], club: Club) -> Kit | PastKit:

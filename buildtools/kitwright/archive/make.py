@@ -14,7 +14,7 @@ import threading
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing import active_children, get_context, parent_process
 from os import cpu_count
 from pathlib import Path
@@ -33,12 +33,11 @@ from kitwright.archive.your_paper import YourPaper, your_paper
 from kitwright.errors import UserError
 from kitwright.kit.folder import files_below, opened, own_file, read_own
 from kitwright.kit.kit import Kit, PastKit
-from kitwright.kit.read import CLUB_FILE, LARGEST_PDF, read_club, read_kit
-from kitwright.release.people import PEOPLE, read_people
+from kitwright.kit.read import CLUB_FILE, LARGEST_PDF
+from kitwright.release.people import PEOPLE, Person
 from kitwright.release.record import released, revision_at
-from kitwright.release.revisions import frozen
-from kitwright.release.stamp import Preview
-from kitwright.work.working import work
+from kitwright.release.stamp import Preview, Stamp
+from kitwright.work.worked import Worked
 
 Progress = Callable[[str, int, int], None]
 """What is being done, how much of it is done, and how much there is."""
@@ -101,35 +100,32 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
             people, the moment or the audience changed.
     """
     kept = {} if kept is None else kept
-    kits = [kit_of(entry) for entry in archive.entries]
     shared = [archive.folder / CLUB_FILE, *files_below(archive.folder / PEOPLE)]
     when = f"{archive.as_of} {archive.audience} "
-    digests = {kit.id: when + digest(archive.folder, [*shared, *files_below(kit.folder)]) for kit in kits}
-    wanted = [kit for kit in kits if kept.get(kit.id, ("",))[0] != digests[kit.id]]
-    for kit, made in _at_once(archive.folder, wanted, archive.as_of, archive.audience, progress):
-        kept[kit.id] = digests[kit.id], made
-    return [kept[kit.id][1] for kit in kits]
+    digests = {kit.id: when + digest(archive.folder, [*shared, *files_below(kit.folder)]) for kit in archive.kits}
+    wanted = [each for each in zip(archive.kits, archive.entries) if kept.get(each[0].id, ("",))[0] != digests[each[0].id]]
+    for made in _at_once(archive, wanted, progress):
+        kept[made.kit.id] = digests[made.kit.id], made
+    return [kept[kit.id][1] for kit in archive.kits]
 
 
-def _at_once(
-    folder: Path, kits: list[Kit | PastKit], as_of: dt.datetime | None, audience: Audience, progress: Progress
-) -> Iterable[tuple[Kit | PastKit, Made]]:
-    heavy = [kit for kit in kits if isinstance(kit, Kit)]
-    workers = min(len(heavy), cpu_count() or 1, 8)
-    progress("Drawing the kits", 0, len(kits))
+def _at_once(archive: Archive, wanted: list[tuple[Kit | PastKit, Entry]], progress: Progress) -> Iterable[Made]:
+    people, as_of, audience = archive.people, archive.as_of, archive.audience
+    workers = min(sum(isinstance(kit, Kit) for kit, _ in wanted), cpu_count() or 1, 8)
+    progress("Drawing the kits", 0, len(wanted))
     if workers < 2:
-        for done, kit in enumerate(kits, 1):
-            yield kit, make(folder, kit.id, as_of, audience)
-            progress("Drawing the kits", done, len(kits))
+        for done, (kit, entry) in enumerate(wanted, 1):
+            yield make(kit, entry, people, as_of, audience)
+            progress("Drawing the kits", done, len(wanted))
         return
     try:
         # Started afresh rather than forked: alike on every system, and safe beside the preview's threads.
         with ProcessPoolExecutor(workers, get_context("spawn"), _helping) as pool:
-            waiting = {pool.submit(make, folder, kit.id, as_of, audience): kit for kit in kits}
+            waiting = [pool.submit(make, kit, entry, people, as_of, audience) for kit, entry in wanted]
             try:
                 for done, future in enumerate(as_completed(waiting), 1):
-                    yield waiting[future], future.result()
-                    progress("Drawing the kits", done, len(kits))
+                    yield future.result()
+                    progress("Drawing the kits", done, len(wanted))
             except BaseException:
                 # Nobody waits for kits that nobody will see.
                 pool.shutdown(wait=False, cancel_futures=True)
@@ -156,46 +152,48 @@ def _helping() -> None:
         threading.Thread(target=follow, daemon=True).start()
 
 
-def make(folder: Path, kit_id: str, as_of: dt.datetime | None = None, audience: Audience = "public") -> Made:
-    """Make one kit from the folder of kits and its id, as it is at a moment for an audience; as it stands for None."""
-    kit = read_kit(folder / kit_id, read_club(folder))
+def make(kit: Kit | PastKit, entry: Entry, people: Mapping[str, Person], as_of: dt.datetime | None, audience: Audience) -> Made:
+    """Make one kit, as it is at a moment for an audience; as it stands for None.
+
+    Args:
+        kit: as it is now.
+        entry: as it is shown.
+        people: everybody on file.
+        as_of: the moment.
+        audience: for whom.
+    """
     if isinstance(kit, PastKit):
         return _past(kit)
+    if isinstance(entry, PastKit):
+        return _past(entry)
     revision = revision_at(kit, as_of) if as_of else None
-    worked = work(frozen(kit, revision) if revision else kit)
-    state, older = standing(kit, worked, revision)
-    stamp = revision.stamp(kit.club.time_zone) if revision else Preview(state.code)
-    files, people = dict(older), read_people(folder)
-    pictures = pictures_of(worked)
-    printables, more = printables_of(worked, stamp)
-    cut_files, cut, mats = cut_files_shown(worked)
-    pictures |= {mat.name: mat for mat in mats}
-    gallery, drawn = gallery_of(worked, stamp)
-    yours, data = your_paper(worked)
-    errata, circled = corrections_of(worked.kit, kit.club, people, as_of or EVER)
-    samples, photos = samples_shown(worked.kit, people, None if audience == "team" else as_of)
-    for found in (*(picture.files() for picture in pictures.values()), more, cut, drawn, data, circled, photos, photos_of(worked.kit)):
-        files |= found
+    state, older = standing(kit, entry, revision)
+    made = _kit(entry, revision.stamp(kit.club.time_zone) if revision else Preview(state.code))
+    errata, circled = corrections_of(kit, kit.club, people, as_of or EVER)
+    samples, photos = samples_shown(entry.kit, people, None if audience == "team" else as_of)
+    files = made.files | older | circled | photos
     redrawn = (
         [name for r in released(kit)[: revision.number] for name in drawn_otherwise(r, files, "" if r == revision else f"r{r.number}/")]
         if revision
         else []
     )
-    return Made(
-        entry=worked,
-        files=files,
-        images={name: image_of(picture) for name, picture in pictures.items()},
-        printables=printables,
-        cut_files=cut_files,
-        gallery=gallery,
-        yours=yours,
-        asked=questions_of(worked),
-        errata=errata,
-        samples=samples,
-        state=state,
-        upcoming=upcoming(kit, as_of),
-        redrawn=tuple(redrawn),
+    return replace(
+        made, entry=entry, files=files, errata=errata, samples=samples, state=state, upcoming=upcoming(kit, as_of), redrawn=tuple(redrawn)
     )
+
+
+def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
+    """What depends on no moment: the drawings of one state with one stamp, and what takes long to work out."""
+    pictures = pictures_of(worked)
+    printables, files = printables_of(worked, stamp)
+    cut_files, cut, mats = cut_files_shown(worked)
+    pictures |= {mat.name: mat for mat in mats}
+    gallery, drawn = gallery_of(worked, stamp)
+    yours, data = your_paper(worked)
+    for found in (cut, drawn, data, photos_of(worked.kit), *(picture.files() for picture in pictures.values())):
+        files |= found
+    images = {name: image_of(picture) for name, picture in pictures.items()}
+    return Made(worked, files, images, printables, cut_files, gallery, yours, questions_of(worked))
 
 
 def _past(kit: PastKit) -> Made:

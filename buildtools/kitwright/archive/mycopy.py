@@ -6,13 +6,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from kitwright.archive.gather import Archive, kit_of
+from kitwright.archive.gather import Archive
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.release import codes
 from kitwright.release.lookup import Answer, table
 from kitwright.telling.lookup import ToldCopy, do, says, table_json
-
-PAGE = "mycopy.md"
 
 
 @dataclass(frozen=True)
@@ -41,7 +39,12 @@ class CopyView:
 
 def copy_view(archive: Archive) -> CopyView | None:
     """The page's words; None where there is no code to ask for."""
-    answers = table(archive.kits, archive.club, archive.at, team=archive.audience == "team" or archive.as_of is None)
+    answers = table(
+        [kit for kit in archive.kits if isinstance(kit, Kit)],
+        archive.club,
+        archive.at,
+        team=archive.audience == "team" or archive.as_of is None,
+    )
     if not answers:
         return None
     rows: dict[str, list[CodeRow]] = {}
@@ -50,7 +53,7 @@ def copy_view(archive: Archive) -> CopyView | None:
     for told in rows.values():
         told.sort(key=lambda r: (r.answer.kind == "preview", -(r.answer.revision or 0), r.code))
     return CopyView(
-        tuple((kit, tuple(rows[kit.id])) for kit in map(kit_of, reversed(archive.entries)) if kit.id in rows),
+        tuple((kit, tuple(rows[kit.id])) for kit in reversed(archive.kits) if kit.id in rows),
         in_script(table_json(answers)),
         codes.EXAMPLE,
         " ".join(codes.ALPHABET),

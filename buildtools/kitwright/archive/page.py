@@ -11,9 +11,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
+from kitwright.archive.atom import changed_at
 from kitwright.archive.audience import Audience
 from kitwright.archive.credits import Part, credited
-from kitwright.archive.feeds import changed_at
 from kitwright.archive.gather import Archive
 from kitwright.archive.make import Made
 from kitwright.archive.standing import State

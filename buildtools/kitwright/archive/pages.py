@@ -15,9 +15,9 @@ import yaml
 from jinja2 import Environment
 from markupsafe import Markup
 
-from kitwright.archive.atom import stamp_text
+from kitwright.archive.atom import FEED, feed_xml, stamp_text
 from kitwright.archive.audience import Audience
-from kitwright.archive.feeds import FEED, KITS_FILE, feed_xml, kits_json
+from kitwright.archive.data import KITS_FILE, kits_data, kits_text
 from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
@@ -38,9 +38,7 @@ class Tree:
     pages: tuple[Page, ...]
 
 
-def write_tree(
-    folder: Path, theme: Path, archive: Archive, made: Sequence[Made], address: str | None, kinds: Sequence[Kind] = KINDS
-) -> Tree:
+def write_tree(folder: Path, theme: Path, archive: Archive, made: Sequence[Made], address: str | None) -> Tree:
     """Write the whole content tree into an empty folder.
 
     Args:
@@ -49,10 +47,9 @@ def write_tree(
         archive: what is built, and for whom.
         made: every kit, oldest first.
         address: where the site will stand, if known.
-        kinds: every kind of page, in the order of the menu.
     """
     docs, env, site = folder / DOCS, environment(theme), Site(archive, tuple(made))
-    there = [(kind, page) for kind in kinds if archive.audience in kind.audiences for page in kind.pages(site)]
+    there = [(kind, page) for kind in KINDS if archive.audience in kind.audiences for page in kind.pages(site)]
     shared = shared_by_all(site, {page.path for _, page in there})
     for kind, page in there:
         write(docs / page.path, filled(env, kind, page, shared).encode())
@@ -65,7 +62,7 @@ def write_tree(
     if feed:
         write(docs / FEED, feed)
     if archive.audience == "public":
-        write(docs / KITS_FILE, kits_json(archive))
+        write(docs / KITS_FILE, kits_text(kits_data(archive.kits, archive.club, archive.people, archive.at)).encode())
     menu = {kind.menu: page.path for kind, page in there if kind.menu}
     write(folder / SETTINGS, _settings(theme, archive.club, address, archive.audience, menu, FEED if feed else "").encode())
     return Tree(folder / SETTINGS, tuple(page for _, page in there))

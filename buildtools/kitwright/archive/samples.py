@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 
-from kitwright.archive.atom import shown_samples
 from kitwright.archive.photos import Photo, photo
 from kitwright.kit.kit import Kit
 from kitwright.release.people import Person, Shown, samples_of
+from kitwright.release.public import shown_samples
 
 FOLDER = "samples"
 """The folder of the photos, beside the kit's own page."""

@@ -25,8 +25,8 @@ from kitwright.work.batches import MOST, Counts, alike, counts_of, from_one_shee
 from kitwright.work.leftovers import uses
 from kitwright.work.worked import Worked
 
-PAGE, DATA = "your-paper.md", "questions.json"
-"""The page and its data, both beside the kit's own page."""
+DATA = "questions.json"
+"""The same as data, beside the kit’s own page."""
 PERIOD, STEPS = 24, 8
 """Cards up to which a rule that repeats is looked for, and steps up to which it is short enough to be told."""
 COUNTED = {None: "counted on this kit’s own guide", True: "the fewest there can be", False: ""}

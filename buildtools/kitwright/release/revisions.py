@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime as dt
 import hashlib
 import json
-from typing import Any
+from typing import Any, cast
 
 from kitwright.errors import Place, UserError
 from kitwright.files import held
@@ -37,9 +37,22 @@ def frozen(kit: Kit, revision: Revision) -> Kit:
 
     Working and printing it gives what was published.
 
+    It is read once for a kit, and so worked out once: whoever asks again has the same answer.
+
     Raises:
         UserError: a frozen file is not as it was written.
     """
+    kept = vars(kit).setdefault(_FROZEN, {})
+    if revision.code not in kept:
+        kept[revision.code] = _frozen(kit, revision)
+    return cast(Kit, kept[revision.code])
+
+
+_FROZEN = "_frozen"
+"""Where a kit keeps its revisions as they were read."""
+
+
+def _frozen(kit: Kit, revision: Revision) -> Kit:
     touched = whole.touched(revision.folder, revision.kit, revision.record.frozen)
     if touched:
         # Nothing may be compared with, printed from, or told of what is no longer what was published.

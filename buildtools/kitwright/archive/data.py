@@ -1,0 +1,105 @@
+"""The public archive as data for other tools: `kits.json`."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from kitwright.archive.atom import stamp_text
+from kitwright.kit.kit import Kit, PastKit
+from kitwright.kit.model import Club
+from kitwright.kit.project import page_of
+from kitwright.release.calendar import aware
+from kitwright.release.errata import errata
+from kitwright.release.people import Person
+from kitwright.release.public import published_at
+from kitwright.release.record import Revision, revision_at
+from kitwright.release.revisions import as_published
+from kitwright.telling.changes import words
+from kitwright.work.worked import Worked
+
+KITS_FILE = "kits.json"
+
+
+def kits_data(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
+    """The public archive as plain data, oldest kit first; lengths are exact, in inches, as text."""
+    public = [(kit, at) for kit in kits if (at := published_at(kit, club)) is not None and at <= aware(as_of)]
+    return {
+        "club": {"name": club.name, "address": club.address, "time zone": club.time_zone, "terms": " ".join(club.terms.split())},
+        "kits": [_kit_data(kit, at, club, people, as_of) for kit, at in sorted(public, key=lambda one: (one[0].reveal, one[0].id))],
+    }
+
+
+def kits_text(data: dict[str, Any]) -> str:
+    """The same as JSON text, the same bytes every time."""
+    return json.dumps(data, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
+
+
+def _kit_data(kit: Kit | PastKit, published: dt.datetime, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
+    common = {
+        "id": kit.id,
+        "page": page_of(kit.id),
+        "title": kit.spec.title,
+        "summary": kit.spec.summary,
+        "tags": list(kit.spec.tags),
+        "cards": kit.spec.cards,
+        "published": stamp_text(published),
+    }
+    if isinstance(kit, PastKit):
+        return common | {"computed": False, "facts": dict(kit.spec.facts)}
+    revision = revision_at(kit, as_of)
+    if revision is None:
+        return common
+    worked = as_published(kit, revision)
+    spec = worked.kit.spec
+    common |= {"title": spec.title, "summary": " ".join(spec.summary.split()), "tags": list(spec.tags), "cards": spec.cards}
+    return (
+        common
+        | _computed(worked)
+        | {
+            "computed": True,
+            "revision": revision.number,
+            "code": revision.code,
+            "released": stamp_text(revision.at),
+            "printables": _files(kit, revision),
+            "errata": [
+                {
+                    "revision": e.revision.number,
+                    "published": stamp_text(e.public),
+                    "grade": e.grade,
+                    "changes": [words(c) for c in e.changes.told],
+                    "page": f"errata.html#{e.anchor}",
+                }
+                for e in errata(kit, club, people, as_of)
+            ],
+        }
+    )
+
+
+def _computed(worked: Worked) -> dict[str, Any]:
+    base, envelope = worked.base, worked.kit.spec.card.envelope
+    return {
+        "unit": worked.kit.spec.unit,
+        "fold": base.fold,
+        "card": [str(base.finished.width.inches), str(base.finished.height.inches)],
+        "envelope": envelope.name or None if envelope else None,
+        "papers": [
+            {
+                "name": worked.kit.papers[p.paper].name,
+                "kind": worked.kit.papers[p.paper].kind,
+                "sheet": [str(p.demand.sheet.width.inches), str(p.demand.sheet.height.inches)],
+                "sheets": str(p.sheets),
+            }
+            for p in worked.plans
+        ],
+        "pieces": {
+            label: {"size": [str(size.width.inches), str(size.height.inches)], "count": sum(worked.counts(label).values())}
+            for label, size in worked.sizes.items()
+        },
+    }
+
+
+def _files(kit: Kit, revision: Revision) -> list[dict[str, str]]:
+    return [{"file": f"kits/{kit.id}/{name}", "sha256": checksum} for name, checksum in revision.record.printables.items()]

@@ -1,0 +1,135 @@
+"""Every kind of page is registered in one place, and a new one is a module and a template: menu, map, search and site follow."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+import shutil
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from archive.small import FIRST, write_small
+from kitwright.archive import kinds, make
+from kitwright.archive.build import build_archive
+from kitwright.archive.page import Kind, Page, Site, page_beside
+from kitwright.archive.theme import theme_folder
+from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.publish import release
+from kitwright.work import working
+from making import BATCH
+from PIL import Image
+from release.bench import LIVING, archive, at, edit, kit_in, people_in, quick  # noqa: F401
+
+ARCHIVE = Path(make.__file__).parent
+TEMPLATES = theme_folder(Path("nowhere")) / "templates"
+
+
+def test_every_page_template_is_of_one_kind_and_named_nowhere_else():
+    registered = Counter(kind.template for kind in kinds.KINDS)
+    shared = {template for template, n in registered.items() if n > 1}
+    assert shared == {"errata.md"}, "the corrections of all kits, and of one, are told alike"
+    included = {
+        name for file in TEMPLATES.iterdir() for name in re.findall(r'{% (?:include|import) "(.*?)"', file.read_text(encoding="utf-8"))
+    }
+    assert {file.name for file in TEMPLATES.iterdir()} == set(registered) | included
+    for template in registered:
+        named = [file for file in ARCHIVE.rglob("*.py") if f'"{template}"' in file.read_text(encoding="utf-8")]
+        assert [file.parent.name for file in named] == ["kinds"], template
+
+
+def test_every_kind_that_the_small_archive_has_stands_in_its_site(small_site: Path):
+    there = {file.relative_to(small_site).as_posix() for file in small_site.rglob("*.html")}
+    for name in (
+        "index",
+        "archive",
+        "tags",
+        "words",
+        "care",
+        "numbers",
+        "errata",
+        *(f"kits/{FIRST}/{name}" for name in ("index", "your-paper")),
+    ):
+        assert f"{name}.html" in there
+    menu = re.findall(r'<a href="[^"]*" class="md-tabs__link">\s*(.*?)\s*</a>', (small_site / "words.html").read_text(encoding="utf-8"))
+    assert menu == [kind.menu for kind in kinds.KINDS if kind.menu in menu] and menu[:5] == [
+        "Home",
+        "All kits",
+        "By tag",
+        "Words",
+        "Take care",
+    ]
+
+
+def _glossary(site: Site):
+    yield Page("spare.md", "Spare parts", {"said": "One & two"}, description="What is left.")
+
+
+def _of_kit(site: Site):
+    for one in site.made:
+        yield page_beside(one, "spare.md", f"Spare parts of {one.kit.spec.title}", {"said": one.kit.id})
+
+
+@pytest.fixture
+def with_spare(tmp_path, monkeypatch):
+    """The small archive with two kinds of page more, by one template, and nothing else said anywhere."""
+    root = write_small(tmp_path)
+    shutil.copytree(TEMPLATES.parent, root / "theme")
+    template = "---\nhide: [toc]\n---\n# Spare\n\n<p>{{ said }} {% if one is defined %}{{ one.kit.month|month }}{% endif %}</p>\n"
+    (root / "theme" / "templates" / "spare.md").write_text(template, encoding="utf-8")
+    more = (Kind("spare.md", _glossary, menu="Spare"), Kind("spare.md", _of_kit, search=0))
+    monkeypatch.setattr("kitwright.archive.pages.KINDS", (*kinds.KINDS, *more))
+    return root
+
+
+def test_a_new_kind_is_in_the_menu_the_map_the_search_and_the_site(with_spare, kept):
+    site = with_spare / "site"
+    build_archive(with_spare, site, address="https://cards.example/", kept=kept)
+    page = (site / "spare.html").read_text(encoding="utf-8")
+    assert "<p>One &amp; two </p>" in page and '<meta name="description" content="What is left.">' in page
+    assert "<title>Spare parts" in page and re.search(
+        r'<a href="spare\.html" class="md-tabs__link', (site / "index.html").read_text(encoding="utf-8")
+    )
+    assert "April 2031" in (site / f"kits/{FIRST}/spare.html").read_text(encoding="utf-8")
+    mapped = re.findall("<loc>(.*?)</loc>", (site / "sitemap.xml").read_text(encoding="utf-8"))
+    assert {"https://cards.example/spare.html", f"https://cards.example/kits/{FIRST}/spare.html"} <= {
+        html.unescape(each) for each in mapped
+    }
+    found = {
+        doc["location"].partition("#")[0] for doc in json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))["docs"]
+    }
+    assert "spare.html" in found and f"kits/{FIRST}/spare.html" not in found
+
+
+def test_a_kind_for_the_team_is_not_in_the_public_site(with_spare, kept, monkeypatch):
+    monkeypatch.setattr("kitwright.archive.pages.KINDS", (*kinds.KINDS, Kind("spare.md", _glossary, audiences=("team",), menu="Spare")))
+    build_archive(with_spare, with_spare / "site", kept=kept)
+    assert not (with_spare / "site" / "spare.html").exists() and "Spare" not in (with_spare / "site" / "index.html").read_text(
+        encoding="utf-8"
+    )
+
+
+# --- read once, worked out once -----------------------------------------------------------------------------
+
+
+def test_a_state_is_worked_out_once_in_a_build(tmp_path, monkeypatch, quick):
+    """From reading to the last page: the kit as it is, each revision, and each card made otherwise, once each."""
+    kits = archive(tmp_path, BATCH + "reveal: 2030-01-05 18:00\n" + LIVING)
+    people = people_in(kits)
+    for picture in kits.rglob("*.jpg"):
+        Image.new("RGB", (40, 30)).save(picture, "JPEG")
+    release(kit_in(kits), people, at("2030-01-04 12:00"))
+    kit = edit(kits, ("title: Nine strips", "title: Nine fine strips"))
+    publish_erratum(draft(kit, people), at("2030-01-09 12:00"), "", None, True, kits, people)
+    monkeypatch.setattr(make, "cpu_count", lambda: 1)
+    monkeypatch.setattr(
+        "kitwright.archive.downloads.printables", lambda worked, edition, stamp: dict.fromkeys(("full", "light", "outline"), b"%PDF")
+    )
+    monkeypatch.setattr("kitwright.archive.gallery.contact_sheet_pdf", lambda found, edition, stamp: b"%PDF")
+    seen: Counter[str] = Counter()
+    work_out = working._work_out
+    monkeypatch.setattr(working, "_work_out", lambda kit: [seen.update([repr((kit.document.file, kit.spec, kit.papers, kit.notes))]), work_out(kit)][1])
+    build_archive(tmp_path, tmp_path / "site", as_of=at("2030-03-01 12:00"), address="https://cards.example/")
+    again = {state: n for state, n in seen.items() if n > 1}
+    assert len(seen) >= 2 and not again, f"{len(again)} of {len(seen)} states: {sorted(again.values())}"
