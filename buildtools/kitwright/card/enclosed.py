@@ -104,12 +104,12 @@ def enclosed_of(kit: Kit, base: Base, faces: tuple[Face, ...]) -> Enclosed:
     reaches = dict.fromkeys(Reach(name, said, side, by) for name, said, rect in lying for side, by in past(card, rect).items())
     envelope = kit.spec.card.envelope
     return Enclosed(
-        base.finished,
-        around([card, *(rect for _, _, rect in lying)]),
-        tuple(sorted(reaches, key=lambda r: r.by, reverse=True)),
-        inside,
-        envelope.size if envelope else None,
-        _sealed(kit, base, faces, inside, envelope.size) if envelope else None,
+        folded=base.finished,
+        outline=around([card, *(rect for _, _, rect in lying)]),
+        reaches=tuple(sorted(reaches, key=lambda r: r.by, reverse=True)),
+        inside=inside,
+        envelope=envelope.size if envelope else None,
+        parcel=_sealed(kit, base, faces, inside, envelope.size) if envelope else None,
     )
 
 
@@ -123,7 +123,16 @@ def inside_of(kit: Kit, base: Base) -> Placed | None:
     shape = on_card(piece, rect, False)
     outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
     return Placed(
-        said.piece, said.paper or next(iter(piece.share)), "front", rect, False, outline, said.raised, "layer", ("card", "inside"), edges
+        label=said.piece,
+        paper=said.paper or next(iter(piece.share)),
+        face="front",
+        rect=rect,
+        turned=False,
+        outline=outline,
+        raised=said.raised,
+        layer="layer",
+        said=("card", "inside"),
+        edges=edges,
     )
 
 

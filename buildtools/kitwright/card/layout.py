@@ -93,16 +93,16 @@ class _Work:
         for i, laid in enumerate(spec.front.over):
             over.append(self._laid(laid, ground, layers, "over", ("front", "over", i), tuple(over)))
         face = Face(
-            base.front,
-            base.fold,
-            layers,
-            ground,
-            tuple(self.pieces),
-            tuple(over),
-            tuple(self.bands),
-            tuple(self.sums),
-            border,
-            gap,
+            size=base.front,
+            fold=base.fold,
+            layers=layers,
+            field=ground,
+            pieces=tuple(self.pieces),
+            over=tuple(over),
+            bands=tuple(self.bands),
+            sums=tuple(self.sums),
+            border=border,
+            gap=gap,
             cards=spec.cards,
         )
         face = replace(face, sentiment=self._sentiment(face), spots=self._spots(face))

@@ -224,18 +224,18 @@ def _way(tool: Tool, size: Size, notch: Notch, unit: str, punch: ShapedPunch | N
         big_enough = height <= punch.width
     own = tool == notch.made_with and punch in (None, notch.shaped_punch)
     return Way(
-        tool,
-        own,
-        ends,
-        _longer(finished, ends, trim * len(ends)),
-        finished,
-        depth,
-        trim,
-        along(finished, ends) - depth * len(ends),
-        big_enough,
-        least,
-        punch,
-        notch.square_punch if tool == "square punch" and big_enough else None,
+        tool=tool,
+        own=own,
+        ends=ends,
+        cut=_longer(finished, ends, trim * len(ends)),
+        finished=finished,
+        depth=depth,
+        trim=trim,
+        clear=along(finished, ends) - depth * len(ends),
+        big_enough=big_enough,
+        least=least,
+        punch=punch,
+        side=notch.square_punch if tool == "square punch" and big_enough else None,
     )
 
 

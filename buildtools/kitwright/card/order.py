@@ -57,7 +57,14 @@ def _setting(placed: Placed, done: list[Placed], face: Face, inward: Inward) -> 
     r = placed.rect
     if inward == "over":
         # Laid on top: measured from the layer's own edges.
-        return Setting(placed, Edge("top", ground), r.y - below.y, Edge("left", ground), r.x - below.x, "over")
+        return Setting(
+            placed=placed,
+            against=Edge("top", ground),
+            distance=r.y - below.y,
+            beside=Edge("left", ground),
+            aside=r.x - below.x,
+            inward="over",
+        )
     up: Literal["top", "bottom"] = "bottom" if inward == "bottom" else "top"
     side: Literal["left", "right"] = "right" if inward == "right" else "left"
     against: Placed | Edge
@@ -74,7 +81,7 @@ def _setting(placed: Placed, done: list[Placed], face: Face, inward: Inward) -> 
             apart = o.x - r.right if side == "right" else r.x - o.right
             if not apart.inches < 0 and apart < aside:
                 beside, aside = other, apart
-    return Setting(placed, against, distance, beside, aside, inward)
+    return Setting(placed=placed, against=against, distance=distance, beside=beside, aside=aside, inward=inward)
 
 
 def _ground(face: Face) -> str:

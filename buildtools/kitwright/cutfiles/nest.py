@@ -115,15 +115,15 @@ def nest(
     settings = tuple(Setting(n, found, tuple(counts)) for (found, counts), n in _alike(laid))
     over = (best.paper.width > best.sheet.width, best.paper.height > best.sheet.height)
     return Nest(
-        demand.paper,
-        mat,
-        best.paper,
-        best.paper != demand.sheet,
-        over[::-1] if best.turned else over,
-        best.turned,
-        best.gap,
-        settings,
-        best.left_out,
+        paper=demand.paper,
+        mat=mat,
+        sheet=best.paper,
+        cut_down=best.paper != demand.sheet,
+        over=over[::-1] if best.turned else over,
+        turned=best.turned,
+        gap=best.gap,
+        settings=settings,
+        left_out=best.left_out,
     )
 
 
@@ -157,12 +157,14 @@ def _tried(demand: Demand, sizes: dict[str, Size], mat: Size, margin: Length, un
     )
     sheet = Size(min(paper.width, mat.width - margin * 2), min(paper.height, mat.height - margin * 2))
     if sheet.width <= ZERO or sheet.height <= ZERO:
-        return _Try(turned, gap, paper, sheet, (), tuple(demand.needs))
+        return _Try(turned=turned, gap=gap, paper=paper, sheet=sheet, trees=(), left_out=tuple(demand.needs))
     # Every piece brings the gap to its right and below with it, and the sheet the last one's.
     spaced = replace(demand, sheet=_grown(sheet, gap), sizes={label: _grown(sizes[label], gap) for label in demand.needs}, given=None)
     out = tuple(wrong.label for wrong in misfits(spaced))
     needs = {label: n for label, n in demand.needs.items() if n and label not in out}
-    return _Try(turned, gap, paper, sheet, _trees(replace(spaced, needs=needs), exact) if needs else (), out)
+    return _Try(
+        turned=turned, gap=gap, paper=paper, sheet=sheet, trees=_trees(replace(spaced, needs=needs), exact) if needs else (), left_out=out
+    )
 
 
 def _grown(size: Size, by: Length) -> Size:

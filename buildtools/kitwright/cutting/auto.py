@@ -27,4 +27,4 @@ def plan_paper(demand: Demand, name: str) -> PaperPlan:
 
 @lru_cache(maxsize=4096)
 def _planned(paper, sheet, needs, sizes, lies, given, name) -> PaperPlan:
-    return plan_batch(Demand(paper, sheet, dict(needs), dict(sizes), dict(lies), given), name)
+    return plan_batch(Demand(paper=paper, sheet=sheet, needs=dict(needs), sizes=dict(sizes), lies=dict(lies), given=given), name)

@@ -210,7 +210,7 @@ def _stroke(split: Split, i: int, number: int) -> Cut:
     r = parts[i].rect
     hand = _around(parts[i:])
     at = {"left": r.right, "right": r.x, "top": r.bottom, "bottom": r.y}[split.off]
-    return Cut(number, hand, split.axis, at, _thickness(parts[i], split), split.off)
+    return Cut(number=number, part=hand, axis=split.axis, at=at, measure=_thickness(parts[i], split), off=split.off)
 
 
 def _around(parts: tuple[Node, ...]) -> Rect:

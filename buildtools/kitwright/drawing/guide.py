@@ -66,7 +66,7 @@ def cutting_guide(
     """
 
     def draw(at: Fraction) -> Scene:
-        return _Guide(node, unit, Fraction(width), look, name, backs or {}).drawn(at)
+        return _Guide(node=node, unit=unit, width=Fraction(width), look=look, name=name, backs=backs or {}).drawn(at)
 
     widest = _Guide(node, unit, Fraction(width), look, name).widest_scale()
     most = min(widest, scale) if scale is not None else widest
@@ -123,7 +123,11 @@ class _Guide:
         bottom = self._below(max(bottom, self.draft.below()) + 8)
         title = f"Cutting guide: {self.name or size_text(self.node.rect.size, self.unit)}"
         return self.draft.scene(
-            self.width, bottom + EDGE, title, guide_alt(self.node, self.unit, self.look.up if self.look else None, self.backs), self.frame.scale
+            self.width,
+            bottom + EDGE,
+            title,
+            guide_alt(self.node, self.unit, self.look.up if self.look else None, self.backs),
+            self.frame.scale,
         )
 
     # --- above and under the sheet ---------------------------------------------------------

@@ -101,10 +101,12 @@ def _falling(
     if label and len(step.falls) == 1:
         for k in range(step.strokes):
             x = near + way * mark * (Fraction(2 * k + 1, 2))
-            name = Text(label, x, paper.centre[1] + 4, Fraction(11), "label", "middle", Font("sans", "bold"))
+            name = Text(text=label, x=x, y=paper.centre[1] + 4, size=Fraction(11), role="label", anchor="middle", font=Font("sans", "bold"))
             if name.width + 4 <= mark and paper.holds(name.box.grown(0, 2)):
                 draft.texts.append(name)
-                back = Text(backs.get(label, ""), x, paper.centre[1] + 15, Fraction(8), "note", "middle", Font())
+                back = Text(
+                    text=backs.get(label, ""), x=x, y=paper.centre[1] + 15, size=Fraction(8), role="note", anchor="middle", font=Font()
+                )
                 if back.text and back.width + 4 <= mark and paper.holds(back.box.grown(0, 2)):
                     draft.texts.append(back)
     if step.strokes > 1:

@@ -77,8 +77,8 @@ def stacked(label: str, size: str, big: Number = 15, small: Number = Fraction(17
     a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
     return Block(
         (
-            Words(label, Fraction(big), BOLD, "label", -a / 2, top - high / 2),
-            Words(size, Fraction(small), PLAIN, "figure", -b / 2, high / 2),
+            Words(text=label, size=Fraction(big), font=BOLD, role="label", along=-a / 2, down=top - high / 2),
+            Words(text=size, size=Fraction(small), font=PLAIN, role="figure", along=-b / 2, down=high / 2),
         ),
         max(a, b),
         high,
@@ -91,8 +91,8 @@ def in_line(label: str, size: str, big: Number = 11, small: Number = Fraction(17
     wide, high = a + 4 + b, figure_height(big)
     return Block(
         (
-            Words(label, Fraction(big), BOLD, "label", -wide / 2, high / 2),
-            Words(size, Fraction(small), PLAIN, "figure", -wide / 2 + a + 4, high / 2),
+            Words(text=label, size=Fraction(big), font=BOLD, role="label", along=-wide / 2, down=high / 2),
+            Words(text=size, size=Fraction(small), font=PLAIN, role="figure", along=-wide / 2 + a + 4, down=high / 2),
         ),
         wide,
         high,
@@ -103,7 +103,9 @@ def in_line(label: str, size: str, big: Number = 11, small: Number = Fraction(17
 def alone(label: str, big: Number = 11, role: str = "label", font: Font = BOLD, upward: bool = False, shows_size: bool = False) -> Block:
     """One short text only."""
     wide, high = fonts.width(label, big, font), figure_height(big)
-    return Block((Words(label, Fraction(big), font, role, -wide / 2, high / 2),), wide, high, upward, shows_size)
+    return Block(
+        (Words(text=label, size=Fraction(big), font=font, role=role, along=-wide / 2, down=high / 2),), wide, high, upward, shows_size
+    )
 
 
 def label_blocks(label: str, size: str) -> list[Block]:

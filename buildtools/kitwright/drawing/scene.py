@@ -228,7 +228,9 @@ class Draft:
         upward: bool = False,
     ) -> Text:
         """A line of text with its baseline at y; returns it."""
-        item = Text(text, Fraction(x), Fraction(y), Fraction(size), role, anchor, Font(family, weight), upward)
+        item = Text(
+            text=text, x=Fraction(x), y=Fraction(y), size=Fraction(size), role=role, anchor=anchor, font=Font(family, weight), upward=upward
+        )
         self.texts.append(item)
         return item
 
@@ -238,7 +240,15 @@ class Draft:
 
     def scene(self, width: Number, height: Number, title: str, alt: str, scale: Fraction | None = None) -> Scene:
         """The finished picture."""
-        return Scene(Fraction(width), Fraction(height), tuple(self.shapes), tuple(self.texts), title, alt, scale)
+        return Scene(
+            width=Fraction(width),
+            height=Fraction(height),
+            shapes=tuple(self.shapes),
+            texts=tuple(self.texts),
+            title=title,
+            alt=alt,
+            scale=scale,
+        )
 
 
 def _exact(stops: Iterable[Point]) -> Contour:

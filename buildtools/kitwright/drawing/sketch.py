@@ -52,9 +52,9 @@ def card_sketch(
         return _plain(face, looks, unit, Fraction(width), height, name)
 
     def draw(at: Fraction) -> Scene:
-        return _Sketch(face, looks, unit, Fraction(width), name or face.name, slim).drawn(at)
+        return _Sketch(face=face, looks=looks, unit=unit, width=Fraction(width), name=name or face.name, slim=slim).drawn(at)
 
-    widest = _Sketch(face, looks, unit, Fraction(width), name, slim).widest_scale()
+    widest = _Sketch(face=face, looks=looks, unit=unit, width=Fraction(width), name=name, slim=slim).widest_scale()
     return fitted(draw, widest if scale is None else min(widest, scale), face.size.height, height)
 
 

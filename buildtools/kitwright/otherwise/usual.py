@@ -77,4 +77,4 @@ def other_fold(worked: Worked) -> OtherFold:
     demand = replace(plan.demand, sizes={**plan.demand.sizes, BASE: size}, given=None)
     other = from_sheet(demand, worked.kit.papers[paper].name, plan.demand.sheet, plan_paper).plan
     broken = tuple(new_findings(worked, remade(worked, refolded(worked.kit.spec, front, fold)))) if other else ()
-    return OtherFold(fold, size, front.height if fold == "top" else front.width, plan, other, broken)
+    return OtherFold(fold=fold, size=size, score=front.height if fold == "top" else front.width, plan=plan, other=other, broken=broken)

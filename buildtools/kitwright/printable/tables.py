@@ -173,7 +173,7 @@ class Table(Block):
         return [self._part(self.rows[:best]), self._part(self.rows[best:])]
 
     def _part(self, rows: list[Row]) -> Table:
-        return Table(self.columns, rows, self.level, self.most_gap, self.before, self.after)
+        return Table(columns=self.columns, rows=rows, level=self.level, gap=self.most_gap, before=self.before, after=self.after)
 
     # --- drawing ------------------------------------------------------------------------------
 

@@ -94,7 +94,16 @@ def _supplies(worked: Worked, cards: int) -> Supplies:
     envelopes = cards if worked.kit.spec.card.envelope else 0
     costs, unpriced = _costs(worked, sheets, adhesive, foam, envelopes)
     prices = worked.kit.club.prices
-    return Supplies(cards, sheets, adhesive, foam, envelopes, costs, unpriced, prices.currency if prices else None)
+    return Supplies(
+        cards=cards,
+        sheets=sheets,
+        adhesive=adhesive,
+        foam=foam,
+        envelopes=envelopes,
+        costs=costs,
+        unpriced=unpriced,
+        currency=prices.currency if prices else None,
+    )
 
 
 # --- sheets and what is left of them ---------------------------------------------------------

@@ -49,7 +49,7 @@ def _work_out(kit: Kit) -> Worked:
     plans = _shared_guides(kit, _half_guides(plans))
     # The author's guides in her order, then the planner's own.
     drawn = sorted((run.layout for plan in plans for run in plan.runs), key=lambda layout: (layout.guide is None, layout.guide or 0))
-    worked = Worked(kit, base_of(kit), faces, plans, tuple(dict.fromkeys(drawn)), tuple(troubles))
+    worked = Worked(kit=kit, base=base_of(kit), faces=faces, plans=plans, layouts=tuple(dict.fromkeys(drawn)), troubles=tuple(troubles))
     told, _ = filled(worked)
     # What is cited is known only now; decorations are named on the fronts. What names nothing, `check` tells.
     return worked if told is kit else replace(worked, kit=told, faces=faces_of(told))
@@ -138,12 +138,12 @@ def _plan(
 ) -> PaperPlan:
     whole = {label: ceil(n) for label, n in needs.items()}
     demand = Demand(
-        paper,
-        kit.papers[paper].size.size,
-        whole,
-        {label: sizes_of(kit)[label] for label in whole},
-        lies_of(kit, paper, faces),
-        kit.papers[paper].sheets,
+        paper=paper,
+        sheet=kit.papers[paper].size.size,
+        needs=whole,
+        sizes={label: sizes_of(kit)[label] for label in whole},
+        lies=lies_of(kit, paper, faces),
+        given=kit.papers[paper].sheets,
     )
     own = [layout for layout in layouts if paper in layout.papers]
     runs = _authors_runs(kit, demand, own, troubles)

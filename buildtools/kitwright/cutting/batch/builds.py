@@ -27,12 +27,12 @@ def piece(kind: int, way: tuple[int, int, bool]) -> Build:
 def flipped(build: Build) -> Build:
     """Across and down exchanged; pieces that were turned still are."""
     return Build(
-        build.height,
-        build.width,
-        build.kind,
-        build.turned,
-        OTHER[build.axis] if build.axis else None,
-        tuple(flipped(part) for part in build.parts),
+        width=build.height,
+        height=build.width,
+        kind=build.kind,
+        turned=build.turned,
+        axis=OTHER[build.axis] if build.axis else None,
+        parts=tuple(flipped(part) for part in build.parts),
     )
 
 
@@ -242,7 +242,16 @@ def judged(paper: Lattice, plate: Plate) -> Candidate:
             )
     tight = sum(_slack(plate, way) < paper.sixteenth for way in ("x", "y"))
     return Candidate(
-        plate, tuple(counts), tuple(map(tuple, sides)), _strange(plate), frozenset(marks), cuts, _turns(plate), tight, most, spares
+        plate=plate,
+        counts=tuple(counts),
+        halves=tuple(map(tuple, sides)),
+        strange=_strange(plate),
+        measures=frozenset(marks),
+        cuts=cuts,
+        turns=_turns(plate),
+        tight=tight,
+        leftover=most,
+        spares=spares,
     )
 
 

@@ -96,21 +96,21 @@ class _Finder:
         variations, refused = self.variations
         sets = self._all_told(all_sets)
         return Arrangements(
-            self.worked,
-            self.places,
-            self.motions,
-            self._counts(),
-            items,
-            rule,
-            self._groups(items, variations),
-            sets,
-            self._recommended(sets),
-            self.names.where[0] if self.names.where else "",
-            self._shortcut(all_sets, variations),
-            self._rules(),
-            variations,
-            refused,
-            {word: self.link(f) for word, f in called.items()},
+            worked=self.worked,
+            places=self.places,
+            motions=self.motions,
+            counts=self._counts(),
+            items=items,
+            rule=rule,
+            groups=self._groups(items, variations),
+            sets=sets,
+            recommended=self._recommended(sets),
+            lead=self.names.where[0] if self.names.where else "",
+            shortcut=self._shortcut(all_sets, variations),
+            rules=self._rules(),
+            variations=variations,
+            refused=refused,
+            called={word: self.link(f) for word, f in called.items()},
         )
 
     @cached_property
@@ -187,16 +187,16 @@ class _Finder:
         turned = self._turned(filling)
         face = replace(face_of(self.places, filling, self.kit, self.worked.face), name=self.names.name(filling), cards=0)
         return Arrangement(
-            self.names.name(filling),
-            self.link(filling),
-            face,
-            self.names.differences(filling),
-            filling[0].paper,
-            self.link(card),
-            self.link(turned) if turned != filling else None,
-            self._apart(filling),
-            filling in self.places.looks,
-            filling,
+            name=self.names.name(filling),
+            slug=self.link(filling),
+            face=face,
+            differences=self.names.differences(filling),
+            top=filling[0].paper,
+            card=self.link(card),
+            turned=self.link(turned) if turned != filling else None,
+            apart=self._apart(filling),
+            own=filling in self.places.looks,
+            filling=filling,
         )
 
     def _turned(self, filling: Filling) -> Filling:

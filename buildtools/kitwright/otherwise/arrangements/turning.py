@@ -94,12 +94,12 @@ def motions_of(worked: Worked, places: Places) -> Motions:
     if mirror:
         found += [Motion(mirror, after(mirror, m.free)) for m in found]
     return Motions(
-        tuple(dict.fromkeys(found)),
-        turn,
-        quarter,
-        mirror,
-        tuple(note for note in (why, more, _upright(worked, places, turn, quarter)) if note),
-        other,
+        all=tuple(dict.fromkeys(found)),
+        turn=turn,
+        quarter=quarter,
+        mirror=mirror,
+        why=tuple(note for note in (why, more, _upright(worked, places, turn, quarter)) if note),
+        other_layout=other,
     )
 
 

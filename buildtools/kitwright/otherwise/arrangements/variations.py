@@ -110,7 +110,12 @@ def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation
         told = (*idea.changes, *cuts, *supplies, *_post(worked, changed))
         made.append(
             Variation(
-                idea.kind, idea.name, idea.slug, changed, told if cuts or supplies else (*told, Note("variations.nothing-more")), needs
+                kind=idea.kind,
+                name=idea.name,
+                slug=idea.slug,
+                worked=changed,
+                changes=told if cuts or supplies else (*told, Note("variations.nothing-more")),
+                needs=needs,
             )
         )
     return tuple(made), tuple(refused)
