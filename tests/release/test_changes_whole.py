@@ -14,6 +14,7 @@ from kitwright.kit.model.club import Trimmer
 from kitwright.release.both import Copy
 from kitwright.release.changes import changes
 from kitwright.release.history import copy_now
+from kitwright.release.numbers import numbers_of
 from kitwright.release.paths import GRADES, TABLE, grade_of, rule_of
 from kitwright.release.state import state_of
 from kitwright.telling import changes as changes_told
@@ -67,6 +68,8 @@ EDITS: dict[str, tuple[tuple[str, str], str]] = {
 }
 """Changes of the spec that don't touch one another, and what each is told as, whatever else changed."""
 
+WORDS = {"title", "summary", "tags", "paper name", "colours", "use", "greeting", "arrangements"}
+
 
 @cache
 def copy(edits: frozenset[str], notes: str = "One.", club: str = CLUB) -> Copy:
@@ -92,6 +95,10 @@ def test_every_path_that_differs_is_told_or_listed_besides(some, others, notes, 
     assert differing <= found.paths, differing - found.paths
     assert bool(differing) == (state_of(old.worked) != state_of(new.worked)) == bool(found)
     assert all(words(change) for change in found) and bool(besides(found.besides)) == bool(found.besides)
+    # Whatever hands or the post meet is never cosmetic, and words alone always are.
+    assert numbers_of(old.worked) == numbers_of(new.worked) or found.grade != "cosmetic"
+    assert old.worked.enclosed == new.worked.enclosed or found.grade != "cosmetic"
+    assert not (some ^ others) <= WORDS or found.grade == "cosmetic"
     # What is stated is never told as less grave than its path is.
     for path in differing:
         if not rule_of(path).follows and not rule_of(path).through:
