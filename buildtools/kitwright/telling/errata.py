@@ -38,8 +38,8 @@ def draft_lines(made: Draft) -> list[str]:
 def group_lines(made: Draft) -> list[str]:
     """What copies of earlier revisions have to know, where that is not what the draft itself says."""
     lines = []
-    for one in grouped(made.groups[:-1], made.changes):
-        lines += [f"{one.copies}: {GRADE_WORDS[one.grade]}.", *(f"  {words}" for words in one.says)]
+    for one in grouped(made.groups[:-1], made.changes, ""):
+        lines += [f"{one.copies}: {GRADE_WORDS[one.grade]}.", *(f"  {words}" for words in (*one.says, *one.advice))]
     return lines
 
 
@@ -100,21 +100,21 @@ class AskedCopies:
 
 def groups_of(erratum: Erratum) -> tuple[AskedCopies, ...]:
     """The groups of copies that an erratum tells apart; none where all have to know what it mends, and nothing else."""
-    return grouped(erratum.groups, erratum.changes)
+    return grouped(erratum.groups, erratum.changes, erratum.advice)
 
 
-def grouped(groups: Iterable[Copies], changes: Differences) -> tuple[AskedCopies, ...]:
-    """The same, from the groups and from what the erratum itself tells."""
+def grouped(groups: Iterable[Copies], changes: Differences, advice: str) -> tuple[AskedCopies, ...]:
+    """The same, from the groups and from what the erratum itself tells and advises."""
     together: dict[tuple[tuple[str, ...], tuple[str, ...], Grade], list[int]] = {}
     alike = True
     for group in groups:
-        alike &= not group.affected or _matter(group.changes) == _matter(changes)
+        alike &= not group.affected or (_matter(group.changes) == _matter(changes) and set(group.advice) <= {advice})
         said = tuple(told_lines(group.changes)) if group.affected else ()
         together.setdefault((said, group.advice, group.grade), []).append(group.number)
     if alike:
         return ()
     return tuple(
-        AskedCopies(led(_revisions(numbers)), grade, ASKS[grade], said, advice) for (said, advice, grade), numbers in together.items()
+        AskedCopies(led(_revisions(numbers)), grade, ASKS[grade], said, advised) for (said, advised, grade), numbers in together.items()
     )
 
 
