@@ -12,7 +12,7 @@ from archive.small import FIRST, SECOND
 from archive.tables import tables
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitwright.archive.your_paper import MOST, YourPaper, _ladder, _runs, your_paper
+from kitwright.archive.your_paper import your_paper
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, from_sheet
@@ -20,8 +20,9 @@ from kitwright.kit.read import read_club, read_kit
 from kitwright.telling.questions import as_json, use_text
 from kitwright.telling.slack import short_text
 from kitwright.telling.words import sheets_text
+from kitwright.telling.your_paper import YourPaper, _ladder
 from kitwright.units import VULGAR
-from kitwright.work.batches import Counts, alike, batches
+from kitwright.work.batches import MOST, Counts, alike, batches, runs
 from kitwright.work.leftovers import uses
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
@@ -113,9 +114,9 @@ def test_a_rule_is_told_only_where_it_holds(batch, steps, first, proved):
 
 @given(st.lists(st.integers(0, 3), max_size=40))
 def test_equal_neighbours_are_one_run(values):
-    runs = _runs(values)
-    assert [v for first, last, v in runs for _ in range(first, last + 1)] == values
-    assert all(a[2] != b[2] and a[1] + 1 == b[0] for a, b in zip(runs, runs[1:]))
+    found = runs(values)
+    assert [v for first, last, v in found for _ in range(first, last + 1)] == values
+    assert all(a[2] != b[2] and a[1] + 1 == b[0] for a, b in zip(found, found[1:]))
 
 
 # --- other paper --------------------------------------------------------------------------------------------
@@ -135,7 +136,7 @@ def test_every_usual_sheet_is_told_as_the_planner_has_it(told):
                 other = from_sheet(plan.demand, sheet, size, plan_paper)
                 assert said == (sheets_text(other.plan.sheets) if other.plan else "does not fit")
                 if other.plan:
-                    assert remark == {True: "more", False: "fewer"}.get(
+                    assert remark == {True: "more than this kit’s", False: "fewer than this kit’s"}.get(
                         other.plan.sheets > plan.sheets if other.plan.sheets != plan.sheets else None, ""
                     )
 

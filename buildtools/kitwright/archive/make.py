@@ -29,7 +29,7 @@ from kitwright.archive.photos import photo, photos_of
 from kitwright.archive.pictures import Image, image_of, pictures_of
 from kitwright.archive.samples import Samples, samples_shown
 from kitwright.archive.standing import State, drawn_otherwise, standing, upcoming
-from kitwright.archive.your_paper import YourPaper, your_paper
+from kitwright.archive.your_paper import your_paper
 from kitwright.errors import UserError
 from kitwright.kit.folder import files_below, opened, own_file, read_own
 from kitwright.kit.kit import Kit, PastKit
@@ -37,6 +37,7 @@ from kitwright.kit.read import CLUB_FILE, LARGEST_PDF
 from kitwright.release.people import PEOPLE, Person
 from kitwright.release.record import released, revision_at
 from kitwright.release.stamp import Preview, Stamp
+from kitwright.telling.your_paper import YourPaper
 from kitwright.work.worked import Worked
 
 Progress = Callable[[str, int, int], None]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+from itertools import groupby
+from typing import TypeVar
 
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.batch import sheets_table
@@ -13,6 +15,8 @@ from kitwright.cutting.plan import Demand, Layout, PaperPlan, sheets_for
 from kitwright.cutting.stock import for_cards
 from kitwright.units import Size
 from kitwright.work.worked import Worked
+
+T = TypeVar("T")
 
 MOST = 60
 """Cards; the batches that the table answers for."""
@@ -117,3 +121,48 @@ def alike(worked: Worked) -> list[list[PaperPlan]]:
 def from_one_sheet(counts: Iterable[Fraction]) -> int:
     """The largest batch that one sheet of a paper gives, up to as many cards as were counted."""
     return max((cards for cards, sheets in enumerate(counts, 1) if sheets <= 1), default=0)
+
+
+PERIOD, STEPS = 24, 8
+"""Cards up to which a rule that repeats is looked for, and steps up to which it is short enough to be told."""
+SOME = (1, 2, 3, 4, 6, 8, 10, 12, 15, 20, 24, 30, 40, 50, 60)
+"""Batches told where no short rule holds."""
+
+Steps = tuple[tuple[int, int, Fraction], ...]
+"""First card, last card, and the sheets that all batches between them take."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """How many sheets for how many cards, as a rule that is easily kept."""
+
+    period: int
+    """Cards after which it repeats; 0 where it does not."""
+    each: Fraction | None
+    """Sheets for each period, where it is as simple as that; then there are no steps."""
+    steps: Steps
+    """Of the first period; of some batches where it does not repeat, or in too many steps."""
+    more: Fraction | None
+    """Sheets for each further period; None where the steps are only some of the batches."""
+
+
+def rule_of(counts: Sequence[Fraction]) -> Rule:
+    """The rule that holds for the sheets of every batch from 1 card upwards."""
+    # A rise of nothing is no rule: it would promise the same for any number of cards.
+    period = next((p for p in range(1, PERIOD + 1) if len(rises := {b - a for a, b in zip(counts, counts[p:])}) == 1 and rises != {0}), 0)
+    if period and len(set(counts[:period])) == 1 and counts[period] == 2 * counts[0]:
+        return Rule(period, counts[0], (), None)
+    steps = tuple(runs(counts[:period]))
+    if period and len(steps) <= STEPS:
+        return Rule(period, None, steps, counts[period] - counts[0])
+    return Rule(0, None, tuple((n, n, counts[n - 1]) for n in SOME), None)
+
+
+def runs(values: Iterable[T]) -> list[tuple[int, int, T]]:
+    """First place, last place, counted from 1, and what is equal between them."""
+    found, at = [], 1
+    for value, same in groupby(values):
+        length = len(list(same))
+        found.append((at, at + length - 1, value))
+        at += length
+    return found

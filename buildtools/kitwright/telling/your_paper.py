@@ -1,0 +1,303 @@
+"""What followers ask before they cut, in rows and words: any number of cards, other paper,
+one-way paper, one sheet only, a sheet that is short, and what is left over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.plan import PaperPlan
+from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
+from kitwright.otherwise.planned import one_way, upright_sheets
+from kitwright.telling.line import Line
+from kitwright.telling.questions import change_text, told_of, use_text
+from kitwright.telling.slack import slack_texts
+from kitwright.telling.words import led, listed, number, sheets_text, span_text, spelled
+from kitwright.units import Size, figure, fraction_text, size_text
+from kitwright.work.batches import MOST, Counts, alike, counts_of, from_one_sheet, rule_of, runs
+from kitwright.work.leftovers import uses
+from kitwright.work.worked import Worked
+
+COUNTED = {None: "counted on this kit’s own guide", True: "the fewest there can be", False: ""}
+
+
+@dataclass(frozen=True)
+class Ladder:
+    """How many sheets of a paper for how many cards, as a rule that is easily kept."""
+
+    names: str
+    sheet: str
+    each: str
+    """`½ sheet for each card`, where it is as simple as that; then there are no steps."""
+    steps: tuple[tuple[str, str], ...]
+    """Cards, such as `1–3 cards`, and sheets."""
+    further: str
+    """How it goes on; empty where the steps are only some of the batches."""
+    one: str
+    """Cards from one sheet."""
+    by: str
+    """Whose way of cutting is counted, or that none takes less; empty where that is not certain."""
+
+
+@dataclass(frozen=True)
+class BatchRow:
+    """Batches that take the same sheets of every paper."""
+
+    first: int
+    last: int
+    sheets: tuple[str, ...]
+    """By column."""
+    own: bool
+    """Whether the kit's own batch is among them."""
+
+    @property
+    def cards(self) -> str:
+        return span_text(self.first, self.last)
+
+
+@dataclass(frozen=True)
+class StockTable:
+    """The kit's batch from every usual sheet of one kind."""
+
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
+    """The sheet, and for each column what it takes and a remark."""
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class YourPaper:
+    """All that the page says, and the short section on the kit's own page."""
+
+    cards: int
+    ladders: tuple[Ladder, ...]
+    columns: tuple[str, ...]
+    """The papers of the full table, papers cut alike together."""
+    rows: tuple[BatchRow, ...]
+    stock: tuple[StockTable, ...]
+    one_way: tuple[str, ...]
+    short: tuple[tuple[str, str, str], ...]
+    """Guide, across, along."""
+    left: tuple[tuple[str, str, str], ...]
+    """Guide, largest leftover, what it is good for."""
+    top: tuple[Line, ...]
+    """The answers that are asked for most, for the kit's own page."""
+
+
+def on_your_paper(worked: Worked) -> YourPaper:
+    """All the answers of a kit."""
+    groups = alike(worked)
+    names = tuple(_names(worked, plans) for plans in groups)
+    columns = tuple(f"{name}, each" if len(plans) > 1 else name for name, plans in zip(names, groups))
+    counted = [counts_of(worked, plans[0]) for plans in groups]
+    counts = [each.sheets for each in counted]
+    upright = [one_way(worked, plans[0]) for plans in groups]
+    return YourPaper(
+        worked.kit.spec.cards,
+        tuple(_ladder(worked, *each) for each in zip(groups, names, counted)),
+        columns,
+        _rows(worked, counts),
+        tuple(filter(None, (_stock(worked, kind, groups, names) for kind in ("patterned", "cardstock")))),
+        tuple(_one_way_text(*each) for each in zip(groups, names, upright) if _kind(worked, each[0]) == "patterned"),
+        _short(worked),
+        _left(worked),
+        _top(worked, groups, columns, counts, upright),
+    )
+
+
+def _kind(worked: Worked, plans: list[PaperPlan]) -> str:
+    return worked.kit.papers[plans[0].paper].kind
+
+
+def _names(worked: Worked, plans: list[PaperPlan]) -> str:
+    """What papers cut alike are called: by the name of the guide that they share, if it speaks of all of them."""
+    layout = plans[0].runs[0].layout if plans[0].runs else None
+    if layout is not None and len(plans) > 1 and set(layout.papers) == {plan.paper for plan in plans}:
+        return layout.name
+    return listed([worked.kit.papers[plan.paper].name for plan in plans])
+
+
+# --- any number of cards ------------------------------------------------------------------------
+
+
+def _ladder(worked: Worked, plans: list[PaperPlan], names: str, counted: Counts) -> Ladder:
+    one, by, rule = from_one_sheet(counted.sheets), COUNTED[counted.proved], rule_of(counted.sheets)
+    sheet, makes = _sheet_name(worked, plans[0]), number(one, "card", "cards") if one else "not a whole card"
+    every = "card" if rule.period == 1 else f"{spelled(rule.period)} cards"
+    if rule.each:
+        each = f"{sheets_text(rule.each)} for {'each' if rule.period == 1 else 'every'} {every}"
+        return Ladder(names, sheet, each, (), "", makes, by)
+    steps = tuple((_cards(first, last), sheets_text(n)) for first, last, n in rule.steps)
+    further = f"and {sheets_text(rule.more)} more for every {every} more" if rule.more else ""
+    return Ladder(names, sheet, "", steps, further, makes, by)
+
+
+def _sheet_name(worked: Worked, plan: PaperPlan) -> str:
+    paper = worked.kit.papers[plan.paper]
+    return paper.size.name or size_text(plan.demand.sheet, worked.kit.spec.unit)
+
+
+def _cards(first: int, last: int) -> str:
+    return number(first, "card", "cards") if first == last else f"{first}–{last} cards"
+
+
+def _rows(worked: Worked, counts: list[tuple[Fraction, ...]]) -> tuple[BatchRow, ...]:
+    return tuple(
+        BatchRow(first, last, tuple(fraction_text(n) for n in each), first <= worked.kit.spec.cards <= last)
+        for first, last, each in runs(list(zip(*counts)))
+    )
+
+
+# --- other paper ----------------------------------------------------------------------------------
+
+
+def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tuple[str, ...]) -> StockTable | None:
+    mine = [(plans[0], name, len(plans) > 1) for plans, name in zip(groups, names) if _kind(worked, plans) == kind]
+    if not mine:
+        return None
+    stock = dict(PATTERNED_STOCK if kind == "patterned" else CARDSTOCK)
+    for plan, _, _ in mine:
+        if plan.demand.sheet not in stock.values():
+            stock = {_sheet_name(worked, plan): plan.demand.sheet} | stock
+    rows, notes = [], []
+    for sheet, size in stock.items():
+        cells = []
+        for plan, name, several in mine:
+            if size == plan.demand.sheet:
+                cells.append((sheets_text(plan.sheets), "this kit’s"))
+                continue
+            other = from_sheet(plan.demand, sheet, size, plan_paper)
+            cells.append(_cell(other, plan))
+            notes += _note(worked, other, name if len(mine) > 1 or several else "")
+        rows.append((sheet, tuple(cells)))
+    # The names of the sheets in a heading: there the finder looks first.
+    title = "Patterned paper" if kind == "patterned" else f"Cardstock: {listed(list(stock))}"
+    return StockTable(title, tuple(f"{name}, each" if several else name for _, name, several in mine), tuple(rows), tuple(notes))
+
+
+def _cell(other: Other, plan: PaperPlan) -> tuple[str, str]:
+    if other.plan is None:
+        return "does not fit", ""
+    told = sheets_text(other.plan.sheets)
+    if other.plan.sheets == plan.sheets:
+        return told, ""
+    return told, "fewer than this kit’s" if other.plan.sheets < plan.sheets else "more than this kit’s"
+
+
+def _note(worked: Worked, other: Other, name: str) -> list[str]:
+    """Why another sheet does not do as well, and what would help."""
+    told, change = told_of(worked, other), change_text(worked, other)
+    if other.plan is not None and not told.why:
+        return []
+    why = told.why if other.plan is not None else str(told)
+    return [f"{f'{name} from ' if name else ''}{other.name}: {why}.{f' {led(change)}.' if change else ''}"]
+
+
+def _one_way_text(plans: list[PaperPlan], names: str, other: Other | None) -> str:
+    own = plans[0].sheets
+    if other is None:
+        return f"{names}: kept upright as it is."
+    sheets = upright_sheets(plans[0], other)
+    if sheets is None:
+        wrong = listed([m.label for m in other.misfits])
+        return f"{names}: {wrong} would not fit upright."
+    if sheets == own:
+        return f"{names}: {sheets_text(own)}, as before."
+    return f"{names}: {sheets_text(sheets)} instead of {fraction_text(own)}."
+
+
+# --- short sheets and leftovers ---------------------------------------------------------------------
+
+
+def _short(worked: Worked) -> tuple[tuple[str, str, str], ...]:
+    return tuple((layout.name, *slack_texts(layout.slack, worked.kit.spec.unit, "nothing")) for layout in worked.layouts)
+
+
+def _left(worked: Worked) -> tuple[tuple[str, str, str], ...]:
+    unit = worked.kit.spec.unit
+    return tuple((use.layout.name, size_text(use.size, unit), use_text(use, unit)) for use in uses(worked))
+
+
+# --- the short section ----------------------------------------------------------------------------
+
+
+def _top(
+    worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]], upright: list[Other | None]
+) -> tuple[Line, ...]:
+    """The questions asked most, each answered in a line; `names` say `each` where several papers are cut alike."""
+    found = [_one_sheet(worked, groups, names, counts), _twice(worked, names, counts)]
+    for kind, choices in (("patterned", ("12 × 12 in", "6 × 6 in")), ("cardstock", ("A4", "Letter"))):
+        mine = [(plans[0], name) for plans, name in zip(groups, names) if _kind(worked, plans) == kind]
+        stock = dict(PATTERNED_STOCK if kind == "patterned" else CARDSTOCK)
+        # The first sheet that is not what the kit itself is cut from.
+        sheet = next((choice for choice in choices if any(plan.demand.sheet != stock[choice] for plan, _ in mine)), None)
+        if sheet:
+            found.append(_from(worked, sheet, stock[sheet], mine))
+    if any(_kind(worked, plans) == "patterned" for plans in groups):
+        found.append(_upright(groups, names, upright))
+    found.append(_tight(worked))
+    return tuple(fact for fact in found if fact)
+
+
+def _one_sheet(worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]]) -> Line:
+    patterned = [i for i, plans in enumerate(groups) if _kind(worked, plans) == "patterned"] or list(range(len(groups)))
+    papers = sum(len(groups[i]) for i in patterned)
+    cards = min(from_one_sheet(counts[i]) for i in patterned)
+    of = "One sheet of each patterned paper" if papers > 1 else f"One sheet of {names[patterned[0]]}"
+    makes = number(cards, "card", "cards") if cards < MOST else f"{MOST} cards or more"
+    return Line("one sheet", "Only one sheet?", f"{of} makes {makes}", _limits(names, counts, patterned, cards))
+
+
+def _limits(names: tuple[str, ...], counts: list[tuple[Fraction, ...]], patterned: list[int], cards: int) -> str:
+    rest = [f"{names[i]}, {sheets_text(counts[i][cards - 1])}" for i in range(len(names)) if i not in patterned]
+    return f"and takes {'; '.join(rest)}" if cards and rest else ""
+
+
+def _twice(worked: Worked, names: tuple[str, ...], counts: list[tuple[Fraction, ...]]) -> Line | None:
+    cards = worked.kit.spec.cards * 2
+    if cards > MOST:
+        return None
+    return Line("twice", f"{cards} cards?", "; ".join(f"{name}: {sheets_text(each[cards - 1])}" for name, each in zip(names, counts)))
+
+
+def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, str]]) -> Line:
+    said, why = [], ""
+    for plan, name in mine:
+        if plan.demand.sheet == size:
+            continue
+        other = from_sheet(plan.demand, sheet, size, plan_paper)
+        told = told_of(worked, other)
+        said.append(f"{name}: {told.amount}")
+        why = why or (f"{name}: {told.why}" if told.why else "")
+    return Line("other sheet", f"From {sheet}?", "; ".join(said), why)
+
+
+def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[Other | None]) -> Line:
+    then = [(plans[0].sheets, name, upright_sheets(plans[0], other)) for plans, name, other in zip(groups, names, upright) if other]
+    more = [
+        f"{name} then takes {sheets_text(sheets)}, not {fraction_text(own)}" if sheets is not None else f"{name} does not fit then"
+        for own, name, sheets in then
+        if sheets != own
+    ]
+    plain = sum(other is not None for other in upright)
+    if not more:
+        return Line(
+            "one-way",
+            "One-way paper?",
+            "No more sheets: every piece can lie upright" if plain else "This kit keeps its pieces upright as it is",
+        )
+    return Line("one-way", "One-way paper?", "; ".join(more), "the others as before" if len(more) < plain else "")
+
+
+def _tight(worked: Worked) -> Line:
+    unit, layouts = worked.kit.spec.unit, worked.layouts
+    tight = [layout.name for layout in layouts if layout.tight]
+    loose = [layout for layout in layouts if not layout.tight]
+    said = f"Measure {listed(tight)} first: {'it has' if len(tight) == 1 else 'they have'} nothing to spare" if tight else ""
+    if loose:
+        least = min(min(layout.slack.width, layout.slack.height) for layout in loose)
+        rest = f"{'every other' if tight else 'every'} guide still works {figure(least, unit)} {unit} short"
+        return Line("short", "A sheet a little short?", said or led(rest), rest if tight else "")
+    return Line("short", "A sheet a little short?", said)
