@@ -129,6 +129,18 @@ def test_cuts():
     assert more == [("write in", "on sheet 1, River, the cuts go another way: 33 cuts, not 30; the pieces keep their sizes")]
 
 
+def test_a_piece_that_is_left_over_now():
+    """The strokes are the same, and the last strips are kept for later, or were."""
+    aside = (
+        "          - 6 strips of 7/8 off the top: B\n",
+        "          - 6 strips of 7/8 off the top: B\n          - one strip of 7/8 off the top:\n              - set the rest aside\n",
+    )
+    given = ("          - 6 strips of 7/8 off the top: B\n", "          - 7 strips of 7/8 off the top: B\n")
+    one, other = made(changed(BATCH, aside)), made(changed(BATCH, given))
+    assert ("recut", "sheet 1, River, gives 9 A and 21 B, not 9 A and 18 B") in worded(differences(one, other))
+    assert ("write in", "sheet 1, River, gives 9 A and 18 B, not 9 A and 21 B") in worded(differences(other, one))
+
+
 def test_papers():
     assert ("recut", "a sheet of River is 12 × 12½ in, not 12 × 12 in") in told(BATCH, ("    size: 12 x 12\n", "    size: 12 x 12-1/2\n"))
     assert told(

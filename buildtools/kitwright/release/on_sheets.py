@@ -173,15 +173,13 @@ def guides_changed(both: Both) -> Iterator[Difference]:
     pairs = list(paired_layouts(old, new))
     for i, before, j, after in pairs:
         tells = both.below(f"layouts[{i}]", f"layouts[{j}]")
-        cut = list(_cuts(both, i, before, j, after, tells))
-        labels = list(_labels(both, i, before, j, after, tells))
-        yield from labels
-        yield from cut
-        if cut or labels:
-            continue
+        yield from _labels(both, i, before, j, after, tells)
+        yield from _cuts(both, i, before, j, after, tells)
+        if strokes(before) == strokes(after):
+            yield from _gives(both, before, j, after, tells)
         if before.name != after.name:
             yield both.change(f"layouts[{j}].name", "sheet-name", before.name, after.name, grade="cosmetic", tells=tells, sheet=j + 1)
-        elif i != j:
+        if i != j:
             yield both.change(
                 f"layouts[{j}].number", "sheet-number", i + 1, j + 1, grade="cosmetic", tells=tells, sheet=j + 1, name=after.name
             )
@@ -232,6 +230,15 @@ def _labels(both: Both, i: int, before: Layout, j: int, after: Layout, tells: tu
             pieces=len(leaves),
             sized=all(leaf.rect.size == other.rect.size for leaf, other in leaves),
         )
+
+
+def _gives(both: Both, before: Layout, j: int, after: Layout, tells: tuple[str, ...]) -> Iterator[Difference]:
+    """What is a piece on one sheet and left over on the other, though the strokes are the same."""
+    was, now = ({leaf.rect for leaf in pieces(layout.tree)} for layout in (before, after))
+    if was != now:
+        grade: Grade = "recut" if now - was else "write in"
+        told = tuple(sorted(before.yields.items())), tuple(sorted(after.yields.items()))
+        yield both.change(f"layouts[{j}].pieces", "sheet-gives", *told, grade=grade, tells=tells, sheet=j + 1, name=after.name)
 
 
 def _alike(before: Layout, after: Layout) -> bool:

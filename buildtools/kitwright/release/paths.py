@@ -13,6 +13,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from kitwright.papers import NamedSize
@@ -168,6 +169,7 @@ TABLE = (
 """The first that fits counts; the last fits whatever a later kitwright adds."""
 
 
+@lru_cache(maxsize=8192)
 def rule_of(path: str) -> PathRule:
     """What holds for a path."""
     return next(rule for rule in TABLE if fits(rule.pattern, path))

@@ -230,6 +230,11 @@ def cut_otherwise(was: int, now: int, sheet: int, name: str, fine: bool) -> str:
     return f"on sheet {sheet}, {name}, the cuts go another way: {number(now, 'cut', 'cuts')}, not {was}{tail}"
 
 
+def sheet_gives(was: tuple[tuple[str, int], ...], now: tuple[tuple[str, int], ...], sheet: int, name: str) -> str:
+    before, after = (listed([f"{n} {_bases(label, n)}" for label, n in given]) or "nothing" for given in (was, now))
+    return f"sheet {sheet}, {name}, gives {after}, not {before}"
+
+
 def sheet_name(was: str, now: str, sheet: int) -> str:
     return f"sheet {sheet} is called “{now}”, not “{was}”"
 
