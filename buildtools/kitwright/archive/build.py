@@ -27,17 +27,12 @@ from kitwright.kit.clock import zone
 from kitwright.kit.project import KITS, SITE
 from kitwright.release import atomic
 from kitwright.release.ledger import PUBLISHED
+from kitwright.telling.site import MARKS
 
 __all__ = ["BuildReport", "Refused", "build_archive"]
 
 MARKER = ".kitwright"
 """A file that marks a folder as a site made by kitwright, which may be replaced."""
-MARKER_TEXTS: dict[Audience, str] = {
-    "public": "Made by kitwright build. The next build replaces this whole folder.\n",
-    "team": "Made by kitwright build --for team. Not public: keep it behind a password. The next such build replaces this whole folder.\n",
-    "members": "Made by kitwright build --for members. Not public: keep it behind a password. The next such build replaces this whole folder.\n",
-}
-WHO: dict[Audience, str] = {"public": "everybody", "team": "the team", "members": "members"}
 KEPT_FILES = (".gitignore", ".gitattributes")
 """Files of the folder that belong to its owner and outlive each build."""
 
@@ -136,7 +131,7 @@ def _write_site(shop: Path, archive: Archive, made: list[Made], address: str | N
     for page in tree.pages:
         for name, data in page.given.items():
             write((site / page.path).parent / name, data)
-    (site / MARKER).write_text(MARKER_TEXTS[audience], encoding="utf-8", newline="\n")
+    (site / MARKER).write_text(MARKS[audience], encoding="utf-8", newline="\n")
     return site, len({page.kit for page in tree.pages if page.kit})
 
 
@@ -155,24 +150,14 @@ def _temporary() -> Path | None:
 
 
 def _left(shop: Path) -> Finding:
-    return Finding(
-        "warning",
-        Place(shop),
-        "what was left over from this build can't be removed",
-        "the site is whole; delete this folder, which may hold what is still to come",
-    )
+    return Finding("warning", Place(shop), "site.left-over")
 
 
 def _redrawn(made: list[Made], kits: Path) -> Iterator[Finding]:
     """A warning for each kit whose printables this kitwright draws otherwise than they were published."""
     for one in made:
         if one.redrawn:
-            yield Finding(
-                "warning",
-                Place(kits / one.kit.id / PUBLISHED),
-                f"printables of {one.kit.id} are drawn otherwise than they were published: {', '.join(one.redrawn)}",
-                f"their numbers are the same; look at them, then note them anew with  kitwright release {one.kit.id} --redraw",
-            )
+            yield Finding("warning", Place(kits / one.kit.id / PUBLISHED), "site.drawn-otherwise", kit=one.kit.id, files=tuple(one.redrawn))
 
 
 def moment(archive: Archive) -> int:
@@ -190,35 +175,21 @@ def check_target(out: Path, root: Path, audience: Audience = "public") -> None:
     """
     place = Place(out)
     if out.is_symlink():
-        raise UserError("the site can't go here: this is a link that leads nowhere", "give a folder with --out", place)
+        raise UserError("site.place-is-a-lost-link", place=place)
     if any(not f.is_dir() for f in (out, *out.parents) if f.exists()):
-        raise UserError("the site can't go here: this is a file", "give a folder with --out", place)
+        raise UserError("site.place-is-a-file", place=place)
     kits = files.real(root / KITS)
     if out.is_relative_to(kits) or kits.is_relative_to(out):
-        raise UserError(
-            "the site can't go into the folder of kits" if out.is_relative_to(kits) else "the site can't go here: your kits lie in it",
-            "give another folder with --out",
-            place,
-        )
+        raise UserError("site.place-in-the-kits" if out.is_relative_to(kits) else "site.place-over-the-kits", place=place)
     _mend(out)
     for folder in out.parents:
         if (folder / MARKER).is_file() or folder == files.real(root / SITE):
-            raise UserError(
-                f"the site can't go here: {folder.name}/ is a site itself, and would publish it",
-                "give a folder outside of it with --out",
-                place,
-            )
+            raise UserError("site.place-in-a-site", place=place, folder=folder.name)
     if audience != "public" and out == files.real(root / SITE):
-        raise UserError(
-            f"{SITE}/ is for everybody, and this is for {WHO[audience]} alone", "leave --out away, or give another folder", place
-        )
-    for other, text in MARKER_TEXTS.items():
+        raise UserError("site.place-of-the-public", place=place, folder=SITE, audience=audience)
+    for other, text in MARKS.items():
         if other != audience and (out / MARKER).is_file() and (out / MARKER).read_bytes() == text.encode():
-            raise UserError(
-                f"this folder holds what was built for {WHO[other]}, and this is for {WHO[audience]}",
-                "give another folder with --out",
-                place,
-            )
+            raise UserError("site.place-of-others", place=place, theirs=other, audience=audience)
     _only_ours(out)
 
 
@@ -227,11 +198,7 @@ def _only_ours(out: Path) -> None:
     if out.is_dir() and not (out / MARKER).is_file():
         others = [f.name for f in out.iterdir() if f.name not in KEPT_FILES]
         if others:
-            raise UserError(
-                f"this folder holds other files, {sorted(others)[0]} for one, and building would replace them",
-                "give an empty or a new folder with --out",
-                Place(out),
-            )
+            raise UserError("site.place-of-other-files", place=Place(out), file=sorted(others)[0])
 
 
 def swap(new: Path, out: Path, root: Path, audience: Audience = "public") -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 from kitwright.archive.audience import Audience
@@ -23,7 +24,6 @@ from kitwright.release.people import Person, read_people
 from kitwright.release.record import released
 from kitwright.release.revisions import current
 from kitwright.release.upcoming import left_out, read_or_left
-from kitwright.telling.words import number
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
@@ -33,14 +33,11 @@ class Refused(UserError):
 
     def __init__(self, findings: list[Finding]) -> None:
         kits = len({f.place.file for f in findings})
-        super().__init__(
-            f"{number(len(findings), 'error', 'errors')} in {number(kits, 'kit', 'kits')}: the site was not built",
-            "mend what is listed above; the site from before is untouched",
-        )
+        super().__init__("site.not-built", errors=len(findings), kits=kits)
         self.findings = findings
         """The errors, in the order of the kits."""
 
-    def at(self, place) -> Refused:
+    def at(self, place: Place) -> Refused:
         return self
 
 
@@ -116,7 +113,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
         unreleased += touched
     unread, folders = Slips(), all_folders(folder)
     for kit_folder in folders:
-        kit = unread.trying(read_or_left, kit_folder, club, as_of, lambda: _read(kit_folder, folders, club))
+        kit = unread.trying(read_or_left, kit_folder, club, as_of, partial(_read, kit_folder, folders, club))
         if kit is None:
             continue
         if isinstance(kit, Finding):
@@ -141,14 +138,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
             if shown_kit is kit and public and audience != "team":
                 if released(kit):
                     continue  # it was released later than this moment
-                unreleased.append(
-                    Finding(
-                        "warning",
-                        Place(kit.document.file),
-                        f"{kit.id} is public since its reveal, but was never released",
-                        f"its printables say PREVIEW; freeze it with  kitwright release {kit.id}",
-                    )
-                )
+                unreleased.append(Finding("warning", Place(kit.document.file), "site.never-released", kit=kit.id))
         worked = now if shown_kit is kit else work(shown_kit)
         stopping += errors(check(worked))
         found.append((worked, kit))
@@ -158,9 +148,9 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     if not found:
         # With nothing else to publish, what is wrong with the next kit is what there is to say.
         for one in left:
-            unread.add(UserError(one.problem, one.remedy, one.place))
+            unread.add(UserError(one.code, place=one.place, **one.values))
         unread.stop()
-        raise UserError("no kit is due yet at this moment", "build for a later one with  --as-of", Place(shown(folder)))
+        raise UserError("site.nothing-due", place=Place(shown(folder)))
     found.sort(key=lambda one: (kit_of(one[0]).reveal, kit_of(one[0]).id))
     entries, kits = zip(*found)
     return Archive(club, entries, kits, folder, as_of, audience, people, tuple(unreleased), tuple(left))

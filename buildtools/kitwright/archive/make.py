@@ -37,6 +37,7 @@ from kitwright.kit.read import CLUB_FILE, LARGEST_PDF
 from kitwright.release.people import PEOPLE, Person
 from kitwright.release.record import released, revision_at
 from kitwright.release.stamp import Preview, Stamp
+from kitwright.telling.site import old_picture
 from kitwright.telling.your_paper import YourPaper
 from kitwright.work.worked import Worked
 
@@ -134,10 +135,7 @@ def _at_once(archive: Archive, wanted: list[tuple[Kit | PastKit, Entry]], progre
                     each.terminate()
                 raise
     except BrokenProcessPool:
-        raise UserError(
-            "a helping process of this build was ended from outside, and the build with it",
-            "the machine may be short of memory: close other programs and build again; nothing was lost",
-        ) from None
+        raise UserError("site.helper-ended") from None
 
 
 def _helping() -> None:
@@ -207,7 +205,7 @@ def _past(kit: PastKit) -> Made:
         # A drawing stays a drawing, a photo a photo.
         picture = "thumbnail.jpg" if source.suffix.lower() in (".jpg", ".jpeg") else "thumbnail.png"
         made, files[picture] = photo(source, picture, place)
-        alt = kit.spec.thumbnail_alt or f"A picture from the printable of {kit.spec.title}"
+        alt = kit.spec.thumbnail_alt or old_picture(kit.spec.title)
         size = (made.width, made.height)
         images["thumbnail"] = Image(picture, picture, picture, alt, *size, *size)
     return Made(kit, files, images, {"full": (Download("PDF", name, len(files[name])),)})
@@ -218,5 +216,5 @@ def digest(folder: Path, files: Iterable[Path]) -> str:
     total = hashlib.sha256()
     for file in files:
         with opened(file) as stream:
-            total.update(f"{file.relative_to(folder).as_posix()}\0".encode() + hashlib.file_digest(stream, "sha256").digest())
+            total.update(f"{file.relative_to(folder).as_posix()}\0".encode() + hashlib.sha256(stream.read()).digest())
     return total.hexdigest()

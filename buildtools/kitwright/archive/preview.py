@@ -22,6 +22,7 @@ from kitwright.archive.theme import theme_folder
 from kitwright.errors import Stopped, UserError
 from kitwright.files import clear, trouble, workshop
 from kitwright.kit.project import KITS
+from kitwright.telling.site import NOT_BUILT, STILL_SHOWN, open_at, rebuilt
 
 QUIET = 0.3
 """Seconds without a further change before the site is built again: editors save in several strokes."""
@@ -69,7 +70,7 @@ class Preview:
             self._server = http.server.ThreadingHTTPServer((host, port), functools.partial(_Handler, self))
         except OSError as error:
             self._own.close()
-            raise UserError(f"port {port} can't be used: {error.strerror}", "another preview may be running; try  --port 8123") from None
+            raise UserError("site.port-taken", port=port, why=error.strerror or "") from None
         self._server.daemon_threads = True
         self._changes = _Changes()
         self._observer = Observer()
@@ -79,7 +80,7 @@ class Preview:
     def address(self) -> str:
         """Where the browser finds it."""
         host, port = self._server.server_address[:2]
-        return f"http://{host}:{port}/"
+        return f"http://{host!s}:{port}/"
 
     @property
     def site(self) -> Path:
@@ -94,7 +95,7 @@ class Preview:
             report = build_archive(self.root, new, address=self.address, kept=self._kept)
         except UserError as error:
             found = "\n".join(map(str, error.findings)) + "\n" if isinstance(error, Refused) else ""
-            self.say(f"{found}{error}\n" + ("The last good site is still shown." if self.builds else ""))
+            self.say(f"{found}{error}\n" + (STILL_SHOWN if self.builds else ""))
             return False
         finally:
             with self._news:
@@ -104,7 +105,7 @@ class Preview:
             self.builds += 1
             self._news.notify_all()
         clear(before)
-        self.say(f"Built {report.kits} kits in {float(report.seconds):.1f} s.")
+        self.say(rebuilt(report.kits, report.seconds))
         return True
 
     def start(self) -> None:
@@ -116,7 +117,7 @@ class Preview:
         self._observer.start()
         self.rebuild()
         self._serving.start()
-        self.say(f"Open {self.address}  (Ctrl+C stops)")
+        self.say(open_at(self.address))
 
     def follow(self) -> None:
         """Build again after each change, until stopped."""
@@ -214,9 +215,7 @@ class _Handler(http.server.SimpleHTTPRequestHandler):
         elif path.path == SCRIPT:
             self._send(RELOAD.encode(), "text/javascript")
         elif not self.shown.builds:
-            self._send(
-                b"<!doctype html><title>Not built yet</title><p>The kits have errors; see the terminal.</p>" + _TAG, "text/html", 503
-            )
+            self._send(f"<!doctype html><title>Not built yet</title><p>{NOT_BUILT}</p>".encode() + _TAG, "text/html", 503)
         else:
             self._page()
 

@@ -97,10 +97,8 @@ def _told(warning: str, tree: Tree, kits: Path) -> Unpublishable:
     for page in (page for page in tree.pages if page.kit):
         if page.path in warning:
             words = warning.replace(f"Doc file '{page.path}'", "this page").replace(f"'{page.path}'", "this page")
-            return Unpublishable(
-                f"the page of this kit can't be made: {words}", "mend the link or picture in the notes", Place(kits / page.kit / "notes.md")
-            )
-    return Unpublishable(f"the pages can't be made: {warning}", "", None)
+            return Unpublishable("site.page-not-made", place=Place(kits / page.kit / "notes.md"), why=words)
+    return Unpublishable("site.pages-not-made", why=warning)
 
 
 def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Audience = "public") -> None:
@@ -136,21 +134,13 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
         for link in page.links:
             fault = lost(site, page.path, link)
             if fault:
-                raise Unpublishable(
-                    f"a link or picture in the notes {fault}: {link}",
-                    "mend it; pictures go into photos/",
-                    _where(kits / page.kit / "notes.md", link),
-                )
+                raise fault.at(_where(kits / page.kit / "notes.md", link))
     kit_of = {page.path: page.kit for page in tree.pages}
     for file in sorted(site.rglob("*.html")):
         fault = fault_of(file.read_text(encoding="utf-8"))
         if fault:
             kit = kit_of.get(file.relative_to(site).with_suffix(".md").as_posix())
-            raise Unpublishable(
-                f"the page can't be published: {fault}",
-                "take it out of the notes",
-                Place(kits / kit / "notes.md") if kit else Place(file.relative_to(site)),
-            )
+            raise fault.at(Place(kits / kit / "notes.md") if kit else Place(file.relative_to(site)))
 
 
 _FOUND = ("p", "code", "pre", "li", "ol", "ul", "sub", "sup")
@@ -172,18 +162,18 @@ def safe_index(index: str) -> str:
     return json.dumps(data, separators=(",", ":"))
 
 
-def lost(site: Path, page: str, link: str) -> str:
-    """Why an address in the notes of a page leads nowhere in the site, in words; empty where it leads somewhere, or to another site."""
+def lost(site: Path, page: str, link: str) -> UserError | None:
+    """Why an address in the notes of a page leads nowhere in the site; None where it leads somewhere, or to another site."""
     if re.match(r"[a-z][a-z0-9+.-]*:", link, re.IGNORECASE):
-        return ""
+        return None
     path, _, place = link.partition("#")
     own = (site / page).with_suffix(".html")
     target = (own.parent / re.sub(r"\.md$", ".html", unquote(path))).resolve() if path else own
     if not target.is_relative_to(site.resolve()) or not target.is_file():
-        return "leads nowhere"
+        return Unpublishable("site.link-to-nowhere", link=link)
     if place and target.suffix == ".html" and f'id="{html.escape(unquote(place))}"' not in target.read_text(encoding="utf-8"):
-        return f"leads to no place called {place} there"
-    return ""
+        return Unpublishable("site.link-to-no-place", link=link, spot=place)
+    return None
 
 
 def _where(notes: Path, link: str) -> Place:
@@ -200,26 +190,26 @@ class _Watch(HTMLParser):
 
     def __init__(self) -> None:
         super().__init__()
-        self.fault = ""
+        self.fault: Unpublishable | None = None
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         said = dict(attrs)
         if tag == "script" and "src" not in said and said.get("type") != "application/json":
-            self._note("it holds a script of its own")
+            self._note(Unpublishable("site.script"))
         if tag == "style" or "style" in said:
-            self._note(f"it holds a style of its own, on <{tag}>")
+            self._note(Unpublishable("site.style", tag=tag))
         if any(name.startswith("on") for name in said):
-            self._note(f"it holds a script of its own, on <{tag}>")
+            self._note(Unpublishable("site.script", tag=tag))
         for name in ("src", "srcset", "data", "poster"):
             if re.match(r"\s*(?:[a-z]+:)?//", said.get(name) or "", re.IGNORECASE):
-                self._note(f"it loads something from another site: {said[name]}")
+                self._note(Unpublishable("site.foreign", address=said[name]))
 
-    def _note(self, fault: str) -> None:
+    def _note(self, fault: Unpublishable) -> None:
         self.fault = self.fault or fault
 
 
-def fault_of(text: str) -> str:
-    """What a page does that its content policy forbids, in words; empty when it is sound."""
+def fault_of(text: str) -> Unpublishable | None:
+    """What a page does that its content policy forbids; None when it is sound."""
     watch = _Watch()
     watch.feed(text)
     return watch.fault

@@ -25,7 +25,7 @@ def theme_folder(root: Path) -> Path:
     for folder in (root / THEME, _OWN):
         if (folder / SETTINGS).is_file():
             return folder
-    raise UserError(f"there is no {THEME} folder here", "get kitwright again, with its theme", Place(root / THEME))
+    raise UserError("site.no-theme", place=Place(root / THEME), folder=THEME)
 
 
 def environment(theme: Path) -> Environment:

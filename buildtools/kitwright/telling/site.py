@@ -1,0 +1,34 @@
+"""What is said of a site: in its folder, by the preview, and of its pages to those who list them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+MARKS = {
+    "public": "Made by kitwright build. The next build replaces this whole folder.\n",
+    "team": "Made by kitwright build --for team. Not public: keep it behind a password. The next such build replaces this whole folder.\n",
+    "members": "Made by kitwright build --for members. Not public: keep it behind a password. The next such build replaces this whole folder.\n",
+}
+"""What marks a folder as a site of ours, by whom it is for. Sites that stand somewhere carry these very bytes: they never change."""
+STILL_SHOWN = "The last good site is still shown."
+NOT_BUILT = "The kits have errors; see the terminal."
+
+
+def rebuilt(kits: int, seconds: Fraction) -> str:
+    """The preview built the site anew."""
+    return f"Built {kits} kits in {float(seconds):.1f} s."
+
+
+def open_at(address: str) -> str:
+    """Where the preview is."""
+    return f"Open {address}  (Ctrl+C stops)"
+
+
+def your_paper_described(title: str) -> str:
+    """What the page of other paper and other batches is about."""
+    return f"{title} for any number of cards and from other sheets, such as A4, Letter and 12 × 12 in."
+
+
+def old_picture(title: str) -> str:
+    """What a past kit's picture shows, where its author does not say it."""
+    return f"A picture from the printable of {title}"
