@@ -126,7 +126,7 @@ def feed_xml(archive: Archive, address: str) -> bytes | None:
         address: where the site stands; a feed needs whole addresses.
     """
     top = address.rstrip("/") + "/"
-    found = entries(archive.kits, archive.club, archive.people, archive.at)
+    found = entries(archive.sources, archive.club, archive.people, archive.at)
     if not found:
         return None
     ET.register_namespace("", ATOM)
@@ -162,7 +162,7 @@ def feed_xml(archive: Archive, address: str) -> bytes | None:
 def changed_at(archive: Archive) -> dict[str, dt.datetime]:
     """When each kit's page last changed, by kit: its reveal or release, samples, corrections; all of them past."""
     found = {}
-    for kit in archive.kits:
+    for kit in archive.sources:
         first = published_at(kit, archive.club)
         if first is None or first > archive.at:
             continue

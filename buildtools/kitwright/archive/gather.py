@@ -61,7 +61,7 @@ class Archive:
     club: Club
     entries: tuple[Entry, ...]
     """As they are shown. Oldest first, by reveal; kits revealed at one time in the order of their names."""
-    kits: tuple[Kit | PastKit, ...]
+    sources: tuple[Kit | PastKit, ...]
     """The same as they are now, each read once for the whole build: what was worked out from them stays with them."""
     folder: Path
     """The folder of kits."""
@@ -80,6 +80,11 @@ class Archive:
     def at(self) -> dt.datetime:
         """The moment that counts for whatever has a time; the author's own preview looks past all of them."""
         return self.as_of or EVER
+
+    @property
+    def kits(self) -> tuple[Kit, ...]:
+        """The kits that are computed, as they are now, oldest first."""
+        return tuple(kit for kit in self.sources if isinstance(kit, Kit))
 
 
 def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "public") -> Archive:
@@ -152,8 +157,8 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
         unread.stop()
         raise UserError("site.nothing-due", place=Place(shown(folder)))
     found.sort(key=lambda one: (kit_of(one[0]).reveal, kit_of(one[0]).id))
-    entries, kits = zip(*found)
-    return Archive(club, entries, kits, folder, as_of, audience, people, tuple(unreleased), tuple(left))
+    entries, sources = zip(*found)
+    return Archive(club, entries, sources, folder, as_of, audience, people, tuple(unreleased), tuple(left))
 
 
 def _read(kit_folder: Path, folders: list[Path], club: Club) -> Kit | PastKit:

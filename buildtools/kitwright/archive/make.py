@@ -104,11 +104,11 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
     kept = {} if kept is None else kept
     shared = [archive.folder / CLUB_FILE, *files_below(archive.folder / PEOPLE)]
     when = f"{archive.as_of} {archive.audience} "
-    digests = {kit.id: when + digest(archive.folder, [*shared, *files_below(kit.folder)]) for kit in archive.kits}
-    wanted = [each for each in zip(archive.kits, archive.entries) if kept.get(each[0].id, ("",))[0] != digests[each[0].id]]
+    digests = {kit.id: when + digest(archive.folder, [*shared, *files_below(kit.folder)]) for kit in archive.sources}
+    wanted = [each for each in zip(archive.sources, archive.entries) if kept.get(each[0].id, ("",))[0] != digests[each[0].id]]
     for made in _at_once(archive, wanted, progress):
         kept[made.kit.id] = digests[made.kit.id], made
-    return [kept[kit.id][1] for kit in archive.kits]
+    return [kept[kit.id][1] for kit in archive.sources]
 
 
 def _at_once(archive: Archive, wanted: list[tuple[Kit | PastKit, Entry]], progress: Progress) -> Iterable[Made]:

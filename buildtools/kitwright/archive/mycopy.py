@@ -39,12 +39,7 @@ class CopyView:
 
 def copy_view(archive: Archive) -> CopyView | None:
     """The page's words; None where there is no code to ask for."""
-    answers = table(
-        [kit for kit in archive.kits if isinstance(kit, Kit)],
-        archive.club,
-        archive.at,
-        team=archive.audience == "team" or archive.as_of is None,
-    )
+    answers = table(archive.kits, archive.club, archive.at, team=archive.audience == "team" or archive.as_of is None)
     if not answers:
         return None
     rows: dict[str, list[CodeRow]] = {}
@@ -53,7 +48,7 @@ def copy_view(archive: Archive) -> CopyView | None:
     for told in rows.values():
         told.sort(key=lambda r: (r.answer.kind == "preview", -(r.answer.revision or 0), r.code))
     return CopyView(
-        tuple((kit, tuple(rows[kit.id])) for kit in reversed(archive.kits) if kit.id in rows),
+        tuple((kit, tuple(rows[kit.id])) for kit in reversed(archive.sources) if kit.id in rows),
         in_script(table_json(answers)),
         codes.EXAMPLE,
         " ".join(codes.ALPHABET),
