@@ -27,7 +27,11 @@ def said(code: str, values: Mapping[str, Any]) -> Said:
     return _catalogue(code, values)
 
 
-_phrases: Callable[[str, Mapping[str, Any]], str] = lambda code, values: _bare(code, values)[0]
+def _bare_phrase(code: str, values: Mapping[str, Any]) -> str:
+    return _bare(code, values)[0]
+
+
+_phrases: Callable[[str, Mapping[str, Any]], str] = _bare_phrase
 
 
 def phrase(code: str, values: Mapping[str, Any]) -> str:

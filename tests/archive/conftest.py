@@ -8,6 +8,7 @@ import pytest
 from archive.small import write_small
 from kitwright.archive.build import build_archive
 from kitwright.archive.make import Kept
+from release.bench import quick  # noqa: F401 - a fixture of this folder too
 
 
 @pytest.fixture(scope="session")

@@ -26,7 +26,7 @@ from kitwright.release.stamp import Preview
 from kitwright.work.working import work
 from making import BATCH, CLUB, changed
 from PIL import Image
-from release.bench import LIVING, archive, at, edit, kit_in, people_in, quick  # noqa: F401
+from release.bench import LIVING, archive, at, edit, kit_in, people_in
 
 RELEASED, REVEAL, SAMPLES, LATE = at("2030-01-04 12:00"), at("2030-01-05 18:00"), at("2030-01-10 18:00"), at("2030-01-20 18:00")
 SECOND = dt.timedelta(seconds=1)

@@ -15,7 +15,7 @@ from kitwright.drawing.scene import Shape
 from kitwright.release.errata import draft, errata, publish_erratum
 from kitwright.release.publish import release
 from making import BATCH, changed
-from release.bench import archive, at, edit, kit_in, people_in, quick  # noqa: F401
+from release.bench import archive, at, edit, kit_in, people_in
 
 FIRST, SECOND, LATER = at("2030-01-04 12:00"), at("2030-01-09 12:00"), at("2030-03-01 00:00")
 LOWER = (("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))
@@ -75,7 +75,7 @@ def test_rings_go_round_the_labels_that_differ_and_no_other(tmp_path, quick):
     kit, _, _ = corrected(tmp_path, *LOWER)
     old, new, _ = sides(kit)
     for worked in (old, new):
-        layout = next(i for i, l in enumerate(worked.layouts) if "B" in l.yields)
+        layout = next(i for i, one in enumerate(worked.layouts) if "B" in one.yields)
         rects = [leaf.rect for leaf in pieces(worked.layouts[layout].tree) if leaf.label == "B"][:4]
         scene = _Side("x", worked, "sheet", layout, dict.fromkeys(rects, True), 1).circled(340, None)
         frame, _ = frame_of(scene)

@@ -20,7 +20,7 @@ from kitwright.release.publish import release
 from kitwright.work import working
 from making import BATCH
 from PIL import Image
-from release.bench import LIVING, archive, at, edit, kit_in, people_in, quick  # noqa: F401
+from release.bench import LIVING, archive, at, edit, kit_in, people_in
 
 ARCHIVE = Path(make.__file__).parent
 TEMPLATES = theme_folder(Path("nowhere")) / "templates"

@@ -161,13 +161,13 @@ def test_every_code_of_every_revision(kits, monkeypatch):
     for number in (1, 2, 3):
         code = released(kit_in(kits))[number - 1].code
         with monkeypatch.context() as patch:
-            patch.setattr(guarding, "release_code", lambda worked, n: "K7MW-4TX2" if n == number else "", raising=True)
+            patch.setattr(guarding, "release_code", lambda worked, n, number=number: "K7MW-4TX2" if n == number else "", raising=True)
             found = guard(kit_in(kits))
         assert found is not None and "another code" in found.problem and code
     real = guarding.release_code
     for number in (1, 2, 3):
         with monkeypatch.context() as patch:
-            patch.setattr(guarding, "release_code", lambda worked, n: "K7MW-4TX2" if n == number else real(worked, n))
+            patch.setattr(guarding, "release_code", lambda worked, n, number=number: "K7MW-4TX2" if n == number else real(worked, n))
             assert f"than revision {number} of {ID}" in guard(kit_in(kits)).problem
 
 
