@@ -49,6 +49,7 @@ def test_it_tells_whether_a_copy_is_current(ask, sites: Path):
     assert ask(new).startswith("Your copy is current Quartz lantern, revision 2")
     told = ask(old)
     assert told.startswith("There is a newer one Quartz lantern, revision 1") and "Stop before you cut" in told and "What was wrong" in told
+    assert "A is 97.5 × 40.5 mm, not 97.5 × 41.5 mm" in told and "Trim what you have by a hair." in told
 
 
 @pytest.mark.parametrize(
