@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 
@@ -36,8 +35,3 @@ PRACTICE = Source(TRADE, NOTED)
 def told(source: Source) -> str:
     """A source as a printable names it, where there is room for no more."""
     return f"{source.name}, {source.noted}"
-
-
-def named(sources: Iterable[Source]) -> str:
-    """Several, and what is from memory."""
-    return "; ".join(f"{source.name}, {'from memory, ' if source.memory else ''}{source.noted}" for source in sources)

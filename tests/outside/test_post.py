@@ -32,7 +32,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.papers import envelope_named, grammage, sheet_named
-from kitwright.telling.post import sources_of, verdict_text
+from kitwright.telling.post import verdict_text
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.post import mailing
 from kitwright.work.working import work
@@ -194,8 +194,9 @@ def test_metric_kits_are_held_against_it_and_inch_kits_against_us_letters(demo):
 
 def test_sources_are_named_with_their_date():
     for letters, name in ((US_LETTERS, "USPS Domestic Mail Manual"), (SMALL_LETTERS, "Universal Postal Union")):
-        source = sources_of(letters)
-        assert name in source and "from memory" in source and any(year in source for year in ("2026", "2027"))
+        sources = [source for source in (letters.rules, letters.prices) if source]
+        assert any(name in source.name for source in sources) and any(source.memory for source in sources)
+        assert any(source.noted.endswith(("2026", "2027")) for source in sources)
 
 
 # --- grammage to mass -----------------------------------------------------------------------------------------

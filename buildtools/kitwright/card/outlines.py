@@ -16,7 +16,7 @@ from itertools import pairwise
 from math import pi
 
 from kitwright.geometry import Rect
-from kitwright.units import MM, ZERO, Length, Size
+from kitwright.units import ZERO, Length, Size
 
 Point = tuple[Length, Length]
 
@@ -36,11 +36,6 @@ class Area:
 
     def __float__(self) -> float:
         return float(self.plain) + float(self.of_pi) * pi
-
-    @property
-    def square_mm(self) -> float:
-        """The same in square millimetres, as near as a float comes."""
-        return float(self.plain / MM**2) + float(self.of_pi / MM**2) * pi
 
 
 @dataclass(frozen=True, slots=True)

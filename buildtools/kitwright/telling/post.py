@@ -7,7 +7,7 @@ from fractions import Fraction
 from math import ceil, floor
 
 from kitwright.card.post import OUNCE, Letters, Limit, Parcel, Range, Verdict, play, step_of
-from kitwright.sources import named, told
+from kitwright.sources import told
 from kitwright.telling.line import Line
 from kitwright.telling.words import article, led, listed
 from kitwright.units import MM, ZERO, length_text, rounded, size_text
@@ -32,11 +32,6 @@ def a_letter(letters: Letters) -> str:
     """`a US letter`."""
     name = LETTER[letters.kind]
     return f"{article(name)} {name}"
-
-
-def sources_of(letters: Letters) -> str:
-    """Where its limits stand, each as it was noted."""
-    return named([letters.rules, *([letters.prices] if letters.prices else [])])
 
 
 def verdict_text(verdict: Verdict, letters: Letters) -> str:
