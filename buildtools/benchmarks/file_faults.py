@@ -138,17 +138,17 @@ def remembered() -> Iterator[None]:
     """
     from unittest import mock
 
-    from kitwright.archive import make
-    from kitwright.release import revisions
+    from kitwright.archive import make, offered
+    from kitwright.release.revisions import sha256
     from kitwright.release.state import canonical, state_of
 
     def once(draw: Callable) -> Callable:
         drawn: dict[bytes, object] = {}
 
-        def drawing(worked, stamp):
-            key = canonical([state_of(worked), str(stamp), str(worked.kit.spec)])
+        def drawing(worked, *with_it):
+            key = canonical([state_of(worked), sha256(repr(with_it).encode()), str(worked.kit.spec)])
             if key not in drawn:
-                drawn[key] = draw(worked, stamp)
+                drawn[key] = draw(worked, *with_it)
             return drawn[key]
 
         return drawing
@@ -156,7 +156,7 @@ def remembered() -> Iterator[None]:
     with (
         mock.patch.object(make, "cpu_count", lambda: 1),
         mock.patch.object(make, "_kit", once(make._kit)),
-        mock.patch.object(revisions, "printables", once(revisions.printables)),
+        mock.patch.object(offered, "offered", once(offered.offered)),
     ):
         yield
 

@@ -86,3 +86,8 @@ class Note:
 
     def __repr__(self) -> str:
         return f"Note({self.code!r}, {self.values!r})"
+
+
+def error_of(finding: Finding) -> UserError:
+    """A finding that stops what was to be done."""
+    return UserError(finding.code, *filter(None, [finding._old]), place=finding.place, **finding.values)

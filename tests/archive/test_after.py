@@ -20,13 +20,10 @@ from kitwright.archive.samples import samples_shown
 from kitwright.archive.standing import State
 from kitwright.archive.theme import environment, palette_css, theme_folder
 from kitwright.errors import Place, UserError
-from kitwright.release.forget import forget
-from kitwright.release.publish import release
-from kitwright.release.stamp import Preview
 from kitwright.work.working import work
 from making import BATCH, CLUB, changed
 from PIL import Image
-from release.bench import LIVING, archive, at, edit, kit_in, people_in
+from release.bench import LIVING, archive, at, edit, forget, kit_in, people_in, release
 
 RELEASED, REVEAL, SAMPLES, LATE = at("2030-01-04 12:00"), at("2030-01-05 18:00"), at("2030-01-10 18:00"), at("2030-01-20 18:00")
 SECOND = dt.timedelta(seconds=1)
@@ -55,7 +52,7 @@ def told(kits, as_of, audience="public", **more) -> tuple[Site, dict[str, bytes]
     """The site of that kit, its gallery and samples as they are at an instant, and the files of its samples."""
     worked, people = work(kit_in(kits)), people_in(kits)
     samples, files = samples_shown(worked.kit, people, None if audience == "team" else as_of)
-    made = made_of(worked, gallery=gallery_of(worked, Preview("2222-2222"))[0], samples=samples, **more)
+    made = made_of(worked, gallery=gallery_of(worked, {})[0], samples=samples, **more)
     return site_of(made, people=people, as_of=as_of, audience=audience), files
 
 

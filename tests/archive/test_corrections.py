@@ -12,10 +12,9 @@ from kitwright.archive.corrections import _Side, corrections_of
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.ring import STEPS, TURN, frame_of
 from kitwright.drawing.scene import Shape
-from kitwright.release.errata import draft, errata, publish_erratum
-from kitwright.release.publish import release
+from kitwright.release.errata import draft, errata
 from making import BATCH, changed
-from release.bench import archive, at, edit, kit_in, people_in
+from release.bench import archive, at, edit, kit_in, people_in, publish_erratum, release
 
 FIRST, SECOND, LATER = at("2030-01-04 12:00"), at("2030-01-09 12:00"), at("2030-03-01 00:00")
 LOWER = (("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))

@@ -22,7 +22,6 @@ from kitwright.geometry import Rect
 from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import planned
-from kitwright.release.stamp import Preview
 from kitwright.telling.answers import computed
 from kitwright.telling.cutplan import as_text, verdict, verdicts
 from kitwright.telling.instructions import desk_text, step_text
@@ -178,7 +177,7 @@ SOLVERS_WORDS = re.compile(
 def test_no_word_of_a_solver_reaches_a_reader(tmp_path, text):
     worked = make_worked(tmp_path, text)
     page, files = your_paper(worked)
-    gallery, _ = gallery_of(worked, Preview(""))
+    gallery, _ = gallery_of(worked, {})
     told = [words(kit_page(worked)), repr(page), files["questions.json"].decode(), repr(gallery)]
     told += [computed(worked, what) for what in ("A4", "Letter", "other sheets", "one sheet", "other fold", "more cards")]
     assert [SOLVERS_WORDS.search(words)[0] for words in told if SOLVERS_WORDS.search(words)] == []

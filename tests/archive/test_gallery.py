@@ -15,12 +15,15 @@ from archive.pagecheck import faults_of
 from arrange.benches import PAPERS, stack
 from kitwright.archive.build import build_archive
 from kitwright.archive.gallery import Gallery, gallery_of
+from kitwright.archive.offered import arrangements_shown, sheet_name
 from kitwright.archive.site import fault_of
 from kitwright.archive.theme import palette_css, theme_folder
 from kitwright.drawing.alike import canvas_for, on_canvas
 from kitwright.drawing.scene import Clip
 from kitwright.errors import UserError
 from kitwright.otherwise.arrangements import arrangements_of
+from kitwright.printable.contact_sheet import contact_sheet_pdf
+from kitwright.printable.edition import EDITIONS
 from kitwright.work.worked import Worked
 from making import BATCH, CLUB, TWO_PAPERS, changed, make_worked
 from PIL import Image
@@ -30,17 +33,25 @@ ROOT = Path(__file__).resolve().parents[2]
 VARIED = "arrangements: {vary: [fold, mat]}\n"
 
 
+def drawn_of(worked: Worked) -> tuple[Gallery, dict[str, bytes]]:
+    """The gallery, its pictures and its contact sheets."""
+    found = arrangements_shown(worked)
+    sheets = {sheet_name(worked.kit, edition): contact_sheet_pdf(found, edition) for edition in EDITIONS}
+    gallery, files = gallery_of(worked, sheets)
+    return gallery, files | sheets
+
+
 @pytest.fixture(scope="module")
 def four(tmp_path_factory) -> tuple[Worked, Gallery, dict[str, bytes]]:
     """Four papers in one column, with other folds."""
     worked = make_worked(tmp_path_factory.mktemp("four"), stack(list(PAPERS[:4]), extra=VARIED))
-    return worked, *gallery_of(worked)
+    return worked, *drawn_of(worked)
 
 
 @pytest.fixture(scope="module")
 def six(tmp_path_factory) -> tuple[Gallery, dict[str, bytes]]:
     """Six papers in one column: more than are shown."""
-    return gallery_of(make_worked(tmp_path_factory.mktemp("six"), stack(list(PAPERS[:6]))))
+    return drawn_of(make_worked(tmp_path_factory.mktemp("six"), stack(list(PAPERS[:6]))))
 
 
 def cards(gallery: Gallery) -> list:
@@ -114,7 +125,7 @@ def test_the_filters_cover_every_card_once(four):
 
 
 def test_a_paper_with_two_faces_is_chosen_by_the_face_that_shows(tmp_path):
-    gallery, files = gallery_of(make_worked(tmp_path, stack(["river"] * 3, back="river")))
+    gallery, files = gallery_of(make_worked(tmp_path, stack(["river"] * 3, back="river")), {})
     assert [c.name for c in gallery.tops] == ["Waves", "Stripes"]
     assert len({files[c.swatch] for c in gallery.tops}) == 2
     assert len(cards(gallery)) == 2**3
@@ -143,13 +154,13 @@ def test_over_five_hundred_are_sampled_by_a_rule_that_is_told(six):
 
 def test_the_same_bytes_every_time(four):
     worked, gallery, files = four
-    again, drawn = gallery_of(worked)
+    again, drawn = drawn_of(worked)
     assert again == gallery and drawn == files
 
 
 def test_one_arrangement_gets_no_page(tmp_path):
     up = stack(["river", "river"], up=("river",))
-    gallery, files = gallery_of(make_worked(tmp_path, up))
+    gallery, files = gallery_of(make_worked(tmp_path, up), {})
     assert not gallery.has_page and files == {}
     assert gallery.counts == "The pieces fit in one order only, the one in the sketch." and gallery.best is None
 
@@ -157,7 +168,7 @@ def test_one_arrangement_gets_no_page(tmp_path):
 def test_a_sample_that_used_no_such_arrangement_is_an_error_at_its_line(tmp_path):
     text = stack(list(PAPERS[:2]), extra="samples:\n  - {by: somebody, arrangement: upside down}\n")
     with pytest.raises(UserError, match="no arrangement “upside down”") as caught:
-        gallery_of(make_worked(tmp_path, text))
+        gallery_of(make_worked(tmp_path, text), {})
     assert caught.value.place.file.name == "kit.yaml" and text.splitlines()[caught.value.place.line - 1] == "samples:"
 
 
@@ -165,7 +176,7 @@ def test_a_sample_finds_its_card_by_name_or_link_even_among_many(tmp_path, six):
     shown, _ = six
     hidden = next(word for word in ("_".join(order) for order in itertools.permutations(PAPERS[:6])) if shown.tile(word) is None)
     asked = make_worked(tmp_path / "b", stack(list(PAPERS[:6]), extra=f"samples:\n  - {{by: somebody, arrangement: {hidden}}}\n"))
-    gallery, files = gallery_of(asked)
+    gallery, files = gallery_of(asked, {})
     tile = gallery.tile(hidden)
     assert tile and tile.slug == hidden and tile.svg in files and gallery.tile(tile.name.upper()) == tile
     assert gallery.tile("no such card") is None

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 from archive.rendered import kit_page, lines, made_of, page, phrases, rows, section, site_of, words
-from kitwright.archive import downloads
+from kitwright.archive import offered
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.downloads import cut_files_shown, printables_of
 from kitwright.archive.pictures import pictures_of
@@ -42,7 +42,7 @@ SHAPED = changed(
 @pytest.fixture
 def quick(monkeypatch):
     """Printables stand for themselves here; the tests of `printable` draw them."""
-    monkeypatch.setattr(downloads, "printables", lambda worked, edition, stamp: {ink: f"{edition} {ink}".encode() for ink in INKS})
+    monkeypatch.setattr(offered, "printables", lambda worked, edition, stamp: {ink: f"{edition} {ink}".encode() for ink in INKS})
 
 
 @pytest.fixture(scope="module")
@@ -66,15 +66,16 @@ def ways_of(text: str) -> list[list[str]]:
 
 
 def test_six_printables_the_clubs_own_first(worked, quick):
-    offered, files = printables_of(worked, Preview())
-    assert list(offered) == list(INKS)
-    for ink, row in offered.items():
+    files = offered.offered(worked, Preview())
+    found = printables_of(worked.kit, files)
+    assert list(found) == list(INKS) and set(files) == set(offered.for_everybody(worked, files))
+    for ink, row in found.items():
         assert [d.name for d in row] == ["Letter", "A4"]
         for edition, d in zip(("letter", "a4"), row):
             assert files[d.file] == f"{edition} {ink}".encode() and d.size == len(files[d.file])
-    assert offered["full"][0].file == f"{worked.kit.id}-letter.pdf"
+    assert found["full"][0].file == f"{worked.kit.id}-letter.pdf"
     fold = (
-        page("kit.md", site_of(replace(made_of(worked), printables=offered)))
+        page("kit.md", site_of(replace(made_of(worked), printables=found)))
         .partition('<details class="kw-inks"')[2]
         .partition("</details>")[0]
     )
@@ -167,7 +168,8 @@ def test_the_readers_rule_stands_on_the_page_without_script(tmp_path, shown):
 
 
 def test_the_zip_holds_every_cut_file_and_layouts_are_shown(worked):
-    cut, files, pictures = cut_files_shown(worked)
+    files = cut_files_of(worked)
+    cut, pictures = cut_files_shown(worked, files)
     assert cut is not None
     inside = zipfile.ZipFile(io.BytesIO(files[cut.download.file]))
     name = f"{worked.kit.id}-cut-files"
@@ -185,6 +187,10 @@ def test_the_zip_holds_every_cut_file_and_layouts_are_shown(worked):
 @pytest.mark.parametrize("who", ["members", "none"])
 def test_what_is_not_for_everybody_is_not_there(tmp_path, who):
     worked = make_worked(tmp_path, f"cut files: {who}\n{BATCH}")
-    assert cut_files_shown(worked) == (None, {}, []) and not public_cut_files(worked)
+    assert (
+        cut_files_shown(worked, cut_files_of(worked)) == (None, [])
+        and not offered.for_everybody(worked, cut_files_of(worked))
+        and not public_cut_files(worked)
+    )
     assert "## Cut files" not in kit_page(worked)
     assert bool(cut_files_of(worked)) == (who == "members")

@@ -16,14 +16,14 @@ from kitwright.archive import make
 from kitwright.archive.build import build_archive
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import read_club, read_kit
-from kitwright.release import revisions
-from kitwright.release.errata import draft, publish_erratum
-from kitwright.release.forget import forget
+from kitwright.release.errata import draft
 from kitwright.release.people import read_people
-from kitwright.release.publish import release
+from kitwright.release.revisions import sha256
 from kitwright.release.state import canonical, state_of
 from making import changed
 from PIL import Image, PngImagePlugin
+from release import bench
+from release.bench import forget, publish_erratum, release
 
 CLUB = """\
 name: Harrow Lane Bench
@@ -181,19 +181,19 @@ def build_all(folder: Path) -> None:
     with (
         mock.patch.object(make, "cpu_count", lambda: 1),
         mock.patch.object(make, "_kit", _once(make._kit)),
-        mock.patch.object(revisions, "printables", _once(revisions.printables)),
+        mock.patch.object(bench.offered, "offered", _once(bench.offered.offered)),
     ):
         _build_all(folder)
 
 
 def _once(draw):
-    """A function of a worked kit and its stamp that draws each state once."""
+    """A function of a worked kit and whatever goes with it that draws each state once."""
     drawn = {}
 
-    def drawing(worked, stamp):
-        key = canonical([state_of(worked), str(stamp), str(worked.kit.spec)])
+    def drawing(worked, *with_it):
+        key = canonical([state_of(worked), sha256(repr(with_it).encode()), str(worked.kit.spec)])
         if key not in drawn:
-            drawn[key] = draw(worked, stamp)
+            drawn[key] = draw(worked, *with_it)
         return drawn[key]
 
     return drawing

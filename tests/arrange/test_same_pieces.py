@@ -185,7 +185,7 @@ def test_links_stay_and_a_vanished_twin_leads_to_what_it_is_the_same_as(tmp_path
 def test_a_sample_that_names_a_vanished_twin_finds_its_card(tmp_path):
     worked = make_worked(tmp_path, twins() + "samples:\n  - {by: mara, arrangement: river_b_river_a}\n")
     assert not list(mistakes(worked))
-    gallery, _ = gallery_of(worked)
+    gallery, _ = gallery_of(worked, {})
     assert gallery.tile("river_b_river_a").slug == "river_a_river_b"
 
 

@@ -1,4 +1,4 @@
-"""Archives on the fly for these tests, with people and a quick stand-in for the printables."""
+"""Archives on the fly for these tests, with people and quick stand-ins for all that readers can download."""
 
 from __future__ import annotations
 
@@ -7,10 +7,15 @@ import shutil
 from pathlib import Path
 
 import pytest
+from kitwright.archive import offered
+from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import read_club, read_kit
-from kitwright.release import revisions
+from kitwright.release import errata, publish
+from kitwright.release import forget as forgetting
 from kitwright.release.people import Person, read_people
+from kitwright.release.record import Revision
+from kitwright.release.revisions import as_published, files_of
 from kitwright.release.state import canonical, state_of
 from making import BATCH, CLUB, ID, changed, make_archive
 from PIL import Image
@@ -92,13 +97,51 @@ def take_back(kits: Path, name: str = ID) -> None:
     ledger.write_text("".join(ledger.read_text(encoding="utf-8").splitlines(keepends=True)[:-1]), encoding="utf-8")
 
 
+def release(kit: Kit, people: dict[str, Person], as_of: dt.datetime) -> tuple[Revision, list[Finding]]:
+    """As the command does it."""
+    return publish.release(kit, people, as_of, offered.offered)
+
+
+def publish_erratum(made: errata.Draft, as_of: dt.datetime, *more) -> Revision:
+    """As the command does it."""
+    return errata.publish_erratum(made, as_of, offered.offered, *more)
+
+
+def forget(kits: Path, name: str) -> forgetting.Forgetting:
+    """As the command does it."""
+    return forgetting.forget(kits, name, offered.offered)
+
+
+def plan(kits: Path, person: Person) -> forgetting.Forgetting:
+    """The same, and nothing is done yet."""
+    return forgetting.plan(kits, person, offered.offered)
+
+
+def keeps_its_drawing(kit: Kit, revision: Revision) -> bool:
+    """Whether the files that a revision kept are those that are drawn from what was kept with them."""
+    worked = as_published(kit, revision)
+    return files_of(revision) == offered.offered(worked, revision.stamp(worked.kit.club.time_zone))
+
+
+def quick_files() -> dict[str, object]:
+    """Stand-ins, by their names in `offered`, that take no time: the state and the stamp in a few bytes, so that they still tell states apart."""
+
+    def printables(worked, edition, *, stamp):
+        return {ink: canonical([edition, ink, state_of(worked), str(stamp)]) for ink in ("full", "light", "outline")}
+
+    def sheet(found, edition, *, stamp):
+        return canonical([edition, [item.name for item in found.items], str(stamp)])
+
+    def cut_files(worked):
+        return {f"{worked.kit.id}-cut-files.zip": canonical(state_of(worked))} if worked.kit.spec.cut_files != "none" else {}
+
+    return {"printables": printables, "contact_sheet_pdf": sheet, "cut_files_of": cut_files}
+
+
 def quick_printables(monkeypatch) -> None:
-    """Printables that take no time: the state and the stamp in a few bytes, so that they still tell states apart."""
-
-    def printables(worked, stamp):
-        return {f"{worked.kit.id}-{edition}.pdf": canonical([edition, state_of(worked), str(stamp)]) for edition in ("letter", "a4")}
-
-    monkeypatch.setattr(revisions, "printables", printables)
+    """Use them in a test."""
+    for name, stand_in in quick_files().items():
+        monkeypatch.setattr(offered, name, stand_in)
 
 
 @pytest.fixture

@@ -7,14 +7,13 @@ from pathlib import Path
 import pytest
 from kitwright.errors import UserError
 from kitwright.kit.model import Anniversaries
-from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.errata import draft
 from kitwright.release.people import anniversaries
-from kitwright.release.publish import release
 from kitwright.release.state import preview_code
 from kitwright.telling.brief import WHOM, _chapters, brief, clock
 from kitwright.work.working import work
 from making import BATCH, CLUB, changed
-from release.bench import LIVING, archive, at, edit, kit_in, people_in
+from release.bench import LIVING, archive, at, edit, kit_in, people_in, publish_erratum, release
 
 THEME = Path(__file__).parents[2] / "theme"
 MORE = """\

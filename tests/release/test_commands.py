@@ -77,7 +77,7 @@ def test_yes_asks_nothing(kits):
     [
         (("release", "2031-01-nothing"), 2, "there is no kit"),
         (("erratum", ID), 2, "never released"),
-        (("release", ID, "--redraw"), 2, "never released"),
+        (("release", "2031-01-nothing", "--carry-over"), 2, "there is no kit"),
         (("release", ID, "--as-of", "soon"), 2, "not a time"),
         (("brief", ID, "--for", "viewers"), 2, "no revision yet"),
         (("forget", "Nobody"), 2, "nobody called"),
@@ -196,9 +196,13 @@ def test_past_kits_have_no_revisions(kits):
     assert "2019-07-boats  reveal\n" in run(kits, "calendar")
 
 
-def test_redraw_finds_what_was_published(kits):
+def test_carrying_over_finds_nothing_to_do(kits):
     run(kits, "release", ID, "--as-of", "2030-01-04")
-    assert "drawn as it was published" in run(kits, "release", ID, "--redraw")
+    before = everything(kits)
+    assert "nothing need be done" in run(kits, "release", "--carry-over") and "nothing need be done" in run(
+        kits, "release", ID, "--carry-over"
+    )
+    assert everything(kits) == before
 
 
 def test_a_spec_with_errors_stops_an_erratum(kits):
@@ -263,7 +267,7 @@ def test_a_blank_name_is_nobody(kits):
     assert len(released(kit_in(kits))) == 2 and {f.name for f in (kits / "people").iterdir()} == people
 
 
-@pytest.mark.parametrize("name", ["facts.json", "club.yaml", f"{ID}/kit.yaml"])
+@pytest.mark.parametrize("name", ["facts.json", "results.json", "files.tar.xz", "club.yaml", f"{ID}/kit.yaml"])
 @pytest.mark.parametrize(
     "damage",
     [lambda file: file.unlink(), lambda file: file.write_bytes(b"\xff"), lambda file: file.write_bytes(file.read_bytes() + b"\n#")],
@@ -276,7 +280,7 @@ def test_nothing_is_made_from_a_revision_that_was_touched(kits, name, damage):
     before = everything(kits)
     for words in (
         ["erratum", ID, "--yes", "--as-of", "2030-01-09"],
-        ["release", ID, "--redraw"],
+        ["release", ID, "--carry-over"],
         ["brief", ID, "--for", "members", "--as-of", "2030-02-01"],
     ):
         said = run(kits, *words, status=2)

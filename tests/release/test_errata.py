@@ -6,14 +6,14 @@ import shutil
 import pytest
 from kitwright.errors import UserError
 from kitwright.kit.model import Thanks
-from kitwright.release.errata import all_errata, draft, errata, publish_erratum, thanks_noted
+from kitwright.release.errata import all_errata, draft, errata, thanks_noted
 from kitwright.release.guard import guard
-from kitwright.release.publish import NotReady, release
+from kitwright.release.publish import NotReady
 from kitwright.release.record import released
-from kitwright.release.revisions import current, misprinted
+from kitwright.release.revisions import current
 from kitwright.telling.errata import affected, draft_lines, to_do
 from making import CLUB, ID
-from release.bench import archive, at, edit, everything, kit_in, people_in
+from release.bench import archive, at, edit, everything, keeps_its_drawing, kit_in, people_in, publish_erratum, release
 from release.killing import outcomes, recorded
 
 FIRST, SECOND, THIRD, LATER = at("2030-01-04 12:00"), at("2030-01-09 12:00"), at("2030-01-19 12:00"), at("2030-03-01 00:00")
@@ -44,7 +44,7 @@ def test_a_size_that_was_wrong(tmp_path, quick):
     assert told.since == at("2030-01-05 18:00")  # the reveal, for the release came before it
     assert told.old.sizes["B"] != told.new.sizes["B"] and told.changes == made.changes
     assert all(d.old and d.new for d in told.changes.told)
-    assert all(misprinted(kit, r) == [] for r in released(kit))
+    assert all(keeps_its_drawing(kit, r) for r in released(kit))
 
 
 def test_errata_show_when_they_are_public(tmp_path, quick):
@@ -54,7 +54,7 @@ def test_errata_show_when_they_are_public(tmp_path, quick):
     reveal = at("2030-01-05 18:00")
     assert errata(kit, kit.club, {}, reveal - dt.timedelta(seconds=1)) == []
     assert len(errata(kit, kit.club, {}, reveal)) == 1
-    assert current(kit, at("2030-01-04 17:59")).spec.pieces["B"].size != current(kit, reveal).spec.pieces["B"].size
+    assert current(kit, at("2030-01-04 17:59")).kit.spec.pieces["B"].size != current(kit, reveal).kit.spec.pieces["B"].size
 
 
 def test_a_fault_of_several_revisions_says_so(tmp_path, quick):
@@ -118,7 +118,7 @@ def test_new_terms_alone_can_be_published(tmp_path, quick):
         "The terms of use are new: read them before you share the printable. (nothing to do)"
     ]
     publish_erratum(made, SECOND)
-    assert current(kit_in(kits), SECOND).club.terms == "For everybody."
+    assert current(kit_in(kits), SECOND).kit.club.terms == "For everybody."
 
 
 def test_thanks_only_with_consent(tmp_path, quick):
@@ -160,7 +160,7 @@ def test_a_try_that_fails_thanks_nobody(tmp_path, quick, monkeypatch):
     made = draft(edit(kits, *LOWER), people_in(kits))
     before = everything(kits)
     with monkeypatch.context() as patch:
-        patch.setattr("kitwright.release.revisions.printables", lambda *_: (_ for _ in ()).throw(OSError("full")))
+        patch.setattr("kitwright.archive.offered.printables", lambda *_, **__: (_ for _ in ()).throw(OSError("full")))
         with pytest.raises(UserError, match="full"):
             publish_erratum(made, SECOND, "", "Wanda Fennimore", True, kits, people_in(kits))
     assert everything(kits) == before

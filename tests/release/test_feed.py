@@ -9,11 +9,10 @@ import pytest
 from kitwright.archive.atom import entries, feed_id, stamp_text
 from kitwright.archive.data import kits_data, kits_text
 from kitwright.kit.project import page_of
-from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.errata import draft
 from kitwright.release.public import is_public, shown_samples
-from kitwright.release.publish import release
 from making import BATCH, ID
-from release.bench import LIVING, archive, at, edit, kit_in, people_in
+from release.bench import LIVING, archive, at, edit, kit_in, people_in, publish_erratum, release
 
 SECOND = dt.timedelta(seconds=1)
 REVEAL, SAMPLES, LATE = at("2030-01-05 18:00"), at("2030-01-10 18:00"), at("2030-01-20 18:00")

@@ -6,11 +6,10 @@ import pytest
 from kitwright.archive.photos import photos_of
 from kitwright.release.lookover import look_over
 from kitwright.release.members import extras_of
-from kitwright.release.publish import release
 from kitwright.work.working import work
 from making import BATCH
 from PIL import Image
-from release.bench import archive, at, edit, kit_in, people_in
+from release.bench import archive, at, edit, kit_in, people_in, release
 
 MORE = """\
 tested:

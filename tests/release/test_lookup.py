@@ -4,16 +4,15 @@ import datetime as dt
 import json
 
 from kitwright.release import codes
-from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.errata import draft
 from kitwright.release.lookup import table
-from kitwright.release.publish import release
 from kitwright.release.record import released
 from kitwright.release.revisions import frozen
 from kitwright.release.state import preview_code
 from kitwright.telling.lookup import do, says, table_json
 from kitwright.work.working import work
 from making import BATCH, ID
-from release.bench import archive, at, edit, kit_in, people_in
+from release.bench import archive, at, edit, kit_in, people_in, publish_erratum, release
 
 REVEAL = at("2030-01-05 18:00")
 LOWER = (("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))

@@ -2,41 +2,53 @@
 
 import datetime as dt
 import io
+import lzma
 import shutil
+import tarfile
 from dataclasses import replace
 
 import pypdf
 import pytest
 import yaml
+from kitwright.archive import offered
 from kitwright.errors import UserError
 from kitwright.files import OURS
-from kitwright.release import atomic, ledger, revisions
-from kitwright.release.errata import draft, publish_erratum
+from kitwright.release import atomic, kept, ledger
+from kitwright.release.errata import draft
 from kitwright.release.guard import club_drift, guard
 from kitwright.release.numbers import numbers_text
-from kitwright.release.publish import NotReady, release
+from kitwright.release.packed import LARGEST, packed
+from kitwright.release.publish import NotReady
 from kitwright.release.record import released, revision_at
-from kitwright.release.revisions import current, frozen, misprinted, printables_at, redraw, reprint, sha256
+from kitwright.release.revisions import as_it_stands, as_published, current, files_of, frozen, sha256
 from kitwright.release.state import digest, preview_code
+from kitwright.work import worked as worked_module
+from kitwright.work import working
 from kitwright.work.working import work
 from making import BATCH, CLUB, ID, changed
-from release.bench import LIVING, archive, at, edit, everything, kit_in, people_in, take_back
+from release.bench import LIVING, archive, at, edit, everything, keeps_its_drawing, kit_in, people_in, publish_erratum, release, take_back
 from release.killing import Killed, outcomes, recorded, stopping_before
 
 WHEN = at("2030-01-04 12:00")
 
 
-def test_printables_come_back_to_the_very_bytes(tmp_path):
-    """With the real printables: drawn again from what was frozen, they have the checksums that were noted."""
+def test_the_very_files_come_back(tmp_path):
+    """With the real ones: every edition and ink, with the checksums that were noted, whatever became of the kit."""
     kits = archive(tmp_path)
     made, _ = release(kit_in(kits), people_in(kits), WHEN)
     kit = edit(kits, ("cards: 9", "cards: 18"))
     (kits / ID / "notes.md").write_text("All is new.\n", encoding="utf-8")
-    drawn = reprint(kit, made)
-    assert {name: sha256(data) for name, data in drawn.items()} == made.record.printables and len(drawn) == 2
-    assert misprinted(kit, made) == []
-    text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(drawn[f"{ID}-letter.pdf"])).pages)
+    files = files_of(made)
+    assert {name: sha256(data) for name, data in files.items()} == made.record.files
+    printables = {f"{ID}-{edition}{ink}.pdf" for edition in ("letter", "a4") for ink in ("", "-light", "-outline")}
+    assert set(files) == {*printables, *(f"{ID}-arrangements-{edition}.pdf" for edition in ("letter", "a4")), f"{ID}-cut-files.zip"}
+    text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(files[f"{ID}-letter.pdf"])).pages)
     assert made.code in text and "Revision 1" in text and "4 January 2030" in text
+    # Whoever unpacks them needs no kitwright.
+    with tarfile.open(made.folder / "files.tar.xz") as archived:
+        assert {entry.name: archived.extractfile(entry).read() for entry in archived} == files
+    # What is kept is enough to draw every one of them again.
+    assert keeps_its_drawing(kit, made)
 
 
 def test_a_frozen_kit_is_the_kit(tmp_path, quick):
@@ -68,7 +80,7 @@ def test_what_may_change_is_taken_from_the_kit_as_it_is(tmp_path, quick):
     kits = archive(tmp_path)
     release(kit_in(kits), people_in(kits), WHEN)
     kit = edit(kits, ("reveal: 2030-01-05 18:00\n", "reveal: 2030-02-01\n" + LIVING))
-    read = current(kit, WHEN)
+    read = current(kit, WHEN).kit
     assert read.reveal == dt.datetime(2030, 2, 1) and len(read.spec.samples) == 2 and read.folder == kit.folder
     assert guard(kit) is None
 
@@ -174,10 +186,10 @@ def test_the_club_may_change_and_is_hinted_at(tmp_path, quick):
     assert club_drift(kit_in(kits)) is None
     (kits / "club.yaml").write_text(CLUB.replace("For the tests alone", "For everybody"), encoding="utf-8")
     kit = kit_in(kits)
-    assert guard(kit) is None and club_drift(kit).level == "hint" and current(kit, WHEN).club.terms == "For the tests alone."
+    assert guard(kit) is None and club_drift(kit).level == "hint" and current(kit, WHEN).kit.club.terms == "For the tests alone."
 
 
-@pytest.mark.parametrize("name", ["facts.json", "club.yaml", f"{ID}/kit.yaml", f"{ID}/notes.md"])
+@pytest.mark.parametrize("name", ["facts.json", "results.json", "club.yaml", f"{ID}/kit.yaml", f"{ID}/notes.md"])
 def test_a_touched_revision_is_told(tmp_path, quick, name):
     kits = archive(tmp_path)
     made, _ = release(kit_in(kits), people_in(kits), WHEN)
@@ -217,27 +229,50 @@ def test_a_missing_or_broken_record_is_one_clear_error(tmp_path, quick):
         released(kit_in(kits))
 
 
-def test_other_numbers_by_a_renewed_kitwright_stop_the_build(tmp_path, quick, monkeypatch):
-    kits = archive(tmp_path)
-    release(kit_in(kits), people_in(kits), WHEN)
-    monkeypatch.setattr(revisions, "numbers_text", lambda worked: numbers_text(worked).replace("15/4", "14/4"))
-    assert "other numbers" in guard(kit_in(kits)).problem
-    with pytest.raises(UserError, match="other numbers"):
-        redraw(kit_in(kits))
-
-
-def test_another_drawing_of_the_same_numbers_is_noted_anew(tmp_path, quick, monkeypatch):
+def test_files_that_were_touched_are_told(tmp_path, quick):
     kits = archive(tmp_path)
     made, _ = release(kit_in(kits), people_in(kits), WHEN)
-    before = everything(kits)
-    assert redraw(kit_in(kits)) == [] and everything(kits) == before
-    plain = revisions.printables
-    monkeypatch.setattr(revisions, "printables", lambda w, s: {n: d + b"." for n, d in plain(w, s).items()})
-    assert misprinted(kit_in(kits), made) == [f"{ID}-letter.pdf", f"{ID}-a4.pdf"]
-    assert [r.number for r in redraw(kit_in(kits))] == [1]
-    again = released(kit_in(kits))[0]
-    assert misprinted(kit_in(kits), again) == [] and replace(again, record=made.record) == made and guard(kit_in(kits)) is None
-    assert {n for n, d in everything(kits).items() if before[n] != d} == {f"{ID}/published/r1/release.yaml", "releases.yaml"}
+    file = made.folder / "files.tar.xz"
+    file.write_bytes(file.read_bytes() + b"\n")
+    assert guard(kit_in(kits)).place.file.name == file.name and "changed after its release" in guard(kit_in(kits)).problem
+    file.write_bytes(packed({f"{ID}-letter.pdf": b"another"}))
+    with pytest.raises(UserError, match="not those that its record names"):
+        files_of(made)
+    for other in (b"", b"no archive", lzma.compress(b"no archive"), lzma.compress(bytes(LARGEST + 1), preset=0)):
+        file.write_bytes(other)
+        with pytest.raises(UserError, match="not those that its record names"):
+            files_of(made)
+
+
+def test_a_kitwright_that_plans_and_draws_otherwise_needs_no_correction(tmp_path, quick, monkeypatch):
+    """Nothing is planned, laid out or drawn for a published kit, nor does anything ask for it."""
+    kits = archive(tmp_path)
+    made, _ = release(kit_in(kits), people_in(kits), WHEN)
+    kit, worked, files = kit_in(kits), as_published(kit_in(kits), made), files_of(made)
+
+    def never(*_, **__):
+        raise AssertionError("worked out again")
+
+    for module, name in ((working, "plan_paper"), (working, "faces_of"), (worked_module, "enclosed_of"), (offered, "printables")):
+        monkeypatch.setattr(module, name, never)
+    kept.read_results.cache_clear()
+    assert as_published(kit, made) == worked and as_published(kit, made).enclosed == worked.enclosed and files_of(made) == files
+    assert (
+        guard(kit) is None
+        and club_drift(kit) is None
+        and replace(as_it_stands(kit), kit=worked.kit) == worked
+        and current(kit, WHEN) == worked
+    )
+    # Though the same kit, planned anew, comes out otherwise.
+    monkeypatch.undo()
+    plan = working.plan_paper
+
+    def otherwise(demand, name):
+        (run,) = plan(demand, name).runs
+        return replace(plan(demand, name), runs=(replace(run, sheets=run.sheets + 1),))
+
+    monkeypatch.setattr(working, "plan_paper", otherwise)
+    assert work(kit) != worked and guard(kit) is None and as_published(kit, made) == worked
 
 
 # --- whole or not at all -----------------------------------------------------------------------------
@@ -251,7 +286,7 @@ def test_an_interrupted_release_leaves_the_kit_as_it_was(tmp_path, quick, monkey
     assert everything(kits) == before
     release(kit_in(kits), people_in(kits), WHEN)
     kit, after = kit_in(kits), everything(kits)
-    assert guard(kit) is None and misprinted(kit, released(kit)[0]) == []
+    assert guard(kit) is None and keeps_its_drawing(kit, released(kit)[0])
     assert {n: d for n, d in after.items() if "/published/" not in n and n != "releases.yaml"} == before
     found = list(outcomes(start, kits, change, monkeypatch))
     assert len(found) > 20 and all(each in (before, after) for each in found) and found[0] == before and found[-1] == after
@@ -268,32 +303,27 @@ def test_a_failing_release_clears_up(tmp_path, quick, monkeypatch):
     kits = archive(tmp_path)
     before = everything(kits)
 
-    def broken(worked, stamp):
+    def broken(worked, edition, *, stamp):
         raise OSError("disk full")
 
-    monkeypatch.setattr(revisions, "printables", broken)
+    monkeypatch.setattr(offered, "printables", broken)
     with pytest.raises(UserError, match="disk full"):
         release(kit_in(kits), people_in(kits), WHEN)
     assert everything(kits) == before and not list((kits / ID).glob(f"{OURS}*"))
 
 
-def test_every_revision_has_an_address_of_its_own(tmp_path, quick):
+def test_every_revision_keeps_its_own_files(tmp_path, quick):
     kits = archive(tmp_path)
     kit = kit_in(kits)
-    assert printables_at(kit, WHEN) == {}
     one, _ = release(kit, people_in(kits), WHEN)
-    first = printables_at(kit, WHEN)
-    assert set(first) == {f"{at_}{ID}-{edition}.pdf" for at_ in ("", "r1/") for edition in ("letter", "a4")}
+    first = files_of(one)
     kit = edit(kits, ("cards: 9", "cards: 18"))
-    publish_erratum(draft(kit, {}), WHEN + dt.timedelta(days=1))
-    both = printables_at(kit, WHEN + dt.timedelta(days=1))
-    assert len(both) == 6 and all(both[n] == d for n, d in first.items() if n.startswith("r1/"))
-    assert all(both[f"{ID}-{e}.pdf"] == both[f"r2/{ID}-{e}.pdf"] != both[f"r1/{ID}-{e}.pdf"] for e in ("letter", "a4"))
-    assert printables_at(kit, WHEN) == first
+    two = publish_erratum(draft(kit, {}), WHEN + dt.timedelta(days=1))
+    assert files_of(one) == first and set(files_of(two)) == set(first) and not set(files_of(two).values()) & set(first.values())
 
 
 @pytest.mark.parametrize("name", ["../../secret.txt", "/etc/hostname", "C:\\secret.txt", "~/secret", "facts.json\0", "a/../../b"])
-@pytest.mark.parametrize("part", ["frozen", "printables"])
+@pytest.mark.parametrize("part", ["frozen", "files"])
 def test_a_record_names_nothing_outside_its_own_folder(tmp_path, quick, part, name):
     kits = archive(tmp_path)
     release(kit_in(kits), people_in(kits), at("2030-01-04 12:00"))

@@ -9,20 +9,21 @@ import pytest
 import yaml
 from click.testing import CliRunner
 from kitwright.archive.gather import Refused, gather
+from kitwright.archive.offered import offered
 from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.files import OURS
-from kitwright.release import atomic, ledger, revisions
+from kitwright.release import atomic, carry, ledger
 from kitwright.release import guard as guarding
 from kitwright.release.adopt import adopt
-from kitwright.release.errata import draft, publish_erratum
+from kitwright.release.carry import carry_over
+from kitwright.release.errata import draft
 from kitwright.release.guard import guard
-from kitwright.release.publish import release
 from kitwright.release.record import released
-from kitwright.release.revisions import redraw
+from kitwright.release.revisions import as_published
 from kitwright.release.whole import published
 from making import BATCH, CLUB, ID, make_archive
-from release.bench import archive, at, edit, everything, kit_in, people_in, quick_printables
+from release.bench import archive, at, edit, everything, kit_in, people_in, publish_erratum, quick_printables, release
 from release.killing import every_stop
 
 OTHER = "2030-02-other"
@@ -103,7 +104,7 @@ def test_every_file_of_every_revision(kits, number, name, damage):
 
 
 def test_line_ends_of_another_system_are_no_change(kits):
-    for file in [kits / "releases.yaml", *(f for f in kits.glob("*/published/**/*") if f.is_file())]:
+    for file in [kits / "releases.yaml", *(f for f in kits.glob("*/published/**/*") if f.is_file() and f.suffix != ".xz")]:
         file.write_bytes(file.read_bytes().replace(b"\n", b"\r\n"))
     assert published(kits) == {} and guard(kit_in(kits)) is None
 
@@ -377,7 +378,7 @@ def test_nothing_is_published_beside_damage(kits):
     edit(kits, ("title: Nine finer strips", "title: Nine plain strips"))
     (kits / ID / "published" / "r1" / "facts.json").write_text("{}", encoding="utf-8")
     before = everything(kits)
-    for act in (lambda: draft(kit_in(kits), {}), lambda: redraw(kit_in(kits))):
+    for act in (lambda: draft(kit_in(kits), {}), lambda: carry_over(kits, offered)):
         with pytest.raises(UserError, match="changed after its release"):
             act()
     unpublished(kits)
@@ -389,14 +390,13 @@ def test_nothing_is_published_beside_damage(kits):
 # --- noting anew --------------------------------------------------------------------------------------
 
 
-def test_drawn_anew_all_seals_follow(kits, monkeypatch):
-    plain = revisions.printables
-    monkeypatch.setattr(revisions, "printables", lambda w, s: {n: d + b"." if s.revision == 1 else d for n, d in plain(w, s).items()})
+def test_a_record_that_says_more_all_seals_follow(kits):
     before = everything(kits)
-    assert [r.number for r in redraw(kit_in(kits))] == [1]
+    body = ledger.opened(ledger.record_file(kits, ID, 1).read_text(encoding="utf-8")).body + "carried: 1.2.3\n"
+    atomic.change(kits, ledger.resealed(kits, {(ID, 1): body}))
     changed = {n for n, d in everything(kits).items() if before[n] != d}
     assert changed == {"releases.yaml", *(f"{ID}/published/r{n}/release.yaml" for n in (1, 2, 3))}
-    assert published(kits) == {} and guard(kit_in(kits)) is None and redraw(kit_in(kits)) == []
+    assert published(kits) == {} and guard(kit_in(kits)) is None and released(kit_in(kits))[0].record.carried == "1.2.3"
     assert [
         ledger.opened(before[f"{ID}/published/r{n}/release.yaml"].decode()).body
         == ledger.opened(ledger.record_file(kits, ID, n).read_text("utf-8")).body
@@ -419,8 +419,19 @@ def test_sealing_anew_is_whole_or_not_at_all(made, tmp_path, monkeypatch):
     assert seen == {True, False}
 
 
+def test_a_record_of_a_newer_kitwright_is_one_clear_error(kits):
+    body = ledger.opened(ledger.record_file(kits, ID, 2).read_text(encoding="utf-8")).body.replace("format: 2", "format: 3")
+    atomic.change(kits, ledger.resealed(kits, {(ID, 2): body + "more: {than: this one knows}\n"}))
+    with pytest.raises(Refused) as stopped:
+        gather(kits.parent, LATER)
+    (found,) = stopped.value.findings
+    assert "a newer kitwright" in found.problem and "renew kitwright" in found.remedy
+    with pytest.raises(UserError, match="a newer kitwright"):
+        released(kit_in(kits))
+
+
 def test_numbers_that_came_later_are_no_difference(kits, monkeypatch):
-    real = revisions.numbers_text
+    real = carry.numbers_text
 
     def later(worked):
         data = json.loads(real(worked))
@@ -428,34 +439,36 @@ def test_numbers_that_came_later_are_no_difference(kits, monkeypatch):
             data | {"turns": 3, "base": data["base"] | {"weight": "1"}, "layouts": [each | {"waste": "0"} for each in data["layouts"]]}
         )
 
-    monkeypatch.setattr(revisions, "numbers_text", later)
-    assert guard(kit_in(kits)) is None and redraw(kit_in(kits)) == []
+    monkeypatch.setattr(carry, "numbers_text", later)
+    kit = kit_in(kits)
+    assert [carry.other_numbers(r, as_published(kit, r)) for r in released(kit)] == [[], [], []]
     with pytest.raises(UserError, match="nothing to correct"):
-        draft(kit_in(kits), {})
+        draft(kit, {})
 
 
 @pytest.mark.parametrize(
-    "change",
+    "change, key",
     [
-        lambda d: d.pop("papers"),
-        lambda d: d["base"].pop("score"),
-        lambda d: d["base"].update(score="17/5"),
-        lambda d: d["layouts"][0]["cuts"].pop(),
-        lambda d: d["papers"][0].update(made=None),
-        lambda d: d["layouts"].append(d["layouts"][0]),
-        lambda d: d["pieces"]["A"].update(counts=[]),
+        (lambda d: d.pop("papers"), "papers"),
+        (lambda d: d["base"].pop("score"), "base"),
+        (lambda d: d["base"].update(score="17/5"), "base"),
+        (lambda d: d["layouts"][0]["cuts"].pop(), "layouts"),
+        (lambda d: d["papers"][0].update(made=None), "papers"),
+        (lambda d: d["layouts"].append(d["layouts"][0]), "layouts"),
+        (lambda d: d["pieces"]["A"].update(counts=[]), "pieces"),
     ],
 )
-def test_a_published_number_that_is_another_or_gone(kits, monkeypatch, change):
-    real = revisions.numbers_text
+def test_a_published_number_that_is_another_or_gone(kits, monkeypatch, change, key):
+    real = carry.numbers_text
 
     def otherwise(worked):
         data = json.loads(real(worked))
         change(data)
         return json.dumps(data)
 
-    monkeypatch.setattr(revisions, "numbers_text", otherwise)
-    assert "other numbers" in guard(kit_in(kits)).problem
+    monkeypatch.setattr(carry, "numbers_text", otherwise)
+    kit = kit_in(kits)
+    assert carry.other_numbers(released(kit)[-1], as_published(kit, released(kit)[-1])) == [key]
 
 
 # --- archives older than the ledger ---------------------------------------------------------------------

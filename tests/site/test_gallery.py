@@ -252,7 +252,7 @@ def test_every_kit_shows_what_its_pieces_can_do(site: Path, archive: Archive):
         if isinstance(entry, PastKit):
             assert not (folder / "arrangements.html").exists()
             continue
-        gallery, files = gallery_of(entry) if len(list(folder.glob("arrangements/*.svg"))) < 6 else (None, {})
+        gallery, files = gallery_of(entry, {}) if len(list(folder.glob("arrangements/*.svg"))) < 6 else (None, {})
         assert (folder / "index.html").read_text(encoding="utf-8").count('id="arrangements"') == 1
         if gallery:
             assert gallery.has_page == (folder / "arrangements.html").is_file()

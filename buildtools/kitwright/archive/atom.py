@@ -23,11 +23,10 @@ from kitwright.release.errata import errata
 from kitwright.release.people import Person, Shown
 from kitwright.release.public import published_at, shown_samples
 from kitwright.release.record import revision_at
-from kitwright.release.revisions import frozen
+from kitwright.release.revisions import as_published
 from kitwright.telling.changes import sentence
 from kitwright.telling.errata import asked_lines
 from kitwright.telling.words import listed, number
-from kitwright.work.working import said
 
 FEED = "feed.xml"
 ATOM = "http://www.w3.org/2005/Atom"
@@ -65,7 +64,7 @@ def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Pers
         revision = revision_at(kit, as_of)
         if revision is None:
             continue
-        spec = said(frozen(kit, revision)).spec
+        spec = as_published(kit, revision).kit.spec
         title = spec.title
         found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, title, spec.summary, at, page_of(kit.id)))
         together: dict[tuple[str, dt.datetime], list[Shown]] = {}

@@ -9,7 +9,6 @@ import shutil
 import stat
 import tempfile
 import time
-from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -26,7 +25,6 @@ from kitwright.findings import Finding
 from kitwright.kit.clock import zone
 from kitwright.kit.project import KITS, SITE
 from kitwright.release import atomic
-from kitwright.release.ledger import PUBLISHED
 from kitwright.telling.site import MARKS
 
 __all__ = ["BuildReport", "Refused", "build_archive"]
@@ -116,7 +114,7 @@ def build_archive(
         size,
         Fraction(round((time.monotonic() - started) * 10), 10),
         out / "index.html",
-        (*archive.unreleased, *archive.left, *_redrawn(made, root / KITS), *left),
+        (*archive.unreleased, *archive.left, *left),
     )
 
 
@@ -151,13 +149,6 @@ def _temporary() -> Path | None:
 
 def _left(shop: Path) -> Finding:
     return Finding("warning", Place(shop), "site.left-over")
-
-
-def _redrawn(made: list[Made], kits: Path) -> Iterator[Finding]:
-    """A warning for each kit whose printables this kitwright draws otherwise than they were published."""
-    for one in made:
-        if one.redrawn:
-            yield Finding("warning", Place(kits / one.kit.id / PUBLISHED), "site.drawn-otherwise", kit=one.kit.id, files=tuple(one.redrawn))
 
 
 def moment(archive: Archive) -> int:

@@ -7,6 +7,7 @@ beside the kit's page; those for members go to the members' folder and nowhere e
 from __future__ import annotations
 
 from kitwright.cutfiles import cut_files, zipped
+from kitwright.kit.kit import Kit
 from kitwright.work.worked import Worked
 
 
@@ -31,5 +32,10 @@ def cut_files_of(worked: Worked) -> dict[str, bytes]:
     files = cut_files(worked)
     if not files:
         return {}
-    name = f"{worked.kit.id}-cut-files"
-    return {f"{name}.zip": zipped(files, name)}
+    name = cut_files_name(worked.kit)
+    return {name: zipped(files, name.removesuffix(".zip"))}
+
+
+def cut_files_name(kit: Kit) -> str:
+    """The file that holds them."""
+    return f"{kit.id}-cut-files.zip"

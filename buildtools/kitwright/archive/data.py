@@ -8,9 +8,11 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from kitwright.archive.atom import stamp_text
+from kitwright.archive.offered import printable_name
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.project import page_of
+from kitwright.printable.edition import EDITIONS
 from kitwright.release.calendar import aware
 from kitwright.release.errata import errata
 from kitwright.release.people import Person
@@ -102,4 +104,5 @@ def _computed(worked: Worked) -> dict[str, Any]:
 
 
 def _files(kit: Kit, revision: Revision) -> list[dict[str, str]]:
-    return [{"file": f"kits/{kit.id}/{name}", "sha256": checksum} for name, checksum in revision.record.printables.items()]
+    printables = {printable_name(kit, edition) for edition in EDITIONS}
+    return [{"file": f"kits/{kit.id}/{name}", "sha256": said} for name, said in revision.files.items() if name in printables]

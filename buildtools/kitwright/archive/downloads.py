@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitwright.archive.cutters import cut_files_of, public_cut_files
+from kitwright.archive.cutters import cut_files_name, public_cut_files
+from kitwright.archive.offered import printable_name
 from kitwright.archive.pictures import Picture, looks_of, one_scene
 from kitwright.cutfiles.mats import MATS, Mat
 from kitwright.cutfiles.nest import Nest, Setting, nest, sheet_on_mat
@@ -14,11 +15,11 @@ from kitwright.cutfiles.parts import parts, sizes
 from kitwright.drawing.matplan import Cut, mat_plan
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
 from kitwright.kit.names import BASE
-from kitwright.printable.document import INKS, printables
+from kitwright.printable.document import INKS
 from kitwright.printable.edition import EDITIONS, EditionName
-from kitwright.release.stamp import Preview, Stamp
 from kitwright.telling.kitpage import counted_text
 from kitwright.telling.words import listed
 from kitwright.work.worked import Worked
@@ -48,16 +49,21 @@ def editions_for(club: Club) -> list[EditionName]:
     return sorted(EDITIONS, key=lambda edition: (edition == "letter") != (club.region == "us"))
 
 
-def printables_of(worked: Worked, stamp: Stamp | Preview) -> tuple[Printables, dict[str, bytes]]:
-    """The printable, and its files beside the kit's page."""
-    files: dict[str, bytes] = {}
-    rows: dict[Level, list[Download]] = {ink: [] for ink in INKS}
-    for edition in editions_for(worked.kit.club):
-        for ink, data in printables(worked, edition, stamp=stamp).items():
-            name = f"{worked.kit.id}-{edition}{'' if ink == 'full' else f'-{ink}'}.pdf"
-            files[name] = data
-            rows[ink].append(Download(EDITIONS[edition].name, name, len(data)))
-    return {ink: tuple(row) for ink, row in rows.items()}, files
+def printables_of(kit: Kit, offered: Mapping[str, bytes]) -> Printables:
+    """The printable, as far as it is offered.
+
+    Args:
+        kit: the kit.
+        offered: what readers can download, by name.
+    """
+    return {ink: tuple(_row(kit, offered, ink)) for ink in INKS}
+
+
+def _row(kit: Kit, offered: Mapping[str, bytes], ink: Level) -> Iterator[Download]:
+    for edition in editions_for(kit.club):
+        name = printable_name(kit, edition, ink)
+        if name in offered:
+            yield Download(EDITIONS[edition].name, name, len(offered[name]))
 
 
 # --- cut files ----------------------------------------------------------------------------------------
@@ -85,16 +91,19 @@ class CutFiles:
     """Labels that are too large for the mat shown, by paper."""
 
 
-def cut_files_shown(worked: Worked) -> tuple[CutFiles | None, dict[str, bytes], list[Picture]]:
-    """The cut files, their file, and a picture of each layout; None where members alone get them, or nobody.
+def cut_files_shown(worked: Worked, offered: Mapping[str, bytes]) -> tuple[CutFiles | None, list[Picture]]:
+    """The cut files, and a picture of each layout; None where members alone get them, or nobody.
+
+    Args:
+        worked: the kit.
+        offered: what readers can download, by name.
 
     Raises:
         UserError: a shape that can't be cut.
     """
     if not public_cut_files(worked):
-        return None, {}, []
-    files = cut_files_of(worked)
-    ((name, data),) = files.items()
+        return None, []
+    name = cut_files_name(worked.kit)
     mat = MATS[0] if worked.kit.club.region == "us" else MATS[2]
     nests = [nest(plan.demand, parts(worked), sizes(worked), mat, unit=worked.kit.spec.unit) for plan in worked.plans]
     groups: dict[object, list[tuple[Nest, Setting]]] = {}
@@ -103,7 +112,7 @@ def cut_files_shown(worked: Worked) -> tuple[CutFiles | None, dict[str, bytes], 
             groups.setdefault((one.sheet, one.turned, setting.parts), []).append((one, setting))
     layouts, pictures = zip(*_layouts(worked, mat, list(groups.values()))) if groups else ((), ())
     left_out = {one.paper: one.left_out for one in nests if one.left_out}
-    return CutFiles(Download("ZIP", name, len(data)), mat.name, layouts, left_out), files, list(pictures)
+    return CutFiles(Download("ZIP", name, len(offered[name])), mat.name, layouts, left_out), list(pictures)
 
 
 def _layouts(worked: Worked, mat: Mat, groups: list[list[tuple[Nest, Setting]]]) -> Iterator[tuple[OnMat, Picture]]:

@@ -7,11 +7,13 @@ Nothing is found here: what there is, what is one card and what changes come fro
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
 from kitwright.archive.downloads import Download, editions_for
+from kitwright.archive.offered import arrangements_shown, has_page, sheet_name
 from kitwright.archive.pictures import looks_of, swatch
 from kitwright.card.face import BACK_UP
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
@@ -19,12 +21,9 @@ from kitwright.drawing.front import Looks
 from kitwright.drawing.png import png
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.svg import svg
-from kitwright.errors import UserError
-from kitwright.otherwise.arrangements import Arrangements, Set, arrangements_of
+from kitwright.otherwise.arrangements import Arrangements, Set
 from kitwright.otherwise.arrangements.slots import Fill, places_of
-from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.printable.edition import EDITIONS
-from kitwright.release.stamp import Preview, Stamp
 from kitwright.telling.arranging import alike_text, counted_text, group_title, set_name, turning_text, why_text
 from kitwright.telling.motions import one_after_another
 from kitwright.telling.words import label_text, led, listed, number, spelled
@@ -172,22 +171,17 @@ class Gallery:
         return next((t for t in self.tiles if word in (t.slug, t.name.casefold())), None) if self.has_page else None
 
 
-def gallery_of(worked: Worked, stamp: Stamp | Preview = None) -> tuple[Gallery, dict[str, bytes]]:
-    """A kit's gallery and its files, named as seen from the kit's own page.
+def gallery_of(worked: Worked, offered: Mapping[str, bytes]) -> tuple[Gallery, dict[str, bytes]]:
+    """A kit's gallery and its pictures, named as seen from the kit's own page.
 
     Args:
         worked: the kit; it should have no errors left.
-        stamp: revision and date for the contact sheet, once released.
+        offered: what readers can download, by name.
 
     Raises:
         UserError: the author's own mix, or a sample, names an arrangement that there is not.
     """
-    samples = [sample.arrangement for sample in worked.kit.spec.samples if sample.arrangement]
-    try:
-        found = arrangements_of(worked, also=samples)
-    except UserError as error:
-        raise error.at(worked.kit.place("samples")) from None
-    return _Maker(found).made(stamp)
+    return _Maker(arrangements_shown(worked)).made(offered)
 
 
 class _Maker:
@@ -202,32 +196,31 @@ class _Maker:
             if n > 1
         }
 
-    def made(self, stamp: Stamp | Preview) -> tuple[Gallery, dict[str, bytes]]:
-        found, files = self.found, {}
-        has_page = len(found.items) + len(found.variations) > 1
+    def made(self, offered: Mapping[str, bytes]) -> tuple[Gallery, dict[str, bytes]]:
+        found = self.found
+        files: dict[str, bytes] = {}
+        shown = has_page(found)
         tiles = self._tiles()
-        sheets = ()
-        if has_page:
+        if shown:
             for slug, (_, scene, pixels) in tiles.items():
                 files |= {f"{FOLDER}/{slug}.svg": svg(scene).encode(), f"{FOLDER}/{slug}.png": png(scene, pixels)}
-            sheets = self._sheets(stamp, files)
         known = {slug: tile for slug, (tile, _, _) in tiles.items()}
         best, others = self._sets(known)
         gallery = Gallery(
-            has_page,
+            shown,
             self._counts(),
             turning_text(found),
             found.rule.words if found.rule else "",
             found.shortcut.words if found.shortcut else "",
             self._sections(known),
             found.lead or "first",
-            self._tops(known, files) if has_page else (),
+            self._tops(known, files) if shown else (),
             _mades(known),
             best,
             others,
             tuple((one.name, why_text(one)) for one in found.refused),
             self._small(),
-            sheets,
+            self._sheets(offered) if shown else (),
             self._strip(known, best),
             found.called,
         )
@@ -376,13 +369,9 @@ class _Maker:
             )
         return tuple(told)
 
-    def _sheets(self, stamp: Stamp | Preview, files: dict[str, bytes]) -> tuple[Download, ...]:
-        sheets = []
-        for edition in editions_for(self.kit.club):
-            name = f"{self.kit.id}-arrangements-{edition}.pdf"
-            files[name] = contact_sheet_pdf(self.found, edition, stamp=stamp)
-            sheets.append(Download(EDITIONS[edition].name, name, len(files[name])))
-        return tuple(sheets)
+    def _sheets(self, offered: Mapping[str, bytes]) -> tuple[Download, ...]:
+        named = [(EDITIONS[edition].name, sheet_name(self.kit, edition)) for edition in editions_for(self.kit.club)]
+        return tuple(Download(edition, name, len(offered[name])) for edition, name in named if name in offered)
 
 
 def _key(fill: Fill) -> str:

@@ -16,13 +16,13 @@ from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS
 from kitwright.kit.read import all_folders, check_folder, read_club, read_kit, shown
-from kitwright.otherwise.checked import check
+from kitwright.otherwise.checked import check, check_published
 from kitwright.release import atomic, whole
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
 from kitwright.release.record import released
-from kitwright.release.revisions import current
+from kitwright.release.revisions import as_it_stands, current
 from kitwright.release.upcoming import left_out, read_or_left
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
@@ -116,6 +116,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
         if errors(touched):
             raise Refused(errors(touched))
         unreleased += touched
+    older: list[str] = []
     unread, folders = Slips(), all_folders(folder)
     for kit_folder in folders:
         kit = unread.trying(read_or_left, kit_folder, club, as_of, partial(_read, kit_folder, folders, club))
@@ -134,19 +135,21 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
         if isinstance(kit, PastKit):
             found.append((kit, kit))
             continue
-        now = work(kit)
+        now = as_it_stands(kit)
         # The author's own preview shows corrections before they are published.
         stopping += errors(look_over(now, people, draft=as_of is None))
-        shown_kit = kit
-        if as_of is not None:
-            shown_kit = current(kit, as_of) or kit
-            if shown_kit is kit and public and audience != "team":
+        published = current(kit, as_of) if as_of is not None else None
+        if published is None and as_of is not None:
+            if public and audience != "team":
                 if released(kit):
                     continue  # it was released later than this moment
                 unreleased.append(Finding("warning", Place(kit.document.file), "site.never-released", kit=kit.id))
-        worked = now if shown_kit is kit else work(shown_kit)
-        stopping += errors(check(worked))
-        found.append((worked, kit))
+        if published and not all(revision.keeps for revision in released(kit)):
+            older.append(kit.id)
+        stopping += errors(check_published(published) if published else check(now))
+        found.append((published or now, kit))
+    if older:
+        unreleased.append(Finding("warning", Place(shown(folder)), "releases.older-records", kits=tuple(older)))
     unread.stop()
     if stopping:
         raise Refused(list(dict.fromkeys(stopping)))

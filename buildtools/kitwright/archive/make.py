@@ -25,18 +25,19 @@ from kitwright.archive.corrections import ErratumView, corrections_of
 from kitwright.archive.downloads import CutFiles, Download, Printables, cut_files_shown, printables_of
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.gather import EVER, Archive, Entry, kit_of
+from kitwright.archive.offered import for_everybody, kept_or_drawn
 from kitwright.archive.photos import photo, photos_of
 from kitwright.archive.pictures import Image, image_of, pictures_of
 from kitwright.archive.samples import Samples, samples_shown
-from kitwright.archive.standing import State, drawn_otherwise, standing, upcoming
+from kitwright.archive.standing import State, standing, upcoming
 from kitwright.archive.your_paper import your_paper
 from kitwright.errors import UserError
 from kitwright.kit.folder import files_below, opened, own_file, read_own
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.read import CLUB_FILE, LARGEST_PDF
 from kitwright.release.people import PEOPLE, Person
-from kitwright.release.record import released, revision_at
-from kitwright.release.stamp import Preview, Stamp
+from kitwright.release.record import revision_at
+from kitwright.release.stamp import Preview
 from kitwright.telling.site import old_picture
 from kitwright.telling.your_paper import YourPaper
 from kitwright.work.worked import Worked
@@ -70,8 +71,6 @@ class Made:
     """Which state of the kit it is; None for a past kit."""
     upcoming: str = ""
     """When it will be public, on the team's site; empty once it is."""
-    redrawn: tuple[str, ...] = ()
-    """Printables that came out otherwise than they were published."""
 
     @property
     def kit(self) -> Kit | PastKit:
@@ -167,32 +166,26 @@ def make(kit: Kit | PastKit, entry: Entry, people: Mapping[str, Person], as_of: 
         return _past(entry)
     revision = revision_at(kit, as_of) if as_of else None
     state, older = standing(kit, entry, revision)
-    made = _kit(entry, revision.stamp(kit.club.time_zone) if revision else Preview(state.code))
+    stamp = revision.stamp(entry.kit.club.time_zone) if revision else Preview(state.code)
+    made = _kit(entry, kept_or_drawn(entry, stamp, revision))
     errata, circled = corrections_of(kit, kit.club, people, as_of or EVER)
     samples, photos = samples_shown(entry.kit, people, None if audience == "team" else as_of)
     files = made.files | older | circled | photos
-    redrawn = (
-        [name for r in released(kit)[: revision.number] for name in drawn_otherwise(r, files, "" if r == revision else f"r{r.number}/")]
-        if revision
-        else []
-    )
-    return replace(
-        made, entry=entry, files=files, errata=errata, samples=samples, state=state, upcoming=upcoming(kit, as_of), redrawn=tuple(redrawn)
-    )
+    return replace(made, entry=entry, files=files, errata=errata, samples=samples, state=state, upcoming=upcoming(kit, as_of))
 
 
-def _kit(worked: Worked, stamp: Stamp | Preview) -> Made:
-    """What depends on no moment: the drawings of one state with one stamp, and what takes long to work out."""
+def _kit(worked: Worked, offered: Mapping[str, bytes]) -> Made:
+    """What depends on no moment: the drawings of one state with its downloads, and what takes long to work out."""
     pictures = pictures_of(worked)
-    printables, files = printables_of(worked, stamp)
-    cut_files, cut, mats = cut_files_shown(worked)
+    files = for_everybody(worked, offered)
+    cut_files, mats = cut_files_shown(worked, offered)
     pictures |= {mat.name: mat for mat in mats}
-    gallery, drawn = gallery_of(worked, stamp)
+    gallery, drawn = gallery_of(worked, offered)
     yours, data = your_paper(worked)
-    for found in (cut, drawn, data, photos_of(worked.kit), *(picture.files() for picture in pictures.values())):
+    for found in (drawn, data, photos_of(worked.kit), *(picture.files() for picture in pictures.values())):
         files |= found
     images = {name: image_of(picture) for name, picture in pictures.items()}
-    return Made(worked, files, images, printables, cut_files, gallery, yours, questions_of(worked))
+    return Made(worked, files, images, printables_of(worked.kit, offered), cut_files, gallery, yours, questions_of(worked))
 
 
 def _past(kit: PastKit) -> Made:

@@ -9,20 +9,24 @@ says what became of that.
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from kitwright.archive.downloads import Download, editions_for
+from kitwright.archive.downloads import Download, printables_of
+from kitwright.archive.offered import kept_or_drawn
+from kitwright.drawing.styles import Level
 from kitwright.kit.clock import zone
 from kitwright.kit.kit import Kit
-from kitwright.printable.edition import EDITIONS
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.history import History
 from kitwright.release.record import Revision, released
-from kitwright.release.revisions import reprint, sha256
+from kitwright.release.revisions import as_published
 from kitwright.release.state import preview_code
 from kitwright.telling.lookup import ToldCopy, told
 from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked
+
+IN_INK: dict[Level, str] = {"full": "", "light": "light ink", "outline": "outline"}
+"""What is said after the edition of an old printable."""
 
 
 @dataclass(frozen=True)
@@ -73,7 +77,7 @@ def upcoming(kit: Kit, as_of: dt.datetime | None) -> str:
 
 
 def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State, dict[str, bytes]]:
-    """The state that a kit's page shows, and the files of replaced revisions.
+    """The state that a kit's page shows, and the printables of replaced revisions.
 
     Args:
         kit: as it is now.
@@ -89,11 +93,13 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
     older = []
     history = History(kit, released(kit)[: revision.number])
     for old in reversed(history.revisions[:-1]):
-        folder, drawn, downloads = f"r{old.number}/", reprint(kit, old), []
-        for edition in editions_for(kit.club):
-            name = f"{kit.id}-{edition}.pdf"
-            files[folder + name] = drawn[name]
-            downloads.append(Download(EDITIONS[edition].name, name, len(drawn[name])))
+        folder, kept = f"r{old.number}/", kept_or_drawn(as_published(kit, old), old.stamp(kit.club.time_zone), old)
+        rows = [
+            replace(row, name=", ".join(filter(None, (row.name, IN_INK[ink]))))
+            for ink, each in printables_of(kit, kept).items()
+            for row in each
+        ]
+        files |= {folder + row.file: kept[row.file] for row in rows}
         newest = line_of(revision, kit.club.time_zone)
         older.append(
             OldRevision(
@@ -104,17 +110,8 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
                 revision.number,
                 told(history.groups[old.number - 1]),
                 folder,
-                tuple(downloads),
+                tuple(rows),
                 tuple(f"{kit.id}-r{n}" for n in range(revision.number, old.number, -1)),
             )
         )
     return State(line_of(revision, kit.club.time_zone), revision.code, False, tuple(older)), files
-
-
-def drawn_otherwise(revision: Revision, files: dict[str, bytes], folder: str = "") -> list[str]:
-    """Printables of a revision whose bytes are not those that were published, by their path beside the page."""
-    return [
-        f"{folder}{name}"
-        for name, checksum in revision.record.printables.items()
-        if folder + name in files and sha256(files[folder + name]) != checksum
-    ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from kitwright.archive import offered
 from kitwright.cli.asked import AS_OF, kit_of, kits_of, moment
 from kitwright.cli.future import tell_of_the_future
 from kitwright.cli.terminal import FINDINGS, refuse, tell_findings
@@ -49,6 +50,6 @@ def command(
         if not click.confirm(f"Publish this as revision {made.number}?", default=False):
             click.echo("Nothing was written.")
             ctx.exit(FINDINGS)
-    new = errata.publish_erratum(made, moment(as_of, read.club), advice or "", spotted_by, bool(thank), kits, people)
+    new = errata.publish_erratum(made, moment(as_of, read.club), offered.offered, advice or "", spotted_by, bool(thank), kits, people)
     tell_of_the_future(new)
     click.echo(f"Published revision {new.number} of {read.id}, code {new.code}.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from kitwright.archive import offered
 from kitwright.cli.asked import kits_of
 from kitwright.cli.terminal import FINDINGS, say
 from kitwright.cli.worded import Worded
@@ -23,7 +24,7 @@ def command(ctx: click.Context, name: str, yes: bool) -> None:
     if not yes and not click.confirm(words.forget_her(person.spec.name), default=False):
         say(NOTHING_CHANGED)
         ctx.exit(FINDINGS)
-    done = forget.forget(kits, person.key)
+    done = forget.forget(kits, person.key, offered.offered)
     say(words.forgotten(len(done.written)))
     for old, new in done.renamed:
         say(words.renamed(old.relative_to(kits), new.relative_to(kits)))

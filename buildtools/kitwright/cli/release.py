@@ -6,56 +6,60 @@ from pathlib import Path
 
 import click
 
+from kitwright.archive import offered
 from kitwright.cli.asked import AS_OF, kit_of, kits_of, moment
 from kitwright.cli.future import tell_of_the_future
-from kitwright.cli.terminal import refuse, tell_findings
+from kitwright.cli.terminal import refuse, say, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.kit.project import KITS, kit_folder
-from kitwright.release import publish, revisions
+from kitwright.release import carry, publish
 from kitwright.release.adopt import adopt as take_in
 from kitwright.release.ledger import LEDGER, PUBLISHED
 from kitwright.release.people import findings, read_people
-from kitwright.telling.words import number
+from kitwright.telling import releasing as words
 
 
 @click.command("release", cls=Worded)
 @click.argument("kit", metavar="KIT", required=False)
 @AS_OF
-@click.option("--redraw", is_flag=True)
 @click.option("--adopt", is_flag=True)
+@click.option("--carry-over", is_flag=True)
+@click.option("--as-drawn", is_flag=True)
 @click.pass_context
-def command(ctx: click.Context, kit: str | None, as_of: str | None, redraw: bool, adopt: bool) -> None:
+def command(ctx: click.Context, kit: str | None, as_of: str | None, adopt: bool, carry_over: bool, as_drawn: bool) -> None:
     kits = kits_of(ctx)
     if adopt:
         _adopt(kits, kit)
         return
+    if carry_over:
+        _carry_over(kits, kit, as_drawn)
+        return
     if kit is None:
         raise click.UsageError("name the kit that is to be released", ctx)
     read = kit_of(kits.parent, kit, "revised")
-    if redraw:
-        renewed = revisions.redraw(read)
-        click.echo(
-            f"{read.id}: "
-            + (f"noted anew for revision {', '.join(str(r.number) for r in renewed)}" if renewed else "drawn as it was published")
-        )
-        return
     people = read_people(kits)
     tell_findings(f for f in findings(read, people) if f.level != "hint")
     try:
-        made, warnings = publish.release(read, people, moment(as_of, read.club))
+        made, warnings = publish.release(read, people, moment(as_of, read.club), offered.offered)
     except publish.NotReady as error:
         refuse(ctx, error.findings, error)
     tell_findings(warnings)
     tell_of_the_future(made)
-    click.echo(
-        f"Released {read.id} as revision 1, code {made.code}. Keep {Path(KITS) / read.id / PUBLISHED} with the kit, and never edit it."
-    )
+    say(words.released(read.id, made.code, Path(KITS) / read.id / PUBLISHED))
 
 
 def _adopt(kits: Path, kit: str | None) -> None:
     entries = take_in(kits, kit_folder(kits.parent, kit).name if kit is not None else None)
     for entry in entries:
-        click.echo(f"  {entry.kit}, revision {entry.revision}, code {entry.code}, released {entry.released}")
-    click.echo(
-        f"Taken into {Path(KITS) / LEDGER}: {number(len(entries), 'release', 'releases')}. Keep it with the kits, and never edit it."
+        say(words.taken_in(entry.kit, entry.revision, entry.code, entry.released))
+    say(words.all_taken_in(Path(KITS) / LEDGER, len(entries)))
+
+
+def _carry_over(kits: Path, kit: str | None, as_drawn: bool) -> None:
+    done, warnings = carry.carry_over(
+        kits, offered.offered, kit_folder(kits.parent, kit).name if kit is not None else None, as_drawn=as_drawn
     )
+    tell_findings(warnings)
+    for one in done:
+        say(words.carried(one.kit, one.revision, one.files))
+    say(words.all_carried(len(done)))

@@ -15,3 +15,11 @@ def check(worked: Worked) -> list[Finding]:
         # Arrangements are found from a card that is sound: its own mix, and those of its samples.
         found += [one for error in mistakes(worked) for one in errors_in(error)]
     return in_order(found)
+
+
+def check_published(worked: Worked) -> list[Finding]:
+    """Every finding in what may still change of a published kit: its prose, and the arrangements that samples name.
+
+    The card is what it was published as, and is no longer to be judged: a later kitwright may find what nobody could find then.
+    """
+    return in_order([*of_the_prose(worked), *(one for error in mistakes(worked) for one in errors_in(error))])

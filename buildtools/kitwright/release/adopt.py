@@ -8,14 +8,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
+from kitwright.findings import error_of
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import kit_folders, read_club, read_kit, shown
 from kitwright.release import atomic, whole
-from kitwright.release.guard import OTHER_CODE, says_its_code
+from kitwright.release.guard import says_its_code
 from kitwright.release.ledger import LEDGER, RECORD, Entry, appended, opened, read_ledger, sealed
 from kitwright.release.record import Revision, released
-from kitwright.release.revisions import frozen
-from kitwright.work.working import work
+from kitwright.release.revisions import as_published
 
 
 def adopt(kits: Path, only: str | None = None) -> list[Entry]:
@@ -33,26 +33,14 @@ def adopt(kits: Path, only: str | None = None) -> list[Entry]:
     """
     ledger = read_ledger(kits)
     if ledger and (only is None or ledger.of(only)):
-        raise UserError(
-            f"{only or 'this archive'} is in the ledger of releases already",
-            "nothing need be done; a kit that came from another archive is named after  kitwright release",
-            Place(shown(ledger.file)),
-        )
+        raise UserError("releases.in-ledger-already", place=Place(shown(ledger.file)), kit=only)
     if ledger is None and only is not None:
-        raise UserError(
-            "there is no ledger of releases yet, to which one kit could be added",
-            f"take in all of them with  {whole.ADOPT}",
-            Place(shown(kits / LEDGER)),
-        )
+        raise UserError("releases.no-ledger-to-add-to", place=Place(shown(kits / LEDGER)))
     if ledger:
         whole.stop_unless_whole(kits, "")
     revisions = [r for folder in kit_folders(kits) if only in (None, folder.name) for r in _sound(kits, folder)]
     if not revisions:
-        raise UserError(
-            "nothing was released yet, so there is nothing to take in",
-            "the first  kitwright release  begins the ledger",
-            Place(shown(kits)),
-        )
+        raise UserError("releases.nothing-to-take-in", place=Place(shown(kits)))
     written: dict[Path, bytes] = {}
     entries: list[Entry] = []
     last: dict[str, str] = {}
@@ -72,15 +60,11 @@ def _sound(kits: Path, folder: Path) -> tuple[Revision, ...]:
         return ()
     alone = whole.without_ledger(kits, folder.name)
     if alone:
-        raise UserError(alone[0].problem, alone[0].remedy, alone[0].place)
+        raise error_of(alone[0])
     kit = read_kit(folder, read_club(kits))
     if not isinstance(kit, Kit):
-        raise UserError(
-            f"{kit.id} is a past kit and has revisions all the same",
-            "take its folder published away, or the line  past: yes",
-            Place(kit.document.file),
-        )
+        raise UserError("releases.past-kit", place=Place(kit.document.file), kit=kit.id)
     for revision in released(kit):
-        if not says_its_code(revision, work(frozen(kit, revision))):
-            raise UserError(OTHER_CODE.format(revision.number, kit.id), whole.PUT_BACK, Place(shown(revision.folder / RECORD)))
+        if not says_its_code(revision, as_published(kit, revision)):
+            raise UserError("releases.other-code", place=Place(shown(revision.folder / RECORD)), kit=kit.id, revision=revision.number)
     return released(kit)

@@ -35,7 +35,7 @@ BIGGEST = 16_000_000
 LEFT_BEHIND = (".change-new", ".published-new")
 """What an earlier kitwright called what was not whole yet."""
 KINDS = frozenset(
-    ".yaml .yml .md .txt .json .svg .csv .html .htm .xml .pdf .png .jpg .jpeg .webp .gif .tif .tiff .bmp .avif .heic .dxf .rtf .ics".split()
+    ".yaml .yml .md .txt .json .svg .csv .html .htm .xml .pdf .png .jpg .jpeg .webp .gif .tif .tiff .bmp .avif .heic .dxf .rtf .ics .xz".split()
 )
 """The kinds of files that kits are made of. Another kind may be changed or renamed where it is there already, as it was when the record was written, but never begun."""
 NEVER_REMOVED = ("releases.yaml", "club.yaml", "kit.yaml", "release.yaml")

@@ -35,7 +35,7 @@ from kitwright.release.history import Copies, History, copy_now
 from kitwright.release.names import Named, find
 from kitwright.release.paths import Grade
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
-from kitwright.release.publish import publish, ready
+from kitwright.release.publish import Draw, publish, ready
 from kitwright.release.record import ChangeRecord, ErratumRecord, Plain, Revision, released
 from kitwright.release.values import Value
 from kitwright.release.whole import stop_unless_whole
@@ -95,6 +95,7 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
 def publish_erratum(
     made: Draft,
     as_of: dt.datetime,
+    draw: Draw,
     advice: str = "",
     spotted_by: str | None = None,
     thank: bool = False,
@@ -106,6 +107,7 @@ def publish_erratum(
     Args:
         made: the draft.
         as_of: the instant that is recorded; later than the revision before.
+        draw: draws what readers can download.
         advice: what to do with pieces already cut.
         spotted_by: the whole name, or the key, of who spotted it.
         thank: whether she agreed to be thanked by name; without that nothing of her is kept.
@@ -148,7 +150,7 @@ def publish_erratum(
             beside |= thanks_noted(
                 kits, people, spotted_by, Thanks(kit=kit.id, revision=made.number), at.astimezone(zone(kit.club.time_zone)).date()
             )
-        return publish(made.new, made.number, at, record, beside)
+        return publish(made.new, made.number, at, record, draw, beside)
 
 
 def _record(change: Difference) -> ChangeRecord:

@@ -16,7 +16,7 @@ import os
 import re
 import tempfile
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
@@ -33,9 +33,11 @@ from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD, opened, resealed
 from kitwright.release.names import Named, find_parts, folded, replaced
 from kitwright.release.names import find as find_name
 from kitwright.release.people import NO_PICTURE, PEOPLE, Person, named_as, read_people
-from kitwright.release.record import read_revision
-from kitwright.release.revisions import reprint, sha256
+from kitwright.release.publish import Draw, filled
+from kitwright.release.publish import written as put
+from kitwright.release.record import read_revision, record_text
 from kitwright.release.textfile import buried, decoded, encoded, encodings
+from kitwright.release.whole import FILES, checksum
 
 NOWHERE = "https://a-maker.invalid/"
 """Stands for an address of hers where one has to stand; it never leads anywhere (RFC 6761, section 6.4)."""
@@ -89,20 +91,25 @@ def find(kits: Path, name: str) -> Person:
     return person
 
 
-def forget(kits: Path, name: str) -> Forgetting:
+def forget(kits: Path, name: str, draw: Draw) -> Forgetting:
     """Take a person out of every file below `kits`.
+
+    Args:
+        kits: the folder of kits.
+        name: whom.
+        draw: draws what readers can download of a revision anew, where something that it froze named her.
 
     Raises:
         UserError: nobody of that name, something published was touched, or a file can't be changed without harm; nothing was.
     """
     with held(kits):
         atomic.finish(kits)
-        planned = plan(kits, find(kits, name))
+        planned = plan(kits, find(kits, name), draw)
         atomic.change(kits, planned.written, planned.removed)
     return planned
 
 
-def plan(kits: Path, person: Person) -> Forgetting:
+def plan(kits: Path, person: Person, draw: Draw) -> Forgetting:
     """What is to be written and removed; nothing is done yet.
 
     Raises:
@@ -118,6 +125,9 @@ def plan(kits: Path, person: Person) -> Forgetting:
     left: list[Place] = []
     pictures = 0
     for file in files:
+        if file.name == FILES and file.relative_to(kits).parts[1:2] == (PUBLISHED,):
+            # Drawn from the texts beside it, and drawn anew where those named her.
+            continue
         home = moves.get(file, file)
         data = _read(file)
         if data is None and home != file:
@@ -152,7 +162,7 @@ def plan(kits: Path, person: Person) -> Forgetting:
         unchanged.append(Unchanged(kits, "pictures", pictures))
     if any((above / ".git").exists() for above in (kits, *kits.resolve().parents)):
         unchanged.append(Unchanged(kits, "history"))
-    written, refrozen = _published(kits, written)
+    written, refrozen = _published(kits, written, draw)
     renamed = tuple((old, new) for old, new in moves.items() if old != new)
     return Forgetting(
         person,
@@ -287,6 +297,13 @@ def _references(text: str, key: str) -> str:
     return text
 
 
+def without(text: str, person: Person, *, references: bool) -> str:
+    """A text without a person: her references become `a maker`, her samples lose their picture."""
+    if references:
+        text = _references(text, person.key)
+    return replaced(_without_link(text, person.spec.link, references), Named(person.spec.name, person.key))
+
+
 def _sound(file: Path, before: bytes, after: bytes, encoding: str) -> None:
     """Refuse a change after which a spec or other data would not be what it was.
 
@@ -391,7 +408,7 @@ def _emptied(kits: Path, removed: list[Path], written: Iterable[Path]) -> Iterat
 # --- what was published ---------------------------------------------------------------------------
 
 
-def _published(kits: Path, written: dict[Path, bytes]) -> tuple[dict[Path, bytes], tuple[str, ...]]:
+def _published(kits: Path, written: dict[Path, bytes], draw: Draw) -> tuple[dict[Path, bytes], tuple[str, ...]]:
     """The same with the records of touched revisions noted anew, their seals and the ledger; and of which kits."""
     revisions: dict[Path, set[str]] = {}
     for file in written:
@@ -406,35 +423,40 @@ def _published(kits: Path, written: dict[Path, bytes]) -> tuple[dict[Path, bytes
     rest = dict(written)
     for folder, names in revisions.items():
         rest.pop(folder / RECORD, None)
-        bodies[folder.parent.parent.name, int(folder.name[1:])] = _body(kits, folder, names, written)
+        body, drawn = _kept_anew(kits, folder, names, written, draw)
+        bodies[folder.parent.parent.name, int(folder.name[1:])] = body
+        rest |= drawn
     return rest | resealed(kits, bodies), touched
 
 
-def _body(kits: Path, folder: Path, names: set[str], written: dict[Path, bytes]) -> str:
-    """A record without its seal, with the checksums of texts and printables as they will be."""
+def _kept_anew(kits: Path, folder: Path, names: set[str], written: dict[Path, bytes], draw: Draw) -> tuple[str, dict[Path, bytes]]:
+    """A record without its seal, with the checksums of what is kept as it will be, and the files drawn anew, where they were kept."""
     kit = folder.parent.parent.name
+    old = read_revision(kit, folder)
     body = opened(written.get(folder / RECORD, (folder / RECORD).read_bytes()).decode()).body
-    frozen = names - {RECORD}
-    if not frozen:
-        return body
-    for name in sorted(frozen):
-        body = body.replace(whole.text_checksum((folder / name).read_bytes()), whole.text_checksum(written[folder / name]))
-    if not re.search(r"^reworded:", body, re.MULTILINE):
-        body += "reworded: true\n"
+    if not names - {RECORD}:
+        return body, {}
+    texts = {name: written.get(folder / name, (folder / name).read_bytes()) for name in old.record.frozen if name != FILES}
     with tempfile.TemporaryDirectory(prefix="kitwright-") as aside:
-        copy = Path(aside) / folder.name
-        for file in (f for f in folder.rglob("*") if f.is_file()):
-            (copy / file.relative_to(folder)).parent.mkdir(parents=True, exist_ok=True)
-            (copy / file.relative_to(folder)).write_bytes(written.get(file, file.read_bytes()))
-        (copy / RECORD).write_text(body, encoding="utf-8", newline="\n")
+        home = Path(aside) / folder.name
+        put(home, {**texts, RECORD: body.encode()})
+        said = read_revision(kit, home)
+        blank = replace(said, record=said.record.model_copy(update={"reworded": True, "before": "", "digest": ""}))
         try:
             read = read_kit(kits / kit, read_club(kits))
-            drawn = reprint(read, read_revision(kit, copy)) if isinstance(read, Kit) else {}
+            if not isinstance(read, Kit):
+                raise UserError("releases.past-kit", place=Place(read.document.file), kit=kit)
+            record, kept = filled(read, blank, texts, draw)
         except UserError:
-            # Then how its printables are drawn now can't be said; a build will warn of that.
-            drawn = {}
-        was = read_revision(kit, folder).record.printables
-    for name, data in drawn.items():
-        if name in was:
-            body = body.replace(was[name], sha256(data))
-    return body
+            if old.keeps:
+                raise
+            # Then how its printables are drawn now can't be said.
+            return record_text(blank.record.model_copy(update={"frozen": {n: checksum(n, d) for n, d in texts.items()}})), {}
+    if not old.keeps:
+        drawn = {name: record.files.get(name, was) for name, was in old.record.printables.items()}
+        frozen = {name: said for name, said in record.frozen.items() if name != FILES}
+        return record_text(record.model_copy(update={"files": {}, "printables": drawn, "frozen": frozen})), {}
+    return record_text(record), {folder / FILES: kept[FILES]}
+
+
+__all__ = ["Forgetting", "find", "forget", "plan", "without"]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from kitwright.check import errors
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
@@ -10,10 +9,8 @@ from kitwright.kit.read import shown
 from kitwright.release import whole
 from kitwright.release.ledger import RECORD
 from kitwright.release.record import Revision, released
-from kitwright.release.revisions import frozen, other_numbers
+from kitwright.release.revisions import as_it_stands, as_published, frozen
 from kitwright.release.state import changed_keys, club_state, own_state, release_code
-from kitwright.release.whole import FACTS
-from kitwright.telling.words import listed
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
@@ -25,40 +22,33 @@ def guard(kit: Kit) -> Finding | None:
 
     None where all is well, or the kit was never released.
     """
-    told = errors(whole.of_kit(kit.folder.parent, kit.id))
+    told = _errors(whole.of_kit(kit.folder.parent, kit.id))
     if told:
         return told[0]
     revisions = released(kit)
     if not revisions:
         return None
-    last, now = revisions[-1], work(kit)
-    if now.troubles and errors(list(now.troubles)):
-        return errors(list(now.troubles))[0]
-    published = [work(frozen(kit, revision)) for revision in revisions]
+    last, now = revisions[-1], as_it_stands(kit)
+    if _errors(now.troubles):
+        return _errors(now.troubles)[0]
+    published = [as_published(kit, revision) for revision in revisions]
     changed = changed_keys(own_state(published[-1]), own_state(now))
+    if changed and last.keeps:
+        # A later kitwright may read the same cuts otherwise, which is no change of the kit.
+        changed = changed_keys(own_state(work(frozen(kit, last))), own_state(now))
     if changed:
         named = kit.place(*KEYS.get(changed[0], (changed[0].replace("_", " "),))) if changed[0] != "notes" else Place(kit.notes_file)
-        return Finding(
-            "error",
-            named,
-            f"{kit.id} differs from revision {last.number}, which readers may have printed: {listed([c.replace('_', ' ') for c in changed])}",
-            f"undo the change, or publish it with  kitwright erratum {kit.id}",
-        )
+        keys = tuple(key.replace("_", " ") for key in changed)
+        return Finding("error", named, "releases.kit-differs", kit=kit.id, revision=last.number, keys=keys)
     for revision, was in zip(revisions, published):
         if not says_its_code(revision, was):
-            return Finding("error", Place(shown(revision.folder / RECORD)), OTHER_CODE.format(revision.number, kit.id), whole.PUT_BACK)
-    other = other_numbers(last, published[-1])
-    if other:
-        return Finding(
-            "error",
-            Place(shown(last.folder / FACTS)),
-            f"this kitwright works out other numbers for revision {last.number} of {kit.id} than were published: {listed(other)}",
-            f"use kitwright {last.record.kitwright}, or publish the new ones with  kitwright erratum {kit.id}",
-        )
+            place = Place(shown(revision.folder / RECORD))
+            return Finding("error", place, "releases.other-code", kit=kit.id, revision=revision.number)
     return None
 
 
-OTHER_CODE = "this record says another code than revision {} of {} was published with"
+def _errors(found: list[Finding] | tuple[Finding, ...]) -> list[Finding]:
+    return [finding for finding in found if finding.level == "error"]
 
 
 def says_its_code(revision: Revision, worked: Worked) -> bool:
@@ -69,18 +59,11 @@ def says_its_code(revision: Revision, worked: Worked) -> bool:
 def club_drift(kit: Kit) -> Finding | None:
     """A hint where the club's own facts have changed since the last revision; it keeps the old ones."""
     revisions = released(kit)
-    if not revisions or errors(whole.of_kit(kit.folder.parent, kit.id)):
+    if not revisions or _errors(whole.of_kit(kit.folder.parent, kit.id)):
         # The guard speaks of what was touched.
         return None
-    was, now = club_state(work(frozen(kit, revisions[-1]))), club_state(work(kit))
-    changed = changed_keys(was, now)
-    return (
-        Finding(
-            "hint",
-            kit.club.place(changed[0]),
-            f"the club's {listed(changed)} changed since revision {revisions[-1].number} of {kit.id}, which keeps the old ones",
-            "nothing need be done; they take hold with the kit's next revision",
-        )
-        if changed
-        else None
-    )
+    last = revisions[-1]
+    changed = changed_keys(club_state(as_published(kit, last)), club_state(as_it_stands(kit)))
+    if not changed:
+        return None
+    return Finding("hint", kit.club.place(changed[0]), "releases.club-changed", kit=kit.id, revision=last.number, facts=tuple(changed))

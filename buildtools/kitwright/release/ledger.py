@@ -26,7 +26,6 @@ from kitwright.kit.yamltext import read_text
 
 LEDGER, PUBLISHED, RECORD = "releases.yaml", "published", "release.yaml"
 HEAD = "# Written by kitwright: every release, in the order of publishing. Keep it with the kits, and don't edit it.\n"
-PUT_BACK = "put it back from your backup: what readers may have printed stays as it is"
 LARGEST = 20 * MB
 """Bytes of a ledger: some seventy thousand releases."""
 _HEX = "[0-9a-f]{64}"
@@ -145,42 +144,23 @@ def read_ledger(kits: Path) -> Ledger | None:
     text = _text(file)
     lines = text.splitlines(keepends=True)
     remarks = next((i for i, line in enumerate(lines) if not line.startswith("#")), len(lines))
-    head, entries, findings = "".join(lines[:remarks]), [], []
+    head = "".join(lines[:remarks])
+    entries: list[Entry] = []
+    findings: list[Finding] = []
     above = hashlib.sha256(head.encode())
     beginnings = {above.hexdigest()}
     for number, line in enumerate(lines[remarks:], remarks + 1):
         place = Place(shown(file), number)
         found = _LINE.fullmatch(line.removesuffix("\n"))
         if found is None or not line.endswith("\n"):
-            findings.append(
-                Finding(
-                    "error",
-                    place,
-                    "this line of the ledger names no release",
-                    "put the ledger back from your backup; where two copies were merged, keep the whole lines of both and nothing else",
-                )
-            )
+            findings.append(Finding("error", place, "releases.no-line"))
         else:
             kit, revision, released, code, record, after = found.groups()
             entry = Entry(kit, int(revision), released, code, record, after, number)
             if after not in beginnings:
-                findings.append(
-                    Finding(
-                        "error",
-                        place,
-                        f"the line of revision {revision} of {kit} does not follow from what stands above it: something there was changed, moved or taken out",
-                        PUT_BACK,
-                    )
-                )
+                findings.append(Finding("error", place, "releases.not-following", kit=kit, revision=entry.revision))
             if any((e.kit, e.revision) == (kit, entry.revision) for e in entries):
-                findings.append(
-                    Finding(
-                        "error",
-                        place,
-                        f"revision {revision} of {kit} stands here a second time",
-                        "put the ledger back from your backup; where two copies published the same revision, only one of them may stay",
-                    )
-                )
+                findings.append(Finding("error", place, "releases.twice", kit=kit, revision=entry.revision))
             entries.append(entry)
         above.update(line.encode())
         beginnings.add(above.hexdigest())
@@ -191,10 +171,10 @@ def _text(file: Path) -> str:
     place = Place(shown(file))
     try:
         if leads_out(file, file.parent):
-            raise UserError("the ledger of releases is a link to a file somewhere else", "put the file itself here", place)
+            raise UserError("releases.ledger-is-a-link", place=place)
         return read_own(file, LARGEST).decode("utf-8").replace("\r\n", "\n")
     except (OSError, RuntimeError, OverflowError, UnicodeDecodeError):
-        raise UserError("the ledger of releases can't be read", "put it back from your backup", place) from None
+        raise UserError("releases.unread-ledger", place=place) from None
 
 
 def appended(kits: Path, entries: Iterable[Entry]) -> dict[Path, bytes]:

@@ -1,10 +1,14 @@
-"""Publish a kit: write a revision and its line in the ledger as one change, so that an interrupted release leaves the kit as it was."""
+"""Publish a kit: write a revision and its line in the ledger as one change, so that an interrupted release leaves the kit as it was.
+
+How a kit is drawn is none of this room's business: whoever publishes hands in what draws the
+files that readers can download.
+"""
 
 from __future__ import annotations
 
 import datetime as dt
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
@@ -19,17 +23,21 @@ from kitwright.kit.yamltext import read_text
 from kitwright.otherwise.checked import check
 from kitwright.release import atomic, calendar, whole
 from kitwright.release.calendar import aware
+from kitwright.release.kept import results_text
 from kitwright.release.ledger import PUBLISHED, RECORD, Entry, appended, opened, record_file, sealed
 from kitwright.release.numbers import numbers_text
+from kitwright.release.packed import packed
 from kitwright.release.people import Person, names_in
 from kitwright.release.record import ErratumRecord, Record, Revision, record_text, released, yaml_text
-from kitwright.release.revisions import frozen, reprint, sha256
+from kitwright.release.revisions import as_published, sha256
+from kitwright.release.stamp import Stamp
 from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
-from kitwright.release.whole import FACTS, text_checksum
-from kitwright.telling.words import number
+from kitwright.release.whole import FACTS, FILES, FORMAT, RESULTS, checksum
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
+Draw = Callable[[Worked, Stamp], Mapping[str, bytes]]
+"""Draws every file that readers can download of a kit in this state, by name."""
 CLUB_KEYS = ("name", "tagline", "about", "time zone", "region", "address", "trimmer", "papers", "terms", "cautions")
 """What of the club is frozen with a kit."""
 
@@ -38,22 +46,19 @@ class NotReady(UserError):
     """A kit with errors can't be released."""
 
     def __init__(self, kit: Kit, findings: list[Finding]) -> None:
-        super().__init__(
-            f"{kit.id} has {number(len(findings), 'error', 'errors')}: it was not released",
-            "mend what is listed above; nothing was written",
-            Place(kit.document.file),
-        )
+        super().__init__("releases.not-ready", place=Place(kit.document.file), kit=kit.id, errors=len(findings))
         self.findings = findings
         """The errors."""
 
 
-def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime) -> tuple[Revision, list[Finding]]:
+def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime, draw: Draw) -> tuple[Revision, list[Finding]]:
     """Publish a kit as revision 1.
 
     Args:
         kit: as it is now.
         people: everybody on file, so that no name is frozen.
         as_of: the instant that is recorded.
+        draw: draws what readers can download.
 
     Returns:
         The revision, and warnings to pass on.
@@ -65,13 +70,9 @@ def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime) -> tuple
     whole.stop_unless_whole(kit.folder.parent, kit.id)
     before = released(kit)
     if before:
-        raise UserError(
-            f"{kit.id} was released already; its newest revision is {before[-1].number}",
-            f"to correct it, change it and run  kitwright erratum {kit.id}",
-            Place(kit.document.file),
-        )
+        raise UserError("releases.released-already", place=Place(kit.document.file), kit=kit.id, revision=before[-1].number)
     worked, warnings = ready(kit, people)
-    return publish(worked, 1, aware(as_of), None), warnings
+    return publish(worked, 1, aware(as_of), None, draw), warnings
 
 
 def ready(kit: Kit, people: Mapping[str, Person]) -> tuple[Worked, list[Finding]]:
@@ -93,18 +94,8 @@ def ready(kit: Kit, people: Mapping[str, Person]) -> tuple[Worked, list[Finding]
 def untested(kit: Kit) -> Finding:
     """The warning that nobody cut this very state."""
     if kit.spec.tested:
-        return Finding(
-            "warning",
-            kit.place("tested"),
-            "the kit has changed since it was last test-cut",
-            "have this very state cut, and add its code under  tested",
-        )
-    return Finding(
-        "warning",
-        Place(kit.document.file),
-        "nobody has test-cut this kit",
-        "cut one batch, or ask somebody to, and add a line under  tested  with the code on the printable",
-    )
+        return Finding("warning", kit.place("tested"), "releases.changed-since-tested")
+    return Finding("warning", Place(kit.document.file), "releases.never-tested")
 
 
 def named_people(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
@@ -117,13 +108,10 @@ def named_people(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
             if only is not None and line not in only:
                 continue
             place = Place(file, line)
-            remedy = "take the name out; who drew the kit up is said by  by,  who showed cards by  samples"
             if in_full:
-                found[place, person.key] = Finding(
-                    "error", place, f"{person.spec.name} is named in what would be frozen, and may ask one day to be forgotten", remedy
-                )
+                found[place, person.key] = Finding("error", place, "releases.person-named", name=person.spec.name)
             else:
-                found.setdefault((place, person.key), Finding("warning", place, f"this may name {person.spec.name}", remedy))
+                found.setdefault((place, person.key), Finding("warning", place, "releases.person-perhaps", name=person.spec.name))
     return list(found.values())
 
 
@@ -137,7 +125,7 @@ def _frozen_lines(kit: Kit) -> set[int]:
 
 
 def publish(
-    worked: Worked, revision: int, at: dt.datetime, erratum: ErratumRecord | None, beside: Mapping[Path, bytes] | None = None
+    worked: Worked, revision: int, at: dt.datetime, erratum: ErratumRecord | None, draw: Draw, beside: Mapping[Path, bytes] | None = None
 ) -> Revision:
     """Write a revision and its line in the ledger, all of it or nothing.
 
@@ -146,6 +134,7 @@ def publish(
         revision: its number.
         at: the instant that is recorded, in UTC.
         erratum: what it mends; None for the first.
+        draw: draws what readers can download.
         beside: other files below the folder of kits that change with it.
 
     Raises:
@@ -153,64 +142,83 @@ def publish(
     """
     kit, at = worked.kit, at.replace(microsecond=0)
     kits, home = kit.folder.parent, kit.folder / PUBLISHED / f"r{revision}"
-    texts = frozen_texts(worked)
-    blank = Record(
-        revision=revision,
-        released=at.isoformat(),
-        code=release_code(worked, revision),
-        tested=is_tested(worked),
-        kitwright=own_version(),
-        printables={},
-        frozen={n: text_checksum(t.encode()) for n, t in texts.items()},
-        erratum=erratum,
-    )
+    texts = {name: text.encode() for name, text in frozen_texts(worked).items()}
     with held(kits):
         whole.stop_unless_whole(kits, kit.id)
         if os.path.lexists(home):
-            raise UserError(
-                f"revision {revision} of {kit.id} was published meanwhile",
-                "look at it, and publish again if need be; nothing was changed",
-                Place(shown(home)),
-            )
+            raise UserError("releases.published-meanwhile", place=Place(shown(home)), kit=kit.id, revision=revision)
+        blank = Record(
+            format=FORMAT,
+            revision=revision,
+            released=at.isoformat(),
+            code=release_code(worked, revision),
+            tested=is_tested(worked),
+            kitwright=own_version(),
+            frozen={},
+            erratum=erratum,
+        )
         try:
             with workshop(kit.folder) as aside:
-                # Printed from what was frozen, so that what can be printed later is what is published now.
-                made = Revision(kit.id, aside / home.name, blank, at)
-                write_frozen(made.folder, texts)
-                drawn = reprint(kit, made)
-                again = work(frozen(kit, made))
+                record, kept = filled(kit, Revision(kit.id, aside / home.name, blank, at), texts, draw)
+                again = as_published(kit, Revision(kit.id, aside / home.name, record, at))
         except OSError as error:
             raise trouble(error, "disk.revision", home.parent, revision=revision) from None
-        if own_state(again) != own_state(worked) or club_state(again) != club_state(worked) or numbers_text(again) != texts[FACTS]:
+        if (own_state(again), club_state(again), numbers_text(again).encode()) != (own_state(worked), club_state(worked), texts[FACTS]):
             raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
-        record = blank.model_copy(update={"printables": {n: sha256(d) for n, d in drawn.items()}})
         last = opened(record_file(kits, kit.id, revision - 1).read_text(encoding="utf-8")).digest if revision > 1 else ""
         text, own = sealed(record_text(record), last)
         ledger = appended(kits, [Entry(kit.id, revision, record.released, record.code, own)])
         atomic.change(
-            kits, {home / name: t.encode() for name, t in texts.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {})
+            kits, {home / name: data for name, data in kept.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {})
         )
     return Revision(kit.id, home, record.model_copy(update={"before": last, "digest": own}), at)
 
 
-def write_frozen(folder: Path, texts: Mapping[str, str]) -> None:
-    """Frozen texts as files of a folder, to be read back."""
-    for name, text in texts.items():
+def filled(kit: Kit, blank: Revision, texts: Mapping[str, bytes], draw: Draw) -> tuple[Record, dict[str, bytes]]:
+    """A revision's record with its checksums, and all that is kept of it, by name in its folder.
+
+    Drawn from what is kept, so that what can be drawn later is what is published now.
+
+    Args:
+        kit: as it is now.
+        blank: the revision without checksums; its folder is to hold what is kept.
+        texts: what is kept of it but the files.
+        draw: draws those.
+    """
+    written(blank.folder, texts)
+    named = blank.record.model_copy(update={"frozen": {name: checksum(name, data) for name, data in texts.items()}})
+    read = as_published(kit, Revision(kit.id, blank.folder, named, blank.at))
+    files = draw(read, blank.stamp(read.kit.club.time_zone))
+    kept = {**texts, FILES: packed(files)}
+    written(blank.folder, kept)
+    checksums = {
+        "files": {name: sha256(data) for name, data in files.items()},
+        "frozen": {name: checksum(name, data) for name, data in kept.items()},
+    }
+    return blank.record.model_copy(update=checksums), kept
+
+
+def written(folder: Path, files: Mapping[str, bytes]) -> None:
+    """What is kept as files of a folder, to be read back."""
+    for name, data in files.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
-        (folder / name).write_bytes(text.encode())
+        (folder / name).write_bytes(data)
 
 
 def frozen_texts(worked: Worked) -> dict[str, str]:
-    """What a revision keeps, by name in its folder."""
+    """What a revision keeps but its files, by name in its folder."""
     kit = worked.kit
     living = {KitSpec.model_fields[name].alias or name for name in LIVING}
     spec = {key: value for key, value in kit.document.data.items() if key not in living}
     club = {key: value for key, value in kit.club._document.data.items() if key in CLUB_KEYS}
     used = club_papers(worked)
     club["papers"] = {key: value for key, value in (club.get("papers") or {}).items() if key in used}
-    return {FACTS: numbers_text(worked), CLUB_FILE: yaml_text(club), f"{kit.id}/{KIT_FILE}": yaml_text(spec)} | (
-        {f"{kit.id}/{NOTES_FILE}": kit.notes.replace("\r\n", "\n")} if kit.notes else {}
-    )
+    return {
+        FACTS: numbers_text(worked),
+        RESULTS: results_text(worked),
+        CLUB_FILE: yaml_text(club),
+        f"{kit.id}/{KIT_FILE}": yaml_text(spec),
+    } | ({f"{kit.id}/{NOTES_FILE}": kit.notes.replace("\r\n", "\n")} if kit.notes else {})
 
 
 def own_version() -> str:

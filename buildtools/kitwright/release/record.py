@@ -2,11 +2,17 @@
 
 A revision is a folder `published/rN` in the kit's own, a small archive in itself:
 
-    release.yaml       when, its code, checksums of the printables and of what is frozen here, its seal
-    facts.json         every computed number
+    release.yaml       when, its code, checksums of all that is kept here, which kitwright made it, its seal
     club.yaml          what the kit takes from the club
     <kit id>/kit.yaml  the spec without what may change later, and without people
     <kit id>/notes.md
+    results.json       what was worked out (`kept.py`)
+    facts.json         every number that was told, in the plain form of `numbers.py`
+    files.tar.xz       the very files that readers could download (`packed.py`)
+
+The form of a record has a number. Records of format 1, which say none, keep neither results
+nor files, and of the files the checksums of the printables alone; `carry.py` makes them
+records of today's.
 """
 
 from __future__ import annotations
@@ -21,16 +27,18 @@ import yaml
 from pydantic import Field
 
 from kitwright.errors import Place, UserError
+from kitwright.kit.clock import zone
 from kitwright.kit.folder import fault_of_name, no_link_out
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Spec
-from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown, validated
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
+from kitwright.kit.valid import validated
 from kitwright.kit.yamltext import read_yaml
 from kitwright.release import whole
-from kitwright.release.calendar import aware, zone
+from kitwright.release.calendar import aware
 from kitwright.release.ledger import PUBLISHED, RECORD
 from kitwright.release.stamp import Stamp
-from kitwright.release.whole import FACTS, revision_folders
+from kitwright.release.whole import FACTS, FILES, RESULTS, revision_folders
 
 Plain = str | list[str]
 """A value as plain data: exact numbers as text, lengths in inches; a size, a range or several words as a list."""
@@ -67,13 +75,24 @@ class ErratumRecord(Spec):
 class Record(Spec):
     """What `release.yaml` says."""
 
+    format: int = Field(1, ge=1)
+    """The form of this record; 1 where none is said."""
     revision: int = Field(ge=1)
     released: str
     code: str
     tested: bool
     kitwright: str
-    printables: dict[str, str]
+    """Which kitwright made this revision."""
+    carried: str = ""
+    """Which kitwright worked out and drew what is kept of it, where that was done later, from a record of format 1."""
+    files: dict[str, str] = {}
+    """Every file that readers could download, with its checksum."""
+    printables: dict[str, str] = {}
+    """In records of format 1: the printables alone."""
+    lost: dict[str, str] = {}
+    """Printables whose very bytes were not to be had when they were carried over, with their checksums; `files` has them as they were drawn then."""
     frozen: dict[str, str]
+    """What is kept here, with its checksums."""
     erratum: ErratumRecord | None = None
     reworded: bool = False
     """Whether somebody who asked to be forgotten was taken out of the frozen texts: the code is of the words before."""
@@ -102,6 +121,16 @@ class Revision:
     def code(self) -> str:
         return self.record.code
 
+    @property
+    def keeps(self) -> bool:
+        """Whether results and files are kept here; otherwise they have to be worked out and drawn from what was frozen."""
+        return self.record.format > 1
+
+    @property
+    def files(self) -> dict[str, str]:
+        """The files that readers could download with their checksums, as far as they are noted."""
+        return self.record.files or self.record.printables
+
     def stamp(self, time_zone: str) -> Stamp:
         """What its printable carries; the date is the club's own."""
         return Stamp(self.number, self.at.astimezone(zone(time_zone)).date(), self.code)
@@ -116,17 +145,13 @@ def released(kit: Kit) -> tuple[Revision, ...]:
     folder = kit.folder / PUBLISHED
     if folder.exists() and not folder.is_dir():
         # Else the kit would count as never released, and its pages would change without a word.
-        raise UserError(
-            f"this is no folder, so the revisions of {kit.id} can't be read",
-            "put the folder back from your backup, or take this file away",
-            Place(shown(folder)),
-        )
+        raise UserError("releases.no-folder", place=Place(shown(folder)), kit=kit.id)
     for one in (folder, *revision_folders(kit.folder)):
         no_link_out(one, kit.folder, Place(shown(one)))
     found = [read_revision(kit.id, f) for f in revision_folders(kit.folder)]
     for i, revision in enumerate(found, 1):
         if revision.number != i or revision.folder.name != f"r{i}":
-            raise UserError(f"revision {i} of {kit.id} is missing", "put its folder back from your backup", Place(shown(folder)))
+            raise UserError("releases.missing", place=Place(shown(folder)), kit=kit.id, revision=i)
     return tuple(found)
 
 
@@ -136,23 +161,22 @@ def read_revision(kit_id: str, folder: Path) -> Revision:
     Raises:
         UserError: its record can't be read, or does not say what it must.
     """
-    document = read_yaml(folder / RECORD, shown(folder / RECORD))
+    file = folder / RECORD
+    document = read_yaml(file, shown(file))
+    whole.stop_if_newer(document.data, Place(shown(file)))
     record = validated(Record, document)
     try:
         at = aware(dt.datetime.fromisoformat(record.released))
     except ValueError:
-        raise UserError(
-            f"“{record.released[:40]}” is not a time", "put this file back from your backup", document.place(("released",))
-        ) from None
-    unsaid = [name for name in (FACTS, CLUB_FILE, f"{kit_id}/{KIT_FILE}") if name not in record.frozen]
-    if unsaid:
-        raise UserError(f"no checksum of {unsaid[0]} stands here", "put this file back from your backup", document.place(("frozen",)))
-    for part in ("frozen", "printables"):
+        raise UserError("releases.no-time", place=document.place(("released",)), text=record.released) from None
+    kept = (RESULTS, FILES) if record.format > 1 else ()
+    for name in (FACTS, CLUB_FILE, f"{kit_id}/{KIT_FILE}", *kept):
+        if name not in record.frozen:
+            raise UserError("releases.no-checksum", place=document.place(("frozen",)), name=name)
+    for part in ("frozen", "printables", "files"):
         for name in getattr(record, part):
-            if fault_of_name(name):
-                raise UserError(
-                    "a name here is no name of a file in this folder", "put this file back from your backup", document.place((part, name))
-                )
+            if fault_of_name(name) or part != "frozen" and "/" in name:
+                raise UserError("releases.no-name", place=document.place((part, name)))
     return Revision(kit_id, folder, record, at)
 
 
@@ -172,15 +196,15 @@ def published_numbers(revision: Revision) -> dict[str, Any]:
     try:
         return json.loads(file.read_text(encoding="utf-8"))
     except ValueError:
-        raise UserError(
-            f"the numbers of revision {revision.number} of {revision.kit} can't be read", whole.PUT_BACK, Place(shown(file))
-        ) from None
+        raise UserError("releases.unread-numbers", place=Place(shown(file)), kit=revision.kit, revision=revision.number) from None
 
 
 def record_text(record: Record) -> str:
+    """A record as it is written, without its seal."""
     data = record.model_dump(exclude_defaults=True, exclude={"before", "digest"})
     return "# Written by kitwright release. What readers may have printed stays as it is: don't edit.\n" + yaml_text(data)
 
 
 def yaml_text(data: dict[str, Any]) -> str:
+    """Plain data as YAML."""
     return yaml.safe_dump(data, allow_unicode=True, sort_keys=False, width=110)

@@ -11,22 +11,23 @@ import hashlib
 import re
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from kitwright.errors import Place, UserError
-from kitwright.findings import Finding
+from kitwright.findings import Finding, error_of
 from kitwright.kit.folder import MB, leads_out, read_own
 from kitwright.kit.kit import NOTES_FILE
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOT_KITS, shown
 from kitwright.kit.yamltext import read_text, read_yaml
-from kitwright.release.ledger import LEDGER, PUBLISHED, PUT_BACK, RECORD, Entry, Ledger, opened, read_ledger
+from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD, Entry, Ledger, opened, read_ledger
 
-FACTS = "facts.json"
-LARGEST = 5 * MB
-"""Bytes of a frozen text."""
-TOUCHED = "this file of revision {} of {} was changed after its release"
+FORMAT = 2
+"""The form of a record that is written now; 1, which no record says, kept no results and no files."""
+FACTS, RESULTS, FILES = "facts.json", "results.json", "files.tar.xz"
+LARGEST, LARGEST_FILES = 5 * MB, 100 * MB
+"""Bytes of a frozen text, and of all files packed."""
 SYSTEMS_OWN = {"thumbs.db", "desktop.ini"}
 """What a file manager leaves lying about; nothing ever reads it, no more than a name that begins with a dot."""
-ADOPT = "kitwright release --adopt"
 
 
 def revision_folders(kit_folder: Path) -> list[Path]:
@@ -40,8 +41,8 @@ def revision_folders(kit_folder: Path) -> list[Path]:
 
 
 def frozen_names(kit: str) -> tuple[str, ...]:
-    """What a revision freezes, by name in its folder; the notes only where there are some."""
-    return FACTS, CLUB_FILE, f"{kit}/{KIT_FILE}", f"{kit}/{NOTES_FILE}"
+    """What a revision keeps, by name in its folder; the notes only where there are some."""
+    return FACTS, RESULTS, FILES, CLUB_FILE, f"{kit}/{KIT_FILE}", f"{kit}/{NOTES_FILE}"
 
 
 def text_checksum(data: bytes) -> str:
@@ -49,33 +50,58 @@ def text_checksum(data: bytes) -> str:
     return hashlib.sha256(data.replace(b"\r\n", b"\n")).hexdigest()
 
 
-def touched(folder: Path, kit: str, checksums: Mapping[str, str]) -> tuple[Path, str] | None:
-    """The first file of a revision that is not as it was written, and what is wrong with it; None where all are.
+def checksum(name: str, data: bytes) -> str:
+    """The checksum of what is kept under a name."""
+    return hashlib.sha256(data).hexdigest() if name == FILES else text_checksum(data)
+
+
+def touched(folder: Path, kit: str, checksums: Mapping[str, str]) -> Finding | None:
+    """What is wrong with the first file of a revision that is not as it was written; None where all are.
 
     Args:
         folder: the revision's.
         kit: the kit's id.
-        checksums: of the frozen files, by their names, as the record says.
+        checksums: of what is kept, by their names, as the record says.
     """
-    number = folder.name[1:]
+
+    def wrong(code: str, file: Path) -> Finding:
+        return Finding("error", Place(shown(file)), code, kit=kit, revision=int(folder.name[1:]))
+
     for name in (f"{kit}/", *checksums, RECORD):
         file = folder / name
         if file.is_symlink():
-            return file, f"a link stands in place of this file of revision {number} of {kit}"
+            return wrong("releases.link-for-a-file", file)
         if name in checksums and not (name in frozen_names(kit) and _is(file, folder, checksums[name])):
-            return file, TOUCHED.format(number, kit)
+            return wrong("releases.touched", file)
     known = {folder / name for name in (kit, RECORD, *checksums)}
     for file in sorted(folder.rglob("*")):
         if file not in known and not file.name.startswith(".") and file.name.lower() not in SYSTEMS_OWN:
-            return file, f"revision {number} of {kit} was published without this file"
+            return wrong("releases.published-without", file)
     return None
 
 
-def _is(file: Path, folder: Path, checksum: str) -> bool:
+def _is(file: Path, folder: Path, wanted: str) -> bool:
     try:
-        return not leads_out(file, folder) and text_checksum(read_own(file, LARGEST)) == checksum
+        most = LARGEST_FILES if file.name == FILES else LARGEST
+        return not leads_out(file, folder) and checksum(file.name, read_own(file, most)) == wanted
     except (OSError, RuntimeError, OverflowError):
         return False
+
+
+def newer(data: Mapping[str, object]) -> int | None:
+    """The format of a record that a later kitwright made, in a form that is not known yet; None of any other."""
+    said = data.get("format")
+    return int(said) if isinstance(said, str) and re.fullmatch("[0-9]{1,9}", said) and int(said) > FORMAT else None
+
+
+def stop_if_newer(data: Mapping[str, object], place: Place) -> None:
+    """Refuse to read a record that a later kitwright made.
+
+    Raises:
+        UserError: so it is.
+    """
+    if (form := newer(data)) is not None:
+        raise UserError("releases.newer", place=place, format=form, known=FORMAT, kitwright=str(data.get("kitwright", "")))
 
 
 def published(kits: Path) -> dict[str, list[Finding]]:
@@ -135,24 +161,13 @@ def stop_unless_whole(kits: Path, kit: str) -> None:
 
 def _stop(found: list[Finding]) -> None:
     if found:
-        raise UserError(found[0].problem, found[0].remedy, found[0].place)
+        raise error_of(found[0])
 
 
 def _no_ledger(kits: Path, names: list[str]) -> Finding:
     sealed = [name for name in names if any(_seal_of(f / RECORD) for f in revision_folders(kits / name))]
-    if sealed:
-        return Finding(
-            "error",
-            Place(shown(kits / LEDGER)),
-            f"the ledger of releases is gone, which names every revision that was published, those of {sealed[0]} among them",
-            "put it back from your backup",
-        )
-    return Finding(
-        "warning",
-        Place(shown(kits / LEDGER)),
-        "this archive has no ledger of its releases yet, so a revision that vanishes would not be noticed",
-        f"write it, once, with  {ADOPT}",
-    )
+    place = Place(shown(kits / LEDGER))
+    return Finding("error", place, "releases.ledger-gone", kit=sealed[0]) if sealed else Finding("warning", place, "releases.no-ledger-yet")
 
 
 def _seal_of(record: Path) -> str:
@@ -165,112 +180,81 @@ def _seal_of(record: Path) -> str:
 def _kit(kits: Path, kit: str, ledger: Ledger | None) -> list[Finding]:
     home = kits / kit / PUBLISHED
     entries = {e.revision: e for e in ledger.of(kit)} if ledger else {}
+    known = tuple(sorted(entries))
+
+    def wrong(code: str, place: Path, **values: Any) -> Finding:
+        return Finding("error", Place(shown(place)), code, kit=kit, **values)
+
     if entries and not (kits / kit).is_dir():
-        return [
-            Finding(
-                "error",
-                Place(shown(kits / kit)),
-                f"{kit} is gone, of which {_revisions(entries)} published",
-                "put its folder back from your backup, under this very name",
-            )
-        ]
+        return [wrong("releases.kit-gone", kits / kit, revisions=known)]
     if home.is_symlink() or (kits / kit).is_symlink():
-        return [Finding("error", Place(shown(home)), f"a link stands in place of the revisions of {kit}", "put the folder itself here")]
+        return [wrong("releases.link-for-all", home)]
     if home.exists() and not home.is_dir():
         return []  # told where the kit is read
     folders = {int(f.name[1:]): f for f in revision_folders(kits / kit)}
     if entries and not folders:
-        return [
-            Finding(
-                "error",
-                Place(shown(home)),
-                f"the revisions of {kit} are gone: {_revisions(entries)} published",
-                "put this folder back from your backup",
-            )
-        ]
+        return [wrong("releases.all-gone", home, revisions=known)]
     found: list[Finding] = []
-    last: tuple[str, dt.datetime | None] = ("", None)
+    last: _Last = ("", None)
     for number in sorted({*folders, *entries} if ledger else folders):
         folder, entry = folders.get(number), entries.get(number)
         if folder is None:
-            found.append(
-                Finding(
-                    "error",
-                    Place(shown(home / f"r{number}")),
-                    f"revision {number} of {kit} is missing",
-                    "put its folder back from your backup",
-                )
-            )
-            last = entry.record, None
+            found.append(wrong("releases.missing", home / f"r{number}", revision=number))
+            last = entry.record if entry else "", None
         elif ledger and entry is None:
-            found.append(
-                Finding(
-                    "error",
-                    Place(shown(folder)),
-                    f"revision {number} of {kit} stands in no line of {LEDGER}: it was not published here",
-                    f"put back its line from your backup, or take this folder away; revisions that came from another archive are taken in with  {ADOPT.replace('--', f'{kit} --')}",
-                )
-            )
+            found.append(wrong("releases.in-no-line", folder, revision=number, ledger=LEDGER))
         else:
             told, last = _revision(folder, kit, number, ledger, entry, last)
             found += told
-    order = [e.revision for e in ledger.of(kit)] if ledger else []
-    if not found and order != sorted(order):
-        found.append(
-            Finding(
-                "error",
-                ledger.place(ledger.of(kit)[0]),
-                f"the revisions of {kit} stand in another order than they were published in",
-                PUT_BACK,
-            )
-        )
+    in_order = ledger.of(kit) if ledger else []
+    if ledger and not found and in_order != sorted(in_order, key=lambda e: e.revision):
+        found.append(Finding("error", ledger.place(in_order[0]), "releases.other-order", kit=kit))
     return found
 
 
-def _revisions(entries: Mapping[int, Entry]) -> str:
-    return f"revision{'s' if len(entries) > 1 else ''} {' and '.join(filter(None, (', '.join(map(str, sorted(entries)[:-1])), str(max(entries)))))} {'were' if len(entries) > 1 else 'was'}"
+_Last = tuple[str, dt.datetime | None]
+"""The digest of the record before, and its instant."""
 
 
-def _revision(
-    folder: Path, kit: str, number: int, ledger: Ledger | None, entry: Entry | None, last: tuple[str, dt.datetime | None]
-) -> tuple[list[Finding], tuple[str, dt.datetime | None]]:
+def _revision(folder: Path, kit: str, number: int, ledger: Ledger | None, entry: Entry | None, last: _Last) -> tuple[list[Finding], _Last]:
     """What is wrong with one revision; and its digest and instant, for the next."""
     record = folder / RECORD
     place = Place(shown(record))
+    anyway: _Last = (entry.record if entry else "", None)
 
-    def wrong(problem: str, where: Place = place, remedy: str = PUT_BACK) -> tuple[list[Finding], tuple[str, dt.datetime | None]]:
-        return [Finding("error", where, problem, remedy)], (entry.record if entry else "", None)
+    def wrong(code: str, where: Place = place, **values: Any) -> tuple[list[Finding], _Last]:
+        return [Finding("error", where, code, kit=kit, revision=number, **values)], anyway
 
     if record.is_symlink() or folder.is_symlink():
-        return wrong(f"a link stands in place of this file of revision {number} of {kit}")
+        return wrong("releases.link-for-a-file")
     try:
         text = read_text(record, shown(record))
         data = read_yaml(record, shown(record)).data
+        stop_if_newer(data, place)
     except UserError as error:
-        return wrong(f"the record of revision {number} of {kit}: {error.problem}", error.place or place, "put it back from your backup")
+        if error.code == "releases.newer":
+            return [Finding("error", place, error.code, **error.values)], anyway
+        return wrong("releases.unread-record", error.place or place, error=error)
     seal = opened(text)
     if entry and not seal.digest:
-        return wrong(f"the record of revision {number} of {kit} has lost the digest that it was published with")
+        return wrong("releases.no-seal")
     if seal.digest and not seal.holds or entry and seal.digest != entry.record:
-        return wrong(TOUCHED.format(number, kit))
+        return wrong("releases.touched")
     if seal.digest and seal.before != last[0]:
-        return wrong(f"the record of revision {number} of {kit} does not follow from that of the revision before")
+        return wrong("releases.no-chain")
     frozen, released = data.get("frozen"), str(data.get("released", ""))
-    if entry and (entry.released, entry.code) != (released, data.get("code")):
-        return wrong(
-            f"the line of revision {number} of {kit} was changed: its record says another {'time' if entry.released != released else 'code'}",
-            ledger.place(entry),
-        )
+    if ledger and entry and (entry.released, entry.code) != (released, data.get("code")):
+        return wrong("releases.other-line", ledger.place(entry), what="time" if entry.released != released else "code")
     if data.get("revision") != str(number):
-        return wrong(f"this record is not that of revision {number} of {kit}")
+        return wrong("releases.other-record")
     odd = touched(folder, kit, {str(n): str(c) for n, c in frozen.items()} if isinstance(frozen, dict) else {})
     if odd:
-        return wrong(odd[1], Place(shown(odd[0])))
+        return [odd], anyway
     try:
         at = dt.datetime.fromisoformat(released)
         early = last[1] is not None and at <= last[1]
     except (ValueError, TypeError):
-        return wrong(f"“{released[:40]}” is not the time of revision {number} of {kit}")
+        return wrong("releases.not-the-time", text=released)
     if early:
-        return wrong(f"revision {number} of {kit} is dated before the revision that it corrects")
+        return wrong("releases.too-early")
     return [], (seal.digest, at)

@@ -126,7 +126,7 @@ def brief(
     if whom in ("viewers", "members") and published is None:
         raise UserError("briefs.no-revision", kit=kit.id, place=Place(kit.document.file))
     # The team works from the kit as it stands; everybody else from what was published.
-    worked = work(published if published and whom in ("viewers", "members") else kit)
+    worked = published if published and whom in ("viewers", "members") else work(kit)
     refuse(worked)
     kit = replace(kit, spec=worked.kit.spec)
     asked = [asked_of(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]

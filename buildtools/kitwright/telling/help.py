@@ -172,7 +172,7 @@ differently, another number of cards, another sheet, a one-way paper, is planned
         {"--port": "The port on this machine."},
     ),
     "release": Help(
-        """Publish a kit as revision 1: freeze its spec, its numbers and its printables.
+        """Publish a kit as revision 1: keep its spec, what was worked out, and every file that readers can download.
 
 Refuses while check has errors; warns when nobody has test-cut this very state. After
 that, changes are published with  kitwright erratum.
@@ -180,8 +180,9 @@ that, changes are published with  kitwright erratum.
         ("release 2027-03-river-stones", 'release 2027-03-river-stones --as-of "2027-03-06 10:00"'),
         {
             **_AS_OF,
-            "--redraw": "Note anew how a released kit's printables are drawn, after kitwright itself was renewed.",
             "--adopt": "Take releases into the ledger that are in none yet: all of an archive older than its ledger, or the named kit's.",
+            "--carry-over": "Keep results and files with revisions that an earlier kitwright published without: all of them, or the named kit's.",
+            "--as-drawn": "With --carry-over: keep printables as they are drawn now where they don't come out as they were published.",
         },
     ),
     "show": Help(

@@ -11,12 +11,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from kitwright.archive.cutters import cut_files_of
 from kitwright.archive.downloads import Download
+from kitwright.archive.offered import cut_files_given
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.pictures import Image, image_of, thumbnail_of
 from kitwright.kit.kit import Kit
 from kitwright.release.members import extras_of
+from kitwright.release.record import Revision, revision_at
 from kitwright.telling.members import CUT_FILES
 from kitwright.telling.words import led
 from kitwright.work.worked import Worked
@@ -36,7 +37,7 @@ class Given:
     """Those files and the picture, by their path beside the page: bytes, or where a file lies, to be copied."""
 
 
-def files_for_members(worked: Worked) -> list[tuple[str, str, bytes | Path]]:
+def files_for_members(worked: Worked, revision: Revision | None) -> list[tuple[str, str, bytes | Path]]:
     """Every file for members: what it is, its path beside the kit's page, and its bytes or where it lies, to be copied.
 
     Raises:
@@ -47,7 +48,7 @@ def files_for_members(worked: Worked) -> list[tuple[str, str, bytes | Path]]:
         (extra.name, f"{FILES}/{path.relative_to(kit.folder.resolve()).as_posix()}", path) for extra, path in extras_of(kit)
     ]
     if kit.spec.cut_files == "members":
-        found += [(CUT_FILES, f"{FILES}/{name}", data) for name, data in cut_files_of(worked).items()]
+        found += [(CUT_FILES, f"{FILES}/{name}", data) for name, data in cut_files_given(worked, revision).items()]
     return found
 
 
@@ -56,7 +57,7 @@ def _given(site: Site) -> tuple[Given, ...]:
     """Of every kit that has any, oldest first; both kinds of page ask."""
     found = []
     for worked in (e for e in site.archive.entries if isinstance(e, Worked)):
-        files = files_for_members(worked)
+        files = files_for_members(worked, revision_at(worked.kit, site.archive.at))
         if files:
             picture = thumbnail_of(worked)
             named = tuple(

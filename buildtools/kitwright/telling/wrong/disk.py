@@ -43,6 +43,10 @@ def revision(why: str, number: int, revision: int) -> Said:
     return _refused(f"revision {revision} can't be written", why, number, "nothing was published")
 
 
+def carried(why: str, number: int) -> Said:
+    return _refused("what was worked out and drawn can't be written", why, number, "nothing was changed")
+
+
 def change(why: str, number: int) -> Said:
     return _refused("what was to change can't be written", why, number, "nothing was changed")
 

@@ -88,13 +88,6 @@ def helper_ended() -> Said:
     )
 
 
-def drawn_otherwise(kit: str, files: tuple[str, ...]) -> Said:
-    return (
-        f"printables of {kit} are drawn otherwise than they were published: {', '.join(files)}",
-        f"their numbers are the same; look at them, then note them anew with  kitwright release {kit} --redraw",
-    )
-
-
 def port_taken(port: int, why: str) -> Said:
     return f"port {port} can't be used: {why}", "another preview may be running; try  --port 8123"
 

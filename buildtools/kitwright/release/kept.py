@@ -1,0 +1,237 @@
+"""What was worked out for a revision as plain exact data: `results.json`, one writer and one reader.
+
+Values alone, no words: lengths and other fractions are exact text, a size is
+`[width, height]`, a rectangle `[x, y, width, height]`, and whatever else has named parts is
+an object of them, without those that have their usual value. So a part that a later
+kitwright adds with a usual value changes no old record; where one changes otherwise, the
+number of the record's format goes up and the old form is read here too.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
+from fractions import Fraction
+from functools import cache, lru_cache
+from types import NoneType, UnionType
+from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
+
+from kitwright.card.enclosed import Enclosed
+from kitwright.card.face import Base, Face
+from kitwright.cutting import tree
+from kitwright.cutting.batch.proof import Proof
+from kitwright.cutting.plan import Layout, PaperPlan
+from kitwright.geometry import Rect
+from kitwright.kit.kit import Kit
+from kitwright.units import Length, Size
+from kitwright.work.cite import filled
+from kitwright.work.worked import Worked
+from kitwright.work.working import WORKED, sizes_of
+
+Plain = None | bool | int | str | list[Any] | dict[str, Any]
+"""What JSON can say, floats apart."""
+_EXACT = re.compile(r"-?[0-9]{1,400}(/[1-9][0-9]{0,400})?")
+
+
+class Unread(Exception):
+    """Not the results of a kit, or not of this one."""
+
+
+@dataclass(frozen=True)
+class Results:
+    """What was worked out for a kit, all that a revision keeps of it."""
+
+    base: Base
+    fronts: tuple[Face, ...]
+    layouts: tuple[Layout, ...]
+    plans: tuple[PaperPlan, ...]
+    enclosed: Enclosed
+
+
+# --- writing and reading ----------------------------------------------------------------------------
+
+
+def results_text(worked: Worked) -> str:
+    """What was worked out for a kit as JSON text ending in a newline, the same bytes every time."""
+    data = plain(Results(worked.base, worked.faces, worked.layouts, worked.plans, worked.enclosed))
+    for plan, said in zip(worked.plans, data["plans"]):
+        for run, of in zip(plan.runs, said["runs"]):
+            # A layout stands once, though several papers are cut by it.
+            of["layout"] = worked.layouts.index(run.layout)
+    lines = (f" {json.dumps(key)}: {_line(value)}" for key, value in data.items())
+    return "{\n" + ",\n".join(lines) + "\n}\n"
+
+
+def _line(value: Plain) -> str:
+    """One entry: an element of a list on each line, so that a difference can be read."""
+    if isinstance(value, list) and value:
+        return "[\n" + ",\n".join(f"  {_dense(each)}" for each in value) + "\n ]"
+    return _dense(value)
+
+
+def _dense(value: Plain) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+
+
+@lru_cache(maxsize=128)
+def read_results(text: str) -> Results:
+    """The same back from its text.
+
+    Raises:
+        Unread: this is none, or not whole.
+    """
+    try:
+        data = json.loads(text, parse_float=_no_float, parse_constant=_no_float)
+        layouts = data["layouts"]
+        for plan in data["plans"]:
+            for run in plan["runs"]:
+                run["layout"] = layouts[run["layout"]]
+        found = restored(data, Results)
+        # One and the same again, as it was when it was planned.
+        shared = {layout: layout for layout in found.layouts}
+        plans = (replace(plan, runs=tuple(replace(run, layout=shared[run.layout]) for run in plan.runs)) for plan in found.plans)
+        return replace(found, plans=tuple(plans))
+    except (ValueError, TypeError, KeyError, IndexError, RecursionError) as error:
+        raise Unread from error
+
+
+def _no_float(text: str) -> float:
+    raise ValueError(f"{text} is not exact")
+
+
+def worked_again(kit: Kit, results: Results) -> Worked:
+    """A kit with what was worked out for it, without planning or laying out anything.
+
+    Args:
+        kit: as it was published; what may change since then as it is now.
+        results: as they were kept.
+
+    Raises:
+        Unread: these are not the results of this kit.
+    """
+    if any(_faults(kit, results)):
+        raise Unread
+    found = Worked(kit, results.base, results.fronts, results.plans, results.layouts, ())
+    told, _ = filled(found)
+    found = Worked(told, results.base, results.fronts, results.plans, results.layouts, ())
+    # As if it had been asked for already; and whoever works this kit out again has the same.
+    vars(found)["enclosed"] = results.enclosed
+    vars(kit)[WORKED] = vars(told)[WORKED] = found
+    return found
+
+
+def _faults(kit: Kit, results: Results) -> Iterator[object]:
+    """What does not fit the kit: the results may come in a folder that somebody else packed."""
+    sizes = sizes_of(kit)
+    for layout in results.layouts:
+        yield from tree.faults(layout.tree, layout.sheet, sizes)
+    papers = {key for layout in results.layouts for key in layout.papers} | {plan.paper for plan in results.plans}
+    placed = [one for face in results.fronts for one in (*face.stack, *(s.placed for s in face.settings))]
+    yield from (papers | {one.paper for one in placed}) - set(kit.papers)
+    labels = {one.label for one in placed} | {label for plan in results.plans for label in plan.demand.needs}
+    yield from labels - set(sizes)
+    if not results.fronts:
+        yield "no front"
+
+
+# --- values and plain data ----------------------------------------------------------------------------
+
+
+def plain(value: Any) -> Any:
+    """A value as plain data."""
+    if value is None or isinstance(value, (bool, int, str)):
+        return value
+    if isinstance(value, Length):
+        return str(value.inches)
+    if isinstance(value, Fraction):
+        return str(value)
+    if isinstance(value, (Size, Rect)):
+        return [plain(getattr(value, part.name)) for part in fields(value)]
+    if is_dataclass(value):
+        return {part.name: plain(now) for part in fields(value) if not _usual(part, now := getattr(value, part.name))}
+    if isinstance(value, Mapping):
+        return {key: plain(each) for key, each in value.items()}
+    if isinstance(value, tuple):
+        return [plain(each) for each in value]
+    raise TypeError(f"results hold no {type(value).__name__}")
+
+
+def _usual(part: Any, value: object) -> bool:
+    """Whether a part has the value that it has unless said."""
+    default = part.default_factory() if part.default_factory is not MISSING else part.default
+    return default is not MISSING and value == default
+
+
+def restored(data: Any, kind: Any) -> Any:
+    """The value of a kind that plain data stands for.
+
+    Raises:
+        ValueError, TypeError, KeyError: it stands for none.
+    """
+    origin, inner = get_origin(kind), get_args(kind)
+    if origin in (Union, UnionType):
+        return restored(data, _which(data, inner))
+    if origin is Literal:
+        return _checked(data, data in inner and isinstance(data, str))
+    if kind is NoneType:
+        return _checked(data, data is None)
+    if kind in (str, bool, int):
+        return _checked(data, type(data) is kind)
+    if kind is Fraction:
+        return Fraction(_checked(data, isinstance(data, str) and _EXACT.fullmatch(data) is not None))
+    if kind is Length:
+        return Length(restored(data, Fraction))
+    if kind in (Size, Rect):
+        parts = _parts(kind)
+        return kind(*(restored(each, part) for each, part in zip(_checked(data, isinstance(data, list)), parts.values(), strict=True)))
+    if isinstance(kind, type) and is_dataclass(kind):
+        parts = _parts(kind)
+        _checked(data, isinstance(data, dict) and data.keys() <= parts.keys())
+        return kind(**{name: restored(each, parts[name]) for name, each in data.items()})
+    if origin is tuple:
+        each = [inner[0]] * len(data) if inner[1:] == (...,) else inner
+        return tuple(restored(one, of) for one, of in zip(_checked(data, isinstance(data, list)), each, strict=True))
+    if isinstance(origin, type) and issubclass(origin, Mapping):
+        return {restored(key, inner[0]): restored(one, inner[1]) for key, one in _checked(data, isinstance(data, dict)).items()}
+    raise TypeError(f"results hold no {kind}")
+
+
+def _checked(data: Any, right: bool) -> Any:
+    if not right:
+        raise ValueError(f"not what stands here: {data!r:.40}")
+    return data
+
+
+def _which(data: Any, kinds: tuple[Any, ...]) -> Any:
+    """Which of several kinds plain data stands for."""
+    for kind in kinds:
+        if isinstance(data, dict):
+            if isinstance(kind, type) and is_dataclass(kind) and _needed(kind) <= data.keys() <= _parts(kind).keys():
+                return kind
+        elif data is None:
+            if kind is NoneType:
+                return kind
+        elif isinstance(data, list):
+            if kind in (Size, Rect) or get_origin(kind) is tuple:
+                return kind
+        elif get_origin(kind) is Literal:
+            if data in get_args(kind):
+                return kind
+        elif kind is type(data) or isinstance(data, str) and kind in (Length, Fraction):
+            return kind
+    raise ValueError(f"none of what may stand here: {data!r:.40}")
+
+
+@cache
+def _parts(kind: type) -> dict[str, Any]:
+    """The parts of a kind with their own kinds, in order."""
+    # A name that a module knows for its type checker alone stands here.
+    hints = get_type_hints(kind, localns={"Proof": Proof})
+    return {part.name: hints[part.name] for part in fields(kind)}
+
+
+@cache
+def _needed(kind: type) -> frozenset[str]:
+    return frozenset(p.name for p in fields(kind) if p.default is MISSING and p.default_factory is MISSING)
