@@ -7,11 +7,12 @@ import click
 from kitwright.archive import offered
 from kitwright.cli.asked import AS_OF, kit_of, kits_of, moment
 from kitwright.cli.future import tell_of_the_future
-from kitwright.cli.terminal import FINDINGS, refuse, tell_findings
+from kitwright.cli.terminal import FINDINGS, refuse, say, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.release import errata
 from kitwright.release.people import read_people
 from kitwright.release.publish import NotReady
+from kitwright.telling import releasing as words
 from kitwright.telling.changes import GRADE_WORDS
 from kitwright.telling.errata import draft_lines, group_lines
 
@@ -34,22 +35,22 @@ def command(
     except NotReady as error:
         refuse(ctx, error.findings, error)
     tell_findings(made.warnings)
-    click.echo(f"{read.id}, revision {made.number} mends revision {made.revision.number}:")
+    say(words.mends(read.id, made.number, made.revision.number))
     for line in draft_lines(made):
-        click.echo(f"  {line}")
-    click.echo(f"In all: {GRADE_WORDS[made.grade]}.")
+        say(f"  {line}")
+    say(words.in_all(GRADE_WORDS[made.grade]))
     for line in group_lines(made):
-        click.echo(line)
+        say(line)
     if not yes:
         if spotted_by is None:
-            spotted_by = click.prompt("Who spotted it? (empty: nobody to name)", default="", show_default=False).strip() or None
+            spotted_by = click.prompt(words.WHO_SPOTTED_IT, default="", show_default=False).strip() or None
         if spotted_by and thank is None:
-            thank = click.confirm(f"Did {spotted_by} agree to be thanked by name?", default=False)
+            thank = click.confirm(words.thank(spotted_by), default=False)
         if advice is None:
-            advice = click.prompt("What to do with pieces already cut? (empty: what the grade says)", default="", show_default=False)
-        if not click.confirm(f"Publish this as revision {made.number}?", default=False):
-            click.echo("Nothing was written.")
+            advice = click.prompt(words.WHAT_TO_DO, default="", show_default=False)
+        if not click.confirm(words.publish(made.number), default=False):
+            say(words.NOTHING_WRITTEN)
             ctx.exit(FINDINGS)
     new = errata.publish_erratum(made, moment(as_of, read.club), offered.offered, advice or "", spotted_by, bool(thank), kits, people)
     tell_of_the_future(new)
-    click.echo(f"Published revision {new.number} of {read.id}, code {new.code}.")
+    say(words.published(read.id, new.number, new.code))

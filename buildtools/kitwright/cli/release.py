@@ -35,7 +35,7 @@ def command(ctx: click.Context, kit: str | None, as_of: str | None, adopt: bool,
         _carry_over(kits, kit, as_drawn)
         return
     if kit is None:
-        raise click.UsageError("name the kit that is to be released", ctx)
+        raise click.UsageError(words.NAME_THE_KIT, ctx)
     read = kit_of(kits.parent, kit, "revised")
     people = read_people(kits)
     tell_findings(f for f in findings(read, people) if f.level != "hint")

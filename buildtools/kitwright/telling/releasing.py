@@ -1,10 +1,12 @@
-"""What `release` prints when all went well."""
+"""What `release` and `erratum` ask, and print when all went well."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from kitwright.telling.words import number
+
+NAME_THE_KIT = "name the kit that is to be released"
 
 
 def released(kit: str, code: str, folder: Path) -> str:
@@ -32,3 +34,35 @@ def all_carried(revisions: int) -> str:
     if not revisions:
         return "Every revision keeps its results and files already: nothing need be done."
     return f"Carried over: {number(revisions, 'revision', 'revisions')}. Keep them with the kits, and never edit them."
+
+
+# --- erratum --------------------------------------------------------------------------------------
+
+WHO_SPOTTED_IT = "Who spotted it? (empty: nobody to name)"
+WHAT_TO_DO = "What to do with pieces already cut? (empty: what the grade says)"
+NOTHING_WRITTEN = "Nothing was written."
+
+
+def mends(kit: str, revision: int, mended: int) -> str:
+    """Which revision would be mended by which."""
+    return f"{kit}, revision {revision} mends revision {mended}:"
+
+
+def in_all(grade: str) -> str:
+    """How much the whole correction asks of readers, in the words of its grade."""
+    return f"In all: {grade}."
+
+
+def thank(name: str) -> str:
+    """Whether somebody agreed to be named."""
+    return f"Did {name} agree to be thanked by name?"
+
+
+def publish(revision: int) -> str:
+    """Whether the correction is to be published."""
+    return f"Publish this as revision {revision}?"
+
+
+def published(kit: str, revision: int, code: str) -> str:
+    """A correction was published."""
+    return f"Published revision {revision} of {kit}, code {code}."
