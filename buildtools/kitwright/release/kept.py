@@ -27,8 +27,8 @@ from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.units import Length, Size
 from kitwright.work.cite import filled
-from kitwright.work.worked import Worked
-from kitwright.work.working import WORKED, sizes_of
+from kitwright.work.worked import Worked, sizes_of
+from kitwright.work.working import WORKED
 
 Plain = None | bool | int | str | list[Any] | dict[str, Any]
 """What JSON can say, floats apart."""

@@ -23,8 +23,7 @@ from kitwright.kit.model import LIVING, Guide, KitSpec, Spec
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.codes import code_of
 from kitwright.units import Length, Size
-from kitwright.work.worked import Worked
-from kitwright.work.working import needs_of
+from kitwright.work.worked import Worked, needs_of
 
 IN_ORDER = {"papers", "pieces", "mix"}
 """Mappings whose order shows on the pages, so that it counts."""
