@@ -60,8 +60,8 @@ class _Plan:
     removed: tuple[Path, ...]
 
 
-class _Unfit(Exception):
-    """Why a record can't be followed, in words."""
+class _Unfit(UserError):
+    """Why a record can't be followed."""
 
 
 def change(folder: Path, written: Mapping[Path, bytes], removed: Iterable[Path] = ()) -> None:
@@ -99,7 +99,7 @@ def change(folder: Path, written: Mapping[Path, bytes], removed: Iterable[Path] 
                 os.rename(new, folder / READY)
             sync_folder(folder)
         except _Unfit as error:
-            raise UserError(f"this can't be changed as a whole: {error}", "nothing was changed", Place(folder)) from None
+            raise UserError("change.impossible", place=Place(folder), reason=error) from None
         except OSError as error:
             raise trouble(error, "disk.change", folder) from None
         finish(folder)
@@ -125,11 +125,7 @@ def finish(folder: Path) -> bool:
             _put_away(ready)
             _clear_up(folder)
         except _Unfit as error:
-            raise UserError(
-                f"this is the record of a half-done change, and it can't be followed: {error}",
-                f"if a command of yours was cut short, put {folder.name}/ back from your backup; else delete the folder {READY}. Nothing was changed",
-                Place(ready / PLAN),
-            ) from None
+            raise UserError("change.unfollowed", place=Place(ready / PLAN), reason=error, folder=folder.name, ready=READY) from None
         except OSError as error:
             raise trouble(error, "disk.half-a-change", ready) from None
         return True
@@ -160,17 +156,17 @@ def _read(folder: Path, ready: Path) -> _Plan | None:
         _Unfit: kitwright did not write this, or what it speaks of is not as it was.
     """
     if not stat.S_ISDIR(os.lstat(ready).st_mode):
-        raise _Unfit(f"{ready.name} is no folder")
+        raise _Unfit("change.no-folder", name=ready.name)
     names = set(os.listdir(ready))
     foreign = sorted(
         n for n in names if not (n.isascii() and n.isdigit() or n in (PLAN, ".gitignore")) or not stat.S_ISREG(os.lstat(ready / n).st_mode)
     )
     if foreign:
-        raise _Unfit(f"“{foreign[0][:60]}” in {ready.name} is nothing that kitwright put there")
+        raise _Unfit("change.foreign", name=foreign[0], folder=ready.name)
     if PLAN not in names:
         return None
     if os.lstat(ready / PLAN).st_size > BIGGEST:
-        raise _Unfit("it is far too long")
+        raise _Unfit("change.too-long")
     try:
         data = json.loads((ready / PLAN).read_bytes().decode("utf-8"))
         if not isinstance(data, dict) or set(data) != {"format", "written", "removed"} or data["format"] != FORMAT:
@@ -186,7 +182,7 @@ def _read(folder: Path, ready: Path) -> _Plan | None:
             ):
                 raise ValueError
     except (ValueError, RecursionError):
-        raise _Unfit("it is empty, cut off or not in kitwright’s own form") from None
+        raise _Unfit("change.other-form") from None
     kinds = KINDS | {Path(name).suffix.lower() for name in gone}
     written = tuple(
         _Write(kept, _path(folder, name, kinds if was is None else kinds | {Path(name).suffix.lower()}), was, now)
@@ -194,14 +190,14 @@ def _read(folder: Path, ready: Path) -> _Plan | None:
     )
     removed = tuple(_path(folder, name, None) for name in gone)
     if {w.kept for w in written} != names - {PLAN, ".gitignore"} or len({w.file for w in written}) != len(written):
-        raise _Unfit("its files are not the ones that it names")
+        raise _Unfit("change.other-files")
     for write in written:
         if any(gone == write.file or gone in write.file.parents for gone in removed):
-            raise _Unfit(f"it both writes and removes {write.file.relative_to(folder).as_posix()}")
+            raise _Unfit("change.both", name=write.file.relative_to(folder).as_posix())
         if _checksum((ready / write.kept).read_bytes()) != write.now:
-            raise _Unfit(f"what it holds for {write.file.relative_to(folder).as_posix()} is damaged")
+            raise _Unfit("change.damaged", name=write.file.relative_to(folder).as_posix())
         if _checksum_of(write.file) not in (write.was, write.now):
-            raise _Unfit(f"{write.file.relative_to(folder).as_posix()} was changed since")
+            raise _Unfit("change.changed-since", name=write.file.relative_to(folder).as_posix())
     return _Plan(written, removed)
 
 
@@ -210,7 +206,7 @@ def _name(folder: Path, path: Path) -> str:
     try:
         return path.relative_to(folder).as_posix()
     except ValueError:
-        raise UserError("this lies outside the folder that is changed", "nothing was changed", Place(path)) from None
+        raise UserError("change.outside", place=Place(path)) from None
 
 
 def _path(folder: Path, name: str, kinds: frozenset[str] | None) -> Path:
@@ -224,12 +220,11 @@ def _path(folder: Path, name: str, kinds: frozenset[str] | None) -> Path:
     Raises:
         _Unfit: it lies elsewhere, behind a link, or is nothing that kitwright would change.
     """
-    said = f"“{name[:60]}”"
     parts = name.split("/")
     if not name or not all(_PART.fullmatch(part) and part == part.strip() and not part.endswith(".") for part in parts):
-        raise _Unfit(f"{said} is no path below {folder.name}/")
+        raise _Unfit("change.no-path", name=name, folder=folder.name)
     if any(part.startswith(".") for part in parts):
-        raise _Unfit(f"{said} is nothing that kitwright would change")
+        raise _Unfit("change.not-changed", name=name)
     path = folder
     for i, part in enumerate(parts, 1):
         path = path / part
@@ -238,22 +233,22 @@ def _path(folder: Path, name: str, kinds: frozenset[str] | None) -> Path:
         except FileNotFoundError:
             continue
         except (NotADirectoryError, OSError):
-            raise _Unfit(f"{said} can’t be looked at") from None
+            raise _Unfit("change.unseen", name=name) from None
         if stat.S_ISLNK(mode):
-            raise _Unfit(f"{said} leads through a link")
+            raise _Unfit("change.through-a-link", name=name)
         if i < len(parts) and not stat.S_ISDIR(mode) or not (stat.S_ISDIR(mode) or stat.S_ISREG(mode)):
-            raise _Unfit(f"{said} leads through what is no folder")
+            raise _Unfit("change.through-no-folder", name=name)
         if i == len(parts) and stat.S_ISDIR(mode):
             # A person's folder, or one inside a kit's; never a kit, and never what was published.
             if kinds is not None or len(parts) < 2 or any(p.casefold() == "published" for p in parts[1:]):
-                raise _Unfit(f"{said} is a folder that kitwright would not {'remove' if kinds is None else 'overwrite'}")
+                raise _Unfit("change.not-that-folder", name=name, removed=kinds is None)
             return path
     if kinds is None and parts[-1].casefold() in NEVER_REMOVED:
-        raise _Unfit(f"{said} is nothing that kitwright would remove")
+        raise _Unfit("change.not-removed", name=name)
     if kinds is not None and Path(parts[-1]).suffix.lower() not in kinds:
-        raise _Unfit(f"{said} is no kind of file that kits are made of")
+        raise _Unfit("change.other-kind", name=name)
     if kinds is not None and len(parts) > 1 and parts[0] != "people" and not (folder / parts[0]).is_dir():
-        raise _Unfit(f"{said} would begin a folder of its own")
+        raise _Unfit("change.new-folder", name=name)
     return path
 
 
