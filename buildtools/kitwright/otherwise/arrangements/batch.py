@@ -21,8 +21,8 @@ from kitwright.otherwise.arrangements.supply import dealt, limits
 
 MOST_CLASSES = 2000
 """More than this and no set is chosen."""
-STEPS = 20_000_000
-"""Steps of work (`solver.work`) that the choice of one set may take."""
+STEPS = 8_000_000
+"""Steps of work (`solver.work`) that the choice of one set may take; past it, which no kit has come near, the best found is taken."""
 
 Numbers = list[int]
 """Variables of a programme, one for each class."""
