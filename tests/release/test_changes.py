@@ -158,6 +158,34 @@ def test_papers():
     assert any("A is Meadow, not River" in w for _, w in swapped)
 
 
+def test_a_paper_under_another_key_is_the_same_paper():
+    """Readers see names, and never keys; what else changed of it is told as ever."""
+    key = (
+        ("  river:\n    kind", "  stream:\n    kind"),
+        ("for: tall strip\n    paper: river", "for: tall strip\n    paper: stream"),
+        ("for: low strip\n    paper: river", "for: low strip\n    paper: stream"),
+        ("  - papers: river\n", "  - papers: stream\n"),
+    )
+    same = ("cosmetic", "River goes by another key in the kit file; nothing else of it changed by that")
+    assert told(BATCH, *key) == [same]
+    assert told(BATCH, *key, ("cards: 9", "cards: 18"))[0] == ("recut", "the batch is 18 cards, not 9")
+    renamed = told(BATCH, *key, ("    name: River\n", "    name: Stream\n"))
+    assert ("cosmetic", "the paper River is called Stream") in renamed and {grade for grade, _ in renamed} == {"cosmetic"}
+
+
+def test_decoration_that_is_gone_and_a_base_of_another_paper():
+    dot = changed(
+        BATCH, ("sentiment:\n", "decorations:\n  - {name: a dot, size: 1/4 x 1/4, on: band, left: 1/8, thickness: 1/16}\nsentiment:\n")
+    )
+    assert worded(differences(made(dot), made(BATCH))) == [
+        ("write in", "no place is kept for decoration any more"),
+        ("write in", "this no longer holds for the post: lumps and stiff parts can cost more"),
+    ]
+    found = differences(made(BATCH), made(changed(BATCH, ("    paper: white\n  fold", "    paper: cream\n  fold"))))
+    assert ("recut", "the batch takes 9 bases from Cream cardstock, not none") in worded(found)
+    assert not any("worked out anew" in words for _, words in worded(found))
+
+
 def test_words():
     assert told(BATCH, ("title: Nine strips", "title: Nine fine strips")) == [
         ("cosmetic", "the kit is called “Nine fine strips”, not “Nine strips”")

@@ -15,7 +15,8 @@ from kitwright.release.both import Both, Copy, Difference
 from kitwright.release.marks import Mark, score_marks
 from kitwright.release.on_card import fronts_changed, layers_changed
 from kitwright.release.on_sheets import counts_changed, guides_changed, paper_name, papers_changed, pieces_changed, renamed
-from kitwright.release.paths import GRADES, TABLE, Grade, PathRule, any_fits, grade_of, rule_of, worst
+from kitwright.release.paths import GRADES, TABLE, Grade, PathRule, any_fits, differing, grade_of, rule_of, worst
+from kitwright.release.rekeyed import rekeyed, renamed_papers
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,15 @@ class Differences:
 
 def changes(old: Copy, new: Copy) -> Differences:
     """Every change between two states of one kit; none exactly where they say the same."""
-    both = Both(old, new)
+    keys = renamed_papers(old.worked, new.worked)
+    found = _compared(Both(rekeyed(old, keys), new))
+    rest = tuple(path for path in differing(old.values, new.values) if path not in found.paths)
+    papers = new.worked.kit.papers
+    told = [Difference(f"papers.{k}", "paper-key", "cosmetic", None, None, {"paper": papers[k].name}, rest) for k in keys.values()]
+    return Differences((*found.told, *told), found.besides)
+
+
+def _compared(both: Both) -> Differences:
     told: list[Difference] = []
     if both.differing:
         for compare in (pieces_changed, papers_changed, counts_changed, guides_changed, fronts_changed, layers_changed):

@@ -200,6 +200,9 @@ def _decoration(both: Both, one: Face, other: Face) -> Iterator[Difference]:
         yield both.change(
             "fronts[0].spots",
             "decoration",
+            len(was),
+            len(now),
+            tells=() if was and now else both.below("decorations"),
             old=front_marks(0, tuple(s.rect for s in one.spots)),
             new=front_marks(0, tuple(s.rect for s in other.spots)),
         )

@@ -74,9 +74,9 @@ def _both(was: Value, now: Value) -> Grade:
 
 
 FRONTS = ("fronts.**", "card.layers", "card.inside")
-MADE = ("card.**", "pieces.**", "papers.**", "fronts.**", "decorations.**", "base.**", "cut.**", "front.**", "sentiment.**")
+MADE = ("card.**", "pieces.**", "counts.**", "papers.**", "fronts.**", "decorations.**", "base.**", "cut.**", "front.**", "sentiment.**")
 """What a card is made of."""
-BATCH = ("cards", "counts.**", "sheets.**", "layouts.**", *MADE)
+BATCH = ("cards", "sheets.**", "layouts.**", *MADE)
 
 TABLE = (
     # Words.
@@ -110,7 +110,7 @@ TABLE = (
     PathRule("papers.*.back", "cosmetic", "look"),
     PathRule("papers.*.from", "cosmetic", "usual-papers", through=("papers.**", "sheets.*")),
     PathRule("papers[]", "cosmetic", "entry", through=("papers.**", "sheets.*")),
-    PathRule("sheet.*", "recut", "sheet-size", follows=("papers.*.size", "sheets.*")),
+    PathRule("sheet.*", "recut", "sheet-size", through=("papers.*.size", "sheets.*")),
     # Pieces.
     PathRule("pieces.*.size", "recut", "size"),
     PathRule("cut.*", "recut", "size", through=("pieces.*.size", "card.base.size")),
@@ -141,7 +141,7 @@ TABLE = (
     PathRule("decorations.thickness", "write in", "decoration-thickness"),
     PathRule("fronts.bands", "write in", "band", follows=MADE),
     PathRule("fronts.cards", "write in", "look-counts", follows=("cards",)),
-    PathRule("fronts.**", "write in", "places", follows=MADE),
+    PathRule("fronts.**", "write in", "places", follows=BATCH),
     PathRule("front.**", "cosmetic", "entry", through=FRONTS),
     PathRule("sentiment.text", "cosmetic", "sentiment-text"),
     PathRule("sentiment.**", "cosmetic", "entry", through=("fronts.sentiment",)),

@@ -161,6 +161,10 @@ def paper_name(was: str | None, now: str | None, key: str) -> str:
     return f"the paper {was or key} is called {now or key}"
 
 
+def paper_key(was: None, now: None, paper: str) -> str:
+    return f"{paper} goes by another key in the kit file; nothing else of it changed by that"
+
+
 def paper_kind(was: str, now: str, paper: str) -> str:
     return f"{paper} is {'cardstock' if now == 'cardstock' else 'patterned paper'}"
 
@@ -227,7 +231,8 @@ def _runs(numbers: tuple[int, ...]) -> str:
 
 def cut_otherwise(was: int, now: int, sheet: int, name: str, fine: bool) -> str:
     tail = "; the pieces keep their sizes" if fine else ""
-    return f"on sheet {sheet}, {name}, the cuts go another way: {number(now, 'cut', 'cuts')}, not {was}{tail}"
+    many = f": {number(now, 'cut', 'cuts')}, not {was}" if now != was else ""
+    return f"on sheet {sheet}, {name}, the cuts go another way{many}{tail}"
 
 
 def sheet_gives(was: tuple[tuple[str, int], ...], now: tuple[tuple[str, int], ...], sheet: int, name: str) -> str:
@@ -322,7 +327,9 @@ def sentiment_text(was: str | None, now: str | None) -> str:
     return f"the sentiment reads “{now}”, not “{was}”"
 
 
-def decoration(was: Value, now: Value) -> str:
+def decoration(was: int, now: int) -> str:
+    if not was or not now:
+        return "a place is kept for decoration: see the new sketch" if now else "no place is kept for decoration any more"
     return "the decoration has another place: see the new sketch"
 
 
@@ -418,8 +425,8 @@ def post_limits(was: tuple[tuple[Limit, bool | None], ...] | None, now: tuple[tu
     kind = f"{article(LETTER[letters])} {LETTER[letters]}"
     said = [f"{_limit(about, kind)}{'' if within is False else ', perhaps'}" for about, within in sorted(came, key=str)]
     if said:
-        return f"the post is to mind: {'; '.join(said)}"
-    return f"the post has less to mind: no more that {'; '.join(_limit(about, kind) for about, _ in sorted(gone, key=str))}"
+        return f"mind for the post: {'; '.join(said)}"
+    return f"this no longer holds for the post: {'; '.join(_limit(about, kind) for about, _ in sorted(gone, key=str))}"
 
 
 def _limit(about: Limit, kind: str) -> str:
