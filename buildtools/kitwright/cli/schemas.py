@@ -15,4 +15,4 @@ def renew_schemas(kits: Path) -> None:
     try:
         write_schemas(kits)
     except UserError as error:
-        tell_findings([Finding("warning", error.place or Place(kits), error.code, *error.old[:1], **error.values)])
+        tell_findings([Finding("warning", error.place or Place(kits), error.code, **error.values)])
