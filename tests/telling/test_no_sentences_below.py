@@ -29,9 +29,7 @@ ROOMS = [
     "drawing",
     "printable",
     "cutfiles",
-    "drawing",
-    "printable",
-    "cutfiles",
+    "cli",
 ]
 """Rooms that are free of sentences; whatever else becomes so is added here."""
 MODULES = sorted(path for room in ROOMS for path in ([PACKAGE / room] if room.endswith(".py") else (PACKAGE / room).rglob("*.py")))
