@@ -58,8 +58,6 @@ class Draft:
     """From that one to the kit as it is now."""
     groups: tuple[Copies, ...]
     """The copies of every revision, oldest first, against the kit as it is now."""
-    since: int
-    """The first revision that had the fault."""
     warnings: tuple[Finding, ...]
 
     @property
@@ -88,8 +86,7 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
     found = history.between(len(revisions), history.newest)
     if not found:
         raise UserError("errata.nothing-to-correct", place=Place(kit.document.file), kit=kit.id, revision=len(revisions))
-    since = min(history.still_wrong(history.newest), default=len(revisions))
-    return Draft(new, revisions[-1], found, history.groups, since, tuple(warnings))
+    return Draft(new, revisions[-1], found, history.groups, tuple(warnings))
 
 
 def publish_erratum(
