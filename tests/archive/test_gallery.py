@@ -11,6 +11,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from archive import rendered
 from archive.pagecheck import faults_of
 from arrange.benches import PAPERS, stack
 from kitwright.archive.build import build_archive
@@ -24,6 +25,8 @@ from kitwright.errors import UserError
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.printable.edition import EDITIONS
+from kitwright.telling.arranging import set_name
+from kitwright.telling.gallery import counts_text
 from kitwright.work.worked import Worked
 from making import BATCH, CLUB, TWO_PAPERS, changed, make_worked
 from PIL import Image
@@ -54,6 +57,10 @@ def six(tmp_path_factory) -> tuple[Gallery, dict[str, bytes]]:
     return drawn_of(make_worked(tmp_path_factory.mktemp("six"), stack(list(PAPERS[:6]))))
 
 
+def gallery_page(gallery: Gallery) -> str:
+    return rendered.page("gallery.md", rendered.site_of(rendered.made_of(gallery.found.worked, gallery=gallery)))
+
+
 def cards(gallery: Gallery) -> list:
     return [tile for tile in gallery.tiles if tile.made == "order"]
 
@@ -62,27 +69,27 @@ def test_every_order_is_there_once_and_turned_ones_stand_together(four):
     """n papers have n! orders; turned round, two of them are one card, so n!/2 differ."""
     _, gallery, _ = four
     assert len(cards(gallery)) == math.factorial(4)
-    pairs = next(s for s in gallery.sections if s.kind == "same").clusters
+    pairs = next(clusters for group, clusters in gallery.sections if group.kind == "same")
     assert len(pairs) == math.factorial(4) // 2 and all(len(pair) == 2 for pair in pairs)
-    read = {tuple(re.findall("|".join(p.capitalize() for p in PAPERS), tile.alt)) for tile in cards(gallery)}
+    read = {tuple(re.findall("|".join(p.capitalize() for p in PAPERS), tile.image.alt)) for tile in cards(gallery)}
     assert read == set(itertools.permutations(p.capitalize() for p in PAPERS[:4]))
     for pair in pairs:
-        first, second = (re.findall("|".join(p.capitalize() for p in PAPERS), tile.alt) for tile in pair)
+        first, second = (re.findall("|".join(p.capitalize() for p in PAPERS), tile.image.alt) for tile in pair)
         assert first == second[::-1]
 
 
 def test_every_card_can_be_downloaded_as_it_says(four):
     _, gallery, files = four
     for tile in gallery.tiles:
-        with Image.open(io.BytesIO(files[tile.png])) as picture:
-            assert picture.size == (tile.width, tile.height)
-        drawing = ElementTree.fromstring(files[tile.svg])
-        assert drawing.find("{http://www.w3.org/2000/svg}desc").text == tile.alt
+        with Image.open(io.BytesIO(files[tile.image.png])) as picture:
+            assert picture.size == (tile.image.width, tile.image.height)
+        drawing = ElementTree.fromstring(files[tile.image.src])
+        assert drawing.find("{http://www.w3.org/2000/svg}desc").text == tile.image.alt
     named = (
-        {tile.svg for tile in gallery.tiles}
-        | {tile.png for tile in gallery.tiles}
+        {tile.image.src for tile in gallery.tiles}
+        | {tile.image.png for tile in gallery.tiles}
         | {s.file for s in gallery.sheets}
-        | {c.swatch for c in gallery.tops}
+        | {swatch for _, _, swatch in gallery.tops}
     )
     assert set(files) == named
     assert all(len(PdfReader(io.BytesIO(files[sheet.file])).pages) == 1 for sheet in gallery.sheets)
@@ -91,7 +98,7 @@ def test_every_card_can_be_downloaded_as_it_says(four):
 def test_cards_of_a_row_are_at_one_scale_however_they_lie(four):
     worked, gallery, _ = four
     lying, upright = (next(t for t in gallery.tiles if t.slug == slug) for slug in ("landscape-top-fold", "portrait-top-fold"))
-    assert (lying.width, lying.height) == (upright.width, upright.height)
+    assert (lying.image.width, lying.image.height) == (upright.image.width, upright.image.height)
     faces = [v.face for v in arrangements_of(worked).variations]
     assert len({face.size for face in faces}) == 2
     canvas = canvas_for(faces, 400)
@@ -117,52 +124,56 @@ def test_a_very_tall_card_stays_on_its_canvas(tmp_path):
 
 def test_the_filters_cover_every_card_once(four):
     _, gallery, _ = four
-    for choices, key in ((gallery.tops, "top"), (gallery.mades, "made")):
-        assert sum(c.count for c in choices) == len(gallery.tiles)
-        assert all(c.count == sum(getattr(t, key) == c.key for t in gallery.tiles) > 0 for c in choices)
+    text = gallery_page(gallery)
+    for kind in ("top", "made"):
+        choices = re.findall(rf'data-filter="{kind}" data-value="([^"]+)".*?<span>(\d+)</span>', text)
+        assert sum(int(n) for _, n in choices) == len(gallery.tiles)
+        assert all(int(n) == sum(getattr(t, kind) == key for t in gallery.tiles) > 0 for key, n in choices)
     orders = [t.top for t in cards(gallery)]
-    assert all(orders.count(c.key) == math.factorial(3) for c in gallery.tops), "each paper leads as often"
+    assert all(orders.count(key) == math.factorial(3) for key, _, _ in gallery.tops), "each paper leads as often"
 
 
 def test_a_paper_with_two_faces_is_chosen_by_the_face_that_shows(tmp_path):
     gallery, files = gallery_of(make_worked(tmp_path, stack(["river"] * 3, back="river")), {})
-    assert [c.name for c in gallery.tops] == ["Waves", "Stripes"]
-    assert len({files[c.swatch] for c in gallery.tops}) == 2
+    assert [name for _, name, _ in gallery.tops] == ["Waves", "Stripes"]
+    assert len({files[swatch] for _, _, swatch in gallery.tops}) == 2
     assert len(cards(gallery)) == 2**3
 
 
 def test_sets_make_the_batch_and_are_said_once(four):
     worked, gallery, _ = four
-    sets = [gallery.best, *gallery.others]
-    assert all(sum(n for n, _ in one.parts) == worked.kit.spec.cards for one in sets)
+    sets = [one for one, _ in gallery.sets]
+    assert all(sum(part.cards for part in one.parts) == worked.kit.spec.cards for one in sets)
     assert len({frozenset(one.parts) for one in sets}) == len(sets)
-    names = [name for one in sets for name in (one.name, *one.also)]
-    assert len(set(names)) == len(names)
-    assert gallery.best.each == 1 and len(gallery.best.parts) == worked.kit.spec.cards
+    names = [set_name(gallery.found, each) for one, same in gallery.sets for each in (one, *same)]
+    assert len(set(names)) == len(names) and all(name in gallery_page(gallery) for name in names)
+    assert sets[0].kind == gallery.found.recommended.kind and sets[0].each == 1 and len(sets[0].parts) == worked.kit.spec.cards
 
 
 def test_over_five_hundred_are_sampled_by_a_rule_that_is_told(six):
     gallery, files = six
-    assert f"{math.factorial(6)} arrangements" in gallery.counts and f"{math.factorial(6) // 2} different" in gallery.counts
-    assert f"Of {math.factorial(6)} arrangements {len(gallery.tiles)} are shown" in gallery.rule
+    assert f"{math.factorial(6)} arrangements" in counts_text(gallery.found) and f"{math.factorial(6) // 2} different" in counts_text(
+        gallery.found
+    )
+    assert f"Of {math.factorial(6)} arrangements {len(gallery.tiles)} are shown" in gallery.found.rule.words
     assert 50 <= len(gallery.tiles) <= 100 and len({t.slug for t in gallery.tiles}) == len(gallery.tiles)
     shown = {t.slug for t in gallery.tiles}
-    assert all(t.slug in shown for one in (gallery.best, *gallery.others) for _, t in one.parts), "no set leads to a card that is not there"
+    assert all(part.slug in shown for one, _ in gallery.sets for part in one.parts), "no set leads to a card that is not there"
     # What a reader downloads to see the whole page.
-    assert sum(len(files[t.png]) for t in gallery.tiles) < 1_000_000
+    assert sum(len(files[t.image.png]) for t in gallery.tiles) < 1_000_000
 
 
 def test_the_same_bytes_every_time(four):
     worked, gallery, files = four
     again, drawn = drawn_of(worked)
-    assert again == gallery and drawn == files
+    assert again.cards == gallery.cards and again.tops == gallery.tops and drawn == files
 
 
 def test_one_arrangement_gets_no_page(tmp_path):
     up = stack(["river", "river"], up=("river",))
     gallery, files = gallery_of(make_worked(tmp_path, up), {})
     assert not gallery.has_page and files == {}
-    assert gallery.counts == "The pieces fit in one order only, the one in the sketch." and gallery.best is None
+    assert counts_text(gallery.found) == "The pieces fit in one order only, the one in the sketch." and gallery.sets == []
 
 
 def test_a_sample_that_used_no_such_arrangement_is_an_error_at_its_line(tmp_path):
@@ -178,7 +189,7 @@ def test_a_sample_finds_its_card_by_name_or_link_even_among_many(tmp_path, six):
     asked = make_worked(tmp_path / "b", stack(list(PAPERS[:6]), extra=f"samples:\n  - {{by: somebody, arrangement: {hidden}}}\n"))
     gallery, files = gallery_of(asked, {})
     tile = gallery.tile(hidden)
-    assert tile and tile.slug == hidden and tile.svg in files and gallery.tile(tile.name.upper()) == tile
+    assert tile and tile.slug == hidden and tile.image.src in files and gallery.tile(tile.name.upper()) == tile
     assert gallery.tile("no such card") is None
 
 

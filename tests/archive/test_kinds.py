@@ -15,12 +15,11 @@ from kitwright.archive import kinds, make
 from kitwright.archive.build import build_archive
 from kitwright.archive.page import Kind, Page, Site, page_beside
 from kitwright.archive.theme import theme_folder
-from kitwright.release.errata import draft, publish_erratum
-from kitwright.release.publish import release
+from kitwright.release.errata import draft
 from kitwright.work import working
 from making import BATCH
 from PIL import Image
-from release.bench import LIVING, archive, at, edit, kit_in, people_in
+from release.bench import LIVING, archive, at, edit, kit_in, people_in, publish_erratum, release
 
 ARCHIVE = Path(make.__file__).parent
 TEMPLATES = theme_folder(Path("nowhere")) / "templates"
@@ -123,10 +122,6 @@ def test_a_state_is_worked_out_once_in_a_build(tmp_path, monkeypatch, quick):
     kit = edit(kits, ("title: Nine strips", "title: Nine fine strips"))
     publish_erratum(draft(kit, people), at("2030-01-09 12:00"), "", None, True, kits, people)
     monkeypatch.setattr(make, "cpu_count", lambda: 1)
-    monkeypatch.setattr(
-        "kitwright.archive.downloads.printables", lambda worked, edition, stamp: dict.fromkeys(("full", "light", "outline"), b"%PDF")
-    )
-    monkeypatch.setattr("kitwright.archive.gallery.contact_sheet_pdf", lambda found, edition, stamp: b"%PDF")
     seen: Counter[str] = Counter()
     work_out = working._work_out
     monkeypatch.setattr(

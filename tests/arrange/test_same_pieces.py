@@ -7,12 +7,13 @@ import pytest
 from arrange.fronts import LAYOUTS, Laid, cards, front_of, text_of, tried
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitwright.archive.gallery import _Maker, gallery_of
+from kitwright.archive.gallery import gallery_of
 from kitwright.otherwise.arrangements import arrangements_of, mistakes
 from kitwright.otherwise.arrangements.counting import Counting, listing
 from kitwright.otherwise.arrangements.slots import places_of
 from kitwright.otherwise.arrangements.turning import different, motions_of, orbit
 from kitwright.telling.arranging import alike_text, as_json, as_text, group_title, turning_text
+from kitwright.telling.gallery import counts_text, small_print
 from making import changed, make_worked
 
 MIRROR = "arrangements: {mirror: yes}\n"
@@ -232,10 +233,9 @@ def test_the_words_say_which_turns_were_counted(tmp_path):
         found = arrangements_of(worked)
         assert as_json(found)["counted as one"] == turns
         assert f"  {said}" in as_text(found)
-        page = _Maker(found)
-        assert said in page._small()
+        assert said in small_print(found)
         if "quarter turn" in turns:
-            assert "by quarters" in turning_text(found) and "turned by quarters" in page._counts()
+            assert "by quarters" in turning_text(found) and "turned by quarters" in counts_text(found)
             assert any(group_title(found, group) == f"One card, {alike_text(found.motions)}" for group in found.groups)
 
 

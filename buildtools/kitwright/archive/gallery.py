@@ -1,36 +1,35 @@
-"""The gallery of a kit: every arrangement that is shown, drawn, grouped and put into words.
+"""The gallery of a kit: every arrangement that is shown, drawn.
 
 Nothing is found here: what there is, what is one card and what changes come from
-`kitwright.otherwise.arrangements`.
+`kitwright.otherwise.arrangements`; how it is told, from `kitwright.telling.gallery`.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
 from kitwright.archive.downloads import Download, editions_for
 from kitwright.archive.offered import arrangements_shown, has_page, sheet_name
-from kitwright.archive.pictures import looks_of, swatch
-from kitwright.card.face import BACK_UP
+from kitwright.archive.pictures import Image, looks_of, swatch
+from kitwright.card.face import Face
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
-from kitwright.drawing.front import Looks
 from kitwright.drawing.png import png
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.svg import svg
-from kitwright.otherwise.arrangements import Arrangements, Set
+from kitwright.findings import Note
+from kitwright.otherwise.arrangements import Arrangements, Group, Set
 from kitwright.otherwise.arrangements.slots import Fill, places_of
 from kitwright.printable.edition import EDITIONS
-from kitwright.telling.arranging import alike_text, counted_text, group_title, set_name, turning_text, why_text
-from kitwright.telling.motions import one_after_another
-from kitwright.telling.words import label_text, led, listed, number, spelled
+from kitwright.telling.gallery import card_text, fill_text, otherwise_text
+from kitwright.telling.words import led
 from kitwright.work.worked import Worked
 
 FOLDER = "arrangements"
-"""The folder of its pictures, beside the kit’s own page."""
+"""The folder of its pictures, beside the kit's own page."""
 WIDTH = 400
 """Points: the canvas of a card, wide enough for the greeting to be set as words."""
 FEW, MANY = Fraction(6, 5), Fraction(4, 5)
@@ -39,20 +38,6 @@ views are SVG in any case."""
 MOST_LARGE = 36
 STRIP = 6
 """Cards shown on the kit's own page."""
-MADE = {
-    "order": "Another order",
-    "turned": "Turned later",
-    "fold": "Another fold",
-    "mat": "Mat moved",
-    "strip": "Sentiment moved",
-    "raised": "On foam or flat",
-    "stamped": "Sentiment stamped",
-}
-"""In what way a card is made otherwise: key and words for the filter."""
-LEADS = {
-    "changes": "The same cuts, put on a card that is made a little differently.",
-    "cuts": "These need a cut that the printable does not show. What changes stands with each.",
-}
 
 
 @dataclass(frozen=True)
@@ -62,112 +47,76 @@ class Tile:
     slug: str
     """Its link on the page and the name of its files."""
     name: str
-    alt: str
-    width: int
-    """Pixels of its small picture."""
-    height: int
+    image: Image
     top: str
     """Key of what leads: a paper and the face that shows."""
     made: str
-    """Key from `MADE`."""
-    told: tuple[str, ...]
+    """`order` for an arrangement, the kind of a variation."""
+    notes: tuple[Note, ...]
     """What differs from the sketch; for a variation, what changes."""
-    own: bool
-    """Whether the kit itself shows it."""
-
-    @property
-    def svg(self) -> str:
-        return f"{FOLDER}/{self.slug}.svg"
-
-    @property
-    def png(self) -> str:
-        return f"{FOLDER}/{self.slug}.png"
-
-
-@dataclass(frozen=True)
-class Section:
-    """Cards under one heading."""
-
-    kind: str
-    title: str
-    lead: str
-    clusters: tuple[tuple[Tile, ...], ...]
-    """Each cluster is one card, shown every way round that it can be."""
-
-    @property
-    def roomy(self) -> bool:
-        """Whether the words stand beside each card: there is much to say, or only one card."""
-        return self.kind in ("order", "changes", "cuts") or len(self.clusters) == 1 == len(self.clusters[0])
-
-
-@dataclass(frozen=True)
-class Choice:
-    """One button of a filter."""
-
-    key: str
-    name: str
-    count: int
-    swatch: str = ""
-    """A patch of paper, if it stands for one."""
-
-
-@dataclass(frozen=True)
-class SetView:
-    """Cards for the whole batch."""
-
-    name: str
-    also: tuple[str, ...]
-    """Other sets that come to the same."""
-    parts: tuple[tuple[int, Tile], ...]
-    left: str
-    note: str
-
-    @property
-    def each(self) -> int:
-        """How many of each, where that is the same for all; else 0."""
-        counts = {cards for cards, _ in self.parts}
-        return counts.pop() if len(counts) == 1 else 0
 
 
 @dataclass(frozen=True)
 class Gallery:
-    """All that the gallery says, and the short section on the kit's own page."""
+    """A kit's arrangements with their drawings."""
 
-    has_page: bool
-    """False where the pieces fit in one way only: then the kit's own page says so."""
-    counts: str
-    turning: str
-    rule: str
-    """Which are shown, when not all are."""
-    shortcut: str
-    sections: tuple[Section, ...]
-    lead: str
-    """Where the leading piece lies: `on top`."""
-    tops: tuple[Choice, ...]
-    """Filter by what leads; empty when it is always the same."""
-    mades: tuple[Choice, ...]
-    """Filter by variation; empty when there is none."""
-    best: SetView | None
-    """The recommended set; None where all cards are alike."""
-    others: tuple[SetView, ...]
-    refused: tuple[tuple[str, str], ...]
-    small: tuple[str, ...]
-    """How was counted."""
+    found: Arrangements
+    cards: dict[str, Tile]
+    """Every card, by its slug."""
+    tops: tuple[tuple[str, str, str], ...]
+    """What can lead, to choose by: key, name and a patch of its paper; empty when it is always the same."""
     sheets: tuple[Download, ...]
     """The contact sheet in each edition, the club's own first."""
-    strip: tuple[Tile, ...]
-    """Some cards for the kit's own page."""
-    called: dict[str, str]
-    """What samples call their arrangements, each with its link."""
 
     @property
-    def tiles(self) -> tuple[Tile, ...]:
+    def has_page(self) -> bool:
+        """False where the pieces fit in one way only: then the kit's own page says so."""
+        return has_page(self.found)
+
+    @property
+    def sections(self) -> list[tuple[Group, list[list[Tile]]]]:
+        """Cards under one heading, by its first group. Each cluster is one card, shown every way round that it can be."""
+        found = []
+        for kind, same in groupby(self.found.groups, key=lambda group: group.kind):
+            groups = list(same)
+            tiles = [[self.cards[slug] for slug in group.slugs] for group in groups]
+            found.append((groups[0], tiles if kind == "same" else [[tile] for cluster in tiles for tile in cluster]))
+        return found
+
+    @property
+    def tiles(self) -> list[Tile]:
         """Every card, in the order of the page."""
-        return tuple(tile for section in self.sections for cluster in section.clusters for tile in cluster)
+        return [tile for _, clusters in self.sections for cluster in clusters for tile in cluster]
+
+    def counted(self, by: str) -> Counter[str]:
+        """How many cards there are by `top` or `made`."""
+        return Counter(getattr(tile, by) for tile in self.cards.values())
+
+    @property
+    def sets(self) -> list[tuple[Set, tuple[Set, ...]]]:
+        """Sets for the batch, the recommended one first, each with others that come to the same; none where all cards are alike."""
+        best = self.found.recommended
+        if len(self.found.items) < 2 or best is None:
+            return []
+        alike: dict[frozenset[object], list[Set]] = {}
+        for one in self.found.sets:
+            alike.setdefault(frozenset(one.parts), []).append(one)
+        told = []
+        for same in sorted(alike.values(), key=lambda same: best not in same):
+            first = best if best in same else same[0]
+            note = next((each.note for each in same if each.note), None)
+            told.append((replace(first, note=note), tuple(each for each in same if each is not first)))
+        return told
+
+    @property
+    def strip(self) -> list[Tile]:
+        """Some cards for the kit's own page: those of the suggested set, or else whatever there is, but never the sketch alone."""
+        chosen = [part.slug for part in self.sets[0][0].parts] if self.sets else []
+        return [self.cards[slug] for slug in dict.fromkeys([*chosen, *self.cards])][:STRIP]
 
     def tile(self, said: str) -> Tile | None:
         """The card that is called so, by name or by link, if it has a place on a page: what a sample used."""
-        word = self.called.get(said, said.strip().casefold())
+        word = self.found.called.get(said, said.strip().casefold())
         return next((t for t in self.tiles if word in (t.slug, t.name.casefold())), None) if self.has_page else None
 
 
@@ -181,204 +130,77 @@ def gallery_of(worked: Worked, offered: Mapping[str, bytes]) -> tuple[Gallery, d
     Raises:
         UserError: the author's own mix, or a sample, names an arrangement that there is not.
     """
-    return _Maker(arrangements_shown(worked)).made(offered)
+    found = arrangements_shown(worked)
+    drawing = _Drawing(found)
+    made = list(drawing.tiles())
+    cards = {tile.slug: tile for tile, _, _ in made}
+    if not has_page(found):
+        return Gallery(found, cards, (), ()), {}
+    files: dict[str, bytes] = {}
+    for tile, scene, pixels in made:
+        files |= {tile.image.src: svg(scene).encode(), tile.image.png: png(scene, pixels)}
+    tops = []
+    for key, name, scene in drawing.tops():
+        file = f"{FOLDER}/paper-{key}.svg"
+        tops.append((key, name, file))
+        files[file] = svg(scene).encode()
+    named = [(EDITIONS[edition].name, sheet_name(worked.kit, edition)) for edition in editions_for(worked.kit.club)]
+    sheets = tuple(Download(edition, name, len(offered[name])) for edition, name in named if name in offered)
+    return Gallery(found, cards, tuple(tops), sheets), files
 
 
-class _Maker:
+class _Drawing:
     def __init__(self, found: Arrangements) -> None:
-        self.found, self.worked, self.kit = found, found.worked, found.worked.kit
-        self.looks: Looks = looks_of(self.worked)
+        self.found, self.kit = found, found.worked.kit
+        self.looks = looks_of(found.worked)
         self.places = {v.slug: places_of(v.worked) for v in found.variations}
-        self.leading = {i.slug: i.filling[0] for i in found.items} | {s: p.slots and p.looks[0][0] for s, p in self.places.items()}
-        self.two_faced = {
-            paper
-            for paper, n in Counter(paper for paper, _ in {(f.paper, f.face) for slot in found.places.slots for f in slot.fills}).items()
-            if n > 1
-        }
+        self.leading: dict[str, Fill] = {i.slug: i.filling[0] for i in found.items if i.filling}
+        self.leading |= {slug: p.looks[0][0] for slug, p in self.places.items() if p.slots}
+        faces = Counter(paper for paper, _ in {(f.paper, f.face) for slot in found.places.slots for f in slot.fills})
+        self.two_faced = {paper for paper, n in faces.items() if n > 1}
 
-    def made(self, offered: Mapping[str, bytes]) -> tuple[Gallery, dict[str, bytes]]:
+    def tiles(self) -> Iterator[tuple[Tile, Scene, Fraction]]:
+        """Every card, its drawing, and how finely it is drawn."""
         found = self.found
-        files: dict[str, bytes] = {}
-        shown = has_page(found)
-        tiles = self._tiles()
-        if shown:
-            for slug, (_, scene, pixels) in tiles.items():
-                files |= {f"{FOLDER}/{slug}.svg": svg(scene).encode(), f"{FOLDER}/{slug}.png": png(scene, pixels)}
-        known = {slug: tile for slug, (tile, _, _) in tiles.items()}
-        best, others = self._sets(known)
-        gallery = Gallery(
-            shown,
-            self._counts(),
-            turning_text(found),
-            found.rule.words if found.rule else "",
-            found.shortcut.words if found.shortcut else "",
-            self._sections(known),
-            found.lead or "first",
-            self._tops(known, files) if shown else (),
-            _mades(known),
-            best,
-            others,
-            tuple((one.name, why_text(one)) for one in found.refused),
-            self._small(),
-            self._sheets(offered) if shown else (),
-            self._strip(known, best),
-            found.called,
-        )
-        return gallery, files
-
-    # --- cards ------------------------------------------------------------------------------------
-
-    def _tiles(self) -> dict[str, tuple[Tile, Scene, Fraction]]:
-        """Every card by its slug, its drawing, and how finely it is drawn."""
-        found = self.found
-        pixels = FEW if len(found.items) + len(found.variations) <= MOST_LARGE else MANY
-        made: dict[str, tuple[Tile, Scene, Fraction]] = {}
         canvas = canvas_for([i.face for i in found.items], WIDTH)
         for item in found.items:
-            alt = self._alt(item.filling, found.lead)
-            told = tuple(note.words for note in (*item.differences, item.apart) if note)
-            made[item.slug] = self._tile(item.slug, item.name, item.face, alt, "order", told, item.own, canvas, pixels)
+            notes = tuple(note for note in (*item.differences, item.apart) if note)
+            yield self._tile(item.slug, item.name, item.face, self._alt(item.filling, found.lead), "order", notes, canvas)
         # Variations may be upright or lie on their side: one canvas holds them all at one scale.
         if found.variations:
-            canvas = canvas_for([self.worked.face, *(v.face for v in found.variations)], WIDTH)
+            canvas = canvas_for([found.worked.face, *(v.face for v in found.variations)], WIDTH)
         for one in found.variations:
             looks = self.places[one.slug].looks
-            alt = f"{one.name}. {self._alt(looks[0] if looks else (), '')}, folded at the {'left' if one.face.fold == 'side' else 'top'}"
-            made[one.slug] = self._tile(
-                one.slug, one.name, one.face, alt, one.kind, tuple(change.words for change in one.changes), False, canvas, pixels
-            )
-        return made
+            alt = otherwise_text(one.name, self._alt(looks[0] if looks else (), ""), one.face.fold)
+            yield self._tile(one.slug, one.name, one.face, alt, one.kind, one.changes, canvas)
 
-    def _tile(self, slug, name, face, alt, made, told, own, canvas: Canvas, pixels: Fraction) -> tuple[Tile, Scene, Fraction]:
-        name = led(name)
-        scene = on_canvas(face, self.looks, canvas, f"{self.kit.spec.title}: {name}", alt)
-        size = [-int(-(edge * pixels) // 1) for edge in (scene.width, scene.height)]
-        lead = self.leading[slug]
-        return Tile(slug, name, alt, *size, _key(lead) if lead else "", made, told, own), scene, pixels
+    def _tile(
+        self, slug: str, name: str, face: Face, alt: str, made: str, notes: tuple[Note, ...], canvas: Canvas
+    ) -> tuple[Tile, Scene, Fraction]:
+        pixels = FEW if len(self.found.items) + len(self.found.variations) <= MOST_LARGE else MANY
+        scene = on_canvas(face, self.looks, canvas, f"{self.kit.spec.title}: {led(name)}", alt)
+        width, height = (-int(-(edge * pixels) // 1) for edge in (scene.width, scene.height))
+        file = f"{FOLDER}/{slug}"
+        image = Image(f"{file}.svg", f"{file}.svg", f"{file}.png", alt, width, height, width, height)
+        return Tile(slug, led(name), image, _key(self.leading[slug]) if slug in self.leading else "", made, notes), scene, pixels
+
+    def tops(self) -> Iterator[tuple[str, str, Scene]]:
+        """What can lead: key, name and a patch of its paper; nothing when it is always the same."""
+        leads = {_key(fill): fill for fill in self.leading.values()}
+        if len(leads) < 2:
+            return
+        one_paper = len({fill.paper for fill in leads.values()}) == 1
+        for key, fill in sorted(leads.items(), key=lambda pair: list(self.kit.papers).index(pair[1].paper)):
+            face = self.kit.papers[fill.paper].face(fill.face)
+            name = face.look.capitalize() if face and one_paper and fill.paper in self.two_faced else self._word(fill)
+            yield key, name, swatch(self.looks[fill.paper, fill.face], name)
 
     def _alt(self, filling: tuple[Fill, ...], lead: str) -> str:
-        """What lies where, in the order of the places; what lies over the others only where it can differ."""
-        told = [self._word(fill) for fill in filling]
-        if not told:
-            return "Card front"
-        if len(set(told)) == 1:
-            return f"Card front: {told[0]} everywhere"
-        rest = f", then {one_after_another(told[1:])}" if told[1:] else ""
-        return f"Card front: {told[0]}{' ' if lead else ''}{lead}{rest}"
+        return card_text([self._word(fill) for fill in filling], lead)
 
     def _word(self, fill: Fill) -> str:
-        """A paper, and its face where both may show."""
-        paper = self.kit.papers[fill.paper]
-        told = [paper.face(fill.face).look] * (fill.paper in self.two_faced) + [BACK_UP] * (fill.face == "back")
-        return f"{paper.name} ({', '.join(told)})" if told else paper.name
-
-    # --- groups -----------------------------------------------------------------------------------
-
-    def _sections(self, tiles: dict[str, Tile]) -> tuple[Section, ...]:
-        sections = []
-        for kind, groups in groupby(self.found.groups, key=lambda g: g.kind):
-            groups = list(groups)
-            together = kind == "same"
-            clusters = [tuple(tiles[s] for s in g.slugs) for g in groups] if together else [(tiles[s],) for g in groups for s in g.slugs]
-            title = group_title(self.found, groups[0])
-            if kind == "alone" and len(clusters) == 1:
-                title = "As the kit makes it"
-            sections.append(Section(kind, title, LEADS.get(kind, ""), tuple(clusters)))
-        return tuple(sections)
-
-    def _strip(self, tiles: dict[str, Tile], best: SetView | None) -> tuple[Tile, ...]:
-        """The cards of the suggested set, or else whatever there is, but never the sketch alone."""
-        chosen = [tile for _, tile in best.parts] if best else []
-        return tuple(dict.fromkeys([*chosen, *tiles.values()]))[:STRIP]
-
-    # --- filters ----------------------------------------------------------------------------------
-
-    def _tops(self, tiles: dict[str, Tile], files: dict[str, bytes]) -> tuple[Choice, ...]:
-        counts = Counter(tile.top for tile in tiles.values())
-        leads = {_key(fill): fill for fill in self.leading.values() if fill}
-        if len(leads) < 2:
-            return ()
-        one_paper = len({fill.paper for fill in leads.values()}) == 1
-        choices = []
-        for key, fill in sorted(leads.items(), key=lambda pair: list(self.kit.papers).index(pair[1].paper)):
-            paper = self.kit.papers[fill.paper]
-            look = paper.face(fill.face).look
-            name = look.capitalize() if one_paper and fill.paper in self.two_faced else self._word(fill)
-            file = f"{FOLDER}/paper-{key}.svg"
-            files[file] = svg(swatch(self.looks[fill.paper, fill.face], name)).encode()
-            choices.append(Choice(key, name, counts[key], file))
-        return tuple(choices)
-
-    # --- sets -------------------------------------------------------------------------------------
-
-    def _sets(self, tiles: dict[str, Tile]) -> tuple[SetView | None, tuple[SetView, ...]]:
-        """The recommended set and the others; what comes to the same is said once."""
-        if len(self.found.items) < 2:
-            return None, ()
-        alike: dict[frozenset, list[Set]] = {}
-        for one in self.found.sets:
-            alike.setdefault(frozenset(one.parts), []).append(one)
-        best, others = None, []
-        for same in alike.values():
-            chosen = self.found.recommended in same
-            first = self.found.recommended if chosen and self.found.recommended else same[0]
-            told = SetView(
-                set_name(self.found, first),
-                tuple(set_name(self.found, s) for s in same if s is not first),
-                tuple((part.cards, tiles[part.slug]) for part in first.parts),
-                self._left(first),
-                next((s.note.words for s in same if s.note), ""),
-            )
-            if chosen:
-                best = told
-            else:
-                others.append(told)
-        return best, tuple(others)
-
-    def _left(self, one: Set) -> str:
-        return listed([f"{n} {label_text(label, n)} of {self.kit.papers[paper].name}" for label, paper, n in one.left])
-
-    # --- words ------------------------------------------------------------------------------------
-
-    def _counts(self) -> str:
-        counts, variations = self.found.counts, len(self.found.variations)
-        if counts.counted == 1:
-            return (
-                "The pieces fit in one order only, the one in the sketch."
-                if not variations
-                else f"The pieces fit in one order only, but the card can be made in {spelled(variations)} other "
-                f"{'way' if variations == 1 else 'ways'}."
-            )
-        told = f"{counts.counted} arrangements of the same pieces"
-        told += (
-            f" make {number(counts.different, 'different card', 'different cards')}: the others are one of these, {alike_text(self.found.motions)}."
-            if counts.different < counts.counted
-            else ", each a card of its own."
-        )
-        if variations:
-            told += f" The card can also be made in {spelled(variations)} other {'way' if variations == 1 else 'ways'}."
-        return told
-
-    def _small(self) -> tuple[str, ...]:
-        counts = self.found.counts
-        told = [*(rule.words for rule in self.found.rules), counted_text(self.found.motions)]
-        if counts.if_no_up != (counts.counted, counts.different):
-            told.append(
-                f"If no paper had an up, there would be {number(counts.if_no_up[0], 'arrangement', 'arrangements')} "
-                f"and {number(counts.if_no_up[1], 'different card', 'different cards')}."
-            )
-        return tuple(told)
-
-    def _sheets(self, offered: Mapping[str, bytes]) -> tuple[Download, ...]:
-        named = [(EDITIONS[edition].name, sheet_name(self.kit, edition)) for edition in editions_for(self.kit.club)]
-        return tuple(Download(edition, name, len(offered[name])) for edition, name in named if name in offered)
+        return fill_text(self.kit, fill, self.two_faced)
 
 
 def _key(fill: Fill) -> str:
     return f"{fill.paper}-{fill.face}"
-
-
-def _mades(tiles: dict[str, Tile]) -> tuple[Choice, ...]:
-    counts = Counter(tile.made for tile in tiles.values())
-    names = MADE | ({"order": "As the kit makes it"} if counts["order"] == 1 else {})
-    return tuple(Choice(key, name, counts[key]) for key, name in names.items() if counts[key]) if len(counts) > 1 else ()

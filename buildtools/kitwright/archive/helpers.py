@@ -10,7 +10,7 @@ from collections.abc import Callable
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
-from kitwright.telling import cutplan, facts, instructions, kitpage, notches, post, shapes, slack, steps, supplies
+from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, post, shapes, slack, steps, supplies
 from kitwright.telling.backs import back_text
 from kitwright.telling.brief import clock
 from kitwright.telling.contents import GENERAL
@@ -60,9 +60,11 @@ FILTERS: dict[str, Callable[..., object]] = {
 }
 """`size|in(unit)`, `seconds|clock`, `one.kit.month|month`, `file.size|bytes` …"""
 
-HELPERS: dict[str, Callable[..., object]] = {
+HELPERS: dict[str, object] = {
+    "as_made": gallery.AS_MADE,
     "at_hand": kitpage.at_hand,
     "back_text": back_text,
+    "counts_text": gallery.counts_text,
     "counted_text": kitpage.counted_text,
     "cost_lines": lambda worked: supplies.cost_lines(worked, batch_supplies(worked)),
     "cut_text": kitpage.cut_text,
@@ -73,9 +75,13 @@ HELPERS: dict[str, Callable[..., object]] = {
     "for_members": names_for_members,
     "from_text": kitpage.from_text,
     "grain_advice": facts.grain_advice,
+    "group_leads": gallery.LEADS,
+    "group_title": arranging.group_title,
     "labels_text": kitpage.labels_text,
+    "left_over": gallery.left_over,
     "left_text": kitpage.left_text,
     "line_of": kitpage.line_of,
+    "made_names": gallery.MADE,
     "makes_text": kitpage.makes_text,
     "mats": lambda: listed([mat.name for mat in MATS]),
     "notch_differences": notches.notch_differences,
@@ -88,19 +94,23 @@ HELPERS: dict[str, Callable[..., object]] = {
     "punch_rule": notches.punch_rule,
     "punch_text": notches.punch_text,
     "punches": readers,
+    "set_name": arranging.set_name,
     "shape_words": shapes.shape_words,
     "sheets_of": kitpage.sheets_of,
     "short_text": slack.short_text,
+    "small_print": gallery.small_print,
     "spare_text": kitpage.spare_text,
     "steps": steps.steps_of,
     "sum_where": where_text,
     "supply_lines": lambda worked: supplies.supply_lines(worked, batch_supplies(worked)),
     "tool_needed": notches.tool_needed,
     "span": lambda step: span_text(step.cuts[0].number, step.cuts[-1].number),
+    "turning_text": arranging.turning_text,
     "use_text": kitpage.use_text,
     "verdicts": cutplan.verdicts,
     "way_steps": notches.way_steps,
     "way_title": notches.way_title,
+    "why_text": arranging.why_text,
     "yields_text": kitpage.yields_text,
 }
 """What is said of a worked kit; each takes it first, or the one thing that it tells."""

@@ -85,6 +85,12 @@ class Set:
     same_as: str = ""
     """The kind of an earlier set that comes to the same."""
 
+    @property
+    def each(self) -> int:
+        """How many cards of each, where that is the same for all; else 0."""
+        counts = {part.cards for part in self.parts}
+        return counts.pop() if len(counts) == 1 else 0
+
 
 @dataclass(frozen=True)
 class Arrangements:
