@@ -67,27 +67,23 @@ class UserError(Exception):
     (`kitwright.telling`). The command line prints them and exits with status 2; nothing decides by them.
     """
 
-    def __init__(self, code: str, *old: Any, place: Place | None = None, **values: Any) -> None:
+    def __init__(self, code: str, *, place: Place | None = None, **values: Any) -> None:
         super().__init__(code)
-        # Until every room has moved its sentences to the catalogue, problem, remedy and place may be typed out here.
-        self.code = code
-        self.old = old
-        self.place = place or (old[1] if len(old) > 1 else None)
-        self.values = values
+        self.code, self.place, self.values = code, place, values
 
     @property
     def problem(self) -> str:
         """What is wrong."""
-        return said(self.code, self.values)[0] if " " not in self.code else self.code
+        return said(self.code, self.values)[0]
 
     @property
     def remedy(self) -> str:
         """What would be right."""
-        return said(self.code, self.values)[1] if " " not in self.code else (self.old[0] if self.old else "")
+        return said(self.code, self.values)[1]
 
     def at(self, place: Place) -> UserError:
         """The same error, told where it stands, unless it knows already."""
-        return self if self.place else type(self)(self.code, *self.old[:1], place=place, **self.values)
+        return self if self.place else type(self)(self.code, place=place, **self.values)
 
     @property
     def key(self) -> tuple[str, Place | None, str]:
@@ -115,7 +111,7 @@ class SeveralErrors(UserError):
     def __init__(self, errors: Iterable[UserError]) -> None:
         self._each = tuple(errors)
         first = self._each[0]
-        super().__init__(first.code, *first.old, place=first.place, **first.values)
+        super().__init__(first.code, place=first.place, **first.values)
 
     @property
     def each(self) -> tuple[UserError, ...]:

@@ -22,27 +22,26 @@ class Finding:
     """What it is, `front.past-the-edge`; the catalogue (`kitwright.telling`) has the words."""
     values: Mapping[str, Any]
 
-    def __init__(self, level: Level, place: Place, code: str, old: str = "", **values: Any) -> None:
-        # Until every room has moved its sentences to the catalogue, problem and remedy may be typed out here.
-        self.level, self.place, self.code, self._old, self.values = level, place, code, old, values
+    def __init__(self, level: Level, place: Place, code: str, **values: Any) -> None:
+        self.level, self.place, self.code, self.values = level, place, code, values
 
     @property
     def problem(self) -> str:
         """What is wrong, in the words of the catalogue."""
-        return said(self.code, self.values)[0] if " " not in self.code else self.code
+        return said(self.code, self.values)[0]
 
     @property
     def remedy(self) -> str:
         """What would be right."""
-        return said(self.code, self.values)[1] if " " not in self.code else self._old
+        return said(self.code, self.values)[1]
 
     def raised(self) -> UserError:
         """The same as an error that stops."""
-        return UserError(self.code, *([self._old] if self._old else []), place=self.place, **self.values)
+        return UserError(self.code, place=self.place, **self.values)
 
     @property
     def _key(self) -> tuple[Any, ...]:
-        return (self.level, self.place, self.code, self._old, tuple(sorted(self.values.items())))
+        return (self.level, self.place, self.code, tuple(sorted(self.values.items())))
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Finding) and self._key == other._key
@@ -59,7 +58,7 @@ class Finding:
 
 def errors_in(error: UserError, place: Place | None = None) -> tuple[Finding, ...]:
     """Everything that a user error stands for, as findings; at `place` where it knows none of its own."""
-    return tuple(Finding("error", one.place or place or Place(), one.code, *one.old[:1], **one.values) for one in error.each)
+    return tuple(Finding("error", one.place or place or Place(), one.code, **one.values) for one in error.each)
 
 
 def in_order(findings: Iterable[Finding]) -> list[Finding]:
@@ -86,8 +85,3 @@ class Note:
 
     def __repr__(self) -> str:
         return f"Note({self.code!r}, {self.values!r})"
-
-
-def error_of(finding: Finding) -> UserError:
-    """A finding that stops what was to be done."""
-    return UserError(finding.code, *filter(None, [finding._old]), place=finding.place, **finding.values)

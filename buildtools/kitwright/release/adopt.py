@@ -8,7 +8,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
-from kitwright.findings import error_of
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import kit_folders, read_club, read_kit, shown
 from kitwright.release import atomic, whole
@@ -60,7 +59,7 @@ def _sound(kits: Path, folder: Path) -> tuple[Revision, ...]:
         return ()
     alone = whole.without_ledger(kits, folder.name)
     if alone:
-        raise error_of(alone[0])
+        raise alone[0].raised()
     kit = read_kit(folder, read_club(kits))
     if not isinstance(kit, Kit):
         raise UserError("releases.past-kit", place=Place(kit.document.file), kit=kit.id)

@@ -12,7 +12,6 @@ import hashlib
 from typing import cast
 
 from kitwright.errors import Place, UserError
-from kitwright.findings import error_of
 from kitwright.kit.folder import read_own
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import LIVING, KitSpec
@@ -53,7 +52,7 @@ def _frozen(kit: Kit, revision: Revision) -> Kit:
     touched = whole.touched(revision.folder, revision.kit, revision.record.frozen)
     if touched:
         # Nothing may be compared with, copied from, or told of what is no longer what was published.
-        raise error_of(touched)
+        raise touched.raised()
     read = read_kit(revision.folder / kit.id, read_club(revision.folder, frozen=True))
     if not isinstance(read, Kit):
         raise UserError("releases.no-kit", place=Place(read.document.file), kit=kit.id, revision=revision.number)

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from kitwright.errors import Place, UserError
-from kitwright.findings import Finding, error_of
+from kitwright.findings import Finding
 from kitwright.kit.folder import MB, leads_out, read_own
 from kitwright.kit.kit import NOTES_FILE
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOT_KITS, shown
@@ -161,7 +161,7 @@ def stop_unless_whole(kits: Path, kit: str) -> None:
 
 def _stop(found: list[Finding]) -> None:
     if found:
-        raise error_of(found[0])
+        raise found[0].raised()
 
 
 def _no_ledger(kits: Path, names: list[str]) -> Finding:
