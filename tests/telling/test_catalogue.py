@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import inspect
+import re
 from importlib import import_module
 from pathlib import Path
 
@@ -52,7 +53,7 @@ def _used() -> list[tuple[str, str, str, set[str] | None]]:
                     None if any(k.arg is None for k in node.keywords) else values,
                 )
                 for c in codes
-                if isinstance(c, ast.Constant) and isinstance(c.value, str) and " " not in c.value and "." in c.value
+                if isinstance(c, ast.Constant) and isinstance(c.value, str)
             ]
     return found
 
@@ -62,6 +63,7 @@ USED = _used()
 
 @pytest.mark.parametrize(("where", "catalogue", "code", "values"), USED, ids=[f"{w} {c}" for w, _, c, _ in USED])
 def test_a_code_has_words_that_take_its_values(where, catalogue, code, values):
+    assert re.fullmatch(r"[a-z-]+\.[a-z0-9-]+", code), "a sentence, where a code belongs"
     kind, _, name = code.partition(".")
     tell = getattr(import_module(f"kitwright.telling.{catalogue}.{kind}"), name.replace("-", "_"))
     asks = inspect.signature(tell).parameters.values()
