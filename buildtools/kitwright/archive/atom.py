@@ -24,14 +24,10 @@ from kitwright.release.people import Person, Shown
 from kitwright.release.public import published_at, shown_samples
 from kitwright.release.record import revision_at
 from kitwright.release.revisions import as_published
-from kitwright.telling.changes import sentence
-from kitwright.telling.errata import asked_lines
-from kitwright.telling.words import listed, number
+from kitwright.telling.feed import LABELS, erratum_text, erratum_title, samples_text, samples_title
 
 FEED = "feed.xml"
 ATOM = "http://www.w3.org/2005/Atom"
-LABELS = {"reveal": "new kit", "samples": "samples", "erratum": "correction"}
-"""What a category is called."""
 
 
 @dataclass(frozen=True)
@@ -71,29 +67,27 @@ def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Pers
         for shown, since in shown_samples(kit, club, people, as_of):
             together.setdefault((shown.moment, since), []).append(shown)
         for (name, since), samples in together.items():
-            who = listed(list(dict.fromkeys(s.person.name for s in samples)))
             found.append(
                 Entry(
-                    entry_id(f"samples/{name}", kit.id),
-                    "samples",
-                    kit.id,
-                    f"{title}: samples",
-                    f"{number(len(samples), 'card', 'cards')} to look at, by {who}.",
-                    since,
-                    f"{page_of(kit.id)}#samples",
+                    id=entry_id(f"samples/{name}", kit.id),
+                    kind="samples",
+                    kit=kit.id,
+                    title=samples_title(title),
+                    words=samples_text(samples),
+                    published=since,
+                    path=f"{page_of(kit.id)}#samples",
                 )
             )
         for erratum in errata(kit, club, people, as_of):
-            words = " ".join([*map(sentence, erratum.changes.told), *asked_lines(erratum)])
             found.append(
                 Entry(
-                    erratum.id,
-                    "erratum",
-                    kit.id,
-                    f"{title}: a correction, revision {erratum.revision.number}",
-                    words,
-                    erratum.public,
-                    f"errata.html#{erratum.anchor}",
+                    id=erratum.id,
+                    kind="erratum",
+                    kit=kit.id,
+                    title=erratum_title(title, erratum.revision.number),
+                    words=erratum_text(erratum),
+                    published=erratum.public,
+                    path=f"errata.html#{erratum.anchor}",
                 )
             )
     return sorted(found, key=lambda e: (e.published, e.kit, e.id), reverse=True)

@@ -20,8 +20,7 @@ from kitwright.kit.model import Club
 from kitwright.kit.names import BASE
 from kitwright.printable.document import INKS
 from kitwright.printable.edition import EDITIONS, EditionName
-from kitwright.telling.kitpage import counted_text
-from kitwright.telling.words import listed
+from kitwright.telling.kitpage import on_mat_alt, on_mat_title
 from kitwright.work.worked import Worked
 
 MAT_WIDTH, MAT_HEIGHT = 200, 226
@@ -137,6 +136,6 @@ def _drawn(worked: Worked, mat: Mat, one: Nest, setting: Setting, layout: OnMat)
         looks_of(worked).get((one.paper, "front")),
         width=MAT_WIDTH,
         height=MAT_HEIGHT,
-        name=f"{listed(names)} on a cutting mat",
-        alt=f"A sheet of {names[0]} on a cutting mat of {mat.name} with {counted_text(layout.counts)}.",
+        name=on_mat_title(names),
+        alt=on_mat_alt(names[0], mat.name, layout.counts),
     )

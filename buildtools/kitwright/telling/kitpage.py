@@ -101,3 +101,13 @@ def labels_text(labels: Iterable[str]) -> str:
 def decorations(worked: Worked) -> list[tuple[str, bool]]:
     """What else is added to the front, each once, and whether it is left to the maker."""
     return list(dict.fromkeys((spot.name, spot.optional) for spot in worked.face.spots))
+
+
+def on_mat_title(papers: list[str]) -> str:
+    """Which papers lie on a cutting mat."""
+    return f"{listed(papers)} on a cutting mat"
+
+
+def on_mat_alt(paper: str, mat: str, counts: Iterable[tuple[str, int]]) -> str:
+    """What the drawing of a sheet on its mat shows."""
+    return f"A sheet of {paper} on a cutting mat of {mat} with {counted_text(counts)}."
