@@ -211,7 +211,7 @@ def test_each_way_is_explained_with_its_own_length():
     assert "It takes ⅜ in off each end beyond the tips; the strip was cut longer for that." in way_steps(shaped)
     assert (
         notch_differences(ways(strip))
-        == "With a shaped punch (1½ in wide, ½ in deep, ⅛ in trim), the strip is 2¾ in from tip to tip and it is cut 3½ in long."
+        == "with a shaped punch (1½ in wide, ½ in deep, ⅛ in trim), the strip is 2¾ in from tip to tip and it is cut 3½ in long."
     )
 
 

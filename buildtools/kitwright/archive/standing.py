@@ -22,7 +22,7 @@ from kitwright.release.record import Revision, released
 from kitwright.release.revisions import as_published
 from kitwright.release.state import preview_code
 from kitwright.telling.lookup import ToldCopy, told
-from kitwright.telling.words import date_text
+from kitwright.telling.words import date_text, led
 from kitwright.work.worked import Worked
 
 IN_INK: dict[Level, str] = {"full": "", "light": "light ink", "outline": "outline"}
@@ -64,8 +64,8 @@ class OldRevision:
 
 
 def line_of(revision: Revision, time_zone: str) -> str:
-    """`Revision 2, released 9 May 2027`, the day in the club's own time."""
-    return f"Revision {revision.number}, released {date_text(revision.at.astimezone(zone(time_zone)).date())}"
+    """`revision 2, released 9 May 2027`, the day in the club's own time."""
+    return f"revision {revision.number}, released {date_text(revision.at.astimezone(zone(time_zone)).date())}"
 
 
 def upcoming(kit: Kit, as_of: dt.datetime | None) -> str:
@@ -100,18 +100,17 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
             for row in each
         ]
         files |= {folder + row.file: kept[row.file] for row in rows}
-        newest = line_of(revision, kit.club.time_zone)
         older.append(
             OldRevision(
-                old.number,
-                line_of(old, kit.club.time_zone),
-                old.code,
-                newest[0].lower() + newest[1:],
-                revision.number,
-                told(history.groups[old.number - 1]),
-                folder,
-                tuple(rows),
-                tuple(f"{kit.id}-r{n}" for n in range(revision.number, old.number, -1)),
+                number=old.number,
+                line=led(line_of(old, kit.club.time_zone)),
+                code=old.code,
+                replaced=line_of(revision, kit.club.time_zone),
+                newest=revision.number,
+                told=told(history.groups[old.number - 1]),
+                folder=folder,
+                downloads=tuple(rows),
+                errata=tuple(f"{kit.id}-r{n}" for n in range(revision.number, old.number, -1)),
             )
         )
-    return State(line_of(revision, kit.club.time_zone), revision.code, False, tuple(older)), files
+    return State(led(line_of(revision, kit.club.time_zone)), revision.code, False, tuple(older)), files

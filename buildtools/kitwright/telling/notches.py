@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from kitwright.card.notches import Way, along, notch_depth, notch_ends, strip_height, strip_height_of, ways
 from kitwright.kit.model import Piece
-from kitwright.telling.words import listed
+from kitwright.telling.words import led, listed
 from kitwright.units import Length, length_text, size_text
 
 
 def way_title(way: Way) -> str:
     """What a way is called."""
+    return led(_way(way))
+
+
+def _way(way: Way) -> str:
     return {
-        "scissors": "With scissors and a centre mark",
-        "square punch": "With the corner of a square punch",
-        "shaped punch": "With a shaped punch",
+        "scissors": "with scissors and a centre mark",
+        "square punch": "with the corner of a square punch",
+        "shaped punch": "with a shaped punch",
     }[way.tool]
 
 
@@ -127,8 +131,9 @@ def _square_fits(way: Way, height: Length, unit: str) -> str:
 
 
 def notch_differences(found: tuple[Way, ...], unit: str = "in") -> str:
-    """What changes when a reader makes the notches another way than the author; empty when nothing does."""
-    own, said = found[0], []
+    """What changes when a reader makes the notches another way than the author, to follow a colon; empty when nothing does."""
+    own = found[0]
+    said: list[str] = []
     for way in found[1:]:
         changes = []
         if way.finished != own.finished:
@@ -139,7 +144,7 @@ def notch_differences(found: tuple[Way, ...], unit: str = "in") -> str:
             changes.append(f"it is cut {length_text(along(way.cut, way.ends), unit)} long")
         if changes:
             measures = f" ({punch_text(way, unit)})" if way.punch else ""
-            said.append(f"{way_title(way)}{measures}, {listed(changes)}.")
+            said.append(f"{way_title(way) if said else _way(way)}{measures}, {listed(changes)}.")
     return " ".join(said)
 
 
