@@ -273,6 +273,12 @@ def test_a_kitwright_that_plans_and_draws_otherwise_needs_no_correction(tmp_path
 
     monkeypatch.setattr(working, "plan_paper", otherwise)
     assert work(kit) != worked and guard(kit) is None and as_published(kit, made) == worked
+    # A mended word brings no other cuts; another size does.
+    kit = edit(kits, ("title: Nine strips", "title: Nine fine strips"))
+    two = publish_erratum(draft(kit, {}), WHEN + dt.timedelta(days=1))
+    assert as_published(kit, two).plans == worked.plans and as_published(kit, two).layouts == worked.layouts
+    kit = edit(kits, ("size: 4 x 5-1/4", "size: 4 x 5-1/8"))
+    assert draft(kit, {}).new.plans != worked.plans
 
 
 # --- whole or not at all -----------------------------------------------------------------------------

@@ -29,12 +29,11 @@ from kitwright.release.numbers import numbers_text
 from kitwright.release.packed import packed
 from kitwright.release.people import Person, names_in
 from kitwright.release.record import ErratumRecord, Record, Revision, record_text, released, yaml_text
-from kitwright.release.revisions import as_published, sha256
+from kitwright.release.revisions import as_it_would_be, as_published, sha256
 from kitwright.release.stamp import Stamp
 from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
 from kitwright.release.whole import FACTS, FILES, FORMAT, RESULTS, checksum
 from kitwright.work.worked import Worked
-from kitwright.work.working import work
 
 Draw = Callable[[Worked, Stamp], Mapping[str, bytes]]
 """Draws every file that readers can download of a kit in this state, by name."""
@@ -81,7 +80,7 @@ def ready(kit: Kit, people: Mapping[str, Person]) -> tuple[Worked, list[Finding]
     Raises:
         NotReady: it may not.
     """
-    worked = work(kit)
+    worked = as_it_would_be(kit)
     found = [*errors([*check(worked), *calendar.findings(kit, kit.club)]), *(f for f in named_people(kit, people) if f.level == "error")]
     if found:
         raise NotReady(kit, found)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
+from dataclasses import replace
 from typing import cast
 
 from kitwright.errors import Place, UserError
@@ -81,6 +82,25 @@ def as_it_stands(kit: Kit) -> Worked:
     """
     last = (released(kit) or (None,))[-1]
     return _with_results(kit, last) if last and last.keeps and _says_the_same(kit, frozen(kit, last)) else work(kit)
+
+
+def as_it_would_be(kit: Kit) -> Worked:
+    """A kit as its files are now, worked out for its next revision.
+
+    Where it asks the same of every sheet as its last revision did, it is cut as that was: a
+    mended word brings no other cuts, though a later kitwright may plan otherwise.
+
+    Raises:
+        UserError: a front that can't be laid out at all, or a frozen file that is not as it was written.
+    """
+    now, last = work(kit), (released(kit) or (None,))[-1]
+    was = as_published(kit, last) if last and last.keeps else now
+    same = (
+        [plan.demand for plan in now.plans] == [plan.demand for plan in was.plans]
+        and now.kit.spec.guides == was.kit.spec.guides
+        and all(now.kit.papers[plan.paper] == was.kit.papers[plan.paper] for plan in was.plans)
+    )
+    return replace(now, plans=was.plans, layouts=was.layouts) if same and was.plans != now.plans else now
 
 
 def _says_the_same(kit: Kit, was: Kit) -> bool:
