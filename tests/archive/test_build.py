@@ -16,7 +16,7 @@ from archive.small import FIRST, OLD, SECOND, tree_of, write_small
 from click.testing import CliRunner
 from kitwright import files
 from kitwright.archive import build, make
-from kitwright.archive.build import MARKER, Refused, build_archive
+from kitwright.archive.build import MARKER, BuildRefused, build_archive
 from kitwright.archive.make import Kept
 from kitwright.cli import cli
 from kitwright.errors import UserError
@@ -100,7 +100,7 @@ def test_a_failed_build_leaves_the_old_site_untouched(name: str, tmp_path: Path,
     assert tree_of(built / "site") == before
     assert list(built.glob(".*")) == []
     error = caught.value
-    place = error.findings[0].place if isinstance(error, Refused) else error.place
+    place = error.findings[0].place if isinstance(error, BuildRefused) else error.place
     assert place and place.file, "says where"
     if "notes" in name or "link" in name or "citation" in name:
         assert place.file.parts[-2:] == (FIRST, "notes.md") and place.line
@@ -108,7 +108,7 @@ def test_a_failed_build_leaves_the_old_site_untouched(name: str, tmp_path: Path,
 
 def test_errors_in_kits_are_refused_with_their_findings(small: Path, kept: Kept):
     BREAKS["an error in a kit"](small / "kits")
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(BuildRefused) as caught:
         build_archive(small, small / "site", kept=kept)
     assert caught.value.findings and all(f.level == "error" and f.place.file.parent.name == SECOND for f in caught.value.findings)
     assert not (small / "site").exists()

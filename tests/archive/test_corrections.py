@@ -11,7 +11,7 @@ import pytest
 from kitwright.archive.corrections import _Side, corrections_of
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.ring import STEPS, TURN, frame_of
-from kitwright.drawing.scene import Shape
+from kitwright.drawing.scene import SceneShape
 from kitwright.release.errata import draft, errata
 from making import BATCH, changed
 from release.bench import archive, at, edit, kit_in, people_in, publish_erratum, release
@@ -32,7 +32,7 @@ def corrected(tmp_path, *pairs, text=BATCH + "reveal: 2030-01-05 18:00\n", advic
 
 
 def rings(scene) -> list:
-    return [contour for shape in scene.shapes if isinstance(shape, Shape) and shape.stroke == "ring" for contour in shape.contours]
+    return [contour for shape in scene.shapes if isinstance(shape, SceneShape) and shape.stroke == "ring" for contour in shape.contours]
 
 
 def sides(kit) -> tuple:

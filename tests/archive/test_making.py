@@ -20,7 +20,7 @@ from kitwright.printable import EDITIONS
 from kitwright.printable.document import INKS
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import use_of
-from kitwright.release.stamp import Preview
+from kitwright.release.stamp import PreviewStamp
 from kitwright.telling import contents
 from kitwright.telling.facts import tables
 from kitwright.telling.notches import punch_rule
@@ -66,7 +66,7 @@ def ways_of(text: str) -> list[list[str]]:
 
 
 def test_six_printables_the_clubs_own_first(worked, quick):
-    files = offered.offered(worked, Preview())
+    files = offered.offered(worked, PreviewStamp())
     found = printables_of(worked.kit, files)
     assert list(found) == list(INKS) and set(files) == set(offered.for_everybody(worked, files))
     for ink, row in found.items():
@@ -141,7 +141,7 @@ def test_no_figure_of_a_punch_without_its_measures(tmp_path, quick):
     assert [row[0] for row in rows(section(text, "## The pieces").partition("### ")[0]) if row[0].startswith("S ")] == [
         f"S sentiment strip, {said}"
     ]
-    assert said in use_of(Job(worked, EDITIONS["letter"], "full", Preview()), "S")
+    assert said in use_of(Job(worked, EDITIONS["letter"], "full", PreviewStamp()), "S")
     assert f"{said}; 9 from White cardstock" in contents.piece_title(worked, "S") + "; " + contents.piece_counts(worked, "S")
     changes = [c.words for v in arrangements_of(worked).variations for c in v.changes if " S of " in c.words]
     assert changes and all(f"3 × ¾ in (shaped punch {PUNCH})" in c for c in changes)

@@ -37,7 +37,7 @@ from archive.town import (
     SECOND,
     kit_of,
 )
-from kitwright.archive.build import MARKER, Refused, build_archive
+from kitwright.archive.build import MARKER, BuildRefused, build_archive
 from kitwright.archive.gather import gather
 from kitwright.archive.standing import standing
 from kitwright.errors import UserError
@@ -195,7 +195,7 @@ def test_a_spec_edited_after_its_release_reaches_no_site(sites: Path, tmp_path: 
     good = file.read_text(encoding="utf-8")
     for old, new in (("title: Quartz lantern", "title: Quartz lamp"), ("97.5 x 40.5", "97.5 x 40"), ("cards: 3", "cards: 2")):
         file.write_text(good.replace(old, new), encoding="utf-8")
-        with pytest.raises(Refused) as caught:
+        with pytest.raises(BuildRefused) as caught:
             build_archive(tmp_path, tmp_path / "out", as_of=MENDED + SECOND, audience=audience)
         assert any("differs from revision 2" in f.problem or f.level == "error" for f in caught.value.findings)
         assert not (tmp_path / "out").exists()

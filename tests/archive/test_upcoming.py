@@ -13,7 +13,7 @@ from archive.scanning import nowhere
 from archive.small import CLUB, KIT, OLD, PAST, write_small
 from click.testing import CliRunner
 from kitwright.archive import gather as gathering
-from kitwright.archive.gather import Refused, gather
+from kitwright.archive.gather import BuildRefused, gather
 from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.kit.read import read_club
@@ -107,7 +107,7 @@ def test_a_half_typed_kit_stops_nothing_until_it_is_due(root, name, audience):
     assert warning.place.file.parent.name == LATER or warning.place.file.name == LATER
     with pytest.raises(UserError) as stopped:
         gather(root, due, audience)
-    assert not isinstance(stopped.value, Refused) and LATER in str(stopped.value.place)
+    assert not isinstance(stopped.value, BuildRefused) and LATER in str(stopped.value.place)
     with pytest.raises(UserError):
         gather(root)  # the author's own preview shows what she is typing, or says what is wrong with it
 
@@ -122,7 +122,7 @@ def test_errors_in_a_kit_that_can_be_read_stop_nothing_either(root, audience):
         and "too few" in warning.problem
         and warning.place.line
     )
-    with pytest.raises(Refused):
+    with pytest.raises(BuildRefused):
         gather(root, AT, audience)
 
 

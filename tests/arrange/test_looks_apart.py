@@ -13,7 +13,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.png import image
 from kitwright.drawing.scene import Box, Draft
 from kitwright.kit.kit import PastKit
@@ -38,7 +38,7 @@ DEMO = {kit.id: kit for kit in (read_kit(f, CLUB) for f in kit_folders(KITS)) if
 def patch(face) -> np.ndarray:
     """An inch and a half of a paper as the pictures draw it, linear RGB."""
     box, draft = Box(F(0), F(0), F(108), F(108)), Draft()
-    draft.shapes.append(lay(Look(face.look, face.colours, face.up), box.corners, (F(0), F(0)), F(1)))
+    draft.shapes.append(lay(DrawnLook(face.look, face.colours, face.up), box.corners, (F(0), F(0)), F(1)))
     pixels = np.asarray(image(draft.scene(F(108), F(108), "", ""), F(1)), dtype=float) / 255
     return np.where(pixels <= 0.04045, pixels / 12.92, ((pixels + 0.055) / 1.055) ** 2.4)
 

@@ -9,7 +9,7 @@ from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.otherwise.arrangements.slots import places_of
 from kitwright.otherwise.arrangements.supply import dealt, limits
 from kitwright.otherwise.arrangements.turning import motions_of
-from kitwright.otherwise.arrangements.typed import Typed
+from kitwright.otherwise.arrangements.typed import AsTyped
 from making import changed, make_worked
 
 
@@ -58,7 +58,7 @@ def test_old_names_that_are_gone_through_in_steps_keep_step_from_hand_to_hand(tm
         + "  looks: [{name: one, cards: 6}, {name: two, cards: 6, swap: {river: dusk, meadow: frost}}]\n"
     )
     worked = front_of(tmp_path, text)
-    typed = Typed(worked, places_of(worked))
+    typed = AsTyped(worked, places_of(worked))
     every = [found for counting in typed.countings for found in map(counting.at, range(counting.total))]
     assert len(typed.countings) == 2 and typed.total == len(every) == 4
     assert len(list(typed.called(most=4, shown=2))) == 2 * len(every)

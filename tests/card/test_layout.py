@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from kitwright.card.face import Edge
+from kitwright.card.face import FieldEdge
 from kitwright.card.layout import base_of, faces_of, position
 from kitwright.geometry import Rect
 from kitwright.kit.model import At
@@ -22,7 +22,7 @@ def face_of(root, text):
 
 def named(what) -> str:
     """An edge in words, or the label of a neighbour."""
-    return edge_text(what) if isinstance(what, Edge) else what.label
+    return edge_text(what) if isinstance(what, FieldEdge) else what.label
 
 
 def inches(*values):

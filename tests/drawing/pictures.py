@@ -6,7 +6,7 @@ from fractions import Fraction as F
 
 from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.cutting.tree import Leaf, Node, Split
-from kitwright.drawing.looks import Look
+from kitwright.drawing.looks import DrawnLook
 from kitwright.geometry import Rect
 from kitwright.units import Length, Size, total
 
@@ -34,8 +34,8 @@ def cut(area: Rect, axis: str, parts: list, unit: str = "in", off: str = "") -> 
 
 
 _COLUMN = ("y", [(F(5, 4), "A")] * 3 + [(F(7, 8), "B")] * 6 + [(None, None)])
-SHEETS: dict[str, tuple[Node, str, Look | None]] = {
-    "columns": (cut(rect(0, 0, 12, 12), "x", [(F(15, 4), _COLUMN)] * 3 + [(None, None)]), "in", Look("dots", ("butter", "clay"))),
+SHEETS: dict[str, tuple[Node, str, DrawnLook | None]] = {
+    "columns": (cut(rect(0, 0, 12, 12), "x", [(F(15, 4), _COLUMN)] * 3 + [(None, None)]), "in", DrawnLook("dots", ("butter", "clay"))),
     "one way": (
         cut(
             rect(0, 0, 6, 6),
@@ -47,7 +47,7 @@ SHEETS: dict[str, tuple[Node, str, Look | None]] = {
             ],
         ),
         "in",
-        Look("houses", ("white", "sky", "plum"), "right"),
+        DrawnLook("houses", ("white", "sky", "plum"), "right"),
     ),
     "metric": (
         cut(
@@ -71,7 +71,7 @@ SHEETS: dict[str, tuple[Node, str, Look | None]] = {
             "mm",
         ),
         "mm",
-        Look("leaves", ("white", "sage"), "top"),
+        DrawnLook("leaves", ("white", "sage"), "top"),
     ),
     "tiny": (
         cut(
@@ -83,7 +83,7 @@ SHEETS: dict[str, tuple[Node, str, Look | None]] = {
             + [(F(1, 2), ("x", [(F(1, 2), "D")] * 20 + [(None, None)])), (None, None)],
         ),
         "in",
-        Look("stripes", ("white", "night", "sky")),
+        DrawnLook("stripes", ("white", "night", "sky")),
     ),
     "slim": (cut(rect(0, 0, 12, 2), "y", [(F(7, 8), ("x", [(F(7, 2), "S")] * 3 + [(None, None)]))] * 2 + [(None, None)]), "in", None),
     "tall strips": (
@@ -91,22 +91,22 @@ SHEETS: dict[str, tuple[Node, str, Look | None]] = {
             rect(0, 0, F(17, 2), 11), "x", [(F(17, 4), "M")] + [(F(7, 8), "V")] * 3 + [(None, ("y", [(5, "W"), (None, None)]))], off="right"
         ),
         "in",
-        Look("plain", ("night",)),
+        DrawnLook("plain", ("night",)),
     ),
-    "whole": (Leaf(rect(0, 0, 6, 6), "A"), "in", Look("waves", ("sky", "white"))),
+    "whole": (Leaf(rect(0, 0, 6, 6), "A"), "in", DrawnLook("waves", ("sky", "white"))),
 }
 """Cut trees by name, with the unit and the paper to draw them in."""
 
 LOOKS = {
     (key, "front"): look
     for key, look in {
-        "card": Look("plain", ("linen",)),
-        "white": Look("plain", ("white",)),
-        "night": Look("plain", ("night",)),
-        "dots": Look("dots", ("blush", "white", "plum")),
-        "stripes": Look("stripes", ("white", "sage", "butter")),
-        "leaves": Look("leaves", ("butter", "clay", "night"), "top"),
-        "waves": Look("waves", ("sky", "white", "night")),
+        "card": DrawnLook("plain", ("linen",)),
+        "white": DrawnLook("plain", ("white",)),
+        "night": DrawnLook("plain", ("night",)),
+        "dots": DrawnLook("dots", ("blush", "white", "plum")),
+        "stripes": DrawnLook("stripes", ("white", "sage", "butter")),
+        "leaves": DrawnLook("leaves", ("butter", "clay", "night"), "top"),
+        "waves": DrawnLook("waves", ("sky", "white", "night")),
     }.items()
 }
 

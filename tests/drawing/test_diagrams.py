@@ -14,9 +14,9 @@ from kitwright.drawing.dimensions import round_scale, scale_text
 from kitwright.drawing.front import fit
 from kitwright.drawing.guide import cutting_guide, hatch
 from kitwright.drawing.layers import layer_steps, stages
-from kitwright.drawing.looks import Look
+from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.overlaps import overlaps
-from kitwright.drawing.scene import Box, Clip, Draft, Scene, Shape
+from kitwright.drawing.scene import Box, Clip, Draft, Scene, SceneShape
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.thumbnail import thumbnail
 from kitwright.geometry import Rect
@@ -35,7 +35,7 @@ def outlines(scene: Scene, role: str) -> list[Box]:
     return [
         Box(min(x for x, _ in c), min(y for _, y in c), max(x for x, _ in c), max(y for _, y in c))
         for s in scene.shapes
-        if isinstance(s, Shape) and s.stroke == role
+        if isinstance(s, SceneShape) and s.stroke == role
         for c in s.contours
     ]
 
@@ -119,7 +119,7 @@ def slivers() -> Split:
 @given(trees(), st.sampled_from([WIDE, NARROW]), st.sampled_from(["in", "mm"]))
 @example(slivers(), NARROW, "in")
 def test_nothing_touches_on_any_guide(node, width, unit):
-    assert overlaps(cutting_guide(node, unit=unit, width=width, look=Look("stripes", ("white", "sage")))) == []
+    assert overlaps(cutting_guide(node, unit=unit, width=width, look=DrawnLook("stripes", ("white", "sage")))) == []
 
 
 @pytest.mark.parametrize("name", SHEETS)
@@ -165,7 +165,7 @@ def test_cuts_lie_where_they_are_in_true_proportion(node, width):
         ((sheet.left + ax.inches * unit, sheet.top + ay.inches * unit), (sheet.left + bx.inches * unit, sheet.top + by.inches * unit))
         for (ax, ay), (bx, by) in (cut.line for cut in cuts(node))
     }
-    assert wanted == {c for s in scene.shapes if isinstance(s, Shape) and s.stroke == "cut" for c in s.contours}
+    assert wanted == {c for s in scene.shapes if isinstance(s, SceneShape) and s.stroke == "cut" for c in s.contours}
 
 
 @given(trees())
@@ -182,7 +182,7 @@ def test_hatching_covers_leftovers_and_nothing_else(node):
         )
         for r in leftovers(node)
     ]
-    lines = [c for s in scene.shapes if isinstance(s, Shape) and s.stroke == "waste" for c in s.contours]
+    lines = [c for s in scene.shapes if isinstance(s, SceneShape) and s.stroke == "waste" for c in s.contours]
     for (ax, ay), (bx, by) in lines:
         assert any(r.holds(Box(min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))) for r in rests)
     for rest in rests:
@@ -205,7 +205,7 @@ def test_the_ruler_has_a_tick_for_each_eighth_and_a_number_for_each_inch():
     ticks = {
         x
         for s in scene.shapes
-        if isinstance(s, Shape) and s.stroke in ("ruler", "ruler-fine")
+        if isinstance(s, SceneShape) and s.stroke in ("ruler", "ruler-fine")
         for (x, y), (x2, _) in s.contours
         if x == x2 and y == sheet.top
     }
@@ -221,7 +221,7 @@ def test_a_millimetre_ruler_has_a_tick_for_each_millimetre():
     ticks = [
         x
         for s in scene.shapes
-        if isinstance(s, Shape) and s.stroke in ("ruler", "ruler-fine")
+        if isinstance(s, SceneShape) and s.stroke in ("ruler", "ruler-fine")
         for (x, y), (x2, _) in s.contours
         if x == x2 and y == sheet.top
     ]

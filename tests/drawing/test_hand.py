@@ -13,7 +13,7 @@ from kitwright.cutting.tree import Leaf, Split
 from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.png import png
-from kitwright.drawing.scene import Box, Scene, Shape
+from kitwright.drawing.scene import Box, Scene, SceneShape
 from kitwright.drawing.svg import svg
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
@@ -44,7 +44,7 @@ def box(contour) -> Box:
 
 
 def drawn(scene: Scene, role: str) -> list[Box]:
-    return [box(c) for s in scene.shapes if isinstance(s, Shape) and s.stroke == role for c in s.contours]
+    return [box(c) for s in scene.shapes if isinstance(s, SceneShape) and s.stroke == role for c in s.contours]
 
 
 def sheet_in_hand(scene: Scene) -> Box:
@@ -146,7 +146,7 @@ def arrow(scene) -> tuple[int, int]:
     (head,) = [
         box(c)
         for s in scene.shapes
-        if isinstance(s, Shape) and s.fill == "tag" and s.stroke is None and len(s.contours[0]) == 3
+        if isinstance(s, SceneShape) and s.fill == "tag" and s.stroke is None and len(s.contours[0]) == 3
         for c in s.contours
     ]
     dx, dy = (h - s for h, s in zip(head.centre, shaft.centre))

@@ -4,9 +4,9 @@ import itertools
 from fractions import Fraction as F
 
 import pytest
-from kitwright.drawing.looks import PATTERNS, UPS, Look, lay
+from kitwright.drawing.looks import PATTERNS, UPS, DrawnLook, lay
 from kitwright.drawing.png import image
-from kitwright.drawing.scene import Box, Draft, Shape
+from kitwright.drawing.scene import Box, Draft, SceneShape
 from kitwright.kit.looks import LOOKS, ONE_WAY
 from PIL import ImageChops, ImageStat
 
@@ -14,7 +14,7 @@ SIDE = F(144)
 SQUARE = Box(F(0), F(0), SIDE, SIDE)
 
 
-def picture(look: Look, up: str | None = None, origin=(F(0), F(0)), scale=F(1)):
+def picture(look: DrawnLook, up: str | None = None, origin=(F(0), F(0)), scale=F(1)):
     draft = Draft()
     draft.shapes.append(lay(look, SQUARE.corners, origin, scale, up))
     return image(draft.scene(SIDE, SIDE, "", ""), F(1))
@@ -26,28 +26,28 @@ def test_every_name_has_its_drawing():
 
 @pytest.mark.parametrize("pattern", LOOKS)
 def test_a_look_fills_its_outline_with_its_ground(pattern):
-    shape = lay(Look(pattern, ("sage", "white")), SQUARE.corners, (F(0), F(0)), F(1)).items[0]
-    assert isinstance(shape, Shape) and shape.contours == (SQUARE.corners,)
+    shape = lay(DrawnLook(pattern, ("sage", "white")), SQUARE.corners, (F(0), F(0)), F(1)).items[0]
+    assert isinstance(shape, SceneShape) and shape.contours == (SQUARE.corners,)
 
 
 @pytest.mark.parametrize("pattern", [p for p in LOOKS if p != "plain"])
 @pytest.mark.parametrize("up", UPS)
 def test_marks_reach_every_part_of_the_paper(pattern, up):
-    found = picture(Look(pattern, ("white", "night")), up).convert("L")
+    found = picture(DrawnLook(pattern, ("white", "night")), up).convert("L")
     for i, j in itertools.product(range(2), range(2)):
         corner = found.crop((72 * i, 72 * j, 72 * i + 72, 72 * j + 72))
         assert ImageStat.Stat(corner).stddev[0] > 12, (i, j)
 
 
 def test_patterns_are_told_apart_in_grey():
-    greys = {name: picture(Look(name, ("white", "night", "sky"))).convert("L") for name in LOOKS}
+    greys = {name: picture(DrawnLook(name, ("white", "night", "sky"))).convert("L") for name in LOOKS}
     for a, b in itertools.combinations(greys, 2):
         assert ImageStat.Stat(ImageChops.difference(greys[a], greys[b])).mean[0] > 10, (a, b)
 
 
 @pytest.mark.parametrize("pattern", ONE_WAY)
 def test_a_one_way_look_turns_with_its_paper(pattern):
-    look = Look(pattern, ("white", "night"))
+    look = DrawnLook(pattern, ("white", "night"))
     upright = picture(look, "top")
     for quarters, up in enumerate(UPS):
         corner = [(0, 0), (SIDE, 0), (SIDE, SIDE), (0, SIDE)][quarters]
@@ -58,8 +58,8 @@ def test_a_one_way_look_turns_with_its_paper(pattern):
 
 
 def test_the_looks_own_up_is_used_when_none_is_given():
-    look = Look("houses", ("white", "night"), "right")
-    assert picture(look).tobytes() == picture(Look("houses", ("white", "night")), "right").tobytes()
+    look = DrawnLook("houses", ("white", "night"), "right")
+    assert picture(look).tobytes() == picture(DrawnLook("houses", ("white", "night")), "right").tobytes()
 
 
 def test_the_repeat_is_true_to_scale():
@@ -69,7 +69,7 @@ def test_the_repeat_is_true_to_scale():
         return sum(
             len(s.at)
             for s in lay(  # noqa: E731
-                Look("dots", ("white", "night")), SQUARE.corners, (F(0), F(0)), scale
+                DrawnLook("dots", ("white", "night")), SQUARE.corners, (F(0), F(0)), scale
             ).items[1:]
         )
 
@@ -78,12 +78,12 @@ def test_the_repeat_is_true_to_scale():
 
 def test_unknown_names_are_refused():
     with pytest.raises(ValueError, match="no look"):
-        Look("tartan of nowhere")
+        DrawnLook("tartan of nowhere")
     with pytest.raises(ValueError, match="no paper colour"):
-        Look("dots", ("mauveine",))
+        DrawnLook("dots", ("mauveine",))
 
 
 def test_unsaid_marks_show_on_their_ground():
     for ground in ("white", "linen", "butter", "night", "sage"):
-        ink = Look("dots", (ground,)).inks
+        ink = DrawnLook("dots", (ground,)).inks
         assert ink[0] != ink[1]

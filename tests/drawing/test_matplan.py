@@ -7,7 +7,7 @@ from fractions import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitwright.card.outlines import plain
-from kitwright.drawing.matplan import Cut, mat_plan
+from kitwright.drawing.matplan import MatCut, mat_plan
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size
 
@@ -23,7 +23,7 @@ def length(sixteenths: int) -> Length:
 def test_pieces_lie_where_they_are_cut(width, height, across, along):
     size = Size(length(width), length(height))
     cuts = [
-        Cut("A", plain(size).moved(length(4) + size.width * i, length(4) + size.height * j)) for i in range(across) for j in range(along)
+        MatCut("A", plain(size).moved(length(4) + size.width * i, length(4) + size.height * j)) for i in range(across) for j in range(along)
     ]
     scene = mat_plan(
         MAT,
@@ -70,7 +70,7 @@ def test_a_frame_is_open_and_keeps_its_label_on_its_side():
         MAT,
         "12 × 12 in",
         Rect(ZERO, ZERO, Length(8), Length(8)),
-        [Cut("F", frame)],
+        [MatCut("F", frame)],
         None,
         width=200,
         height=226,

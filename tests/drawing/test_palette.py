@@ -62,10 +62,10 @@ def test_every_text_role_is_readable_where_it_stands():
 
 
 def test_greetings_are_readable_on_every_paper():
-    from kitwright.drawing.looks import Look
+    from kitwright.drawing.looks import DrawnLook
 
     for name, colour in PAPERS.items():
-        words = PAPERS["white"] if Look("plain", (name,)).dark else LIGHT["ink"]
+        words = PAPERS["white"] if DrawnLook("plain", (name,)).dark else LIGHT["ink"]
         assert contrast(words, colour) >= 3, name  # greetings are large text
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from kitwright.drawing import palette, styles
 from kitwright.drawing.png import png
 from kitwright.drawing.ring import CLEAR, STEPS, TURN, UNIT, ring, ringed, words_in
-from kitwright.drawing.scene import Box, Draft, Shape
+from kitwright.drawing.scene import Box, Draft, SceneShape
 from kitwright.drawing.svg import svg
 from PIL import Image
 
@@ -74,7 +74,7 @@ def test_a_ring_changes_the_picture_only_where_it_is_and_says_so():
     box = Box(Fraction(44), Fraction(20), Fraction(66), Fraction(44))
     with_ring = ringed(bare, [box], "Circled: B.")
     assert with_ring.alt == "A sheet. Circled: B." and with_ring.texts == bare.texts and with_ring.shapes[: len(bare.shapes)] == bare.shapes
-    assert [s.stroke for s in with_ring.shapes[-2:] if isinstance(s, Shape)] == ["ring-ground", "ring"]
+    assert [s.stroke for s in with_ring.shapes[-2:] if isinstance(s, SceneShape)] == ["ring-ground", "ring"]
     assert ringed(bare, [], "nothing") is bare
     assert svg(with_ring).count("<path") > svg(bare).count("<path") or svg(with_ring) != svg(bare)
     before, after = (Image.open(io.BytesIO(png(s))).convert("L") for s in (bare, with_ring))

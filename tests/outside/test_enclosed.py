@@ -16,7 +16,7 @@ from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import facts_of
-from kitwright.release.stamp import Preview
+from kitwright.release.stamp import PreviewStamp
 from kitwright.telling.facts import tables
 from kitwright.telling.post import post_lines, verdict_text
 from kitwright.units import Length, Size, length_text, parse_size
@@ -181,7 +181,7 @@ def test_show_page_printable_and_post_tell_one_number(tmp_path):
     )
     page = lines(kit_page(worked))["Finished card"]
     assert page.startswith("4½ × 5½ in") and page.endswith("; 4⅝ × 5½ in with S overhanging")
-    printed = dict(facts_of(Job(worked, EDITIONS["letter"], "full", Preview())))
+    printed = dict(facts_of(Job(worked, EDITIONS["letter"], "full", PreviewStamp())))
     assert "4½ × 5½ in" in printed["Finished card"] and any("4⅝ × 5½ in with S overhanging" in line for line in printed["Finished card"])
     assert printed["Envelope"][-1] == "leaves ⅛ in across and 1 in along"
     post = mailing(worked)

@@ -16,10 +16,10 @@ from kitwright.printable import EDITIONS, printable_pdf
 from kitwright.printable.author_notes import HIGHEST, _Reader, blocks_of, pair
 from kitwright.printable.blocks import Heading, Listed, Prose, high
 from kitwright.printable.document import INKS, printables
-from kitwright.printable.ending import Part, ordered
+from kitwright.printable.ending import EndingPart, ordered
 from kitwright.printable.job import Job
 from kitwright.printable.other_cards import MOST, other_cards, others_of
-from kitwright.release.stamp import Preview
+from kitwright.release.stamp import PreviewStamp
 from reportlab.platypus.flowables import Flowable
 
 NOTES = """\
@@ -53,7 +53,7 @@ class Plain(Flowable):
         return self.before
 
 
-def pages(parts: list[Part], order: tuple[int, ...], room: float, full: float) -> int:
+def pages(parts: list[EndingPart], order: tuple[int, ...], room: float, full: float) -> int:
     """New pages that an order takes, counted with plain bins."""
     bins = [room]
     for i in order:
@@ -69,7 +69,7 @@ def pages(parts: list[Part], order: tuple[int, ...], room: float, full: float) -
 @settings(max_examples=60, deadline=None)
 @given(st.lists(st.tuples(st.integers(20, 600), st.sampled_from("abc"), st.booleans()), max_size=5), st.integers(0, 600))
 def test_the_last_parts_take_no_more_pages_than_in_their_usual_order(said, room):
-    parts = [Part(kind, Plain(height, 16), spare) for height, kind, spare in said]
+    parts = [EndingPart(kind, Plain(height, 16), spare) for height, kind, spare in said]
     order = ordered(parts, room, 650, 500)
     usual = tuple(range(len(parts)))
     left_out = set(usual) - set(order)
@@ -81,7 +81,7 @@ def test_the_last_parts_take_no_more_pages_than_in_their_usual_order(said, room)
 
 
 def test_parts_that_fit_as_they_are_stay_so():
-    parts = [Part(kind, Plain(100, 16)) for kind in "abcd"]
+    parts = [EndingPart(kind, Plain(100, 16)) for kind in "abcd"]
     assert ordered(parts, 650, 650, 500) == (0, 1, 2, 3)
 
 
@@ -140,7 +140,7 @@ def test_other_cards_are_others(all_kits):
     others = others_of(found)
     own = {item.name for item in found.items if item.own}
     assert 0 < len(others) <= MOST and not own & {other.name for other in others}
-    heading, told, row = other_cards(Job(worked, EDITIONS["letter"], "full", Preview()))
+    heading, told, row = other_cards(Job(worked, EDITIONS["letter"], "full", PreviewStamp()))
     assert heading.plain == "The same pieces, placed otherwise" and "kit’s page" in told.plain
     assert [stack[0].name for stack in row.stacks] == [other.name for other in others]
 

@@ -9,7 +9,7 @@ import pypdf
 import pypdfium2
 import pytest
 from kitwright.printable import printable_pdf
-from kitwright.release.stamp import Preview, Stamp
+from kitwright.release.stamp import PreviewStamp, Stamp
 
 STAMP = Stamp(3, dt.date(2027, 5, 9), "kx4")
 
@@ -40,7 +40,7 @@ def test_a_stamp_tells_revision_date_and_mark(pdf_of):
 
 
 def test_before_its_release_every_page_says_preview_with_its_code(pdf_of):
-    data = pdf_of("2027-05-three-coves", "a4", "full", Preview("K7MW-4TX2"))
+    data = pdf_of("2027-05-three-coves", "a4", "full", PreviewStamp("K7MW-4TX2"))
     for text in pages(data):
         assert text.count("PREVIEW K7MW-4TX2") >= 2 and "PREVIEW K7MW-4TX2, not released" in text and "Revision" not in text
     assert "VersionID>PREVIEW K7MW-4TX2<" in pypdf.PdfReader(io.BytesIO(data)).root_object["/Metadata"].get_data().decode()

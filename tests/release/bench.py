@@ -102,7 +102,7 @@ def release(kit: Kit, people: dict[str, Person], as_of: dt.datetime) -> tuple[Re
     return publish.release(kit, people, as_of, offered.offered)
 
 
-def publish_erratum(made: errata.Draft, as_of: dt.datetime, *more) -> Revision:
+def publish_erratum(made: errata.ErratumDraft, as_of: dt.datetime, *more) -> Revision:
     """As the command does it."""
     return errata.publish_erratum(made, as_of, offered.offered, *more)
 

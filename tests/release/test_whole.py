@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 import yaml
 from click.testing import CliRunner
-from kitwright.archive.gather import Refused, gather
+from kitwright.archive.gather import BuildRefused, gather
 from kitwright.archive.offered import offered
 from kitwright.cli import cli
 from kitwright.errors import UserError
@@ -71,7 +71,7 @@ def replaced(file, old, new):
 
 def told(kits) -> str:
     """What stops a build."""
-    with pytest.raises(Refused) as stopped:
+    with pytest.raises(BuildRefused) as stopped:
         gather(kits.parent, LATER)
     assert all(f.level == "error" and "backup" in f.remedy or "folder" in f.remedy for f in stopped.value.findings)
     return "\n".join(map(str, stopped.value.findings))
@@ -422,7 +422,7 @@ def test_sealing_anew_is_whole_or_not_at_all(made, tmp_path, monkeypatch):
 def test_a_record_of_a_newer_kitwright_is_one_clear_error(kits):
     body = ledger.opened(ledger.record_file(kits, ID, 2).read_text(encoding="utf-8")).body.replace("format: 2", "format: 3")
     atomic.change(kits, ledger.resealed(kits, {(ID, 2): body + "more: {than: this one knows}\n"}))
-    with pytest.raises(Refused) as stopped:
+    with pytest.raises(BuildRefused) as stopped:
         gather(kits.parent, LATER)
     (found,) = stopped.value.findings
     assert "a newer kitwright" in found.problem and "renew kitwright" in found.remedy

@@ -19,7 +19,7 @@ from kitwright.printable.edition import EDITIONS
 from kitwright.printable.guide_page import _gives, _leftovers
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import facts_of, use_of
-from kitwright.release.stamp import Preview
+from kitwright.release.stamp import PreviewStamp
 from kitwright.telling import contents
 from kitwright.telling.answers import computed
 from kitwright.telling.brief import brief
@@ -69,7 +69,7 @@ def told(worked, whole: bool = True) -> Iterator[str]:
     )
     if whole:
         yield from texts(your_paper(worked)[0])
-    job = Job(worked, EDITIONS["letter"], "full", Preview(""))
+    job = Job(worked, EDITIONS["letter"], "full", PreviewStamp(""))
     yield from texts(
         [
             facts_of(job),

@@ -14,7 +14,7 @@ from kitwright.work.worked import Worked
 
 
 @dataclass(frozen=True)
-class Question:
+class AskedQuestion:
     """A question with its answer, and where it stands."""
 
     number: int
@@ -31,13 +31,13 @@ class Question:
         return Markup(f"<p>{shown(self.told.answer)}</p>") if self.told.computed else written(self.told.answer)
 
 
-def questions_of(worked: Worked) -> tuple[Question, ...]:
+def questions_of(worked: Worked) -> tuple[AskedQuestion, ...]:
     """Every question of a kit, in its order.
 
     Raises:
         UserError: a question about something that the kit does not have.
     """
-    return tuple(Question(n, one, *_about(worked, one)) for n, one in enumerate(answers(worked), 1))
+    return tuple(AskedQuestion(n, one, *_about(worked, one)) for n, one in enumerate(answers(worked), 1))
 
 
 def _about(worked: Worked, one: Answered) -> tuple[str, str]:

@@ -31,7 +31,7 @@ ATOM = "http://www.w3.org/2005/Atom"
 
 
 @dataclass(frozen=True)
-class Entry:
+class FeedEntry:
     """One entry of the feed."""
 
     id: str
@@ -47,28 +47,30 @@ class Entry:
     """The page, from the top of the site."""
 
 
-def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> list[Entry]:
+def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> list[FeedEntry]:
     """Reveals, samples and errata that are public at an instant, newest first."""
-    found: list[Entry] = []
+    found: list[FeedEntry] = []
     for kit in kits:
         at = published_at(kit, club)
         if at is None or at > aware(as_of):
             continue
         if isinstance(kit, PastKit):
-            found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, kit.spec.title, kit.spec.summary or "", at, page_of(kit.id)))
+            found.append(
+                FeedEntry(entry_id("reveal", kit.id), "reveal", kit.id, kit.spec.title, kit.spec.summary or "", at, page_of(kit.id))
+            )
             continue
         revision = revision_at(kit, as_of)
         if revision is None:
             continue
         spec = as_published(kit, revision).kit.spec
         title = spec.title
-        found.append(Entry(entry_id("reveal", kit.id), "reveal", kit.id, title, spec.summary, at, page_of(kit.id)))
+        found.append(FeedEntry(entry_id("reveal", kit.id), "reveal", kit.id, title, spec.summary, at, page_of(kit.id)))
         together: dict[tuple[str, dt.datetime], list[Shown]] = {}
         for shown, since in shown_samples(kit, club, people, as_of):
             together.setdefault((shown.moment, since), []).append(shown)
         for (name, since), samples in together.items():
             found.append(
-                Entry(
+                FeedEntry(
                     id=entry_id(f"samples/{name}", kit.id),
                     kind="samples",
                     kit=kit.id,
@@ -80,7 +82,7 @@ def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Pers
             )
         for erratum in errata(kit, club, people, as_of):
             found.append(
-                Entry(
+                FeedEntry(
                     id=erratum.id,
                     kind="erratum",
                     kit=kit.id,

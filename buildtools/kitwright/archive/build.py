@@ -15,7 +15,7 @@ from pathlib import Path
 
 from kitwright import files
 from kitwright.archive.audience import Audience
-from kitwright.archive.gather import Archive, Refused, gather, kit_of
+from kitwright.archive.gather import Archive, BuildRefused, gather, kit_of
 from kitwright.archive.make import Kept, Made, Progress, make_all
 from kitwright.archive.pages import write, write_tree
 from kitwright.archive.site import finish, run_mkdocs
@@ -27,7 +27,7 @@ from kitwright.kit.project import KITS, SITE
 from kitwright.release import atomic
 from kitwright.telling.site import MARKS
 
-__all__ = ["BuildReport", "Refused", "build_archive"]
+__all__ = ["BuildReport", "BuildRefused", "build_archive"]
 
 MARKER = ".kitwright"
 """A file that marks a folder as a site made by kitwright, which may be replaced."""
@@ -79,7 +79,7 @@ def build_archive(
 
     Raises:
         UserError: something can't be read, or `out` can't be replaced.
-        Refused: kits with errors; carries the findings.
+        BuildRefused: kits with errors; carries the findings.
     """
     started, told = time.monotonic(), progress or (lambda words, done, total: None)
     try:

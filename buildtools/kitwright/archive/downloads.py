@@ -10,9 +10,9 @@ from kitwright.archive.cutters import cut_files_name, public_cut_files
 from kitwright.archive.offered import printable_name
 from kitwright.archive.pictures import Picture, looks_of, one_scene
 from kitwright.cutfiles.mats import MATS, Mat
-from kitwright.cutfiles.nest import Nest, Setting, nest, sheet_on_mat
+from kitwright.cutfiles.nest import MatSetting, Nest, nest, sheet_on_mat
 from kitwright.cutfiles.parts import parts, sizes
-from kitwright.drawing.matplan import Cut, mat_plan
+from kitwright.drawing.matplan import MatCut, mat_plan
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
 from kitwright.kit.kit import Kit
@@ -105,7 +105,7 @@ def cut_files_shown(worked: Worked, offered: Mapping[str, bytes]) -> tuple[CutFi
     name = cut_files_name(worked.kit)
     mat = MATS[0] if worked.kit.club.region == "us" else MATS[2]
     nests = [nest(plan.demand, parts(worked), sizes(worked), mat, unit=worked.kit.spec.unit) for plan in worked.plans]
-    groups: dict[object, list[tuple[Nest, Setting]]] = {}
+    groups: dict[object, list[tuple[Nest, MatSetting]]] = {}
     for one in nests:
         for setting in one.settings:
             groups.setdefault((one.sheet, one.turned, setting.parts), []).append((one, setting))
@@ -114,17 +114,17 @@ def cut_files_shown(worked: Worked, offered: Mapping[str, bytes]) -> tuple[CutFi
     return CutFiles(Download("ZIP", name, len(offered[name])), mat.name, layouts, left_out), list(pictures)
 
 
-def _layouts(worked: Worked, mat: Mat, groups: list[list[tuple[Nest, Setting]]]) -> Iterator[tuple[OnMat, Picture]]:
+def _layouts(worked: Worked, mat: Mat, groups: list[list[tuple[Nest, MatSetting]]]) -> Iterator[tuple[OnMat, Picture]]:
     for n, group in enumerate(groups, 1):
         one, setting = group[0]
         layout = OnMat(tuple((each.paper, Fraction(of.sheets)) for each, of in group), setting.counts)
         yield layout, one_scene(f"mat-{n}", _drawn(worked, mat, one, setting, layout))
 
 
-def _drawn(worked: Worked, mat: Mat, one: Nest, setting: Setting, layout: OnMat) -> Scene:
+def _drawn(worked: Worked, mat: Mat, one: Nest, setting: MatSetting, layout: OnMat) -> Scene:
     names = [worked.kit.papers[paper].name for paper, _ in layout.papers]
     cuts = [
-        Cut("base" if label == BASE else label, part.outline, part.folds)
+        MatCut("base" if label == BASE else label, part.outline, part.folds)
         for part in setting.parts
         for label in [part.name.rpartition("-")[0]]
     ]

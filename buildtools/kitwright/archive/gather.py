@@ -28,7 +28,7 @@ from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
 
-class Refused(UserError):
+class BuildRefused(UserError):
     """Kits with errors: nothing is built until they are mended."""
 
     def __init__(self, findings: list[Finding]) -> None:
@@ -37,7 +37,7 @@ class Refused(UserError):
         self.findings = findings
         """The errors, in the order of the kits."""
 
-    def at(self, place: Place) -> Refused:
+    def at(self, place: Place) -> BuildRefused:
         return self
 
 
@@ -114,7 +114,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
         # First of all, and of every kit: what vanished can't tell of itself, and what is half typed hides nothing.
         touched = [finding for told in whole.published(folder).values() for finding in told]
         if errors(touched):
-            raise Refused(errors(touched))
+            raise BuildRefused(errors(touched))
         unreleased += touched
     older: list[str] = []
     unread, folders = Slips(), all_folders(folder)
@@ -152,7 +152,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
         unreleased.append(Finding("warning", Place(shown(folder)), "releases.older-records", kits=tuple(older)))
     unread.stop()
     if stopping:
-        raise Refused(list(dict.fromkeys(stopping)))
+        raise BuildRefused(list(dict.fromkeys(stopping)))
     if not found:
         # With nothing else to publish, what is wrong with the next kit is what there is to say.
         for one in left:

@@ -19,7 +19,7 @@ from multiprocessing import active_children, get_context, parent_process
 from os import cpu_count
 from pathlib import Path
 
-from kitwright.archive.asked import Question, questions_of
+from kitwright.archive.asked import AskedQuestion, questions_of
 from kitwright.archive.audience import Audience
 from kitwright.archive.corrections import ErratumView, corrections_of
 from kitwright.archive.downloads import CutFiles, Download, Printables, cut_files_shown, printables_of
@@ -37,7 +37,7 @@ from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.read import CLUB_FILE, LARGEST_PDF
 from kitwright.release.people import PEOPLE, Person
 from kitwright.release.record import revision_at
-from kitwright.release.stamp import Preview
+from kitwright.release.stamp import PreviewStamp
 from kitwright.telling.site import old_picture
 from kitwright.telling.your_paper import YourPaper
 from kitwright.work.worked import Worked
@@ -63,7 +63,7 @@ class Made:
     """How else its pieces go; None for a past kit."""
     yours: YourPaper | None = None
     """The kit from other paper and for other batches; None for a past kit."""
-    asked: tuple[Question, ...] = ()
+    asked: tuple[AskedQuestion, ...] = ()
     errata: tuple[ErratumView, ...] = ()
     """Newest first."""
     samples: Samples = ()
@@ -166,7 +166,7 @@ def make(kit: Kit | PastKit, entry: Entry, people: Mapping[str, Person], as_of: 
         return _past(entry)
     revision = revision_at(kit, as_of) if as_of else None
     state, older = standing(kit, entry, revision)
-    stamp = revision.stamp(entry.kit.club.time_zone) if revision else Preview(state.code)
+    stamp = revision.stamp(entry.kit.club.time_zone) if revision else PreviewStamp(state.code)
     made = _kit(entry, kept_or_drawn(entry, stamp, revision))
     errata, circled = corrections_of(kit, kit.club, people, as_of or EVER)
     samples, photos = samples_shown(entry.kit, people, None if audience == "team" else as_of)

@@ -18,11 +18,11 @@ from kitwright.printable.document import INKS, printables
 from kitwright.printable.edition import EDITIONS
 from kitwright.release.record import Revision
 from kitwright.release.revisions import files_of
-from kitwright.release.stamp import Preview, Stamp
+from kitwright.release.stamp import PreviewStamp, Stamp
 from kitwright.work.worked import Worked
 
 
-def offered(worked: Worked, stamp: Stamp | Preview) -> dict[str, bytes]:
+def offered(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
     """All of them, drawn: name → bytes, for the public and for members, the same for the same kit and stamp.
 
     Args:
@@ -42,7 +42,7 @@ def offered(worked: Worked, stamp: Stamp | Preview) -> dict[str, bytes]:
     return files | cut_files_of(worked)
 
 
-def kept_or_drawn(worked: Worked, stamp: Stamp | Preview, revision: Revision | None) -> dict[str, bytes]:
+def kept_or_drawn(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revision | None) -> dict[str, bytes]:
     """What readers can download of a kit: of a revision the very files that it kept, else as they are drawn now.
 
     Raises:

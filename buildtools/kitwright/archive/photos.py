@@ -17,7 +17,7 @@ LARGEST = 1100
 
 
 @dataclass(frozen=True)
-class Photo:
+class ReadyPhoto:
     """A photo as a page refers to it."""
 
     src: str
@@ -26,7 +26,7 @@ class Photo:
     height: int
 
 
-def photo(file: Path, src: str, place: Place) -> tuple[Photo, bytes]:
+def photo(file: Path, src: str, place: Place) -> tuple[ReadyPhoto, bytes]:
     """A photo as its address says: JPEG, PNG or WebP.
 
     Where it was taken, when, and with what is left out: a maker who shows a card does not
@@ -41,7 +41,7 @@ def photo(file: Path, src: str, place: Place) -> tuple[Photo, bytes]:
         UserError: it can't be read as a picture, or is too large.
     """
     made = picture(file, place, LARGEST)
-    return Photo(src, *made.size), encoded(made, ENDINGS[Path(src).suffix.lower()])
+    return ReadyPhoto(src, *made.size), encoded(made, ENDINGS[Path(src).suffix.lower()])
 
 
 def photos_of(kit: Kit) -> dict[str, bytes]:

@@ -13,7 +13,7 @@ from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.layers import layer_steps
-from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.png import SCREEN, png
 from kitwright.drawing.scene import Box, Draft, Scene
 from kitwright.drawing.sketch import card_sketch
@@ -85,12 +85,12 @@ def image_of(picture: Picture) -> Image:
     return Image(f"{picture.name}.svg", f"{narrow}.svg", f"{picture.name}.png", picture.alt, *pixels)
 
 
-def look_of(face: PaperFace) -> Look:
+def look_of(face: PaperFace) -> DrawnLook:
     """How a printed face is drawn."""
-    return Look(face.look, face.colours, face.up)
+    return DrawnLook(face.look, face.colours, face.up)
 
 
-def looks_of(worked: Worked) -> dict[tuple[str, str], Look]:
+def looks_of(worked: Worked) -> dict[tuple[str, str], DrawnLook]:
     """How every face of every paper is drawn, by paper and face."""
     faces = ((key, side, paper.face(side)) for key, paper in worked.kit.papers.items() for side in ("front", "back"))
     return {(key, side): look_of(face) for key, side, face in faces if face}
@@ -162,7 +162,7 @@ def one_scene(name: str, scene: Scene) -> Picture:
     return Picture(name, scene, scene, pixels=False)
 
 
-def swatch(look: Look, name: str) -> Scene:
+def swatch(look: DrawnLook, name: str) -> Scene:
     """A patch of a paper."""
     draft, edge = Draft(), Fraction(SWATCH)
     patch = Box(Fraction(0), Fraction(0), edge, edge)

@@ -16,7 +16,7 @@ from urllib.parse import urlsplit
 from watchdog.events import EVENT_TYPE_CLOSED_NO_WRITE, EVENT_TYPE_OPENED, FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
 
-from kitwright.archive.build import Refused, build_archive
+from kitwright.archive.build import BuildRefused, build_archive
 from kitwright.archive.make import Kept
 from kitwright.archive.theme import theme_folder
 from kitwright.errors import Stopped, UserError
@@ -94,7 +94,7 @@ class Preview:
         try:
             report = build_archive(self.root, new, address=self.address, kept=self._kept)
         except UserError as error:
-            found = "\n".join(map(str, error.findings)) + "\n" if isinstance(error, Refused) else ""
+            found = "\n".join(map(str, error.findings)) + "\n" if isinstance(error, BuildRefused) else ""
             self.say(f"{found}{error}\n" + (STILL_SHOWN if self.builds else ""))
             return False
         finally:

@@ -5,14 +5,14 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 
-from kitwright.archive.photos import Photo, photo
+from kitwright.archive.photos import ReadyPhoto, photo
 from kitwright.kit.kit import Kit
 from kitwright.release.people import Person, Shown, samples_of
 from kitwright.release.public import shown_samples
 
 FOLDER = "samples"
 """The folder of the photos, beside the kit's own page."""
-Samples = tuple[tuple[Shown, Photo | None], ...]
+Samples = tuple[tuple[Shown, ReadyPhoto | None], ...]
 """Each with its photo, where there is one and its maker agreed."""
 
 
@@ -27,7 +27,7 @@ def samples_shown(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime | N
     Raises:
         UserError: an unknown person or moment, or a photo that can't be read.
     """
-    found: list[tuple[Shown, Photo | None]] = []
+    found: list[tuple[Shown, ReadyPhoto | None]] = []
     files: dict[str, bytes] = {}
     for n, one in enumerate(samples_of(kit, people) if as_of is None else [s for s, _ in shown_samples(kit, kit.club, people, as_of)], 1):
         picture = None

@@ -149,7 +149,7 @@ Inward = Literal["top", "bottom", "left", "right", "over"]
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
+class FieldEdge:
     """An edge of the layer that the pieces lie on."""
 
     side: Literal["top", "bottom", "left", "right"]
@@ -163,11 +163,11 @@ class Setting:
 
     placed: Placed
     """What is set down."""
-    against: Placed | Edge
+    against: Placed | FieldEdge
     """What to measure from, up or down: a piece set before, or an edge."""
     distance: Length
     """How far from it."""
-    beside: Placed | Edge
+    beside: Placed | FieldEdge
     """The same, sideways."""
     aside: Length
     """How far from that."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from kitwright.card.face import Edge, Face, Inward, Placed, Setting
+from kitwright.card.face import Face, FieldEdge, Inward, Placed, Setting
 from kitwright.geometry import Rect
 from kitwright.units import Length
 
@@ -59,18 +59,18 @@ def _setting(placed: Placed, done: list[Placed], face: Face, inward: Inward) -> 
         # Laid on top: measured from the layer's own edges.
         return Setting(
             placed=placed,
-            against=Edge("top", ground),
+            against=FieldEdge("top", ground),
             distance=r.y - below.y,
-            beside=Edge("left", ground),
+            beside=FieldEdge("left", ground),
             aside=r.x - below.x,
             inward="over",
         )
     up: Literal["top", "bottom"] = "bottom" if inward == "bottom" else "top"
     side: Literal["left", "right"] = "right" if inward == "right" else "left"
-    against: Placed | Edge
-    beside: Placed | Edge
-    against, distance = Edge(up, ground), (below.bottom - r.bottom if up == "bottom" else r.y - below.y)
-    beside, aside = Edge(side, ground), (below.right - r.right if side == "right" else r.x - below.x)
+    against: Placed | FieldEdge
+    beside: Placed | FieldEdge
+    against, distance = FieldEdge(up, ground), (below.bottom - r.bottom if up == "bottom" else r.y - below.y)
+    beside, aside = FieldEdge(side, ground), (below.right - r.right if side == "right" else r.x - below.x)
     for other in done:
         o = other.rect
         if o.x < r.right and r.x < o.right:

@@ -43,7 +43,7 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
                 bars.update(task, description=what, completed=done, total=total)
 
             report = build.build_archive(root, target, progress, as_of=now, audience=audience)
-    except build.Refused as refused:
+    except build.BuildRefused as refused:
         refuse(ctx, refused.findings, refused)
     renew_schemas(root / KITS)
     tell_findings(report.warnings)

@@ -26,7 +26,7 @@ from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
 
 
 @dataclass(frozen=True)
-class Setting:
+class MatSetting:
     """Sheets of one paper that are cut alike."""
 
     sheets: int
@@ -53,7 +53,7 @@ class Nest:
     """Whether the sheet lies a quarter turn to the right on the mat."""
     gap: Length
     """Between neighbours; none where they must touch to spare a sheet."""
-    settings: tuple[Setting, ...]
+    settings: tuple[MatSetting, ...]
     left_out: tuple[str, ...]
     """Labels too large for the mat."""
 
@@ -112,7 +112,7 @@ def nest(
         _laid(tree, wanted, best, parts, sizes, margin, frame if best.turned else None)
         for tree, wanted in _shares(best.trees, demand.needs)
     ]
-    settings = tuple(Setting(n, found, tuple(counts)) for (found, counts), n in _alike(laid))
+    settings = tuple(MatSetting(n, found, tuple(counts)) for (found, counts), n in _alike(laid))
     over = (best.paper.width > best.sheet.width, best.paper.height > best.sheet.height)
     return Nest(
         paper=demand.paper,

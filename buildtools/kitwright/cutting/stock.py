@@ -38,7 +38,7 @@ class Misfit:
 
 
 @dataclass(frozen=True, slots=True)
-class Other:
+class OtherSheet:
     """The batch from another sheet."""
 
     name: str
@@ -83,12 +83,12 @@ def too_large(demand: Demand, wrong: Misfit, unit: str = "in") -> UserError:
     )
 
 
-def from_sheet(demand: Demand, name: str, sheet: Size, planner: Planner, one_way: bool = False) -> Other:
+def from_sheet(demand: Demand, name: str, sheet: Size, planner: Planner, one_way: bool = False) -> OtherSheet:
     """The same needs from another sheet, or with every piece kept upright."""
     lies = dict.fromkeys(demand.needs, False) | dict(demand.lies) if one_way else demand.lies
     changed = replace(demand, sheet=sheet, lies=lies, given=None)
     wrong = misfits(changed)
-    return Other(name, changed, None if wrong else planner(changed, name), wrong)
+    return OtherSheet(name, changed, None if wrong else planner(changed, name), wrong)
 
 
 def for_cards(demand: Demand, cards: int, of: int) -> Demand:

@@ -6,10 +6,10 @@ from fractions import Fraction
 from typing import Literal
 
 from kitwright.card.face import Base
-from kitwright.drawing.caption import Note, notes
+from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, round_scale, scale_text
 from kitwright.drawing.labels import alone, stacked
-from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.placing import Board
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
 from kitwright.telling.drawn import base_alt
@@ -25,7 +25,7 @@ def base_flat(
     unit: str = "in",
     width: Number = 320,
     height: Number | None = None,
-    look: Look | None = None,
+    look: DrawnLook | None = None,
     grain: Grain | None = None,
     name: str = "",
     scale: Fraction | None = None,
@@ -58,15 +58,15 @@ def base_flat(
     back, front = _panels(draft, base, sheet, frame)
     _name(draft, back, "back", size_text(base.back, unit), look)
     _name(draft, front, "front", size_text(base.front, unit), look)
-    unsaid = [] if not grain or _grain(draft, front, grain) else [Note(f"grain runs {grain}")]
+    unsaid = [] if not grain or _grain(draft, front, grain) else [CaptionNote(f"grain runs {grain}")]
     bottom = chain_across(draft, board, _spans(base, unit, frame, True), sheet.bottom, sheet.bottom + 17, (EDGE, Fraction(width) - EDGE))
     chain_along(draft, board, _spans(base, unit, frame, False), sheet.right, sheet.right + 9, (sheet.top, sheet.bottom))
-    signs = [Note("score, then fold", line="score"), *unsaid, Note(scale_text(scale))]
+    signs = [CaptionNote("score, then fold", line="score"), *unsaid, CaptionNote(scale_text(scale))]
     bottom = notes(draft, [signs], EDGE, Fraction(width) - EDGE, max(bottom, draft.below()) + 8)
     return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", base_alt(base, unit, grain), scale)
 
 
-def _paper(draft: Draft, sheet: Box, frame: Frame, look: Look | None) -> None:
+def _paper(draft: Draft, sheet: Box, frame: Frame, look: DrawnLook | None) -> None:
     draft.box(sheet, None, "white")
     if look:
         draft.shapes.append(lay(look, sheet.corners, (sheet.left, sheet.top), frame.scale, strength=Fraction(1, 4)))
@@ -86,7 +86,7 @@ def _panels(draft: Draft, base: Base, sheet: Box, frame: Frame) -> tuple[Box, Bo
     return Box(sheet.left, sheet.top, sheet.right, y), Box(sheet.left, y, sheet.right, sheet.bottom)
 
 
-def _name(draft: Draft, panel: Box, name: str, size: str, look: Look | None) -> None:
+def _name(draft: Draft, panel: Box, name: str, size: str, look: DrawnLook | None) -> None:
     """The panel's name with its size under it, or as much of that as fits."""
     for block in (stacked(name, size, 13), stacked(name, size, 11, 8), alone(name, 10), alone(name, 8)):
         if block.width + 8 <= panel.width and block.height + 8 <= panel.height:

@@ -18,7 +18,7 @@ _BOLD = Font("sans", "bold")
 
 
 @dataclass(frozen=True, slots=True)
-class Note:
+class CaptionNote:
     """One entry: a sign, if any, and words."""
 
     words: str
@@ -39,7 +39,7 @@ class Note:
         return Fraction(26) if self.line else Fraction(0)
 
 
-def notes(draft: Draft, rows: Sequence[Sequence[Note]], left: Fraction, right: Fraction, y: Fraction) -> Fraction:
+def notes(draft: Draft, rows: Sequence[Sequence[CaptionNote]], left: Fraction, right: Fraction, y: Fraction) -> Fraction:
     """Set entries one after the other, each row of them on a new line; returns the y below."""
     for row in rows:
         x = left
@@ -58,7 +58,7 @@ def notes(draft: Draft, rows: Sequence[Sequence[Note]], left: Fraction, right: F
     return y - LEADING + figure_height(9) + 3
 
 
-def _sign(draft: Draft, note: Note, x: Fraction, base: Fraction) -> None:
+def _sign(draft: Draft, note: CaptionNote, x: Fraction, base: Fraction) -> None:
     middle = base - figure_height(8) / 2
     if note.head:
         draft.text(note.head, x, base, 9, "label", weight="bold")

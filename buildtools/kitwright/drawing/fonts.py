@@ -63,23 +63,23 @@ class Font:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class FontRun:
     """A stretch of text that is a fraction, or that is not."""
 
     text: str
     fraction: bool
 
 
-def runs(text: str) -> list[Run]:
+def runs(text: str) -> list[FontRun]:
     """Split text so that fractions stand alone."""
     found, last = [], 0
     for match in _FRACTION.finditer(text):
         if match.start() > last:
-            found.append(Run(text[last : match.start()], False))
-        found.append(Run(match[0], True))
+            found.append(FontRun(text[last : match.start()], False))
+        found.append(FontRun(match[0], True))
         last = match.end()
     if last < len(text):
-        found.append(Run(text[last:], False))
+        found.append(FontRun(text[last:], False))
     return found
 
 

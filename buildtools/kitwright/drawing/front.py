@@ -11,19 +11,19 @@ from fractions import Fraction
 from kitwright.card.face import Face, Placed, Sentiment, Spot
 from kitwright.drawing import fonts, motifs, styles
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Number, Point, Shape, Stamps, circle
+from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Number, Point, SceneShape, Stamps, circle
 
-Looks = Mapping[tuple[str, str], Look]
+Looks = Mapping[tuple[str, str], DrawnLook]
 """How each face of each paper is drawn, by (paper, face); a missing one is plain white."""
 
 GREETING = Font("serif", "italic")
 
 
-def look_of(placed: Placed, looks: Looks) -> Look:
+def look_of(placed: Placed, looks: Looks) -> DrawnLook:
     """How a piece's paper is drawn."""
-    return looks.get((placed.paper, placed.face), Look())
+    return looks.get((placed.paper, placed.face), DrawnLook())
 
 
 def outline(placed: Placed, frame: Frame) -> Contour:
@@ -52,7 +52,7 @@ def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength:
     up = "left" if placed.turned else "top"
     corner = (min(x for x, _ in contour), min(y for _, y in contour))
     draft.shapes.append(lay(look_of(placed, looks), contour, corner, frame.scale, up, strength))
-    draft.shapes.append(Shape(edges(placed, frame), line))
+    draft.shapes.append(SceneShape(edges(placed, frame), line))
 
 
 def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks, *, pale: bool = False) -> bool:

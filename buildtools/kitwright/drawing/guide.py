@@ -10,7 +10,7 @@ from itertools import islice
 
 from kitwright.cutting.tree import Leaf, Node, cuts, leaves, pieces
 from kitwright.drawing import fonts
-from kitwright.drawing.caption import Note, notes
+from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.cutnumbers import CutNumbers
 from kitwright.drawing.dimensions import (
     RULER,
@@ -25,8 +25,8 @@ from kitwright.drawing.dimensions import (
     scale_text,
 )
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.labels import Block, alone, dot, find_place, label_blocks, leader, led_out, middles, scrap_blocks
-from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, label_blocks, leader, led_out, middles, scrap_blocks
+from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.placing import Board, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
 from kitwright.telling.drawn import guide_alt, too_small_to_label, too_small_to_mark
@@ -44,7 +44,7 @@ def cutting_guide(
     unit: str = "in",
     width: Number = 480,
     height: Number | None = None,
-    look: Look | None = None,
+    look: DrawnLook | None = None,
     name: str = "",
     scale: Fraction | None = None,
     backs: Mapping[str, str] | None = None,
@@ -78,7 +78,7 @@ class _Guide:
     node: Node
     unit: str
     width: Fraction
-    look: Look | None
+    look: DrawnLook | None
     name: str
     backs: Mapping[str, str] = field(default_factory=dict)
     draft: Draft = field(default_factory=Draft)
@@ -153,17 +153,17 @@ class _Guide:
     def _below(self, y: Fraction) -> Fraction:
         """The key of what did not fit, the scale and what the signs mean; returns the y below."""
         key = [
-            Note(", ".join(filter(None, (" or ".join(self.key.get(label, ())), self.backs.get(label, "")))), head=label)
+            CaptionNote(", ".join(filter(None, (" or ".join(self.key.get(label, ())), self.backs.get(label, "")))), head=label)
             for label in sorted({*self.key, *self.backs})
         ]
         if self.scraps:
             rests = ", ".join(f"{n} of {s}" if n > 1 else s for s, n in self.scraps.items())
-            key.append(Note(rests, head="left over"))
-        signs = [Note("order of the cuts", tag="1"), Note(scale_text(self.frame.scale))]
+            key.append(CaptionNote(rests, head="left over"))
+        signs = [CaptionNote("order of the cuts", tag="1"), CaptionNote(scale_text(self.frame.scale))]
         if self.unmarked:
-            signs.append(Note(too_small_to_mark(self.unmarked)))
+            signs.append(CaptionNote(too_small_to_mark(self.unmarked)))
         if self.unlabelled:
-            signs.append(Note(too_small_to_label(self.unlabelled)))
+            signs.append(CaptionNote(too_small_to_label(self.unlabelled)))
         return notes(self.draft, [key, signs], EDGE, self.width - EDGE, y)
 
     # --- the sheet -------------------------------------------------------------------------
@@ -245,7 +245,7 @@ class _Guide:
             else:
                 self._lead_out(rooms, alone(f"{len(row)} × {label}" if len(row) > 1 else label, 8))
 
-    def _places(self, block: Block, rooms: list[Box], margin: Number = 3) -> list[Point] | None:
+    def _places(self, block: LabelBlock, rooms: list[Box], margin: Number = 3) -> list[Point] | None:
         """A place for the block in every one of these rooms, taken; or None."""
         before, placed = len(self.board.boxes), []
         for room in rooms:
@@ -257,7 +257,7 @@ class _Guide:
             self.board.take(block.box(middle))
         return placed
 
-    def _lead_out(self, rooms: list[Box], block: Block) -> None:
+    def _lead_out(self, rooms: list[Box], block: LabelBlock) -> None:
         """A label in free room nearby, with a thin line to a line through its pieces."""
         upright = len(rooms) > 1 and rooms[0].left == rooms[1].left
         starts = (at for room in rooms[len(rooms) // 2 :] + rooms[: len(rooms) // 2] for at in islice(middles(room), 6))

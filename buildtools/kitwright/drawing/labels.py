@@ -31,7 +31,7 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class LabelBlock:
     """A label ready to be set down: its words and the room that they take."""
 
     words: tuple[Words, ...]
@@ -69,13 +69,13 @@ def within(box: Box, room: Box) -> Box:
     return Box(max(box.left, room.left), max(box.top, room.top), min(box.right, room.right), min(box.bottom, room.bottom))
 
 
-def stacked(label: str, size: str, big: Number = 15, small: Number = Fraction(17, 2)) -> Block:
+def stacked(label: str, size: str, big: Number = 15, small: Number = Fraction(17, 2)) -> LabelBlock:
     """The label with the size under it."""
     tail = (fonts.drop(label) - Fraction(2, 100)) * big
     top, gap, low = figure_height(big), Fraction(7, 2) + tail, figure_height(small)
     high = top + gap + low
     a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
-    return Block(
+    return LabelBlock(
         (
             Words(text=label, size=Fraction(big), font=BOLD, role="label", along=-a / 2, down=top - high / 2),
             Words(text=size, size=Fraction(small), font=PLAIN, role="figure", along=-b / 2, down=high / 2),
@@ -85,11 +85,11 @@ def stacked(label: str, size: str, big: Number = 15, small: Number = Fraction(17
     )
 
 
-def in_line(label: str, size: str, big: Number = 11, small: Number = Fraction(17, 2), upward: bool = False) -> Block:
+def in_line(label: str, size: str, big: Number = 11, small: Number = Fraction(17, 2), upward: bool = False) -> LabelBlock:
     """The label with the size beside it."""
     a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
     wide, high = a + 4 + b, figure_height(big)
-    return Block(
+    return LabelBlock(
         (
             Words(text=label, size=Fraction(big), font=BOLD, role="label", along=-wide / 2, down=high / 2),
             Words(text=size, size=Fraction(small), font=PLAIN, role="figure", along=-wide / 2 + a + 4, down=high / 2),
@@ -100,15 +100,17 @@ def in_line(label: str, size: str, big: Number = 11, small: Number = Fraction(17
     )
 
 
-def alone(label: str, big: Number = 11, role: str = "label", font: Font = BOLD, upward: bool = False, shows_size: bool = False) -> Block:
+def alone(
+    label: str, big: Number = 11, role: str = "label", font: Font = BOLD, upward: bool = False, shows_size: bool = False
+) -> LabelBlock:
     """One short text only."""
     wide, high = fonts.width(label, big, font), figure_height(big)
-    return Block(
+    return LabelBlock(
         (Words(text=label, size=Fraction(big), font=font, role=role, along=-wide / 2, down=high / 2),), wide, high, upward, shows_size
     )
 
 
-def label_blocks(label: str, size: str) -> list[Block]:
+def label_blocks(label: str, size: str) -> list[LabelBlock]:
     """Ways to label a piece, best first."""
     return [
         stacked(label, size, 18, 9),
@@ -124,7 +126,7 @@ def label_blocks(label: str, size: str) -> list[Block]:
     ]
 
 
-def scrap_blocks(size: str) -> list[Block]:
+def scrap_blocks(size: str) -> list[LabelBlock]:
     """Ways to say a leftover's size on it."""
     return [
         alone(size, Fraction(17, 2), "note", PLAIN, shows_size=True),
@@ -133,7 +135,7 @@ def scrap_blocks(size: str) -> list[Block]:
     ]
 
 
-def find_place(board: Board, block: Block, room: Box, margin: Number = 3, clear: Number = Fraction(3, 2)) -> Point | None:
+def find_place(board: Board, block: LabelBlock, room: Box, margin: Number = 3, clear: Number = Fraction(3, 2)) -> Point | None:
     """A middle for the block inside a room, nearest to its centre; None when there is none.
 
     Args:

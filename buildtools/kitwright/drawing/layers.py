@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from kitwright.card.face import Face, Placed
 from kitwright.drawing import fonts, front
-from kitwright.drawing.caption import Note, notes
+from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.dimensions import figure_height, round_scale, scale_text
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
@@ -116,7 +116,7 @@ def layer_steps(face: Face, looks: Looks, *, unit: str = "in", width: Number = 4
             _card(draft, steps[i], face, looks, Frame(*origin, scale))
         top += text_high[row] + card_high + _GAP
     bottom = top
-    signs = [Note(scale_text(scale)), Note(NEW_AND_PALE)]
+    signs = [CaptionNote(scale_text(scale)), CaptionNote(NEW_AND_PALE)]
     bottom = notes(draft, [signs], EDGE, width - EDGE, bottom)
     alt = layers_alt(s.words for s in steps)
     return draft.scene(width, bottom + EDGE, f"Layers: {name}" if name else "The layers, lowest first", alt, scale)

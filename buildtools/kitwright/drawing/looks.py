@@ -14,7 +14,7 @@ from functools import cached_property
 
 from kitwright.drawing import motifs
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import Clip, Contour, Number, Point, Shape, Stamps, circle
+from kitwright.drawing.scene import Clip, Contour, Number, Point, SceneShape, Stamps, circle
 from kitwright.kit.looks import COLOURS, LOOKS
 
 UPS = ("top", "right", "bottom", "left")
@@ -22,7 +22,7 @@ UPS = ("top", "right", "bottom", "left")
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class DrawnLook:
     """How a paper is drawn."""
 
     pattern: str = "plain"
@@ -61,7 +61,7 @@ _PALE = ("white", "linen", "butter")
 
 
 @dataclass(frozen=True, slots=True)
-class Area:
+class TileArea:
     """What a pattern has to cover, in hundredths of an inch in the paper's own frame."""
 
     left: int
@@ -114,32 +114,32 @@ def _areas(outlines: Iterable[motifs.Outline], ink: Ink) -> Areas:
     return Areas(tuple(outlines), ink)
 
 
-def _plain(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _plain(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     return ()
 
 
-def _stripes(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _stripes(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     yield _areas((motifs.bar(x, area.top, x + 22, area.bottom) for x in area.columns(44)), first)
     if second != first:
         yield _areas((motifs.bar(x + 30, area.top, x + 36, area.bottom) for x in area.columns(44)), second)
 
 
-def _pinstripes(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _pinstripes(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
         yield _areas((motifs.bar(x, area.top, x + 4, area.bottom) for x in area.columns(18) if x // 18 % 2 == odd), ink)
 
 
-def _dots(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _dots(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps((circle(8),), ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
 
 
-def _checks(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _checks(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps((motifs.bar(0, 0, 20, 20),), ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
 
 
-def _sprigs(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _sprigs(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     for quarters in range(4):
         yield _stamps(
             motifs.turned(motifs.SPRIG, quarters),
@@ -148,13 +148,13 @@ def _sprigs(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _blossoms(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _blossoms(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     spots = [(x, y) for x, y, _, _ in area.lattice(52, 36)]
     yield _stamps(motifs.PETALS, spots, first)
     yield _stamps(motifs.HEART, spots, second if second != first else ground)
 
 
-def _scatter(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _scatter(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     drift = (0, 7, -5, 9, -8, 3, -2)
     for kind, motif in enumerate(motifs.SCRAPS):
         yield _stamps(
@@ -168,12 +168,12 @@ def _scatter(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _waves(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _waves(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps(motifs.WAVE, ((x, y) for y in area.rows(24) if y // 24 % 2 == odd for x in area.columns(96)), ink)
 
 
-def _diagonals(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _diagonals(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     start = (area.left + area.top) // 36 * 36 - 36
     for ink, odd in ((first, 0), (second, 1)):
         yield _areas(
@@ -191,7 +191,7 @@ def _diagonals(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _chevrons(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _chevrons(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps(
             (((0, 0), (20, 16), (40, 0), (40, 8), (20, 24), (0, 8)),),
@@ -200,7 +200,7 @@ def _chevrons(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _herringbone(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _herringbone(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     for ink, odd in ((first, 0), (second, 1)):
         rise = -18 if odd else 18
         yield _stamps(
@@ -210,21 +210,21 @@ def _herringbone(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _leaves(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _leaves(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     spots = [(x, y, row) for x, y, _, row in area.lattice(44, 36)]
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps(motifs.LEAF, ((x, y) for x, y, row in spots if row % 2 == odd), ink)
     yield _stamps(motifs.VEIN, ((x, y) for x, y, _ in spots), ground)
 
 
-def _houses(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _houses(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     spots = [(x, y) for x, y, _, _ in area.lattice(56, 54)]
     yield _stamps(motifs.WALLS, spots, first)
     yield _stamps(motifs.ROOF, spots, second)
     yield _stamps(motifs.DOOR, spots, ground)
 
 
-def _bunting(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _bunting(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
     yield _areas((motifs.bar(area.left, y - 2, area.right, y) for y in area.rows(38)), second)
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps(
@@ -232,7 +232,7 @@ def _bunting(area: Area, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-PATTERNS: dict[str, Callable[[Area, Ink, Ink, Ink], Marks]] = {
+PATTERNS: dict[str, Callable[[TileArea, Ink, Ink, Ink], Marks]] = {
     "plain": _plain,
     "stripes": _stripes,
     "pinstripes": _pinstripes,
@@ -252,7 +252,7 @@ PATTERNS: dict[str, Callable[[Area, Ink, Ink, Ink], Marks]] = {
 """How each look is drawn, by its name."""
 
 
-def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | None = None, strength: Number = 1) -> Clip:
+def lay(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: str | None = None, strength: Number = 1) -> Clip:
     """The look inside an outline.
 
     Args:
@@ -265,7 +265,7 @@ def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | 
     quarters = UPS.index(up or look.up or "top")
     unit = 72 * scale / 100
     back = [_turn(((x - origin[0]) / unit, (y - origin[1]) / unit), -quarters) for x, y in outline]
-    area = Area(*(int(min(p[i] for p in back) // 1) for i in (0, 1)), *(int(-(-max(p[i] for p in back) // 1)) for i in (0, 1)))
+    area = TileArea(*(int(min(p[i] for p in back) // 1) for i in (0, 1)), *(int(-(-max(p[i] for p in back) // 1)) for i in (0, 1)))
 
     def place(spot: motifs.Spot) -> Point:
         x, y = _turn(spot, quarters)
@@ -274,14 +274,14 @@ def lay(look: Look, outline: Contour, origin: Point, scale: Fraction, up: str | 
     def motif(outlines: motifs.Motif) -> tuple[Contour, ...]:
         return tuple(tuple((x * unit, y * unit) for x, y in (_turn(p, quarters) for p in c)) for c in outlines)
 
-    def items() -> Iterator[Shape | Stamps]:
+    def items() -> Iterator[SceneShape | Stamps]:
         ground, first, second = (ink.weaker(Fraction(strength)) for ink in look.inks)
-        yield Shape((outline,), None, ground)
+        yield SceneShape((outline,), None, ground)
         for mark in PATTERNS[look.pattern](area, first, second, ground):
             if isinstance(mark, Stamped):
                 yield Stamps(motif(mark.motif), tuple(place(p) for p in mark.at), mark.ink)
             else:
-                yield Shape(tuple(tuple(place(p) for p in c) for c in mark.outlines), None, mark.ink)
+                yield SceneShape(tuple(tuple(place(p) for p in c) for c in mark.outlines), None, mark.ink)
 
     return Patch(outline, items)
 
@@ -292,14 +292,14 @@ class Patch(Clip):
     A picture is drawn at several scales until it fits; only the last one is ever shown.
     """
 
-    _make: Callable[[], Iterable[Shape | Stamps]]
+    _make: Callable[[], Iterable[SceneShape | Stamps]]
 
-    def __init__(self, outline: Contour, make: Callable[[], Iterable[Shape | Stamps]]) -> None:
+    def __init__(self, outline: Contour, make: Callable[[], Iterable[SceneShape | Stamps]]) -> None:
         object.__setattr__(self, "outline", outline)
         object.__setattr__(self, "_make", make)
 
     @cached_property
-    def items(self) -> tuple[Shape | Stamps, ...]:
+    def items(self) -> tuple[SceneShape | Stamps, ...]:
         return tuple(self._make())
 
 

@@ -10,7 +10,7 @@ from kitwright.card.outlines import Outline, Point
 from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.labels import alone, find_place
-from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.placing import Board
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene, points
 from kitwright.geometry import Rect
@@ -24,7 +24,7 @@ SIZES = (15, 12, 10, 8)
 
 
 @dataclass(frozen=True)
-class Cut:
+class MatCut:
     """A piece on the mat."""
 
     label: str
@@ -33,7 +33,7 @@ class Cut:
 
 
 def mat_plan(
-    mat: Size, said: str, sheet: Rect, cuts: Sequence[Cut], look: Look | None, *, width: Number, height: Number, name: str, alt: str
+    mat: Size, said: str, sheet: Rect, cuts: Sequence[MatCut], look: DrawnLook | None, *, width: Number, height: Number, name: str, alt: str
 ) -> Scene:
     """The mat as it goes into the cutter, its leading edge at the top.
 
@@ -68,7 +68,7 @@ def mat_plan(
     return draft.scene(right + EDGE, whole.bottom + FOOT + EDGE, name, alt, scale)
 
 
-def _clear(cut: Cut, frame: Frame) -> Box:
+def _clear(cut: MatCut, frame: Frame) -> Box:
     """Where a label may stand: the piece, or for a frame the widest of its sides."""
     around = cut.outline.bounds
     if cut.outline.openings:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from kitwright.drawing import styles
 from kitwright.drawing.placing import crosses, edges
-from kitwright.drawing.scene import Box, Clip, Contour, Item, Point, Scene, Shape
+from kitwright.drawing.scene import Box, Clip, Contour, Item, Point, Scene, SceneShape
 
 _MARKERS = ("tag", "mark")
 
@@ -24,12 +24,12 @@ def overlaps(scene: Scene) -> list[str]:
     page = Box(scene.width * 0, scene.height * 0, scene.width, scene.height)
     grounds = [(i, _bounds(c), c) for i, shape in enumerate(scene.shapes) for c in _areas(shape)]
     markers = [
-        (i, c) for i, shape in enumerate(scene.shapes) if isinstance(shape, Shape) and shape.fill in _MARKERS for c in shape.contours
+        (i, c) for i, shape in enumerate(scene.shapes) if isinstance(shape, SceneShape) and shape.fill in _MARKERS for c in shape.contours
     ]
     lines = [
         (i, a, b, shape.stroke)
         for i, shape in enumerate(scene.shapes)
-        if isinstance(shape, Shape) and shape.stroke
+        if isinstance(shape, SceneShape) and shape.stroke
         for a, b in _lines(shape)
     ]
     for index, text in enumerate(scene.texts):
@@ -54,12 +54,12 @@ def _areas(shape: Item) -> Iterator[Contour]:
     """The opaque areas of a shape."""
     if isinstance(shape, Clip):
         yield shape.outline
-    elif isinstance(shape, Shape) and shape.fill and shape.fill != styles.SHADOW:
+    elif isinstance(shape, SceneShape) and shape.fill and shape.fill != styles.SHADOW:
         yield from shape.contours
 
 
 def _lines(shape: Item) -> Iterator[tuple[Point, Point]]:
-    if isinstance(shape, Shape) and shape.stroke:
+    if isinstance(shape, SceneShape) and shape.stroke:
         for contour in shape.contours:
             yield from edges(contour, shape.closed)
 

@@ -23,7 +23,7 @@ from reportlab.pdfgen.canvas import Canvas
 from kitwright.drawing import fonts, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Clip, Contour, Item, Number, Point, Scene, Shape, Stamps
+from kitwright.drawing.scene import Clip, Contour, Item, Number, Point, Scene, SceneShape, Stamps
 from kitwright.drawing.styles import Level
 
 # Streams as bytes, not spelled out in letters that mail programs of long ago could carry: a fifth less.
@@ -82,7 +82,7 @@ def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level 
     canvas.saveState()
     canvas.translate(float(x), float(y))
     canvas.scale(float(scale), float(scale))
-    pen = _Pen(canvas, float(scene.height), level)
+    pen = _PdfPen(canvas, float(scene.height), level)
     if ground and level != "outline":
         canvas.setFillColor(_colour(Ink("paper")))
         canvas.rect(0, 0, float(scene.width), float(scene.height), stroke=0, fill=1)
@@ -140,7 +140,7 @@ def _colour(ink: Ink) -> Color:
     return Color(red / 255, green / 255, blue / 255)
 
 
-class _Pen:
+class _PdfPen:
     """Draws shapes on a canvas whose y runs up."""
 
     def __init__(self, canvas: Canvas, height: float, level: Level) -> None:
@@ -149,7 +149,7 @@ class _Pen:
     def item(self, item: Item) -> None:
         if isinstance(item, Clip):
             if self.level == "outline":
-                self.shape(Shape((item.outline,), None, "paper"))
+                self.shape(SceneShape((item.outline,), None, "paper"))
             else:
                 self.clip(item)
         elif isinstance(item, Stamps):
@@ -184,13 +184,13 @@ class _Pen:
         if not self.canvas.hasForm(name):
             xs = [float(x) for contour in motif for x, _ in contour]
             ys = [float(-y) for contour in motif for _, y in contour]
-            around = _Pen(self.canvas, 0, self.level)
+            around = _PdfPen(self.canvas, 0, self.level)
             self.canvas.beginForm(name, min(xs), min(ys), max(xs), max(ys))  # type: ignore[arg-type]  # it takes floats too
             self.canvas.drawPath(around.path(motif, True), stroke=0, fill=1)
             self.canvas.endForm()
         return name
 
-    def shape(self, shape: Shape) -> None:
+    def shape(self, shape: SceneShape) -> None:
         path = self.path(shape.contours, shape.closed)
         self.canvas.saveState()
         ink = None

@@ -12,7 +12,7 @@ from PIL import Image, ImageDraw, ImageFont
 from kitwright.drawing import fonts, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import rgb
-from kitwright.drawing.scene import Box, Clip, Contour, Item, Scene, Shape, Stamps, Text
+from kitwright.drawing.scene import Box, Clip, Contour, Item, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 
 SCREEN = Fraction(4, 3)
@@ -38,7 +38,7 @@ def image(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = 
     """The scene as a Pillow picture."""
     size = tuple(-int(-(edge * pixels_per_point) // 1) for edge in (scene.width, scene.height))
     large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), rgb(styles.ground(level)))
-    pen = _Pen(large, float(pixels_per_point) * _OVER, level)
+    pen = _PngPen(large, float(pixels_per_point) * _OVER, level)
     for item, cover in zip(scene.shapes, _covers(scene.shapes)):
         pen.item(item, cover)
     picture = large.reduce(_OVER)
@@ -47,7 +47,7 @@ def image(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = 
     return picture
 
 
-class _Pen:
+class _PngPen:
     """Draws shapes on a picture, `per_point` pixels to the point."""
 
     def __init__(self, picture: Image.Image, per_point: float, level: Level, origin=(0, 0)) -> None:
@@ -58,7 +58,7 @@ class _Pen:
         """Draw it; of a shadow only what shows beside the paper that lies on it, if that is given."""
         if isinstance(item, Clip):
             if self.level == "outline":
-                self.shape(Shape((item.outline,), None, "paper"))
+                self.shape(SceneShape((item.outline,), None, "paper"))
             else:
                 self.clip(item)
         elif isinstance(item, Stamps):
@@ -75,7 +75,7 @@ class _Pen:
         if box[0] >= box[2] or box[1] >= box[3]:
             return
         inside = self.picture.crop(box)
-        pen = _Pen(inside, self.per_point, self.level, (self.origin[0] + box[0], self.origin[1] + box[1]))
+        pen = _PngPen(inside, self.per_point, self.level, (self.origin[0] + box[0], self.origin[1] + box[1]))
         for item in clip.items:
             pen.item(item)
         mask = Image.new("L", inside.size, 0)
@@ -89,7 +89,7 @@ class _Pen:
             for contour in motif:
                 self.draw.polygon([(x + dx, y + dy) for x, y in contour], fill=colour)
 
-    def shape(self, shape: Shape, cover: Contour | None = None) -> None:
+    def shape(self, shape: SceneShape, cover: Contour | None = None) -> None:
         contours = [self.pixels(c) for c in shape.contours]
         if shape.fill == styles.SHADOW:
             if self.level != "outline":
@@ -131,7 +131,7 @@ def _covers(items: tuple[Item, ...]) -> list[Contour | None]:
     found: list[Contour | None] = []
     cover = None
     for item in reversed(items):
-        if isinstance(item, Shape) and item.fill == styles.SHADOW:
+        if isinstance(item, SceneShape) and item.fill == styles.SHADOW:
             found.append(cover)
         else:
             outline = item.outline if isinstance(item, Clip) else ()

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from kitwright.drawing.scene import Box, Clip, Contour, Frame, Point, Scene, Shape
+from kitwright.drawing.scene import Box, Clip, Contour, Frame, Point, Scene, SceneShape
 
 CLEAR = Fraction(6)
 """How far the line stays from what it goes round, points."""
@@ -45,7 +45,7 @@ def ringed(scene: Scene, boxes: Iterable[Box], alt: str) -> Scene:
     lines = tuple(ring(box) for box in boxes)
     if not lines:
         return scene
-    drawn = Shape(lines, "ring-ground", None, False), Shape(lines, "ring", None, False)
+    drawn = SceneShape(lines, "ring-ground", None, False), SceneShape(lines, "ring", None, False)
     return replace(scene, shapes=scene.shapes + drawn, alt=f"{scene.alt} {alt}")
 
 
@@ -126,7 +126,7 @@ def words_in(scene: Scene, room: Box, label: str, sized: bool = True) -> Box | N
 def frame_of(scene: Scene) -> tuple[Frame, Box]:
     """Where true measures lie in a drawing of one thing, and that thing's own edges."""
     for item in scene.shapes:
-        outline = item.contours[0] if isinstance(item, Shape) and item.stroke == "sheet" else None
+        outline = item.contours[0] if isinstance(item, SceneShape) and item.stroke == "sheet" else None
         if outline:
             break
     else:

@@ -71,7 +71,7 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class SceneShape:
     """Lines and areas in one style."""
 
     contours: tuple[Contour, ...]
@@ -99,7 +99,7 @@ class Clip:
     """Shapes of which only what lies inside an outline shows: a paper look."""
 
     outline: Contour
-    items: tuple[Shape | Stamps, ...]
+    items: tuple[SceneShape | Stamps, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +139,7 @@ class Text:
         return Box(self.x - before, self.y - up, self.x - before + self.width, self.y + down)
 
 
-Item = Shape | Stamps | Clip
+Item = SceneShape | Stamps | Clip
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,17 +199,17 @@ class Draft:
 
     def line(self, role: str, *stops: Point) -> None:
         """An open line through the given points."""
-        self.shapes.append(Shape((_exact(stops),), role, None, False))
+        self.shapes.append(SceneShape((_exact(stops),), role, None, False))
 
     def lines(self, role: str, contours: Iterable[Iterable[Point]]) -> None:
         """Several open lines of one role."""
         found = tuple(_exact(c) for c in contours)
         if found:
-            self.shapes.append(Shape(found, role, None, False))
+            self.shapes.append(SceneShape(found, role, None, False))
 
     def polygon(self, contour: Iterable[Point], stroke: str | None = None, fill: Fill = None) -> None:
         """A closed outline."""
-        self.shapes.append(Shape((_exact(contour),), stroke, fill))
+        self.shapes.append(SceneShape((_exact(contour),), stroke, fill))
 
     def box(self, box: Box, stroke: str | None = None, fill: Fill = None, radius: Number = 0) -> None:
         """An upright rectangle, its corners rounded by `radius` points."""

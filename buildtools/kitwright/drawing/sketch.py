@@ -7,11 +7,11 @@ from fractions import Fraction
 
 from kitwright.card.face import BACK_UP, Face, Placed, Sum
 from kitwright.drawing import fonts, front
-from kitwright.drawing.caption import Note, notes
+from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, fitted, round_scale, scale_text
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
-from kitwright.drawing.labels import Block, alone, dot, find_place, label_blocks, leader, led_out
+from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, label_blocks, leader, led_out
 from kitwright.drawing.placing import Board, edges, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
 from kitwright.telling.drawn import front_alt, too_small_to_label
@@ -222,7 +222,7 @@ class _Sketch:
             else:
                 self.led.append((" ".join(filter(None, (placed.label, placed.back))), self._visible(placed, stack[i + 1 :], room)))
 
-    def _label_ways(self, placed: Placed) -> list[tuple[Block, bool]]:
+    def _label_ways(self, placed: Placed) -> list[tuple[LabelBlock, bool]]:
         """Ways to label a piece, best first, and whether each says which side shows, where that is the back."""
         size = size_text(placed.rect.size, self.unit)
         plain = [(block, not placed.back) for block in label_blocks(placed.label, size)[placed.layer == "layer" :]]
@@ -232,7 +232,7 @@ class _Sketch:
         short = [(block, True) for block in label_blocks(placed.label, placed.back) if block.shows_size]
         return [*said, *short, *plain]
 
-    def _set(self, block: Block, middle: Point, placed: Placed, room: Box) -> None:
+    def _set(self, block: LabelBlock, middle: Point, placed: Placed, room: Box) -> None:
         self.board.take(block.box(middle))
         block.draw(self.draft, middle, None if front.look_of(placed, self.looks).calm else room)
 
@@ -302,17 +302,17 @@ class _Sketch:
                 return
 
     def _below(self, y: Fraction, hidden: bool) -> Fraction:
-        signs = [Note(scale_text(self.frame.scale))]
+        signs = [CaptionNote(scale_text(self.frame.scale))]
         if hidden:
-            signs.append(Note("edge underneath", line="hidden"))
+            signs.append(CaptionNote("edge underneath", line="hidden"))
         if self.face.spots:
             what = f": {', '.join(dict.fromkeys(self.named))}" if self.named else " for decoration"
-            signs.append(Note(f"kept clear{what}", line="spot"))
+            signs.append(CaptionNote(f"kept clear{what}", line="spot"))
         if self.face.sentiment:
-            signs.append(Note("printed greeting", line="print"))
+            signs.append(CaptionNote("printed greeting", line="print"))
         for label in dict.fromkeys(p.label for p in self.backs):
             some, every = sum(p.label == label for p in self.backs), sum(p.label == label for p in self.face.stack)
-            signs.append(Note(BACK_UP if some == every else f"{some} of {every} {BACK_UP}", head=label))
+            signs.append(CaptionNote(BACK_UP if some == every else f"{some} of {every} {BACK_UP}", head=label))
         if self.unplaced:
-            signs.append(Note(too_small_to_label(self.unplaced)))
+            signs.append(CaptionNote(too_small_to_label(self.unplaced)))
         return notes(self.draft, [signs], EDGE, self.width - EDGE, y)

@@ -18,7 +18,7 @@ Level = Literal["full", "light", "outline"]
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LineStyle:
     """How a line is drawn."""
 
     colour: str
@@ -30,29 +30,29 @@ class Line:
 
 
 LINES = {
-    "sheet": Line("ink", F(11, 10)),
-    "edge": Line("ink", F(3, 4)),
-    "new": Line("ink", F(3, 5)),
-    "paper-edge": Line("line", F(3, 10)),
-    "cut": Line("accent", F(11, 10)),
-    "fold": Line("ink", F(9, 10), (F(10), F(3))),
-    "score": Line("accent", F(1), (F(10), F(3))),
-    "hidden": Line("soft", F(6, 10), (F(3), F(2))),
-    "dimension": Line("soft", F(45, 100)),
-    "extension": Line("line", F(35, 100)),
-    "leader-ground": Line("paper", F(2)),
-    "leader": Line("soft", F(45, 100)),
-    "waste": Line("line", F(35, 100)),
-    "ruler": Line("soft", F(4, 10)),
-    "ruler-fine": Line("line", F(35, 100)),
-    "spot": Line("second", F(8, 10), (F(2), F(2))),
-    "print": Line("second", F(6, 10), (F(1), F(3, 2))),
-    "print-light": Line("on-accent", F(6, 10), (F(1), F(3, 2))),
-    "accent": Line("accent", F(12, 10)),
-    "grain": Line("second", F(9, 10)),
-    "ring-ground": Line("paper", F(44, 10)),
-    "ring": Line("accent", F(19, 10)),
-    "frame": Line("line", F(1, 2)),
+    "sheet": LineStyle("ink", F(11, 10)),
+    "edge": LineStyle("ink", F(3, 4)),
+    "new": LineStyle("ink", F(3, 5)),
+    "paper-edge": LineStyle("line", F(3, 10)),
+    "cut": LineStyle("accent", F(11, 10)),
+    "fold": LineStyle("ink", F(9, 10), (F(10), F(3))),
+    "score": LineStyle("accent", F(1), (F(10), F(3))),
+    "hidden": LineStyle("soft", F(6, 10), (F(3), F(2))),
+    "dimension": LineStyle("soft", F(45, 100)),
+    "extension": LineStyle("line", F(35, 100)),
+    "leader-ground": LineStyle("paper", F(2)),
+    "leader": LineStyle("soft", F(45, 100)),
+    "waste": LineStyle("line", F(35, 100)),
+    "ruler": LineStyle("soft", F(4, 10)),
+    "ruler-fine": LineStyle("line", F(35, 100)),
+    "spot": LineStyle("second", F(8, 10), (F(2), F(2))),
+    "print": LineStyle("second", F(6, 10), (F(1), F(3, 2))),
+    "print-light": LineStyle("on-accent", F(6, 10), (F(1), F(3, 2))),
+    "accent": LineStyle("accent", F(12, 10)),
+    "grain": LineStyle("second", F(9, 10)),
+    "ring-ground": LineStyle("paper", F(44, 10)),
+    "ring": LineStyle("accent", F(19, 10)),
+    "frame": LineStyle("line", F(1, 2)),
 }
 """Line roles."""
 
@@ -94,7 +94,7 @@ def ground(level: Level = "full") -> Ink:
     return Ink("white" if level == "outline" else "paper")
 
 
-def line(role: str) -> Line:
+def line(role: str) -> LineStyle:
     """The line of a role."""
     return LINES[role]
 

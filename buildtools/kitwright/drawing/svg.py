@@ -10,7 +10,7 @@ from xml.sax.saxutils import escape, quoteattr
 from kitwright.drawing import fonts, styles
 from kitwright.drawing.fonts import FAMILIES, Font
 from kitwright.drawing.palette import hex_text, rgb
-from kitwright.drawing.scene import Clip, Contour, Item, Scene, Shape, Stamps, Text
+from kitwright.drawing.scene import Clip, Contour, Item, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 
 
@@ -71,7 +71,7 @@ def _style(texts: Iterable[Text]) -> str:
 def _item(item: Item, level: Level, ids: _Ids) -> str:
     if isinstance(item, Clip):
         if level == "outline":
-            return _shape(Shape((item.outline,), None, "paper"), level)
+            return _shape(SceneShape((item.outline,), None, "paper"), level)
         outline = ids.define("c", f'<clipPath id="#"><path d="{_path([item.outline], True)}"/></clipPath>')
         return f'<g clip-path="url(#{outline})">{"".join(_item(i, level, ids) for i in item.items)}</g>'
     if isinstance(item, Stamps):
@@ -82,7 +82,7 @@ def _item(item: Item, level: Level, ids: _Ids) -> str:
     return _shape(item, level)
 
 
-def _shape(shape: Shape, level: Level) -> str:
+def _shape(shape: SceneShape, level: Level) -> str:
     look = []
     if shape.fill == styles.SHADOW:
         if level == "outline":

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitwright.check import of_the_card
-from kitwright.cutting.stock import Other, halved
+from kitwright.cutting.stock import OtherSheet, halved
 from kitwright.errors import Place, UserError
 from kitwright.findings import LEVELS, Finding, errors_in
 from kitwright.kit.model import Guide, KitSpec
@@ -93,7 +93,7 @@ class Change:
         return not self.broken
 
 
-def with_sizes(worked: Worked, sizes: Mapping[str, Size], other: Other) -> Change:
+def with_sizes(worked: Worked, sizes: Mapping[str, Size], other: OtherSheet) -> Change:
     """The kit with some labels in other sizes, and one paper in another sheet; tried once.
 
     Args:
@@ -127,7 +127,7 @@ def _score(worked: Worked, cut: Size) -> Length | None:
     return score if score > ZERO else None
 
 
-def fitting(worked: Worked, other: Other) -> Change | None:
+def fitting(worked: Worked, other: OtherSheet) -> Change | None:
     """Every piece that the other sheet can't give, in the largest size by the ruler that it can.
 
     None where all fit, or nothing would be left of one.
@@ -159,7 +159,7 @@ NEAR = Length(Fraction(3, 4))
 """A base that has to lose more than this makes another card, not a change to this one."""
 
 
-def loses_a_base(worked: Worked, other: Other) -> bool:
+def loses_a_base(worked: Worked, other: OtherSheet) -> bool:
     """Whether the kit's own sheet gives two bases or more where this one gives one, since half of it is too small."""
     own, half = worked.plan(other.demand.paper), halved(other.demand.sheet)
     return (
@@ -172,7 +172,7 @@ def loses_a_base(worked: Worked, other: Other) -> bool:
     )
 
 
-def two_bases(worked: Worked, other: Other) -> tuple[Change, ...]:
+def two_bases(worked: Worked, other: OtherSheet) -> tuple[Change, ...]:
     """The nearest bases of which the other sheet would give two: what is taken off by the ruler, and a card of a named size.
 
     None where the sheet loses no base, or would have to lose too much.
@@ -196,7 +196,7 @@ def two_bases(worked: Worked, other: Other) -> tuple[Change, ...]:
     return tuple(change for change in ((plain, named) if name_of(named) and cut != whole else (plain,)) if _gives_two(change, other))
 
 
-def _gives_two(change: Change, other: Other) -> bool:
+def _gives_two(change: Change, other: OtherSheet) -> bool:
     if change.changed is None:
         return True
     plan = change.changed.plan(other.demand.paper)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from kitwright.card.face import Fold
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
-from kitwright.cutting.stock import CARDSTOCK, Other, from_sheet
+from kitwright.cutting.stock import CARDSTOCK, OtherSheet, from_sheet
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE
 from kitwright.otherwise.arrangements.changing import refolded
@@ -23,7 +23,7 @@ def of_kind(worked: Worked, kind: str) -> list[PaperPlan]:
     return [p for p in worked.plans if worked.kit.papers[p.paper].kind == kind]
 
 
-def cardstock_from(worked: Worked, name: str) -> list[tuple[PaperPlan, Other | None]]:
+def cardstock_from(worked: Worked, name: str) -> list[tuple[PaperPlan, OtherSheet | None]]:
     """Every cardstock from sheets of that name; None for one that is such already."""
     sheet = dict(CARDSTOCK)[name]
     return [

@@ -234,7 +234,7 @@ class Listed(Block):
             item.lines_on(self.canv, self.indent, top)
 
 
-class Picture(Block):
+class PictureBlock(Block):
     """A scene at its own stated scale, with alternate text.
 
     The clear margin that a scene carries hangs outside, so that its lines stand on the text's edges.

@@ -21,7 +21,7 @@ from kitwright.printable.job import Job
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas, tagged
 from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE
-from kitwright.release.stamp import Preview, Stamp
+from kitwright.release.stamp import PreviewStamp, Stamp
 from kitwright.telling.printed import arrangements_text
 from kitwright.telling.words import month_text, number
 
@@ -40,7 +40,9 @@ class _Shown:
     name: str
 
 
-def contact_sheet_pdf(found: Arrangements, edition: EditionName, *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
+def contact_sheet_pdf(
+    found: Arrangements, edition: EditionName, *, ink: Level = "full", stamp: Stamp | PreviewStamp | None = None
+) -> bytes:
     """All shown arrangements of a kit on one page, as a PDF.
 
     Where they are too many to be seen, some that the suggested set does not use are left to
@@ -52,7 +54,7 @@ def contact_sheet_pdf(found: Arrangements, edition: EditionName, *, ink: Level =
         ink: `full`, `light` or `outline`.
         stamp: revision and date once released; before, the code of the preview.
     """
-    job = Job(found.worked, EDITIONS[edition], ink, stamp or Preview())
+    job = Job(found.worked, EDITIONS[edition], ink, stamp or PreviewStamp())
     kit, out = found.worked.kit, io.BytesIO()
     document = BaseDocTemplate(
         out,

@@ -9,7 +9,7 @@ from reportlab.platypus.flowables import Flowable
 from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
 from kitwright.printable import pictures
-from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
+from kitwright.printable.blocks import Gap, Heading, PictureBlock, Prose, Side, high
 from kitwright.printable.guide_page import ranges
 from kitwright.printable.job import Job
 from kitwright.printable.typeset import BODY, BOLD, NOTE, Style
@@ -63,6 +63,6 @@ def _cell(job: Job, layout: Layout, step: DeskStep, width: float, tall: float) -
     scene = pictures.hand(job, layout, step, width, tall, one_way)
     return [
         Prose(name, NAME),
-        Picture(scene, job.level, after=3),
+        PictureBlock(scene, job.level, after=3),
         Prose(step_text(step, job.unit, one_way and step.number == 1, backs_on(job.worked, layout)), NOTE),
     ]

@@ -20,7 +20,7 @@ from kitwright.printable.back_page import Notes, closing, supplies_and_post
 from kitwright.printable.blocks import hairline, high
 from kitwright.printable.desk_page import desk_page
 from kitwright.printable.edition import EDITIONS, EditionName
-from kitwright.printable.ending import Here, Part, ordered, part
+from kitwright.printable.ending import EndingPart, Here, ordered, part
 from kitwright.printable.guide_page import guide_page
 from kitwright.printable.job import Job, state_text
 from kitwright.printable.metadata import metadata
@@ -30,14 +30,14 @@ from kitwright.printable.steps_page import steps_page, sums
 from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas, tagged
 from kitwright.printable.templates_page import templates_page
 from kitwright.printable.typeset import BOLD, FOOT, MARK, SANS, draw_line, line_width, words
-from kitwright.release.stamp import Preview, Stamp
+from kitwright.release.stamp import PreviewStamp, Stamp
 from kitwright.work.worked import Worked
 
 INKS: tuple[Level, ...] = ("full", "light", "outline")
 """How much ink a printable may take, most first."""
 
 
-def printable_pdf(worked: Worked, edition: EditionName, *, ink: Level = "full", stamp: Stamp | Preview | None = None) -> bytes:
+def printable_pdf(worked: Worked, edition: EditionName, *, ink: Level = "full", stamp: Stamp | PreviewStamp | None = None) -> bytes:
     """The printable of a kit as a PDF.
 
     Args:
@@ -54,10 +54,10 @@ def printable_pdf(worked: Worked, edition: EditionName, *, ink: Level = "full", 
 
 
 def printables(
-    worked: Worked, edition: EditionName, *, inks: Sequence[Level] = INKS, stamp: Stamp | Preview | None = None
+    worked: Worked, edition: EditionName, *, inks: Sequence[Level] = INKS, stamp: Stamp | PreviewStamp | None = None
 ) -> dict[Level, bytes]:
     """The same in several levels of ink: laid out once, its pictures drawn once."""
-    job, pages = _laid_out(Job(worked, EDITIONS[edition], inks[0], stamp or Preview()))
+    job, pages = _laid_out(Job(worked, EDITIONS[edition], inks[0], stamp or PreviewStamp()))
     return {ink: _built(replace(job, level=ink), pages).data for ink in inks}
 
 
@@ -69,7 +69,7 @@ class _Built:
     pages: int
     end: Here
     """Where the last parts begin."""
-    parts: list[Part]
+    parts: list[EndingPart]
 
 
 def _laid_out(roomy: Job) -> tuple[Job, int]:
@@ -124,7 +124,7 @@ def _story(job: Job) -> list[Flowable]:
     return [NextPageTemplate("later"), *opening, *guide_page(job, left), *desk_page(job), *steps_page(job)]
 
 
-def _ending(job: Job) -> list[Part]:
+def _ending(job: Job) -> list[EndingPart]:
     """What is looked up, each part by itself."""
     width, full = job.edition.width, job.edition.height
     found: list[tuple[str, Sequence[Flowable]]] = [
@@ -186,6 +186,6 @@ def footer(canvas: TaggedCanvas, job: Job, page: int, pages: int | None) -> None
         if line_width(line, FOOT.size) > room:
             line = tuple(words(f"{kit.id}  ·  {state_text(job)}"))
         draw_line(canvas, line, edition.left, y, FOOT.size, FOOT.ink)
-        if isinstance(job.stamp, Preview):
+        if isinstance(job.stamp, PreviewStamp):
             head = edition.page[1] - edition.top + 7
             draw_line(canvas, tuple(words(job.stamp.mark, BOLD)), edition.left + edition.width, head, MARK.size, MARK.ink, "end")

@@ -22,7 +22,7 @@ LINES = 100
 
 
 @dataclass(frozen=True)
-class Part:
+class EndingPart:
     """What stands together on a page."""
 
     kind: str
@@ -50,7 +50,7 @@ class Here(Block):
         self.room = self.canv.absolutePosition(0, 0)[1] - self.bottom
 
 
-def ordered(parts: Sequence[Part], room: float, full: float, width: float) -> tuple[int, ...]:
+def ordered(parts: Sequence[EndingPart], room: float, full: float, width: float) -> tuple[int, ...]:
     """The order that takes the fewest pages; among those one that leaves lines for notes, and the one most like the usual.
 
     Args:
@@ -90,8 +90,8 @@ def ordered(parts: Sequence[Part], room: float, full: float, width: float) -> tu
     return less if cost(less)[:2] < cost(whole)[:2] else whole
 
 
-def part(kind: str, blocks: Sequence[Flowable], width: float, full: float, spare: bool = False) -> Part:
+def part(kind: str, blocks: Sequence[Flowable], width: float, full: float, spare: bool = False) -> EndingPart:
     """Blocks as one part."""
     if len(blocks) == 1 and isinstance(blocks[0], Side):
-        return Part(kind, blocks[0], spare)
-    return Part(kind, Side([blocks], [width], 0, full, before=blocks[0].getSpaceBefore()), spare)
+        return EndingPart(kind, blocks[0], spare)
+    return EndingPart(kind, Side([blocks], [width], 0, full, before=blocks[0].getSpaceBefore()), spare)

@@ -12,7 +12,7 @@ from kitwright.cutting.tree import Cut, Node, Split
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures
-from kitwright.printable.blocks import Heading, Picture, Prose, Side, high
+from kitwright.printable.blocks import Heading, PictureBlock, Prose, Side, high
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER, fact_blocks
 from kitwright.printable.tables import Cell, Column, Row, Table
@@ -142,7 +142,7 @@ class Guides(Side):
     @property
     def crowded(self) -> bool:
         """Whether a part is too small for its number or label."""
-        scenes = [b.scene for blocks in self.stacks for b in blocks if isinstance(b, Picture)]
+        scenes = [b.scene for blocks in self.stacks for b in blocks if isinstance(b, PictureBlock)]
         return any("too small to" in text.text for scene in scenes for text in scene.texts)
 
     def split(self, room: float, height: float) -> list[Flowable]:
@@ -161,7 +161,7 @@ def _alone(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list
     data += fact_blocks("A sheet gives", (_gives(job, layout),))
     data += fact_blocks("Left over", (_leftovers(layout, job.unit),))
     data += fact_blocks("Slack", (slack_text(layout.slack, job.unit), SLACK_MEANS))
-    return [[Picture(scene, job.level, drop=DROP)], data], [width, DATA]
+    return [[PictureBlock(scene, job.level, drop=DROP)], data], [width, DATA]
 
 
 def _pair(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[Flowable]], list[float]]:
@@ -169,7 +169,7 @@ def _pair(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[
     width = (job.edition.width - GUTTER) / 2
     scenes = pictures.guides_alike(job, layouts, width, job.edition.height * MOST_PAIR, share)
     stacks = [
-        [_title(layout), *_sheets(job, layout), Picture(scene, job.level, before=5), *_measures(job, layout), *_brief(job, layout)]
+        [_title(layout), *_sheets(job, layout), PictureBlock(scene, job.level, before=5), *_measures(job, layout), *_brief(job, layout)]
         for scene, layout in zip(scenes, layouts)
     ]
     return stacks, [width, width]

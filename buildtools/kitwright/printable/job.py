@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
 
-from kitwright.drawing.looks import Look
+from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.styles import Level
 from kitwright.kit.model import Paper
 from kitwright.printable.edition import Edition
-from kitwright.release.stamp import Preview, Stamp
+from kitwright.release.stamp import PreviewStamp, Stamp
 from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked
 
@@ -24,7 +24,7 @@ class Job:
     worked: Worked
     edition: Edition
     level: Level
-    stamp: Stamp | Preview
+    stamp: Stamp | PreviewStamp
     tight: int = 0
     """To save a page: pictures are drawn a little smaller (1), and more of them stand side by side (2)."""
     order: tuple[int, ...] | None = None
@@ -51,19 +51,19 @@ class Job:
     def paper(self, key: str) -> Paper:
         return self.worked.kit.papers[key]
 
-    def look(self, key: str, side: str = "front") -> Look:
+    def look(self, key: str, side: str = "front") -> DrawnLook:
         """How a paper's face is drawn."""
         face = self.paper(key).face(side)
-        return Look(face.look, face.colours, face.up) if face else Look()
+        return DrawnLook(face.look, face.colours, face.up) if face else DrawnLook()
 
-    def shown(self, label: str, paper: str) -> Look:
+    def shown(self, label: str, paper: str) -> DrawnLook:
         """How a piece of this paper looks on the card: by the face that shows there."""
         stack = (placed for face in self.worked.faces for placed in face.stack)
         side = next((p.face for p in stack if (p.label, p.paper) == (label, paper)), "front")
         return self.look(paper, side)
 
     @property
-    def looks(self) -> dict[tuple[str, str], Look]:
+    def looks(self) -> dict[tuple[str, str], DrawnLook]:
         """How every face of every paper is drawn, by paper and face."""
         return {
             (key, side): self.look(key, side)
@@ -75,7 +75,7 @@ class Job:
 
 def state_text(job: Job) -> str:
     """Revision and date in one line."""
-    if isinstance(job.stamp, Preview):
+    if isinstance(job.stamp, PreviewStamp):
         return f"{job.stamp.mark}, not released"
     code = f", code {job.stamp.code}" if job.stamp.code else ""
     return f"Revision {job.stamp.revision}, released {date_text(job.stamp.date)}{code}"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
 from kitwright.printable.job import Job, state_text
-from kitwright.release.stamp import Preview
+from kitwright.release.stamp import PreviewStamp
 from kitwright.telling.printed import title_text
 
 
@@ -74,7 +74,7 @@ class Metadata:
 def metadata(job: Job) -> Metadata:
     """The facts of one printable."""
     kit, stamp = job.worked.kit, job.stamp
-    if isinstance(stamp, Preview):
+    if isinstance(stamp, PreviewStamp):
         version, date = stamp.mark, kit.reveal.date()
     else:
         version, date = " ".join(filter(None, (str(stamp.revision), stamp.code))), stamp.date

@@ -21,7 +21,7 @@ FEWEST, PATCHES = 3, 40
 
 
 @dataclass(frozen=True)
-class Other:
+class OtherCard:
     """A card of the row."""
 
     face: Face
@@ -45,12 +45,12 @@ def other_cards(job: Job) -> list[Flowable]:
     ]
 
 
-def others_of(found: Arrangements) -> list[Other]:
+def others_of(found: Arrangements) -> list[OtherCard]:
     """A few: cards of the suggested set before others, one way round of each, then cards made otherwise."""
     own = {item.card for item in found.items if item.own}
     cards = [item for item in found.items if item.slug == item.card and item.card not in own]
     wanted = {part.slug for part in found.recommended.parts} if found.recommended else set()
     cards.sort(key=lambda item: item.slug not in wanted)
-    shown = [Other(item.face, item.name) for item in cards] + [Other(v.face, v.name) for v in found.variations]
+    shown = [OtherCard(item.face, item.name) for item in cards] + [OtherCard(v.face, v.name) for v in found.variations]
     room = PATCHES // len(found.worked.face.stack)
     return shown[: min(MOST, room)] if room >= FEWEST else []

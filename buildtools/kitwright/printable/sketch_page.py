@@ -6,7 +6,7 @@ from reportlab.platypus.flowables import Flowable, PageBreak
 
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures
-from kitwright.printable.blocks import Gap, Heading, Picture, Prose, Side, high
+from kitwright.printable.blocks import Gap, Heading, PictureBlock, Prose, Side, high
 from kitwright.printable.job import Job
 from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
 from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
@@ -77,9 +77,9 @@ def plate(job: Job, height: float, more: list[Flowable]) -> Side:
     below = _below(job, facts, more)
     low = max(height - below.wrap(width, height)[1] - PLATE_MARGIN, LEAST_WIDE)
     if _fits(size, width, low) > _fits(size, left, height):
-        sketch = Picture(pictures.sketch(job, width, low), job.level)
+        sketch = PictureBlock(pictures.sketch(job, width, low), job.level)
         return Side([[sketch, below]], [width], 0, job.edition.height, before=4, after=10)
-    sketch = Picture(pictures.sketch(job, left, height - DROP), job.level, drop=DROP)
+    sketch = PictureBlock(pictures.sketch(job, left, height - DROP), job.level, drop=DROP)
     beside = [*(b for blocks in facts for b in blocks), *more]
     return Side([[sketch], beside], [left, BESIDE], GUTTER, job.edition.height, before=4, after=10)
 
@@ -173,7 +173,7 @@ def looks(job: Job, share: float = 1) -> list[Flowable]:
         return []
     gap = 12
     width = (BESIDE * share - gap * (len(faces) - 1)) / len(faces)
-    stacks = [[Picture(pictures.look(job, face, width), job.level, after=5), Prose(face.name, NOTE)] for face in faces]
+    stacks = [[PictureBlock(pictures.look(job, face, width), job.level, after=5), Prose(face.name, NOTE)] for face in faces]
     return [Side(stacks, [width] * len(faces), gap, job.edition.height, before=14, after=4)]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.printable import pictures
-from kitwright.printable.blocks import Heading, Listed, Picture, Prose, Side
+from kitwright.printable.blocks import Heading, Listed, PictureBlock, Prose, Side
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.tables import Cell, Column, Row, Table
@@ -53,7 +53,7 @@ class StepHeading(Heading):
 def steps_page(job: Job) -> list[Flowable]:
     """Blocks of the steps, led by how the layers go on."""
     layers = pictures.layers(job, job.edition.width, job.edition.height * (0.4, 0.34, 0.27)[job.tight])
-    found: list[Flowable] = [Heading("Step by step", 2, bookmark="steps"), Picture(layers, job.level, after=0)]
+    found: list[Flowable] = [Heading("Step by step", 2, bookmark="steps"), PictureBlock(layers, job.level, after=0)]
     for i, step in enumerate(steps_of(job.worked), 1):
         found += _step(job, i, step)
     return found
@@ -65,7 +65,7 @@ def _step(job: Job, i: int, step: Step) -> list[Flowable]:
         return [title, *text]
     left = job.edition.width - PICTURE - GUTTER
     scene = pictures.base(job, PICTURE, PICTURE * (0.75 if job.tight else 1))
-    return [Side([[title, *text], [Picture(scene, job.level, drop=DROP)]], [left, PICTURE], GUTTER, job.edition.height, before=12)]
+    return [Side([[title, *text], [PictureBlock(scene, job.level, drop=DROP)]], [left, PICTURE], GUTTER, job.edition.height, before=12)]
 
 
 def _text(step: Step) -> list[Flowable]:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFName
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.drawing.looks import Look, lay
+from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.pdf import draw_scene
 from kitwright.drawing.scene import Box as SceneBox
 from kitwright.drawing.scene import Draft, Scene
@@ -31,7 +31,7 @@ class Cell:
 
     text: str = ""
     style: Style = CELL
-    look: Look | None = None
+    look: DrawnLook | None = None
     """A swatch of paper before the text."""
     notes: tuple[str, ...] = ()
     """Quiet lines under it."""
@@ -238,7 +238,7 @@ class Table(Block):
                     draw_line(canvas, line, x + cell.lead, base, its.size, its.ink, goes_on=i < len(lines) - 1)
 
 
-def swatch(look: Look) -> Scene:
+def swatch(look: DrawnLook) -> Scene:
     """A little piece of a paper, drawn at half scale so that its pattern shows."""
     draft = Draft()
     width, height = map(Fraction, SWATCH)

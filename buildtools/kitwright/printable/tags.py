@@ -50,11 +50,11 @@ class Element:
     attributes: PDFDictionary | None = None
     spoken: str | None = None
     """Its text in plain characters, where the drawn ones are not."""
-    kids: list[Element | Mark] = field(default_factory=list)
+    kids: list[Element | TagMark] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class TagMark:
     """A marked stretch of one page."""
 
     page: int
@@ -109,7 +109,7 @@ class TaggedCanvas(Canvas):
         spoken = text.replace(FRACTION_BAR, "/") if FRACTION_BAR in text else None
         element, marks = Element(role, alt, attributes, spoken), self._marked[-1]
         self._open[-1].kids.append(element)
-        element.kids.append(Mark(len(self._marked) - 1, len(marks)))
+        element.kids.append(TagMark(len(self._marked) - 1, len(marks)))
         self._code.append(f"/{role} <</MCID {len(marks)}>> BDC")
         marks.append(element)
         yield
@@ -171,7 +171,7 @@ class TaggedCanvas(Canvas):
         ref = refs[id(element)] = self._doc.Reference(written)
         kids: list[int | PDFObjectReference] = []
         for kid in element.kids:
-            if isinstance(kid, Mark):
+            if isinstance(kid, TagMark):
                 entries.setdefault("Pg", self._page_ref(kid.page))
                 kids.append(kid.number)
             else:

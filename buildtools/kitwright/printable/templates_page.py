@@ -12,7 +12,7 @@ from kitwright.drawing.scene import Scene
 from kitwright.drawing.template import notched_end, piece_template
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece
-from kitwright.printable.blocks import Block, Heading, Picture, Prose, Side, high
+from kitwright.printable.blocks import Block, Heading, PictureBlock, Prose, Side, high
 from kitwright.printable.job import Job
 from kitwright.printable.scalebar import HEIGHT, scale_bar
 from kitwright.printable.sketch_page import GUTTER
@@ -76,7 +76,7 @@ def _of_piece(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
     own = ways(piece, job.unit)[0] if piece.notch else None
     whole = _whole(job, label, piece, own)
     if whole:
-        yield Picture(whole, job.level)
+        yield PictureBlock(whole, job.level)
     else:
         yield Prose(TOO_LARGE_TO_TRACE, NOTE)
     if piece.notch:
@@ -118,7 +118,7 @@ def _notches(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
         scene = notched_end(label, lying, way.depth, way.trim, unit=job.unit, shown=END - 20, dot=way.tool == "scissors")
         left = max(END, float(scene.width))
         yield Side(
-            [[Picture(scene, job.level)], [head, text]],
+            [[PictureBlock(scene, job.level)], [head, text]],
             [left, job.edition.width - left - GUTTER],
             GUTTER,
             job.edition.height,

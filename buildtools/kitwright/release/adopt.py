@@ -12,12 +12,12 @@ from kitwright.kit.kit import Kit
 from kitwright.kit.read import kit_folders, read_club, read_kit, shown
 from kitwright.release import atomic, whole
 from kitwright.release.guard import says_its_code
-from kitwright.release.ledger import LEDGER, RECORD, Entry, appended, opened, read_ledger, sealed
+from kitwright.release.ledger import LEDGER, RECORD, LedgerLine, appended, opened, read_ledger, sealed
 from kitwright.release.record import Revision, released
 from kitwright.release.revisions import as_published
 
 
-def adopt(kits: Path, only: str | None = None) -> list[Entry]:
+def adopt(kits: Path, only: str | None = None) -> list[LedgerLine]:
     """Seal every record, and write the ledger, all of it or nothing.
 
     Args:
@@ -41,13 +41,13 @@ def adopt(kits: Path, only: str | None = None) -> list[Entry]:
     if not revisions:
         raise UserError("releases.nothing-to-take-in", place=Place(shown(kits)))
     written: dict[Path, bytes] = {}
-    entries: list[Entry] = []
+    entries: list[LedgerLine] = []
     last: dict[str, str] = {}
     for revision in sorted(revisions, key=lambda r: (r.at, r.kit, r.number)):
         file = revision.folder / RECORD
         text, own = sealed(opened(file.read_text(encoding="utf-8")).body, last.get(revision.kit, ""))
         last[revision.kit] = own
-        entries.append(Entry(revision.kit, revision.number, revision.record.released, revision.code, own))
+        entries.append(LedgerLine(revision.kit, revision.number, revision.record.released, revision.code, own))
         written[file] = text.encode()
     atomic.change(kits, written | appended(kits, entries))
     return entries

@@ -47,7 +47,7 @@ LONGEST_NAME, LONGEST_ADVICE = 120, 2000
 
 
 @dataclass(frozen=True)
-class Draft:
+class ErratumDraft:
     """An erratum that is not published yet."""
 
     new: Worked
@@ -70,7 +70,7 @@ class Draft:
         return self.changes.grade
 
 
-def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
+def draft(kit: Kit, people: Mapping[str, Person]) -> ErratumDraft:
     """Compare a kit with its revisions.
 
     Raises:
@@ -86,11 +86,11 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> Draft:
     found = history.between(len(revisions), history.newest)
     if not found:
         raise UserError("errata.nothing-to-correct", place=Place(kit.document.file), kit=kit.id, revision=len(revisions))
-    return Draft(new, revisions[-1], found, history.groups, tuple(warnings))
+    return ErratumDraft(new, revisions[-1], found, history.groups, tuple(warnings))
 
 
 def publish_erratum(
-    made: Draft,
+    made: ErratumDraft,
     as_of: dt.datetime,
     draw: Draw,
     advice: str = "",

@@ -85,7 +85,7 @@ def record_file(kits: Path, kit: str, revision: int) -> Path:
 
 
 @dataclass(frozen=True)
-class Entry:
+class LedgerLine:
     """One release, as the ledger names it."""
 
     kit: str
@@ -112,14 +112,14 @@ class Ledger:
     file: Path
     head: str
     """The remarks above the first line."""
-    entries: tuple[Entry, ...]
+    entries: tuple[LedgerLine, ...]
     findings: tuple[Finding, ...]
     """What is wrong with it in itself."""
 
-    def place(self, entry: Entry) -> Place:
+    def place(self, entry: LedgerLine) -> Place:
         return Place(shown(self.file), entry.line)
 
-    def of(self, kit: str) -> list[Entry]:
+    def of(self, kit: str) -> list[LedgerLine]:
         """The releases of a kit, in the order of the lines."""
         return [e for e in self.entries if e.kit == kit]
 
@@ -145,7 +145,7 @@ def read_ledger(kits: Path) -> Ledger | None:
     lines = text.splitlines(keepends=True)
     remarks = next((i for i, line in enumerate(lines) if not line.startswith("#")), len(lines))
     head = "".join(lines[:remarks])
-    entries: list[Entry] = []
+    entries: list[LedgerLine] = []
     findings: list[Finding] = []
     above = hashlib.sha256(head.encode())
     beginnings = {above.hexdigest()}
@@ -156,7 +156,7 @@ def read_ledger(kits: Path) -> Ledger | None:
             findings.append(Finding("error", place, "releases.no-line"))
         else:
             kit, revision, released, code, record, after = found.groups()
-            entry = Entry(kit, int(revision), released, code, record, after, number)
+            entry = LedgerLine(kit, int(revision), released, code, record, after, number)
             if after not in beginnings:
                 findings.append(Finding("error", place, "releases.not-following", kit=kit, revision=entry.revision))
             if any((e.kit, e.revision) == (kit, entry.revision) for e in entries):
@@ -177,7 +177,7 @@ def _text(file: Path) -> str:
         raise UserError("releases.unread-ledger", place=place) from None
 
 
-def appended(kits: Path, entries: Iterable[Entry]) -> dict[Path, bytes]:
+def appended(kits: Path, entries: Iterable[LedgerLine]) -> dict[Path, bytes]:
     """The ledger with further releases at its end, ready to be written."""
     file = kits / LEDGER
     text = _text(file) if file.exists() else HEAD

@@ -24,7 +24,7 @@ from kitwright.otherwise.checked import check
 from kitwright.release import atomic, calendar, whole
 from kitwright.release.calendar import aware
 from kitwright.release.kept import results_text
-from kitwright.release.ledger import PUBLISHED, RECORD, Entry, appended, opened, record_file, sealed
+from kitwright.release.ledger import PUBLISHED, RECORD, LedgerLine, appended, opened, record_file, sealed
 from kitwright.release.numbers import numbers_text
 from kitwright.release.packed import packed
 from kitwright.release.people import Person, names_in
@@ -166,7 +166,7 @@ def publish(
             raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
         last = opened(record_file(kits, kit.id, revision - 1).read_text(encoding="utf-8")).digest if revision > 1 else ""
         text, own = sealed(record_text(record), last)
-        ledger = appended(kits, [Entry(kit.id, revision, record.released, record.code, own)])
+        ledger = appended(kits, [LedgerLine(kit.id, revision, record.released, record.code, own)])
         atomic.change(
             kits, {home / name: data for name, data in kept.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {})
         )

@@ -19,7 +19,7 @@ class Stamp:
 
 
 @dataclass(frozen=True, slots=True)
-class Preview:
+class PreviewStamp:
     """The state of a printable that was made before its release."""
 
     code: str = ""

@@ -19,7 +19,7 @@ from kitwright.kit.folder import MB, leads_out, read_own
 from kitwright.kit.kit import NOTES_FILE
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOT_KITS, shown
 from kitwright.kit.yamltext import read_text, read_yaml
-from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD, Entry, Ledger, opened, read_ledger
+from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD, Ledger, LedgerLine, opened, read_ledger
 
 FORMAT = 2
 """The form of a record that is written now; 1, which no record says, kept no results and no files."""
@@ -216,7 +216,9 @@ _Last = tuple[str, dt.datetime | None]
 """The digest of the record before, and its instant."""
 
 
-def _revision(folder: Path, kit: str, number: int, ledger: Ledger | None, entry: Entry | None, last: _Last) -> tuple[list[Finding], _Last]:
+def _revision(
+    folder: Path, kit: str, number: int, ledger: Ledger | None, entry: LedgerLine | None, last: _Last
+) -> tuple[list[Finding], _Last]:
     """What is wrong with one revision; and its digest and instant, for the next."""
     record = folder / RECORD
     place = Place(shown(record))

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from kitwright.release.changes import Differences
-from kitwright.release.errata import Draft, Erratum
+from kitwright.release.errata import Erratum, ErratumDraft
 from kitwright.release.history import Copies
 from kitwright.release.paths import Grade
 from kitwright.telling.changes import GRADE_WORDS, besides, sentence, told_lines
@@ -27,7 +27,7 @@ MEANS: dict[Grade, str] = {
 }
 
 
-def draft_lines(made: Draft) -> list[str]:
+def draft_lines(made: ErratumDraft) -> list[str]:
     """A draft: a line for each change, and then for each group of copies that has something else to know."""
     lines = [f"{sentence(c)} ({GRADE_WORDS[c.grade]})" for c in made.changes.told]
     if other := besides(made.changes.besides):
@@ -35,7 +35,7 @@ def draft_lines(made: Draft) -> list[str]:
     return lines
 
 
-def group_lines(made: Draft) -> list[str]:
+def group_lines(made: ErratumDraft) -> list[str]:
     """What copies of earlier revisions have to know, where that is not what the draft itself says."""
     lines = []
     for one in grouped(made.groups[:-1], made.changes, ""):

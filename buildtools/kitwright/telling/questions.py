@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from kitwright.cutting.plan import PaperPlan
-from kitwright.cutting.stock import Other, halved
+from kitwright.cutting.stock import OtherSheet, halved
 from kitwright.kit.names import BASE
 from kitwright.otherwise.changed import Change, fitting, loses_a_base, name_of, two_bases
 from kitwright.otherwise.planned import one_way, other_stock, upright_sheets
@@ -38,7 +38,7 @@ class FromSheet:
         return f"{self.amount}{'; ' if self.fits else ': '}{self.why}" if self.why else self.amount
 
 
-def told_of(worked: Worked, other: Other) -> FromSheet:
+def told_of(worked: Worked, other: OtherSheet) -> FromSheet:
     """What comes of another sheet. A size that would fit is said with what else it would take, tried on the whole kit."""
     unit = worked.kit.spec.unit
     if other.plan is not None:
@@ -53,12 +53,12 @@ def told_of(worked: Worked, other: Other) -> FromSheet:
     return FromSheet("does not fit", listed(said) + (but_then(change) if change else ""), False)
 
 
-def other_text(worked: Worked, other: Other) -> str:
+def other_text(worked: Worked, other: OtherSheet) -> str:
     """The same in one piece."""
     return str(told_of(worked, other))
 
 
-def change_text(worked: Worked, other: Other) -> str:
+def change_text(worked: Worked, other: OtherSheet) -> str:
     """The nearest change that would help where another sheet gives one base instead of two, with what else it would take; empty when there is none near.
 
     Where pieces do not fit at all, `other_text` itself names the size that does.
@@ -148,7 +148,7 @@ def as_json(worked: Worked) -> dict[str, Any]:
     }
 
 
-def _other_json(worked: Worked, other: Other) -> dict[str, Any]:
+def _other_json(worked: Worked, other: OtherSheet) -> dict[str, Any]:
     unit = worked.kit.spec.unit
     found: dict[str, Any] = {
         "sheet": other.name,
@@ -170,6 +170,6 @@ def _other_json(worked: Worked, other: Other) -> dict[str, Any]:
     return found
 
 
-def _upright_json(worked: Worked, plan: PaperPlan, other: Other) -> dict[str, Any]:
+def _upright_json(worked: Worked, plan: PaperPlan, other: OtherSheet) -> dict[str, Any]:
     sheets = upright_sheets(plan, other)
     return _other_json(worked, other) | ({"answer": sheets_text(sheets), "sheets": str(sheets)} if sheets is not None else {})

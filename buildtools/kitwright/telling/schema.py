@@ -41,13 +41,13 @@ _TYPED: dict[Wanted | Literal["address"], str] = {
 
 def schema_text(model: type[Spec], title: str) -> str:
     """A schema as JSON text ending in a newline, the same bytes every time."""
-    schema = model.model_json_schema(by_alias=True, mode="validation", schema_generator=_Told)
+    schema = model.model_json_schema(by_alias=True, mode="validation", schema_generator=_Worded)
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     schema["title"] = title
     return json.dumps(_worded(schema), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
 
 
-class _Told(GenerateJsonSchema):
+class _Worded(GenerateJsonSchema):
     """Takes the remark under each field of a class for what it is."""
 
     def model_schema(self, schema: ModelSchema) -> JsonSchemaValue:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from kitwright.card.face import Edge, Face, Placed, Setting
+from kitwright.card.face import Face, FieldEdge, Placed, Setting
 from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
 from kitwright.kit.model import Stage
@@ -208,8 +208,8 @@ def setting_text(worked: Worked, setting: Setting) -> str:
     """One move, with the distance to set."""
     unit = worked.kit.spec.unit
 
-    def apart(distance: Length, thing: Placed | Edge) -> str:
-        what = edge_text(thing) if isinstance(thing, Edge) else _neighbour(worked, thing, setting.placed)
+    def apart(distance: Length, thing: Placed | FieldEdge) -> str:
+        what = edge_text(thing) if isinstance(thing, FieldEdge) else _neighbour(worked, thing, setting.placed)
         if distance.inches < 0:
             return f"{length_text(abs(distance), unit)} past {what}"
         return f"flush with {what}" if not distance else f"{length_text(distance, unit)} from {what}"
@@ -218,7 +218,7 @@ def setting_text(worked: Worked, setting: Setting) -> str:
     return f"{name_of(worked, setting.placed)}{turned}: {apart(setting.distance, setting.against)}, {apart(setting.aside, setting.beside)}."
 
 
-def edge_text(edge: Edge) -> str:
+def edge_text(edge: FieldEdge) -> str:
     """`the top edge of M`."""
     return f"the {edge.side} edge of {ground_text(edge.of)}"
 

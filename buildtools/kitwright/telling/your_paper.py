@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
-from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Other, from_sheet
+from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, OtherSheet, from_sheet
 from kitwright.otherwise.planned import one_way, upright_sheets
 from kitwright.telling.line import Line
 from kitwright.telling.questions import change_text, told_of, use_text
@@ -177,7 +177,7 @@ def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tupl
     return StockTable(title, tuple(f"{name}, each" if several else name for _, name, several in mine), tuple(rows), tuple(notes))
 
 
-def _cell(other: Other, plan: PaperPlan) -> tuple[str, str]:
+def _cell(other: OtherSheet, plan: PaperPlan) -> tuple[str, str]:
     if other.plan is None:
         return "does not fit", ""
     told = sheets_text(other.plan.sheets)
@@ -186,7 +186,7 @@ def _cell(other: Other, plan: PaperPlan) -> tuple[str, str]:
     return told, "fewer than this kit’s" if other.plan.sheets < plan.sheets else "more than this kit’s"
 
 
-def _note(worked: Worked, other: Other, name: str) -> list[str]:
+def _note(worked: Worked, other: OtherSheet, name: str) -> list[str]:
     """Why another sheet does not do as well, and what would help."""
     told, change = told_of(worked, other), change_text(worked, other)
     if other.plan is not None and not told.why:
@@ -195,7 +195,7 @@ def _note(worked: Worked, other: Other, name: str) -> list[str]:
     return [f"{f'{name} from ' if name else ''}{other.name}: {why}.{f' {led(change)}.' if change else ''}"]
 
 
-def _one_way_text(plans: list[PaperPlan], names: str, other: Other | None) -> str:
+def _one_way_text(plans: list[PaperPlan], names: str, other: OtherSheet | None) -> str:
     own = plans[0].sheets
     if other is None:
         return f"{names}: kept upright as it is."
@@ -224,7 +224,11 @@ def _left(worked: Worked) -> tuple[tuple[str, str, str], ...]:
 
 
 def _top(
-    worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]], upright: list[Other | None]
+    worked: Worked,
+    groups: list[list[PaperPlan]],
+    names: tuple[str, ...],
+    counts: list[tuple[Fraction, ...]],
+    upright: list[OtherSheet | None],
 ) -> tuple[Line, ...]:
     """The questions asked most, each answered in a line; `names` say `each` where several papers are cut alike."""
     found = [_one_sheet(worked, groups, names, counts), _twice(worked, names, counts)]
@@ -274,7 +278,7 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
     return Line("other sheet", f"From {sheet}?", "; ".join(said), why)
 
 
-def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[Other | None]) -> Line:
+def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[OtherSheet | None]) -> Line:
     then = [(plans[0].sheets, name, upright_sheets(plans[0], other)) for plans, name, other in zip(groups, names, upright) if other]
     more = [
         f"{name} then takes {sheets_text(sheets)}, not {fraction_text(own)}" if sheets is not None else f"{name} does not fit then"

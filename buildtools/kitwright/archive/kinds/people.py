@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from kitwright.archive.page import Kind, Page, Site
-from kitwright.archive.photos import Photo, photo
+from kitwright.archive.photos import ReadyPhoto, photo
 from kitwright.release.people import Person
 
 FOLDER = "people"
@@ -39,7 +39,7 @@ def _pages(site: Site) -> Iterator[Page]:
         yield Page("people.md", "Who makes the kits", values, files=files)
 
 
-def _portrait(person: Person, file: Path) -> tuple[Photo, bytes]:
+def _portrait(person: Person, file: Path) -> tuple[ReadyPhoto, bytes]:
     return photo(file, f"{FOLDER}/{person.key}.jpg", person.document.place(("photo",)))
 
 

@@ -8,7 +8,19 @@ from reads it.
 """
 
 from kitwright.otherwise.arrangements.find import SHOWN, arrangements_of, mistakes
-from kitwright.otherwise.arrangements.found import Arrangement, Arrangements, Counts, Group, Part, Set
+from kitwright.otherwise.arrangements.found import Arrangement, Arrangements, Group, Set, SetPart, Tally
 from kitwright.otherwise.arrangements.variations import Refused, Variation
 
-__all__ = ["SHOWN", "Arrangement", "Arrangements", "Counts", "Group", "Part", "Refused", "Set", "Variation", "arrangements_of", "mistakes"]
+__all__ = [
+    "SHOWN",
+    "Arrangement",
+    "Arrangements",
+    "Group",
+    "Refused",
+    "Set",
+    "SetPart",
+    "Tally",
+    "Variation",
+    "arrangements_of",
+    "mistakes",
+]

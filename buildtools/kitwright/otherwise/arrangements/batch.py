@@ -31,7 +31,7 @@ Goals = Callable[[Programme, Numbers, Numbers], list[Goal]]
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class CardsAlike:
     """So many cards in one arrangement."""
 
     filling: Filling
@@ -39,10 +39,10 @@ class Made:
 
 
 @dataclass(frozen=True)
-class Choice:
+class Chosen:
     """Arrangements for the whole batch."""
 
-    made: tuple[Made, ...]
+    made: tuple[CardsAlike, ...]
     left: Pool
     """Pieces left over, by kind; kinds of which none is left are not in it."""
 
@@ -108,7 +108,7 @@ class Chooser:
     ) -> None:
         self.places, self.pool, self.cards, self.turned, self.same = places, pool, cards, turned, same
 
-    def alike(self) -> Choice | None:
+    def alike(self) -> Chosen | None:
         """As few different cards as the pieces allow; None when they don't make the batch."""
         classes = classes_of(self.places, by_top=False)
 
@@ -120,12 +120,12 @@ class Chooser:
 
         return self._chosen(classes, goals, lambda n: 1)
 
-    def varied(self) -> Choice | None:
+    def varied(self) -> Chosen | None:
         """As many different cards as the pieces allow, none more often than need be."""
         classes = classes_of(self.places, by_top=False)
         return self._chosen(classes, lambda programme, n, distinct: self._variety(classes, programme, n, distinct), lambda n: n)
 
-    def tops(self) -> Choice | None:
+    def tops(self) -> Chosen | None:
         """Each paper on top as often as the others, as nearly as the pieces allow; then as varied as can be."""
         classes = classes_of(self.places, by_top=True)
 
@@ -139,7 +139,7 @@ class Chooser:
 
         return self._chosen(classes, goals, lambda n: n)
 
-    def given(self, mix: dict[Filling, int]) -> tuple[Choice, Pool]:
+    def given(self, mix: dict[Filling, int]) -> tuple[Chosen, Pool]:
         """A mix as the author wants it, and the pieces that are missing for it."""
         used: Counter[Kinds] = Counter()
         for filling, cards in mix.items():
@@ -150,7 +150,7 @@ class Chooser:
             short = sum(used[kinds] for kinds in together) - n
             if short > 0:
                 missing.setdefault(min(together)[0], short)
-        return self._with_left([Made(filling, cards) for filling, cards in mix.items()]), missing
+        return self._with_left([CardsAlike(filling, cards) for filling, cards in mix.items()]), missing
 
     # --- the choice ---------------------------------------------------------------------------
 
@@ -163,13 +163,13 @@ class Chooser:
             programme.must({cards: 1, often: -min(one.ways.total, self.cards)}, most=0)
         return [dict.fromkeys(distinct, -1), {often: 1}]
 
-    def _chosen(self, classes: list[Class], goals: Goals, spread: Callable[[int], int]) -> Choice | None:
+    def _chosen(self, classes: list[Class], goals: Goals, spread: Callable[[int], int]) -> Chosen | None:
         if not classes:
             return None
         n = self._solved(classes, goals)
         if n is None:
             return None
-        made: list[Made] = []
+        made: list[CardsAlike] = []
         for one, cards in zip(classes, n):
             if cards:
                 made += self._picked(one, cards, min(spread(cards), one.ways.total))
@@ -190,7 +190,7 @@ class Chooser:
         values = programme.in_turn([*goals(programme, n, distinct), order]).values
         return values and values[: len(n)]
 
-    def _picked(self, one: Class, cards: int, count: int) -> list[Made]:
+    def _picked(self, one: Class, cards: int, count: int) -> list[CardsAlike]:
         """So many arrangements of a class: the kit's own looks first, then evenly down the list.
 
         Each brings along what it becomes when turned round, which takes no motion more. One that is
@@ -214,14 +214,14 @@ class Chooser:
                     chosen[found] = None
             if len(chosen) == count:
                 break
-        return [Made(filling, cards // count + (i < cards % count)) for i, filling in enumerate(chosen)]
+        return [CardsAlike(filling, cards // count + (i < cards % count)) for i, filling in enumerate(chosen)]
 
-    def _with_left(self, made: list[Made]) -> Choice:
+    def _with_left(self, made: list[CardsAlike]) -> Chosen:
         left = Counter(self.pool)
         asked = [fill.kinds for one in made for fill in one.filling for _ in range(one.cards)]
         either = any(len(kinds) > 1 for kinds in asked)
         left.subtract((dealt(asked, self.pool) if either else None) or [kinds[0] for kinds in asked])
-        return Choice(tuple(made), {kind: n for kind, n in sorted(left.items()) if n > 0})
+        return Chosen(tuple(made), {kind: n for kind, n in sorted(left.items()) if n > 0})
 
 
 def _in_class(filling: Filling, one: Class) -> bool:

@@ -11,13 +11,13 @@ from functools import cached_property, partial
 from kitwright.errors import Place, UserError
 from kitwright.findings import Note
 from kitwright.kit.names import BASE
-from kitwright.otherwise.arrangements.batch import Choice, Chooser, Made, pool_of
+from kitwright.otherwise.arrangements.batch import CardsAlike, Chooser, Chosen, pool_of
 from kitwright.otherwise.arrangements.counting import Counting, Filling, listing
-from kitwright.otherwise.arrangements.found import Arrangement, Arrangements, Counts, Group, Part, Set
+from kitwright.otherwise.arrangements.found import Arrangement, Arrangements, Group, Set, SetPart, Tally
 from kitwright.otherwise.arrangements.naming import Names
 from kitwright.otherwise.arrangements.slots import Pool, face_of, places_of
 from kitwright.otherwise.arrangements.turning import after, different, motions_of, moved, orbit
-from kitwright.otherwise.arrangements.typed import Typed
+from kitwright.otherwise.arrangements.typed import AsTyped
 from kitwright.otherwise.arrangements.variations import Refused, Variation, variations_of
 from kitwright.work.worked import Worked
 
@@ -81,7 +81,7 @@ class _Finder:
         self.total = sum(c.total for c in self.countings)
         self.listable = self.total <= LISTED
         self.names = Names(self.kit, self.places, worked.face.field, self.countings)
-        self.typed = Typed(worked, self.places)
+        self.typed = AsTyped(worked, self.places)
 
     def link(self, filling: Filling) -> str:
         """The link of an arrangement."""
@@ -138,12 +138,12 @@ class _Finder:
         for hand in self.places.hands:
             yield from listing([slot.fills for slot in self.places.slots], hand)
 
-    def _counts(self) -> Counts:
+    def _counts(self) -> Tally:
         listed_, grouped = None, None
         if self.listable:
             every = list(self.all())
             listed_, grouped = len(every), len({frozenset(orbit(f, self.motions)) for f in every})
-        return Counts(
+        return Tally(
             self.total, listed_, sum(different(self.places, hand, self.motions) for hand in self.places.hands), grouped, self._if_no_up()
         )
 
@@ -240,9 +240,9 @@ class _Finder:
 
     # --- sets ---------------------------------------------------------------------------------
 
-    def _sets(self) -> list[tuple[str, Choice]]:
+    def _sets(self) -> list[tuple[str, Chosen]]:
         spec, chooser = self.kit.spec, self.chooser()
-        found: list[tuple[str, Choice | None]] = []
+        found: list[tuple[str, Chosen | None]] = []
         if spec.arrangements.mix:
             found.append(("mix", self.mix(chooser)))
         if len(self.worked.faces) > 1 and sum(face.cards for face in self.worked.faces) == spec.cards:
@@ -272,7 +272,7 @@ class _Finder:
                 made[label, plan.paper] += n
         return pool_of(self.places, dict(made))
 
-    def _half_turned(self, alike: Choice | None) -> Choice | None:
+    def _half_turned(self, alike: Chosen | None) -> Chosen | None:
         """The same cards, half of each turned round before anything lies over them."""
         if alike is None or self.motions.turn is None:
             return None
@@ -280,10 +280,10 @@ class _Finder:
         for one in alike.made:
             made[one.filling] += one.cards - one.cards // 2
             made[self._turned(one.filling)] += one.cards // 2
-        parts = tuple(Made(filling, cards) for filling, cards in made.items() if cards)
-        return Choice(parts, alike.left) if len(parts) > len(alike.made) else None
+        parts = tuple(CardsAlike(filling, cards) for filling, cards in made.items() if cards)
+        return Chosen(parts, alike.left) if len(parts) > len(alike.made) else None
 
-    def mix(self, chooser: Chooser) -> Choice:
+    def mix(self, chooser: Chooser) -> Chosen:
         """The author's own mix.
 
         Raises:
@@ -326,7 +326,7 @@ class _Finder:
             raise UserError("arranged.no-such", place=place, said=said, near=like, kit=self.kit.id)
         return found
 
-    def _all_told(self, all_sets: Sequence[tuple[str, Choice]]) -> tuple[Set, ...]:
+    def _all_told(self, all_sets: Sequence[tuple[str, Chosen]]) -> tuple[Set, ...]:
         told: list[Set] = []
         for one in all_sets:
             new = self._told(*one)
@@ -334,12 +334,12 @@ class _Finder:
             told.append(replace(new, same_as=twin))
         return tuple(told)
 
-    def _told(self, kind: str, choice: Choice) -> Set:
-        parts = tuple(Part(self.names.name(m.filling), self.link(m.filling), m.cards) for m in choice.made)
+    def _told(self, kind: str, choice: Chosen) -> Set:
+        parts = tuple(SetPart(self.names.name(m.filling), self.link(m.filling), m.cards) for m in choice.made)
         left = tuple((label, paper, n) for (label, paper), n in choice.left.items())
         return Set(kind, parts, left, self._motions_note(choice))
 
-    def _motions_note(self, choice: Choice) -> Note | None:
+    def _motions_note(self, choice: Chosen) -> Note | None:
         """How many different orders there are to put together, turning the rest."""
         builds = self._builds(choice)
         if len(builds) == len(choice.made):
@@ -347,7 +347,7 @@ class _Finder:
         turns: Counter[str] = sum((turns for _, turns in builds.values()), Counter())
         return Note("arranged.put-together", orders=len(builds), turns=_in_order(turns))
 
-    def _builds(self, choice: Choice) -> dict[Filling, tuple[int, Counter[str]]]:
+    def _builds(self, choice: Chosen) -> dict[Filling, tuple[int, Counter[str]]]:
         """Fronts to put together in each order, and how many of them are turned afterwards, in which way."""
         builds: dict[Filling, tuple[int, Counter[str]]] = {}
         for made in choice.made:
@@ -374,7 +374,7 @@ class _Finder:
 
     # --- what is told of it -------------------------------------------------------------------
 
-    def _shortcut(self, sets: Sequence[tuple[str, Choice]], variations: Sequence[Variation]) -> Note | None:
+    def _shortcut(self, sets: Sequence[tuple[str, Chosen]], variations: Sequence[Variation]) -> Note | None:
         one = next((choice for kind, choice in sets if kind == "one order"), None)
         if one:
             builds = tuple((n, self.names.name(f), _in_order(turns)) for f, (n, turns) in self._builds(one).items())

@@ -14,7 +14,7 @@ from kitwright.work.worked import Worked
 
 
 @dataclass(frozen=True, slots=True)
-class Counts:
+class Tally:
     """How many there are, each number found in two ways where the list is not too long."""
 
     counted: int
@@ -63,7 +63,7 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SetPart:
     """Cards of a set in one arrangement."""
 
     name: str
@@ -77,7 +77,7 @@ class Set:
 
     kind: str
     """`own`, `mix`, `alike`, `one order`, `varied` or `tops`."""
-    parts: tuple[Part, ...]
+    parts: tuple[SetPart, ...]
     left: tuple[tuple[str, str, int], ...]
     """Pieces left over: label, paper, how many."""
     note: Note | None
@@ -99,7 +99,7 @@ class Arrangements:
     worked: Worked
     places: Places
     motions: Motions
-    counts: Counts
+    counts: Tally
     items: tuple[Arrangement, ...]
     """Those that are shown, in the order of the list; same cards side by side."""
     rule: Note | None

@@ -15,7 +15,7 @@ from kitwright.otherwise.arrangements.slots import Fill, Places, by_label, place
 from kitwright.work.worked import Worked
 
 
-class Typed:
+class AsTyped:
     """A kit's arrangements by its labels.
 
     Args:
