@@ -200,7 +200,7 @@ def test_no_odd_place_is_written_over(small: Path, odd: str):
 
 def test_a_folder_above_the_kits_is_no_target_even_with_the_mark_of_a_site(small: Path):
     """As a stranger might put it there."""
-    (small / MARKER).write_text(build.MARKER_TEXTS["public"])
+    (small / MARKER).write_text(build.MARKS["public"])
     before = tree_of(small)
     for out in (small, small.parent, Path("/")):
         with pytest.raises(UserError, match="your kits lie in it"):
@@ -236,7 +236,7 @@ def during(monkeypatch) -> list:
     def site(shop: Path, *more):
         folder = shop / "site"
         folder.mkdir()
-        (folder / MARKER).write_text(build.MARKER_TEXTS["public"])
+        (folder / MARKER).write_text(build.MARKS["public"])
         (folder / "index.html").write_text("new")
         for act in acts:
             act()
@@ -330,7 +330,7 @@ def test_a_helping_process_that_is_ended_from_outside_is_told(small: Path, monke
 
 def test_a_site_that_is_a_link_out_is_not_followed_unless_it_was_asked_for(small: Path, tmp_path_factory):
     other = tmp_path_factory.mktemp("other")
-    (other / MARKER).write_text(build.MARKER_TEXTS["public"])
+    (other / MARKER).write_text(build.MARKS["public"])
     (other / "index.html").write_text("another archive")
     (small / "site").symlink_to(other)
     done = CliRunner().invoke(cli, ["--root", str(small), "build", "--as-of", "2031-05-01"])

@@ -135,7 +135,7 @@ def test_a_sound_one_is_in_the_teams_preview_alone(root):
 
 def test_not_even_a_fault_of_kitwright_stops_what_is_due(root):
     leave(root, written(SOUND))
-    with mock.patch.object(gathering, "work", side_effect=ZeroDivisionError):
+    with mock.patch.object(gathering, "as_it_stands", side_effect=ZeroDivisionError):
         (warning,) = gather(root, BEFORE).left
         assert "kitwright itself fails over this" in warning.problem
         with pytest.raises(ZeroDivisionError):

@@ -45,7 +45,7 @@ def light() -> None:
         for page in ("index.html", "a/page.html", "b/page.html"):
             (folder / page).parent.mkdir(exist_ok=True)
             (folder / page).write_text(f"{audience} {archive.as_of} {[kit_of(e).id for e in archive.entries]}\n")
-        (folder / build.MARKER).write_text(build.MARKER_TEXTS[audience])
+        (folder / build.MARKER).write_text(build.MARKS[audience])
         return folder, len(archive.entries)
 
     build._write_site = site

@@ -25,7 +25,6 @@ from kitwright.release.record import released
 from kitwright.release.revisions import as_it_stands, current
 from kitwright.release.upcoming import left_out, read_or_left
 from kitwright.work.worked import Worked
-from kitwright.work.working import work
 
 
 class BuildRefused(UserError):
@@ -176,7 +175,7 @@ def _trouble(kit: Kit | PastKit, people: Mapping[str, Person]) -> Finding | None
 
     at = reveal_of(kit, kit.club)
     try:
-        worked = work(kit)
+        worked = as_it_stands(kit)
         told = errors([*look_over(worked, people), *check(worked)])
     except Exception as error:
         # Whatever it is, it must not stop what is due today.
