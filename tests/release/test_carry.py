@@ -17,6 +17,7 @@ from kitwright.errors import UserError
 from kitwright.kit.read import kit_folders
 from kitwright.printable.document import printable_pdf
 from kitwright.release import ledger
+from kitwright.release.adopt import adopt
 from kitwright.release.carry import carry_over
 from kitwright.release.errata import errata
 from kitwright.release.guard import guard
@@ -147,3 +148,15 @@ def test_a_build_of_an_old_archive_names_the_command(old):
         (old / "people" / who / "person.yaml").write_text(f"name: {who.title()}\nconsent: {{on: 2025-01-01, to: []}}\n", encoding="utf-8")
     (told,) = gather(old.parent, dt.datetime(2027, 1, 1, tzinfo=dt.UTC)).unreleased
     assert told.level == "warning" and TIDE in told.problem and "--carry-over" in told.remedy
+
+
+def test_an_archive_older_than_its_ledger_is_carried_over_and_then_taken_in(tmp_path, quick):
+    """Both steps, in the order in which nobody would type them."""
+    kits = shutil.copytree(BEFORE.parents[1] / "before_ledger" / "kits", tmp_path / "kits")
+    for folder in kit_folders(kits):
+        if folder.name != TIDE:
+            shutil.rmtree(folder)
+    assert "kept" in carried(kits, "--as-drawn") and all(r.keeps and not r.record.digest for r in released(kit_in(kits, TIDE)))
+    adopt(kits)
+    assert published(kits) == {} and all(r.keeps and r.record.digest for r in released(kit_in(kits, TIDE)))
+    assert guard(kit_in(kits, TIDE)) is None and "nothing need be done" in carried(kits)
