@@ -11,9 +11,11 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from archive.rendered import kit_page, section, words
+from archive.rendered import kit_page, made_of, section, site_of, words
+from archive.rendered import page as filled_page
 from archive.small import FIRST
 from kitwright.archive.gallery import gallery_of
+from kitwright.archive.offered import sheet_name
 from kitwright.archive.pictures import pictures_of
 from kitwright.archive.your_paper import your_paper
 from kitwright.cutting.plan import Layout
@@ -22,6 +24,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import planned
+from kitwright.printable.edition import EDITIONS
 from kitwright.telling.answers import computed
 from kitwright.telling.cutplan import as_text, verdict, verdicts
 from kitwright.telling.instructions import desk_text, step_text
@@ -177,8 +180,11 @@ SOLVERS_WORDS = re.compile(
 def test_no_word_of_a_solver_reaches_a_reader(tmp_path, text):
     worked = make_worked(tmp_path, text)
     page, files = your_paper(worked)
-    gallery, _ = gallery_of(worked, {})
-    told = [words(kit_page(worked)), repr(page), files["questions.json"].decode(), repr(gallery)]
+    sheets = dict.fromkeys((sheet_name(worked.kit, edition) for edition in EDITIONS), b"%PDF")
+    site = site_of(made_of(worked, gallery=gallery_of(worked, sheets)[0], yours=page))
+    told = [words(filled_page(template, site)) for template in ("kit.md", "gallery.md", "your-paper.md")]
+    assert told[0] and told[2]
+    told += [repr(page), files["questions.json"].decode()]
     told += [computed(worked, what) for what in ("A4", "Letter", "other sheets", "one sheet", "other fold", "more cards")]
     assert [SOLVERS_WORDS.search(words)[0] for words in told if SOLVERS_WORDS.search(words)] == []
 

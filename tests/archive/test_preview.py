@@ -82,10 +82,10 @@ def test_a_change_of_people_or_of_the_moment_makes_a_kit_anew(small: Path, tmp_p
     seen: list[str] = []
     made = module_make._at_once
 
-    def counted(folder, kits, *more):
-        seen.extend(kit.id for kit in kits)
-        for kit in kits:
-            yield kit, module_make.Made(None, {})
+    def counted(archive, wanted, *more):
+        for kit, entry in wanted:
+            seen.append(kit.id)
+            yield module_make.Made(entry, {}, {}, {})
 
     module_make._at_once = counted
     try:
