@@ -13,6 +13,7 @@ import pytest
 from archive.small import FIRST, write_small
 from kitwright.archive import kinds, make
 from kitwright.archive.build import build_archive
+from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.page import Kind, Page, Site, page_beside
 from kitwright.archive.theme import theme_folder
 from kitwright.release.errata import draft
@@ -130,3 +131,13 @@ def test_a_state_is_worked_out_once_in_a_build(tmp_path, monkeypatch, quick):
     build_archive(tmp_path, tmp_path / "site", as_of=at("2030-03-01 12:00"), address="https://cards.example/")
     again = {state: n for state, n in seen.items() if n > 1}
     assert len(seen) >= 2 and not again, f"{len(again)} of {len(seen)} states: {sorted(again.values())}"
+
+
+def test_whatever_templates_may_call_is_called():
+    """No filter, helper or macro is left without a use."""
+    texts = {file.name: file.read_text(encoding="utf-8") for file in TEMPLATES.iterdir()}
+    every = "\n".join(texts.values())
+    assert [name for name in FILTERS if not re.search(rf"\|\s*{name}\b", every)] == []
+    assert [name for name in HELPERS if not re.search(rf"(?<![\w.\"'|]){name}\b", every)] == []
+    macros = [(file, name) for file, text in texts.items() for name in re.findall(r"{% macro (\w+)\(", text)]
+    assert [one for one in macros if len(re.findall(rf"(?<!macro )\b{one[1]}\(", every)) == 0] == []

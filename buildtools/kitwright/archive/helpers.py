@@ -49,7 +49,6 @@ FILTERS: dict[str, Callable[..., object]] = {
     "figure": figure,
     "in": measure,
     "led": led,
-    "listed": listed,
     "month": month_text,
     "number": number,
     "other": other_unit,
