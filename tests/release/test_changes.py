@@ -129,6 +129,25 @@ def test_cuts():
     assert more == [("write in", "on sheet 1, River, the cuts go another way: 33 cuts, not 30; the pieces keep their sizes")]
 
 
+HALF = (("cards: 9", "cards: 6"), ("    per card: 1\n", "    per card: 3/2\n"))
+
+
+def test_more_to_a_card_is_told_though_the_batch_takes_as_many():
+    """Nine for nine cards, nine for six: the counts agree, and the card does not."""
+    found = told(BATCH, *HALF)
+    assert ("recut", "a card takes 1½ A, not 1") in found and not [w for _, w in found if "pieces" in w and "something else" in w]
+
+
+def test_a_sheet_cut_otherwise_is_no_reason_to_cut_again():
+    """A smaller batch, whose last sheets `auto` cuts otherwise: what the old copy had cut is good, and more than enough."""
+    auto = BATCH.partition("guides:")[0]
+    fewer = told(auto, ("cards: 9", "cards: 3"))
+    assert any("the cuts go another way" in w for _, w in fewer) and {g for g, _ in fewer} <= {"write in", "cosmetic"}
+    # More than the old copy had cut is missing.
+    more = worded(differences(made(auto.replace("cards: 9", "cards: 3")), made(auto)))
+    assert ("recut", "the batch is 9 cards, not 3") in more
+
+
 def test_a_piece_that_is_left_over_now():
     """The strokes are the same, and the last strips are kept for later, or were."""
     aside = (

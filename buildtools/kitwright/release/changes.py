@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
+from kitwright.kit.model.pieces import ONLY
 from kitwright.release.both import Both, Copy, Difference
 from kitwright.release.marks import Mark, score_marks
 from kitwright.release.on_card import fronts_changed, layers_changed
@@ -132,6 +133,8 @@ def _values(both: Both, kind: str, path: str) -> dict[str, Any]:
             return {"paper": paper_name(both, parts[1]), **unit}
         case "count":
             return {"label": parts[1], "paper": paper_name(both, parts[2])}
+        case "per-card":
+            return {"label": parts[1], "paper": None if parts[3] == ONLY else paper_name(both, parts[3])}
         case "reworded":
             return {"what": path}
         case "step":

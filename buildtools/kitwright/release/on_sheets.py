@@ -250,7 +250,7 @@ def _cuts(both: Both, i: int, before: Layout, j: int, after: Layout, tells: tupl
     if strokes(before) == strokes(after):
         return
     fine = _cut_out(before, both.renamed) == _cut_out(after, {})
-    grade: Grade = "write in" if fine else "recut"
+    grade: Grade = "write in" if fine or _good_and_enough(both, before) else "recut"
     was, now = before.cuts, after.cuts
     moved = [(a, b) for a, b in zip(was, now) if a.measure != b.measure]
     path, sheet = f"layouts[{j}].cuts", j + 1
@@ -289,6 +289,18 @@ def _cuts(both: Both, i: int, before: Layout, j: int, after: Layout, tells: tupl
             name=after.name,
             fine=fine,
         )
+
+
+def _good_and_enough(both: Both, before: Layout) -> bool:
+    """Whether the pieces that an old copy had cut from a sheet keep their sizes, and all its sheets give as many as the new batch takes."""
+    old, new = both.old.worked, both.new.worked
+    for label in before.yields:
+        after = both.renamed.get(label, label)
+        if after in new.sizes and new.sizes[after] != old.sizes[label]:
+            return False
+        if sum(plan.made.get(label, 0) for plan in old.plans) < sum(new.counts(after).values()):
+            return False
+    return True
 
 
 def _cut_out(layout: Layout, renamed: dict[str, str]) -> Counter[tuple[str | None, Length, Length]]:

@@ -48,6 +48,11 @@ def _more(was: Value, now: Value) -> Grade:
     return "recut" if _count(now) > _count(was) else "write in"
 
 
+def _more_to_a_card(was: Value, now: Value) -> Grade:
+    """The same, where one to a card need not be said."""
+    return _more(1 if was is None else was, 1 if now is None else now)
+
+
 def _count(value: Value) -> Fraction:
     return Fraction(value) if isinstance(value, (int, Fraction)) else Fraction(0)
 
@@ -120,7 +125,7 @@ TABLE = (
     PathRule("pieces.*.shape.**", "recut", "outline"),
     PathRule("pieces.*.may_turn", "write in", "may-turn"),
     PathRule("pieces.*.paper", "cosmetic", "entry", through=("counts.**",)),
-    PathRule("pieces.*.per_card.**", "cosmetic", "entry", through=("counts.**",)),
+    PathRule("pieces.*.per_card.*", _more_to_a_card, "per-card", through=("counts.**",)),
     PathRule("pieces[]", "cosmetic", "entry", through=("pieces.**", "counts.**", "layouts.**")),
     # The card.
     PathRule("card.base.size", "recut", "size"),

@@ -22,7 +22,7 @@ from kitwright.telling.post import COMPARED, DEARER, LETTER, mass_text, thicknes
 from kitwright.telling.steps import TITLES
 from kitwright.telling.supplies import area_text, run_text
 from kitwright.telling.words import article, led, listed, number, sheets_text, spelled
-from kitwright.units import Length, Size, length_text, size_text
+from kitwright.units import Length, Size, fraction_text, length_text, size_text
 
 GRADE_WORDS: dict[Grade, str] = {"cosmetic": "nothing to do", "write in": "write it in by hand", "recut": "cut again"}
 
@@ -128,6 +128,12 @@ def cards(was: int, now: int) -> str:
 
 def count(was: int, now: int, label: str, paper: str) -> str:
     return f"the batch takes {now or 'no'} {_bases(label, now)} from {paper}, not {was or 'none'}"
+
+
+def per_card(was: Fraction | int | None, now: Fraction | int | None, label: str, paper: str | None) -> str:
+    # One to a card need not be said.
+    before, after = (Fraction(1) if n is None else Fraction(n) for n in (was, now))
+    return f"a card takes {fraction_text(after)} {label}{f' from {paper}' if paper else ''}, not {fraction_text(before)}"
 
 
 # --- papers and guides ----------------------------------------------------------------------------
