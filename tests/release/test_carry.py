@@ -62,7 +62,7 @@ def test_old_records_are_read_and_guarded(old):
         carry_over(old, offered.offered)
 
 
-@pytest.mark.parametrize("name, number", REVISIONS)
+@pytest.mark.parametrize("name, number", [("2025-09-bud-vases", 1), ("2026-09-harbour-lights", 2), ("2026-11-evening-post", 1)])
 def test_a_printable_comes_out_with_the_bytes_that_its_record_names(name, number):
     kit = kit_in(BEFORE, name)
     revision = released(kit)[number - 1]

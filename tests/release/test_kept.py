@@ -58,7 +58,7 @@ def _numbers(data):
 
 
 @given(text=KITS)
-@settings(max_examples=30, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
 def test_what_is_kept_is_what_was_worked_out(tmp_path_factory, text):
     is_the_same(make_worked(tmp_path_factory.mktemp("kept"), text))
 
