@@ -13,31 +13,38 @@ import sys
 import time
 from pathlib import Path
 
-from kitwright.errors import Place, UserError
+from kitwright.errors import Place
 from onesheet import LONGEST_SIDE, PieceKind, solve
+
+
+class BadInstance(Exception):
+    """An instance file can't be read, or does not hold what it should."""
+
+    def __init__(self, problem: str, remedy: str, place: Place) -> None:
+        super().__init__(f"{place}: {problem}\n  {remedy}")
 
 
 def read(path: Path, turn: bool = False, limited: bool = False) -> tuple[int, int, list[PieceKind]]:
     """The sheet's length and width, and the kinds of piece.
 
     Raises:
-        UserError: the file can't be read, or does not hold what it should.
+        BadInstance: the file can't be read, or does not hold what it should.
     """
     try:
         lines = path.read_text(encoding="utf-8").splitlines()
     except OSError as error:
-        raise UserError(f"can't be read: {error.strerror}", "name an instance file", Place(path)) from error
+        raise BadInstance(f"can't be read: {error.strerror}", "name an instance file", Place(path)) from error
     except UnicodeDecodeError as error:
-        raise UserError("is not plain text", "name an instance file", Place(path)) from error
+        raise BadInstance("is not plain text", "name an instance file", Place(path)) from error
     numbers = [(_number(word, Place(path, line)), line) for line, text in enumerate(lines, 1) for word in text.split()]
     what = ("length", "width", "limit", "value") if limited else ("length", "width", "value")
     order = f"give the number of kinds, the sheet's length and width, then {', '.join(what)} of each"
     count, line = numbers[0] if numbers else (0, None)
     if count < 1:
-        raise UserError("there is no kind of piece", order, Place(path, line))
+        raise BadInstance("there is no kind of piece", order, Place(path, line))
     expected = 3 + len(what) * count
     if len(numbers) != expected:
-        raise UserError(
+        raise BadInstance(
             f"{count} kinds of piece need {expected} numbers, and here are {len(numbers)}",
             order,
             Place(path, numbers[min(len(numbers), expected) - 1][1]),
@@ -45,7 +52,7 @@ def read(path: Path, turn: bool = False, limited: bool = False) -> tuple[int, in
     for value, line in numbers[1:3]:
         _at_least(1, value, "a side of the sheet", Place(path, line))
         if value > LONGEST_SIDE:
-            raise UserError(f"a side of {value} is too long", f"at most {LONGEST_SIDE}", Place(path, line))
+            raise BadInstance(f"a side of {value} is too long", f"at most {LONGEST_SIDE}", Place(path, line))
     kinds = []
     for start in range(3, expected, len(what)):
         row = dict(zip(what, numbers[start : start + len(what)]))
@@ -59,12 +66,12 @@ def read(path: Path, turn: bool = False, limited: bool = False) -> tuple[int, in
 def _number(word: str, place: Place) -> int:
     if word.isascii() and word.removeprefix("-").isdigit() and len(word) <= 18:
         return int(word)
-    raise UserError(f"“{word[:20]}” is not a whole number of at most 18 digits", "use whole numbers only", place)
+    raise BadInstance(f"“{word[:20]}” is not a whole number of at most 18 digits", "use whole numbers only", place)
 
 
 def _at_least(least: int, value: int, what: str, place: Place) -> None:
     if value < least:
-        raise UserError(f"{what} is {value}", f"it is at least {least}", place)
+        raise BadInstance(f"{what} is {value}", f"it is at least {least}", place)
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -81,7 +88,7 @@ def main(arguments: list[str] | None = None) -> int:
             answer = solve(*sheet, steps=options.steps)
             spent = time.perf_counter() - start
             print(path.stem, answer.value, answer.bound, f"{spent:.3f}", *([] if answer.proved else ["not proved"]), flush=True)
-    except UserError as error:
+    except BadInstance as error:
         print(error, file=sys.stderr)
         return 2
     return 0
