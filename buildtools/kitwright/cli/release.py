@@ -20,7 +20,7 @@ from kitwright.telling import releasing as words
 
 
 @click.command("release", cls=Worded)
-@click.argument("kit", metavar="KIT", required=False)
+@click.argument("kit", metavar="[KIT]", required=False)
 @AS_OF
 @click.option("--adopt", is_flag=True)
 @click.option("--carry-over", is_flag=True)

@@ -32,10 +32,14 @@ A month's work, by example:
   kitwright plan 2027-03-river-stones    how the sheets are cut, step by step
   kitwright arrange 2027-03-river-stones how else the same pieces can go
   kitwright preview                      look at the site while you write
+  kitwright release 2027-03-river-stones publish it, and keep it as it is
   kitwright build                        make the site in site/
+  kitwright erratum 2027-03-river-stones publish a correction
 
 A kit is named by its id or by the path to its folder.
-Exit status: 0 all well, 1 something was found, 2 something can't be read.
+
+Exit status: 0 all well, 1 something was found or you said no, 2 something
+can't be read, written or understood.
 """,
     options={"--root": "The folder that holds kits/; found from where you stand when left out."},
 )
@@ -48,28 +52,29 @@ _JSON = {"--json": "Print plain data instead of text."}
 
 COMMANDS = {
     "arrange": Help(
-        """Print how else the same pieces can go: how many ways, which are one card, and sets for the batch.
+        """Print how else the same pieces can go, and sets for the batch.
 
-The sets are chosen from the pieces that the sheets really yield. What the kit lets
-vary besides the order, such as the fold, is worked out and checked like the card itself.
+Ways that are one card turned round count as one. The sets are chosen from the pieces that
+the sheets really yield. What the kit lets vary besides the order, such as the fold, is
+worked out and checked like the card itself.
 """,
         ("arrange 2027-03-river-stones", "arrange 2027-03-river-stones --json"),
         _JSON,
     ),
     "brief": Help(
-        """Print text that is ready to send: the team's brief, the guest's, the text under the video, the members' note.
+        """Print what you send to the team, a guest, viewers or members.
 
-Sizes, counts and times come from the kit; the wording stands in theme/briefs.
+It is the team's brief, the guest's, the text under the video, or the members' note. Sizes,
+counts and times come from the kit; the wording stands in theme/briefs.
 """,
         ("brief 2027-03-river-stones --for team", "brief 2027-03-river-stones --for viewers --plain"),
         {"--for": "Who reads it.", "--plain": "Plain text instead of Markdown.", **_AS_OF},
     ),
     "build": Help(
-        """Make the whole site: pages, pictures and printables for every kit.
+        """Make the whole site: pages, pictures and printables.
 
-Only what is due is published, released kits as they were released; a kit before its
-reveal leaves no trace. The new site is made elsewhere and put in place only when it is whole, so a build that
-fails leaves yesterday's site as it was.
+Only what is due is published. Of released kits the very files that were kept are copied; a kit
+before its reveal leaves no trace. A build that fails leaves yesterday's site as it was.
 """,
         ("build", 'build --as-of "2027-03-06 10:00" --out tomorrow', "build --for team"),
         {
@@ -88,19 +93,20 @@ The calendar file names upcoming kits, so it is for the team and not for the sit
         {"--ics": "Write an iCalendar file for the team.", **_AS_OF},
     ),
     "check": Help(
-        """Look kits over before anybody cuts paper: labels, counts, sums, cuts, envelope.
+        """Look kits over before anybody cuts paper.
 
-Without a name, every kit is checked. Each finding says file and line, what is wrong,
-and what would be right. Errors stop a build; warnings and hints don't.
+Labels, counts, sums, cuts, envelope and more are looked at. Without a name, every kit is
+checked. Each finding says file and line, what is wrong, and what would be right. Errors stop
+a build; warnings and hints don't.
 """,
         ("check", "check 2027-03-river-stones", "check kits/2027-03-river-stones --quiet"),
         {"--quiet": "Leave hints out."},
     ),
     "cutfiles": Help(
-        """Write cut files for electronic cutters: SVG and DXF at true size, for each piece and set out on cutting mats.
+        """Write cut files for electronic cutters, SVG and DXF.
 
-A folder that already holds cut files is written anew; any other that is not empty is
-left as it is.
+They are at true size, for each piece and set out on cutting mats. A folder that already
+holds cut files is written anew; any other that is not empty is left as it is.
 """,
         (
             "cutfiles 2027-03-river-stones",
@@ -115,11 +121,11 @@ left as it is.
         },
     ),
     "erratum": Help(
-        """Publish a correction: the kit as it is now becomes the next revision.
+        """Publish a correction: the kit as it is, as the next revision.
 
-The erratum is drafted from the differences to the last revision. You are asked only
-for what can't be known: who spotted it, whether she agreed to be thanked, and what to
-do with pieces already cut.
+The erratum is drafted from all that differs from the last revision, and says what the
+owners of earlier ones have to do. You are asked only for what can't be known: who
+spotted it, whether she agreed to be thanked, and what to do with pieces already cut.
 """,
         (
             "erratum 2027-03-river-stones",
@@ -134,21 +140,22 @@ do with pieces already cut.
         },
     ),
     "forget": Help(
-        """Take a person out of every file below kits/; revisions stay as they are.
+        """Take a person out of every file below kits/.
 
-It happens whole or not at all. Build the site anew afterwards, the team's and the
-members' too.
+It happens whole or not at all. A revision that names her is changed too; its code, day and
+number stay. What can't be changed is listed. Build the site anew afterwards, the team's and
+the members' too.
 """,
         ('forget "Noor Hale"',),
         {"--yes": "Don't ask."},
     ),
     "new": Help(
-        "Write a starter kit: a small, sound, commented kit.yaml and notes to change.",
+        "Write a starter kit to change: small, sound and commented.",
         ("new 2027-03-river-stones", 'new 2027-03-river-stones --title "River stones"'),
         {"--title": "Its title; made from the name when left out."},
     ),
     "plan": Help(
-        """Print how the sheets are cut: sheets, what is proved, and the steps at the desk.
+        """Print how the sheets are cut, step by step, and what is proved.
 
 Your own guides stay yours and are compared with the planner's. What you ask
 differently, another number of cards, another sheet, a one-way paper, is planned anew.
@@ -167,25 +174,24 @@ differently, another number of cards, another sheet, a one-way paper, is planned
         },
     ),
     "preview": Help(
-        "Show the site in your browser, on this machine only, and rebuild it whenever you save.",
+        "Show the site in your browser while you write. It is on this machine only, and built again whenever you save.",
         ("preview --port 8123",),
         {"--port": "The port on this machine."},
     ),
     "release": Help(
-        """Publish a kit as revision 1: keep its spec, what was worked out, and every file that readers can download.
+        """Publish a kit as revision 1, and keep it as it is.
 
-Refuses while check has errors; warns when nobody has test-cut this very state. After
-that, changes are published with  kitwright erratum.
+What you typed, what was worked out and every file that readers can download are kept in
+its folder published/. Refuses while check has errors; warns when nobody has test-cut this
+very state. After that, changes are published with  kitwright erratum.
 """,
-        ("release 2027-03-river-stones", 'release 2027-03-river-stones --as-of "2027-03-06 10:00"'),
+        ("release 2027-03-river-stones", 'release 2027-03-river-stones --as-of "2027-03-06 10:00"', "release --carry-over"),
         {
             **_AS_OF,
             "--adopt": "Take releases into the ledger that are in none yet: all of an archive older than its ledger, or the named kit's.",
-            "--carry-over": "Keep results and files with revisions that an earlier kitwright published without: all of them, or the named kit's.",
+            "--carry-over": "Keep what was worked out, and the files, of revisions that an earlier kitwright published without: of all, or of the named kit's.",
             "--as-drawn": "With --carry-over: keep printables as they are drawn now where they don't come out as they were published.",
         },
     ),
-    "show": Help(
-        "Print what follows from a kit: card, pieces, sheets, cutting guides, and how the front adds up.", ("show 2027-03-river-stones",)
-    ),
+    "show": Help("Print sizes, sheets, guides, and how the front adds up.", ("show 2027-03-river-stones",)),
 }
