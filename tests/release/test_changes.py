@@ -192,6 +192,12 @@ def test_a_paper_under_another_key_is_the_same_paper():
     assert ("cosmetic", "the paper River is called Stream") in renamed and {grade for grade, _ in renamed} == {"cosmetic"}
 
 
+def test_decoration_of_another_name_has_not_moved():
+    dot = changed(BATCH, ("sentiment:\n", "decorations:\n  - {name: a dot, size: 1/4 x 1/4, on: band, left: 1/8}\nsentiment:\n"))
+    assert told(dot, ("a dot", "a pearl")) == [("write in", "the decoration is told otherwise: see the new sketch")]
+    assert ("write in", "the decoration has another place: see the new sketch") in told(dot, ("left: 1/8", "left: 1/4"))
+
+
 def test_decoration_that_is_gone_and_a_base_of_another_paper():
     dot = changed(
         BATCH, ("sentiment:\n", "decorations:\n  - {name: a dot, size: 1/4 x 1/4, on: band, left: 1/8, thickness: 1/16}\nsentiment:\n")

@@ -13,7 +13,7 @@ from kitwright.release.errata import errata
 from kitwright.release.lookup import table
 from kitwright.release.record import released
 from kitwright.telling.brief import brief
-from kitwright.telling.errata import affected, asked_lines
+from kitwright.telling.errata import affected, asked_lines, means
 from kitwright.telling.lookup import do, says, table_json
 from making import BATCH, CLUB, ID, changed
 from release.bench import archive, at, edit, kit_in, people_in
@@ -135,6 +135,37 @@ def test_advice_that_no_longer_holds_is_not_given(kits):
     first, second, _ = asked(kits)
     assert first.advice == second.advice == ("Trim them to 13⁄16 in, or cut new ones.",)
     assert any("B is 13⁄16" in words.replace("3¾ × ", "") for words in first.changes)
+
+
+ENVELOPE = (("US A2 envelope", "US A6 envelope"),)
+
+
+def test_advice_on_what_was_changed_back_is_not_given_though_something_else_stayed(kits):
+    """Strips of revision 1 are good again: whoever trims them spoils them. The envelope still has to be written in."""
+    live(kits, (*LOWER, *ENVELOPE), back(LOWER), advice=("Trim the strips.", "Take new strips."))
+    first, second, _ = asked(kits)
+    assert first.do.startswith("Write") and "The envelope is US A6 envelope, not US A2 envelope." in first.changes
+    assert first.advice == () and second.advice == ("Take new strips.",)
+    older = errata(kit_in(kits), kit_in(kits).club, {}, LATER)[1]
+    assert asked_lines(older)[0].startswith("Your copy is affected if it says revision 1 or PREVIEW")
+    assert asked_lines(older)[1:] == ["Write the change on your copy by hand, or print the new one."]
+    assert (older.grade, older.asks, older.advice) == ("recut", "write in", "")
+    assert means(older).startswith("A later revision changed some of this again")
+
+
+def test_advice_on_a_place_that_was_changed_again_is_not_given(kits):
+    """Where the greeting goes is told by the sketch alone, so that two of its places sound alike."""
+    small, smaller = ("size: 2-1/2 x 3/4", "size: 2-1/4 x 3/4"), ("size: 2-1/4 x 3/4", "size: 2 x 3/4")
+    live(kits, (small,), (smaller,), advice=("Stamp it at 2¼ in.",))
+    first, second, _ = asked(kits)
+    assert first.advice == () and second.advice == () and first.changes == second.changes
+
+
+def test_a_correction_that_was_taken_back_asks_nothing(kits):
+    """It said: no copy is affected now; and in the same breath: trim the strips."""
+    live(kits, LOWER, back(LOWER), advice=("Trim the strips.",))
+    older = errata(kit_in(kits), kit_in(kits).club, {}, LATER)[1]
+    assert asked_lines(older) == ["No copy is affected now.", "Nothing need be done."]
 
 
 def test_advice_that_holds_is_given_to_everybody_whom_it_helps(kits):

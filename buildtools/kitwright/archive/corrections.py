@@ -26,7 +26,7 @@ from kitwright.release.people import Person
 from kitwright.telling.backs import backs_on
 from kitwright.telling.changes import besides, quoted, sentence
 from kitwright.telling.circled import FIRST_ONLY, circled_text, drawing_text, revision_text
-from kitwright.telling.errata import ASKS, MEANS, AskedCopies, affected, asked_lines, groups_of, to_print
+from kitwright.telling.errata import ASKS, AskedCopies, affected, asked_lines, groups_of, means, to_print
 from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked
 
@@ -127,9 +127,9 @@ def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
         date=date_text(erratum.date),
         since=date_text(erratum.since.astimezone(zone(erratum.zone)).date()),
         code=erratum.revision.code,
-        grade=erratum.grade,
-        asks=ASKS[erratum.grade],
-        means=MEANS[erratum.grade],
+        grade=erratum.asks,
+        asks=ASKS[erratum.asks],
+        means=means(erratum),
         changes=tuple(Wrong(sentence(c), *quoted(c), ASKS[c.grade] if c.grade != erratum.grade else "") for c in erratum.changes.told),
         besides=besides(erratum.changes.besides),
         pairs=pairs,

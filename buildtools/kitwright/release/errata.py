@@ -33,7 +33,7 @@ from kitwright.release.calendar import aware, reveal_of
 from kitwright.release.changes import Differences
 from kitwright.release.history import Copies, History, copy_now
 from kitwright.release.names import Named, find
-from kitwright.release.paths import Grade
+from kitwright.release.paths import Grade, worst
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
 from kitwright.release.publish import Draw, publish, ready
 from kitwright.release.record import ChangeRecord, ErratumRecord, Plain, Revision, released
@@ -258,10 +258,10 @@ class Erratum:
     """The state that is right."""
     groups: tuple[Copies, ...]
     """The copies of every revision before the newest of that instant, where this is the newest; else none."""
-    still_wrong: tuple[int, ...]
-    """Revisions whose copies have what this mends, and which nothing later has put right otherwise."""
+    still_wrong: Mapping[int, Grade]
+    """Revisions whose copies have what this mends, and which nothing later has put right otherwise; and what that asks now."""
     advice: str
-    """The author's, on pieces already cut."""
+    """The author's, on pieces already cut; empty once it holds for no copy any more."""
     spotted_by: Person | None
     """Who is thanked for it, if anybody."""
     zone: str
@@ -273,6 +273,11 @@ class Erratum:
     def grade(self) -> Grade:
         """What its changes ask of a reader at most."""
         return self.changes.grade
+
+    @property
+    def asks(self) -> Grade:
+        """What is to be done now with copies that have what this mends: less, or nothing, where a later revision changed it back."""
+        return self.grade if self.groups else worst(self.still_wrong.values())
 
     @property
     def id(self) -> str:
@@ -315,7 +320,7 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
                 new=new,
                 groups=history.groups if after is revisions[-1] else (),
                 still_wrong=wrong,
-                advice=said.advice,
+                advice=history.advised(said.advice, wrong),
                 spotted_by=next((p for p in people.values() if p.thanked(kit.id, after.number)), None),
                 zone=club.time_zone,
                 public=max(after.at, reveal),

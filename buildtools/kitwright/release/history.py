@@ -13,7 +13,7 @@ from functools import cached_property
 from kitwright.kit.kit import Kit
 from kitwright.release.both import Copy, Difference
 from kitwright.release.changes import Differences, changes
-from kitwright.release.paths import Grade
+from kitwright.release.paths import Grade, worst
 from kitwright.release.record import Revision, published_numbers
 from kitwright.release.revisions import as_published
 from kitwright.release.values import values_of
@@ -86,15 +86,20 @@ class History:
         """The copies of every revision before the newest, oldest first."""
         return tuple(Copies(n, self.between(n, self.newest), self._advice(n)) for n in range(1, self.newest))
 
-    def still_wrong(self, mended: int) -> tuple[int, ...]:
-        """Earlier revisions whose copies have what a revision mended, and which the newest has otherwise too."""
+    def still_wrong(self, mended: int) -> dict[int, Grade]:
+        """Earlier revisions whose copies have what a revision mended, and which the newest has otherwise too; and what that asks now."""
         right = _matters(self.between(mended - 1, mended))
 
-        def wrong(number: int) -> bool:
-            then, now = _found(self.between(number, mended).told), _found(self.between(number, self.newest).told)
-            return any(at in now and values & then.get(at, set()) for at, values in right.items())
+        def wrong(number: int) -> list[Grade]:
+            then, now = _found(self.between(number, mended).told), self.between(number, self.newest).told
+            about = {at for at, values in right.items() if values & then.get(at, set())}
+            return [each.grade for each in now if each.about in about]
 
-        return tuple(number for number in range(1, mended) if wrong(number))
+        return {number: worst(grades) for number in range(1, mended) if (grades := wrong(number))}
+
+    def advised(self, advice: str, numbers: Iterable[int]) -> str:
+        """Advice, as long as it holds for copies of any of these revisions."""
+        return advice if any(advice in self.groups[number - 1].advice for number in numbers) else ""
 
     def _advice(self, number: int) -> tuple[str, ...]:
         """Advice of the corrections after a revision: where its copies have what they mended, and that is still as they left it."""
@@ -106,9 +111,20 @@ class History:
             step = self.between(revision.number - 1, revision.number)
             shared = {at: values for at, values in _matters(step).items() if at in now}
             # What is said of words alone holds, though the words were changed again.
+            if self._overtaken(number, revision.number):
+                continue
             if shared and (step.grade == "cosmetic" or all(values & now[at] for at, values in shared.items())):
                 found.append(said.advice)
         return tuple(dict.fromkeys(found))
+
+    def _overtaken(self, number: int, mended: int) -> bool:
+        """Whether something that asked most of a reader was changed again, or back to what her copy says: to follow the advice would spoil it."""
+        step, (copy, then, now) = self.between(mended - 1, mended), (self.copy(n).values for n in (number, mended, self.newest))
+        paths = {path for each in step.told if each.grade == step.grade for path in each.paths}
+        back = any(path in copy and copy[path] == now.get(path) != then.get(path) for path in paths)
+        # A further sheet moves the others on in their order. What is said of words alone holds, though they were changed again.
+        again = {each.path for each in step.told if each.grade == step.grade != "cosmetic" and not each.path.startswith("layouts[")}
+        return back or any(path in then and path in now and now[path] != then[path] for path in again)
 
 
 def _matters(found: Differences) -> dict[Hashable, set[Hashable]]:

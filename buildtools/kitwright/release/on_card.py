@@ -202,6 +202,7 @@ def _decoration(both: Both, one: Face, other: Face) -> Iterator[Difference]:
             "decoration",
             len(was),
             len(now),
+            moved=[s.rect for s in one.spots] != [s.rect for s in other.spots],
             tells=() if was and now else both.below("decorations"),
             old=front_marks(0, tuple(s.rect for s in one.spots)),
             new=front_marks(0, tuple(s.rect for s in other.spots)),

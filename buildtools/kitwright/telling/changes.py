@@ -333,10 +333,10 @@ def sentiment_text(was: str | None, now: str | None) -> str:
     return f"the sentiment reads “{now}”, not “{was}”"
 
 
-def decoration(was: int, now: int) -> str:
+def decoration(was: int, now: int, moved: bool) -> str:
     if not was or not now:
         return "a place is kept for decoration: see the new sketch" if now else "no place is kept for decoration any more"
-    return "the decoration has another place: see the new sketch"
+    return f"the decoration {'has another place' if moved else 'is told otherwise'}: see the new sketch"
 
 
 def decoration_thickness(was: Length | None, now: Length | None, name: str, unit: str) -> str:

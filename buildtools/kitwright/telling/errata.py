@@ -25,6 +25,8 @@ MEANS: dict[Grade, str] = {
     "write in": "The pieces that you have cut are good. Something that the page said was wrong.",
     "recut": "A size or a cut was wrong. Pieces cut by the old page don’t fit, or there are too few.",
 }
+CHANGED_AGAIN = "A later revision changed some of this again: what the newest says counts."
+"""What a correction means that asks less now than when it was made."""
 
 
 def draft_lines(made: ErratumDraft) -> list[str]:
@@ -56,18 +58,23 @@ def wrong_in(erratum: Erratum) -> tuple[int, ...]:
     """Revisions whose copies are affected; without anything to do, those that say it otherwise, if the author advises something."""
     if erratum.groups:
         return tuple(group.number for group in erratum.groups if group.affected)
-    return erratum.still_wrong if erratum.grade != "cosmetic" or erratum.advice else ()
+    return tuple(number for number, grade in erratum.still_wrong.items() if grade != "cosmetic" or erratum.advice)
 
 
 def to_do(erratum: Erratum) -> str:
     """What to do, in a sentence or two: the author's advice, or what the grade says."""
-    return erratum.advice or TO_DO[erratum.grade]
+    return erratum.advice or TO_DO[erratum.asks]
 
 
 def to_print(erratum: Erratum) -> str:
     """What to do before anything is cut; what to do with pieces already cut, the author may say beside it."""
     # Advice on the pieces already cut may save them, so "cut them again" would gainsay it.
-    return "Print the new one before you cut any more." if erratum.advice and erratum.grade == "recut" else TO_DO[erratum.grade]
+    return "Print the new one before you cut any more." if erratum.advice and erratum.asks == "recut" else TO_DO[erratum.asks]
+
+
+def means(erratum: Erratum) -> str:
+    """What it means for pieces already cut, in a sentence or two."""
+    return MEANS[erratum.asks] if erratum.asks == erratum.grade else CHANGED_AGAIN
 
 
 def asked_lines(erratum: Erratum) -> list[str]:
