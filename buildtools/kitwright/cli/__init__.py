@@ -84,9 +84,6 @@ def cli(ctx: click.Context, root: Path | None) -> None:
 
 # --- the process ----------------------------------------------------------------------------------
 
-PRINTS = ("check", "show", "plan", "arrange", "brief", "calendar")
-"""Commands whose work is what they print."""
-
 
 def main() -> None:
     """The console command."""
@@ -104,7 +101,7 @@ def main() -> None:
         if lost is not None and lost.errno != errno.EPIPE and cli.asked is not None:
             tell(UserError("commands.output-lost", why=lost.strerror))
             sys.stderr.flush()
-            if cli.asked in PRINTS and "--ics" not in sys.argv:
+            if getattr(cli.commands.get(cli.asked), "prints", False) and "--ics" not in sys.argv:
                 sys.exit(BAD_INPUT)
 
 

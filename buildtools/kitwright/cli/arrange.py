@@ -12,7 +12,7 @@ from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.telling import arranging
 
 
-@click.command("arrange", cls=Worded)
+@click.command("arrange", cls=Worded, prints=True)
 @click.argument("kit", metavar="KIT")
 @click.option("--json", "as_json", is_flag=True)
 @click.pass_context

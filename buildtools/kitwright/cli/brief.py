@@ -12,7 +12,7 @@ from kitwright.release.people import anniversaries, read_people
 from kitwright.telling.brief import BRIEFS, WHOM, Whom, brief
 
 
-@click.command("brief", cls=Worded)
+@click.command("brief", cls=Worded, prints=True)
 @click.argument("kit", metavar="KIT")
 @click.option("--for", "whom", type=click.Choice(WHOM), required=True)
 @click.option("--plain", is_flag=True)

@@ -24,7 +24,7 @@ from kitwright.telling import terminal as words
 from kitwright.work.working import said
 
 
-@click.command("calendar", cls=Worded)
+@click.command("calendar", cls=Worded, prints=True)
 @AS_OF
 @click.option("--ics", type=click.Path(path_type=Path, dir_okay=False), default=None, metavar="FILE")
 @click.pass_context

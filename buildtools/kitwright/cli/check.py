@@ -20,7 +20,7 @@ from kitwright.release.people import read_people
 from kitwright.telling import terminal as words
 
 
-@click.command("check", cls=Worded)
+@click.command("check", cls=Worded, prints=True)
 @click.argument("kits", nargs=-1, metavar="[KIT]...")
 @click.option("--quiet", "-q", is_flag=True)
 @click.pass_context

@@ -14,7 +14,7 @@ from kitwright.errors import UserError
 from kitwright.telling import cutplan
 
 
-@click.command("plan", cls=Worded)
+@click.command("plan", cls=Worded, prints=True)
 @click.argument("kit", metavar="KIT")
 @click.option("--cards", type=click.IntRange(1, 100000))
 @click.option("--paper", "papers", multiple=True, metavar="NAME=SIZE")

@@ -17,7 +17,7 @@ from kitwright.telling.terminal import PAST_SHOWN
 from kitwright.work.working import work
 
 
-@click.command("show", cls=Worded)
+@click.command("show", cls=Worded, prints=True)
 @click.argument("kit", metavar="KIT")
 @click.pass_context
 def command(ctx: click.Context, kit: str) -> None:

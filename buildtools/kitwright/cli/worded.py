@@ -12,7 +12,9 @@ from kitwright.telling.help import COMMANDS
 class Worded(click.Command):
     """A command that finds what it says of itself, and of each option, by its name."""
 
-    def __init__(self, name: str, **given: Any) -> None:
+    def __init__(self, name: str, *, prints: bool = False, **given: Any) -> None:
+        self.prints = prints
+        """Whether its work is what it prints, so that nothing is done where that is lost."""
         words = COMMANDS[name]
         lines = "\n".join(f"  kitwright {example}" for example in words.examples)
         heading = "Example:" if len(words.examples) == 1 else "Examples:"

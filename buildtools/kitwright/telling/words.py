@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 
 from kitwright.units import Size, figure, fraction_text
@@ -34,7 +35,7 @@ def typed_size(size: Size, unit: str) -> str:
     return f"{figure(size.width, unit, plain=True)} x {figure(size.height, unit, plain=True)} {unit}"
 
 
-def listed(words: list[str], last: str = "and") -> str:
+def listed(words: Sequence[str], last: str = "and") -> str:
     """`A`, `A and B`, `A, B and C`."""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}" if words else ""
 
