@@ -231,7 +231,7 @@ def measure_table(job: Job, layout: Layout) -> Table:
                 Cell(length_text(m.length, job.unit), Style(BOLD, CELL.size, CELL.leading)),
                 Cell(m.off),
                 Cell(ranges(m.numbers)),
-                Cell(listed(list(m.falls))),
+                Cell(listed(m.falls)),
             )
         )
         for m in measures(layout)

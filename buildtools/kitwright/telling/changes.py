@@ -346,7 +346,7 @@ def decoration_thickness(was: Length | None, now: Length | None, name: str, unit
 
 
 def layers(was: tuple[str, ...], now: tuple[str, ...]) -> str:
-    return f"the layers on the base are {listed(list(now)) or 'none'}"
+    return f"the layers on the base are {listed(now) or 'none'}"
 
 
 def inside(was: Value, now: Value, before: str | None, label: str | None) -> str:

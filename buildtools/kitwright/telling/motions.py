@@ -16,4 +16,4 @@ def later_text(later: Sequence[str]) -> str:
 
 def one_after_another(papers: Sequence[str]) -> str:
     """Papers in turn; `only dots` where they are all the same."""
-    return f"only {papers[0]}" if len(papers) > 1 and len(set(papers)) == 1 else listed(list(papers))
+    return f"only {papers[0]}" if len(papers) > 1 and len(set(papers)) == 1 else listed(papers)

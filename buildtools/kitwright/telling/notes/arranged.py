@@ -24,7 +24,7 @@ def in_turn(lead: str, where: str, others: Sequence[str]) -> str:
 
 
 def papers(at: Sequence[tuple[str, Sequence[str]]]) -> str:
-    return led(", ".join(f"{paper} {listed(list(where))}" for paper, where in at))
+    return led(", ".join(f"{paper} {listed(where)}" for paper, where in at))
 
 
 def other_way(name: str) -> str:
@@ -36,7 +36,7 @@ def differs(fill: str, back: bool, where: str, drawn: str) -> str:
 
 
 def apart(papers: Sequence[str], twin: str) -> str:
-    return f"Turned round, {listed(list(papers))} would hang upside down, so this and “{twin}” are two different cards."
+    return f"Turned round, {listed(papers)} would hang upside down, so this and “{twin}” are two different cards."
 
 
 # --- what a turn does -------------------------------------------------------------------------------
@@ -78,7 +78,7 @@ def quarter_other_layout() -> str:
 
 
 def quarter_kept(labels: Sequence[str]) -> str:
-    return f"By a quarter it is not: {listed(list(labels))} may not be turned."
+    return f"By a quarter it is not: {listed(labels)} may not be turned."
 
 
 def quarter_not_allowed() -> str:

@@ -80,7 +80,7 @@ def no_foam() -> str:
 
 
 def no_room(decorations: Sequence[str]) -> str:
-    return f"There is no room for {listed(list(decorations))}, which may be left out."
+    return f"There is no room for {listed(decorations)}, which may be left out."
 
 
 def nothing_more() -> str:
@@ -99,11 +99,11 @@ def thicker(by: Range, thicker: bool, unit: str) -> str:
 
 
 def upside_down(papers: Sequence[str]) -> str:
-    return f"{listed(list(papers))} would hang upside down"
+    return f"{listed(papers)} would hang upside down"
 
 
 def on_its_side(papers: Sequence[str]) -> str:
-    return f"{listed(list(papers))} would lie on {'its' if len(papers) == 1 else 'their'} side"
+    return f"{listed(papers)} would lie on {'its' if len(papers) == 1 else 'their'} side"
 
 
 def longer_than_band(label: str, band: Size, unit: str) -> str:

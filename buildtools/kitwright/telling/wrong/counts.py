@@ -17,6 +17,6 @@ def fewer_sheets(
     why = " More of one piece than needed is cut beside too few of another." if others else ""
     besides = "".join(f", and {new} instead of {old} on line {line}" for line, old, new in others)
     return (
-        f"{listed(list(papers))}: with {have} here {takes}; {sheets_text(then)} would do.{why}",
+        f"{listed(papers)}: with {have} here {takes}; {sheets_text(then)} would do.{why}",
         f"write {write} instead of {have} here{besides}; or say the sheets that you mean with  sheets: …",
     )

@@ -91,7 +91,7 @@ def different_sheets() -> Said:
 
 
 def left_to_auto(labels: tuple[str, ...], name: str, paper: str) -> Said:
-    names, (are, them) = listed(list(labels)), ("is", "it") if len(labels) == 1 else ("are", "them")
+    names, (are, them) = listed(labels), ("is", "it") if len(labels) == 1 else ("are", "them")
     return (
         f"{names} {are} on no guide of {name}: auto cuts {them} from further sheets",
         f"put {names} on a guide, or say that it is meant with a guide of  papers: {paper}  and  cuts: auto",

@@ -29,7 +29,7 @@ def no_short_name(text: str | None) -> Said:
 
 def which_paper(label: str, papers: tuple[str, ...], in_words: bool) -> Said:
     example = f"{label} {papers[0]}" if in_words else f"{{piece: {label}, paper: {papers[0]}}}"
-    return f"{label} comes in {listed(list(papers))}, and this does not say which", f"name its paper: {example}"
+    return f"{label} comes in {listed(papers)}, and this does not say which", f"name its paper: {example}"
 
 
 def unknown(what: What, name: str, near: str | None, known: tuple[str, ...]) -> Said:

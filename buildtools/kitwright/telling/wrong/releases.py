@@ -239,14 +239,14 @@ def person_perhaps(name: str) -> Said:
 
 def kit_differs(kit: str, revision: int, keys: Sequence[str]) -> Said:
     return (
-        f"{kit} differs from revision {revision}, which readers may have printed: {listed(list(keys))}",
+        f"{kit} differs from revision {revision}, which readers may have printed: {listed(keys)}",
         f"undo the change, or publish it with  kitwright erratum {kit}",
     )
 
 
 def club_changed(kit: str, revision: int, facts: Sequence[str]) -> Said:
     return (
-        f"the club's {listed(list(facts))} changed since revision {revision} of {kit}, which keeps the old ones",
+        f"the club's {listed(facts)} changed since revision {revision} of {kit}, which keeps the old ones",
         "nothing need be done; they take hold with the kit's next revision",
     )
 
@@ -256,14 +256,14 @@ def club_changed(kit: str, revision: int, facts: Sequence[str]) -> Said:
 
 def older_records(kits: Sequence[str]) -> Said:
     return (
-        f"the records of {listed(list(kits))} keep neither what was worked out nor the files that readers got: all of it is made anew at every build",
+        f"the records of {listed(kits)} keep neither what was worked out nor the files that readers got: all of it is made anew at every build",
         "carry them over, once, with  kitwright release --carry-over",
     )
 
 
 def drawn_otherwise(kit: str, revision: int, files: Sequence[str], kitwright: str) -> Said:
     return (
-        f"this kitwright draws {listed(list(files))} otherwise than revision {revision} of {kit} was published; nothing was carried over",
+        f"this kitwright draws {listed(files)} otherwise than revision {revision} of {kit} was published; nothing was carried over",
         f"carry it over with kitwright {kitwright}, which published it; or keep them as they are drawn now with  --as-drawn,  "
         "and the record says what they were",
     )
@@ -271,13 +271,13 @@ def drawn_otherwise(kit: str, revision: int, files: Sequence[str], kitwright: st
 
 def kept_as_drawn(kit: str, revision: int, files: Sequence[str]) -> Said:
     return (
-        f"{listed(list(files))} of revision {revision} of {kit} are kept as they are drawn now, not as they were published",
+        f"{listed(files)} of revision {revision} of {kit} are kept as they are drawn now, not as they were published",
         "look at them; the record names the checksums of both",
     )
 
 
 def other_numbers(kit: str, revision: int, numbers: Sequence[str]) -> Said:
     return (
-        f"this kitwright works out other numbers for revision {revision} of {kit} than it was published with: {listed(list(numbers))}",
+        f"this kitwright works out other numbers for revision {revision} of {kit} than it was published with: {listed(numbers)}",
         "nothing need be done: those that were published stay here, and count wherever revisions are compared",
     )

@@ -13,7 +13,7 @@ from kitwright.work.compared import Measured
 
 def planned_better(papers: tuple[str, ...], yours: Measured, planned: Measured, proved: bool, unit: str) -> Said:
     return (
-        f"{listed(list(papers))}: {compared_text(yours, planned, proved, unit)}",
+        f"{listed(papers)}: {compared_text(yours, planned, proved, unit)}",
         "your guide stays as it is;  cuts: auto  would take the planner's",
     )
 
