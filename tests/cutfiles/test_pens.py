@@ -10,9 +10,10 @@ import ezdxf
 import pytest
 from cutfiles.readers import SVG, read_dxf, read_svg, svg_size
 from kitwright.card.shapes import misshapes, outline_of
-from kitwright.cutfiles.dxf import dxf_bytes
+from kitwright.cutfiles.dxf import drawn as dxf_bytes
 from kitwright.cutfiles.parts import Drawing, Part
-from kitwright.cutfiles.svg import number, svg_bytes
+from kitwright.cutfiles.svg import drawn as svg_bytes
+from kitwright.cutfiles.svg import number
 from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
 from kitwright.units import ZERO, Length, Size
 from shapely import Point, Polygon, affinity, box

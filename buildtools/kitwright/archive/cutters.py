@@ -23,7 +23,7 @@ def cut_files_of(worked: Worked) -> dict[str, bytes]:
 
     Returns:
         File name → bytes, the same for the same kit: one ZIP that holds every piece and
-        every layout as SVG and DXF, with its contents in words. Empty for a kit that says
+        every layout in every format, with its contents in words. Empty for a kit that says
         `cut files: none`.
 
     Raises:

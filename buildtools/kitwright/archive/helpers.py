@@ -14,6 +14,7 @@ from kitwright.telling import arranging, cutplan, facts, gallery, instructions, 
 from kitwright.telling.backs import back_text
 from kitwright.telling.brief import clock
 from kitwright.telling.contents import GENERAL
+from kitwright.telling.formats import SPOKEN
 from kitwright.telling.members import names_for_members
 from kitwright.telling.people import portrait_of
 from kitwright.telling.sums import where_text
@@ -67,6 +68,7 @@ HELPERS: dict[str, object] = {
     "counted_text": kitpage.counted_text,
     "cost_lines": lambda worked: supplies.cost_lines(worked, batch_supplies(worked)),
     "cut_text": kitpage.cut_text,
+    "cut_formats": SPOKEN,
     "cutting_advice": lambda: GENERAL,
     "decorations": kitpage.decorations,
     "desk_orders": lambda worked, layout: list(layout_orders(worked, layout).items()),

@@ -1,7 +1,7 @@
 """Cut files for electronic cutters: SVG and DXF at true size.
 
 `parts` a piece with its folds · `mats` cutting mats · `nest` the batch on a mat · `svg`,
-`dxf` the two pens · `contents` what lies where, in words · `make` the whole set.
+`dxf` a pen each · `make` the whole set · `folder` puts it down. What lies where, in words: `telling.contents`.
 """
 
 from __future__ import annotations

@@ -17,8 +17,7 @@ from ezdxf import units
 from ezdxf.entities import DXFEntity
 
 from kitwright.card.outlines import Contour
-from kitwright.cutfiles.parts import Drawing
-from kitwright.cutfiles.svg import EDGES, FOLDS
+from kitwright.cutfiles.parts import EDGES, FOLDS, Drawing
 from kitwright.units import Length
 
 _COLOURS = {EDGES: 7, FOLDS: 5}
@@ -27,7 +26,7 @@ _QUARTER = sqrt(2) - 1
 """The bulge of a quarter circle: the tangent of a quarter of its angle."""
 
 
-def dxf_bytes(drawing: Drawing) -> bytes:
+def drawn(drawing: Drawing) -> bytes:
     """The file's bytes, the same for the same drawing."""
     with _timeless():
         document = ezdxf.new("R2000", units=units.MM)

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from importlib import import_module
 
-from kitwright.cutfiles.dxf import dxf_bytes
 from kitwright.cutfiles.mats import MATS, RIM, Mat
 from kitwright.cutfiles.nest import nest
 from kitwright.cutfiles.parts import Drawing, parts, sizes
-from kitwright.cutfiles.svg import svg_bytes
 from kitwright.errors import UserError
 from kitwright.kit.names import BASE
 from kitwright.telling import contents
+from kitwright.telling.formats import FORMATS
 from kitwright.units import Length
 from kitwright.work.worked import Worked
 
@@ -76,8 +76,9 @@ def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, 
 
 
 def _add(files: dict[str, bytes], path: str, drawing: Drawing) -> None:
-    files[f"{path}.svg"] = svg_bytes(drawing)
-    files[f"{path}.dxf"] = dxf_bytes(drawing)
+    for name in map(str.lower, FORMATS):
+        drawn: Callable[[Drawing], bytes] = import_module(f"kitwright.cutfiles.{name}").drawn
+        files[f"{path}.{name}"] = drawn(drawing)
 
 
 def zipped(files: Mapping[str, bytes], folder: str) -> bytes:

@@ -11,7 +11,9 @@ from kitwright.kit.names import BASE
 from kitwright.units import ZERO, Length, Size
 from kitwright.work.worked import Worked
 
-Fold = tuple[Point, Point]
+Crease = tuple[Point, Point]
+EDGES, FOLDS = "edges", "folds"
+"""The layers of every format: what is cut through, and what is scored."""
 
 
 @dataclass(frozen=True)
@@ -22,7 +24,7 @@ class Part:
     """Its label; within a layout with a number after it, such as `A-2`."""
     outline: Outline
     """Its edge and openings, where they lie."""
-    folds: tuple[Fold, ...] = ()
+    folds: tuple[Crease, ...] = ()
     """Lines to score."""
 
     def laid(self, name: str, x: Length, y: Length, height: Length | None) -> Part:

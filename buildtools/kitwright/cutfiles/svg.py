@@ -9,18 +9,16 @@ from __future__ import annotations
 from xml.etree import ElementTree as ET
 
 from kitwright.card.outlines import Contour, Point
-from kitwright.cutfiles.parts import Drawing, Part
+from kitwright.cutfiles.parts import EDGES, FOLDS, Drawing, Part
 from kitwright.units import Length, rounded
 
-EDGES, FOLDS = "edges", "folds"
-"""The layers: what is cut through, and what is scored."""
 COLOURS = {EDGES: "#000000", FOLDS: "#0000ff"}
 HAIRLINE = "0.1"
 """Millimetres; cutters follow the middle of a line, whatever its width."""
 DECIMALS = 6
 
 
-def svg_bytes(drawing: Drawing) -> bytes:
+def drawn(drawing: Drawing) -> bytes:
     """The file's bytes, the same for the same drawing."""
     width, height = number(drawing.size.width), number(drawing.size.height)
     root = ET.Element(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import back_text
+from kitwright.telling.formats import ENDINGS
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import label_text, listed, number
 from kitwright.units import Length, Size, length_text, size_text
@@ -92,6 +93,6 @@ def text(worked: Worked, pieces: Sequence[tuple[str, str]], mats: Sequence[str])
         pieces: path without ending, and label.
         mats: lines on each mat and its layouts.
     """
-    lines = [f"{FIRST_LINE} {worked.kit.spec.title}", "", *GENERAL, "", "Pieces, each as .svg and .dxf"]
+    lines = [f"{FIRST_LINE} {worked.kit.spec.title}", "", *GENERAL, "", f"Pieces, each as {ENDINGS}"]
     lines += [f"  {path}  {piece_title(worked, label)}; {piece_counts(worked, label)}" for path, label in pieces]
     return "\n".join([*lines, *mats]) + "\n"

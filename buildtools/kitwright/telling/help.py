@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from kitwright.telling.formats import SPOKEN
+
 
 class Help(NamedTuple):
     """One command's help."""
@@ -103,7 +105,7 @@ a build; warnings and hints don't.
         {"--quiet": "Leave hints out."},
     ),
     "cutfiles": Help(
-        """Write cut files for electronic cutters, SVG and DXF.
+        f"""Write cut files for electronic cutters, {SPOKEN}.
 
 They are at true size, for each piece and set out on cutting mats. A folder that already
 holds cut files is written anew; any other that is not empty is left as it is.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from kitwright.kit.kit import Kit
+from kitwright.telling.formats import SPOKEN
 
-CUT_FILES = "cut files for electronic cutters, SVG and DXF at true size"
+CUT_FILES = f"cut files for electronic cutters, {SPOKEN} at true size"
 """What a kit's cut files are called where members alone get them."""
 
 
