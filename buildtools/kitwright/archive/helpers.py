@@ -10,6 +10,7 @@ from collections.abc import Callable
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
+from kitwright.printable.edition import EDITIONS
 from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, post, shapes, slack, steps, supplies
 from kitwright.telling.backs import back_text
 from kitwright.telling.brief import clock
@@ -73,6 +74,7 @@ HELPERS: dict[str, object] = {
     "decorations": kitpage.decorations,
     "desk_orders": lambda worked, layout: list(layout_orders(worked, layout).items()),
     "desk_text": instructions.desk_text,
+    "editions": listed([edition.name for edition in EDITIONS.values()], "or"),
     "for_members": names_for_members,
     "from_text": kitpage.from_text,
     "grain_advice": facts.grain_advice,

@@ -1,4 +1,4 @@
-"""The two editions of a printable, each laid out for its own page."""
+"""The editions of a printable, each laid out for its own page."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ class Edition:
     """A page and its margins, in points."""
 
     name: str
-    """`Letter` or `A4`."""
+    """As readers know it: `Letter`."""
     page: tuple[float, float]
     """Width × height, upright."""
     left: float

@@ -10,6 +10,8 @@ from kitwright.telling.printed import CHECK_PRINT, SCALE_BAR
 INCH, MM = 72.0, 72 / 25.4
 HEIGHT = 40
 """Room it takes, points."""
+LEAST_ROOM = 60
+"""For words beside it, points; on a narrower page the bar stands alone."""
 
 
 def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float, lead: str = "Check your print.", say: str = CHECK_PRINT) -> None:
@@ -34,6 +36,8 @@ def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float, lead: str 
             draw_line(canvas, tuple(words(text, SANS)), x + i * MM, line - 17, 8, "ink", "start" if i == 0 else "middle")
     beside = x + 2 * INCH + 26
     room = width - (beside - x)
+    if room < LEAST_ROOM:
+        return
     with canvas.element("P"):
         lines = broken(words(lead, BOLD) + words(say, SANS), NOTE.size, min(room, 250))
         top = line + len(lines) * NOTE.leading / 2
