@@ -15,6 +15,7 @@ from kitwright.telling import arranging, cutplan, facts, gallery, instructions, 
 from kitwright.telling.backs import back_text
 from kitwright.telling.brief import clock
 from kitwright.telling.contents import GENERAL
+from kitwright.telling.folds import hinge_text
 from kitwright.telling.formats import SPOKEN
 from kitwright.telling.members import names_for_members
 from kitwright.telling.people import portrait_of
@@ -80,6 +81,7 @@ HELPERS: dict[str, object] = {
     "grain_advice": facts.grain_advice,
     "group_leads": gallery.LEADS,
     "group_title": arranging.group_title,
+    "hinge_text": hinge_text,
     "labels_text": kitpage.labels_text,
     "left_over": gallery.left_over,
     "left_text": kitpage.left_text,

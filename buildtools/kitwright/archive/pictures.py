@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from kitwright.card.face import runs_down
 from kitwright.card.shapes import outline_of
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
@@ -111,7 +112,7 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
         look, backs = looks.get((layout.papers[0], "front")), backs_on(worked, layout)
         return lambda width: cutting_guide(layout.tree, unit=unit, width=width, look=look, backs=backs)
 
-    grain: Literal["up and down", "across"] = "up and down" if base.fold == "side" else "across"
+    grain: Literal["up and down", "across"] = "up and down" if runs_down(base.fold) else "across"
     found = [
         _both("card", lambda width: card_sketch(face, looks, unit=unit, width=width, height=width, plain=True, name=title)),
         thumbnail_of(worked),

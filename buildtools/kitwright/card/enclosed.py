@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from kitwright.card.face import Base, Face, Placed
+from kitwright.card.face import Base, Face, Placed, runs_down
 from kitwright.card.layout import position
 from kitwright.card.post import ENVELOPE, FOAM, Parcel, Range, Stock, parcel
 from kitwright.card.shapes import on_card
@@ -138,9 +138,9 @@ def inside_of(kit: Kit, base: Base) -> Placed | None:
 
 def _creased(rect: Rect, base: Base) -> Rect:
     """Where a panel lies once the card is closed: what reached past the fold comes round with the front."""
-    if base.fold == "side" and rect.x < ZERO:
+    if runs_down(base.fold) and rect.x < ZERO:
         return Rect(ZERO, rect.y, max(rect.right, -rect.x), rect.height)
-    if base.fold == "top" and rect.y < ZERO:
+    if not runs_down(base.fold) and rect.y < ZERO:
         return Rect(rect.x, ZERO, rect.width, max(rect.bottom, -rect.y))
     return rect
 

@@ -10,10 +10,32 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kitwright.geometry import Rect
-from kitwright.units import Length, Size, total
+from kitwright.kit.model.card import Fold
+from kitwright.units import ZERO, Length, Size, total
 
-Fold = Literal["side", "top"]
+HINGE: dict[Fold, Literal["left", "top"]] = {"side": "left", "top": "top"}
+"""The edge of the closed card that each fold makes."""
 Point = tuple[Length, Length]
+
+
+def runs_down(fold: Fold) -> bool:
+    """Whether its score line runs up and down; otherwise across."""
+    return HINGE[fold] == "left"
+
+
+def other_way(fold: Fold) -> Fold:
+    """The fold that turns the same card by a quarter."""
+    return "top" if runs_down(fold) else "side"
+
+
+def parted(size: Size, fold: Fold) -> Length:
+    """The side of a flat base that its score line parts."""
+    return size.width if runs_down(fold) else size.height
+
+
+def doubled(panel: Size, fold: Fold) -> Size:
+    """The flat base of two such panels."""
+    return Size(panel.width * 2, panel.height) if runs_down(fold) else Size(panel.width, panel.height * 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,16 +57,23 @@ class Base:
     @property
     def front(self) -> Size:
         """The card front: what lies right of, or below, the score line."""
-        if self.fold == "side":
+        if runs_down(self.fold):
             return Size(self.cut.width - self.score, self.cut.height)
         return Size(self.cut.width, self.cut.height - self.score)
 
     @property
     def back(self) -> Size:
         """The panel on the other side of the score line."""
-        if self.fold == "side":
+        if runs_down(self.fold):
             return Size(self.score, self.cut.height)
         return Size(self.cut.width, self.score)
+
+    @property
+    def score_line(self) -> tuple[Point, Point]:
+        """Both ends of the score line, on the flat base."""
+        if runs_down(self.fold):
+            return (self.score, ZERO), (self.score, self.cut.height)
+        return (ZERO, self.score), (self.cut.width, self.score)
 
 
 Form = tuple[tuple[str, tuple[str, ...]], ...]

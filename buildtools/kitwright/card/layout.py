@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal
 
-from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term
+from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term, parted
 from kitwright.card.order import settings
 from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on_card
 from kitwright.geometry import Rect
@@ -28,8 +28,7 @@ def base_of(kit: Kit) -> Base:
     """The card base, cut and folded; scored in the middle unless said."""
     card = kit.spec.card
     size = card.base.size
-    half = (size.width if card.fold == "side" else size.height) / 2
-    return Base(size, card.fold, card.score or half)
+    return Base(size, card.fold, card.score or parted(size, card.fold) / 2)
 
 
 def faces_of(kit: Kit) -> tuple[Face, ...]:

@@ -7,11 +7,12 @@ from dataclasses import replace
 from fractions import Fraction
 
 from kitwright.card.enclosed import clearance
-from kitwright.card.face import Fold
+from kitwright.card.face import doubled, other_way, parted
 from kitwright.card.layout import base_of, faces_of, position
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
+from kitwright.kit.model.card import Fold
 from kitwright.units import ZERO, Length, Size
 from kitwright.work.worked import Worked
 
@@ -37,17 +38,13 @@ def _typed(worked: Worked) -> Iterator[Finding]:
     if _holds(kit):
         return
     cut, fold = base.cut, base.fold
-    other: Fold = "top" if fold == "side" else "side"
-
-    def doubled(way: Fold) -> Size:
-        return Size(cut.width * 2, cut.height) if way == "side" else Size(cut.width, cut.height * 2)
-
+    turned = other_way(fold)
     tries: tuple[tuple[Size, Fold, str], ...] = (
-        (doubled(fold), fold, "folded"),
-        (cut, other, "other-fold"),
+        (doubled(cut, fold), fold, "folded"),
+        (cut, turned, "other-fold"),
         (cut.turned, fold, "turned"),
-        (doubled(other), other, "folded"),
-        (cut.turned, other, "turned-other-fold"),
+        (doubled(cut, turned), turned, "folded"),
+        (cut.turned, turned, "turned-other-fold"),
     )
     for size, way, slip in tries:
         changed = _changed(kit, size, way)
@@ -69,8 +66,7 @@ def _typed(worked: Worked) -> Iterator[Finding]:
 
 def _changed(kit: Kit, size: Size, fold: Fold) -> Kit:
     card = kit.spec.card
-    across = size.width if fold == "side" else size.height
-    score = card.score if card.score is not None and card.score * 2 == across else None
+    score = card.score if card.score is not None and card.score * 2 == parted(size, fold) else None
     new = card.model_copy(update={"base": card.base.model_copy(update={"size": size}), "fold": fold, "score": score})
     return replace(kit, spec=kit.spec.model_copy(update={"card": new}))
 

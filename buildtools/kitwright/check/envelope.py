@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from kitwright.card.enclosed import Enclosed, Reach, clearance, furthest, past
+from kitwright.card.face import HINGE, parted, runs_down
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.papers import NamedSize
@@ -43,7 +45,7 @@ def _panels(worked: Worked, envelope: NamedSize) -> Finding:
     kit, base, room = worked.kit, worked.base, clearance(worked.base.finished, envelope.size)
     enters, uneven = min(room.width, room.height) > ZERO, base.front != base.back
     wider, panel = ("back", base.back) if base.back.area > base.front.area else ("front", base.front)
-    even = Size(base.cut.width / 2, base.cut.height) if base.fold == "side" else Size(base.cut.width, base.cut.height / 2)
+    even = replace(base, score=parted(base.cut, base.fold) / 2).front
     helps = uneven and not _tight(even, envelope.size)
     return Finding(
         "warning" if enters else "error",
@@ -53,7 +55,7 @@ def _panels(worked: Worked, envelope: NamedSize) -> Finding:
         size=panel if uneven else base.finished,
         envelope=envelope.name,
         holds=envelope.size,
-        score=(even.width if base.fold == "side" else even.height) if helps else None,
+        score=parted(even, base.fold) if helps else None,
         even=even if helps else None,
         unit=kit.spec.unit,
     )
@@ -120,7 +122,7 @@ def _inside(worked: Worked) -> Iterator[Finding]:
     if said is None or inside is None or {"larger", "overhang"} & set(said.meant):
         return
     place, panel, label, size = kit.place("card", "inside"), Rect.of(base.back), inside.label, inside.rect.size
-    fold, from_fold = ("left", inside.rect.x) if base.fold == "side" else ("top", inside.rect.y)
+    fold, from_fold = HINGE[base.fold], inside.rect.x if runs_down(base.fold) else inside.rect.y
     on = "card" if base.back == base.front else "back panel"
     if not size.fits(panel.size):
         yield Finding("error", place, "envelope.inside-too-large", label=label, size=size, on=on, room=panel.size, unit=unit)

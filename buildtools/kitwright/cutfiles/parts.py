@@ -8,7 +8,7 @@ from kitwright.card.outlines import Outline, Point, plain
 from kitwright.card.shapes import misshapes, outline_of
 from kitwright.errors import UserError
 from kitwright.kit.names import BASE
-from kitwright.units import ZERO, Length, Size
+from kitwright.units import Length, Size
 from kitwright.work.worked import Worked
 
 Crease = tuple[Point, Point]
@@ -73,8 +73,5 @@ def parts(worked: Worked) -> dict[str, Part]:
                 wrong.code, place=worked.kit.place("pieces", label, *wrong.path), label=label, unit=worked.kit.spec.unit, **wrong.values
             )
         found[label] = Part(label, outline_of(piece))
-    score = (
-        ((base.score, ZERO), (base.score, base.cut.height)) if base.fold == "side" else ((ZERO, base.score), (base.cut.width, base.score))
-    )
-    found[BASE] = Part(BASE, plain(base.cut), (score,))
+    found[BASE] = Part(BASE, plain(base.cut), (base.score_line,))
     return found

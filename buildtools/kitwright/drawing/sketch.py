@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from kitwright.card.face import BACK_UP, Face, Placed, Sum
+from kitwright.card.face import BACK_UP, Face, Placed, Sum, runs_down
 from kitwright.drawing import fonts, front
 from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, fitted, round_scale, scale_text
@@ -111,7 +111,7 @@ class _Sketch:
 
     def drawn(self, scale: Fraction) -> Scene:
         top = self._header()
-        self.frame = Frame(EDGE + self._left, top + (12 if self.face.fold == "top" else 0), scale)
+        self.frame = Frame(EDGE + self._left, top + (0 if runs_down(self.face.fold) else 12), scale)
         self.card = Box(*self.frame.point(ZERO, ZERO), *self.frame.point(self.face.size.width, self.face.size.height))
         self._fold_line()
         for placed in self.face.stack:
@@ -282,12 +282,12 @@ class _Sketch:
         x, y = self.card.left - 4, self.card.top - 4
         self.draft.line(
             "fold",
-            *((x, self.card.top), (x, self.card.bottom)) if self.face.fold == "side" else ((self.card.left, y), (self.card.right, y)),
+            *((x, self.card.top), (x, self.card.bottom)) if runs_down(self.face.fold) else ((self.card.left, y), (self.card.right, y)),
         )
 
     def _fold_word(self) -> None:
         """The word beside that line, where it is clear of everything."""
-        side = self.face.fold == "side"
+        side = runs_down(self.face.fold)
         block = alone("fold", Fraction(17, 2), "note", Font(), side)
         away = 8 + block.height / 2
         for share in (Fraction(n, 16) for n in (8, 6, 10, 4, 12, 2, 14)):

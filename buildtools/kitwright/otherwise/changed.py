@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from kitwright.card.face import parted
 from kitwright.check import of_the_card
 from kitwright.cutting.stock import OtherSheet, halved
 from kitwright.errors import Place, UserError
@@ -123,7 +124,7 @@ def _score(worked: Worked, cut: Size) -> Length | None:
     base = worked.base
     if base.front == base.back:
         return None
-    score = cut.width - base.front.width if base.fold == "side" else cut.height - base.front.height
+    score = parted(cut, base.fold) - parted(base.front, base.fold)
     return score if score > ZERO else None
 
 

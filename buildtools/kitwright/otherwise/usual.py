@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from kitwright.card.face import Fold
+from kitwright.card.face import doubled, other_way, parted
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, OtherSheet, from_sheet
 from kitwright.findings import Finding
+from kitwright.kit.model.card import Fold
 from kitwright.kit.names import BASE
 from kitwright.otherwise.arrangements.changing import refolded
 from kitwright.otherwise.changed import new_findings, remade
@@ -71,10 +72,10 @@ class OtherFold:
 def other_fold(worked: Worked) -> OtherFold:
     """What the other fold takes, tried on the whole kit."""
     front, paper = worked.base.front, worked.kit.spec.card.base.paper
-    fold: Fold = "top" if worked.base.fold == "side" else "side"
-    size = Size(front.width, front.height * 2) if fold == "top" else Size(front.width * 2, front.height)
+    fold = other_way(worked.base.fold)
+    size = doubled(front, fold)
     plan = worked.cut(paper)
     demand = replace(plan.demand, sizes={**plan.demand.sizes, BASE: size}, given=None)
-    other = from_sheet(demand, worked.kit.papers[paper].name, plan.demand.sheet, plan_paper).plan
-    broken = tuple(new_findings(worked, remade(worked, refolded(worked.kit.spec, front, fold)))) if other else ()
-    return OtherFold(fold=fold, size=size, score=front.height if fold == "top" else front.width, plan=plan, other=other, broken=broken)
+    found = from_sheet(demand, worked.kit.papers[paper].name, plan.demand.sheet, plan_paper).plan
+    broken = tuple(new_findings(worked, remade(worked, refolded(worked.kit.spec, front, fold)))) if found else ()
+    return OtherFold(fold=fold, size=size, score=parted(front, fold), plan=plan, other=found, broken=broken)

@@ -11,7 +11,6 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, pieces
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
-from kitwright.units import ZERO
 from kitwright.work.worked import Worked
 
 
@@ -47,8 +46,8 @@ def whole_sheet(index: int, layout: Layout) -> tuple[Mark, ...]:
 
 def score_marks(base: Base) -> tuple[Mark, ...]:
     """The score line of a base."""
-    line = Rect(base.score, ZERO, ZERO, base.cut.height) if base.fold == "side" else Rect(ZERO, base.score, base.cut.width, ZERO)
-    return (Mark("base", 0, (line,)),)
+    (x1, y1), (x2, y2) = base.score_line
+    return (Mark("base", 0, (Rect(x1, y1, x2 - x1, y2 - y1),)),)
 
 
 def front_marks(index: int, rects: tuple[Rect, ...]) -> tuple[Mark, ...]:

@@ -11,6 +11,7 @@ from kitwright.kit.model import Question
 from kitwright.otherwise.planned import other_stock
 from kitwright.otherwise.usual import cardstock_from, of_kind, one_sheet, other_fold
 from kitwright.release.answers import read_answers
+from kitwright.telling.folds import hinge_text
 from kitwright.telling.questions import other_text, told_of
 from kitwright.telling.words import led, listed, number, sheets_text
 from kitwright.units import length_text, size_text
@@ -120,7 +121,7 @@ def _other_fold(worked: Worked) -> str:
     size, name = size_text(found.size, unit), _name(worked, found.plan.paper)
     if found.other is None:
         return f"A {found.fold} fold takes a base of {size}, which does not come out of a sheet of {name}."
-    how = f"cut the base {size} and score it at {length_text(found.score, unit)} from the {'top' if found.fold == 'top' else 'left'}"
+    how = f"cut the base {size} and score it at {length_text(found.score, unit)} from the {hinge_text(found.fold)}"
     if found.broken:
         return f"Not without another change: {how}, but then {found.broken[0].problem}."
     return f"Yes: {how}. {name}: {sheets_text(found.other.sheets)}{_instead(found.other, found.plan)}; everything else stays."

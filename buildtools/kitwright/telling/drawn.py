@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from kitwright.card.face import Base, Face, Placed
 from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.tree import Node, cuts, leaves, pieces
+from kitwright.telling.folds import hinge_text, way_text
 from kitwright.telling.shapes import form_text
 from kitwright.units import Size, figure, length_text, size_text
 
@@ -27,7 +28,7 @@ def too_small_to_mark(cuts: Iterable[str]) -> str:
 
 def base_alt(base: Base, unit: str, grain: str | None = None) -> str:
     """A flat card base."""
-    edge, run = ("left edge", "up and down") if base.fold == "side" else ("top edge", "across")
+    edge, run = f"{hinge_text(base.fold)} edge", way_text(base.fold)
     text = (
         f"Card base of {size_text(base.cut, unit)}, scored {run} {figure(base.score, unit)} {unit} from the {edge}; "
         f"folded, the front is {size_text(base.front, unit)}."
@@ -69,7 +70,7 @@ def hand_alt(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) 
 
 def front_alt(face: Face, unit: str) -> str:
     """The front of a card, from its geometry."""
-    text = f"Card front of {size_text(face.size, unit)}, folded at the {'left' if face.fold == 'side' else 'top'}."
+    text = f"Card front of {size_text(face.size, unit)}, folded at the {hinge_text(face.fold)}."
     layers = [p for p in face.layers if p.layer != "base"]
     if layers:
         text += " On the base lies " + ", then ".join(f"{p.label} of {size_text(p.rect.size, unit)}" for p in layers) + "."

@@ -6,10 +6,12 @@ from collections.abc import Sequence, Set
 
 from kitwright.card.face import BACK_UP
 from kitwright.kit.kit import Kit
+from kitwright.kit.model.card import Fold
 from kitwright.otherwise.arrangements import Arrangements
 from kitwright.otherwise.arrangements import Set as Batch
 from kitwright.otherwise.arrangements.slots import Fill
 from kitwright.telling.arranging import alike_text, counted_text
+from kitwright.telling.folds import hinge_text
 from kitwright.telling.motions import one_after_another
 from kitwright.telling.words import label_text, listed, number, spelled
 
@@ -83,6 +85,6 @@ def card_text(papers: Sequence[str], lead: str) -> str:
     return f"Card front: {papers[0]}{' ' if lead else ''}{lead}{rest}"
 
 
-def otherwise_text(name: str, card: str, fold: str) -> str:
+def otherwise_text(name: str, card: str, fold: Fold) -> str:
     """What a card that is made otherwise shows."""
-    return f"{name}. {card}, folded at the {'left' if fold == 'side' else 'top'}"
+    return f"{name}. {card}, folded at the {hinge_text(fold)}"

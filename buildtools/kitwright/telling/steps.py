@@ -16,6 +16,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.model import Stage
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import marked
+from kitwright.telling.folds import hinge_text, way_text
 from kitwright.telling.shapes import ground_text
 from kitwright.telling.words import listed, sheets_text
 from kitwright.units import Length, length_text, size_text
@@ -153,7 +154,7 @@ def where_printed(worked: Worked) -> str:
 
 def _score(worked: Worked) -> list[str]:
     base, unit = worked.base, worked.kit.spec.unit
-    edge = "left edge, up and down" if base.fold == "side" else "top edge, across"
+    edge = f"{hinge_text(base.fold)} edge, {way_text(base.fold)}"
     lines = [
         f"Score each base at {length_text(base.score, unit)} from the {edge}, then fold and press the crease: "
         f"a {size_text(base.finished, unit)} card."

@@ -10,6 +10,8 @@ from kitwright.kit.fields import EnvelopeField, LengthField, SizeField, WeightFi
 from kitwright.kit.model.pieces import At
 from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, Spec, YesNo
 
+Fold = Literal["side", "top"]
+
 
 class BaseSpec(Spec):
     """The card base before folding."""
@@ -49,7 +51,7 @@ class CardSpec(Spec):
     """The card that the front goes on."""
 
     base: BaseSpec
-    fold: Literal["side", "top"]
+    fold: Fold
     """side: opens to the left; top: opens upward."""
     score: LengthField | None = None
     """From the left (side fold) or the top (top fold); half when left out."""

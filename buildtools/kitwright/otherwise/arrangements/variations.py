@@ -14,13 +14,14 @@ from functools import partial
 from typing import Literal
 
 from kitwright.card.enclosed import foam_of
-from kitwright.card.face import Face
+from kitwright.card.face import Face, other_way
 from kitwright.card.notches import Way, ways
 from kitwright.check import of_the_card
 from kitwright.errors import UserError
 from kitwright.findings import Finding, Note
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import KitSpec
+from kitwright.kit.model.card import Fold
 from kitwright.kit.names import BASE
 from kitwright.otherwise.arrangements import changing
 from kitwright.otherwise.arrangements.changing import NoChange
@@ -161,7 +162,7 @@ def _turned(worked: Worked) -> Iterator[_Idea | Refused]:
 
 def _folds(worked: Worked, kit: Kit) -> Iterator[_Idea | Refused]:
     front = worked.base.front
-    other = "top" if worked.base.fold == "side" else "side"
+    other = other_way(worked.base.fold)
     shape = _shape(front)
     yield _Idea(
         "fold",
@@ -194,7 +195,7 @@ def _folds(worked: Worked, kit: Kit) -> Iterator[_Idea | Refused]:
         )
 
 
-def _refolded(kit: Kit, front: Size, fold: str) -> KitSpec:
+def _refolded(kit: Kit, front: Size, fold: Fold) -> KitSpec:
     return changing.refolded(changing.quarter_turned(kit), front, fold)
 
 

@@ -7,6 +7,8 @@ from fractions import Fraction
 
 from kitwright.card.notches import Way
 from kitwright.card.post import Letters, Range, Verdict
+from kitwright.kit.model.card import Fold
+from kitwright.telling.folds import hinge_text
 from kitwright.telling.motions import later_text
 from kitwright.telling.notches import tool_called
 from kitwright.telling.post import thickness_text, verdict_text
@@ -20,16 +22,12 @@ def turned_whole(later: Sequence[str]) -> str:
     return f"Built in the same order as the sketch, then turned round as a whole before {later_text(later)}."
 
 
-def folds(fold: str) -> str:
-    return f"The front stays as it is; the card folds at the {_folded_at(fold)}."
+def folds(fold: Fold) -> str:
+    return f"The front stays as it is; the card folds at the {hinge_text(fold)}."
 
 
-def quarter(fold: str) -> str:
-    return f"The front is turned a quarter to the left; the words stay level. The card folds at the {_folded_at(fold)}."
-
-
-def _folded_at(fold: str) -> str:
-    return "left" if fold == "side" else "top"
+def quarter(fold: Fold) -> str:
+    return f"The front is turned a quarter to the left; the words stay level. The card folds at the {hinge_text(fold)}."
 
 
 def mat_lies(label: str, border: Length, end: str, unit: str) -> str:
