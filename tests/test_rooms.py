@@ -1,4 +1,4 @@
-"""The rooms of the house (DEVELOPERS.md, “Where things live”): an import goes down the list, never up, wherever in a file it stands."""
+"""The rooms of the house (DEVELOPERS.md, “Rooms”): an import goes down the list, never up, wherever in a file it stands."""
 
 from __future__ import annotations
 

@@ -78,6 +78,7 @@ def test_yes_asks_nothing(kits):
         (("release", "2031-01-nothing"), 2, "there is no kit"),
         (("erratum", ID), 2, "never released"),
         (("release", "2031-01-nothing", "--carry-over"), 2, "there is no kit"),
+        (("release", ID, "--as-drawn"), 2, "--as-drawn goes with --carry-over"),
         (("release", ID, "--as-of", "soon"), 2, "not a time"),
         (("brief", ID, "--for", "viewers"), 2, "no revision yet"),
         (("forget", "Nobody"), 2, "nobody called"),

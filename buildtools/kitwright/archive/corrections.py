@@ -75,7 +75,7 @@ class ErratumView:
     """The revision before."""
     date: str
     since: str
-    """From which day the fault was in public."""
+    """From which day the fault was in public; empty where it was mended before."""
     code: str
     grade: str
     """Key of `ASKS`."""
@@ -125,7 +125,8 @@ def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
         number=erratum.revision.number,
         before=erratum.corrects.number,
         date=date_text(erratum.date),
-        since=date_text(erratum.since.astimezone(zone(erratum.zone)).date()),
+        # A slip that was mended before the reveal stood on no public page.
+        since=date_text(erratum.since.astimezone(zone(erratum.zone)).date()) if erratum.since < erratum.revision.at else "",
         code=erratum.revision.code,
         grade=erratum.asks,
         asks=ASKS[erratum.asks],

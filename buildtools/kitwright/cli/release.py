@@ -27,6 +27,9 @@ from kitwright.telling import releasing as words
 @click.option("--as-drawn", is_flag=True)
 @click.pass_context
 def command(ctx: click.Context, kit: str | None, as_of: str | None, adopt: bool, carry_over: bool, as_drawn: bool) -> None:
+    if as_drawn and not carry_over:
+        # Else a slip would publish the kit, which can't be taken back.
+        raise click.UsageError(words.ONLY_CARRIED, ctx)
     kits = kits_of(ctx)
     if adopt:
         _adopt(kits, kit)

@@ -1,1 +1,1 @@
-"""What is published when, and how it is corrected: moments, revisions, errata, codes, people, briefs."""
+"""What is published when, and how it is corrected: moments, revisions, errata, codes, people."""
