@@ -55,7 +55,7 @@ EDITS: dict[str, tuple[tuple[str, str], str]] = {
     "turn": (("    for: tall strip\n", "    for: tall strip\n    may turn: no\n"), "A must stay upright on the sheet"),
     "envelope": (("US A2 envelope", "US A6 envelope"), "the envelope is US A6 envelope, not US A2 envelope"),
     "envelope weight": (("envelope weight: 100 gsm", "envelope weight: 120 gsm"), "the envelope’s paper is 120 g/m², not 100 g/m²"),
-    "foam": (("foam: 1 mm", "foam: 3 mm"), "the foam is 0.118 in thick, not 0.0394 in"),
+    "foam": (("foam: 1 mm", "foam: 3 mm"), "the foam is 0.118 in (3 mm) thick, not 0.0394 in (1 mm)"),
     "score": (("  fold: side\n", "  fold: side\n  score: 4-1/8\n"), "the base is scored at 4⅛ in, not 4¼ in"),
     "gap": (("  gap: 1/8\n", "  gap: 3/16\n"), "on the card, B lies"),
     "greeting": (("text: thank you", "text: thanks"), "the sentiment reads “thanks”, not “thank you”"),

@@ -112,7 +112,7 @@ def test_foam_that_thickens_the_card_is_no_cosmetic_change(tmp_path):
     raised = changed(BATCH, ("    - M\n", "    - {piece: M, raised: yes}\n"), ("  fold: side", "  fold: side\n  foam: 1 mm"))
     kits = released_later(tmp_path, raised)
     said = live(kits, (("foam: 1 mm", "foam: 3 mm"),))[1]
-    assert "The foam is 0.118 in thick, not 0.0394 in. (write it in by hand)" in said and "In all: write it in by hand." in said
+    assert "The foam is 0.118 in (3 mm) thick, not 0.0394 in (1 mm). (write it in by hand)" in said and "In all: write it in by hand." in said
     assert "thickness in the envelope" in said
     assert asked(kits)[0].do.startswith("Write the changes")
 

@@ -6,7 +6,7 @@ import shutil
 import pytest
 from kitwright.errors import UserError
 from kitwright.kit.model import Thanks
-from kitwright.release.errata import all_errata, draft, errata, thanks_noted
+from kitwright.release.errata import draft, errata, thanks_noted
 from kitwright.release.guard import guard
 from kitwright.release.publish import NotReady
 from kitwright.release.record import released
@@ -89,7 +89,7 @@ def test_ids_stay_and_the_newest_leads(tmp_path, quick):
     first = errata(kit, kit.club, {}, LATER)[0].id
     kit = edit(kits, *LOWER)
     publish_erratum(draft(kit, {}), THIRD)
-    listed = all_errata([kit], kit.club, {}, LATER)
+    listed = errata(kit, kit.club, {}, LATER)
     assert [e.revision.number for e in listed] == [3, 2] and listed[1].id == first and listed[0].id != first
 
 

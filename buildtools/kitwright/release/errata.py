@@ -12,7 +12,7 @@ import datetime as dt
 import re
 import unicodedata
 import uuid
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -327,9 +327,3 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
             )
         )
     return found[::-1]
-
-
-def all_errata(kits: Iterable[Kit], club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> list[Erratum]:
-    """Every correction of the whole archive that is public at an instant, newest first."""
-    found = [e for kit in kits for e in errata(kit, club, people, as_of)]
-    return sorted(found, key=lambda e: (e.public, e.kit, e.revision.number), reverse=True)

@@ -394,7 +394,9 @@ def envelope_weight(was: Weight | None, now: Weight | None) -> str:
 def foam(was: Length | None, now: Length | None, unit: str) -> str:
     if now is None:
         return "no thickness is given for the foam any more"
-    return f"the foam is {_thin(now, unit)} thick" + (f", not {_thin(was, unit)}" if was else "")
+    # Foam is sold by the millimetre, whatever else a maker measures in.
+    told = [f"{_thin(each, 'in')} ({_thin(each, 'mm')})" if unit == "in" else _thin(each, unit) for each in (now, was) if each]
+    return f"the foam is {', not '.join([f'{told[0]} thick', *told[1:]])}"
 
 
 # --- the post, and what a batch takes -------------------------------------------------------------
