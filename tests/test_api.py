@@ -66,6 +66,14 @@ def test_what_can_not_be_had_is_one_clear_error(worked, tmp_path):
     for asked in ({"one_way": ["velvet"]}, {"papers": {"velvet": "A4"}}):
         with pytest.raises(UserError, match="does not use a paper velvet"):
             api.plan(worked, **asked)
+    for cards in (0, -3):
+        with pytest.raises(UserError, match="can't be planned for"):
+            api.plan(worked, cards=cards)
+    with pytest.raises(UserError, match="nothing is drawn as jpg"):
+        api.draw(worked, "card", "jpg")
+    for nothing in (tmp_path / "nothing", worked.kit.document.file):
+        with pytest.raises(UserError, match="a kit is a folder, and this is none"):
+            api.read_kit(nothing)
     old = make_archive(tmp_path, "past: yes\ntitle: Old\nprintable: old.pdf\n", name="2029-01-old")
     (old / "old.pdf").write_bytes(b"%PDF-1.4\n")
     with pytest.raises(UserError, match="nothing can be computed"):

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, get_args
 
 import kitwright.telling  # noqa: F401 - opens the catalogue
 from kitwright.errors import Place, UserError
@@ -42,6 +42,9 @@ def read_kit(folder: str | Path) -> Kit:
     from kitwright.kit.read import read_kit as read
 
     folder = Path(folder).resolve()
+    # Of a kit that is not there, the kit is told, and not the club file beside it.
+    if not folder.is_dir():
+        raise UserError("kits.not-a-folder", place=Place(folder))
     kit = read(folder, read_club(folder.parent))
     if not isinstance(kit, Kit):
         raise UserError("commands.past-kit", kit=kit.id, asked="computed")
@@ -95,11 +98,13 @@ def plan(
         A record for each paper; its `plan` is None where a piece does not fit.
 
     Raises:
-        UserError: the kit has no such paper, or there is no such sheet.
+        UserError: the kit has no such paper, there is no such sheet, or fewer than one card is asked for.
     """
     from kitwright.otherwise.planned import planned
     from kitwright.papers import sheet_named
 
+    if cards is not None and cards < 1:
+        raise UserError("commands.no-cards", cards=cards)
     papers = papers or {}
     for name in (*one_way, *papers):
         if worked.plan(name) is None:
@@ -139,3 +144,5 @@ def draw(worked: Worked, what: str, format: Format = "svg") -> bytes:
             return png.png(scenes[what])
         case "pdf":
             return pdf.pdf(scenes[what])
+        case _:
+            raise UserError("commands.no-format", format=format, known=get_args(Format))

@@ -71,6 +71,21 @@ def test_a_label_that_was_renamed_throughout():
     ]
 
 
+def test_labels_that_were_exchanged_throughout():
+    """Every piece is as good as it was: to trim what is called A now would spoil it."""
+    one, other = (
+        ("  {0}:\n    size: 3-3/4 x 1-1/4\n", "    - {0}\n    - {1}\n    - band\n    - {1}\n", "1-1/4 off the top: {0}"),
+        ("  {1}:\n    size: 3-3/4 x 7/8\n", "7/8 off the top: {1}"),
+    )
+    found = told(BATCH, *((each.format("A", "B"), each.format("B", "A")) for each in (*one, *other)))
+    assert found == [
+        ("write in", "on sheet 1, River, the nine tall strips are B, not A; sizes and cuts unchanged"),
+        ("write in", "on sheet 1, River, the 18 low strips are A, not B; sizes and cuts unchanged"),
+        ("write in", "on the card, the tall strip is B, not A; its place is unchanged"),
+        ("write in", "on the card, the two low strips are A, not B; their places are unchanged"),
+    ]
+
+
 def test_a_size():
     found = told(BATCH, ("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))
     assert found == [

@@ -87,7 +87,19 @@ class Both:
                 ]
                 if like:
                     found[label] = next((c for c in like if after[c].use == piece.use), like[0])
-        return found
+        return found | self._exchanged()
+
+    def _exchanged(self) -> dict[str, str]:
+        """Labels that stand in both states and go round among the same pieces: each size, with what it is for, has another's letter."""
+        before, after = self.old.worked.kit.spec.pieces, self.new.worked.kit.spec.pieces
+        found = {
+            label: other
+            for label, piece in before.items()
+            for other, now in after.items()
+            if piece.use and label in after and other in before and piece.size != after[label].size
+            if (now.size, now.use, now.share) == (piece.size, piece.use, piece.share)
+        }
+        return found if set(found) == set(found.values()) else {}
 
     def change(
         self,

@@ -116,6 +116,8 @@ def _twin(path: str, label: str, other: str) -> str:
     """The same path of another label."""
     head, _, rest = path.partition(".")
     own, dot, tail = rest.partition(".")
+    if head == "made":
+        return f"{head}.{own}.{other}" if tail == label else path
     return f"{head}.{other}{dot}{tail}" if head in ("pieces", "counts", "cut") and own == label else path
 
 

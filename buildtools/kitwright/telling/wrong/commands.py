@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Literal
 
 from kitwright.errors import Said
+from kitwright.telling.words import listed, number
 from kitwright.units import Size, size_text
 
 Purpose = Literal["computed", "planned", "arranged", "cut", "revised"]
@@ -66,6 +67,14 @@ def site_elsewhere(name: str) -> Said:
 
 def no_picture(what: str, known: tuple[str, ...]) -> Said:
     return f"this kit has no picture {what}", f"its pictures: {', '.join(known)}"
+
+
+def no_cards(cards: int) -> Said:
+    return f"{number(cards, 'card', 'cards')} can't be planned for", "ask for one or more"
+
+
+def no_format(format: str, known: tuple[str, ...]) -> Said:
+    return f"nothing is drawn as {format}", f"ask for {listed(list(known), 'or')}"
 
 
 def pdf_alone(what: str) -> Said:

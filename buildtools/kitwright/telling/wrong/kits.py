@@ -26,6 +26,10 @@ def unknown(name: str, near: str | None) -> Said:
     )
 
 
+def not_a_folder() -> Said:
+    return "a kit is a folder, and this is none", "give the path to the folder that holds its kit.yaml"
+
+
 def one_id(one: str, other: str) -> Said:
     return f"two kits have one id: {one} and {other}", "rename one of the two folders"
 
