@@ -71,6 +71,14 @@ def test_a_label_that_was_renamed_throughout():
     ]
 
 
+def test_a_new_piece_on_the_card_is_not_told_as_places_that_are_unchanged():
+    token = ("  M:\n", "  T:\n    size: 1 x 1/2\n    for: token\n    paper: cream\n  M:\n")
+    laid = ("sentiment:\n", "  over:\n    - {piece: T, on: M, left: 1/8, bottom: 1/8}\nsentiment:\n")
+    found = differences(made(BATCH), made(changed(BATCH, token, laid)))
+    assert ("recut", "T is new: token, 1 × ½ in") in worded(found) and not any("unchanged" in said for _, said in worded(found))
+    assert any(path.startswith("front.over") for change in found.besides for path in change.paths)
+
+
 def test_labels_that_were_exchanged_throughout():
     """Every piece is as good as it was: to trim what is called A now would spoil it."""
     one, other = (

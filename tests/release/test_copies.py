@@ -112,7 +112,9 @@ def test_foam_that_thickens_the_card_is_no_cosmetic_change(tmp_path):
     raised = changed(BATCH, ("    - M\n", "    - {piece: M, raised: yes}\n"), ("  fold: side", "  fold: side\n  foam: 1 mm"))
     kits = released_later(tmp_path, raised)
     said = live(kits, (("foam: 1 mm", "foam: 3 mm"),))[1]
-    assert "The foam is 0.118 in (3 mm) thick, not 0.0394 in (1 mm). (write it in by hand)" in said and "In all: write it in by hand." in said
+    assert (
+        "The foam is 0.118 in (3 mm) thick, not 0.0394 in (1 mm). (write it in by hand)" in said and "In all: write it in by hand." in said
+    )
     assert "thickness in the envelope" in said
     assert asked(kits)[0].do.startswith("Write the changes")
 
@@ -159,6 +161,15 @@ def test_advice_on_a_place_that_was_changed_again_is_not_given(kits):
     live(kits, (small,), (smaller,), advice=("Stamp it at 2¼ in.",))
     first, second, _ = asked(kits)
     assert first.advice == () and second.advice == () and first.changes == second.changes
+
+
+def test_advice_on_an_outline_that_was_changed_again_is_not_given(tmp_path):
+    """Another outline is told by the drawing alone; to punch by the last but one would spoil the piece."""
+    notch = ("    for: low strip\n", "    for: low strip\n    notch: {made with: square punch, square punch: 1, keeps: tips}\n")
+    kits = released_later(tmp_path, changed(BATCH, notch))
+    live(kits, (("punch: 1,", "punch: 7/8,"),), (("punch: 7/8,", "punch: 3/4,"),), advice=("Punch again at ⅞ in.", "Punch again at ¾ in."))
+    first, second, _ = asked(kits)
+    assert first.advice == second.advice == ("Punch again at ¾ in.",)
 
 
 def test_a_correction_that_was_taken_back_asks_nothing(kits):

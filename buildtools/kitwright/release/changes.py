@@ -75,11 +75,14 @@ def _compared(both: Both) -> Differences:
             told += _grouped(both, [path])
     alone = []
     for path in (p for p in left if rule_of(p).through):
-        at = next((i for i, c in enumerate(told) if any_fits(rule_of(path).through, c.paths)), None)
-        if at is None:
-            alone.append(path)
+        # An entry that has no words of its own is told by what is listed, too.
+        for found in (told, besides) if rule_of(path).kind == "entry" else (told,):
+            at = next((i for i, c in enumerate(found) if any_fits(rule_of(path).through, c.paths)), None)
+            if at is not None:
+                found[at] = replace(found[at], tells=(*found[at].tells, path))
+                break
         else:
-            told[at] = replace(told[at], tells=(*told[at].tells, path))
+            alone.append(path)
     told += _grouped(both, alone)
     return Differences(tuple(sorted(told, key=lambda c: -GRADES.index(c.grade))), tuple(besides))
 

@@ -12,6 +12,7 @@ from kitwright.kit.names import BASE
 from kitwright.release.both import Both, Difference
 from kitwright.release.marks import Mark, cut_marks, marks_of, paired_layouts, strokes, whole_sheet
 from kitwright.release.paths import Grade
+from kitwright.release.values import Value, Values
 from kitwright.units import Length
 from kitwright.work.worked import Worked
 
@@ -67,6 +68,8 @@ def pieces_changed(both: Both) -> Iterator[Difference]:
             yield both.change(
                 f"pieces.{after}.shape",
                 "outline",
+                # No words say which, but one outline is not another.
+                now=_outline(both.new.values, after),
                 grade="recut",
                 tells=both.below(*(f"pieces.{each}.{what}" for each in (label, after) for what in ("shape", "notch"))),
                 old=marks_of(old, label),
@@ -79,6 +82,11 @@ def pieces_changed(both: Both) -> Iterator[Difference]:
             yield both.change(
                 f"pieces.{after}.may_turn", "may-turn", piece.may_turn, other.may_turn, tells=(f"pieces.{label}.may_turn",), label=after
             )
+
+
+def _outline(values: Values, label: str) -> Value:
+    starts = tuple(f"pieces.{label}.{what}" for what in ("shape", "notch"))
+    return tuple((path, value) for path, value in values.items() if path.startswith(starts))
 
 
 def _of_label(both: Both, label: str) -> tuple[str, ...]:

@@ -110,7 +110,7 @@ def size(was: Size, now: Size, label: str, unit: str) -> str:
     return f"{_named(label)} is {size_text(now, unit)}, not {size_text(was, unit)}: {listed(by)}{trim}"
 
 
-def outline(was: None, now: None, label: str) -> str:
+def outline(was: None, now: Value, label: str) -> str:
     return f"{label} has another outline: see the new drawing"
 
 
