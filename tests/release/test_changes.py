@@ -79,6 +79,15 @@ def test_a_new_piece_on_the_card_is_not_told_as_places_that_are_unchanged():
     assert any(path.startswith("front.over") for change in found.besides for path in change.paths)
 
 
+def test_looks_in_another_order_ask_nothing():
+    river, meadow = "    - {name: river, cards: 9}\n", "    - {name: meadow, cards: 9, swap: {river: meadow}}\n"
+    order = (river + meadow, meadow + river)
+    assert told(TWO_PAPERS, order) == [("cosmetic", "the looks of the batch stand in another order")]
+    # With anything else of a look they are compared one by one.
+    both = told(TWO_PAPERS, order, ("  border: 1/8", "  border: 1/16"))
+    assert any(grade == "write in" for grade, _ in both) and not any("order" in said for _, said in both)
+
+
 def test_labels_that_were_exchanged_throughout():
     """Every piece is as good as it was: to trim what is called A now would spoil it."""
     one, other = (

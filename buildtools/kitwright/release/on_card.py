@@ -8,9 +8,10 @@ from collections.abc import Callable, Iterator
 from kitwright.card.face import Face, Placed
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
-from kitwright.release.both import Both, Difference
+from kitwright.release.both import Both, Copy, Difference
 from kitwright.release.marks import front_marks
 from kitwright.release.on_sheets import named, use_of
+from kitwright.release.values import Value
 from kitwright.units import Length
 from kitwright.work.worked import Worked
 
@@ -20,6 +21,12 @@ Pair = tuple[Placed, Placed]
 def fronts_changed(both: Both) -> Iterator[Difference]:
     """Look by look; what the first look has told, the others do not repeat."""
     old, new = both.old.worked, both.new.worked
+    before, after = ([_said(one, k) for k in range(len(one.worked.faces))] for one in (both.old, both.new))
+    if before != after and Counter(before) == Counter(after):
+        yield both.change(
+            "fronts[]", "looks-in-order", grade="cosmetic", tells=both.below(*(f"fronts[{k}]" for k in range(len(after))), "front.looks")
+        )
+        return
     first: list[Difference] = []
     for k, (one, other) in enumerate(zip(old.faces, new.faces)):
         told = list(_pieces(both, k, one, other))
@@ -37,6 +44,12 @@ def fronts_changed(both: Both) -> Iterator[Difference]:
         shared = min(len(old.faces), len(new.faces))
         rest = [f"fronts[{k}]" for k in range(shared, max(len(old.faces), len(new.faces)))]
         yield both.change("fronts[]", "looks", len(old.faces), len(new.faces), grade="write in", tells=both.below(*rest))
+
+
+def _said(copy: Copy, k: int) -> frozenset[tuple[str, Value]]:
+    """All that a copy says of one look."""
+    start = f"fronts[{k}]."
+    return frozenset((path.removeprefix(start), value) for path, value in copy.values.items() if path.startswith(start))
 
 
 def _but_place(change: Difference) -> tuple[object, ...]:

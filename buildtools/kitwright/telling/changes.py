@@ -323,6 +323,10 @@ def looks(was: int, now: int) -> str:
     return f"the batch has {number(now, 'look', 'looks')}, not {was}"
 
 
+def looks_in_order(was: None, now: None) -> str:
+    return "the looks of the batch stand in another order"
+
+
 def sentiment(was: Value, now: Value) -> str:
     if was is None or now is None:
         return f"the card has {'a' if was is None else 'no'} sentiment"
