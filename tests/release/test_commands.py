@@ -79,6 +79,8 @@ def test_yes_asks_nothing(kits):
         (("erratum", ID), 2, "never released"),
         (("release", "2031-01-nothing", "--carry-over"), 2, "there is no kit"),
         (("release", ID, "--as-drawn"), 2, "--as-drawn goes with --carry-over"),
+        (("release", "--adopt", "--carry-over"), 2, "type one of them"),
+        (("release", ID, "--carry-over", "--as-of", "2030-01-05 18:00"), 2, "type one of them"),
         (("release", ID, "--as-of", "soon"), 2, "not a time"),
         (("brief", ID, "--for", "viewers"), 2, "no revision yet"),
         (("forget", "Nobody"), 2, "nobody called"),

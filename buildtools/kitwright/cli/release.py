@@ -30,6 +30,8 @@ def command(ctx: click.Context, kit: str | None, as_of: str | None, adopt: bool,
     if as_drawn and not carry_over:
         # Else a slip would publish the kit, which can't be taken back.
         raise click.UsageError(words.ONLY_CARRIED, ctx)
+    if sum((adopt, carry_over, as_of is not None)) > 1:
+        raise click.UsageError(words.ONE_AT_A_TIME, ctx)
     kits = kits_of(ctx)
     if adopt:
         _adopt(kits, kit)

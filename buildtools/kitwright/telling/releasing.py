@@ -7,6 +7,7 @@ from pathlib import Path
 from kitwright.telling.words import number
 
 ONLY_CARRIED = "--as-drawn goes with --carry-over, which says what to keep of a release from an earlier kitwright"
+ONE_AT_A_TIME = "--adopt, --carry-over and --as-of each ask for something else: type one of them"
 NAME_THE_KIT = "name the kit that is to be released"
 
 
