@@ -16,6 +16,7 @@ from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.kit import PastKit
 from making import CLUB
 from playwright.sync_api import Browser, Page, expect
+from sharing import once
 
 pytestmark = pytest.mark.browser
 
@@ -24,16 +25,18 @@ OPEN = "dialog[open]"
 
 
 @pytest.fixture(scope="module")
-def many(tmp_path_factory) -> str:
+def many(tmp_path_factory, worker_id: str) -> str:
     """The page of a kit with 720 arrangements and some other folds, from a folder."""
-    root = tmp_path_factory.mktemp("many")
-    (root / "kits" / "2030-03-stack").mkdir(parents=True)
-    (root / "kits" / "club.yaml").write_text(CLUB, encoding="utf-8")
-    (root / "kits" / "2030-03-stack" / "kit.yaml").write_text(
-        stack(list(PAPERS[:6]), extra="arrangements: {vary: [fold]}\n"), encoding="utf-8"
-    )
-    build_archive(root, root / "site")
-    return (root / "site/kits/2030-03-stack/arrangements.html").as_uri()
+
+    def made(root: Path) -> None:
+        (root / "kits" / "2030-03-stack").mkdir(parents=True)
+        (root / "kits" / "club.yaml").write_text(CLUB, encoding="utf-8")
+        (root / "kits" / "2030-03-stack" / "kit.yaml").write_text(
+            stack(list(PAPERS[:6]), extra="arrangements: {vary: [fold]}\n"), encoding="utf-8"
+        )
+        build_archive(root, root / "site")
+
+    return (once(tmp_path_factory, worker_id, "many", made) / "site/kits/2030-03-stack/arrangements.html").as_uri()
 
 
 @pytest.fixture
