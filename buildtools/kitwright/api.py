@@ -5,7 +5,7 @@
     kit = read_kit("kits/2027-03-river-stones")
     worked = work(kit)
 
-The command line is a user of these same functions. Each loads what it needs when it is called, so
+`kitwright check` and `kitwright plan` call these same functions. Each loads what it needs when it is called, so
 importing this module costs next to nothing. What a user typed wrongly is a `UserError`, whose
 `problem` and `remedy` are words and whose `code` and `values` are for programs.
 """

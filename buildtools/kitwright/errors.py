@@ -60,16 +60,12 @@ class Place:
         return f"{self.file}:{self.line}" if self.line else f"{self.file}"
 
 
-class UserError(Exception):
-    """Something a user typed can't be used: a code and the values that it takes to tell it, with the file and line.
+class Matter:
+    """What is the matter: a code, and the values that it takes to tell it in the words of the catalogue."""
 
-    `problem` says what is wrong and `remedy` what would be right, in the words of the catalogue
-    (`kitwright.telling`). The command line prints them and exits with status 2; nothing decides by them.
-    """
-
-    def __init__(self, code: str, *, place: Place | None = None, **values: Any) -> None:
-        super().__init__(code)
-        self.code, self.place, self.values = code, place, values
+    code: str
+    """What it is, `front.past-the-edge`."""
+    values: Mapping[str, Any]
 
     @property
     def problem(self) -> str:
@@ -80,6 +76,18 @@ class UserError(Exception):
     def remedy(self) -> str:
         """What would be right."""
         return said(self.code, self.values)[1]
+
+
+class UserError(Matter, Exception):
+    """Something a user typed can't be used: a code and the values that it takes to tell it, with the file and line.
+
+    `problem` says what is wrong and `remedy` what would be right, in the words of the catalogue
+    (`kitwright.telling`). The command line prints them and exits with status 2; nothing decides by them.
+    """
+
+    def __init__(self, code: str, *, place: Place | None = None, **values: Any) -> None:
+        super().__init__(code)
+        self.code, self.place, self.values = code, place, values
 
     def at(self, place: Place) -> UserError:
         """The same error, told where it stands, unless it knows already."""

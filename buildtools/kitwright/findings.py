@@ -2,38 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Any, Literal
 
-from kitwright.errors import Place, UserError, phrase, said
+from kitwright.errors import Matter, Place, UserError, phrase
 
 Level = Literal["error", "warning", "hint"]
 LEVELS: tuple[Level, ...] = ("error", "warning", "hint")
 
 
-class Finding:
+class Finding(Matter):
     """One thing to look at: a code, a place, and the values that it takes to tell it. Two are equal where these are."""
 
     level: Level
     """`error`: the kit can't be built; `warning`: likely a slip; `hint`: good to know."""
     place: Place
     """File and line."""
-    code: str
-    """What it is, `front.past-the-edge`; the catalogue (`kitwright.telling`) has the words."""
-    values: Mapping[str, Any]
 
     def __init__(self, level: Level, place: Place, code: str, **values: Any) -> None:
         self.level, self.place, self.code, self.values = level, place, code, values
-
-    @property
-    def problem(self) -> str:
-        """What is wrong, in the words of the catalogue."""
-        return said(self.code, self.values)[0]
-
-    @property
-    def remedy(self) -> str:
-        """What would be right."""
-        return said(self.code, self.values)[1]
 
     def raised(self) -> UserError:
         """The same as an error that stops."""

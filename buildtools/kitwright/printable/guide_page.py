@@ -20,7 +20,7 @@ from kitwright.printable.typeset import BODY, BOLD, CELL, NOTE, Style
 from kitwright.telling.backs import backs_on, marked
 from kitwright.telling.printed import SLACK_MEANS, guide_text
 from kitwright.telling.slack import slack_text
-from kitwright.telling.words import listed, sheets_text
+from kitwright.telling.words import listed, runs, sheets_text, span_text
 from kitwright.units import Length, length_text, size_text
 
 DATA = 190
@@ -278,10 +278,4 @@ def _node_at(node: Node, rect: Rect) -> Node:
 
 def ranges(numbers: Sequence[int]) -> str:
     """`1–3, 7, 9–12`."""
-    runs: list[list[int]] = []
-    for n in numbers:
-        if runs and n == runs[-1][-1] + 1:
-            runs[-1].append(n)
-        else:
-            runs.append([n])
-    return ", ".join(f"{r[0]}–{r[-1]}" if len(r) > 1 else f"{r[0]}" for r in runs)
+    return ", ".join(span_text(first, last) for first, last in runs(numbers))

@@ -21,7 +21,7 @@ from kitwright.release.values import Value
 from kitwright.telling.post import COMPARED, DEARER, LETTER, mass_text, thickness_text
 from kitwright.telling.steps import TITLES
 from kitwright.telling.supplies import area_text, run_text
-from kitwright.telling.words import article, led, listed, number, sheets_text, spelled
+from kitwright.telling.words import article, led, listed, number, runs, sheets_text, spelled
 from kitwright.units import Length, Size, fraction_text, length_text, size_text
 
 GRADE_WORDS: dict[Grade, str] = {"cosmetic": "nothing to do", "write in": "write it in by hand", "recut": "cut again"}
@@ -226,13 +226,13 @@ def cut_at(was: Length, now: Length, sheet: int, name: str, cuts: tuple[int, ...
 
 def _runs(numbers: tuple[int, ...]) -> str:
     """Numbers in words, neighbours drawn together: `3, 5 and 13 to 30`."""
-    runs: list[list[int]] = []
-    for n in numbers:
-        if runs and n == runs[-1][-1] + 1:
-            runs[-1].append(n)
-        else:
-            runs.append([n])
-    return listed([part for run in runs for part in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else map(str, run))])
+    return listed(
+        [
+            part
+            for first, last in runs(numbers)
+            for part in ([f"{first} to {last}"] if last > first + 1 else dict.fromkeys((str(first), str(last))))
+        ]
+    )
 
 
 def cut_otherwise(was: int, now: int, sheet: int, name: str, fine: bool) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from kitwright.units import Size, figure, fraction_text
@@ -74,6 +74,17 @@ def article(text: str, a: str = "a") -> str:
 def span_text(first: int, last: int) -> str:
     """Numbers from first to last: `2–4`, or `2`."""
     return str(first) if first == last else f"{first}–{last}"
+
+
+def runs(numbers: Iterable[int]) -> list[tuple[int, int]]:
+    """Numbers that follow one another, from the first to the last of each run."""
+    found: list[tuple[int, int]] = []
+    for n in numbers:
+        if found and n == found[-1][1] + 1:
+            found[-1] = found[-1][0], n
+        else:
+            found.append((n, n))
+    return found
 
 
 def month_text(date: dt.date) -> str:
