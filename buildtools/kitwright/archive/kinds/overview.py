@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
@@ -12,8 +12,21 @@ RECENT = 6
 
 
 def _home(site: Site) -> Iterator[Page]:
-    values = {"newest": site.made[-1], "recent": site.made[-2 : -RECENT - 2 : -1]}
+    first = leading(site.made)
+    rest = site.made[: len(site.made) - len(first)]
+    values = {"leading": first, "recent": rest[: -RECENT - 1 : -1]}
     yield Page("index.md", "", values, changed=site.newest_change)
+
+
+def leading(made: Sequence[Made]) -> tuple[Made, ...]:
+    """The newest kit, and beside it those that were due at the same moment, in the order of every list: newest first.
+
+    Old printables without a moment of their own share the first of their month by chance, so of those only the newest leads.
+    """
+    newest = made[-1]
+    if newest.past and newest.kit.spec.reveal is None:
+        return (newest,)
+    return tuple(one for one in reversed(made) if one.kit.reveal == newest.kit.reveal)
 
 
 def _all_kits(site: Site) -> Iterator[Page]:

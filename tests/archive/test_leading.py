@@ -1,0 +1,63 @@
+"""Kits that are due at one moment lead the home page together."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from archive.small import FIRST, OLD, SECOND
+from kitwright.archive.gather import Archive
+from kitwright.archive.kinds.overview import HOME, leading
+from kitwright.archive.make import Kept, Made
+from kitwright.archive.page import Site
+from kitwright.archive.pages import filled, shared_by_all
+from kitwright.archive.theme import environment, theme_folder
+
+
+@pytest.fixture(scope="module")
+def made(small_site: Path, kept: Kept) -> list[Made]:
+    """The small archive's kits, oldest first, as the build made them."""
+    return [kept[name][1] for name in (OLD, FIRST, SECOND)]
+
+
+def at(one: Made, other: Made, id: str = "") -> Made:
+    """A kit at the reveal of another, and under another name perhaps."""
+    kit = one.entry.kit
+    spec = kit.spec.model_copy(update={"reveal": other.kit.reveal})
+    return replace(one, entry=replace(one.entry, kit=replace(kit, spec=spec, id=id or kit.id)))
+
+
+def home(made: list[Made]) -> str:
+    """The home page as it is handed to the page generator."""
+    archive = Archive(made[-1].kit.club, tuple(one.entry for one in made), tuple(one.kit for one in made), Path("kits"))
+    site = Site(archive, tuple(made))
+    (page,) = HOME.pages(site)
+    return filled(environment(theme_folder(Path("nowhere"))), HOME, page, shared_by_all(site, {"index.md"}))
+
+
+def test_one_newest_kit_leads_alone(made):
+    assert [one.kit.id for one in leading(made)] == [SECOND]
+    text = home(made)
+    assert text.count("<h2 id=") == 2 + (len(made) > 1) and "The newest kit" in text and "kw-lead" not in text
+
+
+def test_two_and_three_due_at_one_moment_all_lead_and_none_stands_below_again(made):
+    old, first, second = made
+    both = [old, at(first, second), second]
+    third = at(first, second, "2031-04-yarrow")
+    for kits, wanted in ((both, [SECOND, FIRST]), ([*both, third], ["2031-04-yarrow", SECOND, FIRST])):
+        assert [one.kit.id for one in leading(kits)] == wanted
+        text = home(kits)
+        led, below = text.split('id="about"')
+        assert re.findall(r'<h2 id="newest(?:-\d)?"><a href="kits/([^/]+)/', led) == wanted
+        assert re.findall(r'class="kw-button" href="kits/([^/]+)/', led) == wanted, "each has its own download"
+        assert not any(name in below for name in wanted) and OLD in below
+        assert len(set(re.findall(r'id="([^"]+)"', text))) == len(re.findall(r'id="([^"]+)"', text))
+
+
+def test_old_printables_of_one_month_do_not_lead_together_by_chance(made):
+    old = made[0]
+    twin = replace(old, entry=replace(old.entry, id="2030-05-older-boats"))
+    assert leading([old, twin]) == (twin,)
