@@ -152,7 +152,7 @@ def test_the_team_sees_what_is_to_come_marked_as_a_preview(sites: Path):
         for page in pdf_pages(pdf.read_bytes()):
             assert page.count(f"PREVIEW {code}") >= 2, pdf
     text = (folder / "index.html").read_text(encoding="utf-8")
-    assert "PREVIEW" in text and code in text and "Upcoming." in text and "2 November 2030, 10:00" in text
+    assert "PREVIEW" in text and code in text and "Upcoming." in text and "Saturday 2 November 2030, 10:00 in Lisbon" in text
     assert code in (sites / "team" / "mycopy.html").read_text(encoding="utf-8")
     # A kit that is released but not revealed is what it will be.
     assert "Revision 1, released" in (sites / "team" / "kits" / KIT / "index.html").read_text(encoding="utf-8")

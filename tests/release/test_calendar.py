@@ -178,3 +178,28 @@ def test_the_reveal_leads_what_happens_at_its_own_moment(tmp_path):
         archive(tmp_path, BATCH + "reveal: 2030-01-05 18:00\nmoments:\n  after party: 2030-01-05 18:00\n  early bird: 2030-01-05 17:00\n")
     )
     assert [d.name for d in moments(kit, kit.club)] == ["early bird", "reveal", "after party"]
+
+
+@pytest.mark.parametrize(
+    "typed, meant",
+    [
+        ("2030-01-05 24:00", "2030-01-06"),
+        ("2030-01-05T24:00", "2030-01-06"),
+        ("2028-02-29 24:00", "2028-03-01"),
+        ("2029-12-31 24:00", "2030-01-01"),
+    ],
+)
+def test_twenty_four_hours_are_the_end_of_the_day(tmp_path, typed, meant):
+    """ISO 8601 (2004; again since its amendment of 2022) writes the end of a day so; both from memory."""
+    kit = kit_in(archive(tmp_path, BATCH + f"moments:\n  samples: {typed}\n"))
+    assert kit.spec.moments["samples"].at == dt.datetime.fromisoformat(meant)
+    assert read_time(typed, kit.club) == at(f"{meant} 00:00")
+
+
+@pytest.mark.parametrize(
+    "wrong", ["2030-01-05 24:01", "2030-01-05 25:00", "2030-02-30 24:00", "24:00", "2199-12-31 24:00", "9999-12-31 24:00"]
+)
+def test_and_nothing_else_is(tmp_path, wrong):
+    with pytest.raises(UserError) as caught:
+        kit_in(archive(tmp_path, BATCH + f"moments:\n  samples: {wrong}\n"))
+    assert caught.value.place.line and caught.value.remedy

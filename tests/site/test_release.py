@@ -239,7 +239,7 @@ def test_the_teams_page_leads_to_every_section_and_is_not_found_by_search(team_s
     assert {"the-sketch", "guide-1", "step-build", "step-by-step"} <= set(links) and all(kit.ids[link] == 1 for link in links)
     assert 'href="team.html"' in (page.parent / "index.html").read_text(encoding="utf-8") and (team_site / "team.html").is_file()
     said = text_of(page.read_text(encoding="utf-8"))
-    assert "23:30 (Asia/Kolkata)" in said and "18:00 (Europe/Lisbon)" in said and "PREVIEW" in said
+    assert "23:30 in Kolkata" in said and "18:00 in Lisbon" in said and "PREVIEW" in said
     index = json.loads((team_site / "search" / "search_index.json").read_text(encoding="utf-8"))["docs"]
     assert not any("team.html" in d["location"] for d in index)
 

@@ -32,7 +32,7 @@ def calendar_text(club: Club, kits: Iterable[Kit | PastKit]) -> str:
             f"DTSTAMP:{stamp}",
             f"DTSTART:{stamp}",
             f"SUMMARY:{_escaped(event_title(each.title, each.name))}",
-            f"DESCRIPTION:{_escaped(event_about(each.kit, each.local, club.time_zone, each.show))}",
+            f"DESCRIPTION:{_escaped(event_about(each.kit, each.local, each.show))}",
             "TRANSP:TRANSPARENT",
             "END:VEVENT",
         ]

@@ -22,6 +22,7 @@ from kitwright.release.record import Revision, released
 from kitwright.release.revisions import as_published
 from kitwright.release.state import preview_code
 from kitwright.telling.lookup import ToldCopy, told
+from kitwright.telling.moments import when_text
 from kitwright.telling.words import date_text, led
 from kitwright.work.worked import Worked
 
@@ -72,8 +73,7 @@ def upcoming(kit: Kit, as_of: dt.datetime | None) -> str:
     """When a kit will be public, in the club's own time; empty once it is, or where no moment counts."""
     if as_of is None or due(kit, kit.club, as_of):
         return ""
-    local = reveal_of(kit, kit.club).astimezone(zone(kit.club.time_zone))
-    return f"{date_text(local.date())}, {local:%H:%M}"
+    return when_text(reveal_of(kit, kit.club).astimezone(zone(kit.club.time_zone)))
 
 
 def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State, dict[str, bytes]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import difflib
 import re
 from functools import lru_cache
@@ -38,6 +39,11 @@ PLACES = {
     "Pacific/Auckland": "NZST NZDT NZ",
 }
 """Where clocks show an abbreviation, for one example each; common practice, no source."""
+REGIONS = ("US", "Canada", "Brazil", "Chile", "Mexico", "Australia")
+"""Whose older names may be those of a region: `US/Eastern`."""
+_LINK = re.compile(r"^L (\S+) (\S+)$", re.MULTILINE)
+"""A name that means the same as another, in the rules of the tz database."""
+_END_OF_DAY = re.compile(r"(\d{4}-\d{2}-\d{2})[ T]24:00")
 _OFFSET = re.compile(r"(?:etc/)?(?:utc|gmt|z)?\s*[+\-−]\s*\d{1,2}(?::?\d{2})?", re.IGNORECASE)
 
 
@@ -99,3 +105,23 @@ def _meant(name: str) -> tuple[str, ...]:
     # Continents first: the rest are older names of the same places.
     found.sort(key=lambda n: n.split("/")[0] in ("US", "Canada", "Brazil", "Chile", "Mexico"))
     return tuple(found[:2])
+
+
+@lru_cache(maxsize=64)
+def placed(name: str) -> str:
+    """A time zone by the name that has a city in it: `America/New_York` for `US/Eastern`; any other as it is."""
+    if name.split("/")[0] not in REGIONS:
+        return "UTC" if name in PRECISE else name
+    rules = files("tzdata.zoneinfo").joinpath("tzdata.zi").read_text(encoding="utf-8")
+    return {link: target for target, link in _LINK.findall(rules)}.get(name, name)
+
+
+def end_of_day(text: str) -> dt.datetime | None:
+    """The midnight that ends a day, typed as `2027-03-05 24:00` (ISO 8601 has it so); None for any other text.
+
+    Raises:
+        ValueError: there is no such day.
+        OverflowError: there is no day after it.
+    """
+    match = _END_OF_DAY.fullmatch(text.strip())
+    return dt.datetime.strptime(match[1], "%Y-%m-%d") + dt.timedelta(days=1) if match else None

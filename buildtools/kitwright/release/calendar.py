@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
-from kitwright.kit.clock import zone
+from kitwright.kit.clock import end_of_day, zone
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 
@@ -114,9 +114,11 @@ def read_time(text: str, club: Club) -> dt.datetime:
         UserError: not a time.
     """
     try:
-        read = dt.datetime.fromisoformat(text.strip())
+        read = end_of_day(text) or dt.datetime.fromisoformat(text.strip())
     except ValueError:
         raise UserError("calendar.no-time", text=text) from None
+    except OverflowError:
+        raise UserError("calendar.too-far", text=text) from None
     try:
         return read.astimezone(UTC) if read.tzinfo else instant(read, zone(club.time_zone))
     except OverflowError:

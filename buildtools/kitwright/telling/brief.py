@@ -29,6 +29,7 @@ from kitwright.telling.backs import back_text
 from kitwright.telling.changes import sentence
 from kitwright.telling.errata import asked_lines
 from kitwright.telling.facts import envelope_text
+from kitwright.telling.moments import until_text, when_text
 from kitwright.telling.steps import TITLES
 from kitwright.telling.words import date_text, number, sheets_text
 from kitwright.units import size_both
@@ -39,7 +40,6 @@ from kitwright.work.working import work
 Whom = Literal["team", "guest", "viewers", "members"]
 WHOM: tuple[Whom, ...] = get_args(Whom)
 BRIEFS = "briefs"
-DAYS = "Monday Tuesday Wednesday Thursday Friday Saturday Sunday".split()
 
 
 @dataclass(frozen=True)
@@ -176,7 +176,7 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "sentiment": spec.sentiment.text if spec.sentiment else "",
         "date_text": date_text,
         "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
-        "times": tuple(told_at(d, club.time_zone, d.local) for d in moments(kit, club)),
+        "times": tuple(told_at(d, d.local) for d in moments(kit, club)),
         "page": base + page_of(kit.id) if base else None,
         "errata_page": base + "errata.html" if base else None,
         "errata": errata(kit, club, people, as_of),
@@ -212,17 +212,16 @@ def asked_of(kit: Kit, club: Club, person: Person, make: str | None, by: str) ->
         UserError: the kit has no moment of that name.
     """
     local = person.zone(club)
-    told = tuple(told_at(d, local.key, d.at.astimezone(local)) for d in moments(kit, club))
-    by_then = moment(kit, club, by, kit.place("team"))
-    due = told_at(by_then, local.key, by_then.at.astimezone(local))
-    return Asked(person.name, " ".join((make or OWN_CARD).split()).rstrip("."), f"{due.when} ({due.name})", told)
-
-
-def told_at(due: Due, where: str, local: dt.datetime) -> Told:
-    """A moment in words, on the clock of a place."""
-    return Told(
-        due.name, f"{DAYS[local.weekday()]} {date_text(local)}, {local:%H:%M} ({where.replace('_', ' ')})", " ".join(due.show.split())
+    told = tuple(told_at(d, d.at.astimezone(local)) for d in moments(kit, club))
+    due = moment(kit, club, by, kit.place("team"))
+    return Asked(
+        person.name, " ".join((make or OWN_CARD).split()).rstrip("."), f"{until_text(due.at.astimezone(local))} ({due.name})", told
     )
+
+
+def told_at(due: Due, local: dt.datetime) -> Told:
+    """A moment in words, on the clocks of a place."""
+    return Told(due.name, when_text(local), " ".join(due.show.split()))
 
 
 def clock(seconds: int) -> str:

@@ -1,8 +1,129 @@
-"""Moments as a calendar shows them."""
+"""Moments in words, wherever they are told: the day of the week always, the place whose clocks are meant, and never a bare midnight.
+
+A midnight belongs to two days, so that somebody comes a day late. It is told by the day that it
+ends where something is due by then, by the day that it begins where something may be shown from
+then on, and by both days besides. Data, such as the feed, has RFC 3339 instead.
+"""
 
 from __future__ import annotations
 
 import datetime as dt
+
+from kitwright.kit.clock import placed
+from kitwright.telling.words import date_text
+
+DAYS = "Monday Tuesday Wednesday Thursday Friday Saturday Sunday".split()
+SMALL_HOURS = 4
+"""Until this hour people may call it the night of the day before."""
+_AS_SPELT = {
+    "Asuncion": "Asunción",
+    "Azores": "the Azores",
+    "Bogota": "Bogotá",
+    "Canary": "the Canary Islands",
+    "Cayman": "the Cayman Islands",
+    "Easter": "Easter Island",
+    "Faroe": "the Faroe Islands",
+    "Galapagos": "the Galápagos",
+    "Ho Chi Minh": "Ho Chi Minh City",
+    "Kiev": "Kyiv",
+    "Maldives": "the Maldives",
+    "Reunion": "Réunion",
+    "Sao Paulo": "São Paulo",
+    "St Johns": "St John’s",
+    "Zurich": "Zürich",
+}
+"""Places whose IANA name is not how they are spelt; from memory."""
+
+
+# --- where -------------------------------------------------------------------------------------------
+
+
+def city(zone: str) -> str:
+    """The place of a time zone in plain words: `Lisbon`, `New York`, `St John’s`; `UTC` for none.
+
+    Args:
+        zone: an IANA name.
+    """
+    name = placed(zone).rsplit("/", 1)[-1].replace("_", " ")
+    return _AS_SPELT.get(name, name)
+
+
+def in_place(zone: str) -> str:
+    """`in Lisbon`, or `UTC`."""
+    name = city(zone)
+    return name if name == "UTC" else f"in {name}"
+
+
+# --- when --------------------------------------------------------------------------------------------
+
+
+def day_text(day: dt.date) -> str:
+    """`Friday 5 March 2027`."""
+    return f"{DAYS[day.weekday()]} {date_text(day)}"
+
+
+def when_text(local: dt.datetime) -> str:
+    """A moment from which on something is so: `Friday 5 March 2027, 18:30 in Lisbon`.
+
+    Args:
+        local: the moment in the time zone whose clocks are meant.
+    """
+    if midnight(local):
+        return f"the very start of {day_text(local)} ({_between(local)}) {_where(local)}"
+    return f"{day_text(local)}, {_clock(local)} {_where(local)}"
+
+
+def until_text(local: dt.datetime) -> str:
+    """A moment by which something is due: the same, but a midnight is the end of a day.
+
+    Args:
+        local: the moment in the time zone whose clocks are meant.
+    """
+    if midnight(local):
+        return f"the end of {day_text(_day_before(local))} ({_between(local)}) {_where(local)}"
+    return when_text(local)
+
+
+def midnight(local: dt.datetime) -> bool:
+    """Whether a moment lies between two days."""
+    return (local.hour, local.minute) == (0, 0)
+
+
+def night_text(local: dt.datetime) -> str:
+    """Which night is meant, where a date alone could be taken for the day before or after; empty where it can't."""
+    if midnight(local):
+        return _between(local)
+    return f"the night from {_two_days(local, ' to ')}" if local.hour < SMALL_HOURS else ""
+
+
+def _between(local: dt.datetime) -> str:
+    return f"midnight between {_two_days(local, ' and ')}"
+
+
+def _two_days(local: dt.datetime, joint: str) -> str:
+    return joint.join((DAYS[_day_before(local).weekday()], DAYS[local.weekday()]))
+
+
+def _day_before(local: dt.datetime) -> dt.date:
+    return local.date() - dt.timedelta(days=1)
+
+
+def _clock(local: dt.datetime) -> str:
+    """The time of day, with whatever a bare one leaves open."""
+    noon = " noon" if (local.hour, local.minute) == (12, 0) else ""
+    more = [night] if (night := night_text(local)) else []
+    if local.utcoffset() != local.replace(fold=1 - local.fold).utcoffset():
+        # Clocks show this time twice, as they go back.
+        more.append(f"the {'second' if local.fold else 'first'} of the two times that clocks show it")
+    told = f" ({', '.join(more)})" if more else ""
+    return f"{local:%H:%M}{noon}{told}"
+
+
+def _where(local: dt.datetime) -> str:
+    return in_place(str(local.tzinfo))
+
+
+# --- in a calendar ---------------------------------------------------------------------------------
 
 
 def event_title(kit: str, name: str) -> str:
@@ -15,14 +136,13 @@ def event_title(kit: str, name: str) -> str:
     return f"{kit}: {name}"
 
 
-def event_about(kit: str, local: dt.datetime, zone: str, show: str) -> str:
+def event_about(kit: str, local: dt.datetime, show: str) -> str:
     """What an event is.
 
     Args:
         kit: the kit's id.
         local: the moment in the club's own time.
-        zone: the club's time zone.
         show: what may be shown from then on; empty where the author does not say it.
     """
     shown = f" From then on may be shown: {show}" if show else ""
-    return f"Kit {kit}, {local:%Y-%m-%d %H:%M} in {zone}.{shown}"
+    return f"Kit {kit}, {when_text(local)}.{shown}"

@@ -8,6 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from kitwright.findings import Level
+from kitwright.telling.moments import DAYS, night_text
 from kitwright.telling.words import number
 
 NOTHING_CHANGED = "Nothing was changed."
@@ -50,8 +51,12 @@ def built(kits: int, seconds: Fraction, index: Path) -> str:
 
 
 def due(at: dt.datetime, past: bool, kit: str, name: str, missing: bool) -> str:
-    """One line of the calendar: when, whether that is past, which kit, what."""
-    return f"{at:%Y-%m-%d %H:%M}  {'past' if past else 'to come':7}  {kit}  {name}{', not released' if missing else ''}"
+    """One line of the calendar: when, whether that is past, which kit, what, and which night where a date leaves it open."""
+    night = night_text(at)
+    return (
+        f"{DAYS[at.weekday()][:3]} {at:%Y-%m-%d %H:%M}  {'past' if past else 'to come':7}  {kit}  {name}"
+        f"{f', {night}' if night else ''}{', not released' if missing else ''}"
+    )
 
 
 def wrote(file: Path) -> str:

@@ -9,6 +9,7 @@ from kitwright.kit.kit import Kit
 from kitwright.release.calendar import moments
 from kitwright.release.people import guests_of, team_of
 from kitwright.telling.brief import Told, asked_of, told_at
+from kitwright.telling.moments import city
 from kitwright.telling.words import listed
 from kitwright.work.worked import Worked
 
@@ -27,7 +28,7 @@ def _of_kit(site: Site) -> Iterator[Page]:
 
 def _times(kit: Kit) -> tuple[Told, ...]:
     """Every moment on the club's own clock."""
-    return tuple(told_at(due, kit.club.time_zone, due.local) for due in moments(kit, kit.club))
+    return tuple(told_at(due, due.local) for due in moments(kit, kit.club))
 
 
 def _over(site: Site, kit: Kit) -> bool:
@@ -51,7 +52,7 @@ def _values(site: Site, kit: Kit) -> dict[str, object]:
         "team": team,
         "guests": guests,
         "times": times,
-        "zone": kit.club.time_zone.replace("_", " "),
+        "zone": city(kit.club.time_zone),
         "clocks": [(listed(list(dict.fromkeys(names))), told) for told, names in clocks.items()],
     }
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Callable
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, WithJsonSchema, model_validator
 
+from kitwright.kit.clock import end_of_day
 from kitwright.kit.fields import WANTED, Unfit
 from kitwright.kit.model.text import PersonKey, Prose, ShortWords, Spec, _no_citation
 
@@ -17,15 +19,21 @@ FIRST_YEAR, LAST_YEAR = 1900, 2199
 def _moment(value: Any) -> Any:
     if not isinstance(value, str):
         raise Unfit("spec.no-moment", text=None)
-    for form in ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d"):
+    for read in (end_of_day, *map(_in_form, ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d"))):
         try:
-            at = dt.datetime.strptime(value.strip(), form)
-        except ValueError:
+            at = read(value.strip())
+        except (ValueError, OverflowError):
+            continue
+        if at is None:
             continue
         if FIRST_YEAR <= at.year <= LAST_YEAR:
             return at
         raise Unfit("spec.far-year", year=at.year, first=FIRST_YEAR, last=LAST_YEAR)
     raise Unfit("spec.no-moment", text=value)
+
+
+def _in_form(form: str) -> Callable[[str], dt.datetime]:
+    return lambda text: dt.datetime.strptime(text, form)
 
 
 Moment = Annotated[dt.datetime, BeforeValidator(_moment)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from kitwright.errors import Said
+from kitwright.telling.moments import in_place
 from kitwright.telling.words import month_text, number
 
 
@@ -26,12 +27,12 @@ def other_month(reveal: dt.datetime, month: dt.date) -> Said:
 
 
 def skipped(moment: str, zone: str, at: dt.time, counts: dt.time) -> Said:
-    return f"{moment}: clocks in {zone} skip {at:%H:%M} on that day", f"it counts as {counts:%H:%M}; write that, or another time"
+    return f"{moment}: clocks {in_place(zone)} skip {at:%H:%M} on that day", f"it counts as {counts:%H:%M}; write that, or another time"
 
 
 def twice(moment: str, zone: str, at: dt.time) -> Said:
     return (
-        f"{moment}: clocks in {zone} show {at:%H:%M} twice on that day",
+        f"{moment}: clocks {in_place(zone)} show {at:%H:%M} twice on that day",
         "the first of the two counts; choose another time if that is not meant",
     )
 
