@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 from kitwright.kit.clock import zone
 from kitwright.telling.moments import city, in_place, night_text, until_text, when_text
+from kitwright.telling.terminal import due
 
 
 def local(text: str, where: str = "Europe/Lisbon", fold: int = 0) -> dt.datetime:
@@ -69,3 +70,11 @@ def test_an_hour_that_clocks_show_twice_is_told_apart():
 def test_a_zone_is_told_by_its_city(name, said):
     assert city(name) == said
     assert in_place(name) == ("UTC" if said == "UTC" else f"in {said}")
+
+
+def test_the_calendar_says_which_midnight_of_what_is_to_come():
+    at = dt.datetime(2027, 3, 6, tzinfo=zone("Europe/Lisbon"))
+    assert due(at, False, "k", "samples", False).startswith("Sat 2027-03-06 00:00") and "midnight between Friday and Saturday" in due(
+        at, False, "k", "samples", False
+    )
+    assert "midnight" not in due(at, True, "k", "samples", False)

@@ -51,8 +51,8 @@ def built(kits: int, seconds: Fraction, index: Path) -> str:
 
 
 def due(at: dt.datetime, past: bool, kit: str, name: str, missing: bool) -> str:
-    """One line of the calendar: when, whether that is past, which kit, what, and which night where a date leaves it open."""
-    night = night_text(at)
+    """One line of the calendar: when, whether that is past, which kit, what, and which night where it is to come and a date leaves that open."""
+    night = "" if past else night_text(at)
     return (
         f"{DAYS[at.weekday()][:3]} {at:%Y-%m-%d %H:%M}  {'past' if past else 'to come':7}  {kit}  {name}"
         f"{f', {night}' if night else ''}{', not released' if missing else ''}"
