@@ -128,7 +128,8 @@ def test_a_state_is_worked_out_once_in_a_build(tmp_path, monkeypatch, quick):
     monkeypatch.setattr(
         working, "_work_out", lambda kit: [seen.update([repr((kit.document.file, kit.spec, kit.papers, kit.notes))]), work_out(kit)][1]
     )
-    build_archive(tmp_path, tmp_path / "site", as_of=at("2030-03-01 12:00"), address="https://cards.example/")
+    then = at("2030-03-01 12:00")
+    build_archive(tmp_path, tmp_path / "site", as_of=then, now=then, address="https://cards.example/")
     again = {state: n for state, n in seen.items() if n > 1}
     assert len(seen) >= 2 and not again, f"{len(again)} of {len(seen)} states: {sorted(again.values())}"
 

@@ -173,7 +173,7 @@ def test_what_is_not_public_never_goes_into_a_site(tmp_path: Path, audience: str
     (tmp_path / "at" / MARKER).write_text("Made by kitwright build. The next build replaces this whole folder.\n")
     before = tree_of(tmp_path)
     with pytest.raises(UserError):
-        build_archive(tmp_path, tmp_path / out, as_of=REVEAL - SECOND, audience=audience)
+        build_archive(tmp_path, tmp_path / out, as_of=REVEAL - SECOND, audience=audience, now=REVEAL)
     assert tree_of(tmp_path) == before
 
 

@@ -203,7 +203,7 @@ def _build_all(folder: Path) -> None:
     kits = write(folder)
 
     def build(name: str, when: dt.datetime, audience: str = "public") -> None:
-        build_archive(folder, folder / name, as_of=when, audience=audience)
+        build_archive(folder, folder / name, as_of=when, audience=audience, now=when)
 
     release(kit_of(kits), read_people(kits), REVEAL - dt.timedelta(days=3))
     build("before", REVEAL - SECOND)

@@ -1,5 +1,6 @@
 """The command: what it prints, its exit status, and that bad input writes nothing."""
 
+import datetime as dt
 import json
 import os
 import subprocess
@@ -333,10 +334,11 @@ def test_a_broken_archive_is_one_clear_error(tmp_path, how, command):
     assert picture(tmp_path) == before and result.output.strip() and len(result.output) < 1200
 
 
-def test_errors_refuse_a_build_and_leave_the_old_site(root):
+def test_errors_refuse_a_build_and_leave_the_old_site(root, monkeypatch):
     kit_file(root).write_text(changed(BATCH, ("    per card: 2\n", "    per card: 3\n")))
     make_site(root)
     before = picture(root)
+    monkeypatch.setattr("kitwright.cli.build.now", lambda: dt.datetime(2031, 1, 2, tzinfo=dt.UTC))
     result = run(root, "build", "--as-of", "2031-01-01 10:00", ok=(1,))
     assert "27 asked for" in result.output and picture(root) == before
 

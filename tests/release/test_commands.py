@@ -120,15 +120,15 @@ def test_check_looks_over_what_may_change_after_a_release(kits):
     edit(kits, ("by: ada-bellwether\nmoments", "by: ada-nobody\nmoments"))
     assert "there is nobody ada-nobody" in run(kits, "check", ID, status=1)
     # And it stops a build.
-    said = run(kits, "build", "--as-of", "2030-01-06", status=1)
-    assert "there is nobody ada-nobody" in said and "the site was not built" in said and not (kits.parent / "site").exists()
+    said = run(kits, "build", "--as-of", "2030-01-06", "--out", str(kits.parent / "ahead"), status=1)
+    assert "there is nobody ada-nobody" in said and "the site was not built" in said and not (kits.parent / "ahead").exists()
 
 
 def test_each_audience_has_its_folder(kits, monkeypatch):
     """The team's and the members' never go where the public site goes."""
     built = []
 
-    def stand_in(root, target, progress, *, as_of, audience):
+    def stand_in(root, target, progress, *, as_of, audience, now):
         built.append((audience, target.relative_to(root).as_posix()))
         return BuildReport(1, 1, 1, 1, Fraction(1), target / "index.html")
 

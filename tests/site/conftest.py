@@ -36,7 +36,7 @@ def archive() -> Archive:
 @pytest.fixture(scope="session")
 def site(tmp_path_factory, worker_id: str) -> Path:
     """The demo archive's site; not to be changed."""
-    return once(tmp_path_factory, worker_id, "demo-site", lambda folder: build_archive(ROOT, folder, as_of=ONE_DAY))
+    return once(tmp_path_factory, worker_id, "demo-site", lambda folder: build_archive(ROOT, folder, as_of=ONE_DAY, now=ONE_DAY))
 
 
 @pytest.fixture(scope="session")

@@ -227,7 +227,8 @@ def team_site(tmp_path_factory) -> Path:
     )
     for file in kits.rglob("*.jpg"):
         Image.new("RGB", (400, 300), (109, 173, 210)).save(file, "JPEG")
-    build_archive(root, root / "site-team", as_of=at("2029-12-01 12:00"), audience="team")
+    then = at("2029-12-01 12:00")
+    build_archive(root, root / "site-team", as_of=then, audience="team", now=then)
     return root / "site-team"
 
 

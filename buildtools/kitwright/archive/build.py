@@ -9,12 +9,14 @@ import shutil
 import stat
 import tempfile
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
 from kitwright import files
-from kitwright.archive.audience import Audience
+from kitwright.archive import built
+from kitwright.archive.audience import FOLDERS, Audience
+from kitwright.archive.built import KEPT_FILES, MARKER
 from kitwright.archive.gather import Archive, BuildRefused, gather, kit_of
 from kitwright.archive.make import Kept, Made, Progress, make_all
 from kitwright.archive.pages import write, write_tree
@@ -24,15 +26,12 @@ from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
 from kitwright.kit.project import KITS, SITE
+from kitwright.kit.read import read_club
 from kitwright.release import atomic
+from kitwright.release.calendar import aware
 from kitwright.telling.site import MARKS
 
-__all__ = ["BuildReport", "BuildRefused", "build_archive"]
-
-MARKER = ".kitwright"
-"""A file that marks a folder as a site made by kitwright, which may be replaced."""
-KEPT_FILES = (".gitignore", ".gitattributes")
-"""Files of the folder that belong to its owner and outlive each build."""
+__all__ = ["MARKER", "BuildReport", "BuildRefused", "build_archive"]
 
 
 @dataclass(frozen=True)
@@ -62,6 +61,7 @@ def build_archive(
     kept: Kept | None = None,
     as_of: dt.datetime | None = None,
     audience: Audience = "public",
+    now: dt.datetime | None = None,
 ) -> BuildReport:
     """Build the site of an archive.
 
@@ -76,23 +76,28 @@ def build_archive(
         kept: what an earlier build made, to be used again for kits that have not changed.
         as_of: the moment to build for: only what is due then, as it was released; None: everything as it stands.
         audience: for whom the site is: everybody, or the team with upcoming kits too.
+        now: when it is built; what is built for a later moment says so on every page. The clock's own time when left out.
 
     Raises:
-        UserError: something can't be read, or `out` can't be replaced.
+        UserError: something can't be read, or `out` can't be replaced, or is for what is due by now.
         BuildRefused: kits with errors; carries the findings.
     """
     started, told = time.monotonic(), progress or (lambda words, done, total: None)
+    now = now or dt.datetime.now(dt.UTC)
+    ahead = as_of is not None and aware(as_of) > now
     try:
         out = files.real(out)
         told("Reading the kits", 0, 1)
         check_target(out, root, audience)
+        if as_of is not None and ahead:
+            _not_for_later(out, root, as_of)
         for place in (root, _temporary()):
             if place:
                 files.sweep(place)
         atomic.finish(root / KITS)
         with contextlib.ExitStack() as until:
             until.enter_context(files.held(root / KITS, shared=True))
-            archive = gather(root, as_of, audience)
+            archive = replace(gather(root, as_of, audience), ahead=ahead)
             # Made before the drawing, so that a place that can't be written is told at once.
             shop = until.enter_context(files.workshop(_beside(out, root)))
             made = make_all(archive, told, kept) if audience != "members" else []
@@ -100,6 +105,7 @@ def build_archive(
             # What is not public tells no address: no feed, no map of the site, no canonical link.
             address = (address or archive.club.address) if audience == "public" else None
             site, kits = _write_site(shop, archive, made, address, audience, root)
+            built.record(site, archive, now)
             found = [f for f in site.rglob("*") if f.is_file()]
             html, size = sum(f.suffix == ".html" for f in found), sum(f.stat().st_size for f in found)
             swap(site, out, root, audience)
@@ -182,6 +188,14 @@ def check_target(out: Path, root: Path, audience: Audience = "public") -> None:
         if other != audience and (out / MARKER).is_file() and (out / MARKER).read_bytes() == text.encode():
             raise UserError("site.place-of-others", place=place, theirs=other, audience=audience)
     _only_ours(out)
+
+
+def _not_for_later(out: Path, root: Path, as_of: dt.datetime) -> None:
+    """Refuse the folders that are uploaded, or looked at, as what is due by now."""
+    for folder in FOLDERS.values():
+        if out == files.real(root / folder):
+            at = as_of.astimezone(zone(read_club(root / KITS).time_zone))
+            raise UserError("site.place-of-now", place=Place(out), folder=folder, at=at)
 
 
 def _only_ours(out: Path) -> None:

@@ -74,6 +74,8 @@ class Archive:
     """A warning for each kit that is public though it was never released, and one where releases are in no ledger yet."""
     left: tuple[Finding, ...] = ()
     """A warning for each kit that is not due yet and that nothing could be made of."""
+    ahead: bool = False
+    """Whether that moment is still to come when it is built."""
 
     @property
     def at(self) -> dt.datetime:

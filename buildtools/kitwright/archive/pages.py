@@ -16,14 +16,14 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from kitwright.archive.atom import FEED, feed_xml, stamp_text
-from kitwright.archive.audience import Audience
 from kitwright.archive.data import KITS_FILE, kits_data, kits_text
 from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
-from kitwright.kit.model import Club
+from kitwright.kit.clock import zone
+from kitwright.telling.words import date_text
 
 DOCS, LOOK = "docs", "look"
 """The pages, and the folder below them that holds styles, scripts and fonts."""
@@ -64,12 +64,13 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: Sequence[Made]
     if archive.audience == "public":
         write(docs / KITS_FILE, kits_text(kits_data(archive.sources, archive.club, archive.people, archive.at)).encode())
     menu = {kind.menu: page.path for kind, page in there if kind.menu}
-    write(folder / SETTINGS, _settings(theme, archive.club, address, archive.audience, menu, FEED if feed else "").encode())
+    write(folder / SETTINGS, _settings(theme, archive, address, menu, FEED if feed else "").encode())
     return Tree(folder / SETTINGS, tuple(page for _, page in there))
 
 
-def _settings(theme: Path, club: Club, address: str | None, audience: Audience, menu: Mapping[str, str], feed: str) -> str:
+def _settings(theme: Path, archive: Archive, address: str | None, menu: Mapping[str, str], feed: str) -> str:
     """The plain settings with the menu and what belongs to the club filled in."""
+    club, audience = archive.club, archive.audience
     said = yaml.safe_load((theme / SETTINGS).read_text(encoding="utf-8"))
     said |= {
         "site_name": club.name,
@@ -77,10 +78,18 @@ def _settings(theme: Path, club: Club, address: str | None, audience: Audience, 
         "nav": [{title: page} for title, page in menu.items()],
     }
     # Material's own blocks ask for this: what is not public says so on every page.
-    said["extra"] |= {"audience": audience, "feed": feed, "data": KITS_FILE if audience == "public" else ""}
+    said["extra"] |= {"audience": audience, "feed": feed, "data": KITS_FILE if audience == "public" else "", "ahead": _ahead(archive)}
     if address:
         said["site_url"] = address.rstrip("/") + "/"
     return yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=120)
+
+
+def _ahead(archive: Archive) -> dict[str, str]:
+    """The moment that a site was made ahead for, to be read by scripts and by readers; nothing for a site of what is due by now."""
+    if not archive.ahead or archive.as_of is None:
+        return {}
+    local = archive.as_of.astimezone(zone(archive.club.time_zone))
+    return {"at": stamp_text(archive.as_of), "local": f"{date_text(local.date())}, {local:%H:%M}", "zone": archive.club.time_zone}
 
 
 def shared_by_all(site: Site, stands: Set[str]) -> dict[str, object]:

@@ -62,9 +62,14 @@ def sound(ctx: click.Context, kit: Kit) -> Worked:
     return worked
 
 
+def now() -> dt.datetime:
+    """What the clock says."""
+    return dt.datetime.now(dt.UTC)
+
+
 def moment(as_of: str | None, club: Club) -> dt.datetime:
     """The moment that counts: what was asked for, else now."""
     from kitwright.release.calendar import read_time
 
     # An empty text is no “now”: a script whose variable is empty would publish at once.
-    return read_time(as_of, club) if as_of is not None else dt.datetime.now(dt.UTC)
+    return read_time(as_of, club) if as_of is not None else now()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from pathlib import Path
 
 import click
@@ -10,7 +9,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
 from kitwright.archive import build
 from kitwright.archive.audience import AUDIENCES, FOLDERS, Audience
-from kitwright.cli.asked import moment, root_of
+from kitwright.cli.asked import moment, now, root_of
 from kitwright.cli.schemas import renew_schemas
 from kitwright.cli.tables import console
 from kitwright.cli.terminal import refuse, say, tell_findings
@@ -33,7 +32,8 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
     if out is None and not real(target).is_relative_to(root):
         raise UserError("commands.site-elsewhere", name=target.name, place=Place(target))
     # What the club says is asked only where a moment was typed; a build without one tells of it itself.
-    now = moment(as_of, read_club(root / KITS)) if as_of is not None else dt.datetime.now(dt.UTC)
+    clock = now()
+    at = moment(as_of, read_club(root / KITS)) if as_of is not None else clock
     bars = Progress(TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), console=console(stderr=True), transient=True)
     try:
         with bars:
@@ -42,7 +42,7 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
             def progress(what: str, done: int, total: int) -> None:
                 bars.update(task, description=what, completed=done, total=total)
 
-            report = build.build_archive(root, target, progress, as_of=now, audience=audience)
+            report = build.build_archive(root, target, progress, as_of=at, audience=audience, now=clock)
     except build.BuildRefused as refused:
         refuse(ctx, refused.findings, refused)
     renew_schemas(root / KITS)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Literal
 
-MARKS = {
+MARKS: dict[Literal["public", "team", "members"], str] = {
     "public": "Made by kitwright build. The next build replaces this whole folder.\n",
     "team": "Made by kitwright build --for team. Not public: keep it behind a password. The next such build replaces this whole folder.\n",
     "members": "Made by kitwright build --for members. Not public: keep it behind a password. The next such build replaces this whole folder.\n",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Literal
 
 from kitwright.errors import Said
@@ -57,6 +58,13 @@ def place_in_a_site(folder: str) -> Said:
 
 def place_of_the_public(folder: str, audience: Literal["team", "members"]) -> Said:
     return f"{folder}/ is for everybody, and this is for {WHO[audience]} alone", "leave --out away, or give another folder"
+
+
+def place_of_now(folder: str, at: dt.datetime) -> Said:
+    return (
+        f"{folder}/ is for what is due by now, and {at:%Y-%m-%d %H:%M} is still to come",
+        "add  --out tomorrow  to look at it in a folder of its own, and upload that at its moment",
+    )
 
 
 def place_of_others(theirs: str, audience: str) -> Said:
