@@ -19,6 +19,8 @@ ROOMS = [
     "papers",
     "findings",
     "files",
+    "colours",
+    "schemes",
     "kit",
     "cutting",
     "card",

@@ -134,15 +134,16 @@ def draw(worked: Worked, what: str, format: Format = "svg") -> bytes:
         if format != "pdf":
             raise UserError("commands.pdf-alone", what=what)
         return printable_pdf(worked, documents[what])
+    palette = worked.kit.club.palette
     scenes = {name: picture.wide for name, picture in pictures_of(worked).items()}
     if what not in scenes:
         raise UserError("commands.no-picture", what=what, known=(*scenes, *documents), place=Place(worked.kit.document.file))
     match format:
         case "svg":
-            return svg.svg(scenes[what]).encode()
+            return svg.svg(scenes[what], palette=palette).encode()
         case "png":
-            return png.png(scenes[what])
+            return png.png(scenes[what], palette=palette)
         case "pdf":
-            return pdf.pdf(scenes[what])
+            return pdf.pdf(scenes[what], palette=palette)
         case _:
             raise UserError("commands.no-format", format=format, known=get_args(Format))

@@ -12,8 +12,9 @@ from archive.pagecheck import faults_of
 from archive.small import FIRST, OLD, SECOND, TITLES
 from kitwright.archive.site import fault_of, safe_index
 from kitwright.archive.theme import assets, palette_css, theme_folder
-from kitwright.drawing.palette import DARK, LIGHT, PAPERS
+from kitwright.drawing.palette import PAPERS
 from kitwright.kit.read import read_club, read_kit
+from kitwright.schemes import DARK, HOUSE, LIGHT
 from kitwright.work.working import work
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -144,10 +145,10 @@ def test_the_index_of_the_finder_is_there_for_a_host_and_for_a_folder(small_site
 
 def test_the_colours_of_the_site_are_those_of_the_drawings():
     theme = theme_folder(ROOT)
-    css = palette_css()
+    css = palette_css(HOUSE)
     assert all(f"--kw-{name}: {value};" in css for scheme in (LIGHT, DARK) for name, value in scheme.items())
     known = {value.upper() for value in (*LIGHT.values(), *DARK.values(), *PAPERS.values())}
-    for name, data in assets(theme).items():
+    for name, data in assets(theme, HOUSE).items():
         if name in ("mark.svg", "lost.svg"):
             assert {c.upper() for c in re.findall(r"#[0-9A-Fa-f]{6}\b", data.decode())} <= known, name
     # The style sheet names colours by their variable only.
@@ -155,7 +156,7 @@ def test_the_colours_of_the_site_are_those_of_the_drawings():
 
 
 def test_every_variable_of_the_style_sheet_is_defined():
-    css = palette_css() + (theme_folder(ROOT) / "assets" / "site.css").read_text(encoding="utf-8")
+    css = palette_css(HOUSE) + (theme_folder(ROOT) / "assets" / "site.css").read_text(encoding="utf-8")
     used, defined = set(re.findall(r"var\((--kw-[\w-]+)", css)), set(re.findall(r"(--kw-[\w-]+)\s*:", css))
     assert used - defined == set()
 

@@ -3,9 +3,11 @@
 import itertools
 
 import pytest
-from kitwright.drawing.palette import DARK, LIGHT, PAPERS, Ink, css_variables, hex_text, rgb
+from kitwright.colours import hex_text
+from kitwright.drawing.palette import PAPERS, Ink, css_variables, rgb
 from kitwright.drawing.styles import LINES, TEXTS
 from kitwright.kit.looks import COLOURS
+from kitwright.schemes import DARK, LIGHT
 
 
 def luminance(colour: str) -> float:

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import pytest
-from kitwright.drawing import palette
+from kitwright import schemes
 from kitwright.papers import ANSI, BASIS, ISO_216, ISO_269, POUND, envelope_named, grammage, parse_weight, sheet_named
 from kitwright.units import Length, Size, parse_length
 from reportlab.lib import pagesizes
@@ -152,7 +152,7 @@ def test_the_formula_on_pairs_whose_contrast_is_known():
     assert contrast("#767676", "#FFFFFF") >= 4.5 > contrast("#777777", "#FFFFFF")
 
 
-@pytest.mark.parametrize("scheme", [palette.LIGHT, palette.DARK], ids=["light", "dark"])
+@pytest.mark.parametrize("scheme", [schemes.LIGHT, schemes.DARK], ids=["light", "dark"])
 @pytest.mark.parametrize(
     "ink, on, least",
     [

@@ -171,7 +171,7 @@ def _pairs(erratum: Erratum) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
         ]
         drawn = _drawn(sides)
         for picture in filter(None, drawn):
-            files |= picture.files()
+            files |= picture.files(new.kit.club.palette)
         before, after = (image_of(picture) if picture else None for picture in drawn)
         pairs.append(Pair(_named(place, old, new), FIRST_ONLY if was.more or now.more else "", before, after))
     return tuple(pairs), files

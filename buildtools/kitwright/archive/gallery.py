@@ -137,13 +137,14 @@ def gallery_of(worked: Worked, offered: Mapping[str, bytes]) -> tuple[Gallery, d
     if not has_page(found):
         return Gallery(found, cards, (), ()), {}
     files: dict[str, bytes] = {}
+    palette = worked.kit.club.palette
     for tile, scene, pixels in made:
-        files |= {tile.image.src: svg(scene).encode(), tile.image.png: png(scene, pixels)}
+        files |= {tile.image.src: svg(scene, palette=palette).encode(), tile.image.png: png(scene, pixels, palette=palette)}
     tops = []
     for key, name, scene in drawing.tops():
         file = f"{FOLDER}/paper-{key}.svg"
         tops.append((key, name, file))
-        files[file] = svg(scene).encode()
+        files[file] = svg(scene, palette=palette).encode()
     named = [(EDITIONS[edition].name, sheet_name(worked.kit, edition)) for edition in editions_for(worked.kit.club)]
     sheets = tuple(Download(edition, name, len(offered[name])) for edition, name in named if name in offered)
     return Gallery(found, cards, tuple(tops), sheets), files

@@ -182,7 +182,8 @@ def _kit(worked: Worked, offered: Mapping[str, bytes]) -> Made:
     pictures |= {mat.name: mat for mat in mats}
     gallery, drawn = gallery_of(worked, offered)
     yours, data = your_paper(worked)
-    for found in (drawn, data, photos_of(worked.kit), *(picture.files() for picture in pictures.values())):
+    palette = worked.kit.club.palette
+    for found in (drawn, data, photos_of(worked.kit), *(picture.files(palette) for picture in pictures.values())):
         files |= found
     images = {name: image_of(picture) for name, picture in pictures.items()}
     return Made(worked, files, images, printables_of(worked.kit, offered), cut_files, gallery, yours, questions_of(worked))

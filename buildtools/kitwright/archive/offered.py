@@ -7,6 +7,7 @@ release`, and at every build for a kit that is not published yet. What a revisio
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from kitwright.archive.cutters import cut_files_name, cut_files_of, public_cut_files
 from kitwright.drawing.styles import Level
@@ -48,8 +49,12 @@ def kept_or_drawn(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revisio
     Raises:
         UserError: kept files that are not as they were written, and as for `offered`.
     """
-    if revision is None or not revision.keeps:
+    if revision is None:
         return offered(worked, stamp)
+    if not revision.keeps:
+        # Published before a club could have colours of its own.
+        kit = worked.kit
+        return offered(replace(worked, kit=replace(kit, club=kit.club.undressed)), stamp)
     files = files_of(revision)
     # Cut files that are given out only since then were not drawn with the others.
     return files if cut_files_name(worked.kit) in files else files | cut_files_of(worked)

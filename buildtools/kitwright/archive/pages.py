@@ -55,7 +55,7 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: Sequence[Made]
         write(docs / page.path, filled(env, kind, page, shared).encode())
         for name, data in page.files.items():
             write((docs / page.path).parent / name, data)
-    for name, data in assets(theme).items():
+    for name, data in assets(theme, archive.club.palette).items():
         write(docs / LOOK / name, data)
     shutil.copytree(theme / OVERRIDES, folder / OVERRIDES)
     feed = feed_xml(archive, address) if address else None

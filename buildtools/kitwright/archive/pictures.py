@@ -22,6 +22,7 @@ from kitwright.drawing.svg import svg
 from kitwright.drawing.template import piece_template
 from kitwright.drawing.thumbnail import thumbnail
 from kitwright.kit.model import PaperFace
+from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
 from kitwright.work.desk import has_up, layout_orders
 from kitwright.work.worked import Worked
@@ -53,13 +54,13 @@ class Picture:
     def alt(self) -> str:
         return self.wide.alt
 
-    def files(self) -> dict[str, bytes]:
-        """File name → bytes: an SVG for each width, and the wide one as PNG at twice screen size."""
-        found = {f"{self.name}.svg": svg(self.wide).encode()}
+    def files(self, palette: Palette) -> dict[str, bytes]:
+        """File name → bytes, in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
+        found = {f"{self.name}.svg": svg(self.wide, palette=palette).encode()}
         if self.pixels:
-            found[f"{self.name}.png"] = png(self.wide, 2 * SCREEN)
+            found[f"{self.name}.png"] = png(self.wide, 2 * SCREEN, palette=palette)
         if self.narrow != self.wide:
-            found[f"{self.name}-narrow.svg"] = svg(self.narrow).encode()
+            found[f"{self.name}-narrow.svg"] = svg(self.narrow, palette=palette).encode()
         return found
 
 

@@ -9,8 +9,9 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.text import shown
 from kitwright.drawing import fonts
-from kitwright.drawing.palette import DARK, LIGHT, PAPERS, css_variables
+from kitwright.drawing.palette import PAPERS, css_variables
 from kitwright.errors import Place, UserError
+from kitwright.schemes import Palette
 
 THEME, SETTINGS, TEMPLATES, OVERRIDES, ASSETS = "theme", "mkdocs.yml", "templates", "overrides", "assets"
 _OWN = Path(__file__).resolve().parents[3] / THEME
@@ -44,22 +45,22 @@ def environment(theme: Path) -> Environment:
     return env
 
 
-def assets(theme: Path) -> dict[str, bytes]:
+def assets(theme: Path, palette: Palette) -> dict[str, bytes]:
     """Styles, scripts, marks and fonts, by file name."""
     found = {f.name: f.read_bytes() for f in sorted((theme / ASSETS).iterdir()) if f.is_file()}
-    found["palette.css"] = palette_css().encode()
+    found["palette.css"] = palette_css(palette).encode()
     return found | fonts.web_files()
 
 
-def palette_css() -> str:
-    """The colours and the fonts as a style sheet; their home is `kitwright.drawing`."""
+def palette_css(palette: Palette) -> str:
+    """A club's colours and the fonts as a style sheet."""
     papers = "\n".join(f"--kw-paper-{name}: {value};" for name, value in PAPERS.items())
     return "\n".join(
         [
             fonts.web_css("."),
-            f":root {{ --kw-plate: {LIGHT['paper']}; }}",
-            f":root, [data-md-color-scheme=default] {{\n{css_variables(LIGHT)}\n{papers}\n}}",
-            f"[data-md-color-scheme=slate] {{\n{css_variables(DARK)}\n}}",
+            f":root {{ --kw-plate: {palette.light['paper']}; }}",
+            f":root, [data-md-color-scheme=default] {{\n{css_variables(palette.light)}\n{papers}\n}}",
+            f"[data-md-color-scheme=slate] {{\n{css_variables(palette.dark)}\n}}",
             "",
         ]
     )

@@ -1,8 +1,7 @@
-"""The colours, one home for the web, the PDF and the pictures.
+"""The colours of pictures: a club's palette (`kitwright.schemes`), and stand-ins for patterned paper.
 
-A maker's bench in daylight: near-white paper, blue-black ink, one strong accent for what
-to do now, one quiet second colour, and stand-ins for patterned paper that step evenly in
-lightness (about 8 to 12 L* apart), so that they differ in a grey print as well.
+The stand-ins are the same for every club. They step evenly in lightness (about 8 to 12 L*
+apart), so that they differ in a grey print as well.
 Contrast is measured in the tests against WCAG 2.2, 1.4.3 and 1.4.11.
 """
 
@@ -12,31 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-RGB = tuple[int, int, int]
-
-LIGHT = {
-    "paper": "#FCFAF5",  # the page and every picture
-    "surface": "#F4EEE2",  # rulers, table heads, cards on the web
-    "ink": "#1B2737",  # text, edges
-    "soft": "#485463",  # second-rank text, dimension figures' lines
-    "line": "#77818C",  # thin rules, hatching
-    "accent": "#B73C1C",  # cut here, line up there; buttons
-    "second": "#186575",  # links, marks
-    "on-accent": "#FFFFFF",  # text on accent or second
-}
-"""Colours of the light scheme, and of every picture in both schemes."""
-
-DARK = {
-    "paper": "#141B24",
-    "surface": "#1C252E",
-    "ink": "#EBE7DF",
-    "soft": "#ADB5BE",
-    "line": "#76808A",
-    "accent": "#EE8F63",
-    "second": "#84C7D3",
-    "on-accent": "#141B24",
-}
-"""Colours of the dark scheme of the web; pictures stay on their own light paper."""
+from kitwright.colours import RGB, parts
+from kitwright.schemes import HOUSE, Palette, Scheme
 
 PAPERS = {
     "white": "#FFFFFF",
@@ -57,7 +33,7 @@ class Ink:
     """A colour by name, at a strength between 0 (bare paper) and 1."""
 
     name: str
-    """A name from `PAPERS` or `LIGHT`."""
+    """A name from `PAPERS`, or a role of the light scheme."""
     strength: Fraction = Fraction(1)
     """How much of it; the rest is paper."""
 
@@ -66,27 +42,16 @@ class Ink:
         return Ink(self.name, self.strength * factor)
 
 
-@lru_cache(maxsize=1024)
-def rgb(ink: Ink | str) -> RGB:
+@lru_cache(maxsize=4096)
+def rgb(ink: Ink | str, palette: Palette = HOUSE) -> RGB:
     """Red, green and blue, each 0 to 255, mixed with the picture's paper; never transparent."""
     if isinstance(ink, str):
         ink = Ink(ink)
-    full, paper = _parts(PAPERS.get(ink.name) or LIGHT[ink.name]), _parts(LIGHT["paper"])
+    full, paper = parts(PAPERS.get(ink.name) or palette.light[ink.name]), parts(palette.light["paper"])
     red, green, blue = (int(p + (c - p) * ink.strength + Fraction(1, 2)) for c, p in zip(full, paper))
     return red, green, blue
 
 
-def hex_text(colour: RGB) -> str:
-    """A colour as `#rrggbb`."""
-    red, green, blue = colour
-    return f"#{red:02x}{green:02x}{blue:02x}"
-
-
-def css_variables(scheme: dict[str, str]) -> str:
+def css_variables(scheme: Scheme) -> str:
     """The scheme as CSS custom properties, one a line: `--kw-paper: #FCFAF5;`."""
     return "\n".join(f"--kw-{name}: {value};" for name, value in scheme.items())
-
-
-def _parts(text: str) -> RGB:
-    red, green, blue = (int(text[i : i + 2], 16) for i in (1, 3, 5))
-    return red, green, blue

@@ -25,6 +25,7 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.scene import Clip, Contour, Item, Number, Point, Scene, SceneShape, Stamps
 from kitwright.drawing.styles import Level
+from kitwright.schemes import HOUSE, Palette
 
 # Streams as bytes, not spelled out in letters that mail programs of long ago could carry: a fifth less.
 rl_config.useA85 = 0
@@ -63,10 +64,11 @@ class _Lean(TTFontFace):
         return out.getvalue()
 
 
-def pdf(scene: Scene, level: Level = "full") -> bytes:
+def pdf(scene: Scene, level: Level = "full", palette: Palette = HOUSE) -> bytes:
     """A scene as a PDF of one page of its own size."""
     out = io.BytesIO()
     canvas = Canvas(out, pagesize=(float(scene.width), float(scene.height)), invariant=1, initialFontName=register(Font()))  # type: ignore[arg-type]  # its stub takes a face's name for a number
+    paint(canvas, palette)
     draw_scene(canvas, scene, 0, 0, level)
     canvas.save()
     return out.getvalue()
@@ -84,7 +86,7 @@ def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level 
     canvas.scale(float(scale), float(scale))
     pen = _PdfPen(canvas, float(scene.height), level)
     if ground and level != "outline":
-        canvas.setFillColor(_colour(Ink("paper")))
+        canvas.setFillColor(colour(canvas, Ink("paper")))
         canvas.rect(0, 0, float(scene.width), float(scene.height), stroke=0, fill=1)
     for item in scene.shapes:
         pen.item(item)
@@ -117,7 +119,7 @@ def draw_text(
     start = {"start": Fraction(0), "middle": Fraction(1, 2), "end": Fraction(1)}[anchor] * fonts.width(text, 1, font) * size
     line = canvas.beginText()
     line.setFont(name, float(size))
-    line.setFillColor(_colour(ink))
+    line.setFillColor(colour(canvas, ink))
     if upward:
         line.setTextTransform(0, 1, -1, 0, float(x), float(y - start))
     else:
@@ -135,8 +137,17 @@ def draw_text(
     canvas.drawText(line)
 
 
-def _colour(ink: Ink) -> Color:
-    red, green, blue = rgb(ink)
+_PALETTE = "kitwright_palette"
+
+
+def paint(canvas: Canvas, palette: Palette) -> None:
+    """Have whatever is drawn on a canvas from now on drawn in these colours; in ours until then."""
+    setattr(canvas, _PALETTE, palette)
+
+
+def colour(canvas: Canvas, ink: Ink) -> Color:
+    """A colour as reportlab takes it, from the palette of the canvas."""
+    red, green, blue = rgb(ink, getattr(canvas, _PALETTE, HOUSE))
     return Color(red / 255, green / 255, blue / 255)
 
 
@@ -169,7 +180,7 @@ class _PdfPen:
         ink = styles.fill(stamps.fill, self.level)
         if ink is None:
             return
-        self.canvas.setFillColor(_colour(ink))
+        self.canvas.setFillColor(colour(self.canvas, ink))
         name = self.form(stamps.motif)
         for dx, dy in stamps.at:
             x, y = self.place((dx, dy))
@@ -200,12 +211,12 @@ class _PdfPen:
         elif shape.fill:
             ink = styles.fill(shape.fill, self.level)
         if ink:
-            self.canvas.setFillColor(_colour(ink))
+            self.canvas.setFillColor(colour(self.canvas, ink))
         if ink is styles.SHADOW_INK:
             self.canvas.setFillAlpha(float(styles.SHADOW_ALPHA))
         if shape.stroke:
             line = styles.line(shape.stroke)
-            self.canvas.setStrokeColor(_colour(Ink(line.colour)))
+            self.canvas.setStrokeColor(colour(self.canvas, Ink(line.colour)))
             self.canvas.setLineWidth(float(line.width))
             self.canvas.setDash([float(d) for d in line.dash])
         if ink or shape.stroke:

@@ -9,11 +9,13 @@ from math import hypot
 
 from PIL import Image, ImageDraw, ImageFont
 
+from kitwright.colours import RGB
 from kitwright.drawing import fonts, styles
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.palette import rgb
+from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.scene import Box, Clip, Contour, Item, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
+from kitwright.schemes import HOUSE, Palette
 
 SCREEN = Fraction(4, 3)
 """Pixels per point at ordinary screen size (96 to the inch)."""
@@ -21,12 +23,14 @@ _OVER = 3
 # Shapes are drawn this many times larger, then averaged: smooth edges without transparency.
 
 
-def png(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "full", colours: int = 128) -> bytes:
+def png(
+    scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "full", colours: int = 128, palette: Palette = HOUSE
+) -> bytes:
     """The scene as PNG bytes; by default at twice screen size.
 
     `colours` is the size of the picture's colour table; it keeps the file small.
     """
-    picture = image(scene, pixels_per_point, level)
+    picture = image(scene, pixels_per_point, level, palette)
     table = picture.quantize(colours, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
     out = io.BytesIO()
     dots = round(float(pixels_per_point * 72))
@@ -34,25 +38,28 @@ def png(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "f
     return out.getvalue()
 
 
-def image(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "full") -> Image.Image:
+def image(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "full", palette: Palette = HOUSE) -> Image.Image:
     """The scene as a Pillow picture."""
     size = tuple(-int(-(edge * pixels_per_point) // 1) for edge in (scene.width, scene.height))
-    large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), rgb(styles.ground(level)))
-    pen = _PngPen(large, float(pixels_per_point) * _OVER, level)
+    large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), rgb(styles.ground(level), palette))
+    pen = _PngPen(large, float(pixels_per_point) * _OVER, level, palette)
     for item, cover in zip(scene.shapes, _covers(scene.shapes)):
         pen.item(item, cover)
     picture = large.reduce(_OVER)
     for text in scene.texts:
-        _text(picture, text, float(pixels_per_point), level)
+        _text(picture, text, float(pixels_per_point), level, palette)
     return picture
 
 
 class _PngPen:
     """Draws shapes on a picture, `per_point` pixels to the point."""
 
-    def __init__(self, picture: Image.Image, per_point: float, level: Level, origin=(0, 0)) -> None:
-        self.picture, self.per_point, self.level, self.origin = picture, per_point, level, origin
+    def __init__(self, picture: Image.Image, per_point: float, level: Level, palette: Palette, origin=(0, 0)) -> None:
+        self.picture, self.per_point, self.level, self.palette, self.origin = picture, per_point, level, palette, origin
         self.draw = ImageDraw.Draw(picture)
+
+    def colour(self, ink: Ink | str) -> RGB:
+        return rgb(ink, self.palette)
 
     def item(self, item: Item, cover: Contour | None = None) -> None:
         """Draw it; of a shadow only what shows beside the paper that lies on it, if that is given."""
@@ -75,7 +82,7 @@ class _PngPen:
         if box[0] >= box[2] or box[1] >= box[3]:
             return
         inside = self.picture.crop(box)
-        pen = _PngPen(inside, self.per_point, self.level, (self.origin[0] + box[0], self.origin[1] + box[1]))
+        pen = _PngPen(inside, self.per_point, self.level, self.palette, (self.origin[0] + box[0], self.origin[1] + box[1]))
         for item in clip.items:
             pen.item(item)
         mask = Image.new("L", inside.size, 0)
@@ -83,7 +90,7 @@ class _PngPen:
         self.picture.paste(inside, box[:2], mask)
 
     def stamps(self, stamps: Stamps) -> None:
-        colour = rgb(styles.fill(stamps.fill, self.level))
+        colour = self.colour(styles.fill(stamps.fill, self.level) or stamps.fill)
         motif = [[(float(x) * self.per_point, float(y) * self.per_point) for x, y in c] for c in stamps.motif]
         for dx, dy in self.pixels(stamps.at):
             for contour in motif:
@@ -96,7 +103,7 @@ class _PngPen:
                 self.shadow(contours, self.pixels(cover) if cover else None)
         elif shape.fill and (ink := styles.fill(shape.fill, self.level)):
             for contour in contours:
-                self.draw.polygon(contour, fill=rgb(ink))
+                self.draw.polygon(contour, fill=self.colour(ink))
         if shape.stroke:
             line = styles.line(shape.stroke)
             width = max(1, round(float(line.width) * self.per_point))
@@ -104,10 +111,10 @@ class _PngPen:
             for contour in contours:
                 path = [*contour, contour[0]] if shape.closed else contour
                 for part in _dashes(path, dash) if dash else [path]:
-                    self.draw.line(part, fill=rgb(line.colour), width=width, joint="curve")
+                    self.draw.line(part, fill=self.colour(line.colour), width=width, joint="curve")
                 if shape.closed and not dash:
                     # Pillow joins inner corners only; close the first one as well.
-                    self.draw.line([path[-2], path[0], path[1]], fill=rgb(line.colour), width=width, joint="curve")
+                    self.draw.line([path[-2], path[0], path[1]], fill=self.colour(line.colour), width=width, joint="curve")
 
     def shadow(self, contours: list[list[tuple[float, float]]], cover: list[tuple[float, float]] | None) -> None:
         for contour in contours:
@@ -120,7 +127,7 @@ class _PngPen:
             ImageDraw.Draw(mask).polygon([(x - left, y - top) for x, y in contour], fill=round(255 * float(styles.SHADOW_ALPHA)))
             for box in _beside((left, top, right, bottom), cover):
                 part = mask.crop((box[0] - left, box[1] - top, box[2] - left, box[3] - top))
-                self.picture.paste(rgb(styles.SHADOW_INK), box, part)
+                self.picture.paste(self.colour(styles.SHADOW_INK), box, part)
 
     def pixels(self, contour: Contour) -> list[tuple[float, float]]:
         return [(float(x) * self.per_point - self.origin[0], float(y) * self.per_point - self.origin[1]) for x, y in contour]
@@ -190,10 +197,10 @@ def _face(font: Font, pixels: float) -> ImageFont.FreeTypeFont:
     return ImageFont.truetype(io.BytesIO(fonts.pen_file(font)), pixels, layout_engine=ImageFont.Layout.BASIC)
 
 
-def _text(picture: Image.Image, text: Text, per_point: float, level: Level) -> None:
+def _text(picture: Image.Image, text: Text, per_point: float, level: Level, palette: Palette) -> None:
     """Set a text glyph by glyph at its exact advances, so that all pens agree on its width."""
     face = _face(text.font, float(text.size) * per_point)
-    colour = rgb(styles.text(text.role, level))
+    colour = rgb(styles.text(text.role, level), palette)
     x, y = float(text.x) * per_point, float(text.y) * per_point
     start = float({"start": Fraction(0), "middle": text.width / 2, "end": text.width}[text.anchor]) * per_point
     if not text.upward:

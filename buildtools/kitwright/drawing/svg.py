@@ -7,18 +7,20 @@ from collections.abc import Iterable
 from fractions import Fraction
 from xml.sax.saxutils import escape, quoteattr
 
+from kitwright.colours import hex_text
 from kitwright.drawing import fonts, styles
 from kitwright.drawing.fonts import FAMILIES, Font
-from kitwright.drawing.palette import hex_text, rgb
+from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.scene import Clip, Contour, Item, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
+from kitwright.schemes import HOUSE, Palette
 
 
-def svg(scene: Scene, level: Level = "full") -> str:
+def svg(scene: Scene, level: Level = "full", palette: Palette = HOUSE) -> str:
     """The scene as an SVG document; one unit is a point, so it opens at its stated scale."""
-    ids = _Ids()
-    body = [_item(item, level, ids) for item in scene.shapes]
-    body += [_text(text, level) for text in scene.texts]
+    pen = _SvgPen(level, palette)
+    body = [pen.item(item) for item in scene.shapes]
+    body += [pen.text(text) for text in scene.texts]
     width, height = _n(scene.width), _n(scene.height)
     return "\n".join(
         [
@@ -29,8 +31,8 @@ def svg(scene: Scene, level: Level = "full") -> str:
             f'<title id="title">{escape(scene.title)}</title>',
             f'<desc id="desc">{escape(scene.alt)}</desc>',
             _style(scene.texts),
-            *filter(None, ids.definitions),
-            f'<rect width="{width}" height="{height}" fill="{hex_text(rgb(styles.ground(level)))}"/>',
+            *filter(None, pen.ids.definitions),
+            f'<rect width="{width}" height="{height}" fill="{pen.colour(styles.ground(level))}"/>',
             *filter(None, body),
             "</svg>",
             "",
@@ -68,57 +70,64 @@ def _style(texts: Iterable[Text]) -> str:
     return f"<style>{''.join(rules)}</style>"
 
 
-def _item(item: Item, level: Level, ids: _Ids) -> str:
-    if isinstance(item, Clip):
-        if level == "outline":
-            return _shape(SceneShape((item.outline,), None, "paper"), level)
-        outline = ids.define("c", f'<clipPath id="#"><path d="{_path([item.outline], True)}"/></clipPath>')
-        return f'<g clip-path="url(#{outline})">{"".join(_item(i, level, ids) for i in item.items)}</g>'
-    if isinstance(item, Stamps):
-        ink = styles.fill(item.fill, level)
-        motif = ids.define("m", f'<path id="#" d="{_path(item.motif, True)}"/>')
-        uses = "".join(f'<use xlink:href="#{motif}" x="{_n(x)}" y="{_n(y)}"/>' for x, y in item.at)
-        return f'<g fill="{hex_text(rgb(ink))}">{uses}</g>'
-    return _shape(item, level)
+class _SvgPen:
+    """Writes shapes and texts at one level of ink, in one club's colours."""
 
+    def __init__(self, level: Level, palette: Palette) -> None:
+        self.level, self.palette, self.ids = level, palette, _Ids()
 
-def _shape(shape: SceneShape, level: Level) -> str:
-    look = []
-    if shape.fill == styles.SHADOW:
-        if level == "outline":
-            return ""
-        look.append(f'fill="{hex_text(rgb(styles.SHADOW_INK))}" fill-opacity="{float(styles.SHADOW_ALPHA)}"')
-    else:
-        ink = styles.fill(shape.fill, level) if shape.fill else None
-        look.append(f'fill="{hex_text(rgb(ink))}"' if ink else 'fill="none"')
-        if not ink and not shape.stroke:
-            return ""
-    if shape.stroke:
-        line = styles.line(shape.stroke)
-        look.append(f'stroke="{hex_text(rgb(line.colour))}" stroke-width="{_n(line.width)}"')
-        if line.dash:
-            look.append(f'stroke-dasharray="{" ".join(_n(d) for d in line.dash)}"')
-    return f'<path d="{_path(shape.contours, shape.closed)}" {" ".join(look)}/>'
+    def colour(self, ink: Ink | str) -> str:
+        return hex_text(rgb(ink, self.palette))
 
+    def item(self, item: Item) -> str:
+        if isinstance(item, Clip):
+            if self.level == "outline":
+                return self.shape(SceneShape((item.outline,), None, "paper"))
+            outline = self.ids.define("c", f'<clipPath id="#"><path d="{_path([item.outline], True)}"/></clipPath>')
+            return f'<g clip-path="url(#{outline})">{"".join(self.item(i) for i in item.items)}</g>'
+        if isinstance(item, Stamps):
+            ink = styles.fill(item.fill, self.level) or item.fill
+            motif = self.ids.define("m", f'<path id="#" d="{_path(item.motif, True)}"/>')
+            uses = "".join(f'<use xlink:href="#{motif}" x="{_n(x)}" y="{_n(y)}"/>' for x, y in item.at)
+            return f'<g fill="{self.colour(ink)}">{uses}</g>'
+        return self.shape(item)
 
-def _text(text: Text, level: Level) -> str:
-    weight, style = text.font.css
-    look = [
-        f'x="{_n(text.x)}" y="{_n(text.y)}"',
-        f"font-family={quoteattr(FAMILIES[text.font.family])}",
-        f'font-size="{_n(text.size)}"',
-        f'fill="{hex_text(rgb(styles.text(text.role, level)))}"',
-    ]
-    if weight != 400:
-        look.append(f'font-weight="{weight}"')
-    if style != "normal":
-        look.append(f'font-style="{style}"')
-    if text.anchor != "start":
-        look.append(f'text-anchor="{text.anchor}"')
-    if text.upward:
-        look.append(f'transform="rotate(-90 {_n(text.x)} {_n(text.y)})"')
-    words = "".join(f'<tspan class="f">{run.text}</tspan>' if run.fraction else escape(run.text) for run in fonts.runs(text.text))
-    return f"<text {' '.join(look)}>{words}</text>"
+    def shape(self, shape: SceneShape) -> str:
+        look = []
+        if shape.fill == styles.SHADOW:
+            if self.level == "outline":
+                return ""
+            look.append(f'fill="{self.colour(styles.SHADOW_INK)}" fill-opacity="{float(styles.SHADOW_ALPHA)}"')
+        else:
+            ink = styles.fill(shape.fill, self.level) if shape.fill else None
+            look.append(f'fill="{self.colour(ink)}"' if ink else 'fill="none"')
+            if not ink and not shape.stroke:
+                return ""
+        if shape.stroke:
+            line = styles.line(shape.stroke)
+            look.append(f'stroke="{self.colour(line.colour)}" stroke-width="{_n(line.width)}"')
+            if line.dash:
+                look.append(f'stroke-dasharray="{" ".join(_n(d) for d in line.dash)}"')
+        return f'<path d="{_path(shape.contours, shape.closed)}" {" ".join(look)}/>'
+
+    def text(self, text: Text) -> str:
+        weight, style = text.font.css
+        look = [
+            f'x="{_n(text.x)}" y="{_n(text.y)}"',
+            f"font-family={quoteattr(FAMILIES[text.font.family])}",
+            f'font-size="{_n(text.size)}"',
+            f'fill="{self.colour(styles.text(text.role, self.level))}"',
+        ]
+        if weight != 400:
+            look.append(f'font-weight="{weight}"')
+        if style != "normal":
+            look.append(f'font-style="{style}"')
+        if text.anchor != "start":
+            look.append(f'text-anchor="{text.anchor}"')
+        if text.upward:
+            look.append(f'transform="rotate(-90 {_n(text.x)} {_n(text.y)})"')
+        words = "".join(f'<tspan class="f">{run.text}</tspan>' if run.fraction else escape(run.text) for run in fonts.runs(text.text))
+        return f"<text {' '.join(look)}>{words}</text>"
 
 
 def _path(contours: Iterable[Contour], closed: bool) -> str:

@@ -15,6 +15,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
+from kitwright.colours import RGB, parts
 from kitwright.errors import UserError
 from kitwright.papers import NamedSize, Weight, envelope_named, parse_weight, sheet_named
 from kitwright.units import MM, Length, Size, parse_length, parse_size
@@ -24,7 +25,9 @@ class Unfit(UserError, ValueError):
     """What a validator refuses; pydantic gathers it, and the reader adds file and line."""
 
 
-Wanted = Literal["length", "margin", "size", "sheet", "envelope", "weight", "count", "sheets", "price", "price by length", "price by area"]
+Wanted = Literal[
+    "length", "margin", "size", "sheet", "envelope", "weight", "count", "sheets", "price", "price by length", "price by area", "colour"
+]
 """What may be typed as a single value."""
 
 
@@ -84,6 +87,16 @@ def _sheets(text: str, _unit: str) -> Fraction:
 
 
 SheetsField = Annotated[Fraction, _reader(_sheets, "sheets"), _schema("sheets", "2", "1-1/2", "half")]
+
+
+def _colour(text: str, _unit: str) -> RGB:
+    match = re.fullmatch(r"\s*#?([0-9A-Fa-f]{6})\s*", text)
+    if not match:
+        raise UserError("fields.no-colour", text=text)
+    return parts(f"#{match[1]}")
+
+
+ColourField = Annotated[RGB, _reader(_colour, "colour"), _schema("colour", "#B73C1C")]
 
 
 # --- prices --------------------------------------------------------------------------------

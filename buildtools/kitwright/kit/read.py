@@ -57,9 +57,18 @@ def read_club(kits: Path, *, frozen: bool = False) -> Club:
     address = document.data.get("address")
     if isinstance(address, str) and not re.fullmatch(r"https?://[^\s]+", address.strip()):
         slips.add(UserError("kits.no-web-address", place=document.place(("address",)), text=address))
+    if club:
+        club._document = document
+        slips.trying(_colours, club)
     slips.stop()
-    club._document = document
     return club
+
+
+def _colours(club: Club) -> None:
+    try:
+        club.palette  # noqa: B018 - made to see whether it can be
+    except UserError as error:
+        raise error.at(club.place("colours", error.values["role"])) from None
 
 
 def _time_zone(document: Document, read: Callable[[str], object]) -> None:

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from reportlab.lib.colors import Color
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.drawing.guide import EDGE
-from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.pdf import draw_scene
+from kitwright.drawing.palette import Ink
+from kitwright.drawing.pdf import colour, draw_scene
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
 from kitwright.printable.tags import FRACTION_BAR, TaggedCanvas
@@ -26,16 +25,11 @@ HAIR = 0.4
 """Width of hairlines, points."""
 
 
-def colour(name: str) -> Color:
-    """A palette colour for reportlab."""
-    return Color(*(part / 255 for part in rgb(Ink(name))))
-
-
 def hairline(canvas: TaggedCanvas, x0: float, x1: float, y: float, ink: str = "line", width: float = HAIR) -> None:
     """A thin level line, no part of the text."""
     with canvas.artifact():
         canvas.saveState()
-        canvas.setStrokeColor(colour(ink))
+        canvas.setStrokeColor(colour(canvas, Ink(ink)))
         canvas.setLineWidth(width)
         canvas.line(x0, y, x1, y)
         canvas.restoreState()

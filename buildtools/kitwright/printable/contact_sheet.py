@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from reportlab.platypus.doctemplate import BaseDocTemplate, PageTemplate
 from reportlab.platypus.flowables import Flowable
@@ -76,7 +77,7 @@ def contact_sheet_pdf(
     document.addPageTemplates(
         [PageTemplate("sheet", [frame], onPageEnd=lambda canvas, _: footer(tagged(canvas), job, 1, 1), pagesize=area.page)]
     )
-    document.build(_page(job, found), canvasmaker=TaggedCanvas)
+    document.build(_page(job, found), canvasmaker=partial(TaggedCanvas, palette=kit.club.palette))
     return out.getvalue()
 
 

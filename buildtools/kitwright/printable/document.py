@@ -112,7 +112,8 @@ def _built(job: Job, pages: int | None) -> _Built:
     document._doSave = pages is not None  # type: ignore[attr-defined]  # private, so its types leave it out
     here, parts = Here(job.edition.bottom), _ending(job)
     last = [parts[i].block for i in job.order or range(len(parts))]
-    document.build([*_story(job), here, *last, Notes(job)], canvasmaker=partial(TaggedCanvas if pages else MeasuringCanvas, metadata=said))
+    canvas = partial(TaggedCanvas if pages else MeasuringCanvas, metadata=said, palette=kit.club.palette)
+    document.build([*_story(job), here, *last, Notes(job)], canvasmaker=canvas)
     return _Built(out.getvalue(), document.page, here, parts)
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from kitwright.printable.blocks import colour
+from kitwright.drawing.palette import Ink
+from kitwright.drawing.pdf import colour
 from kitwright.printable.tags import TaggedCanvas
 from kitwright.printable.typeset import BOLD, NOTE, SANS, broken, draw_line, words
 from kitwright.telling.printed import CHECK_PRINT, SCALE_BAR
@@ -19,7 +20,7 @@ def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float, lead: str 
     line = y + 20
     with canvas.element("Figure", SCALE_BAR):
         canvas.saveState()
-        canvas.setStrokeColor(colour("ink"))
+        canvas.setStrokeColor(colour(canvas, Ink("ink")))
         canvas.setLineWidth(0.8)
         canvas.setLineCap(0)
         canvas.line(x, line, x + 2 * INCH, line)

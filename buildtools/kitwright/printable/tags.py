@@ -17,7 +17,9 @@ from typing import Any
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFObjectReference, PDFStream
 from reportlab.pdfgen.canvas import Canvas
 
+from kitwright.drawing.pdf import paint
 from kitwright.printable.metadata import Metadata
+from kitwright.schemes import HOUSE, Palette
 
 FRACTION_BAR = "\N{FRACTION SLASH}"
 
@@ -73,8 +75,9 @@ class TaggedCanvas(Canvas):
     measuring = False
     """Whether only the number of pages is wanted, so that pictures may be left out."""
 
-    def __init__(self, *args, metadata: Metadata | None = None, **kwargs) -> None:
+    def __init__(self, *args, metadata: Metadata | None = None, palette: Palette = HOUSE, **kwargs) -> None:
         super().__init__(*args, **kwargs)
+        paint(self, palette)
         self._metadata = metadata
         if metadata:
             # With `invariant` reportlab writes one day for every file; this one is as lasting, and true.

@@ -83,7 +83,8 @@ def carry_over(kits: Path, draw: Draw, only: str | None = None, *, as_drawn: boo
 
 def _read(kits: Path, folder: Path) -> Kit:
     whole.stop_unless_untouched(kits, folder.name)
-    kit = read_kit(folder, read_club(kits))
+    # What is carried was published before a club could have colours of its own.
+    kit = read_kit(folder, read_club(kits).undressed)
     if not isinstance(kit, Kit):
         raise UserError("releases.past-kit", place=Place(kit.document.file), kit=kit.id)
     return kit

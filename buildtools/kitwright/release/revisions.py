@@ -26,7 +26,7 @@ from kitwright.release.whole import FILES, LARGEST, LARGEST_FILES, RESULTS
 from kitwright.work.worked import Worked
 from kitwright.work.working import WORKED, work
 
-LIVING_CLUB = ("team", "prices")
+LIVING_CLUB = ("team", "prices", "colours")
 """What of the club is taken as it is now: people, and what things cost, which no printable tells."""
 
 

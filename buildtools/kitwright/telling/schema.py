@@ -34,6 +34,7 @@ _TYPED: dict[Wanted | Literal["address"], str] = {
     "price": "A price, without the currency.",
     "price by length": "A price for so much of it.",
     "price by area": "A price for a sheet of it.",
+    "colour": "A colour as #rrggbb, in quotes.",
     "address": "A whole address of a page.",
 }
 """What may be typed as a single value, where the field itself says no more."""

@@ -63,7 +63,7 @@ def _given(site: Site) -> tuple[Given, ...]:
             named = tuple(
                 Download(led(name), path, data.stat().st_size if isinstance(data, Path) else len(data)) for name, path, data in files
             )
-            data = {path: data for _, path, data in files} | picture.files()
+            data = {path: data for _, path, data in files} | picture.files(site.archive.club.palette)
             found.append(Given(worked.kit, image_of(picture), named, data))
     return tuple(found)
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
-from pydantic import Field, PrivateAttr
+from pydantic import Field, PrivateAttr, field_validator
 
+from kitwright.colours import RGB
 from kitwright.errors import Place
-from kitwright.kit.fields import ByAreaField, ByLengthField, LengthField, MoneyField
+from kitwright.kit.fields import ByAreaField, ByLengthField, ColourField, LengthField, MoneyField, Unfit
 from kitwright.kit.model.papers import Paper
 from kitwright.kit.model.text import Key, PersonKey, ShortWords, Spec, TextList, Words
+from kitwright.schemes import ClubRole, Palette, palette_of
 
 
 class Role(Spec):
@@ -57,6 +59,27 @@ class Prices(Spec):
     """Foam by the sheet, such as 3 for 4 x 6 in."""
 
 
+class Colours(Spec):
+    """The club's own colours, each #rrggbb in quotes; the rest of the palette follows from them. Checked for contrast."""
+
+    accent: ColourField | None = None
+    """What to do now: buttons, where to cut and score, numbers of steps."""
+    second: ColourField | None = None
+    """Links and marks."""
+    ink: ColourField | None = None
+    """Words and the edges of paper: a dark colour."""
+    page: ColourField | None = None
+    """What everything stands on: a very light colour."""
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _typed(cls, value: Any) -> Any:
+        if value is None:
+            # What follows a bare # is a note, so that nothing is left of the colour.
+            raise Unfit("fields.no-text", given="blank", wanted="colour")
+        return value
+
+
 class Club(Spec):
     """Who publishes, as typed in `club.yaml`."""
 
@@ -82,8 +105,27 @@ class Club(Spec):
     """What things cost, for the supplies of a kit."""
     team: list[Role] = []
     """The design team."""
+    colours: Colours = Colours()
+    """Her own colours, instead of ours."""
     _document: Any = PrivateAttr(None)
 
     def place(self, *path: str | int) -> Place:
         """File and line of an entry of the club file."""
         return self._document.place(path) if self._document else Place()
+
+    @property
+    def palette(self) -> Palette:
+        """The colours of its site and its printables.
+
+        Raises:
+            UserError: one that can't be read where it is used; reading a club looks.
+        """
+        typed: list[tuple[ClubRole, RGB]] = [
+            (role, colour) for role in get_args(ClubRole) if (colour := getattr(self.colours, role)) is not None
+        ]
+        return palette_of(tuple(typed))
+
+    @property
+    def undressed(self) -> Club:
+        """The same club in our colours: what was published before there were any of its own is drawn so."""
+        return self.model_copy(update={"colours": Colours()})

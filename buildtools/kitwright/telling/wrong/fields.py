@@ -19,6 +19,7 @@ _WRITE: dict[Wanted, str] = {
     "price": "a price such as 0.35",
     "price by length": "a price such as 4.50 for 8 m",
     "price by area": "a price such as 3 for 4 x 6 in",
+    "colour": 'a colour in quotes, such as "#B73C1C": without them, whatever follows a # is a note',
 }
 
 
@@ -52,3 +53,7 @@ def no_price_by_length(text: str) -> Said:
 
 def no_price_by_area(text: str) -> Said:
     return f"“{text[:30]}” is not a price by the sheet", "write for example 3 for 4 x 6 in, or 3 for 100 x 150 mm"
+
+
+def no_colour(text: str) -> Said:
+    return f"“{text[:20]}” is not a colour", 'write # and six signs from 0 to 9 and A to F, in quotes, such as "#B73C1C"'
