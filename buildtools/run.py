@@ -45,6 +45,7 @@ After that each start is immediate and needs no network.
 
 Any other word goes to the kitwright command:
 
+  {TYPED} begin ../my-club               begin an archive of your own, in a folder beside this one
   {TYPED} new 2027-09-harbour-lights     begin a kit from a commented example
   {TYPED} check kits/2027-09-harbour-lights
   {TYPED} preview       look at the site here while you write
@@ -105,6 +106,16 @@ def as_root() -> str:
 def base_python() -> str:
     """The Python that is running, or the one behind it when a virtual environment is active."""
     return getattr(sys, "_base_executable", None) or sys.executable
+
+
+def python_typed() -> str:
+    """The word that starts this Python; its path where the word would start another, or none."""
+    if WINDOWS:
+        return "py" if shutil.which("py") else "python"
+    path = base_python()
+    word = os.path.basename(path)
+    found = shutil.which(word)
+    return word if found and os.path.realpath(found) == os.path.realpath(path) else path
 
 
 # The private environment
@@ -487,7 +498,9 @@ def start(words: list[str]) -> int:
         # Each of the two takes tests that stand together, so that what a file of tests makes for itself is made once.
         return hand_over([str(program("python")), "-m", "pytest", "-n", "2", "--dist", "worksteal", *words[1:]], env)
     set_up("build")
-    return hand_over([str(program("kitwright")), *words], child_environment())
+    # So that a command can tell which other to type, wherever she stands.
+    started = json.dumps([python_typed(), str(ROOT / "buildtools" / "run.py")])
+    return hand_over([str(program("kitwright")), *words], dict(child_environment(), KITWRIGHT_STARTED=started))
 
 
 def main(words: list[str]) -> int:

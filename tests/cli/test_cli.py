@@ -370,7 +370,34 @@ def test_a_kit_that_is_not_there(root, name):
 
 
 def test_a_near_name_is_offered(root):
+    for near in ("test", "30-01-test-kit", "kits/test-kit"):
+        assert f"did you mean {ID}" in run(root, "show", near, ok=(2,)).output
+
+
+def test_a_kit_is_named_in_short_where_only_one_has_the_name(root):
+    assert "Nine strips" in run(root, "show", "test-kit", ok=(0,)).output
+    make_archive(root / "more", BATCH, name="2031-01-test-kit").rename(root / "kits" / "2031-01-test-kit")
     assert f"did you mean {ID}" in run(root, "show", "test-kit", ok=(2,)).output
+
+
+def test_the_archive_is_found_from_anywhere_inside_it_and_a_kit_named_from_there(root, monkeypatch):
+    """In a kit's own folders, in the folder of kits, and in a built site, whose pages lie in a folder called kits too."""
+    make_site(root)
+    folders = ("kits", f"kits/{ID}/photos", f"kits/{ID}/published", "site", f"site/kits/{ID}")
+    for inside in folders:
+        (root / inside).mkdir(parents=True, exist_ok=True)
+    for inside in folders:
+        monkeypatch.chdir(root / inside)
+        for name in (ID, "test-kit", f"kits/{ID}", f"kits/{ID}/kit.yaml", str(root / "kits" / ID / "photos")):
+            told = CliRunner().invoke(cli, ["check", name])
+            assert told.exit_code == 0 and f"{ID}: nothing to mend" in told.output, (inside, name, told.output)
+        assert CliRunner().invoke(cli, ["check"]).exit_code == 0
+    for inside, name in ((f"kits/{ID}/photos", "."), (f"kits/{ID}/photos", ".."), (f"kits/{ID}", "kit.yaml"), ("kits", ID)):
+        monkeypatch.chdir(root / inside)
+        assert f"{ID}: nothing to mend" in CliRunner().invoke(cli, ["check", name]).output, (inside, name)
+    for inside, name in (("kits", "."), ("site", ".."), (".", "kits"), (f"kits/{ID}", "..")):
+        monkeypatch.chdir(root / inside)
+        assert CliRunner().invoke(cli, ["show", name]).exit_code == 2, (inside, name)
 
 
 def test_one_bad_kit_does_not_hide_the_others(root):

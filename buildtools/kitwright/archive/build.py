@@ -16,7 +16,7 @@ from pathlib import Path
 from kitwright import files
 from kitwright.archive import built
 from kitwright.archive.audience import FOLDERS, Audience
-from kitwright.archive.built import KEPT_FILES, MARKER
+from kitwright.archive.built import KEPT_FILES
 from kitwright.archive.gather import Archive, BuildRefused, gather, kit_of
 from kitwright.archive.make import Kept, Made, Progress, make_all
 from kitwright.archive.pages import write, write_tree
@@ -25,7 +25,7 @@ from kitwright.archive.theme import theme_folder
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
-from kitwright.kit.project import KITS, SITE
+from kitwright.kit.project import KITS, MARKER, SITE
 from kitwright.kit.read import read_club
 from kitwright.release import atomic
 from kitwright.release.calendar import aware

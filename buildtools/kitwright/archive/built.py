@@ -14,12 +14,11 @@ from kitwright.archive.atom import stamp_text
 from kitwright.archive.audience import Audience
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.kit import Kit
+from kitwright.kit.project import MARKER
 from kitwright.release.record import revision_at
 from kitwright.telling.site import MARKS
 from kitwright.work.worked import Worked
 
-MARKER = ".kitwright"
-"""A file that marks a folder as a site made by kitwright, which may be replaced; its words say for whom."""
 RECORD = ".kitwright.json"
 """The rest, beside it. A site of an earlier kitwright has none."""
 KEPT_FILES = (".gitignore", ".gitattributes")

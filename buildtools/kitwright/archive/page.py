@@ -84,6 +84,8 @@ class Page:
     """The kit that it is about: its notes are named where the page can't be made."""
     state: State | None = None
     """Which state of the kit it shows."""
+    in_menu: bool = True
+    """Whether it stands in the menu, where its kind does: a menu leads to nothing that is still empty."""
     links: tuple[str, ...] = ()
     """Every address that its author's notes lead to."""
     changed: dt.datetime | None = None

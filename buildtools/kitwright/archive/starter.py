@@ -1,4 +1,4 @@
-"""The starter kit that `kitwright new` writes."""
+"""The starter kit that `kitwright new` writes, and `kitwright begin` with an archive."""
 
 from __future__ import annotations
 
@@ -9,15 +9,16 @@ from pathlib import Path
 from kitwright.errors import Place, UserError
 from kitwright.files import sync_folder, sync_tree, trouble, workshop
 from kitwright.kit.kit import NOTES_FILE
-from kitwright.kit.read import KIT_FILE, check_id, shown
-from kitwright.telling.starter import KIT, NOTES
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, check_id, shown
+from kitwright.kit.yamltext import read_yaml
+from kitwright.telling.starter import NOTES, kit_text
 
 
 def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
-    """Write a starter kit and return its folder.
+    """Write a starter kit in the unit and for the sheets of the club's region, and return its folder.
 
     Raises:
-        UserError: the name is no kit id, or the folder is there already.
+        UserError: the name is no kit id, the folder is there already, or the club file is no YAML.
     """
     check_id(name, Place())
     folder = kits / name
@@ -26,20 +27,12 @@ def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
     words = " ".join((title or name.split("-", 2)[2].replace("-", " ").capitalize()).split())
     if not words or len(words) > 120 or not words.isprintable():
         raise UserError("kits.no-title", text=words)
-    # JSON's quoting is YAML's too, so any title comes back as it was typed.
-    quoted = (
-        words
-        if words.replace(" ", "").isalpha() and words.casefold() not in ("null", "true", "false", "yes", "no")
-        else json.dumps(words, ensure_ascii=False)
-    )
-    text = KIT.format(id=name, title=quoted)
+    region = _region(kits)
     try:
         kits.mkdir(parents=True, exist_ok=True)
         with workshop(kits) as shop:
             new = shop / name
-            new.mkdir()
-            (new / KIT_FILE).write_text(text, encoding="utf-8")
-            (new / NOTES_FILE).write_text(NOTES, encoding="utf-8")
+            fill_starter(new, words, region)
             sync_tree(new)
             # Not over what another put there meanwhile.
             os.rename(new, folder)
@@ -47,3 +40,34 @@ def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
     except OSError as error:
         raise trouble(error, "disk.starter", folder) from None
     return folder
+
+
+def fill_starter(folder: Path, title: str, region: str) -> None:
+    """Write the files of a starter kit into a new folder, which is called by its id.
+
+    Args:
+        folder: the kit's, not there yet.
+        title: printable, on one line.
+        region: `us` or `metric`.
+
+    Raises:
+        OSError: it can't be written.
+    """
+    folder.mkdir()
+    (folder / KIT_FILE).write_text(kit_text(folder.name, as_yaml(title), region), encoding="utf-8", newline="\n")
+    (folder / NOTES_FILE).write_text(NOTES, encoding="utf-8", newline="\n")
+
+
+def as_yaml(words: str) -> str:
+    """Words on one line as YAML reads them back, bare where that can't be mistaken.
+
+    JSON's quoting is YAML's too, so whatever was typed comes back as it was.
+    """
+    bare = words.replace(" ", "").isalpha() and words.casefold() not in ("null", "true", "false", "yes", "no", "on", "off", "y", "n")
+    return words if bare else json.dumps(words, ensure_ascii=False)
+
+
+def _region(kits: Path) -> str:
+    """The club's region, looked up alone: what else its file lacks is told by `check`, and stops no starter."""
+    file = kits / CLUB_FILE
+    return "metric" if file.is_file() and read_yaml(file, shown(file)).data.get("region") == "metric" else "us"

@@ -82,6 +82,44 @@ def precise_zone(name: str) -> ZoneInfo:
     return zone(name)
 
 
+def zone_of(typed: str) -> str:
+    """The name of the zone of a place, which may be typed as its city alone: `Lisbon`.
+
+    Raises:
+        UserError: no zone of that name, or one that names no place, with the one that may be meant.
+    """
+    name = typed.strip()
+    try:
+        precise_zone(name)
+    except UserError:
+        short = "_".join(name.split()).casefold()
+        cities = [n for n in _meant(name) if short in (n.casefold(), n.rsplit("/", 1)[-1].casefold())] if name else []
+        # A place with an older name besides is meant by its own.
+        cities = [n for n in cities if country(n)] or cities
+        if len(cities) != 1:
+            raise
+        return cities[0]
+    return name
+
+
+def zone_here() -> str | None:
+    """The zone that this machine goes by, where it names a place."""
+    from babel.localtime import get_localzone
+
+    try:
+        name = str(get_localzone())
+        precise_zone(name)
+    except (LookupError, ValueError, OSError, UserError):
+        return None
+    return None if name in PRECISE else name
+
+
+def country(name: str) -> str | None:
+    """The country of a zone's place, as two letters, by the zone database's own table; None where it lists none."""
+    rows = files("tzdata.zoneinfo").joinpath("zone.tab").read_text(encoding="utf-8").splitlines()
+    return next((row[:2] for row in rows if not row.startswith("#") and row.split("\t")[2] == name), None)
+
+
 def _abbreviated(name: str) -> list[str]:
     short = name.removeprefix("Etc/").upper()
     return [place for place, words in PLACES.items() if short in words.split()]

@@ -6,9 +6,11 @@ from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit, PastKit
-from kitwright.kit.read import all_folders, read_club, read_kit, shown
+from kitwright.kit.read import ID, KIT_FILE, all_folders, read_club, read_kit, shown
 
 KITS, SITE = "kits", "site"
+MARKER = ".kitwright"
+"""A file that marks a folder as a site made by kitwright, which may be replaced; its words say for whom."""
 
 
 def page_of(kit_id: str) -> str:
@@ -17,37 +19,54 @@ def page_of(kit_id: str) -> str:
 
 
 def find_root(start: Path) -> Path:
-    """The nearest folder, from `start` upward, that holds `kits/`.
+    """The nearest folder, from `start` upward, that holds `kits/`; a built site holds pages of that name, and is passed by.
 
     Raises:
         UserError: there is none.
     """
     for folder in (start.resolve(), *start.resolve().parents):
-        if (folder / KITS).exists():
+        if (folder / KITS).exists() and not (folder / MARKER).exists():
             return folder
     raise UserError("kits.no-root", start=shown(start))
 
 
 def kit_folder(root: Path, name: str) -> Path:
-    """A kit's folder, by its id or by any path to it.
+    """A kit's folder, by its id, by its short name where only one kit has it, or by any path to it or into it.
+
+    A path may be typed as it is from where one stands, or from the folder that holds `kits/`.
 
     Raises:
         UserError: no such kit.
     """
-    typed = Path(name)
-    try:
-        for folder in (root / KITS / name, typed):
-            # Nothing typed would name the folder of kits itself.
-            if name.strip() and folder.is_dir():
-                return folder.resolve()
-        # A path to the spec itself is meant for its folder; a shell's completion ends there.
-        if typed.name == "kit.yaml" and typed.is_file():
-            return typed.resolve().parent
-    except (OSError, ValueError):
-        # Too long or not a name at all: then there is no such folder either.
-        pass
-    near = [f.name for f in all_folders(root / KITS) if name.strip() and name.strip("/").split("/")[-1] in f.name]
-    raise UserError("kits.unknown", place=Place(shown(root / KITS)), name=name if name.strip() else "", near=near[0] if near else None)
+    home = root / KITS
+    if name.strip():
+        try:
+            for typed in (home / name, root / name, Path(name)):
+                found = _kit_at(typed, home)
+                # The folder of kits itself is none, nor what lies around it.
+                if found is not None and (typed == Path(name) or found.parent == home.resolve()):
+                    return found
+        except (OSError, ValueError, RuntimeError):
+            # Too long or not a name at all: then there is no such folder either.
+            pass
+    folders = all_folders(home)
+    short = [f for f in folders if ID.fullmatch(f.name) and f.name.split("-", 2)[2] == name.strip()]
+    if len(short) == 1:
+        return short[0].resolve()
+    near = [f.name for f in folders if name.strip() and name.strip("/").split("/")[-1] in f.name]
+    raise UserError("kits.unknown", place=Place(shown(home)), name=name if name.strip() else "", near=near[0] if near else None)
+
+
+def _kit_at(typed: Path, home: Path) -> Path | None:
+    """The kit that a path leads to or into; None where nothing is, or only what holds kits."""
+    if not typed.exists():
+        return None
+    there, kits = typed.resolve(), home.resolve()
+    if there.is_relative_to(kits):
+        parts = there.relative_to(kits).parts
+        return kits / parts[0] if parts and (kits / parts[0]).is_dir() else None
+    # A kit elsewhere. A path to the spec itself is meant for its folder; a shell's completion ends there.
+    return there.parent if there.name == KIT_FILE else there if there.is_dir() else None
 
 
 def read_one(root: Path, name: str) -> Kit | PastKit:

@@ -55,8 +55,8 @@ def read_club(kits: Path, *, frozen: bool = False) -> Club:
     # Told beside what the model refuses, so from the text itself.
     slips.trying(_time_zone, document, zone if frozen else precise_zone)
     address = document.data.get("address")
-    if isinstance(address, str) and not re.fullmatch(r"https?://[^\s]+", address.strip()):
-        slips.add(UserError("kits.no-web-address", place=document.place(("address",)), text=address))
+    if isinstance(address, str):
+        slips.trying(check_address, address, document.place(("address",)))
     if club:
         club._document = document
         slips.trying(_colours, club)
@@ -69,6 +69,16 @@ def _colours(club: Club) -> None:
         club.palette  # noqa: B018 - made to see whether it can be
     except UserError as error:
         raise error.at(club.place("colours", error.values["role"])) from None
+
+
+def check_address(text: str, place: Place) -> None:
+    """Refuse what is no web address.
+
+    Raises:
+        UserError: not of the form `https://cards.example/`.
+    """
+    if not re.fullmatch(r"https?://[^\s]+", text.strip()):
+        raise UserError("kits.no-web-address", place=place, text=text)
 
 
 def _time_zone(document: Document, read: Callable[[str], object]) -> None:

@@ -38,7 +38,8 @@ A month's work, by example:
   kitwright build                        make the site in site/
   kitwright erratum 2027-03-river-stones publish a correction
 
-A kit is named by its id or by the path to its folder.
+A kit is named by its id, by its short name where only one has it (river-stones),
+or by the path to its folder. An archive of your own begins with  kitwright begin.
 
 Exit status: 0 all well, 1 something was found or you said no, 2 something
 can't be read, written or understood.
@@ -62,6 +63,21 @@ worked out and checked like the card itself.
 """,
         ("arrange 2027-03-river-stones", "arrange 2027-03-river-stones --json"),
         _JSON,
+    ),
+    "begin": Help(
+        """Write an archive of your own: a club file, a first kit, a folder for people.
+
+You are asked for the club's name, the city of its clocks, its region and the site's address;
+what is given by an option isn't asked, and away from a terminal nothing is. The first
+kit is of this month, so that the first build shows it. Nothing that is there is changed.
+""",
+        ("begin ../my-club", 'begin ../my-club --name "The Paper Bench" --time-zone Lisbon --region metric'),
+        {
+            "--name": "What the club is called.",
+            "--time-zone": "The city whose clocks its reveals go by; this machine's when left out.",
+            "--region": "us: inches, Letter and US envelopes. metric: millimetres, A4 and ISO envelopes.",
+            "--address": "Where the site will stand, such as https://cards.example/.",
+        },
     ),
     "brief": Help(
         """Print what you send to the team, a guest, viewers or members.

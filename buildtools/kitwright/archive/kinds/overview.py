@@ -42,7 +42,8 @@ def _by_tag(site: Site) -> Iterator[Page]:
         for tag in dict.fromkeys(one.kit.spec.tags):
             tags.setdefault(tag, []).append(one)
     ordered = sorted(tags.items(), key=lambda tag: (tag[0].casefold(), tag[0]))
-    yield Page("tags.md", "Kits by tag", {"tags": ordered}, changed=site.newest_change)
+    if ordered:
+        yield Page("tags.md", "Kits by tag", {"tags": ordered}, changed=site.newest_change)
 
 
 HOME = Kind("home.md", _home, menu="Home", search=0)

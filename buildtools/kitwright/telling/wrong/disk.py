@@ -35,6 +35,10 @@ def starter(why: str, number: int) -> Said:
     return _refused("the starter kit can't be written", why, number, "nothing was changed")
 
 
+def begun(why: str, number: int) -> Said:
+    return _refused("the archive can't be written", why, number, "nothing was written")
+
+
 def calendar(why: str, number: int) -> Said:
     return _refused("the calendar can't be written here", why, number, "give a place in a folder that is there, with --ics")
 

@@ -8,7 +8,7 @@ from kitwright.errors import Said
 
 
 def no_root(start: Path) -> Said:
-    return f"no kits folder was found in {start} or above it", "go to the folder that holds kits/ first"
+    return f"no kits folder was found in {start} or above it", "go to your archive first, or begin one with  kitwright begin ../my-club"
 
 
 def no_folder() -> Said:
