@@ -420,7 +420,9 @@ def test_sealing_anew_is_whole_or_not_at_all(made, tmp_path, monkeypatch):
 
 
 def test_a_record_of_a_newer_kitwright_is_one_clear_error(kits):
-    body = ledger.opened(ledger.record_file(kits, ID, 2).read_text(encoding="utf-8")).body.replace("format: 2", "format: 3")
+    body = ledger.opened(ledger.record_file(kits, ID, 2).read_text(encoding="utf-8")).body.replace(
+        f"format: {ledger.FORMAT}", f"format: {ledger.FORMAT + 1}"
+    )
     atomic.change(kits, ledger.resealed(kits, {(ID, 2): body + "more: {than: this one knows}\n"}))
     with pytest.raises(BuildRefused) as stopped:
         gather(kits.parent, LATER)
@@ -567,9 +569,9 @@ def forged(kits, number, old, new, *, order=lambda entries: entries):
     read = ledger.read_ledger(kits)
     entries = tuple(
         replace(e, released=e.released.replace(old.split("'")[-1], new.split("'")[-1])) if (e.kit, e.revision) == (ID, number) else e
-        for e in read.entries
+        for e in read.lines
     )
-    (kits / "releases.yaml").write_text(replace(read, entries=tuple(order(entries))).text, encoding="utf-8")
+    (kits / "releases.yaml").write_text(replace(read, lines=tuple(order(entries))).text, encoding="utf-8")
 
 
 @pytest.mark.parametrize(

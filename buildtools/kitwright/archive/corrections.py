@@ -76,6 +76,8 @@ class ErratumView:
     date: str
     since: str
     """From which day the fault was in public; empty where it was mended before."""
+    early: bool
+    """Whether it was mended before the kit was public: then no notice on the kit's page tells of it."""
     code: str
     grade: str
     """Key of `ASKS`."""
@@ -127,6 +129,7 @@ def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
         date=date_text(erratum.date),
         # A slip that was mended before the reveal stood on no public page.
         since=date_text(erratum.since.astimezone(zone(erratum.zone)).date()) if erratum.since < erratum.revision.at else "",
+        early=erratum.early,
         code=erratum.revision.code,
         grade=erratum.asks,
         asks=ASKS[erratum.asks],

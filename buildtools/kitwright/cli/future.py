@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from pathlib import Path
 
 from kitwright.cli.terminal import tell_findings
 from kitwright.errors import Place
 from kitwright.findings import Finding
-from kitwright.kit.project import KITS
 from kitwright.kit.read import shown
-from kitwright.release.ledger import LEDGER, RECORD
+from kitwright.release.ledger import RECORD
 from kitwright.release.record import Revision
 
 
@@ -18,15 +16,5 @@ def tell_of_the_future(made: Revision) -> None:
     """A revision dated ahead stays out of the site until then, which a slip of the pen would make years."""
     if made.at > dt.datetime.now(dt.UTC):
         tell_findings(
-            [
-                Finding(
-                    "warning",
-                    Place(shown(made.folder / RECORD)),
-                    "commands.dated-ahead",
-                    revision=made.number,
-                    at=made.at,
-                    folder=shown(made.folder),
-                    ledger=Path(KITS) / LEDGER,
-                )
-            ]
+            [Finding("warning", Place(shown(made.folder / RECORD)), "commands.dated-ahead", kit=made.kit, revision=made.number, at=made.at)]
         )

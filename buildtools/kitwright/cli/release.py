@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 
 import click
@@ -11,8 +12,9 @@ from kitwright.cli.asked import AS_OF, kit_of, kits_of, moment
 from kitwright.cli.future import tell_of_the_future
 from kitwright.cli.terminal import refuse, say, tell_findings
 from kitwright.cli.worded import Worded
+from kitwright.kit.kit import Kit
 from kitwright.kit.project import KITS, kit_folder
-from kitwright.release import carry, publish
+from kitwright.release import carry, publish, takeback
 from kitwright.release.adopt import adopt as take_in
 from kitwright.release.ledger import LEDGER, PUBLISHED
 from kitwright.release.people import findings, read_people
@@ -25,12 +27,13 @@ from kitwright.telling import releasing as words
 @click.option("--adopt", is_flag=True)
 @click.option("--carry-over", is_flag=True)
 @click.option("--as-drawn", is_flag=True)
+@click.option("--take-back", is_flag=True)
 @click.pass_context
-def command(ctx: click.Context, kit: str | None, as_of: str | None, adopt: bool, carry_over: bool, as_drawn: bool) -> None:
+def command(ctx: click.Context, kit: str | None, as_of: str | None, adopt: bool, carry_over: bool, as_drawn: bool, take_back: bool) -> None:
     if as_drawn and not carry_over:
         # Else a slip would publish the kit, which can't be taken back.
         raise click.UsageError(words.ONLY_CARRIED, ctx)
-    if sum((adopt, carry_over, as_of is not None)) > 1:
+    if sum((adopt, carry_over, take_back, as_of is not None)) > 1:
         raise click.UsageError(words.ONE_AT_A_TIME, ctx)
     kits = kits_of(ctx)
     if adopt:
@@ -42,15 +45,35 @@ def command(ctx: click.Context, kit: str | None, as_of: str | None, adopt: bool,
     if kit is None:
         raise click.UsageError(words.NAME_THE_KIT, ctx)
     read = kit_of(kits.parent, kit, "revised")
-    people = read_people(kits)
-    tell_findings(f for f in findings(read, people) if f.level != "hint")
+    now = dt.datetime.now(dt.UTC)
+    if take_back:
+        for gone in takeback.take_back(read, now):
+            say(words.taken_back(read.id, gone.number, gone.code))
+        say(words.BUILD_AGAIN)
+        return
+    as_revision_one(ctx, read, moment(as_of, read.club), takeback.unread(read, now))
+
+
+def as_revision_one(ctx: click.Context, kit: Kit, as_of: dt.datetime, instead: takeback.Instead) -> None:
+    """Publish a kit as revision 1, and take back for it what nobody could have had yet."""
+    people = read_people(kit.folder.parent)
+    tell_findings(f for f in findings(kit, people) if f.level != "hint")
     try:
-        made, warnings = publish.release(read, people, moment(as_of, read.club), offered.offered)
+        made, warnings = publish.release(kit, people, as_of, offered.offered, instead)
     except publish.NotReady as error:
         refuse(ctx, error.findings, error)
     tell_findings(warnings)
     tell_of_the_future(made)
-    say(words.released(read.id, made.code, Path(KITS) / read.id / PUBLISHED))
+    say(words.released(kit.id, made.code, Path(KITS) / kit.id / PUBLISHED))
+    tell_what_was_replaced(instead)
+
+
+def tell_what_was_replaced(instead: takeback.Instead) -> None:
+    """What was taken back for what was just published."""
+    for gone in instead.revisions:
+        say(words.replaced(gone.number, gone.code))
+    if instead.revisions:
+        say(words.BUILD_AGAIN)
 
 
 def _adopt(kits: Path, kit: str | None) -> None:

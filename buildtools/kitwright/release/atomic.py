@@ -24,6 +24,7 @@ from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.files import clear, held, remove, sweep, sync_folder, sync_tree, trouble, workshop, write_file
+from kitwright.release.ledger import LEDGER, PUBLISHED, read_lines
 
 __all__ = ["PLAN", "READY", "change", "finish"]
 
@@ -188,7 +189,7 @@ def _read(folder: Path, ready: Path) -> _Plan | None:
         _Write(kept, _path(folder, name, kinds if was is None else kinds | {Path(name).suffix.lower()}), was, now)
         for kept, name, was, now in entries
     )
-    removed = tuple(_path(folder, name, None) for name in gone)
+    removed = tuple(_path(folder, name, None, _taken_back(folder, ready, written)) for name in gone)
     if {w.kept for w in written} != names - {PLAN, ".gitignore"} or len({w.file for w in written}) != len(written):
         raise _Unfit("change.other-files")
     for write in written:
@@ -201,6 +202,15 @@ def _read(folder: Path, ready: Path) -> _Plan | None:
     return _Plan(written, removed)
 
 
+def _taken_back(folder: Path, ready: Path, written: Iterable[_Write]) -> frozenset[Path]:
+    """Folders of revisions that the ledger, as it will be, says were taken back."""
+    kept = next((w.kept for w in written if w.file == folder / LEDGER), None)
+    if kept is None:
+        return frozenset()
+    said = read_lines(folder / LEDGER, (ready / kept).read_bytes().decode("utf-8", "replace"))
+    return frozenset() if said.findings else frozenset(folder / kit / PUBLISHED / f"r{number}" for kit, number in said.gone)
+
+
 def _name(folder: Path, path: Path) -> str:
     """A path as the record says it."""
     try:
@@ -209,13 +219,14 @@ def _name(folder: Path, path: Path) -> str:
         raise UserError("change.outside", place=Place(path)) from None
 
 
-def _path(folder: Path, name: str, kinds: frozenset[str] | None) -> Path:
+def _path(folder: Path, name: str, kinds: frozenset[str] | None, taken_back: frozenset[Path] = frozenset()) -> Path:
     """The file that a record names.
 
     Args:
         folder: where it must lie.
         name: as the record says it.
         kinds: what kinds of files may be written; None for what is removed.
+        taken_back: folders of revisions that are removed since nobody could have had them.
 
     Raises:
         _Unfit: it lies elsewhere, behind a link, or is nothing that kitwright would change.
@@ -239,8 +250,8 @@ def _path(folder: Path, name: str, kinds: frozenset[str] | None) -> Path:
         if i < len(parts) and not stat.S_ISDIR(mode) or not (stat.S_ISDIR(mode) or stat.S_ISREG(mode)):
             raise _Unfit("change.through-no-folder", name=name)
         if i == len(parts) and stat.S_ISDIR(mode):
-            # A person's folder, or one inside a kit's; never a kit, and never what was published.
-            if kinds is not None or len(parts) < 2 or any(p.casefold() == "published" for p in parts[1:]):
+            # A person's folder, or one inside a kit's; never a kit, and never what was published, unless the ledger says in the same change that it was taken back.
+            if kinds is not None or len(parts) < 2 or any(p.casefold() == "published" for p in parts[1:]) and path not in taken_back:
                 raise _Unfit("change.not-that-folder", name=name, removed=kinds is None)
             return path
     if kinds is None and parts[-1].casefold() in NEVER_REMOVED:

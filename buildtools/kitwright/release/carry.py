@@ -21,12 +21,12 @@ from kitwright.kit.read import kit_folders, read_club, read_kit, shown
 from kitwright.release import atomic, whole
 from kitwright.release.guard import says_its_code
 from kitwright.release.kept import results_text
-from kitwright.release.ledger import RECORD, resealed
+from kitwright.release.ledger import FORMAT, RECORD, resealed
 from kitwright.release.numbers import numbers_text
 from kitwright.release.publish import Draw, filled, own_version
 from kitwright.release.record import Record, Revision, published_numbers, record_text, released
 from kitwright.release.revisions import as_published
-from kitwright.release.whole import FACTS, FORMAT, RESULTS
+from kitwright.release.whole import FACTS, RESULTS
 from kitwright.work.worked import Worked
 
 

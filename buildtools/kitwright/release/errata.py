@@ -37,6 +37,7 @@ from kitwright.release.paths import Grade, worst
 from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
 from kitwright.release.publish import Draw, publish, ready
 from kitwright.release.record import ChangeRecord, ErratumRecord, Plain, Revision, released
+from kitwright.release.takeback import NOTHING, Instead
 from kitwright.release.values import Value
 from kitwright.release.whole import stop_unless_whole
 from kitwright.units import Length, Size
@@ -59,6 +60,8 @@ class ErratumDraft:
     groups: tuple[Copies, ...]
     """The copies of every revision, oldest first, against the kit as it is now."""
     warnings: tuple[Finding, ...]
+    instead: Instead = NOTHING
+    """Later revisions that nobody could have had yet, and that it replaces."""
 
     @property
     def number(self) -> int:
@@ -70,8 +73,13 @@ class ErratumDraft:
         return self.changes.grade
 
 
-def draft(kit: Kit, people: Mapping[str, Person]) -> ErratumDraft:
+def draft(kit: Kit, people: Mapping[str, Person], instead: Instead = NOTHING) -> ErratumDraft:
     """Compare a kit with its revisions.
+
+    Args:
+        kit: as it is now.
+        people: everybody on file.
+        instead: the newest revisions, which nobody could have had yet, and which it would replace; not all of them.
 
     Raises:
         UserError: it was never released, or nothing differs.
@@ -79,6 +87,7 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> ErratumDraft:
     """
     stop_unless_whole(kit.folder.parent, kit.id)
     revisions = released(kit)
+    revisions = revisions[: len(revisions) - len(instead.revisions)]
     if not revisions:
         raise UserError("errata.never-released", place=Place(kit.document.file), kit=kit.id)
     new, warnings = ready(kit, people)
@@ -86,7 +95,7 @@ def draft(kit: Kit, people: Mapping[str, Person]) -> ErratumDraft:
     found = history.between(len(revisions), history.newest)
     if not found:
         raise UserError("errata.nothing-to-correct", place=Place(kit.document.file), kit=kit.id, revision=len(revisions))
-    return ErratumDraft(new, revisions[-1], found, history.groups, tuple(warnings))
+    return ErratumDraft(new, revisions[-1], found, history.groups, tuple(warnings), instead)
 
 
 def publish_erratum(
@@ -98,6 +107,7 @@ def publish_erratum(
     thank: bool = False,
     kits: Path | None = None,
     people: Mapping[str, Person] | None = None,
+    was_public: bool = False,
 ) -> Revision:
     """Publish a draft as the next revision.
 
@@ -110,6 +120,7 @@ def publish_erratum(
         thank: whether she agreed to be thanked by name; without that nothing of her is kept.
         kits: the folder of kits, where she is noted.
         people: everybody on file.
+        was_public: whether the revision before is known to have been out though the kit was not public yet.
 
     Raises:
         UserError: the time is not after the last revision, the name or the advice is far too long, or the advice names a person.
@@ -135,10 +146,11 @@ def publish_erratum(
         changes=[_record(change) for change in made.changes.told],
         besides=[_record(change) for change in made.changes.besides],
         advice=" ".join(advice.split()),
+        was_public=was_public or any(r.record.erratum and r.record.erratum.was_public for r in made.instead.revisions),
     )
     kits, people = kits or kit.folder.parent, people or {}
     with held(kits):
-        if len(released(kit)) >= made.number:
+        if len(released(kit)) - len(made.instead.revisions) >= made.number:
             raise UserError("errata.published-meanwhile", place=Place(kit.document.file), kit=kit.id, revision=made.number)
         beside: dict[Path, bytes] = {}
         if spotted_by:
@@ -147,7 +159,7 @@ def publish_erratum(
             beside |= thanks_noted(
                 kits, people, spotted_by, Thanks(kit=kit.id, revision=made.number), at.astimezone(zone(kit.club.time_zone)).date()
             )
-        return publish(made.new, made.number, at, record, draw, beside)
+        return publish(made.new, made.number, at, record, draw, beside, made.instead)
 
 
 def _record(change: Difference) -> ChangeRecord:
@@ -268,6 +280,8 @@ class Erratum:
     """The club's time zone."""
     public: dt.datetime
     """When the correction became public: its release, or the kit's reveal where that is later. In UTC."""
+    early: bool
+    """Whether it was published before the kit was public, so that only copies handed out to be tested have the slip."""
 
     @property
     def grade(self) -> Grade:
@@ -324,6 +338,7 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
                 spotted_by=next((p for p in people.values() if p.thanked(kit.id, after.number)), None),
                 zone=club.time_zone,
                 public=max(after.at, reveal),
+                early=after.at < (after.reveal or reveal) and not said.was_public,
             )
         )
     return found[::-1]

@@ -1,5 +1,9 @@
 """Seals of records, and the ledger of all releases: `kits/releases.yaml`, a line for each, in order.
 
+A release that nobody could have had yet may be taken back. Its line stays, and a further line
+says so, with the instant at which it would have become public: what was taken back is never
+guessed from what is missing. A change of the club's time zone that she agreed to is a line too.
+
 A record ends in the digest of the record before it and its own, so that a kit's revisions
 form a chain. The ledger names every record with its digest, and each of its lines carries the
 digest of everything above it. Nothing of it is secret: it is there so that no change goes
@@ -12,6 +16,7 @@ beginning of the ledger above it, and what is published next follows from all of
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 import re
 from collections.abc import Iterable, Mapping
@@ -26,10 +31,17 @@ from kitwright.kit.yamltext import read_text
 
 LEDGER, PUBLISHED, RECORD = "releases.yaml", "published", "release.yaml"
 HEAD = "# Written by kitwright: every release, in the order of publishing. Keep it with the kits, and don't edit it.\n"
+FORMAT = 3
+"""The form of a record that is written now. 1, which no record says, kept no results and no files; 2 said no reveal. Lines of the ledger that came later say the form they came with."""
 LARGEST = 20 * MB
 """Bytes of a ledger: some seventy thousand releases."""
 _HEX = "[0-9a-f]{64}"
 _LINE = re.compile(rf"- \{{kit: (\S+), revision: ([1-9][0-9]*), released: (\S+), code: (\S+), record: ({_HEX}), after: ({_HEX})\}}")
+_BACK = re.compile(
+    rf"- \{{format: 3, taken back: (\S+), kit: (\S+), revision: ([1-9][0-9]*), public: (\S+), code: (\S+), record: ({_HEX}), after: ({_HEX})\}}"
+)
+_ZONE = re.compile(rf"- \{{format: 3, time zone: (\S+), was: (\S+), since: (\S+), after: ({_HEX})\}}")
+_LATER = re.compile(r"- \{format: ([0-9]{1,9}), .*\}")
 _SEAL = re.compile(rf"(?:^before: ({_HEX})\n)?^digest: ({_HEX})\n\Z", re.MULTILINE)
 
 
@@ -106,30 +118,104 @@ class LedgerLine:
 
 
 @dataclass(frozen=True)
+class TakenBack:
+    """A release that was taken back, since nobody could have had it."""
+
+    kit: str
+    revision: int
+    at: str
+    """The instant at which it was taken back."""
+    public: str
+    """The instant from which on readers could have had it, as it was known then; later than that."""
+    code: str
+    record: str
+    """The digest of the record that it had."""
+    after: str = ""
+    line: int = 0
+
+    @property
+    def text(self) -> str:
+        return f"- {{format: 3, taken back: {self.at}, kit: {self.kit}, revision: {self.revision}, public: {self.public}, code: {self.code}, record: {self.record}, after: {self.after}}}\n"
+
+    def undoes(self, entry: LedgerLine) -> bool:
+        """Whether it is this release that was taken back."""
+        return (entry.kit, entry.revision, entry.code, entry.record) == (self.kit, self.revision, self.code, self.record)
+
+    @property
+    def in_time(self) -> bool:
+        """Whether it was taken back before anybody could have had it."""
+        try:
+            return dt.datetime.fromisoformat(self.at) < dt.datetime.fromisoformat(self.public)
+        except (ValueError, TypeError):
+            return False
+
+
+@dataclass(frozen=True)
+class ZoneMove:
+    """A change of the club's time zone, from an instant on."""
+
+    now: str
+    was: str
+    since: str
+    """The instant at which she agreed to it."""
+    after: str = ""
+    line: int = 0
+
+    @property
+    def text(self) -> str:
+        return f"- {{format: 3, time zone: {self.now}, was: {self.was}, since: {self.since}, after: {self.after}}}\n"
+
+
+Line = LedgerLine | TakenBack | ZoneMove
+
+
+@dataclass(frozen=True)
 class Ledger:
     """`kits/releases.yaml` as read."""
 
     file: Path
     head: str
     """The remarks above the first line."""
+    lines: tuple[Line, ...]
+    """All, in their order."""
     entries: tuple[LedgerLine, ...]
+    """The releases that stand: those that were not taken back."""
     findings: tuple[Finding, ...]
     """What is wrong with it in itself."""
 
-    def place(self, entry: LedgerLine) -> Place:
+    def place(self, entry: Line) -> Place:
         return Place(shown(self.file), entry.line)
 
     def of(self, kit: str) -> list[LedgerLine]:
-        """The releases of a kit, in the order of the lines."""
+        """The releases of a kit that stand, in the order of the lines."""
         return [e for e in self.entries if e.kit == kit]
+
+    def taken_back(self, kit: str) -> list[TakenBack]:
+        """The releases of a kit that were taken back, in the order of the lines."""
+        return [e for e in self.lines if isinstance(e, TakenBack) and e.kit == kit]
+
+    @property
+    def gone(self) -> frozenset[tuple[str, int]]:
+        """Kit and revision of whatever was taken back and not released again."""
+        back = {(e.kit, e.revision) for e in self.lines if isinstance(e, TakenBack)}
+        return frozenset(back - {(e.kit, e.revision) for e in self.entries})
+
+    @property
+    def zones(self) -> tuple[ZoneMove, ...]:
+        """Every change of the club's time zone."""
+        return tuple(e for e in self.lines if isinstance(e, ZoneMove))
 
     @property
     def text(self) -> str:
         """The whole ledger anew, every line following from all above it."""
-        text = self.head
-        for entry in self.entries:
-            text += replace(entry, after=digest(text)).text
-        return text
+        return _followed(self.head, self.lines)
+
+
+def _followed(text: str, lines: Iterable[Line]) -> str:
+    """Some text with further lines, each following from all above it."""
+    for line in lines:
+        text += replace(line, after=digest(text)).text
+    return text
 
 
 def read_ledger(kits: Path) -> Ledger | None:
@@ -141,30 +227,71 @@ def read_ledger(kits: Path) -> Ledger | None:
     file = kits / LEDGER
     if not file.exists() and not file.is_symlink():
         return None
-    text = _text(file)
+    return read_lines(file, _text(file))
+
+
+def read_lines(file: Path, text: str) -> Ledger:
+    """A ledger from its text, which may not be written yet."""
     lines = text.splitlines(keepends=True)
     remarks = next((i for i, line in enumerate(lines) if not line.startswith("#")), len(lines))
     head = "".join(lines[:remarks])
-    entries: list[LedgerLine] = []
+    read: list[Line] = []
+    standing: list[LedgerLine] = []
     findings: list[Finding] = []
     above = hashlib.sha256(head.encode())
     beginnings = {above.hexdigest()}
+
+    def wrong(code: str, place: Place, **values: object) -> None:
+        findings.append(Finding("error", place, code, **values))
+
     for number, line in enumerate(lines[remarks:], remarks + 1):
-        place = Place(shown(file), number)
-        found = _LINE.fullmatch(line.removesuffix("\n"))
-        if found is None or not line.endswith("\n"):
-            findings.append(Finding("error", place, "releases.no-line"))
+        entry, place = _line(line, number), Place(shown(file), number)
+        if entry is None:
+            later = _LATER.fullmatch(line.removesuffix("\n"))
+            if later and int(later[1]) > FORMAT:
+                wrong("releases.newer", place, format=int(later[1]), known=FORMAT, kitwright="")
+            else:
+                wrong("releases.no-line", place)
         else:
-            kit, revision, released, code, record, after = found.groups()
-            entry = LedgerLine(kit, int(revision), released, code, record, after, number)
-            if after not in beginnings:
-                findings.append(Finding("error", place, "releases.not-following", kit=kit, revision=entry.revision))
-            if any((e.kit, e.revision) == (kit, entry.revision) for e in entries):
-                findings.append(Finding("error", place, "releases.twice", kit=kit, revision=entry.revision))
-            entries.append(entry)
+            if entry.after not in beginnings:
+                if isinstance(entry, ZoneMove):
+                    wrong("releases.zone-not-following", place)
+                else:
+                    wrong("releases.not-following", place, kit=entry.kit, revision=entry.revision)
+            if isinstance(entry, LedgerLine):
+                if any((e.kit, e.revision) == (entry.kit, entry.revision) for e in standing):
+                    wrong("releases.twice", place, kit=entry.kit, revision=entry.revision)
+                standing.append(entry)
+            elif isinstance(entry, TakenBack):
+                # The newest alone, and none that readers could have had: else a line by hand would undo what was published.
+                last = max((e for e in standing if e.kit == entry.kit), key=lambda e: e.revision, default=None)
+                if last is None or not entry.undoes(last):
+                    wrong("releases.nothing-to-take-back", place, kit=entry.kit, revision=entry.revision)
+                elif not entry.in_time:
+                    wrong("releases.taken-back-too-late", place, kit=entry.kit, revision=entry.revision)
+                else:
+                    standing.remove(last)
+            read.append(entry)
         above.update(line.encode())
         beginnings.add(above.hexdigest())
-    return Ledger(file, head, tuple(entries), tuple(findings))
+    return Ledger(file, head, tuple(read), tuple(standing), tuple(findings))
+
+
+def _line(text: str, number: int) -> Line | None:
+    """A line of the ledger taken apart; None where it is none, or of a form that is not known."""
+    plain = text.removesuffix("\n")
+    if not text.endswith("\n"):
+        return None
+    if found := _LINE.fullmatch(plain):
+        kit, revision, released, code, record, after = found.groups()
+        return LedgerLine(kit, int(revision), released, code, record, after, number)
+    if found := _BACK.fullmatch(plain):
+        at, kit, revision, public, code, record, after = found.groups()
+        return TakenBack(kit, int(revision), at, public, code, record, after, number)
+    if found := _ZONE.fullmatch(plain):
+        now, was, since, after = found.groups()
+        return ZoneMove(now, was, since, after, number)
+    return None
 
 
 def _text(file: Path) -> str:
@@ -177,13 +304,10 @@ def _text(file: Path) -> str:
         raise UserError("releases.unread-ledger", place=place) from None
 
 
-def appended(kits: Path, entries: Iterable[LedgerLine]) -> dict[Path, bytes]:
-    """The ledger with further releases at its end, ready to be written."""
+def appended(kits: Path, entries: Iterable[Line]) -> dict[Path, bytes]:
+    """The ledger with further lines at its end, ready to be written."""
     file = kits / LEDGER
-    text = _text(file) if file.exists() else HEAD
-    for entry in entries:
-        text += replace(entry, after=digest(text)).text
-    return {file: text.encode()}
+    return {file: _followed(_text(file) if file.exists() else HEAD, entries).encode()}
 
 
 def resealed(kits: Path, bodies: Mapping[tuple[str, int], str]) -> dict[Path, bytes]:
@@ -207,5 +331,10 @@ def resealed(kits: Path, bodies: Mapping[tuple[str, int], str]) -> dict[Path, by
             digests[kit, entry.revision] = before
             if new != old:
                 written[file] = new.encode()
-    renewed = replace(ledger, entries=tuple(replace(e, record=digests.get((e.kit, e.revision), e.record)) for e in ledger.entries))
+    standing = {entry.line: digests.get((entry.kit, entry.revision), entry.record) for entry in ledger.entries}
+    lines = (
+        replace(line, record=standing[line.line]) if isinstance(line, LedgerLine) and line.line in standing else line
+        for line in ledger.lines
+    )
+    renewed = replace(ledger, lines=tuple(lines))
     return written | {ledger.file: renewed.text.encode()} if written else {}

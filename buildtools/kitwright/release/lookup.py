@@ -17,12 +17,13 @@ from kitwright.kit.model import Club
 from kitwright.release import codes
 from kitwright.release.calendar import aware, due
 from kitwright.release.history import Copies, History
+from kitwright.release.ledger import Ledger, TakenBack, read_ledger
 from kitwright.release.record import released
 from kitwright.release.state import preview_code
 from kitwright.work.working import work
 
-Became = Literal["revision", "upcoming", "unreleased", "revised", "outdated"]
-"""A revision; a preview of a kit that is not public, or public and not released; of what became a revision; of what became none."""
+Became = Literal["revision", "upcoming", "unreleased", "revised", "outdated", "taken back"]
+"""A revision; a preview of a kit that is not public, or public and not released; of what became a revision; of what became none; a revision that was taken back before anybody could have it."""
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ class Answer:
     title: str
     became: Became
     revision: int | None
-    """Its revision; for a preview the one that it became, None when it became none."""
+    """Its revision; for a preview the one that it became, None when it became none; of what was taken back the number that it had."""
     current: bool
     """Whether it says what the newest revision says."""
     released: dt.date | None = None
@@ -45,7 +46,7 @@ class Answer:
 
     @property
     def kind(self) -> Literal["revision", "preview"]:
-        """`preview`: a printable made before the release."""
+        """`preview`: a printable made before the release, or released and never public."""
         return "revision" if self.became == "revision" else "preview"
 
     @property
@@ -64,14 +65,19 @@ def table(kits: Iterable[Kit], club: Club, as_of: dt.datetime, *, team: bool = F
         team: whether this is for the team's own site, which knows upcoming kits.
     """
     found: dict[str, Answer] = {}
+    ledger: Ledger | None = None
     for kit in kits:
+        if ledger is None:
+            ledger = read_ledger(kit.folder.parent)
         public, revisions = due(kit, club, as_of), released(kit)
         if public or team:
             past = [r for r in revisions if r.at <= aware(as_of)]
             # A kit that is public though it was never released has its preview's code.
             if past or team or not revisions:
                 history = History(kit, past)
-                for code, answer in (*_previews(history, public), *_revisions(history, club)):
+                back = ledger.taken_back(kit.id) if ledger else []
+                # The same state released again has the same code: what stands counts.
+                for code, answer in (*_taken_back(history, back), *_previews(history, public), *_revisions(history, club)):
                     found[code.replace("-", "")] = answer
     return dict(sorted(found.items()))
 
@@ -80,6 +86,14 @@ def _revisions(history: History, club: Club) -> Iterator[tuple[str, Answer]]:
     for revision in history.revisions:
         day = revision.at.astimezone(zone(club.time_zone)).date()
         yield revision.code, _answer(history, "revision", revision.number, day)
+
+
+def _taken_back(history: History, back: Iterable[TakenBack]) -> Iterator[tuple[str, Answer]]:
+    """Codes of copies that were handed out to be tested, and whose revision nobody else could have had."""
+    kit, newest = history.kit, history.newest or None
+    title = history.copy(newest).worked.kit.spec.title if newest else kit.spec.title
+    for line in back:
+        yield line.code, Answer(kit.id, title, "taken back", line.revision, False, newest=newest)
 
 
 def _answer(history: History, became: Became, number: int, day: dt.date | None = None) -> Answer:

@@ -21,10 +21,10 @@ from kitwright.kit.model import LIVING, KitSpec
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
 from kitwright.kit.yamltext import read_text
 from kitwright.otherwise.checked import check
-from kitwright.release import atomic, calendar, whole
-from kitwright.release.calendar import aware
+from kitwright.release import atomic, calendar, takeback, whole
+from kitwright.release.calendar import aware, reveal_of
 from kitwright.release.kept import results_text
-from kitwright.release.ledger import PUBLISHED, RECORD, LedgerLine, appended, opened, record_file, sealed
+from kitwright.release.ledger import FORMAT, PUBLISHED, RECORD, LedgerLine, appended, opened, record_file, sealed
 from kitwright.release.numbers import numbers_text
 from kitwright.release.packed import packed
 from kitwright.release.people import Person, names_in
@@ -32,7 +32,8 @@ from kitwright.release.record import ErratumRecord, Record, Revision, record_tex
 from kitwright.release.revisions import as_it_would_be, as_published, sha256
 from kitwright.release.stamp import Stamp
 from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
-from kitwright.release.whole import FACTS, FILES, FORMAT, RESULTS, checksum
+from kitwright.release.takeback import NOTHING, Instead
+from kitwright.release.whole import FACTS, FILES, RESULTS, checksum
 from kitwright.work.worked import Worked
 
 Draw = Callable[[Worked, Stamp], Mapping[str, bytes]]
@@ -50,7 +51,9 @@ class NotReady(UserError):
         """The errors."""
 
 
-def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime, draw: Draw) -> tuple[Revision, list[Finding]]:
+def release(
+    kit: Kit, people: Mapping[str, Person], as_of: dt.datetime, draw: Draw, instead: Instead = NOTHING
+) -> tuple[Revision, list[Finding]]:
     """Publish a kit as revision 1.
 
     Args:
@@ -58,20 +61,34 @@ def release(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime, draw: Dr
         people: everybody on file, so that no name is frozen.
         as_of: the instant that is recorded.
         draw: draws what readers can download.
+        instead: what nobody could have had yet, and is taken back for it.
 
     Returns:
         The revision, and warnings to pass on.
 
     Raises:
         NotReady: `check` has errors, or the text names a person.
-        UserError: it was released before.
+        UserError: it was released before, and readers may have it; or nothing of it has changed since.
     """
     whole.stop_unless_whole(kit.folder.parent, kit.id)
     before = released(kit)
-    if before:
+    if len(before) != len(instead.revisions):
         raise UserError("releases.released-already", place=Place(kit.document.file), kit=kit.id, revision=before[-1].number)
     worked, warnings = ready(kit, people)
-    return publish(worked, 1, aware(as_of), None, draw), warnings
+    if before and is_as_released(worked, before[-1]):
+        raise UserError("releases.as-released", place=Place(kit.document.file), kit=kit.id, revision=before[-1].number)
+    return publish(worked, 1, aware(as_of), None, draw, instead=instead), warnings
+
+
+def is_as_released(worked: Worked, last: Revision) -> bool:
+    """Whether a revision would say nothing that the last one does not, whichever kitwright made that."""
+    texts = {name: checksum(name, text.encode()) for name, text in frozen_texts(worked).items()}
+    reveal = reveal_of(worked.kit, worked.kit.club)
+    return (
+        texts == {name: said for name, said in last.record.frozen.items() if name != FILES}
+        and last.record.kitwright == own_version()
+        and last.reveal in (None, reveal)
+    )
 
 
 def ready(kit: Kit, people: Mapping[str, Person]) -> tuple[Worked, list[Finding]]:
@@ -124,7 +141,13 @@ def _frozen_lines(kit: Kit) -> set[int]:
 
 
 def publish(
-    worked: Worked, revision: int, at: dt.datetime, erratum: ErratumRecord | None, draw: Draw, beside: Mapping[Path, bytes] | None = None
+    worked: Worked,
+    revision: int,
+    at: dt.datetime,
+    erratum: ErratumRecord | None,
+    draw: Draw,
+    beside: Mapping[Path, bytes] | None = None,
+    instead: Instead = NOTHING,
 ) -> Revision:
     """Write a revision and its line in the ledger, all of it or nothing.
 
@@ -135,6 +158,7 @@ def publish(
         erratum: what it mends; None for the first.
         draw: draws what readers can download.
         beside: other files below the folder of kits that change with it.
+        instead: what nobody could have had yet, and is taken back for it.
 
     Raises:
         UserError: something published was touched, or the folder can't be written.
@@ -144,7 +168,8 @@ def publish(
     texts = {name: text.encode() for name, text in frozen_texts(worked).items()}
     with held(kits):
         whole.stop_unless_whole(kits, kit.id)
-        if os.path.lexists(home):
+        there = [(r.number, r.code) for r in released(kit)]
+        if there[revision - 1 :] != [(r.number, r.code) for r in instead.revisions] or not there and os.path.lexists(home):
             raise UserError("releases.published-meanwhile", place=Place(shown(home)), kit=kit.id, revision=revision)
         blank = Record(
             format=FORMAT,
@@ -154,6 +179,7 @@ def publish(
             tested=is_tested(worked),
             kitwright=own_version(),
             frozen={},
+            reveal=reveal_of(kit, kit.club).isoformat(),
             erratum=erratum,
         )
         try:
@@ -166,9 +192,12 @@ def publish(
             raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
         last = opened(record_file(kits, kit.id, revision - 1).read_text(encoding="utf-8")).digest if revision > 1 else ""
         text, own = sealed(record_text(record), last)
-        ledger = appended(kits, [LedgerLine(kit.id, revision, record.released, record.code, own)])
+        back = takeback.lines(kit, instead.revisions, instead.at) if instead.revisions else ()
+        ledger = appended(kits, [*back, LedgerLine(kit.id, revision, record.released, record.code, own)])
         atomic.change(
-            kits, {home / name: data for name, data in kept.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {})
+            kits,
+            {home / name: data for name, data in kept.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {}),
+            takeback.left_over(instead.revisions, home, [*kept]),
         )
     return Revision(kit.id, home, record.model_copy(update={"before": last, "digest": own}), at)
 

@@ -12,7 +12,7 @@ A revision is a folder `published/rN` in the kit's own, a small archive in itsel
 
 The form of a record has a number. Records of format 1, which say none, keep neither results
 nor files, and of the files the checksums of the printables alone; `carry.py` makes them
-records of today's.
+records of today's. Those of format 2 don't say when the kit was to be public.
 """
 
 from __future__ import annotations
@@ -70,6 +70,8 @@ class ErratumRecord(Spec):
     """What changed besides, and follows from the changes."""
     advice: str = ""
     """What to do with pieces already cut, in the author's words."""
+    was_public: bool = False
+    """Whether the author said that the revision before was out although its kit was not public yet."""
 
 
 class Record(Spec):
@@ -93,6 +95,8 @@ class Record(Spec):
     """Printables whose very bytes were not to be had when they were carried over, with their checksums; `files` has them as they were drawn then."""
     frozen: dict[str, str]
     """What is kept here, with its checksums."""
+    reveal: str = ""
+    """From when on the kit was to be public, as it was said at this release; empty in records of before format 3."""
     erratum: ErratumRecord | None = None
     reworded: bool = False
     """Whether somebody who asked to be forgotten was taken out of the frozen texts: the code is of the words before."""
@@ -120,6 +124,11 @@ class Revision:
     @property
     def code(self) -> str:
         return self.record.code
+
+    @property
+    def reveal(self) -> dt.datetime | None:
+        """From when on the kit was to be public, as it was said at this release; None where it was not noted."""
+        return aware(dt.datetime.fromisoformat(self.record.reveal)) if self.record.reveal else None
 
     @property
     def keeps(self) -> bool:
@@ -165,10 +174,13 @@ def read_revision(kit_id: str, folder: Path) -> Revision:
     document = read_yaml(file, shown(file))
     whole.stop_if_newer(document.data, Place(shown(file)))
     record = validated(Record, document)
-    try:
-        at = aware(dt.datetime.fromisoformat(record.released))
-    except ValueError:
-        raise UserError("releases.no-time", place=document.place(("released",)), text=record.released) from None
+    for key, text in (("released", record.released), ("reveal", record.reveal)):
+        try:
+            if text or key == "released":
+                aware(dt.datetime.fromisoformat(text))
+        except ValueError:
+            raise UserError("releases.no-time", place=document.place((key,)), text=text) from None
+    at = aware(dt.datetime.fromisoformat(record.released))
     kept = (RESULTS, FILES) if record.format > 1 else ()
     for name in (FACTS, CLUB_FILE, f"{kit_id}/{KIT_FILE}", *kept):
         if name not in record.frozen:

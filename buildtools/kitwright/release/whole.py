@@ -19,10 +19,8 @@ from kitwright.kit.folder import MB, leads_out, read_own
 from kitwright.kit.kit import NOTES_FILE
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOT_KITS, shown
 from kitwright.kit.yamltext import read_text, read_yaml
-from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD, Ledger, LedgerLine, opened, read_ledger
+from kitwright.release.ledger import FORMAT, LEDGER, PUBLISHED, RECORD, Ledger, LedgerLine, opened, read_ledger
 
-FORMAT = 2
-"""The form of a record that is written now; 1, which no record says, kept no results and no files."""
 FACTS, RESULTS, FILES = "facts.json", "results.json", "files.tar.xz"
 LARGEST, LARGEST_FILES = 5 * MB, 100 * MB
 """Bytes of a frozen text, and of all files packed."""
@@ -202,7 +200,10 @@ def _kit(kits: Path, kit: str, ledger: Ledger | None) -> list[Finding]:
             found.append(wrong("releases.missing", home / f"r{number}", revision=number))
             last = entry.record if entry else "", None
         elif ledger and entry is None:
-            found.append(wrong("releases.in-no-line", folder, revision=number, ledger=LEDGER))
+            if any(back.revision == number for back in ledger.taken_back(kit)):
+                found.append(wrong("releases.stands-again", folder, revision=number))
+            else:
+                found.append(wrong("releases.in-no-line", folder, revision=number, ledger=LEDGER))
         else:
             told, last = _revision(folder, kit, number, ledger, entry, last)
             found += told

@@ -50,6 +50,8 @@ def affected(erratum: Erratum) -> str:
     numbers = wrong_in(erratum)
     if not numbers:
         return "No copy is affected now."
+    if erratum.early:
+        return f"Only copies that were handed out before the kit was public are affected: those that say {_revisions(numbers)}."
     undated = f", or names no revision and was downloaded before {date_text(erratum.date)}" if 1 in numbers else ""
     return f"Your copy is affected if it says {_revisions(numbers)}{undated}."
 

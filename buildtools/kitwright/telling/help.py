@@ -144,6 +144,7 @@ holds cut files is written anew; any other that is not empty is left as it is.
 The erratum is drafted from all that differs from the last revision, and says what the
 owners of earlier ones have to do. You are asked only for what can't be known: who
 spotted it, whether she agreed to be thanked, and what to do with pieces already cut.
+Before the kit's reveal there is nothing to correct: then it is released anew instead.
 """,
         (
             "erratum 2027-03-river-stones",
@@ -153,6 +154,7 @@ spotted it, whether she agreed to be thanked, and what to do with pieces already
             "--spotted-by": "Who spotted it; asked for when left out.",
             "--thank": "Whether she agreed to be thanked by name.",
             "--advice": "What to do with pieces already cut; asked for when left out.",
+            "--was-public": "Publish a correction though the kit is not public yet, since you know that somebody has it.",
             **_AS_OF,
             "--yes": "Publish without asking.",
         },
@@ -201,13 +203,15 @@ differently, another number of cards, another sheet, a one-way paper, is planned
 
 What you typed, what was worked out and every file that readers can download are kept in
 its folder published/. Refuses while check has errors; warns when nobody has test-cut this
-very state. After that, changes are published with  kitwright erratum.
+very state. Typed again before the reveal it replaces what nobody could have had yet; after
+that, changes are published with  kitwright erratum.
 """,
         ("release 2027-03-river-stones", 'release 2027-03-river-stones --as-of "2027-03-06 10:00"', "release --carry-over"),
         {
             **_AS_OF,
             "--adopt": "Take releases into the ledger that are in none yet: all of an archive older than its ledger, or the named kit's.",
             "--carry-over": "Keep what was worked out, and the files, of revisions that an earlier kitwright published without: of all, or of the named kit's.",
+            "--take-back": "Take back what nobody could have had yet, and release nothing instead.",
             "--as-drawn": "With --carry-over: keep printables as they are drawn now where they don't come out as they were published.",
         },
     ),

@@ -47,6 +47,8 @@ def says(answer: Answer) -> str:
             return f"{answer.title}, a preview of the kit as it is now. It was not released yet, so it may still change."
         case "outdated":
             return f"{answer.title}, a preview from while the kit was being tested. It is out of date."
+        case "taken back":
+            return f"{answer.title}, a test copy of revision {answer.revision}, which was replaced before it was public."
         case "revised":
             return f"{answer.title}, a preview of what became revision {answer.revision}."
     on = f", released {date_text(answer.released)}" if answer.released else ""
@@ -63,7 +65,7 @@ def do(answer: Answer) -> ToldCopy:
             words = "Cut and try it, and tell what you find. Please show it to nobody before the reveal."
         case "unreleased":
             words = "Cut along, and look here again before you cut a large batch."
-        case "outdated":
+        case "outdated" | "taken back":
             words = "Print the newest one." if answer.newest else "Print a new preview."
         case "revised":
             words = "It is the same as the newest, only headed PREVIEW."

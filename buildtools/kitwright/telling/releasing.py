@@ -2,18 +2,33 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 
-from kitwright.telling.words import number
+from kitwright.telling.words import date_text, number
 
 ONLY_CARRIED = "--as-drawn goes with --carry-over, which says what to keep of a release from an earlier kitwright"
-ONE_AT_A_TIME = "--adopt, --carry-over and --as-of each ask for something else: type one of them"
+ONE_AT_A_TIME = "--adopt, --carry-over, --take-back and --as-of each ask for something else: type one of them"
 NAME_THE_KIT = "name the kit that is to be released"
 
 
 def released(kit: str, code: str, folder: Path) -> str:
     """A kit was published."""
     return f"Released {kit} as revision 1, code {code}. Keep {folder} with the kit, and never edit it."
+
+
+BUILD_AGAIN = "Build again whatever you have built already. Whoever printed a test copy learns from its code that it was replaced."
+"""What to do once something was taken back."""
+
+
+def taken_back(kit: str, revision: int, code: str) -> str:
+    """A revision that nobody could have had was taken back."""
+    return f"Took back revision {revision} of {kit}, code {code}: no reader could have had it yet."
+
+
+def replaced(revision: int, code: str) -> str:
+    """The same, for one that took its place."""
+    return f"It replaces revision {revision}, code {code}, which no reader could have had yet: no correction is published."
 
 
 def taken_in(kit: str, revision: int, code: str, released: str) -> str:
@@ -43,6 +58,20 @@ def all_carried(revisions: int) -> str:
 WHO_SPOTTED_IT = "Who spotted it? (empty: nobody to name)"
 WHAT_TO_DO = "What to do with pieces already cut? (empty: what the grade says)"
 NOTHING_WRITTEN = "Nothing was written."
+RELEASE_ANEW = "Release it anew, in the place of what nobody has seen?"
+
+
+def not_public_yet(kit: str, public: dt.datetime) -> str:
+    """Why no correction is published.
+
+    Args:
+        kit: its id.
+        public: when it becomes public, on the club's own clock.
+    """
+    return (
+        f"{kit} becomes public on {date_text(public.date())}, {public:%H:%M}: no reader could have had it yet, so it needs no correction. "
+        "If you know that somebody has it all the same, say no, and add  --was-public."
+    )
 
 
 def mends(kit: str, revision: int, mended: int) -> str:

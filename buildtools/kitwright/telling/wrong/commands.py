@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from pathlib import Path
 from typing import Literal
 
 from kitwright.errors import Said
@@ -81,9 +80,8 @@ def pdf_alone(what: str) -> Said:
     return f"{what} is a PDF", "ask for it as pdf"
 
 
-def dated_ahead(revision: int, at: dt.datetime, folder: Path, ledger: Path) -> Said:
+def dated_ahead(kit: str, revision: int, at: dt.datetime) -> Said:
     return (
         f"revision {revision} is dated {at:%Y-%m-%d %H:%M} UTC, which is still to come: until then the site does not show it",
-        f"if that is not meant, delete {folder} and its line, the last, of {ledger} before anybody has it, "
-        "and publish again with another --as-of",
+        f"if that is not meant, take it back with  kitwright release {kit} --take-back,  and publish again with another --as-of",
     )

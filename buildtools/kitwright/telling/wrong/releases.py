@@ -169,6 +169,25 @@ def twice(kit: str, revision: int) -> Said:
     )
 
 
+def stands_again(kit: str, revision: int) -> Said:
+    return f"revision {revision} of {kit} was taken back, and its folder stands here again", "take this folder away: no reader ever had it"
+
+
+def nothing_to_take_back(kit: str, revision: int) -> Said:
+    return (
+        f"this line takes back revision {revision} of {kit}, which is not its newest above here",
+        "put the ledger back from your backup; where two copies were merged, only one of them may have taken it back",
+    )
+
+
+def taken_back_too_late(kit: str, revision: int) -> Said:
+    return f"this line takes back revision {revision} of {kit} when readers could have had it", _PUT_BACK
+
+
+def zone_not_following() -> Said:
+    return "this line does not follow from what stands above it: something there was changed, moved or taken out", _PUT_BACK
+
+
 def in_no_line(kit: str, revision: int, ledger: str) -> Said:
     return (
         f"revision {revision} of {kit} stands in no line of {ledger}: it was not published here",
@@ -209,6 +228,10 @@ def not_ready(kit: str, errors: int) -> Said:
 
 def released_already(kit: str, revision: int) -> Said:
     return f"{kit} was released already; its newest revision is {revision}", f"to correct it, change it and run  kitwright erratum {kit}"
+
+
+def as_released(kit: str, revision: int) -> Said:
+    return f"{kit} was released already, and nothing of it has changed since revision {revision}", "nothing need be done"
 
 
 def published_meanwhile(kit: str, revision: int) -> Said:
