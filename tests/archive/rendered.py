@@ -16,10 +16,10 @@ from kitwright.archive.pages import filled, shared_by_all
 from kitwright.archive.pictures import Image
 from kitwright.archive.theme import environment
 from kitwright.kit.read import Club
+from kitwright.kit.theme import Theme
 from kitwright.work.worked import Worked
 
-THEME = Path(__file__).resolve().parents[2] / "theme"
-ENVIRONMENT = environment(THEME)
+ENVIRONMENT = environment(Theme())
 
 
 class Undrawn(dict):

@@ -6,7 +6,6 @@ import datetime as dt
 import html
 import io
 import re
-from pathlib import Path
 
 import pytest
 from archive.rendered import made_of, page, rows, section, site_of, words
@@ -18,8 +17,9 @@ from kitwright.archive.page import Site
 from kitwright.archive.photos import LARGEST, photo
 from kitwright.archive.samples import samples_shown
 from kitwright.archive.standing import State
-from kitwright.archive.theme import environment, palette_css, theme_folder
+from kitwright.archive.theme import environment, palette_css
 from kitwright.errors import Place, UserError
+from kitwright.kit.theme import PROGRAM, Theme
 from kitwright.work.working import work
 from making import BATCH, CLUB, changed
 from PIL import Image
@@ -268,7 +268,7 @@ def test_the_team_reads_its_own_clocks(kits):
 
 
 def test_the_style_names_no_colour_and_no_unknown_variable():
-    theme = theme_folder(Path(__file__).resolve().parents[2]) / "assets"
+    theme = PROGRAM / "assets"
     css = (theme / "release.css").read_text(encoding="utf-8")
     defined = set(re.findall(r"(--kw-[\w-]+)\s*:", palette_css() + (theme / "site.css").read_text(encoding="utf-8")))
     assert set(re.findall(r"var\((--kw-[\w-]+)", css)) <= defined
@@ -276,5 +276,5 @@ def test_the_style_names_no_colour_and_no_unknown_variable():
 
 
 def test_a_line_is_led_by_a_capital_and_keeps_its_spaces():
-    env = environment(theme_folder(Path(__file__).resolve().parents[2]))
+    env = environment(Theme())
     assert env.from_string("{{ words|led }}").render(words="a card of your own") == "A card of your own"

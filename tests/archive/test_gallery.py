@@ -18,10 +18,11 @@ from kitwright.archive.build import build_archive
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.offered import arrangements_shown, sheet_name
 from kitwright.archive.site import fault_of
-from kitwright.archive.theme import palette_css, theme_folder
+from kitwright.archive.theme import palette_css
 from kitwright.drawing.alike import canvas_for, on_canvas
 from kitwright.drawing.scene import Clip
 from kitwright.errors import UserError
+from kitwright.kit.theme import PROGRAM
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.printable.edition import EDITIONS
@@ -247,7 +248,7 @@ def test_what_is_refused_is_told_with_its_reason(built: Path):
 
 
 def test_the_gallery_names_no_colour_and_no_unknown_variable():
-    theme = theme_folder(ROOT) / "assets"
+    theme = PROGRAM / "assets"
     css = (theme / "gallery.css").read_text(encoding="utf-8")
     defined = set(re.findall(r"(--kw-[\w-]+)\s*:", palette_css() + (theme / "site.css").read_text(encoding="utf-8")))
     assert set(re.findall(r"var\((--kw-[\w-]+)", css)) <= defined

@@ -15,7 +15,7 @@ from kitwright.archive import kinds, make
 from kitwright.archive.build import build_archive
 from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.page import Kind, Page, Site, page_beside
-from kitwright.archive.theme import theme_folder
+from kitwright.kit.theme import PROGRAM
 from kitwright.release.errata import draft
 from kitwright.work import working
 from making import BATCH
@@ -23,7 +23,7 @@ from PIL import Image
 from release.bench import LIVING, archive, at, edit, kit_in, people_in, publish_erratum, release
 
 ARCHIVE = Path(make.__file__).parent
-TEMPLATES = theme_folder(Path("nowhere")) / "templates"
+TEMPLATES = PROGRAM / "templates"
 
 
 def test_every_page_template_is_of_one_kind_and_named_nowhere_else():

@@ -13,7 +13,8 @@ from kitwright.archive.kinds.overview import HOME, leading
 from kitwright.archive.make import Kept, Made
 from kitwright.archive.page import Site
 from kitwright.archive.pages import filled, shared_by_all
-from kitwright.archive.theme import environment, theme_folder
+from kitwright.archive.theme import environment
+from kitwright.kit.theme import Theme
 
 
 @pytest.fixture(scope="module")
@@ -34,7 +35,7 @@ def home(made: list[Made]) -> str:
     archive = Archive(made[-1].kit.club, tuple(one.entry for one in made), tuple(one.kit for one in made), Path("kits"))
     site = Site(archive, tuple(made))
     (page,) = HOME.pages(site)
-    return filled(environment(theme_folder(Path("nowhere"))), HOME, page, shared_by_all(site, {"index.md"}))
+    return filled(environment(Theme()), HOME, page, shared_by_all(site, {"index.md"}))
 
 
 def test_one_newest_kit_leads_alone(made):

@@ -11,9 +11,10 @@ import pytest
 from archive.pagecheck import faults_of
 from archive.small import FIRST, OLD, SECOND, TITLES
 from kitwright.archive.site import fault_of, safe_index
-from kitwright.archive.theme import assets, palette_css, theme_folder
+from kitwright.archive.theme import assets, palette_css
 from kitwright.drawing.palette import PAPERS
 from kitwright.kit.read import read_club, read_kit
+from kitwright.kit.theme import PROGRAM, Theme
 from kitwright.schemes import DARK, HOUSE, LIGHT
 from kitwright.work.working import work
 
@@ -144,11 +145,11 @@ def test_the_index_of_the_finder_is_there_for_a_host_and_for_a_folder(small_site
 
 
 def test_the_colours_of_the_site_are_those_of_the_drawings():
-    theme = theme_folder(ROOT)
+    theme = PROGRAM
     css = palette_css(HOUSE)
     assert all(f"--kw-{name}: {value};" in css for scheme in (LIGHT, DARK) for name, value in scheme.items())
     known = {value.upper() for value in (*LIGHT.values(), *DARK.values(), *PAPERS.values())}
-    for name, data in assets(theme, HOUSE).items():
+    for name, data in assets(Theme(), HOUSE).items():
         if name in ("mark.svg", "lost.svg"):
             assert {c.upper() for c in re.findall(r"#[0-9A-Fa-f]{6}\b", data.decode())} <= known, name
     # The style sheet names colours by their variable only.
@@ -156,7 +157,7 @@ def test_the_colours_of_the_site_are_those_of_the_drawings():
 
 
 def test_every_variable_of_the_style_sheet_is_defined():
-    css = palette_css(HOUSE) + (theme_folder(ROOT) / "assets" / "site.css").read_text(encoding="utf-8")
+    css = palette_css(HOUSE) + (PROGRAM / "assets" / "site.css").read_text(encoding="utf-8")
     used, defined = set(re.findall(r"var\((--kw-[\w-]+)", css)), set(re.findall(r"(--kw-[\w-]+)\s*:", css))
     assert used - defined == set()
 

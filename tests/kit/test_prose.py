@@ -156,12 +156,12 @@ def test_what_is_sent_and_what_machines_read_have_no_brackets(tmp_path):
 
     from kitwright.archive import ics
     from kitwright.kit.model import Anniversaries
+    from kitwright.kit.theme import Theme
     from kitwright.telling import brief
 
     kit = make_full(tmp_path)
     people = read_people(tmp_path / "kits")
-    theme = Path(__file__).parents[2] / "theme"
-    text = brief.brief(kit, "team", theme, people, Anniversaries(), dt.datetime(2030, 1, 1, tzinfo=dt.UTC))
+    text = brief.brief(kit, "team", Theme(), people, Anniversaries(), dt.datetime(2030, 1, 1, tzinfo=dt.UTC))
     assert "[[" not in text and "9 cards in your colours" in text and "all 9 cards" in text
     assert "[[" not in ics.calendar_text(kit.club, [said(kit)])
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from kitwright.errors import UserError
 from kitwright.kit.model import Anniversaries
+from kitwright.kit.theme import Theme
 from kitwright.release.errata import draft
 from kitwright.release.people import anniversaries
 from kitwright.release.state import preview_code
@@ -42,7 +43,7 @@ def kits(tmp_path, quick):
 
 
 def text(kits, whom, when=LATER, **more):
-    return brief(kit_in(kits), whom, THEME, people_in(kits), anniversaries(kits), when, **more)
+    return brief(kit_in(kits), whom, Theme(), people_in(kits), anniversaries(kits), when, **more)
 
 
 def released(kits):
@@ -119,7 +120,7 @@ def test_members_get_thanks_and_the_names_of_extras(kits):
     said = text(released(kits), "members")
     assert "- Mona Farthing, 5 years with us\n- Otis Penhale, 1 year with us\n" in said
     assert "May Late" not in said and "New Come" not in said and "- a cut file" in said and "extras/a.svg" not in said
-    bare = brief(kit_in(kits), "members", THEME, people_in(kits), Anniversaries(), LATER)
+    bare = brief(kit_in(kits), "members", Theme(), people_in(kits), Anniversaries(), LATER)
     assert "Thank you" not in bare
     for whom in ("team", "guest", "viewers"):
         assert "Mona" not in text(kits, whom)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 from kitwright.cli import cli
 from kitwright.kit.model import Anniversaries
+from kitwright.kit.theme import Theme
 from kitwright.release.errata import errata
 from kitwright.release.lookup import table
 from kitwright.release.record import released
@@ -18,7 +18,7 @@ from kitwright.telling.lookup import do, says, table_json
 from making import BATCH, CLUB, ID, changed
 from release.bench import archive, at, edit, kit_in, people_in
 
-LATER, THEME = at("2030-06-01"), Path(__file__).parents[2] / "theme"
+LATER = at("2030-06-01")
 LOWER = (("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))
 TWO_TALL = (
     ("    per card: 1\n", "    per card: 2\n"),
@@ -271,7 +271,7 @@ def test_feed_brief_and_table_tell_the_same(kits):
     data = json.loads(text)["codes"][released(kit)[0].code.replace("-", "")]
     assert data["changes"] == list(asked(kits)[0].changes) and data["see"] == f"errata.html#{ID}-r3"
     assert says(table([kit], kit.club, LATER)[released(kit)[0].code.replace("-", "")]).endswith("Revision 3 replaces it.")
-    sent = brief(kit, "viewers", THEME, people_in(kits), Anniversaries(), LATER, plain=True)
+    sent = brief(kit, "viewers", Theme(), people_in(kits), Anniversaries(), LATER, plain=True)
     assert all(line in sent for line in asked_lines(newest(kits)))
 
 

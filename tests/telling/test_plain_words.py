@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
-from pathlib import Path
 
 import pytest
 from archive.rendered import kit_page, phrases
@@ -13,6 +12,7 @@ from kitwright.archive.pictures import pictures_of
 from kitwright.archive.your_paper import your_paper
 from kitwright.check import errors
 from kitwright.kit.model import Anniversaries
+from kitwright.kit.theme import Theme
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import planned
 from kitwright.printable.edition import EDITIONS
@@ -33,8 +33,6 @@ from kitwright.work.supplies import supplies
 from making import make_worked
 from oddkits import ODD
 from plainwords import faults
-
-THEME = Path(__file__).parents[2] / "theme"
 
 
 def texts(value: object) -> Iterator[str]:
@@ -82,7 +80,7 @@ def told(worked, whole: bool = True) -> Iterator[str]:
         + [computed(worked, "more cards", 1)]
     )
     yield from texts([contents.piece_title(worked, label) + "; " + contents.piece_counts(worked, label) for label in worked.sizes])
-    yield from brief(worked.kit, "team", THEME, {}, Anniversaries(), dt.datetime(2029, 1, 1, tzinfo=dt.UTC), plain=True).split("\n")
+    yield from brief(worked.kit, "team", Theme(), {}, Anniversaries(), dt.datetime(2029, 1, 1, tzinfo=dt.UTC), plain=True).split("\n")
 
 
 @pytest.mark.parametrize("name", ODD)

@@ -21,12 +21,13 @@ from kitwright.archive.gather import Archive, BuildRefused, gather, kit_of
 from kitwright.archive.make import Kept, Made, Progress, make_all
 from kitwright.archive.pages import write, write_tree
 from kitwright.archive.site import finish, run_mkdocs
-from kitwright.archive.theme import theme_folder
+from kitwright.archive.themed import look_over, refuse_faults
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
 from kitwright.kit.project import KITS, MARKER, SITE
 from kitwright.kit.read import read_club
+from kitwright.kit.theme import Theme, read_theme
 from kitwright.release import atomic
 from kitwright.release.calendar import aware
 from kitwright.telling.site import MARKS
@@ -97,6 +98,8 @@ def build_archive(
         atomic.finish(root / KITS)
         with contextlib.ExitStack() as until:
             until.enter_context(files.held(root / KITS, shared=True))
+            theme = read_theme(root)
+            refuse_faults(theme)
             archive = replace(gather(root, as_of, audience), ahead=ahead)
             # Made before the drawing, so that a place that can't be written is told at once.
             shop = until.enter_context(files.workshop(_beside(out, root)))
@@ -104,7 +107,7 @@ def build_archive(
             told("Writing the pages", 0, 1)
             # What is not public tells no address: no feed, no map of the site, no canonical link.
             address = (address or archive.club.address) if audience == "public" else None
-            site, kits = _write_site(shop, archive, made, address, audience, root)
+            site, kits = _write_site(shop, archive, made, address, audience, root, theme)
             built.record(site, archive, now)
             found = [f for f in site.rglob("*") if f.is_file()]
             html, size = sum(f.suffix == ".html" for f in found), sum(f.stat().st_size for f in found)
@@ -120,18 +123,20 @@ def build_archive(
         size,
         Fraction(round((time.monotonic() - started) * 10), 10),
         out / "index.html",
-        (*archive.unreleased, *archive.left, *left),
+        (*archive.unreleased, *archive.left, *look_over(theme), *left),
     )
 
 
-def _write_site(shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path) -> tuple[Path, int]:
+def _write_site(
+    shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path, theme: Theme
+) -> tuple[Path, int]:
     """Make the site in a folder of our own; that folder, and how many kits have a page."""
-    theme, site, content = theme_folder(root), shop / "site", shop / "pages"
+    site, content = shop / "site", shop / "pages"
     site.mkdir()
     content.mkdir()
     tree = write_tree(content, theme, archive, made, address)
-    run_mkdocs(tree, site, moment(archive), root / KITS)
-    finish(site, tree, address, root / KITS, audience)
+    run_mkdocs(tree, site, moment(archive), root / KITS, theme)
+    finish(site, tree, address, root / KITS, audience, theme)
     for page in tree.pages:
         for name, data in page.given.items():
             write((site / page.path).parent / name, data)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -21,8 +22,12 @@ from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
-from kitwright.archive.theme import OVERRIDES, SETTINGS, assets, environment
+from kitwright.archive.settings import settings
+from kitwright.archive.theme import assets, environment, put_overrides
+from kitwright.errors import UserError
 from kitwright.kit.clock import zone
+from kitwright.kit.theme import OVERRIDES, SETTINGS, TEMPLATES, OwnFile, Theme
+from kitwright.telling.templates import faults_told
 from kitwright.telling.words import date_text
 
 DOCS, LOOK = "docs", "look"
@@ -38,26 +43,28 @@ class Tree:
     pages: tuple[Page, ...]
 
 
-def write_tree(folder: Path, theme: Path, archive: Archive, made: Sequence[Made], address: str | None) -> Tree:
+def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made], address: str | None) -> Tree:
     """Write the whole content tree into an empty folder.
 
     Args:
         folder: where.
-        theme: the theme's folder.
+        theme: the program's theme, with hers over it.
         archive: what is built, and for whom.
         made: every kit, oldest first.
         address: where the site will stand, if known.
     """
     docs, env, site = folder / DOCS, environment(theme), Site(archive, tuple(made))
+    mine = {str(file.path): file for file in theme.hers_in(TEMPLATES).values()}
     there = [(kind, page) for kind in KINDS if archive.audience in kind.audiences for page in kind.pages(site)]
     shared = shared_by_all(site, {page.path for _, page in there})
     for kind, page in there:
-        write(docs / page.path, filled(env, kind, page, shared).encode())
+        with faults_told(mine, partial(_with_ours_alone, theme, kind, page, shared)):
+            write(docs / page.path, filled(env, kind, page, shared, theme).encode())
         for name, data in page.files.items():
             write((docs / page.path).parent / name, data)
     for name, data in assets(theme, archive.club.palette).items():
         write(docs / LOOK / name, data)
-    shutil.copytree(theme / OVERRIDES, folder / OVERRIDES)
+    put_overrides(theme, folder / OVERRIDES)
     feed = feed_xml(archive, address) if address else None
     if feed:
         write(docs / FEED, feed)
@@ -68,10 +75,10 @@ def write_tree(folder: Path, theme: Path, archive: Archive, made: Sequence[Made]
     return Tree(folder / SETTINGS, tuple(page for _, page in there))
 
 
-def _settings(theme: Path, archive: Archive, address: str | None, menu: Mapping[str, str], feed: str) -> str:
+def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping[str, str], feed: str) -> str:
     """The plain settings with the menu and what belongs to the club filled in."""
     club, audience = archive.club, archive.audience
-    said = yaml.safe_load((theme / SETTINGS).read_text(encoding="utf-8"))
+    said = settings(theme)
     said |= {
         "site_name": club.name,
         "site_description": " ".join(club.tagline.split()),
@@ -104,13 +111,22 @@ def shared_by_all(site: Site, stands: Set[str]) -> dict[str, object]:
     }
 
 
-def filled(env: Environment, kind: Kind, page: Page, shared: Mapping[str, object]) -> str:
-    """A page's text, with its head."""
+def filled(env: Environment, kind: Kind, page: Page, shared: Mapping[str, object], theme: Theme | None = None) -> str:
+    """A page's text, with its head.
+
+    Raises:
+        UserError: the head of a template of hers can't be read.
+    """
     up = Markup("../" * page.path.count("/"))
     text = env.get_template(kind.template).render(up=up, **shared, **page.values)
-    extra, text = _own_head(text)
+    extra, text = own_head(text, theme.hers(f"{TEMPLATES}/{kind.template}") if theme else None)
     front = yaml.safe_dump(_head(kind, page) | extra, allow_unicode=True, sort_keys=False, width=1000)
     return f"---\n{front}---\n{text}"
+
+
+def _with_ours_alone(theme: Theme, kind: Kind, page: Page, shared: Mapping[str, object]) -> None:
+    """Fill a page in without anything of hers."""
+    filled(environment(Theme(theme.program)), kind, page, shared)
 
 
 def _head(kind: Kind, page: Page) -> dict[str, Any]:
@@ -127,12 +143,31 @@ def _head(kind: Kind, page: Page) -> dict[str, Any]:
     return head
 
 
-def _own_head(text: str) -> tuple[dict[str, Any], str]:
-    """What a template itself says in its head, such as what it hides."""
+def own_head(text: str, hers: OwnFile | None) -> tuple[dict[str, Any], str]:
+    """What a template itself says in its head, such as what it hides, and the rest.
+
+    Args:
+        text: the page as it was filled in.
+        hers: the template, if it is her own.
+
+    Raises:
+        UserError: it is hers, and its head can't be read.
+    """
     if not text.startswith("---\n"):
         return {}, text
-    head, _, rest = text[4:].partition("\n---\n")
-    return yaml.safe_load(head) or {}, rest
+    head, end, rest = text[4:].partition("\n---\n")
+    try:
+        said = yaml.safe_load(head)
+    except yaml.YAMLError as error:
+        if hers is None:
+            raise
+        mark = getattr(error, "problem_mark", None)
+        raise UserError(
+            "theme.head-unreadable", place=hers.place(mark.line + 2 if mark else 1), why=getattr(error, "problem", "")
+        ) from None
+    if hers is not None and (not end or not isinstance(said or {}, dict)):
+        raise UserError("theme.head-none" if end else "theme.head-open", place=hers.place(1))
+    return said or {}, rest
 
 
 def write(file: Path, data: bytes | Path) -> None:

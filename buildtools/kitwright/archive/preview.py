@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import functools
 import http.server
+import os
 import sys
 import tempfile
 import threading
@@ -15,13 +16,14 @@ from urllib.parse import urlsplit
 
 from watchdog.events import EVENT_TYPE_CLOSED_NO_WRITE, EVENT_TYPE_OPENED, FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
+from watchdog.observers.api import BaseObserver
 
 from kitwright.archive.build import BuildRefused, build_archive
 from kitwright.archive.make import Kept
-from kitwright.archive.theme import theme_folder
 from kitwright.errors import Stopped, UserError
 from kitwright.files import clear, trouble, workshop
 from kitwright.kit.project import KITS
+from kitwright.kit.theme import PROGRAM, THEME
 from kitwright.telling.site import NOT_BUILT, STILL_SHOWN, open_at, rebuilt
 
 QUIET = 0.3
@@ -111,9 +113,11 @@ class Preview:
     def start(self) -> None:
         """Build, serve, and watch."""
         # Watch first, so that nothing saved during the first build is missed.
-        for folder in dict.fromkeys((self.root / KITS, theme_folder(self.root))):
+        for folder in (self.root / KITS, PROGRAM):
             if folder.is_dir():
                 self._observer.schedule(self._changes, str(folder), recursive=True)
+        # Her own theme may be begun, or put away, while this runs.
+        self._observer.schedule(_Theme(self.root / THEME, self._changes, self._observer), str(self.root))
         self._observer.start()
         self.rebuild()
         self._serving.start()
@@ -199,6 +203,25 @@ class _Changes(FileSystemEventHandler):
                 self._seen = self._count
                 if not self._changed.wait_for(lambda: self._count != self._seen, QUIET):
                     return True
+
+
+class _Theme(FileSystemEventHandler):
+    """Sees to it that her own theme is watched as soon as there is one."""
+
+    def __init__(self, folder: Path, changes: _Changes, observer: BaseObserver) -> None:
+        self._folder, self._changes, self._observer = folder, changes, observer
+        self._watch()
+
+    def on_any_event(self, event: FileSystemEvent) -> None:
+        if Path(os.fsdecode(event.src_path)) == self._folder or Path(os.fsdecode(event.dest_path)) == self._folder:
+            if event.event_type not in (EVENT_TYPE_OPENED, EVENT_TYPE_CLOSED_NO_WRITE):
+                self._watch()
+                self._changes.wake()
+
+    def _watch(self) -> None:
+        if self._folder.is_dir():
+            with contextlib.suppress(OSError):
+                self._observer.schedule(self._changes, str(self._folder), recursive=True)
 
 
 class _Handler(http.server.SimpleHTTPRequestHandler):

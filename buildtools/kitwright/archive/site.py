@@ -18,6 +18,8 @@ import nh3
 from kitwright.archive.audience import Audience
 from kitwright.archive.pages import Tree
 from kitwright.errors import Place, UserError
+from kitwright.kit.theme import OVERRIDES, SETTINGS, TEMPLATES, Theme
+from kitwright.telling.templates import confined, faults_told
 
 NO_ROBOTS = "User-agent: *\nDisallow: /\n"
 """Asks search engines to stay away (RFC 9309). It guards nothing: a password does."""
@@ -27,7 +29,7 @@ class Unpublishable(UserError):
     """A page that can't be published as it is."""
 
 
-def run_mkdocs(tree: Tree, site: Path, moment: int, kits: Path) -> None:
+def run_mkdocs(tree: Tree, site: Path, moment: int, kits: Path, theme: Theme) -> None:
     """Build the site from its content tree; warnings stop it.
 
     Args:
@@ -35,18 +37,31 @@ def run_mkdocs(tree: Tree, site: Path, moment: int, kits: Path) -> None:
         site: an empty folder for the site.
         moment: the time that the site claims to be built at, in seconds since 1970.
         kits: the folder of kits, to name the notes that a warning is about.
+        theme: the theme that the tree was written with, to name a file of hers.
 
     Raises:
         Unpublishable: MkDocs warned of something, such as a link that leads nowhere.
+        UserError: a block of hers can't be filled in, or her settings can't be used.
     """
+    blocks = {f"{tree.settings.parent / OVERRIDES}/{name}": file for name, file in theme.hers_in(OVERRIDES).items()}
     with _environment(NO_MKDOCS_2_WARNING="1", SOURCE_DATE_EPOCH=os.environ.get("SOURCE_DATE_EPOCH", str(moment))):
         # Imported late: the theme prints a notice on import unless told not to.
         from mkdocs.commands.build import build
         from mkdocs.config import load_config
+        from mkdocs.exceptions import MkDocsException
 
-        with _heard() as heard:
+        with _heard() as heard, faults_told(blocks):
             # Not strict here: warnings are heard above, and told in our own words.
-            config = load_config(str(tree.settings), site_dir=str(site), strict=False)
+            try:
+                config = load_config(str(tree.settings), site_dir=str(site), strict=False)
+            except MkDocsException:
+                settings = theme.hers(SETTINGS)
+                if settings is None:
+                    raise
+                raise UserError("theme.settings-refused", place=settings.place(), why=" ".join(heard)) from None
+            made = config.theme.get_env
+            # Blocks may come from a stranger, as templates may.
+            config.theme.get_env = lambda: confined(made())  # type: ignore[method-assign]  # an instance's own
             config.plugins.on_startup(command="build", dirty=False)
             try:
                 build(config)
@@ -101,7 +116,7 @@ def _told(warning: str, tree: Tree, kits: Path) -> Unpublishable:
     return Unpublishable("site.pages-not-made", why=warning)
 
 
-def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Audience = "public") -> None:
+def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Audience, theme: Theme) -> None:
     """What is left to do after MkDocs: search from a folder, no idle files, no page that breaks the content policy.
 
     Args:
@@ -110,9 +125,11 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
         address: where it will stand, if known.
         kits: the folder of kits, to name the notes of a page that can't be published.
         audience: for whom it is.
+        theme: the theme that it was built with, to name a file of hers.
 
     Raises:
         Unpublishable: a page holds a script or a style of its own.
+        UserError: a block of hers lost what every page has to say.
     """
     index = safe_index((site / "search" / "search_index.json").read_text(encoding="utf-8"))
     (site / "search" / "search_index.json").write_text(index, encoding="utf-8", newline="\n")
@@ -135,12 +152,25 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
             fault = lost(site, page.path, link)
             if fault:
                 raise fault.at(_where(kits / page.kit / "notes.md", link))
-    kit_of = {page.path: page.kit for page in tree.pages}
+    kit_of, policy = {page.path: page.kit for page in tree.pages}, policy_of(theme)
     for file in sorted(site.rglob("*.html")):
-        fault = fault_of(file.read_text(encoding="utf-8"))
+        text, at = file.read_text(encoding="utf-8"), file.relative_to(site)
+        fault, lost_code = fault_of(text), lost_of(text, policy, audience)
         if fault:
-            kit = kit_of.get(file.relative_to(site).with_suffix(".md").as_posix())
-            raise fault.at(Place(kits / kit / "notes.md") if kit else Place(file.relative_to(site)))
+            kit = kit_of.get(at.with_suffix(".md").as_posix())
+            mine = _of_hers(theme, TEMPLATES, OVERRIDES)
+            if mine:
+                raise UserError("theme.against-the-policy", place=mine, fault=fault.code, values=fault.values)
+            raise fault.at(Place(kits / kit / "notes.md") if kit else Place(at))
+        if lost_code:
+            raise UserError(lost_code, place=_of_hers(theme, OVERRIDES) or Place(at), page=at.as_posix(), policy=policy)
+
+
+def _of_hers(theme: Theme, *parts: str) -> Place | None:
+    """Where a fault of a page comes from: her block around all pages, or else another of hers."""
+    mine = {file.name: file for part in parts for file in theme.hers_in(part).values()}
+    first = mine.get(f"{OVERRIDES}/main.html") or next(iter(mine.values()), None)
+    return first.place() if first else None
 
 
 _FOUND = ("p", "code", "pre", "li", "ol", "ul", "sub", "sup")
@@ -191,6 +221,8 @@ class _Watch(HTMLParser):
     def __init__(self) -> None:
         super().__init__()
         self.fault: Unpublishable | None = None
+        self.line = 1
+        """Where that stands."""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         said = dict(attrs)
@@ -205,11 +237,67 @@ class _Watch(HTMLParser):
                 self._note(Unpublishable("site.foreign", address=said[name]))
 
     def _note(self, fault: Unpublishable) -> None:
-        self.fault = self.fault or fault
+        if self.fault is None:
+            self.fault, self.line = fault, self.getpos()[0]
 
 
 def fault_of(text: str) -> Unpublishable | None:
     """What a page does that its content policy forbids; None when it is sound."""
+    found = first_fault(text)
+    return found[1] if found else None
+
+
+def first_fault(text: str) -> tuple[int, Unpublishable] | None:
+    """The first thing in a text that the content policy forbids, with its line."""
     watch = _Watch()
     watch.feed(text)
-    return watch.fault
+    return (watch.line, watch.fault) if watch.fault else None
+
+
+class _Head(HTMLParser):
+    """Reads what a page says of itself before it loads anything, and whether it says that it is not public."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.policies: list[str] = []
+        self.robots = ""
+        self.secret = self._loads = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        said = {name: value or "" for name, value in attrs}
+        if tag == "meta" and said.get("http-equiv", "").lower() == "content-security-policy" and not self._loads:
+            self.policies.append(said.get("content", ""))
+        if tag == "meta" and said.get("name", "").lower() == "robots":
+            self.robots = said.get("content", "")
+        self._loads |= tag in ("script", "style", "img", "link", "iframe", "object", "body")
+        self.secret |= SECRET in said.get("class", "").split()
+
+
+SECRET = "kw-secret"
+"""Marks what says that a page is not public."""
+
+
+def lost_of(text: str, policy: str, audience: Audience) -> str | None:
+    """What every page of a site has to say and this one doesn't, as the code of an error; None when all of it is there.
+
+    Args:
+        text: the page.
+        policy: the content policy.
+        audience: for whom the site is.
+    """
+    head = _Head()
+    head.feed(text)
+    if policy not in head.policies:
+        return "theme.policy-lost"
+    if audience != "public" and ("noindex" not in head.robots or not head.secret):
+        return "theme.secret-lost"
+    return None
+
+
+def policy_of(theme: Theme) -> str:
+    """The content policy, which the program's own page says."""
+    said = re.search(
+        r'http-equiv="Content-Security-Policy" content="([^"]+)"', (theme.program / OVERRIDES / "main.html").read_text(encoding="utf-8")
+    )
+    assert said, "the program's pages have no content policy"
+    return said[1]

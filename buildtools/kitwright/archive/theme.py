@@ -4,52 +4,48 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment
 
 from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.text import shown
 from kitwright.drawing import fonts
 from kitwright.drawing.palette import PAPERS, css_variables
-from kitwright.errors import Place, UserError
+from kitwright.kit.theme import ASSETS, FILLED, OVERRIDES, TEMPLATES, Theme
 from kitwright.schemes import Palette
+from kitwright.telling.templates import sandbox
 
-THEME, SETTINGS, TEMPLATES, OVERRIDES, ASSETS = "theme", "mkdocs.yml", "templates", "overrides", "assets"
-_OWN = Path(__file__).resolve().parents[3] / THEME
-
-
-def theme_folder(root: Path) -> Path:
-    """The theme that an archive is built with: its own, or the one that comes with kitwright.
-
-    Raises:
-        UserError: there is neither.
-    """
-    for folder in (root / THEME, _OWN):
-        if (folder / SETTINGS).is_file():
-            return folder
-    raise UserError("site.no-theme", place=Place(root / THEME), folder=THEME)
+PALETTE = "palette.css"
 
 
-def environment(theme: Path) -> Environment:
+def environment(theme: Theme) -> Environment:
     """What fills the page templates. Whatever they print is text, unless it is markup already."""
-    env = Environment(
-        loader=FileSystemLoader(theme / TEMPLATES),
-        autoescape=True,
-        undefined=StrictUndefined,
-        finalize=shown,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
+    env = sandbox(theme, TEMPLATES, autoescape=True, finalize=shown)
     env.filters |= FILTERS
     env.globals |= HELPERS
     return env
 
 
-def assets(theme: Path, palette: Palette) -> dict[str, bytes]:
+def assets(theme: Theme, palette: Palette) -> dict[str, bytes]:
     """Styles, scripts, marks and fonts, by file name."""
-    found = {f.name: f.read_bytes() for f in sorted((theme / ASSETS).iterdir()) if f.is_file()}
-    found["palette.css"] = palette_css(palette).encode()
+    found = {name: file.read_bytes() for name, file in theme.programs_in(ASSETS).items()}
+    found |= {name: file.data for name, file in theme.hers_in(ASSETS).items()}
+    found[PALETTE] = palette_css(palette).encode()
     return found | fonts.web_files()
+
+
+def asset_names(theme: Theme) -> list[str]:
+    """What the site has below its folder of styles."""
+    return [*theme.programs_in(ASSETS), *theme.hers_in(ASSETS), PALETTE, *fonts.web_files()]
+
+
+def put_overrides(theme: Theme, folder: Path) -> None:
+    """Lay out the blocks that go over the page generator's own, hers over the program's."""
+    found = {name: file.read_bytes() for name, file in theme.programs_in(OVERRIDES).items()}
+    # Whatever else lay there would be copied to the site as it is.
+    found |= {name: file.data for name, file in theme.hers_in(OVERRIDES).items() if name.endswith(FILLED[OVERRIDES])}
+    for name, data in found.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(data)
 
 
 def palette_css(palette: Palette) -> str:

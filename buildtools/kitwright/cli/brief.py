@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import click
 
 from kitwright.cli.asked import AS_OF, kit_of, kits_of, moment
 from kitwright.cli.worded import Worded
+from kitwright.kit.theme import read_theme
 from kitwright.release.people import anniversaries, read_people
-from kitwright.telling.brief import BRIEFS, WHOM, Whom, brief
+from kitwright.telling.brief import WHOM, Whom, brief
 
 
 @click.command("brief", cls=Worded, prints=True)
@@ -21,11 +20,5 @@ from kitwright.telling.brief import BRIEFS, WHOM, Whom, brief
 def command(ctx: click.Context, kit: str, whom: Whom, plain: bool, as_of: str | None) -> None:
     kits = kits_of(ctx)
     read = kit_of(kits.parent, kit, "revised")
-    text = brief(read, whom, _theme(kits.parent), read_people(kits), anniversaries(kits), moment(as_of, read.club), plain=plain)
+    text = brief(read, whom, read_theme(kits.parent), read_people(kits), anniversaries(kits), moment(as_of, read.club), plain=plain)
     click.echo(text, nl=False)
-
-
-def _theme(root: Path) -> Path:
-    """The theme with the briefs: the archive's own, or the one that came with kitwright."""
-    own = root / "theme"
-    return own if (own / BRIEFS).is_dir() else Path(__file__).resolve().parents[3] / "theme"

@@ -15,6 +15,7 @@ from kitwright.findings import LEVELS, Finding
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.project import kit_folder
 from kitwright.kit.read import kit_folders, read_club, read_kit
+from kitwright.kit.theme import THEME, read_theme
 from kitwright.release import whole
 from kitwright.release.people import read_people
 from kitwright.telling import terminal as words
@@ -34,6 +35,8 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     for finding in _published_beside(home, [folder.name for folder in folders]) if not kits else ():
         tell_findings([finding], err=False)
         status = FINDINGS
+    if not kits:
+        status = max(status, _theme(home.parent, quiet))
     for folder in folders:
         try:
             kit = read_kit(folder, club)
@@ -48,6 +51,24 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
         counts = {level: sum(f.level == level for f in found) for level in LEVELS}
         say(Styled(kit.id), ": ", words.PAST_CHECKED if isinstance(kit, PastKit) else words.found(counts))
     ctx.exit(status)
+
+
+def _theme(root: Path, quiet: bool) -> int:
+    """What is the matter with her own theme; the status that follows."""
+    if not (root / THEME).exists():
+        return OK
+    # Loaded late: most look at kits alone.
+    from kitwright.archive.themed import look_over, refuse_faults
+
+    try:
+        theme = read_theme(root)
+        refuse_faults(theme)
+    except UserError as error:
+        tell(error)
+        return BAD_INPUT
+    found = [f for f in look_over(theme) if not (quiet and f.level == "hint")]
+    tell_findings(found, err=False)
+    return FINDINGS if any(f.level != "hint" for f in found) else OK
 
 
 def _published_beside(kits: Path, read: list[str]) -> list[Finding]:

@@ -9,16 +9,14 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Any, Literal, get_args
-
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Anniversaries, Club, Link
 from kitwright.kit.names import BASE
 from kitwright.kit.project import page_of
+from kitwright.kit.theme import BRIEFS, Theme
 from kitwright.release.calendar import Due, moment, moments
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, guests_of, team_of
@@ -31,6 +29,7 @@ from kitwright.telling.errata import asked_lines
 from kitwright.telling.facts import envelope_text
 from kitwright.telling.moments import until_text, when_text
 from kitwright.telling.steps import TITLES
+from kitwright.telling.templates import faults_told, sandbox
 from kitwright.telling.words import date_text, number, sheets_text
 from kitwright.units import size_both
 from kitwright.work.cite import refuse
@@ -39,7 +38,6 @@ from kitwright.work.working import work
 
 Whom = Literal["team", "guest", "viewers", "members"]
 WHOM: tuple[Whom, ...] = get_args(Whom)
-BRIEFS = "briefs"
 
 
 @dataclass(frozen=True)
@@ -105,21 +103,22 @@ class Form:
 
 
 def brief(
-    kit: Kit, whom: Whom, theme: Path, people: Mapping[str, Person], private: Anniversaries, as_of: dt.datetime, *, plain: bool = False
+    kit: Kit, whom: Whom, theme: Theme, people: Mapping[str, Person], private: Anniversaries, as_of: dt.datetime, *, plain: bool = False
 ) -> str:
     """The text for somebody.
 
     Args:
         kit: the kit as it is now.
         whom: `team`, `guest`, `viewers` or `members`.
-        theme: the theme's folder.
+        theme: the program's theme, with hers over it.
         people: everybody on file.
         private: members and their days of joining.
         as_of: the instant; what is public by then is told from the newest revision.
         plain: plain text instead of Markdown.
 
     Raises:
-        UserError: a brief for viewers or members before the kit has a revision, or one for guests that a kit does not have.
+        UserError: a brief for viewers or members before the kit has a revision, or one for guests that a kit does not have;
+            or a template of hers can't be filled in.
     """
     club = kit.club
     published = current(kit, as_of)
@@ -132,18 +131,20 @@ def brief(
     asked = [asked_of(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]
     if whom == "guest" and not asked:
         raise UserError("briefs.no-guest", kit=kit.id, place=Place(kit.document.file))
-    environment = Environment(
-        loader=FileSystemLoader(theme / BRIEFS), undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True
-    )
-    template = environment.get_template(f"{whom}.md")
-    text = template.render(
-        form=Form(plain),
-        asked=asked,
+    said = {
+        "form": Form(plain),
+        "asked": asked,
         **_common(worked, kit, club, people, as_of),
-        anniversaries=_thanks(private, kit),
-        extras=[e.name for e in kit.spec.members] if whom == "members" else [],
-        code=preview_code(worked) if published is None else "",
-    )
+        "anniversaries": _thanks(private, kit),
+        "extras": [e.name for e in kit.spec.members] if whom == "members" else [],
+        "code": preview_code(worked) if published is None else "",
+    }
+
+    def filled(theme: Theme) -> str:
+        return sandbox(theme, BRIEFS).get_template(f"{whom}.md").render(said)
+
+    with faults_told({str(file.path): file for file in theme.hers_in(BRIEFS).values()}, lambda: filled(Theme(theme.program))):
+        text = filled(theme)
     return "\n".join(line.rstrip() for line in _thinned(text)).strip() + "\n"
 
 

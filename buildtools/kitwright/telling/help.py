@@ -83,7 +83,7 @@ kit is of this month, so that the first build shows it. Nothing that is there is
         """Print what you send to the team, a guest, viewers or members.
 
 It is the team's brief, the guest's, the text under the video, or the members' note. Sizes,
-counts and times come from the kit; the wording stands in theme/briefs.
+counts and times come from the kit; the wording stands in briefs/, which your own theme can change.
 """,
         ("brief 2027-03-river-stones --for team", "brief 2027-03-river-stones --for viewers --plain"),
         {"--for": "Who reads it.", "--plain": "Plain text instead of Markdown.", **_AS_OF},
@@ -216,4 +216,23 @@ that, changes are published with  kitwright erratum.
         },
     ),
     "show": Help("Print sizes, sheets, guides, and how the front adds up.", ("show 2027-03-river-stones",)),
+    "theme": Help(
+        """List what of your theme stands over kitwright's, and what has been outgrown.
+
+Your folder theme/ holds only what you change, file by file. After a renewal this tells which
+files kitwright has changed since you took them; with the name of one it shows what is new there.
+""",
+        (
+            "theme",
+            "theme templates/home.md --take",
+            "theme templates/home.md",
+            "theme templates/home.md --mine",
+            "theme templates/home.md --done",
+        ),
+        {
+            "--take": "Copy kitwright's file into your theme, to be changed; one that is there already stays.",
+            "--mine": "Show what yours and kitwright's differ in.",
+            "--done": "Note that you looked, and carried over what you want: yours is of now.",
+        },
+    ),
 }

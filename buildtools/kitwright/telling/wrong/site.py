@@ -85,10 +85,6 @@ def left_over() -> Said:
 # --- making it ------------------------------------------------------------------------------------
 
 
-def no_theme(folder: str) -> Said:
-    return f"there is no {folder} folder here", "get kitwright again, with its theme"
-
-
 def helper_ended() -> Said:
     return (
         "a helping process of this build was ended from outside, and the build with it",
