@@ -42,7 +42,7 @@ def command(folder: str, name: str | None, time_zone: str | None, region: str | 
         _address(address or ""),
     )
     here = None if given.zone else zone_here()
-    club = _asked(given, here, address is None) if sys.stdin.isatty() and sys.stdout.isatty() else _unasked(given, here)
+    club = _asked(given, here, address is None) if at_a_terminal() else _unasked(given, here)
     typed = typed_here()
     file, line = typed.kept_in, typed.shorter
     once = words.ONCE.format(file=file) if file else words.ONCE_ON_WINDOWS
@@ -55,6 +55,11 @@ def command(folder: str, name: str | None, time_zone: str | None, region: str | 
     say(f"\n{words.NEXT}\n\n  {typed.go(place)}\n  {typed.line('build')}\n\n{words.FROM_THERE}")
     if line:
         say(f"\n{words.shorter(file)}\n\n" + "\n".join(f"  {each}" for each in line.split("\n")))
+
+
+def at_a_terminal() -> bool:
+    """Whether somebody is there to be asked."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
 
 
 def _asked(given: Beginning, here: str | None, with_address: bool) -> Beginning:
