@@ -14,7 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from kitwright import files
-from kitwright.archive import built
+from kitwright.archive import before, built
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.archive.built import KEPT_FILES
 from kitwright.archive.gather import Archive, BuildRefused, gather, kit_of
@@ -51,6 +51,8 @@ class BuildReport:
     """The page to open."""
     warnings: tuple[Finding, ...] = ()
     """What is worth a look, though it did not stop the build."""
+    kept: Path | None = None
+    """Where the site before is kept now; None where nothing new was kept."""
 
 
 def build_archive(
@@ -111,7 +113,7 @@ def build_archive(
             built.record(site, archive, now)
             found = [f for f in site.rglob("*") if f.is_file()]
             html, size = sum(f.suffix == ".html" for f in found), sum(f.stat().st_size for f in found)
-            swap(site, out, root, audience)
+            kept_before = swap(site, out, root, audience, now)
             left = [] if files.clear(shop) else [_left(shop)]
     except OSError as error:
         raise files.trouble(error, "disk.site", out, folder=out.name) from None
@@ -124,6 +126,7 @@ def build_archive(
         Fraction(round((time.monotonic() - started) * 10), 10),
         out / "index.html",
         (*archive.unreleased, *archive.left, *look_over(theme), *left),
+        before.home_of(out) if kept_before else None,
     )
 
 
@@ -211,8 +214,8 @@ def _only_ours(out: Path) -> None:
             raise UserError("site.place-of-other-files", place=Place(out), file=sorted(others)[0])
 
 
-def swap(new: Path, out: Path, root: Path, audience: Audience = "public") -> None:
-    """Put a whole new site in the place of the old one.
+def swap(new: Path, out: Path, root: Path, audience: Audience, now: dt.datetime) -> bool:
+    """Put a whole new site in the place of the old one; whether that is kept.
 
     Raises:
         UserError: the old folder is in use, or nothing may be written here.
@@ -225,7 +228,7 @@ def swap(new: Path, out: Path, root: Path, audience: Audience = "public") -> Non
     if out.is_dir():
         new.chmod(stat.S_IMODE(out.stat().st_mode))
     try:
-        files.put_folder(new, out)
+        return before.put(new, out, now)
     except OSError as error:
         raise files.trouble(error, "disk.exchange", out) from None
 
@@ -233,5 +236,7 @@ def swap(new: Path, out: Path, root: Path, audience: Audience = "public") -> Non
 def _mend(out: Path) -> None:
     """If the machine stopped in the middle of a swap, put the old site back; clear what else was left."""
     left = files.mend(out)
+    if left is not None and before.taken_up(left, out):
+        return
     if left is not None and ((left / MARKER).is_file() or all(f.name in KEPT_FILES for f in left.iterdir())):
         files.clear(left)

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import click
 
+from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.cli.terminal import refuse
-from kitwright.errors import UserError
+from kitwright.errors import Place, UserError
 from kitwright.files import real
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
@@ -31,6 +32,18 @@ def root_of(ctx: click.Context) -> Path:
 def kits_of(ctx: click.Context) -> Path:
     """The folder of kits, after a change that was cut short has been finished."""
     return root_of(ctx) / KITS
+
+
+def site_folder(root: Path, out: Path | None, audience: Audience = "public") -> Path:
+    """The folder of a site: what was typed, or where it goes when nothing else is asked for.
+
+    Raises:
+        UserError: nothing was typed, and its place is a link out of the archive.
+    """
+    target = (out or root / FOLDERS[audience]).absolute()
+    if out is None and not real(target).is_relative_to(root):
+        raise UserError("commands.site-elsewhere", name=target.name, place=Place(target))
+    return target
 
 
 def kit_of(root: Path, name: str, asked: Purpose) -> Kit:

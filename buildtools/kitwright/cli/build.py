@@ -8,16 +8,15 @@ import click
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
 from kitwright.archive import build
-from kitwright.archive.audience import AUDIENCES, FOLDERS, Audience
-from kitwright.cli.asked import moment, now, root_of
+from kitwright.archive.audience import AUDIENCES, Audience
+from kitwright.cli.asked import moment, now, root_of, site_folder
 from kitwright.cli.schemas import renew_schemas
 from kitwright.cli.tables import console
 from kitwright.cli.terminal import refuse, say, tell_findings
 from kitwright.cli.worded import Worded
-from kitwright.errors import Place, UserError
-from kitwright.files import real
 from kitwright.kit.project import KITS
 from kitwright.kit.read import read_club
+from kitwright.telling import builds
 from kitwright.telling import terminal as words
 
 
@@ -28,9 +27,7 @@ from kitwright.telling import terminal as words
 @click.pass_context
 def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: Audience) -> None:
     root = root_of(ctx)
-    target = (out or root / FOLDERS[audience]).absolute()
-    if out is None and not real(target).is_relative_to(root):
-        raise UserError("commands.site-elsewhere", name=target.name, place=Place(target))
+    target = site_folder(root, out, audience)
     # What the club says is asked only where a moment was typed; a build without one tells of it itself.
     clock = now()
     at = moment(as_of, read_club(root / KITS)) if as_of is not None else clock
@@ -50,3 +47,7 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
     if audience != "public":
         say(words.NOT_PUBLIC)
     say(words.built(report.kits, report.seconds, report.index))
+    if audience == "public" and at < clock:
+        say(builds.AS_IT_WAS)
+    if report.kept:
+        say(builds.kept(report.kept.name, sum(f.stat().st_size for f in report.kept.rglob("*") if f.is_file())))

@@ -64,6 +64,15 @@ worked out and checked like the card itself.
         ("arrange 2027-03-river-stones", "arrange 2027-03-river-stones --json"),
         _JSON,
     ),
+    "back": Help(
+        """Put the site in place again that stood there before the last build that changed it.
+
+The two change places, so typed twice it puts the newer one back. What is uploaded already
+stays as it is until you upload the folder again. A build for a moment to come is never kept.
+""",
+        ("back",),
+        {"--out": "The folder of the site; site/ when left out."},
+    ),
     "begin": Help(
         """Write an archive of your own: a club file, a first kit, a folder for people.
 

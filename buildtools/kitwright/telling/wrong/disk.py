@@ -76,6 +76,10 @@ def exchange(why: str, number: int) -> Said:
     return _refused("the new site could not take the place of the old one", why, number, kept)
 
 
+def back(why: str, number: int) -> Said:
+    return _refused("the site before can't be put back", why, number, "the one that stood there stands there still")
+
+
 def busy() -> Said:
     return "another kitwright command is at work here", "wait until it has ended, then type this again; nothing was changed"
 

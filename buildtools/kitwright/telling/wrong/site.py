@@ -67,6 +67,17 @@ def place_of_now(folder: str, at: dt.datetime) -> Said:
     )
 
 
+def no_place_for_the_one_before() -> Said:
+    return "the site before would be kept here, and this is no folder", "move it away, then type this again; nothing was changed"
+
+
+def none_before(folder: str) -> Said:
+    return (
+        f"no site from before the one in {folder}/ is kept here",
+        'build it as it was at an earlier moment:  kitwright build --as-of "2027-03-05 10:00" --out earlier',
+    )
+
+
 def place_of_others(theirs: str, audience: str) -> Said:
     return f"this folder holds what was built for {WHO[theirs]}, and this is for {WHO[audience]}", "give another folder with --out"
 
