@@ -29,7 +29,7 @@ from kitwright.kit.project import KITS, MARKER, SITE
 from kitwright.kit.read import read_club
 from kitwright.kit.theme import Theme, read_theme
 from kitwright.release import atomic
-from kitwright.release.calendar import aware
+from kitwright.release.calendar import aware, reveal_of
 from kitwright.telling.site import MARKS
 
 __all__ = ["MARKER", "BuildReport", "BuildRefused", "build_archive"]
@@ -167,8 +167,7 @@ def _left(shop: Path) -> Finding:
 
 def moment(archive: Archive) -> int:
     """The time that the site claims as its own, so that the same kits always give the same bytes: the newest reveal."""
-    newest: dt.datetime = kit_of(archive.entries[-1]).reveal
-    return int(newest.replace(tzinfo=zone(archive.club.time_zone)).timestamp())
+    return int(reveal_of(kit_of(archive.entries[-1]), archive.club).timestamp())
 
 
 def check_target(out: Path, root: Path, audience: Audience = "public") -> None:

@@ -17,7 +17,7 @@ from kitwright.kit.model import Club
 from kitwright.kit.project import KITS
 from kitwright.kit.read import all_folders, check_folder, read_club, read_kit, shown
 from kitwright.otherwise.checked import check, check_published
-from kitwright.release import atomic, whole
+from kitwright.release import atomic, whole, zonemove
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
@@ -117,6 +117,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
         if errors(touched):
             raise BuildRefused(errors(touched))
         unreleased += touched
+        zonemove.stop_if_moved(folder, club, as_of)
     older: list[str] = []
     unread, folders = Slips(), all_folders(folder)
     for kit_folder in folders:

@@ -14,12 +14,11 @@ from dataclasses import dataclass, replace
 from kitwright.archive.downloads import Download, printables_of
 from kitwright.archive.offered import kept_or_drawn
 from kitwright.drawing.styles import Level
-from kitwright.kit.clock import zone
 from kitwright.kit.kit import Kit
-from kitwright.release.calendar import due, reveal_of
+from kitwright.release.calendar import REVEAL, due, moment
 from kitwright.release.history import History
 from kitwright.release.record import Revision, released
-from kitwright.release.revisions import as_published
+from kitwright.release.revisions import as_published, day_of
 from kitwright.release.state import preview_code
 from kitwright.telling.lookup import ToldCopy, told
 from kitwright.telling.moments import when_text
@@ -64,16 +63,16 @@ class OldRevision:
     """Places on the page of errata that concern it, newest first."""
 
 
-def line_of(revision: Revision, time_zone: str) -> str:
-    """`revision 2, released 9 May 2027`, the day in the club's own time."""
-    return f"revision {revision.number}, released {date_text(revision.at.astimezone(zone(time_zone)).date())}"
+def line_of(kit: Kit, revision: Revision) -> str:
+    """`revision 2, released 9 May 2027`, the day in the club's own time as it was then."""
+    return f"revision {revision.number}, released {date_text(day_of(kit, revision))}"
 
 
 def upcoming(kit: Kit, as_of: dt.datetime | None) -> str:
     """When a kit will be public, in the club's own time; empty once it is, or where no moment counts."""
     if as_of is None or due(kit, kit.club, as_of):
         return ""
-    return when_text(reveal_of(kit, kit.club).astimezone(zone(kit.club.time_zone)))
+    return when_text(moment(kit, kit.club, REVEAL).local)
 
 
 def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State, dict[str, bytes]]:
@@ -93,7 +92,7 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
     older = []
     history = History(kit, released(kit)[: revision.number])
     for old in reversed(history.revisions[:-1]):
-        folder, kept = f"r{old.number}/", kept_or_drawn(as_published(kit, old), old.stamp(kit.club.time_zone), old)
+        folder, kept = f"r{old.number}/", kept_or_drawn(was := as_published(kit, old), old.stamp(was.kit.club.time_zone), old)
         rows = [
             replace(row, name=", ".join(filter(None, (row.name, IN_INK[ink]))))
             for ink, each in printables_of(kit, kept).items()
@@ -103,9 +102,9 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
         older.append(
             OldRevision(
                 number=old.number,
-                line=led(line_of(old, kit.club.time_zone)),
+                line=led(line_of(kit, old)),
                 code=old.code,
-                replaced=line_of(revision, kit.club.time_zone),
+                replaced=line_of(kit, revision),
                 newest=revision.number,
                 told=told(history.groups[old.number - 1]),
                 folder=folder,
@@ -113,4 +112,4 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
                 errata=tuple(f"{kit.id}-r{n}" for n in range(revision.number, old.number, -1)),
             )
         )
-    return State(led(line_of(revision, kit.club.time_zone)), revision.code, False, tuple(older)), files
+    return State(led(line_of(kit, revision)), revision.code, False, tuple(older)), files

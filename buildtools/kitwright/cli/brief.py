@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 import click
 
 from kitwright.cli.asked import AS_OF, kit_of, kits_of, moment
 from kitwright.cli.worded import Worded
 from kitwright.kit.theme import read_theme
+from kitwright.release import zonemove
 from kitwright.release.people import anniversaries, read_people
 from kitwright.telling.brief import WHOM, Whom, brief
 
@@ -20,5 +23,6 @@ from kitwright.telling.brief import WHOM, Whom, brief
 def command(ctx: click.Context, kit: str, whom: Whom, plain: bool, as_of: str | None) -> None:
     kits = kits_of(ctx)
     read = kit_of(kits.parent, kit, "revised")
+    zonemove.stop_if_moved(kits, read.club, dt.datetime.now(dt.UTC))
     text = brief(read, whom, read_theme(kits.parent), read_people(kits), anniversaries(kits), moment(as_of, read.club), plain=plain)
     click.echo(text, nl=False)

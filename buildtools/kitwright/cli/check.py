@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 
 import click
@@ -16,7 +17,7 @@ from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.project import kit_folder
 from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.kit.theme import THEME, read_theme
-from kitwright.release import whole
+from kitwright.release import whole, zonemove
 from kitwright.release.people import read_people
 from kitwright.telling import terminal as words
 
@@ -32,6 +33,10 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     slips.stop()
     folders = [kit_folder(home.parent, name) for name in kits] or kit_folders(home)
     status = OK
+    moved = zonemove.finding(home, club, dt.datetime.now(dt.UTC)) if club else None
+    if moved:
+        tell_findings([moved], err=False)
+        status = FINDINGS
     for finding in _published_beside(home, [folder.name for folder in folders]) if not kits else ():
         tell_findings([finding], err=False)
         status = FINDINGS

@@ -3,12 +3,16 @@
 A moment is typed as a local time. Where clocks go forward and the hour does not exist, it is
 read with the offset from before; where an hour comes twice, the first one is meant. That is
 the rule of RFC 5545, section 3.3.5, and of Python's own `fold=0`.
+
+Where the club moved to another time zone, which she agreed to at an instant, a moment that had
+come by then stays where it was, and one that was to come is read anew (`zonemove.py`).
 """
 
 from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from kitwright.errors import Place, UserError
@@ -16,6 +20,7 @@ from kitwright.findings import Finding
 from kitwright.kit.clock import end_of_day, zone
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
+from kitwright.release.ledger import zone_moves
 
 REVEAL = "reveal"
 SAMPLES = "samples"
@@ -54,12 +59,36 @@ class Due:
     """What may be shown from then on, where the author says it."""
 
 
+def placed(local: dt.datetime, club: Club, kits: Path) -> dt.datetime:
+    """A moment of a kit as the exact instant, in the zone that counts for it.
+
+    Args:
+        local: as it is typed, without zone.
+        club: whose time counts.
+        kits: the folder of kits, whose ledger knows where the club moved.
+    """
+    moves = zone_moves(kits)
+    if not moves:
+        return local.replace(tzinfo=zone(club.time_zone), fold=0)
+    for move in moves:
+        here = zone(move.was)
+        if instant(local, here) <= dt.datetime.fromisoformat(move.since):
+            break
+    else:
+        here = zone(moves[-1].now)
+    return local.replace(tzinfo=here, fold=0)
+
+
 def moments(kit: Kit | PastKit, club: Club) -> tuple[Due, ...]:
     """Every moment of a kit, in order of time; the reveal leads those at one time."""
-    where = zone(club.time_zone)
     named = kit.spec.moments if isinstance(kit, Kit) else {}
     said = [(REVEAL, kit.reveal, ""), *((name, moment.at, moment.show or "") for name, moment in named.items())]
-    found = [Due(kit.id, kit.spec.title, name, instant(at, where), instant(at, where).astimezone(where), show) for name, at, show in said]
+    found = []
+    for name, local, show in said:
+        here = placed(local, club, kit.folder.parent)
+        at = here.astimezone(UTC)
+        # Anew from the instant: a time that clocks jump over is told as they show it.
+        found.append(Due(kit.id, kit.spec.title, name, at, at.astimezone(here.tzinfo), show))
     return tuple(sorted(found, key=lambda d: (d.at, d.name != REVEAL, d.name)))
 
 
@@ -84,7 +113,7 @@ def moment(kit: Kit | PastKit, club: Club, name: str, place: Place | None = None
 
 def reveal_of(kit: Kit | PastKit, club: Club) -> dt.datetime:
     """The instant of the reveal, in UTC."""
-    return instant(kit.reveal, zone(club.time_zone))
+    return placed(kit.reveal, club, kit.folder.parent).astimezone(UTC)
 
 
 def due(kit: Kit | PastKit, club: Club, as_of: dt.datetime) -> bool:
@@ -135,20 +164,19 @@ def _other_month(kit: Kit) -> list[Finding]:
 
 def findings(kit: Kit, club: Club) -> list[Finding]:
     """A reveal in another month than the folder's, moments that clocks skip or show twice, and moments before the reveal that wait for it."""
-    where, found = zone(club.time_zone), _other_month(kit)
+    found = _other_month(kit)
     said: list[tuple[str, dt.datetime, tuple[str, ...]]] = [(REVEAL, kit.spec.reveal, ("reveal",))] if kit.spec.reveal else []
     said += [(name, m.at, ("moments", name)) for name, m in kit.spec.moments.items()]
     for name, at, path in said:
+        where = zone(str(placed(at, club, kit.folder.parent).tzinfo))
         odd = oddity(at, where)
         counts = instant(at, where).astimezone(where)
         if odd == "skipped":
             found.append(
-                Finding(
-                    "warning", kit.place(*path), "calendar.skipped", moment=name, zone=club.time_zone, at=at.time(), counts=counts.time()
-                )
+                Finding("warning", kit.place(*path), "calendar.skipped", moment=name, zone=where.key, at=at.time(), counts=counts.time())
             )
         elif odd == "twice":
-            found.append(Finding("warning", kit.place(*path), "calendar.twice", moment=name, zone=club.time_zone, at=at.time()))
+            found.append(Finding("warning", kit.place(*path), "calendar.twice", moment=name, zone=where.key, at=at.time()))
         if name.casefold() == REVEAL and path != ("reveal",):
             found.append(Finding("error", kit.place(*path), "calendar.reveal-among-moments"))
     samples = kit.spec.moments.get(SAMPLES)

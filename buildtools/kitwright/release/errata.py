@@ -277,7 +277,7 @@ class Erratum:
     spotted_by: Person | None
     """Who is thanked for it, if anybody."""
     zone: str
-    """The club's time zone."""
+    """The club's time zone when it was published."""
     public: dt.datetime
     """When the correction became public: its release, or the kit's reveal where that is later. In UTC."""
     early: bool
@@ -336,7 +336,7 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
                 still_wrong=wrong,
                 advice=history.advised(said.advice, wrong),
                 spotted_by=next((p for p in people.values() if p.thanked(kit.id, after.number)), None),
-                zone=club.time_zone,
+                zone=new.kit.club.time_zone,
                 public=max(after.at, reveal),
                 early=after.at < (after.reveal or reveal) and not said.was_public,
             )

@@ -21,6 +21,7 @@ import hashlib
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
@@ -228,6 +229,26 @@ def read_ledger(kits: Path) -> Ledger | None:
     if not file.exists() and not file.is_symlink():
         return None
     return read_lines(file, _text(file))
+
+
+def zone_moves(kits: Path) -> tuple[ZoneMove, ...]:
+    """Every change of the club's time zone, in the order of the lines; none where there is no ledger that can be read."""
+    file = kits / LEDGER
+    try:
+        now = file.stat()
+    except OSError:
+        return ()
+    return _zone_moves(file, now.st_mtime_ns, now.st_size)
+
+
+@lru_cache(maxsize=16)
+def _zone_moves(file: Path, _when: int, _size: int) -> tuple[ZoneMove, ...]:
+    """The same, read once for a state of the file: every moment asks."""
+    try:
+        text = _text(file)
+    except UserError:
+        return ()
+    return read_lines(file, text).zones if ", time zone: " in text else ()
 
 
 def read_lines(file: Path, text: str) -> Ledger:

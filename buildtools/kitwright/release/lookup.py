@@ -11,7 +11,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from kitwright.kit.clock import zone
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
 from kitwright.release import codes
@@ -19,6 +18,7 @@ from kitwright.release.calendar import aware, due
 from kitwright.release.history import Copies, History
 from kitwright.release.ledger import Ledger, TakenBack, read_ledger
 from kitwright.release.record import released
+from kitwright.release.revisions import day_of
 from kitwright.release.state import preview_code
 from kitwright.work.working import work
 
@@ -77,15 +77,14 @@ def table(kits: Iterable[Kit], club: Club, as_of: dt.datetime, *, team: bool = F
                 history = History(kit, past)
                 back = ledger.taken_back(kit.id) if ledger else []
                 # The same state released again has the same code: what stands counts.
-                for code, answer in (*_taken_back(history, back), *_previews(history, public), *_revisions(history, club)):
+                for code, answer in (*_taken_back(history, back), *_previews(history, public), *_revisions(history)):
                     found[code.replace("-", "")] = answer
     return dict(sorted(found.items()))
 
 
-def _revisions(history: History, club: Club) -> Iterator[tuple[str, Answer]]:
+def _revisions(history: History) -> Iterator[tuple[str, Answer]]:
     for revision in history.revisions:
-        day = revision.at.astimezone(zone(club.time_zone)).date()
-        yield revision.code, _answer(history, "revision", revision.number, day)
+        yield revision.code, _answer(history, "revision", revision.number, day_of(history.kit, revision))
 
 
 def _taken_back(history: History, back: Iterable[TakenBack]) -> Iterator[tuple[str, Answer]]:

@@ -21,7 +21,7 @@ from kitwright.kit.model import LIVING, KitSpec
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
 from kitwright.kit.yamltext import read_text
 from kitwright.otherwise.checked import check
-from kitwright.release import atomic, calendar, takeback, whole
+from kitwright.release import atomic, calendar, takeback, whole, zonemove
 from kitwright.release.calendar import aware, reveal_of
 from kitwright.release.kept import results_text
 from kitwright.release.ledger import FORMAT, PUBLISHED, RECORD, LedgerLine, appended, opened, record_file, sealed
@@ -96,7 +96,9 @@ def ready(kit: Kit, people: Mapping[str, Person]) -> tuple[Worked, list[Finding]
 
     Raises:
         NotReady: it may not.
+        UserError: the club moved to another time zone, and she has not agreed to what moves with it.
     """
+    zonemove.stop_if_moved(kit.folder.parent, kit.club, dt.datetime.now(dt.UTC))
     worked = as_it_would_be(kit)
     found = [*errors([*check(worked), *calendar.findings(kit, kit.club)]), *(f for f in named_people(kit, people) if f.level == "error")]
     if found:

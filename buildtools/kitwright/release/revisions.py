@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import cast
 
 from kitwright.errors import Place, UserError
+from kitwright.kit.clock import zone
 from kitwright.kit.folder import read_own
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import LIVING, KitSpec
@@ -121,6 +122,15 @@ def _with_results(kit: Kit, revision: Revision) -> Worked:
         return worked_again(kit, read_results(read_own(file, LARGEST).decode("utf-8")))
     except (Unread, UnicodeDecodeError):
         raise UserError("releases.unread-results", place=Place(shown(file)), kit=kit.id, revision=revision.number) from None
+
+
+def day_of(kit: Kit, revision: Revision) -> dt.date:
+    """The day of a revision as it is told for ever: by the clocks that the club went by when it was released.
+
+    Raises:
+        UserError: a frozen file is not as it was written.
+    """
+    return revision.at.astimezone(zone(frozen(kit, revision).club.time_zone)).date()
 
 
 def files_of(revision: Revision) -> dict[str, bytes]:

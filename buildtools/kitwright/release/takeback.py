@@ -17,7 +17,7 @@ from kitwright.errors import Place, UserError
 from kitwright.files import held
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import shown
-from kitwright.release import atomic, whole
+from kitwright.release import atomic, whole, zonemove
 from kitwright.release.calendar import aware, reveal_of
 from kitwright.release.ledger import PUBLISHED, LedgerLine, TakenBack, appended, read_ledger
 from kitwright.release.record import Revision, released
@@ -53,6 +53,7 @@ def unread(kit: Kit, now: dt.datetime) -> Instead:
         UserError: something published was touched.
     """
     whole.stop_unless_whole(kit.folder.parent, kit.id)
+    zonemove.stop_if_moved(kit.folder.parent, kit.club, now)
     found: list[Revision] = []
     for revision in reversed(released(kit)):
         if public_from(kit, revision) <= aware(now):

@@ -21,7 +21,7 @@ from kitwright.kit.clock import zone
 from kitwright.kit.model import Club, Moment
 from kitwright.kit.read import KIT_FILE, shown
 from kitwright.kit.yamltext import BIGGEST, read_yaml
-from kitwright.release.calendar import aware, instant
+from kitwright.release.calendar import aware, placed
 
 T = TypeVar("T")
 _REVEAL = re.compile(r"""^["']?reveal["']?[ \t]*:[ \t]*(["']?)([0-9T:\- ]+?)\1[ \t]*(?:\#.*)?$""", re.MULTILINE)
@@ -44,7 +44,12 @@ def expected(folder: Path, club: Club) -> dt.datetime | None:
     named = _MONTH.match(folder.name)
     if not said and named:
         said = [dt.datetime(int(named[1]), int(named[2]), 1)]
-    return min((instant(local, zone(club.time_zone)) for local in said), default=None)
+    return min((placed(local, club, folder.parent).astimezone(dt.UTC) for local in said), default=None)
+
+
+def typed_reveals(folder: Path) -> list[dt.datetime]:
+    """What a folder that can't be read as a kit says of its reveal, by the club's own clocks; empty where nothing does."""
+    return _typed(folder / KIT_FILE)
 
 
 def _typed(file: Path) -> list[dt.datetime]:

@@ -117,7 +117,11 @@ before its reveal leaves no trace. A build that fails leaves yesterday's site as
 The calendar file names upcoming kits, so it is for the team and not for the site.
 """,
         ("calendar", "calendar --as-of 2027-03-01 --ics team.ics"),
-        {"--ics": "Write an iCalendar file for the team.", **_AS_OF},
+        {
+            "--ics": "Write an iCalendar file for the team.",
+            "--agree": "Let what is to come move with the club to the time zone that club.yaml says now.",
+            **_AS_OF,
+        },
     ),
     "check": Help(
         """Look kits over before anybody cuts paper.

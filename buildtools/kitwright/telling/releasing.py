@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
+from kitwright.release.zonemove import Move
+from kitwright.telling.moments import city, when_text
 from kitwright.telling.words import date_text, number
 
 ONLY_CARRIED = "--as-drawn goes with --carry-over, which says what to keep of a release from an earlier kitwright"
@@ -97,3 +99,21 @@ def publish(revision: int) -> str:
 def published(kit: str, revision: int, code: str) -> str:
     """A correction was published."""
     return f"Published revision {revision} of {kit}, code {code}."
+
+
+# --- another time zone ----------------------------------------------------------------------------
+
+LET_MOVE = "Shall they move?"
+
+
+def zone_move(move: Move) -> list[str]:
+    """What moves with the club to another time zone, a moment to a line; what is public already does not."""
+    lines = [f"The club moved from {city(move.was)} to {city(move.now)}. What is public already keeps its dates."]
+    if not move.moved:
+        return [*lines, "Nothing that is to come moves."]
+    lines.append("To come, and moved:")
+    for each in move.moved:
+        hours, minutes = divmod(abs(each.now - each.was) // dt.timedelta(minutes=1), 60)
+        far = f"{hours} h{f' {minutes} min' if minutes else ''} {'later' if each.now > each.was else 'earlier'}"
+        lines.append(f"  {each.kit}, {each.name}: {when_text(each.was)}, would be {when_text(each.now)}: {far}")
+    return lines

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from kitwright.errors import Said
+from kitwright.telling.moments import city
+from kitwright.telling.words import number
+
+if TYPE_CHECKING:
+    from kitwright.release.zonemove import Moved
 
 
 def _write(meant: tuple[str, ...]) -> str:
@@ -24,3 +32,18 @@ def a_distance(name: str) -> Said:
         f"“{name}” is no place, so it says nothing of summer time",
         "write the place whose clocks you go by, such as Europe/Lisbon, or UTC",
     )
+
+
+def moved(was: str, now: str, moved: Sequence[Moved]) -> Said:
+    first = f"; the first is {moved[0].name} of {moved[0].kit}" if moved else ""
+    return (
+        f"the club’s time zone was {city(was)} and is {city(now)} now: {number(len(moved), 'moment', 'moments')} to come would move{first}",
+        "see which with  kitwright calendar,  and agree there or with  kitwright calendar --agree;  else put  time zone: "
+        + was
+        + "  back. "
+        "What is public already keeps its dates either way",
+    )
+
+
+def not_moved() -> Said:
+    return "the time zone is as it was: there is nothing to agree to", "type the new one here first"
