@@ -6,6 +6,8 @@ import datetime as dt
 import html
 import io
 import re
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from archive.rendered import made_of, page, rows, section, site_of, words
@@ -256,9 +258,14 @@ def test_the_team_reads_its_own_clocks(kits):
     assert rows(section(text, "## What may be shown when"))[2][1] == "Thursday 10 January 2030, 18:00 in Lisbon"
     assert re.findall("### On the clock of (.*?) {", text) == ["Ada Bellwether"], "whoever lives where the club does reads its clock"
     assert "with the code 2222-2222" in words(text)
-    links = dict(re.findall(r'<li><a href="index.html#(.*?)">(.*?)</a></li>', section(text, "## The shared instructions")))
-    assert next(iter(links.items())) == ("the-sketch", "The sketch")
-    assert links["step-build"] == "Build all the fronts" and links["guide-1"] == "River"
+    assert "has not said where its site stands" in section(text, "## The shared instructions"), "no link is made up"
+    addressed = site.archive.club.model_copy(update={"address": "https://bench.example/cards"})
+    text = page("team.md", Site(replace(site.archive, club=addressed), site.made))
+    shared = re.findall(r"<li>(.*?) <div [^>]*><pre><code>(.*?)</code>", section(text, "## The shared instructions"))
+    links = {name: html.unescape(address) for name, address in shared}
+    kit_page = "https://bench.example/cards/kits/2030-01-test-kit/index.html"
+    assert next(iter(links.items())) == ("The whole kit", kit_page)
+    assert links["Build all the fronts"] == f"{kit_page}#step-build" and links["The guide for River"] == f"{kit_page}#guide-1"
     assert page("team.md", told(kits, REVEAL)[0]) == ""
     out = [page("teamhome.md", told(kits, moment, "team")[0]).count("## Kits that are out") for moment in (LATE - SECOND, LATE)]
     assert out == [0, 1], "until its last moment"

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit, PastKit
+from kitwright.kit.model import Club
 from kitwright.kit.read import ID, KIT_FILE, all_folders, read_club, read_kit, shown
 
 KITS, SITE = "kits", "site"
@@ -16,6 +17,16 @@ MARKER = ".kitwright"
 def page_of(kit_id: str) -> str:
     """A kit's page, from the top of the site."""
     return f"kits/{kit_id}/index.html"
+
+
+def public_address(club: Club, path: str = "") -> str | None:
+    """A page of the public site, its address in full; None where the club has none.
+
+    Args:
+        club: whose site.
+        path: the page, from the top of the site.
+    """
+    return f"{club.address.rstrip('/')}/{path}" if club.address else None
 
 
 def find_root(start: Path) -> Path:

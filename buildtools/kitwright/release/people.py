@@ -144,8 +144,16 @@ def named(people: Mapping[str, Person], key: str, place: Place) -> Person:
 
 def team_of(kit: Kit, people: Mapping[str, Person]) -> list[tuple[Person, Task]]:
     """Who of the team makes what for a kit: its own list, or else everybody of the club's team."""
-    tasks = kit.spec.team or [Task(who=r.who, by=SAMPLES if SAMPLES in kit.spec.moments else REVEAL) for r in kit.club.team]
-    return [(named(people, t.who, kit.place("team", i)), t) for i, t in enumerate(tasks) if t.who != FORGOTTEN]
+    return [(named(people, t.who, kit.place("team", i)), t) for i, t in enumerate(_team(kit)) if t.who != FORGOTTEN]
+
+
+def _team(kit: Kit) -> list[Task]:
+    return kit.spec.team or [Task(who=r.who, by=SAMPLES if SAMPLES in kit.spec.moments else REVEAL) for r in kit.club.team]
+
+
+def tasks_of(kit: Kit) -> list[Task]:
+    """Everything that somebody makes for a kit, the team's and the guests', whoever they are."""
+    return [t for t in (*_team(kit), *kit.spec.guests) if t.who != FORGOTTEN]
 
 
 def guests_of(kit: Kit, people: Mapping[str, Person]) -> list[tuple[Person, Task]]:

@@ -15,20 +15,21 @@ from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Anniversaries, Club, Link
 from kitwright.kit.names import BASE
-from kitwright.kit.project import page_of
+from kitwright.kit.project import page_of, public_address
 from kitwright.kit.theme import BRIEFS, Theme
-from kitwright.release.calendar import Due, moment, moments
+from kitwright.release.calendar import moments
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, guests_of, team_of
 from kitwright.release.public import is_public
 from kitwright.release.revisions import current
 from kitwright.release.state import preview_code
+from kitwright.release.team import parts_of
 from kitwright.telling.backs import back_text
 from kitwright.telling.changes import sentence
 from kitwright.telling.errata import asked_lines
 from kitwright.telling.facts import envelope_text
-from kitwright.telling.moments import until_text, when_text
 from kitwright.telling.steps import TITLES
+from kitwright.telling.team import asked_of, shared_places, told_at
 from kitwright.telling.templates import faults_told, sandbox
 from kitwright.telling.words import date_text, number, sheets_text
 from kitwright.units import size_both
@@ -38,26 +39,6 @@ from kitwright.work.working import work
 
 Whom = Literal["team", "guest", "viewers", "members"]
 WHOM: tuple[Whom, ...] = get_args(Whom)
-
-
-@dataclass(frozen=True)
-class Told:
-    """A moment as somebody reads it on her own clock."""
-
-    name: str
-    when: str
-    show: str
-
-
-@dataclass(frozen=True)
-class Asked:
-    """Somebody who makes something for a kit."""
-
-    name: str
-    make: str
-    due: str
-    """The moment by which, and when that is on her clock."""
-    times: tuple[Told, ...]
 
 
 @dataclass(frozen=True)
@@ -128,12 +109,17 @@ def brief(
     worked = published if published and whom in ("viewers", "members") else work(kit)
     refuse(worked)
     kit = replace(kit, spec=worked.kit.spec)
-    asked = [asked_of(kit, club, person, task.make, task.by) for person, task in (guests_of if whom == "guest" else team_of)(kit, people)]
+    them = {person.key for person, _ in (guests_of if whom == "guest" else team_of)(kit, people)}
+    parts = parts_of(kit, club, people)
+    asked = asked_of(kit, club, [part for part in parts if part.person.key in them])
     if whom == "guest" and not asked:
         raise UserError("briefs.no-guest", kit=kit.id, place=Place(kit.document.file))
     said = {
         "form": Form(plain),
         "asked": asked,
+        # Everybody once, however much is asked of her.
+        "each": list({(one.name, one.times, one.post, one.post_from): one for one in asked}.values()),
+        "idle": [part.person.name for part in parts if not part.tasks and part.person.agreed("name")],
         **_common(worked, kit, club, people, as_of),
         "anniversaries": _thanks(private, kit),
         "extras": [e.name for e in kit.spec.members] if whom == "members" else [],
@@ -159,7 +145,6 @@ def _thinned(text: str) -> list[str]:
 
 def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
     spec, unit = worked.kit.spec, worked.kit.spec.unit
-    base = club.address.rstrip("/") + "/" if club.address else None
     return {
         "kit": spec,
         "id": kit.id,
@@ -178,8 +163,9 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "date_text": date_text,
         "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
         "times": tuple(told_at(d, d.local) for d in moments(kit, club)),
-        "page": base + page_of(kit.id) if base else None,
-        "errata_page": base + "errata.html" if base else None,
+        "shared": shared_places(worked, club),
+        "page": public_address(club, page_of(kit.id)),
+        "errata_page": public_address(club, "errata.html"),
         "errata": errata(kit, club, people, as_of),
         "sentence": sentence,
         "asked_lines": asked_lines,
@@ -200,29 +186,6 @@ def _materials(worked: Worked, kit: Kit) -> list[Material]:
         sheet = paper.size.name or size_both(paper.size.size, worked.kit.spec.unit)
         found.append(Material(f"{sheets_text(plan.sheets)} of {paper.name}, {sheet}{weight}", links.get(plan.paper)))
     return found
-
-
-OWN_CARD = "a card of your own from this kit"
-"""What is asked for where nothing is said."""
-
-
-def asked_of(kit: Kit, club: Club, person: Person, make: str | None, by: str) -> Asked:
-    """What somebody is asked for, with every moment on her own clock.
-
-    Raises:
-        UserError: the kit has no moment of that name.
-    """
-    local = person.zone(club)
-    told = tuple(told_at(d, d.at.astimezone(local)) for d in moments(kit, club))
-    due = moment(kit, club, by, kit.place("team"))
-    return Asked(
-        person.name, " ".join((make or OWN_CARD).split()).rstrip("."), f"{until_text(due.at.astimezone(local))} ({due.name})", told
-    )
-
-
-def told_at(due: Due, local: dt.datetime) -> Told:
-    """A moment in words, on the clocks of a place."""
-    return Told(due.name, when_text(local), " ".join(due.show.split()))
 
 
 def clock(seconds: int) -> str:

@@ -141,8 +141,29 @@ def event_about(kit: str, local: dt.datetime, show: str) -> str:
 
     Args:
         kit: the kit's id.
-        local: the moment in the club's own time.
+        local: the moment on the clock of whoever reads it.
         show: what may be shown from then on; empty where the author does not say it.
     """
     shown = f" From then on may be shown: {show}" if show else ""
     return f"Kit {kit}, {when_text(local)}.{shown}"
+
+
+def due_title(kit: str, local: dt.datetime, make: str) -> str:
+    """What an event is called by which something has to be ready; a calendar shows a midnight on the day that it begins."""
+    end = f" by the end of {DAYS[_day_before(local).weekday()]}" if midnight(local) else ""
+    return f"{kit}: due{end}: {make}"
+
+
+def due_about(kit: str, local: dt.datetime, make: str) -> str:
+    """What that event is."""
+    return f"Kit {kit}. To be ready by {until_text(local)}: {make}."
+
+
+def due_soon(kit: str, local: dt.datetime, make: str = "") -> str:
+    """What an alarm says before it."""
+    return f"{kit}: due by {until_text(local)}{f': {make}' if make else ''}"
+
+
+def show_now(kit: str, show: str) -> str:
+    """What an alarm says at the moment from which something may be shown."""
+    return f"{kit}: from now on you may show {show}"

@@ -1,6 +1,6 @@
 """Every kind of page, in the order of the menu. A new one is a module here, its template, and its line below."""
 
-from kitwright.archive.kinds import asked, errata, gallery, kit, members, mycopy, overview, people, plain, replaced, team, your_paper
+from kitwright.archive.kinds import asked, errata, gallery, kit, members, mycopy, overview, people, plain, replaced, team, your_paper, yours
 from kitwright.archive.page import Kind
 
 KINDS: tuple[Kind, ...] = (
@@ -22,6 +22,7 @@ KINDS: tuple[Kind, ...] = (
     errata.OF_KIT,
     replaced.KIND,
     team.OF_KIT,
+    yours.KIND,
     members.HOME,
     members.OF_KIT,
 )
