@@ -38,6 +38,9 @@ def readings(name: str, data: bytes) -> Iterator[str]:
         text = data.decode("utf-8")
         yield _plain(json.dumps(json.loads(text[text.index("{") :]), ensure_ascii=False))
         yield _plain(re.sub(r"<[^>]*>", "", unescape(json.dumps(json.loads(text[text.index("{") :]), ensure_ascii=False))))
+    if name.endswith(".ics"):
+        # A line may be folded inside a word, and commas are escaped (RFC 5545, sections 3.1 and 3.3.11).
+        yield _plain(re.sub(r"\\([\\;,])", r"\1", re.sub(r"\r?\n[ \t]", "", data.decode("utf-8"))))
     if name.endswith(".gz"):
         yield from readings(name[:-3], gzip.decompress(data))
     if name.endswith(".zip"):

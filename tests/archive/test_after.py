@@ -248,14 +248,14 @@ def test_links_that_earn_money_are_known(kits):
 
 
 def test_the_team_reads_its_own_clocks(kits):
-    """18:00 in Lisbon in January, which keeps UTC then, is 23:30 in Kolkata (UTC+5:30 all year)."""
+    """18:00, Lisbon time in January, which keeps UTC then, is 23:30, Kolkata time (UTC+5:30 all year)."""
     site, _ = told(kits, REVEAL, "team", state=State("Preview, not released", "2222-2222", True))
     text = page("team.md", site)
     assert [row[2] for row in rows(section(text, "## What to make, and by when"))][1:] == [
-        "Thursday 10 January 2030, 23:30 in Kolkata (samples)",
-        "Saturday 5 January 2030, 18:00 in Lisbon (reveal)",
+        "Thursday 10 January 2030, 23:30, Kolkata time (samples)",
+        "Saturday 5 January 2030, 18:00, Lisbon time (reveal)",
     ]
-    assert rows(section(text, "## What may be shown when"))[2][1] == "Thursday 10 January 2030, 18:00 in Lisbon"
+    assert rows(section(text, "## What may be shown when"))[2][1] == "Thursday 10 January 2030, 18:00, Lisbon time"
     assert re.findall("### On the clock of (.*?) {", text) == ["Ada Bellwether"], "whoever lives where the club does reads its clock"
     assert "with the code 2222-2222" in words(text)
     assert "has not said where its site stands" in section(text, "## The shared instructions"), "no link is made up"

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 import shutil
+import zipfile
 from collections.abc import Iterator
 from html.parser import HTMLParser
 from pathlib import Path
@@ -107,7 +108,13 @@ def test_what_is_still_to_come_is_in_no_site_but_the_teams(sites: Path, name: st
 @pytest.mark.parametrize("name", [*PUBLIC, *TEAM, "members-before"])
 def test_no_byte_of_what_is_for_members_is_anywhere_else(sites: Path, name: str):
     assert nowhere(sites / name, OF_MEMBERS) == []
-    assert not [f for f in (sites / name).rglob("*") if f.suffix in (".zip", ".dxf")]
+    packed = sorted((sites / name).rglob("*.zip"))
+    # The team's one download of each kit, and nothing in it that is for members.
+    assert [f.parent.name for f in packed if f.name == f"{f.parent.name}-everything.zip"] == ([KIT, LATER] if name in TEAM else [])
+    assert len(packed) == (2 if name in TEAM else 0) and not list((sites / name).rglob("*.dxf"))
+    for file in packed:
+        with zipfile.ZipFile(file) as inside:
+            assert {Path(each).suffix for each in inside.namelist()} == {".pdf", ".png", ".txt"}, file
 
 
 def test_the_public_page_says_that_members_have_more(sites: Path):
@@ -126,6 +133,18 @@ def test_what_is_not_public_says_so_on_every_page_and_asks_search_engines_away(s
     assert (sites / name / "robots.txt").read_text().splitlines() == ["User-agent: *", "Disallow: /"]
     assert not [f for f in ("feed.xml", "kits.json", "sitemap.xml", "sitemap.xml.gz") if (sites / name / f).exists()]
     assert "Not public" in (sites / name / MARKER).read_text()
+
+
+@pytest.mark.parametrize("name", [*PUBLIC, *MEMBERS])
+def test_nothing_of_the_teams_own_pages_is_anywhere_else(sites: Path, name: str):
+    assert nowhere(sites / name, ["BEGIN:VCALENDAR", "What may be shown when", "everything.zip"]) == []
+    assert not [f for f in (sites / name).rglob("*") if f.name.startswith("for-") or f.suffix == ".ics"]
+
+
+def test_whoever_was_forgotten_has_no_page_of_her_own_any_more(sites: Path):
+    marks = [{f.name for f in (sites / name).glob(f"kits/{KIT}/for-*")} for name in ("team-mended", "forgotten-team")]
+    assert len(marks[0]) == 4 and len(marks[1]) == 2 and marks[1] < marks[0], "a page and a calendar each"
+    assert not [f for f in marks[0] if "oldacre" in f or "fairweather" in f], "an address tells no name"
 
 
 @pytest.mark.parametrize("name", PUBLIC)
@@ -152,7 +171,7 @@ def test_the_team_sees_what_is_to_come_marked_as_a_preview(sites: Path):
         for page in pdf_pages(pdf.read_bytes()):
             assert page.count(f"PREVIEW {code}") >= 2, pdf
     text = (folder / "index.html").read_text(encoding="utf-8")
-    assert "PREVIEW" in text and code in text and "Upcoming." in text and "Saturday 2 November 2030, 10:00 in Lisbon" in text
+    assert "PREVIEW" in text and code in text and "Upcoming." in text and "Saturday 2 November 2030, 10:00, Lisbon time" in text
     assert code in (sites / "team" / "mycopy.html").read_text(encoding="utf-8")
     # A kit that is released but not revealed is what it will be.
     assert "Revision 1, released" in (sites / "team" / "kits" / KIT / "index.html").read_text(encoding="utf-8")

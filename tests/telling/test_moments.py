@@ -13,15 +13,15 @@ def local(text: str, where: str = "Europe/Lisbon", fold: int = 0) -> dt.datetime
 
 
 def test_a_moment_names_its_weekday_and_its_city():
-    assert when_text(local("2027-03-05 18:30")) == until_text(local("2027-03-05 18:30")) == "Friday 5 March 2027, 18:30 in Lisbon"
-    assert when_text(local("2027-03-05 12:00", "America/New_York")) == "Friday 5 March 2027, 12:00 noon in New York"
-    assert when_text(local("2027-03-05 12:01", "UTC")) == "Friday 5 March 2027, 12:01 UTC"
+    assert when_text(local("2027-03-05 18:30")) == until_text(local("2027-03-05 18:30")) == "Friday 5 March 2027, 18:30, Lisbon time"
+    assert when_text(local("2027-03-05 12:00", "America/New_York")) == "Friday 5 March 2027, 12:00 noon, New York time"
+    assert when_text(local("2027-03-05 12:01", "UTC")) == "Friday 5 March 2027, 12:01, UTC"
 
 
 def test_a_midnight_is_told_by_the_day_that_it_ends_or_begins():
     midnight = local("2027-03-06 00:00", "America/Denver")
-    assert until_text(midnight) == "the end of Friday 5 March 2027 (midnight between Friday and Saturday) in Denver"
-    assert when_text(midnight) == "the very start of Saturday 6 March 2027 (midnight between Friday and Saturday) in Denver"
+    assert until_text(midnight) == "the end of Friday 5 March 2027 (midnight between Friday and Saturday), Denver time"
+    assert when_text(midnight) == "the very start of Saturday 6 March 2027 (midnight between Friday and Saturday), Denver time"
     assert until_text(local("2028-01-01")).startswith("the end of Friday 31 December 2027 (midnight between Friday and Saturday)")
     assert until_text(local("2028-03-01")).startswith("the end of Tuesday 29 February 2028")
 
@@ -45,7 +45,7 @@ def test_the_small_hours_say_which_night(time, night):
 def test_an_hour_that_clocks_show_twice_is_told_apart():
     """Denver goes back on 7 November 2027 at 2:00 (tz database, "US" rules)."""
     said = [when_text(local("2027-11-07 01:30", "America/Denver", fold)) for fold in (0, 1)]
-    assert "the first of the two times" in said[0] and "the second of the two times" in said[1] and said[0].endswith("in Denver")
+    assert "the first of the two times" in said[0] and "the second of the two times" in said[1] and said[0].endswith(", Denver time")
     assert "two times" not in when_text(local("2027-11-08 01:30", "America/Denver"))
 
 

@@ -17,16 +17,14 @@ SMALL_HOURS = 4
 """Until this hour people may call it the night of the day before."""
 _AS_SPELT = {
     "Asuncion": "Asunción",
-    "Azores": "the Azores",
     "Bogota": "Bogotá",
-    "Canary": "the Canary Islands",
-    "Cayman": "the Cayman Islands",
+    "Canary": "Canary Islands",
+    "Cayman": "Cayman Islands",
     "Easter": "Easter Island",
-    "Faroe": "the Faroe Islands",
-    "Galapagos": "the Galápagos",
+    "Faroe": "Faroe Islands",
+    "Galapagos": "Galápagos",
     "Ho Chi Minh": "Ho Chi Minh City",
     "Kiev": "Kyiv",
-    "Maldives": "the Maldives",
     "Reunion": "Réunion",
     "Sao Paulo": "São Paulo",
     "St Johns": "St John’s",
@@ -63,14 +61,14 @@ def day_text(day: dt.date) -> str:
 
 
 def when_text(local: dt.datetime) -> str:
-    """A moment from which on something is so: `Friday 5 March 2027, 18:30 in Lisbon`.
+    """A moment from which on something is so: `Friday 5 March 2027, 18:30, Lisbon time`.
 
     Args:
         local: the moment in the time zone whose clocks are meant.
     """
     if midnight(local):
-        return f"the very start of {day_text(local)} ({_between(local)}) {_where(local)}"
-    return f"{day_text(local)}, {_clock(local)} {_where(local)}"
+        return f"the very start of {day_text(local)} ({_between(local)}), {_where(local)}"
+    return f"{day_text(local)}, {_clock(local)}, {_where(local)}"
 
 
 def until_text(local: dt.datetime) -> str:
@@ -80,7 +78,7 @@ def until_text(local: dt.datetime) -> str:
         local: the moment in the time zone whose clocks are meant.
     """
     if midnight(local):
-        return f"the end of {day_text(_day_before(local))} ({_between(local)}) {_where(local)}"
+        return f"the end of {day_text(_day_before(local))} ({_between(local)}), {_where(local)}"
     return when_text(local)
 
 
@@ -120,7 +118,9 @@ def _clock(local: dt.datetime) -> str:
 
 
 def _where(local: dt.datetime) -> str:
-    return in_place(str(local.tzinfo))
+    """Whose clocks; never with “in”, which stands for inches behind a figure."""
+    name = city(str(local.tzinfo))
+    return name if name == "UTC" else f"{name} time"
 
 
 # --- in a calendar ---------------------------------------------------------------------------------
@@ -151,7 +151,7 @@ def event_about(kit: str, local: dt.datetime, show: str) -> str:
 def due_title(kit: str, local: dt.datetime, make: str) -> str:
     """What an event is called by which something has to be ready; a calendar shows a midnight on the day that it begins."""
     end = f" by the end of {DAYS[_day_before(local).weekday()]}" if midnight(local) else ""
-    return f"{kit}: due{end}: {make}"
+    return f"{kit}, due{end}: {make}"
 
 
 def due_about(kit: str, local: dt.datetime, make: str) -> str:
@@ -161,7 +161,7 @@ def due_about(kit: str, local: dt.datetime, make: str) -> str:
 
 def due_soon(kit: str, local: dt.datetime, make: str = "") -> str:
     """What an alarm says before it."""
-    return f"{kit}: due by {until_text(local)}{f': {make}' if make else ''}"
+    return f"{kit}, due by {until_text(local)}{f': {make}' if make else ''}"
 
 
 def show_now(kit: str, show: str) -> str:

@@ -148,7 +148,7 @@ def told_at(due: Due, local: dt.datetime) -> Told:
 def shown_then(due: Due, part: Part) -> str:
     """What somebody may show from a moment on; empty where it brings nothing new."""
     said = " ".join(due.show.split()) or (THE_KIT if due.name == REVEAL else "")
-    return " and ".join(filter(None, (said, YOUR_OWN if due.name == part.turn.name else "")))
+    return "; and ".join(filter(None, (said, YOUR_OWN if due.name == part.turn.name else "")))
 
 
 def alike(due: Due, local: dt.datetime) -> bool:
