@@ -7,7 +7,6 @@ import html
 import io
 import re
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from archive.rendered import made_of, page, rows, section, site_of, words
