@@ -56,9 +56,9 @@ terms: >-
   printables on: send a friend to the kit's page instead, where the newest revision is.
 
 cautions:
-  - Trimmer and knife blades cut fingers as easily as paper. Close them when you pause.
-  - Read the label of what you glue with.
-  - Keep blades, adhesives and small parts away from children.
+  - Trimmer and knife blades cut fingers as easily as paper. Keep the hand that guides off the cutting line.
+  - Glue with a window open, and as its label says.
+  - Dots, beads and other small parts are not for children under three, nor for pets.
 
 # Your design team; each has a folder of her own in people/, with what she agreed to.
 #team:
