@@ -64,10 +64,12 @@ def at_a_terminal() -> bool:
 
 def _asked(given: Beginning, here: str | None, with_address: bool) -> Beginning:
     """What was given, and the rest as it is answered."""
+    if not (given.name and given.zone and given.region and (given.address or not with_address)):
+        say(words.QUESTIONS)
     name = given.name or _ask(words.NAME, club_name)
     zone = given.zone or _ask(words.ZONE, zone_of, here)
     kinds = click.Choice(REGIONS, case_sensitive=False)
-    region: str = given.region or click.prompt(words.REGION, type=kinds, default=_usual(zone), show_choices=False)
+    region: str = given.region or click.prompt(words.REGION, type=kinds, default=_usual(zone), show_choices=False, prompt_suffix=" ")
     address = given.address or (_ask(words.ADDRESS, _address, "") if with_address else None)
     return Beginning(name, zone, region, address)
 
@@ -101,7 +103,7 @@ def _ask(question: str, read: Callable[[str], T], offered: str | None = None) ->
         except UserError as error:
             raise click.UsageError(f"{error.problem}: {error.remedy}") from None
 
-    told: T = click.prompt(question, value_proc=answer, default=offered, show_default=bool(offered))
+    told: T = click.prompt(question, value_proc=answer, default=offered, show_default=bool(offered), prompt_suffix=" ")
     return told
 
 

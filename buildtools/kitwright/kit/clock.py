@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import difflib
 import re
+import unicodedata
 from functools import lru_cache
 from importlib.resources import files
 from zoneinfo import ZoneInfo
@@ -92,6 +93,8 @@ def zone_of(typed: str) -> str:
     try:
         precise_zone(name)
     except UserError:
+        # The zone database writes its places without accents.
+        name = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
         short = "_".join(name.split()).casefold()
         cities = [n for n in _meant(name) if short in (n.casefold(), n.rsplit("/", 1)[-1].casefold())] if name else []
         # A place with an older name besides is meant by its own.
@@ -139,7 +142,9 @@ def _meant(name: str) -> tuple[str, ...]:
         found = [n for n in places if data.joinpath(*n.split("/")).read_bytes() == data.joinpath(*name.split("/")).read_bytes()]
     if not found and short in ("utc", "etc/utc", "universal", "etc/universal", "zulu", "etc/zulu", "uct", "etc/uct", "z"):
         found = ["UTC"]
-    found = found or difflib.get_close_matches(name, places, 1, 0.75)
+    cities = {n.rsplit("/", 1)[1].casefold(): n for n in places}
+    near = difflib.get_close_matches(short, cities, 1, 0.8) if "/" not in name else []
+    found = found or difflib.get_close_matches(name, places, 1, 0.75) or [cities[city] for city in near]
     # Continents first: the rest are older names of the same places.
     found.sort(key=lambda n: n.split("/")[0] in ("US", "Canada", "Brazil", "Chile", "Mexico"))
     return tuple(found[:2])

@@ -6,6 +6,7 @@ what comes after never meets a label or paper that does not exist.
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -50,6 +51,8 @@ def read_club(kits: Path, *, frozen: bool = False) -> Club:
     Raises:
         UserError: missing or wrong, with file and line.
     """
+    if kits.is_dir() and not os.path.lexists(kits / CLUB_FILE):
+        raise UserError("kits.no-club-file", place=Place(shown(kits / CLUB_FILE)))
     document, slips = read_yaml(kits / CLUB_FILE, shown(kits / CLUB_FILE)), Slips()
     club = slips.trying(validated, Club, document)
     # Told beside what the model refuses, so from the text itself.

@@ -6,10 +6,11 @@ from pathlib import Path
 
 # --- asked ----------------------------------------------------------------------------------------
 
-NAME = "What is your club called"
-ZONE = "In which city are your clocks, such as Lisbon or America/Chicago"
-REGION = "Inches and Letter (us), or millimetres and A4 (metric)"
-ADDRESS = "The site’s web address, if you have one yet"
+QUESTIONS = "A few questions; Enter alone takes what stands in brackets, and all can be changed later."
+NAME = "What is your club called?"
+ZONE = "In which city are your clocks, such as Lisbon or America/Chicago?"
+REGION = "Inches and Letter (us), or millimetres and A4 (metric)?"
+ADDRESS = "At which web address will the site stand? (Enter if you don’t know yet)"
 
 
 # --- written --------------------------------------------------------------------------------------
@@ -38,6 +39,11 @@ trimmer:
   cut length: {cut_length:<16} # the longest cut
   finest mark: {finest_mark:<15} # on its ruler
   least hold: {least_hold:<16} # the narrowest paper it holds flat beside the blade
+
+# Your own colours, if you like: the rest follows from them, by day and by night, on the site and in print.
+#colours:
+#  accent: "#b4371a"           # what to do now: buttons, where to cut
+#  second: "#1f6178"           # links and marks
 
 # Papers that you use all year: a kit may name them without saying them again.
 #papers:
@@ -108,7 +114,7 @@ or that word alone, {once}
 
 What a month takes:
 
-    kitwright new {next}-river-stones     write a kit to change; its folder is named by year, month, short name
+    kitwright new {next}-river-stones    write a kit to change, named by year, month, short name
     kitwright check river-stones          is everything in it right?
     kitwright show river-stones           what comes out: sizes, sheets, guides
     kitwright preview                     look at the site while you write
@@ -155,6 +161,7 @@ GITIGNORE = """\
 /site/
 /site-team/
 /site-members/
+/.*-before/
 /tomorrow/
 /*-cut-files/
 /*.ics

@@ -15,6 +15,13 @@ def no_folder() -> Said:
     return "there is no folder of kits here", "go to the folder that holds kits/, or make one with  kitwright new"
 
 
+def no_club_file() -> Said:
+    return (
+        "there is no such file, so nothing says who publishes",
+        "begin an archive with  kitwright begin ../my-club,  or copy its kits/club.yaml here and make it yours",
+    )
+
+
 def none() -> Said:
     return "there are no kits in this folder", "“kitwright new 2027-03-first-kit” writes a starter kit"
 

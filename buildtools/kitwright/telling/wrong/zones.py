@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 def _write(meant: tuple[str, ...]) -> str:
     if meant:
         return f"write {' or '.join(meant)}, if that is where your clocks are"
-    return "write an IANA name: a region and a city, such as Europe/Lisbon"
+    return "write a region and a large city that goes by the same clocks, an IANA name such as Europe/Lisbon"
 
 
 def unknown(name: str, meant: tuple[str, ...]) -> Said:
