@@ -22,7 +22,7 @@ from kitwright.release.calendar import aware
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, Shown
 from kitwright.release.public import published_at, shown_samples
-from kitwright.release.record import revision_at
+from kitwright.release.record import released, revision_at
 from kitwright.release.revisions import as_published
 from kitwright.telling.feed import LABELS, erratum_text, erratum_title, samples_text, samples_title
 
@@ -164,6 +164,7 @@ def changed_at(archive: Archive) -> dict[str, dt.datetime]:
         times = [first]
         if isinstance(kit, Kit):
             times += [since for _, since in shown_samples(kit, archive.club, archive.people, archive.at)]
-            times += [e.public for e in errata(kit, archive.club, archive.people, archive.at)]
+            # Corrections, and revisions whose code alone leads elsewhere.
+            times += [r.at for r in released(kit) if r.at <= archive.at]
         found[kit.id] = max(times)
     return found

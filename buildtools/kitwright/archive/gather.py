@@ -21,6 +21,7 @@ from kitwright.release import atomic, whole, zonemove
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, read_people
+from kitwright.release.readdress import astray_in
 from kitwright.release.record import released
 from kitwright.release.revisions import as_it_stands, current
 from kitwright.release.upcoming import left_out, read_or_left
@@ -150,6 +151,8 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
             older.append(kit.id)
         stopping += errors(check_published(published) if published else check(now))
         found.append((published or now, kit))
+    if as_of is not None and audience == "public":
+        unreleased += astray_in((kit for _, kit in found if isinstance(kit, Kit)), club, as_of)
     if older:
         unreleased.append(Finding("warning", Place(shown(folder)), "releases.older-records", kits=tuple(older)))
     unread.stop()

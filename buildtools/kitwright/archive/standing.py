@@ -109,7 +109,7 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
                 told=told(history.groups[old.number - 1]),
                 folder=folder,
                 downloads=tuple(rows),
-                errata=tuple(f"{kit.id}-r{n}" for n in range(revision.number, old.number, -1)),
+                errata=tuple(f"{kit.id}-r{r.number}" for r in reversed(history.revisions[old.number :]) if r.record.erratum),
             )
         )
     return State(led(line_of(kit, revision)), revision.code, False, tuple(older)), files

@@ -14,10 +14,12 @@ from kitwright.cli.terminal import refuse, say, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.kit.kit import Kit
 from kitwright.kit.project import KITS, kit_folder
-from kitwright.release import carry, publish, takeback
+from kitwright.kit.read import kit_folders, read_club, read_kit
+from kitwright.release import carry, publish, readdress, takeback
 from kitwright.release.adopt import adopt as take_in
 from kitwright.release.ledger import LEDGER, PUBLISHED
 from kitwright.release.people import findings, read_people
+from kitwright.release.whole import revision_folders
 from kitwright.telling import releasing as words
 
 
@@ -28,12 +30,22 @@ from kitwright.telling import releasing as words
 @click.option("--carry-over", is_flag=True)
 @click.option("--as-drawn", is_flag=True)
 @click.option("--take-back", is_flag=True)
+@click.option("--new-address", is_flag=True)
 @click.pass_context
-def command(ctx: click.Context, kit: str | None, as_of: str | None, adopt: bool, carry_over: bool, as_drawn: bool, take_back: bool) -> None:
+def command(
+    ctx: click.Context,
+    kit: str | None,
+    as_of: str | None,
+    adopt: bool,
+    carry_over: bool,
+    as_drawn: bool,
+    take_back: bool,
+    new_address: bool,
+) -> None:
     if as_drawn and not carry_over:
-        # Else a slip would publish the kit, which can't be taken back.
+        # Else a slip would publish the kit.
         raise click.UsageError(words.ONLY_CARRIED, ctx)
-    if sum((adopt, carry_over, take_back, as_of is not None)) > 1:
+    if sum((adopt, carry_over, take_back, new_address, as_of is not None)) > 1:
         raise click.UsageError(words.ONE_AT_A_TIME, ctx)
     kits = kits_of(ctx)
     if adopt:
@@ -41,6 +53,9 @@ def command(ctx: click.Context, kit: str | None, as_of: str | None, adopt: bool,
         return
     if carry_over:
         _carry_over(kits, kit, as_drawn)
+        return
+    if new_address:
+        _new_address(kits, kit)
         return
     if kit is None:
         raise click.UsageError(words.NAME_THE_KIT, ctx)
@@ -81,6 +96,17 @@ def _adopt(kits: Path, kit: str | None) -> None:
     for entry in entries:
         say(words.taken_in(entry.kit, entry.revision, entry.code, entry.released))
     say(words.all_taken_in(Path(KITS) / LEDGER, len(entries)))
+
+
+def _new_address(kits: Path, kit: str | None) -> None:
+    now, club = dt.datetime.now(dt.UTC), read_club(kits)
+    folders = [kit_folder(kits.parent, kit)] if kit is not None else kit_folders(kits)
+    read = (found for folder in folders if revision_folders(folder) and isinstance(found := read_kit(folder, club), Kit))
+    done = 0
+    for made in readdress.readdressed(read, now, now, offered.offered):
+        say(words.readdressed(made.kit, made.number, made.code))
+        done += 1
+    say(words.all_readdressed(done, club.address))
 
 
 def _carry_over(kits: Path, kit: str | None, as_drawn: bool) -> None:

@@ -60,6 +60,8 @@ def read_club(kits: Path, *, frozen: bool = False) -> Club:
     address = document.data.get("address")
     if isinstance(address, str):
         slips.trying(check_address, address, document.place(("address",)))
+    for i, former in enumerate(club.former_addresses if club else ()):
+        slips.trying(check_address, former, document.place(("former addresses", i)))
     if club:
         club._document = document
         slips.trying(_colours, club)

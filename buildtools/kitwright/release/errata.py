@@ -269,7 +269,7 @@ class Erratum:
     new: Worked
     """The state that is right."""
     groups: tuple[Copies, ...]
-    """The copies of every revision before the newest of that instant, where this is the newest; else none."""
+    """The copies of every revision before it, where it is the newest correction of that instant; else none."""
     still_wrong: Mapping[int, Grade]
     """Revisions whose copies have what this mends, and which nothing later has put right otherwise; and what that asks now."""
     advice: str
@@ -314,6 +314,7 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
     at, reveal = aware(as_of), reveal_of(kit, club)
     revisions = [revision for revision in released(kit) if max(revision.at, reveal) <= at]
     history, found = History(kit, revisions), []
+    newest = max((r.number for r in revisions if r.record.erratum is not None), default=0)
     for before, after in zip(revisions, revisions[1:]):
         said = after.record.erratum
         if said is None:
@@ -332,7 +333,7 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
                 changes=history.between(before.number, after.number),
                 old=old,
                 new=new,
-                groups=history.groups if after is revisions[-1] else (),
+                groups=history.groups[: before.number] if after.number == newest else (),
                 still_wrong=wrong,
                 advice=history.advised(said.advice, wrong),
                 spotted_by=next((p for p in people.values() if p.thanked(kit.id, after.number)), None),

@@ -17,6 +17,7 @@ from kitwright.release.codes import read_code
 from kitwright.release.guard import club_drift, guard
 from kitwright.release.members import extras_of
 from kitwright.release.people import Person
+from kitwright.release.readdress import astray_of
 from kitwright.work.stages import stages_of
 from kitwright.work.worked import Worked
 
@@ -51,7 +52,9 @@ def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = 
     for tried in (lambda: read_answers(worked), lambda: extras_of(kit)):
         found += _tried(tried)
     if not draft:
-        found += filter(None, (guard(kit), club_drift(kit)))
+        # Where something was touched, that is all there is to say.
+        stopped = guard(kit)
+        found += filter(None, (stopped, club_drift(kit), None if stopped else astray_of(kit)))
     return in_order(found)
 
 

@@ -43,6 +43,8 @@ class Answer:
     """The newest revision; None before there is one."""
     group: Copies | None = None
     """Against the newest, for a copy of an older revision."""
+    mended: int | None = None
+    """The newest correction since that revision; None where there was none, as where a code alone leads elsewhere now."""
 
     @property
     def kind(self) -> Literal["revision", "preview"]:
@@ -52,7 +54,7 @@ class Answer:
     @property
     def see(self) -> str:
         """Where what is wrong is told at length, from the top of the site; empty where nothing is."""
-        return f"errata.html#{self.kit}-r{self.newest}" if self.group else ""
+        return f"errata.html#{self.kit}-r{self.mended}" if self.group and self.mended else ""
 
 
 def table(kits: Iterable[Kit], club: Club, as_of: dt.datetime, *, team: bool = False) -> dict[str, Answer]:
@@ -98,7 +100,8 @@ def _taken_back(history: History, back: Iterable[TakenBack]) -> Iterator[tuple[s
 def _answer(history: History, became: Became, number: int, day: dt.date | None = None) -> Answer:
     newest, current = history.newest, number == history.newest
     title = history.copy(newest).worked.kit.spec.title
-    return Answer(history.kit.id, title, became, number, current, day, newest, None if current else history.groups[number - 1])
+    mended = max((r.number for r in history.revisions[number:] if r.record.erratum), default=None)
+    return Answer(history.kit.id, title, became, number, current, day, newest, None if current else history.groups[number - 1], mended)
 
 
 def _previews(history: History, public: bool) -> Iterator[tuple[str, Answer]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
@@ -142,6 +143,16 @@ def _frozen_lines(kit: Kit) -> set[int]:
     return {n for start, end, key in spans if key not in living for n in range(start, end)}
 
 
+@dataclass(frozen=True)
+class Again:
+    """What a revision kept, and the next one keeps as well."""
+
+    texts: Mapping[str, bytes]
+    """Without the files, by name in its folder."""
+    tested: bool
+    reveal: dt.datetime
+
+
 def publish(
     worked: Worked,
     revision: int,
@@ -150,6 +161,7 @@ def publish(
     draw: Draw,
     beside: Mapping[Path, bytes] | None = None,
     instead: Instead = NOTHING,
+    again: Again | None = None,
 ) -> Revision:
     """Write a revision and its line in the ledger, all of it or nothing.
 
@@ -161,13 +173,14 @@ def publish(
         draw: draws what readers can download.
         beside: other files below the folder of kits that change with it.
         instead: what nobody could have had yet, and is taken back for it.
+        again: what it keeps, where that is what the revision before kept and was not worked out anew.
 
     Raises:
         UserError: something published was touched, or the folder can't be written.
     """
     kit, at = worked.kit, at.replace(microsecond=0)
     kits, home = kit.folder.parent, kit.folder / PUBLISHED / f"r{revision}"
-    texts = {name: text.encode() for name, text in frozen_texts(worked).items()}
+    texts = {name: text.encode() for name, text in frozen_texts(worked).items()} if again is None else dict(again.texts)
     with held(kits):
         whole.stop_unless_whole(kits, kit.id)
         there = [(r.number, r.code) for r in released(kit)]
@@ -178,24 +191,28 @@ def publish(
             revision=revision,
             released=at.isoformat(),
             code=release_code(worked, revision),
-            tested=is_tested(worked),
+            tested=is_tested(worked) if again is None else again.tested,
             kitwright=own_version(),
             frozen={},
-            reveal=reveal_of(kit, kit.club).isoformat(),
+            reveal=(reveal_of(kit, kit.club) if again is None else again.reveal).isoformat(),
+            readdressed=again is not None and erratum is None and revision > 1,
             erratum=erratum,
         )
         try:
             with workshop(kit.folder) as aside:
                 record, kept = filled(kit, Revision(kit.id, aside / home.name, blank, at), texts, draw)
-                again = as_published(kit, Revision(kit.id, aside / home.name, record, at))
+                back = as_published(kit, Revision(kit.id, aside / home.name, record, at))
         except OSError as error:
             raise trouble(error, "disk.revision", home.parent, revision=revision) from None
-        if (own_state(again), club_state(again), numbers_text(again).encode()) != (own_state(worked), club_state(worked), texts[FACTS]):
+        if (own_state(back), club_state(back)) != (own_state(worked), club_state(worked)) or (
+            # A later kitwright may work out other numbers for what was published: those that were, stay.
+            again is None and numbers_text(back).encode() != texts[FACTS]
+        ):
             raise AssertionError(f"{kit.id} reads back otherwise than it was frozen")
         last = opened(record_file(kits, kit.id, revision - 1).read_text(encoding="utf-8")).digest if revision > 1 else ""
         text, own = sealed(record_text(record), last)
-        back = takeback.lines(kit, instead.revisions, instead.at) if instead.revisions else ()
-        ledger = appended(kits, [*back, LedgerLine(kit.id, revision, record.released, record.code, own)])
+        gone = takeback.lines(kit, instead.revisions, instead.at) if instead.revisions else ()
+        ledger = appended(kits, [*gone, LedgerLine(kit.id, revision, record.released, record.code, own)])
         atomic.change(
             kits,
             {home / name: data for name, data in kept.items()} | {home / RECORD: text.encode()} | ledger | dict(beside or {}),

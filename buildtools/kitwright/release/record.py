@@ -97,6 +97,8 @@ class Record(Spec):
     """What is kept here, with its checksums."""
     reveal: str = ""
     """From when on the kit was to be public, as it was said at this release; empty in records of before format 3."""
+    readdressed: bool = False
+    """Whether it says what the revision before says, and its code alone leads elsewhere."""
     erratum: ErratumRecord | None = None
     reworded: bool = False
     """Whether somebody who asked to be forgotten was taken out of the frozen texts: the code is of the words before."""

@@ -225,6 +225,7 @@ that, changes are published with  kitwright erratum.
             "--adopt": "Take releases into the ledger that are in none yet: all of an archive older than its ledger, or the named kit's.",
             "--carry-over": "Keep what was worked out, and the files, of revisions that an earlier kitwright published without: of all, or of the named kit's.",
             "--take-back": "Take back what nobody could have had yet, and release nothing instead.",
+            "--new-address": "After the site moved: publish the named kit, or every kit, anew with a code that leads to the new address. No correction is told.",
             "--as-drawn": "With --carry-over: keep printables as they are drawn now where they don't come out as they were published.",
         },
     ),

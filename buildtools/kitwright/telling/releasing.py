@@ -10,7 +10,7 @@ from kitwright.telling.moments import city, when_text
 from kitwright.telling.words import date_text, number
 
 ONLY_CARRIED = "--as-drawn goes with --carry-over, which says what to keep of a release from an earlier kitwright"
-ONE_AT_A_TIME = "--adopt, --carry-over, --take-back and --as-of each ask for something else: type one of them"
+ONE_AT_A_TIME = "--adopt, --carry-over, --take-back, --new-address and --as-of each ask for something else: type one of them"
 NAME_THE_KIT = "name the kit that is to be released"
 
 
@@ -53,6 +53,18 @@ def all_carried(revisions: int) -> str:
     if not revisions:
         return "Every revision keeps its results and files already: nothing need be done."
     return f"Carried over: {number(revisions, 'revision', 'revisions')}. Keep them with the kits, and never edit them."
+
+
+def readdressed(kit: str, revision: int, code: str) -> str:
+    """One kit was published anew, for its code alone."""
+    return f"  {kit}, revision {revision}, code {code}"
+
+
+def all_readdressed(kits: int, address: str | None) -> str:
+    """All that were."""
+    if not kits:
+        return "Every printable leads there already: nothing need be done."
+    return f"Published anew, with a code that leads to {address}: {number(kits, 'kit', 'kits')}. What they say is what they said: no correction is told."
 
 
 # --- erratum --------------------------------------------------------------------------------------

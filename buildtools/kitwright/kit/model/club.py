@@ -94,6 +94,8 @@ class Club(Spec):
     """Which printable is offered first: Letter or A4."""
     address: ShortWords | None = None
     """Where the site will stand, such as https://cards.example/."""
+    former_addresses: TextList = Field((), alias="former addresses")
+    """Where it stood before, and from where readers are still led to where it stands now."""
     trimmer: Trimmer
     papers: dict[Key, Paper] = {}
     """Usual papers; a kit may use them without saying them again."""

@@ -1,0 +1,131 @@
+"""A move of the site to another address: which printables have a code that leads to the old one, and new revisions that lead to the new one.
+
+Such a revision says what the one before says: state, results and numbers are those, the
+frozen club alone names another address, and the files are drawn with that. It is no
+correction, and is told as none.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from urllib.parse import urlsplit
+
+from kitwright.errors import Place, UserError
+from kitwright.findings import Finding
+from kitwright.kit.kit import Kit
+from kitwright.kit.model import Club
+from kitwright.kit.read import CLUB_FILE, shown
+from kitwright.kit.yamltext import read_yaml
+from kitwright.release import takeback, zonemove
+from kitwright.release.calendar import aware, reveal_of
+from kitwright.release.kept import results_text
+from kitwright.release.publish import Again, Draw, publish
+from kitwright.release.record import Revision, released, yaml_text
+from kitwright.release.revisions import as_published, frozen
+from kitwright.release.takeback import NOTHING, Instead
+from kitwright.release.whole import FILES, RESULTS, stop_unless_whole
+
+
+@dataclass(frozen=True)
+class Astray:
+    """A kit whose newest printable leads to where the site stood before."""
+
+    kit: str
+    address: str
+    """The old one."""
+    revisions: tuple[tuple[int, str], ...]
+    """Every revision that leads there, with its code, oldest first."""
+
+
+def same_place(one: str, other: str) -> bool:
+    """Whether two addresses are one: small letters in the host, and the last stroke, don't count."""
+    return _plain(one) == _plain(other)
+
+
+def _plain(address: str) -> tuple[str, str, str]:
+    parts = urlsplit(address.strip())
+    return parts.scheme.lower(), parts.netloc.lower(), parts.path.rstrip("/")
+
+
+def leads_to(kit: Kit, revision: Revision) -> str | None:
+    """Where the code on a revision's printable leads; None where it has none.
+
+    Raises:
+        UserError: a frozen file is not as it was written.
+    """
+    return frozen(kit, revision).club.address
+
+
+def astray(kit: Kit, club: Club, as_of: dt.datetime | None = None) -> Astray | None:
+    """Whether a kit's newest revision leads elsewhere than to the club's address, and nobody says that readers are led on from there.
+
+    Args:
+        kit: the kit.
+        club: as it is now.
+        as_of: only revisions until then; None for all.
+    """
+    revisions = [r for r in released(kit) if as_of is None or r.at <= aware(as_of)]
+    old = leads_to(kit, revisions[-1]) if revisions else None
+    if not club.address or not old or any(same_place(old, each) for each in (club.address, *club.former_addresses)):
+        return None
+    there = tuple((r.number, r.code) for r in revisions if (its := leads_to(kit, r)) and same_place(its, old))
+    return Astray(kit.id, old, there)
+
+
+def astray_of(kit: Kit) -> Finding | None:
+    """The warning of one kit, with every revision and code."""
+    found = astray(kit, kit.club)
+    if found is None:
+        return None
+    place = kit.club.place("address")
+    return Finding("warning", place, "addresses.leads-elsewhere", kit=kit.id, address=found.address, revisions=found.revisions)
+
+
+def astray_in(kits: Iterable[Kit], club: Club, as_of: dt.datetime) -> Iterator[Finding]:
+    """One warning for each old address, with how many kits lead there."""
+    there: dict[str, list[str]] = {}
+    for kit in kits:
+        if (found := astray(kit, club, as_of)) is not None:
+            there.setdefault(found.address, []).append(kit.id)
+    for address, ids in there.items():
+        yield Finding("warning", club.place("address"), "addresses.many-lead-elsewhere", kits=tuple(ids), address=address)
+
+
+def readdressed(kits: Iterable[Kit], as_of: dt.datetime, now: dt.datetime, draw: Draw) -> Iterator[Revision]:
+    """Publish each kit anew whose newest revision leads elsewhere than to the club's address, one after the other.
+
+    Args:
+        kits: as they are now.
+        as_of: the instant that is recorded.
+        now: the clock; what no reader could have had by then is replaced, under its own number.
+        draw: draws what readers can download.
+
+    Raises:
+        UserError: the club has no address, something published was touched, or a revision is dated later than `as_of`.
+    """
+    for kit in kits:
+        if not kit.club.address:
+            raise UserError("addresses.none", place=Place(shown(kit.folder.parent / CLUB_FILE)))
+        revisions = released(kit)
+        old = leads_to(kit, revisions[-1]) if revisions else None
+        if not old or same_place(old, kit.club.address):
+            continue
+        yield _readdressed(kit, revisions[-1], as_of, now, draw)
+
+
+def _readdressed(kit: Kit, last: Revision, as_of: dt.datetime, now: dt.datetime, draw: Draw) -> Revision:
+    stop_unless_whole(kit.folder.parent, kit.id)
+    zonemove.stop_if_moved(kit.folder.parent, kit.club, now)
+    unread = takeback.unread(kit, now)
+    instead = Instead(unread.revisions[-1:], unread.at) if unread.revisions else NOTHING
+    if not instead.revisions and aware(as_of) <= last.at:
+        raise UserError("errata.too-early", revision=last.number, at=last.at)
+    worked = as_published(kit, last)
+    club = read_yaml(last.folder / CLUB_FILE).data | {"address": kit.club.address}
+    texts = {name: (last.folder / name).read_bytes() for name in last.record.frozen if name != FILES}
+    texts |= {RESULTS: texts.get(RESULTS) or results_text(worked).encode(), CLUB_FILE: yaml_text(club).encode()}
+    again = Again(texts, last.record.tested, reveal_of(kit, kit.club))
+    number = last.number if instead.revisions else last.number + 1
+    return publish(worked, number, aware(as_of), last.record.erratum if instead.revisions else None, draw, instead=instead, again=again)
