@@ -7,13 +7,15 @@ import json
 import logging
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote
 
 import nh3
+from jinja2 import Environment
 
 from kitwright.archive.audience import Audience
 from kitwright.archive.pages import Tree
@@ -61,7 +63,7 @@ def run_mkdocs(tree: Tree, site: Path, moment: int, kits: Path, theme: Theme) ->
                 raise UserError("theme.settings-refused", place=settings.place(), why=" ".join(heard)) from None
             made = config.theme.get_env
             # Blocks may come from a stranger, as templates may.
-            config.theme.get_env = lambda: confined(made())  # type: ignore[method-assign]  # an instance's own
+            config.theme.get_env = partial(_confined, made)  # type: ignore[method-assign]  # an instance's own
             config.plugins.on_startup(command="build", dirty=False)
             try:
                 build(config)
@@ -69,6 +71,10 @@ def run_mkdocs(tree: Tree, site: Path, moment: int, kits: Path, theme: Theme) ->
                 config.plugins.on_shutdown()
     if heard:
         raise _told(heard[0], tree, kits)
+
+
+def _confined(made: Callable[[], Environment]) -> Environment:
+    return confined(made())
 
 
 @contextmanager
@@ -255,13 +261,13 @@ def first_fault(text: str) -> tuple[int, Unpublishable] | None:
 
 
 class _Head(HTMLParser):
-    """Reads what a page says of itself before it loads anything, and whether it says that it is not public."""
+    """Reads what a page says of itself before it loads anything."""
 
     def __init__(self) -> None:
         super().__init__()
         self.policies: list[str] = []
         self.robots = ""
-        self.secret = self._loads = False
+        self._loads = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         said = {name: value or "" for name, value in attrs}
@@ -269,11 +275,10 @@ class _Head(HTMLParser):
             self.policies.append(said.get("content", ""))
         if tag == "meta" and said.get("name", "").lower() == "robots":
             self.robots = said.get("content", "")
-        self._loads |= tag in ("script", "style", "img", "link", "iframe", "object", "body")
-        self.secret |= SECRET in said.get("class", "").split()
+        self._loads |= tag in ("script", "style", "img", "link", "iframe", "object")
 
 
-SECRET = "kw-secret"
+SECRET = 'class="kw-secret"'
 """Marks what says that a page is not public."""
 
 
@@ -286,10 +291,10 @@ def lost_of(text: str, policy: str, audience: Audience) -> str | None:
         audience: for whom the site is.
     """
     head = _Head()
-    head.feed(text)
+    head.feed(text.partition("<body")[0])
     if policy not in head.policies:
         return "theme.policy-lost"
-    if audience != "public" and ("noindex" not in head.robots or not head.secret):
+    if audience != "public" and ("noindex" not in head.robots or SECRET not in text):
         return "theme.secret-lost"
     return None
 

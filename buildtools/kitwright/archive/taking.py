@@ -14,7 +14,7 @@ from kitwright.kit.folder import leads_out
 from kitwright.kit.project import KITS
 from kitwright.kit.read import shown
 from kitwright.kit.taken import RECORD, Origin, plain, record_text
-from kitwright.kit.theme import OVERRIDES, PARTS, PROGRAM, SETTINGS, THEME, Theme, generator, read_theme
+from kitwright.kit.theme import OVERRIDES, PARTS, PROGRAM, SETTINGS, THEME, Theme, generator, nearest_name, read_theme
 
 Compared = Literal["since", "mine", "unknown", "nothing"]
 """What a difference is between: the program's file when it was taken and now; hers and the program's; the
@@ -41,9 +41,7 @@ def name_of(theme: Theme, typed: str) -> str:
         ending = [one for one in some if name and one.endswith(f"/{name}")]
         if len(ending) == 1:
             return ending[0]
-    called = {one.rpartition("/")[2]: one for one in reversed((*known, *blocks))}
-    like = difflib.get_close_matches(name.rpartition("/")[2], called, 1, 0.7)
-    near = next(iter([*ending, *difflib.get_close_matches(name, [*known, *blocks], 1, 0.75), *(called[one] for one in like)]), None)
+    near = next(iter(ending), None) or nearest_name(name, [*known, *blocks])
     raise UserError("theme.unknown-file", name=name, near=near)
 
 

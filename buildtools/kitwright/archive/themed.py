@@ -18,7 +18,7 @@ from kitwright.archive.theme import environment
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.read import shown
-from kitwright.kit.theme import ASSETS, BRIEFS, FILLED, OVERRIDES, PARTS, SETTINGS, TEMPLATES, OwnFile, Theme, generator
+from kitwright.kit.theme import ASSETS, BRIEFS, FILLED, OVERRIDES, PARTS, SETTINGS, TEMPLATES, OwnFile, Theme, generator, nearest_name
 from kitwright.telling.templates import asks, faults_of, named_in, offers, sandbox
 
 SHOWN = tuple(".css .js .svg .png .jpg .jpeg .webp .gif .ico .woff .woff2 .ttf .otf .txt .json .webmanifest".split())
@@ -158,7 +158,7 @@ def slips_of(theme: Theme) -> list[tuple[str, str | None]]:
 def _meant(theme: Theme, name: str) -> str | None:
     part = name.partition("/")[0]
     known = [SETTINGS] + [f"{p}/{rest}" for p in PARTS for rest in (_known(theme, p) if p == part else theme.programs_in(p))]
-    return next(iter(difflib.get_close_matches(name, [one for one in known if one not in theme.files], 1, 0.75)), None)
+    return nearest_name(name, [one for one in known if one not in theme.files])
 
 
 def _used(theme: Theme) -> frozenset[str]:

@@ -7,8 +7,9 @@ is word for word one of kitwright's own, of this version or an earlier one, give
 
 from __future__ import annotations
 
+import difflib
 import os
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.util import find_spec
@@ -81,6 +82,9 @@ class Theme:
     def program_file(self, name: str) -> Path | None:
         """The program's own file of a name, or the page generator's where a block of that is replaced."""
         part, _, rest = name.partition("/")
+        if fault_of_name(name):
+            # Typed, or asked for by a template: nothing outside has a name.
+            return None
         for file in (self.program / name, *([generator() / rest] if part == OVERRIDES and name.endswith(".html") else [])):
             if (rest and part in PARTS or name == SETTINGS) and file.is_file():
                 return file
@@ -120,6 +124,13 @@ def generator() -> Path:
     found = find_spec("material")
     assert found is not None and found.submodule_search_locations
     return Path(found.submodule_search_locations[0]) / "templates"
+
+
+def nearest_name(name: str, known: Collection[str]) -> str | None:
+    """The name that was meant by one that is none, folders before it or not; None where none is near."""
+    called = {one.rpartition("/")[2]: one for one in reversed(list(known))}
+    like = difflib.get_close_matches(name.rpartition("/")[2], called, 1, 0.75)
+    return next(iter([*difflib.get_close_matches(name, known, 1, 0.75), *(called[one] for one in like)]), None)
 
 
 def read_theme(root: Path) -> Theme:

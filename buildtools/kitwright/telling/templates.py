@@ -163,8 +163,7 @@ def faults_of(file: OwnFile, env: Environment, there: Callable[[str], bool], kno
         known: the names of all of them, to offer the nearest.
     """
     try:
-        env.compile(file.text, file.name, str(file.path))
-        tree = env.parse(file.text)
+        tree = env.parse(file.text, file.name, str(file.path))
     except UserError as error:
         yield error
         return
@@ -174,6 +173,12 @@ def faults_of(file: OwnFile, env: Environment, there: Callable[[str], bool], kno
     except RecursionError as error:
         yield told(error, file, None)
         return
+    # Below an `if` the engine itself finds these only when it gets there.
+    for one in tree.find_all((nodes.Filter, nodes.Test)):
+        known_here = env.filters if isinstance(one, nodes.Filter) else env.tests
+        if one.name not in known_here:
+            near = next(iter(difflib.get_close_matches(one.name, known_here, 1, 0.5)), None)
+            yield UserError("theme.no-filter", place=file.place(one.lineno), name=one.name, test=isinstance(one, nodes.Test), near=near)
     for node in tree.find_all((nodes.Include, nodes.Import, nodes.FromImport, nodes.Extends)):
         if getattr(node, "ignore_missing", False):
             continue

@@ -87,6 +87,13 @@ def no_template(name: str, near: str | None = None) -> Said:
     return f"there is no template {name}", f"did you mean {near}?" if near else "write that file into your theme, or take this line out"
 
 
+def no_filter(name: str, test: bool, near: str | None) -> Said:
+    return (
+        f"there is no {'test' if test else 'filter'} {name}",
+        f"did you mean {near}?" if near else "take it out, or use one that kitwright’s templates use",
+    )
+
+
 def lacks(macro: str, asks: str, file: str) -> Said:
     return (
         f"the macro {macro} is missing here, and {asks} asks for it",
