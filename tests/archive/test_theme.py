@@ -13,7 +13,6 @@ import pytest
 from archive.small import FIRST, SECOND, tree_of, write_small
 from click.testing import CliRunner
 from jinja2 import UndefinedError
-from kitwright.archive import site as module_site
 from kitwright.archive import taking
 from kitwright.archive.build import build_archive
 from kitwright.archive.preview import Preview
@@ -24,7 +23,7 @@ from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.kit import theme as module
 from kitwright.kit.taken import BEFORE, RECORD, before, digest, plain
-from kitwright.kit.theme import BIGGEST_TEXT, FILLED, OVERRIDES, PARTS, PROGRAM, TEMPLATES, OwnFile, Theme, read_theme
+from kitwright.kit.theme import BIGGEST_TEXT, FILLED, PARTS, PROGRAM, TEMPLATES, OwnFile, Theme, read_theme
 from kitwright.telling.templates import sandbox
 
 HOME, MAIN, SITE_CSS, PARTIAL = "templates/home.md", "overrides/main.html", "assets/site.css", "overrides/partials/footer.html"
@@ -120,12 +119,12 @@ def test_every_file_of_the_program_passes_as_hers(root: Path):
 def test_a_copy_that_she_never_changed_gives_way(root: Path, name: str, copy):
     """Of now or of earlier; ends of lines are no change."""
     put(root, name, copy((PROGRAM / name).read_bytes()))
-    assert read_theme(root).standing(name) == "same" and read_theme(root).hers(name) is None
+    assert read_theme(root).standings[name] == "same" and read_theme(root).hers(name) is None
     if (OLD_FILES / name).is_file():
         put(root, name, copy((OLD_FILES / name).read_bytes()))
-        assert read_theme(root).standing(name) in ("old", "same") and read_theme(root).hers(name) is None
+        assert read_theme(root).standings[name] in ("old", "same") and read_theme(root).hers(name) is None
         put(root, name, copy((OLD_FILES / name).read_bytes()) + b" ")
-        assert read_theme(root).standing(name) == "unrecorded" and read_theme(root).hers(name)
+        assert read_theme(root).standings[name] == "unrecorded" and read_theme(root).hers(name)
 
 
 # --- faults ---------------------------------------------------------------------------------------
@@ -166,8 +165,12 @@ def test_a_fault_is_hers_with_file_and_line(root: Path, name, text, line, code):
     found = faults(root)
     assert [e.code for e in found[:1]] == [code] and found[0].place.file == file and found[0].place.line == line
     assert all(e.problem and e.remedy and not e.problem.startswith(e.code) for e in found)
+
+
+def test_check_and_build_tell_them(root: Path):
+    put(root, *BROKEN["a tag without an end"][:2])
     done = run(root, "check")
-    assert done.exit_code == 2 and f"{name}{f':{line}' if line else ''}: " in done.output
+    assert done.exit_code == 2 and f"{HOME}:2: this template can't be read" in done.output and "nothing to mend" not in done.output
 
 
 def test_all_faults_are_told_at_once_and_the_old_site_stays(root: Path):
@@ -460,7 +463,12 @@ def test_a_name_that_nothing_asks_for_is_a_slip(root: Path, name: str, near: str
     [found] = look_over(read_theme(root))
     assert (found.level, found.code, found.place.file) == ("warning", "theme.no-place", file) and (near is None or near in found.remedy)
     assert dict(slips_of(read_theme(root)))[name] in ((near,) if near else (None, *Theme().programs_in("assets")))
-    assert run(root, "check", "-q").exit_code == 1
+
+
+def test_check_tells_a_slip(root: Path):
+    put(root, "templates/hom.md", "x")
+    done = run(root, "check")
+    assert done.exit_code == 1 and "did you mean templates/home.md?" in done.output
 
 
 def test_a_block_of_no_place_is_not_copied_to_the_site(root: Path):
@@ -506,11 +514,11 @@ def test_the_whole_way_of_a_file_that_is_taken_changed_outgrown_and_mended(root:
     # What she took and did not change gives way to what comes.
     renew(program, SITE_CSS, "{", "{ /* of later */")
     mine.write_bytes(mine.read_bytes().replace(b"What this is", b"What we do").replace(b"\n", b"\r\n"))
-    assert [read_theme(root).standing(name) for name in (HOME, SITE_CSS)] == ["current", "old"]
+    assert [read_theme(root).standings[name] for name in (HOME, SITE_CSS)] == ["current", "old"]
     done = run(root, "theme")
     assert done.exit_code == 0 and re.search(rf"as they were when you took them:\n  {HOME}  \(of [\d.]+\)\n", done.output)
     renew(program, HOME, "Earlier kits", "Kits of before")
-    assert read_theme(root).standing(HOME) == "outgrown"
+    assert read_theme(root).standings[HOME] == "outgrown"
     listed = run(root, "theme")
     assert listed.exit_code == 1 and "have changed since you took them:\n  templates/home.md" in listed.output
     [told] = look_over(read_theme(root))
@@ -521,7 +529,7 @@ def test_the_whole_way_of_a_file_that_is_taken_changed_outgrown_and_mended(root:
     assert '-<h2 id="about">What this is</h2>\n+<h2 id="about">What we do</h2>' in both and '-<h2 id="earlier">Kits of before</h2>' in both
     mine.write_text(mine.read_text(encoding="utf-8").replace("Earlier kits", "Kits of before"), encoding="utf-8")
     assert run(root, "theme", HOME, "--done").exit_code == 0
-    assert read_theme(root).standing(HOME) == "current" and run(root, "theme").exit_code == 0
+    assert read_theme(root).standings[HOME] == "current" and run(root, "theme").exit_code == 0
     assert "no difference" in run(root, "theme", HOME).output
 
 
@@ -538,9 +546,9 @@ def test_a_file_copied_by_hand_is_told_honestly_until_she_looked(root: Path, pro
     done = run(root, "theme")
     assert done.exit_code == 1 and "nobody knows from which version" in done.output
     assert "Nobody knows from which version templates/home.md is" in run(root, "theme", HOME).output
-    assert run(root, "theme", HOME, "--done").exit_code == 0 and read_theme(root).standing(HOME) == "current"
+    assert run(root, "theme", HOME, "--done").exit_code == 0 and read_theme(root).standings[HOME] == "current"
     renew(program, HOME, "Earlier kits", "Kits of before")
-    assert read_theme(root).standing(HOME) == "outgrown"
+    assert read_theme(root).standings[HOME] == "outgrown"
 
 
 def test_what_kitwright_has_no_more_is_told(root: Path, program: Path):
@@ -607,7 +615,7 @@ def test_a_take_that_is_cut_short_loses_nothing(root: Path, monkeypatch):
     assert run(root, "theme", HOME, "--take").exit_code == 2
     monkeypatch.undo()
     assert read_theme(root).files == {} and run(root, "theme", HOME, "--take").exit_code == 0
-    assert read_theme(root).standing(HOME) == "same"
+    assert read_theme(root).standings[HOME] == "same"
 
 
 # --- a renewal ------------------------------------------------------------------------------------
@@ -630,7 +638,7 @@ def test_a_renewal_from_a_whole_theme_that_was_copied(root: Path):
     assert sum(map(len, names.values())) == len(read_theme(root).files)
     # What is told can be done: with the copies gone, nothing looks different.
     before_it = tree_of(root / "site")
-    for name, standing in ((name, read_theme(root).standing(name)) for name in [*read_theme(root).files]):
+    for name, standing in ((name, read_theme(root).standings[name]) for name in [*read_theme(root).files]):
         if standing in ("same", "old"):
             (root / "theme" / name).unlink()
     build_archive(root, root / "site")
@@ -683,8 +691,3 @@ def test_the_preview_follows_her_theme_even_one_that_is_begun_meanwhile(root: Pa
         assert "templates/words.md:2: this template can't be read" in said[-1]
     finally:
         shown.stop()
-
-
-def test_overrides_are_named_after_the_folder_that_the_generator_reads(root: Path):
-    """So that a fault there can be told as hers."""
-    assert module_site.OVERRIDES == OVERRIDES

@@ -14,7 +14,7 @@ from kitwright.kit.folder import leads_out
 from kitwright.kit.project import KITS
 from kitwright.kit.read import shown
 from kitwright.kit.taken import RECORD, Origin, plain, record_text
-from kitwright.kit.theme import OVERRIDES, PARTS, PROGRAM, SETTINGS, THEME, Theme, generator, nearest_name, read_theme
+from kitwright.kit.theme import OVERRIDES, PARTS, PROGRAM, SETTINGS, THEME, Theme, blocks, nearest_name, read_theme
 
 Compared = Literal["since", "mine", "unknown", "nothing"]
 """What a difference is between: the program's file when it was taken and now; hers and the program's; the
@@ -35,13 +35,13 @@ def name_of(theme: Theme, typed: str) -> str:
     name = typed.replace("\\", "/").removeprefix("./").removeprefix(f"{THEME}/")
     if name in theme.files or (".." not in name.split("/") and theme.program_file(name)):
         return name
-    blocks = [f"{OVERRIDES}/{file.relative_to(generator()).as_posix()}" for file in sorted(generator().rglob("*.html"))]
+    around = [f"{OVERRIDES}/{block}" for block in blocks()]
     known = [*dict.fromkeys((*names(theme), *theme.files))]
-    for some in (known, blocks):
+    for some in (known, around):
         ending = [one for one in some if name and one.endswith(f"/{name}")]
         if len(ending) == 1:
             return ending[0]
-    near = next(iter(ending), None) or nearest_name(name, [*known, *blocks])
+    near = next(iter(ending), None) or nearest_name(name, [*known, *around])
     raise UserError("theme.unknown-file", name=name, near=near)
 
 

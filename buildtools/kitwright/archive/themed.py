@@ -9,7 +9,7 @@ import difflib
 import re
 from collections.abc import Iterator
 
-from jinja2 import Environment, nodes
+from jinja2 import Environment, TemplateSyntaxError, nodes
 
 from kitwright.archive.pages import own_head
 from kitwright.archive.settings import settings
@@ -18,7 +18,20 @@ from kitwright.archive.theme import environment
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.read import shown
-from kitwright.kit.theme import ASSETS, BRIEFS, FILLED, OVERRIDES, PARTS, SETTINGS, TEMPLATES, OwnFile, Theme, generator, nearest_name
+from kitwright.kit.theme import (
+    ASSETS,
+    BRIEFS,
+    FILLED,
+    OVERRIDES,
+    PARTS,
+    SETTINGS,
+    TEMPLATES,
+    OwnFile,
+    Theme,
+    blocks,
+    generator,
+    nearest_name,
+)
 from kitwright.telling.templates import asks, faults_of, named_in, offers, sandbox
 
 SHOWN = tuple(".css .js .svg .png .jpg .jpeg .webp .gif .ico .woff .woff2 .ttf .otf .txt .json .webmanifest".split())
@@ -81,16 +94,23 @@ def _lost(theme: Theme, part: str, file: OwnFile) -> Iterator[UserError]:
     if not lacking:
         return
     for other in sorted(set(theme.programs_in(part)) | set(_filled(theme, part))):
-        for macro in sorted(asks(_tree(theme, part, other)).get(name, set()) & lacking):
-            yield UserError("theme.lacks", place=file.place(1), macro=macro, asks=f"{part}/{other}", file=file.name)
-            lacking.discard(macro)
+        # Only what names this file can ask for its macros.
+        if lacking and name in (text := _text(theme, f"{part}/{other}")):
+            for macro in sorted(asks(_tree(env, text)).get(name, set()) & lacking):
+                yield UserError("theme.lacks", place=file.place(1), macro=macro, asks=f"{part}/{other}", file=file.name)
+                lacking.discard(macro)
 
 
-def _tree(theme: Theme, part: str, name: str) -> nodes.Template:
-    file, own = theme.hers(f"{part}/{name}"), theme.program_file(f"{part}/{name}")
+def _text(theme: Theme, name: str) -> str:
+    """What stands, hers or the program's, in whatever letters it is."""
+    file, own = theme.hers(name), theme.program_file(name)
+    return (file.data if file else own.read_bytes() if own else b"").decode("utf-8", "replace")
+
+
+def _tree(env: Environment, text: str) -> nodes.Template:
     try:
-        return _environment(theme, part).parse(file.text if file else own.read_text(encoding="utf-8") if own else "")
-    except (UserError, Exception):
+        return env.parse(text)
+    except (TemplateSyntaxError, RecursionError):
         # Told where that file itself is looked over.
         return nodes.Template([])
 
@@ -108,17 +128,16 @@ def _environment(theme: Theme, part: str) -> Environment:
 
 def _there(theme: Theme, part: str, name: str) -> bool:
     full = f"{part}/{name}"
-    return theme.hers(full) is not None or theme.program_file(full) is not None or (part == OVERRIDES and _of_the_generator(name))
-
-
-def _of_the_generator(name: str) -> bool:
-    return ".." not in name and (generator() / name).is_file()
+    return (
+        theme.hers(full) is not None
+        or theme.program_file(full) is not None
+        or (part == OVERRIDES and (name in blocks() or (generator() / name).is_file() and ".." not in name))
+    )
 
 
 def _known(theme: Theme, part: str) -> set[str]:
     """Every name that a file of a folder can have, to have a place."""
-    of_generator = {f.relative_to(generator()).as_posix() for f in generator().rglob("*.html")} if part == OVERRIDES else set()
-    return {*theme.programs_in(part), *theme.hers_in(part), *of_generator}
+    return {*theme.programs_in(part), *theme.hers_in(part), *(blocks() if part == OVERRIDES else ())}
 
 
 # --- worth a look ---------------------------------------------------------------------------------
@@ -129,7 +148,7 @@ def look_over(theme: Theme) -> list[Finding]:
     if theme.folder is None:
         return []
     found = [Finding("warning", theme.files[name].place(), "theme.no-place", name=name, near=near) for name, near in slips_of(theme)]
-    standing = [theme.standing(name) for name in theme.files]
+    standing = list(theme.standings.values())
     old, outgrown, gone = (sum(s in kinds for s in standing) for kinds in (("old", "same"), ("outgrown",), ("gone",)))
     if old or outgrown or gone:
         found.append(Finding("hint", Place(shown(theme.folder)), "theme.renewed", old=old, outgrown=outgrown, gone=gone))
@@ -141,7 +160,7 @@ def slips_of(theme: Theme) -> list[tuple[str, str | None]]:
     found: list[tuple[str, str | None]] = []
     used = _used(theme)
     for name in theme.files:
-        if theme.standing(name) != "extra" or name in used:
+        if theme.standings[name] != "extra" or name in used:
             continue
         part, _, rest = name.partition("/")
         if part == ASSETS and rest.endswith(".css"):
@@ -166,8 +185,9 @@ def _used(theme: Theme) -> frozenset[str]:
     found: set[str] = set()
     texts = []
     for part in FILLED:
-        for name, file in _filled(theme, part).items():
-            found |= {f"{part}/{named}" for named in named_in(_tree(theme, part, name))}
+        env = _environment(theme, part)
+        for file in _filled(theme, part).values():
+            found |= {f"{part}/{named}" for named in named_in(_tree(env, _said(file)))}
             texts.append(file)
     texts += [file for name, file in theme.hers_in(ASSETS).items() if name.endswith((".css", ".js"))]
     texts += [file for file in [theme.hers(SETTINGS)] if file]

@@ -30,7 +30,7 @@ def command(ctx: click.Context, files: tuple[str, ...], act: str | None) -> None
         raise UserError("theme.name-a-file")
     theme = read_theme(root)
     if not files:
-        standing = {name: theme.standing(name) for name in theme.files}
+        standing = theme.standings
         slips = dict(slips_of(theme))
         for line in words.listing(standing, slips, {name: origin.version for name, origin in theme.taken.items()}):
             say(line)

@@ -11,7 +11,7 @@ import difflib
 import os
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Literal
@@ -90,8 +90,12 @@ class Theme:
                 return file
         return None
 
-    def standing(self, name: str) -> Standing:
-        """How a file of hers stands to the program's."""
+    @cached_property
+    def standings(self) -> dict[str, Standing]:
+        """How each file of hers stands to the program's."""
+        return {name: self._standing(name) for name in self.files}
+
+    def _standing(self, name: str) -> Standing:
         mine, file, origin = plain(self.files[name].data), self.program_file(name), self.taken.get(name)
         unchanged = digest(mine) in before().get(name, ()) or (origin is not None and digest(mine) == origin.digest)
         if file is None:
@@ -106,7 +110,7 @@ class Theme:
     def hers(self, name: str) -> OwnFile | None:
         """Her file of a name, where it stands in the place of the program's."""
         file = self.files.get(name)
-        return None if file is None or self.standing(name) in ("same", "old") else file
+        return None if file is None or self.standings[name] in ("same", "old") else file
 
     def hers_in(self, part: str) -> dict[str, OwnFile]:
         """All of hers that stands in a folder of the theme, by the name in it."""
@@ -131,6 +135,16 @@ def nearest_name(name: str, known: Collection[str]) -> str | None:
     called = {one.rpartition("/")[2]: one for one in reversed(list(known))}
     like = difflib.get_close_matches(name.rpartition("/")[2], called, 1, 0.75)
     return next(iter([*difflib.get_close_matches(name, known, 1, 0.75), *(called[one] for one in like)]), None)
+
+
+@cache
+def blocks() -> tuple[str, ...]:
+    """The page generator's own templates, by the names that they have in `overrides/`; its thousands of icons aside."""
+    home, found = generator(), []
+    for here, folders, names in os.walk(home):
+        folders[:] = [name for name in folders if not name.startswith(".")]
+        found += [Path(here, name).relative_to(home).as_posix() for name in names if name.endswith(".html")]
+    return tuple(sorted(found))
 
 
 def read_theme(root: Path) -> Theme:
