@@ -120,3 +120,23 @@ def test_thanks_are_for_the_revision_that_they_name(tmp_path):
     file.write_text(file.read_text(encoding="utf-8") + "thanks:\n  - {kit: 2030-01-test-kit, revision: 3}\n", encoding="utf-8")
     ada = people_in(kits)["ada-bellwether"]
     assert [n for n in range(1, 6) if ada.thanked("2030-01-test-kit", n)] == [3] and not ada.thanked("2030-02-other", 3)
+
+
+@pytest.mark.parametrize(
+    "typed, told",
+    [
+        ("2030-01-10", True),
+        ("2030-01-10 00:00", True),
+        ("2030-01-09 24:00", False),
+        ("{at: 2030-01-10}", True),
+        ("2030-01-10 00:01", False),
+    ],
+)
+def test_a_deadline_that_is_a_date_alone_is_told(tmp_path, typed, told):
+    kits = archive(tmp_path, BATCH + f"moments:\n  samples: {typed}\n  call: 2030-01-10\nteam: [{{who: ada-bellwether, by: samples}}]\n")
+    hints = [f for f in findings(kit_in(kits), people_in(kits)) if f.code == "calendar.due-at-midnight"]
+    assert [f.level for f in hints] == ["hint"] * told
+    if told:
+        assert (
+            "at the end of Wednesday 9 January 2030" in hints[0].problem and "2030-01-10 24:00" in hints[0].remedy and hints[0].place.line
+        )

@@ -99,7 +99,11 @@ def test_erratum_leads_there_by_itself(kits):
     edit(kits, *LOWER)
     before = everything(kits)
     said = run(kits, "erratum", ID, typed="n\n", status=1)
-    assert "becomes public on 5 January 2199, 18:00" in said and "--was-public" in said and "Nothing was written" in said
+    assert (
+        "becomes public from Saturday 5 January 2199, 18:00, Lisbon time" in said
+        and "--was-public" in said
+        and "Nothing was written" in said
+    )
     assert everything(kits) == before
     assert "as revision 1" in run(kits, "erratum", ID, "--yes") and len(released(kit_in(kits))) == 1
 

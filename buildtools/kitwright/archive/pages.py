@@ -27,8 +27,8 @@ from kitwright.archive.theme import assets, environment, put_overrides
 from kitwright.errors import UserError
 from kitwright.kit.clock import zone
 from kitwright.kit.theme import OVERRIDES, SETTINGS, TEMPLATES, OwnFile, Theme
+from kitwright.telling.moments import when_text
 from kitwright.telling.templates import faults_told
-from kitwright.telling.words import date_text
 
 DOCS, LOOK = "docs", "look"
 """The pages, and the folder below them that holds styles, scripts and fonts."""
@@ -96,7 +96,7 @@ def _ahead(archive: Archive) -> dict[str, str]:
     if not archive.ahead or archive.as_of is None:
         return {}
     local = archive.as_of.astimezone(zone(archive.club.time_zone))
-    return {"at": stamp_text(archive.as_of), "local": f"{date_text(local.date())}, {local:%H:%M}", "zone": archive.club.time_zone}
+    return {"at": stamp_text(archive.as_of), "local": when_text(local)}
 
 
 def shared_by_all(site: Site, stands: Set[str]) -> dict[str, object]:

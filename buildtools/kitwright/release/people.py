@@ -216,11 +216,23 @@ def findings(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
             if task.by != REVEAL and task.by not in kit.spec.moments:
                 moments = (REVEAL, *kit.spec.moments)
                 found.append(Finding("error", kit.place(name, i), "calendar.no-moment", moment=task.by, moments=moments))
+    found += _due_at_midnight(kit)
     for i, sample in enumerate(kit.spec.samples):
         person = people.get(sample.by)
         if person and not person.agreed("samples"):
             found.append(Finding("hint", kit.place("samples", i), "people.not-agreed", who=sample.by))
     return list(dict.fromkeys(found))
+
+
+def _due_at_midnight(kit: Kit) -> list[Finding]:
+    """A hint where something is due by a date alone: that is the start of the day, which many take for its end."""
+    deadlines = {task.by.casefold() for task in tasks_of(kit)}
+    said = [(name, moment.at, ("moments", name)) for name, moment in kit.spec.moments.items()]
+    return [
+        Finding("hint", kit.place(*path), "calendar.due-at-midnight", moment=name, at=at)
+        for name, at, path in said
+        if name.casefold() in deadlines and at.time() == dt.time() and "24:00" not in str(kit.document.data.get("moments", {}).get(name))
+    ]
 
 
 # --- names in prose -------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kitwright.release.zonemove import Move
 from kitwright.telling.moments import city, when_text
-from kitwright.telling.words import date_text, number
+from kitwright.telling.words import number
 
 ONLY_CARRIED = "--as-drawn goes with --carry-over, which says what to keep of a release from an earlier kitwright"
 ONE_AT_A_TIME = "--adopt, --carry-over, --take-back, --new-address and --as-of each ask for something else: type one of them"
@@ -83,7 +83,7 @@ def not_public_yet(kit: str, public: dt.datetime) -> str:
         public: when it becomes public, on the club's own clock.
     """
     return (
-        f"{kit} becomes public on {date_text(public.date())}, {public:%H:%M}: no reader could have had it yet, so it needs no correction. "
+        f"{kit} becomes public from {when_text(public)}: no reader could have had it yet, so it needs no correction. "
         "If you know that somebody has it all the same, say no, and add  --was-public."
     )
 

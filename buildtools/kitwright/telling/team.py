@@ -59,6 +59,8 @@ class Asked:
     """What she can paste with her card."""
     post_from: str
     """From when on, on her clock."""
+    page: str
+    """Her own page of the kit, from the top of the team's site."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +81,11 @@ class ToldPart:
     """Whether a time zone of her own is on file."""
     post: str
     post_from: str
+
+
+def page_name(mark: str) -> str:
+    """What somebody's own page of a kit is called: an address that stays, whatever she is called."""
+    return f"for-{mark}"
 
 
 def page_title(title: str, name: str) -> str:
@@ -131,7 +138,7 @@ def asked_of(kit: Kit, club: Club, parts: Iterable[Part]) -> list[Asked]:
         post, since = post_text(kit, club, part), when_text(part.turn.at.astimezone(zone))
         for task, due in part.tasks:
             by = f"{until_text(due.at.astimezone(zone))} ({due.name})"
-            found.append(Asked(part.person.name, make_text(task), by, times, post, since))
+            found.append(Asked(part.person.name, make_text(task), by, times, post, since, f"kits/{kit.id}/{page_name(part.mark)}.html"))
     return found
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from kitwright.findings import Level
-from kitwright.telling.moments import DAYS, night_text
+from kitwright.telling.moments import DAYS, city, night_text
 from kitwright.telling.words import number
 
 NOTHING_CHANGED = "Nothing was changed."
@@ -48,6 +48,11 @@ def built(kits: int, seconds: Fraction, index: Path) -> str:
 
 
 # --- calendar -------------------------------------------------------------------------------------
+
+
+def clock_of(zone: str) -> str:
+    """Whose clock the calendar goes by."""
+    return f"By the clocks of {city(zone)}:" if city(zone) != "UTC" else "In UTC:"
 
 
 def due(at: dt.datetime, past: bool, kit: str, name: str, missing: bool) -> str:

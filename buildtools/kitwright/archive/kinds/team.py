@@ -13,17 +13,12 @@ from kitwright.kit.model import Club
 from kitwright.release.calendar import moments
 from kitwright.release.team import Part, parts_of
 from kitwright.telling.moments import city
-from kitwright.telling.team import Told, ToldPart, shared_places, told_at, told_part
+from kitwright.telling.team import Told, ToldPart, page_name, shared_places, told_at, told_part
 from kitwright.telling.words import listed
 from kitwright.work.worked import Worked
 
 STAYS = dt.timedelta(days=90)
 """How long after a kit's last moment the team's one download stays; the public page has all of it by then."""
-
-
-def page_name(mark: str) -> str:
-    """What somebody's own page of a kit is called: an address that stays, whatever she is called."""
-    return f"for-{mark}"
 
 
 def takes_bundle(site: Site, kit: Kit) -> bool:

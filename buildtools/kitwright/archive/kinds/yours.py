@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from kitwright.archive.bundle import bundle_of
 from kitwright.archive.ics import her_calendar
-from kitwright.archive.kinds.team import page_name, takes_bundle
+from kitwright.archive.kinds.team import takes_bundle
 from kitwright.archive.page import Kind, Page, Site, page_beside
 from kitwright.release.team import parts_of
-from kitwright.telling.team import page_title, shared_places, told_part
+from kitwright.telling.team import page_name, page_title, shared_places, told_part
 from kitwright.work.worked import Worked
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from kitwright.errors import Said
-from kitwright.telling.moments import in_place
+from kitwright.telling.moments import DAYS, day_text, in_place
 from kitwright.telling.words import month_text, number
 
 
@@ -34,6 +34,14 @@ def twice(moment: str, zone: str, at: dt.time) -> Said:
     return (
         f"{moment}: clocks {in_place(zone)} show {at:%H:%M} twice on that day",
         "the first of the two counts; choose another time if that is not meant",
+    )
+
+
+def due_at_midnight(moment: str, at: dt.datetime) -> Said:
+    ends = at.date() - dt.timedelta(days=1)
+    return (
+        f"what is due by “{moment}” is due as {day_text(at)} begins, so at the end of {day_text(ends)}",
+        f"if all of that {DAYS[at.weekday()]} counts, write {at:%Y-%m-%d} 24:00; else {ends} 24:00 says the same, and nobody is a day late",
     )
 
 
