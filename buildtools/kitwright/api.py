@@ -38,14 +38,13 @@ def read_kit(folder: str | Path) -> Kit:
         UserError: it can't be read, or is a past kit, of which there is only an old printable.
     """
     from kitwright.kit.kit import Kit
-    from kitwright.kit.read import read_club
-    from kitwright.kit.read import read_kit as read
+    from kitwright.kit.read import read_with_club
 
     folder = Path(folder).resolve()
     # Of a kit that is not there, the kit is told, and not the club file beside it.
     if not folder.is_dir():
         raise UserError("kits.not-a-folder", place=Place(folder))
-    kit = read(folder, read_club(folder.parent))
+    kit = read_with_club(folder, folder.parent)
     if not isinstance(kit, Kit):
         raise UserError("commands.past-kit", kit=kit.id, asked="computed")
     return kit

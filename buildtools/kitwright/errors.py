@@ -113,6 +113,10 @@ class MeasureError(UserError):
     """A length or size that can't be read."""
 
 
+class Lacking(UserError):
+    """Something that does not stand where it must; told after what does stand in the file and is wrong."""
+
+
 class SeveralErrors(UserError):
     """Everything that one reading found wrong, each at its own line; it stands in for its first."""
 
@@ -158,11 +162,13 @@ class Slips:
         """Go on only when nothing was noted.
 
         Raises:
-            UserError: everything that was, in order of files as they were read and lines; each slip once.
+            UserError: everything that was, in order of files as they were read and lines, what is lacking last; each slip once.
         """
         unique = list({error.key: error for error in self.errors}.values())
         files = list(dict.fromkeys(error.place.file if error.place else None for error in unique))
-        unique.sort(key=lambda e: (files.index(e.place.file if e.place else None), e.place.line or 0 if e.place else 0))
+        unique.sort(
+            key=lambda e: (files.index(e.place.file if e.place else None), isinstance(e, Lacking), e.place.line or 0 if e.place else 0)
+        )
         if len(unique) > MOST_TOLD:
             last = unique[MOST_TOLD]
             unique[MOST_TOLD:] = [UserError("files.and-more", place=last.place)]

@@ -82,7 +82,8 @@ def test_what_is_missing_beside_what_is_misspelt(tmp_path):
 
 def test_yaml_slips_are_told_together(tmp_path):
     text = 'title: a\ntitle: b\npapers: &x {}\npieces: *x\ncard: "\\a"\n'
-    assert lines(refused(tmp_path, text)) == [2, 3, 5] or lines(refused(tmp_path / "b", text)) == [2, 4, 5]
+    found = refused(tmp_path, text)
+    assert lines(found[:3]) in ([2, 3, 5], [2, 4, 5]) and found[3].values["keys"] == ("summary", "cards", "front")
 
 
 def test_a_file_that_is_wrong_all_over_is_told_briefly(tmp_path):

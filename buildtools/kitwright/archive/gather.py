@@ -15,12 +15,12 @@ from kitwright.findings import Finding
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS
-from kitwright.kit.read import all_folders, check_folder, read_club, read_kit, shown
+from kitwright.kit.read import all_folders, check_folder, look_at_club, look_at_kit, read_kit, shown
 from kitwright.otherwise.checked import check, check_published
 from kitwright.release import atomic, whole, zonemove
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over
-from kitwright.release.people import Person, read_people
+from kitwright.release.people import Person, keys_on_file, read_people
 from kitwright.release.readdress import astray_in
 from kitwright.release.record import released
 from kitwright.release.revisions import as_it_stands, current
@@ -107,7 +107,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     """
     folder = root / KITS
     atomic.finish(folder)
-    club, people = read_club(folder), read_people(folder)
+    club, people = _club_and_people(folder)
     found: list[tuple[Entry, Kit | PastKit]] = []
     stopping: list[Finding] = []
     unreleased: list[Finding] = []
@@ -167,6 +167,22 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     found.sort(key=lambda one: (kit_of(one[0]).reveal, kit_of(one[0]).id))
     entries, sources = zip(*found)
     return Archive(club, entries, sources, folder, as_of, audience, people, tuple(unreleased), tuple(left))
+
+
+def _club_and_people(kits: Path) -> tuple[Club, Mapping[str, Person]]:
+    """The club and everybody on file.
+
+    Raises:
+        UserError: either can't be read; then what can't be read of the kits is told in the same run.
+    """
+    slips = Slips()
+    club, people = look_at_club(kits, slips), slips.trying(read_people, kits)
+    if slips.errors:
+        for kit_folder in slips.trying(all_folders, kits) or ():
+            look_at_kit(kit_folder, club, slips, keys_on_file(kits))
+    slips.stop()
+    assert club is not None and people is not None, "no club or no people, and nothing is wrong"
+    return club, people
 
 
 def _read(kit_folder: Path, folders: list[Path], club: Club) -> Kit | PastKit:

@@ -15,10 +15,10 @@ from kitwright.errors import Slips, UserError
 from kitwright.findings import LEVELS, Finding
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.project import kit_folder
-from kitwright.kit.read import kit_folders, read_club, read_kit
+from kitwright.kit.read import all_folders, check_folder, look_at_club, look_at_kit
 from kitwright.kit.theme import THEME, read_theme
 from kitwright.release import whole, zonemove
-from kitwright.release.people import read_people
+from kitwright.release.people import anniversaries, keys_on_file, read_people
 from kitwright.telling import terminal as words
 
 
@@ -29,11 +29,13 @@ from kitwright.telling import terminal as words
 def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     home = kits_of(ctx)
     slips = Slips()
-    club, people = slips.trying(read_club, home), slips.trying(read_people, home)
-    slips.stop()
-    folders = [kit_folder(home.parent, name) for name in kits] or kit_folders(home)
+    club, people = look_at_club(home, slips), slips.trying(read_people, home)
+    slips.trying(anniversaries, home)
+    # What is wrong with the club hides nothing of the kits, but nothing can be worked out for it.
+    sound = not slips.errors
+    folders = slips.trying(_folders, home, kits) or []
     status = OK
-    moved = zonemove.finding(home, club, dt.datetime.now(dt.UTC)) if club else None
+    moved = zonemove.finding(home, club, dt.datetime.now(dt.UTC)) if club and sound else None
     if moved:
         tell_findings([moved], err=False)
         status = FINDINGS
@@ -42,19 +44,30 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
         status = FINDINGS
     if not kits:
         status = max(status, _theme(home.parent, quiet))
+    twins: set[str] = set()
     for folder in folders:
-        try:
-            kit = read_kit(folder, club)
-            found = api.check(kit, people) if isinstance(kit, Kit) else whole.of_kit(home, folder.name)
-        except UserError as error:
-            tell(error)
-            status = BAD_INPUT
+        before = len(slips.errors)
+        if not kits and folder.name.casefold() not in twins:
+            slips.trying(check_folder, folder, folders)
+            twins |= {folder.name.casefold()} if len(slips.errors) > before else set()
+        if folder.name.casefold() in twins:
+            continue
+        kit = look_at_kit(folder, club, slips, keys_on_file(home))
+        if kit is None or not sound or len(slips.errors) > before:
+            continue
+        found = slips.trying(api.check, kit, people) if isinstance(kit, Kit) else slips.trying(whole.of_kit, home, folder.name)
+        if found is None:
             continue
         tell_findings([f for f in found if not (quiet and f.level == "hint")], err=False)
         serious = [f for f in found if f.level != "hint"]
         status = max(status, FINDINGS if serious else OK)
         counts = {level: sum(f.level == level for f in found) for level in LEVELS}
         say(Styled(kit.id), ": ", words.PAST_CHECKED if isinstance(kit, PastKit) else words.found(counts))
+    try:
+        slips.stop()
+    except UserError as error:
+        tell(error)
+        status = BAD_INPUT
     ctx.exit(status)
 
 
@@ -74,6 +87,10 @@ def _theme(root: Path, quiet: bool) -> int:
     found = [f for f in look_over(theme) if not (quiet and f.level == "hint")]
     tell_findings(found, err=False)
     return FINDINGS if any(f.level != "hint" for f in found) else OK
+
+
+def _folders(kits: Path, named: tuple[str, ...]) -> list[Path]:
+    return [kit_folder(kits.parent, name) for name in named] or all_folders(kits)
 
 
 def _published_beside(kits: Path, read: list[str]) -> list[Finding]:

@@ -56,7 +56,7 @@ def _schema(wanted: Wanted, *examples: str) -> WithJsonSchema:
 LengthField = Annotated[Length, _reader(parse_length, "length"), _schema("length", "3-1/4", "3.25", "82 mm")]
 MarginField = Annotated[Length, _reader(lambda t, u: parse_length(t, u, allow_zero=True), "margin"), _schema("margin", "1/8", "0", "3 mm")]
 SizeField = Annotated[Size, _reader(parse_size, "size"), _schema("size", "8-1/2 x 5-1/2", "105 x 148 mm")]
-SheetField = Annotated[NamedSize, _reader(sheet_named, "sheet"), _schema("sheet", "Letter", "A4", "12 x 12")]
+SheetField = Annotated[NamedSize, _reader(sheet_named, "sheet"), _schema("sheet", "Letter", "12 x 12", "A4")]
 EnvelopeField = Annotated[NamedSize, _reader(envelope_named, "envelope"), _schema("envelope", "US A2 envelope", "ISO C6 envelope")]
 WeightField = Annotated[Weight, _reader(lambda t, u: parse_weight(t), "weight"), _schema("weight", "80 lb cover", "216 gsm")]
 

@@ -9,7 +9,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 from kitwright.errors import Place, Slips, UserError
-from kitwright.kit.model import KEY_FORM, LABEL_FORM, Item, Laid
+from kitwright.kit.model import FORGOTTEN, KEY_FORM, LABEL_FORM, Item, Laid
 
 if TYPE_CHECKING:
     from kitwright.kit.kit import Kit
@@ -153,20 +153,67 @@ def _check_lying_on(kit: Kit, layers: list[str], slips: Slips) -> None:
 _FORMS: dict[What, re.Pattern[str]] = {"piece": re.compile(LABEL_FORM), "paper": re.compile(KEY_FORM)}
 
 
-def look_up_raw(document: Document, club: Iterable[str]) -> None:
-    """Look up the papers and pieces that the text of a kit names, where the model refused it for something else.
+def look_up_raw(document: Document, club: Iterable[str] | None) -> None:
+    """Look up what the text of a kit names, where the model refused it for something else.
+
+    Args:
+        document: the text.
+        club: the club's usual papers; None where they are not known, and no paper is looked up.
 
     Raises:
         UserError: all that are unknown.
     """
     data, slips = document.data, Slips()
     pieces, papers = _mapping(data.get("pieces")), _mapping(data.get("papers"))
-    known: dict[What, list[str]] = {"piece": list(pieces), "paper": [*papers, *club]}
-    for what, name, path in (*_raw_papers(data, pieces), *_raw_front(data)):
+    layers = [_label(layer) for layer in _list(_mapping(data.get("card")).get("layers"))]
+    known: dict[What, list[str]] = {
+        # A name in the wrong form was told; what it was meant for is not told again.
+        "piece": [form for name in pieces for form in (name, name.capitalize(), name.upper())],
+        "paper": [form for name in (*papers, *club) for form in (name, name.lower())] if club is not None else [],
+        "layer": [*filter(None, layers), BASE] if pieces else [],
+        "place": ["front", BASE, "band", *pieces] if pieces else [],
+    }
+    hidden = {path[0] for path in document.broken if len(path) == 1} | document.unread
+    # What can't be read may be one of the names.
+    for name in (*document.unread, *(str(path[1]) for path in document.broken if len(path) > 1)):
+        for names in known.values():
+            names += [name] if names else []
+    for what, name, path in (*_raw_papers(data, pieces), *_raw_front(data), *_raw_on(data)):
         # What is no name at all was refused already, and so was a file without any piece or paper.
-        if isinstance(name, str) and _FORMS[what].fullmatch(name) and known[what]:
-            slips.trying(_known, name, known[what], what, document.place(path), known[_OTHER[what]])
+        form = _FORMS.get(what)
+        if isinstance(name, str) and (not form or form.fullmatch(name)) and known[what] and not hidden & set(_HOMES[what]):
+            other = _OTHER.get(what)
+            slips.trying(_known, name, known[what], what, document.place(path), known[other] if other else ())
     slips.stop()
+
+
+_HOMES: dict[What, tuple[str, ...]] = {"piece": ("pieces",), "paper": ("papers",), "layer": ("pieces", "card"), "place": ("pieces",)}
+"""Entries of a kit that say which names there are."""
+
+
+def _label(entry: Any) -> str | None:
+    said = entry.get("piece") if isinstance(entry, dict) else entry
+    return said if isinstance(said, str) else None
+
+
+def look_up_people(document: Document, people: Iterable[str]) -> None:
+    """Look up the people whom the text of a kit names.
+
+    Raises:
+        UserError: all who are not on file.
+    """
+    data, slips, known = document.data, Slips(), tuple(people)
+    said: list[tuple[Any, Path]] = [(data.get("by"), ("by",))]
+    for key, who in (("tested", "by"), ("samples", "by"), ("team", "who"), ("guests", "who")):
+        for i, entry in enumerate(_list(data.get(key))):
+            said.append((entry.get(who) if isinstance(entry, dict) else entry, (key, i, who)))
+    for name, path in said:
+        if isinstance(name, str) and _PERSON.fullmatch(name) and name not in (*known, FORGOTTEN):
+            slips.add(UserError("people.nobody", place=document.place(path), key=name, known=known))
+    slips.stop()
+
+
+_PERSON = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
 
 def _mapping(value: Any) -> dict[str, Any]:
@@ -191,6 +238,22 @@ def _raw_papers(data: dict[str, Any], pieces: dict[str, Any]) -> Raw:
         said = _mapping(guide).get("papers")
         for name in [said] if isinstance(said, str) else _list(said):
             yield "paper", name, ("guides", i, "papers")
+
+
+def _raw_on(data: dict[str, Any]) -> Raw:
+    """What things lie on, and looks that exchange papers."""
+    front = _mapping(data.get("front"))
+    yield "layer", front.get("on"), ("front", "on")
+    for key in ("places", "over"):
+        for i, entry in enumerate(_list(front.get(key))):
+            yield "place", _mapping(entry).get("on"), ("front", key, i, "on")
+    for i, entry in enumerate(_list(data.get("decorations"))):
+        yield "place", _mapping(entry).get("on"), ("decorations", i, "on")
+    yield "place", _mapping(data.get("sentiment")).get("on"), ("sentiment", "on")
+    for i, look in enumerate(_list(front.get("looks"))):
+        for one, other in _mapping(_mapping(look).get("swap")).items():
+            for name in (one, other):
+                yield "paper", name, ("front", "looks", i, "swap", one)
 
 
 def _raw_front(data: dict[str, Any]) -> Raw:

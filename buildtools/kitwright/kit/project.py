@@ -7,7 +7,7 @@ from pathlib import Path
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
-from kitwright.kit.read import ID, KIT_FILE, all_folders, read_club, read_kit, shown
+from kitwright.kit.read import ID, KIT_FILE, all_folders, read_with_club, shown
 
 KITS, SITE = "kits", "site"
 MARKER = ".kitwright"
@@ -82,4 +82,4 @@ def _kit_at(typed: Path, home: Path) -> Path | None:
 
 def read_one(root: Path, name: str) -> Kit | PastKit:
     """Read one kit, by its id or by any path to it."""
-    return read_kit(kit_folder(root, name), read_club(root / KITS))
+    return read_with_club(kit_folder(root, name), root / KITS)

@@ -6,20 +6,20 @@ what comes after never meets a label or paper that does not exist.
 
 from __future__ import annotations
 
-import os
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.clock import precise_zone, zone
+from kitwright.kit.examples import lines_for, needed
 from kitwright.kit.folder import MB, no_link_out, opened, own_file
 from kitwright.kit.kit import NOTES_FILE, Kit, PastKit
-from kitwright.kit.model import Club, KitSpec, PastSpec
-from kitwright.kit.names import check_names, look_up_raw
+from kitwright.kit.model import Club, KitSpec, PastSpec, Spec
+from kitwright.kit.names import check_names, look_up_people, look_up_raw
 from kitwright.kit.picture import ENDINGS, LARGEST
-from kitwright.kit.valid import validated
-from kitwright.kit.yamltext import Document, read_text, read_yaml, text_only
+from kitwright.kit.valid import looked_through
+from kitwright.kit.yamltext import Document, look_at, read_text, text_only
 
 ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
 CLUB_FILE, KIT_FILE = "club.yaml", "kit.yaml"
@@ -51,22 +51,48 @@ def read_club(kits: Path, *, frozen: bool = False) -> Club:
     Raises:
         UserError: missing or wrong, with file and line.
     """
-    if kits.is_dir() and not os.path.lexists(kits / CLUB_FILE):
-        raise UserError("kits.no-club-file", place=Place(shown(kits / CLUB_FILE)))
-    document, slips = read_yaml(kits / CLUB_FILE, shown(kits / CLUB_FILE)), Slips()
-    club = slips.trying(validated, Club, document)
+    slips = Slips()
+    club = look_at_club(kits, slips, frozen=frozen)
+    slips.stop()
+    assert club is not None, "no club, and nothing is wrong"
+    return club
+
+
+def look_at_club(kits: Path, slips: Slips, *, frozen: bool = False) -> Club | None:
+    """The club file for those who only look on, so that kits are looked at too: all that is wrong in it is noted.
+
+    What is wrong stands there as an example. None where it is not known which usual papers there are.
+    """
+    if not kits.is_dir():
+        slips.add(UserError("kits.no-folder", place=Place(shown(kits))))
+        return None
+    document = document_of(kits / CLUB_FILE, Club, slips)
+    if document is None:
+        return None
+    club = looked_through(Club, document, slips)
     # Told beside what the model refuses, so from the text itself.
     slips.trying(_time_zone, document, zone if frozen else precise_zone)
     address = document.data.get("address")
     if isinstance(address, str):
         slips.trying(check_address, address, document.place(("address",)))
-    for i, former in enumerate(club.former_addresses if club else ()):
+    if club is None:
+        return None
+    for i, former in enumerate(club.former_addresses):
         slips.trying(check_address, former, document.place(("former addresses", i)))
-    if club:
-        club._document = document
+    club._document = document
+    if not _told_at(document, ("colours",), slips):
         slips.trying(_colours, club)
-    slips.stop()
-    return club
+    typed = document.data.get("papers")
+    unknown = ("papers",) in document.broken or "papers" in document.unread or isinstance(typed, dict) and set(typed) != set(club.papers)
+    return None if unknown else club
+
+
+def _told_at(document: Document, path: tuple[str, ...], slips: Slips) -> bool:
+    """Whether something is wrong with an entry already."""
+    if path not in document.lines:
+        return False
+    lines = range(document.lines[path], document.end(path) + 1)
+    return any(one.place is not None and one.place.file == document.file and one.place.line in lines for one in slips.errors)
 
 
 def _colours(club: Club) -> None:
@@ -84,6 +110,19 @@ def check_address(text: str, place: Place) -> None:
     """
     if not re.fullmatch(r"https?://[^\s]+", text.strip()):
         raise UserError("kits.no-web-address", place=place, text=text)
+
+
+def document_of(file: Path, model: type[Spec], slips: Slips) -> Document | None:
+    """A file that must be there, as far as it can be read; where it is missing, what to write is told."""
+    if not file.exists() and not file.is_symlink():
+        others = sorted(f.name for f in file.parent.iterdir()) if file.parent.is_dir() else []
+        near = next((name for name in others if name.casefold().split(".")[0] == file.stem and name.casefold() != file.name), None)
+        near = near or next((name for name in others if name.casefold() == file.name), None)
+        add = lines_for(model, needed(model), metric=False)
+        slips.add(UserError("kits.no-file", place=Place(shown(file)), name=file.name, near=near, add=add))
+        return None
+    document: Document | None = slips.trying(look_at, file, shown(file))
+    return document
 
 
 def _time_zone(document: Document, read: Callable[[str], object]) -> None:
@@ -157,37 +196,81 @@ def read_kit(folder: Path, club: Club) -> Kit | PastKit:
     Raises:
         UserError: everything wrong with what it says, each with file and line.
     """
-    file = folder / KIT_FILE
-    document = read_yaml(file, shown(file))
-    check_id(folder.name, Place(shown(folder)))
-    if "past" in document.data:
-        return _past(folder, document)
-    unit, slips = "mm" if document.data.get("unit") == "mm" else "in", Slips()
-    spec = slips.trying(validated, KitSpec, document, unit)
-    if spec is None:
-        slips.trying(look_up_raw, document, club.papers)
-        slips.trying(_notes, folder)
-        slips.stop()
-    notes = slips.trying(_notes, folder)
-    kit = Kit(folder.name, folder, spec, {**club.papers, **spec.papers}, club, document, notes or "")
-    slips.trying(check_names, kit)
-    for i, photo in enumerate(spec.photos):
-        slips.trying(_photo, folder, photo.file, kit.place("photos", i, "file"))
-    slips.stop()
-    return kit
-
-
-def _past(folder: Path, document: Document) -> PastKit:
-    spec = validated(PastSpec, document)
-    kit = PastKit(folder.name, folder, spec, document)
-    if not spec.past:
-        raise UserError("kits.past-but-not-yes", place=document.place(("past",)))
     slips = Slips()
-    slips.trying(_pdf, folder, spec.printable, document.place(("printable",)))
-    if spec.thumbnail:
-        slips.trying(own_file, folder, spec.thumbnail, document.place(("thumbnail",)), LARGEST)
+    kit = look_at_kit(folder, club, slips)
     slips.stop()
+    assert kit is not None, "no kit, and nothing is wrong"
     return kit
+
+
+def read_with_club(folder: Path, kits: Path) -> Kit | PastKit:
+    """Read one kit folder, and the club file in `kits`.
+
+    Raises:
+        UserError: everything wrong with either.
+    """
+    slips = Slips()
+    kit = look_at_kit(folder, look_at_club(kits, slips), slips)
+    slips.stop()
+    assert kit is not None, "no kit, and nothing is wrong"
+    return kit
+
+
+def look_at_kit(folder: Path, club: Club | None, slips: Slips, people: Iterable[str] | None = None) -> Kit | PastKit | None:
+    """A kit's folder for those who only look on: all that is wrong with what it says is noted.
+
+    Args:
+        folder: the kit's.
+        club: whose; None where its file can't be read, and nothing is known of usual papers.
+        slips: where it is noted; what comes back is a sound kit only if nothing was.
+        people: keys of those on file; names of others are noted where the kit can't be looked over otherwise.
+    """
+    before = len(slips.errors)
+    slips.trying(check_id, folder.name, Place(shown(folder)))
+    file = folder / KIT_FILE
+    document = document_of(file, KitSpec, slips)
+    if document is None:
+        return None
+    if "past" in document.data:
+        return _past(folder, document, slips)
+    spec = looked_through(KitSpec, document, slips, "mm" if document.data.get("unit") == "mm" else "in")
+    kit = None
+    notes = slips.trying(_notes, folder)
+    if spec and club and len(slips.errors) == before:
+        kit = Kit(folder.name, folder, spec, {**club.papers, **spec.papers}, club, document, notes or "")
+        slips.trying(check_names, kit)
+    else:
+        slips.trying(look_up_raw, document, club.papers if club else None)
+    for name, place in files_named(document, "photos", "file"):
+        slips.trying(_photo, folder, name, place)
+    if len(slips.errors) > before and people is not None:
+        slips.trying(look_up_people, document, people)
+    return kit
+
+
+def files_named(document: Document, *keys: str) -> Iterator[tuple[str, Place]]:
+    """Names of files as they stand in the text, each with its place: of an entry, or of every entry of a list."""
+    said = document.data.get(keys[0])
+    entries: list[tuple[tuple[str | int, ...], object]] = [(keys, said)]
+    if len(keys) > 1:
+        listed = said if isinstance(said, list) else []
+        entries = [((keys[0], i, keys[1]), one.get(keys[1])) for i, one in enumerate(listed) if isinstance(one, dict)]
+    for path, name in entries:
+        if isinstance(name, str) and name.strip():
+            yield name.strip(), document.place(path)
+
+
+def _past(folder: Path, document: Document, slips: Slips) -> PastKit | None:
+    before = len(slips.errors)
+    spec = looked_through(PastSpec, document, slips)
+    if spec and not spec.past:
+        slips.add(UserError("kits.past-but-not-yes", place=document.place(("past",))))
+        return None
+    for name, place in files_named(document, "printable"):
+        slips.trying(_pdf, folder, name, place)
+    for name, place in files_named(document, "thumbnail"):
+        slips.trying(own_file, folder, name, place, LARGEST)
+    return PastKit(folder.name, folder, spec, document) if spec and len(slips.errors) == before else None
 
 
 def _pdf(folder: Path, name: str, place: Place) -> None:

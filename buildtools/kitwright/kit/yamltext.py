@@ -9,12 +9,13 @@ from __future__ import annotations
 import unicodedata
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal, NamedTuple
 
 import yaml
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.folder import leads_out, read_own
+from kitwright.kit.yamlparts import compose
 
 Path_ = tuple[str | int, ...]
 BIGGEST = 100_000
@@ -24,6 +25,15 @@ LONGEST_NAME = 200
 DEEPEST = 24
 FORCED = "\u202d\u202e"
 """The overrides of direction, which turn whatever comes after them; scripts from the right need neither."""
+
+
+class Block(NamedTuple):
+    """How the entries of a mapping stand in the file."""
+
+    indent: int
+    """Spaces before each."""
+    flow: bool
+    """Whether they stand between braces."""
 
 
 @dataclass
@@ -36,6 +46,18 @@ class Document:
     """Mappings, lists and text."""
     lines: dict[Path_, int] = field(default_factory=dict)
     """Line of each entry, counted from 1, by its path from the top."""
+    text: tuple[str, ...] = ()
+    """The lines as they were typed."""
+    blocks: dict[Path_, Block] = field(default_factory=dict)
+    """How the entries below each stand, where it has some."""
+    slips: list[UserError] = field(default_factory=list)
+    """What is wrong with the text itself."""
+    broken: set[Path_] = field(default_factory=set)
+    """Entries that can't be read, of which the text itself tells."""
+    unread: set[str] = field(default_factory=set)
+    """Words before a colon in lines that can't be read."""
+    fault: Literal["empty", "no names"] | None = None
+    """Why there are no entries at all."""
 
     def place(self, path: Path_) -> Place:
         """Where the entry at `path`, or the nearest thing around it, stands."""
@@ -43,6 +65,19 @@ class Document:
         while path and path not in self.lines:
             path = path[:-1]
         return Place(self.file, self.lines.get(path, 1))
+
+    def end(self, path: Path_) -> int:
+        """The last line of an entry: what is indented deeper belongs to it, blank lines and remarks at its end do not."""
+        last, block = self.lines[path], self.blocks.get(path[:-1])
+        for number, line in enumerate(self.text[last:], last + 1):
+            entry = line.lstrip()
+            if not entry or entry.startswith("#"):
+                continue
+            deeper = len(line) - len(entry) - (block.indent if block else 0)
+            if deeper < 0 or deeper == 0 and not entry.startswith(("- ", "}", "]")):
+                break
+            last = number
+        return last
 
 
 def read_text(file: Path, shown: Path) -> str:
@@ -81,27 +116,38 @@ def read_yaml(file: Path, shown: Path | None = None) -> Document:
     Raises:
         UserError: unreadable, not YAML, a key given twice, or not a mapping.
     """
+    document, slips = look_at(file, shown), Slips()
+    for one in document.slips:
+        slips.add(one)
+    if document.fault == "empty":
+        slips.add(UserError("yaml.empty", place=document.place(())))
+    if document.fault == "no names":
+        slips.add(UserError("yaml.no-names", place=document.place(())))
+    slips.stop()
+    return document
+
+
+def look_at(file: Path, shown: Path | None = None) -> Document:
+    """Read one YAML file as far as it can be read; what is wrong with its text is noted in the document.
+
+    Raises:
+        UserError: unreadable as a whole.
+    """
     shown = shown or file
     text = read_text(file, shown)
+    slips, document = Slips(), Document(shown, {})
     try:
-        node = yaml.compose(text, Loader=yaml.SafeLoader)
-    except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        where = Place(shown, mark.line + 1 if mark else None)
-        raise UserError("yaml.unreadable", place=where, why=error.problem or error.context) from None
-    except yaml.reader.ReaderError as error:
-        line = text[: error.position].count("\n") + 1
-        raise UserError("yaml.no-text", place=Place(shown, line)) from None
+        composed = compose(text, shown, slips)
+        document.broken, document.unread = set(composed.broken), composed.unread
+        data = _plain(composed.node, (), document, set(), slips) if composed.node is not None else None
     except RecursionError:
         raise UserError("yaml.too-deep", place=Place(shown)) from None
-    if node is None:
-        raise UserError("yaml.empty", place=Place(shown, 1))
-    document, slips = Document(shown, {}), Slips()
-    data = _plain(node, (), document, set(), slips)
-    slips.stop()
-    if not isinstance(data, dict):
-        raise UserError("yaml.no-names", place=Place(shown, node.start_mark.line + 1))
-    document.data = data
+    if isinstance(data, dict):
+        document.data = data
+        document.text = tuple(text.split("\n"))
+    elif not document.broken:
+        document.fault = "no names" if data is not None else "empty"
+    document.slips = slips.errors
     return document
 
 
@@ -136,16 +182,23 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int], sli
         raise UserError("yaml.too-deep", place=place)
     if isinstance(node, yaml.ScalarNode):
         empty = node.style is None and node.value in ("", "~", "null")
+        before = len(slips.errors)
         slips.trying(text_only, node.value, place)
+        if len(slips.errors) > before:
+            document.broken.add(path)
         return None if empty else node.value
     # An alias makes one node stand in two places; a chain of them can grow without end.
     if id(node) in seen:
         slips.add(UserError("yaml.alias", place=place))
+        document.broken.add(path)
         return None
     seen.add(id(node))
+    assert isinstance(node, yaml.CollectionNode)
     if isinstance(node, yaml.SequenceNode):
         return [_plain(item, (*path, i), document, seen, slips) for i, item in enumerate(node.value)]
     found: dict[str, Any] = {}
+    if node.value:
+        document.blocks[path] = Block(node.value[0][0].start_mark.column, bool(node.flow_style))
     for key_node, value_node in node.value:
         key_line = key_node.start_mark.line + 1
         key_place = Place(document.file, key_line)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit
-from kitwright.kit.read import kit_folders, read_club, read_kit, shown
+from kitwright.kit.read import kit_folders, read_with_club, shown
 from kitwright.release import atomic, whole
 from kitwright.release.guard import says_its_code
 from kitwright.release.ledger import LEDGER, RECORD, LedgerLine, appended, opened, read_ledger, sealed
@@ -60,7 +60,7 @@ def _sound(kits: Path, folder: Path) -> tuple[Revision, ...]:
     alone = whole.without_ledger(kits, folder.name)
     if alone:
         raise alone[0].raised()
-    kit = read_kit(folder, read_club(kits))
+    kit = read_with_club(folder, kits)
     if not isinstance(kit, Kit):
         raise UserError("releases.past-kit", place=Place(kit.document.file), kit=kit.id)
     for revision in released(kit):

@@ -20,9 +20,9 @@ from kitwright.kit.folder import no_link_out, own_file
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, Consent, PersonSpec, Sample, Task
 from kitwright.kit.picture import LARGEST
-from kitwright.kit.read import shown
-from kitwright.kit.valid import validated
-from kitwright.kit.yamltext import Document, read_yaml
+from kitwright.kit.read import document_of, shown
+from kitwright.kit.valid import looked_through, validated
+from kitwright.kit.yamltext import Document, look_at
 from kitwright.release.calendar import REVEAL, SAMPLES
 from kitwright.release.names import Named, find, find_parts
 
@@ -91,14 +91,22 @@ def read_people(kits: Path) -> dict[str, Person]:
     return found
 
 
+def keys_on_file(kits: Path) -> tuple[str, ...]:
+    """The keys of everybody who has a folder, whatever it holds."""
+    folder = kits / PEOPLE
+    return tuple(sorted(f.name for f in folder.iterdir() if f.is_dir() and not f.name.startswith("."))) if folder.is_dir() else ()
+
+
 def _person(folder: Path) -> Person:
     if not KEY.fullmatch(folder.name):
         raise UserError("people.bad-key", key=folder.name, place=Place(shown(folder)))
     no_link_out(folder, folder.parent, Place(shown(folder)))
-    file = folder / PERSON_FILE
-    document = read_yaml(file, shown(file))
     slips = Slips()
-    spec = slips.trying(validated, PersonSpec, document)
+    document = document_of(folder / PERSON_FILE, PersonSpec, slips)
+    if document is None:
+        slips.stop()
+        raise AssertionError("no file, and nothing is wrong")
+    spec = looked_through(PersonSpec, document, slips)
     for key, read in (
         ("time zone", lambda said, place: precise_zone(said)),
         ("photo", lambda said, place: own_file(folder, said, place, LARGEST)),
@@ -110,6 +118,7 @@ def _person(folder: Path) -> Person:
             except UserError as error:
                 slips.add(error.at(document.place((key,))))
     slips.stop()
+    assert spec is not None, "no person, and nothing is wrong"
     return Person(folder.name, folder, spec, document)
 
 
@@ -122,7 +131,7 @@ def anniversaries(kits: Path) -> Anniversaries:
     file = kits / PEOPLE / PRIVATE_FILE
     if not file.exists():
         return Anniversaries()
-    read = validated(Anniversaries, read_yaml(file, shown(file)))
+    read = validated(Anniversaries, look_at(file, shown(file)))
     return Anniversaries(members=[m for m in read.members if m.name != FORGOTTEN])
 
 

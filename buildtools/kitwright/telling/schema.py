@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-import ast
-import inspect
 import json
-import sys
-from functools import cache
 from typing import Any, Literal
 
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
@@ -14,6 +10,7 @@ from pydantic_core.core_schema import ModelSchema
 
 from kitwright.kit.fields import WANTED, Wanted
 from kitwright.kit.model import Club, KitSpec, PastSpec, Spec
+from kitwright.kit.remarks import remark
 
 SCHEMAS: dict[str, tuple[type[Spec], str]] = {
     "kit.schema.json": (KitSpec, "A kitwright kit"),
@@ -54,28 +51,9 @@ class _Worded(GenerateJsonSchema):
     def model_schema(self, schema: ModelSchema) -> JsonSchemaValue:
         made, model = super().model_schema(schema), schema["cls"]
         for name, info in model.model_fields.items():
-            if text := _remark(model, name):
+            if text := remark(model, name):
                 made["properties"][info.alias or name]["description"] = text
         return made
-
-
-def _remark(model: type[Spec], name: str) -> str | None:
-    """What stands under a field, in its own class or one above."""
-    classes = [one for one in model.__mro__ if issubclass(one, Spec)]
-    return next((text for one in classes if (text := _remarks(one.__module__).get((one.__name__, name)))), None)
-
-
-@cache
-def _remarks(module: str) -> dict[tuple[str, str], str]:
-    """What stands under the fields of a module's classes, by class and field."""
-    return {
-        (made.name, field.target.id): under.value.value
-        for made in ast.parse(inspect.getsource(sys.modules[module])).body
-        if isinstance(made, ast.ClassDef)
-        for field, under in zip(made.body, made.body[1:])
-        if isinstance(field, ast.AnnAssign) and isinstance(field.target, ast.Name)
-        if isinstance(under, ast.Expr) and isinstance(under.value, ast.Constant) and isinstance(under.value.value, str)
-    }
 
 
 def _worded(part: Any) -> Any:

@@ -15,7 +15,7 @@ from kitwright.kit.model.text import Key, Label, PersonKey, Prose, ShortProse, S
 class Photo(Spec):
     """A picture of a finished card."""
 
-    file: ShortWords
+    file: ShortWords = Field(examples=["photos/first.jpg"])
     """Path inside the kit's folder."""
     alt: Prose | None = None
     """What the picture shows, for those who can't see it."""
@@ -60,6 +60,8 @@ ComputedAnswer = Literal["A4", "Letter", "other sheets", "one sheet", "other fol
 
 class Question(Spec):
     """A reader's question with its answer."""
+
+    sound_with = ("answer",)
 
     ask: Prose
     """The question."""
@@ -109,7 +111,7 @@ class Link(Spec):
 class Extra(Spec):
     """A file that members get; never in the public site."""
 
-    file: ShortWords
+    file: ShortWords = Field(examples=["extras/tags.pdf"])
     """Path inside the kit's folder."""
     name: ShortProse
     """What it is, as the public page may say it."""

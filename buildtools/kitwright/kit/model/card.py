@@ -16,7 +16,7 @@ Fold = Literal["side", "top"]
 class BaseSpec(Spec):
     """The card base before folding."""
 
-    size: SizeField
+    size: SizeField = Field(examples=["8-1/2 x 5-1/2", "210 x 148 mm"])
     """The flat base as it lies with the card upright."""
     paper: Key
     """The cardstock it is cut from."""

@@ -26,11 +26,11 @@ class Role(Spec):
 class Trimmer(Spec):
     """The trimmer at the desk."""
 
-    cut_length: LengthField = Field(alias="cut length")
+    cut_length: LengthField = Field(alias="cut length", examples=["12", "305 mm"])
     """The longest cut it makes."""
-    finest_mark: LengthField = Field(alias="finest mark")
+    finest_mark: LengthField = Field(alias="finest mark", examples=["1/16", "1 mm"])
     """The finest mark on its ruler."""
-    least_hold: LengthField = Field(alias="least hold")
+    least_hold: LengthField = Field(alias="least hold", examples=["1", "25 mm"])
     """The narrowest paper it holds flat beside the blade."""
     ruler_side: Literal["left", "right"] = Field("left", alias="ruler side")
     """On which side of the blade its ruler lies."""
@@ -43,7 +43,7 @@ class Trimmer(Spec):
 class Prices(Spec):
     """What the club pays, so that the supplies of a kit can be costed."""
 
-    currency: ShortWords
+    currency: ShortWords = Field(examples=["$", "EUR"])
     """Its sign or its letters, such as $ or EUR."""
     patterned: MoneyField | None = None
     """A sheet of patterned paper."""
@@ -84,11 +84,12 @@ class Club(Spec):
     """Who publishes, as typed in `club.yaml`."""
 
     name: ShortWords
+    """What the club is called."""
     tagline: Words
     """One line under the name."""
     about: Words
     """What this archive is, for the home page."""
-    time_zone: ShortWords = Field(alias="time zone")
+    time_zone: ShortWords = Field(alias="time zone", examples=["Europe/Lisbon"])
     """An IANA name such as Europe/Lisbon."""
     region: Literal["us", "metric"] = "us"
     """Which printable is offered first: Letter or A4."""

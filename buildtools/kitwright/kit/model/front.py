@@ -37,6 +37,8 @@ class Item(Spec):
     the other way), or spelt out when there is more to say.
     """
 
+    sound_with = ("piece",)
+
     piece: Label | None = None
     """Its label."""
     paper: Key | None = None
@@ -99,7 +101,7 @@ class Look(Spec):
 
     name: ShortWords
     """In plain words: stripes on top."""
-    cards: int = Field(ge=1, le=500)
+    cards: int = Field(ge=1, le=500, examples=[4])
     """How many cards look like this."""
     swap: dict[Key, Key] = {}
     """Which paper stands in for which."""
@@ -108,13 +110,15 @@ class Look(Spec):
 class Front(Spec):
     """How the pieces lie on the card front."""
 
+    sound_with = ("rows",)
+
     on: str | None = None
     """The layer they lie on; the topmost when left out."""
     border: MarginField | None = None
     """Even border inside that layer."""
     gap: MarginField | None = None
     """Gap between neighbours."""
-    rows: list[Item] | None = None
+    rows: list[Item] | None = Field(None, examples=[["A"]])
     """From the top: A stripes, band, B dots …"""
     columns: list[Item] | None = None
     """From the left."""

@@ -20,9 +20,10 @@ class KitSpec(Spec):
     """A kit as typed in `kit.yaml`."""
 
     title: ShortWords
+    """What the kit is called."""
     summary: Prose
     """One or two sentences for the archive."""
-    cards: int = Field(ge=1, le=500)
+    cards: int = Field(ge=1, le=500, examples=[8])
     """Cards in a batch."""
     unit: Literal["in", "mm"] = "in"
     """The unit shown first, and what a bare number means."""
@@ -94,8 +95,9 @@ class PastSpec(Spec):
     past: YesNo
     """yes: only an old printable exists."""
     title: ShortWords
+    """What the kit was called."""
     summary: Words | None = None
-    printable: ShortWords
+    printable: ShortWords = Field(examples=["old-printable.pdf"])
     """The PDF, inside the kit's folder."""
     thumbnail: ShortWords | None = None
     """A picture, inside the kit's folder."""

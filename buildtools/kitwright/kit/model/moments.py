@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, WithJsonSchema, model_validator
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from kitwright.kit.clock import end_of_day
 from kitwright.kit.fields import WANTED, Unfit
@@ -36,7 +36,7 @@ def _in_form(form: str) -> Callable[[str], dt.datetime]:
     return lambda text: dt.datetime.strptime(text, form)
 
 
-Moment = Annotated[dt.datetime, BeforeValidator(_moment)]
+Moment = Annotated[dt.datetime, BeforeValidator(_moment), Field(examples=["2027-03-06 10:00"])]
 
 
 def _address(value: Any) -> Any:
@@ -65,8 +65,12 @@ def _clock(value: Any) -> Any:
     return int(match[1] or 0) * 3600 + int(match[2]) * 60 + int(match[3])
 
 
-Address = Annotated[str, BeforeValidator(_address), WithJsonSchema({"type": "string", "format": "uri", WANTED: "address"})]
-Day = Annotated[dt.date, BeforeValidator(_day)]
+Address = Annotated[
+    str,
+    BeforeValidator(_address),
+    WithJsonSchema({"type": "string", "format": "uri", WANTED: "address", "examples": ["https://cards.example/page"]}),
+]
+Day = Annotated[dt.date, BeforeValidator(_day), Field(examples=["2027-02-20"])]
 Clock = Annotated[int, BeforeValidator(_clock), WithJsonSchema({"type": "string", "examples": ["4:05", "1:04:05"]})]
 
 

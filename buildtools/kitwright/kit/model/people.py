@@ -24,9 +24,9 @@ class Consent(Spec):
 class Thanks(Spec):
     """Thanks for a slip that somebody spotted."""
 
-    kit: ShortWords
+    kit: ShortWords = Field(examples=["2027-03-river-stones"])
     """The kit's id."""
-    revision: int = Field(ge=2)
+    revision: int = Field(ge=2, examples=[2])
     """The revision that mended it."""
 
 
@@ -52,6 +52,7 @@ class Member(Spec):
     """A member whose anniversary is kept; private."""
 
     name: ShortWords
+    """Who she is."""
     since: Day
     """The day of joining."""
 

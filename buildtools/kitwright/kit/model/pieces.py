@@ -97,6 +97,8 @@ class At(Spec):
 class Window(At):
     """An opening in a piece."""
 
+    sound_with = ("border",)
+
     size: SizeField | None = None
     """Width × height of the opening."""
     border: LengthField | None = None
@@ -115,6 +117,8 @@ class Window(At):
 
 class Shape(Spec):
     """What makes a piece other than a plain rectangle; its size is the rectangle around it."""
+
+    sound_with = ("rounded",)
 
     rounded: LengthField | None = None
     """The radius of its corners."""
@@ -154,14 +158,16 @@ def _cuttable(size: Size) -> Size:
 class Piece(Spec):
     """One label: a size, cut from one or more papers."""
 
-    size: Annotated[SizeField, AfterValidator(_cuttable)]
+    sound_with = ("paper",)
+
+    size: Annotated[SizeField, AfterValidator(_cuttable)] = Field(examples=["3-3/4 x 1-1/4", "95 x 32 mm"])
     """Width × height, upright as its pattern is."""
     use: ShortProse = Field("", alias="for")
     """What it is for."""
     paper: Key | None = None
     """The paper it is cut from, when there is one."""
     per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
-        {ONLY: Fraction(1)}, alias="per card"
+        {ONLY: Fraction(1)}, alias="per card", examples=["1"]
     )
     """How many on each card, for each paper when there are several."""
     notch: Notch | None = None

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, StringConstraints, WithJsonSchema
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, WithJsonSchema
 
 from kitwright.kit.fields import Unfit
 
@@ -30,12 +30,13 @@ Words = Annotated[str, _LONG, AfterValidator(_no_citation)]
 ShortWords = Annotated[str, _SHORT, AfterValidator(_no_citation)]
 Prose = Annotated[str, _LONG, Cites()]
 ShortProse = Annotated[str, _SHORT, Cites()]
+_LABELS, _KEYS, _PEOPLE = Field(examples=["A"]), Field(examples=["white"]), Field(examples=["ada-bell"])
 LABEL_FORM, KEY_FORM = r"^[A-Z][A-Za-z0-9]{0,3}$", r"^[a-z][a-z0-9-]{0,30}$"
-Label = Annotated[str, StringConstraints(pattern=LABEL_FORM)]
-Key = Annotated[str, StringConstraints(pattern=KEY_FORM)]
+Label = Annotated[str, StringConstraints(pattern=LABEL_FORM), _LABELS]
+Key = Annotated[str, StringConstraints(pattern=KEY_FORM), _KEYS]
 FORGOTTEN = "a maker"
 """Stands where somebody stood who asked to be forgotten."""
-PersonKey = Annotated[str, StringConstraints(pattern=r"^([a-z][a-z0-9]*(-[a-z0-9]+)*|a maker)$", max_length=60)]
+PersonKey = Annotated[str, StringConstraints(pattern=r"^([a-z][a-z0-9]*(-[a-z0-9]+)*|a maker)$", max_length=60), _PEOPLE]
 Edge = Literal["top", "right", "bottom", "left"]
 Meant = Literal["overhang", "uneven", "larger"]
 
@@ -68,3 +69,5 @@ class Spec(BaseModel):
     """Common manners: nothing unknown, nothing changed after reading."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True, arbitrary_types_allowed=True)
+    sound_with: ClassVar[tuple[str, ...]] = ()
+    """Fields that may be left out one by one, but without which an example would not be sound."""

@@ -15,13 +15,6 @@ def no_folder() -> Said:
     return "there is no folder of kits here", "go to the folder that holds kits/, or make one with  kitwright new"
 
 
-def no_club_file() -> Said:
-    return (
-        "there is no such file, so nothing says who publishes",
-        "begin an archive with  kitwright begin ../my-club,  or copy its kits/club.yaml here and make it yours",
-    )
-
-
 def none() -> Said:
     return "there are no kits in this folder", "“kitwright new 2027-03-first-kit” writes a starter kit"
 
@@ -35,6 +28,23 @@ def unknown(name: str, near: str | None) -> Said:
 
 def not_a_folder() -> Said:
     return "a kit is a folder, and this is none", "give the path to the folder that holds its kit.yaml"
+
+
+_WRITES = {
+    "club.yaml": "begin an archive with  kitwright begin ../my-club,  and copy its kits/club.yaml here",
+    "kit.yaml": "“kitwright new” writes a starter kit",
+}
+
+
+def no_file(name: str, near: str | None, add: tuple[str, ...]) -> Said:
+    if near:
+        return f"there is no such file, but {near}", f"rename {near} to {name}"
+    written = f"{_WRITES[name]}; or " if name in _WRITES else ""
+    lines = "".join(f"\n    {line}" for line in add)
+    return (f"there is no such file, so nothing says {_TELLS[name]}", f"{written}create it with these lines, in your own words:{lines}")
+
+
+_TELLS = {"club.yaml": "who publishes", "kit.yaml": "what the kit is", "person.yaml": "who that is"}
 
 
 def one_id(one: str, other: str) -> Said:

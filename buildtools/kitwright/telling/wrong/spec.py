@@ -53,8 +53,28 @@ def unknown_word(word: str, fitting: tuple[str, ...]) -> Said:
     return f"“{word}” is not a word this file knows", f"{_fitting(fitting)}; check the spelling and the indent"
 
 
-def missing(key: str) -> Said:
-    return f"“{key}” is missing here", f"add a line such as  {key}: …"
+def _lines(add: tuple[str, ...]) -> str:
+    """Lines to add, each on its own, indented as it must be in the file."""
+    return "".join(f"\n    {line}" for line in add)
+
+
+def missing(keys: tuple[str, ...], add: tuple[str, ...], below: int | None) -> Said:
+    problem = f"{listed([f'“{key}”' for key in keys])} {'is' if len(keys) == 1 else 'are'} missing here"
+    if below is None:
+        return problem, f"add between the braces, with commas between them:{_lines(add)}"
+    return problem, f"add below line {below}:{_lines(add)}"
+
+
+def blank(key: str, add: tuple[str, ...], needed: bool) -> Said:
+    return f"“{key}” is empty", f"write for example{'' if needed else ', or leave it out'}:{_lines(add)}"
+
+
+def empty_file(add: tuple[str, ...]) -> Said:
+    return "this file is empty", f"begin with these lines, in your own words:{_lines(add)}"
+
+
+def no_names(add: tuple[str, ...]) -> Said:
+    return "the top of this file is not a list of “name: value” lines", f"it holds lines such as these, without a dash:{_lines(add)}"
 
 
 # --- values of the wrong kind -------------------------------------------------------------------

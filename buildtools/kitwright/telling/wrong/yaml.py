@@ -5,11 +5,25 @@ from __future__ import annotations
 import unicodedata
 
 from kitwright.errors import Said
+from kitwright.telling.words import listed
 
 
 def unreadable(why: str) -> Said:
     """What the library that parses YAML says, in its own words."""
     return f"this is not YAML: {why}", "look at this line and the one before it: a missing colon, bracket, quote or indent"
+
+
+def tabs(lines: tuple[int, ...]) -> Said:
+    where = listed([str(line) for line in lines[:8]] + (["others"] if len(lines) > 8 else []), "and")
+    return f"this is not YAML: a tab stands in line{'s' if len(lines) > 1 else ''} {where}", "write spaces instead, two for each level"
+
+
+def second_colon(line: str) -> Said:
+    return "this is not YAML: a colon stands in the words of this line", f"put the words in quotes:\n    {line}"
+
+
+def no_entry(text: str) -> Said:
+    return f"“{text[:40]}” is not YAML: no “name: value” line", "write the name, a colon, a space and the value"
 
 
 def no_text() -> Said:

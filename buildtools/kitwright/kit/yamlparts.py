@@ -1,0 +1,209 @@
+"""YAML of which a part is broken: what can still be read of it, so that one slip hides no other.
+
+A parser stops at the first thing it can't take. Here the text is then taken apart at its own
+entries, and what is broken in one of them leaves the others as they are.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import yaml
+
+from kitwright.errors import MOST_TOLD, Place, Slips, UserError
+
+_TABBED = re.compile(r"^([ \t]*\t[ \t]*)(?=\S)|(?<=[:,\-{\[])[ ]*\t[ \t]*(?=[^\s#])", re.MULTILINE)
+"""Tabs where YAML takes none: before an entry, or right before its value."""
+_WORD = re.compile(r"""^[ \t]*(?:- +)*["']?([^\s"'#:{}\[\],-][^"'#:{}\[\],]*?)["']?[ \t]*:(?=\s|$)""")
+"""What stands before the colon of a line."""
+_WORDS_WITH_COLON = re.compile(r"([^:#]+:)[ ]+(?=[^\s\"'\[{>|&*!%@`#])(.*?(?=:(?: |$))(:).*)")
+"""An entry whose words hold a colon that YAML takes for one more entry's."""
+_ENTRY = re.compile(r"[^\s#\-%]|-\S")
+"""How a line begins that begins an entry of its own."""
+_WIDTHS = (2, 4, 8)
+"""Spaces that a tab may have stood for."""
+
+
+@dataclass
+class Composed:
+    """A text as nodes, as far as it can be read."""
+
+    node: yaml.Node | None
+    """The top; None where there is nothing."""
+    broken: list[tuple[str, ...]] = field(default_factory=list)
+    """Paths of entries that can't be read."""
+    unread: set[str] = field(default_factory=set)
+    """Words before a colon in lines that can't be read: they are there, and none is missing."""
+
+
+def compose(text: str, shown: Path, slips: Slips) -> Composed:
+    """A text as nodes; whatever can't be read is noted, and the rest is read.
+
+    Raises:
+        RecursionError: it is nested far too deeply.
+    """
+    text = _without_odd(text, shown, slips)
+    try:
+        return Composed(_whole(text))
+    except yaml.MarkedYAMLError as error:
+        first = error
+    tabs = _Tabs(text, shown, slips)
+    if tabs.blamed(first):
+        try:
+            return Composed(tabs.whole(text))
+        except yaml.MarkedYAMLError:
+            text = _spaced(text, _WIDTHS[0])
+    if re.search(r"^(?:---|\.\.\.)", text, re.MULTILINE):
+        # More than one document: no entry of the file is to blame alone.
+        if not tabs.told:
+            slips.add(_told(first, shown))
+        return Composed(None, unread=_words(text.split("\n")), broken=[()])
+    made, before = Composed(None), len(slips.errors)
+    made.node = _parts(text.split("\n"), 0, (), shown, slips, made, tabs)
+    if made.node is None:
+        made.broken.append(())
+    if len(slips.errors) == before and not tabs.told:
+        # It is no entry's own fault.
+        slips.add(_told(first, shown))
+    return made
+
+
+class _Tabs:
+    """Tabs where YAML takes none: told once for a file, and read as spaces."""
+
+    def __init__(self, text: str, shown: Path, slips: Slips) -> None:
+        found = (text.count("\n", 0, each.start()) + 1 for each in _TABBED.finditer(text)) if "\t" in text else ()
+        self.lines = tuple(dict.fromkeys(found))
+        self.told = False
+        self._shown, self._slips = shown, slips
+
+    def blamed(self, error: yaml.MarkedYAMLError) -> bool:
+        """Whether a tab is to blame for an error, which is then told."""
+        if _line(error) not in self.lines:
+            return False
+        if not self.told:
+            self.told = True
+            self._slips.add(UserError("yaml.tabs", place=Place(self._shown, self.lines[0]), lines=self.lines))
+        return True
+
+    def whole(self, text: str, before: int = 0) -> yaml.Node | None:
+        """A text as one node, with as many spaces for a tab as make it one.
+
+        Raises:
+            MarkedYAMLError: none do.
+        """
+        for width in _WIDTHS[:-1]:
+            try:
+                return _whole(_spaced(text, width), before)
+            except yaml.MarkedYAMLError:
+                continue
+        return _whole(_spaced(text, _WIDTHS[-1]), before)
+
+
+def _spaced(text: str, width: int) -> str:
+    """Text with spaces for the tabs that YAML does not take."""
+    return _TABBED.sub(lambda found: found[0].replace("\t", " " * width), text)
+
+
+def _whole(text: str, before: int = 0) -> yaml.Node | None:
+    """A text as one node; `before`: how many lines of the file stand above it."""
+    loader = yaml.SafeLoader(text)
+    loader.line = before
+    try:
+        node: yaml.Node | None = loader.get_single_node()
+        return node
+    finally:
+        loader.dispose()
+
+
+def _line(error: yaml.MarkedYAMLError) -> int | None:
+    mark = error.problem_mark or error.context_mark
+    return mark.line + 1 if mark else None
+
+
+def _told(error: yaml.MarkedYAMLError, shown: Path) -> UserError:
+    return UserError("yaml.unreadable", place=Place(shown, _line(error)), why=error.problem or error.context)
+
+
+def _second_colon(line: str, error: yaml.MarkedYAMLError, shown: Path) -> UserError | None:
+    """What is wrong with a line in whose words a colon stands, if that is it: the commonest slip of all."""
+    found = _WORDS_WITH_COLON.match(line)
+    if not found or error.problem_mark is None or error.problem_mark.column != found.start(3):
+        return None
+    quoted = json.dumps(found[2].rstrip(), ensure_ascii=False)
+    return UserError("yaml.second-colon", place=Place(shown, _line(error)), line=f"{found[1].strip()} {quoted}")
+
+
+def _without_odd(text: str, shown: Path, slips: Slips) -> str:
+    """The text without characters that YAML refuses, each of which is noted."""
+    for found in list(yaml.reader.Reader.NON_PRINTABLE.finditer(text))[:MOST_TOLD]:
+        slips.add(UserError("yaml.no-text", place=Place(shown, text[: found.start()].count("\n") + 1)))
+    return yaml.reader.Reader.NON_PRINTABLE.sub(" ", text)
+
+
+def _words(lines: list[str]) -> set[str]:
+    return {found[1].strip() for line in lines if (found := _WORD.match(line))}
+
+
+def _parts(
+    lines: list[str], start: int, path: tuple[str, ...], shown: Path, slips: Slips, made: Composed, tabs: _Tabs
+) -> yaml.MappingNode | None:
+    """The entries of a block, each composed by itself.
+
+    Args:
+        lines: of the block.
+        start: how many lines of the file come before.
+        path: where the block stands.
+        shown: the file, for errors.
+        slips: where they are noted.
+        made: where broken entries are noted.
+        tabs: those of the file.
+    """
+    indents = [len(line) - len(line.lstrip(" ")) for line in lines if line.strip() and not line.lstrip().startswith("#")]
+    if not indents:
+        return None
+    indent = min(indents)
+    begins = [i for i, line in enumerate(lines) if line.strip() and line[:indent].isspace() | (indent == 0) and _ENTRY.match(line[indent:])]
+    values: list[tuple[yaml.Node, yaml.Node]] = []
+    for i, end in zip(begins, [*begins[1:], len(lines)]):
+        part = lines[i:end]
+        if len(slips.errors) > MOST_TOLD:
+            made.unread |= _words(lines[i:])
+            break
+        try:
+            try:
+                node = _whole("\n".join(part), start + i)
+            except yaml.MarkedYAMLError as error:
+                if not tabs.blamed(error):
+                    raise
+                node = tabs.whole("\n".join(part), start + i)
+        except yaml.MarkedYAMLError as error:
+            problem = None if _line(error) in tabs.lines else _second_colon(part[0], error, shown) or _told(error, shown)
+        else:
+            if isinstance(node, yaml.MappingNode):
+                values += node.value
+                continue
+            problem = UserError("yaml.no-entry", place=Place(shown, start + i + 1), text=part[0].strip())
+            words = part[0].split()
+            made.unread |= {" ".join(words[:many]) for many in range(1, 1 + min(3, len(words)))}
+        named = _WORD.match(part[0])
+        below = None
+        if named and part[0].rstrip().endswith(":"):
+            # The entry is a block: what is broken in it is one of its own entries.
+            below = _parts(part[1:], start + i + 1, (*path, named[1].strip()), shown, slips, made, tabs)
+        if named and below is not None:
+            mark = yaml.Mark(str(shown), 0, start + i, indent, None, 0)
+            values.append((yaml.ScalarNode("tag:yaml.org,2002:str", named[1].strip(), mark, mark), below))
+            continue
+        made.unread |= _words(part)
+        if named:
+            made.broken.append((*path, named[1].strip()))
+        if problem:
+            slips.add(problem)
+    if not values:
+        return None
+    first, last = values[0][0].start_mark, values[-1][1].end_mark
+    return yaml.MappingNode("tag:yaml.org,2002:map", values, first, last, flow_style=False)
