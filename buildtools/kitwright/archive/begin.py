@@ -71,6 +71,16 @@ def place_for(typed: str) -> Path:
     if not typed.strip() or not typed.isprintable():
         raise UserError("begin.no-folder", text=" ".join(typed.split()))
     folder = files.real(Path(typed))
+    try:
+        _fit(folder)
+    except OSError as error:
+        # One that may not be looked into, or a name that no system takes.
+        raise files.trouble(error, "disk.begun", folder) from None
+    return folder
+
+
+def _fit(folder: Path) -> None:
+    """Refuse a folder in which no archive can begin."""
     place = Place(folder)
     if any(not f.is_dir() for f in (folder, *folder.parents) if os.path.lexists(f)):
         raise UserError("begin.a-file", place=place)
@@ -86,7 +96,6 @@ def place_for(typed: str) -> Path:
     others = [name for name in others if name not in NO_MATTER and not name.startswith(files.OURS)]
     if others:
         raise UserError("begin.other-files", place=place, file=others[0])
-    return folder
 
 
 def write_archive(folder: Path, club: Beginning, typed: HowTyped, now: dt.datetime) -> str:

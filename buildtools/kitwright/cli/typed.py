@@ -53,11 +53,12 @@ class Typed:
 
     @property
     def kept_in(self) -> str | None:
-        """The file whose lines every new shell reads; None where there is no such file for sure."""
+        """The file whose lines every new window's shell reads; None where no such file is there for sure."""
         if self.windows:
             return None
-        shell = Path(os.environ.get("SHELL", "")).name
-        return {"zsh": "~/.zshrc", "fish": "~/.config/fish/config.fish"}.get(shell, "~/.bashrc")
+        bash = "~/.bash_profile" if sys.platform == "darwin" else "~/.bashrc"
+        shells = {"zsh": "~/.zshrc", "fish": "~/.config/fish/config.fish", "bash": bash}
+        return shells.get(Path(os.environ.get("SHELL", "")).name, "~/.profile")
 
 
 def typed_here() -> Typed:

@@ -73,11 +73,16 @@ def _kit_at(typed: Path, home: Path) -> Path | None:
     if not typed.exists():
         return None
     there, kits = typed.resolve(), home.resolve()
+    # A path to the spec itself is meant for its folder; a shell's completion ends there.
+    if there.name == KIT_FILE:
+        return there.parent
+    # Also one that is none of the archive's, such as a revision as it was frozen.
+    if (there / KIT_FILE).is_file():
+        return there
     if there.is_relative_to(kits):
         parts = there.relative_to(kits).parts
         return kits / parts[0] if parts and (kits / parts[0]).is_dir() else None
-    # A kit elsewhere. A path to the spec itself is meant for its folder; a shell's completion ends there.
-    return there.parent if there.name == KIT_FILE else there if there.is_dir() else None
+    return there if there.is_dir() else None
 
 
 def read_one(root: Path, name: str) -> Kit | PastKit:
