@@ -236,7 +236,7 @@ def test_the_teams_page_leads_to_every_section_and_is_not_found_by_search(team_s
     page = next(team_site.glob("kits/*/team.html"))
     # What is shared leads to the public page, whose places are those of the page in the team's own copy.
     kit, there = Page(page.parent / "index.html"), "https://bench.example/cards/kits/2030-01-test-kit/index.html"
-    links = re.findall(rf"<code>{re.escape(there)}#([^<]+)</code>", page.read_text(encoding="utf-8"))
+    links = re.findall(rf"<code>{re.escape(there)}#([^<]+)</code>", unescape(page.read_text(encoding="utf-8")))
     assert {"the-sketch", "guide-1", "step-build", "step-by-step"} <= set(links) and all(kit.ids[link] == 1 for link in links)
     assert 'href="team.html"' in (page.parent / "index.html").read_text(encoding="utf-8") and (team_site / "team.html").is_file()
     said = text_of(page.read_text(encoding="utf-8"))
