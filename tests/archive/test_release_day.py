@@ -33,6 +33,7 @@ from archive.town import (
     OF_LATER,
     OF_MEMBERS,
     OF_SAMPLES,
+    OF_SLIP,
     REVEAL,
     SAMPLES,
     SECOND,
@@ -42,6 +43,7 @@ from kitwright.archive.build import MARKER, BuildRefused, build_archive
 from kitwright.archive.gather import gather
 from kitwright.archive.standing import standing
 from kitwright.errors import UserError
+from kitwright.release.ledger import read_ledger
 from kitwright.release.lookup import table
 from kitwright.release.record import released
 from kitwright.release.revisions import sha256
@@ -97,6 +99,20 @@ def test_a_correction_is_not_there_before_its_release(sites: Path):
     for early in ("at", "guest", "mended-before"):
         assert nowhere(sites / early, [*OF_CORRECTION, two.code]) == [], early
     assert all(found_in(sites / "mended", [*OF_CORRECTION, two.code]).values())
+
+
+@pytest.mark.parametrize("name", [*PUBLIC, *TEAM, *MEMBERS])
+def test_of_what_was_taken_back_the_code_alone_is_known_and_only_when_the_kit_is_public(sites: Path, name: str):
+    """On the page of codes, and nowhere else: as that of a test copy."""
+    ((gone,), (now, *_)) = read_ledger(sites / "kits").taken_back(KIT), released(kit_of(sites / "kits"))
+    assert nowhere(sites / name, OF_SLIP) == []
+    for code in (gone.code, gone.code.replace("-", "")):
+        found = found_in(sites / name, [code])[code]
+        assert found == (set() if name == "before" or name in MEMBERS else {"mycopy.html"}), (name, code)
+    if name in PUBLIC[1:]:
+        text = (sites / name / "mycopy.html").read_text(encoding="utf-8")
+        assert "a test copy of revision 1, which was replaced before it was public. Print the newest one." in text
+        assert gone.code != now.code and now.number == 1
 
 
 @pytest.mark.parametrize("name", [*PUBLIC, *MEMBERS])

@@ -16,6 +16,7 @@ from kitwright.archive import make
 from kitwright.archive.build import build_archive
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import read_club, read_kit
+from kitwright.release import publish, takeback
 from kitwright.release.errata import draft
 from kitwright.release.people import read_people
 from kitwright.release.revisions import sha256
@@ -23,7 +24,7 @@ from kitwright.release.state import canonical, state_of
 from making import changed
 from PIL import Image, PngImagePlugin
 from release import bench
-from release.bench import forget, publish_erratum, release
+from release.bench import forget, publish_erratum
 
 CLUB = """\
 name: Harrow Lane Bench
@@ -117,6 +118,8 @@ OF_SAMPLES, OF_GUEST = (
     ["pomegranate", "Crispin Oldacre", "crispin-oldacre", "gilded edges", "oldacre.example"],
 )
 OF_LATER = ["Vellum moth", LATER, "vellum", "Saltmarsh", "95.5 × 40.5", "moonwort", "2030-11"]
+OF_SLIP = ["tallowly", "gloaming"]
+"""Words of what was taken back before the reveal."""
 OF_MEMBERS = ["kelpwort", "the words of the bonus"]
 OF_CORRECTION = ["Glow panel mended", "trim what you have by a hair"]
 
@@ -205,7 +208,18 @@ def _build_all(folder: Path) -> None:
     def build(name: str, when: dt.datetime, audience: str = "public") -> None:
         build_archive(folder, folder / name, as_of=when, audience=audience, now=when)
 
-    release(kit_of(kits), read_people(kits), REVEAL - dt.timedelta(days=3))
+    file = kits / KIT / "kit.yaml"
+    spec = file.read_text(encoding="utf-8")
+    # A slip is found the evening before: what was released with it is taken back, and replaced.
+    file.write_text(changed(spec, ("that glimmer", "that tallowly smoulder"), ("for: glow panel", "for: gloaming panel")), encoding="utf-8")
+    publish.release(
+        kit_of(kits), read_people(kits), REVEAL - dt.timedelta(days=4), lambda worked, stamp: {f"{KIT}-letter.pdf": b"tallowly"}
+    )
+    file.write_text(spec, encoding="utf-8")
+    evening = REVEAL - dt.timedelta(hours=12)
+    publish.release(
+        kit_of(kits), read_people(kits), REVEAL - dt.timedelta(days=3), bench.offered.offered, takeback.unread(kit_of(kits), evening)
+    )
     build("before", REVEAL - SECOND)
     build("team", REVEAL - SECOND, "team")
     build("members-before", REVEAL - SECOND, "members")
@@ -215,7 +229,6 @@ def _build_all(folder: Path) -> None:
     build("guest-before", GUEST - SECOND)
     build("guest", GUEST)
     build("members", GUEST, "members")
-    file = kits / KIT / "kit.yaml"
     file.write_text(
         changed(
             file.read_text(encoding="utf-8"),
