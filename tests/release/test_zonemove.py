@@ -103,9 +103,10 @@ def test_nothing_moves_before_she_agreed_and_then_only_what_is_to_come(kits):
         said = run(kits, *words, status=status)
         assert "time zone was Lisbon and is New York now: 2 moments to come would move" in said and "calendar --agree" in said, words
     said = run(kits, "calendar", status=2)
-    assert (
-        f"{LATER}, reveal: Tuesday 5 February 2199, 18:00 in Lisbon, would be Tuesday 5 February 2199, 18:00 in New York: 5 h later" in said
-    )
+    (line,) = (line for line in said.splitlines() if f"{LATER}, reveal" in line)
+    was, now = line.split(", would be ")
+    assert all("Tuesday 5 February 2199, 18:00" in each for each in (was, now))
+    assert "Lisbon" in was and "New York" in now and now.endswith(": 5 h later")
     assert everything(kits.parent) == files
     said = run(kits, "calendar", "--agree")
     assert "samples" in said and published(kits) == {}
@@ -190,13 +191,13 @@ def test_before_anything_is_published_she_may_move_as_she_likes(tmp_path, quick)
     run(kits, "calendar")
 
 
-@pytest.mark.parametrize("old, new", [(AWAY, "Asia/Tokyo"), ("was: Europe", "was: Africa"), ("since: 20", "since: 21")])
-def test_the_line_is_guarded_like_the_others(kits, old, new):
+def test_the_line_is_guarded_like_the_others(kits):
     moved_to(kits, AWAY)
     run(kits, "calendar", "--agree")
     edit(kits, ("title: Nine strips", "title: Nine fine strips"))
     publish_erratum(draft(kit_in(kits), {}), at("2026-05-02 02:30"))
     text = (kits / "releases.yaml").read_text(encoding="utf-8")
-    assert old in text
-    (kits / "releases.yaml").write_text(text.replace(old, new, 1), encoding="utf-8")
-    assert "not-following" in str(published(kits))
+    for old, new in ((AWAY, "Asia/Tokyo"), ("was: Europe", "was: Africa"), ("since: 20", "since: 21")):
+        assert old in text
+        (kits / "releases.yaml").write_text(text.replace(old, new, 1), encoding="utf-8")
+        assert "not-following" in str(published(kits))
