@@ -12,7 +12,7 @@ def no_root(start: Path) -> Said:
 
 
 def no_folder() -> Said:
-    return "there is no folder of kits here", "go to the folder that holds kits/, or make one with  kitwright new"
+    return "there is no folder of kits here", "go to your archive first, or begin one with  kitwright begin ../my-club"
 
 
 def none() -> Said:
