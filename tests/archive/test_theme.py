@@ -13,6 +13,7 @@ import pytest
 from archive.small import FIRST, SECOND, tree_of, write_small
 from click.testing import CliRunner
 from jinja2 import UndefinedError
+from kitwright.archive import settings as module_settings
 from kitwright.archive import taking
 from kitwright.archive.build import build_archive
 from kitwright.archive.preview import Preview
@@ -154,6 +155,7 @@ BROKEN = {
     "a brief": ("briefs/team.md", "{{ summary }}\n{% for one in asked %}\n", 2, "theme.syntax"),
     "a brief's unknown filter": ("briefs/team.md", "{{ summary|led }}", 1, "theme.no-filter"),
     "macros that others ask for": ("templates/parts.html", "{% macro picture(p) %}{% endmacro %}", 1, "theme.lacks"),
+    "a frame of a page's own": (HOME, "---\nhide: [toc]\ntemplate: other.html\n---\n# x\n", 3, "theme.head-frame"),
     "an asset that would be a page": ("assets/x.html", "<p>x</p>", None, "theme.no-asset"),
     "an asset that would be a page too": ("assets/x.md", "# x", None, "theme.no-asset"),
 }
@@ -209,6 +211,22 @@ def test_what_goes_wrong_when_it_is_filled_in_is_hers_too(root: Path, name, text
     assert word in caught.value.problem and caught.value.remedy and not (root / "site").exists()
 
 
+def test_a_link_of_hers_that_leads_nowhere_is_told_at_its_line(root: Path):
+    file = changed(root, "templates/words.md", ("# ", "\n[on](nowhere.md)\n\n# "))
+    with pytest.raises(UserError) as caught:
+        build_archive(root, root / "site")
+    assert caught.value.code == "theme.page-not-made" and caught.value.place.file == file
+    assert "nowhere.md" in file.read_text(encoding="utf-8").split("\n")[caught.value.place.line - 1]
+
+
+def test_what_the_page_generator_can_not_do_with_hers_is_told_too(root: Path):
+    """A head of another form than the generator expects goes wrong in blocks that are none of hers."""
+    put(root, HOME, "---\nhide: 3\n---\n# x\n")
+    with pytest.raises(UserError) as caught:
+        build_archive(root, root / "site")
+    assert caught.value.code == "theme.not-built" and HOME in caught.value.remedy and not (root / "site").exists()
+
+
 def test_a_fault_of_the_programs_own_stays_a_bug(root: Path, tmp_path_factory, monkeypatch):
     """Even where a template of hers includes it."""
     program = tmp_path_factory.mktemp("program") / "theme"
@@ -247,6 +265,9 @@ def test_what_every_page_has_to_say_can_not_be_lost(root: Path):
         == lost_of(f"<head>{secret}".join(page.split("<head>")[:1]) + page.replace("noindex", "all") + secret, policy_of(Theme()), "team")
         == "theme.secret-lost"
     )
+    ahead = '<p class="kw-secret kw-ahead">'
+    assert lost_of(page + ahead, policy_of(Theme()), "public", True) is None
+    assert lost_of(page + secret, policy_of(Theme()), "public", True) == "theme.ahead-lost"
     late = page.replace("<head>", '<head><script src="x.js"></script>')
     assert (
         lost_of(late, policy_of(Theme()), "public")
@@ -364,14 +385,16 @@ def test_too_many_files_are_refused_and_what_desktops_leave_is_passed_over(root:
 # --- settings -------------------------------------------------------------------------------------
 
 
-def test_her_settings_are_merged_and_ours_stay(root: Path):
+def test_her_settings_are_merged_and_ours_stay(root: Path, monkeypatch):
+    # A copy of an earlier list names what that kitwright had.
+    monkeypatch.setattr(module_settings, "before", lambda: {"assets/desk.css": frozenset()})
     put(root, "assets/x.js", "")
     put(root, "assets/logo.svg", "<svg/>")
     put(
         root,
         "mkdocs.yml",
         "theme: {features: [toc.follow], logo: look/logo.svg, icon: {logo: material/home}}\nextra: {bench: oak}\n"
-        "extra_css: [look/site.css]\nextra_javascript: [look/x.js]\nmarkdown_extensions: [smarty, {toc: {title: Here}}]\n"
+        "extra_css: [look/site.css, look/desk.css]\nextra_javascript: [look/x.js]\nmarkdown_extensions: [smarty, {toc: {title: Here}}]\n"
         "plugins: [{search: {lang: de}}]\nuse_directory_urls: false\n",
     )
     ours, said = settings(Theme()), settings(read_theme(root))

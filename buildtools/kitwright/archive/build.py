@@ -133,13 +133,48 @@ def build_archive(
 def _write_site(
     shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path, theme: Theme
 ) -> tuple[Path, int]:
-    """Make the site in a folder of our own; that folder, and how many kits have a page."""
+    """Make the site in a folder of our own; that folder, and how many kits have a page.
+
+    Raises:
+        UserError: something of hers is at fault.
+    """
+    try:
+        return _written(shop, archive, made, address, audience, root, theme)
+    except (UserError, OSError):
+        raise
+    except Exception as error:
+        if not theme.standing_files:
+            raise
+        # Nothing of hers had a part in it that could be seen. Where the program's theme alone does better, it is hers all the same.
+        if not _works_without(shop, archive, made, address, audience, root, theme):
+            raise
+        why = str(error) or type(error).__name__
+        raise UserError("theme.not-built", place=Place(theme.folder), why=why, mine=theme.standing_files) from None
+
+
+def _works_without(
+    shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path, theme: Theme
+) -> bool:
+    """Whether the site can be made with the program's theme alone."""
+    try:
+        with files.workshop(shop) as other:
+            _written(other, archive, made, address, audience, root, Theme(theme.program))
+    except OSError:
+        raise
+    except Exception:
+        return False
+    return True
+
+
+def _written(
+    shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path, theme: Theme
+) -> tuple[Path, int]:
     site, content = shop / "site", shop / "pages"
     site.mkdir()
     content.mkdir()
     tree = write_tree(content, theme, archive, made, address)
     run_mkdocs(tree, site, moment(archive), root / KITS, theme)
-    finish(site, tree, address, root / KITS, audience, theme)
+    finish(site, tree, address, root / KITS, archive, theme)
     for page in tree.pages:
         for name, data in page.given.items():
             write((site / page.path).parent / name, data)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -41,6 +41,8 @@ class Tree:
     settings: Path
     """Its `mkdocs.yml`."""
     pages: tuple[Page, ...]
+    templates: Mapping[str, str] = field(default_factory=dict)
+    """By which template each page was filled in, by its path."""
 
 
 def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made], address: str | None) -> Tree:
@@ -72,7 +74,7 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         write(docs / KITS_FILE, kits_text(kits_data(archive.sources, archive.club, archive.people, archive.at)).encode())
     menu = {kind.menu: page.path for kind, page in there if kind.menu and page.in_menu}
     write(folder / SETTINGS, _settings(theme, archive, address, menu, FEED if feed else "").encode())
-    return Tree(folder / SETTINGS, tuple(page for _, page in there))
+    return Tree(folder / SETTINGS, tuple(page for _, page in there), {page.path: kind.template for kind, page in there})
 
 
 def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping[str, str], feed: str) -> str:
@@ -167,6 +169,11 @@ def own_head(text: str, hers: OwnFile | None) -> tuple[dict[str, Any], str]:
         ) from None
     if hers is not None and (not end or not isinstance(said or {}, dict)):
         raise UserError("theme.head-none" if end else "theme.head-open", place=hers.place(1))
+    if hers is not None and "template" in (said or {}):
+        # The frame around every page holds what each has to say.
+        raise UserError(
+            "theme.head-frame", place=hers.place(next((n for n, line in enumerate(text.split("\n"), 1) if line.startswith("template")), 1))
+        )
     return said or {}, rest
 
 

@@ -16,6 +16,7 @@ import yaml
 
 from kitwright.archive.theme import asset_names
 from kitwright.errors import Place, Slips, UserError
+from kitwright.kit.taken import before
 from kitwright.kit.theme import ASSETS, SETTINGS, OwnFile, Theme, generator
 from kitwright.kit.yamltext import Document, read_yaml
 
@@ -54,6 +55,7 @@ class _Merging:
 
     def __init__(self, said: dict[str, Any], file: OwnFile, theme: Theme) -> None:
         self.said, self.file, self.theme, self.slips = said, file, theme, Slips()
+        self._known = [f"{LOOK}/{asset}" for asset in asset_names(theme)]
         self.document: Document = read_yaml(file.path, file.place().file)
         try:
             self.hers: dict[str, Any] = yaml.safe_load(file.text)
@@ -175,14 +177,16 @@ class _Merging:
         there = self.said.setdefault(key, [])
         for n, one in enumerate(value):
             name = one.get("path") if isinstance(one, dict) else one
+            # A copy of an earlier kitwright's list names what that had.
+            if str(name).replace(f"{LOOK}/", f"{ASSETS}/", 1) in before() and name not in self._known:
+                continue
             if one not in there and self._asset(name, key, n):
                 there.append(one)
 
     def _asset(self, name: object, *path: str | int) -> bool:
-        known = [f"{LOOK}/{asset}" for asset in asset_names(self.theme)]
-        if name in known:
+        if name in self._known:
             return True
-        self._fault("theme.setting-asset", *path, name=str(name), near=_near(str(name), known))
+        self._fault("theme.setting-asset", *path, name=str(name), near=_near(str(name), self._known))
         return False
 
     def _markdown_extensions(self, value: Any) -> None:

@@ -18,6 +18,7 @@ import nh3
 from jinja2 import Environment
 
 from kitwright.archive.audience import Audience
+from kitwright.archive.gather import Archive
 from kitwright.archive.pages import Tree
 from kitwright.errors import Place, UserError
 from kitwright.kit.theme import OVERRIDES, SETTINGS, TEMPLATES, Theme
@@ -70,7 +71,7 @@ def run_mkdocs(tree: Tree, site: Path, moment: int, kits: Path, theme: Theme) ->
             finally:
                 config.plugins.on_shutdown()
     if heard:
-        raise _told(heard[0], tree, kits)
+        raise _told(heard[0], tree, kits, theme)
 
 
 def _confined(made: Callable[[], Environment]) -> Environment:
@@ -113,16 +114,32 @@ def _heard() -> Iterator[list[str]]:
         logger.propagate = before
 
 
-def _told(warning: str, tree: Tree, kits: Path) -> Unpublishable:
-    """MkDocs' warning, put down to the kit whose notes caused it."""
-    for page in (page for page in tree.pages if page.kit):
-        if page.path in warning:
-            words = warning.replace(f"Doc file '{page.path}'", "this page").replace(f"'{page.path}'", "this page")
+_LEADS = re.compile(r"""\]\(([^)\s]+)|(?:href|src)=["']([^"']+)""")
+
+
+def _told(warning: str, tree: Tree, kits: Path, theme: Theme) -> UserError:
+    """MkDocs' warning, put down to the template of hers, or the kit, that caused it."""
+    for page in (page for page in tree.pages if page.path in warning):
+        words = warning.replace(f"Doc file '{page.path}'", "this page").replace(f"'{page.path}'", "this page")
+        mine = _leading(theme, tree.templates.get(page.path, ""), warning)
+        if mine:
+            return UserError("theme.page-not-made", place=mine, why=words)
+        if page.kit:
             return Unpublishable("site.page-not-made", place=Place(kits / page.kit / "notes.md"), why=words)
     return Unpublishable("site.pages-not-made", why=warning)
 
 
-def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Audience, theme: Theme) -> None:
+def _leading(theme: Theme, template: str, warning: str) -> Place | None:
+    """Where in her templates the link stands that a warning is about; else the template of the page, if it is hers."""
+    for file in theme.hers_in(TEMPLATES).values():
+        for n, line in enumerate(file.text.split("\n"), 1):
+            if any(f"'{target}'" in warning for found in _LEADS.findall(line) for target in found if target):
+                return file.place(n)
+    own = theme.hers(f"{TEMPLATES}/{template}")
+    return own.place() if own else None
+
+
+def finish(site: Path, tree: Tree, address: str | None, kits: Path, archive: Archive, theme: Theme) -> None:
     """What is left to do after MkDocs: search from a folder, no idle files, no page that breaks the content policy.
 
     Args:
@@ -130,7 +147,7 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
         tree: the content tree that it was built from.
         address: where it will stand, if known.
         kits: the folder of kits, to name the notes of a page that can't be published.
-        audience: for whom it is.
+        archive: what it shows, and for whom.
         theme: the theme that it was built with, to name a file of hers.
 
     Raises:
@@ -144,7 +161,7 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
     if not address:
         for name in ("sitemap.xml", "sitemap.xml.gz"):
             (site / name).unlink(missing_ok=True)
-    if audience != "public":
+    if archive.audience != "public":
         (site / "robots.txt").write_text(NO_ROBOTS, encoding="utf-8", newline="\n")
     for pattern in ("assets/**/*.map", "assets/javascripts/lunr/**/*", "assets/images/favicon.png"):
         for file in sorted(site.glob(pattern)):
@@ -161,7 +178,7 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, audience: Au
     kit_of, policy = {page.path: page.kit for page in tree.pages}, policy_of(theme)
     for file in sorted(site.rglob("*.html")):
         text, at = file.read_text(encoding="utf-8"), file.relative_to(site)
-        fault, lost_code = fault_of(text), lost_of(text, policy, audience)
+        fault, lost_code = fault_of(text), lost_of(text, policy, archive.audience, archive.ahead)
         if fault:
             kit = kit_of.get(at.with_suffix(".md").as_posix())
             mine = _of_hers(theme, TEMPLATES, OVERRIDES)
@@ -278,17 +295,18 @@ class _Head(HTMLParser):
         self._loads |= tag in ("script", "style", "img", "link", "iframe", "object")
 
 
-SECRET = 'class="kw-secret"'
-"""Marks what says that a page is not public."""
+SECRET, AHEAD = 'class="kw-secret', 'kw-ahead">'
+"""Mark what says that a page is not public, and what for which moment to come it was made."""
 
 
-def lost_of(text: str, policy: str, audience: Audience) -> str | None:
+def lost_of(text: str, policy: str, audience: Audience, ahead: bool = False) -> str | None:
     """What every page of a site has to say and this one doesn't, as the code of an error; None when all of it is there.
 
     Args:
         text: the page.
         policy: the content policy.
         audience: for whom the site is.
+        ahead: whether it was made for a moment to come.
     """
     head = _Head()
     head.feed(text.partition("<body")[0])
@@ -296,6 +314,8 @@ def lost_of(text: str, policy: str, audience: Audience) -> str | None:
         return "theme.policy-lost"
     if audience != "public" and ("noindex" not in head.robots or SECRET not in text):
         return "theme.secret-lost"
+    if ahead and AHEAD not in text:
+        return "theme.ahead-lost"
     return None
 
 

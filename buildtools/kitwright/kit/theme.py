@@ -112,6 +112,11 @@ class Theme:
         file = self.files.get(name)
         return None if file is None or self.standings[name] in ("same", "old") else file
 
+    @property
+    def standing_files(self) -> tuple[str, ...]:
+        """The names of all of hers that stand."""
+        return tuple(name for name in self.files if self.hers(name))
+
     def hers_in(self, part: str) -> dict[str, OwnFile]:
         """All of hers that stands in a folder of the theme, by the name in it."""
         return {name.partition("/")[2]: file for name, file in self.files.items() if name.startswith(f"{part}/") and self.hers(name)}

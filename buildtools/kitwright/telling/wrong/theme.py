@@ -131,6 +131,26 @@ def secret_lost(page: str, policy: str) -> Said:
     )
 
 
+def ahead_lost(page: str, policy: str) -> Said:
+    return f"{page} does not say for which moment to come it was made", "put back from kitwright’s own file the block announce"
+
+
+def head_frame() -> Said:
+    return "a page can’t choose another frame than main.html", "take this line out, and change what stands in overrides/"
+
+
+def page_not_made(why: str) -> Said:
+    """Why: in the page generator's own words."""
+    return f"this page can't be made: {why}", "mend the link or picture in your template"
+
+
+def not_built(why: str, mine: Sequence[str]) -> Said:
+    return (
+        f"the site can't be made with your theme, and can without it: {why}",
+        f"take away what you changed last; yours are {listed(list(mine))}",
+    )
+
+
 # --- settings -------------------------------------------------------------------------------------
 
 
