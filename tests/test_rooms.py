@@ -22,6 +22,7 @@ ROOMS = [
     "colours",
     "schemes",
     "kit",
+    "past",
     "cutting",
     "card",
     "work",

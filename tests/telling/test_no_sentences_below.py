@@ -20,6 +20,7 @@ ROOMS = [
     "files.py",
     "findings.py",
     "kit",
+    "past",
     "card",
     "cutting",
     "work",

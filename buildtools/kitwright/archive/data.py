@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from kitwright.archive.atom import stamp_text
@@ -12,6 +13,7 @@ from kitwright.archive.offered import printable_name
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.project import page_of
+from kitwright.past.kept import OldPrintable
 from kitwright.printable.edition import EDITIONS
 from kitwright.release.calendar import aware
 from kitwright.release.errata import errata
@@ -25,13 +27,26 @@ from kitwright.work.worked import Worked
 KITS_FILE = "kits.json"
 
 
-def kits_data(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
-    """The public archive as plain data, oldest kit first; lengths are exact, in inches, as text."""
+def kits_data(
+    kits: Iterable[Kit | PastKit],
+    club: Club,
+    people: Mapping[str, Person],
+    as_of: dt.datetime,
+    old: Mapping[str, OldPrintable] = MappingProxyType({}),
+) -> dict[str, Any]:
+    """The public archive as plain data, oldest kit first; lengths are exact, in inches, as text. `old`: what is known of past kits' printables."""
     public = [(kit, at) for kit in kits if (at := published_at(kit, club)) is not None and at <= aware(as_of)]
     return {
         "club": {"name": club.name, "address": club.address, "time zone": club.time_zone, "terms": " ".join(club.terms.split())},
-        "kits": [_kit_data(kit, at, club, people, as_of) for kit, at in sorted(public, key=lambda one: (one[0].reveal, one[0].id))],
+        "kits": [
+            _kit_data(kit, at, club, people, as_of) | _old_data(old.get(kit.id))
+            for kit, at in sorted(public, key=lambda one: (one[0].reveal, one[0].id))
+        ],
     }
+
+
+def _old_data(old: OldPrintable | None) -> dict[str, Any]:
+    return {"pages": old.pages, "papers": [[str(size.width.inches), str(size.height.inches)] for size in old.sizes]} if old else {}
 
 
 def kits_text(data: dict[str, Any]) -> str:

@@ -13,10 +13,13 @@ from kitwright.check import errors
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding
 from kitwright.kit.kit import Kit, PastKit
+from kitwright.kit.loose import loose_in
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS
 from kitwright.kit.read import all_folders, check_folder, look_at_club, look_at_kit, read_kit, shown
 from kitwright.otherwise.checked import check, check_published
+from kitwright.past.kept import OldPrintable
+from kitwright.past.looking import look, loose
 from kitwright.release import atomic, whole, zonemove
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over
@@ -74,9 +77,11 @@ class Archive:
     unreleased: tuple[Finding, ...] = ()
     """A warning for each kit that is public though it was never released, and one where releases are in no ledger yet."""
     left: tuple[Finding, ...] = ()
-    """A warning for each kit that is not due yet and that nothing could be made of."""
+    """A warning for each kit that is not due yet and that nothing could be made of, and for what lies loose or can't be opened."""
     ahead: bool = False
     """Whether that moment is still to come when it is built."""
+    old: Mapping[str, OldPrintable] = field(default_factory=dict)
+    """What is known of the printables of past kits, by kit; one that nobody can open is not in it."""
 
     @property
     def at(self) -> dt.datetime:
@@ -166,7 +171,9 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
         raise UserError("site.nothing-due", place=Place(shown(folder)))
     found.sort(key=lambda one: (kit_of(one[0]).reveal, kit_of(one[0]).id))
     entries, sources = zip(*found)
-    return Archive(club, entries, sources, folder, as_of, audience, people, tuple(unreleased), tuple(left))
+    old, unopened = look(entry for entry in entries if isinstance(entry, PastKit))
+    left += [*unopened, *loose(loose_in(folder), folder)]
+    return Archive(club, entries, sources, folder, as_of, audience, people, tuple(unreleased), tuple(left), old=old)
 
 
 def _club_and_people(kits: Path) -> tuple[Club, Mapping[str, Person]]:

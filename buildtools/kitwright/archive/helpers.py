@@ -11,7 +11,7 @@ from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
 from kitwright.printable.edition import EDITIONS
-from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, post, shapes, slack, steps, supplies
+from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, past, post, shapes, slack, steps, supplies
 from kitwright.telling.backs import back_text
 from kitwright.telling.brief import clock
 from kitwright.telling.contents import GENERAL
@@ -92,7 +92,9 @@ HELPERS: dict[str, object] = {
     "notch_differences": notches.notch_differences,
     "notch_ways": ways,
     "overall_text": post.overall_text,
+    "pages_text": past.pages_text,
     "paper_kind": kitpage.paper_kind,
+    "paper_text": past.paper_text,
     "percent": lambda share: f"{rounded(share * 100)} %",
     "portrait_of": portrait_of,
     "post_lines": lambda worked: post.post_lines(worked, mailing(worked)),

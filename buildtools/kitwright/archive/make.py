@@ -32,12 +32,14 @@ from kitwright.archive.samples import Samples, samples_shown
 from kitwright.archive.standing import State, standing, upcoming
 from kitwright.archive.your_paper import your_paper
 from kitwright.errors import UserError
-from kitwright.kit.folder import files_below, opened, own_file, read_own
+from kitwright.kit.folder import files_below, opened, own_file
 from kitwright.kit.kit import Kit, PastKit
-from kitwright.kit.read import CLUB_FILE, LARGEST_PDF
+from kitwright.kit.read import CLUB_FILE
+from kitwright.past.kept import OldPrintable, pdf_of
 from kitwright.release.people import PEOPLE, Person
 from kitwright.release.record import revision_at
 from kitwright.release.stamp import PreviewStamp
+from kitwright.telling.past import first_page
 from kitwright.telling.site import old_picture
 from kitwright.telling.your_paper import YourPaper
 from kitwright.work.worked import Worked
@@ -55,7 +57,7 @@ class Made:
     files: dict[str, bytes]
     """Whatever its pages show and lead to: file name, with a folder perhaps, to bytes."""
     images: Mapping[str, Image]
-    """Its pictures by name (see `pictures_of`); of a past kit only `thumbnail`, if there is one."""
+    """Its pictures by name (see `pictures_of`); of a past kit `thumbnail` for lists and `page` for its own, if there are any."""
     printables: Printables
     """Of a past kit the old one."""
     cut_files: CutFiles | None = None
@@ -69,6 +71,8 @@ class Made:
     samples: Samples = ()
     state: State | None = None
     """Which state of the kit it is; None for a past kit."""
+    old: OldPrintable | None = None
+    """What is known of a past kit's printable; None for another, and where nobody can open it."""
     upcoming: str = ""
     """When it will be public, on the team's site; empty once it is."""
 
@@ -112,21 +116,23 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
 
 def _at_once(archive: Archive, wanted: list[tuple[Kit | PastKit, Entry]], progress: Progress) -> Iterable[Made]:
     people, as_of, audience = archive.people, archive.as_of, archive.audience
-    workers = min(sum(isinstance(kit, Kit) for kit, _ in wanted), cpu_count() or 1, 8)
+    drawn = [each for each in wanted if isinstance(each[0], Kit)]
+    workers, done = min(len(drawn), cpu_count() or 1, 8), 0
     progress("Drawing the kits", 0, len(wanted))
+    for kit, entry in wanted if workers < 2 else [each for each in wanted if not isinstance(each[0], Kit)]:
+        # Of a past kit nothing is drawn; what is copied is not sent from process to process.
+        yield make(kit, entry, people, as_of, audience, archive.old.get(kit.id))
+        progress("Drawing the kits", done := done + 1, len(wanted))
     if workers < 2:
-        for done, (kit, entry) in enumerate(wanted, 1):
-            yield make(kit, entry, people, as_of, audience)
-            progress("Drawing the kits", done, len(wanted))
         return
     try:
         # Started afresh rather than forked: alike on every system, and safe beside the preview's threads.
         with ProcessPoolExecutor(workers, get_context("spawn"), _helping) as pool:
-            waiting = [pool.submit(make, kit, entry, people, as_of, audience) for kit, entry in wanted]
+            waiting = [pool.submit(make, kit, entry, people, as_of, audience) for kit, entry in drawn]
             try:
-                for done, future in enumerate(as_completed(waiting), 1):
+                for future in as_completed(waiting):
                     yield future.result()
-                    progress("Drawing the kits", done, len(wanted))
+                    progress("Drawing the kits", done := done + 1, len(wanted))
             except BaseException:
                 # Nobody waits for kits that nobody will see.
                 pool.shutdown(wait=False, cancel_futures=True)
@@ -150,7 +156,14 @@ def _helping() -> None:
         threading.Thread(target=follow, daemon=True).start()
 
 
-def make(kit: Kit | PastKit, entry: Entry, people: Mapping[str, Person], as_of: dt.datetime | None, audience: Audience) -> Made:
+def make(
+    kit: Kit | PastKit,
+    entry: Entry,
+    people: Mapping[str, Person],
+    as_of: dt.datetime | None,
+    audience: Audience,
+    old: OldPrintable | None = None,
+) -> Made:
     """Make one kit, as it is at a moment for an audience; as it stands for None.
 
     Args:
@@ -159,11 +172,12 @@ def make(kit: Kit | PastKit, entry: Entry, people: Mapping[str, Person], as_of: 
         people: everybody on file.
         as_of: the moment.
         audience: for whom.
+        old: what is known of a past kit's printable.
     """
     if isinstance(kit, PastKit):
-        return _past(kit)
+        return _past(kit, old)
     if isinstance(entry, PastKit):
-        return _past(entry)
+        return _past(entry, old)
     revision = revision_at(kit, as_of) if as_of else None
     state, older = standing(kit, entry, revision)
     stamp = revision.stamp(entry.kit.club.time_zone) if revision else PreviewStamp(state.code)
@@ -189,10 +203,10 @@ def _kit(worked: Worked, offered: Mapping[str, bytes]) -> Made:
     return Made(worked, files, images, printables_of(worked.kit, offered), cut_files, gallery, yours, questions_of(worked))
 
 
-def _past(kit: PastKit) -> Made:
-    name = f"{kit.id}.pdf"
-    files = {name: read_own(own_file(kit.folder, kit.spec.printable, kit.document.place(("printable",)), LARGEST_PDF), LARGEST_PDF)}
-    images = {}
+def _past(kit: PastKit, old: OldPrintable | None) -> Made:
+    """A past kit: its printable as it is, with her own picture, or with page 1."""
+    name, pdf = f"{kit.id}.pdf", pdf_of(kit)
+    files, images = {name: pdf}, {}
     if kit.spec.thumbnail:
         place = kit.document.place(("thumbnail",))
         source = own_file(kit.folder, kit.spec.thumbnail, place)
@@ -201,8 +215,14 @@ def _past(kit: PastKit) -> Made:
         made, files[picture] = photo(source, picture, place)
         alt = kit.spec.thumbnail_alt or old_picture(kit.spec.title)
         size = (made.width, made.height)
-        images["thumbnail"] = Image(picture, picture, picture, alt, *size, *size)
-    return Made(kit, files, images, {"full": (Download("PDF", name, len(files[name])),)})
+        images["thumbnail"] = images["page"] = Image(picture, picture, picture, alt, *size, *size)
+    elif old:
+        alt = kit.spec.thumbnail_alt or first_page(kit.spec.title)
+        for use, shown, leaf in (("thumbnail", "page-1-small", old.small), ("page", "page-1", old.large)):
+            picture = f"{shown}{leaf.ending}"
+            files[picture], size = leaf.data, (leaf.width, leaf.height)
+            images[use] = Image(picture, picture, picture, alt, *size, *size)
+    return Made(kit, files, images, {"full": (Download("PDF", name, len(pdf)),)}, old=old)
 
 
 def digest(folder: Path, files: Iterable[Path]) -> str:

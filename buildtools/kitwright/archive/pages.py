@@ -71,7 +71,7 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
     if feed:
         write(docs / FEED, feed)
     if archive.audience == "public":
-        write(docs / KITS_FILE, kits_text(kits_data(archive.sources, archive.club, archive.people, archive.at)).encode())
+        write(docs / KITS_FILE, kits_text(kits_data(archive.sources, archive.club, archive.people, archive.at, archive.old)).encode())
     menu = {kind.menu: page.path for kind, page in there if kind.menu and page.in_menu}
     write(folder / SETTINGS, _settings(theme, archive, address, menu, FEED if feed else "").encode())
     return Tree(folder / SETTINGS, tuple(page for _, page in there), {page.path: kind.template for kind, page in there})

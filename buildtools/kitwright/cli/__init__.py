@@ -7,6 +7,7 @@ import signal
 import sys
 from collections.abc import Iterator, Mapping
 from importlib import import_module
+from keyword import iskeyword
 from pathlib import Path
 from typing import Any
 
@@ -25,7 +26,9 @@ class Loaded(Mapping[str, click.Command]):
     def __getitem__(self, name: str) -> click.Command:
         if name not in COMMANDS:
             raise KeyError(name)
-        command: click.Command = import_module(f"{__name__}.{name}").command
+        # “import” is a word of Python's own, so its module is called import_.
+        module = f"{name}_" if iskeyword(name) else name
+        command: click.Command = import_module(f"{__name__}.{module}").command
         return command
 
     def __iter__(self) -> Iterator[str]:

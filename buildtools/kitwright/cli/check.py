@@ -14,9 +14,11 @@ from kitwright.cli.worded import Worded
 from kitwright.errors import Slips, UserError
 from kitwright.findings import LEVELS, Finding
 from kitwright.kit.kit import Kit, PastKit
+from kitwright.kit.loose import loose_in
 from kitwright.kit.project import kit_folder
 from kitwright.kit.read import all_folders, check_folder, look_at_club, look_at_kit
 from kitwright.kit.theme import THEME, read_theme
+from kitwright.past.looking import look, loose
 from kitwright.release import whole, zonemove
 from kitwright.release.people import anniversaries, keys_on_file, read_people
 from kitwright.telling import terminal as words
@@ -39,7 +41,8 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     if moved:
         tell_findings([moved], err=False)
         status = FINDINGS
-    for finding in _published_beside(home, [folder.name for folder in folders]) if not kits else ():
+    beside = [] if kits else [*_published_beside(home, [folder.name for folder in folders]), *loose(loose_in(home), home)]
+    for finding in beside:
         tell_findings([finding], err=False)
         status = FINDINGS
     if not kits:
@@ -55,14 +58,14 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
         kit = look_at_kit(folder, club, slips, keys_on_file(home))
         if kit is None or not sound or len(slips.errors) > before:
             continue
-        found = slips.trying(api.check, kit, people) if isinstance(kit, Kit) else slips.trying(whole.of_kit, home, folder.name)
+        found = slips.trying(api.check, kit, people) if isinstance(kit, Kit) else slips.trying(_old, home, kit)
         if found is None:
             continue
         tell_findings([f for f in found if not (quiet and f.level == "hint")], err=False)
         serious = [f for f in found if f.level != "hint"]
         status = max(status, FINDINGS if serious else OK)
         counts = {level: sum(f.level == level for f in found) for level in LEVELS}
-        say(Styled(kit.id), ": ", words.PAST_CHECKED if isinstance(kit, PastKit) else words.found(counts))
+        say(Styled(kit.id), ": ", words.old_found(counts) if isinstance(kit, PastKit) else words.found(counts))
     try:
         slips.stop()
     except UserError as error:
@@ -91,6 +94,11 @@ def _theme(root: Path, quiet: bool) -> int:
 
 def _folders(kits: Path, named: tuple[str, ...]) -> list[Path]:
     return [kit_folder(kits.parent, name) for name in named] or all_folders(kits)
+
+
+def _old(home: Path, kit: PastKit) -> list[Finding]:
+    """What is found of a past kit: whether anybody can open its printable."""
+    return [*whole.of_kit(home, kit.id), *look([kit])[1]]
 
 
 def _published_beside(kits: Path, read: list[str]) -> list[Finding]:

@@ -15,6 +15,7 @@ from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.examples import lines_for, needed
 from kitwright.kit.folder import MB, no_link_out, opened, own_file
 from kitwright.kit.kit import NOTES_FILE, Kit, PastKit
+from kitwright.kit.loose import NOT_KITS, is_loose, loose_in
 from kitwright.kit.model import Club, KitSpec, PastSpec, Spec
 from kitwright.kit.names import check_names, look_up_people, look_up_raw
 from kitwright.kit.picture import ENDINGS, LARGEST
@@ -23,8 +24,6 @@ from kitwright.kit.yamltext import Document, look_at, read_text, text_only
 
 ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
 CLUB_FILE, KIT_FILE = "club.yaml", "kit.yaml"
-NOT_KITS = {"people"}
-"""Folders in `kits/` that are not kits."""
 LARGEST_PDF = 60 * MB
 """Bytes of a past kit's printable."""
 
@@ -151,7 +150,7 @@ def kit_folders(kits: Path) -> list[Path]:
 
 
 def all_folders(kits: Path) -> list[Path]:
-    """Every folder that should be a kit, whatever it is called, in order of their names.
+    """Every folder that should be a kit, whatever it is called, in order of their names; not those with nothing but PDFs in them.
 
     Raises:
         UserError: no such folder, or no kits.
@@ -160,9 +159,12 @@ def all_folders(kits: Path) -> list[Path]:
     if not kits.is_dir():
         raise UserError("kits.no-folder", place=place)
     folders = sorted(
-        (f for f in kits.iterdir() if f.is_dir() and not f.name.startswith(".") and f.name not in NOT_KITS), key=lambda f: f.name
+        (f for f in kits.iterdir() if f.is_dir() and not f.name.startswith(".") and f.name not in NOT_KITS and not is_loose(f)),
+        key=lambda f: f.name,
     )
     if not folders:
+        if loose_in(kits):
+            raise UserError("past.only-loose", place=place, kits=kits.name)
         raise UserError("kits.none", place=place)
     return folders
 

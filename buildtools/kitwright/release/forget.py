@@ -26,8 +26,9 @@ from kitwright.errors import Place, UserError
 from kitwright.files import OURS, held
 from kitwright.kit.folder import opened as opened_file
 from kitwright.kit.kit import Kit
+from kitwright.kit.loose import NOT_KITS
 from kitwright.kit.model import FORGOTTEN
-from kitwright.kit.read import NOT_KITS, read_club, read_kit, shown
+from kitwright.kit.read import read_club, read_kit, shown
 from kitwright.release import atomic, whole
 from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD, opened, resealed
 from kitwright.release.names import Named, find_parts, folded, replaced

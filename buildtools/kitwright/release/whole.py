@@ -17,7 +17,8 @@ from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.folder import MB, leads_out, read_own
 from kitwright.kit.kit import NOTES_FILE
-from kitwright.kit.read import CLUB_FILE, KIT_FILE, NOT_KITS, shown
+from kitwright.kit.loose import NOT_KITS
+from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
 from kitwright.kit.yamltext import read_text, read_yaml
 from kitwright.release.ledger import FORMAT, LEDGER, PUBLISHED, RECORD, Ledger, LedgerLine, opened, read_ledger
 

@@ -182,6 +182,17 @@ the members' too.
         ('forget "Noor Hale"',),
         {"--yes": "Don't ask."},
     ),
+    "import": Help(
+        """Make past kits of old printables: of the PDFs in a folder, and in those below it.
+
+Month and title are guessed from their names, folders and notes; each kit.yaml says from what,
+and how sure that is, for you to correct. Page 1 becomes the picture, the words are found by
+search. First you see what would be done. A PDF that is in kits/ already is left as it is, so
+the same folder can be imported again when more have been put into it.
+""",
+        ("import ../old-printables", 'import "../old/boats (1).pdf" --month 2019-07', "import kits"),
+        {"--month": "The month that all of these are from, where nothing tells it.", "--yes": "Don't ask."},
+    ),
     "new": Help(
         "Write a starter kit to change: small, sound and commented.",
         ("new 2027-03-river-stones", 'new 2027-03-river-stones --title "River stones"'),

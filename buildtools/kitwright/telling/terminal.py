@@ -16,13 +16,17 @@ NOTHING_CHANGED = "Nothing was changed."
 
 # --- check, show ----------------------------------------------------------------------------------
 
-PAST_CHECKED = "a past kit, not computed"
-PAST_SHOWN = "A past kit: only its old printable exists, so nothing is computed."
+PAST_SHOWN = "An old printable, from before kits were worked out here: there is nothing more to show."
 
 
 def found(counts: Mapping[Level, int]) -> str:
     """How much was found in a kit."""
     return ", ".join(number(n, level, f"{level}s") for level, n in counts.items() if n) or "nothing to mend"
+
+
+def old_found(counts: Mapping[Level, int]) -> str:
+    """How much was found in a past kit."""
+    return f"an old printable; {found(counts)}"
 
 
 # --- new, cutfiles, build -------------------------------------------------------------------------

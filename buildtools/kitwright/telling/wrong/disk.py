@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 
 from kitwright.errors import Said
+from kitwright.telling.words import number as count
 
 _REMEDIES = {
     errno.ENOSPC: "the disk is full: make room",
@@ -86,3 +87,8 @@ def busy() -> Said:
 
 def waiting() -> Said:
     return "Waiting for another kitwright command to end.", ""
+
+
+def imported(why: str, number: int, kits: int) -> Said:
+    kept = f"{count(kits, 'kit was', 'kits were')} written before that, whole; the same command goes on from there"
+    return _refused("the kits can't all be written", why, number, kept if kits else "nothing was changed")

@@ -1,0 +1,162 @@
+"""Old printables in words: what an import would do and did, their kit files, and what the site says of them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from kitwright.papers import SHEETS
+from kitwright.past.guess import From, Month, Title
+from kitwright.past.kept import OldPrintable, old_printable
+from kitwright.past.plan import NewKit, Plan
+from kitwright.past.write import printable_name
+from kitwright.telling.words import MONTHS, date_text, listed, month_text, number
+from kitwright.units import Length, Size, on_grid, size_text
+
+LOOKING = "Looking at the PDFs"
+WRITING = "Writing the kits"
+
+# --- pages and paper ------------------------------------------------------------------------------------
+
+AS_GOOD_AS = Length(Fraction(3, 144))
+"""How far a page may be off the sheet that it is meant for: a point and a half, since programs round the points of A4 (common practice, no source)."""
+
+
+def pages_text(old: OldPrintable) -> str:
+    """`2 pages`."""
+    return number(old.pages, "page", "pages")
+
+
+def paper_text(old: OldPrintable) -> str:
+    """`Letter`, `A4, landscape`, `8 × 8 in`, `Letter and A4`."""
+    return listed(list(dict.fromkeys(map(_sheet, old.sizes[:4])))) + (" and others" if len(old.sizes) > 4 else "")
+
+
+def _sheet(size: Size) -> str:
+    upright = Size(min(size.width, size.height), max(size.width, size.height))
+    for sheet in SHEETS:
+        if abs(sheet.size.width - upright.width) <= AS_GOOD_AS and abs(sheet.size.height - upright.height) <= AS_GOOD_AS:
+            return f"{sheet.name}, landscape" if size.width > size.height else sheet.name
+    return size_text(size, "in" if on_grid(size.width) and on_grid(size.height) else "mm")
+
+
+def first_page(title: str) -> str:
+    """What the picture of page 1 shows."""
+    return f"The first page of the printable of {title}"
+
+
+# --- what an import would do ------------------------------------------------------------------------------
+
+_FROM: dict[From, str] = {
+    "name": "the file’s name",
+    "folder": "the folder’s name",
+    "pdf": "the day on which the PDF was made",
+    "typed": "what you typed",
+}
+
+
+def title_text(kit: NewKit) -> str:
+    """The title, or what stands in for it."""
+    return kit.title.text or f"Kit of {month_text(kit.month.first)}"
+
+
+def when_text(month: Month) -> str:
+    """`July 2019`, or with its day: `5 July 2019`."""
+    return date_text(month.first.replace(day=month.day)) if month.day else month_text(month.first)
+
+
+def _dated_by(month: Month) -> str:
+    """From what, and how sure."""
+    if month.year_from == month.month_from:
+        by = _FROM[month.month_from]
+    else:
+        by = f"the year from {_FROM[month.year_from]}, the month from {_FROM[month.month_from]}"
+    if month.other:
+        return f"from {by}; unsure: it may be {MONTHS[month.other - 1]} as well"
+    said = by if by.startswith("the year") else f"from {by}"
+    return {"sure": said, "likely": f"{said}; likely", "unsure": f"{said}; unsure"}[month.sure]
+
+
+def plan_lines(found: Plan) -> Iterator[str]:
+    """What would be done, a line a kit, and what needs nothing."""
+    wide = max((len(kit.id) for kit in found.kits), default=0)
+    for kit in found.kits:
+        old = old_printable(kit.found)
+        yield f"{kit.id:{wide}}  {title_text(kit)}; {pages_text(old)}, {paper_text(old)}; {kit.name}"
+        if kit.month.sure != "sure":
+            yield f"{'':{wide}}  {when_text(kit.month)} {_dated_by(kit.month)}"
+        if kit.twin:
+            yield f"{'':{wide}}  perhaps another version of {kit.twin}"
+    for name, first in found.same:
+        yield f"{name} is the same PDF as {first}: left out"
+    for each in found.renewed:
+        yield f"{each.kit.id} stays as it is; page 1 and the words are kept beside it"
+    if found.known:
+        kits = number(len({kit for _, kit in found.known}), "kit", "kits")
+        yield f"{number(len(found.known), 'PDF is', 'PDFs are')} in {kits} already: left as they are"
+
+
+def nothing_new(seen: int) -> str:
+    """There is nothing to import."""
+    return "Nothing is imported." if seen else "There are no PDFs here; nothing is imported."
+
+
+def ask(kits: int, renewed: int) -> str:
+    """Whether to go on."""
+    if not kits:
+        return f"Keep pictures and words beside {number(renewed, 'past kit', 'past kits')}?"
+    return f"Write {number(kits, 'past kit', 'past kits')}?"
+
+
+def imported(kits: Sequence[str], renewed: int) -> str:
+    """It was done."""
+    if not kits:
+        return f"Kept pictures and words beside {number(renewed, 'past kit', 'past kits')}."
+    return (
+        f"Wrote {number(len(kits), 'past kit', 'past kits')}. Correct in each kit.yaml what was guessed, such as in {kits[0]}, "
+        "then run  kitwright check"
+    )
+
+
+# --- the kit file -----------------------------------------------------------------------------------------
+
+
+def kit_text(kit: NewKit) -> str:
+    """A new past kit's kit.yaml: what was guessed, from what, and how sure; and what else can be said."""
+    reveal = f"reveal: {kit.month.first.replace(day=kit.month.day)}" if kit.month.day else f"# reveal: {kit.month.first}"
+    comments = [
+        f"An old printable, imported from {_quoted(kit.name)}.",
+        f"Month: {when_text(kit.month)}, {_dated_by(kit.month)}. To change it, rename this folder too.",
+        _titled_by(kit.title),
+        *([f"Perhaps another version, or another size, of {kit.twin}: then delete one of the two folders."] if kit.twin else []),
+    ]
+    return "\n".join(
+        (
+            "# yaml-language-server: $schema=../past.schema.json",
+            "#",
+            *(f"# {line}" for line in comments),
+            "",
+            "past: yes",
+            f"title: {_quoted(title_text(kit))}",
+            f"printable: {_quoted(printable_name(kit))}",
+            f"{reveal:29} # the day, if you know it" if reveal.startswith("#") else reveal,
+            "# summary: One sentence, for the lists.",
+            "# cards: 6                    # only if known",
+            "# tags: [summer]",
+            "# thumbnail: cards.jpg        # a picture of your own instead of page 1",
+            "",
+        )
+    )
+
+
+def _titled_by(title: Title) -> str:
+    if title.source is None:
+        return "Title: nothing names it, so it is called by its month."
+    by = {"name": "the file’s name", "folder": "the folder’s name", "pdf": "the PDF’s own title", "typed": "what you typed"}[title.source]
+    return f"Title: from {by}" + (f", without {listed([_quoted(each) for each in title.dropped])}." if title.dropped else ".")
+
+
+def _quoted(text: str) -> str:
+    """As YAML reads it back, whatever it holds, on one line."""
+    return json.dumps(text, ensure_ascii=False)
