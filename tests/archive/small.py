@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from pathlib import Path
 
+from pdfs import pdf
 from PIL import Image
 
 CLUB = """\
@@ -78,6 +79,9 @@ tags: [boats]
 facts: {Paper: scraps}
 """
 
+BOATS = pdf("Old boats")
+"""Its printable."""
+
 FIRST, SECOND, OLD = "2031-04-zinnia", "2031-04-aster", "2030-05-old-boats"
 """In the order of their reveals, which is not that of their names, except that the last is the oldest."""
 TITLES = {FIRST: "Zinnia #1 {x} & <b> [y](z)", SECOND: "Aster", OLD: "Old boats"}
@@ -97,7 +101,7 @@ def write_small(root: Path) -> Path:
     old = kits / OLD
     old.mkdir()
     (old / "kit.yaml").write_text(PAST, encoding="utf-8")
-    (old / "old boats.pdf").write_bytes(b"%PDF-1.4\n% an old printable\n%%EOF\n")
+    (old / "old boats.pdf").write_bytes(BOATS)
     (kits / "club.yaml").write_text(CLUB, encoding="utf-8")
     return root
 

@@ -11,7 +11,7 @@ import io
 from pathlib import Path
 from unittest import mock
 
-from archive.small import PAST
+from archive.small import BOATS, PAST
 from kitwright.archive import make
 from kitwright.archive.build import build_archive
 from kitwright.kit.kit import Kit
@@ -159,7 +159,7 @@ def write(root: Path) -> Path:
     (kits / KIT / "extras" / "kelpwort.txt").write_text("the words of the bonus\n", encoding="utf-8")
     (kits / OLD).mkdir()
     (kits / OLD / "kit.yaml").write_text(PAST + "reveal: 2029-05-02\n", encoding="utf-8")
-    (kits / OLD / "old boats.pdf").write_bytes(b"%PDF-1.4\n% an old printable\n%%EOF\n")
+    (kits / OLD / "old boats.pdf").write_bytes(BOATS)
     (kits / "club.yaml").write_text(CLUB, encoding="utf-8")
     for key, name, shot in (
         ("ottoline-fairweather", "Ottoline Fairweather", "harlequin"),

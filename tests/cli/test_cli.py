@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from kitwright.archive.build import MARKER
 from kitwright.cli import cli
 from making import BATCH, CLUB, ID, changed, line_of, make_archive
+from pdfs import pdf
 
 
 def run(root: Path, *words: str, ok: tuple[int, ...] = (0, 1, 2)):
@@ -131,13 +132,13 @@ def test_colours_are_the_terminals_and_what_a_stranger_wrote_moves_no_cursor(roo
     assert "\x1b" not in CliRunner().invoke(cli, command, color=True).output
 
 
-def test_a_past_kit_is_listed_and_not_computed(root):
+def test_a_past_kit_is_listed_as_an_old_printable(root):
     folder = make_archive(root / "more", "past: yes\ntitle: Old [one]\nprintable: old.pdf\nfacts: {papers: any}\n", name="2029-01-old")
-    (folder / "old.pdf").write_bytes(b"%PDF-1.4\n")
+    (folder / "old.pdf").write_bytes(pdf("Old one"))
     folder.rename(root / "kits" / "2029-01-old")
-    assert "not computed" in run(root, "check", ok=(0,)).output
+    assert "an old printable" in run(root, "check", ok=(0,)).output
     shown = run(root, "show", "2029-01-old", ok=(0,)).output
-    assert "Old [one]" in shown and "nothing is computed" in shown and "papers: any" in shown
+    assert "Old [one]" in shown and "An old printable" in shown and "papers: any" in shown
 
 
 def test_help_teaches_by_example():

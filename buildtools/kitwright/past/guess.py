@@ -209,7 +209,7 @@ def _tidied(name: str) -> str:
     if len(words) > LONGEST:
         words = words[:LONGEST].rsplit(" ", 1)[0].rstrip(" -–.,;:")
     words = "".join(c for c in words if c.isprintable())
-    return words[:1].upper() + words[1:] if sum(c.isalpha() for c in words) > 1 else ""
+    return words[:1].upper() + words[1:] if any(c.isalpha() for c in words) else ""
 
 
 def _key(text: str) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -32,6 +33,7 @@ _ENDINGS = {"JPEG": ".jpg", "PNG": ".png", "WEBP": ".webp"}
 FORMAT = 1
 MOST = 4_000_000
 """Bytes of one of the files."""
+_POINTS = re.compile(r"[0-9]{1,7}(?:/[1-9][0-9]{0,3})?")
 POINTS = 72
 """To an inch (ISO 32000-1, 8.3.2.3)."""
 
@@ -156,7 +158,7 @@ def _counted(value: Any) -> int:
 
 
 def _points(text: Any) -> Fraction:
-    points = Fraction(text) if isinstance(text, str) and len(text) < 40 else Fraction(0)
-    if not 0 < points <= 1_000_000:
+    # In the form that is written here and no other: “1e999999999” is a number too.
+    if not isinstance(text, str) or not _POINTS.fullmatch(text) or not (points := Fraction(text)):
         raise ValueError
     return points

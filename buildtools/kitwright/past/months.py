@@ -88,7 +88,8 @@ _WORD = re.compile(r"[^\W\d_]+")
 _BEFORE_WORD = re.compile(r"(?<!\d)(?P<day>0?[1-9]|[12]\d|3[01])(?:st|nd|rd|th)?(?:\.| of)?[-_./ ]{0,2}$", re.IGNORECASE)
 _YEAR_BEFORE = re.compile(r"(?<!\d)(?P<year>(?:19|20)\d\d)[-_.,/ ]{0,3}$")
 _AFTER_WORD = re.compile(
-    r"\.?[-_,/ ]{0,2}(?:(?P<day>0?[1-9]|[12]\d|3[01])(?:st|nd|rd|th|\.)?[-_,/ ]{1,3})?(?P<year>(?:19|20)\d\d|['’]\d\d)(?!\d)", re.IGNORECASE
+    r"\.?(?: (?:de|del|of) |[-_,/ ]{0,2})(?:(?P<day>0?[1-9]|[12]\d|3[01])(?:st|nd|rd|th|\.)?[-_,/ ]{1,3})?(?P<year>(?:19|20)\d\d|['’]\d\d)(?!\d)",
+    re.IGNORECASE,
 )
 
 

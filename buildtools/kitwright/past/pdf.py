@@ -16,7 +16,7 @@ from PIL import Image
 from kitwright.past.found import Drawn, Fault, Found
 from kitwright.past.tidy import CHARACTERS, tidy
 
-LARGE, SMALL = 1100, 480
+LARGE, SMALL = 1100, 640
 """Pixels along the longer edge of a picture of page 1: as its own page shows it, and as lists do."""
 PAGES_READ = 24
 """Pages whose words are taken, and whose sizes are looked at."""
@@ -30,6 +30,8 @@ def found(data: bytes) -> Found | Fault:
         document = pypdfium2.PdfDocument(data)
     except pypdfium2.PdfiumError as error:
         code = getattr(error, "err_code", None)
+        if code == pypdfium2.raw.FPDF_ERR_SUCCESS:
+            return "past.no-page"  # Nothing is wrong with it but that.
         return "past.encrypted" if code in (pypdfium2.raw.FPDF_ERR_PASSWORD, pypdfium2.raw.FPDF_ERR_SECURITY) else "past.broken"
     try:
         if len(document) < 1:
@@ -86,7 +88,7 @@ def _words(document: pypdfium2.PdfDocument) -> str:
         except pypdfium2.PdfiumError:
             continue
         taken.append(said[:room])
-        room -= len(taken[-1])
+        room -= len(taken[-1]) + 1
         if room <= 0:
             break
     return "\n".join(filter(None, taken))

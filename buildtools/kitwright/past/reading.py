@@ -26,6 +26,9 @@ from kitwright.past.helper import help_reading
 PATIENCE = 300
 """Seconds by the clock after which a helper is given up."""
 
+FEW = 6
+"""Files for which another helper is not worth its while."""
+
 
 class Unreadable(Exception):
     """A PDF that can't be used; `code` says why, as one of `files`' or `past`'s errors without its kind."""
@@ -48,7 +51,8 @@ def read_all(files: Sequence[Path], told: Callable[[int], None] | None = None) -
     if not files:
         return
     helpers: SimpleQueue[_Helper] = SimpleQueue()
-    count = min(len(files), os.cpu_count() or 1, 8)
+    # A helper takes as long to start as some files to read.
+    count = min(-(-len(files) // FEW), os.cpu_count() or 1, 8)
     started = [_Helper() for _ in range(count)]
     for helper in started:
         helpers.put(helper)
@@ -87,16 +91,25 @@ class _Helper:
         if b"%PDF-" not in data[:1024]:
             return Unreadable("past.no-pdf")
         try:
-            pipe = self._pipe()
-            pipe.send_bytes(data)
-            if not pipe.poll(PATIENCE):
-                raise EOFError
-            found: Found | Fault = pipe.recv()
+            found = self.ask(data)
         except (EOFError, OSError):
             # It ended, was ended at its bound, or is given up; the next file gets another.
             self.end()
             return Unreadable("past.stubborn")
         return Unreadable(found) if isinstance(found, str) else found
+
+    def ask(self, data: bytes) -> Found | Fault:
+        """Have it read one.
+
+        Raises:
+            EOFError, OSError: no answer comes.
+        """
+        pipe = self._pipe()
+        pipe.send_bytes(data)
+        if not pipe.poll(PATIENCE):
+            raise EOFError
+        found: Found | Fault = pipe.recv()
+        return found
 
     def _pipe(self) -> Connection:
         if self.pipe is None:

@@ -12,7 +12,7 @@ from kitwright.kit.model import Paper
 from kitwright.kit.names import BASE
 from kitwright.past.kept import OldPrintable
 from kitwright.telling.backs import back_text, marked
-from kitwright.telling.past import pages_text, paper_text
+from kitwright.telling.past import OLD, pages_text, paper_text
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import label_text, listed, number, sheets_text, spelled
 from kitwright.units import Size, size_text
@@ -29,7 +29,7 @@ def line_of(entry: Worked | PastKit, old: OldPrintable | None = None) -> tuple[s
     """What other pages say of a kit below its title: cards and size; of a past kit, what is known."""
     if isinstance(entry, PastKit):
         cards = (number(entry.spec.cards, "card", "cards"),) if entry.spec.cards else ()
-        return (*cards, pages_text(old), paper_text(old)) if old else cards
+        return (*cards, OLD, *((pages_text(old), paper_text(old)) if old else ()))
     size, spec = entry.base.finished, entry.kit.spec
     return number(spec.cards, "card", "cards"), f"{shape_word(size)} {size_text(size, spec.unit)}"
 

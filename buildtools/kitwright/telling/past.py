@@ -12,10 +12,13 @@ from kitwright.past.kept import OldPrintable, old_printable
 from kitwright.past.plan import NewKit, Plan
 from kitwright.past.write import printable_name
 from kitwright.telling.words import MONTHS, date_text, listed, month_text, number
-from kitwright.units import Length, Size, on_grid, size_text
+from kitwright.units import Length, Size, on_grid, rounded, size_text
 
 LOOKING = "Looking at the PDFs"
 WRITING = "Writing the kits"
+
+OLD = "old printable"
+"""What a past kit is, in lists."""
 
 # --- pages and paper ------------------------------------------------------------------------------------
 
@@ -38,7 +41,15 @@ def _sheet(size: Size) -> str:
     for sheet in SHEETS:
         if abs(sheet.size.width - upright.width) <= AS_GOOD_AS and abs(sheet.size.height - upright.height) <= AS_GOOD_AS:
             return f"{sheet.name}, landscape" if size.width > size.height else sheet.name
-    return size_text(size, "in" if on_grid(size.width) and on_grid(size.height) else "mm")
+    if on_grid(size.width) and on_grid(size.height):
+        return size_text(size)
+    return size_text(Size(_metric(size.width), _metric(size.height)), "mm")
+
+
+def _metric(length: Length) -> Length:
+    """A whole millimetre where nothing but the rounding of points keeps it from being one: 200 mm is written as 566.929."""
+    whole = Length.mm(rounded(length.millimetres))
+    return whole if abs(whole - length) <= Length(Fraction(1, 72_000)) else length
 
 
 def first_page(title: str) -> str:
