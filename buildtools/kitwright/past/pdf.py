@@ -26,12 +26,14 @@ CROWDED = 100_000
 
 def found(data: bytes) -> Found | Fault:
     """Read a PDF from its bytes."""
+    # PDFium says no more of a PDF without pages than what it said last; so let that be what no bytes can be.
+    pypdfium2.raw.FPDF_LoadDocument(b"", None)
     try:
         document = pypdfium2.PdfDocument(data)
     except pypdfium2.PdfiumError as error:
         code = getattr(error, "err_code", None)
-        if code == pypdfium2.raw.FPDF_ERR_SUCCESS:
-            return "past.no-page"  # Nothing is wrong with it but that.
+        if code == pypdfium2.raw.FPDF_ERR_FILE:
+            return "past.no-page"  # Nothing else is wrong with it.
         return "past.encrypted" if code in (pypdfium2.raw.FPDF_ERR_PASSWORD, pypdfium2.raw.FPDF_ERR_SECURITY) else "past.broken"
     try:
         if len(document) < 1:
