@@ -176,6 +176,12 @@ def test_briefs_are_printed(kits):
     assert run(kits, "brief", ID, "--for", "team", "--plain").startswith("BRIEF FOR THE TEAM: NINE STRIPS\n")
 
 
+def test_a_brief_without_an_address_says_what_to_write(kits):
+    ran = CliRunner().invoke(cli, ["--root", str(kits.parent), "brief", ID, "--for", "guest"])
+    assert "There is no public address to share yet" in ran.stdout and "https://bench" not in ran.stdout
+    assert "club.yaml" in ran.stderr and "address: https://" in ran.stderr and "address:" not in ran.stdout
+
+
 def test_forget(kits):
     assert "Forgotten; 1 more files changed" in run(kits, "forget", "Ada Bellwether", "--yes")
     assert not any(b"bellwether" in data.lower() for data in everything(kits).values())

@@ -118,7 +118,7 @@ The calendar file names upcoming kits, so it is for the team and not for the sit
 """,
         ("calendar", "calendar --as-of 2027-03-01 --ics team.ics"),
         {
-            "--ics": "Write an iCalendar file for the team.",
+            "--ics": "Write an iCalendar file for the team, with an alarm a day before each deadline.",
             "--agree": "Let what is to come move with the club to the time zone that club.yaml says now.",
             **_AS_OF,
         },

@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime as dt
 
 from kitwright.kit.clock import placed
-from kitwright.telling.words import date_text
+from kitwright.telling.words import date_text, shortened
 
 DAYS = "Monday Tuesday Wednesday Thursday Friday Saturday Sunday".split()
 SMALL_HOURS = 4
@@ -151,7 +151,7 @@ def event_about(kit: str, local: dt.datetime, show: str) -> str:
 def due_title(kit: str, local: dt.datetime, make: str) -> str:
     """What an event is called by which something has to be ready; a calendar shows a midnight on the day that it begins."""
     end = f" by the end of {DAYS[_day_before(local).weekday()]}" if midnight(local) else ""
-    return f"{kit}, due{end}: {make}"
+    return f"{kit}, due{end}: {shortened(make, 80)}"
 
 
 def due_about(kit: str, local: dt.datetime, make: str) -> str:

@@ -29,9 +29,9 @@ def takes_bundle(site: Site, kit: Kit) -> bool:
 
 def _home(site: Site) -> Iterator[Page]:
     kits = [
-        (one, _times(site, kit), _over(site, kit), _parts(site, one.entry) if isinstance(one.entry, Worked) else [])
+        (one, _times(site, kit), _over(site, kit), _parts(site, one.entry))
         for one in reversed(site.made)
-        if isinstance(kit := one.kit, Kit)
+        if isinstance(one.entry, Worked) and isinstance(kit := one.kit, Kit)
     ]
     if kits:
         yield Page("team.md", "For the team", {"kits": kits, "page_name": page_name})

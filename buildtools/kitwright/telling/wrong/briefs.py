@@ -12,5 +12,12 @@ def no_revision(kit: str) -> Said:
     )
 
 
+def no_address() -> Said:
+    return (
+        "the club has no public address, so there is no link in this text",
+        "write  address: https://…  into club.yaml, where the site will stand",
+    )
+
+
 def no_guest(kit: str) -> Said:
     return f"{kit} has no guest", "name one under  guests"
