@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitwright.archive.build import MARKER
 from kitwright.cli import cli
+from kitwright.kit.project import find_root, kit_folder
 from making import BATCH, CLUB, ID, changed, line_of, make_archive
 from pdfs import pdf
 
@@ -390,12 +391,16 @@ def test_the_archive_is_found_from_anywhere_inside_it_and_a_kit_named_from_there
     for inside in folders:
         monkeypatch.chdir(root / inside)
         for name in (ID, "test-kit", f"kits/{ID}", f"kits/{ID}/kit.yaml", str(root / "kits" / ID / "photos")):
-            told = CliRunner().invoke(cli, ["check", name])
-            assert told.exit_code == 0 and f"{ID}: nothing to mend" in told.output, (inside, name, told.output)
-        assert CliRunner().invoke(cli, ["check"]).exit_code == 0
+            assert kit_folder(find_root(Path.cwd()), name) == root / "kits" / ID, (inside, name)
+    told = CliRunner().invoke(cli, ["check", f"kits/{ID}"])
+    assert told.exit_code == 0 and f"{ID}: nothing to mend" in told.output
     for inside, name in ((f"kits/{ID}/photos", "."), (f"kits/{ID}/photos", ".."), (f"kits/{ID}", "kit.yaml"), ("kits", ID)):
         monkeypatch.chdir(root / inside)
-        assert f"{ID}: nothing to mend" in CliRunner().invoke(cli, ["check", name]).output, (inside, name)
+        assert kit_folder(find_root(Path.cwd()), name) == root / "kits" / ID, (inside, name)
+    # What is written without a place goes to the top, not among the kits, where it would be taken for one.
+    monkeypatch.chdir(root / "kits")
+    assert CliRunner().invoke(cli, ["cutfiles", ID, "--mat", "A4"]).exit_code == 0
+    assert (root / f"{ID}-cut-files").is_dir() and sorted(os.listdir(root / "kits")) == [ID, "club.yaml"]
     for inside, name in (("kits", "."), ("site", ".."), (".", "kits"), (f"kits/{ID}", "..")):
         monkeypatch.chdir(root / inside)
         assert CliRunner().invoke(cli, ["show", name]).exit_code == 2, (inside, name)

@@ -13,6 +13,7 @@ from kitwright.cutfiles import MATS, cut_files, mat_named
 from kitwright.cutfiles.folder import write
 from kitwright.cutfiles.mats import RIM
 from kitwright.errors import UserError
+from kitwright.kit.read import shown
 from kitwright.telling import terminal as words
 from kitwright.units import parse_length
 
@@ -25,7 +26,8 @@ from kitwright.units import parse_length
 @click.option("--gap", metavar="LENGTH")
 @click.pass_context
 def command(ctx: click.Context, kit: str, out: Path | None, mats: tuple[str, ...], margin: str | None, gap: str | None) -> None:
-    read = kit_of(root_of(ctx), kit, "cut")
+    root = root_of(ctx)
+    read = kit_of(root, kit, "cut")
     if read.spec.cut_files == "none":
         raise UserError("commands.no-cut-files", kit=read.id, place=read.place("cut files"))
     unit = read.spec.unit
@@ -39,6 +41,8 @@ def command(ctx: click.Context, kit: str, out: Path | None, mats: tuple[str, ...
     for mat in chosen if mats else ():
         if not any(path.startswith(f"layouts/{mat.key}/") for path in files):
             raise UserError("commands.mat-too-small", kit=read.id, mat=mat.size, unit=unit)
-    folder = out or Path(f"{read.id}-cut-files")
+    name = f"{read.id}-cut-files"
+    # Anywhere inside an archive they go to its top: among the kits they would be taken for one.
+    folder = out or (shown(root / name) if Path.cwd().resolve().is_relative_to(root) else Path(name))
     write(folder, files)
     say(words.cut_files(len(files), folder))

@@ -145,7 +145,7 @@ holds cut files is written anew; any other that is not empty is left as it is.
             "cutfiles 2027-03-river-stones --out cut --margin 1/2 --gap 1/8",
         ),
         {
-            "--out": "The folder to write; the kit's id with -cut-files where you stand, when left out.",
+            "--out": "The folder to write; when left out, the kit's id with -cut-files, at the top of the archive that you stand in.",
             "--mat": 'A cutting mat by its measure: "12x12 in", "12x24 in", A4. Several may be asked for.',
             "--margin": "The mat's rim where nothing is cut; a quarter of an inch when left out.",
             "--gap": "Between neighbours; a sixteenth of an inch, or none where that spares a sheet, when left out.",
