@@ -105,7 +105,8 @@ def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> 
             people, the moment or the audience changed.
     """
     kept = {} if kept is None else kept
-    shared = [archive.folder / CLUB_FILE, *files_below(archive.folder / PEOPLE)]
+    logo = [archive.folder / archive.club.logo] if archive.club.logo else []
+    shared = [archive.folder / CLUB_FILE, *logo, *files_below(archive.folder / PEOPLE)]
     when = f"{archive.as_of} {archive.audience} "
     digests = {kit.id: when + digest(archive.folder, [*shared, *files_below(kit.folder)]) for kit in archive.sources}
     wanted = [each for each in zip(archive.sources, archive.entries) if kept.get(each[0].id, ("",))[0] != digests[each[0].id]]

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 import yaml
 from jinja2 import Environment
@@ -18,6 +19,7 @@ from markupsafe import Markup
 
 from kitwright.archive.atom import FEED, feed_xml, stamp_text
 from kitwright.archive.data import KITS_FILE, kits_data, kits_text
+from kitwright.archive.dress import HIGH, OUR_MARK, Dress, Shared, card_of, dress_of, shared_picture
 from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
@@ -59,12 +61,17 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
     mine = {str(file.path): file for file in theme.hers_in(TEMPLATES).values()}
     there = [(kind, page) for kind in KINDS if archive.audience in kind.audiences for page in kind.pages(site)]
     shared = shared_by_all(site, {page.path for _, page in there})
+    dress, picture = dress_of(archive.club), shared_picture(archive.club, archive.folder)
+    cards = {one.kit.id: card for one in site.made if (card := card_of(one))} if archive.audience == "public" and address else {}
+    usual = picture[0] if picture else cards.get(site.made[-1].kit.id) if site.made else None
     for kind, page in there:
+        goes_with = (cards.get(page.kit) or usual) if cards else None
         with faults_told(mine, partial(_with_ours_alone, theme, kind, page, shared)):
-            write(docs / page.path, filled(env, kind, page, shared, theme).encode())
+            write(docs / page.path, filled(env, kind, page, shared, theme, goes_with).encode())
         for name, data in page.files.items():
             write((docs / page.path).parent / name, data)
-    for name, data in assets(theme, archive.club.palette).items():
+    looks = dress.files | assets(theme, archive.club.palette) | ({Path(picture[0].path).name: picture[1]} if picture and cards else {})
+    for name, data in looks.items():
         write(docs / LOOK / name, data)
     put_overrides(theme, folder / OVERRIDES)
     feed = feed_xml(archive, address) if address else None
@@ -73,11 +80,11 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
     if archive.audience == "public":
         write(docs / KITS_FILE, kits_text(kits_data(archive.sources, archive.club, archive.people, archive.at, archive.old)).encode())
     menu = {kind.menu: page.path for kind, page in there if kind.menu and page.in_menu}
-    write(folder / SETTINGS, _settings(theme, archive, address, menu, FEED if feed else "").encode())
+    write(folder / SETTINGS, _settings(theme, archive, address, menu, FEED if feed else "", dress).encode())
     return Tree(folder / SETTINGS, tuple(page for _, page in there), {page.path: kind.template for kind, page in there})
 
 
-def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping[str, str], feed: str) -> str:
+def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping[str, str], feed: str, dress: Dress) -> str:
     """The plain settings with the menu and what belongs to the club filled in."""
     club, audience = archive.club, archive.audience
     said = settings(theme)
@@ -88,6 +95,12 @@ def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping
     }
     # Material's own blocks ask for this: what is not public says so on every page.
     said["extra"] |= {"audience": audience, "feed": feed, "data": KITS_FILE if audience == "public" else "", "ahead": _ahead(archive)}
+    said["extra"]["links"] = [{"name": link.name, "address": link.address} for link in archive.club.links]
+    said["extra"]["logo"] = {"width": HIGH, "height": HIGH, "ground": "", "kind": ""}
+    if said["theme"].get("logo") == f"{LOOK}/{OUR_MARK}":
+        # A theme of her own may name another.
+        said["theme"] |= {"logo": f"{LOOK}/{dress.logo}", "favicon": f"{LOOK}/{dress.icon}"}
+        said["extra"]["logo"] = {"width": dress.width, "height": HIGH, "ground": dress.ground, "kind": dress.icon_kind}
     if address:
         said["site_url"] = address.rstrip("/") + "/"
     return yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=120)
@@ -113,8 +126,10 @@ def shared_by_all(site: Site, stands: Set[str]) -> dict[str, object]:
     }
 
 
-def filled(env: Environment, kind: Kind, page: Page, shared: Mapping[str, object], theme: Theme | None = None) -> str:
-    """A page's text, with its head.
+def filled(
+    env: Environment, kind: Kind, page: Page, shared: Mapping[str, object], theme: Theme | None = None, picture: Shared | None = None
+) -> str:
+    """A page's text, with its head; `picture` goes with a link to it.
 
     Raises:
         UserError: the head of a template of hers can't be read.
@@ -122,7 +137,7 @@ def filled(env: Environment, kind: Kind, page: Page, shared: Mapping[str, object
     up = Markup("../" * page.path.count("/"))
     text = env.get_template(kind.template).render(up=up, **shared, **page.values)
     extra, text = own_head(text, theme.hers(f"{TEMPLATES}/{kind.template}") if theme else None)
-    front = yaml.safe_dump(_head(kind, page) | extra, allow_unicode=True, sort_keys=False, width=1000)
+    front = yaml.safe_dump(_head(kind, page, picture) | extra, allow_unicode=True, sort_keys=False, width=1000)
     return f"---\n{front}---\n{text}"
 
 
@@ -131,11 +146,13 @@ def _with_ours_alone(theme: Theme, kind: Kind, page: Page, shared: Mapping[str, 
     filled(environment(Theme(theme.program)), kind, page, shared)
 
 
-def _head(kind: Kind, page: Page) -> dict[str, Any]:
+def _head(kind: Kind, page: Page, picture: Shared | None) -> dict[str, Any]:
     """What a page says of itself to MkDocs and to our own blocks over Material."""
     head: dict[str, Any] = {"title": page.title} if page.title else {}
     if page.changed:
         head["changed"] = stamp_text(page.changed)
+    if picture:
+        head["picture"] = {**vars(picture), "path": quote(picture.path)}
     if page.description:
         head["description"] = " ".join(page.description.split())
     if page.state and not kind.tells_state:

@@ -11,7 +11,7 @@ from kitwright.archive.text import shown
 from kitwright.drawing import fonts
 from kitwright.drawing.palette import PAPERS, css_variables
 from kitwright.kit.theme import ASSETS, FILLED, OVERRIDES, TEMPLATES, Theme
-from kitwright.schemes import Palette
+from kitwright.schemes import HOUSE, LIGHT, Palette
 from kitwright.telling.templates import sandbox
 
 PALETTE = "palette.css"
@@ -27,10 +27,18 @@ def environment(theme: Theme) -> Environment:
 
 def assets(theme: Theme, palette: Palette) -> dict[str, bytes]:
     """Styles, scripts, marks and fonts, by file name."""
-    found = {name: file.read_bytes() for name, file in theme.programs_in(ASSETS).items()}
+    found = {name: _dyed(name, file.read_bytes(), palette) for name, file in theme.programs_in(ASSETS).items()}
     found |= {name: file.data for name, file in theme.hers_in(ASSETS).items()}
     found[PALETTE] = palette_css(palette).encode()
     return found | fonts.web_files()
+
+
+def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
+    """A file of our theme; a drawing in the club's colours instead of ours."""
+    if name.endswith(".svg") and palette is not HOUSE:
+        for role, ours in LIGHT.items():
+            data = data.replace(ours.encode(), palette.light[role].encode())
+    return data
 
 
 def asset_names(theme: Theme) -> list[str]:

@@ -26,7 +26,19 @@ class Unfit(UserError, ValueError):
 
 
 Wanted = Literal[
-    "length", "margin", "size", "sheet", "envelope", "weight", "count", "sheets", "price", "price by length", "price by area", "colour"
+    "length",
+    "margin",
+    "size",
+    "sheet",
+    "envelope",
+    "weight",
+    "count",
+    "sheets",
+    "price",
+    "price by length",
+    "price by area",
+    "colour",
+    "link",
 ]
 """What may be typed as a single value."""
 

@@ -248,8 +248,8 @@ def _orientation(exif: bytes) -> int:
 # --- decoded ------------------------------------------------------------------------------------------
 
 
-def decoded(found: Bare, most: int) -> Image.Image:
-    """A bare picture, made no longer than `most` pixels, on white, upright.
+def decoded(found: Bare, most: int, clear: bool = False) -> Image.Image:
+    """A bare picture, made no longer than `most` pixels, upright; on white, unless it may stay `clear` where it is see-through.
 
     Raises:
         NoPicture: it is broken, or broken off.
@@ -264,7 +264,7 @@ def decoded(found: Bare, most: int) -> Image.Image:
                     raise NoPicture()
                 # Where the format allows it, only as large as it is needed.
                 opened.draft("RGB", (most, most))
-                small = _on_white(opened, most)
+                small = _smaller(opened, most, clear)
     except NoPicture:
         raise
     except (Exception, MemoryError):
@@ -283,7 +283,7 @@ def decoded(found: Bare, most: int) -> Image.Image:
     return small if turn is None else small.transpose(turn)
 
 
-def _on_white(opened: Image.Image, most: int) -> Image.Image:
+def _smaller(opened: Image.Image, most: int, stays_clear: bool) -> Image.Image:
     """Made smaller, then laid on white: what is see-through shows neither black nor what lies hidden under it."""
     from PIL import Image
 
@@ -294,6 +294,10 @@ def _on_white(opened: Image.Image, most: int) -> Image.Image:
     mode = "RGBA" if clear else "RGB"
     whole = opened if opened.mode == mode else opened.convert(mode)
     whole.thumbnail((most, most), Image.Resampling.LANCZOS)
+    if clear and stays_clear:
+        hidden = Image.new("RGBA", whole.size, (255, 255, 255, 0))
+        hidden.paste(whole, mask=whole.getchannel("A").point(lambda cover: 255 if cover else 0))
+        return hidden
     paper = Image.new("RGB", whole.size, "white")
     paper.paste(whole, mask=whole.getchannel("A") if clear else None)
     return paper

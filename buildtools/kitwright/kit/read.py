@@ -15,15 +15,18 @@ from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.examples import lines_for, needed
 from kitwright.kit.folder import MB, no_link_out, opened, own_file
 from kitwright.kit.kit import NOTES_FILE, Kit, PastKit
+from kitwright.kit.logo import read_logo
 from kitwright.kit.loose import NOT_KITS, is_loose, loose_in
 from kitwright.kit.model import Club, KitSpec, PastSpec, Spec
 from kitwright.kit.names import check_names, look_up_people, look_up_raw
-from kitwright.kit.picture import ENDINGS, LARGEST
+from kitwright.kit.picture import ENDINGS, LARGEST, NoPicture, bare, read
 from kitwright.kit.valid import looked_through
 from kitwright.kit.yamltext import Document, look_at, read_text, text_only
 
 ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
 CLUB_FILE, KIT_FILE = "club.yaml", "kit.yaml"
+LEAST_SHARED, BEST_SHARED = 300, (1200, 630)
+"""Pixels each way of a picture that goes with a link, and the best width and height. Common practice, no source."""
 LARGEST_PDF = 60 * MB
 """Bytes of a past kit's printable."""
 
@@ -81,6 +84,10 @@ def look_at_club(kits: Path, slips: Slips, *, frozen: bool = False) -> Club | No
     club._document = document
     if not _told_at(document, ("colours",), slips):
         slips.trying(_colours, club)
+    if club.logo and not _told_at(document, ("logo",), slips):
+        club._mark = slips.trying(read_logo, kits, club.logo, club.place("logo"))
+    if club.share_picture and not _told_at(document, ("share picture",), slips):
+        slips.trying(_share_picture, kits, club)
     typed = document.data.get("papers")
     unknown = ("papers",) in document.broken or "papers" in document.unread or isinstance(typed, dict) and set(typed) != set(club.papers)
     return None if unknown else club
@@ -122,6 +129,19 @@ def document_of(file: Path, model: type[Spec], slips: Slips) -> Document | None:
         return None
     document: Document | None = slips.trying(look_at, file, shown(file))
     return document
+
+
+def _share_picture(kits: Path, club: Club) -> None:
+    name, place = club.share_picture.file if club.share_picture else "", club.place("share picture", "file")
+    file = own_picture(kits, name, place)
+    try:
+        found = bare(read(file))
+    except NoPicture as error:
+        raise UserError(error.code, place=place, name=name, **error.values) from None
+    if min(found.width, found.height) < LEAST_SHARED:
+        raise UserError(
+            "pictures.too-small", place=place, name=name, width=found.width, height=found.height, least=LEAST_SHARED, best=BEST_SHARED
+        )
 
 
 def _time_zone(document: Document, read: Callable[[str], object]) -> None:
@@ -244,7 +264,7 @@ def look_at_kit(folder: Path, club: Club | None, slips: Slips, people: Iterable[
     else:
         slips.trying(look_up_raw, document, club.papers if club else None)
     for name, place in files_named(document, "photos", "file"):
-        slips.trying(_photo, folder, name, place)
+        slips.trying(own_picture, folder, name, place)
     if len(slips.errors) > before and people is not None:
         slips.trying(look_up_people, document, people)
     return kit
@@ -281,10 +301,16 @@ def _pdf(folder: Path, name: str, place: Place) -> None:
             raise UserError("kits.no-pdf", place=place, name=name)
 
 
-def _photo(folder: Path, name: str, place: Place) -> None:
-    own_file(folder, name, place, LARGEST)
+def own_picture(folder: Path, name: str, place: Place) -> Path:
+    """A picture that a spec names, in the spec's own folder, by its name alone.
+
+    Raises:
+        UserError: as for `own_file`, or its name is none of a picture.
+    """
+    file = own_file(folder, name, place, LARGEST)
     if Path(name).suffix.lower() not in ENDINGS:
         raise UserError("pictures.odd-ending", place=place, name=name, endings=tuple(ENDINGS))
+    return file
 
 
 def _notes(folder: Path) -> str:

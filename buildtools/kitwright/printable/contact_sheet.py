@@ -19,9 +19,10 @@ from kitwright.printable.blocks import Heading, Prose, Side, high
 from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS, EditionName
 from kitwright.printable.job import Job
+from kitwright.printable.mark import Named
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas, tagged
-from kitwright.printable.typeset import BODY, HEADING, KICKER, SANS, TITLE
+from kitwright.printable.typeset import BODY, HEADING, SANS, TITLE
 from kitwright.release.stamp import PreviewStamp, Stamp
 from kitwright.telling.printed import arrangements_text
 from kitwright.telling.words import month_text, number
@@ -118,7 +119,7 @@ def marks_of(found: Arrangements) -> dict[str, str]:
 def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> list[Flowable]:
     kit = job.worked.kit
     blocks: list[Flowable] = [
-        Prose(f"{kit.club.name}  ·  {month_text(kit.month)}", KICKER),
+        Named(job, f"{kit.club.name}  ·  {month_text(kit.month)}"),
         Heading(f"{kit.spec.title}: arrangements", 1, TITLE),
         Prose(arrangements_text(found, shown), BODY),
     ]

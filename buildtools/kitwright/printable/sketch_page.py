@@ -8,8 +8,9 @@ from kitwright.kit.names import BASE
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, PictureBlock, Prose, Side, high
 from kitwright.printable.job import Job
+from kitwright.printable.mark import Named
 from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
-from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, KICKER, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
+from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
 from kitwright.telling.backs import back_text
 from kitwright.telling.post import overall_text
 from kitwright.telling.printed import counts_text, room_text, score_text
@@ -63,7 +64,7 @@ def masthead(job: Job) -> list[Flowable]:
     kicker = f"{kit.club.name}  ·  {month_text(kit.month)}"
     style = TITLE if len(broken(words(kit.spec.title, TITLE.font), TITLE.size, job.edition.width)) == 1 else LONG_TITLE
     title = Heading(kit.spec.title, 1, style, bookmark="sketch")
-    return [Prose(kicker, KICKER), title, Prose(kit.spec.summary, SUMMARY)]
+    return [Named(job, kicker), title, Prose(kit.spec.summary, SUMMARY)]
 
 
 # --- the plate: sketch, facts, sheets --------------------------------------------------------

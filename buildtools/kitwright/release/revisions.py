@@ -27,8 +27,8 @@ from kitwright.release.whole import FILES, LARGEST, LARGEST_FILES, RESULTS
 from kitwright.work.worked import Worked
 from kitwright.work.working import WORKED, work
 
-LIVING_CLUB = ("team", "prices", "colours")
-"""What of the club is taken as it is now: people, and what things cost, which no printable tells."""
+LIVING_CLUB = ("team", "prices")
+"""What of the club is taken as it is now, beside how it looks: people, and what things cost, which no printable tells."""
 
 
 def frozen(kit: Kit, revision: Revision) -> Kit:
@@ -59,7 +59,7 @@ def _frozen(kit: Kit, revision: Revision) -> Kit:
     if not isinstance(read, Kit):
         raise UserError("releases.no-kit", place=Place(read.document.file), kit=kit.id, revision=revision.number)
     living = {name: getattr(kit.spec, name) for name in LIVING}
-    club = read.club.model_copy(update={name: getattr(kit.club, name) for name in LIVING_CLUB})
+    club = read.club.model_copy(update={name: getattr(kit.club, name) for name in LIVING_CLUB}).dressed(kit.club.colours, kit.club.mark)
     return Kit(kit.id, kit.folder, read.spec.model_copy(update=living), read.papers, club, read.document, read.notes)
 
 

@@ -34,6 +34,17 @@ region: {region}
 # Where the site will stand: then printables lead to it by a code, and the site has a feed.
 {address}
 
+# How it looks: your own mark beside this file (SVG, PNG, JPEG or WebP), your colours in quotes, links at the foot,
+# and the picture that goes with a link to your site (best 1200 × 630 pixels). Each may be left out.
+#logo: logo.png
+#colours:
+#  accent: "#8E2458"            # what to do now: buttons, lines to cut
+#  second: "#2F6B3C"            # links and marks
+#links:
+#  - {{name: Our channel, address: "https://video.example/"}}
+#  - {{name: Write to us, address: "mailto:hello@cards.example"}}
+#share picture: {{file: share.jpg, alt: Three cards on a bench}}
+
 # The trimmer on your table, from which the guides are checked. Measure yours.
 trimmer:
   cut length: {cut_length:<16} # the longest cut

@@ -33,6 +33,7 @@ _TYPED: dict[Wanted | Literal["address"], str] = {
     "price by area": "A price for a sheet of it.",
     "colour": "A colour as #rrggbb, in quotes.",
     "address": "A whole address of a page.",
+    "link": "A whole address of a page, or mailto: and an address to write to.",
 }
 """What may be typed as a single value, where the field itself says no more."""
 

@@ -9,6 +9,8 @@ from pydantic import Field, PrivateAttr, field_validator
 from kitwright.colours import RGB
 from kitwright.errors import Place
 from kitwright.kit.fields import ByAreaField, ByLengthField, ColourField, LengthField, MoneyField, Unfit
+from kitwright.kit.logo import Logo
+from kitwright.kit.model.moments import LinkAddress
 from kitwright.kit.model.papers import Paper
 from kitwright.kit.model.text import Key, PersonKey, ShortWords, Spec, TextList, Words
 from kitwright.schemes import ClubRole, Palette, palette_of
@@ -80,6 +82,24 @@ class Colours(Spec):
         return value
 
 
+class SharePicture(Spec):
+    """The picture that goes with a link to the site, where others show one."""
+
+    file: ShortWords
+    """Path beside the club file: PNG, JPEG or WebP, best 1200 × 630 pixels."""
+    alt: Words
+    """What it shows, for those who can't see it."""
+
+
+class FootLink(Spec):
+    """A link at the foot of every page."""
+
+    name: ShortWords
+    """What it is called."""
+    address: LinkAddress
+    """Where it leads: https, or mailto."""
+
+
 class Club(Spec):
     """Who publishes, as typed in `club.yaml`."""
 
@@ -109,8 +129,15 @@ class Club(Spec):
     team: list[Role] = []
     """The design team."""
     colours: Colours = Colours()
-    """Her own colours, instead of ours."""
+    """Its own colours, instead of ours."""
+    logo: ShortWords | None = None
+    """Its mark, a picture beside the club file: SVG of plain shapes, PNG, JPEG or WebP."""
+    share_picture: SharePicture | None = Field(None, alias="share picture")
+    """What goes with a link to the home page; a kit has its card."""
+    links: list[FootLink] = Field([], max_length=8)
+    """What stands at the foot of every page, in this order."""
     _document: Any = PrivateAttr(None)
+    _mark: Logo | None = PrivateAttr(None)
 
     def place(self, *path: str | int) -> Place:
         """File and line of an entry of the club file."""
@@ -129,6 +156,17 @@ class Club(Spec):
         return palette_of(tuple(typed))
 
     @property
+    def mark(self) -> Logo | None:
+        """Its logo, as it was read."""
+        return self._mark
+
+    def dressed(self, colours: Colours, mark: Logo | None) -> Club:
+        """The same club in other colours and with another logo."""
+        other = self.model_copy(update={"colours": colours})
+        other._mark = mark
+        return other
+
+    @property
     def undressed(self) -> Club:
-        """The same club in our colours: what was published before there were any of its own is drawn so."""
-        return self.model_copy(update={"colours": Colours()})
+        """The same club as it looks without any choice of its own: what was published before there were any is drawn so."""
+        return self.dressed(Colours(), None)

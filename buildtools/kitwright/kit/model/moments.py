@@ -47,6 +47,15 @@ def _address(value: Any) -> Any:
     return value.strip() if isinstance(value, str) else value
 
 
+def _address_or_post(value: Any) -> Any:
+    """A page, or where to write to: `mailto:` and one address (RFC 6068), with nothing else in it."""
+    if isinstance(value, str) and re.fullmatch(r"mailto:[A-Za-z0-9.!#$%'*+/=?^_{|}~-]{1,64}@[A-Za-z0-9.-]{1,255}", value.strip()):
+        return value.strip()
+    if isinstance(value, str) and not re.match(r"\s*https?:", value):
+        raise Unfit("spec.no-link", text=value)
+    return _address(value)
+
+
 def _day(value: Any) -> Any:
     if not isinstance(value, str):
         return value
@@ -69,6 +78,13 @@ Address = Annotated[
     str,
     BeforeValidator(_address),
     WithJsonSchema({"type": "string", "format": "uri", WANTED: "address", "examples": ["https://cards.example/page"]}),
+]
+LinkAddress = Annotated[
+    str,
+    BeforeValidator(_address_or_post),
+    WithJsonSchema(
+        {"type": "string", "format": "uri", WANTED: "link", "examples": ["https://cards.example/page", "mailto:hello@cards.example"]}
+    ),
 ]
 Day = Annotated[dt.date, BeforeValidator(_day), Field(examples=["2027-02-20"])]
 Clock = Annotated[int, BeforeValidator(_clock), WithJsonSchema({"type": "string", "examples": ["4:05", "1:04:05"]})]

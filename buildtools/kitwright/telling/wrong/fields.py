@@ -20,6 +20,7 @@ _WRITE: dict[Wanted, str] = {
     "price by length": "a price such as 4.50 for 8 m",
     "price by area": "a price such as 3 for 4 x 6 in",
     "colour": 'a colour in quotes, such as "#B73C1C": without them, whatever follows a # is a note',
+    "link": "an address such as https://cards.example/ or mailto:hello@cards.example",
 }
 
 

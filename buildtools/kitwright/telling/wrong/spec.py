@@ -144,6 +144,10 @@ def no_address(text: str) -> Said:
     return f"“{text[:40]}” is not an address of a page", "write it whole, beginning with https://"
 
 
+def no_link(text: str) -> Said:
+    return f"“{text[:40]}” is not an address", "write a page’s beginning with https://, or one to write to as mailto:hello@cards.example"
+
+
 def no_day(text: str) -> Said:
     return f"“{text[:30]}” is not a day", "write it like 2027-02-20"
 
