@@ -66,8 +66,8 @@ def site(small_site: Path, kept: Kept, tmp_path_factory) -> Path:
     whole = Archive(club, tuple(one.entry for one in made), tuple(one.kit for one in made), folder / "kits")
     tree = write_tree(folder, THEME, whole, made, club.address)
     (folder / "site").mkdir()
-    run_mkdocs(tree, folder / "site", 0, folder / "kits")
-    finish(folder / "site", tree, club.address, folder / "kits")
+    run_mkdocs(tree, folder / "site", 0, folder / "kits", THEME)
+    finish(folder / "site", tree, club.address, folder / "kits", "public", THEME)
     return folder / "site"
 
 
@@ -133,6 +133,8 @@ def test_a_theme_of_her_own_may_name_another_mark(small_site: Path, kept: Kept, 
     (tmp_path / "theme").mkdir()
     settings = (PROGRAM / "mkdocs.yml").read_text(encoding="utf-8").replace("look/mark.svg", "look/hers.svg")
     (tmp_path / "theme" / "mkdocs.yml").write_text(settings, encoding="utf-8")
+    (tmp_path / "theme" / "assets").mkdir()
+    (tmp_path / "theme" / "assets" / "hers.svg").write_text(MARK, encoding="utf-8")
     own = read_theme(tmp_path)
     made = [kept[name][1] for name in (OLD, FIRST, SECOND)]
     club = dressed(tmp_path / "kits")

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kitwright.archive.make import Made
+from kitwright.archive.theme import OUR_MARK
 from kitwright.colours import parts
 from kitwright.drawing.initials import initials_svg
 from kitwright.kit.model import Club
@@ -15,8 +16,6 @@ from kitwright.kit.read import own_picture
 
 HIGH = 24
 """The mark's height in the header, as its page is told; the style sheet has the last word."""
-OUR_MARK = "mark.svg"
-"""The mark of initial letters, and what the settings of our theme name."""
 SHARED = "look/share.jpg"
 WIDE = 1200
 """Pixels: how wide a picture that goes with a link need be. Common practice, no source."""

@@ -19,13 +19,13 @@ from markupsafe import Markup
 
 from kitwright.archive.atom import FEED, feed_xml, stamp_text
 from kitwright.archive.data import KITS_FILE, kits_data, kits_text
-from kitwright.archive.dress import HIGH, OUR_MARK, Dress, Shared, card_of, dress_of, shared_picture
+from kitwright.archive.dress import HIGH, Dress, Shared, card_of, dress_of, shared_picture
 from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.settings import settings
-from kitwright.archive.theme import assets, environment, put_overrides
+from kitwright.archive.theme import OUR_MARK, assets, environment, put_overrides
 from kitwright.errors import UserError
 from kitwright.kit.clock import zone
 from kitwright.kit.theme import OVERRIDES, SETTINGS, TEMPLATES, OwnFile, Theme

@@ -14,7 +14,8 @@ from kitwright.kit.theme import ASSETS, FILLED, OVERRIDES, TEMPLATES, Theme
 from kitwright.schemes import HOUSE, LIGHT, Palette
 from kitwright.telling.templates import sandbox
 
-PALETTE = "palette.css"
+PALETTE, OUR_MARK = "palette.css", "mark.svg"
+"""What is made for each club: its colours, and a mark of its initial letters, which the settings name."""
 
 
 def environment(theme: Theme) -> Environment:
@@ -43,7 +44,7 @@ def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
 
 def asset_names(theme: Theme) -> list[str]:
     """What the site has below its folder of styles."""
-    return [*theme.programs_in(ASSETS), *theme.hers_in(ASSETS), PALETTE, *fonts.web_files()]
+    return [*theme.programs_in(ASSETS), *theme.hers_in(ASSETS), PALETTE, OUR_MARK, *fonts.web_files()]
 
 
 def put_overrides(theme: Theme, folder: Path) -> None:
