@@ -21,6 +21,7 @@ from kitwright.archive.standing import State
 from kitwright.archive.theme import environment, palette_css
 from kitwright.errors import Place, UserError
 from kitwright.kit.theme import PROGRAM, Theme
+from kitwright.schemes import HOUSE
 from kitwright.work.working import work
 from making import BATCH, CLUB, changed
 from PIL import Image
@@ -276,7 +277,7 @@ def test_the_team_reads_its_own_clocks(kits):
 def test_the_style_names_no_colour_and_no_unknown_variable():
     theme = PROGRAM / "assets"
     css = (theme / "release.css").read_text(encoding="utf-8")
-    defined = set(re.findall(r"(--kw-[\w-]+)\s*:", palette_css() + (theme / "site.css").read_text(encoding="utf-8")))
+    defined = set(re.findall(r"(--kw-[\w-]+)\s*:", palette_css(HOUSE) + (theme / "site.css").read_text(encoding="utf-8")))
     assert set(re.findall(r"var\((--kw-[\w-]+)", css)) <= defined
     assert not re.search(r":\s*[^;{]*#[0-9a-fA-F]{3,8}\b", css)
 

@@ -26,6 +26,7 @@ from kitwright.kit.theme import PROGRAM
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.printable.edition import EDITIONS
+from kitwright.schemes import HOUSE
 from kitwright.telling.arranging import set_name
 from kitwright.telling.gallery import counts_text
 from kitwright.work.worked import Worked
@@ -250,6 +251,6 @@ def test_what_is_refused_is_told_with_its_reason(built: Path):
 def test_the_gallery_names_no_colour_and_no_unknown_variable():
     theme = PROGRAM / "assets"
     css = (theme / "gallery.css").read_text(encoding="utf-8")
-    defined = set(re.findall(r"(--kw-[\w-]+)\s*:", palette_css() + (theme / "site.css").read_text(encoding="utf-8")))
+    defined = set(re.findall(r"(--kw-[\w-]+)\s*:", palette_css(HOUSE) + (theme / "site.css").read_text(encoding="utf-8")))
     assert set(re.findall(r"var\((--kw-[\w-]+)", css)) <= defined
     assert not re.search(r":\s*[^;{]*#[0-9a-fA-F]{3,8}\b", css)
