@@ -14,6 +14,7 @@ from kitwright.archive.dress import card_of, dress_of
 from kitwright.archive.gather import Archive
 from kitwright.archive.make import Kept, Made
 from kitwright.archive.pages import write_tree
+from kitwright.archive.pictures import Image as Shown
 from kitwright.archive.site import finish, run_mkdocs
 from kitwright.archive.theme import palette_css
 from kitwright.drawing.initials import initials, initials_svg
@@ -67,7 +68,7 @@ def site(small_site: Path, kept: Kept, tmp_path_factory) -> Path:
     tree = write_tree(folder, THEME, whole, made, club.address)
     (folder / "site").mkdir()
     run_mkdocs(tree, folder / "site", 0, folder / "kits", THEME)
-    finish(folder / "site", tree, club.address, folder / "kits", "public", THEME)
+    finish(folder / "site", tree, club.address, folder / "kits", whole, THEME)
     return folder / "site"
 
 
@@ -113,7 +114,8 @@ def test_a_link_to_a_page_brings_the_picture_that_fits_it(site: Path):
     assert kit["og:image"] == f"https://cards.example/club/kits/{FIRST}/card.png"
     with Image.open(site / f"kits/{FIRST}/card.png") as card:
         assert (kit["og:image:width"], kit["og:image:height"]) == tuple(map(str, card.size))
-    assert old["og:image"] == home["og:image"], "an old printable without a picture has none better"
+    assert old["og:image"].startswith(f"https://cards.example/club/kits/{OLD}/")
+    assert shared(page(site, "words.html"))["og:image"] == home["og:image"], "a page of no kit"
     for text in (home, kit, old):
         assert {"og:title", "og:type", "og:image", "og:url", "og:image:alt", "og:site_name", "og:description"} <= set(text)
 
@@ -144,17 +146,14 @@ def test_a_theme_of_her_own_may_name_another_mark(small_site: Path, kept: Kept, 
     assert said["theme"]["logo"] == said["theme"]["favicon"] == "look/hers.svg" and said["extra"]["logo"]["kind"] == ""
 
 
-def test_the_card_of_an_old_printable_is_its_picture_at_its_own_size(kept: Kept, small_site: Path):
-    assert card_of(kept[OLD][1]) is None
-    from kitwright.archive.pictures import Image as Shown
-
-    old = replace(
-        kept[OLD][1],
-        images={"thumbnail": Shown(*["thumbnail.jpg"] * 3, "An old card", 300, 200, 300, 200)},
-        files={"thumbnail.jpg": b"\xff\xd8"},
-    )
+def test_an_old_printable_brings_its_first_page_or_its_own_picture_at_its_own_size(kept: Kept, small_site: Path):
+    pictures = {
+        name: Shown(*[f"{name}.jpg"] * 3, "An old card", wide, 200, wide, 200) for name, wide in (("thumbnail", 100), ("page", 300))
+    }
+    old = replace(kept[OLD][1], images=pictures, files={f"{name}.jpg": b"\xff\xd8" for name in pictures})
     found = card_of(old)
-    assert found is not None and (found.path, found.width, found.height) == (f"kits/{OLD}/thumbnail.jpg", 300, 200)
+    assert found is not None and (found.path, found.width, found.height) == (f"kits/{OLD}/page.jpg", 300, 200)
+    assert card_of(replace(old, images={})) is None
 
 
 # --- initials ---------------------------------------------------------------------------------------------

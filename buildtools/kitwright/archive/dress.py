@@ -82,7 +82,7 @@ def shared_picture(club: Club, kits: Path) -> tuple[Shared, bytes] | None:
 
 def card_of(one: Made) -> Shared | None:
     """A kit's card, for links to its pages: the drawing, or the picture of an old printable; None where there is neither."""
-    image = one.images.get("card") or one.images.get("thumbnail")
+    image = next((one.images[name] for name in ("card", "page", "thumbnail") if name in one.images), None)
     if image is None:
         return None
     data = one.files[image.png]
