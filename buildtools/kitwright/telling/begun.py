@@ -51,10 +51,14 @@ trimmer:
   finest mark: {finest_mark:<15} # on its ruler
   least hold: {least_hold:<16} # the narrowest paper it holds flat beside the blade
 
-# Your own colours, if you like: the rest follows from them, by day and by night, on the site and in print.
-#colours:
-#  accent: "#b4371a"           # what to do now: buttons, where to cut
-#  second: "#1f6178"           # links and marks
+# How your club looks, if you like; pictures lie beside this file.
+#logo: logo.svg                # or PNG, JPEG, WebP; your initial letters stand there without one
+#colours:                      # the rest follows from these, by day and by night, on the site and in print
+#  accent: "#8e2458"           # what to do now: buttons, where to cut
+#  second: "#2f6b3c"           # links and marks
+#share picture: {{file: share.jpg, alt: Three cards on a bench}}   # goes with a link to your site
+#links:                        # at the foot of every page
+#  - {{name: Our channel, address: "https://video.example/"}}
 
 # Papers that you use all year: a kit may name them without saying them again.
 #papers:
