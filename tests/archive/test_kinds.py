@@ -66,7 +66,7 @@ def test_a_menu_leads_to_nothing_that_is_still_empty(small_site: Path):
     """Corrections stand at their address from the first day, for who is sent there; a page of tags only when there is one."""
     pages = {name: (small_site / f"{name}.html").read_text(encoding="utf-8") for name in ("words", "mycopy", "errata")}
     assert "Corrections" not in pages["words"] and "None so far" in pages["errata"] and 'href="errata.html"' in pages["mycopy"]
-    bare = Site(archive=None, made=())  # type: ignore[arg-type]
+    bare = Site(archive=None, made=())
     assert not list(kinds.overview.BY_TAG.pages(bare)) and not next(iter(kinds.errata.ALL.pages(bare))).in_menu
 
 

@@ -34,13 +34,13 @@ region: {region}
 # Where the site will stand: then printables lead to it by a code, and the site has a feed.
 {address}
 
-# How it looks: your own mark beside this file (SVG, PNG, JPEG or WebP), your colours in quotes, links at the foot,
-# and the picture that goes with a link to your site (best 1200 × 630 pixels). Each may be left out.
-#logo: logo.png
+# How it looks; each may be left out. Pictures lie beside this file: a logo is an SVG, PNG, JPEG or WebP, the one that goes
+# with a link to your site best 1200 × 630 pixels. Colours stand in quotes; the rest of the palette follows from them.
+#logo: logo.svg
 #colours:
-#  accent: "#8E2458"            # what to do now: buttons, lines to cut
-#  second: "#2F6B3C"            # links and marks
-#links:
+#  accent: "#8E2458"           # what to do now: buttons, lines to cut
+#  second: "#2F6B3C"           # links and marks
+#links:                        # at the foot of every page
 #  - {{name: Our channel, address: "https://video.example/"}}
 #  - {{name: Write to us, address: "mailto:hello@cards.example"}}
 #share picture: {{file: share.jpg, alt: Three cards on a bench}}
@@ -50,15 +50,6 @@ trimmer:
   cut length: {cut_length:<16} # the longest cut
   finest mark: {finest_mark:<15} # on its ruler
   least hold: {least_hold:<16} # the narrowest paper it holds flat beside the blade
-
-# How your club looks, if you like; pictures lie beside this file.
-#logo: logo.svg                # or PNG, JPEG, WebP; your initial letters stand there without one
-#colours:                      # the rest follows from these, by day and by night, on the site and in print
-#  accent: "#8e2458"           # what to do now: buttons, where to cut
-#  second: "#2f6b3c"           # links and marks
-#share picture: {{file: share.jpg, alt: Three cards on a bench}}   # goes with a link to your site
-#links:                        # at the foot of every page
-#  - {{name: Our channel, address: "https://video.example/"}}
 
 # Papers that you use all year: a kit may name them without saying them again.
 #papers:
