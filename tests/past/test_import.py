@@ -270,6 +270,21 @@ def test_what_was_kept_is_enough_to_build_from(site, monkeypatch):
     assert after == before and len(after) == 3 and len(told) == 1
 
 
+def test_who_is_forgotten_is_found_by_no_search(desk):
+    """The words that were taken from a PDF are text of the archive; the PDF itself is told as what could not be changed."""
+    desk.put({"2019-07 boats.pdf": pdf("Boats by Ada Bell")})
+    desk.run("import", str(desk.old), "--yes")
+    (desk.kits / "people" / "ada-bell").mkdir(parents=True)
+    (desk.kits / "people" / "ada-bell" / "person.yaml").write_text(
+        "name: Ada Bell\nconsent: {on: 2027-01-01, to: [name]}\n", encoding="utf-8"
+    )
+    said = desk.run("forget", "Ada Bell", "--yes").output
+    words = desk.kits / "2019-07-boats" / FOLDER / "words.txt"
+    assert words.read_text(encoding="utf-8") == "Boats by a maker\n" and "boats.pdf" in said
+    kit = read_kit(words.parents[1], read_club(desk.kits))
+    assert isinstance(kit, PastKit) and look([kit])[0][kit.id].words == "Boats by a maker"
+
+
 def test_a_kit_that_came_from_a_stranger(desk):
     """What lies in `from-pdf` is believed as far as it is what import writes, and no further."""
     desk.put({"2019-07 boats.pdf": BOATS})

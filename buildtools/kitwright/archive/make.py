@@ -39,7 +39,7 @@ from kitwright.past.kept import OldPrintable, pdf_of
 from kitwright.release.people import PEOPLE, Person
 from kitwright.release.record import revision_at
 from kitwright.release.stamp import PreviewStamp
-from kitwright.telling.past import first_page
+from kitwright.telling.past import first_page, paper_text
 from kitwright.telling.site import old_picture
 from kitwright.telling.your_paper import YourPaper
 from kitwright.work.worked import Worked
@@ -223,7 +223,7 @@ def _past(kit: PastKit, old: OldPrintable | None) -> Made:
             picture = f"{shown}{leaf.ending}"
             files[picture], size = leaf.data, (leaf.width, leaf.height)
             images[use] = Image(picture, picture, picture, alt, *size, *size)
-    return Made(kit, files, images, {"full": (Download("PDF", name, len(pdf)),)}, old=old)
+    return Made(kit, files, images, {"full": (Download(paper_text(old) if old else "", name, len(pdf)),)}, old=old)
 
 
 def digest(folder: Path, files: Iterable[Path]) -> str:

@@ -7,8 +7,8 @@ import os
 import signal
 from multiprocessing.connection import Connection
 
-MEMORY = 2_000_000_000
-"""Bytes that a helper may fill."""
+MEMORY = 1_200_000_000
+"""Bytes that a helper may fill; a page scanned at 600 dots to the inch takes a quarter of them."""
 PROCESSOR = 20
 """Seconds of processor time for one file; a large scan takes one or two."""
 
