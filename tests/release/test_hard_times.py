@@ -42,7 +42,7 @@ def light() -> None:
         setattr(offered, name, stand_in)
     build.make_all = lambda archive, told, kept: []
 
-    def site(shop, archive, made, address, audience, root):
+    def site(shop, archive, made, address, audience, root, theme):
         folder = shop / "site"
         folder.mkdir()
         for page in ("index.html", "a/page.html", "b/page.html"):
