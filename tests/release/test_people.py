@@ -140,3 +140,8 @@ def test_a_deadline_that_is_a_date_alone_is_told(tmp_path, typed, told):
         assert (
             "at the end of Wednesday 9 January 2030" in hints[0].problem and "2030-01-10 24:00" in hints[0].remedy and hints[0].place.line
         )
+
+
+def test_and_so_is_a_reveal_that_somebody_has_to_be_ready_for(tmp_path):
+    kits = archive(tmp_path, BATCH + "reveal: 2030-01-05\nguests:\n  - ada-bellwether\n")
+    assert [f.place.line for f in findings(kit_in(kits), people_in(kits)) if f.code == "calendar.due-at-midnight"]

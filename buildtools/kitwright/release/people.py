@@ -236,12 +236,21 @@ def findings(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
 def _due_at_midnight(kit: Kit) -> list[Finding]:
     """A hint where something is due by a date alone: that is the start of the day, which many take for its end."""
     deadlines = {task.by.casefold() for task in tasks_of(kit)}
-    said = [(name, moment.at, ("moments", name)) for name, moment in kit.spec.moments.items()]
+    said: list[tuple[str, dt.datetime, tuple[str, ...]]] = [(REVEAL, kit.spec.reveal, (REVEAL,))] if kit.spec.reveal else []
+    said += [(name, moment.at, ("moments", name)) for name, moment in kit.spec.moments.items()]
     return [
         Finding("hint", kit.place(*path), "calendar.due-at-midnight", moment=name, at=at)
         for name, at, path in said
-        if name.casefold() in deadlines and at.time() == dt.time() and "24:00" not in str(kit.document.data.get("moments", {}).get(name))
+        if name.casefold() in deadlines and at.time() == dt.time() and "24:00" not in _typed(kit, path)
     ]
+
+
+def _typed(kit: Kit, path: tuple[str, ...]) -> str:
+    """An entry of the kit's file as it stands there."""
+    found: object = kit.document.data
+    for key in path:
+        found = found.get(key) if isinstance(found, dict) else None
+    return str(found)
 
 
 # --- names in prose -------------------------------------------------------------------------------
