@@ -13,8 +13,8 @@ import pytest
 from archive.small import FIRST, SECOND, tree_of, write_small
 from click.testing import CliRunner
 from jinja2 import UndefinedError
+from kitwright.archive import make, taking
 from kitwright.archive import settings as module_settings
-from kitwright.archive import taking
 from kitwright.archive.build import build_archive
 from kitwright.archive.preview import Preview
 from kitwright.archive.settings import settings
@@ -26,6 +26,7 @@ from kitwright.kit import theme as module
 from kitwright.kit.taken import BEFORE, RECORD, before, digest, plain
 from kitwright.kit.theme import BIGGEST_TEXT, FILLED, PARTS, PROGRAM, TEMPLATES, OwnFile, Theme, read_theme
 from kitwright.telling.templates import sandbox
+from release import bench
 
 HOME, MAIN, SITE_CSS, PARTIAL = "templates/home.md", "overrides/main.html", "assets/site.css", "overrides/partials/footer.html"
 OLD_FILES = Path(__file__).with_name("theme_before")
@@ -538,6 +539,7 @@ def test_the_whole_way_of_a_file_that_is_taken_changed_outgrown_and_mended(root:
     renew(program, SITE_CSS, "{", "{ /* of later */")
     mine.write_bytes(mine.read_bytes().replace(b"What this is", b"What we do").replace(b"\n", b"\r\n"))
     assert [read_theme(root).standings[name] for name in (HOME, SITE_CSS)] == ["current", "old"]
+    assert "You never changed assets/site.css" in run(root, "theme", "site.css").output
     done = run(root, "theme")
     assert done.exit_code == 0 and re.search(rf"as they were when you took them:\n  {HOME}  \(of [\d.]+\)\n", done.output)
     renew(program, HOME, "Earlier kits", "Kits of before")
@@ -644,28 +646,34 @@ def test_a_take_that_is_cut_short_loses_nothing(root: Path, monkeypatch):
 # --- a renewal ------------------------------------------------------------------------------------
 
 
-def test_a_renewal_from_a_whole_theme_that_was_copied(root: Path):
-    """As an earlier kitwright asked for: all of its theme, in which she changed two files."""
+def test_a_renewal_from_a_whole_theme_that_was_copied(tmp_path: Path, quick, monkeypatch):
+    """As an earlier kitwright asked for: all of its theme, in which she changed a page; and a kit that is released."""
+    monkeypatch.setattr(make, "cpu_count", lambda: 1)
+    root, kits, kept = write_small(tmp_path), tmp_path / "kits", {}
+    shutil.rmtree(kits / SECOND)
+    bench.release(bench.kit_in(kits, FIRST), {}, bench.at("2031-04-01 12:00"))
     shutil.copytree(PROGRAM, root / "theme")
     shutil.copytree(OLD_FILES, root / "theme", dirs_exist_ok=True)
-    (root / "theme" / "templates" / "words.md").write_text(own(root, "templates/words.md").replace("# ", "# Our ", 1), encoding="utf-8")
-    report = build_archive(root, root / "site")
-    assert "Our Words" in (root / "site" / "words.html").read_text(encoding="utf-8").replace("Our words", "Our Words")
+    changed(root, "templates/kit.md", ("## The sketch", "## The drawing"))
+    published = tree_of(kits)
+    report = build_archive(root, root / "site", kept=kept, as_of=bench.at("2031-05-01 12:00"), now=bench.at("2031-05-02 12:00"))
+    page = (root / "site" / "kits" / FIRST / "index.html").read_text(encoding="utf-8")
+    assert "The drawing" in page and "The sketch" not in page and "Revision 1" in page
     assert (root / "site" / "look" / "site.css").read_bytes() == (PROGRAM / SITE_CSS).read_bytes()
     assert [f.code for f in report.warnings] == ["theme.renewed"]
     done = run(root, "theme")
     told = dict(re.findall(r"^(\w[^\n]*):\n((?:  [\w./-]+[^\n]*\n)+)", done.output, re.M))
     names = {heading.split(",")[0]: re.findall(r"^  ([\w./-]+/[\w./-]+|mkdocs\.yml)$", lines, re.M) for heading, lines in told.items()}
-    assert names["Yours"] == ["templates/words.md"] and done.exit_code == 1
-    assert SITE_CSS in names["Old copies that you never changed"] and "templates/kit.md" in names["The same as kitwright’s own"]
+    assert names["Yours"] == ["templates/kit.md"] and done.exit_code == 1
+    assert SITE_CSS in names["Old copies that you never changed"] and "templates/words.md" in names["The same as kitwright’s own"]
     assert sum(map(len, names.values())) == len(read_theme(root).files)
     # What is told can be done: with the copies gone, nothing looks different.
     before_it = tree_of(root / "site")
-    for name, standing in ((name, read_theme(root).standings[name]) for name in [*read_theme(root).files]):
+    for name, standing in read_theme(root).standings.items():
         if standing in ("same", "old"):
             (root / "theme" / name).unlink()
-    build_archive(root, root / "site")
-    assert tree_of(root / "site") == before_it
+    build_archive(root, root / "site", kept=kept, as_of=bench.at("2031-05-01 12:00"), now=bench.at("2031-05-02 12:00"))
+    assert tree_of(root / "site") == before_it and tree_of(kits) == published
 
 
 def test_a_macro_that_came_with_a_renewal_is_told_as_lacking(root: Path, program: Path):

@@ -16,9 +16,9 @@ from kitwright.kit.read import shown
 from kitwright.kit.taken import RECORD, Origin, plain, record_text
 from kitwright.kit.theme import OVERRIDES, PARTS, PROGRAM, SETTINGS, THEME, Theme, blocks, nearest_name, read_theme
 
-Compared = Literal["since", "mine", "unknown", "nothing"]
+Compared = Literal["since", "mine", "unknown", "unchanged", "nothing"]
 """What a difference is between: the program's file when it was taken and now; hers and the program's; the
-same, since nobody knows when it was taken; or there is none."""
+same, since nobody knows when it was taken; nothing, since she never changed hers; or there is none."""
 
 
 def names(theme: Theme) -> list[str]:
@@ -92,6 +92,8 @@ def difference(theme: Theme, name: str, mine: bool = False) -> tuple[Compared, l
     """
     if name not in theme.files:
         raise UserError("theme.not-hers", name=name)
+    if theme.hers(name) is None and not mine:
+        return "unchanged", []
     origin, now = theme.taken.get(name), _now(theme, name)
     what: Compared = "mine" if mine else "since" if origin else "unknown"
     if origin is not None and not mine:
