@@ -173,7 +173,7 @@ def test_a_fault_is_hers_with_file_and_line(root: Path, name, text, line, code):
 def test_check_and_build_tell_them(root: Path):
     put(root, *BROKEN["a tag without an end"][:2])
     done = run(root, "check")
-    assert done.exit_code == 2 and f"{HOME}:2: this template can't be read" in done.output and "nothing to mend" not in done.output
+    assert done.exit_code == 2 and f"{HOME}:2: this template can't be read" in done.output
 
 
 def test_all_faults_are_told_at_once_and_the_old_site_stays(root: Path):
