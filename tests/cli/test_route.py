@@ -15,6 +15,7 @@ import pty
 import re
 import shlex
 import shutil
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -28,7 +29,7 @@ ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 ANSWERS = ["The Paper Bench", "Lisbon", "metric", ""]
 """To the questions that README names, in its order."""
-ENOUGH = 120
+ENOUGH = 240
 """Seconds, after which something waits for an answer that README does not speak of."""
 
 
@@ -43,11 +44,12 @@ def at_a_terminal(lines: list[str], cwd: Path, answers: list[str], env: dict[str
     """Type lines into a shell at a terminal, and answers as they are asked for; all that stands on the screen."""
     ours, theirs = pty.openpty()
     script = "shopt -s expand_aliases\nset -e\n" + "\n".join(lines)
-    with subprocess.Popen(["bash", "--norc", "-c", script], cwd=cwd, env=env, stdin=theirs, stdout=theirs, stderr=theirs) as shell:
+    words = ["bash", "--norc", "-c", script]
+    with subprocess.Popen(words, cwd=cwd, env=env, stdin=theirs, stdout=theirs, stderr=theirs, start_new_session=True) as shell:
         os.close(theirs)
         # What is asked beyond the answers meets the end of what was typed.
         os.write(ours, ("".join(f"{answer}\n" for answer in answers) + "\x04").encode())
-        shown, watch = b"", Timer(ENOUGH, shell.kill)
+        shown, watch = b"", Timer(ENOUGH, os.killpg, (shell.pid, signal.SIGKILL))
         watch.start()
         try:
             while part := os.read(ours, 65536):
@@ -56,8 +58,9 @@ def at_a_terminal(lines: list[str], cwd: Path, answers: list[str], env: dict[str
             assert error.errno == errno.EIO  # how Linux tells that the other end is closed
         os.close(ours)
         told = shown.decode().replace("\r\n", "\n")
-        assert shell.wait() == 0, told
+        ended = shell.wait()
         watch.cancel()
+        assert ended == 0, told
     return told
 
 
