@@ -97,7 +97,7 @@ def _published(kits: Path, kit_id: str) -> int:
     club = read_club(kits)
     try:
         kit = read_kit(kits / kit_id, club)
-        made = photos_of(kit) if isinstance(kit, Kit) else make(kit, kit, {}, None, "public").files
+        made = photos_of(kit)[1] if isinstance(kit, Kit) else make(kit, kit, {}, None, "public").files
         if isinstance(kit, Kit):
             portrait = kits / "people" / "ada-bell" / "ada.jpg"
             made["ada.jpg"] = photo(portrait, "ada.jpg", Place(portrait))[1]

@@ -26,6 +26,7 @@ name: Ada Bellwether
 link: https://bellwether.example/
 time zone: Asia/Kolkata
 photo: ada.jpg
+alt: A portrait
 consent: {on: 2029-12-01, to: [name, link, photo, samples, thanks]}
 """
 QUIET = """\

@@ -20,7 +20,7 @@ video:
   address: https://video.example/x
   steps: {cut: 1:20, build: 4:05}
 samples:
-  - {by: ada-bellwether, photo: card.jpg}
+  - {by: ada-bellwether, photo: card.jpg, alt: A card}
 members:
   - {file: extras/a.txt, name: a file}
 """
@@ -119,4 +119,4 @@ def test_a_folder_of_photos_that_is_a_link_is_named(tmp_path, quick):
     photos.symlink_to(tmp_path / "private")
     found = look_over(work(kit_in(kits)), people_in(kits))
     assert [(f.level, "link" in f.problem) for f in found] == [("warning", True)]
-    assert photos_of(kit_in(kits)) == {}
+    assert photos_of(kit_in(kits)) == ({}, {})

@@ -14,7 +14,7 @@ import threading
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from multiprocessing import active_children, get_context, parent_process
 from os import cpu_count
 from pathlib import Path
@@ -26,7 +26,7 @@ from kitwright.archive.downloads import CutFiles, Download, Printables, cut_file
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.gather import EVER, Archive, Entry, kit_of
 from kitwright.archive.offered import for_everybody, kept_or_drawn
-from kitwright.archive.photos import photo, photos_of
+from kitwright.archive.photos import ReadyPhoto, photo, photos_of
 from kitwright.archive.pictures import Image, image_of, pictures_of
 from kitwright.archive.samples import Samples, samples_shown
 from kitwright.archive.standing import State, standing, upcoming
@@ -68,6 +68,8 @@ class Made:
     asked: tuple[AskedQuestion, ...] = ()
     errata: tuple[ErratumView, ...] = ()
     """Newest first."""
+    photos: Mapping[str, ReadyPhoto] = field(default_factory=dict)
+    """Its own photos, by the name that its spec gives."""
     samples: Samples = ()
     state: State | None = None
     """Which state of the kit it is; None for a past kit."""
@@ -198,10 +200,11 @@ def _kit(worked: Worked, offered: Mapping[str, bytes]) -> Made:
     gallery, drawn = gallery_of(worked, offered)
     yours, data = your_paper(worked)
     palette = worked.kit.club.palette
-    for found in (drawn, data, photos_of(worked.kit), *(picture.files(palette) for picture in pictures.values())):
+    photos, photo_files = photos_of(worked.kit)
+    for found in (drawn, data, photo_files, *(picture.files(palette) for picture in pictures.values())):
         files |= found
     images = {name: image_of(picture) for name, picture in pictures.items()}
-    return Made(worked, files, images, printables_of(worked.kit, offered), cut_files, gallery, yours, questions_of(worked))
+    return Made(worked, files, images, printables_of(worked.kit, offered), cut_files, gallery, yours, questions_of(worked), photos=photos)
 
 
 def _past(kit: PastKit, old: OldPrintable | None) -> Made:

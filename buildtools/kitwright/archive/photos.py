@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,6 +15,10 @@ from kitwright.release.lookover import PHOTOS
 
 LARGEST = 1100
 """Pixels along the longer edge: twice what the widest page shows."""
+LARGE = 1600
+"""Pixels of the picture that a photo opens: a screen full, and no more to carry than that."""
+LARGE_FOLDER = "large"
+"""Where those lie, beside the page."""
 
 
 @dataclass(frozen=True)
@@ -24,6 +29,8 @@ class ReadyPhoto:
     width: int
     """Pixels."""
     height: int
+    large: str
+    """What it opens: a larger picture, or itself where it is all there is."""
 
 
 def photo(file: Path, src: str, place: Place) -> tuple[ReadyPhoto, bytes]:
@@ -41,27 +48,45 @@ def photo(file: Path, src: str, place: Place) -> tuple[ReadyPhoto, bytes]:
         UserError: it can't be read as a picture, or is too large.
     """
     made = picture(file, place, LARGEST)
-    return ReadyPhoto(src, *made.size), encoded(made, ENDINGS[Path(src).suffix.lower()])
+    return ReadyPhoto(src, *made.size, src), encoded(made, ENDINGS[Path(src).suffix.lower()])
 
 
-def photos_of(kit: Kit) -> dict[str, bytes]:
-    """The kit's photos by their path beside its page, those that only its notes show included.
+def photo_to_open(file: Path, src: str, place: Place) -> tuple[ReadyPhoto, dict[str, bytes]]:
+    """The same, with the larger picture that it opens, where there is more to see; both by their addresses.
 
-    Nothing else in the folder is published; `check` names it.
+    Raises:
+        UserError: it can't be read as a picture, or is too large.
+    """
+    from PIL.Image import Resampling
+
+    whole, form, large = picture(file, place, LARGE), ENDINGS[Path(src).suffix.lower()], f"{LARGE_FOLDER}/{src}"
+    made = whole.copy()
+    made.thumbnail((LARGEST, LARGEST), Resampling.LANCZOS)
+    if made.size == whole.size:
+        return ReadyPhoto(src, *made.size, src), {src: encoded(made, form)}
+    return ReadyPhoto(src, *made.size, large), {src: encoded(made, form), large: encoded(whole, form)}
+
+
+def photos_of(kit: Kit) -> tuple[dict[str, ReadyPhoto], dict[str, bytes]]:
+    """The photos that the kit's spec names, by that name, and all files by their path beside its page.
+
+    The files are also those that only its notes show. Nothing else in the folder is published; `check` names it.
 
     Raises:
         UserError: a photo that the spec names can't be read.
     """
-    named = {kit.folder / photo.file: kit.place("photos", i, "file") for i, photo in enumerate(kit.spec.photos)}
-    found = {}
-    for file in sorted({*named, *pictures_in(kit)}):
+    named = {photo.file: kit.place("photos", i, "file") for i, photo in enumerate(kit.spec.photos)}
+    shown: dict[str, ReadyPhoto] = {}
+    files: dict[str, bytes] = {}
+    for name, place in named.items():
+        shown[name], made = photo_to_open(kit.folder / name, name, place)
+        files |= made
+    for file in pictures_in(kit):
         name = file.relative_to(kit.folder).as_posix()
-        try:
-            found[name] = photo(file, name, named.get(file, Place(kit.notes_file)))[1]
-        except UserError:
-            if file in named:
-                raise
-    return found
+        if name not in files:
+            with suppress(UserError):
+                files[name] = photo(file, name, Place(kit.notes_file))[1]
+    return shown, files
 
 
 def pictures_in(kit: Kit) -> Iterable[Path]:

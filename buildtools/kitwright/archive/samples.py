@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 
-from kitwright.archive.photos import ReadyPhoto, photo
+from kitwright.archive.photos import ReadyPhoto, photo_to_open
 from kitwright.kit.kit import Kit
 from kitwright.release.people import Person, Shown, samples_of
 from kitwright.release.public import shown_samples
@@ -34,6 +34,7 @@ def samples_shown(kit: Kit, people: Mapping[str, Person], as_of: dt.datetime | N
         if one.photo:
             # Numbered as shown, so that a name tells neither who made it nor how many are still to come.
             name = f"{FOLDER}/{n}.jpg"
-            picture, files[name] = photo(one.photo, name, kit.place("samples", kit.spec.samples.index(one.sample), "photo"))
+            picture, made = photo_to_open(one.photo, name, kit.place("samples", kit.spec.samples.index(one.sample), "photo"))
+            files |= made
         found.append((one, picture))
     return tuple(found), files

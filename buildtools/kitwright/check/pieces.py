@@ -117,4 +117,4 @@ def _papers(worked: Worked) -> Iterator[Finding]:
 def _photos(worked: Worked) -> Iterator[Finding]:
     for i, photo in enumerate(worked.kit.spec.photos):
         if not photo.alt:
-            yield Finding("warning", worked.kit.place("photos", i), "pieces.photo-without-text", file=photo.file)
+            yield Finding("warning", worked.kit.place("photos", i, "file"), "pieces.photo-without-text", file=photo.file)

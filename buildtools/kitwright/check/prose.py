@@ -15,6 +15,9 @@ from kitwright.work.worked import Worked
 
 CODE = re.compile(r"(`+)[^`].*?\1", re.DOTALL)
 
+WORDLESS = re.compile(r"!\[\s*\]\(<?([^)\s>]+)")
+"""A picture of the notes, in whose square brackets nothing stands."""
+
 
 def _line_ends(match: re.Match) -> str:
     return "\n" * match[0].count("\n")
@@ -38,6 +41,8 @@ def find(worked: Worked) -> Iterator[Finding]:
     for number, line in enumerate(rest.split("\n"), 1):
         if OPEN in line:
             yield Finding("warning", Place(worked.kit.notes_file, number), "cite.unended")
+        for picture in WORDLESS.finditer(line):
+            yield Finding("warning", Place(worked.kit.notes_file, number), "pieces.photo-without-text", file=picture[1], notes=True)
     yield from _left_out(kit)
 
 

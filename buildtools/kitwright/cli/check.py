@@ -20,6 +20,7 @@ from kitwright.kit.read import all_folders, check_folder, look_at_club, look_at_
 from kitwright.kit.theme import THEME, read_theme
 from kitwright.past.looking import look, loose
 from kitwright.release import whole, zonemove
+from kitwright.release.lookover import portraits
 from kitwright.release.people import anniversaries, keys_on_file, read_people
 from kitwright.telling import terminal as words
 
@@ -45,6 +46,9 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     for finding in beside:
         tell_findings([finding], err=False)
         status = FINDINGS
+    told = portraits(people) if sound and people and not kits else []
+    tell_findings(told, err=False)
+    status = FINDINGS if told else status
     if not kits:
         status = max(status, _theme(home.parent, quiet))
     twins: set[str] = set()
@@ -61,6 +65,7 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
         found = slips.trying(api.check, kit, people) if isinstance(kit, Kit) else slips.trying(_old, home, kit)
         if found is None:
             continue
+        found = [f for f in found if f not in told]
         tell_findings([f for f in found if not (quiet and f.level == "hint")], err=False)
         serious = [f for f in found if f.level != "hint"]
         status = max(status, FINDINGS if serious else OK)

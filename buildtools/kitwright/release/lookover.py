@@ -86,11 +86,27 @@ def _pictures(kit: Kit, everybody: Mapping[str, Person]) -> list[Finding]:
         for i, sample in enumerate(spec.samples)
         if sample.by in everybody and everybody[sample.by].agreed("samples") and sample.photo and sample.photo != people.NO_PICTURE
     ]
-    said += [
-        (person.folder, person.spec.photo, person.document.place(("photo",)))
-        for key, person in everybody.items()
-        if key in named and person.agreed("photo") and person.spec.photo
+    found = [*portraits({key: person for key, person in everybody.items() if key in named})]
+    for i, sample in enumerate(spec.samples):
+        if sample.photo and sample.photo != people.NO_PICTURE and not sample.alt:
+            found.append(Finding("warning", kit.place("samples", i, "photo"), "pieces.photo-without-text", file=sample.photo))
+    return [*found, *_unreadable(said)]
+
+
+def portraits(everybody: Mapping[str, Person]) -> list[Finding]:
+    """What is wrong with the pictures of people, as far as they agreed to have them shown."""
+    shown_ones = [person for person in everybody.values() if person.agreed("photo") and person.spec.photo]
+    said = [(person.folder, person.spec.photo or "", person.document.place(("photo",))) for person in shown_ones]
+    wordless = [
+        Finding("warning", place, "pieces.photo-without-text", file=name)
+        for person, (_, name, place) in zip(shown_ones, said)
+        if not person.spec.alt
     ]
+    return [*_unreadable(said), *wordless]
+
+
+def _unreadable(said: list[tuple[Path, str, Place]]) -> list[Finding]:
+    """Files that can't be read as pictures: where they lie, how they are named, and where."""
     found = []
     for folder, name, place in said:
         try:

@@ -81,5 +81,6 @@ def no_such_colour(colour: str) -> Said:
     return f"there is no colour called {colour}{f': {colour} is a look' if colour in LOOKS else ''}", f"use one of: {', '.join(COLOURS)}"
 
 
-def photo_without_text(file: str) -> Said:
-    return f"{file} has no text for those who can't see it", "add a line  alt: …  that says what the picture shows"
+def photo_without_text(file: str, notes: bool = False) -> Said:
+    add = "say between its square brackets what the picture shows" if notes else "add a line  alt: …  that says what the picture shows"
+    return f"{file} has no text for those who can't see it", add
