@@ -275,6 +275,7 @@ def test_a_place_that_won_t_do_is_one_clear_error_before_anything_is_asked(tmp_p
         "club/site/mine": "inside another archive",
         "site": "inside a built site",
         "site/kits/mine": "inside a built site",
+        "kits": "can’t be called that itself",
         "full": "holds other files, such as letter.txt",
         "a file": "is a file",
         "a file/mine": "is a file",

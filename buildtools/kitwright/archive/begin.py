@@ -86,6 +86,9 @@ def _fit(folder: Path) -> None:
         raise UserError("begin.a-file", place=place)
     if os.path.lexists(folder / KITS):
         raise UserError("begin.already", place=place)
+    if folder.name.casefold() == KITS:
+        # Whoever stood above it would take it for the kits themselves.
+        raise UserError("begin.called-kits", place=place, beside=folder.with_name("my-club"))
     for above in folder.parents:
         if (above / KITS / CLUB_FILE).is_file():
             raise UserError("begin.inside-another", place=place, archive=above, beside=above.parent / folder.name)

@@ -31,6 +31,10 @@ def already() -> Said:
     return "this folder holds an archive already", f"go there and type  kitwright check,  or choose another folder{_NOTHING}"
 
 
+def called_kits(beside: Path) -> Said:
+    return "an archive holds a folder called kits, so it can’t be called that itself", f"call it for example {beside}{_NOTHING}"
+
+
 def other_files(file: str) -> Said:
     return f"this folder holds other files, such as {file}", f"choose a new or an empty one{_NOTHING}"
 
