@@ -110,6 +110,8 @@ def test_nothing_moves_before_she_agreed_and_then_only_what_is_to_come(kits):
     assert everything(kits.parent) == files
     said = run(kits, "calendar", "--agree")
     assert "samples" in said and published(kits) == {}
+    listed = said[said.index("By the clocks of Lisbon") :]
+    assert listed.index(ID) < listed.index("By the clocks of New York") < listed.index(LATER)
     assert told(kits) == before
     club = read_club(kits)
     assert [d.at - was.at for d, was in zip(moments(kit_in(kits, LATER), club), of_later)] == [dt.timedelta(hours=5)] * 2

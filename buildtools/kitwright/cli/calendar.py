@@ -56,9 +56,11 @@ def command(ctx: click.Context, as_of: str | None, ics: Path | None, agree: bool
     tell_findings(f for kit in read if isinstance(kit, Kit) for f in calendar.findings(kit, club))
     every = sorted((d for kit in read for d in calendar.moments(kit, club)), key=lambda d: (d.at, d.kit, d.name))
     done = {kit.id: bool(released(kit)) for kit in read if isinstance(kit, Kit)}
-    if every:
-        say(words.clock_of(club.time_zone))
+    clock = ""
     for each in every:
+        if clock != (clock := str(each.local.tzinfo)):
+            # Anew where the club moved to other clocks.
+            say(words.clock_of(clock))
         missing = each.name == calendar.REVEAL and not done.get(each.kit, True)
         say(words.due(each.local, each.at <= now, each.kit, each.name, missing))
     if ics is not None:
