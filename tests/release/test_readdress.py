@@ -129,18 +129,24 @@ def test_one_command_publishes_all_of_them_anew(kits):
 
 def test_readers_are_told_no_correction(kits):
     kit = kit_in(kits)
-    was = [entries([kit], kit.club, {}, LATE), [(e.revision.number, e.groups, e.advice) for e in errata(kit, kit.club, {}, LATE)]]
+    was = [
+        entries([kit], kit.club, {}, LATE),
+        [(e.revision.number, [(g.number, g.changes, g.advice) for g in e.groups], e.advice) for e in errata(kit, kit.club, {}, LATE)],
+    ]
     (made,) = readdress.readdressed([kit], LATE, LATE, lambda worked, stamp: {f"{ID}-letter.pdf": worked.kit.club.address.encode()})
     assert files_of(made) == {f"{ID}-letter.pdf": NOW.encode()}
     kit = kit_in(kits)
     later = at("2198-06-02 12:00")
-    assert [entries([kit], kit.club, {}, later), [(e.revision.number, e.groups, e.advice) for e in errata(kit, kit.club, {}, later)]] == was
+    assert [
+        entries([kit], kit.club, {}, later),
+        [(e.revision.number, [(g.number, g.changes, g.advice) for g in e.groups], e.advice) for e in errata(kit, kit.club, {}, later)],
+    ] == was
     state, _ = standing(kit, current(kit, later), made)
     two, one = state.older
     assert (
         two.errata == ()
         and one.errata == (f"{ID}-r2",)
-        and "the newest says the same" in two.told.do
+        and "says the same, and its code leads to where this site stands now." in two.told.do
         and one.told.do.startswith("Stop before you cut")
     )
     answers = table([kit], kit.club, later)

@@ -202,4 +202,7 @@ def test_the_line_is_guarded_like_the_others(kits):
     for old, new in ((AWAY, "Asia/Tokyo"), ("was: Europe", "was: Africa"), ("since: 20", "since: 21")):
         assert old in text
         (kits / "releases.yaml").write_text(text.replace(old, new, 1), encoding="utf-8")
-        assert "not-following" in str(published(kits))
+        assert "no-line" in str(published(kits))
+    # As the last one too, that no other line follows.
+    (kits / "releases.yaml").write_text("".join(text.splitlines(keepends=True)[:-1]).replace("since: 20", "since: 21"), encoding="utf-8")
+    assert "no-line" in str(published(kits)[""])

@@ -39,9 +39,9 @@ LARGEST = 20 * MB
 _HEX = "[0-9a-f]{64}"
 _LINE = re.compile(rf"- \{{kit: (\S+), revision: ([1-9][0-9]*), released: (\S+), code: (\S+), record: ({_HEX}), after: ({_HEX})\}}")
 _BACK = re.compile(
-    rf"- \{{format: 3, taken back: (\S+), kit: (\S+), revision: ([1-9][0-9]*), public: (\S+), code: (\S+), record: ({_HEX}), after: ({_HEX})\}}"
+    rf"- \{{format: 3, taken back: (\S+), kit: (\S+), revision: ([1-9][0-9]*), public: (\S+), code: (\S+), record: ({_HEX}), after: ({_HEX}), own: {_HEX}\}}"
 )
-_ZONE = re.compile(rf"- \{{format: 3, time zone: (\S+), was: (\S+), since: (\S+), after: ({_HEX})\}}")
+_ZONE = re.compile(rf"- \{{format: 3, time zone: (\S+), was: (\S+), since: (\S+), after: ({_HEX}), own: {_HEX}\}}")
 _LATER = re.compile(r"- \{format: ([0-9]{1,9}), .*\}")
 _SEAL = re.compile(rf"(?:^before: ({_HEX})\n)?^digest: ({_HEX})\n\Z", re.MULTILINE)
 
@@ -136,7 +136,9 @@ class TakenBack:
 
     @property
     def text(self) -> str:
-        return f"- {{format: 3, taken back: {self.at}, kit: {self.kit}, revision: {self.revision}, public: {self.public}, code: {self.code}, record: {self.record}, after: {self.after}}}\n"
+        return _with_own(
+            f"- {{format: 3, taken back: {self.at}, kit: {self.kit}, revision: {self.revision}, public: {self.public}, code: {self.code}, record: {self.record}, after: {self.after}"
+        )
 
     def undoes(self, entry: LedgerLine) -> bool:
         """Whether it is this release that was taken back."""
@@ -164,7 +166,12 @@ class ZoneMove:
 
     @property
     def text(self) -> str:
-        return f"- {{format: 3, time zone: {self.now}, was: {self.was}, since: {self.since}, after: {self.after}}}\n"
+        return _with_own(f"- {{format: 3, time zone: {self.now}, was: {self.was}, since: {self.since}, after: {self.after}")
+
+
+def _with_own(plain: str) -> str:
+    """A line that no record stands behind, with its own digest: as the last one nothing else would guard it."""
+    return f"{plain}, own: {digest(plain)}}}\n"
 
 
 Line = LedgerLine | TakenBack | ZoneMove
@@ -306,13 +313,16 @@ def _line(text: str, number: int) -> Line | None:
     if found := _LINE.fullmatch(plain):
         kit, revision, released, code, record, after = found.groups()
         return LedgerLine(kit, int(revision), released, code, record, after, number)
+    entry: TakenBack | ZoneMove
     if found := _BACK.fullmatch(plain):
         at, kit, revision, public, code, record, after = found.groups()
-        return TakenBack(kit, int(revision), at, public, code, record, after, number)
-    if found := _ZONE.fullmatch(plain):
+        entry = TakenBack(kit, int(revision), at, public, code, record, after, number)
+    elif found := _ZONE.fullmatch(plain):
         now, was, since, after = found.groups()
-        return ZoneMove(now, was, since, after, number)
-    return None
+        entry = ZoneMove(now, was, since, after, number)
+    else:
+        return None
+    return entry if entry.text == text else None
 
 
 def _text(file: Path) -> str:

@@ -34,7 +34,7 @@ def told(group: Copies) -> ToldCopy:
         "recut": "Stop before you cut: the newest says it otherwise.",
     }[group.grade]
     if not group.changes:
-        do = "Your copy is fine to cut from: the newest says the same."
+        do = f"Your copy is fine to cut from: the newest says the same{', and its code leads to where this site stands now' if group.readdressed else ''}."
     return ToldCopy(do, tuple(told_lines(group.changes)), group.advice)
 
 

@@ -150,7 +150,7 @@ def unread_ledger() -> Said:
 
 def no_line() -> Said:
     return (
-        "this line of the ledger names no release",
+        "this line of the ledger names no release, or was changed",
         "put the ledger back from your backup; where two copies were merged, keep the whole lines of both and nothing else",
     )
 
