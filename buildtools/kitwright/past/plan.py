@@ -129,7 +129,7 @@ def plan(
         if isinstance(found, Unreadable):
             made.faults.append(UserError(found.code, place=Place(shown(page.file)), name=page.file.name))
             continue
-        stem = page.file.stem
+        stem = _letters(page.file.stem)
         month = _typed(typed) or _of_home(page) or month_of(stem, page.folders, found.created, region, now)
         if month is None:
             made.faults.append(UserError("past.undated", place=Place(shown(page.file)), name=page.name, typed=shown(page.file)))
@@ -183,8 +183,13 @@ def _pages(named: Sequence[Path], kits: Path, club: Club) -> tuple[list[_Page], 
                 continue
             own = folder if folder and ID.fullmatch(folder.name) and len(_pdfs(folder)) == 1 and file.parent == folder else None
             above = [parent.name for parent in file.parents if parent != home and (top.is_file() or parent.is_relative_to(base))]
-            pages[file] = _Page(file, file.relative_to(base).as_posix(), tuple(above[:FOLDERS]), own)
+            pages[file] = _Page(file, _letters(file.relative_to(base).as_posix()), tuple(map(_letters, above[:FOLDERS])), own)
     return [pages[file] for file in sorted(pages)], [past[folder] for folder in sorted(past)]
+
+
+def _letters(name: str) -> str:
+    """A name that can be written down: what its system had no letters for is a question mark."""
+    return name.encode("utf-8", "replace").decode()
 
 
 def _beside_kits(file: Path, home: Path) -> tuple[str, ...]:

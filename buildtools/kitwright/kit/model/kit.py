@@ -100,7 +100,7 @@ class PastSpec(Spec):
     printable: ShortWords = Field(examples=["old-printable.pdf"])
     """The PDF, inside the kit's folder."""
     thumbnail: ShortWords | None = None
-    """A picture, inside the kit's folder."""
+    """A picture, inside the kit's folder; page 1 of the printable when left out."""
     thumbnail_alt: Words | None = Field(None, alias="thumbnail alt")
     """What the thumbnail shows."""
     cards: int | None = Field(None, ge=1, le=500)
