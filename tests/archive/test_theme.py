@@ -10,14 +10,15 @@ import threading
 from pathlib import Path
 
 import pytest
+import yaml
 from archive.small import FIRST, SECOND, tree_of, write_small
 from click.testing import CliRunner
 from jinja2 import UndefinedError
-from kitwright.archive import make, taking
+from kitwright.archive import make, pages, taking
 from kitwright.archive import settings as module_settings
 from kitwright.archive.build import build_archive
 from kitwright.archive.preview import Preview
-from kitwright.archive.settings import settings
+from kitwright.archive.settings import FILLED_IN, settings
 from kitwright.archive.site import lost_of, policy_of
 from kitwright.archive.themed import look_over, refuse_faults, slips_of
 from kitwright.cli import cli
@@ -80,7 +81,9 @@ def run(root: Path, *asked: str):
 # --- laid over ------------------------------------------------------------------------------------
 
 
-def test_hers_goes_over_the_program_file_by_file(root: Path):
+def test_hers_goes_over_the_program_file_by_file(root: Path, monkeypatch):
+    filled, fill = [], pages._settings
+    monkeypatch.setattr(pages, "_settings", lambda *given: filled.append(fill(*given)) or filled[-1])
     changed(root, HOME, ("What this is", "What we do here"))
     put(root, "templates/mine.md", "<p>From a part of my own, {{ club.name }}.</p>\n")
     changed(root, "templates/words.md", ("# ", '{% include "mine.md" %}\n\n# '))
@@ -90,6 +93,8 @@ def test_hers_goes_over_the_program_file_by_file(root: Path):
     put(root, "mkdocs.yml", "theme:\n  language: de\nextra:\n  bench: oak\n")
     build_archive(root, root / "site")
     site = tree_of(root / "site")
+    extras = {*yaml.safe_load(filled[0])["extra"]} - {*settings(Theme())["extra"]}
+    assert extras == {*FILLED_IN, "bench"}, "what a build fills in is not hers to set"
     home, words = site["index.html"].decode(), site["words.html"].decode()
     assert "What we do here" in home and "Earlier kits" not in home and "Numbers from elsewhere" in home and 'data-hers="yes"' in home
     assert "From a part of my own, The &lt;Test&gt; &amp; Bench." in words
@@ -187,7 +192,7 @@ def test_all_faults_are_told_at_once_and_the_old_site_stays(root: Path):
     assert re.findall(r"theme/([\w./]+):(\d)", done.output) == [("mkdocs.yml", "1"), (HOME, "2"), ("briefs/team.md", "2"), (MAIN, "2")]
 
 
-FILLED_IN = {
+AT_WORK = {
     "an unknown value": (HOME, "one\n{{ newst.kit }}", 2, "newst"),
     "an unknown part of a value": (HOME, "one\n{{ club.motto }}", 2, "motto"),
     "a sum that can't be": (HOME, "one\n\n{{ club.name + 1 }}", 3, "str"),
@@ -202,7 +207,7 @@ FILLED_IN = {
 }
 
 
-@pytest.mark.parametrize("name, text, line, word", FILLED_IN.values(), ids=FILLED_IN)
+@pytest.mark.parametrize("name, text, line, word", AT_WORK.values(), ids=AT_WORK)
 def test_what_goes_wrong_when_it_is_filled_in_is_hers_too(root: Path, name, text, line, word):
     file = put(root, name, text)
     assert faults(root) == []

@@ -24,7 +24,7 @@ LOOK = "look"
 """Where the site has the files of `assets/`."""
 HERS = ("theme", "extra", "extra_css", "extra_javascript", "markdown_extensions", "plugins")
 HERS_OF_THEME = ("language", "direction", "features", "icon", "palette", "logo", "favicon")
-FILLED_IN = ("audience", "feed", "data", "ahead")
+FILLED_IN = ("audience", "feed", "data", "ahead", "links", "logo")
 """Extras that a build fills in."""
 SEARCH = "search"
 """The one plugin; another could run or fetch anything."""
