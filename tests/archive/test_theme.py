@@ -25,7 +25,7 @@ from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.kit import theme as module
 from kitwright.kit.taken import BEFORE, RECORD, before, digest, plain
-from kitwright.kit.theme import BIGGEST_TEXT, FILLED, PARTS, PROGRAM, TEMPLATES, OwnFile, Theme, read_theme
+from kitwright.kit.theme import BIGGEST_TEXT, FILLED, OUR_MARK, PARTS, PROGRAM, TEMPLATES, OwnFile, Theme, read_theme
 from kitwright.telling.templates import sandbox
 from release import bench
 
@@ -507,6 +507,14 @@ def test_a_block_of_no_place_is_not_copied_to_the_site(root: Path):
     report = build_archive(root, root / "site")
     assert not {"evil.js", "robots.xml", "readme.html"} & {*tree_of(root / "site")}
     assert {f.code for f in report.warnings} == {"theme.no-place"}
+
+
+def test_a_mark_of_hers_takes_the_place_of_the_one_that_is_made(root: Path):
+    """An earlier kitwright had one of its own there, which many will have replaced."""
+    put(root, f"assets/{OUR_MARK}", "<svg xmlns='http://www.w3.org/2000/svg'/>")
+    assert look_over(read_theme(root)) == [] and "Yours alone:\n  assets/mark.svg\n" in run(root, "theme").output
+    build_archive(root, root / "site")
+    assert tree_of(root / "site")["look/mark.svg"] == b"<svg xmlns='http://www.w3.org/2000/svg'/>"
 
 
 def test_what_a_file_of_hers_names_is_no_slip(root: Path):

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from kitwright.archive.make import Made
-from kitwright.archive.theme import OUR_MARK
 from kitwright.colours import parts
 from kitwright.drawing.initials import initials_svg
 from kitwright.kit.model import Club
 from kitwright.kit.picture import encoded, picture
 from kitwright.kit.read import own_picture
+from kitwright.kit.theme import OUR_MARK
 
 HIGH = 24
 """The mark's height in the header, as its page is told; the style sheet has the last word."""

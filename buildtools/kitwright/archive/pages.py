@@ -25,10 +25,10 @@ from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.settings import settings
-from kitwright.archive.theme import OUR_MARK, assets, environment, put_overrides
+from kitwright.archive.theme import assets, environment, put_overrides
 from kitwright.errors import UserError
 from kitwright.kit.clock import zone
-from kitwright.kit.theme import OVERRIDES, SETTINGS, TEMPLATES, OwnFile, Theme
+from kitwright.kit.theme import OUR_MARK, OVERRIDES, SETTINGS, TEMPLATES, OwnFile, Theme
 from kitwright.telling.moments import when_text
 from kitwright.telling.templates import faults_told
 

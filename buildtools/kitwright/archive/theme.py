@@ -10,12 +10,12 @@ from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.text import shown
 from kitwright.drawing import fonts
 from kitwright.drawing.palette import PAPERS, css_variables
-from kitwright.kit.theme import ASSETS, FILLED, OVERRIDES, TEMPLATES, Theme
+from kitwright.kit.theme import ASSETS, FILLED, OUR_MARK, OVERRIDES, TEMPLATES, Theme
 from kitwright.schemes import HOUSE, LIGHT, Palette
 from kitwright.telling.templates import sandbox
 
-PALETTE, OUR_MARK = "palette.css", "mark.svg"
-"""What is made for each club: its colours, and a mark of its initial letters, which the settings name."""
+PALETTE = "palette.css"
+"""The club's colours."""
 
 
 def environment(theme: Theme) -> Environment:

@@ -22,6 +22,7 @@ from kitwright.kit.theme import (
     ASSETS,
     BRIEFS,
     FILLED,
+    OUR_MARK,
     OVERRIDES,
     PARTS,
     SETTINGS,
@@ -160,7 +161,7 @@ def slips_of(theme: Theme) -> list[tuple[str, str | None]]:
     found: list[tuple[str, str | None]] = []
     used = _used(theme)
     for name in theme.files:
-        if theme.standings[name] != "extra" or name in used:
+        if theme.standings[name] != "extra" or name in used or name == f"{ASSETS}/{OUR_MARK}":
             continue
         part, _, rest = name.partition("/")
         if part == ASSETS and rest.endswith(".css"):

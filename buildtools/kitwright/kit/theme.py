@@ -27,6 +27,8 @@ FILLED = {TEMPLATES: (".md", ".html"), BRIEFS: (".md",), OVERRIDES: (".html", "s
 """What is filled in, by the folder of the theme."""
 PROGRAM = Path(__file__).resolve().parents[3] / THEME
 """The theme that comes with kitwright."""
+OUR_MARK = "mark.svg"
+"""A mark of the club's initial letters, made for each; the settings name it, and a file of hers in `assets/` takes its place."""
 MOST_FILES = 500
 BIGGEST_TEXT, BIGGEST_ASSET = 300_000, 5_000_000
 """Bytes of one file."""
@@ -99,7 +101,7 @@ class Theme:
         mine, file, origin = plain(self.files[name].data), self.program_file(name), self.taken.get(name)
         unchanged = digest(mine) in before().get(name, ()) or (origin is not None and digest(mine) == origin.digest)
         if file is None:
-            return "old" if unchanged else "gone" if origin or name in before() else "extra"
+            return "old" if unchanged else "extra" if name == f"{ASSETS}/{OUR_MARK}" else "gone" if origin or name in before() else "extra"
         now = plain(file.read_bytes())
         if mine == now:
             return "same"
