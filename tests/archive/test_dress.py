@@ -83,9 +83,9 @@ def shared(text: str) -> dict[str, str]:
 def test_the_logo_stands_in_the_header_and_initials_in_the_tab_where_it_is_too_long(site: Path):
     for name, up in (("index.html", ""), (f"kits/{FIRST}/index.html", "../../")):
         text = page(site, name)
-        assert f'<img src="{up}look/logo.svg" alt="" width="72" height="24">' in text
+        assert f'<img src="{up}look/club-logo.svg" alt="" width="72" height="24">' in text
         assert f'<link rel="icon" href="{up}look/mark.svg" type="image/svg+xml">' in text
-    assert "#6a1b9a" in page(site, "look/logo.svg") and "#6A1B9A" in page(site, "look/mark.svg")
+    assert "#6a1b9a" in page(site, "look/club-logo.svg") and "#6A1B9A" in page(site, "look/mark.svg")
 
 
 def test_style_sheet_and_the_drawing_of_a_lost_page_have_the_colours(site: Path):
@@ -128,7 +128,7 @@ def test_a_site_that_has_no_address_says_nothing_of_links(small_site: Path):
 def test_a_club_without_a_logo_has_its_initials_and_nobody_elses_mark(small_site: Path):
     assert '<img src="look/mark.svg" alt="" width="24" height="24">' in page(small_site, "index.html")
     assert page(small_site, "look/mark.svg") == initials_svg("The <Test> & Bench", HOUSE)
-    assert not (small_site / "look" / "logo.svg").exists()
+    assert not (small_site / "look" / "club-logo.svg").exists()
 
 
 def test_a_theme_of_her_own_may_name_another_mark(small_site: Path, kept: Kept, tmp_path: Path):

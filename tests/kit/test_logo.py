@@ -149,14 +149,14 @@ def test_a_picture_is_made_anew_small_and_stays_see_through(tmp_path):
     save(tmp_path, "ring.png", ring((30, 20, 60)), pnginfo=None)
     logo = read(tmp_path, "ring.png")
     made = Image.open(io.BytesIO(logo.data))
-    assert (logo.name, made.size, made.mode) == ("logo.png", (320, 240), "RGBA") and not logo.square
+    assert (logo.name, made.size, made.mode) == ("club-logo.png", (320, 240), "RGBA") and not logo.square
     assert made.getpixel((0, 0)) == (255, 255, 255, 0), "nothing of what lay hidden under it"
     for name, image, how in (
         ("a.webp", ring((30, 20, 60)), {"lossless": True}),
         ("a.JPG", Image.new("RGB", (300, 300), "navy"), {"format": "JPEG"}),
     ):
         save(tmp_path, name, image, **how)
-        assert read(tmp_path, name).name == "logo.png"
+        assert read(tmp_path, name).name == "club-logo.png"
 
 
 def test_a_mark_that_can_not_be_seen_on_a_page_is_known(tmp_path):

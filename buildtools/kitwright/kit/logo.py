@@ -81,7 +81,7 @@ def read_logo(folder: Path, name: str, place: Place) -> Logo:
 
 def _drawn(data: bytes) -> Logo:
     drawing = vector(data)
-    return Logo("logo.svg", written(drawing).encode(), drawing.width, drawing.height, drawing, _seen(_rough(drawing)))
+    return Logo("club-logo.svg", written(drawing).encode(), drawing.width, drawing.height, drawing, _seen(_rough(drawing)))
 
 
 def _pixels(data: bytes) -> Logo:
@@ -90,7 +90,7 @@ def _pixels(data: bytes) -> Logo:
         raise NoPicture("pictures.too-long", most=LONGEST_SIDE)
     if min(made.size) < LEAST:
         raise NoPicture("pictures.too-small", width=made.width, height=made.height, least=LEAST, best=(600, 600))
-    return Logo("logo.png", encoded(made, "PNG"), made.width, made.height, None, _seen(made))
+    return Logo("club-logo.png", encoded(made, "PNG"), made.width, made.height, None, _seen(made))
 
 
 def _seen(picture: Image.Image) -> tuple[tuple[RGB, int], ...]:
