@@ -8,6 +8,7 @@ from drawing.test_palette import contrast as measured
 from drawing.test_palette import luminance as known
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from kitwright.check.colours import of_club
 from kitwright.colours import contrast, hex_text, lab, luminance, parts, tone, tones
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.palette import PAPERS
@@ -131,6 +132,12 @@ def test_any_colours_are_readable_or_refused_and_the_colour_that_is_offered_woul
             colours = colours | {role: parts(near)}
 
 
+def test_check_says_which_colour_is_drawn_darker(tmp_path):
+    (hint,) = of_club(club(tmp_path, 'colours:\n  second: "#186575"\n  accent: "#E4572E"\n'))
+    assert (hint.level, hint.place.line, hint.values["drawn"]) == ("hint", 10, typed(accent="#E4572E").light["accent"])
+    assert "#E4572E" in hint.problem and not [*of_club(club(tmp_path, ""))]
+
+
 # --- refused ----------------------------------------------------------------------------------------
 
 
@@ -165,6 +172,12 @@ def test_a_colour_that_will_not_do_is_one_error_at_its_line(tmp_path, lines, lin
         club(tmp_path, lines)
     assert len(caught.value.each) == 1 and caught.value.place.line == line
     assert said in str(caught.value)
+
+
+def test_all_colours_that_will_not_do_are_told_in_one_run(tmp_path):
+    with pytest.raises(UserError) as caught:
+        club(tmp_path, 'colours:\n  accent: "#FFE600"\n  second: "#39FF14"\n  ink: "#FFFFFF"\n  page: "#FFFFFF"\n')
+    assert [error.place.line for error in caught.value.each] == [9, 10, 11]
 
 
 def test_a_colour_may_be_typed_without_its_sign(tmp_path):

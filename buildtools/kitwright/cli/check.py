@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from kitwright import api
+from kitwright.check.colours import of_club
 from kitwright.cli.asked import kits_of
 from kitwright.cli.terminal import BAD_INPUT, FINDINGS, OK, Styled, say, tell, tell_findings
 from kitwright.cli.worded import Worded
@@ -42,6 +43,8 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     if moved:
         tell_findings([moved], err=False)
         status = FINDINGS
+    if club and sound and not kits and not quiet:
+        tell_findings(of_club(club), err=False)
     beside = [] if kits else [*_published_beside(home, [folder.name for folder in folders]), *loose(loose_in(home), home)]
     for finding in beside:
         tell_findings([finding], err=False)

@@ -22,6 +22,7 @@ from kitwright.kit.names import check_names, look_up_people, look_up_raw
 from kitwright.kit.picture import ENDINGS, LARGEST, NoPicture, bare, read
 from kitwright.kit.valid import looked_through
 from kitwright.kit.yamltext import Document, look_at, read_text, text_only
+from kitwright.schemes import palette_of
 
 ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
 CLUB_FILE, KIT_FILE = "club.yaml", "kit.yaml"
@@ -83,7 +84,7 @@ def look_at_club(kits: Path, slips: Slips, *, frozen: bool = False) -> Club | No
         slips.trying(check_address, former, document.place(("former addresses", i)))
     club._document = document
     if not _told_at(document, ("colours",), slips):
-        slips.trying(_colours, club)
+        _colours(club, slips)
     if club.logo and not _told_at(document, ("logo",), slips):
         club._mark = slips.trying(read_logo, kits, club.logo, club.place("logo"))
     if club.share_picture and not _told_at(document, ("share picture",), slips):
@@ -101,11 +102,16 @@ def _told_at(document: Document, path: tuple[str, ...], slips: Slips) -> bool:
     return any(one.place is not None and one.place.file == document.file and one.place.line in lines for one in slips.errors)
 
 
-def _colours(club: Club) -> None:
-    try:
-        club.palette  # noqa: B018 - made to see whether it can be
-    except UserError as error:
-        raise error.at(club.place("colours", error.values["role"])) from None
+def _colours(club: Club, slips: Slips) -> None:
+    """Note every colour that can't be used: one that was told is left out, and the rest looked at again."""
+    typed = dict(club.typed_colours)
+    while True:
+        try:
+            palette_of(tuple(typed.items()))
+            return
+        except UserError as error:
+            slips.add(error.at(club.place("colours", error.values["role"])))
+            del typed[error.values["role"]]
 
 
 def check_address(text: str, place: Place) -> None:

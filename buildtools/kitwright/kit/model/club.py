@@ -144,16 +144,18 @@ class Club(Spec):
         return self._document.place(path) if self._document else Place()
 
     @property
+    def typed_colours(self) -> tuple[tuple[ClubRole, RGB], ...]:
+        """The colours that it typed, by what each is for."""
+        return tuple((role, colour) for role in get_args(ClubRole) if (colour := getattr(self.colours, role)) is not None)
+
+    @property
     def palette(self) -> Palette:
         """The colours of its site and its printables.
 
         Raises:
             UserError: one that can't be read where it is used; reading a club looks.
         """
-        typed: list[tuple[ClubRole, RGB]] = [
-            (role, colour) for role in get_args(ClubRole) if (colour := getattr(self.colours, role)) is not None
-        ]
-        return palette_of(tuple(typed))
+        return palette_of(self.typed_colours)
 
     @property
     def mark(self) -> Logo | None:

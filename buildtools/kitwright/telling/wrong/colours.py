@@ -38,6 +38,13 @@ def unreadable(
     return problem, f"{near.upper()} is the nearest of the same hue that would do" if near else f"take another, since {_USED[role]}"
 
 
+def darker(role: Role, colour: str, drawn: str) -> Said:
+    return (
+        f"the {role} is drawn a little darker than {colour.upper()}, as {drawn.upper()}, so that it can be read",
+        "nothing to do; on a dark page it is lighter",
+    )
+
+
 def alike(role: Role, colour: str, other: Role, theirs: str, near: str | None) -> Said:
     problem = f"{colour.upper()} as the {role} looks like the {other} ({theirs.upper()}): {_TOLD[role]} can’t be told from {_TOLD[other]}"
     remedy = f"{near.upper()} is the nearest of the same hue that would do" if near else "take another hue"
