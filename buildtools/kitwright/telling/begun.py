@@ -128,7 +128,7 @@ What a month takes:
     kitwright build                       make the site in site/
     kitwright erratum river-stones        publish a correction
 
-`kitwright --help` lists the rest. All that a kit can say stands in kitwright’s own README.
+Have you old printables? `kitwright import` with their folder makes past kits of them. `kitwright --help` lists the rest. All that a kit can say stands in kitwright’s own README.
 
 ## Publish by hand
 
