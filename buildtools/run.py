@@ -360,18 +360,22 @@ def find_browser() -> str:
 
 
 def commands_for(missing: list[str], system: str, windows: bool = WINDOWS) -> list[str]:
-    """What to type to get the `missing` ones of "chromium", "poppler" and "libatomic" on `system`.
+    """What to type to get the `missing` ones of "chromium", "poppler", "libatomic", "rsync" and "sftp-server" on `system`.
 
     `system` is what /etc/os-release calls itself (debian, ubuntu, fedora …), "macos" or "windows".
     Only on Debian is the packaged Chromium one that a script can drive as it comes; elsewhere
     Playwright brings its own.
     """
     own = f"{program('python', windows).relative_to(ROOT)} -m playwright install chromium"
+    hosts = {"rsync": "rsync", "sftp-server": "openssh-client openssh-sftp-server"}
     installers = {
-        "debian": ("apt-get install", {"chromium": "chromium", "poppler": "poppler-utils", "libatomic": "libatomic1"}),
-        "ubuntu": ("apt-get install", {"poppler": "poppler-utils", "libatomic": "libatomic1"}),
-        "fedora": ("dnf install", {"poppler": "poppler-utils", "libatomic": "libatomic"}),
-        "macos": ("brew install", {"poppler": "poppler"}),
+        "debian": ("apt-get install", {"chromium": "chromium", "poppler": "poppler-utils", "libatomic": "libatomic1", **hosts}),
+        "ubuntu": ("apt-get install", {"poppler": "poppler-utils", "libatomic": "libatomic1", **hosts}),
+        "fedora": (
+            "dnf install",
+            {"poppler": "poppler-utils", "libatomic": "libatomic", "rsync": "rsync", "sftp-server": "openssh-server"},
+        ),
+        "macos": ("brew install", {"poppler": "poppler", "rsync": "rsync"}),
         "windows": ("winget install", {"poppler": "poppler"}),
     }
     installer, names = installers.get(system, ("", {}))
@@ -406,10 +410,19 @@ def lacks_libatomic() -> bool:
     return sys.platform == "linux" and ctypes.util.find_library("atomic") is None
 
 
+SFTP_SERVERS = ("/usr/lib/openssh/sftp-server", "/usr/libexec/openssh/sftp-server", "/usr/libexec/sftp-server", "/usr/lib/ssh/sftp-server")
+
+
+def find_sftp_server() -> str:
+    """OpenSSH's SFTP server, which the tests take for a host; empty where there is none."""
+    return next((file for file in SFTP_SERVERS if Path(file).exists()), "")
+
+
 def test_environment() -> dict[str, str]:
     """The tests' environment, which names the browser; stops where something is missing."""
     browser = find_browser()
     found = {"libatomic": not lacks_libatomic(), "chromium": browser, "poppler": shutil.which("pdftoppm")}
+    found |= {"rsync": shutil.which("rsync"), "sftp-server": shutil.which("sftp") and find_sftp_server()}
     missing = [part for part in found if not found[part]]
     if missing:
         typed = "\n  ".join(commands_for(missing, this_system()))

@@ -290,6 +290,7 @@ def test_the_child_sees_our_packages_alone_and_no_notices(run, handed, monkeypat
 def test_test_words_reach_pytest_which_gets_the_browser(run, handed, monkeypatch):
     monkeypatch.setattr(run, "find_browser", lambda: "/bin/browser")
     monkeypatch.setattr(run, "lacks_libatomic", lambda: False)
+    monkeypatch.setattr(run, "find_sftp_server", lambda: "/bin/sftp-server")
     monkeypatch.setattr(run.shutil, "which", lambda name: f"/bin/{name}")
     assert run.main(["test", "-k", "stamp"]) == 0
     command, env = handed[0]
@@ -298,19 +299,22 @@ def test_test_words_reach_pytest_which_gets_the_browser(run, handed, monkeypatch
 
 
 @pytest.mark.parametrize(
-    ("browser", "pages", "bare", "asked"),
+    ("browser", "programs", "bare", "asked"),
     [
-        ("", "/bin/pdftoppm", False, "chromium"),
-        ("/bin/browser", None, False, "poppler-utils"),
-        ("/bin/browser", "/bin/pdftoppm", True, "libatomic1"),
-        ("", None, True, "libatomic1 chromium poppler-utils"),
+        ("", "pdftoppm rsync sftp", False, "chromium"),
+        ("/bin/browser", "rsync sftp", False, "poppler-utils"),
+        ("/bin/browser", "pdftoppm sftp", False, "rsync"),
+        ("/bin/browser", "pdftoppm rsync", False, "openssh-client openssh-sftp-server"),
+        ("/bin/browser", "pdftoppm rsync sftp", True, "libatomic1"),
+        ("", "", True, "libatomic1 chromium poppler-utils rsync openssh-client openssh-sftp-server"),
     ],
 )
-def test_tests_do_not_start_while_something_is_missing(run, handed, monkeypatch, capsys, browser, pages, bare, asked):
+def test_tests_do_not_start_while_something_is_missing(run, handed, monkeypatch, capsys, browser, programs, bare, asked):
     monkeypatch.setattr(run, "find_browser", lambda: browser)
     monkeypatch.setattr(run, "lacks_libatomic", lambda: bare)
     monkeypatch.setattr(run, "this_system", lambda: "debian")
-    monkeypatch.setattr(run.shutil, "which", lambda _: pages)
+    monkeypatch.setattr(run, "find_sftp_server", lambda: "/bin/sftp-server")
+    monkeypatch.setattr(run.shutil, "which", lambda name: name if name in programs.split() else None)
     assert run.main(["test"]) == 3
     assert handed == []
     assert f"apt-get install {asked}\n" in capsys.readouterr().err
@@ -325,8 +329,8 @@ def test_a_named_browser_must_be_there(run, monkeypatch, tmp_path):
 
 @pytest.mark.parametrize("system", ["debian", "ubuntu", "fedora", "macos", "windows", "somewhere else"])
 def test_every_system_is_told_what_to_type(run, system):
-    told = run.commands_for(["libatomic", "chromium", "poppler"], system, windows=system == "windows")
-    for part in ("libatomic", "chromium", "poppler"):
+    told = run.commands_for(["libatomic", "chromium", "poppler", "rsync", "sftp-server"], system, windows=system == "windows")
+    for part in ("libatomic", "chromium", "poppler", "rsync"):
         assert sum(part in command for command in told) == 1
     assert any("apt-get" in command for command in told) == (system in ("debian", "ubuntu"))
     assert any("playwright install chromium" in command for command in told) == (system != "debian")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from kitwright.telling.words import date_text, listed, megabytes, number
 
@@ -60,3 +60,43 @@ AS_IT_WAS = (
     "Samples, answers and whatever else may change after a release say what they say now. Nothing released is taken back: "
     "kitwright build  without a time makes the site of now again."
 )
+
+
+# --- publish ----------------------------------------------------------------------------------------
+
+SHALL_IT = "Shall it go?"
+NO_ADDRESS = "The club file gives no address, so what is public was not read back: look at it in your browser."
+_NAMED = 20
+"""Files of a kind that are named, where not every one is asked for."""
+
+
+def to_do(
+    to: str, new: Sequence[str], changed: Sequence[str], gone: Sequence[str], files: int, size: int, *, every: bool = False
+) -> list[str]:
+    """What goes to a host and what is removed there, as a head and a line for each file."""
+    if not (new or changed or gone):
+        return [f"{to} has all {number(files, 'file', 'files')} as they were built."]
+    lines = [
+        f"To {to}: {len(new)} new, {len(changed)} changed, {len(gone)} to remove, of {number(files, 'file', 'files')}; {megabytes(size)} to send."
+    ]
+    for word, names in (("new", new), ("changed", changed), ("remove", gone)):
+        shown = names if every else names[:_NAMED]
+        lines += [f"  {word:8}{name}" for name in shown]
+        if len(names) > len(shown):
+            lines.append(f"  {word:8}and {len(names) - len(shown)} more")
+    return lines
+
+
+def to_run(command: str) -> str:
+    """The club's own command, before it runs."""
+    return f"The club file asks to run this on your machine:  {command}"
+
+
+def sent(files: int, gone: int, to: str) -> str:
+    """A site arrived."""
+    return f"Sent {number(files, 'file', 'files')} to {to}, removed {gone}, and read back what lies there."
+
+
+def read_back(read: int, of: int, address: str) -> str:
+    """What is public was looked at."""
+    return f"Read {read} of {number(of, 'file', 'files')} back from {address}."

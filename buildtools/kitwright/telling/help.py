@@ -222,6 +222,21 @@ differently, another number of cards, another sheet, a one-way paper, is planned
         ("preview --port 8123",),
         {"--port": "The port on this machine."},
     ),
+    "publish": Help(
+        """Take the finished site to your host, and read back what is public.
+
+The club file says where: a folder at a host that rsync or SFTP reaches, or a command of your
+own. You see what goes and what is removed before anything does. Removed is only what was put
+there from here and is gone here.
+""",
+        ("publish --dry-run", "publish", "publish --from tomorrow --yes"),
+        {
+            "--from": "The folder of the site; site/ when left out.",
+            "--dry-run": "Say what would go and what would be removed, and stop.",
+            "--yes": "Don't ask.",
+            "--adopt": "Write over files of the same names that lie at the host and did not come from here.",
+        },
+    ),
     "release": Help(
         """Publish a kit as revision 1, and keep it as it is.
 

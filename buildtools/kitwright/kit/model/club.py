@@ -100,6 +100,15 @@ class FootLink(Spec):
     """Where it leads: https, or mailto."""
 
 
+class Hosting(Spec):
+    """Where `kitwright publish` takes the site: one of the two, and never a password."""
+
+    to: ShortWords | None = None
+    """A folder at a host, anna@host.example:www/cards by rsync or sftp://anna@host.example/~/www/cards."""
+    command: Words | None = None
+    """A command of your own that takes {folder} to the host."""
+
+
 class Club(Spec):
     """Who publishes, as typed in `club.yaml`."""
 
@@ -136,6 +145,8 @@ class Club(Spec):
     """What goes with a link to the home page; a kit has its card."""
     links: list[FootLink] = Field([], max_length=8)
     """What stands at the foot of every page, in this order."""
+    publish: Hosting | None = None
+    """Where the finished site goes, if a command may take it there."""
     _document: Any = PrivateAttr(None)
     _mark: Logo | None = PrivateAttr(None)
 
