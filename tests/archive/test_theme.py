@@ -217,6 +217,31 @@ def test_what_goes_wrong_when_it_is_filled_in_is_hers_too(root: Path, name, text
     assert word in caught.value.problem and caught.value.remedy and not (root / "site").exists()
 
 
+def test_a_setting_that_puts_a_script_on_every_page_is_told_as_hers(root: Path):
+    file = put(root, "mkdocs.yml", "extra:\n  analytics: {provider: google, property: G-1}\n")
+    with pytest.raises(UserError) as caught:
+        build_archive(root, root / "site")
+    assert caught.value.code == "theme.against-the-policy" and caught.value.place.file == file
+
+
+@pytest.mark.parametrize(
+    "text, line, word",
+    [
+        ("one\n{{ moto }}\n", 2, "'moto' is undefined"),
+        ("{% for %}", 1, "can't be read"),
+        (b"\n\xf6", 2, "UTF-8"),
+        ('{% include "x" %}', 1, "no template x"),
+    ],
+)
+def test_a_fault_in_a_brief_is_hers_too(tmp_path: Path, text, line, word):
+    write_small(tmp_path)
+    file = put(tmp_path, "briefs/team.md", text)
+    done = run(tmp_path, "brief", FIRST, "--for", "team")
+    assert done.exit_code == 2 and f"{file}:{line}: " in done.output and word in done.output
+    file.write_text("Mine: {{ kit.title }}, {{ form.heading('x') }}", encoding="utf-8")
+    assert run(tmp_path, "brief", FIRST, "--for", "team").output.startswith("Mine: Zinnia")
+
+
 def test_a_link_of_hers_that_leads_nowhere_is_told_at_its_line(root: Path):
     file = changed(root, "templates/words.md", ("# ", "\n[on](nowhere.md)\n\n# "))
     with pytest.raises(UserError) as caught:
@@ -454,6 +479,7 @@ WRONG = {
     "a script of another host": ("extra_javascript:\n  - https://elsewhere.example/x.js\n", 2, "theme.setting-asset"),
     "a plugin that is not installed": ("plugins:\n  - search\n  - minify\n", 3, "theme.setting-plugin"),
     "a plugin that fetches": ("plugins:\n  - material/privacy\n", 2, "theme.setting-plugin"),
+    "search that reads a file": ("plugins:\n  - search:\n      lang: de\n      jieba_dict: /etc/passwd\n", 4, "theme.setting-kept"),
     "an extension that reads files": ("markdown_extensions:\n  - pymdownx.snippets:\n      base_path: /\n", 2, "theme.setting-extension"),
     "an extension that is any module": ("markdown_extensions: [antigravity]\n", 1, "theme.setting-extension"),
     "an extension's options of another form": ("markdown_extensions:\n  - toc: yes\n", 2, "theme.setting-shape"),

@@ -26,8 +26,8 @@ HERS = ("theme", "extra", "extra_css", "extra_javascript", "markdown_extensions"
 HERS_OF_THEME = ("language", "direction", "features", "icon", "palette", "logo", "favicon")
 FILLED_IN = ("audience", "feed", "data", "ahead", "links", "logo")
 """Extras that a build fills in."""
-SEARCH = "search"
-"""The one plugin; another could run or fetch anything."""
+SEARCH, OF_SEARCH = "search", ("lang", "separator", "pipeline", "fields")
+"""The one plugin, since another could run or fetch anything; and those of its options that read no file."""
 MARKDOWN = tuple(
     "abbr admonition attr_list def_list extra fenced_code footnotes legacy_attrs legacy_em md_in_html nl2br sane_lists smarty tables toc wikilinks".split()
 )
@@ -205,6 +205,8 @@ class _Merging:
             if name != SEARCH:
                 self._fault("theme.setting-plugin", "plugins", n, name=name, installed=_installed(name))
                 continue
+            for option in [key for key in given or {} if key not in OF_SEARCH]:
+                self._fault("theme.setting-kept", "plugins", n, name, option, key=f"{SEARCH}: {option}", hers=OF_SEARCH)
             ours[name] = {**(ours.get(name) or {}), **(given or {})}
         self.said["plugins"] = [{name: given} if given else name for name, given in ours.items()]
 

@@ -190,9 +190,9 @@ def finish(site: Path, tree: Tree, address: str | None, kits: Path, archive: Arc
 
 
 def _of_hers(theme: Theme, *parts: str) -> Place | None:
-    """Where a fault of a page comes from: her block around all pages, or else another of hers."""
+    """Where a fault of a page comes from: her block around all pages, or else another of hers, or her settings."""
     mine = {file.name: file for part in parts for file in theme.hers_in(part).values()}
-    first = mine.get(f"{OVERRIDES}/main.html") or next(iter(mine.values()), None)
+    first = mine.get(f"{OVERRIDES}/main.html") or next(iter(mine.values()), None) or theme.hers(SETTINGS)
     return first.place() if first else None
 
 
