@@ -208,6 +208,14 @@ def test_pages_that_lie_loose_are_noticed_and_get_their_folders(desk):
     desk.run("check")
 
 
+def test_a_loose_page_that_a_kit_has_already_is_told_as_spare(desk):
+    desk.put({"2019-07 boats.pdf": BOATS})
+    desk.run("import", str(desk.old), "--yes")
+    (desk.kits / "again.pdf").write_bytes(BOATS)
+    said = desk.run("import", str(desk.kits)).output
+    assert "again.pdf lies in 2019-07-boats already" in said and "you can delete it" in said and (desk.kits / "again.pdf").exists()
+
+
 def test_a_kit_that_lost_its_kit_file_is_still_told_as_that(desk):
     desk.put({"2019-07 boats.pdf": BOATS})
     desk.run("import", str(desk.old), "--yes")

@@ -66,6 +66,8 @@ class Plan:
     """A PDF, and the one before it that has the same bytes."""
     known: list[tuple[str, str]] = field(default_factory=list)
     """A PDF, and the kit that has it already."""
+    spare: list[tuple[str, str]] = field(default_factory=list)
+    """The same of what lies loose in the folder of kits, where nothing needs it."""
     faults: list[UserError] = field(default_factory=list)
     """Why others are left out, each at its file."""
     seen: int = 0
@@ -119,7 +121,7 @@ def plan(
         if pdf in new:
             made.same.append((page.name, new[pdf].name))
         elif kit := theirs(page.file, pdf):
-            made.known.append((page.name, kit))
+            (made.spare if page.file.is_relative_to(kits.resolve()) else made.known).append((page.name, kit))
         else:
             new[pdf] = page
     asked = [*((pdf, page.file) for pdf, page in new.items()), *((pdf, kit.folder / kit.spec.printable) for kit, pdf in past)]
@@ -130,7 +132,7 @@ def plan(
             made.faults.append(UserError(found.code, place=Place(shown(page.file)), name=page.file.name))
             continue
         stem = _letters(page.file.stem)
-        month = _typed(typed) or _of_home(page) or month_of(stem, page.folders, found.created, region, now)
+        month = _of_home(page) or _typed(typed) or month_of(stem, page.folders, found.created, region, now)
         if month is None:
             made.faults.append(UserError("past.undated", place=Place(shown(page.file)), name=page.name, typed=shown(page.file)))
             continue
@@ -219,8 +221,8 @@ def _there(kits: Path, pages: Iterable[_Page]) -> Callable[[Path, str], str | No
     for folder in sorted(kits.iterdir()):
         if not folder.is_dir() or folder.name.startswith(".") or folder.name in NOT_KITS or folder.is_symlink():
             continue
-        for file in sorted(folder.iterdir()):
-            if file.suffix.lower() == PDF and file.is_file() and file.resolve() not in new:
+        for file in _pdfs(folder):
+            if "published" not in file.parts[len(folder.parts) :] and file.resolve() not in new:
                 lengths.setdefault(file.stat().st_size, []).append((file, folder.name))
     sums: dict[Path, str] = {}
 

@@ -191,7 +191,7 @@ search. First you see what would be done. A PDF that is in kits/ already is left
 the same folder can be imported again when more have been put into it.
 """,
         ("import ../old-printables", 'import "../old/boats (1).pdf" --month 2019-07', "import kits"),
-        {"--month": "The month that all of these are from, where nothing tells it.", "--yes": "Don't ask."},
+        {"--month": "The month that all of these are from, whatever their names say.", "--yes": "Don't ask."},
     ),
     "new": Help(
         "Write a starter kit to change: small, sound and commented.",

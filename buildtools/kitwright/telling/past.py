@@ -101,6 +101,8 @@ def plan_lines(found: Plan) -> Iterator[str]:
             yield f"{'':{wide}}  perhaps another version of {kit.twin}"
     for name, first in found.same:
         yield f"{name} is the same PDF as {first}: left out"
+    for name, kit_id in found.spare:
+        yield f"{name} lies in {kit_id} already: nothing needs this one, so you can delete it"
     for each in found.renewed:
         yield f"{each.kit.id} stays as it is; page 1 and the words are kept beside it"
     if found.known:
