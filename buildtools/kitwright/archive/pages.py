@@ -28,6 +28,7 @@ from kitwright.archive.settings import settings
 from kitwright.archive.theme import assets, environment, put_overrides
 from kitwright.errors import UserError
 from kitwright.kit.clock import zone
+from kitwright.kit.project import ARCHIVE_PAGE, public_address
 from kitwright.kit.theme import OUR_MARK, OVERRIDES, SETTINGS, TEMPLATES, OwnFile, Theme
 from kitwright.telling.moments import when_text
 from kitwright.telling.templates import faults_told
@@ -95,6 +96,8 @@ def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping
     }
     # Material's own blocks ask for this: what is not public says so on every page.
     said["extra"] |= {"audience": audience, "feed": feed, "data": KITS_FILE if audience == "public" else "", "ahead": _ahead(archive)}
+    # What is not public leads to what is, by its whole address: where it stands itself, only its host knows.
+    said["extra"]["public"] = public_address(club, ARCHIVE_PAGE) if audience != "public" else None
     said["extra"]["links"] = [{"name": link.name, "address": link.address} for link in archive.club.links]
     said["extra"]["logo"] = {"width": HIGH, "height": HIGH, "ground": "", "kind": ""}
     if said["theme"].get("logo") == f"{LOOK}/{OUR_MARK}":

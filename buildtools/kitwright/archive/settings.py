@@ -24,7 +24,7 @@ LOOK = "look"
 """Where the site has the files of `assets/`."""
 HERS = ("theme", "extra", "extra_css", "extra_javascript", "markdown_extensions", "plugins")
 HERS_OF_THEME = ("language", "direction", "features", "icon", "palette", "logo", "favicon")
-FILLED_IN = ("audience", "feed", "data", "ahead", "links", "logo")
+FILLED_IN = ("audience", "feed", "data", "ahead", "links", "logo", "public")
 """Extras that a build fills in."""
 SEARCH, OF_SEARCH = "search", ("lang", "separator", "pipeline", "fields")
 """The one plugin, since another could run or fetch anything; and those of its options that read no file."""

@@ -10,6 +10,8 @@ from kitwright.kit.model import Club
 from kitwright.kit.read import ID, KIT_FILE, all_folders, read_with_club, shown
 
 KITS, SITE = "kits", "site"
+ARCHIVE_PAGE = "archive.html"
+"""The public page of all kits."""
 MARKER = ".kitwright"
 """A file that marks a folder as a site made by kitwright, which may be replaced; its words say for whom."""
 

@@ -16,6 +16,7 @@ from kitwright.archive.offered import cut_files_given
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.pictures import Image, image_of, thumbnail_of
 from kitwright.kit.kit import Kit
+from kitwright.kit.project import ARCHIVE_PAGE, page_of, public_address
 from kitwright.release.members import extras_of
 from kitwright.release.record import Revision, revision_at
 from kitwright.telling.members import CUT_FILES
@@ -33,6 +34,8 @@ class Given:
     kit: Kit
     thumbnail: Image
     files: tuple[Download, ...]
+    public: str | None
+    """Its page for everybody, by its whole address; None where the club has none."""
     data: dict[str, bytes | Path]
     """Those files and the picture, by their path beside the page: bytes, or where a file lies, to be copied."""
 
@@ -64,12 +67,12 @@ def _given(site: Site) -> tuple[Given, ...]:
                 Download(led(name), path, data.stat().st_size if isinstance(data, Path) else len(data)) for name, path, data in files
             )
             data = {path: data for _, path, data in files} | picture.files(site.archive.club.palette)
-            found.append(Given(worked.kit, image_of(picture), named, data))
+            found.append(Given(worked.kit, image_of(picture), named, public_address(site.archive.club, page_of(worked.kit.id)), data))
     return tuple(found)
 
 
 def _home(site: Site) -> Iterator[Page]:
-    yield Page("index.md", "", {"kits": _given(site)[::-1]})
+    yield Page("index.md", "", {"kits": _given(site)[::-1], "public": public_address(site.archive.club, ARCHIVE_PAGE)})
 
 
 def _of_kit(site: Site) -> Iterator[Page]:
