@@ -2,6 +2,7 @@
 
 import datetime as dt
 import shutil
+from dataclasses import replace
 from unittest import mock
 
 import pytest
@@ -185,6 +186,20 @@ def test_a_move_lets_nothing_be_taken_back(kits):
     zonemove.agree(kits, zonemove.move(kits, read_club(kits), at("2026-06-01 12:30")), at("2026-06-01 12:30"))
     with pytest.raises(UserError, match="readers may have it"):
         take_back(kit_in(kits), at("2026-06-01 12:31"))
+
+
+@pytest.mark.parametrize(
+    "odd",
+    [{"now": "Mars/Base"}, {"was": "../../etc"}, {"since": "soon"}, {"since": "2026-01-01"}, {"since": "2026-01-01T10:00:00"}],
+    ids=str,
+)
+def test_a_line_that_a_stranger_sealed_is_no_trap(kits, odd):
+    """With all digests right: it names no release, and moves nothing."""
+    move = replace(ledger.ZoneMove(AWAY, "Europe/Lisbon", "2026-01-01T10:00:00+00:00"), **odd)
+    for file, data in ledger.appended(kits, [move]).items():
+        file.write_bytes(data)
+    assert "no-line" in str(published(kits)[""])
+    assert reveal_of(kit_in(kits, LATER), read_club(kits)) == at("2199-02-05 18:00")
 
 
 def test_before_anything_is_published_she_may_move_as_she_likes(tmp_path, quick):

@@ -26,6 +26,7 @@ from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
+from kitwright.kit.clock import zone
 from kitwright.kit.folder import MB, leads_out, read_own
 from kitwright.kit.read import shown
 from kitwright.kit.yamltext import read_text
@@ -322,7 +323,16 @@ def _line(text: str, number: int) -> Line | None:
         entry = ZoneMove(now, was, since, after, number)
     else:
         return None
-    return entry if entry.text == text else None
+    return entry if entry.text == text and (isinstance(entry, TakenBack) or _is_a_move(entry)) else None
+
+
+def _is_a_move(entry: ZoneMove) -> bool:
+    """Whether zones and instant can be read: the ledger may come from a stranger, and every moment is read by them."""
+    try:
+        zone(entry.was), zone(entry.now)
+        return dt.datetime.fromisoformat(entry.since).tzinfo is not None
+    except (UserError, ValueError):
+        return False
 
 
 def _text(file: Path) -> str:
