@@ -34,6 +34,10 @@ region: {region}
 # Where the site will stand: then printables lead to it by a code, and the site has a feed.
 {address}
 
+# Where `kitwright publish` takes the site, if your host has rsync or SFTP; never with a password.
+#publish:
+#  to: anna@host.example:www/cards     # or sftp://anna@host.example/~/www/cards
+
 # How it looks; each may be left out. Pictures lie beside this file: a logo is an SVG, PNG, JPEG or WebP, the one that goes
 # with a link to your site best 1200 × 630 pixels. Colours stand in quotes; the rest of the palette follows from them.
 #logo: logo.svg
@@ -134,7 +138,7 @@ Have you old printables? `kitwright import` with their folder makes past kits of
 
 1. `kitwright check`, then `kitwright release` with the kit’s name.
 2. `kitwright build`, then open `site/index.html` and look; on a phone too.
-3. Upload all that is in `site/` to your web host, in the place of the old files, and delete there what is no longer in your folder.
+3. Upload all that is in `site/` to your web host, in the place of the old files, and delete there what is no longer in your folder. Once `kits/club.yaml` says where it goes, `kitwright publish` does this step.
 
 Nothing is public before you upload. A kit whose `reveal` is still to come is not in the site. Never upload `kits/`: it holds what is still to come.
 
