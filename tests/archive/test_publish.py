@@ -75,7 +75,7 @@ os._exit(served.wait())
 
 
 class Bench:
-    def __init__(self, root: Path, way: str, monkeypatch) -> None:
+    def __init__(self, root: Path, way: str, monkeypatch, serve: str = "") -> None:
         self.root, self.way = root / "archive", way
         self.there = root / "host" / "www cards"
         self.there.mkdir(parents=True)
@@ -85,7 +85,7 @@ class Bench:
         wrapper = root / "ssh"
         cut = root / "cut.py"
         cut.write_text(CUT.format(limit=str(self.limit), sftp=[SERVER] if way == "sftp" else []))
-        serve = f"exec {SERVER}" if way == "sftp" else 'shift\nexec sh -c "$*"'
+        serve = serve or f"exec {SERVER}" if way == "sftp" else 'shift\nexec sh -c "$*"'
         wrapper.write_text(SSH.format(log=self.log, limit=self.limit, python=sys.executable, cut=cut, serve=serve))
         wrapper.chmod(0o755)
         monkeypatch.setenv("RSYNC_RSH", str(wrapper))
@@ -157,6 +157,24 @@ def test_a_dry_run_changes_nothing_and_without_a_yes_nobody_is_there_to_agree(be
     assert "8 new" in said and all(name in said for name in ONE)
     assert "nobody is here to agree" in bench.publish(status=2)
     assert tree_of(bench.there) == {} and not list(bench.root.glob(".kitwright-*"))
+
+
+def test_a_server_that_gives_no_file_a_name_that_is_taken_will_do(tmp_path: Path, monkeypatch):
+    """As the protocol's own rename is (draft-ietf-secsh-filexfer-02, 6.5), which OpenSSH's server has an extension over."""
+    bench = Bench(tmp_path, "sftp", monkeypatch, serve=f"exec {SERVER} -P posix-rename")
+    for files in (ONE, TWO):
+        site = bench.site(files)
+        bench.publish("--yes")
+        assert tree_of(bench.there) == tree_of(site)
+
+
+@pytest.mark.parametrize("answer", ["y", "n", ""])
+def test_at_a_terminal_it_asks_after_it_has_shown_what_goes(bench: Bench, monkeypatch, answer: str):
+    bench.site(ONE)
+    monkeypatch.setattr("kitwright.cli.publish.at_a_terminal", lambda: True)
+    done = CliRunner().invoke(cli, ["--root", str(bench.root), "publish"], input=f"{answer}\n")
+    assert done.output.index("8 new") < done.output.index("Shall it go?")
+    assert done.exit_code == (0 if answer == "y" else 1) and ("index.html" in bench.public()) == (answer == "y")
 
 
 def test_somebody_elses_files_are_not_written_over_unless_they_are_adopted(bench: Bench):
@@ -233,7 +251,7 @@ def test_what_is_not_whole_or_not_public_does_not_go(rsync: Bench, what: str):
     }.get(what, lambda: None)()
     said = rsync.publish("--yes", status=2)
     words = {
-        "team": "built for team",
+        "team": "built for the team",
         "members": "built for members",
         "ahead": "still to come",
         "preview": "2027-03-x was never released",
@@ -266,6 +284,7 @@ def test_what_is_not_whole_or_not_public_does_not_go(rsync: Bench, what: str):
         "sftp://-oProxyCommand=x/www",
         "ftp://host.example/www",
         "https://host.example/www",
+        "anna@host.example",
         "kits",
         ".",
         "..",

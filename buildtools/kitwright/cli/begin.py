@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from collections.abc import Callable
 from typing import TypeVar
 
@@ -11,7 +10,7 @@ import click
 
 from kitwright.archive.begin import Beginning, HowTyped, club_name, place_for, write_archive
 from kitwright.cli.schemas import renew_schemas
-from kitwright.cli.terminal import say
+from kitwright.cli.terminal import at_a_terminal, say
 from kitwright.cli.typed import typed_here
 from kitwright.cli.worded import Worded
 from kitwright.errors import Place, UserError
@@ -55,11 +54,6 @@ def command(folder: str, name: str | None, time_zone: str | None, region: str | 
     say(f"\n{words.NEXT}\n\n  {typed.go(place)}\n  {typed.line('build')}\n\n{words.FROM_THERE}")
     if line:
         say(f"\n{words.shorter(file)}\n\n" + "\n".join(f"  {each}" for each in line.split("\n")))
-
-
-def at_a_terminal() -> bool:
-    """Whether somebody is there to be asked."""
-    return sys.stdin.isatty() and sys.stdout.isatty()
 
 
 def _asked(given: Beginning, here: str | None, with_address: bool) -> Beginning:

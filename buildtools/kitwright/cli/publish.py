@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import click
@@ -16,11 +15,12 @@ from kitwright.archive.hosting.rsync import Rsync
 from kitwright.archive.hosting.sftp import Sftp
 from kitwright.archive.hosting.target import Target, target_of
 from kitwright.cli.asked import now, root_of, site_folder
-from kitwright.cli.terminal import FINDINGS, say, tell_findings
+from kitwright.cli.terminal import FINDINGS, at_a_terminal, say, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.errors import UserError
 from kitwright.files import held, real, workshop
 from kitwright.findings import Finding
+from kitwright.kit.clock import zone
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS
 from kitwright.kit.read import read_club
@@ -42,7 +42,7 @@ def command(ctx: click.Context, folder: Path | None, dry_run: bool, yes: bool, a
     club = read_club(root / KITS)
     target = target_of(club, root)
     site = real(site_folder(root, folder))
-    one = ready.ready(site, now())
+    one = ready.ready(site, now(), zone(club.time_zone))
     with held(site), workshop(root) as shop:
         (shop / "site").mkdir()
         whole = ready.copy(site, one, shop / "site")
@@ -93,7 +93,7 @@ def _by_command(target: Target, site: Path, root: Path, dry_run: bool, yes: bool
 def _agreed(yes: bool) -> bool:
     if yes:
         return True
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not at_a_terminal():
         raise UserError("hosting.not-asked")
     if click.confirm(words.SHALL_IT, default=False):
         return True

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterable
 from typing import NamedTuple, NoReturn
 
@@ -28,6 +29,11 @@ def say(*parts: str | Styled, err: bool = False) -> None:
     """Print a line of parts: in colour on a terminal only, and there only where its owner wants colours."""
     shown = [p.translate(_OBEYED) if isinstance(p, str) else click.style(p.text.translate(_OBEYED), p.colour, bold=p.bold) for p in parts]
     click.echo("".join(shown), err=err, color=False if os.environ.get("NO_COLOR") else None)
+
+
+def at_a_terminal() -> bool:
+    """Whether somebody is there to be asked."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
 
 
 def tell(error: UserError) -> None:

@@ -94,6 +94,8 @@ def to_run(command: str) -> str:
 
 def sent(files: int, gone: int, to: str) -> str:
     """A site arrived."""
+    if not (files or gone):
+        return f"Read back what lies at {to}: all is there."
     return f"Sent {number(files, 'file', 'files')} to {to}, removed {gone}, and read back what lies there."
 
 

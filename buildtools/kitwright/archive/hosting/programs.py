@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import subprocess
 from collections.abc import Sequence
-from pathlib import Path
 from typing import NamedTuple
 
 from kitwright.errors import UserError
@@ -26,17 +25,22 @@ class Said(NamedTuple):
     """The last that it complained of, in its own words."""
 
 
-def run(words: Sequence[str], given: str = "", *, folder: Path | None = None) -> Said:
+def run(words: Sequence[str], given: str = "", *, last: bool = False) -> Said:
     """Run a program and hear what it says.
+
+    Args:
+        words: the program and what it is told.
+        given: what it reads.
+        last: whether the last of its complaints are the telling ones, or the first.
 
     Raises:
         UserError: there is no such program.
     """
     own = {"LC_ALL": "C.UTF-8", "RSYNC_RSH": os.environ.get("RSYNC_RSH", f"ssh {_PATIENT}")}
     try:
-        done = subprocess.run(words, input=given.encode(), capture_output=True, env={**os.environ, **own}, cwd=folder, check=False)
+        done = subprocess.run(words, input=given.encode(), capture_output=True, env={**os.environ, **own}, check=False)
     except (FileNotFoundError, PermissionError):
         raise UserError("hosting.no-program", program=words[0]) from None
     lines = [line.strip() for line in done.stderr.decode("utf-8", "replace").splitlines() if line.strip()]
-    why = "; ".join(dict.fromkeys(lines[:2])) if lines else f"exit status {done.returncode}"
+    why = "; ".join(dict.fromkeys(lines[-2:] if last else lines[:2])) if lines else f"exit status {done.returncode}"
     return Said(done.returncode, done.stdout.decode("utf-8", "replace"), why[:LONGEST])

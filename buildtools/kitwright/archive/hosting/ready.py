@@ -12,8 +12,8 @@ from kitwright.archive.built import PREVIEW, RECORD, Built, Written
 from kitwright.errors import Place, UserError
 
 
-def ready(site: Path, now: dt.datetime) -> Built:
-    """What a folder says of itself, where it may go to the host now.
+def ready(site: Path, now: dt.datetime, zone: dt.tzinfo) -> Built:
+    """What a folder says of itself, where it may go to the host now; moments are told in the club's zone.
 
     Raises:
         UserError: it may not, with the reason.
@@ -22,13 +22,13 @@ def ready(site: Path, now: dt.datetime) -> Built:
     if one is None:
         raise UserError("hosting.no-site", place=place)
     if one.audience != "public":
-        raise UserError("hosting.not-public", place=place, audience=one.audience or "others")
+        raise UserError("hosting.not-public", place=place, audience=one.audience)
     if one.files is None or one.kits is None:
         raise UserError("hosting.no-record", place=place)
     if one.everything:
         raise UserError("hosting.own-preview", place=place)
     if one.moment is not None and one.ahead(now):
-        raise UserError("hosting.to-come", place=place, moment=one.moment)
+        raise UserError("hosting.to-come", place=place, moment=one.moment.astimezone(zone))
     previews = tuple(kit for kit, revision in one.kits.items() if revision == PREVIEW)
     if previews:
         raise UserError("hosting.previews", place=place, kits=previews)

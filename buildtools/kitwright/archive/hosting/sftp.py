@@ -59,13 +59,22 @@ class Sftp:
                 lines.append(f"put {_q(site / name)} {_q(f'{COMING}/{aside}')}")
         way = self.shop / "way"
         way.write_bytes(plan.on_its_way())
-        self._sent([*lines, f"put {_q(way)} {_q(f'{COMING}/way')}", f"put {_q(site / RECORD)} {_q(f'{COMING}/record')}"])
-        lines = [f"rename {_q(f'{COMING}/way')} {_q(RECORD)}"]
+        probe = [f"put {_q(way)} {_q(f'{COMING}/{n}')}" for n in ("one", "other")]
+        probe += [f"-rename {_q(f'{COMING}/one')} {_q(f'{COMING}/other')}", f"-ls -lna {_q(COMING)}", f"-rm {_q(f'{COMING}/other')}"]
+        came = self._sent([*lines, *probe, f"put {_q(way)} {_q(f'{COMING}/way')}", f"put {_q(site / RECORD)} {_q(f'{COMING}/record')}"])
+        # Some servers give no file a name that is taken: there the old one goes first, and for a moment there is none.
+        over = f"{COMING}/one" not in _listed(came)
+
+        def placed(aside: str, name: str) -> list[str]:
+            return [*([] if over else [f"-rm {_q(name)}"]), f"rename {_q(f'{COMING}/{aside}')} {_q(name)}"]
+
+        lines = placed("way", RECORD)
+        lines += [] if over else [f"-rm {_q(f'{COMING}/one')}"]
         lines += [f"-mkdir {_q(folder)}" for folder in _folders(plan.sent)]
-        lines += [f"rename {_q(f'{COMING}/{aside}')} {_q(name)}" for name, aside in coming.items()]
+        lines += [line for name, aside in coming.items() for line in placed(aside, name)]
         lines += [f"-rm {_q(name)}" for name in plan.gone]
         lines += [f"-rmdir {_q(folder)}" for folder in reversed(_folders(plan.gone)) if folder not in _folders(plan.files)]
-        self._sent([*lines, f"rename {_q(f'{COMING}/record')} {_q(RECORD)}", f"-rmdir {_q(COMING)}"])
+        self._sent([*lines, *placed("record", RECORD), f"-rmdir {_q(COMING)}"])
 
     def differing(self, site: Path, one: Built, plan: Plan) -> list[str]:
         """What does not lie at the host as it was built, or lies there still: what was sent by its bytes, the rest by its size."""
@@ -93,15 +102,16 @@ class Sftp:
             raise UserError(code, place=self.target.place, to=self.target.typed, why=done.why)
         return _listed(done.out)
 
-    def _sent(self, lines: list[str]) -> None:
+    def _sent(self, lines: list[str]) -> str:
         done = self._batch(lines)
         if done.status:
             raise UserError("hosting.cut-off", place=self.target.place, to=self.target.typed, why=done.why)
+        return done.out
 
     def _batch(self, lines: list[str]) -> Said:
         port = ("-P", str(self.target.port)) if self.target.port else ()
-        words = (*PROGRAM, "-q", *SSH_OPTIONS, *port, "-b", "-", "--", self.target.host)
-        return run(words, "".join(f"{line}\n" for line in (f"cd {_q(self.target.folder)}", *lines)))
+        words = (*PROGRAM, *SSH_OPTIONS, *port, "-b", "-", "--", self.target.host)
+        return run(words, "".join(f"{line}\n" for line in (f"cd {_q(self.target.folder)}", *lines)), last=True)
 
 
 def _q(name: str | Path) -> str:

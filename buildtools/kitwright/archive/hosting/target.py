@@ -87,6 +87,8 @@ def _place(typed: str, place: Place, root: Path) -> Target:
     if colon and "/" not in host and len(host) > 1:
         _host(host)
         return Target("rsync", typed, place, folder=f"{host}:{folder.rstrip('/') or ('/' if folder else '.')}/".replace("//", "/"))
+    if "@" in typed:
+        raise ValueError
     local = real(root / Path(typed).expanduser())
     if local.is_relative_to(real(root)) or real(root).is_relative_to(local):
         raise UserError("hosting.in-the-archive", place=place)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import Literal
 
 from kitwright.errors import Said
 from kitwright.telling.words import listed, number
+from kitwright.telling.wrong.site import WHO
 
 _WHOLE = "what is public stays whole"
 
@@ -53,8 +55,8 @@ def no_site() -> Said:
     return "no site was built here", "type  kitwright build  first"
 
 
-def not_public(audience: str) -> Said:
-    return f"this was built for {audience}, not for everybody", "put it where a password guards it, by hand"
+def not_public(audience: Literal["team", "members"] | None) -> Said:
+    return f"this was built for {WHO[audience] if audience else 'others'}, not for everybody", "put it where a password guards it, by hand"
 
 
 def no_record() -> Said:
@@ -66,7 +68,7 @@ def own_preview() -> Said:
 
 
 def to_come(moment: dt.datetime) -> Said:
-    return (f"this was made ahead, for {moment:%Y-%m-%d %H:%M} UTC, which is still to come", "publish it at that moment")
+    return (f"this was made ahead, for {moment:%Y-%m-%d %H:%M}, which is still to come", "publish it at that moment")
 
 
 def previews(kits: tuple[str, ...]) -> Said:
