@@ -44,8 +44,7 @@ def settings(theme: Theme) -> dict[str, Any]:
     file = theme.hers(SETTINGS)
     if file is not None:
         _Merging(said, file, theme).all()
-    known = theme.programs_in(ASSETS)
-    styles = [f"{LOOK}/{name}" for name in theme.hers_in(ASSETS) if name.endswith(".css") and name not in known]
+    styles = [f"{LOOK}/{name}" for name in theme.own_styles]
     said["extra_css"] += [style for style in styles if style not in said["extra_css"]]
     return said
 

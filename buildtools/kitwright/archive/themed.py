@@ -5,7 +5,6 @@ Nothing is filled in here, so it costs little, and `check` does it too.
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterator
 
@@ -164,11 +163,8 @@ def slips_of(theme: Theme) -> list[tuple[str, str | None]]:
         if theme.standings[name] != "extra" or name in used or name == f"{ASSETS}/{OUR_MARK}":
             continue
         part, _, rest = name.partition("/")
-        if part == ASSETS and rest.endswith(".css"):
-            # A style of hers is laid on by itself; one that is called nearly like one of ours was meant for that.
-            near = next(iter(difflib.get_close_matches(rest, theme.programs_in(ASSETS), 1, 0.8)), None)
-            if near is None:
-                continue
+        if part == ASSETS and rest in theme.own_styles:
+            continue
         if not rest and name.lower().partition(".")[0] in PASSED:
             continue
         found.append((name, _meant(theme, name)))

@@ -119,6 +119,13 @@ class Theme:
         """The names of all of hers that stand."""
         return tuple(name for name in self.files if self.hers(name))
 
+    @property
+    def own_styles(self) -> list[str]:
+        """Style sheets of her own in `assets/`, which are used at once; one that is called nearly like one of the program's was meant for that."""
+        known = self.programs_in(ASSETS)
+        found = [name for name in self.hers_in(ASSETS) if name.endswith(".css") and name not in known]
+        return [name for name in found if not difflib.get_close_matches(name, known, 1, 0.8)]
+
     def hers_in(self, part: str) -> dict[str, OwnFile]:
         """All of hers that stands in a folder of the theme, by the name in it."""
         return {name.partition("/")[2]: file for name, file in self.files.items() if name.startswith(f"{part}/") and self.hers(name)}
