@@ -138,6 +138,13 @@ def test_check_says_which_colour_is_drawn_darker(tmp_path):
     assert "#E4572E" in hint.problem and not [*of_club(club(tmp_path, ""))]
 
 
+@pytest.mark.parametrize(
+    "accent, word", [("#B73C1C", "red"), ("#C2185B", "red"), ("#6A1B9A", "coloured"), ("#0B5FA5", "coloured"), ("#555555", "heavy")]
+)
+def test_a_line_to_cut_is_called_as_it_looks(accent, word):
+    assert typed(accent=accent).cut_line == word
+
+
 # --- refused ----------------------------------------------------------------------------------------
 
 

@@ -60,6 +60,15 @@ class Palette:
     dark: Scheme
     """On a dark page."""
 
+    @property
+    def cut_line(self) -> Literal["red", "coloured", "heavy"]:
+        """What a line to cut looks like, in a word; in a grey it is told by its weight."""
+        accent = lab(parts(self.light["accent"]))
+        if accent.chroma < GREYISH:
+            return "heavy"
+        # From crimson to brick: OKLab's first axis runs from green to red, its second from blue to yellow.
+        return "red" if -accent.green_red < 10 * accent.blue_yellow < 8 * accent.green_red else "coloured"
+
 
 HOUSE = Palette(LIGHT, DARK)
 """Ours, for a club that typed none."""
@@ -72,6 +81,8 @@ MOST_DARKER = 15_000_000
 """How much of lightness in OKLab (hundred-millionths) a typed colour may lose before it is another one. Common practice, no source."""
 COMFORT = Fraction(6)
 """A typed colour with so much contrast on a dark page is used there as it is; ours have more."""
+GREYISH = 4_000_000
+"""Chroma in OKLab (hundred-millionths) below which nobody would call a line coloured. Common practice, no source."""
 NEUTRAL = 3_000_000
 """The most chroma in OKLab (hundred-millionths) of what is nearly grey: dark pages, soft text, lines."""
 TWINS, ONE_HUE = Fraction(3, 2), 6_000_000

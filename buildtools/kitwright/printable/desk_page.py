@@ -33,7 +33,8 @@ def desk_page(job: Job) -> list[Flowable]:
         return []
     # Narrower steps where that saves a row, and lower pictures where that spares a page.
     columns, gap, tall = NARROW if -(-len(steps) // NARROW[0]) < -(-len(steps) // WIDE[0]) else WIDE
-    how = Prose(desk_text(job.worked.kit.club.trimmer.ruler_side), BODY)
+    club = job.worked.kit.club
+    how = Prose(desk_text(club.trimmer.ruler_side, club.palette.cut_line), BODY)
     head: list[Flowable] = [Heading("At the trimmer", 2, bookmark="trimmer"), how]
     how.keepWithNext = True
     choices = [[*head, *_rows(job, steps, columns, gap, height)] for height in (tall, tall - LOWER)]

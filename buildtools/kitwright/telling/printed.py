@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from kitwright.card.face import Base
 from kitwright.otherwise.arrangements import Arrangements
 from kitwright.telling.arranging import alike_text
@@ -50,9 +52,9 @@ def guide_text(rests: bool) -> str:
     )
 
 
-def desk_text(ruler_side: str) -> str:
-    """Over the steps at the trimmer."""
-    return f"The same cuts in the same order, guide after guide. The red line is the blade; the ruler lies {ruler_side} of it."
+def desk_text(ruler_side: str, line: Literal["red", "coloured", "heavy"]) -> str:
+    """Over the steps at the trimmer; `line`: what shows the blade there."""
+    return f"The same cuts in the same order, guide after guide. The {line} line is the blade; the ruler lies {ruler_side} of it."
 
 
 def other_cards_text(found: Arrangements) -> str:
