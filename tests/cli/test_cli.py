@@ -139,7 +139,7 @@ def test_a_past_kit_is_listed_as_an_old_printable(root):
     folder.rename(root / "kits" / "2029-01-old")
     assert "an old printable" in run(root, "check", ok=(0,)).output
     shown = run(root, "show", "2029-01-old", ok=(0,)).output
-    assert "Old [one]" in shown and "An old printable" in shown and "papers: any" in shown
+    assert "Old [one]" in shown and "An old printable" in shown and "1 page, Letter" in shown and "papers: any" in shown
 
 
 def test_help_teaches_by_example():

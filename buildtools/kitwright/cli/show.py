@@ -12,7 +12,9 @@ from kitwright.cli.worded import Worded
 from kitwright.kit.kit import PastKit
 from kitwright.kit.project import read_one
 from kitwright.otherwise.checked import check
+from kitwright.past.looking import look
 from kitwright.telling.facts import tables
+from kitwright.telling.past import pages_text, paper_text
 from kitwright.telling.terminal import PAST_SHOWN
 from kitwright.work.working import work
 
@@ -25,6 +27,8 @@ def command(ctx: click.Context, kit: str) -> None:
     say(Styled(read.spec.title), f"  {read.id}")
     if isinstance(read, PastKit):
         say(PAST_SHOWN)
+        if old := look([read])[0].get(read.id):
+            say(f"  {pages_text(old)}, {paper_text(old)}")
         for name, value in read.spec.facts.items():
             say(f"  {name}: {value}")
         return

@@ -16,7 +16,7 @@ NOTHING_CHANGED = "Nothing was changed."
 
 # --- check, show ----------------------------------------------------------------------------------
 
-PAST_SHOWN = "An old printable, from before kits were worked out here: there is nothing more to show."
+PAST_SHOWN = "An old printable, from before kits were worked out here."
 
 
 def found(counts: Mapping[Level, int]) -> str:
