@@ -61,7 +61,7 @@ def _kept(site: Site, before: dict[str, str], built: bool = False) -> list[str]:
     now = digests(site.root)
     changed = [path for path in now.keys() | before.keys() if now.get(path) != before.get(path)]
     if built:
-        changed = [path for path in changed if not path.startswith("site/")]
+        changed = [path for path in changed if not path.startswith(("site/", ".site-before/"))]
         changed += [
             f"site/{name} is missing" for name in ("index.html", "404.html", "kits.json", ".kitwright") if f"site/{name}" not in now
         ]

@@ -237,6 +237,12 @@ def test_each_stage_of_a_transfer_is_cut_off_once(bench: Bench, monkeypatch):
         assert bench.public() == new
 
 
+def test_what_was_made_ahead_goes_once_its_moment_has_come(rsync: Bench):
+    site = rsync.site(ONE, "tomorrow", moment=dt.datetime(2020, 1, 1, tzinfo=dt.UTC))
+    rsync.publish("--from", str(site), "--yes")
+    assert rsync.public() == tree_of(site)
+
+
 @pytest.mark.parametrize("what", ["team", "members", "ahead", "preview", "own", "older", "changed", "added", "gone", "none"])
 def test_what_is_not_whole_or_not_public_does_not_go(rsync: Bench, what: str):
     later = dt.datetime(2999, 1, 1, 10, tzinfo=dt.UTC)
