@@ -150,7 +150,8 @@ def make(root: Path, kit: str, released: bool) -> None:
     """Write an archive: the demo's club and people, one demo kit, a past kit and one still to come."""
     kits = root / "kits"
     kits.mkdir(parents=True)
-    shutil.copy(DEMO / "club.yaml", kits)
+    for file in (DEMO / "club.yaml", *DEMO.glob("*.svg")):
+        shutil.copy(file, kits)
     shutil.copytree(DEMO / "people", kits / "people")
     for photo in (kits / "people").glob("*/*.jpg"):
         # Small ones do as well, and are copied quickly.

@@ -23,7 +23,8 @@ from contextlib import ExitStack
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-sys.path[:0] = [str(HERE), str(HERE.parent), str(HERE.parents[1] / "tests" / "archive")]
+TESTS = HERE.parents[1] / "tests"
+sys.path[:0] = [str(HERE), str(HERE.parent), str(TESTS), str(TESTS / "archive")]
 
 from file_faults import remembered  # noqa: E402
 from ground import Ground, Result  # noqa: E402
