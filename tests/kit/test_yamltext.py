@@ -18,6 +18,7 @@ def filled(text: str) -> str:
         ("x: " + filled("{a: "), "nested far too deeply"),
         (filled("- "), "nested far too deeply"),
         (filled("---\n"), "not YAML"),
+        ("".join(" " * i + "a:\n" for i in range(300)) + " " * 300 + "b: [", "not YAML"),
         ("a" * 900 + ": b", "far too long"),
         ('"' + "a" * LONGEST_NAME + '\\n": b', "far too long"),
         ('"a\\nb": c', "far too long"),

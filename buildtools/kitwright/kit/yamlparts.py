@@ -25,6 +25,10 @@ _ENTRY = re.compile(r"[^\s#\-%]|-\S")
 """How a line begins that begins an entry of its own."""
 _WIDTHS = (2, 4, 8)
 """Spaces that a tab may have stood for."""
+LEVELS = 6
+"""How deep a broken entry is taken apart; each level is read anew."""
+LONG = 20_000
+"""Characters of a text that is longer than a spec should be."""
 
 
 @dataclass
@@ -95,12 +99,14 @@ class _Tabs:
         Raises:
             MarkedYAMLError: none do.
         """
-        for width in _WIDTHS[:-1]:
+        # A long text is tried once: it is broken by more than the width of a tab.
+        *widths, last = _WIDTHS if len(text) < LONG else _WIDTHS[:1]
+        for width in widths:
             try:
                 return _whole(_spaced(text, width), before)
             except yaml.MarkedYAMLError:
                 continue
-        return _whole(_spaced(text, _WIDTHS[-1]), before)
+        return _whole(_spaced(text, last), before)
 
 
 def _spaced(text: str, width: int) -> str:
@@ -191,7 +197,7 @@ def _parts(
             made.unread |= {" ".join(words[:many]) for many in range(1, 1 + min(3, len(words)))}
         named = _WORD.match(part[0])
         below = None
-        if named and part[0].rstrip().endswith(":"):
+        if named and part[0].rstrip().endswith(":") and len(path) < LEVELS:
             # The entry is a block: what is broken in it is one of its own entries.
             below = _parts(part[1:], start + i + 1, (*path, named[1].strip()), shown, slips, made, tabs)
         if named and below is not None:
