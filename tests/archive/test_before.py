@@ -51,7 +51,7 @@ def bench(tmp_path: Path, monkeypatch) -> Bench:
         shutil.rmtree(root / "kits" / kit)
     one = Bench(root)
 
-    def site(shop: Path, archive, made, address, audience, root):
+    def site(shop: Path, archive, made, address, audience, *more):
         folder = shop / "site"
         folder.mkdir()
         (folder / MARKER).write_text(build.MARKS[audience])
