@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import io
 import zlib
 from fractions import Fraction
@@ -166,7 +167,7 @@ def test_a_helper_that_comes_to_grief_is_replaced(tmp_path, helpers):
 
     def kill(self, data):
         asked.append(1)
-        self._pipe()
+        self.started()
         if len(asked) == 2:
             self.process.kill()
         return real(self, data)
@@ -176,6 +177,18 @@ def test_a_helper_that_comes_to_grief_is_replaced(tmp_path, helpers):
         outcomes = list(read_all([tmp_path / "a"] * 3))
     assert [isinstance(one, Found) for one in outcomes] == [True, False, True]
     assert outcomes[1].code == "past.stubborn" and not active_children()
+
+
+def test_a_machine_that_starts_no_process_is_no_fault_of_the_file(tmp_path, helpers, monkeypatch):
+    """It is told as what it is, and nothing is ended that never began."""
+    (tmp_path / "a").write_bytes(made("one"))
+
+    def refused(self):
+        raise OSError(errno.EAGAIN, "no more processes")
+
+    monkeypatch.setattr(reading.get_context("spawn").Process, "start", refused)
+    with pytest.raises(OSError, match="no more processes"):
+        list(read_all([tmp_path / "a"]))
 
 
 def test_a_file_has_a_bound_of_processor_time_and_memory(monkeypatch):

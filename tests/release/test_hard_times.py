@@ -126,7 +126,8 @@ def scene(request, tmp_path_factory) -> Iterator[Scene]:
 
     for each in first:
         if each:
-            assert file_faults.run(typed(each), before=light)[0] == 0
+            told = file_faults.run(typed(each), before=light)
+            assert told[0] == 0, told[1]
         else:
             mend_kit(root)
     shutil.copytree(root, sound)

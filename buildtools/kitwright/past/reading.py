@@ -92,7 +92,7 @@ class _Helper:
             return Unreadable("past.no-pdf")
         try:
             found = self.ask(data)
-        except (EOFError, OSError):
+        except EOFError:
             # It ended, was ended at its bound, or is given up; the next file gets another.
             self.end()
             return Unreadable("past.stubborn")
@@ -102,22 +102,32 @@ class _Helper:
         """Have it read one.
 
         Raises:
-            EOFError, OSError: no answer comes.
+            EOFError: no answer comes.
+            OSError: this machine starts no process, which is no fault of the file.
         """
-        pipe = self._pipe()
-        pipe.send_bytes(data)
-        if not pipe.poll(PATIENCE):
-            raise EOFError
-        found: Found | Fault = pipe.recv()
+        pipe = self.started()
+        try:
+            pipe.send_bytes(data)
+            if not pipe.poll(PATIENCE):
+                raise EOFError
+            found: Found | Fault = pipe.recv()
+        except OSError as error:
+            raise EOFError from error
         return found
 
-    def _pipe(self) -> Connection:
+    def started(self) -> Connection:
+        """The way to it; it is started where it is not running.
+
+        Raises:
+            OSError: this machine starts no process.
+        """
         if self.pipe is None:
             context = get_context("spawn")
-            self.pipe, theirs = context.Pipe()
-            self.process = context.Process(target=help_reading, args=(theirs,), daemon=True)
-            self.process.start()
-            theirs.close()
+            pipe, theirs = context.Pipe()
+            process = context.Process(target=help_reading, args=(theirs,), daemon=True)
+            with theirs:
+                process.start()
+            self.process, self.pipe = process, pipe
         return self.pipe
 
     def end(self) -> None:

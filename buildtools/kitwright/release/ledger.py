@@ -138,7 +138,8 @@ class TakenBack:
     @property
     def text(self) -> str:
         return _with_own(
-            f"- {{format: 3, taken back: {self.at}, kit: {self.kit}, revision: {self.revision}, public: {self.public}, code: {self.code}, record: {self.record}, after: {self.after}"
+            {"taken back": self.at, "kit": self.kit, "revision": self.revision, "public": self.public, "code": self.code}
+            | {"record": self.record, "after": self.after}
         )
 
     def undoes(self, entry: LedgerLine) -> bool:
@@ -167,11 +168,12 @@ class ZoneMove:
 
     @property
     def text(self) -> str:
-        return _with_own(f"- {{format: 3, time zone: {self.now}, was: {self.was}, since: {self.since}, after: {self.after}")
+        return _with_own({"time zone": self.now, "was": self.was, "since": self.since, "after": self.after})
 
 
-def _with_own(plain: str) -> str:
+def _with_own(values: Mapping[str, object]) -> str:
     """A line that no record stands behind, with its own digest: as the last one nothing else would guard it."""
+    plain = "- {" + ", ".join(f"{key}: {value}" for key, value in {"format": 3, **values}.items())
     return f"{plain}, own: {digest(plain)}}}\n"
 
 
