@@ -46,6 +46,12 @@ def test_what_is_no_sheet(text):
     assert caught.value.remedy
 
 
+@pytest.mark.parametrize("typed, name", [("DIN A4", "A4"), ("ISO A4", "A4"), ("din a6", "ISO A6"), ("DIN C6 envelope", "ISO C6 envelope")])
+def test_the_same_sheets_by_their_other_standard(typed, name):
+    """From memory: DIN 476 is where the sizes of ISO 216 come from, and a sheet is sold in Germany as DIN A4."""
+    assert (envelope_named if "envelope" in name else sheet_named)(typed).name == name
+
+
 def test_by_measure():
     assert sheet_named("8 x 8").size == Size(Length(8), Length(8))
     assert sheet_named("152 x 152", "mm").size == Size(Length.mm(152), Length.mm(152))

@@ -95,9 +95,9 @@ def _key(text: str) -> str:
 
 
 def _find(text: str, unit: str, known: tuple[NamedSize, ...], kind: Ware) -> NamedSize:
-    wanted = _key(text)
+    wanted = re.sub("^din ", "iso ", _key(text))  # DIN 476 and ISO 216 are the same sheets
     for named in known:
-        if _key(named.name) == wanted:
+        if _key(named.name) in (wanted, wanted.removeprefix("iso ") if named.source == ISO_216 else wanted):
             return named
     letters = wanted.removeprefix("us ").removeprefix("iso ").removesuffix(" envelope")
     alike = tuple(

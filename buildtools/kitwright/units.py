@@ -47,6 +47,8 @@ _NUMBER = re.compile(
     r"|(?P<num>\d+)\s*[/⁄]\s*(?P<den>\d+)"
     r"|(?P<decimal>\d*\.\d+|\d+\.?)"
 )
+_COMMA = re.compile(r"\s*\d+,\d+\s*[A-Za-z\"″”]*\.?\s*$")
+"""A decimal comma. It is not taken, since in braces it would part two entries."""
 _LENGTH = re.compile(rf"\s*(?:{_NUMBER.pattern})\s*(?P<unit>[A-Za-z\"″”]*)\.?\s*$")
 
 
@@ -166,6 +168,8 @@ def parse_length(text: str, unit: str = "in", *, allow_zero: bool = False) -> Le
     if re.match(r"\s*[-−–]\s*[\d.½¼¾⅛⅜⅝⅞]", text):
         raise MeasureError("lengths.below-zero", text=text)
     match = _LENGTH.match(text)
+    if not match and _COMMA.match(text):
+        raise MeasureError("lengths.comma", text=text)
     if not match:
         raise MeasureError("lengths.unreadable", text=text)
     given = match["unit"].lower()

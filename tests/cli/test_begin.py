@@ -201,11 +201,19 @@ def test_at_a_terminal_four_questions_and_no_more(tmp_path, at_a_terminal):
 
 def test_an_answer_that_can_t_be_is_told_and_asked_for_again(tmp_path, at_a_terminal, monkeypatch):
     monkeypatch.setenv("TZ", "UTC")
-    told = run("begin", str(tmp_path / "mine"), typed="—\nBench\nEST\nNowhere\nnew york\ninches\nUS\ncards\nhttps://cards.example\n").output
-    for words in ("can’t be a club’s name", "no place", "not a time zone", "'inches'", "not a web address"):
+    told = run("begin", str(tmp_path / "mine"), typed="—\nBench\nEST\nNowhere\nnew york\neu\nInches\ncards\nhttps://cards.example\n").output
+    for words in ("can’t be a club’s name", "no place", "not a time zone", "“eu” is neither", "not a web address"):
         assert words in told
     club = read_club(tmp_path / "mine" / "kits")
     assert (club.name, club.time_zone, club.region, club.address) == ("Bench", "America/New_York", "us", "https://cards.example")
+
+
+@pytest.mark.parametrize(
+    ("typed", "region"), [("mm", "metric"), ("Millimetres", "metric"), ("A4", "metric"), ("letter", "us"), ("in", "us")]
+)
+def test_inches_or_millimetres_may_be_answered_as_the_question_has_it(tmp_path, at_a_terminal, typed, region):
+    run("begin", str(tmp_path / "mine"), "--name", "Bench", "--time-zone", "Lisbon", typed=f"{typed}\n\n")
+    assert read_club(tmp_path / "mine" / "kits").region == region
 
 
 def test_what_is_given_is_not_asked(tmp_path, at_a_terminal):

@@ -74,6 +74,15 @@ def test_unknown_names_of_the_front_are_all_told(tmp_path):
     assert lines(refused(tmp_path, text)) == [line_of(text, needle) for needle in ("paper: whit", "A rivr", "[B, Q]", "on: bund")]
 
 
+def test_a_decimal_comma_and_a_look_by_another_name_are_told_as_such(tmp_path):
+    """In braces a comma ends an entry, so 3,75 can never be one number there."""
+    slips = ("    size: 3-3/4 x 1-1/4", "    size: 3,75 x 1-1/4"), ("  gap: 1/8", "  gap: 3,2 mm"), ("look: stripes", "look: Stripes")
+    words = " ".join(f"{one.problem} {one.remedy}" for one in refused(tmp_path, changed(BATCH, *slips)))
+    assert "write a point: 3.75" in words and "write a point: 3.2 mm" in words and "no look called Stripes" in words
+    braced = changed(BATCH, ("  border: 1/8", "  over: [{piece: S, on: band, left: 3,2 mm}]\n  border: 1/8"))
+    assert "a comma stands before “2 mm”" in " ".join(one.problem for one in refused(tmp_path / "braced", braced))
+
+
 def test_what_is_missing_beside_what_is_misspelt(tmp_path):
     """A misspelt key is told once; another that is missing is told too."""
     found = refused(tmp_path, changed(BATCH, ("  fold: side\n", ""), ("    kind: patterned", "    knid: patterned")))

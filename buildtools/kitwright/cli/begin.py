@@ -20,6 +20,11 @@ from kitwright.kit.read import check_address
 from kitwright.telling import begun as words
 
 REGIONS = ("us", "metric")
+ANSWERS = {
+    "us": ("us", "usa", "in", "inch", "inches", "letter"),
+    "metric": ("metric", "mm", "cm", "millimetre", "millimetres", "millimeter", "millimeters", "a4"),
+}
+"""What somebody may answer who is asked, by the region that she means."""
 AT_HOME_IN_INCHES = {"US", "CA", "PR", "GU", "VI", "AS", "MP"}
 """Countries where Letter lies in the printer; common practice, no source. Only the answer that is offered hangs on it."""
 UTC = "UTC"
@@ -62,8 +67,7 @@ def _asked(given: Beginning, here: str | None, with_address: bool) -> Beginning:
         say(words.QUESTIONS)
     name = given.name or _ask(words.NAME, club_name)
     zone = given.zone or _ask(words.ZONE, zone_of, here)
-    kinds = click.Choice(REGIONS, case_sensitive=False)
-    region: str = given.region or click.prompt(words.REGION, type=kinds, default=_usual(zone), show_choices=False, prompt_suffix=" ")
+    region = given.region or _ask(words.REGION, _region, _usual(zone))
     address = given.address or (_ask(words.ADDRESS, _address, "") if with_address else None)
     return Beginning(name, zone, region, address)
 
@@ -99,6 +103,14 @@ def _ask(question: str, read: Callable[[str], T], offered: str | None = None) ->
 
     told: T = click.prompt(question, value_proc=answer, default=offered, show_default=bool(offered), prompt_suffix=" ")
     return told
+
+
+def _region(text: str) -> str:
+    """The region that an answer means."""
+    for region, answers in ANSWERS.items():
+        if text.strip().casefold() in answers:
+            return region
+    raise UserError("begin.no-region", text=text)
 
 
 def _address(text: str) -> str | None:

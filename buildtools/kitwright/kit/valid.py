@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 import types
 from collections.abc import Iterable, Iterator
 from copy import deepcopy
@@ -329,6 +330,10 @@ def _misspelt(word: str, model: type[Spec], loc: Loc) -> str | None:
     return None if word in _homes(model) or _elsewhere(word, model) else _near(word, _fit(model, loc))
 
 
+_TAIL = re.compile(r"\d+\s*(?:mm|cm|in)?\b")
+"""How a word begins that is the rest of a length behind a comma."""
+
+
 def _unknown(word: str, model: type[Spec], loc: Loc, place: Place) -> UserError:
     """A word that can't stand where it does: one that belongs elsewhere, or one that nobody knows."""
     here, homes = _fit(model, loc), _homes(model)
@@ -343,6 +348,8 @@ def _unknown(word: str, model: type[Spec], loc: Loc, place: Place) -> UserError:
     far = _near(word, homes, 0.75)
     if far:
         return UserError("spec.misspelt-and-misplaced", place=place, word=word, near=far, under=homes[far][0], fitting=here)
+    if _TAIL.match(word):
+        return UserError("spec.comma-in-braces", place=place, word=word)
     return UserError("spec.unknown-word", place=place, word=word, fitting=here)
 
 
@@ -385,7 +392,7 @@ def _slip(error: ErrorDetails, mending: _Mending) -> UserError:
     if kind.startswith("bool_"):
         return UserError("spec.neither-yes-nor-no", place=place, text=text, key=key)
     if kind == "string_pattern_mismatch":
-        return _misnamed(text, ctx["pattern"], document, place)
+        return _misnamed(text, ctx["pattern"], loc, document, place)
     if kind in ("string_too_short", "too_short"):
         return UserError("spec.empty", place=place, key=key)
     if kind in ("string_too_long", "too_long"):
@@ -438,13 +445,17 @@ def _names(document: Document, key: str) -> tuple[str, ...]:
     return tuple(said) if isinstance(said, dict) else ()
 
 
-def _misnamed(text: str | None, pattern: str, document: Document, place: Place) -> UserError:
+def _misnamed(text: str | None, pattern: str, loc: Loc, document: Document, place: Place) -> UserError:
     """A name in the wrong form; one of the other kind is told as such."""
     pieces, papers = _names(document, "pieces"), _names(document, "papers")
     if pattern == LABEL_FORM:
         if text in papers:
             return UserError("names.paper-for-a-piece", place=place, text=text, pieces=pieces)
         return UserError("names.no-label", place=place, text=text)
+    if "look" in loc:
+        return UserError("pieces.no-such-look", place=place, look=text or "")
+    if "colours" in loc:
+        return UserError("pieces.no-such-colour", place=place, colour=text or "")
     if text in pieces:
         return UserError("names.piece-for-a-paper", place=place, text=text, papers=papers)
     return UserError("names.no-short-name", place=place, text=text)

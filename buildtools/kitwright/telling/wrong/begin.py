@@ -53,3 +53,7 @@ def no_name(text: str) -> Said:
         f"“{shown}” can’t be a club’s name",
         f"give one line of 1 to 120 characters, with a letter or a digit in it, and without [[{_NOTHING}",
     )
+
+
+def no_region(text: str) -> Said:
+    return f"“{' '.join(text.split())[:40]}” is neither", "answer us or inches, metric or mm"

@@ -25,6 +25,10 @@ def unreadable(text: str) -> Said:
     return f"“{_shown(text)}” is not a length", _EXAMPLES
 
 
+def comma(text: str) -> Said:
+    return f"“{_shown(text)}” has a comma", f"write a point: {_shown(text.strip().replace(',', '.'))}"
+
+
 def unknown_unit(unit: str, text: str) -> Said:
     return f"“{unit}” in “{_shown(text)}” is not a unit known here", "use in, mm or cm"
 

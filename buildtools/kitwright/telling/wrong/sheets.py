@@ -110,9 +110,12 @@ def too_narrow_to_hold(cut: int, guide: str, held: Length, wider: Length, least:
     )
 
 
+_SMALLER = {"in": "a sixteenth", "mm": "a millimetre or two"}
+
+
 def hardly_any_slack(guide: str, tight: tuple[tuple[str, Length], ...], unit: str) -> Said:
     rooms = listed([f"{length_text(room, unit) if room else 'none'} {way} the sheet" for way, room in tight])
     return (
         f"{guide} has hardly any slack: {rooms}",
-        "a sheet a hair short fails this guide; a piece a sixteenth smaller would give it slack",
+        f"a sheet a hair short fails this guide; a piece {_SMALLER[unit]} smaller would give it slack",
     )

@@ -23,7 +23,7 @@ def not_built(errors: int, kits: int) -> Said:
 
 
 def nothing_due() -> Said:
-    return "no kit is due yet at this moment", "build for a later one with  --as-of"
+    return "no kit is due yet at this moment", 'build for a later one in a folder of its own:  --as-of "YYYY-MM-DD hh:mm" --out tomorrow'
 
 
 def never_released(kit: str) -> Said:

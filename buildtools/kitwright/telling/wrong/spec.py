@@ -53,6 +53,10 @@ def unknown_word(word: str, fitting: tuple[str, ...]) -> Said:
     return f"“{word}” is not a word this file knows", f"{_fitting(fitting)}; check the spelling and the indent"
 
 
+def comma_in_braces(word: str) -> Said:
+    return f"a comma stands before “{word}”, and in braces it ends an entry", "write a decimal point, 8.5 for 8,5"
+
+
 def _lines(add: tuple[str, ...]) -> str:
     """Lines to add, each on its own, indented as it must be in the file."""
     return "".join(f"\n    {line}" for line in add)
