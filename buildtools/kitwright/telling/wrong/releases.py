@@ -262,7 +262,7 @@ def person_perhaps(name: str) -> Said:
 
 def kit_differs(kit: str, revision: int, keys: Sequence[str]) -> Said:
     return (
-        f"{kit} differs from revision {revision}, which readers may have printed: {listed(keys)}",
+        f"{kit} differs from its revision {revision}, which is released: {listed(keys)}",
         f"undo the change, or publish it with  kitwright erratum {kit};  before the reveal, type  kitwright release {kit}  again",
     )
 
