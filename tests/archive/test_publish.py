@@ -137,16 +137,17 @@ def test_what_is_public_is_what_was_built_and_what_is_gone_here_is_gone_there(be
     (bench.there / ".well-known").mkdir()
     (bench.there / ".well-known" / "proof").write_text("the host's")
     (bench.there / ".htaccess").write_text("the host's")
-    one = bench.site(ONE)
-    assert "8 new, 0 changed, 0 to remove" in bench.publish("--yes")
+    one = bench.site({**ONE, "gone/far/in/page.html": "and its folders"})
+    assert "9 new, 0 changed, 0 to remove" in bench.publish("--yes")
     theirs = {".well-known/proof": b"the host's", ".htaccess": b"the host's"}
     assert bench.public() == tree_of(one) | theirs
     (bench.there / "old" / "hers.txt").write_text("put there by hand")
     two = bench.site(TWO)
     said = bench.publish("--yes")
-    assert "3 new, 1 changed, 2 to remove" in said and "remove  old/page.html" in said and "Sent 4 files" in said
+    assert "3 new, 1 changed, 3 to remove" in said and "remove  old/page.html" in said and "Sent 4 files" in said
     assert bench.public() == tree_of(two) | theirs | {"old/hers.txt": b"put there by hand"}
-    assert sorted(f.name for f in bench.there.iterdir() if f.name == sftp.COMING) == []
+    # No folder is left empty: its name would tell of a kit that came too early.
+    assert not [f for f in bench.there.rglob("*") if f.is_dir() and not list(f.iterdir())]
     # Typed again there is nothing to do, and nobody is asked.
     assert "has all 9 files as they were built" in bench.publish()
 

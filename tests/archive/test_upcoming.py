@@ -118,7 +118,7 @@ def test_errors_in_a_kit_that_can_be_read_stop_nothing_either(root, audience):
     leave(root, written(SOUND.replace("3 strips of 1-1/2", "2 strips of 1-1/2").replace("cuts:", "sheets: 1\n    cuts:")))
     (warning,) = gather(root, BEFORE, audience).left
     assert (
-        f"{LATER} is left out, which is not due before 20 September 2031" in warning.problem
+        f"{LATER} is left out, and not due before 20 September 2031" in warning.problem
         and "too few" in warning.problem
         and warning.place.line
     )

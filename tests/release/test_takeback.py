@@ -67,6 +67,10 @@ def test_a_slip_found_the_evening_before(kits):
     (kits / ID / "notes.md").unlink()
     said = run(kits, "release", ID)
     (now,) = released(kit_in(kits))
+    # Noted by whoever cut it, the code is still that of what was taken back.
+    edit(kits, ("meant: reveal\n", f"meant: reveal\ntested: [{{by: a-maker, on: 2020-01-03, code: {one.code}}}]\n"))
+    kit = kit_in(kits)
+    assert table([kit], kit.club, at("2199-02-01 00:00"))[plain(one.code)].became == "taken back"
     assert now.number == 1 and now.code != one.code and now.record.erratum is None
     assert f"code {now.code}" in said and f"replaces revision 1, code {one.code}" in said and "Build again" in said
     assert published(kits) == {} and guard(kit_in(kits)) is None and [f.name for f in (kits / ID / "published").iterdir()] == ["r1"]

@@ -15,9 +15,10 @@ import click
 
 import kitwright.telling  # noqa: F401 - opens the catalogue
 from kitwright.cli.streams import patient_streams
-from kitwright.cli.terminal import BAD_INPUT, say, tell
+from kitwright.cli.terminal import BAD_INPUT, FINDINGS, say, tell
 from kitwright.errors import STOPS, Stopped, UserError
 from kitwright.telling.help import COMMANDS, STOPPED, WHOLE
+from kitwright.telling.terminal import NOTHING_CHANGED
 
 
 class Loaded(Mapping[str, click.Command]):
@@ -61,6 +62,10 @@ class Examples(click.Group):
         except UserError as error:
             tell(error)
             ctx.exit(BAD_INPUT)
+        except click.Abort:
+            # A question that got no answer.
+            say(f"\n{NOTHING_CHANGED}", err=True)
+            ctx.exit(FINDINGS)
         except KeyboardInterrupt as stop:
             say(STOPPED, err=True)
             ctx.exit(128 + (stop.number if isinstance(stop, Stopped) else signal.SIGINT))

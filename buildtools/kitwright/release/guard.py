@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
@@ -11,6 +13,7 @@ from kitwright.release.ledger import RECORD
 from kitwright.release.record import Revision, released
 from kitwright.release.revisions import as_it_stands, as_published, frozen
 from kitwright.release.state import changed_keys, club_state, own_state, release_code
+from kitwright.release.takeback import public_from
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
@@ -39,7 +42,8 @@ def guard(kit: Kit) -> Finding | None:
     if changed:
         named = kit.place(*KEYS.get(changed[0], (changed[0].replace("_", " "),))) if changed[0] != "notes" else Place(kit.notes_file)
         keys = tuple(key.replace("_", " ") for key in changed)
-        return Finding("error", named, "releases.kit-differs", kit=kit.id, revision=last.number, keys=keys)
+        unread = public_from(kit, revisions[0]) > dt.datetime.now(dt.UTC)
+        return Finding("error", named, "releases.kit-differs", kit=kit.id, revision=last.number, keys=keys, unread=unread)
     for revision, was in zip(revisions, published):
         if not says_its_code(revision, was):
             place = Place(shown(revision.folder / RECORD))

@@ -78,8 +78,9 @@ def table(kits: Iterable[Kit], club: Club, as_of: dt.datetime, *, team: bool = F
             if past or team or not revisions:
                 history = History(kit, past)
                 back = ledger.taken_back(kit.id) if ledger else []
-                # The same state released again has the same code: what stands counts.
-                for code, answer in (*_taken_back(history, back), *_previews(history, public), *_revisions(history)):
+                # A code that a tester noted may be that of a revision that was taken back, which says more; and
+                # the same state released again has the same code: what stands counts.
+                for code, answer in (*_previews(history, public), *_taken_back(history, back), *_revisions(history)):
                     found[code.replace("-", "")] = answer
     return dict(sorted(found.items()))
 

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.files import held
+from kitwright.kit.clock import zone
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import shown
 from kitwright.release import atomic, whole, zonemove
@@ -75,9 +76,8 @@ def take_back(kit: Kit, now: dt.datetime) -> tuple[Revision, ...]:
         if not revisions:
             raise UserError("takeback.never-released", place=place, kit=kit.id)
         if not back:
-            raise UserError(
-                "takeback.was-public", place=place, kit=kit.id, revision=revisions[-1].number, at=public_from(kit, revisions[-1])
-            )
+            at = public_from(kit, revisions[-1]).astimezone(zone(kit.club.time_zone))
+            raise UserError("takeback.was-public", place=place, kit=kit.id, revision=revisions[-1].number, at=at)
         atomic.change(kits, appended(kits, lines(kit, back, now)), [r.folder for r in back])
         home = kit.folder / PUBLISHED
         if home.is_dir() and not any(home.iterdir()):

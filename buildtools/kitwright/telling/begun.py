@@ -173,6 +173,7 @@ GITIGNORE = """\
 /site-members/
 /.*-before/
 /tomorrow/
+/earlier/
 /*-cut-files/
 /*.ics
 # what is not whole yet, and is gone when a command ends

@@ -49,9 +49,9 @@ def _state(revision: int | None) -> str:
 def after_back(folder: str) -> str:
     """What putting back does not do by itself."""
     return (
-        f"What is uploaded stays as it is until you upload {folder}/ again, or type  kitwright publish. "
-        "kitwright back  once more puts the newer one back, and the next  kitwright build  makes the site of its day: "
-        "mend what was wrong first, and stop your timer, if you have one."
+        f"Readers see no difference until you upload {folder}/ again, or type  kitwright publish.\n"
+        "Mend what was wrong before the next  kitwright build,  which makes the site of its day; stop your timer, if you have one.\n"
+        "kitwright back  once more puts the newer one back."
     )
 
 

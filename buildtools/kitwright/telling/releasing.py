@@ -64,13 +64,13 @@ def all_readdressed(kits: int, address: str | None) -> str:
     """All that were."""
     if not kits:
         return "Every printable leads there already: nothing need be done."
-    return f"Published anew, with a code that leads to {address}: {number(kits, 'kit', 'kits')}. What they say is what they said: no correction is told."
+    return f"Published anew, with a code that leads to {address}: {number(kits, 'kit', 'kits')}. What they say is what they said: no correction is told. Type  kitwright build  and upload the site."
 
 
 # --- erratum --------------------------------------------------------------------------------------
 
 WHO_SPOTTED_IT = "Who spotted it? (empty: nobody to name)"
-WHAT_TO_DO = "What to do with pieces already cut? (empty: what the grade says)"
+WHAT_TO_DO = "What to do with pieces already cut? (empty: only what stands above)"
 NOTHING_WRITTEN = "Nothing was written."
 RELEASE_ANEW = "Release it anew, in the place of what nobody has seen?"
 
@@ -110,7 +110,9 @@ def publish(revision: int) -> str:
 
 def published(kit: str, revision: int, code: str) -> str:
     """A correction was published."""
-    return f"Published revision {revision} of {kit}, code {code}."
+    return (
+        f"Published revision {revision} of {kit}, code {code}. Readers have it once you have typed  kitwright build  and uploaded the site."
+    )
 
 
 # --- another time zone ----------------------------------------------------------------------------

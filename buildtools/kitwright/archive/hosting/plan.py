@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from pathlib import PurePosixPath
 
 from kitwright.archive.built import Built, Written, record_text
 
@@ -78,3 +79,8 @@ def turn(name: str) -> tuple[int, str]:
 def is_page(name: str) -> bool:
     """Whether a file leads to others, so that it goes after them."""
     return turn(name)[0] > 0
+
+
+def folders_of(names: Collection[str]) -> list[str]:
+    """The folders that files lie in, those above first."""
+    return sorted({str(above) for name in names for above in PurePosixPath(name).parents if str(above) != "."})

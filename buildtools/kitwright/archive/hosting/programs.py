@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -12,6 +13,8 @@ from kitwright.errors import UserError
 _PATIENT = "-o ConnectTimeout=30 -o ServerAliveInterval=15 -o ServerAliveCountMax=4"
 SSH_OPTIONS = tuple(_PATIENT.split())
 """So that a host that falls silent is told, and not waited for."""
+_SUM = re.compile(r"rsync (error|warning): .* \(code \d+\) at ")
+"""How rsync sums up what it said in the line before."""
 LONGEST = 300
 """Letters of what a program said that are told."""
 
@@ -42,5 +45,6 @@ def run(words: Sequence[str], given: str = "", *, last: bool = False) -> Said:
     except (FileNotFoundError, PermissionError):
         raise UserError("hosting.no-program", program=words[0]) from None
     lines = [line.strip() for line in done.stderr.decode("utf-8", "replace").splitlines() if line.strip()]
+    lines = [line for line in lines if not _SUM.match(line)] or lines
     why = "; ".join(dict.fromkeys(lines[-2:] if last else lines[:2])) if lines else f"exit status {done.returncode}"
     return Said(done.returncode, done.stdout.decode("utf-8", "replace"), why[:LONGEST])

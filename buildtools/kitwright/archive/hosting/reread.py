@@ -62,7 +62,7 @@ def reread(address: str, files: Mapping[str, Written], first: Collection[str], g
     try:
         _get(top + "index.html", MOST_BYTES)
     except OSError as error:
-        found.why = str(getattr(error, "reason", error))
+        found.why = _reason(getattr(error, "reason", error))
         return found
     with ThreadPoolExecutor(AT_ONCE) as pool:
         for name, state in zip(names, pool.map(lambda name: _state(top, name, files[name]), names)):
@@ -72,6 +72,11 @@ def reread(address: str, files: Mapping[str, Written], first: Collection[str], g
         hidden = [name for name in gone if not any(part.startswith(".") for part in name.split("/"))][:MOST_FILES]
         found.still = [name for name, there in zip(hidden, pool.map(lambda name: _there(top, name), hidden)) if there]
     return found
+
+
+def _reason(error: object) -> str:
+    """What the machine says of it, without its number."""
+    return (isinstance(error, OSError) and error.strerror) or str(error)
 
 
 def _state(top: str, name: str, file: Written) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Sequence
 from pathlib import Path
 
 from kitwright.archive.built import RECORD, Built, parsed
-from kitwright.archive.hosting.plan import Plan, There, is_page
+from kitwright.archive.hosting.plan import Plan, There, folders_of, is_page
 from kitwright.archive.hosting.programs import run
 from kitwright.archive.hosting.target import Target
 from kitwright.errors import UserError
@@ -63,7 +63,18 @@ class Rsync:
             for name in plan.gone:
                 (bare / name).parent.mkdir(parents=True, exist_ok=True)
             self._with(plan.gone, "--delete-missing-args", "--", f"{bare}/", self.target.folder)
+            self._without_folders(plan)
         self._rsync("--checksum", "--", str(site / RECORD), self.target.folder)
+
+    def _without_folders(self, plan: Plan) -> None:
+        """Remove folders that nothing lies in any more: their names tell of what is gone. Where something else lies there, they stay."""
+        gone = [folder for folder in folders_of(plan.gone) if folder not in folders_of(plan.files)]
+        for depth in sorted({folder.count("/") for folder in gone}, reverse=True):
+            level = [folder for folder in gone if folder.count("/") == depth]
+            bare = self.shop / f"bare-{depth}"
+            for folder in level:
+                (bare / folder).parent.mkdir(parents=True, exist_ok=True)
+            self._with(level, "--dirs", "--delete-missing-args", "--", f"{bare}/", self.target.folder)
 
     def differing(self, site: Path, one: Built, plan: Plan) -> list[str]:
         """What does not lie at the host as it was built, or lies there still."""

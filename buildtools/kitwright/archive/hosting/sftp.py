@@ -5,10 +5,10 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Collection
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from kitwright.archive.built import RECORD, Built, Written, files_of
-from kitwright.archive.hosting.plan import Plan, There
+from kitwright.archive.hosting.plan import Plan, There, folders_of
 from kitwright.archive.hosting.programs import SSH_OPTIONS, Said, run
 from kitwright.archive.hosting.rsync import known_of
 from kitwright.archive.hosting.target import Target
@@ -70,10 +70,10 @@ class Sftp:
 
         lines = placed("way", RECORD)
         lines += [] if over else [f"-rm {_q(f'{COMING}/one')}"]
-        lines += [f"-mkdir {_q(folder)}" for folder in _folders(plan.sent)]
+        lines += [f"-mkdir {_q(folder)}" for folder in folders_of(plan.sent)]
         lines += [line for name, aside in coming.items() for line in placed(aside, name)]
         lines += [f"-rm {_q(name)}" for name in plan.gone]
-        lines += [f"-rmdir {_q(folder)}" for folder in reversed(_folders(plan.gone)) if folder not in _folders(plan.files)]
+        lines += [f"-rmdir {_q(folder)}" for folder in reversed(folders_of(plan.gone)) if folder not in folders_of(plan.files)]
         self._sent([*lines, *placed("record", RECORD), f"-rmdir {_q(COMING)}"])
 
     def differing(self, site: Path, one: Built, plan: Plan) -> list[str]:
@@ -95,7 +95,7 @@ class Sftp:
 
     def _sizes(self, names: Collection[str], *lines: str) -> dict[str, int]:
         """The files in the folders of some files, with their sizes."""
-        folders = ["", *_folders(names)]
+        folders = ["", *folders_of(names)]
         done = self._batch([*lines, *(f"-ls -lna {_q(folder)}" if folder else "-ls -lna" for folder in folders)])
         if done.status:
             code = "hosting.not-reached" if done.status == NO_CONNECTION else "hosting.not-read"
@@ -118,11 +118,6 @@ def _q(name: str | Path) -> str:
     """A name as the program reads it, nothing in it taken for more than a letter."""
     text = str(name).replace("\\", "\\\\").replace('"', '\\"')
     return f'"{text}"'
-
-
-def _folders(names: Collection[str]) -> list[str]:
-    """The folders that files lie in, those above first."""
-    return sorted({str(above) for name in names for above in PurePosixPath(name).parents if str(above) != "."})
 
 
 _ROW = re.compile(r"-\S{9}\S?\s+(?:\S+\s+){3}(\d+)\s+\S+\s+\d+\s+[\d:]+ (.*)")

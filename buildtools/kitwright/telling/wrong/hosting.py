@@ -103,7 +103,7 @@ def not_reached(to: str, why: str) -> Said:
 
 
 def not_read(to: str, why: str) -> Said:
-    return f"the folder at {to} can't be read ({why})", "make it, or mend its name in the club file; nothing was sent"
+    return f"the folder at {to} can't be read ({why})", "make it there, or mend its name under  publish  in the club file; nothing was sent"
 
 
 def odd_record(file: str) -> Said:
@@ -158,7 +158,7 @@ def older_copies(address: str, files: tuple[str, ...], many: int) -> Said:
 
 
 def not_public_yet(address: str, why: str) -> Said:
-    return f"{address} could not be read back ({why})", "look at it in your browser"
+    return f"{address} could not be read back ({why})", "what was sent lies at your host; look at the address in your browser"
 
 
 def _are(many: int) -> str:

@@ -260,10 +260,15 @@ def person_perhaps(name: str) -> Said:
 # --- what was published, and the kit as it is now ---------------------------------------------------
 
 
-def kit_differs(kit: str, revision: int, keys: Sequence[str]) -> Said:
+def kit_differs(kit: str, revision: int, keys: Sequence[str], unread: bool) -> Said:
+    if unread:
+        return (
+            f"{kit} differs from revision {revision}, which is not public yet: {listed(keys)}",
+            f"release it again with  kitwright release {kit};  no correction is published. Or undo the change",
+        )
     return (
-        f"{kit} differs from its revision {revision}, which is released: {listed(keys)}",
-        f"undo the change, or publish it with  kitwright erratum {kit};  before the reveal, type  kitwright release {kit}  again",
+        f"{kit} differs from revision {revision}, which readers may have printed: {listed(keys)}",
+        f"publish the change as a correction with  kitwright erratum {kit},  or undo it",
     )
 
 

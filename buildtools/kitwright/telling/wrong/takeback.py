@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from kitwright.errors import Said
+from kitwright.telling.moments import when_text
 
 
 def never_released(kit: str) -> Said:
@@ -13,6 +14,6 @@ def never_released(kit: str) -> Said:
 
 def was_public(kit: str, revision: int, at: dt.datetime) -> Said:
     return (
-        f"revision {revision} of {kit} has been public since {at:%Y-%m-%d %H:%M} UTC, and readers may have it",
+        f"revision {revision} of {kit} has been public since {when_text(at)}, and readers may have it",
         f"correct it with  kitwright erratum {kit}",
     )

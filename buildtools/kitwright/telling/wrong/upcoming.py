@@ -19,6 +19,6 @@ def fault(kit: str, day: dt.date, fault: str) -> Said:
 
 def _left_out(kit: str, day: dt.date, why: str) -> Said:
     return (
-        f"{kit[:60]} is left out, which is not due before {date_text(day)}: {why}",
+        f"{kit[:60]} is left out, and not due before {date_text(day)}: {why}",
         f"mend it by then, or that day’s build stops;  kitwright check {kit[:60]}  tells everything",
     )
