@@ -32,7 +32,8 @@ def at(one: Made, other: Made, id: str = "") -> Made:
 
 def home(made: list[Made]) -> str:
     """The home page as it is handed to the page generator."""
-    archive = Archive(made[-1].kit.club, tuple(one.entry for one in made), tuple(one.kit for one in made), Path("kits"))
+    club = next(one.kit.club for one in made if not one.past)
+    archive = Archive(club, tuple(one.entry for one in made), tuple(one.kit for one in made), Path("kits"))
     site = Site(archive, tuple(made))
     (page,) = HOME.pages(site)
     return filled(environment(Theme()), HOME, page, shared_by_all(site, {"index.md"}))
@@ -62,3 +63,13 @@ def test_old_printables_of_one_month_do_not_lead_together_by_chance(made):
     old = made[0]
     twin = replace(old, entry=replace(old.entry, id="2030-05-older-boats"))
     assert leading([old, twin]) == (twin,)
+
+
+def test_an_old_printable_does_not_lead_before_a_kit_of_its_month(made):
+    """An import that knows no day better than the first of this month stands in the way of nothing."""
+    *_, second = made
+    old = replace(made[0], entry=replace(made[0].entry, id=f"{second.kit.id[:7]}-zinnias"))
+    new = at(second, old)
+    assert leading([new, old]) == (new,)
+    text = home([made[0], new, old])
+    assert "-zinnias" in text.split('id="about"')[1] and "-zinnias" not in text.split('id="about"')[0]

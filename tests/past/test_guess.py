@@ -18,7 +18,7 @@ NOW = dt.date(2026, 11, 26)
 def guessed(path: str, created: str = "", noted: str = "", region="us"):
     """Month, what it is from, how sure, title, id."""
     *folders, stem = path.split("/")
-    month = month_of(stem, folders[::-1], created, region, NOW)
+    month = month_of(stem, folders[::-1], created, region, NOW, noted)
     title = title_of(stem, folders[::-1], noted, region)
     when = (month.year, month.month, month.day) if month else None
     return when, month and (month.year_from, month.month_from, month.sure), title.text, month and id_of(month, title.text, set())
@@ -103,6 +103,31 @@ def test_a_title_stands_in_where_the_name_is_none():
     assert guessed("2019-07 paper_boats", noted="Paper Boats!")[2] == "Paper Boats!"
 
 
+def test_two_digits_of_a_year_that_a_folder_gives_in_full():
+    for name in ("oct18-houses", "Houses Oct 18", "18-10 houses", "houses 10.18"):
+        assert guessed(f"2018/{name}")[1:3] == (("folder", "name", "likely"), "Houses")
+    for name in ("oct18-houses", "18-10 houses", "2017/oct18 houses", "2018/18.5 x 12 houses"):
+        assert guessed(name)[0] is None
+
+
+def test_the_title_that_the_pdf_notes_may_say_the_month():
+    assert guessed("2020/KIT #49 - lanterns", noted="Lanterns January 2020")[:3] == (
+        (2020, 1, None),
+        ("folder", "noted", "likely"),
+        "Lanterns",
+    )
+    assert guessed("scan0001", noted="Scan_20160312")[:3] == ((2016, 3, 12), ("noted", "noted", "likely"), "")
+    assert guessed("boats", noted="Template 2015")[0] is None
+
+
+def test_words_that_are_no_titles():
+    assert guessed("2019/01 January/sketch", noted="Mittens")[2] == "Mittens"
+    assert guessed("2016 scans/IMG_20160714_101512")[2:] == ("", "2016-07-kit")
+    assert guessed("2019-02 Hearts (rev 3)")[2] == guessed("2019-02 Hearts (A4)")[2] == "Hearts"
+    assert guessed("Father’s tie 2019-06")[3] == guessed("Father's tie 2019-06")[3] == "2019-06-fathers-tie"
+    assert guessed("STARS & STRIPES july2020!!")[2] == "Stars & stripes!!"
+
+
 def test_letters_that_are_not_of_every_alphabet():
     for form in ("NFC", "NFD"):
         name = unicodedata.normalize(form, "März 2018 Frühlingsgrüße")
@@ -129,7 +154,7 @@ def test_ids_that_are_taken_get_a_number_and_long_ones_end_at_a_word():
 @given(st.text(max_size=80), st.lists(st.text(max_size=20), max_size=3), st.text(max_size=30), st.text(max_size=60))
 def test_whatever_a_file_is_called(stem, folders, created, noted):
     """Any name gives a month that has been, or none; a title of one line, or none; an id that is one."""
-    month, title = month_of(stem, folders, created, "metric", NOW), title_of(stem, folders, noted, "metric")
+    month, title = month_of(stem, folders, created, "metric", NOW, noted), title_of(stem, folders, noted, "metric")
     assert title.text.isprintable() and len(title.text) <= 81
     if month:
         assert dt.date(1980, 1, 1) <= month.first <= NOW and ID.fullmatch(id_of(month, title.text, set()))

@@ -60,6 +60,13 @@ def test_again_with_more_only_what_is_new_comes_in_and_corrections_stay(desk):
     (desk.kits / "2019-04-kites").rename(mended)
     for file in (mended / "kit.yaml", mended / FOLDER / "words.txt"):
         file.write_text(file.read_text(encoding="utf-8").replace("Kites", "Dragons"), encoding="utf-8")
+    # Half a correction is told: the day that was guessed still says April.
+    told = desk.run("check", "2019-03-kites", status=1).output
+    assert "3 April 2019 is in another month than its folder, March 2019" in told and "kit.yaml:10" in told
+    (mended / "kit.yaml").write_text(
+        (mended / "kit.yaml").read_text(encoding="utf-8").replace("2019-04-03", "2019-03-04"), encoding="utf-8"
+    )
+    desk.run("check", "2019-03-kites")
     before = tree_of(desk.kits)
     assert "4 PDFs are in 4 kits already" in desk.run("import", str(desk.old)).output
     desk.put({"2016-01 a.pdf": pdf("a"), "b/2016-01 b.pdf": pdf("b"), "2016-01 A!.pdf": pdf("another a")})
@@ -116,6 +123,27 @@ def test_what_is_no_printable_is_named_and_left_out(desk, monkeypatch):
     assert "nothing tells when boats.pdf is from" in said and "--month 2019-07" in said and "ghost" not in said and "readme" not in said
     desk.run("import", str(desk.old / "boats.pdf"), "--month", "2019-07", "--yes")
     assert desk.ids == ["2019-06-fine", "2019-07-boats"]
+
+
+def test_months_that_nothing_tells_are_asked_for_at_a_terminal(desk, monkeypatch):
+    """A line each, not a command each; what isn't known stays out."""
+    monkeypatch.setattr("kitwright.cli.import_.at_a_terminal", lambda: True)
+    desk.put({"2018/stars.pdf": pdf("s"), "swan.pdf": BOATS, "tulips.pdf": GRUSS, "vase.pdf": pdf("v")})
+    said = desk.run("import", str(desk.old), typed="3\n2019-13\n2019-5\n\n.\ny\n", status=1).output
+    assert desk.ids == ["2018-03-stars", "2019-05-swan"]
+    assert "2018/stars.pdf (2018)" in said and "no month that is over" in said and "when tulips.pdf is from" in said
+    assert "what you typed" in (desk.kits / "2019-05-swan" / "kit.yaml").read_text(encoding="utf-8")
+    # What was settled is not asked again.
+    assert "stars.pdf" not in desk.run("import", str(desk.old), typed=".\n", status=1).output
+    assert "(2018)" not in desk.run("import", str(desk.old), "--yes", status=1).output
+
+
+def test_what_may_be_wrong_stands_last_and_the_plainer_of_two_names_stays(desk):
+    desk.put({"03-04-2019 a.pdf": BOATS, "2017/May/b.pdf": GRUSS, "2019-09 boats.pdf": STARS, "2019-09 boats (1).pdf": STARS})
+    said = desk.run("import", str(desk.old), "--yes").output
+    order = ["2019-09-boats: ", "put together", "2017-05-b: ", "unsure; look", "2019-04-a: ", "2019-09 boats (1).pdf is the same PDF as"]
+    assert [said.index(each) for each in order] == sorted(said.index(each) for each in order)
+    assert all(len(line) <= 80 for line in said.splitlines() if "same PDF" not in line and "Correct in" not in line)
 
 
 def test_what_can_not_be_meant(desk):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import click
@@ -11,11 +12,11 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from kitwright.cli.asked import kits_of
 from kitwright.cli.schemas import renew_schemas
 from kitwright.cli.tables import console
-from kitwright.cli.terminal import FINDINGS, OK, say, tell
+from kitwright.cli.terminal import FINDINGS, OK, at_a_terminal, say, tell
 from kitwright.cli.worded import Worded
 from kitwright.errors import Place, UserError
 from kitwright.kit.read import read_club
-from kitwright.past.plan import plan
+from kitwright.past.plan import Undated, plan
 from kitwright.past.write import write
 from kitwright.telling import past as words
 from kitwright.telling.terminal import NOTHING_CHANGED
@@ -32,7 +33,13 @@ def command(ctx: click.Context, folders: tuple[Path, ...], month: str | None, ye
     typed = _month(month, now) if month is not None else None
     with _bars() as bars:
         task = bars.add_task(words.LOOKING, total=None)
-        found = plan(folders, kits, club, now, typed, lambda done, total: bars.update(task, completed=done, total=total))
+
+        def asked(undated: Sequence[Undated]) -> Mapping[Path, dt.date]:
+            bars.stop()
+            return _asked(undated, now)
+
+        may_ask = asked if at_a_terminal() and not yes else None
+        found = plan(folders, kits, club, now, typed, lambda done, total: bars.update(task, completed=done, total=total), may_ask)
     for line in words.plan_lines(found):
         say(line)
     for fault in found.faults:
@@ -52,6 +59,24 @@ def command(ctx: click.Context, folders: tuple[Path, ...], month: str | None, ye
     renew_schemas(kits)
     say(words.imported(done.kits, len(done.renewed)))
     ctx.exit(FINDINGS if done.faults else status)
+
+
+def _asked(undated: Sequence[Undated], now: dt.date) -> Mapping[Path, dt.date]:
+    """The months that she knows, one question each: less to type than a command for each."""
+    answers: dict[Path, dt.date] = {}
+    say(words.ask_months(len(undated)))
+    for one in undated:
+        while True:
+            typed = str(click.prompt(words.ask_month(one.name, one.year), default="", show_default=False)).strip()
+            if typed == ".":
+                return answers
+            try:
+                if typed:
+                    answers[one.file] = _month(f"{one.year}-{typed}" if one.year and typed.isdecimal() else typed, now)
+                break
+            except UserError:
+                say(words.NO_MONTH)
+    return answers
 
 
 def _month(text: str, now: dt.date) -> dt.date:

@@ -14,10 +14,10 @@ from dataclasses import dataclass
 from typing import Literal
 from urllib.parse import unquote
 
-from kitwright.past.months import FIRST_YEAR, Dated, Sure, dated, month_in, months, spelled_plainly, year_in
+from kitwright.past.months import FIRST_YEAR, Dated, Sure, dated, dated_in, month_in, months, spelled_plainly, year_in
 
-From = Literal["name", "folder", "pdf", "typed"]
-"""The file's name; the name of a folder that it lies in; the PDF's own notes; what was typed with the command."""
+From = Literal["name", "folder", "noted", "pdf", "typed"]
+"""The file's name; the name of a folder that it lies in; the title that the PDF notes; the day on which it was made, or for a title what it notes; what was typed."""
 LONGEST = 80
 """Characters of a guessed title."""
 LONGEST_ID = 60
@@ -56,7 +56,9 @@ class Title:
 # --- the month ----------------------------------------------------------------------------------------
 
 
-def month_of(stem: str, folders: Sequence[str], created: str, region: Literal["us", "metric"], now: dt.date) -> Month | None:
+def month_of(
+    stem: str, folders: Sequence[str], created: str, region: Literal["us", "metric"], now: dt.date, noted: str = ""
+) -> Month | None:
     """The month of an old printable; None where nothing tells it.
 
     Args:
@@ -65,8 +67,12 @@ def month_of(stem: str, folders: Sequence[str], created: str, region: Literal["u
         created: when the PDF was made, as it notes that.
         region: which of day and month comes first where both could be.
         now: nothing that comes later is old.
+        noted: the title that the PDF notes.
     """
     names: list[tuple[From, str]] = [("name", readable(stem)), *(("folder", readable(folder)) for folder in folders)]
+    if dated(readable(noted), region):
+        # A year alone there is that of the template as often as not.
+        names.append(("noted", readable(noted)))
     said = [(source, name, _not_later(dated(name, region), now)) for source, name in names]
     made = made_on(created, now)
     year = next(((s, f) for s, name, full in said if (f := full or _not_later(year_in(name), now))), None)
@@ -77,12 +83,17 @@ def month_of(stem: str, folders: Sequence[str], created: str, region: Literal["u
         sure: Sure = found.sure if year_from == "name" or found.sure != "sure" else "likely"
         return Month(found.year or 0, found.month, found.day, year_from, year_from, sure, found.other)
     for source, name, full in said:
-        named = full if full and full.year == found.year else month_in(name) or _lone_month(name)
+        named = full if full and full.year == found.year else dated_in(name, found.year or 0) or month_in(name) or _lone_month(name)
         if named and named.month and (found.year, named.month) <= (now.year, now.month):
             return Month(found.year or 0, named.month, named.day, year_from, source, "likely")
     if made and made.year == found.year:
         return Month(made.year, made.month, None, year_from, "pdf", "unsure")
     return None
+
+
+def year_of(stem: str, folders: Sequence[str], now: dt.date) -> int | None:
+    """The year alone, where the name or a folder tells at least that."""
+    return next((f.year for name in (stem, *folders) if (f := _not_later(year_in(readable(name)), now))), None)
 
 
 def _not_later(found: Dated | None, now: dt.date) -> Dated | None:
@@ -121,8 +132,8 @@ def made_on(created: str, now: dt.date) -> dt.date | None:
 _COUNTER = r"\(\d{1,3}\)"
 _VERSION = r"(?:v|ver|vers|version|rev|draft|entwurf)[. ]?\d+(?:\.\d+)*"
 _LAST = re.compile(
-    rf"(?:(?:^|[\s,;–-]+|(?=\()))({_COUNTER}|{_VERSION}|final(?:e|ly)?[ ]?\d*|endfassung|fertig|copy(?: \d+)?|kopie(?: \d+)?|copie|copia|pdf"
-    r"|print(?:able|out)?|druck(?:version)?|letter|us letter|a4)$",
+    rf"(?:^|[\s,;–-]+|(?=[(\[]))(?:({_COUNTER})|[(\[]?({_VERSION}|final(?:e|ly)?[ ]?\d*|endfassung|fertig|copy(?: \d+)?|kopie(?: \d+)?|copie|copia"
+    r"|pdf|print(?:able|out)?|druck(?:version)?|letter|us letter|a4)[)\]]?)$",
     re.IGNORECASE,
 )
 _FIRST = re.compile(
@@ -130,7 +141,8 @@ _FIRST = re.compile(
     re.IGNORECASE,
 )
 _NOTHING = re.compile(
-    r"(?:scan(?:ned)?|do[ck]ument|untitled|unbenannt|ohne titel|img|image|dsc[nf]?|file|download|page|unnamed|print(?:able)?|kit|neu|new|pdf)?"
+    r"(?:scan(?:ned)?|do[ck]ument|untitled|unbenannt|ohne titel|img|image|dsc[nf]?|file|download|page|unnamed|neu|new|pdfs?"
+    r"|scans|misc|various|old|other|stuff|diverse?s?|sonstiges|(?:print(?:able)?|kit|sketch|card|template|layout)s?)?"
     r"[\s\d.,:()–-]*",
     re.IGNORECASE,
 )
@@ -149,7 +161,8 @@ def title_of(stem: str, folders: Sequence[str], noted: str, region: Literal["us"
         noted: the title that the PDF notes.
         region: which of day and month comes first where both could be.
     """
-    named, dropped = _cleared(readable(stem), region)
+    year = next((f.year for name in (stem, *folders) if (f := year_in(readable(name)))), None)
+    named, dropped = _cleared(readable(stem), region, year)
     own = _tidied(_PROGRAMS.sub("", _PROGRAMS.sub("", noted)))
     if named:
         # The PDF may say the same with its capitals and signs.
@@ -174,9 +187,11 @@ def readable(name: str) -> str:
     return " ".join(name.split())
 
 
-def _cleared(name: str, region: Literal["us", "metric"]) -> tuple[str, tuple[str, ...]]:
-    """A name without its date and what else is no title; and that."""
+def _cleared(name: str, region: Literal["us", "metric"], year: int | None = None) -> tuple[str, tuple[str, ...]]:
+    """A name without its date and what else is no title; and that. The year may be told by a folder."""
     told = False
+    if year and not dated(name, region) and (short := dated_in(name, year)):
+        told, name = True, f"{name[: short.start]} - {name[short.end :]}"
     while found := dated(name, region) or year_in(name):
         told = told or found.month is not None
         name = f"{name[: found.start]} - {name[found.end :]}"
@@ -186,7 +201,7 @@ def _cleared(name: str, region: Literal["us", "metric"]) -> tuple[str, tuple[str
     dropped: list[str] = []
     name = _trimmed(name)
     while match := _LAST.search(name):
-        dropped.insert(0, match[1])
+        dropped.insert(0, match[1] or match[2])
         name = _trimmed(name[: match.start()])
     while match := _FIRST.match(name):
         dropped.append(match[1])
@@ -208,7 +223,7 @@ def _tidied(name: str) -> str:
         words = words.lower()
     if len(words) > LONGEST:
         words = words[:LONGEST].rsplit(" ", 1)[0].rstrip(" -–.,;:")
-    words = "".join(c for c in words if c.isprintable())
+    words = re.sub(r"\s+(?=[!?]+$)", "", "".join(c for c in words if c.isprintable()))
     return words[:1].upper() + words[1:] if any(c.isalpha() for c in words) else ""
 
 
@@ -227,7 +242,7 @@ def id_of(month: Month, title: str, taken: set[str]) -> str:
         title: what it is called.
         taken: ids that are taken, casefolded.
     """
-    words = "-".join(re.findall(r"[a-z0-9]+", spelled_plainly(title).lower())) or "kit"
+    words = "-".join(re.findall(r"[a-z0-9]+", re.sub(r"(?<=\w)['’](?=\w)", "", spelled_plainly(title).lower()))) or "kit"
     start = f"{month.year:04}-{month.month:02}-"
     for number in range(1, 10_000):
         suffix = f"-{number}" if number > 1 else ""

@@ -18,14 +18,20 @@ _MOST_KNOWN = 500
 
 
 def look(kits: Iterable[PastKit]) -> tuple[Mapping[str, OldPrintable], list[Finding]]:
-    """What each old printable is, by kit; and a warning for each that nobody could read.
+    """What each old printable is, by kit; and a warning for each that nobody could read, or whose day is in another month than its folder's.
 
     A warning, since the site can go on without: the file is offered as it is, and a site that
     was built yesterday is built today.
     """
     found: dict[str, OldPrintable] = {}
+    findings: list[Finding] = []
     unread: dict[str, tuple[PastKit, str]] = {}
     for kit in kits:
+        at = kit.spec.reveal
+        if at and (at.year, at.month) != (kit.month.year, kit.month.month):
+            # A folder that was renamed to the right month says it only half.
+            place = kit.document.place(("reveal",))
+            findings.append(Finding("warning", place, "past.other-month", day=at.date(), month=kit.month))
         try:
             pdf = checksum(pdf_of(kit))
         except UserError:
@@ -38,7 +44,6 @@ def look(kits: Iterable[PastKit]) -> tuple[Mapping[str, OldPrintable], list[Find
     if len(_known) > _MOST_KNOWN:
         _known.clear()
     _known.update(zip(files, read_all(list(files.values()))))
-    findings = []
     for kit, pdf in unread.values():
         outcome = _known[pdf]
         if isinstance(outcome, Unreadable):

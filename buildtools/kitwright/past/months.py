@@ -127,6 +127,19 @@ def year_in(text: str) -> Dated | None:
     return Dated(int(match["year"]), None, None, "sure", *match.span())
 
 
+def dated_in(text: str, year: int) -> Dated | None:
+    """A month in a name that gives a year by two digits, which a folder gives in full: `oct18 houses`, `18-10 houses`, `10-18 houses`."""
+    short = f"{year % 100:02}"
+    for word in _WORD.finditer(text):
+        month = months().get(word[0].casefold())
+        if month and (after := re.compile(rf"[-_. ]?{short}(?![\d])").match(text, word.end())):
+            return Dated(year, month, None, "likely", word.start(), after.end())
+    for pattern in (rf"{short}[-_.](?P<month>0[1-9]|1[0-2])", rf"(?P<month>0[1-9]|1[0-2])[-_.]{short}"):
+        if len(found := list(re.finditer(rf"(?<![\d.,-]){pattern}(?![\d-])", text))) == 1:
+            return Dated(year, int(found[0]["month"]), None, "likely", *found[0].span())
+    return None
+
+
 def month_in(text: str) -> Dated | None:
     """The month that a folder is named by: a name of a month and little more, or its number: `07`, `7 July`, `Juli`."""
     words = [match for match in _WORD.finditer(text) if match[0].casefold() in months()]

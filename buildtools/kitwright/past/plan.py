@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import os
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -16,7 +16,7 @@ from kitwright.kit.loose import NOT_KITS, PDF
 from kitwright.kit.model import Club
 from kitwright.kit.read import ID, KIT_FILE, LARGEST_PDF, read_kit, shown
 from kitwright.past.found import Found
-from kitwright.past.guess import Month, Title, id_of, month_of, title_of
+from kitwright.past.guess import Month, Title, id_of, month_of, title_of, year_of
 from kitwright.past.kept import checksum, kept
 from kitwright.past.reading import Unreadable, read_all
 
@@ -53,6 +53,17 @@ class Renewed:
     kit: PastKit
     pdf: str
     found: Found
+
+
+@dataclass(frozen=True)
+class Undated:
+    """A PDF whose month nothing tells."""
+
+    file: Path
+    name: str
+    """As it is told."""
+    year: int | None
+    """Where at least that is told."""
 
 
 @dataclass
@@ -93,6 +104,7 @@ def plan(
     now: dt.date,
     typed: dt.date | None = None,
     told: Callable[[int, int], None] | None = None,
+    asked: Callable[[Sequence[Undated]], Mapping[Path, dt.date]] | None = None,
 ) -> Plan:
     """Look at the PDFs in files and folders, those below them included.
 
@@ -103,6 +115,7 @@ def plan(
         now: today; nothing that comes later is old.
         typed: the month that all of them are from, where that was said.
         told: called with how many PDFs were read, of how many.
+        asked: who may know the months that nothing tells; whatever she leaves out is a fault.
 
     Raises:
         UserError: something that was named is not there, or is neither a folder nor a PDF.
@@ -112,7 +125,8 @@ def plan(
     made.seen = len(pages) + len(past)
     theirs = _there(kits, pages)
     new: dict[str, _Page] = {}
-    for page in pages:
+    for page in sorted(pages, key=lambda page: (len(page.file.name), page.name)):
+        # Of two of the same bytes the plainer name: the other has a “(1)” or a “copy” more.
         try:
             pdf = checksum(_bytes(page.file))
         except UserError as error:
@@ -124,19 +138,30 @@ def plan(
             (made.spare if page.file.is_relative_to(kits.resolve()) else made.known).append((page.name, kit))
         else:
             new[pdf] = page
-    asked = [*((pdf, page.file) for pdf, page in new.items()), *((pdf, kit.folder / kit.spec.printable) for kit, pdf in past)]
-    outcomes = list(read_all([file for _, file in asked], lambda done: told(done, len(asked)) if told else None))
-    ready: list[tuple[_Page, str, Found, Month, Title]] = []
+    new = dict(sorted(new.items(), key=lambda one: one[1].name))
+    made.same.sort()
+    files = [*((pdf, page.file) for pdf, page in new.items()), *((pdf, kit.folder / kit.spec.printable) for kit, pdf in past)]
+    outcomes = list(read_all([file for _, file in files], lambda done: told(done, len(files)) if told else None))
+    undated: list[Undated] = []
+    whole: list[tuple[_Page, str, Found, Month | None]] = []
     for (pdf, page), found in zip(new.items(), outcomes):
         if isinstance(found, Unreadable):
             made.faults.append(UserError(found.code, place=Place(shown(page.file)), name=page.file.name))
             continue
         stem = _letters(page.file.stem)
-        month = _of_home(page) or _typed(typed) or month_of(stem, page.folders, found.created, region, now)
+        month = _of_home(page) or _typed(typed) or month_of(stem, page.folders, found.created, region, now, found.title)
         if month is None:
-            made.faults.append(UserError("past.undated", place=Place(shown(page.file)), name=page.name, typed=shown(page.file)))
-            continue
-        ready.append((page, pdf, found, month, title_of(stem, page.folders, found.title, region)))
+            undated.append(Undated(page.file, page.name, year_of(stem, page.folders, now)))
+        whole.append((page, pdf, found, month))
+    answers = asked(undated) if asked and undated else {}
+    for one in undated:
+        if one.file not in answers:
+            made.faults.append(UserError("past.undated", place=Place(shown(one.file)), name=one.name, year=one.year, typed=shown(one.file)))
+    ready = [
+        (page, pdf, found, known, title_of(_letters(page.file.stem), page.folders, found.title, region))
+        for page, pdf, found, month in whole
+        if (known := month or _typed(answers.get(page.file)))
+    ]
     for (old, pdf), found in zip(past, outcomes[len(new) :]):
         if isinstance(found, Unreadable):
             made.faults.append(UserError(found.code, place=old.document.place(("printable",)), name=old.spec.printable))

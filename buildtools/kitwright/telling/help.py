@@ -189,6 +189,8 @@ Month and title are guessed from their names, folders and notes; each kit.yaml s
 and how sure that is, for you to correct. Page 1 becomes the picture, the words are found by
 search. First you see what would be done. A PDF that is in kits/ already is left as it is, so
 the same folder can be imported again when more have been put into it.
+
+What nothing dates you are asked for, at a terminal; elsewhere it is left out and named.
 """,
         ("import ../old-printables", 'import "../old/boats (1).pdf" --month 2019-07', "import kits"),
         {"--month": "The month that all of these are from, whatever their names say.", "--yes": "Don't ask."},

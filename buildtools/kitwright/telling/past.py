@@ -62,6 +62,7 @@ def first_page(title: str) -> str:
 _FROM: dict[From, str] = {
     "name": "the file’s name",
     "folder": "the folder’s name",
+    "noted": "the PDF’s own title",
     "pdf": "the day on which the PDF was made",
     "typed": "what you typed",
 }
@@ -89,16 +90,33 @@ def _dated_by(month: Month) -> str:
     return {"sure": said, "likely": f"{said}; likely", "unsure": f"{said}; unsure"}[month.sure]
 
 
+LIKELY = "The month of these is put together:"
+UNSURE = "The month of these is unsure; look at them first:"
+
+
+def _lines(kit: NewKit) -> Iterator[str]:
+    """A kit that would be written, in lines that a terminal of eighty columns mostly holds."""
+    old = old_printable(kit.found)
+    yield f"{kit.id}: {title_text(kit)}; {pages_text(old)}, {paper_text(old)}"
+    yield f"  {kit.name}"
+    if kit.month.sure != "sure":
+        yield f"  {when_text(kit.month)} {_dated_by(kit.month)}"
+    if kit.twin:
+        yield f"  perhaps another version of {kit.twin}"
+
+
 def plan_lines(found: Plan) -> Iterator[str]:
-    """What would be done, a line a kit, and what needs nothing."""
-    wide = max((len(kit.id) for kit in found.kits), default=0)
-    for kit in found.kits:
-        old = old_printable(kit.found)
-        yield f"{kit.id:{wide}}  {title_text(kit)}; {pages_text(old)}, {paper_text(old)}; {kit.name}"
-        if kit.month.sure != "sure":
-            yield f"{'':{wide}}  {when_text(kit.month)} {_dated_by(kit.month)}"
-        if kit.twin:
-            yield f"{'':{wide}}  perhaps another version of {kit.twin}"
+    """What would be done, kit by kit, what may be wrong last; and what needs nothing."""
+    sure = [kit for kit in found.kits if kit.month.sure == "sure"]
+    guessed = [kit for kit in found.kits if kit.month.sure == "likely"]
+    unsure = [kit for kit in found.kits if kit.month.sure == "unsure"]
+    for heading, these in (("", sure), (LIKELY, guessed), (UNSURE, unsure)):
+        if heading and these:
+            yield from ("", heading)
+        for kit in these:
+            yield from _lines(kit)
+    if found.same or found.spare or found.renewed or found.known:
+        yield ""
     for name, first in found.same:
         yield f"{name} is the same PDF as {first}: left out"
     for name, kit_id in found.spare:
@@ -108,6 +126,22 @@ def plan_lines(found: Plan) -> Iterator[str]:
     if found.known:
         kits = number(len({kit for _, kit in found.known}), "kit", "kits")
         yield f"{number(len(found.known), 'PDF is', 'PDFs are')} in {kits} already: left as they are"
+
+
+def ask_months(undated: int) -> str:
+    """Before the questions for months that nothing tells."""
+    return (
+        f"Nothing tells the month of {number(undated, 'PDF', 'PDFs')}. If you know it, type it like 2019-07, or the month alone where a year is shown;\n"
+        "Enter leaves one out, a full stop all that are left."
+    )
+
+
+def ask_month(name: str, year: int | None) -> str:
+    """One of these questions."""
+    return f"{name} ({year})" if year else name
+
+
+NO_MONTH = "That is no month that is over or has begun. Type it like 2019-07."
 
 
 def nothing_new(seen: int) -> str:
@@ -166,7 +200,13 @@ def kit_text(kit: NewKit) -> str:
 def _titled_by(title: Title) -> str:
     if title.source is None:
         return "Title: nothing names it, so it is called by its month."
-    by = {"name": "the file’s name", "folder": "the folder’s name", "pdf": "the PDF’s own title", "typed": "what you typed"}[title.source]
+    by = {
+        "name": "the file’s name",
+        "folder": "the folder’s name",
+        "noted": "the PDF’s own title",
+        "pdf": "the PDF’s own title",
+        "typed": "what you typed",
+    }[title.source]
     return f"Title: from {by}" + (f", without {listed([_quoted(each) for each in title.dropped])}." if title.dropped else ".")
 
 

@@ -13,7 +13,7 @@ RECENT = 6
 
 def _home(site: Site) -> Iterator[Page]:
     first = leading(site.made)
-    rest = site.made[: len(site.made) - len(first)]
+    rest = [one for one in site.made if one not in first]
     values = {"leading": first, "recent": rest[: -RECENT - 1 : -1]}
     yield Page("index.md", "", values, changed=site.newest_change)
 
@@ -21,9 +21,14 @@ def _home(site: Site) -> Iterator[Page]:
 def leading(made: Sequence[Made]) -> tuple[Made, ...]:
     """The newest kit, and beside it those that were due at the same moment, in the order of every list: newest first.
 
-    Old printables without a moment of their own share the first of their month by chance, so of those only the newest leads.
+    Old printables without a moment of their own share the first of their month by chance, so of those only the newest leads,
+    and none before a kit of that month that is worked out here.
     """
     newest = made[-1]
+    if newest.past and newest.kit.spec.reveal is None:
+        same = [one for one in made if not one.past and (one.kit.month, one.kit.reveal) == (newest.kit.month, newest.kit.reveal)]
+        if same:
+            return tuple(reversed(same))
     if newest.past and newest.kit.spec.reveal is None:
         return (newest,)
     return tuple(one for one in reversed(made) if one.kit.reveal == newest.kit.reveal)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 
 from kitwright.errors import Said
 from kitwright.kit.read import LARGEST_PDF
-from kitwright.telling.words import megabytes
+from kitwright.telling.words import date_text, megabytes, month_text
 
 _SAVE = "open it in a PDF viewer and save or print it as a new PDF"
 
@@ -39,10 +40,14 @@ def unreadable(name: str) -> Said:
     return f"{name} can't be read", "check the file's permissions"
 
 
-def undated(name: str, typed: Path) -> Said:
+def other_month(day: dt.date, month: dt.date) -> Said:
+    return f"{date_text(day)} is in another month than its folder, {month_text(month)}", "correct the one or the other: the day counts"
+
+
+def undated(name: str, year: int | None, typed: Path) -> Said:
     return (
-        f"nothing tells when {name} is from: neither its name, nor its folders, nor the PDF itself",
-        f'say it:  kitwright import "{typed}" --month 2019-07',
+        f"nothing tells when {name} is from" + (f", but for the year {year}" if year else ""),
+        f'put its month into its name, or say it:  kitwright import "{typed}" --month {year or 2019}-07',
     )
 
 
