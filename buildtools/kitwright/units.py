@@ -10,7 +10,6 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import total_ordering
 from numbers import Rational
 
 from kitwright.errors import MeasureError
@@ -52,7 +51,11 @@ _COMMA = re.compile(r"\s*\d+,\d+\s*[A-Za-z\"″”]*\.?\s*$")
 _LENGTH = re.compile(rf"\s*(?:{_NUMBER.pattern})\s*(?P<unit>[A-Za-z\"″”]*)\.?\s*$")
 
 
-@total_ordering
+def less(a: Fraction | int, b: Fraction | int) -> bool:
+    """`a < b`, worked out at once: `Fraction` asks first what kind of number it was given, four times as long."""
+    return a.numerator * b.denominator < b.numerator * a.denominator
+
+
 @dataclass(frozen=True, slots=True, init=False)
 class Length:
     """An exact length."""
@@ -107,8 +110,26 @@ class Length:
     def __mod__(self, other: Length) -> Length:
         return Length(self.inches % other.inches) if isinstance(other, Length) else NotImplemented
 
+    # Lengths are compared more often than anything else is done with them. Over cross, which is
+    # what `Fraction` comes to after many questions; its terms are lowest, so equals have equal ones.
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Length):
+            return NotImplemented
+        a, b = self.inches, other.inches
+        return a is b or (a.numerator == b.numerator and a.denominator == b.denominator)
+
     def __lt__(self, other: Length) -> bool:
-        return self.inches < other.inches if isinstance(other, Length) else NotImplemented
+        return less(self.inches, other.inches) if isinstance(other, Length) else NotImplemented
+
+    def __gt__(self, other: Length) -> bool:
+        return less(other.inches, self.inches) if isinstance(other, Length) else NotImplemented
+
+    def __le__(self, other: Length) -> bool:
+        return not less(other.inches, self.inches) if isinstance(other, Length) else NotImplemented
+
+    def __ge__(self, other: Length) -> bool:
+        return not less(self.inches, other.inches) if isinstance(other, Length) else NotImplemented
 
     def __bool__(self) -> bool:
         return self.inches != 0

@@ -158,14 +158,18 @@ def find_place(board: Board, block: LabelBlock, room: Box, margin: Number = 3, c
 
 
 _STEPS = tuple(Fraction(n, 8) for n in (0, 2, -2, 4, -4, 6, -6, 8, -8))
+_OUTWARDS = sorted(
+    ((a, b) for a in _STEPS for b in _STEPS), key=lambda at: (abs(at[0]) + abs(at[1]), _STEPS.index(at[0]), _STEPS.index(at[1]))
+)
+"""Shares of the reach, each way, the nearest to the middle first."""
 
 
 def middles(room: Box, reach: tuple[Fraction, Fraction] | None = None) -> Iterator[Point]:
     """The centre of a room, then points ever further from it, at most `reach` away each way."""
     x, y = room.centre
     across, along = reach or (room.width * Fraction(3, 8), room.height * Fraction(3, 8))
-    for _, i, j in sorted((abs(a) + abs(b), i, j) for i, a in enumerate(_STEPS) for j, b in enumerate(_STEPS)):
-        yield x + across * _STEPS[i], y + along * _STEPS[j]
+    for i, j in _OUTWARDS:
+        yield (x + across * i if i else x), (y + along * j if j else y)
 
 
 _STRAIGHT, _SLANTING = ((0, 1), (0, -1), (1, 0), (-1, 0)), ((1, 1), (-1, 1), (1, -1), (-1, -1))

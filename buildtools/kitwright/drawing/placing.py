@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from kitwright.drawing.scene import Box, Contour, Number, Point
+from kitwright.units import less
 
 
 def crosses(box: Box, start: Point, end: Point) -> bool:
@@ -15,7 +16,11 @@ def crosses(box: Box, start: Point, end: Point) -> bool:
     Clips the line against the four sides in turn (Liang and Barsky's method).
     """
     (ax, ay), (bx, by) = start, end
-    if max(ax, bx) <= box.left or min(ax, bx) >= box.right or max(ay, by) <= box.top or min(ay, by) >= box.bottom:
+    left, right = (bx, ax) if less(bx, ax) else (ax, bx)
+    if not less(box.left, right) or not less(left, box.right):
+        return False
+    top, bottom = (by, ay) if less(by, ay) else (ay, by)
+    if not less(box.top, bottom) or not less(top, box.bottom):
         return False
     low, high = Fraction(0), Fraction(1)
     for near, far, a, b in ((box.left, box.right, start[0], end[0]), (box.top, box.bottom, start[1], end[1])):

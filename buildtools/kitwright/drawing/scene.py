@@ -18,7 +18,7 @@ from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink
 from kitwright.geometry import Rect
-from kitwright.units import Length
+from kitwright.units import Length, less
 
 Number = Fraction | int
 Point = tuple[Fraction, Fraction]
@@ -63,11 +63,15 @@ class Box:
 
     def meets(self, other: Box) -> bool:
         """Whether the two share any area."""
-        return self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
+        return (
+            less(self.left, other.right) and less(other.left, self.right) and less(self.top, other.bottom) and less(other.top, self.bottom)
+        )
 
     def holds(self, other: Box) -> bool:
         """Whether `other` lies within, edges included."""
-        return self.left <= other.left and self.top <= other.top and other.right <= self.right and other.bottom <= self.bottom
+        return not (
+            less(other.left, self.left) or less(other.top, self.top) or less(self.right, other.right) or less(self.bottom, other.bottom)
+        )
 
 
 @dataclass(frozen=True, slots=True)

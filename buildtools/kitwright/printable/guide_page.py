@@ -234,7 +234,7 @@ def measure_table(job: Job, layout: Layout) -> Table:
                 Cell(listed(m.falls)),
             )
         )
-        for m in measures(layout)
+        for m in job.once(("measures", job.worked.layouts.index(layout)), lambda: measures(layout))
     ]
     columns = [Column("Line up at", "plain"), Column("Off the", "plain"), Column("Cuts", weight=1.2), Column("Falls off")]
     return Table(columns, rows, job.level, gap=12)
