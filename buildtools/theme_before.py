@@ -1,10 +1,11 @@
-"""Adds the theme as it is now to the table of earlier ones, `kitwright/kit/theme_before.txt`.
+"""Adds the theme as it is now to the lists of earlier ones, `theme_before.txt` and `theme_before.xz` in `kitwright/kit/`.
 
 Run when a version is published, before its number in CHANGELOG.md is followed by the next:
 
     .venv/bin/python buildtools/theme_before.py
 
-By the table `kitwright theme` knows a copy that nobody changed, and lets the program's own stand.
+By the digests `kitwright theme` knows a copy that nobody changed, and lets the program's own stand; by
+the texts it sees from which version a changed one was made.
 `--history` adds every state that the theme has had in this repository instead, and notes no version.
 """
 
@@ -13,10 +14,10 @@ from __future__ import annotations
 import subprocess
 import sys
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from kitwright.kit.taken import BEFORE, digest
+from kitwright.kit.taken import BEFORE, TEXTS, digest, packed, plain, texts
 
 HOME = Path(__file__).resolve().parents[1]
 
@@ -32,6 +33,15 @@ def grown(table: str, theme: Iterable[tuple[str, bytes]], version: str | None = 
     )
 
 
+def said(known: Mapping[str, Iterable[str]], theme: Iterable[tuple[str, bytes]]) -> dict[str, list[str]]:
+    """The texts with more files in them, each above those that were there; what is no text is left out."""
+    found = {name: list(texts) for name, texts in known.items()}
+    for name, data in reversed(list(theme)):
+        if b"\0" not in data and (text := plain(data).decode()) not in found.get(name, []):
+            found.setdefault(name, []).insert(0, text)
+    return found
+
+
 def theme_now(home: Path = HOME) -> list[tuple[str, bytes]]:
     """Every file of the theme as it is."""
     theme = home / "theme"
@@ -39,7 +49,7 @@ def theme_now(home: Path = HOME) -> list[tuple[str, bytes]]:
 
 
 def theme_ever(home: Path = HOME) -> list[tuple[str, bytes]]:
-    """Every file of the theme as it was in any commit."""
+    """Every file of the theme as it was in any commit, the newest first."""
 
     def git(*asked: str) -> bytes:
         return subprocess.run(["git", "-C", str(home), *asked], check=True, capture_output=True).stdout
@@ -57,3 +67,4 @@ if __name__ == "__main__":
     number = tomllib.loads((HOME / "pyproject.toml").read_text(encoding="utf-8"))["project"]["version"]
     more = (theme_ever(),) if "--history" in sys.argv else (theme_now(), number)
     BEFORE.write_text(grown(BEFORE.read_text(encoding="utf-8"), *more), encoding="utf-8", newline="\n")
+    TEXTS.write_bytes(packed(said(texts() if TEXTS.exists() else {}, more[0])))

@@ -23,8 +23,9 @@ from kitwright.archive.site import lost_of, policy_of
 from kitwright.archive.themed import look_over, refuse_faults, slips_of
 from kitwright.cli import cli
 from kitwright.errors import UserError
+from kitwright.kit import taken
 from kitwright.kit import theme as module
-from kitwright.kit.taken import BEFORE, RECORD, before, digest, plain
+from kitwright.kit.taken import BEFORE, RECORD, before, digest, plain, texts
 from kitwright.kit.theme import BIGGEST_TEXT, FILLED, OUR_MARK, PARTS, PROGRAM, TEMPLATES, OwnFile, Theme, read_theme
 from kitwright.telling.templates import sandbox
 from release import bench
@@ -131,7 +132,7 @@ def test_a_copy_that_she_never_changed_gives_way(root: Path, name: str, copy):
         put(root, name, copy((OLD_FILES / name).read_bytes()))
         assert read_theme(root).standings[name] in ("old", "same") and read_theme(root).hers(name) is None
         put(root, name, copy((OLD_FILES / name).read_bytes()) + b" ")
-        assert read_theme(root).standings[name] == "unrecorded" and read_theme(root).hers(name)
+        assert read_theme(root).standings[name] == "outgrown" and read_theme(root).hers(name)
 
 
 # --- faults ---------------------------------------------------------------------------------------
@@ -594,11 +595,11 @@ def test_the_whole_way_of_a_file_that_is_taken_changed_outgrown_and_mended(root:
     listed = run(root, "theme")
     assert listed.exit_code == 1 and "have changed since you took them:\n  templates/home.md" in listed.output
     [told] = look_over(read_theme(root))
-    assert told.level == "hint" and told.values == {"old": 1, "outgrown": 1, "gone": 0}
+    assert told.level == "hint" and told.values == {"old": 1, "outgrown": 1, "unrecorded": 0, "gone": 0}
     shown = run(root, "theme", "templates\\home.md").output
     assert '-<h2 id="earlier">Earlier kits</h2>\n+<h2 id="earlier">Kits of before</h2>' in shown and "What we do" not in shown
     both = run(root, "theme", HOME, "--mine").output
-    assert '-<h2 id="about">What this is</h2>\n+<h2 id="about">What we do</h2>' in both and '-<h2 id="earlier">Kits of before</h2>' in both
+    assert '-<h2 id="about">What this is</h2>\n+<h2 id="about">What we do</h2>' in both and "Kits of before" not in both
     mine.write_text(mine.read_text(encoding="utf-8").replace("Earlier kits", "Kits of before"), encoding="utf-8")
     assert run(root, "theme", HOME, "--done").exit_code == 0
     assert read_theme(root).standings[HOME] == "current" and run(root, "theme").exit_code == 0
@@ -613,8 +614,30 @@ def test_hers_is_never_written_over(root: Path):
     assert run(root, "theme", SITE_CSS, HOME, "--take").exit_code == 2 and not (root / "theme" / SITE_CSS).exists()
 
 
-def test_a_file_copied_by_hand_is_told_honestly_until_she_looked(root: Path, program: Path):
-    changed(root, HOME, ("What this is", "What we do"))
+def test_a_file_copied_by_hand_is_known_by_its_likeness(root: Path, program: Path):
+    """No record says from what it was made; of all that kitwright's own ever was, one is most like it."""
+    file = changed(root, HOME, ("What this is", "What we do"))
+    assert read_theme(root).standings[HOME] == "current"
+    renew(program, HOME, "Earlier kits", "Kits of before")
+    # The program's of that day is in no list here, since no such version was published.
+    assert read_theme(root).standings[HOME] in ("current", "outgrown")
+    for text in texts()[HOME]:
+        file.write_text(text.replace("What this is", "What we do").replace("\n", "\r\n"), encoding="utf-8", newline="")
+        theme = read_theme(root)
+        assert theme.origin(HOME).text == text and theme.standings[HOME] == "outgrown"
+        told, lines = taking.difference(theme, HOME, mine=True)
+        assert told == "mine" and [line for line in lines[2:] if line[0] in "+-"] == [
+            '-<h2 id="about">What this is</h2>',
+            '+<h2 id="about">What we do</h2>',
+        ]
+        told, lines = taking.difference(theme, HOME)
+        assert told == "since" and not any("What we do" in line for line in lines)
+
+
+def test_a_file_of_her_own_making_is_told_honestly_until_she_looked(root: Path, program: Path):
+    put(root, HOME, "# {{ club.name }}\n\n{{ club.about }}\n")
+    [hint] = look_over(read_theme(root))
+    assert hint.values["unrecorded"] == 1 and "1 file of which nobody knows" in hint.problem
     done = run(root, "theme")
     assert done.exit_code == 1 and "nobody knows from which version" in done.output
     assert "Nobody knows from which version templates/home.md is" in run(root, "theme", HOME).output
@@ -702,16 +725,25 @@ def test_a_renewal_from_a_whole_theme_that_was_copied(tmp_path: Path, quick, mon
     shutil.copytree(PROGRAM, root / "theme")
     shutil.copytree(OLD_FILES, root / "theme", dirs_exist_ok=True)
     changed(root, "templates/kit.md", ("## The sketch", "## The drawing"))
+    # The home page of before several kits could lead it, which asks for its values by the names that they had.
+    [old, *_] = [text for text in texts()[HOME] if "newest.kit" in text]
+    put(root, HOME, old.replace("What this is", "What we do"))
     published = tree_of(kits)
     report = build_archive(root, root / "site", kept=kept, as_of=bench.at("2031-05-01 12:00"), now=bench.at("2031-05-02 12:00"))
     page = (root / "site" / "kits" / FIRST / "index.html").read_text(encoding="utf-8")
+    assert "What we do" in (root / "site" / "index.html").read_text(encoding="utf-8")
     assert "The drawing" in page and "The sketch" not in page and "Revision 1" in page
     assert (root / "site" / "look" / "site.css").read_bytes() == (PROGRAM / SITE_CSS).read_bytes()
     assert [f.code for f in report.warnings] == ["theme.renewed"]
     done = run(root, "theme")
     told = dict(re.findall(r"^(\w[^\n]*):\n((?:  [\w./-]+[^\n]*\n)+)", done.output, re.M))
-    names = {heading.split(",")[0]: re.findall(r"^  ([\w./-]+/[\w./-]+|mkdocs\.yml)$", lines, re.M) for heading, lines in told.items()}
-    assert names["Yours"] == ["templates/kit.md"] and done.exit_code == 1
+    names = {
+        re.split("[,;]", heading)[0] + ("; of now" if ";" in heading else ""): re.findall(
+            r"^  ([\w./-]+/[\w./-]+|mkdocs\.yml)$", lines, re.M
+        )
+        for heading, lines in told.items()
+    }
+    assert names["Yours"] == [HOME] and names["Yours; of now"] == ["templates/kit.md"] and done.exit_code == 1
     assert SITE_CSS in names["Old copies that you never changed"] and "templates/words.md" in names["The same as kitwright’s own"]
     assert sum(map(len, names.values())) == len(read_theme(root).files)
     # What is told can be done: with the copies gone, nothing looks different.
@@ -747,6 +779,11 @@ def test_the_table_of_earlier_themes_grows_and_is_whole():
     assert [version for version in published if f"# {version}\n" not in table] == []
     for name in tree_of(OLD_FILES):
         assert digest((OLD_FILES / name).read_bytes()) in before()[name]
+    later = theme_before.said(texts(), [("templates/home.md", b"new\r\n"), ("assets/one.ttf", b"\0")])
+    assert later == {name: [*(["new\n"] if name == HOME else []), *known] for name, known in texts().items()}
+    assert taken.packed(texts()) == taken.packed(dict(reversed(texts().items())))
+    for name, known in texts().items():
+        assert {digest(text.encode()) for text in known} <= before()[name], "whoever is in one list is in both"
     assert plain(b"a\r\nb\0") == b"a\r\nb\0", "what is no text stays"
 
 

@@ -17,8 +17,8 @@ from kitwright.kit.taken import RECORD, Origin, plain, record_text
 from kitwright.kit.theme import OVERRIDES, PARTS, PROGRAM, SETTINGS, THEME, Theme, blocks, nearest_name, read_theme
 
 Compared = Literal["since", "mine", "unknown", "unchanged", "nothing"]
-"""What a difference is between: the program's file when it was taken and now; hers and the program's; the
-same, since nobody knows when it was taken; nothing, since she never changed hers; or there is none."""
+"""What a difference is between: the program's file when it was taken and now; the same and hers; the program's
+of now and hers, since nobody knows what it was taken from; nothing, since she never changed hers; or there is none."""
 
 
 def names(theme: Theme) -> list[str]:
@@ -82,7 +82,7 @@ def difference(theme: Theme, name: str, mine: bool = False) -> tuple[Compared, l
     Args:
         theme: her theme.
         name: the file.
-        mine: hers against the program's of now.
+        mine: what she changed in it instead.
 
     Returns:
         What was compared, and the lines of the difference.
@@ -94,12 +94,15 @@ def difference(theme: Theme, name: str, mine: bool = False) -> tuple[Compared, l
         raise UserError("theme.not-hers", name=name)
     if theme.hers(name) is None and not mine:
         return "unchanged", []
-    origin, now = theme.taken.get(name), _now(theme, name)
-    what: Compared = "mine" if mine else "since" if origin else "unknown"
-    if origin is not None and not mine:
-        before, after, heads = origin.text, now, (f"then/{name}", f"now/{name}")
+    origin, now = theme.origin(name), _now(theme, name)
+    hers = _text(theme.files[name].data, theme.files[name].place())
+    what: Compared
+    if origin is None:
+        what, before, after, heads = "unknown", now, hers, (f"now/{name}", f"{THEME}/{name}")
+    elif mine:
+        what, before, after, heads = "mine", origin.text, hers, (f"then/{name}", f"{THEME}/{name}")
     else:
-        before, after, heads = now, _text(theme.files[name].data, theme.files[name].place()), (f"kitwright/{name}", f"{THEME}/{name}")
+        what, before, after, heads = "since", origin.text, now, (f"then/{name}", f"now/{name}")
     lines = list(difflib.unified_diff(before.splitlines(), after.splitlines(), *heads, lineterm=""))
     return (what if lines else "nothing"), lines
 

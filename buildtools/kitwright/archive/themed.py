@@ -93,11 +93,12 @@ def _lost(theme: Theme, part: str, file: OwnFile) -> Iterator[UserError]:
     lacking = offers(env.parse(own.read_text(encoding="utf-8"))) - offers(env.parse(file.text))
     if not lacking:
         return
+    mine = theme.standings[file.name] == "current"
     for other in sorted(set(theme.programs_in(part)) | set(_filled(theme, part))):
         # Only what names this file can ask for its macros.
         if lacking and name in (text := _text(theme, f"{part}/{other}")):
             for macro in sorted(asks(_tree(env, text)).get(name, set()) & lacking):
-                yield UserError("theme.lacks", place=file.place(1), macro=macro, asks=f"{part}/{other}", file=file.name)
+                yield UserError("theme.lacks", place=file.place(1), macro=macro, asks=f"{part}/{other}", file=file.name, mine=mine)
                 lacking.discard(macro)
 
 
@@ -149,9 +150,10 @@ def look_over(theme: Theme) -> list[Finding]:
         return []
     found = [Finding("warning", theme.files[name].place(), "theme.no-place", name=name, near=near) for name, near in slips_of(theme)]
     standing = list(theme.standings.values())
-    old, outgrown, gone = (sum(s in kinds for s in standing) for kinds in (("old", "same"), ("outgrown",), ("gone",)))
-    if old or outgrown or gone:
-        found.append(Finding("hint", Place(shown(theme.folder)), "theme.renewed", old=old, outgrown=outgrown, gone=gone))
+    kinds = {"old": ("old", "same"), "outgrown": ("outgrown",), "unrecorded": ("unrecorded",), "gone": ("gone",)}
+    counts = {kind: sum(stands in kinds[kind] for stands in standing) for kind in kinds}
+    if any(counts.values()):
+        found.append(Finding("hint", Place(shown(theme.folder)), "theme.renewed", **counts))
     return found
 
 
@@ -160,7 +162,7 @@ def slips_of(theme: Theme) -> list[tuple[str, str | None]]:
     found: list[tuple[str, str | None]] = []
     used = _used(theme)
     for name in theme.files:
-        if theme.standings[name] != "extra" or name in used or name == f"{ASSETS}/{OUR_MARK}":
+        if theme.standings[name] != "extra" or name in used or name in (SETTINGS, f"{ASSETS}/{OUR_MARK}"):
             continue
         part, _, rest = name.partition("/")
         if part == ASSETS and rest in theme.own_styles:

@@ -1,15 +1,19 @@
 """From what a file of her theme was taken: the record beside it, and a table of what kitwright's own files once were.
 
 The record keeps the program's file as it was, whole, so that after a renewal the difference can be
-shown. The table holds digests alone: by it a copy that she never changed is known, even one of a
-whole theme that was copied before there was a record. Ends of lines are no change.
+shown. For a theme that was copied before there was a record, there are two lists of what came with
+earlier versions. By the digests a copy that she never changed is known; by the texts it is seen from
+which of them one that she did change was made: the one that it has most lines of.
+Ends of lines are no change.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+import lzma
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -22,6 +26,10 @@ BIGGEST = 5_000_000
 """Bytes of a record; the whole theme takes a thirtieth."""
 BEFORE = Path(__file__).with_name("theme_before.txt")
 """A line for each file of each earlier theme: digest, name. `buildtools/theme_before.py` adds to it."""
+TEXTS = Path(__file__).with_name("theme_before.xz")
+"""The same files as they read, packed: a list of texts for each name, the newest first. `buildtools/theme_before.py` adds to it."""
+LEAST_ALIKE = (3, 5)
+"""Of the lines that say something, the share that a copy has in common with the file from which it was made; less is a file of her own making."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +65,36 @@ def before() -> Mapping[str, frozenset[str]]:
             known, name = line.split(" ", 1)
             found.setdefault(name, set()).add(known)
     return {name: frozenset(known) for name, known in found.items()}
+
+
+@cache
+def texts() -> Mapping[str, tuple[str, ...]]:
+    """What each file of an earlier theme said, by name, the newest first."""
+    return {name: tuple(said) for name, said in json.loads(lzma.decompress(TEXTS.read_bytes())).items()}
+
+
+def packed(files: Mapping[str, Iterable[str]]) -> bytes:
+    """Texts by name as `TEXTS` holds them; the same texts give the same bytes."""
+    said = {name: list(files[name]) for name in sorted(files)}
+    return lzma.compress(json.dumps(said, ensure_ascii=False).encode(), preset=9)
+
+
+def likeliest(mine: str, known: Iterable[str]) -> str | None:
+    """The one of some texts that a changed copy was made from, the first of several alike; None where it is like none of them."""
+    lines = _lines(mine)
+    best, least = None, -1
+    for text in known:
+        theirs = _lines(text)
+        common = (lines & theirs).total()
+        apart = lines.total() + theirs.total() - 2 * common
+        if common * LEAST_ALIKE[1] >= theirs.total() * LEAST_ALIKE[0] and (best is None or apart < least):
+            best, least = text, apart
+    return best
+
+
+def _lines(text: str) -> Counter[str]:
+    """How often each line stands in a text, blanks around it and empty ones aside."""
+    return Counter(line for typed in text.split("\n") if (line := typed.strip()))
 
 
 def read_record(folder: Path) -> dict[str, Origin]:

@@ -19,7 +19,7 @@ from typing import Literal
 from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.folder import fault_of_name, no_link_out, own_file, read_own
 from kitwright.kit.read import shown
-from kitwright.kit.taken import RECORD, Origin, before, digest, plain, read_record
+from kitwright.kit.taken import RECORD, Origin, before, digest, likeliest, plain, read_record, texts
 
 THEME, SETTINGS, TEMPLATES, OVERRIDES, ASSETS, BRIEFS = "theme", "mkdocs.yml", "templates", "overrides", "assets", "briefs"
 PARTS = (TEMPLATES, OVERRIDES, ASSETS, BRIEFS)
@@ -39,6 +39,7 @@ Standing = Literal["same", "old", "current", "outgrown", "unrecorded", "gone", "
 
 `same` and `old`: word for word the program's, of now or of earlier, so that the program's stands.
 `current`: changed by her, from what the program still has. `outgrown`: the program's has changed since.
+What she took is in the record; of a copy made by hand it is the one of all earlier files that hers is most like.
 `unrecorded`: changed by her, nobody knows from what. `gone`: the program has it no more. `extra`: it never had.
 """
 
@@ -97,6 +98,26 @@ class Theme:
         """How each file of hers stands to the program's."""
         return {name: self._standing(name) for name in self.files}
 
+    @cached_property
+    def _found(self) -> dict[str, Origin | None]:
+        return {}
+
+    def origin(self, name: str) -> Origin | None:
+        """What the program's file was when she took it: by the record, else as far as it can be seen. None where it can't."""
+        if name in self.taken:
+            return self.taken[name]
+        if name not in self._found:
+            self._found[name] = self._likeliest(name)
+        return self._found[name]
+
+    def _likeliest(self, name: str) -> Origin | None:
+        file, mine = self.program_file(name), plain(self.files[name].data)
+        if file is None or b"\0" in mine:
+            return None
+        now = plain(file.read_bytes()).decode("utf-8", "replace")
+        text = likeliest(mine.decode("utf-8", "replace"), (now, *texts().get(name, ())))
+        return None if text is None else Origin("", text)
+
     def _standing(self, name: str) -> Standing:
         mine, file, origin = plain(self.files[name].data), self.program_file(name), self.taken.get(name)
         unchanged = digest(mine) in before().get(name, ()) or (origin is not None and digest(mine) == origin.digest)
@@ -107,7 +128,11 @@ class Theme:
             return "same"
         if unchanged:
             return "old"
-        return "unrecorded" if origin is None else "current" if origin.digest == digest(now) else "outgrown"
+        origin = self.origin(name)
+        if origin is None:
+            # Settings are merged by their names, so what was never kitwright's whole file is outgrown by nothing.
+            return "extra" if name == SETTINGS else "unrecorded"
+        return "current" if origin.digest == digest(now) else "outgrown"
 
     def hers(self, name: str) -> OwnFile | None:
         """Her file of a name, where it stands in the place of the program's."""

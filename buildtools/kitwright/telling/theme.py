@@ -74,7 +74,7 @@ def compared(name: str, what: str) -> str:
     """What the lines below compare."""
     return {
         "since": f"What kitwright changed in {name} since you took it:",
-        "mine": f"What you changed in {name}, held against kitwright’s own of now:",
+        "mine": f"What you changed in {name} since you took it:",
         "unknown": f"Nobody knows from which version {name} is. What yours and kitwright’s own of now differ in:",
         "unchanged": f"You never changed {name}, so that kitwright’s own is used: change it, or delete it.",
         "nothing": f"{name}: no difference.",

@@ -14,7 +14,8 @@ RECENT = 6
 def _home(site: Site) -> Iterator[Page]:
     first = leading(site.made)
     rest = [one for one in site.made if one not in first]
-    values = {"leading": first, "recent": rest[: -RECENT - 1 : -1]}
+    # `newest` is asked for by home pages of hers that are older than `leading`.
+    values = {"leading": first, "newest": first[0], "recent": rest[: -RECENT - 1 : -1]}
     yield Page("index.md", "", values, changed=site.newest_change)
 
 

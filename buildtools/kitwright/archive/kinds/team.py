@@ -29,12 +29,13 @@ def takes_bundle(site: Site, kit: Kit) -> bool:
 
 def _home(site: Site) -> Iterator[Page]:
     kits = [
-        (one, _times(site, kit), _over(site, kit), _parts(site, one.entry))
+        (one, _times(site, kit), _over(site, kit))
         for one in reversed(site.made)
         if isinstance(one.entry, Worked) and isinstance(kit := one.kit, Kit)
     ]
     if kits:
-        yield Page("team.md", "For the team", {"kits": kits, "page_name": page_name})
+        parts = {one.kit.id: _parts(site, one.entry) for one, _, _ in kits if isinstance(one.entry, Worked)}
+        yield Page("team.md", "For the team", {"kits": kits, "parts": parts, "page_name": page_name})
 
 
 def _of_kit(site: Site) -> Iterator[Page]:

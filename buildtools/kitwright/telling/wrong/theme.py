@@ -51,9 +51,10 @@ def no_asset(name: str, endings: Sequence[str]) -> Said:
     return "a file of this kind can't lie in assets/", f"what may: {listed(list(endings))}; templates go into templates/"
 
 
-def renewed(old: int, outgrown: int, gone: int) -> Said:
+def renewed(old: int, outgrown: int, unrecorded: int, gone: int) -> Said:
     parts = [
         *([f"{number(outgrown, 'file', 'files')} that kitwright’s own outgrew"] if outgrown else []),
+        *([f"{number(unrecorded, 'file', 'files')} of which nobody knows from what version"] if unrecorded else []),
         *([f"{number(gone, 'file', 'files')} that kitwright has no more"] if gone else []),
         *([f"{number(old, 'copy', 'copies')} that you never changed, so that kitwright’s own are used"] if old else []),
     ]
@@ -64,7 +65,7 @@ def renewed(old: int, outgrown: int, gone: int) -> Said:
 
 
 def _as_ours(file: str) -> str:
-    return f"mend this line; what you changed, kitwright theme {file} --mine  shows"
+    return f"mend this line: kitwright theme {file}  shows what is new in kitwright’s own since you took it, with --mine what you changed"
 
 
 def syntax(why: str, file: str) -> Said:
@@ -94,10 +95,11 @@ def no_filter(name: str, test: bool, near: str | None) -> Said:
     )
 
 
-def lacks(macro: str, asks: str, file: str) -> Said:
+def lacks(macro: str, asks: str, file: str, mine: bool) -> Said:
+    """Mine: she took it out herself, rather than that it came with a renewal."""
     return (
         f"the macro {macro} is missing here, and {asks} asks for it",
-        f"copy it from kitwright’s own file: kitwright theme {file} --mine  shows it",
+        f"copy it from kitwright’s own file: kitwright theme {file}{' --mine' if mine else ''}  shows it",
     )
 
 
