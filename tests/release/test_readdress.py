@@ -10,7 +10,7 @@ from kitwright.archive.standing import standing
 from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.kit.read import read_club
-from kitwright.release import readdress
+from kitwright.release import readdress, zonemove
 from kitwright.release.errata import draft, errata
 from kitwright.release.guard import guard
 from kitwright.release.history import History
@@ -180,3 +180,11 @@ def test_without_an_address_there_is_none_to_lead_to(kits):
     before = everything(kits)
     assert warned(kits) == []
     assert "has no address" in run(kits, "release", "--new-address", status=2) and everything(kits) == before
+
+
+def test_what_is_published_anew_moves_no_club_back_to_its_old_time_zone(kits):
+    club(kits, ("Europe/Lisbon", "America/New_York"))
+    run(kits, "calendar", "--agree")
+    assert "3 kits" in run(kits, "release", "--new-address")
+    # Each froze the old zone with all else that the one before said; what she agreed to stands.
+    assert zonemove.move(kits, read_club(kits), LATE) is None

@@ -73,7 +73,11 @@ def _sent(target: Target, site: Path, one: Built, shop: Path, dry_run: bool, yes
         raise UserError("hosting.others-files", place=target.place, to=target.typed, files=what.taken[:1], many=len(what.taken))
     if dry_run or not _agreed(yes or not (what.sent or what.gone)):
         return None
-    host.send(site, what)
+    try:
+        host.send(site, what)
+    except KeyboardInterrupt:
+        say(words.STOPPED_ON_THE_WAY, err=True)
+        raise
     odd = host.differing(site, one, what)
     say(words.sent(len(what.sent), len(what.gone), target.typed))
     wrong = (

@@ -81,7 +81,9 @@ def _counted(kits: Path) -> str | None:
             return moves[-1].now
         if last is None:
             return None
-        return read_club(kits / last.kit / PUBLISHED / f"r{last.revision}", frozen=True).time_zone
+        froze = read_club(kits / last.kit / PUBLISHED / f"r{last.revision}", frozen=True).time_zone
+        # What is published anew for its address alone keeps the zone of its day, and is no move back.
+        return moves[-1].now if moves and froze in {each.was for each in moves} else froze
     except UserError:
         return None  # what was touched is told by whoever guards it
 

@@ -65,26 +65,38 @@ AS_IT_WAS = (
 # --- publish ----------------------------------------------------------------------------------------
 
 SHALL_IT = "Shall it go?"
+STOPPED_ON_THE_WAY = "\nWhat is public stays whole: each file is the old or the new one. Type this again, and it goes on."
 NO_ADDRESS = "The club file gives no address, so what is public was not read back: look at it in your browser."
 _NAMED = 20
-"""Files of a kind that are named, where not every one is asked for."""
+"""Places of a kind that are named, where not every file is asked for."""
 
 
 def to_do(
     to: str, new: Sequence[str], changed: Sequence[str], gone: Sequence[str], files: int, size: int, *, every: bool = False
 ) -> list[str]:
-    """What goes to a host and what is removed there, as a head and a line for each file."""
+    """What goes to a host and what is removed there: a head, and a line for each kit, folder or file; for each file where `every` one is asked for."""
     if not (new or changed or gone):
         return [f"{to} has all {number(files, 'file', 'files')} as they were built."]
     lines = [
         f"To {to}: {len(new)} new, {len(changed)} changed, {len(gone)} to remove, of {number(files, 'file', 'files')}; {megabytes(size)} to send."
     ]
     for word, names in (("new", new), ("changed", changed), ("remove", gone)):
-        shown = names if every else names[:_NAMED]
+        told = names if every else _by_folder(names)
+        shown = told if every else told[:_NAMED]
         lines += [f"  {word:8}{name}" for name in shown]
-        if len(names) > len(shown):
-            lines.append(f"  {word:8}and {len(names) - len(shown)} more")
+        if len(told) > len(shown):
+            lines.append(f"  {word:8}and more in {number(len(told) - len(shown), 'place', 'places')}")
     return lines
+
+
+def _by_folder(names: Sequence[str]) -> list[str]:
+    """Files at the top of the site by name, those of a kit or of another folder as one line: in the order in which the first of each goes."""
+    found: dict[str, int] = {}
+    for name in names:
+        above = name.split("/")[:-1]
+        where = "/".join(above[: 2 if above[:1] == ["kits"] else 1]) + "/" if above else name
+        found[where] = found.get(where, 0) + 1
+    return [where if not where.endswith("/") else f"{where} ({number(many, 'file', 'files')})" for where, many in found.items()]
 
 
 def to_run(command: str) -> str:

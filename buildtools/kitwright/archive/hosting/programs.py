@@ -13,8 +13,8 @@ from kitwright.errors import UserError
 _PATIENT = "-o ConnectTimeout=30 -o ServerAliveInterval=15 -o ServerAliveCountMax=4"
 SSH_OPTIONS = tuple(_PATIENT.split())
 """So that a host that falls silent is told, and not waited for."""
-_SUM = re.compile(r"rsync (error|warning): .* \(code \d+\) at ")
-"""How rsync sums up what it said in the line before."""
+_SUM = re.compile(r"rsync (error|warning): .* \(code \d+\) at |rsync: .*Broken pipe|rsync: connection unexpectedly closed|@+$")
+"""What adds nothing to the lines before or after it: how rsync sums up, that the other end went, a frame of stars or the like."""
 LONGEST = 300
 """Letters of what a program said that are told."""
 

@@ -91,7 +91,7 @@ def _place(typed: str, place: Place, root: Path) -> Target:
         raise ValueError
     local = real(root / Path(typed).expanduser())
     if local.is_relative_to(real(root)) or real(root).is_relative_to(local):
-        raise UserError("hosting.in-the-archive", place=place)
+        raise UserError("hosting.in-the-archive", place=place, typed=typed)
     return Target("rsync", typed, place, folder=f"{local}/")
 
 

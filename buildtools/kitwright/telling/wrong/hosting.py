@@ -40,8 +40,11 @@ def no_place(typed: str) -> Said:
     )
 
 
-def in_the_archive() -> Said:
-    return "this folder is part of the archive, or holds it", "give the folder of your host"
+def in_the_archive(typed: str) -> Said:
+    return (
+        f"“{typed}” is a folder of this machine that is part of the archive, or holds it",
+        "for a host write  anna@host.example:www/cards  or  sftp://anna@host.example/~/www/cards,  else a folder outside the archive, in full",
+    )
 
 
 def no_folder_in_it() -> Said:
