@@ -27,6 +27,7 @@ links:
   - {for: a ruler, address: "https://tools.example/ruler"}
 members:
   - {file: extras/a.svg, name: a cut file}
+cut files: members
 """
 LATER = at("2030-02-01 00:00")
 
@@ -120,6 +121,7 @@ def test_members_get_thanks_and_the_names_of_extras(kits):
     said = text(released(kits), "members")
     assert "- Mona Farthing, 5 years with us\n- Otis Penhale, 1 year with us\n" in said
     assert "May Late" not in said and "New Come" not in said and "- a cut file" in said and "extras/a.svg" not in said
+    assert "- cut files for electronic cutters" in said, "the members’ place has them too"
     bare = brief(kit_in(kits), "members", Theme(), people_in(kits), Anniversaries(), LATER)
     assert "Thank you" not in bare
     for whom in ("team", "guest", "viewers"):

@@ -142,6 +142,16 @@ def test_positions():
     assert ("write in", "on the card, M stands on foam") in told(BATCH, ("    - M\n", "    - {piece: M, raised: yes}\n"))
 
 
+def test_pieces_that_moved_alike_are_one_change_and_each_is_ringed():
+    pair = ("    - B\n    - band\n    - B\n", "    - [B, B]\n    - band\n")
+    narrow = ("3-3/4 x 7/8", "1-13/16 x 7/8")
+    old = made(changed(BATCH, pair, narrow))
+    found = differences(old, made(changed(BATCH, pair, narrow, ("size: 3-3/4 x 1-1/4", "size: 3-3/4 x 1-3/8"))))
+    moved = [change for change in found.told if change.kind == "moved" and change.values["label"] == "B"]
+    assert [words(change) for change in moved] == ["on the card, both B lie 1⅝ in from the top of M, not 1½ in"]
+    assert len(moved[0].old) == len(moved[0].new) == 2
+
+
 def test_cuts():
     turned = told(
         BATCH,

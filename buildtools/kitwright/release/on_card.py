@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 
 from kitwright.card.face import Face, Placed
 from kitwright.geometry import Rect
@@ -103,8 +104,9 @@ def _pieces(both: Both, k: int, one: Face, other: Face) -> Iterator[Difference]:
         lambda p, q: is_now(p, q) and _place(p, one) == _place(q, other),
         is_now,
     ):
-        for p, q in matched(alike):
-            yield from _moved(both, path, k, p, q, one, other, placed=True)
+        pairs_now = list(matched(alike))
+        yield from _together(change for p, q in pairs_now for change in _moved(both, path, k, p, q, one, other, placed=True))
+        for p, q in pairs_now:
             if seen(p) != seen(q):
                 yield both.change(
                     path,
@@ -162,7 +164,26 @@ def _moved(both: Both, path: str, k: int, p: Placed, q: Placed, one: Face, other
         far=far,
         ground=BASE if q.layer == "layer" else next((each.label for each in reversed(other.layers) if each.rect == other.field), BASE),
         unit=both.new.worked.kit.spec.unit,
+        pieces=1,
     )
+
+
+def _together(moves: Iterable[Difference]) -> Iterator[Difference]:
+    """Pieces of a label that moved alike as one change, since they read alike: which ones, its marks show."""
+    found: list[list[Difference]] = []
+    for move in moves:
+        group = next((group for group in found if group[0].values == move.values), None)
+        if group is None:
+            found.append([move])
+        else:
+            group.append(move)
+    for group in found:
+        if len(group) == 1:
+            yield group[0]
+        else:
+            was, now = tuple(each.was for each in group), tuple(each.now for each in group)
+            old, new = tuple(m for each in group for m in each.old), tuple(m for each in group for m in each.new)
+            yield replace(group[0], was=was, now=now, old=old, new=new, values={**group[0].values, "pieces": len(group)})
 
 
 _EDGES = {"left": ("right", "middle across"), "top": ("bottom", "middle along")}

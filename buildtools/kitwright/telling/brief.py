@@ -28,6 +28,7 @@ from kitwright.telling.backs import back_text
 from kitwright.telling.changes import sentence
 from kitwright.telling.errata import asked_lines
 from kitwright.telling.facts import envelope_text
+from kitwright.telling.members import names_for_members
 from kitwright.telling.steps import TITLES
 from kitwright.telling.team import asked_of, shared_places, told_at
 from kitwright.telling.templates import faults_told, sandbox
@@ -122,7 +123,7 @@ def brief(
         "idle": [part.person.name for part in parts if not part.tasks and part.person.agreed("name")],
         **_common(worked, kit, club, people, as_of),
         "anniversaries": _thanks(private, kit),
-        "extras": [e.name for e in kit.spec.members] if whom == "members" else [],
+        "extras": names_for_members(kit) if whom == "members" else (),
         "code": preview_code(worked) if published is None else "",
     }
 

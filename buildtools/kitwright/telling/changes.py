@@ -292,14 +292,18 @@ def moved(
     far: dict[str, tuple[Length, Length]],
     ground: str,
     unit: str,
+    pieces: int,
 ) -> str:
-    said = []
+    said, (lies, stands) = [], ("lies", "stands") if pieces == 1 else ("lie", "stand")
     if turned is not None:
-        said.append("lies turned" if turned else "lies upright")
+        said.append(f"{lies} {'turned' if turned else 'upright'}")
     if raised is not None:
-        said.append("stands on foam" if raised else "lies flat")
-    said += [f"lies {length_text(b, unit)} from the {edge} of {_named(ground)}, not {length_text(a, unit)}" for edge, (a, b) in far.items()]
-    return f"on the card, {label} {listed(said)}"
+        said.append(f"{stands} on foam" if raised else f"{lies} flat")
+    said += [
+        f"{lies} {length_text(b, unit)} from the {edge} of {_named(ground)}, not {length_text(a, unit)}" for edge, (a, b) in far.items()
+    ]
+    which = "" if pieces == 1 else "both " if pieces == 2 else f"{spelled(pieces)} "
+    return f"on the card, {which}{label} {listed(said)}"
 
 
 def fewer_on_card(was: None, now: None, label: str, pieces: int, use: str) -> str:
