@@ -140,6 +140,8 @@ Have you old printables? `kitwright import` with their folder makes past kits of
 2. `kitwright build`, then open `site/index.html` and look; on a phone too.
 3. Upload all that is in `site/` to your web host, in the place of the old files, and delete there what is no longer in your folder. Once `kits/club.yaml` says where it goes, `kitwright publish` does this step.
 
+Something went up too early, or with a fault? Type `kitwright back`, and upload `site/` again: it is the site before. Then mend the kit; `kitwright check` says what to type next.
+
 Nothing is public before you upload. A kit whose `reveal` is still to come is not in the site. Never upload `kits/`: it holds what is still to come.
 
 ## Keep
