@@ -131,7 +131,7 @@ def test_months_that_nothing_tells_are_asked_for_at_a_terminal(desk, monkeypatch
     desk.put({"2018/stars.pdf": pdf("s"), "swan.pdf": BOATS, "tulips.pdf": GRUSS, "vase.pdf": pdf("v")})
     said = desk.run("import", str(desk.old), typed="3\n2019-13\n2019-5\n\n.\ny\n", status=1).output
     assert desk.ids == ["2018-03-stars", "2019-05-swan"]
-    assert "2018/stars.pdf (2018)" in said and "no month that is over" in said and "when tulips.pdf is from" in said
+    assert "2018/stars.pdf (2018)" in said and "no month that is over" in said and "2 PDFs of no month left out, such as tulips.pdf" in said
     assert "what you typed" in (desk.kits / "2019-05-swan" / "kit.yaml").read_text(encoding="utf-8")
     # What was settled is not asked again.
     assert "stars.pdf" not in desk.run("import", str(desk.old), typed=".\n", status=1).output

@@ -367,6 +367,23 @@ def test_what_can_not_be_changed_is_listed(tmp_path):
     assert {n: d for n, d in everything(kits).items() if n.startswith(ID)} == {n: d for n, d in before.items() if n.startswith(ID)}
 
 
+def test_old_printables_name_her_by_the_words_beside_them_and_stay_whole(tmp_path):
+    """A PDF may be of plain letters throughout: written anew it would be broken. Of many, those are listed that name her."""
+    kits = bell(tmp_path)
+    page = b"%PDF-1.4\n1 0 obj <</Author (Ada Bell)>>\nendobj\nxref\n%%EOF\n"
+    for name, words in (("2029-01-boats", "cut by Ada Bell\n"), ("2029-02-stars", "stars\n"), ("2029-03-scan", "\n")):
+        (kits / name / "from-pdf").mkdir(parents=True)
+        (kits / name / "kit.yaml").write_text("past: yes\ntitle: T\nprintable: p.pdf\n", encoding="utf-8")
+        (kits / name / "from-pdf" / "words.txt").write_text(words, encoding="utf-8")
+        (kits / name / "p.pdf").write_bytes(page if "boats" in name else page.replace(b"Ada", b"Eva"))
+    unchanged = forget(kits, "Ada Bell").unchanged
+    told = [(u.file.relative_to(kits).as_posix(), u.why, u.pictures) for u in unchanged if u.why in ("buried", "old printables", "no text")]
+    assert told == [("2029-01-boats/p.pdf", "buried", 0), (".", "old printables", 2)]
+    assert (kits / "2029-01-boats" / "p.pdf").read_bytes() == page
+    assert (kits / "2029-01-boats" / "from-pdf" / "words.txt").read_text(encoding="utf-8") == "cut by a maker\n"
+    assert all(kept(u.file, u.why, u.pictures) for u in unchanged)
+
+
 def test_her_address_goes_and_specs_stay_readable(tmp_path):
     text = (
         BATCH

@@ -24,7 +24,7 @@ from kitwright.telling.brief import WHOM, Whom, brief
 @click.pass_context
 def command(ctx: click.Context, kit: str, whom: Whom, plain: bool, as_of: str | None) -> None:
     kits = kits_of(ctx)
-    read = kit_of(kits.parent, kit, "revised")
+    read = kit_of(kits.parent, kit, "told")
     zonemove.stop_if_moved(kits, read.club, dt.datetime.now(dt.UTC))
     text = brief(read, whom, read_theme(kits.parent), read_people(kits), anniversaries(kits), moment(as_of, read.club), plain=plain)
     click.echo(text, nl=False)

@@ -44,7 +44,7 @@ def command(ctx: click.Context, folders: tuple[Path, ...], month: str | None, ye
         say(line)
     for fault in found.faults:
         tell(fault)
-    status = FINDINGS if found.faults else OK
+    status = FINDINGS if found.faults or found.unknown else OK
     if not found.kits and not found.renewed:
         say(words.nothing_new(found.seen))
         ctx.exit(status)

@@ -79,6 +79,8 @@ class Plan:
     """A PDF, and the kit that has it already."""
     spare: list[tuple[str, str]] = field(default_factory=list)
     """The same of what lies loose in the folder of kits, where nothing needs it."""
+    unknown: list[str] = field(default_factory=list)
+    """Those whose month she did not know either."""
     faults: list[UserError] = field(default_factory=list)
     """Why others are left out, each at its file."""
     seen: int = 0
@@ -115,7 +117,7 @@ def plan(
         now: today; nothing that comes later is old.
         typed: the month that all of them are from, where that was said.
         told: called with how many PDFs were read, of how many.
-        asked: who may know the months that nothing tells; whatever she leaves out is a fault.
+        asked: who may know the months that nothing tells; without one, each of them is a fault.
 
     Raises:
         UserError: something that was named is not there, or is neither a folder nor a PDF.
@@ -155,7 +157,9 @@ def plan(
         whole.append((page, pdf, found, month))
     answers = asked(undated) if asked and undated else {}
     for one in undated:
-        if one.file not in answers:
+        if one.file not in answers and asked:
+            made.unknown.append(one.name)
+        elif one.file not in answers:
             made.faults.append(UserError("past.undated", place=Place(shown(one.file)), name=one.name, year=one.year, typed=shown(one.file)))
     ready = [
         (page, pdf, found, known, title_of(_letters(page.file.stem), page.folders, found.title, region))

@@ -29,6 +29,7 @@ from kitwright.kit.kit import Kit
 from kitwright.kit.loose import NOT_KITS
 from kitwright.kit.model import FORGOTTEN
 from kitwright.kit.read import read_club, read_kit, shown
+from kitwright.past.kept import FOLDER, WORDS
 from kitwright.release import atomic, whole
 from kitwright.release.ledger import LEDGER, PUBLISHED, RECORD, opened, resealed
 from kitwright.release.names import Named, find_parts, folded, replaced
@@ -47,9 +48,9 @@ LARGEST = 100_000_000
 """Bytes of a file that is looked into."""
 
 
-Kept = Literal["link", "id", "unreadable", "buried", "no text", "hidden", "pictures", "history"]
+Kept = Literal["link", "id", "unreadable", "buried", "no text", "hidden", "pictures", "old printables", "history"]
 """Why something that may hold her name is kept as it is: a link; the id of a kit; too large, or it can't be read;
-her name is in it, and it is no text; it is no text; it is hidden; pictures that nobody can read; the past of a repository."""
+her name is in it, and it is no text; it is no text; it is hidden; pictures that nobody can read; old printables, whose words lie beside; the past of a repository."""
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,7 @@ class Unchanged:
     file: Path
     why: Kept
     pictures: int = 0
-    """How many pictures there are, where these are the reason."""
+    """How many pictures, or old printables, there are, where these are the reason."""
 
 
 @dataclass(frozen=True)
@@ -124,7 +125,7 @@ def plan(kits: Path, person: Person, draw: Draw) -> Forgetting:
     written: dict[Path, bytes] = {}
     removed: list[Path] = [person.folder]
     left: list[Place] = []
-    pictures = 0
+    pictures = old_printables = 0
     for file in files:
         if file.name == FILES and file.relative_to(kits).parts[1:2] == (PUBLISHED,):
             # Drawn from the texts beside it, and drawn anew where those named her.
@@ -136,7 +137,8 @@ def plan(kits: Path, person: Person, draw: Draw) -> Forgetting:
         if data is None:
             unchanged.append(Unchanged(file, "unreadable"))
             continue
-        names = encodings(data)
+        # A PDF of letters alone is no text all the same: it says at which byte each part begins.
+        names = () if data.startswith(b"%PDF-") else encodings(data)
         new = data
         if file != kits / LEDGER:
             for encoding in names:
@@ -148,6 +150,11 @@ def plan(kits: Path, person: Person, draw: Draw) -> Forgetting:
             unchanged.append(Unchanged(file, "buried"))
         elif file.suffix.lower() in PICTURES:
             pictures += 1
+        elif (words := _words_of(file)) is not None:
+            if her.named_in(words):
+                unchanged.append(Unchanged(file, "buried"))
+            else:
+                old_printables += 1
         else:
             unchanged.append(Unchanged(file, "no text"))
         if (new != data or home != file) and any(part.startswith(".") for part in file.relative_to(kits).parts):
@@ -161,6 +168,8 @@ def plan(kits: Path, person: Person, draw: Draw) -> Forgetting:
             written[home] = new
     if pictures:
         unchanged.append(Unchanged(kits, "pictures", pictures))
+    if old_printables:
+        unchanged.append(Unchanged(kits, "old printables", old_printables))
     if any((above / ".git").exists() for above in (kits, *kits.resolve().parents)):
         unchanged.append(Unchanged(kits, "history"))
     written, refrozen = _published(kits, written, draw)
@@ -348,6 +357,13 @@ def _below(kits: Path, hers: Path) -> tuple[list[Path], list[Path]]:
             Path(here, n) for n in sorted(names) if not n.startswith(OURS) and Path(here, n).is_file() and not Path(here, n).is_symlink()
         ]
     return files, links
+
+
+def _words_of(file: Path) -> str | None:
+    """The words that an import took from an old printable, which stand beside it; None where this is none."""
+    words = file.parent / FOLDER / WORDS
+    data = _read(words) if file.suffix.lower() == ".pdf" and not words.is_symlink() else None
+    return None if data is None else data.decode("utf-8", "replace")
 
 
 def _read(file: Path) -> bytes | None:

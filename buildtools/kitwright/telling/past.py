@@ -115,7 +115,7 @@ def plan_lines(found: Plan) -> Iterator[str]:
             yield from ("", heading)
         for kit in these:
             yield from _lines(kit)
-    if found.same or found.spare or found.renewed or found.known:
+    if found.same or found.spare or found.renewed or found.unknown or found.known:
         yield ""
     for name, first in found.same:
         yield f"{name} is the same PDF as {first}: left out"
@@ -123,6 +123,8 @@ def plan_lines(found: Plan) -> Iterator[str]:
         yield f"{name} lies in {kit_id} already: nothing needs this one, so you can delete it"
     for each in found.renewed:
         yield f"{each.kit.id} stays as it is; page 1 and the words are kept beside it"
+    if found.unknown:
+        yield f"{number(len(found.unknown), 'PDF', 'PDFs')} of no month left out, such as {found.unknown[0]}; import asks again next time"
     if found.known:
         kits = number(len({kit for _, kit in found.known}), "kit", "kits")
         yield f"{number(len(found.known), 'PDF is', 'PDFs are')} in {kits} already: left as they are"

@@ -68,6 +68,11 @@ def kept_because(why: Kept, pictures: int = 0) -> str:
         case "pictures":
             many = "s" if pictures > 1 else ""
             return f"{pictures} picture{many} can't be looked through: look whether she, her cards or her name are to be seen"
+        case "old printables":
+            many = "s" if pictures > 1 else ""
+            return (
+                f"of {pictures} old printable{many} only the words that lie beside can be looked through: look at what is scanned, or long"
+            )
         case "history":
             return "the past of the repository keeps her name; ask whoever looks after it"
         case _:

@@ -9,7 +9,7 @@ from kitwright.errors import Said
 from kitwright.telling.words import listed, number
 from kitwright.units import Size, size_text
 
-Purpose = Literal["computed", "planned", "arranged", "cut", "revised"]
+Purpose = Literal["computed", "planned", "arranged", "cut", "revised", "told"]
 """What a kit is read for that a past kit can't do."""
 _SO: dict[Purpose, str] = {
     "computed": "nothing can be computed",
@@ -17,6 +17,7 @@ _SO: dict[Purpose, str] = {
     "arranged": "nothing can be arranged",
     "cut": "there is nothing to cut",
     "revised": "it has no revisions",
+    "told": "there is no text to send of it",
 }
 
 

@@ -14,7 +14,10 @@ def nobody(key: str, known: tuple[str, ...]) -> Said:
 
 
 def nobody_called(name: str, known: tuple[str, ...]) -> Said:
-    return f"there is nobody called {name[:60]} in kits/people", f"on file: {', '.join(known) or 'nobody'}"
+    return (
+        f"there is nobody called {name[:60]} in kits/people",
+        f"on file: {', '.join(known) or 'nobody'}; somebody who stands in old printables alone gets a folder there first, with her name",
+    )
 
 
 def not_agreed(who: str) -> Said:
