@@ -677,6 +677,10 @@ def test_a_name_that_can_not_be_is_one_clear_error(root: Path, asked, word):
 def test_kitwrights_own_theme_is_not_taken_into_itself():
     done = run(PROGRAM.parent, "theme", HOME, "--take")
     assert done.exit_code == 2 and "the theme of kitwright itself" in done.output and not (PROGRAM / RECORD).exists()
+    done = run(PROGRAM.parent, "theme")
+    assert done.exit_code == 0 and "kitwright’s own folder" in done.output and "--take" not in done.output, (
+        "nothing is offered that is refused"
+    )
 
 
 @pytest.mark.parametrize(

@@ -45,6 +45,21 @@ def name_of(theme: Theme, typed: str) -> str:
     raise UserError("theme.unknown-file", name=name, near=near)
 
 
+def is_own(root: Path) -> bool:
+    """Whether the theme of an archive is the program's own: in the program's folder."""
+    return (root / THEME).resolve() == PROGRAM.resolve()
+
+
+def refuse_own(root: Path) -> None:
+    """Stop in the program's own folder.
+
+    Raises:
+        UserError: nothing is laid over anything there.
+    """
+    if is_own(root):
+        raise UserError("theme.kitwrights-own", place=Place(shown(root / THEME)))
+
+
 def take(root: Path, asked: Sequence[str], version: str) -> None:
     """Copy files of the program's into her theme, to be changed, and note from what they were taken; all of them or none.
 
@@ -110,8 +125,7 @@ def difference(theme: Theme, name: str, mine: bool = False) -> tuple[Compared, l
 @contextlib.contextmanager
 def _hers(root: Path) -> Iterator[Theme]:
     """Her theme, while nobody else changes it."""
-    if (root / THEME).resolve() == PROGRAM.resolve():
-        raise UserError("theme.kitwrights-own", place=Place(shown(root / THEME)))
+    refuse_own(root)
     with held(root / KITS):
         yield read_theme(root)
 

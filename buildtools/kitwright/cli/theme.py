@@ -29,12 +29,16 @@ def command(ctx: click.Context, files: tuple[str, ...], act: str | None) -> None
     if act is not None and not files:
         raise UserError("theme.name-a-file")
     theme = read_theme(root)
+    if files:
+        taking.refuse_own(root)
     if not files:
         standing = theme.standings
         slips = dict(slips_of(theme))
         for line in words.listing(standing, slips, {name: origin.version for name, origin in theme.taken.items()}):
             say(line)
-        if not theme.files:
+        if taking.is_own(root):
+            say(words.KITWRIGHTS_OWN)
+        elif not theme.files:
             for line in words.can_be_taken(taking.names(theme)):
                 say(line)
         ctx.exit(FINDINGS if slips or {"outgrown", "unrecorded", "gone"} & {*standing.values()} else OK)

@@ -192,6 +192,12 @@ desktop.ini
 GITATTRIBUTES = """\
 # What was published is known by its checksum, so git must not change a byte of it.
 kits/*/published/** -text
+# Nor inside printables and pictures, which it may take for text.
+*.pdf binary
+*.jpg binary
+*.jpeg binary
+*.png binary
+*.webp binary
 # Where two copies each published, the lines of both stay.
 kits/releases.yaml -text merge=union
 """

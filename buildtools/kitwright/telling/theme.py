@@ -60,6 +60,11 @@ def can_be_taken(names: Sequence[str]) -> Iterator[str]:
     yield line
 
 
+KITWRIGHTS_OWN = (
+    "This is kitwright’s own folder. In an archive of your own, which  kitwright begin ../my-club  writes, this lists your theme."
+)
+
+
 def took(files: Sequence[str]) -> str:
     """Files were copied into her theme."""
     return f"Took {listed(list(files))} into your theme. Change what you like; until you do, nothing looks different."
