@@ -17,6 +17,7 @@ from kitwright.past import write
 from kitwright.past.kept import FOLDER, checksum, kept
 from kitwright.past.looking import look
 from kitwright.past.reading import Unreadable
+from kitwright.telling.past import sizes_as_written
 from pdfs import A4, noted, pdf
 
 BOATS = pdf("Paper boats\nfold the hull twice", "and the sail", title="Paper Boats")
@@ -298,6 +299,20 @@ def test_its_page_says_what_is_known_and_nothing_else(site):
 def test_a_word_that_stands_only_in_the_pdf_is_found(site):
     index = (site.root / "site" / "search" / "search_index.json").read_text(encoding="utf-8")
     assert all(word in index for word in ("Zeppelin", "quasar", "pulsar"))
+
+
+@pytest.mark.parametrize(
+    ("said", "written"),
+    [
+        ("Cut 3-1/2 x 1-1/4, 5 1/2x4 1/4 and 12x12", "Cut 3½ × 1¼, 5½ × 4¼ and 12 × 12"),
+        ("3-15/16 by 1/4, 3½x2", "3 15⁄16 by ¼, 3½ × 2"),
+        ("on 7/4/2019, 12/2018, kit 3/2, 24/7, 1/10", "on 7/4/2019, 12/2018, kit 3/2, 24/7, 1/10"),
+        ("Box 0x0 of x 3, 2 cards", "Box 0 × 0 of x 3, 2 cards"),
+    ],
+)
+def test_sizes_in_old_words_are_written_as_search_asks_for_them(said, written):
+    """As `finder.js` writes what is typed; a measure that stands there otherwise would be found by nobody."""
+    assert sizes_as_written(said) == written == sizes_as_written(written)
 
 
 def test_what_was_kept_is_enough_to_build_from(site, monkeypatch):

@@ -53,6 +53,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "in": measure,
     "led": led,
     "month": month_text,
+    "sizes_as_written": past.sizes_as_written,
     "number": number,
     "other": other_unit,
     "sheets": sheets_text,

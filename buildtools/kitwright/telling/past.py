@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
@@ -12,7 +13,7 @@ from kitwright.past.kept import OldPrintable, old_printable
 from kitwright.past.plan import NewKit, Plan
 from kitwright.past.write import printable_name
 from kitwright.telling.words import MONTHS, date_text, listed, month_text, number
-from kitwright.units import Length, Size, on_grid, rounded, size_text
+from kitwright.units import VULGAR, Length, Size, on_grid, rounded, size_text
 
 LOOKING = "Looking at the PDFs"
 WRITING = "Writing the kits"
@@ -55,6 +56,28 @@ def _metric(length: Length) -> Length:
 def first_page(title: str) -> str:
     """What the picture of page 1 shows."""
     return f"The first page of the printable of {title}"
+
+
+# --- its words ------------------------------------------------------------------------------------------
+
+_FRACTION = re.compile(r"(?<![\d/⁄.,])(?:(\d{1,3})(?:\s*-\s*|\s+))?(\d{1,2})\s?[/⁄]\s?(2|3|4|8|16|32)(?![\d/⁄])")
+_GLYPHS = {(value.numerator, value.denominator): glyph for glyph, value in VULGAR.items()}
+
+
+def sizes_as_written(line: str) -> str:
+    """A line of an old printable with its sizes written as the site writes them, so that search finds them: `3-1/2 x 4` → `3½ × 4`."""
+
+    def written(match: re.Match[str]) -> str:
+        whole, above, below = match[1] or "", int(match[2]), int(match[3])
+        if above >= below:
+            return match[0]
+        glyph = _GLYPHS.get((above, below))
+        return f"{whole}{glyph}" if glyph else f"{whole} {above}⁄{below}".lstrip()
+
+    line = _FRACTION.sub(written, line)
+    number = rf"[\d{''.join(VULGAR)}]"
+    line = re.sub(rf"(?<=[{''.join(VULGAR)}])(?=[″”\"])", " ", line)
+    return re.sub(rf"(?<={number})(\s?(?:in\b|[\"”″]))?\s*[xX×]\s*(?={number})", r"\1 × ", line)
 
 
 # --- what an import would do ------------------------------------------------------------------------------
