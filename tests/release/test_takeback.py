@@ -205,6 +205,16 @@ def test_such_a_correction_is_told_as_one_of_test_copies(tmp_path, quick):
     assert [e.early for e in late] == [False, True]
 
 
+def test_a_reveal_that_is_moved_after_it_came_makes_no_correction_an_early_one(kits):
+    """Uploaded on its day, taken down, put off, and mended meanwhile: some have the first one."""
+    edit(kits, (AHEAD, "2030-01-05 18:00"))
+    release(kit_in(kits), {}, at("2030-01-04 12:00"))
+    publish_erratum(draft(edit(kits, *LOWER, ("2030-01-05", "2030-01-20")), {}), at("2030-01-06 12:00"))
+    kit = kit_in(kits)
+    (found,) = errata(kit, kit.club, {}, at("2030-02-01 12:00"))
+    assert not found.early and not _view(found, ()).since
+
+
 # --- guarded ------------------------------------------------------------------------------------------
 
 

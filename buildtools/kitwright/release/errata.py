@@ -322,6 +322,8 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
         wrong = history.still_wrong(after.number)
         first = min(wrong, default=before.number)
         old, new = (history.copy(revision.number).worked for revision in (before, after))
+        # A reveal that was moved afterwards makes nothing unseen that had come.
+        noted = [r.reveal for r in revisions[: after.number] if r.reveal is not None]
         found.append(
             Erratum(
                 kit=kit.id,
@@ -339,7 +341,7 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
                 spotted_by=next((p for p in people.values() if p.thanked(kit.id, after.number)), None),
                 zone=new.kit.club.time_zone,
                 public=max(after.at, reveal),
-                early=after.at < (after.reveal or reveal) and not said.was_public,
+                early=after.at < min(noted, default=reveal) and not said.was_public,
             )
         )
     return found[::-1]
