@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
+from kitwright.telling.words import number
+
 MARKS: dict[Literal["public", "team", "members"], str] = {
     "public": "Made by kitwright build. The next build replaces this whole folder.\n",
     "team": "Made by kitwright build --for team. Not public: keep it behind a password. The next such build replaces this whole folder.\n",
@@ -17,7 +19,7 @@ NOT_BUILT = "The kits have errors; see the terminal."
 
 def rebuilt(kits: int, seconds: Fraction) -> str:
     """The preview built the site anew."""
-    return f"Built {kits} kits in {float(seconds):.1f} s."
+    return f"Built {number(kits, 'kit', 'kits')} in {float(seconds):.1f} s."
 
 
 def open_at(address: str) -> str:
