@@ -311,12 +311,27 @@ def test_a_place_with_a_password_or_that_is_none_is_refused(rsync: Bench, place:
 
 
 @pytest.mark.parametrize(
-    "command", ["up --password=x {folder}", "up --token abc {folder}", "up https://a:b@host.example {folder}", "up site", "up '{folder}"]
+    "command",
+    [
+        "up --password=x {folder}",
+        "up --token abc {folder}",
+        "up -u anna,word {folder}",
+        "up --user anna:word {folder}",
+        "up https://a:b@host.example {folder}",
+        "up site",
+        "up '{folder}",
+    ],
 )
 def test_so_is_a_command_with_one_or_without_its_folder(rsync: Bench, command: str):
     rsync.to(command, "command")
     with pytest.raises(UserError):
         target_of(read_club(rsync.root / "kits"), rsync.root)
+
+
+def test_a_command_that_names_who_it_runs_as_names_no_password(rsync: Bench):
+    for command in ("up -u 1000:1000 {folder}", "up -u anna {folder}", "up -p 22 {folder}"):
+        rsync.to(command, "command")
+        assert target_of(read_club(rsync.root / "kits"), rsync.root).typed == command
 
 
 def test_without_a_place_or_with_two_it_is_said_what_to_add(rsync: Bench):

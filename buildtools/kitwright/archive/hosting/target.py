@@ -16,7 +16,8 @@ from kitwright.kit.model import Club
 FOLDER = "{folder}"
 """Stands in a command for the folder that it takes."""
 _SECRET = re.compile(
-    r"://[^/@\s]*:[^/@\s]+@|^[^/@\s:]+:[^/@\s]+@|(?:pass(?:word|wd|phrase)?|secret|token|api-?key)[=:\s]+\S", re.IGNORECASE
+    r"://[^/@\s]*:[^/@\s]+@|^[^/@\s:]+:[^/@\s]+@|(?:\s-u\s*|\s--user[=\s]+)(?!\d+:\d+\b)[^\s,:]+[,:]\S+|(?:pass(?:word|wd|phrase)?|secret|token|api-?key)[=:\s]+\S",
+    re.IGNORECASE,
 )
 _HOST = re.compile(r"(?![-])(?:[\w.+-]+@)?(?!-)[\w.-]+|(?:[\w.+-]+@)?\[[0-9A-Fa-f:.]+\]")
 

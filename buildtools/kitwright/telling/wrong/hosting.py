@@ -129,7 +129,7 @@ def cut_off(to: str, why: str) -> Said:
 
 
 def command_failed(status: int) -> Said:
-    return f"the command failed, with status {status}", "what it did at the host, it has to tell; mend that and type this again"
+    return f"the command failed, with status {status}", "what it did at the host it says itself, above; mend that, and type this again"
 
 
 # --- read back ------------------------------------------------------------------------------------

@@ -28,8 +28,8 @@ def nothing_due() -> Said:
 
 def never_released(kit: str) -> Said:
     return (
-        f"{kit} is public since its reveal, but was never released",
-        f"its printables say PREVIEW; freeze it with  kitwright release {kit}",
+        f"the reveal of {kit} has come, but it was never released: its printables say PREVIEW",
+        f"once it is right, type  kitwright release {kit}  and build again",
     )
 
 
