@@ -303,6 +303,9 @@ def test_a_trouble_names_file_reason_and_what_to_do(code: int):
     assert str(error).startswith(f"kits/club.yaml: what was to change can't be written ({os.strerror(code)})\n") and str(error).endswith(
         "; nothing was changed"
     )
+    for unfinished in (".kitwright-0123abcd", ".kitwright-0123abcd/a/b.txt"):
+        error = trouble(OSError(code, os.strerror(code), f"kits/{unfinished}"), "disk.change")
+        assert error.place.file.as_posix() == "kits", "a name that is made up tells nobody anything"
     assert "here" in trouble(OSError("odd"), "disk.change", Path("here")).place.file.as_posix()
 
 

@@ -61,6 +61,9 @@ def trouble(error: OSError, code: str, place: Path | None = None, **values: Any)
     """
     name = error.filename if isinstance(error.filename, (str, bytes, os.PathLike)) else None
     file = Path(os.fsdecode(name)) if name else place
+    # What is not whole yet has a name that tells nobody anything: the folder that it was to stand in does.
+    unfinished = [at for at in (file, *file.parents) if _OURS.fullmatch(at.name)] if file else []
+    file = unfinished[-1].parent if unfinished else file
     why = error.strerror or str(error) or type(error).__name__
     return UserError(code, place=Place(file) if file else None, why=why, number=error.errno or 0, **values)
 
