@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 from pathlib import Path
 
 import pytest
@@ -9,20 +10,28 @@ from archive.small import write_small
 from kitwright.archive.build import build_archive
 from kitwright.archive.make import Kept
 from release.bench import quick  # noqa: F401 - a fixture of this folder too
+from sharing import once
+
+DRAWN = "drawn.pickle"
+"""A file beside the site, with what goes between the processes of a build anyway."""
 
 
 @pytest.fixture(scope="session")
-def kept() -> Kept:
-    """What the builds of a test run made, so that each kit is drawn once."""
-    return {}
+def small_site(tmp_path_factory, worker_id: str) -> Path:
+    """The small archive's site, drawn once for all test processes; not to be changed."""
+
+    def made(root: Path) -> None:
+        drawn: Kept = {}
+        build_archive(write_small(root), root / "site", kept=drawn)
+        (root / DRAWN).write_bytes(pickle.dumps(drawn))
+
+    return once(tmp_path_factory, worker_id, "small", made) / "site"
 
 
 @pytest.fixture(scope="session")
-def small_site(tmp_path_factory, kept: Kept) -> Path:
-    """The small archive's site; not to be changed."""
-    root = write_small(tmp_path_factory.mktemp("small"))
-    build_archive(root, root / "site", kept=kept)
-    return root / "site"
+def kept(small_site: Path) -> Kept:
+    """What was made for it, so that no other build draws it again."""
+    return pickle.loads((small_site.parent / DRAWN).read_bytes())
 
 
 @pytest.fixture

@@ -91,7 +91,7 @@ def built(tmp_path_factory, kept: Kept) -> Path:
 
 
 @pytest.mark.parametrize("name", BREAKS)
-def test_a_failed_build_leaves_the_old_site_untouched(name: str, tmp_path: Path, built: Path, kept: Kept):
+def test_a_failed_build_leaves_the_old_site_untouched(name: str, tmp_path: Path, built: Path, kept: Kept, quick):
     root = write_small(tmp_path)
     BREAKS[name](root / "kits")
     before = tree_of(built / "site")

@@ -25,6 +25,7 @@ from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import planned
 from kitwright.printable.edition import EDITIONS
+from kitwright.schemes import HOUSE
 from kitwright.telling.answers import computed
 from kitwright.telling.cutplan import as_text, verdict, verdicts
 from kitwright.telling.instructions import desk_text, step_text
@@ -67,7 +68,7 @@ def test_every_step_is_told_whole_and_drawn(batch):
         drawn += (names := re.findall(r'<img class="kw-hand" src="(.*?)\.svg"', desk))
         assert names == [f"hand-{i}-{step.number}" for step in steps]
         for name in names:
-            (data,) = pictures[name].files().values()
+            (data,) = pictures[name].files(HOUSE).values()
             assert ElementTree.fromstring(data).find("{http://www.w3.org/2000/svg}desc").text == pictures[name].alt
             assert len(data) < 12_000, "small enough to stand beside every step"
     assert set(drawn) == {name for name in pictures if name.startswith("hand-")}

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime as dt
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from kitwright.archive import offered
+from kitwright.archive import make, offered
 from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import read_club, read_kit
@@ -143,6 +145,15 @@ def quick_printables(monkeypatch) -> None:
     """Use them in a test."""
     for name, stand_in in quick_files().items():
         monkeypatch.setattr(offered, name, stand_in)
+
+
+@contextlib.contextmanager
+def quickly() -> Iterator[None]:
+    """Use them for a while, and draw in one process, which others would not hear of: for what is made once for many tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        quick_printables(patch)
+        patch.setattr(make, "cpu_count", lambda: 1)
+        yield
 
 
 @pytest.fixture

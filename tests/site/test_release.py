@@ -20,8 +20,9 @@ from kitwright.telling.changes import GRADE_WORDS
 from making import BATCH, CLUB
 from PIL import Image
 from playwright.sync_api import expect
-from release.bench import LIVING, at
+from release.bench import LIVING, at, quickly
 from release.bench import archive as people_archive
+from sharing import once
 
 LABELS, SIZES = "kits/2026-09-harbour-lights/", "kits/2025-09-bud-vases/"
 """The kit with a wrong label, and the one with a wrong size."""
@@ -219,16 +220,19 @@ def test_a_question_is_found_by_its_words(reader, address: str):
 
 
 @pytest.fixture(scope="module")
-def team_site(tmp_path_factory) -> Path:
-    """The team's site of one kit that is still to come."""
-    root = tmp_path_factory.mktemp("team")
-    club = CLUB + "address: https://bench.example/cards\nteam:\n  - {who: ada-bellwether, role: leads}\n"
-    kits = people_archive(root, BATCH + "reveal: 2030-01-05 18:00\n" + LIVING, club=club)
-    for file in kits.rglob("*.jpg"):
-        Image.new("RGB", (400, 300), (109, 173, 210)).save(file, "JPEG")
-    then = at("2029-12-01 12:00")
-    build_archive(root, root / "site-team", as_of=then, audience="team", now=then)
-    return root / "site-team"
+def team_site(tmp_path_factory, worker_id: str) -> Path:
+    """The team's site of one kit that is still to come, with stand-ins for what can be downloaded."""
+
+    def made(root: Path) -> None:
+        club = CLUB + "address: https://bench.example/cards\nteam:\n  - {who: ada-bellwether, role: leads}\n"
+        kits = people_archive(root, BATCH + "reveal: 2030-01-05 18:00\n" + LIVING, club=club)
+        for file in kits.rglob("*.jpg"):
+            Image.new("RGB", (400, 300), (109, 173, 210)).save(file, "JPEG")
+        then = at("2029-12-01 12:00")
+        with quickly():
+            build_archive(root, root / "site-team", as_of=then, audience="team", now=then)
+
+    return once(tmp_path_factory, worker_id, "team", made) / "site-team"
 
 
 def test_the_teams_page_leads_to_every_section_and_is_not_found_by_search(team_site: Path):
