@@ -88,6 +88,8 @@ class _Helper:
             return Unreadable("past.too-large")
         except OSError:
             return Unreadable("past.unreadable")
+        if not data:
+            return Unreadable("past.empty")
         if b"%PDF-" not in data[:1024]:
             return Unreadable("past.no-pdf")
         try:

@@ -123,7 +123,8 @@ def _lines(kit: NewKit) -> Iterator[str]:
     yield f"{kit.id}: {title_text(kit)}; {pages_text(old)}, {paper_text(old)}"
     yield f"  {kit.name}"
     if kit.month.sure != "sure":
-        yield f"  {when_text(kit.month)} {_dated_by(kit.month)}"
+        by = _dated_by(kit.month)
+        yield f"  {when_text(kit.month)}{',' if by.startswith('the year') else ''} {by}"
     if kit.twin:
         yield f"  perhaps another version of {kit.twin}"
 

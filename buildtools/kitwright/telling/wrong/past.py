@@ -32,8 +32,12 @@ def too_large(name: str) -> Said:
     return f"{name} is far too large for a printable", f"{megabytes(LARGEST_PDF)} is the most; save it smaller"
 
 
+def empty(name: str) -> Said:
+    return f"{name} is no PDF: there is nothing in it", "take it from a backup, or load it down anew"
+
+
 def no_pdf(name: str) -> Said:
-    return f"{name} is no PDF, whatever it is called", "give the old printable as a PDF file"
+    return f"{name} is no PDF, whatever it is called", "if it is a picture, open it, and print it as a PDF"
 
 
 def unreadable(name: str) -> Said:
