@@ -21,6 +21,7 @@ from kitwright.printable.document import INKS
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import use_of
 from kitwright.release.stamp import PreviewStamp
+from kitwright.schemes import HOUSE
 from kitwright.telling import contents
 from kitwright.telling.facts import tables
 from kitwright.telling.notches import punch_rule
@@ -111,9 +112,9 @@ def test_every_way_to_notch_has_its_own_lengths(worked, shown):
     assert found[0].own and ways_of(strip)[1][0].endswith("a square of ⅝ in or larger; the one named in this kit is too small")
     pictures = pictures_of(worked)
     for label in "ab":
-        assert f'src="shape-{label}.svg"' in shape(shown, label) and pictures[f"shape-{label}"].files()[f"shape-{label}.svg"].startswith(
-            b"<?xml"
-        )
+        assert f'src="shape-{label}.svg"' in shape(shown, label) and pictures[f"shape-{label}"].files(HOUSE)[
+            f"shape-{label}.svg"
+        ].startswith(b"<?xml")
 
 
 PUNCH = "1½ in wide, ½ in deep, ⅛ in trim"
@@ -178,7 +179,7 @@ def test_the_zip_holds_every_cut_file_and_layouts_are_shown(worked):
     assert all(worked.kit.papers[plan.paper].name in words(shown) for plan in worked.plans)
     assert len(cut.layouts) == len(pictures) == shown.count("<img ")
     for picture in pictures:
-        text = picture.files()[f"{picture.name}.svg"].decode()
+        text = picture.files(HOUSE)[f"{picture.name}.svg"].decode()
         assert (
             f'src="{picture.name}.svg"' in shown and "12 × 12 in" in text and any(f">{label}<" in text for label in ("A", "B", "M", "base"))
         )
