@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import os
 import re
 import sys
@@ -16,6 +17,7 @@ from kitwright.kit.read import read_club, read_kit
 from kitwright.past import write
 from kitwright.past.kept import FOLDER, checksum, kept
 from kitwright.past.looking import look
+from kitwright.past.plan import plan
 from kitwright.past.reading import Unreadable
 from kitwright.telling.past import sizes_as_written
 from pdfs import A4, noted, pdf
@@ -86,6 +88,17 @@ def test_first_it_says_what_it_would_do(desk):
         and "Nothing was changed." in said
     )
     assert tree_of(desk.kits) == before
+
+
+def test_two_imports_at_once_write_each_once(desk):
+    desk.put({"2016-01 a.pdf": BOATS})
+    club = read_club(desk.kits)
+    first, second = (plan([desk.old], desk.kits, club, dt.date(2026, 11, 26)) for _ in range(2))
+    assert [
+        write.write(found, desk.kits, lambda kit: f"past: yes\ntitle: A\nprintable: {write.printable_name(kit)}\n").kits
+        for found in (first, second)
+    ] == [["2016-01-a"], []]
+    assert desk.ids == ["2016-01-a"]
 
 
 def test_two_in_a_month_and_the_same_twice(desk):

@@ -57,7 +57,8 @@ def command(ctx: click.Context, folders: tuple[Path, ...], month: str | None, ye
     for fault in done.faults:
         tell(fault)
     renew_schemas(kits)
-    say(words.imported(done.kits, len(done.renewed)))
+    nothing = not (done.kits or done.renewed or done.faults)
+    say(words.nothing_new(found.seen) if nothing else words.imported(done.kits, len(done.renewed)))
     ctx.exit(FINDINGS if done.faults else status)
 
 

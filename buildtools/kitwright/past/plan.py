@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -125,7 +125,7 @@ def plan(
     made, region = Plan(), club.region
     pages, past = _pages(named, kits, club)
     made.seen = len(pages) + len(past)
-    theirs = _there(kits, pages)
+    theirs = there(kits, {page.file for page in pages})
     new: dict[str, _Page] = {}
     for page in sorted(pages, key=lambda page: (len(page.file.name), page.name)):
         # Of two of the same bytes the plainer name: the other has a “(1)” or a “copy” more.
@@ -243,9 +243,8 @@ def _unkept(folder: Path, file: Path, club: Club) -> tuple[PastKit, str] | None:
     return None if kept(kit, pdf) else (kit, pdf)
 
 
-def _there(kits: Path, pages: Iterable[_Page]) -> Callable[[Path, str], str | None]:
-    """Answers which kit has a PDF of the same bytes: only files of the same length are read for that."""
-    new = {page.file for page in pages}
+def there(kits: Path, new: Collection[Path]) -> Callable[[Path, str], str | None]:
+    """Answers which kit has a PDF of the same bytes, those that are new aside: only files of the same length are read for that."""
     lengths: dict[int, list[tuple[Path, str]]] = {}
     for folder in sorted(kits.iterdir()):
         if not folder.is_dir() or folder.name.startswith(".") or folder.name in NOT_KITS or folder.is_symlink():

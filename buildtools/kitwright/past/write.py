@@ -13,7 +13,7 @@ from kitwright.files import held, put_folder, sync_folder, sync_tree, trouble, w
 from kitwright.kit.folder import read_own
 from kitwright.kit.read import KIT_FILE, LARGEST_PDF, shown
 from kitwright.past.kept import FOLDER, checksum, files_for
-from kitwright.past.plan import NewKit, Plan, Renewed
+from kitwright.past.plan import NewKit, Plan, Renewed, there
 
 
 @dataclass
@@ -45,11 +45,14 @@ def write(plan: Plan, kits: Path, text_of: Callable[[NewKit], str], told: Callab
     done = Done()
     with held(kits):
         try:
+            # Another import may have written some of them since they were looked at.
+            theirs = there(kits, {kit.file for kit in plan.kits})
             with workshop(kits) as shop:
                 for number, kit in enumerate(plan.kits, 1):
                     try:
-                        _write(kit, kits, shop, text_of(kit))
-                        done.kits.append(kit.id)
+                        if not theirs(kit.file, kit.pdf):
+                            _write(kit, kits, shop, text_of(kit))
+                            done.kits.append(kit.id)
                     except UserError as error:
                         done.faults.append(error)
                     if told:
