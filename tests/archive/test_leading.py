@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from archive.small import FIRST, OLD, SECOND
 from kitwright.archive.gather import Archive
-from kitwright.archive.kinds.overview import HOME, leading
+from kitwright.archive.kinds.overview import ALL_KITS, HOME, leading
 from kitwright.archive.make import Kept, Made
 from kitwright.archive.page import Site
 from kitwright.archive.pages import filled, shared_by_all
@@ -63,6 +63,16 @@ def test_old_printables_of_one_month_do_not_lead_together_by_chance(made):
     old = made[0]
     twin = replace(old, entry=replace(old.entry, id="2030-05-older-boats"))
     assert leading([old, twin]) == (twin,)
+
+
+def test_an_archive_of_many_years_has_a_row_of_them(made):
+    """Where the contents don't stand beside the page: nine years are nine thousand pixels on a phone."""
+    many = [replace(made[0], entry=replace(made[0].entry, id=f"{year}-05-boats")) for year in range(2027, 2030)]
+    for kits, rows in ((many, 0), ([*many, made[0]], 1)):
+        site = Site(Archive(made[-1].kit.club, tuple(one.entry for one in kits), (), Path("kits")), tuple(kits))
+        (page,) = ALL_KITS.pages(site)
+        text = filled(environment(Theme()), ALL_KITS, page, shared_by_all(site, {"archive.md"}))
+        assert text.count("kw-years") == rows and text.count('<li><a href="#20') == 4 * rows
 
 
 def test_an_old_printable_does_not_lead_before_a_kit_of_its_month(made):
