@@ -40,8 +40,8 @@ class Page(HTMLParser):
             self._open.append(tag)
         if "id" in said:
             self.ids[said["id"]] += 1
-        # A link that says so may lead out, to a maker's own page or to a video; nothing else may.
-        if tag == "a" and "external" in (said.get("rel") or "").split() and urlsplit(said["href"]).scheme == "https":
+        # A link that says so may lead out, to a maker's own page, to a video or to a letter; nothing else may.
+        if tag == "a" and "external" in (said.get("rel") or "").split() and urlsplit(said["href"]).scheme in ("https", "mailto"):
             return
         if tag == "link" and said.get("rel") == "canonical":
             self.canonical = said["href"]

@@ -96,7 +96,7 @@ def test_style_sheet_and_the_drawing_of_a_lost_page_have_the_colours(site: Path)
 def test_links_stand_at_the_foot_of_every_page_in_order_and_safe(site: Path):
     for name in ("index.html", f"kits/{FIRST}/index.html", "404.html"):
         foot = page(site, name).split('<ul class="kw-colophon kw-links"')[1]
-        assert re.findall(r'<li><a href="([^"]+)" rel="noopener">([^<]+)</a>', foot) == [
+        assert re.findall(r'<li><a href="([^"]+)" rel="noopener external">([^<]+)</a>', foot) == [
             ("https://video.example/?a=1&amp;b=2", "Our &lt;channel&gt;"),
             ("mailto:hello@cards.example", "Write to us"),
         ]

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import datetime as dt
 
-from kitwright.kit.clock import placed
 from kitwright.telling.words import date_text, shortened
 
 DAYS = "Monday Tuesday Wednesday Thursday Friday Saturday Sunday".split()
@@ -42,6 +41,9 @@ def city(zone: str) -> str:
     Args:
         zone: an IANA name.
     """
+    # Late, for --help words moments too, and needs no kit.
+    from kitwright.kit.clock import placed
+
     name = placed(zone).rsplit("/", 1)[-1].replace("_", " ")
     return _AS_SPELT.get(name, name)
 
