@@ -162,13 +162,17 @@ def test_a_part_of_a_name_is_warned_of_and_comments_are_not(tmp_path, quick):
         (("3 strips of 1-1/4 off the top", "3 strips of 1-1/4 off the bottom"), "guides"),
     ],
 )
-def test_the_guard_stops_a_changed_spec(tmp_path, quick, pair, stops):
+@pytest.mark.parametrize("public, command", [(True, "erratum"), (False, "release")], ids=["public", "to come"])
+def test_the_guard_stops_a_changed_spec(tmp_path, quick, monkeypatch, pair, stops, public, command):
+    """What readers may have is corrected; what nobody could have had yet is released again."""
+    day = dt.timedelta(days=1)
+    monkeypatch.setattr("kitwright.release.guard.public_from", lambda *_: dt.datetime.now(dt.UTC) + (-day if public else day))
     kits = archive(tmp_path)
     release(kit_in(kits), people_in(kits), WHEN)
     found = guard(edit(kits, pair))
     assert (found is None) == (stops is None)
     if stops:
-        assert stops in found.problem and found.level == "error" and "erratum" in found.remedy and found.place.line
+        assert stops in found.problem and found.level == "error" and f"kitwright {command} " in found.remedy and found.place.line
 
 
 def test_the_guard_stops_changed_notes(tmp_path, quick):
