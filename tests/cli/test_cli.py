@@ -137,7 +137,8 @@ def test_a_past_kit_is_listed_as_an_old_printable(root):
     folder = make_archive(root / "more", "past: yes\ntitle: Old [one]\nprintable: old.pdf\nfacts: {papers: any}\n", name="2029-01-old")
     (folder / "old.pdf").write_bytes(pdf("Old one"))
     folder.rename(root / "kits" / "2029-01-old")
-    assert "an old printable" in run(root, "check", ok=(0,)).output
+    assert "1 old printable: nothing to mend" in run(root, "check", ok=(0,)).output
+    assert "2029-01-old: an old printable; nothing to mend" in run(root, "check", "2029-01-old", ok=(0,)).output
     shown = run(root, "show", "2029-01-old", ok=(0,)).output
     assert "Old [one]" in shown and "An old printable" in shown and "1 page, Letter" in shown and "papers: any" in shown
 

@@ -43,7 +43,7 @@ def test_old_printables_become_past_kits(desk):
     assert all(isinstance(kit, PastKit) for kit in kits.values())
     assert kits["2019-07-paper-boats"].spec.title == "Paper Boats" and kits[IDS[0]].spec.title == "Frühlingsgrüße"
     assert (desk.kits / "2019-07-paper-boats" / "paper-boats.pdf").read_bytes() == BOATS
-    assert desk.run("check").output.count("nothing to mend") == 4
+    assert desk.run("check").output == "4 old printables: nothing to mend\n"
     # What was guessed from what, and how sure, is said where it is corrected; the printables themselves stay.
     text = {id: (desk.kits / id / "kit.yaml").read_text(encoding="utf-8") for id in IDS}
     assert (
@@ -201,7 +201,7 @@ def test_stopped_on_the_way_leaves_whole_kits_and_goes_on_from_there(desk, monke
         patch.setattr(write.os, "rename", stop)
         desk.run("import", str(desk.old), "--yes", status=130)
     assert desk.ids == IDS[:2]
-    assert desk.run("check").output.count("nothing to mend") == 2
+    assert desk.run("check").output == "2 old printables: nothing to mend\n"
     desk.run("import", str(desk.old), "--yes")
     assert desk.ids == IDS
 

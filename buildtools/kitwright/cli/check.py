@@ -55,6 +55,8 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     if not kits:
         status = max(status, _theme(home.parent, quiet))
     twins: set[str] = set()
+    # Years of them would push what is found off the screen.
+    old = 0
     for folder in folders:
         before = len(slips.errors)
         if not kits and folder.name.casefold() not in twins:
@@ -72,8 +74,13 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
         tell_findings([f for f in found if not (quiet and f.level == "hint")], err=False)
         serious = [f for f in found if f.level != "hint"]
         status = max(status, FINDINGS if serious else OK)
+        if not kits and not found and isinstance(kit, PastKit):
+            old += 1
+            continue
         counts = {level: sum(f.level == level for f in found) for level in LEVELS}
         say(Styled(kit.id), ": ", words.old_found(counts) if isinstance(kit, PastKit) else words.found(counts))
+    if old:
+        say(words.old_sound(old))
     try:
         slips.stop()
     except UserError as error:

@@ -29,6 +29,11 @@ def old_found(counts: Mapping[Level, int]) -> str:
     return f"an old printable; {found(counts)}"
 
 
+def old_sound(count: int) -> str:
+    """Past kits in which nothing was found."""
+    return f"{number(count, 'old printable', 'old printables')}: {found({})}"
+
+
 # --- new, cutfiles, build -------------------------------------------------------------------------
 
 
