@@ -130,7 +130,6 @@ _LOOK = {
 """What is inherited from the element around, and what it is at first."""
 _ALONE = {"display": "inline", "opacity": "1", "clip-path": "none", "mask": "none", "filter": "none"}
 """What is not."""
-_SINGLE = {"opacity", "fill-opacity", "stroke-opacity"}
 _NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,2})?"
 
 

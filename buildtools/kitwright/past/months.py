@@ -72,7 +72,6 @@ def months() -> Mapping[str, int]:
 _YEAR = r"(?P<year>(?:19|20)\d\d)"
 _MONTH = r"(?P<month>0?[1-9]|1[0-2])"
 _DAY = r"(?P<day>0?[1-9]|[12]\d|3[01])"
-_BETWEEN = r"[-_./ ]{1,2}"
 _ALONE, _ENDS = r"(?<!\d)(?<!\d[.,])", r"(?!\d)"
 _DIGITS: tuple[tuple[re.Pattern[str], Sure], ...] = (
     (re.compile(rf"{_ALONE}{_YEAR}(?P<s>[-_./ ]){_MONTH}(?P=s){_DAY}{_ENDS}"), "sure"),

@@ -8,7 +8,7 @@ import shutil
 from pathlib import Path
 
 from kitwright.archive import built
-from kitwright.archive.built import PREVIEW, RECORD, Built, Written
+from kitwright.archive.built import PREVIEW, RECORD, Built
 from kitwright.errors import Place, UserError
 
 
@@ -55,8 +55,3 @@ def copy(site: Path, one: Built, home: Path) -> Path:
         except OSError:
             shutil.copyfile(site / name, to)
     return home
-
-
-def size_of(files: dict[str, Written], names: tuple[str, ...]) -> int:
-    """Bytes of some files."""
-    return sum(files[name].size for name in names)
