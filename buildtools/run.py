@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import importlib
 import importlib.util
 import json
 import os
@@ -262,8 +263,7 @@ def reason_to_start_afresh(want: dict[str, str]) -> str:
 def make_environment() -> None:
     """Replaces .venv by a new, empty environment."""
     if importlib.util.find_spec("ensurepip") is None:
-        # Debian and Ubuntu keep this part of Python in a package of its own.
-        package = f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"
+        package = INSTALLERS["debian"][1]["venv"]
         raise CannotSetUp(
             "This Python comes without the part that makes private environments. Type:\n\n"
             f"  {as_root()}apt-get install {package if shutil.which('apt-get') else 'python3-venv'}\n"
@@ -348,6 +348,8 @@ def find_browser() -> str:
     named = os.environ.get("KITWRIGHT_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
     if named:
         return shutil.which(named) or ""
+    if not program("python").is_file():
+        return ""  # not set up yet, so Playwright has brought none
     question = "from playwright.sync_api import sync_playwright as p\nwith p() as x: print(x.chromium.executable_path)"
     answer = subprocess.run(
         [str(program("python")), "-c", question],
@@ -359,26 +361,35 @@ def find_browser() -> str:
     return shutil.which(answer) or ""
 
 
-def commands_for(missing: list[str], system: str, windows: bool = WINDOWS) -> list[str]:
-    """What to type to get the `missing` ones of "chromium", "poppler", "libatomic", "rsync" and "sftp-server" on `system`.
+HOSTS = {"rsync": "rsync", "sftp-server": "openssh-client openssh-sftp-server"}
+INSTALLERS = {
+    "debian": (
+        "apt-get install",
+        {
+            # Debian keeps this part of Python in a package of its own.
+            "venv": f"python{sys.version_info[0]}.{sys.version_info[1]}-venv",
+            "chromium": "chromium",
+            "poppler": "poppler-utils",
+            "libatomic": "libatomic1",
+            **HOSTS,
+        },
+    ),
+    "ubuntu": ("apt-get install", {"poppler": "poppler-utils", "libatomic": "libatomic1", **HOSTS}),
+    "fedora": ("dnf install", {"poppler": "poppler-utils", "libatomic": "libatomic", "rsync": "rsync", "sftp-server": "openssh-server"}),
+    "macos": ("brew install", {"poppler": "poppler", "rsync": "rsync"}),
+    "windows": ("winget install", {"poppler": "poppler"}),
+}
+"""How each system, by what /etc/os-release calls it (or "macos", "windows"), installs what; a name for each part that it has.
 
-    `system` is what /etc/os-release calls itself (debian, ubuntu, fedora …), "macos" or "windows".
-    Only on Debian is the packaged Chromium one that a script can drive as it comes; elsewhere
-    Playwright brings its own.
-    """
+Only on Debian is the packaged Chromium one that a script can drive as it comes; elsewhere
+Playwright brings its own.
+"""
+
+
+def commands_for(missing: list[str], system: str, windows: bool = WINDOWS) -> list[str]:
+    """What to type to get the `missing` ones of "chromium", "poppler", "libatomic", "rsync" and "sftp-server" on `system`."""
     own = f"{program('python', windows).relative_to(ROOT)} -m playwright install chromium"
-    hosts = {"rsync": "rsync", "sftp-server": "openssh-client openssh-sftp-server"}
-    installers = {
-        "debian": ("apt-get install", {"chromium": "chromium", "poppler": "poppler-utils", "libatomic": "libatomic1", **hosts}),
-        "ubuntu": ("apt-get install", {"poppler": "poppler-utils", "libatomic": "libatomic1", **hosts}),
-        "fedora": (
-            "dnf install",
-            {"poppler": "poppler-utils", "libatomic": "libatomic", "rsync": "rsync", "sftp-server": "openssh-server"},
-        ),
-        "macos": ("brew install", {"poppler": "poppler", "rsync": "rsync"}),
-        "windows": ("winget install", {"poppler": "poppler"}),
-    }
-    installer, names = installers.get(system, ("", {}))
+    installer, names = INSTALLERS.get(system, ("", {}))
     packaged = [names[part] for part in missing if part in names]
     commands = []
     if packaged:
@@ -418,12 +429,76 @@ def find_sftp_server() -> str:
     return next((file for file in SFTP_SERVERS if Path(file).exists()), "")
 
 
+def missing_programs(browser: str) -> list[str]:
+    """What the tests need beside Python and is not here, by the names that `commands_for` knows."""
+    found = {"libatomic": not lacks_libatomic(), "chromium": browser, "poppler": shutil.which("pdftoppm")}
+    found |= {"rsync": shutil.which("rsync"), "sftp-server": shutil.which("sftp") and find_sftp_server()}
+    return [part for part in found if not found[part]]
+
+
+def as_root_unasked() -> list[str] | None:
+    """The words that make the next ones root's with no question; None where that can't be."""
+    if WINDOWS:
+        return None
+    if os.geteuid() == 0:
+        return []
+    sudo = shutil.which("sudo")
+    if (
+        sudo
+        and not subprocess.run(
+            [sudo, "-n", "true"], stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        ).returncode
+    ):
+        return [sudo, "-n"]
+    return None
+
+
+def provide() -> None:
+    """On a Debian that lets us, installs what the tests still need, by name.
+
+    Elsewhere it does nothing: `make_environment` and `test_environment` then say what to type.
+    """
+    apt = shutil.which("apt-get")
+    if not apt or this_system() != "debian":
+        return
+    missing = missing_programs(find_browser())
+    if os.environ.get("KITWRIGHT_CHROMIUM"):
+        # Whoever names a browser wants no other; a name that leads nowhere is told.
+        missing = [part for part in missing if part != "chromium"]
+    if importlib.util.find_spec("ensurepip") is None and not is_ready(wanted("test")):
+        missing.insert(0, "venv")
+    if not missing:
+        return
+    root = as_root_unasked()
+    if root is None:
+        return
+    packages = " ".join(INSTALLERS["debian"][1][part] for part in missing).split()
+    say(f"installing {' '.join(packages)} with apt-get, which the tests need")
+    # Mirrors and other package jobs can be busy for a moment: try again, and wait for the lock.
+    command = [*root, "env", "DEBIAN_FRONTEND=noninteractive", apt, "-qq", "-o", "Acquire::Retries=3", "-o", "DPkg::Lock::Timeout=300"]
+    for words in (["update"], ["install", "--yes", "--no-install-recommends", *packages]):
+        done = subprocess.run(
+            [*command, *words],
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            encoding="utf-8",
+            errors="replace",
+        )
+        if done.returncode:
+            told = "\n".join(f"  {line.strip()}" for line in done.stdout.splitlines()[-12:])
+            raise CannotSetUp(
+                f"apt-get could not install what the tests need:\n\n{told}\n\n"
+                "Is this machine online? Then type the same command again, or this one:\n\n"
+                f"  {as_root()}apt-get install {' '.join(packages)}\n"
+            )
+    importlib.invalidate_caches()
+
+
 def test_environment() -> dict[str, str]:
     """The tests' environment, which names the browser; stops where something is missing."""
     browser = find_browser()
-    found = {"libatomic": not lacks_libatomic(), "chromium": browser, "poppler": shutil.which("pdftoppm")}
-    found |= {"rsync": shutil.which("rsync"), "sftp-server": shutil.which("sftp") and find_sftp_server()}
-    missing = [part for part in found if not found[part]]
+    missing = missing_programs(browser)
     if missing:
         typed = "\n  ".join(commands_for(missing, this_system()))
         raise CannotSetUp(f"The tests look at real pages and still need {', '.join(missing)}. Type:\n\n  {typed}\n")
@@ -505,6 +580,7 @@ def start(words: list[str]) -> int:
     if words[0] == "pins":
         return pins(*words[1:])
     if words[0] == "test":
+        provide()
         set_up("test")
         env = test_environment()
         os.chdir(ROOT)

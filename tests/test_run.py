@@ -350,6 +350,128 @@ def test_the_commands_exit_status_comes_back(windows):
     assert subprocess.run([sys.executable, "-c", code]).returncode == 7
 
 
+# What it installs itself
+
+
+@pytest.fixture
+def debian(run, handed, monkeypatch, tmp_path):
+    """A bare Debian, by stand-ins for its programs that note how they were called; what `apt-get` installs is there afterwards."""
+    bin, log = tmp_path / "bin", tmp_path / "log"
+    bin.mkdir()
+    log.touch()
+    for name in ("env", "true"):
+        (bin / name).symlink_to(f"/usr/bin/{name}")
+
+    class Debian:
+        """`has` adds a program, `calls` lists what was called, `asked` types the test command."""
+
+        def has(self, name: str, script: str) -> None:
+            (bin / name).write_text(f"#!/bin/sh\n{script}\n")
+            (bin / name).chmod(0o755)
+
+        @property
+        def calls(self) -> list[str]:
+            return log.read_text().splitlines()
+
+        def asked(self) -> int:
+            return run.main(["test"])
+
+    machine = Debian()
+    there = {"chromium": "chromium", "poppler-utils": "pdftoppm", "rsync": "rsync", "openssh-client": "sftp"}
+    installs = "".join(
+        f'case " $* " in *" {package} "*) >{bin / name}; /bin/chmod +x {bin / name};; esac\n' for package, name in there.items()
+    )
+    machine.has("apt-get", f'echo "apt-get $DEBIAN_FRONTEND $*" >>{log}\n{installs}')
+    machine.has("sudo", f'echo "sudo $*" >>{log}\nshift\nexec "$@"')
+    monkeypatch.setenv("PATH", str(bin))
+    monkeypatch.delenv("KITWRIGHT_CHROMIUM", raising=False)
+    monkeypatch.setattr(run, "this_system", lambda: "debian")
+    monkeypatch.setattr(run, "VENV", tmp_path / ".venv")
+    monkeypatch.setattr(run, "ROOT", tmp_path)
+    monkeypatch.setattr(run, "wanted", lambda task: {})
+    monkeypatch.setattr(run, "lacks_libatomic", lambda: not any("libatomic1" in call for call in machine.calls))
+    monkeypatch.setattr(run, "find_sftp_server", lambda: "/bin/it" if any("openssh-sftp-server" in call for call in machine.calls) else "")
+    monkeypatch.setattr(run, "set_up", lambda task: log.open("a").write(f"set up for {task}\n"))
+    monkeypatch.setattr(run.os, "geteuid", lambda: 0)
+    return machine
+
+
+OPTIONS = "apt-get noninteractive -qq -o Acquire::Retries=3 -o DPkg::Lock::Timeout=300"
+LACKING = "libatomic1 chromium poppler-utils rsync openssh-client openssh-sftp-server"
+
+
+def test_on_debian_root_gets_what_the_tests_need_by_name_and_is_told(run, debian, handed, capsys):
+    assert debian.asked() == 0
+    assert debian.calls == [f"{OPTIONS} update", f"{OPTIONS} install --yes --no-install-recommends {LACKING}", "set up for test"]
+    told = capsys.readouterr()
+    assert told.out == "" and f"installing {LACKING} with apt-get" in told.err
+    assert handed[0][1]["KITWRIGHT_CHROMIUM"].endswith("/bin/chromium")
+    # Once it is there, nothing is asked of the system any more.
+    assert debian.asked() == 0
+    assert len(debian.calls) == 4 and capsys.readouterr().err == ""
+
+
+def test_sudo_that_asks_for_no_password_will_do(run, debian, handed, monkeypatch):
+    monkeypatch.setattr(run.os, "geteuid", lambda: 1000)
+    assert debian.asked() == 0
+    assert [call for call in debian.calls if call.startswith("apt-get")] == [
+        f"{OPTIONS} update",
+        f"{OPTIONS} install --yes --no-install-recommends {LACKING}",
+    ]
+    assert debian.calls[0] == "sudo -n true" and sum(call.startswith("sudo -n env") for call in debian.calls) == 2
+    assert len(handed) == 1
+
+
+@pytest.mark.parametrize("why", ["sudo asks for a password", "no sudo", "no apt", "ubuntu"])
+def test_elsewhere_the_line_to_type_is_told_and_nothing_installed(run, debian, handed, monkeypatch, capsys, tmp_path, why):
+    monkeypatch.setattr(run.os, "geteuid", lambda: 1000)
+    if why == "sudo asks for a password":
+        debian.has("sudo", "exit 1")
+    elif why == "ubuntu":
+        monkeypatch.setattr(run, "this_system", lambda: "ubuntu")
+    else:
+        (tmp_path / "bin" / {"no sudo": "sudo", "no apt": "apt-get"}[why]).unlink()
+    assert debian.asked() == 3
+    assert handed == [] and debian.calls == ["set up for test"]
+    packages = LACKING.replace("chromium ", "") if why == "ubuntu" else LACKING
+    assert f"\n  sudo apt-get install {packages}\n" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("words", ["update", "install"])
+def test_what_apt_complains_of_is_told_with_the_line_to_type(run, debian, handed, capsys, words):
+    debian.has("apt-get", f'case " $* " in *" {words} "*) echo "E: the mirror is away"; exit 100;; esac')
+    assert debian.asked() == 3
+    assert handed == []
+    told = capsys.readouterr().err
+    assert "  E: the mirror is away\n" in told and f"\n  apt-get install {LACKING}\n" in told
+
+
+def test_the_part_of_python_that_debian_keeps_apart_comes_before_the_set_up(run, debian, monkeypatch):
+    monkeypatch.setattr(run.importlib.util, "find_spec", lambda _: None)
+    assert debian.asked() == 0
+    venv = f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"
+    assert debian.calls[1:] == [f"{OPTIONS} install --yes --no-install-recommends {venv} {LACKING}", "set up for test"]
+
+
+def test_who_is_set_up_needs_no_part_that_sets_up(run, debian, monkeypatch):
+    monkeypatch.setattr(run.importlib.util, "find_spec", lambda _: None)
+    monkeypatch.setattr(run, "is_ready", lambda want: True)
+    assert debian.asked() == 0
+    assert "venv" not in " ".join(debian.calls)
+
+
+def test_a_browser_that_is_named_but_not_there_is_told_not_replaced(run, debian, handed, monkeypatch, tmp_path):
+    monkeypatch.setenv("KITWRIGHT_CHROMIUM", str(tmp_path / "none"))
+    assert debian.asked() == 3
+    assert handed == [] and not any(" chromium " in call for call in debian.calls)
+
+
+@pytest.mark.parametrize("words", [["build"], ["check"], ["--help"]])
+def test_nothing_but_the_tests_makes_it_install_programs(run, debian, words):
+    assert run.main(words) == 0
+    assert not any("apt-get" in call for call in debian.calls)
+
+
 # The pinned versions
 
 
