@@ -51,6 +51,8 @@ class BuildReport:
     """The page to open."""
     warnings: tuple[Finding, ...] = ()
     """What is worth a look, though it did not stop the build."""
+    found: tuple[Finding, ...] = ()
+    """What `check` found in the kits that stops nothing."""
     kept: Path | None = None
     """Where the site before is kept now; None where nothing new was kept."""
 
@@ -126,6 +128,7 @@ def build_archive(
         Fraction(round((time.monotonic() - started) * 10), 10),
         out / "index.html",
         (*archive.unreleased, *archive.left, *look_over(theme), *left),
+        archive.found,
         before.home_of(out) if kept_before else None,
     )
 

@@ -34,11 +34,13 @@ from kitwright.work.worked import Worked
 class BuildRefused(UserError):
     """Kits with errors: nothing is built until they are mended."""
 
-    def __init__(self, findings: list[Finding]) -> None:
+    def __init__(self, findings: list[Finding], beside: tuple[Finding, ...] = ()) -> None:
         kits = len({f.place.file for f in findings})
         super().__init__("site.not-built", errors=len(findings), kits=kits)
         self.findings = findings
         """The errors, in the order of the kits."""
+        self.beside = beside
+        """What else was found in the kits, which stops nothing."""
 
     def at(self, place: Place) -> BuildRefused:
         return self
@@ -80,6 +82,8 @@ class Archive:
     """A warning for each kit that is not due yet and that nothing could be made of, and for what lies loose or can't be opened."""
     ahead: bool = False
     """Whether that moment is still to come when it is built."""
+    found: tuple[Finding, ...] = ()
+    """What was found in its kits that stops nothing: warnings and hints, in the order of the kits."""
     old: Mapping[str, OldPrintable] = field(default_factory=dict)
     """What is known of the printables of past kits, by kit; one that nobody can open is not in it."""
 
@@ -114,7 +118,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     atomic.finish(folder)
     club, people = _club_and_people(folder)
     found: list[tuple[Entry, Kit | PastKit]] = []
-    stopping: list[Finding] = []
+    seen: list[Finding] = []
     unreleased: list[Finding] = []
     left: list[Finding] = []
     if as_of is not None:
@@ -145,7 +149,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
             continue
         now = as_it_stands(kit)
         # The author's own preview shows corrections before they are published.
-        stopping += errors(look_over(now, people, draft=as_of is None))
+        seen += look_over(now, people, draft=as_of is None)
         published = current(kit, as_of) if as_of is not None else None
         if published is None and as_of is not None:
             if public and audience != "team":
@@ -154,15 +158,16 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
                 unreleased.append(Finding("warning", Place(kit.document.file), "site.never-released", kit=kit.id))
         if published and not all(revision.keeps for revision in released(kit)):
             older.append(kit.id)
-        stopping += errors(check_published(published) if published else check(now))
+        seen += check_published(published) if published else check(now)
         found.append((published or now, kit))
     if as_of is not None and audience == "public":
         unreleased += astray_in((kit for _, kit in found if isinstance(kit, Kit)), club, as_of)
     if older:
         unreleased.append(Finding("warning", Place(shown(folder)), "releases.older-records", kits=tuple(older)))
     unread.stop()
+    stopping, beside = errors(list(dict.fromkeys(seen))), tuple(f for f in dict.fromkeys(seen) if f.level != "error")
     if stopping:
-        raise BuildRefused(list(dict.fromkeys(stopping)))
+        raise BuildRefused(stopping, beside)
     if not found:
         # With nothing else to publish, what is wrong with the next kit is what there is to say.
         for one in left:
@@ -173,7 +178,7 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     entries, sources = zip(*found)
     old, unopened = look(entry for entry in entries if isinstance(entry, PastKit))
     left += [*unopened, *loose(loose_in(folder), folder)]
-    return Archive(club, entries, sources, folder, as_of, audience, people, tuple(unreleased), tuple(left), old=old)
+    return Archive(club, entries, sources, folder, as_of, audience, people, tuple(unreleased), tuple(left), found=beside, old=old)
 
 
 def _club_and_people(kits: Path) -> tuple[Club, Mapping[str, Person]]:
