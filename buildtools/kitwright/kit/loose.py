@@ -8,9 +8,15 @@ from pathlib import Path
 from kitwright.kit.folder import files_below
 
 PDF = ".pdf"
+PUBLISHED = "published"
+"""The folder of what was released, in a kit's own."""
+SCHEMA = ".schema.json"
+"""Ends the names of what kitwright itself writes for editors, beside the kits."""
 _OF_SYSTEMS = {"thumbs.db", "desktop.ini"}
 """What systems put into folders by themselves; hidden files are passed over anyway."""
-NOT_KITS = {"people"}
+PEOPLE = "people"
+"""The folder of everybody on file."""
+NOT_KITS = {PEOPLE}
 """Folders in `kits/` that are not kits."""
 
 

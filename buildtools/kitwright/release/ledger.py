@@ -28,10 +28,11 @@ from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
 from kitwright.kit.folder import MB, leads_out, read_own
+from kitwright.kit.loose import PUBLISHED as PUBLISHED
 from kitwright.kit.read import shown
 from kitwright.kit.yamltext import read_text
 
-LEDGER, PUBLISHED, RECORD = "releases.yaml", "published", "release.yaml"
+LEDGER, RECORD = "releases.yaml", "release.yaml"
 HEAD = "# Written by kitwright: every release, in the order of publishing. Keep it with the kits, and don't edit it.\n"
 FORMAT = 3
 """The form of a record that is written now. 1, which no record says, kept no results and no files; 2 said no reveal. Lines of the ledger that came later say the form they came with."""

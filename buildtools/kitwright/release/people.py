@@ -18,6 +18,7 @@ from kitwright.findings import Finding, errors_in
 from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.folder import no_link_out, own_file
 from kitwright.kit.kit import Kit
+from kitwright.kit.loose import PEOPLE as PEOPLE
 from kitwright.kit.model import FORGOTTEN, Agreed, Anniversaries, Club, Consent, PersonSpec, Sample, Task
 from kitwright.kit.picture import LARGEST
 from kitwright.kit.read import document_of, shown
@@ -26,7 +27,7 @@ from kitwright.kit.yamltext import Document, look_at
 from kitwright.release.calendar import REVEAL, SAMPLES
 from kitwright.release.names import Named, find, find_parts
 
-PEOPLE, PERSON_FILE, PRIVATE_FILE = "people", "person.yaml", "private.yaml"
+PERSON_FILE, PRIVATE_FILE = "person.yaml", "private.yaml"
 NO_PICTURE = "none"
 """Stands for the picture of a sample whose maker was forgotten."""
 KEY = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
