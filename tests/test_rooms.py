@@ -19,6 +19,7 @@ ROOMS = [
     "papers",
     "findings",
     "files",
+    "cache",
     "colours",
     "schemes",
     "kit",
