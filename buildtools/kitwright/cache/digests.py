@@ -69,14 +69,15 @@ _PLAIN: dict[type, Callable[[Any], tuple[bytes, bytes]]] = {
 
 
 def _other(value: Any, put: Callable[[bytes], object]) -> None:
+    kind: Any = type(value)
     counted = getattr(value, "digested", None)
     if isinstance(value, type) or callable(value) and hasattr(value, "__qualname__"):
         _named(b"c", value, put)
     elif callable(counted):
-        _named(b"o", type(value), put)
+        _named(b"o", kind, put)
         _lay(counted(), put)
     elif isinstance(value, enum.Enum):
-        _named(b"n", type(value), put)
+        _named(b"n", kind, put)
         _lay(value.name, put)
     elif isinstance(value, PurePath):
         data = os.fsencode(value.as_posix())
@@ -84,11 +85,11 @@ def _other(value: Any, put: Callable[[bytes], object]) -> None:
     elif isinstance(value, dt.datetime):
         _lay(dt.datetime.combine(value.date(), value.timetz()), put)
     elif dataclasses.is_dataclass(value):
-        _named(b"r", type(value), put)
-        for name in _fields(type(value)):
+        _named(b"r", kind, put)
+        for name in _fields(kind):
             _lay(getattr(value, name), put)
-    elif hasattr(type(value), "__pydantic_fields__"):
-        _named(b"r", type(value), put)
+    elif hasattr(kind, "__pydantic_fields__"):
+        _named(b"r", kind, put)
         private = getattr(value, "__pydantic_private__", None) or {}
         _pairs(b"m", [*value.__dict__.items(), *private.items()], len(value.__dict__) + len(private), put)
     elif isinstance(value, Mapping):
@@ -100,7 +101,7 @@ def _other(value: Any, put: Callable[[bytes], object]) -> None:
     elif isinstance(value, (tuple, str, int)):
         # A subclass counts as what it is, by a name of its own.
         base: Any = next(base for base in (tuple, str, int) if isinstance(value, base))
-        _named(b"k", type(value), put)
+        _named(b"k", kind, put)
         _lay(base(value), put)
     else:
         raise TypeError(f"no digest of {type(value).__qualname__}")
