@@ -2,26 +2,17 @@
 
 import itertools
 from collections import Counter
-from pathlib import Path
 
+import demo
 import pytest
-from kitwright.kit.kit import PastKit
-from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.otherwise.arrangements.batch import pool_of
 from kitwright.otherwise.arrangements.slots import face_of, places_of
 from kitwright.work.worked import Worked
-from kitwright.work.working import work
-
-KITS = Path(__file__).parents[2] / "kits"
-CLUB = read_club(KITS)
-READ = [read_kit(folder, CLUB) for folder in kit_folders(KITS)]
-DEMO = {kit.id: work(kit) for kit in READ if not isinstance(kit, PastKit)}
-FOUND = {name: arrangements_of(worked) for name, worked in DEMO.items()}
 
 
 def each(test):
-    return pytest.mark.parametrize("name", DEMO)(test)
+    return pytest.mark.parametrize("name", demo.BY_ID)(test)
 
 
 def tried(worked: Worked) -> set[tuple]:
@@ -37,9 +28,9 @@ def tried(worked: Worked) -> set[tuple]:
 
 @each
 def test_counts_agree_three_ways(name):
-    counts = FOUND[name].counts
-    if DEMO[name].kit.spec.arrangements.papers == "dealt":
-        assert counts.counted == counts.listed == len(tried(DEMO[name]))
+    counts = demo.arranged(name).counts
+    if demo.worked(name).kit.spec.arrangements.papers == "dealt":
+        assert counts.counted == counts.listed == len(tried(demo.worked(name)))
     assert counts.counted == counts.listed
     assert counts.different == counts.grouped
 
@@ -48,9 +39,9 @@ def test_known_counts():
     """Worked by hand: a pinwheel of four papers on a square mat has 4! orders, four of them one card, turned by quarters; two columns of two papers 2! × 2! each;
     tags of three papers hang in 3! orders, none of them another's turn, since a tag turned round hangs head down."""
     free = {
-        name: (FOUND[name].counts.counted, FOUND[name].counts.different)
-        for name in DEMO
-        if DEMO[name].kit.spec.arrangements.papers == "dealt"
+        name: (demo.arranged(name).counts.counted, demo.arranged(name).counts.different)
+        for name in demo.BY_ID
+        if demo.worked(name).kit.spec.arrangements.papers == "dealt"
     }
     known = {
         "2026-03-window-boxes": (2, 2),
@@ -66,7 +57,7 @@ def test_known_counts():
 
 def test_the_most_varied_set_has_every_different_card():
     """A pinwheel's six cards all lie in a batch of twelve: a card turned by a quarter is no new one while there are others."""
-    found = FOUND["2026-11-weathervane"]
+    found = demo.arranged("2026-11-weathervane")
     cards = {item.slug: item.card for item in found.items}
     varied = next(one for one in found.sets if one.kind == "varied")
     assert len(varied.parts) == 12 and len({cards[part.slug] for part in varied.parts}) == 6
@@ -75,7 +66,7 @@ def test_the_most_varied_set_has_every_different_card():
 
 @each
 def test_every_set_makes_the_batch_from_exactly_the_pieces_cut(name):
-    worked, found = DEMO[name], FOUND[name]
+    worked, found = demo.worked(name), demo.arranged(name)
     places = found.places
     made = Counter()
     for plan in worked.plans:
@@ -97,7 +88,7 @@ def test_every_set_makes_the_batch_from_exactly_the_pieces_cut(name):
 
 @each
 def test_names_and_links_are_unique_and_usable(name):
-    found = FOUND[name]
+    found = demo.arranged(name)
     shown = [*found.items, *found.variations]
     assert len({s.name.casefold() for s in shown}) == len({s.slug for s in shown}) == len(shown)
     assert all(s.slug.replace("-", "").replace("_", "").isalnum() and s.slug.isascii() and s.slug == s.slug.lower() for s in shown)
@@ -105,7 +96,7 @@ def test_names_and_links_are_unique_and_usable(name):
 
 @each
 def test_the_sketch_is_among_them_and_faces_hold_the_same_pieces(name):
-    worked, found = DEMO[name], FOUND[name]
+    worked, found = demo.worked(name), demo.arranged(name)
     sketch = next(item for item in found.items if not item.differences)
     assert sketch.face.pieces == worked.face.pieces and sketch.face.over == worked.face.over
     for item in found.items:
@@ -115,7 +106,7 @@ def test_the_sketch_is_among_them_and_faces_hold_the_same_pieces(name):
 
 @each
 def test_turned_twins_point_at_each_other(name):
-    items = {item.slug: item for item in FOUND[name].items}
+    items = {item.slug: item for item in demo.arranged(name).items}
     for item in items.values():
         if item.turned:
             twin = items[item.turned]
@@ -124,16 +115,16 @@ def test_turned_twins_point_at_each_other(name):
 
 @each
 def test_variations_are_checked_and_say_what_changes(name):
-    found = FOUND[name]
+    found = demo.arranged(name)
     assert all(v.changes for v in found.variations) and all(r.why for r in found.refused)
 
 
 @each
 def test_same_every_time(name):
-    again = arrangements_of(DEMO[name])
+    again = arrangements_of(demo.worked(name))
     assert (again.items, again.sets, again.groups, again.counts) == (
-        FOUND[name].items,
-        FOUND[name].sets,
-        FOUND[name].groups,
-        FOUND[name].counts,
+        demo.arranged(name).items,
+        demo.arranged(name).sets,
+        demo.arranged(name).groups,
+        demo.arranged(name).counts,
     )

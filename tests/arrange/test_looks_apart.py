@@ -9,16 +9,13 @@ luminance of WCAG 2.2.
 
 import itertools
 from fractions import Fraction as F
-from pathlib import Path
 
+import demo
 import numpy as np
 import pytest
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.png import image
 from kitwright.drawing.scene import Box, Draft
-from kitwright.kit.kit import PastKit
-from kitwright.kit.read import kit_folders, read_club, read_kit
-from kitwright.work.working import work
 
 MACHADO = {
     "protanopia": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
@@ -29,10 +26,6 @@ LUMINANCE = [[0.2126, 0.7152, 0.0722]] * 3
 SIGHTS = {**MACHADO, "grey": LUMINANCE}
 APART = 12
 """Mean difference of two patches that a reader tells apart, of 255."""
-
-KITS = Path(__file__).parents[2] / "kits"
-CLUB = read_club(KITS)
-DEMO = {kit.id: kit for kit in (read_kit(f, CLUB) for f in kit_folders(KITS)) if not isinstance(kit, PastKit)}
 
 
 def patch(face) -> np.ndarray:
@@ -55,11 +48,15 @@ def test_grey_stays_grey(sight):
 
 
 @pytest.mark.parametrize("sight", SIGHTS)
-@pytest.mark.parametrize("name", DEMO)
+@pytest.mark.parametrize("name", demo.BY_ID)
 def test_papers_that_can_change_places_are_told_apart(name, sight):
-    kit = DEMO[name]
+    kit = demo.BY_ID[name]
     shown = {
-        (p.paper, side) for face in work(kit).faces for p in face.pieces for side in ("front", "back") if kit.papers[p.paper].face(side)
+        (p.paper, side)
+        for face in demo.worked(name).faces
+        for p in face.pieces
+        for side in ("front", "back")
+        if kit.papers[p.paper].face(side)
     }
     patches = {key: seen(patch(kit.papers[key[0]].face(key[1])), SIGHTS[sight]) for key in sorted(shown)}
     for a, b in itertools.combinations(patches, 2):

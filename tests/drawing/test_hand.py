@@ -3,6 +3,7 @@
 from fractions import Fraction
 from pathlib import Path
 
+import demo
 import pytest
 from cutting_trees import trees
 from hypothesis import given
@@ -16,11 +17,8 @@ from kitwright.drawing.png import png
 from kitwright.drawing.scene import Box, Scene, SceneShape
 from kitwright.drawing.svg import svg
 from kitwright.geometry import Rect
-from kitwright.kit.kit import Kit
-from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.telling.drawn import hand_alt
 from kitwright.units import ZERO, Length, figure, length_text, parse_size, size_text
-from kitwright.work.working import work
 
 KITS = Path(__file__).parents[2] / "kits"
 HOLD = Length(Fraction(5, 8))
@@ -178,13 +176,10 @@ def test_the_arrow_lies_beside_the_paper():
 
 # --- the demo kits --------------------------------------------------------------------------------------------
 
-CLUB = read_club(KITS)
-DEMO = [kit for kit in (read_kit(folder, CLUB) for folder in kit_folders(KITS)) if isinstance(kit, Kit)]
 
-
-@pytest.fixture(scope="module", params=DEMO, ids=lambda k: k.id)
+@pytest.fixture(scope="module", params=demo.BY_ID)
 def worked(request):
-    return work(request.param)
+    return demo.worked(request.param)
 
 
 @pytest.mark.parametrize("ruler", RULERS)
@@ -204,7 +199,7 @@ def crosses(a: Box, line: Box) -> bool:
 @pytest.mark.parametrize("ruler", RULERS)
 def test_the_arrow_crosses_neither_the_blade_nor_a_later_stroke(ruler):
     """Every step of the demo papers that have an up, at every size a printable uses."""
-    for worked in map(work, DEMO):
+    for worked in map(demo.worked, demo.BY_ID):
         for layout in worked.layouts:
             if not any(worked.kit.papers[p].front.up for p in layout.papers):
                 continue

@@ -3,8 +3,8 @@
 import json
 import re
 from fractions import Fraction
-from pathlib import Path
 
+import demo as demo_kits
 import pytest
 from cutting_trees import trees
 from hypothesis import Phase, example, given, settings
@@ -14,9 +14,7 @@ from kitwright.cutting import tree
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF, Demand, made_by, sheets_for
 from kitwright.cutting.tree import Split
-from kitwright.kit.kit import Kit
 from kitwright.kit.names import BASE
-from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import one_way, other_stock, planned
 from kitwright.telling.compared import compared_text, measured_text
@@ -26,19 +24,15 @@ from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size
 from kitwright.work.batches import MOST, alike, batches, guided_sheets, is_half
 from kitwright.work.compared import Comparison, Measured, comparisons, measured
 from kitwright.work.leftovers import Inside, More, uses
-from kitwright.work.working import work
 from making import BATCH, TWO_PAPERS, changed, make_worked
 from making import CLUB as CLUB_TEXT
 
-KITS = Path(__file__).parents[2] / "kits"
 HAIR = Length(Fraction(1, 1000))
-CLUB = read_club(KITS)
-DEMO = [kit for kit in (read_kit(folder, CLUB) for folder in kit_folders(KITS)) if isinstance(kit, Kit)]
 
 
-@pytest.fixture(scope="module", params=DEMO, ids=lambda k: k.id)
+@pytest.fixture(scope="module", params=demo_kits.BY_ID)
 def demo(request):
-    return work(request.param)
+    return demo_kits.worked(request.param)
 
 
 @pytest.fixture(scope="module")

@@ -11,6 +11,7 @@ from fractions import Fraction as F
 from itertools import combinations
 from pathlib import Path
 
+import demo as demo_kits
 import pytest
 from kitwright.card.enclosed import stocks_of
 from kitwright.card.face import Base, Face, Placed
@@ -29,26 +30,21 @@ from kitwright.card.post import (
     verdicts,
 )
 from kitwright.geometry import Rect
-from kitwright.kit.kit import Kit
-from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.papers import envelope_named, grammage, sheet_named
 from kitwright.telling.post import verdict_text
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.post import mailing
-from kitwright.work.working import work
 from shapely import Polygon, box
 from shapely.ops import unary_union
 
 KITS = Path(__file__).parents[2] / "kits"
-CLUB = read_club(KITS)
-DEMO = [kit for kit in (read_kit(folder, CLUB) for folder in kit_folders(KITS)) if isinstance(kit, Kit)]
 INCH = F(254, 10)
 HAIR = F(1, 10_000)
 
 
-@pytest.fixture(scope="module", params=DEMO, ids=lambda k: k.id)
+@pytest.fixture(scope="module", params=demo_kits.BY_ID)
 def demo(request):
-    return work(request.param)
+    return demo_kits.worked(request.param)
 
 
 def letter(size: Size, thick_mm=F(1), grams=F(10)) -> Parcel:

@@ -10,15 +10,13 @@ from fractions import Fraction
 from math import ceil
 from pathlib import Path
 
+import demo
 import pytest
 from kitwright.check import errors
 from kitwright.cutting import tree
-from kitwright.kit.kit import Kit
-from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.worked import lies_of
-from kitwright.work.working import work
 from making import BATCH, TWO_PAPERS, changed, look_over, make_worked, serious
 from shapely import Polygon, box
 from shapely.ops import unary_union
@@ -104,14 +102,9 @@ def test_one_strip_in_the_wrong_paper_is_caught(tmp_path, edits):
 # --- the demo kits, by shapely --------------------------------------------------------------------------
 
 
-def demo():
-    club = read_club(KITS)
-    return [kit for kit in (read_kit(folder, club) for folder in kit_folders(KITS)) if isinstance(kit, Kit)]
-
-
-@pytest.fixture(scope="module", params=demo(), ids=lambda k: k.id)
+@pytest.fixture(scope="module", params=demo.BY_ID)
 def worked(request):
-    return work(request.param)
+    return demo.worked(request.param)
 
 
 def shape(rect) -> Polygon:
@@ -185,7 +178,7 @@ def test_its_card_goes_into_its_envelope(worked):
 
 
 def test_the_demo_kits_differ_and_none_has_the_numbers_of_the_batch():
-    kits = [work(k) for k in demo()]
+    kits = [demo.worked(k) for k in demo.BY_ID]
     assert len(kits) >= 6 and len({k.base.cut for k in kits}) >= 5
     batch_sizes = {parse_size("3-3/4 x 1-1/4"), parse_size("3-3/4 x 7/8")}
     assert not any(batch_sizes & set(k.sizes.values()) for k in kits)

@@ -5,12 +5,10 @@ That its printables come back to the very bytes is looked at where they lie draw
 
 import datetime as dt
 import re
-from pathlib import Path
 
 import pytest
+from demo import CLUB, KITS, OWN, READ, worked
 from kitwright.archive.atom import entries
-from kitwright.kit.kit import Kit
-from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.release.calendar import findings as moment_findings
 from kitwright.release.calendar import reveal_of
 from kitwright.release.errata import errata
@@ -23,12 +21,7 @@ from kitwright.release.whole import published
 from kitwright.telling.answers import answers
 from kitwright.telling.changes import words
 from kitwright.telling.errata import to_do
-from kitwright.work.working import work
 
-KITS = Path(__file__).parents[2] / "kits"
-CLUB = read_club(KITS)
-READ = [read_kit(folder, CLUB) for folder in kit_folders(KITS)]
-OWN = [kit for kit in READ if isinstance(kit, Kit)]
 RELEASED = [kit for kit in OWN if released(kit)]
 PEOPLE = read_people(KITS)
 LATE = dt.datetime(2026, 12, 1, tzinfo=dt.UTC)
@@ -83,7 +76,7 @@ def test_a_team_of_four_with_samples_and_a_guest():
 @pytest.mark.parametrize("kit", OWN, ids=lambda k: k.id)
 def test_everybody_and_every_question_is_known(kit):
     assert findings(kit, PEOPLE) == [] and moment_findings(kit, CLUB) == [] and named_people(kit, PEOPLE) == []
-    assert all(a.answer for a in answers(work(kit)))
+    assert all(a.answer for a in answers(worked(kit.id)))
 
 
 def test_codes_are_all_different_and_tests_are_noted_by_code():

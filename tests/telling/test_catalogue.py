@@ -18,16 +18,18 @@ ADDS = {"trouble": {"why", "number"}}
 """Values that a carrier adds itself."""
 
 
+TREES = {file: ast.parse(file.read_text(encoding="utf-8")) for file in sorted(PACKAGE.rglob("*.py"))}
+NODES = {
+    file: [node for node in ast.walk(tree) if isinstance(node, (ast.ClassDef, ast.Call, ast.Constant))] for file, tree in TREES.items()
+}
+"""What is looked at below, walked to once."""
+
+
 def _subclasses() -> set[str]:
     found = set(CARRIERS)
-    trees = [ast.parse(file.read_text(encoding="utf-8")) for file in PACKAGE.rglob("*.py")]
+    classes = [node for nodes in NODES.values() for node in nodes if isinstance(node, ast.ClassDef)]
     while True:
-        more = {
-            n.name
-            for t in trees
-            for n in ast.walk(t)
-            if isinstance(n, ast.ClassDef) and any(isinstance(b, ast.Name) and b.id in found for b in n.bases)
-        }
+        more = {c.name for c in classes if any(isinstance(b, ast.Name) and b.id in found for b in c.bases)}
         if more <= found:
             return found
         found |= more
@@ -36,8 +38,8 @@ def _subclasses() -> set[str]:
 def _used() -> list[tuple[str, str, str, set[str] | None]]:
     """Where, in which catalogue, which code, and with which values; None where they are handed on as a mapping."""
     carriers, found = _subclasses(), []
-    for file in sorted(PACKAGE.rglob("*.py")):
-        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+    for file, nodes in NODES.items():
+        for node in nodes:
             name = getattr(getattr(node, "func", None), "id", getattr(getattr(node, "func", None), "attr", ""))
             if not isinstance(node, ast.Call) or name not in carriers:
                 continue
@@ -76,15 +78,10 @@ def test_no_wording_is_left_without_a_matter():
         f"{file.stem}.{node.name}".replace("_", "-")
         for catalogue in ("wrong", "notes")
         for file in (PACKAGE / "telling" / catalogue).glob("*.py")
-        for node in ast.parse(file.read_text(encoding="utf-8")).body
+        for node in TREES[file].body
         if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
     }
-    named = {
-        c.value
-        for file in PACKAGE.rglob("*.py")
-        for c in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
-        if isinstance(c, ast.Constant) and isinstance(c.value, str)
-    }
+    named = {c.value for nodes in NODES.values() for c in nodes if isinstance(c, ast.Constant) and isinstance(c.value, str)}
     named = {name.replace("_", "-") for name in named}
     # Reasons against a variation are named without their kind, where they are raised.
     assert {t for t in told if t not in named and not (t.startswith("variations.") and t.partition(".")[2] in named)} == set()

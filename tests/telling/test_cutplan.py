@@ -4,22 +4,18 @@ import json
 from fractions import Fraction
 from pathlib import Path
 
+import demo as demo_kits
 import pytest
 from click.testing import CliRunner
 from kitwright.cli import cli
-from kitwright.kit.kit import Kit
-from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.otherwise.planned import planned
 from kitwright.telling.cutplan import as_json, as_text
 from kitwright.units import Length, Size, parse_size
-from kitwright.work.working import work
 from making import BATCH, CLUB, ID, changed, make_archive, make_worked
 from shapely import box
 from shapely.ops import unary_union
 
 KITS = Path(__file__).parents[2] / "kits"
-DEMO_CLUB = read_club(KITS)
-DEMO = [kit for kit in (read_kit(folder, DEMO_CLUB) for folder in kit_folders(KITS)) if isinstance(kit, Kit)]
 
 
 def run(root: Path, *words: str):
@@ -35,9 +31,9 @@ def root(tmp_path):
     return tmp_path
 
 
-@pytest.fixture(scope="module", params=DEMO, ids=lambda k: k.id)
+@pytest.fixture(scope="module", params=demo_kits.BY_ID)
 def demo(request):
-    return work(request.param)
+    return demo_kits.worked(request.param)
 
 
 def size(told: dict) -> Size:

@@ -5,6 +5,7 @@ from collections import Counter
 from fractions import Fraction
 from pathlib import Path
 
+import demo
 import pytest
 from cutting_trees import STEP, trees
 from hypothesis import given
@@ -13,12 +14,9 @@ from kitwright.cutting.desk import desk_steps
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.geometry import Rect
-from kitwright.kit.kit import Kit
-from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.telling.instructions import step_text
 from kitwright.units import ZERO, Length, length_text, parse_size, size_text
 from kitwright.work.desk import layout_steps
-from kitwright.work.working import work
 from making import BATCH, make_worked
 
 KITS = Path(__file__).parents[2] / "kits"
@@ -281,18 +279,15 @@ def test_too_narrow_on_both_sides_warns():
 
 # --- the demo kits ---------------------------------------------------------------------------------------------
 
-CLUB = read_club(KITS)
-DEMO = [kit for kit in (read_kit(folder, CLUB) for folder in kit_folders(KITS)) if isinstance(kit, Kit)]
-
 
 @pytest.fixture(scope="module")
 def worked_kits():
-    return {kit.id: work(kit) for kit in DEMO}
+    return {kit_id: demo.worked(kit_id) for kit_id in demo.BY_ID}
 
 
-@pytest.fixture(params=DEMO, ids=lambda k: k.id)
-def worked(request, worked_kits):
-    return worked_kits[request.param.id]
+@pytest.fixture(params=demo.BY_ID)
+def worked(request):
+    return demo.worked(request.param)
 
 
 def test_no_demo_kit_says_one_thing_twice_in_a_sentence(worked):

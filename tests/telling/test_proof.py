@@ -5,13 +5,11 @@ from fractions import Fraction
 from pathlib import Path
 from typing import get_args
 
+import demo
 import pytest
 from kitwright.cutting.batch import Proof
 from kitwright.cutting.batch.proof import Bare, OneLabel, Priced, TooLittle
-from kitwright.kit.kit import Kit
-from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.telling.proof import area_text, why_text
-from kitwright.work.working import work
 
 KITS = Path(__file__).parents[2] / "kits"
 HALF = Fraction(1, 2)
@@ -90,9 +88,7 @@ def plain_proofs() -> list[Proof]:
 
 
 def demo_proofs() -> list[Proof]:
-    club = read_club(KITS)
-    kits = [kit for kit in (read_kit(folder, club) for folder in kit_folders(KITS)) if isinstance(kit, Kit)]
-    return [proof for kit in kits for plan in work(kit).plans for proof in plan.proof]
+    return [proof for kit in demo.BY_ID for plan in demo.worked(kit).plans for proof in plan.proof]
 
 
 def test_every_reason_without_numbers_has_words():
