@@ -502,7 +502,10 @@ def test_environment() -> dict[str, str]:
     if missing:
         typed = "\n  ".join(commands_for(missing, this_system()))
         raise CannotSetUp(f"The tests look at real pages and still need {', '.join(missing)}. Type:\n\n  {typed}\n")
-    return dict(child_environment(), KITWRIGHT_CHROMIUM=browser)
+    env = dict(child_environment(), KITWRIGHT_CHROMIUM=browser)
+    # Whatever the machine is told: the tests start kitwright a hundred times, which would be compiled a hundred times.
+    env.pop("PYTHONDONTWRITEBYTECODE", None)
+    return env
 
 
 # For those who change the dependencies

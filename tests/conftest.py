@@ -9,6 +9,12 @@ import kitwright.telling  # noqa: F401 - opens the catalogue, so that errors hav
 import pytest
 from hypothesis import HealthCheck, settings
 
+os.cpu_count = lambda: 1
+"""A test process has one core to itself, the others have theirs: a build in it draws its kits one after the other.
+
+Helping processes would have to read the program, cut down the fonts and more before they draw what takes no longer; the
+tests that are about several at once ask for them. It stands here since `from os import cpu_count` looks only once."""
+
 COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]}
 settings.register_profile("ci", derandomize=True, max_examples=40, database=None, **COMMON)
 settings.register_profile("desk", max_examples=40, **COMMON)

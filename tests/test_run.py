@@ -292,10 +292,11 @@ def test_test_words_reach_pytest_which_gets_the_browser(run, handed, monkeypatch
     monkeypatch.setattr(run, "lacks_libatomic", lambda: False)
     monkeypatch.setattr(run, "find_sftp_server", lambda: "/bin/sftp-server")
     monkeypatch.setattr(run.shutil, "which", lambda name: f"/bin/{name}")
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
     assert run.main(["test", "-k", "stamp"]) == 0
     command, env = handed[0]
     assert command == [str(run.program("python")), "-m", "pytest", "-n", "2", "--dist", "worksteal", "-k", "stamp"]
-    assert env["KITWRIGHT_CHROMIUM"] == "/bin/browser"
+    assert env["KITWRIGHT_CHROMIUM"] == "/bin/browser" and "PYTHONDONTWRITEBYTECODE" not in env
 
 
 @pytest.mark.parametrize(

@@ -23,8 +23,9 @@ from kitwright.errors import UserError
 
 
 def test_the_same_kits_give_the_same_bytes(small_site: Path, tmp_path: Path, monkeypatch):
-    """Drawn anew, in another folder, another time zone and another working folder."""
+    """Drawn anew, by several processes at once, in another folder, another time zone and another working folder."""
     root = write_small(tmp_path / "elsewhere")
+    monkeypatch.setattr(make, "cpu_count", lambda: 2)
     monkeypatch.setenv("TZ", "Pacific/Auckland")
     time.tzset()
     monkeypatch.chdir(tmp_path)
