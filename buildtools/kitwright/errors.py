@@ -103,10 +103,18 @@ class UserError(Matter, Exception):
         """The errors that this one stands for: itself, or several told at once."""
         return (self,)
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        # Errors go from process to process.
+        return _again, (type(self), self.code, self.place, dict(self.values))
+
     def __str__(self) -> str:
         where = f"{self.place}: " if self.place else ""
         remedy = f"\n  {self.remedy}" if self.remedy else ""
         return f"{where}{self.problem}{remedy}"
+
+
+def _again(kind: type[UserError], code: str, place: Place | None, values: dict[str, Any]) -> UserError:
+    return kind(code, place=place, **values)
 
 
 class MeasureError(UserError):
@@ -131,6 +139,9 @@ class SeveralErrors(UserError):
 
     def at(self, place: Place) -> UserError:
         return SeveralErrors(error.at(place) for error in self._each)
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return SeveralErrors, (self._each,)
 
     def __str__(self) -> str:
         return "\n".join(map(str, self._each))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -24,7 +24,7 @@ from kitwright.release import atomic, whole, zonemove
 from kitwright.release.calendar import due, reveal_of
 from kitwright.release.lookover import look_over
 from kitwright.release.people import Person, keys_on_file, read_people
-from kitwright.release.readdress import astray_in
+from kitwright.release.readdress import Astray, astray, astray_told
 from kitwright.release.record import released
 from kitwright.release.revisions import as_it_stands, current
 from kitwright.release.upcoming import left_out, read_or_left
@@ -64,9 +64,9 @@ class Archive:
     """A club and the kits of its site."""
 
     club: Club
-    entries: tuple[Entry, ...]
+    entries: Sequence[Entry]
     """As they are shown. Oldest first, by reveal; kits revealed at one time in the order of their names."""
-    sources: tuple[Kit | PastKit, ...]
+    sources: Sequence[Kit | PastKit]
     """The same as they are now, each read once for the whole build: what was worked out from them stays with them."""
     folder: Path
     """The folder of kits."""
@@ -116,72 +116,168 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     """
     folder = root / KITS
     atomic.finish(folder)
-    club, people = _club_and_people(folder)
-    found: list[tuple[Entry, Kit | PastKit]] = []
-    seen: list[Finding] = []
-    unreleased: list[Finding] = []
-    left: list[Finding] = []
-    if as_of is not None:
-        # First of all, and of every kit: what vanished can't tell of itself, and what is half typed hides nothing.
-        touched = [finding for told in whole.published(folder).values() for finding in told]
-        if errors(touched):
-            raise BuildRefused(errors(touched))
-        unreleased += touched
-        zonemove.stop_if_moved(folder, club, as_of)
-    older: list[str] = []
-    unread, folders = Slips(), all_folders(folder)
+    club, people = club_and_people(folder)
+    notes = Notes(guarded(folder, club, as_of))
+    entries: list[tuple[Entry, Kit | PastKit]] = []
+    folders = all_folders(folder)
     for kit_folder in folders:
-        kit = unread.trying(read_or_left, kit_folder, club, as_of, partial(_read, kit_folder, folders, club))
-        if kit is None:
-            continue
-        if isinstance(kit, Finding):
-            left.append(kit)
-            continue
-        public = as_of is None or due(kit, club, as_of)
-        if not public:
-            trouble = _trouble(kit, people)
-            if trouble:
-                left.append(trouble)
-            if trouble or audience != "team":
-                continue
-        if isinstance(kit, PastKit):
-            found.append((kit, kit))
-            continue
-        now = as_it_stands(kit)
-        # The author's own preview shows corrections before they are published.
-        seen += look_over(now, people, draft=as_of is None)
-        published = current(kit, as_of) if as_of is not None else None
-        if published is None and as_of is not None:
-            if public and audience != "team":
-                if released(kit):
-                    continue  # it was released later than this moment
-                unreleased.append(Finding("warning", Place(kit.document.file), "site.never-released", kit=kit.id))
-        if published and not all(revision.keeps for revision in released(kit)):
-            older.append(kit.id)
-        seen += check_published(published) if published else check(now)
-        found.append((published or now, kit))
-    if as_of is not None and audience == "public":
-        unreleased += astray_in((kit for _, kit in found if isinstance(kit, Kit)), club, as_of)
-    if older:
-        unreleased.append(Finding("warning", Place(shown(folder)), "releases.older-records", kits=tuple(older)))
-    unread.stop()
-    stopping, beside = errors(list(dict.fromkeys(seen))), tuple(f for f in dict.fromkeys(seen) if f.level != "error")
-    if stopping:
-        raise BuildRefused(stopping, beside)
-    if not found:
-        # With nothing else to publish, what is wrong with the next kit is what there is to say.
-        for one in left:
-            unread.add(UserError(one.code, place=one.place, **one.values))
-        unread.stop()
-        raise UserError("site.nothing-due", place=Place(shown(folder)))
-    found.sort(key=lambda one: (kit_of(one[0]).reveal, kit_of(one[0]).id))
-    entries, sources = zip(*found)
-    old, unopened = look(entry for entry in entries if isinstance(entry, PastKit))
-    left += [*unopened, *loose(loose_in(folder), folder)]
-    return Archive(club, entries, sources, folder, as_of, audience, people, tuple(unreleased), tuple(left), found=beside, old=old)
+        looked = notes.unread.trying(look_at_one, kit_folder, folders, club, people, as_of, audience)
+        if looked is not None:
+            notes.add(looked)
+            if looked.kit is not None and looked.entry is not None:
+                entries.append((looked.entry, looked.kit))
+    notes.stop(folder)
+    entries.sort(key=lambda one: (kit_of(one[0]).reveal, kit_of(one[0]).id))
+    shown_ones, sources = zip(*entries)
+    old, unopened = look(entry for entry in shown_ones if isinstance(entry, PastKit))
+    left = (*notes.left, *unopened, *loose(loose_in(folder), folder))
+    return Archive(
+        club, shown_ones, sources, folder, as_of, audience, people, notes.told(folder, club), left, found=tuple(notes.beside), old=old
+    )
 
 
-def _club_and_people(kits: Path) -> tuple[Club, Mapping[str, Person]]:
+def guarded(kits: Path, club: Club, as_of: dt.datetime | None) -> tuple[Finding, ...]:
+    """What is not as it was published and stops nothing; the author's own preview looks at no such thing.
+
+    First of all, and of every kit: what vanished can't tell of itself, and what is half typed hides nothing.
+
+    Raises:
+        UserError: something that was published was touched, or the club moved to another time zone.
+    """
+    if as_of is None:
+        return ()
+    touched = [finding for told in whole.published(kits).values() for finding in told]
+    if errors(touched):
+        raise BuildRefused(errors(touched))
+    zonemove.stop_if_moved(kits, club, as_of)
+    return tuple(touched)
+
+
+@dataclass(frozen=True)
+class Looked:
+    """One kit, read, worked out and checked for a moment and an audience."""
+
+    kit: Kit | PastKit | None = None
+    """As it is now; None where nothing of it is shown."""
+    entry: Entry | None = None
+    """As it is shown."""
+    seen: tuple[Finding, ...] = ()
+    """What was found in it; errors stop the build."""
+    left: tuple[Finding, ...] = ()
+    """A warning where it is not due yet and nothing can be made of it."""
+    unreleased: tuple[Finding, ...] = ()
+    """A warning where it is public and was never released."""
+    older: str = ""
+    """Its id, where a record of it keeps no results."""
+    astray: Astray | None = None
+    """Where its newest printable leads to an address of before."""
+
+
+def look_at_one(
+    kit_folder: Path, folders: list[Path], club: Club, people: Mapping[str, Person], as_of: dt.datetime | None, audience: Audience
+) -> Looked:
+    """Read one kit, work it out and check it.
+
+    Args:
+        kit_folder: the kit's.
+        folders: those of all kits, as far as one of them may be called alike.
+        club: whose.
+        people: everybody on file.
+        as_of: as for `gather`.
+        audience: for whom.
+
+    Raises:
+        UserError: it is due, and can't be read or worked out.
+    """
+    kit = read_or_left(kit_folder, club, as_of, partial(_read, kit_folder, folders, club))
+    if isinstance(kit, Finding):
+        return Looked(left=(kit,))
+    public = as_of is None or due(kit, club, as_of)
+    if not public:
+        trouble = _trouble(kit, people)
+        if trouble:
+            return Looked(left=(trouble,))
+        if audience != "team":
+            return Looked()
+    if isinstance(kit, PastKit):
+        return Looked(kit, kit)
+    now = as_it_stands(kit)
+    # The author's own preview shows corrections before they are published.
+    seen = tuple(look_over(now, people, draft=as_of is None))
+    published = current(kit, as_of) if as_of is not None else None
+    unreleased: tuple[Finding, ...] = ()
+    if published is None and as_of is not None and public and audience != "team":
+        if released(kit):
+            return Looked(seen=seen)  # it was released later than this moment
+        unreleased = (Finding("warning", Place(kit.document.file), "site.never-released", kit=kit.id),)
+    seen += tuple(check_published(published) if published else check(now))
+    return Looked(
+        kit,
+        published or now,
+        seen,
+        unreleased=unreleased,
+        older=kit.id if published and not all(revision.keeps for revision in released(kit)) else "",
+        astray=astray(kit, club, as_of) if as_of is not None and audience == "public" else None,
+    )
+
+
+@dataclass
+class Notes:
+    """What came of looking at every kit, in their order."""
+
+    unreleased: tuple[Finding, ...] = ()
+    """What is not as it was published, and then a warning for each kit that is public though it was never released."""
+    seen: list[Finding] = field(default_factory=list)
+    left: list[Finding] = field(default_factory=list)
+    older: list[str] = field(default_factory=list)
+    there: list[Astray] = field(default_factory=list)
+    """What leads to an address of before."""
+    shown: int = 0
+    """Kits that are shown."""
+    unread: Slips = field(default_factory=Slips)
+    """What can't be read, or worked out."""
+
+    def add(self, looked: Looked) -> None:
+        """Take up what was found of a kit."""
+        self.seen += looked.seen
+        self.left += looked.left
+        self.unreleased += looked.unreleased
+        self.older += filter(None, [looked.older])
+        self.there += filter(None, [looked.astray])
+        self.shown += looked.kit is not None
+
+    @property
+    def beside(self) -> list[Finding]:
+        """What stops nothing, each once."""
+        return [finding for finding in dict.fromkeys(self.seen) if finding.level != "error"]
+
+    def told(self, kits: Path, club: Club) -> tuple[Finding, ...]:
+        """What is worth a look though every kit is sound."""
+        found = [*self.unreleased, *astray_told(self.there, club)]
+        if self.older:
+            found.append(Finding("warning", Place(shown(kits)), "releases.older-records", kits=tuple(self.older)))
+        return tuple(found)
+
+    def stop(self, kits: Path) -> None:
+        """Go on only where every kit is sound, and there is one.
+
+        Raises:
+            UserError: something that is due can't be read, or there is nothing to show.
+            BuildRefused: kits with errors.
+        """
+        self.unread.stop()
+        stopping = errors(list(dict.fromkeys(self.seen)))
+        if stopping:
+            raise BuildRefused(stopping, tuple(self.beside))
+        if not self.shown:
+            # With nothing else to publish, what is wrong with the next kit is what there is to say.
+            for one in self.left:
+                self.unread.add(UserError(one.code, place=one.place, **one.values))
+            self.unread.stop()
+            raise UserError("site.nothing-due", place=Place(shown(kits)))
+
+
+def club_and_people(kits: Path) -> tuple[Club, Mapping[str, Person]]:
     """The club and everybody on file.
 
     Raises:

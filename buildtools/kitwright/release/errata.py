@@ -34,7 +34,7 @@ from kitwright.release.changes import Differences
 from kitwright.release.history import Copies, History, copy_now
 from kitwright.release.names import Named, find
 from kitwright.release.paths import Grade, worst
-from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in
+from kitwright.release.people import PEOPLE, PERSON_FILE, Person, names_in, thanked
 from kitwright.release.publish import Draw, publish, ready
 from kitwright.release.record import ChangeRecord, ErratumRecord, Plain, Revision, released
 from kitwright.release.takeback import NOTHING, Instead
@@ -338,7 +338,7 @@ def errata(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetim
                 groups=history.groups[: before.number] if after.number == newest else (),
                 still_wrong=wrong,
                 advice=history.advised(said.advice, wrong),
-                spotted_by=next((p for p in people.values() if p.thanked(kit.id, after.number)), None),
+                spotted_by=next((p for p in thanked(people, kit.id) if p.thanked(kit.id, after.number)), None),
                 zone=new.kit.club.time_zone,
                 public=max(after.at, reveal),
                 early=after.at < min(noted, default=reveal) and not said.was_public,

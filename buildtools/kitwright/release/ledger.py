@@ -264,6 +264,12 @@ def _zone_moves(file: Path, _when: int, _size: int) -> tuple[ZoneMove, ...]:
 
 def read_lines(file: Path, text: str) -> Ledger:
     """A ledger from its text, which may not be written yet."""
+    return _read_lines(file, shown(file), text)
+
+
+@lru_cache(maxsize=4)
+def _read_lines(file: Path, named: Path, text: str) -> Ledger:
+    """The same, read once for a text: every kit asks."""
     lines = text.splitlines(keepends=True)
     remarks = next((i for i, line in enumerate(lines) if not line.startswith("#")), len(lines))
     head = "".join(lines[:remarks])
@@ -277,7 +283,7 @@ def read_lines(file: Path, text: str) -> Ledger:
         findings.append(Finding("error", place, code, **values))
 
     for number, line in enumerate(lines[remarks:], remarks + 1):
-        entry, place = _line(line, number), Place(shown(file), number)
+        entry, place = _line(line, number), Place(named, number)
         if entry is None:
             later = _LATER.fullmatch(line.removesuffix("\n"))
             if later and int(later[1]) > FORMAT:

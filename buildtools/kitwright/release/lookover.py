@@ -86,7 +86,7 @@ def _pictures(kit: Kit, everybody: Mapping[str, Person]) -> list[Finding]:
         for i, sample in enumerate(spec.samples)
         if sample.by in everybody and everybody[sample.by].agreed("samples") and sample.photo and sample.photo != people.NO_PICTURE
     ]
-    found = [*portraits({key: person for key, person in everybody.items() if key in named})]
+    found = [*portraits({key: everybody[key] for key in sorted(filter(None, named)) if key in everybody})]
     for i, sample in enumerate(spec.samples):
         if sample.photo and sample.photo != people.NO_PICTURE and not sample.alt:
             found.append(Finding("warning", kit.place("samples", i, "photo"), "pieces.photo-without-text", file=sample.photo))

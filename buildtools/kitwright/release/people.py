@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 from zoneinfo import ZoneInfo
 
 from kitwright.errors import Place, Slips, UserError
@@ -70,6 +71,55 @@ class Person:
     def thanked(self, kit: str, revision: int) -> bool:
         """Whether she is thanked for spotting what that revision mended, and agreed to it."""
         return self.agreed("thanks") and any(t.kit == kit and t.revision == revision for t in self.spec.thanks)
+
+
+Question = tuple[Literal["person", "thanks", "everybody"], str]
+"""What may be asked of people: of one of them, by her key; who is thanked for a kit, by its id; or of all of them."""
+
+
+class Consulted(Mapping[str, Person]):
+    """Everybody on file, noting what was asked of whom: what is made of the answers is made anew where one of them is another."""
+
+    def __init__(self, people: Mapping[str, Person]) -> None:
+        """Take them; nothing was asked yet."""
+        self.people = people
+        self.asked: set[Question] = set()
+
+    def __getitem__(self, key: str) -> Person:
+        self.asked.add(("person", key))
+        return self.people[key]
+
+    def __iter__(self) -> Iterator[str]:
+        self.asked.add(("everybody", ""))
+        return iter(self.people)
+
+    def __len__(self) -> int:
+        self.asked.add(("everybody", ""))
+        return len(self.people)
+
+
+def answered(question: Question, people: Mapping[str, Person], digests: Mapping[str, str]) -> object:
+    """What would be answered now, told by digests.
+
+    Args:
+        question: what was asked.
+        people: everybody on file.
+        digests: of everybody's folder, by key.
+    """
+    what, about = question
+    if what == "person":
+        return digests.get(about) if about in people else None
+    if what == "thanks":
+        return [(person.key, digests.get(person.key)) for person in thanked(people, about)]
+    return dict(sorted(digests.items()))
+
+
+def thanked(people: Mapping[str, Person], kit: str) -> list[Person]:
+    """Whoever has an entry of thanks for a kit, agreed or not, in order of their keys."""
+    if isinstance(people, Consulted):
+        people.asked.add(("thanks", kit))
+        people = people.people
+    return [person for person in people.values() if any(thanks.kit == kit for thanks in person.spec.thanks)]
 
 
 A_MAKER = Person(FORGOTTEN, Path(FORGOTTEN), PersonSpec(name=FORGOTTEN, consent=Consent(on=dt.date.min)), Document(Path(FORGOTTEN), {}))

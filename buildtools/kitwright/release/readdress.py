@@ -85,10 +85,14 @@ def astray_of(kit: Kit) -> Finding | None:
 
 def astray_in(kits: Iterable[Kit], club: Club, as_of: dt.datetime) -> Iterator[Finding]:
     """One warning for each old address, with how many kits lead there."""
+    return astray_told((found for kit in kits if (found := astray(kit, club, as_of)) is not None), club)
+
+
+def astray_told(found: Iterable[Astray], club: Club) -> Iterator[Finding]:
+    """The same, of kits that were found astray."""
     there: dict[str, list[str]] = {}
-    for kit in kits:
-        if (found := astray(kit, club, as_of)) is not None:
-            there.setdefault(found.address, []).append(kit.id)
+    for one in found:
+        there.setdefault(one.address, []).append(one.kit)
     for address, ids in there.items():
         yield Finding("warning", club.place("address"), "addresses.many-lead-elsewhere", kits=tuple(ids), address=address)
 

@@ -109,19 +109,10 @@ def published(kits: Path) -> dict[str, list[Finding]]:
     Raises:
         UserError: the ledger can't be read.
     """
-    ledger = read_ledger(kits)
-    folders = (
-        {f.name: f for f in sorted(kits.iterdir()) if f.is_dir() and not f.name.startswith(".") and f.name not in NOT_KITS}
-        if kits.is_dir()
-        else {}
-    )
-    with_revisions = [name for name, folder in folders.items() if revision_folders(folder)]
+    ledger, with_revisions = read_ledger(kits), _with_revisions(kits)
     found: dict[str, list[Finding]] = {}
-    if ledger is None:
-        if with_revisions:
-            found[""] = [_no_ledger(kits, with_revisions)]
-    elif ledger.findings:
-        found[""] = list(ledger.findings)
+    if told := _of_ledger(kits, ledger, with_revisions):
+        found[""] = told
     for kit in sorted({*with_revisions, *(e.kit for e in ledger.entries)} if ledger else with_revisions):
         told = _kit(kits, kit, ledger)
         if told:
@@ -129,10 +120,25 @@ def published(kits: Path) -> dict[str, list[Finding]]:
     return found
 
 
+def _with_revisions(kits: Path) -> list[str]:
+    """The kits that have any."""
+    folders = (f for f in kits.iterdir() if f.is_dir() and not f.name.startswith(".") and f.name not in NOT_KITS) if kits.is_dir() else ()
+    return sorted(f.name for f in folders if revision_folders(f))
+
+
+def _of_ledger(kits: Path, ledger: Ledger | None, with_revisions: list[str]) -> list[Finding]:
+    """What is wrong with the ledger in itself."""
+    if ledger is None:
+        return [_no_ledger(kits, with_revisions)] if with_revisions else []
+    return list(ledger.findings)
+
+
 def of_kit(kits: Path, kit: str) -> list[Finding]:
     """What is not as it was published of one kit, or in the ledger itself."""
-    found = published(kits)
-    return [*found.get(kit, []), *found.get("", [])]
+    ledger = read_ledger(kits)
+    named = ledger is not None and any(e.kit == kit for e in ledger.entries)
+    told = _kit(kits, kit, ledger) if kit and (named or revision_folders(kits / kit)) else []
+    return [*told, *_of_ledger(kits, ledger, [] if ledger else _with_revisions(kits))]
 
 
 def without_ledger(kits: Path, kit: str) -> list[Finding]:
