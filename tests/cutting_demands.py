@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from hypothesis import strategies as st
-from kitwright.cutting.batch import PROOF_LEVELS
+from kitwright.cutting.batch.proof import PROOF_LEVELS
 from kitwright.cutting.plan import Demand, made_by
 from kitwright.cutting.tree import faults, leftovers, pieces, slack, yields
 from kitwright.units import SIXTEENTH, Length, Size, parse_size

@@ -20,7 +20,7 @@ from functools import partial
 from pathlib import Path
 
 from kitwright.cutting.auto import plan_paper
-from kitwright.cutting.batch import sheets_table
+from kitwright.cutting.batch.table import sheets_table
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.cutting.stock import for_cards
 from kitwright.kit.kit import Kit

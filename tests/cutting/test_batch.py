@@ -7,12 +7,14 @@ from cutting_demands import A4, HALF, LETTER, check, demands
 from cutting_small import every_tree, on_paper, small_kits
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from kitwright.cutting.batch import exhaust, plan_batch, sheets_table
+from kitwright.cutting.batch import exhaust
 from kitwright.cutting.batch.builds import judged, layings, real_turns
 from kitwright.cutting.batch.natural import blocks, natural
 from kitwright.cutting.batch.paper import Lattice
+from kitwright.cutting.batch.plan import plan_batch
 from kitwright.cutting.batch.proof import OneLabel, Priced, TooLittle
 from kitwright.cutting.batch.search import Search
+from kitwright.cutting.batch.table import sheets_table
 from kitwright.cutting.plan import Demand, sheets_for
 from kitwright.cutting.solver.work import Work
 from kitwright.cutting.strips import plan_paper

@@ -11,7 +11,8 @@ import pytest
 from cutting_demands import LETTER, check, demands
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitwright.cutting.batch import plan_batch, sheets_table
+from kitwright.cutting.batch.plan import plan_batch
+from kitwright.cutting.batch.table import sheets_table
 from kitwright.cutting.plan import Demand
 from kitwright.cutting.solver.work import OutOfWork, Work
 from kitwright.units import parse_size

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting import tree
-from kitwright.cutting.batch import plan_batch
+from kitwright.cutting.batch.plan import plan_batch
 from kitwright.cutting.plan import Demand, turned_wrongly
 from kitwright.cutting.strips import plan_paper
 from kitwright.errors import UserError

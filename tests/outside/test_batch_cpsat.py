@@ -9,7 +9,8 @@ from fractions import Fraction
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from kitwright.cutting.batch import plan_batch, sheets_table
+from kitwright.cutting.batch.plan import plan_batch
+from kitwright.cutting.batch.table import sheets_table
 from kitwright.cutting.plan import Demand
 from kitwright.units import Length, Size
 from ortools.sat.python import cp_model

@@ -7,8 +7,7 @@ from typing import get_args
 
 import demo
 import pytest
-from kitwright.cutting.batch import Proof
-from kitwright.cutting.batch.proof import Bare, OneLabel, Priced, TooLittle
+from kitwright.cutting.batch.proof import Bare, OneLabel, Priced, Proof, TooLittle
 from kitwright.telling.proof import area_text, why_text
 
 KITS = Path(__file__).parents[2] / "kits"

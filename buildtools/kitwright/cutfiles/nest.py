@@ -16,7 +16,7 @@ from math import ceil
 
 from kitwright.cutfiles.mats import EDGE, GAP, RIM, Mat
 from kitwright.cutfiles.parts import Part
-from kitwright.cutting.batch import plan_batch
+from kitwright.cutting.batch.plan import plan_batch
 from kitwright.cutting.plan import Demand
 from kitwright.cutting.stock import misfits
 from kitwright.cutting.strips import plan_paper

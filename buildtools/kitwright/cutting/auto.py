@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from kitwright.cutting.batch import plan_batch
+from kitwright import cache
 from kitwright.cutting.plan import Demand, PaperPlan
 
 
@@ -27,4 +27,12 @@ def plan_paper(demand: Demand, name: str) -> PaperPlan:
 
 @lru_cache(maxsize=4096)
 def _planned(paper, sheet, needs, sizes, lies, given, name) -> PaperPlan:
-    return plan_batch(Demand(paper=paper, sheet=sheet, needs=dict(needs), sizes=dict(sizes), lies=dict(lies), given=given), name)
+    demand = Demand(paper=paper, sheet=sheet, needs=dict(needs), sizes=dict(sizes), lies=dict(lies), given=given)
+
+    def planned() -> PaperPlan:
+        # Loaded late: what was planned before needs no solver.
+        from kitwright.cutting.batch.plan import plan_batch
+
+        return plan_batch(demand, name)
+
+    return cache.value("plan", cache.digest(demand, name), planned)

@@ -9,8 +9,8 @@ from functools import lru_cache
 from itertools import groupby
 from typing import TypeVar
 
+from kitwright import cache
 from kitwright.cutting.auto import plan_paper
-from kitwright.cutting.batch import sheets_table
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, sheets_for
 from kitwright.cutting.stock import for_cards
 from kitwright.units import Size
@@ -97,8 +97,15 @@ def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> Counts:
 @lru_cache(maxsize=256)
 def _fewest(paper, sheet, needs, sizes, lies, of: int, upto: int) -> Counts:
     demand = Demand(paper, sheet, dict(needs), dict(sizes), dict(lies))
-    table = sheets_table(lambda cards: for_cards(demand, cards, of), upto)
-    return Counts(tuple(row.sheets for row in table), all(row.proved for row in table))
+
+    def counted() -> Counts:
+        # Loaded late: what was counted before needs no solver.
+        from kitwright.cutting.batch.table import sheets_table
+
+        table = sheets_table(lambda cards: for_cards(demand, cards, of), upto)
+        return Counts(tuple(row.sheets for row in table), all(row.proved for row in table))
+
+    return cache.value("batches", cache.digest(demand, of, upto), counted)
 
 
 def alike(worked: Worked) -> list[list[PaperPlan]]:

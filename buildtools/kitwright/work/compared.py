@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitwright.cutting.auto import plan_paper
-from kitwright.cutting.batch import Proof
+from kitwright.cutting.batch.proof import Proof
 from kitwright.cutting.plan import HALF, Layout, PaperPlan
 from kitwright.errors import UserError
 from kitwright.units import ZERO, Length, Size

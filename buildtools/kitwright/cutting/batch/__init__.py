@@ -4,12 +4,7 @@
 can yield at most · `prices` bounds · `cover` the integer part · `search` fewest sheets, then
 fewest layouts · `builds` order, laying and judging · `verdict` and `exhaust` what is proved and why ·
 `table` sheets for batches of every size.
+
+Its face are `plan.plan_batch`, `table.sheets_table` and `proof.Proof`. The solvers take a while to
+load, so nothing is loaded from here: a plan that was made before is read without them.
 """
-
-from __future__ import annotations
-
-from kitwright.cutting.batch.plan import plan_batch
-from kitwright.cutting.batch.proof import PROOF_LEVELS, Proof, ProofLevel
-from kitwright.cutting.batch.table import SheetsFor, sheets_table
-
-__all__ = ["PROOF_LEVELS", "Proof", "ProofLevel", "SheetsFor", "plan_batch", "sheets_table"]

@@ -15,7 +15,8 @@ from dataclasses import dataclass, field, replace
 from kitwright.cutting.batch.builds import piece
 from kitwright.cutting.batch.exact import Region
 from kitwright.cutting.batch.paper import Counts, Lattice
-from kitwright.cutting.solver.linear import Constraint, Linear
+from kitwright.cutting.solver.constraint import Constraint
+from kitwright.cutting.solver.linear import Linear
 from kitwright.cutting.solver.pieces import Build
 from kitwright.cutting.solver.work import Work
 

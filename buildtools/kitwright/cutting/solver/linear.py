@@ -14,6 +14,8 @@ from dataclasses import dataclass
 import highspy
 import numpy as np
 
+from kitwright.cutting.solver.constraint import Constraint
+
 OPTIONS: dict[str, bool | int | float | str] = {
     "output_flag": False,
     "solver": "simplex",
@@ -31,16 +33,6 @@ class _Silent(highspy.Highs):
 
     def enableCallbacks(self) -> None:
         pass
-
-
-@dataclass(frozen=True)
-class Constraint:
-    """What must hold of a sum: `least` ≤ Σ multiplier · variable ≤ `most`."""
-
-    terms: Mapping[int, int]
-    """Multiplier by variable."""
-    least: int | None = None
-    most: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,9 +13,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, floor
+from typing import TYPE_CHECKING
 
-from kitwright.cutting.solver.linear import Constraint, Linear
+from kitwright.cutting.solver.constraint import Constraint
 from kitwright.cutting.solver.work import Work
+
+if TYPE_CHECKING:
+    from kitwright.cutting.solver.linear import Linear
 
 FINE = 2**26
 """Multipliers are rounded to so many parts of one."""
@@ -135,6 +139,9 @@ class Programme:
     def _look(self, bounds: Bounds, goal: Goal, limit: int) -> tuple[int, Bounds | None, list[float] | None]:
         """A bound of the goal, the bounds of the variables narrowed (None: a contradiction), and a point that HiGHS proposes."""
         if self._linear is None:
+            # Loaded late: it brings HiGHS, and many a kit asks nothing of it.
+            from kitwright.cutting.solver.linear import Linear
+
             self._linear = Linear(self.bounds, self.rows)
             self._columns = [[] for _ in self.bounds]
             for i, row in enumerate(self.rows):
