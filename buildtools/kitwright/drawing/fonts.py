@@ -8,7 +8,6 @@ what is measured here is what is drawn.
 
 from __future__ import annotations
 
-import base64
 import io
 import re
 from dataclasses import dataclass
@@ -21,10 +20,12 @@ import font_source_serif_pro
 from fontTools import subset
 from fontTools.ttLib import TTFont
 
+from kitwright import cache
+
 _DIRECTORIES = {"sans": (font_source_sans_pro, "SourceSansPro"), "serif": (font_source_serif_pro, "SourceSerifPro")}
 _STYLES = {"regular": "Regular", "italic": "It", "semibold": "Semibold", "bold": "Bold"}
 _CSS = {"regular": (400, "normal"), "italic": (400, "italic"), "semibold": (600, "normal"), "bold": (700, "normal")}
-_DIGITS = "zero one two three four five six seven eight nine".split()
+DIGITS = "zero one two three four five six seven eight nine".split()
 _NUMERATOR, _DENOMINATOR = 0xE000, 0xE010
 _FRACTION = re.compile("[0-9]+\u2044[0-9]+")
 
@@ -103,7 +104,7 @@ def pen_file(font: Font) -> bytes:
     with TTFont(font.path, lazy=True, recalcTimestamp=False) as face:
         for table in face["cmap"].tables:
             if table.isUnicode():
-                for i, digit in enumerate(_DIGITS):
+                for i, digit in enumerate(DIGITS):
                     table.cmap[_NUMERATOR + i] = f"{digit}.numr"
                     table.cmap[_DENOMINATOR + i] = f"{digit}.dnom"
         out = io.BytesIO()
@@ -165,41 +166,20 @@ def wrap(text: str, size: Fraction | int, room: Fraction | int, font: Font = Fon
 @lru_cache(maxsize=256)
 def subset_file(font: Font, code_points: frozenset[int]) -> bytes:
     """A WOFF file with these characters and the font's fraction figures; same input, same bytes."""
-    return _cut(font.path, code_points, "woff", ("frac", "tnum", "kern"))
+    key = cache.digest(font.name, sorted(code_points))
+    return cache.made("font", key, lambda: _cut(font, code_points))
 
 
-@lru_cache(maxsize=512)
-def _for_picture(font: Font, code_points: frozenset[int]) -> bytes:
-    """The same for a picture, whose letters stand at their plain advances: without kerning."""
-    # Cut from the face's Latin part in a moment; from the whole face, with its many rules, it takes ten times as long.
-    latin = frozenset(LATIN)
-    source = io.BytesIO(_latin(font, latin)) if code_points <= latin else font.path
-    return _cut(source, code_points, "woff", ("frac",))
-
-
-@lru_cache
-def _latin(font: Font, code_points: frozenset[int]) -> bytes:
-    return _cut(font.path, code_points, None, ("frac",))
-
-
-def _cut(source: Path | io.BytesIO, code_points: frozenset[int], flavor: str | None, features: tuple[str, ...]) -> bytes:
-    options = subset.Options(layout_features=list(features), hinting=False, notdef_outline=True, name_IDs=[1, 2, 4, 6])
-    if "kern" not in features:
-        options.drop_tables += ["GPOS"]
+def _cut(font: Font, code_points: frozenset[int]) -> bytes:
+    options = subset.Options(layout_features=["frac", "tnum", "kern"], hinting=False, notdef_outline=True, name_IDs=[1, 2, 4, 6])
     work = subset.Subsetter(options)
     work.populate(unicodes=sorted(code_points))
-    with TTFont(source, lazy=True, recalcTimestamp=False) as face:
+    with TTFont(font.path, lazy=True, recalcTimestamp=False) as face:
         work.subset(face)
-        face.flavor = flavor
+        face.flavor = "woff"
         out = io.BytesIO()
         face.save(out)
     return out.getvalue()
-
-
-def subset_uri(font: Font, text: str) -> str:
-    """The characters of `text` as a font in a `data:` address, for an SVG's own style."""
-    data = base64.b64encode(_for_picture(font, frozenset(map(ord, text)))).decode("ascii")
-    return f"data:font/woff;base64,{data}"
 
 
 WEB = (

@@ -8,7 +8,7 @@ from fractions import Fraction
 from xml.sax.saxutils import escape, quoteattr
 
 from kitwright.colours import hex_text
-from kitwright.drawing import fonts, styles
+from kitwright.drawing import fonts, letters, styles
 from kitwright.drawing.fonts import FAMILIES, Font
 from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.scene import Clip, Contour, Item, Scene, SceneShape, Stamps, Text
@@ -63,7 +63,7 @@ def _style(texts: Iterable[Text]) -> str:
     rules = ["text{font-kerning:none;font-variant-ligatures:none}", '.f{font-feature-settings:"frac"}']
     for font in sorted(used, key=lambda f: f.name):
         weight, style = font.css
-        uri = fonts.subset_uri(font, "".join(sorted(used[font])))
+        uri = letters.subset_uri(font, "".join(sorted(used[font])))
         rules.append(
             f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{weight};font-style:{style};src:url("{uri}") format("woff")}}'
         )
