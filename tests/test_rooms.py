@@ -13,6 +13,7 @@ import pytest
 PACKAGE = Path(kitwright.__file__).parent
 ROOMS = [
     "errors",
+    "exact",
     "units",
     "sources",
     "geometry",

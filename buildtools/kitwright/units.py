@@ -13,10 +13,11 @@ from fractions import Fraction
 from numbers import Rational
 
 from kitwright.errors import MeasureError
+from kitwright.exact import Exact, exact
 
-MM = Fraction(5, 127)
+MM = exact(Fraction(5, 127))
 """One millimetre in inches, exactly."""
-SIXTEENTH = Fraction(1, 16)
+SIXTEENTH = exact(Fraction(1, 16))
 """The finest mark on a maker's inch ruler."""
 HALF_MM = MM / 2
 """The finest step read between a maker's millimetre marks."""
@@ -64,10 +65,10 @@ class Length:
     """The length in inches."""
 
     def __init__(self, inches: Fraction | int) -> None:
-        if type(inches) is not Fraction:
+        if type(inches) is not Exact:
             if not isinstance(inches, Rational):
                 raise TypeError("lengths are exact")
-            inches = Fraction(inches)
+            inches = exact(inches)
         object.__setattr__(self, "inches", inches)
 
     @classmethod

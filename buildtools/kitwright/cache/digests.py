@@ -17,6 +17,8 @@ from pathlib import Path, PurePath
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from kitwright.exact import Exact
+
 
 def digest(*values: object) -> str:
     """A digest of values: 64 hexadecimal digits, of equal values the same and of others, for all that is known, another.
@@ -59,6 +61,7 @@ _PLAIN: dict[type, Callable[[Any], tuple[bytes, bytes]]] = {
     str: lambda value: (b"s", value.encode("utf-8", "surrogatepass")),
     bytes: lambda value: (b"y", value),
     Fraction: lambda value: (b"q", b"%d/%d" % (value.numerator, value.denominator)),
+    Exact: lambda value: (b"q", b"%d/%d" % (value.numerator, value.denominator)),
     float: lambda value: (b"f", value.hex().encode()),
     dt.date: lambda value: (b"d", value.isoformat().encode()),
     dt.time: lambda value: (b"h", value.isoformat().encode()),

@@ -21,6 +21,7 @@ from fontTools import subset
 from fontTools.ttLib import TTFont
 
 from kitwright import cache
+from kitwright.exact import exact
 
 _DIRECTORIES = {"sans": (font_source_sans_pro, "SourceSansPro"), "serif": (font_source_serif_pro, "SourceSerifPro")}
 _STYLES = {"regular": "Regular", "italic": "It", "semibold": "Semibold", "bold": "Bold"}
@@ -124,7 +125,7 @@ def _advances(font: Font) -> tuple[dict[int, int], int, int]:
 def width(text: str, size: Fraction | int, font: Font = Font()) -> Fraction:
     """Width of a line of text in points, exactly."""
     by_code, missing, em = _advances(font)
-    return Fraction(sum(by_code.get(ord(c), missing) for c in glyph_text(text)), em) * size
+    return exact(Fraction(sum(by_code.get(ord(c), missing) for c in glyph_text(text)), em)) * size
 
 
 def glyph_width(glyph: str, size: Fraction | int, font: Font = Font()) -> Fraction:
@@ -139,11 +140,11 @@ def missing(text: str, font: Font = Font()) -> str:
     return "".join(dict.fromkeys(c for c in text if ord(c) not in by_code))
 
 
-CAP = Fraction(66, 100)
+CAP = exact(Fraction(66, 100))
 """Height of capitals and figures over the baseline, in ems (both families, to 1 %)."""
-ASCENT = Fraction(74, 100)
+ASCENT = exact(Fraction(74, 100))
 """How far letters such as d and l, and italics, rise over the baseline, in ems."""
-DESCENT = Fraction(22, 100)
+DESCENT = exact(Fraction(22, 100))
 """How far letters such as g hang below it, in ems."""
 
 

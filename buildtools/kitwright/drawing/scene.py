@@ -17,6 +17,7 @@ from functools import lru_cache
 from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink
+from kitwright.exact import exact
 from kitwright.geometry import Rect
 from kitwright.units import Length, less
 
@@ -26,6 +27,8 @@ Contour = tuple[Point, ...]
 Fill = str | Ink | None
 """A fill role, a paper colour, or nothing."""
 
+_BEFORE = {"start": exact(0), "middle": exact(Fraction(1, 2)), "end": exact(1)}
+"""How much of a text lies before its anchor."""
 LEAST_TEXT = 8
 """Points; no text is smaller."""
 
@@ -135,7 +138,7 @@ class Text:
     @property
     def box(self) -> Box:
         """What the text covers, from capital height (or ascenders) to descenders."""
-        before = self.width * {"start": Fraction(0), "middle": Fraction(1, 2), "end": Fraction(1)}[self.anchor]
+        before = self.width * _BEFORE[self.anchor]
         up = self.size * (fonts.ASCENT if any(c.islower() for c in self.text) else fonts.CAP)
         down = self.size * fonts.drop(self.text)
         if self.upward:
@@ -232,9 +235,7 @@ class Draft:
         upward: bool = False,
     ) -> Text:
         """A line of text with its baseline at y; returns it."""
-        item = Text(
-            text=text, x=Fraction(x), y=Fraction(y), size=Fraction(size), role=role, anchor=anchor, font=Font(family, weight), upward=upward
-        )
+        item = Text(text=text, x=exact(x), y=exact(y), size=exact(size), role=role, anchor=anchor, font=Font(family, weight), upward=upward)
         self.texts.append(item)
         return item
 
@@ -245,25 +246,18 @@ class Draft:
     def scene(self, width: Number, height: Number, title: str, alt: str, scale: Fraction | None = None) -> Scene:
         """The finished picture."""
         return Scene(
-            width=Fraction(width),
-            height=Fraction(height),
-            shapes=tuple(self.shapes),
-            texts=tuple(self.texts),
-            title=title,
-            alt=alt,
-            scale=scale,
+            width=exact(width), height=exact(height), shapes=tuple(self.shapes), texts=tuple(self.texts), title=title, alt=alt, scale=scale
         )
 
 
 def _exact(stops: Iterable[Point]) -> Contour:
-    # Most are exact already; making them anew would take longer than much of the drawing.
-    return tuple((x if type(x) is Fraction else Fraction(x), y if type(y) is Fraction else Fraction(y)) for x, y in stops)
+    return tuple((exact(x), exact(y)) for x, y in stops)
 
 
 @lru_cache
 def _quarter(steps: int) -> Contour:
     """Rational points on a quarter of the unit circle, from (0, 1) to (1, 0)."""
-    return tuple((2 * t / (1 + t * t), (1 - t * t) / (1 + t * t)) for t in (Fraction(i, steps) for i in range(steps + 1)))
+    return tuple((2 * t / (1 + t * t), (1 - t * t) / (1 + t * t)) for t in (exact(Fraction(i, steps)) for i in range(steps + 1)))
 
 
 def circle(radius: Number, x: Number = 0, y: Number = 0) -> Contour:
