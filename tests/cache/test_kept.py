@@ -13,6 +13,7 @@ import kitwright.cache as cache
 import pytest
 from kitwright.cache import kept, secret
 from kitwright.cache.kept import Blob, Lost, Store
+from kitwright.errors import UserError
 
 
 @pytest.fixture
@@ -228,6 +229,21 @@ def test_killed_in_the_middle_it_serves_nothing_half(folder, tmp_path):
     # What it left half is no entry, and goes like anything that nobody uses.
     store.bound(0, now=time.time() + kept.RECENT + 60)
     assert files(folder) == []
+
+
+def test_a_command_that_refuses_leaves_no_folder_that_was_not_there(folder):
+    with pytest.raises(UserError), cache.using(folder):
+        cache.value("plan", "k", lambda: 1)
+        assert folder.is_dir()
+        raise UserError("kits.none")
+    assert not folder.exists()
+    with cache.using(folder):
+        cache.value("plan", "k", lambda: 1)
+    with pytest.raises(UserError), cache.using(folder):
+        cache.value("plan", "other", lambda: 1)
+        raise UserError("kits.none")
+    with cache.using(folder):
+        assert cache.value("plan", "k", lambda: 2) == cache.value("plan", "other", lambda: 2) == 1
 
 
 def aged(file: Path, seconds: float) -> None:

@@ -69,7 +69,7 @@ def inputs(kits: Path) -> Inputs:
         elif entry.is_dir():
             found[entry.name] = folder_digest(Path(entry.path))
         elif not entry.name.endswith(SCHEMA):
-            files[entry.name] = hashlib.sha256(b"".join(_file(Path(entry.path), kits))).hexdigest()
+            files[entry.name] = file_digest(Path(entry.path))
     return Inputs(found, people, files, private)
 
 
@@ -80,6 +80,11 @@ def folder_digest(folder: Path) -> str:
     except _Linked:
         # What is hidden may be seen by another name.
         return _digest(_lines(folder, b"", True))
+
+
+def file_digest(file: Path) -> str:
+    """A digest over one file: its bytes, and where it leads if it is a link; of one that is not there too."""
+    return hashlib.sha256(b"".join(_file(file, file.parent))).hexdigest()
 
 
 class _Linked(Exception):

@@ -21,8 +21,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
+from kitwright import files
 from kitwright.cache import digests
 from kitwright.cache.secret import own_secret
+from kitwright.errors import UserError
 
 T = TypeVar("T")
 
@@ -71,6 +73,8 @@ class Store:
     found: Counter[str] = field(default_factory=Counter)
     """How many of each kind were there."""
     _written: int = 0
+    _new: bool = False
+    """Whether the folder was begun for this store."""
     _held: dict[str, bytes] = field(default_factory=dict, repr=False)
     """Bytes by digest, where there is no folder."""
 
@@ -177,6 +181,7 @@ class Store:
         assert self.folder is not None
         if folder.is_dir():
             return
+        self._new |= not self.folder.exists()
         folder.mkdir(parents=True, exist_ok=True)
         for name, data in (("CACHEDIR.TAG", TAG), (".gitignore", b"*\n")):
             if not (self.folder / name).exists():
@@ -211,6 +216,12 @@ class Store:
             with contextlib.suppress(OSError):
                 os.unlink(name)
             total -= size
+
+    def withdraw(self) -> None:
+        """A command that refuses leaves nothing behind: a folder that was begun for it goes again."""
+        if self._new and self.folder is not None:
+            self._new = False
+            files.clear(self.folder)
 
     def end(self) -> None:
         """Bound what is kept, where this process added much to it."""
@@ -260,6 +271,9 @@ def _with(store: Store) -> Iterator[Store]:
     _in_use.append(store)
     try:
         yield store
+    except UserError:
+        store.withdraw()
+        raise
     finally:
         _in_use.remove(store)
         store.end()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -16,8 +17,9 @@ from kitwright.kit.model import Club
 from kitwright.kit.project import KITS, find_root, read_one
 from kitwright.release import atomic
 from kitwright.telling.wrong.commands import Purpose
-from kitwright.work.worked import Worked
-from kitwright.work.working import work
+
+if TYPE_CHECKING:
+    from kitwright.work.worked import Worked
 
 AS_OF = click.option("--as-of", metavar="TIME")
 
@@ -65,8 +67,10 @@ def kit_of(root: Path, name: str, asked: Purpose) -> Kit:
 
 def sound(ctx: click.Context, kit: Kit) -> Worked:
     """A kit worked out, when its checks find no error; else these are told, and the command ends."""
+    # Loaded late: most commands work nothing out.
     from kitwright.check import errors
     from kitwright.otherwise.checked import check
+    from kitwright.work.working import work
 
     worked = work(kit)
     stopping = errors(check(worked))

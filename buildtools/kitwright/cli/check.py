@@ -3,26 +3,28 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from pathlib import Path
 
 import click
 
-from kitwright import api
-from kitwright.check.colours import of_club
+from kitwright import cache
+from kitwright.archive.inputs import folder_digest
 from kitwright.cli.asked import kits_of
+from kitwright.cli.looked import Looked, Looks
 from kitwright.cli.terminal import BAD_INPUT, FINDINGS, OK, Styled, say, tell, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.errors import Slips, UserError
 from kitwright.findings import LEVELS, Finding
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.loose import loose_in
+from kitwright.kit.model import Club
 from kitwright.kit.project import kit_folder
-from kitwright.kit.read import all_folders, check_folder, look_at_club, look_at_kit
-from kitwright.kit.theme import THEME, read_theme
+from kitwright.kit.read import all_folders, check_folder, look_at_club, look_at_kit, shown
+from kitwright.kit.theme import PROGRAM, THEME, read_theme
 from kitwright.past.looking import look, loose
 from kitwright.release import whole, zonemove
-from kitwright.release.lookover import portraits
-from kitwright.release.people import anniversaries, keys_on_file, read_people
+from kitwright.release.people import PEOPLE, Person, anniversaries, keys_on_file, read_people
 from kitwright.telling import terminal as words
 
 
@@ -32,6 +34,15 @@ from kitwright.telling import terminal as words
 @click.pass_context
 def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     home = kits_of(ctx)
+    with cache.using(home.parent / cache.FOLDER) as kept:
+        status = _checked(home, kits, quiet)
+        if status == BAD_INPUT:
+            kept.withdraw()
+    ctx.exit(status)
+
+
+def _checked(home: Path, kits: tuple[str, ...], quiet: bool) -> int:
+    """Look over an archive, or some of its kits, and tell; the status that follows."""
     slips = Slips()
     club, people = look_at_club(home, slips), slips.trying(read_people, home)
     slips.trying(anniversaries, home)
@@ -44,12 +55,13 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
         tell_findings([moved], err=False)
         status = FINDINGS
     if club and sound and not kits and not quiet:
-        tell_findings(of_club(club), err=False)
+        tell_findings(_colours(club), err=False)
     beside = [] if kits else [*_published_beside(home, [folder.name for folder in folders]), *loose(loose_in(home), home)]
     for finding in beside:
         tell_findings([finding], err=False)
         status = FINDINGS
-    told = portraits(people) if sound and people and not kits else []
+    looks = Looks(home, club, people) if club and sound and people is not None else None
+    told = _portraits(home, people) if sound and people and not kits else []
     tell_findings(told, err=False)
     status = FINDINGS if told else status
     if not kits:
@@ -64,21 +76,25 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
             twins |= {folder.name.casefold()} if len(slips.errors) > before else set()
         if folder.name.casefold() in twins:
             continue
-        kit = look_at_kit(folder, club, slips, keys_on_file(home))
-        if kit is None or not sound or len(slips.errors) > before:
-            continue
-        found = slips.trying(api.check, kit, people) if isinstance(kit, Kit) else slips.trying(_old, home, kit)
-        if found is None:
-            continue
-        found = [f for f in found if f not in told]
+        looked = looks.known(folder) if looks else None
+        if looked is None:
+            kit = look_at_kit(folder, club, slips, keys_on_file(home))
+            if kit is None or looks is None or len(slips.errors) > before:
+                continue
+            new = slips.trying(_found, kit, people)
+            if new is None:
+                continue
+            looked = Looked(isinstance(kit, PastKit), tuple(new))
+            looks.note(folder, looked)
+        found = [f for f in looked.found if f not in told]
         tell_findings([f for f in found if not (quiet and f.level == "hint")], err=False)
         serious = [f for f in found if f.level != "hint"]
         status = max(status, FINDINGS if serious else OK)
-        if not kits and not found and isinstance(kit, PastKit):
+        if not kits and not found and looked.past:
             old += 1
             continue
         counts = {level: sum(f.level == level for f in found) for level in LEVELS}
-        say(Styled(kit.id), ": ", words.old_found(counts) if isinstance(kit, PastKit) else words.found(counts))
+        say(Styled(folder.name), ": ", words.old_found(counts) if looked.past else words.found(counts))
     if old:
         say(words.old_sound(old))
     try:
@@ -86,34 +102,67 @@ def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     except UserError as error:
         tell(error)
         status = BAD_INPUT
-    ctx.exit(status)
+    return status
 
 
 def _theme(root: Path, quiet: bool) -> int:
     """What is the matter with her own theme; the status that follows."""
     if not (root / THEME).exists():
         return OK
-    # Loaded late: most look at kits alone.
-    from kitwright.archive.themed import look_over, refuse_faults
 
-    try:
+    def look() -> list[Finding]:
+        from kitwright.archive.themed import look_over, refuse_faults
+
         theme = read_theme(root)
         refuse_faults(theme)
+        return look_over(theme)
+
+    try:
+        key = cache.digest(folder_digest(root / THEME), folder_digest(PROGRAM), shown(root), root, Path.cwd())
+        told = cache.value("theme findings", key, look)
     except UserError as error:
         tell(error)
         return BAD_INPUT
-    found = [f for f in look_over(theme) if not (quiet and f.level == "hint")]
+    found = [f for f in told if not (quiet and f.level == "hint")]
     tell_findings(found, err=False)
     return FINDINGS if any(f.level != "hint" for f in found) else OK
+
+
+def _portraits(home: Path, people: Mapping[str, Person]) -> list[Finding]:
+    """What is wrong with the pictures of people."""
+
+    def look() -> list[Finding]:
+        from kitwright.release.lookover import portraits
+
+        return portraits(people)
+
+    return cache.value("portraits", cache.digest(dict(people), folder_digest(home / PEOPLE)), look)
+
+
+def _colours(club: Club) -> list[Finding]:
+    """What is hard to read in the club's colours."""
+
+    def look() -> list[Finding]:
+
+        from kitwright.check.colours import of_club
+
+        return list(of_club(club))
+
+    return cache.value("colours", cache.digest(club), look)
 
 
 def _folders(kits: Path, named: tuple[str, ...]) -> list[Path]:
     return [kit_folder(kits.parent, name) for name in named] or all_folders(kits)
 
 
-def _old(home: Path, kit: PastKit) -> list[Finding]:
-    """What is found of a past kit: whether anybody can open its printable."""
-    return [*whole.of_kit(home, kit.id), *look([kit])[1]]
+def _found(kit: Kit | PastKit, people: Mapping[str, Person]) -> list[Finding]:
+    """What is found of a kit; of a past one, whether anybody can open its printable."""
+    if isinstance(kit, PastKit):
+        return [*whole.of_kit(kit.folder.parent, kit.id), *look([kit])[1]]
+    # Loaded late: whoever saves one kit of many waits for that one alone.
+    from kitwright.api import check
+
+    return check(kit, people)
 
 
 def _published_beside(kits: Path, read: list[str]) -> list[Finding]:

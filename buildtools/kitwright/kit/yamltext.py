@@ -13,6 +13,7 @@ from typing import Any, Literal, NamedTuple
 
 import yaml
 
+from kitwright import cache
 from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.folder import leads_out, read_own
 from kitwright.kit.yamlparts import compose
@@ -135,6 +136,17 @@ def look_at(file: Path, shown: Path | None = None) -> Document:
     """
     shown = shown or file
     text = read_text(file, shown)
+    key = cache.digest(text, shown)
+    found = cache.known("yaml", key)
+    if isinstance(found, Document):
+        return found
+    document = _looked_at(text, shown)
+    if not document.slips:
+        cache.note("yaml", key, document)
+    return document
+
+
+def _looked_at(text: str, shown: Path) -> Document:
     slips, document = Slips(), Document(shown, {})
     try:
         composed = compose(text, shown, slips)
