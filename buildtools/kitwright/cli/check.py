@@ -35,13 +35,11 @@ from kitwright.telling import terminal as words
 def command(ctx: click.Context, kits: tuple[str, ...], quiet: bool) -> None:
     home = kits_of(ctx)
     with cache.using(home.parent / cache.FOLDER) as kept:
-        status = _checked(home, kits, quiet)
-        if status == BAD_INPUT:
-            kept.withdraw()
+        status = _checked(home, kits, quiet, kept)
     ctx.exit(status)
 
 
-def _checked(home: Path, kits: tuple[str, ...], quiet: bool) -> int:
+def _checked(home: Path, kits: tuple[str, ...], quiet: bool, kept: cache.Store) -> int:
     """Look over an archive, or some of its kits, and tell; the status that follows."""
     slips = Slips()
     club, people = look_at_club(home, slips), slips.trying(read_people, home)
@@ -102,6 +100,9 @@ def _checked(home: Path, kits: tuple[str, ...], quiet: bool) -> int:
     except UserError as error:
         tell(error)
         status = BAD_INPUT
+    if status == BAD_INPUT or moved:
+        # Refused, or not yet agreed to: nothing at all is written.
+        kept.withdraw()
     return status
 
 
