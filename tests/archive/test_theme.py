@@ -807,6 +807,6 @@ def test_the_preview_follows_her_theme_even_one_that_is_begun_meanwhile(root: Pa
         tries = shown.tries
         put(root, "templates/words.md", "one\n{% if %}\n")
         assert shown.wait_for_try(tries + 1, 120)
-        assert "templates/words.md:2: this template can't be read" in said[-1]
+        assert "templates/words.md:2: error: this template can't be read" in said[-1]
     finally:
         shown.stop()

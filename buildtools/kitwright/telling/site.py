@@ -1,11 +1,8 @@
-"""What is said of a site: in its folder, by the preview, and of its pages to those who list them."""
+"""What is said of a site: in its folder, and of its pages to those who list them."""
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Literal
-
-from kitwright.telling.words import number
 
 MARKS: dict[Literal["public", "team", "members"], str] = {
     "public": "Made by kitwright build. The next build replaces this whole folder.\n",
@@ -13,18 +10,6 @@ MARKS: dict[Literal["public", "team", "members"], str] = {
     "members": "Made by kitwright build --for members. Not public: keep it behind a password. The next such build replaces this whole folder.\n",
 }
 """What marks a folder as a site of ours, by whom it is for. Sites that stand somewhere carry these very bytes: they never change."""
-STILL_SHOWN = "The last good site is still shown."
-NOT_BUILT = "The kits have errors; see the terminal."
-
-
-def rebuilt(kits: int, seconds: Fraction) -> str:
-    """The preview built the site anew."""
-    return f"Built {number(kits, 'kit', 'kits')} in {float(seconds):.1f} s."
-
-
-def open_at(address: str) -> str:
-    """Where the preview is."""
-    return f"Open {address}  (Ctrl+C stops)"
 
 
 def your_paper_described(title: str) -> str:
