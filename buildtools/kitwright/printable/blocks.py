@@ -51,6 +51,16 @@ class Block(Flowable):
     def getSpaceAfter(self) -> float:
         return self.after
 
+    def drawOn(self, canvas: TaggedCanvas, x: float, y: float, _sW: float = 0) -> None:
+        """Draw it with its lower left corner here; where only the pages are counted, merely take note."""
+        if canvas.measuring:
+            self.lies(canvas, y)
+        else:
+            super().drawOn(canvas, x, y, _sW)
+
+    def lies(self, canvas: TaggedCanvas, y: float) -> None:
+        """It came to lie on this page with its foot at this height, points."""
+
 
 def high(blocks: Sequence[Flowable], width: float) -> float:
     """Height of blocks set one under another, in points."""
@@ -248,8 +258,6 @@ class PictureBlock(Block):
         return room, self.height
 
     def draw(self) -> None:
-        if self.canv.measuring:
-            return
         # The box is given in page coordinates, where assistive software looks for it.
         left, bottom = self.canv.absolutePosition(0, 0)
         box = [round(v, 2) for v in (left, bottom, left + float(self.scene.width - 2 * EDGE), bottom + self.height)]

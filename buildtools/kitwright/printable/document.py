@@ -160,6 +160,8 @@ def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTempla
 
     def furniture(plain: Canvas, document: BaseDocTemplate) -> None:
         canvas = tagged(plain)
+        if canvas.measuring:
+            return
         if foot:
             address = qrcode.page_address(job)
             scalebar.scale_bar(

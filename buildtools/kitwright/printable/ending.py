@@ -14,6 +14,7 @@ from itertools import permutations
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.printable.blocks import Block, Side
+from kitwright.printable.tags import TaggedCanvas
 
 MOST_TRIED = 7
 """Parts whose every order is tried."""
@@ -45,9 +46,11 @@ class Here(Block):
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         return room, 0
 
+    def lies(self, canvas: TaggedCanvas, y: float) -> None:
+        self.page, self.room = canvas.getPageNumber(), y - self.bottom
+
     def draw(self) -> None:
-        self.page = self.canv.getPageNumber()
-        self.room = self.canv.absolutePosition(0, 0)[1] - self.bottom
+        pass
 
 
 def ordered(parts: Sequence[EndingPart], room: float, full: float, width: float) -> tuple[int, ...]:

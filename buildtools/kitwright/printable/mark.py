@@ -42,7 +42,7 @@ class Named(Prose):
     def draw(self) -> None:
         with self.canv.element(self.role, text=self.plain):
             self.lines_on(self.canv, self.indent, self.height)
-        if self.mark and not self.canv.measuring:
+        if self.mark:
             # The middle of the name's capitals.
             middle = self.height - self.style.rise + self.style.size * 0.33
             draw_logo(self.canv, self.mark, 0, middle + RAISED - self.mark.height * self.scale / 2, self.scale, self.job)

@@ -47,8 +47,6 @@ class SmallCard(Block):
         return room, self.height
 
     def draw(self) -> None:
-        if self.canv.measuring:
-            return
         # The clear margin of a plain picture hangs outside, as with every picture here.
         self.scene = self.job.once(
             ("small", self.name, self.wide),
