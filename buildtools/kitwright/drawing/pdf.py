@@ -9,13 +9,16 @@ from __future__ import annotations
 
 import hashlib
 import io
-from collections.abc import Iterable
+import re
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 from functools import lru_cache
+from typing import TypeVar
 
 from fontTools import ttLib
 from reportlab import rl_config
 from reportlab.lib.colors import Color
+from reportlab.lib.rl_accel import escapePDF, fp_str
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont, TTFontFace
 from reportlab.pdfgen.canvas import Canvas
@@ -25,7 +28,10 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.scene import Clip, Contour, Item, Number, Point, Scene, SceneShape, Stamps
 from kitwright.drawing.styles import Level
+from kitwright.exact import exact
 from kitwright.schemes import HOUSE, Palette
+
+T = TypeVar("T")
 
 # Streams as bytes, not spelled out in letters that mail programs of long ago could carry: a fifth less.
 rl_config.useA85 = 0
@@ -92,12 +98,14 @@ def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level 
         pen.item(item)
     for text in scene.texts:
         draw_text(
-            canvas, text.x, scene.height - text.y, text.text, text.font, text.size, text.anchor, styles.text(text.role, level), text.upward
+            canvas, text.x, scene.height - text.y, text.text, text.font, text.size, text.anchor, pen.inks(styles.text, text.role), text.upward
         )
     canvas.restoreState()
 
 
 _PLAIN, _INK = Font(), Ink("ink")
+_LEFT = {"middle": exact(Fraction(1, 2)), "end": exact(1)}
+"""How much of a text lies left of its anchor."""
 
 
 def draw_text(
@@ -108,41 +116,49 @@ def draw_text(
     font: Font = _PLAIN,
     size: Number | float = 10,
     anchor: str = "start",
-    ink: Ink = _INK,
+    ink: Ink | tuple[Ink, Ink] = _INK,
     upward: bool = False,
 ) -> None:
     """One line of text with its baseline at (x, y), fractions set as fractions.
 
     Its width is `fonts.width(text, size, font)`, exactly.
+
+    Args:
+        ink: its colour; a second one is that of the light page where both are drawn at once.
     """
-    name = register(font)
-    start = {"start": Fraction(0), "middle": Fraction(1, 2), "end": Fraction(1)}[anchor] * fonts.width(text, 1, font) * size
-    line = canvas.beginText()
-    line.setFont(name, float(size))
-    line.setFillColor(colour(canvas, ink))
+    start = _LEFT[anchor] * fonts.width(text, 1, font) * size if anchor in _LEFT else 0
     if upward:
-        line.setTextTransform(0, 1, -1, 0, float(x), float(y - start))
+        at = f"0 1 -1 0 {_figure(float(x))} {_figure(float(y - start))}"
     else:
-        line.setTextOrigin(float(x - start), float(y))
+        at = f"1 0 0 1 {_figure(float(x - start))} {_figure(float(y))}"
+    high = float(size)
+    face = pdfmetrics.getFont(register(font))
+    set_at, before = f"{_figure(high)} Tf {_figure(high * 1.2)} TL", -1
+    code = ["BT 1 0 0 1 0 0 Tm", colours(canvas, ink, "rg"), at, "Tm"]
     for run in fonts.runs(text):
+        said = ""
         if run.fraction:
-            # reportlab has no marked-content calls; `_code` is where its own operators go.
-            code: list[str] = line._code  # type: ignore[attr-defined]  # private, so its types leave it out
             spoken = run.text.replace("\u2044", "/").encode("utf-16-be").hex().upper()
             code.append(f"/Span <</ActualText <FEFF{spoken}>>> BDC")
-            line.textOut(fonts.glyph_text(run.text))
-            code.append("EMC")
-        else:
-            line.textOut(run.text)
-    canvas.drawText(line)
+            said = "EMC"
+        for subset, letters in face.splitString(fonts.glyph_text(run.text) if run.fraction else run.text, canvas._doc):  # type: ignore[attr-defined]
+            if subset != before:
+                code.append(f"{face.getSubsetInternalName(subset, canvas._doc)} {set_at}")  # type: ignore[attr-defined]
+                before = subset
+            code.append(f"({escapePDF(letters)}) Tj")
+        if said:
+            code.append(said)
+    code.append("ET")
+    canvas._code.append(" ".join(code))  # type: ignore[attr-defined]
 
 
-_PALETTE = "kitwright_palette"
+_PALETTE, _COLOURS = "kitwright_palette", "kitwright_colours"
 
 
 def paint(canvas: Canvas, palette: Palette) -> None:
     """Have whatever is drawn on a canvas from now on drawn in these colours; in ours until then."""
     setattr(canvas, _PALETTE, palette)
+    setattr(canvas, _COLOURS, {})
 
 
 def colour(canvas: Canvas, ink: Ink) -> Color:
@@ -151,11 +167,49 @@ def colour(canvas: Canvas, ink: Ink) -> Color:
     return Color(red / 255, green / 255, blue / 255)
 
 
+def colours(canvas: Canvas, ink: Ink | tuple[Ink, Ink], operator: str) -> str:
+    """The page code that sets a colour; of two, that of both pages (see `of_level`)."""
+    known: dict[object, str] = canvas.__dict__.setdefault(_COLOURS, {})
+    code = known.get((ink, operator))
+    if code is None:
+        if isinstance(ink, Ink):
+            code = f"{fp_str(*(part / 255 for part in rgb(ink, getattr(canvas, _PALETTE, HOUSE))))} {operator}"
+        else:
+            full, light = (colours(canvas, each, operator) for each in ink)
+            code = full if full == light else f"\x00{full}\x01{light}\x02"
+        known[ink, operator] = code
+    return code
+
+
+_EITHER = re.compile("\x00([^\x01]*)\x01([^\x02]*)\x02")
+
+
+def of_level(code: str, level: Level) -> str:
+    """Page code that was drawn for the full and the light page at once, as one of them has it."""
+    return _EITHER.sub(r"\2" if level == "light" else r"\1", code)
+
+
+@lru_cache(maxsize=1 << 15)
+def _figure(value: float) -> str:
+    """A figure as it stands in page code; most stand there many times."""
+    return fp_str(value)
+
+
 class _PdfPen:
-    """Draws shapes on a canvas whose y runs up."""
+    """Draws shapes on a canvas whose y runs up.
+
+    It writes page code itself (ISO 32000-1, 8.5): reportlab's own calls note at every stroke
+    what a document of theirs might need, and take ten times as long.
+    """
 
     def __init__(self, canvas: Canvas, height: float, level: Level) -> None:
         self.canvas, self.height, self.level = canvas, height, level
+        self.both = getattr(canvas, "both", False)
+        self.code: list[str] = canvas._code  # type: ignore[attr-defined]  # private, so its types leave it out
+
+    def inks(self, of: Callable[[T, Level], Ink], what: T) -> Ink | tuple[Ink, Ink]:
+        """The ink of something, or those of the full and the light page where both are drawn at once."""
+        return (of(what, "full"), of(what, "light")) if self.both else of(what, self.level)
 
     def item(self, item: Item) -> None:
         if isinstance(item, Clip):
@@ -169,25 +223,24 @@ class _PdfPen:
             self.shape(item)
 
     def clip(self, clip: Clip) -> None:
-        self.canvas.saveState()
-        self.canvas.clipPath(self.path([clip.outline], True), stroke=0, fill=0)
+        self.code += ("q", f"{self.path([clip.outline], True)} W* n")
         for item in clip.items:
             self.item(item)
-        self.canvas.restoreState()
+        self.code.append("Q")
 
     def stamps(self, stamps: Stamps) -> None:
         """The motif is stored in the file once and set down again and again: a page of blossoms stays small."""
-        ink = styles.fill(stamps.fill, self.level)
+        ink = self.filled(stamps.fill)
         if ink is None:
             return
-        self.canvas.setFillColor(colour(self.canvas, ink))
+        self.code.append(colours(self.canvas, ink, "rg"))
         name = self.form(stamps.motif)
-        for dx, dy in stamps.at:
-            x, y = self.place((dx, dy))
-            self.canvas.saveState()
-            self.canvas.translate(x, y)
-            self.canvas.doForm(name)
-            self.canvas.restoreState()
+        if not stamps.at:
+            return
+        self.canvas.doForm(name)
+        set_down = self.code.pop()
+        for at in stamps.at:
+            self.code += ("q", f"1 0 0 1 {self.place(at)} cm", set_down, "Q")
 
     def form(self, motif: tuple[Contour, ...]) -> str:
         """The name of a motif's form; it is painted in the colour that is set when it is used."""
@@ -197,42 +250,62 @@ class _PdfPen:
             ys = [float(-y) for contour in motif for _, y in contour]
             around = _PdfPen(self.canvas, 0, self.level)
             self.canvas.beginForm(name, min(xs), min(ys), max(xs), max(ys))  # type: ignore[arg-type]  # it takes floats too
-            self.canvas.drawPath(around.path(motif, True), stroke=0, fill=1)
+            self.canvas._code += (around.path(motif, True), "f*")  # type: ignore[attr-defined]
             self.canvas.endForm()
         return name
 
+    def filled(self, fill: str | Ink) -> Ink | tuple[Ink, Ink] | None:
+        """The ink of a fill, as for `inks`; None where the level leaves it out."""
+        full = styles.fill(fill, self.level)
+        light = styles.fill(fill, "light") if self.both else None
+        return (full, light) if full and light else full
+
     def shape(self, shape: SceneShape) -> None:
-        path = self.path(shape.contours, shape.closed)
-        self.canvas.saveState()
-        ink = None
         if shape.fill == styles.SHADOW:
-            if self.level != "outline":
-                ink = styles.SHADOW_INK
-        elif shape.fill:
-            ink = styles.fill(shape.fill, self.level)
+            self.shadow(shape)
+            return
+        self.code.append("q")
+        ink = self.filled(shape.fill) if shape.fill else None
         if ink:
-            self.canvas.setFillColor(colour(self.canvas, ink))
-        if ink is styles.SHADOW_INK:
+            self.code.append(colours(self.canvas, ink, "rg"))
+        if shape.stroke:
+            self.code += (colours(self.canvas, Ink(styles.line(shape.stroke).colour), "RG"), *_line(shape.stroke))
+        if ink or shape.stroke:
+            self.code += (self.path(shape.contours, shape.closed), _PAINT[bool(shape.stroke), bool(ink)])
+        self.code.append("Q")
+
+    def shadow(self, shape: SceneShape) -> None:
+        """A see-through fill, of which reportlab keeps account."""
+        self.canvas.saveState()
+        if self.level != "outline":
+            self.code.append(colours(self.canvas, styles.SHADOW_INK, "rg"))
             self.canvas.setFillAlpha(float(styles.SHADOW_ALPHA))
         if shape.stroke:
-            line = styles.line(shape.stroke)
-            self.canvas.setStrokeColor(colour(self.canvas, Ink(line.colour)))
-            self.canvas.setLineWidth(float(line.width))
-            self.canvas.setDash([float(d) for d in line.dash])
-        if ink or shape.stroke:
-            self.canvas.drawPath(path, stroke=int(bool(shape.stroke)), fill=int(bool(ink)))
+            self.code += (colours(self.canvas, Ink(styles.line(shape.stroke).colour), "RG"), *_line(shape.stroke))
+        if self.level != "outline" or shape.stroke:
+            self.code += (self.path(shape.contours, shape.closed), _PAINT[bool(shape.stroke), self.level != "outline"])
         self.canvas.restoreState()
 
-    def path(self, contours: Iterable[Contour], closed: bool):
-        path = self.canvas.beginPath()
+    def path(self, contours: Iterable[Contour], closed: bool) -> str:
+        found = ["n"]
         for contour in contours:
-            path.moveTo(*self.place(contour[0]))
-            for corner in contour[1:]:
-                path.lineTo(*self.place(corner))
+            found.append(f"{self.place(contour[0])} m")
+            found += [f"{self.place(corner)} l" for corner in contour[1:]]
             if closed:
-                path.close()
-        return path
+                found.append("h")
+        return " ".join(found)
 
-    def place(self, point: Point) -> tuple[float, float]:
+    def place(self, point: Point) -> str:
         """To the hundredth of a point: finer than any printer, and a third of the bytes."""
-        return round(float(point[0]), 2), round(self.height - float(point[1]), 2)
+        return f"{_figure(round(float(point[0]), 2))} {_figure(round(self.height - float(point[1]), 2))}"
+
+
+_PAINT = {(True, True): "B*", (True, False): "S", (False, True): "f*"}
+"""Operators that paint a path, by whether it is stroked and filled."""
+
+
+@lru_cache
+def _line(role: str) -> tuple[str, str]:
+    """Width and dashes of a line."""
+    line = styles.line(role)
+    return f"{fp_str(float(line.width))} w", f"[{fp_str([float(d) for d in line.dash])}] 0 d"
