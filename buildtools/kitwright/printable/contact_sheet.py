@@ -57,9 +57,9 @@ def contact_sheet_pdf(
         stamp: revision and date once released; before, the code of the preview.
     """
     job = Job(found.worked, EDITIONS[edition], ink, stamp or PreviewStamp())
-    kit, out = found.worked.kit, io.BytesIO()
+    kit, files = found.worked.kit, dict[Level, bytes]()
     document = BaseDocTemplate(
-        out,
+        io.BytesIO(),
         pagesize=job.edition.page,
         invariant=1,
         pageCompression=1,
@@ -78,8 +78,8 @@ def contact_sheet_pdf(
     document.addPageTemplates(
         [PageTemplate("sheet", [frame], onPageEnd=lambda canvas, _: footer(tagged(canvas), job, 1, 1), pagesize=area.page)]
     )
-    document.build(_page(job, found), canvasmaker=partial(TaggedCanvas, palette=kit.club.palette))
-    return out.getvalue()
+    document.build(_page(job, found), canvasmaker=partial(TaggedCanvas, inks=(ink,), files=files, palette=kit.club.palette))
+    return files[ink]
 
 
 def _page(job: Job, found: Arrangements) -> list[Flowable]:

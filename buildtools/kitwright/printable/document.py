@@ -58,14 +58,20 @@ def printables(
 ) -> dict[Level, bytes]:
     """The same in several levels of ink: laid out once, its pictures drawn once."""
     job, pages = _laid_out(Job(worked, EDITIONS[edition], inks[0], stamp or PreviewStamp()))
-    return {ink: _built(replace(job, level=ink), pages).data for ink in inks}
+    files: dict[Level, bytes] = {}
+    # Less colour changes nothing but colours; outlines alone have other tables too.
+    for alike in ([ink for ink in inks if ink != "outline"], [ink for ink in inks if ink == "outline"]):
+        if alike:
+            files |= _built(replace(job, level=alike[0]), pages, alike).files
+    return files
 
 
 @dataclass(frozen=True)
 class _Built:
-    """A file, or what was measured of it."""
+    """Files, or what was measured of them."""
 
-    data: bytes
+    files: dict[Level, bytes]
+    """By ink."""
     pages: int
     end: Here
     """Where the last parts begin."""
@@ -89,11 +95,12 @@ def _laid_out(roomy: Job) -> tuple[Job, int]:
     return job, pages
 
 
-def _built(job: Job, pages: int | None) -> _Built:
-    """The file; without the number of its pages, only measured."""
-    kit, out, said = job.worked.kit, io.BytesIO(), metadata(job)
+def _built(job: Job, pages: int | None, inks: Sequence[Level] = ()) -> _Built:
+    """The files; without the number of their pages, only measured."""
+    kit, said = job.worked.kit, metadata(job)
+    files: dict[Level, bytes] = {}
     document = BaseDocTemplate(
-        out,
+        io.BytesIO(),
         pagesize=job.edition.page,
         invariant=1,
         pageCompression=1,
@@ -112,9 +119,9 @@ def _built(job: Job, pages: int | None) -> _Built:
     document._doSave = pages is not None  # type: ignore[attr-defined]  # private, so its types leave it out
     here, parts = Here(job.edition.bottom), _ending(job)
     last = [parts[i].block for i in job.order or range(len(parts))]
-    canvas = partial(TaggedCanvas if pages else MeasuringCanvas, metadata=said, palette=kit.club.palette)
+    canvas = partial(TaggedCanvas if pages else MeasuringCanvas, inks=inks, files=files, metadata=said, palette=kit.club.palette)
     document.build([*_story(job), here, *last, Notes(job)], canvasmaker=canvas)
-    return _Built(out.getvalue(), document.page, here, parts)
+    return _Built(files, document.page, here, parts)
 
 
 def _story(job: Job) -> list[Flowable]:

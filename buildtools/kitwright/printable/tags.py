@@ -9,15 +9,16 @@ Conformance to PDF/UA is not claimed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFObjectReference, PDFStream
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFFormXObject, PDFName, PDFObject, PDFObjectReference, PDFPage, PDFStream
 from reportlab.pdfgen.canvas import Canvas
 
-from kitwright.drawing.pdf import paint
+from kitwright.drawing.pdf import of_level, paint
+from kitwright.drawing.styles import Level
 from kitwright.printable.metadata import Metadata
 from kitwright.schemes import HOUSE, Palette
 
@@ -75,9 +76,25 @@ class TaggedCanvas(Canvas):
     measuring = False
     """Whether only the number of pages is wanted, so that pictures may be left out."""
 
-    def __init__(self, *args, metadata: Metadata | None = None, palette: Palette = HOUSE, **kwargs) -> None:
+    def __init__(
+        self,
+        *args,
+        inks: Sequence[Level] = ("full",),
+        files: dict[Level, bytes] | None = None,
+        metadata: Metadata | None = None,
+        palette: Palette = HOUSE,
+        **kwargs,
+    ) -> None:
+        """
+        Args:
+            inks: how much ink the file may take; `full` and `light` differ in colours alone, and are drawn at once.
+            files: where the file of each is put.
+        """
         super().__init__(*args, **kwargs)
         paint(self, palette)
+        self._inks, self._files = inks, {} if files is None else files
+        self.both = {"full", "light"} <= {*inks}
+        self._streams: list[tuple[PDFPage | PDFFormXObject, str]] = []
         self._metadata = metadata
         if metadata:
             # With `invariant` reportlab writes one day for every file; this one is as lasting, and true.
@@ -87,6 +104,7 @@ class TaggedCanvas(Canvas):
         self._marked: list[list[Element]] = [[]]
         self._hidden = 0
         self._add_page, self._doc.addPage = self._doc.addPage, self._tagged_page
+        self._add_form, self._doc.addForm = self._doc.addForm, self._drawn_form
 
     # --- while drawing ------------------------------------------------------------------------
 
@@ -136,10 +154,15 @@ class TaggedCanvas(Canvas):
         page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
         page.StructParents, page.Tabs = len(self._marked) - 1, PDFName("S")
         self._add_page(page)
+        self._streams.append((page, page.stream))
         self._marked.append([])
 
+    def _drawn_form(self, name: str, form) -> None:
+        self._add_form(name, form)
+        self._streams.append((form, form.stream.decode("latin-1")))
+
     def save(self) -> None:
-        """Write the structure tree and the file."""
+        """Write the structure tree and the files."""
         if len(self._code):
             self.showPage()
         refs: dict[int, PDFObjectReference] = {}
@@ -158,7 +181,16 @@ class TaggedCanvas(Canvas):
         if self._metadata:
             packet = PDFStream(PDFDictionary({"Type": PDFName("Metadata"), "Subtype": PDFName("XML")}), self._metadata.xmp, [])
             catalog.Metadata = self._doc.Reference(packet)
-        super().save()
+        for ink in self._inks:
+            first = ink == self._inks[0]
+            for holder, code in self._streams if first or self.both else ():
+                drawn = of_level(code, ink) if self.both else code
+                if first:
+                    holder.stream = drawn.encode("latin-1")
+                else:
+                    holder.Contents.content = drawn.encode("latin-1")
+            # The second file has the same objects, with other page code.
+            self._files[ink] = self._doc.GetPDFData(self) if first else self._doc.format()
 
     def _written(self, element: Element, parent: PDFObjectReference, refs: dict[int, PDFObjectReference]) -> PDFObjectReference:
         """Write an element and all below it; returns its reference."""
