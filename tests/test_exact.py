@@ -11,7 +11,7 @@ from sys import hash_info
 
 import pytest
 from kitwright import cache
-from kitwright.exact import Exact, exact, lowest
+from kitwright.exact import Exact, lowest
 from kitwright.units import Length
 
 SAMPLE = [Fraction(n, d) for n, d in product((-355, -6, -1, 0, 1, 4, 25, 10**20 + 39), (1, 2, 6, 16, 100, 127 * 5, 10**18 + 9))]
@@ -29,7 +29,7 @@ def outcome(sum_, a, b):
 
 def test_every_sum_and_comparison_comes_out_as_with_fractions():
     for a in SAMPLE:
-        quick = exact(a)
+        quick = Exact(a)
         assert quick == a and a == quick and isinstance(quick, Fraction)
         for b, sum_ in product(OTHERS, [*SUMS, *REST]):
             for one, two, mine in ((a, b, (quick, b)), (b, a, (b, quick))):
@@ -45,18 +45,18 @@ def test_every_sum_and_comparison_comes_out_as_with_fractions():
 @pytest.mark.parametrize("two", SAMPLE[::9])
 def test_two_of_them(two):
     for one, sum_ in product(SAMPLE, [*SUMS, *REST]):
-        assert outcome(sum_, exact(one), exact(two)) == outcome(sum_, one, two)
+        assert outcome(sum_, Exact(one), Exact(two)) == outcome(sum_, one, two)
 
 
 def test_they_are_written_kept_and_looked_up_as_fractions():
     odd = Fraction(3, hash_info.modulus)
     for value in [*SAMPLE, odd]:
-        quick = exact(value)
+        quick = Exact(value)
         assert (str(quick), repr(quick), hash(quick)) == (str(value), repr(value), hash(value))
         assert cache.digest(quick) == cache.digest(value)
         for again in (copy.copy(quick), copy.deepcopy(quick), pickle.loads(pickle.dumps(quick))):
             assert type(again) is Exact and again == value
-    assert {exact(Fraction(1, 2)): "half"}[Fraction(1, 2)] == "half" and lowest(3, 1) in {3}
+    assert {Exact(1, 2): "half"}[Fraction(1, 2)] == "half" and lowest(3, 1) in {3}
 
 
 def test_lengths_reckon_with_them():

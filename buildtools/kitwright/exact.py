@@ -29,6 +29,19 @@ class Exact(Fraction):
     numerator: Any = Fraction._numerator  # type: ignore[attr-defined]  # the slots themselves: read without a call
     denominator: Any = Fraction._denominator  # type: ignore[attr-defined]
 
+    def __new__(cls, numerator=0, denominator=None):
+        """As a fraction is made; of one that there is already, that one."""
+        kind = type(numerator)
+        if denominator is None:
+            if kind is Exact:
+                return numerator
+            if kind is int or kind is Fraction:
+                return lowest(numerator.numerator, numerator.denominator)
+        elif kind is int and type(denominator) is int and denominator > 0:
+            common = gcd(numerator, denominator)
+            return lowest(numerator // common, denominator // common)
+        return super().__new__(cls, numerator, denominator)
+
     def __add__(a, b):
         kind = type(b)
         if kind is int:
@@ -163,11 +176,6 @@ class Exact(Fraction):
 
     def __reduce__(a):
         return lowest, (a._numerator, a._denominator)
-
-
-def exact(value: Fraction | int) -> Exact:
-    """A fraction or an integer as an exact number."""
-    return value if type(value) is Exact else lowest(value.numerator, value.denominator)
 
 
 def lowest(numerator: int, denominator: int) -> Exact:

@@ -13,11 +13,11 @@ from fractions import Fraction
 from numbers import Rational
 
 from kitwright.errors import MeasureError
-from kitwright.exact import Exact, exact
+from kitwright.exact import Exact
 
-MM = exact(Fraction(5, 127))
+MM = Exact(5, 127)
 """One millimetre in inches, exactly."""
-SIXTEENTH = exact(Fraction(1, 16))
+SIXTEENTH = Exact(1, 16)
 """The finest mark on a maker's inch ruler."""
 HALF_MM = MM / 2
 """The finest step read between a maker's millimetre marks."""
@@ -68,7 +68,7 @@ class Length:
         if type(inches) is not Exact:
             if not isinstance(inches, Rational):
                 raise TypeError("lengths are exact")
-            inches = exact(inches)
+            inches = Exact(inches)
         object.__setattr__(self, "inches", inches)
 
     @classmethod

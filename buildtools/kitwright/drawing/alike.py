@@ -10,10 +10,11 @@ from kitwright.card.face import Face
 from kitwright.drawing.front import Looks
 from kitwright.drawing.scene import Draft, Frame, Number, Scene
 from kitwright.drawing.sketch import picture
+from kitwright.exact import Exact
 
-MARGIN = Fraction(1, 16)
+MARGIN = Exact(1, 16)
 """Clear all round the largest card, as a share of the width."""
-HIGHEST = Fraction(7, 4)
+HIGHEST = Exact(7, 4)
 """A canvas is at most this many times as high as it is wide."""
 
 
@@ -36,7 +37,7 @@ def canvas_for(faces: Iterable[Face], width: Number) -> Canvas:
     """
     sizes = [face.size for face in faces]
     wide, high = (max(edges).inches * 72 for edges in ([s.width for s in sizes], [s.height for s in sizes]))
-    width, margin = Fraction(width), Fraction(width) * MARGIN
+    width, margin = Exact(width), Exact(width) * MARGIN
     scale = min((width - 2 * margin) / wide, (width * HIGHEST - 2 * margin) / high)
     return Canvas(width, high * scale + 2 * margin, scale)
 

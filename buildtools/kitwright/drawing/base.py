@@ -12,10 +12,11 @@ from kitwright.drawing.labels import alone, stacked
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.placing import Board
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
+from kitwright.exact import Exact
 from kitwright.telling.drawn import base_alt
 from kitwright.units import ZERO, figure, size_text
 
-EDGE = Fraction(6)
+EDGE = Exact(6)
 Grain = Literal["up and down", "across"]
 
 
@@ -43,9 +44,9 @@ def base_flat(
         scale: at most this scale, so that several bases can share one.
     """
     lengths = [base.cut.height] if runs_down(base.fold) else [base.back.height, base.front.height]
-    left = Fraction(0) if runs_down(base.fold) else Fraction(36)
-    room = Fraction(width) - 2 * EDGE - left - along_room([figure(n, unit) for n in lengths])
-    scale = min(room / (base.cut.width.inches * 72), Fraction(1, 1) if scale is None else scale)
+    left = Exact(0) if runs_down(base.fold) else Exact(36)
+    room = Exact(width) - 2 * EDGE - left - along_room([figure(n, unit) for n in lengths])
+    scale = min(room / (base.cut.width.inches * 72), Exact(1, 1) if scale is None else scale)
     around = EDGE + figure_height(10) + 10 + 14 + 17 + 40 + EDGE
     if height is not None:
         scale = min(scale, (height - around) / (base.cut.height.inches * 72))
@@ -59,17 +60,17 @@ def base_flat(
     _name(draft, back, "back", size_text(base.back, unit), look)
     _name(draft, front, "front", size_text(base.front, unit), look)
     unsaid = [] if not grain or _grain(draft, front, grain) else [CaptionNote(f"grain runs {grain}")]
-    bottom = chain_across(draft, board, _spans(base, unit, frame, True), sheet.bottom, sheet.bottom + 17, (EDGE, Fraction(width) - EDGE))
+    bottom = chain_across(draft, board, _spans(base, unit, frame, True), sheet.bottom, sheet.bottom + 17, (EDGE, Exact(width) - EDGE))
     chain_along(draft, board, _spans(base, unit, frame, False), sheet.right, sheet.right + 9, (sheet.top, sheet.bottom))
     signs = [CaptionNote("score, then fold", line="score"), *unsaid, CaptionNote(scale_text(scale))]
-    bottom = notes(draft, [signs], EDGE, Fraction(width) - EDGE, max(bottom, draft.below()) + 8)
+    bottom = notes(draft, [signs], EDGE, Exact(width) - EDGE, max(bottom, draft.below()) + 8)
     return draft.scene(width, bottom + EDGE, f"Card base: {size_text(base.cut, unit)}", base_alt(base, unit, grain), scale)
 
 
 def _paper(draft: Draft, sheet: Box, frame: Frame, look: DrawnLook | None) -> None:
     draft.box(sheet, None, "white")
     if look:
-        draft.shapes.append(lay(look, sheet.corners, (sheet.left, sheet.top), frame.scale, strength=Fraction(1, 4)))
+        draft.shapes.append(lay(look, sheet.corners, (sheet.left, sheet.top), frame.scale, strength=Exact(1, 4)))
 
 
 def _panels(draft: Draft, base: Base, sheet: Box, frame: Frame) -> tuple[Box, Box]:
@@ -78,11 +79,11 @@ def _panels(draft: Draft, base: Base, sheet: Box, frame: Frame) -> tuple[Box, Bo
     if runs_down(base.fold):
         x = frame.point(base.score, ZERO)[0]
         draft.line("score", (x, sheet.top), (x, sheet.bottom))
-        draft.text("score", x, sheet.top - 5, Fraction(17, 2), "accent", "middle", weight="semibold")
+        draft.text("score", x, sheet.top - 5, Exact(17, 2), "accent", "middle", weight="semibold")
         return Box(sheet.left, sheet.top, x, sheet.bottom), Box(x, sheet.top, sheet.right, sheet.bottom)
     y = frame.point(ZERO, base.score)[1]
     draft.line("score", (sheet.left, y), (sheet.right, y))
-    draft.text("score", sheet.left - 5, y + figure_height(Fraction(17, 2)) / 2, Fraction(17, 2), "accent", "end", weight="semibold")
+    draft.text("score", sheet.left - 5, y + figure_height(Exact(17, 2)) / 2, Exact(17, 2), "accent", "end", weight="semibold")
     return Box(sheet.left, sheet.top, sheet.right, y), Box(sheet.left, y, sheet.right, sheet.bottom)
 
 
@@ -97,14 +98,14 @@ def _name(draft: Draft, panel: Box, name: str, size: str, look: DrawnLook | None
 
 def _grain(draft: Draft, panel: Box, grain: Grain) -> bool:
     """A two-headed arrow along the grain under the name of the front; whether there was room for it."""
-    word = alone("grain", Fraction(17, 2), "second")
+    word = alone("grain", Exact(17, 2), "second")
     top = panel.centre[1] + 20
     room = panel.bottom - 6 - top
-    long = min(Fraction(17), room / 2) if grain == "up and down" else Fraction(17)
+    long = min(Exact(17), room / 2) if grain == "up and down" else Exact(17)
     if panel.width < word.width + 24 or long < 9 or room < 22:
         return False
-    half = Fraction(5, 2)
-    x, y = panel.centre[0], top + min(room / 2, Fraction(26) if grain == "up and down" else Fraction(10))
+    half = Exact(5, 2)
+    x, y = panel.centre[0], top + min(room / 2, Exact(26) if grain == "up and down" else Exact(10))
     if grain == "across":
         ends, heads = ((x - long, y), (x + long, y)), [(-1, 0), (1, 0)]
         at = (x, y + 10)

@@ -11,9 +11,10 @@ from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.labels import draw_tag, tag_box
 from kitwright.drawing.scene import Draft
+from kitwright.exact import Exact
 
-SIZE = Fraction(17, 2)
-LEADING = Fraction(13)
+SIZE = Exact(17, 2)
+LEADING = Exact(13)
 _BOLD = Font("sans", "bold")
 
 
@@ -35,8 +36,8 @@ class CaptionNote:
         if self.head:
             return fonts.width(self.head, 9, _BOLD) + 4
         if self.tag:
-            return tag_box(self.tag, (Fraction(0), Fraction(0))).width + 4
-        return Fraction(26) if self.line else Fraction(0)
+            return tag_box(self.tag, (Exact(0), Exact(0))).width + 4
+        return Exact(26) if self.line else Exact(0)
 
 
 def notes(draft: Draft, rows: Sequence[Sequence[CaptionNote]], left: Fraction, right: Fraction, y: Fraction) -> Fraction:

@@ -11,6 +11,7 @@ from kitwright.cutting.tree import Cut
 from kitwright.drawing.labels import draw_tag, led_out, tag_box
 from kitwright.drawing.placing import Board, crosses, edges
 from kitwright.drawing.scene import Box, Draft, Point, points
+from kitwright.exact import Exact
 from kitwright.geometry import Rect
 from kitwright.telling.words import span_text
 from kitwright.units import Length
@@ -102,7 +103,7 @@ class CutNumbers:
     def _tag_place(self, text: str, line: tuple[Point, Point]) -> Point | None:
         """On the line, as near to its start as other tags and lines allow."""
         (ax, ay), (bx, by) = line
-        box = tag_box(text, (Fraction(0), Fraction(0)))
+        box = tag_box(text, (Exact(0), Exact(0)))
         upright = ax == bx
         half = (box.height if upright else box.width) / 2 + 2
         length = (by - ay) if upright else (bx - ax)
@@ -114,7 +115,7 @@ class CutNumbers:
                 break
             middle = (ax, ay + at) if upright else (ax + at, ay)
             tag = tag_box(text, middle)
-            clear = tag.grown(Fraction(3, 2))
+            clear = tag.grown(Exact(3, 2))
             if (
                 room.holds(tag)
                 and not any(clear.meets(b) for b in self.board.boxes)

@@ -14,11 +14,12 @@ from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.placing import Board, spread
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
+from kitwright.exact import Exact
 from kitwright.units import MM, Length
 
-RULER = Fraction(19)
+RULER = Exact(19)
 """Depth of a ruler, points."""
-FIGURE = Fraction(17, 2)
+FIGURE = Exact(17, 2)
 """Size of dimension figures, points."""
 
 
@@ -51,7 +52,7 @@ def scale_text(scale: Fraction) -> str:
 
 def round_scale(most: Fraction) -> Fraction:
     """The largest whole percentage not above `most`, so that a stated scale is exact."""
-    return Fraction(int(most * 100), 100) if most * 100 >= 1 else most
+    return Exact(int(most * 100), 100) if most * 100 >= 1 else most
 
 
 def fitted(draw: Callable[[Fraction], Scene], scale: Fraction, drawn: Length, height: Number | None) -> Scene:
@@ -67,12 +68,12 @@ def fitted(draw: Callable[[Fraction], Scene], scale: Fraction, drawn: Length, he
     while height is not None and scene.height > height and scale > _LEAST_SCALE:
         less = round_scale(scale - (scene.height - height) / (drawn.inches * 72))
         # What moves into the key makes the picture higher again: step down until it fits.
-        scale = max(min(less, scale - Fraction(1, 100)), _LEAST_SCALE)
+        scale = max(min(less, scale - Exact(1, 100)), _LEAST_SCALE)
         scene = draw(scale)
     return scene
 
 
-_LEAST_SCALE = Fraction(4, 100)
+_LEAST_SCALE = Exact(4, 100)
 
 
 # --- rulers ----------------------------------------------------------------------------------
@@ -93,7 +94,7 @@ def ruler(draft: Draft, frame: Frame, length: Length, unit: str, vertical: bool)
     each = marks[-1][0] * step * 72 * frame.scale
     # The last number may be pushed in by half its width; the one before must still stand clear.
     widest = fonts.width(str(count // marks[-1][0] * (1 if unit == "in" else 10)), 8)
-    skip = next((k for k in (1, 2, 5, 10, 20) if k * each >= max(Fraction(12), widest * Fraction(3, 2) + 4)), 50)
+    skip = next((k for k in (1, 2, 5, 10, 20) if k * each >= max(Exact(12), widest * Exact(3, 2) + 4)), 50)
     for i in range(count + 1):
         at = i * step * 72 * frame.scale
         depth = next(d for every, d in reversed(marks) if i % every == 0)
@@ -117,32 +118,32 @@ def _ruler_number(draft: Draft, frame: Frame, at: Fraction, long: Fraction, numb
     wide = fonts.width(text, 8)
     if vertical:
         y = min(max(frame.y + at + high / 2, frame.y + high + 1), frame.y + long - 1)
-        draft.text(text, frame.x - Fraction(17, 2), y, 8, "note", "end")
+        draft.text(text, frame.x - Exact(17, 2), y, 8, "note", "end")
     else:
         x = min(max(frame.x + at, frame.x + wide / 2 + 1), frame.x + long - wide / 2 - 1)
-        draft.text(text, x, frame.y - Fraction(21, 2), 8, "note", "middle")
+        draft.text(text, x, frame.y - Exact(21, 2), 8, "note", "middle")
 
 
 def _steps(unit: str, scale: Fraction) -> tuple[Fraction, list[tuple[int, Number]]]:
     """The finest tick in inches, and how deep every so-many-th tick is; the last is the numbered one."""
     choices: list[tuple[Fraction, list[tuple[int, Number]]]] = (
         [
-            (Fraction(1, 8), [(1, 3), (2, 4), (4, Fraction(11, 2)), (8, 8)]),
-            (Fraction(1, 4), [(1, 4), (2, Fraction(11, 2)), (4, 8)]),
-            (Fraction(1, 2), [(1, Fraction(11, 2)), (2, 8)]),
+            (Exact(1, 8), [(1, 3), (2, 4), (4, Exact(11, 2)), (8, 8)]),
+            (Exact(1, 4), [(1, 4), (2, Exact(11, 2)), (4, 8)]),
+            (Exact(1, 2), [(1, Exact(11, 2)), (2, 8)]),
         ]
         if unit == "in"
-        else [(MM, [(1, 3), (5, Fraction(11, 2)), (10, 8)]), (5 * MM, [(1, Fraction(11, 2)), (2, 8)]), (10 * MM, [(1, 8)])]
+        else [(MM, [(1, 3), (5, Exact(11, 2)), (10, 8)]), (5 * MM, [(1, Exact(11, 2)), (2, 8)]), (10 * MM, [(1, 8)])]
     )
     for step, marks in choices:
-        if step * 72 * scale >= Fraction(3, 2):
+        if step * 72 * scale >= Exact(3, 2):
             return step, marks
     return choices[-1]
 
 
 # --- chains of dimensions --------------------------------------------------------------------
 
-_TICK = Fraction(2)
+_TICK = Exact(2)
 
 
 def chain_across(

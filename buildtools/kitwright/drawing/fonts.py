@@ -21,7 +21,7 @@ from fontTools import subset
 from fontTools.ttLib import TTFont
 
 from kitwright import cache
-from kitwright.exact import exact
+from kitwright.exact import Exact
 
 _DIRECTORIES = {"sans": (font_source_sans_pro, "SourceSansPro"), "serif": (font_source_serif_pro, "SourceSerifPro")}
 _STYLES = {"regular": "Regular", "italic": "It", "semibold": "Semibold", "bold": "Bold"}
@@ -125,13 +125,13 @@ def _advances(font: Font) -> tuple[dict[int, int], int, int]:
 def width(text: str, size: Fraction | int, font: Font = Font()) -> Fraction:
     """Width of a line of text in points, exactly."""
     by_code, missing, em = _advances(font)
-    return exact(Fraction(sum(by_code.get(ord(c), missing) for c in glyph_text(text)), em)) * size
+    return Exact(Exact(sum(by_code.get(ord(c), missing) for c in glyph_text(text)), em)) * size
 
 
 def glyph_width(glyph: str, size: Fraction | int, font: Font = Font()) -> Fraction:
     """Width in points of one character of a `glyph_text`."""
     by_code, missing, em = _advances(font)
-    return Fraction(by_code.get(ord(glyph), missing), em) * size
+    return Exact(by_code.get(ord(glyph), missing), em) * size
 
 
 def missing(text: str, font: Font = Font()) -> str:
@@ -140,17 +140,17 @@ def missing(text: str, font: Font = Font()) -> str:
     return "".join(dict.fromkeys(c for c in text if ord(c) not in by_code))
 
 
-CAP = exact(Fraction(66, 100))
+CAP = Exact(66, 100)
 """Height of capitals and figures over the baseline, in ems (both families, to 1 %)."""
-ASCENT = exact(Fraction(74, 100))
+ASCENT = Exact(74, 100)
 """How far letters such as d and l, and italics, rise over the baseline, in ems."""
-DESCENT = exact(Fraction(22, 100))
+DESCENT = Exact(22, 100)
 """How far letters such as g hang below it, in ems."""
 
 
 def drop(text: str) -> Fraction:
     """How far this text hangs below its baseline, in ems."""
-    return DESCENT if re.search(r"[gjpqyQ,;()\[\]{}ç@&|/]", text) else Fraction(2, 100)
+    return DESCENT if re.search(r"[gjpqyQ,;()\[\]{}ç@&|/]", text) else Exact(2, 100)
 
 
 def wrap(text: str, size: Fraction | int, room: Fraction | int, font: Font = Font()) -> list[str]:

@@ -14,6 +14,7 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Number, Point, SceneShape, Stamps, circle
+from kitwright.exact import Exact
 
 Looks = Mapping[tuple[str, str], DrawnLook]
 """How each face of each paper is drawn, by (paper, face); a missing one is plain white."""
@@ -44,9 +45,9 @@ def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength:
     """One piece of paper, with a soft shadow under it when `lift` (points) is given."""
     contour = outline(placed, frame)
     if lift:
-        high = Fraction(lift) * (2 if placed.raised else 1)
+        high = Exact(lift) * (2 if placed.raised else 1)
         for i in range(1, 9):
-            dx, dy = high * i * Fraction(1, 16), high * i * Fraction(1, 8)
+            dx, dy = high * i * Exact(1, 16), high * i * Exact(1, 8)
             draft.polygon(((x + dx, y + dy) for x, y in contour), None, styles.SHADOW)
     # A piece's pattern is upright in the piece: its size is written that way (see Piece.size).
     up = "left" if placed.turned else "top"
@@ -67,12 +68,12 @@ def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks
     lines, size = fit(sentiment.text, area.grown(-area.width / 40, -area.height / 12))
     x, y = area.centre
     if size < LEAST_TEXT:
-        for i, share in ((0, Fraction(4, 5)), (1, Fraction(1, 2))):
-            half, top = area.width * share / 2, area.top + area.height * (Fraction(1, 5) + Fraction(2, 5) * i)
+        for i, share in ((0, Exact(4, 5)), (1, Exact(1, 2))):
+            half, top = area.width * share / 2, area.top + area.height * (Exact(1, 5) + Exact(2, 5) * i)
             draft.box(Box(x - half, top, x + half, top + area.height / 5), None, Ink("white" if dark else "line" if pale else "soft"), 2)
         return False
     role = "sentiment-light" if dark else "sentiment-pale" if pale else "sentiment"
-    leading = size * Fraction(11, 10)
+    leading = size * Exact(11, 10)
     top = y - (leading * (len(lines) - 1) + size * (fonts.ASCENT + fonts.drop(lines[-1]))) / 2
     for i, words in enumerate(lines):
         draft.text(words, x, top + size * fonts.ASCENT + leading * i, size, role, "middle", "serif", "italic")
@@ -87,11 +88,11 @@ def on_dark(sentiment: Sentiment, stack: Iterable[Placed], looks: Looks) -> bool
 
 def fit(text: str, area: Box) -> tuple[list[str], Fraction]:
     """The largest type, in half points up to 48, in which the words fit an area, and their lines."""
-    best: tuple[list[str], Fraction] = ([text], Fraction(0))
+    best: tuple[list[str], Fraction] = ([text], Exact(0))
     for count in range(1, 5):
         for half in range(96, 15, -1):
-            size = Fraction(half, 2)
-            if size <= best[1] or size * (count * Fraction(11, 10) - Fraction(15, 100)) > area.height:
+            size = Exact(half, 2)
+            if size <= best[1] or size * (count * Exact(11, 10) - Exact(15, 100)) > area.height:
                 continue
             lines = fonts.wrap(text, size, area.width, GREETING)
             if len(lines) == count and all(fonts.width(w, size, GREETING) <= area.width for w in lines):
@@ -113,11 +114,11 @@ def ornament(draft: Draft, place: Spot, frame: Frame) -> None:
     short, long = sorted((area.width, area.height))
     count = min(5, max(1, int(long / short))) if short else 1
     for i in range(count):
-        share = Fraction(2 * i + 1, 2 * count)
-        x = area.left + area.width * (share if area.width == long else Fraction(1, 2))
-        y = area.top + area.height * (Fraction(1, 2) if area.width == long else share)
+        share = Exact(2 * i + 1, 2 * count)
+        x = area.left + area.width * (share if area.width == long else Exact(1, 2))
+        y = area.top + area.height * (Exact(1, 2) if area.width == long else share)
         if count > 1:
-            radius = min(short, long / count) * Fraction(2, 5)
+            radius = min(short, long / count) * Exact(2, 5)
             _with_shadow(draft, (circle(radius),), x, y, Ink("second"))
         else:
             unit = short / 34
@@ -129,7 +130,7 @@ def ornament(draft: Draft, place: Spot, frame: Frame) -> None:
 def _with_shadow(draft: Draft, motif: tuple[Contour, ...], x: Fraction, y: Fraction, ink: Ink) -> None:
     for contour in motif:
         for i in (1, 2, 3):
-            draft.polygon(((a + x + i * Fraction(3, 10), b + y + i * Fraction(6, 10)) for a, b in contour), None, styles.SHADOW)
+            draft.polygon(((a + x + i * Exact(3, 10), b + y + i * Exact(6, 10)) for a, b in contour), None, styles.SHADOW)
     draft.shapes.append(Stamps(motif, ((x, y),), ink))
 
 

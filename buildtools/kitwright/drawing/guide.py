@@ -29,12 +29,13 @@ from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, label_b
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.placing import Board, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
+from kitwright.exact import Exact
 from kitwright.telling.drawn import guide_alt, too_small_to_label, too_small_to_mark
 from kitwright.units import ZERO, figure, size_text
 
-EDGE = Fraction(6)
+EDGE = Exact(6)
 """Clear margin around a picture, points."""
-TINT = Fraction(1, 4)
+TINT = Exact(1, 4)
 """How strongly a paper shows under its labels."""
 
 
@@ -66,9 +67,9 @@ def cutting_guide(
     """
 
     def draw(at: Fraction) -> Scene:
-        return _Guide(node=node, unit=unit, width=Fraction(width), look=look, name=name, backs=backs or {}).drawn(at)
+        return _Guide(node=node, unit=unit, width=Exact(width), look=look, name=name, backs=backs or {}).drawn(at)
 
-    widest = _Guide(node, unit, Fraction(width), look, name).widest_scale()
+    widest = _Guide(node, unit, Exact(width), look, name).widest_scale()
     most = min(widest, scale) if scale is not None else widest
     return fitted(draw, most, node.rect.height, height)
 
@@ -97,7 +98,7 @@ class _Guide:
     def widest_scale(self) -> Fraction:
         """The scale at which ruler, sheet and dimensions fill the width."""
         room = self.width - 2 * EDGE - RULER - along_room([s.text for s in self._side_spans("y")])
-        return round_scale(min(room / (self.node.rect.width.inches * 72), Fraction(1)))
+        return round_scale(min(room / (self.node.rect.width.inches * 72), Exact(1)))
 
     def drawn(self, scale: Fraction) -> Scene:
         top = self._header()
@@ -145,7 +146,7 @@ class _Guide:
         if arrow:
             right, mid = self.width - EDGE, EDGE + figure_height(10) / 2
             self.draft.text(
-                "this side up", right - 16, mid + figure_height(Fraction(17, 2)) / 2, Fraction(17, 2), "accent", "end", weight="semibold"
+                "this side up", right - 16, mid + figure_height(Exact(17, 2)) / 2, Exact(17, 2), "accent", "end", weight="semibold"
             )
             _arrow(self.draft, (right - 6, mid), arrow)
         return y + 8
@@ -194,7 +195,7 @@ class _Guide:
     def _side_spans(self, axis: str) -> list[Span]:
         """What meets the bottom edge (`x`) or the right edge (`y`), as dimensions."""
         sheet, found = self.node.rect, []
-        frame = getattr(self, "frame", Frame(Fraction(0), Fraction(0), Fraction(1)))
+        frame = getattr(self, "frame", Frame(Exact(0), Exact(0), Exact(1)))
         for leaf in leaves(self.node):
             r = leaf.rect
             if axis == "x" and r.bottom == sheet.bottom:
@@ -237,7 +238,7 @@ class _Guide:
         for row in _rows(group):
             rooms = [self.frame.box(leaf.rect) for leaf in row]
             for block in (alone(label, 10), alone(label, 8)):
-                placed = self._places(block, rooms, Fraction(1))
+                placed = self._places(block, rooms, Exact(1))
                 if placed:
                     for room, middle in zip(rooms, placed):
                         block.draw(self.draft, middle, self._ground(room))
@@ -332,7 +333,7 @@ def hatch(box: Box, holes: list[Box], step: Number = 6) -> list[tuple[Point, Poi
     found = []
     first = int((box.left + box.top) / step) + 1
     for n in range(first, int((box.right + box.bottom) / step) + 1):
-        total = Fraction(n * step)
+        total = Exact(n * step)
         start, end = max(box.left, total - box.bottom), min(box.right, total - box.top)
         if start < end:
             found += outside((start, total - start), (end, total - end), holes)
@@ -343,5 +344,5 @@ def _arrow(draft: Draft, middle: Point, up: str) -> None:
     """An arrow that points to the edge that is up."""
     x, y = middle
     turn = {"top": lambda a, b: (a, b), "right": lambda a, b: (-b, a), "bottom": lambda a, b: (-a, -b), "left": lambda a, b: (b, -a)}[up]
-    at = [turn(Fraction(a), Fraction(b)) for a, b in ((-1, 6), (-1, -1), (-4, -1), (0, -6), (4, -1), (1, -1), (1, 6))]
+    at = [turn(Exact(a), Exact(b)) for a, b in ((-1, 6), (-1, -1), (-4, -1), (0, -6), (4, -1), (1, -1), (1, 6))]
     draft.polygon([(x + a, y + b) for a, b in at], None, "tag")

@@ -10,15 +10,16 @@ from kitwright.cutting.tree import Side
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.labels import draw_tag, tag_box
 from kitwright.drawing.scene import Box, Draft, Number, Scene, Text, points
+from kitwright.exact import Exact
 from kitwright.telling.drawn import hand_alt
 from kitwright.units import figure
 
-EDGE = Fraction(6)
-HEAD = Fraction(30)
+EDGE = Exact(6)
+HEAD = Exact(30)
 """Room above the paper for the ruler and its figure, points."""
-SHIFT = Fraction(3)
+SHIFT = Exact(3)
 """How far each further thing peeps out behind the first, points."""
-ARROW = Fraction(16)
+ARROW = Exact(16)
 """Room beside the paper for the arrow of a one-way paper, points."""
 TURNS: dict[Side, int] = {"left": 0, "bottom": 1, "right": 2, "top": 3}
 """Quarter turns to the right that bring an edge to the left."""
@@ -44,7 +45,7 @@ def hand_picture(
         one_way: whether to show which way the paper's top points.
         backs: labels whose pieces lie on the card with their printed back up, and how that is said.
     """
-    width, height = Fraction(width), Fraction(height)
+    width, height = Exact(width), Exact(height)
     hand, draft = step.hand.size, Draft()
     across, along = (hand.width, hand.height) if step.axis == "x" else (hand.height, hand.width)
     peeps = min(step.things - 1, 2)
@@ -78,7 +79,7 @@ def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text
         draft.line("extension", (x, y - 3), (x, y + 3))
     middle = (near + blade) / 2
     said = draft.text(text, middle, y - 4, 10, "accent", "middle", weight="semibold")
-    over = max(EDGE - said.box.left, Fraction(0)) - max(said.box.right - (width - EDGE), Fraction(0))
+    over = max(EDGE - said.box.left, Exact(0)) - max(said.box.right - (width - EDGE), Exact(0))
     if over:
         draft.texts[-1] = type(said)(text, middle + over, said.y, said.size, said.role, said.anchor, said.font)
     return draft.texts[-1].box
@@ -100,18 +101,18 @@ def _falling(
     label = step.falls[0].label
     if label and len(step.falls) == 1:
         for k in range(step.strokes):
-            x = near + way * mark * (Fraction(2 * k + 1, 2))
-            name = Text(text=label, x=x, y=paper.centre[1] + 4, size=Fraction(11), role="label", anchor="middle", font=Font("sans", "bold"))
+            x = near + way * mark * (Exact(2 * k + 1, 2))
+            name = Text(text=label, x=x, y=paper.centre[1] + 4, size=Exact(11), role="label", anchor="middle", font=Font("sans", "bold"))
             if name.width + 4 <= mark and paper.holds(name.box.grown(0, 2)):
                 draft.texts.append(name)
                 back = Text(
-                    text=backs.get(label, ""), x=x, y=paper.centre[1] + 15, size=Fraction(8), role="note", anchor="middle", font=Font()
+                    text=backs.get(label, ""), x=x, y=paper.centre[1] + 15, size=Exact(8), role="note", anchor="middle", font=Font()
                 )
                 if back.text and back.width + 4 <= mark and paper.holds(back.box.grown(0, 2)):
                     draft.texts.append(back)
     if step.strokes > 1:
         text = f"×{step.strokes}"
-        half = tag_box(text, (Fraction(0), Fraction(0))).width / 2
+        half = tag_box(text, (Exact(0), Exact(0))).width / 2
         # Beyond the blade, clear of the figure, which may be wider than its measure; else before the figure.
         ahead = max(blade, said.right) + half + 4 if way > 0 else min(blade, said.left) - half - 4
         fits = EDGE <= ahead - half and ahead + half <= width - EDGE

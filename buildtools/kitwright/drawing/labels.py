@@ -12,6 +12,7 @@ from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.placing import Board
 from kitwright.drawing.scene import Box, Draft, Number, Point, circle
+from kitwright.exact import Exact
 
 BOLD, PLAIN = Font("sans", "bold"), Font()
 
@@ -61,7 +62,7 @@ class LabelBlock:
 
 def _eighths(length: Fraction) -> Fraction:
     """Rounded up to an eighth of a point."""
-    return Fraction(-int(-length * 8 // 1), 8)
+    return Exact(-int(-length * 8 // 1), 8)
 
 
 def within(box: Box, room: Box) -> Box:
@@ -69,30 +70,30 @@ def within(box: Box, room: Box) -> Box:
     return Box(max(box.left, room.left), max(box.top, room.top), min(box.right, room.right), min(box.bottom, room.bottom))
 
 
-def stacked(label: str, size: str, big: Number = 15, small: Number = Fraction(17, 2)) -> LabelBlock:
+def stacked(label: str, size: str, big: Number = 15, small: Number = Exact(17, 2)) -> LabelBlock:
     """The label with the size under it."""
-    tail = (fonts.drop(label) - Fraction(2, 100)) * big
-    top, gap, low = figure_height(big), Fraction(7, 2) + tail, figure_height(small)
+    tail = (fonts.drop(label) - Exact(2, 100)) * big
+    top, gap, low = figure_height(big), Exact(7, 2) + tail, figure_height(small)
     high = top + gap + low
     a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
     return LabelBlock(
         (
-            Words(text=label, size=Fraction(big), font=BOLD, role="label", along=-a / 2, down=top - high / 2),
-            Words(text=size, size=Fraction(small), font=PLAIN, role="figure", along=-b / 2, down=high / 2),
+            Words(text=label, size=Exact(big), font=BOLD, role="label", along=-a / 2, down=top - high / 2),
+            Words(text=size, size=Exact(small), font=PLAIN, role="figure", along=-b / 2, down=high / 2),
         ),
         max(a, b),
         high,
     )
 
 
-def in_line(label: str, size: str, big: Number = 11, small: Number = Fraction(17, 2), upward: bool = False) -> LabelBlock:
+def in_line(label: str, size: str, big: Number = 11, small: Number = Exact(17, 2), upward: bool = False) -> LabelBlock:
     """The label with the size beside it."""
     a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
     wide, high = a + 4 + b, figure_height(big)
     return LabelBlock(
         (
-            Words(text=label, size=Fraction(big), font=BOLD, role="label", along=-wide / 2, down=high / 2),
-            Words(text=size, size=Fraction(small), font=PLAIN, role="figure", along=-wide / 2 + a + 4, down=high / 2),
+            Words(text=label, size=Exact(big), font=BOLD, role="label", along=-wide / 2, down=high / 2),
+            Words(text=size, size=Exact(small), font=PLAIN, role="figure", along=-wide / 2 + a + 4, down=high / 2),
         ),
         wide,
         high,
@@ -106,7 +107,7 @@ def alone(
     """One short text only."""
     wide, high = fonts.width(label, big, font), figure_height(big)
     return LabelBlock(
-        (Words(text=label, size=Fraction(big), font=font, role=role, along=-wide / 2, down=high / 2),), wide, high, upward, shows_size
+        (Words(text=label, size=Exact(big), font=font, role=role, along=-wide / 2, down=high / 2),), wide, high, upward, shows_size
     )
 
 
@@ -129,13 +130,13 @@ def label_blocks(label: str, size: str) -> list[LabelBlock]:
 def scrap_blocks(size: str) -> list[LabelBlock]:
     """Ways to say a leftover's size on it."""
     return [
-        alone(size, Fraction(17, 2), "note", PLAIN, shows_size=True),
+        alone(size, Exact(17, 2), "note", PLAIN, shows_size=True),
         alone(size, 8, "note", PLAIN, shows_size=True),
         alone(size, 8, "note", PLAIN, True, True),
     ]
 
 
-def find_place(board: Board, block: LabelBlock, room: Box, margin: Number = 3, clear: Number = Fraction(3, 2)) -> Point | None:
+def find_place(board: Board, block: LabelBlock, room: Box, margin: Number = 3, clear: Number = Exact(3, 2)) -> Point | None:
     """A middle for the block inside a room, nearest to its centre; None when there is none.
 
     Args:
@@ -149,7 +150,7 @@ def find_place(board: Board, block: LabelBlock, room: Box, margin: Number = 3, c
         return None
     board = board.near(inner.grown(clear))
     # Whole eighths of a point keep the fractions short, and the search fast.
-    across, along = (Fraction(int(r * 8), 8) for r in reach)
+    across, along = (Exact(int(r * 8), 8) for r in reach)
     for middle in middles(room, (across, along)):
         box = block.box(middle)
         if inner.holds(box) and board.free(box, clear):
@@ -157,7 +158,7 @@ def find_place(board: Board, block: LabelBlock, room: Box, margin: Number = 3, c
     return None
 
 
-_STEPS = tuple(Fraction(n, 8) for n in (0, 2, -2, 4, -4, 6, -6, 8, -8))
+_STEPS = tuple(Exact(n, 8) for n in (0, 2, -2, 4, -4, 6, -6, 8, -8))
 _OUTWARDS = sorted(
     ((a, b) for a in _STEPS for b in _STEPS), key=lambda at: (abs(at[0]) + abs(at[1]), _STEPS.index(at[0]), _STEPS.index(at[1]))
 )
@@ -167,7 +168,7 @@ _OUTWARDS = sorted(
 def middles(room: Box, reach: tuple[Fraction, Fraction] | None = None) -> Iterator[Point]:
     """The centre of a room, then points ever further from it, at most `reach` away each way."""
     x, y = room.centre
-    across, along = reach or (room.width * Fraction(3, 8), room.height * Fraction(3, 8))
+    across, along = reach or (room.width * Exact(3, 8), room.height * Exact(3, 8))
     for i, j in _OUTWARDS:
         yield (x + across * i if i else x), (y + along * j if j else y)
 
@@ -209,17 +210,17 @@ def leader(draft: Draft, *ends: Point) -> None:
 
 def dot(draft: Draft, at: Point) -> None:
     """The dot at the end of a leader."""
-    draft.polygon(circle(Fraction(9, 4), *at), None, "patch")
-    draft.polygon(circle(Fraction(5, 4), *at), None, "ink")
+    draft.polygon(circle(Exact(9, 4), *at), None, "patch")
+    draft.polygon(circle(Exact(5, 4), *at), None, "ink")
 
 
 def tag_box(text: str, middle: Point) -> Box:
     """The little tag that carries the number of a cut."""
-    half = _eighths(fonts.width(text, 8, Font("sans", "bold")) / 2) + Fraction(5, 2)
-    return Box(middle[0] - half, middle[1] - Fraction(19, 4), middle[0] + half, middle[1] + Fraction(19, 4))
+    half = _eighths(fonts.width(text, 8, Font("sans", "bold")) / 2) + Exact(5, 2)
+    return Box(middle[0] - half, middle[1] - Exact(19, 4), middle[0] + half, middle[1] + Exact(19, 4))
 
 
 def draw_tag(draft: Draft, text: str, middle: Point) -> None:
     """A number on an accent ground."""
-    draft.box(tag_box(text, middle), None, "tag", Fraction(5, 2))
+    draft.box(tag_box(text, middle), None, "tag", Exact(5, 2))
     draft.text(text, middle[0], middle[1] + figure_height(8) / 2, 8, "tag", "middle", weight="bold")

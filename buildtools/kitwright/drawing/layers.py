@@ -15,15 +15,16 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import draw_tag, tag_box
 from kitwright.drawing.scene import Draft, Frame, Number, Scene
+from kitwright.exact import Exact
 from kitwright.telling.drawn import NEW_AND_PALE, layers_alt
 from kitwright.telling.words import led
 from kitwright.units import ZERO, Length, size_text
 
-EDGE = Fraction(6)
-_GAP = Fraction(14)
-_LEAST = Fraction(104)
+EDGE = Exact(6)
+_GAP = Exact(14)
+_LEAST = Exact(104)
 """Narrowest cell in which a small picture and its words are readable, points."""
-_TALLEST = Fraction(250)
+_TALLEST = Exact(250)
 """A small picture is no taller, points, unless a height is asked for."""
 
 
@@ -94,20 +95,21 @@ def layer_steps(face: Face, looks: Looks, *, unit: str = "in", width: Number = 4
         height: at most this, points.
         name: what to call the card.
     """
-    steps, width = stages(face, unit), Fraction(width)
+    steps, width = stages(face, unit), Exact(width)
     room = width - 2 * EDGE
     most = max(1, min(len(steps), int((room + _GAP) / (_LEAST + _GAP))))
     rows = -(-len(steps) // most)
     columns = -(-len(steps) // rows)
     cell = (room - _GAP * (columns - 1)) / columns
     extent = _extent(face)
-    scale = min(cell / (extent[0].inches * 72), Fraction(1, 2))
+    scale = min(cell / (extent[0].inches * 72), Exact(1, 2))
     words = [_lines(s.words, cell - 18) for s in steps]
-    text_high = [max(len(w) for w in words[r * columns : (r + 1) * columns]) * Fraction(12) + 7 for r in range(rows)]
+    text_high = [max(len(w) for w in words[r * columns : (r + 1) * columns]) * Exact(12) + 7 for r in range(rows)]
     card_most = _TALLEST if height is None else (height - 2 * EDGE - 34 - sum(text_high) - rows * _GAP) / rows
     scale = round_scale(min(scale, card_most / (extent[1].inches * 72)))
     card_high = extent[1].inches * 72 * scale
-    draft, top = Draft(), EDGE
+    draft = Draft()
+    top: Fraction = EDGE
     for row in range(rows):
         for column, i in enumerate(range(row * columns, min((row + 1) * columns, len(steps)))):
             left = EDGE + (cell + _GAP) * column
@@ -145,9 +147,9 @@ def _words(draft: Draft, number: str, lines: list[str], left: Fraction, top: Fra
 
 def _card(draft: Draft, stage: Stage, face: Face, looks: Looks, frame: Frame) -> None:
     for placed in stage.before:
-        front.paper(draft, placed, frame, looks, strength=Fraction(3, 10), line="paper-edge")
+        front.paper(draft, placed, frame, looks, strength=Exact(3, 10), line="paper-edge")
     for placed in stage.added:
-        front.paper(draft, placed, frame, looks, line="new", lift=Fraction(3, 2))
+        front.paper(draft, placed, frame, looks, line="new", lift=Exact(3, 2))
     if stage.greeting and face.sentiment:
         front.greeting(draft, face.sentiment, face, frame, looks, pale=not _carries(stage, face))
     if stage.finish:

@@ -15,6 +15,7 @@ from functools import cached_property
 from kitwright.drawing import motifs
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import Clip, Contour, Number, Point, SceneShape, Stamps, circle
+from kitwright.exact import Exact
 from kitwright.kit.looks import COLOURS, LOOKS
 
 UPS = ("top", "right", "bottom", "left")
@@ -275,7 +276,7 @@ def lay(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: s
         return tuple(tuple((x * unit, y * unit) for x, y in (_turn(p, quarters) for p in c)) for c in outlines)
 
     def items() -> Iterator[SceneShape | Stamps]:
-        ground, first, second = (ink.weaker(Fraction(strength)) for ink in look.inks)
+        ground, first, second = (ink.weaker(Exact(strength)) for ink in look.inks)
         yield SceneShape((outline,), None, ground)
         for mark in PATTERNS[look.pattern](area, first, second, ground):
             if isinstance(mark, Stamped):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from kitwright.card.outlines import Outline, Point
 from kitwright.drawing.dimensions import figure_height
@@ -13,11 +12,12 @@ from kitwright.drawing.labels import alone, find_place
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.placing import Board
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene, points
+from kitwright.exact import Exact
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Size
 
-EDGE = Fraction(6)
-FOOT = Fraction(16)
+EDGE = Exact(6)
+FOOT = Exact(16)
 """Room for the mat's size under it, points."""
 SIZES = (15, 12, 10, 8)
 """How large a label may be, points."""
@@ -47,8 +47,8 @@ def mat_plan(
         name: what to call the picture.
         alt: what it shows, in words.
     """
-    wide, high = points(mat.width, Fraction(1)), points(mat.height, Fraction(1))
-    scale = min((Fraction(width) - 2 * EDGE) / wide, (Fraction(height) - 2 * EDGE - FOOT) / high).limit_denominator(1000)
+    wide, high = points(mat.width, Exact(1)), points(mat.height, Exact(1))
+    scale = min((Exact(width) - 2 * EDGE) / wide, (Exact(height) - 2 * EDGE - FOOT) / high).limit_denominator(1000)
     draft, frame, board = Draft(), Frame(EDGE, EDGE, scale), Board()
     whole = frame.box(Rect(ZERO, ZERO, mat.width, mat.height))
     draft.box(whole, "frame", "surface", 5)

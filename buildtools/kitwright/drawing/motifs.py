@@ -8,6 +8,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from kitwright.drawing.scene import Number, circle
+from kitwright.exact import Exact
 
 Spot = tuple[Number, Number]
 """Hundredths of an inch, across and down."""
@@ -27,9 +28,9 @@ def curve(start: Spot, pull: Spot, end: Spot, steps: int = 5) -> Outline:
 
 def blade(start: Spot, end: Spot, belly: int) -> Outline:
     """A leaf from `start` to `end`, bulging by about half of `belly` each way."""
-    (ax, ay), (bx, by) = ((Fraction(x), Fraction(y)) for x, y in (start, end))
+    (ax, ay), (bx, by) = ((Exact(x), Exact(y)) for x, y in (start, end))
     # Pull the two sides apart at right angles to the leaf; the longer axis stands in for its length.
-    size = max(abs(bx - ax), abs(by - ay)) or Fraction(1)
+    size = max(abs(bx - ax), abs(by - ay)) or Exact(1)
     mx, my = (ax + bx) / 2, (ay + by) / 2
     ox, oy = (by - ay) * belly / size, (ax - bx) * belly / size
     return curve(start, (mx + ox, my + oy), end) + curve(end, (mx - ox, my - oy), start)[1:-1]

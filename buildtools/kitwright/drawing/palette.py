@@ -12,6 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from kitwright.colours import RGB, parts
+from kitwright.exact import Exact
 from kitwright.schemes import HOUSE, Palette, Scheme
 
 PAPERS = {
@@ -34,7 +35,7 @@ class Ink:
 
     name: str
     """A name from `PAPERS`, or a role of the light scheme."""
-    strength: Fraction = Fraction(1)
+    strength: Fraction = Exact(1)
     """How much of it; the rest is paper."""
 
     def weaker(self, factor: Fraction) -> Ink:
@@ -48,7 +49,7 @@ def rgb(ink: Ink | str, palette: Palette = HOUSE) -> RGB:
     if isinstance(ink, str):
         ink = Ink(ink)
     full, paper = parts(PAPERS.get(ink.name) or palette.light[ink.name]), parts(palette.light["paper"])
-    red, green, blue = (int(p + (c - p) * ink.strength + Fraction(1, 2)) for c, p in zip(full, paper))
+    red, green, blue = (int(p + (c - p) * ink.strength + Exact(1, 2)) for c, p in zip(full, paper))
     return red, green, blue
 
 

@@ -11,7 +11,6 @@ import hashlib
 import io
 import re
 from collections.abc import Callable, Iterable
-from fractions import Fraction
 from functools import lru_cache
 from typing import TypeVar
 
@@ -28,7 +27,7 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.scene import Clip, Contour, Item, Number, Point, Scene, SceneShape, Stamps
 from kitwright.drawing.styles import Level
-from kitwright.exact import exact
+from kitwright.exact import Exact
 from kitwright.schemes import HOUSE, Palette
 
 T = TypeVar("T")
@@ -98,13 +97,21 @@ def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level 
         pen.item(item)
     for text in scene.texts:
         draw_text(
-            canvas, text.x, scene.height - text.y, text.text, text.font, text.size, text.anchor, pen.inks(styles.text, text.role), text.upward
+            canvas,
+            text.x,
+            scene.height - text.y,
+            text.text,
+            text.font,
+            text.size,
+            text.anchor,
+            pen.inks(styles.text, text.role),
+            text.upward,
         )
     canvas.restoreState()
 
 
 _PLAIN, _INK = Font(), Ink("ink")
-_LEFT = {"middle": exact(Fraction(1, 2)), "end": exact(1)}
+_LEFT = {"middle": Exact(1, 2), "end": Exact(1)}
 """How much of a text lies left of its anchor."""
 
 

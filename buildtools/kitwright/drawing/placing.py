@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from kitwright.drawing.scene import Box, Contour, Number, Point
+from kitwright.exact import Exact
 from kitwright.units import less
 
 
@@ -22,13 +23,13 @@ def crosses(box: Box, start: Point, end: Point) -> bool:
     top, bottom = (by, ay) if less(by, ay) else (ay, by)
     if not less(box.top, bottom) or not less(top, box.bottom):
         return False
-    low, high = Fraction(0), Fraction(1)
+    low, high = Exact(0), Exact(1)
     for near, far, a, b in ((box.left, box.right, start[0], end[0]), (box.top, box.bottom, start[1], end[1])):
         if a == b:
             if not near < a < far:
                 return False
             continue
-        first, last = sorted((Fraction(near - a) / (b - a), Fraction(far - a) / (b - a)))
+        first, last = sorted((Exact(near - a) / (b - a), Exact(far - a) / (b - a)))
         low, high = max(low, first), min(high, last)
     return low < high
 
@@ -41,14 +42,14 @@ def edges(contour: Contour, closed: bool = True) -> Iterable[tuple[Point, Point]
 def outside(start: Point, end: Point, holes: Sequence[Box]) -> list[tuple[Point, Point]]:
     """The stretches of a straight line that lie in none of the boxes."""
     (ax, ay), (bx, by) = start, end
-    stretches = [(Fraction(0), Fraction(1))]
+    stretches = [(Exact(0), Exact(1))]
     for hole in holes:
         if not crosses(hole, start, end):
             continue
-        low, high = Fraction(0), Fraction(1)
+        low, high = Exact(0), Exact(1)
         for near, far, a, b in ((hole.left, hole.right, ax, bx), (hole.top, hole.bottom, ay, by)):
             if a != b:
-                first, last = sorted((Fraction(near - a) / (b - a), Fraction(far - a) / (b - a)))
+                first, last = sorted((Exact(near - a) / (b - a), Exact(far - a) / (b - a)))
                 low, high = max(low, first), min(high, last)
         stretches = [(p, q) for lo, hi in stretches for p, q in ((lo, min(hi, low)), (max(lo, high), hi)) if p < q]
 
@@ -80,7 +81,7 @@ class Board:
         for start, end in edges(box.corners):
             self.rule(start, end)
 
-    def free(self, box: Box, margin: Number = Fraction(3, 2)) -> bool:
+    def free(self, box: Box, margin: Number = Exact(3, 2)) -> bool:
         """Whether a figure may stand here, clear of everything by the margin."""
         wide = box.grown(margin)
         return (

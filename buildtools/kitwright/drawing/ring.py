@@ -8,26 +8,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from fractions import Fraction
 
 from kitwright.drawing.scene import Box, Clip, Contour, Frame, Point, Scene, SceneShape
+from kitwright.exact import Exact
 
-CLEAR = Fraction(6)
+CLEAR = Exact(6)
 """How far the line stays from what it goes round, points."""
-QUARTER = tuple((Fraction(a, c), Fraction(b, c)) for a, b, c in ((1, 0, 1), (12, 5, 13), (20, 21, 29), (5, 12, 13)))
+QUARTER = tuple((Exact(a, c), Exact(b, c)) for a, b, c in ((1, 0, 1), (12, 5, 13), (20, 21, 29), (5, 12, 13)))
 """Points of the unit circle, about a quarter of a right angle apart: exact, from right triangles with whole sides."""
 UNIT: tuple[Point, ...] = (*QUARTER, *((-b, a) for a, b in QUARTER), *((-a, -b) for a, b in QUARTER), *((b, -a) for a, b in QUARTER))
 TURN, STEPS = len(UNIT), 5
 """Places that the pencil heads for in one turn, and the points drawn from each to the next."""
-BULGE = Fraction(1, 5)
+BULGE = Exact(1, 5)
 """How far the ring bulges towards the corners, at least; 0 would be an ellipse, 1 a rectangle."""
-ROOT = Fraction(99, 70)
+ROOT = Exact(99, 70)
 """The square root of 2, nearly (a convergent of its continued fraction)."""
 # How far the hand strays at each place in turn, and how far it drifts from its start to its end.
-WOBBLE = tuple(Fraction(n, 1000) for n in (0, 9, -6, 4, 12, -4, -9, 6, 2, -11, 5, 8, -5, 3, 10, -7))
+WOBBLE = tuple(Exact(n, 1000) for n in (0, 9, -6, 4, 12, -4, -9, 6, 2, -11, 5, 8, -5, 3, 10, -7))
 STEADY = 90
 """Points of half a ring from which on a larger one is not drawn any rougher."""
-DRIFT = Fraction(6)
+DRIFT = Exact(6)
 """Points by which the end of the line lies outside its start."""
 OVERLAP = 2
 START = 1
@@ -54,17 +54,17 @@ def ring(box: Box) -> Contour:
     (x, y), half = box.centre, (box.width / 2 + CLEAR, box.height / 2 + CLEAR)
     # A large box needs a squarer ring, so that its corners stay inside.
     large = max(box.width, box.height) / 2
-    wanted = (ROOT * Fraction(106, 100) * large / (large + CLEAR) - 1) / (ROOT - 1)
-    squareness = min(max(BULGE, wanted), Fraction(1))
+    wanted = (ROOT * Exact(106, 100) * large / (large + CLEAR) - 1) / (ROOT - 1)
+    squareness = min(max(BULGE, wanted), Exact(1))
     stops: list[Point] = []
     total = TURN + OVERLAP
     for i in range(-1, total + 2):
         # From -1, and one farther than the end, so that the curve has a way to come and to go.
         c, s = UNIT[(START + i) % TURN]
         bulge = 1 + squareness * (1 / max(abs(c), abs(s)) - 1)
-        drift = DRIFT * Fraction(i, total) ** 4
+        drift = DRIFT * Exact(i, total) ** 4
         right, down = (
-            middle + way * (bulge * (edge + WOBBLE[i % TURN] * min(edge, Fraction(STEADY)) + drift))
+            middle + way * (bulge * (edge + WOBBLE[i % TURN] * min(edge, Exact(STEADY)) + drift))
             for middle, way, edge in ((x, c, half[0]), (y, -s, half[1]))
         )
         stops.append((right, down))
@@ -79,7 +79,7 @@ def smooth(stops: list[Point]) -> Contour:
     found: list[Point] = [stops[1]]
     for before, a, b, after in zip(stops, stops[1:], stops[2:], stops[3:]):
         for k in range(1, STEPS + 1):
-            t = Fraction(k, STEPS)
+            t = Exact(k, STEPS)
             x, y = (
                 (2 * q + (r - p) * t + (2 * p - 5 * q + 4 * r - s) * t * t + (3 * q - p - 3 * r + s) * t**3) / 2
                 for p, q, r, s in zip(before, a, b, after)
@@ -90,7 +90,7 @@ def smooth(stops: list[Point]) -> Contour:
 
 def _short(point: Point) -> Point:
     """To a thousandth of a point: what no eye sees, no file needs to say."""
-    x, y = (Fraction(round(v * 1000), 1000) for v in point)
+    x, y = (Exact(round(v * 1000), 1000) for v in point)
     return x, y
 
 
@@ -112,7 +112,7 @@ def words_in(scene: Scene, room: Box, label: str, sized: bool = True) -> Box | N
     chosen = min(found, key=lambda t: abs(t.box.centre[0] - room.centre[0]) + abs(t.box.centre[1] - room.centre[1])).box
     if not sized:
         # A little higher, so that the line passes between the label and the size under it.
-        return Box(chosen.left, chosen.top - 2, chosen.right, chosen.bottom - CLEAR + Fraction(3, 2))
+        return Box(chosen.left, chosen.top - 2, chosen.right, chosen.bottom - CLEAR + Exact(3, 2))
     under = chosen.grown(chosen.height, chosen.height)
     near = [
         t.box

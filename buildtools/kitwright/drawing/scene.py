@@ -17,7 +17,7 @@ from functools import lru_cache
 from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink
-from kitwright.exact import exact
+from kitwright.exact import Exact
 from kitwright.geometry import Rect
 from kitwright.units import Length, less
 
@@ -27,7 +27,7 @@ Contour = tuple[Point, ...]
 Fill = str | Ink | None
 """A fill role, a paper colour, or nothing."""
 
-_BEFORE = {"start": exact(0), "middle": exact(Fraction(1, 2)), "end": exact(1)}
+_BEFORE = {"start": Exact(0), "middle": Exact(1, 2), "end": Exact(1)}
 """How much of a text lies before its anchor."""
 LEAST_TEXT = 8
 """Points; no text is smaller."""
@@ -235,34 +235,34 @@ class Draft:
         upward: bool = False,
     ) -> Text:
         """A line of text with its baseline at y; returns it."""
-        item = Text(text=text, x=exact(x), y=exact(y), size=exact(size), role=role, anchor=anchor, font=Font(family, weight), upward=upward)
+        item = Text(text=text, x=Exact(x), y=Exact(y), size=Exact(size), role=role, anchor=anchor, font=Font(family, weight), upward=upward)
         self.texts.append(item)
         return item
 
     def below(self) -> Fraction:
         """The y under everything written so far."""
-        return max((text.box.bottom for text in self.texts), default=Fraction(0))
+        return max((text.box.bottom for text in self.texts), default=Exact(0))
 
     def scene(self, width: Number, height: Number, title: str, alt: str, scale: Fraction | None = None) -> Scene:
         """The finished picture."""
         return Scene(
-            width=exact(width), height=exact(height), shapes=tuple(self.shapes), texts=tuple(self.texts), title=title, alt=alt, scale=scale
+            width=Exact(width), height=Exact(height), shapes=tuple(self.shapes), texts=tuple(self.texts), title=title, alt=alt, scale=scale
         )
 
 
 def _exact(stops: Iterable[Point]) -> Contour:
-    return tuple((exact(x), exact(y)) for x, y in stops)
+    return tuple((Exact(x), Exact(y)) for x, y in stops)
 
 
 @lru_cache
 def _quarter(steps: int) -> Contour:
     """Rational points on a quarter of the unit circle, from (0, 1) to (1, 0)."""
-    return tuple((2 * t / (1 + t * t), (1 - t * t) / (1 + t * t)) for t in (exact(Fraction(i, steps)) for i in range(steps + 1)))
+    return tuple((2 * t / (1 + t * t), (1 - t * t) / (1 + t * t)) for t in (Exact(i, steps) for i in range(steps + 1)))
 
 
 def circle(radius: Number, x: Number = 0, y: Number = 0) -> Contour:
     """A circle as an exact polygon with its corners on it: 16 of them, or 48 on a large one."""
-    return tuple((x + a, y + b) for a, b in _circle(Fraction(radius)))
+    return tuple((x + a, y + b) for a, b in _circle(Exact(radius)))
 
 
 @lru_cache(maxsize=256)
@@ -277,7 +277,7 @@ def _circle(radius: Fraction) -> Contour:
 
 def rounded(box: Box, radius: Number) -> Contour:
     """A rectangle with round corners."""
-    r = min(Fraction(radius), box.width / 2, box.height / 2)
+    r = min(Exact(radius), box.width / 2, box.height / 2)
     middles = ((box.right - r, box.top + r), (box.right - r, box.bottom - r), (box.left + r, box.bottom - r), (box.left + r, box.top + r))
     return tuple((x + a, y + b) for (x, y), corner in zip(middles, _corners(r)) for a, b in corner)
 

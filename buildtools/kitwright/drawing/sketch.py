@@ -14,11 +14,12 @@ from kitwright.drawing.front import Looks
 from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, label_blocks, leader, led_out
 from kitwright.drawing.placing import Board, edges, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
+from kitwright.exact import Exact
 from kitwright.telling.drawn import front_alt, too_small_to_label
 from kitwright.units import ZERO, Length, figure, size_text
 
-EDGE = Fraction(6)
-LIFT = Fraction(14, 5)
+EDGE = Exact(6)
+LIFT = Exact(14, 5)
 """How far a layer's shadow falls in a picture, points."""
 
 
@@ -49,23 +50,23 @@ def card_sketch(
             only, as those below do, so that the card is larger.
     """
     if plain:
-        return _plain(face, looks, unit, Fraction(width), height, name)
+        return _plain(face, looks, unit, Exact(width), height, name)
 
     def draw(at: Fraction) -> Scene:
-        return _Sketch(face=face, looks=looks, unit=unit, width=Fraction(width), name=name or face.name, slim=slim).drawn(at)
+        return _Sketch(face=face, looks=looks, unit=unit, width=Exact(width), name=name or face.name, slim=slim).drawn(at)
 
-    widest = _Sketch(face=face, looks=looks, unit=unit, width=Fraction(width), name=name, slim=slim).widest_scale()
+    widest = _Sketch(face=face, looks=looks, unit=unit, width=Exact(width), name=name, slim=slim).widest_scale()
     return fitted(draw, widest if scale is None else min(widest, scale), face.size.height, height)
 
 
 def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number | None, name: str) -> Scene:
     margin = width / 16
-    scale = min((width - 2 * margin) / (face.size.width.inches * 72), Fraction(3, 2))
+    scale = min((width - 2 * margin) / (face.size.width.inches * 72), Exact(3, 2))
     if height is not None:
         scale = min(scale, (height - 2 * margin) / (face.size.height.inches * 72))
     draft = Draft()
     wide, high = face.size.width.inches * 72 * scale, face.size.height.inches * 72 * scale
-    total_height = Fraction(height) if height is not None else high + 2 * margin
+    total_height = Exact(height) if height is not None else high + 2 * margin
     frame = Frame((width - wide) / 2, (total_height - high) / 2, scale)
     picture(draft, face, looks, frame)
     return draft.scene(width, total_height, name or face.name or "The finished card", front_alt(face, unit))
@@ -103,11 +104,11 @@ class _Sketch:
     @property
     def _left(self) -> Fraction:
         """Room on the left for led-out labels and the word at the fold."""
-        return Fraction(20 if self.slim else 34)
+        return Exact(20 if self.slim else 34)
 
     def widest_scale(self) -> Fraction:
         room = self.width - 2 * EDGE - self._left - along_room([s.text for s in self._spans("along", None)])
-        return round_scale(min(room / (self.face.size.width.inches * 72), Fraction(1)))
+        return round_scale(min(room / (self.face.size.width.inches * 72), Exact(1)))
 
     def drawn(self, scale: Fraction) -> Scene:
         top = self._header()
@@ -142,7 +143,7 @@ class _Sketch:
 
     def _overhang(self) -> Fraction:
         """How far pieces reach over the top edge, at most true size."""
-        return max((-p.rect.y.inches * 72 for p in self.face.stack), default=Fraction(0))
+        return max((-p.rect.y.inches * 72 for p in self.face.stack), default=Exact(0))
 
     # --- dimensions ------------------------------------------------------------------------
 
@@ -198,7 +199,7 @@ class _Sketch:
         for place in self.face.spots:
             area = front.spot(self.draft, place, self.frame)
             self.board.take(area)
-            block = alone(place.name, Fraction(17, 2), "second", Font())
+            block = alone(place.name, Exact(17, 2), "second", Font())
             if block.width + 6 <= area.width and block.height + 6 <= area.height:
                 block.draw(self.draft, area.centre, area)
             else:
@@ -214,7 +215,7 @@ class _Sketch:
             room = self.frame.box(placed.rect)
             patched = not front.look_of(placed, self.looks).calm
             for block, told in self._label_ways(placed):
-                middle = find_place(board, block, room, clear=Fraction(9, 2) if patched else Fraction(3, 2))
+                middle = find_place(board, block, room, clear=Exact(9, 2) if patched else Exact(3, 2))
                 if middle is not None:
                     self._set(block, middle, placed, room)
                     self.backs += [] if told else [placed]
@@ -288,9 +289,9 @@ class _Sketch:
     def _fold_word(self) -> None:
         """The word beside that line, where it is clear of everything."""
         side = runs_down(self.face.fold)
-        block = alone("fold", Fraction(17, 2), "note", Font(), side)
+        block = alone("fold", Exact(17, 2), "note", Font(), side)
         away = 8 + block.height / 2
-        for share in (Fraction(n, 16) for n in (8, 6, 10, 4, 12, 2, 14)):
+        for share in (Exact(n, 16) for n in (8, 6, 10, 4, 12, 2, 14)):
             at = (
                 (self.card.left - away, self.card.top + self.card.height * share)
                 if side

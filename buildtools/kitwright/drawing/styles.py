@@ -8,10 +8,10 @@ extension lines).
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction as F
 from typing import Literal
 
 from kitwright.drawing.palette import Ink
+from kitwright.exact import Exact as F
 
 Level = Literal["full", "light", "outline"]
 """`full`: as designed; `light`: fills at a third, to save ink; `outline`: no fills, black on white."""

@@ -8,14 +8,15 @@ from fractions import Fraction
 from kitwright.card.outlines import Outline
 from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.scene import Box, Contour, Draft, Frame, Number, Point, Scene, circle
+from kitwright.exact import Exact
 from kitwright.geometry import Rect
 from kitwright.telling.drawn import notch_alt, template_alt
 from kitwright.units import ZERO, Length, Size, size_text
 
-EDGE = Fraction(6)
-HEAD = Fraction(16)
+EDGE = Exact(6)
+HEAD = Exact(16)
 """Room for the line over a template, points."""
-TRUE = Fraction(1)
+TRUE = Exact(1)
 
 
 def piece_template(label: str, shape: Outline, size: Size, *, unit: str = "in", printed: Rect | None = None, note: str = "") -> Scene:
@@ -72,7 +73,7 @@ def notched_end(label: str, cut: Size, depth: Length, trim: Length, *, unit: str
     draft.line("cut", *notch)
     draft.line("extension", (deep, middle), (far, middle))
     if dot:
-        draft.polygon(circle(Fraction(3, 2), deep, middle), None, "tag")
+        draft.polygon(circle(Exact(3, 2), deep, middle), None, "tag")
     _torn(draft, far, top, bottom)
     draft.text(label, far - 8, middle - 5, 11, "label", "end", weight="bold")
     alt = notch_alt(label, Size(depth, cut.height), unit)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from kitwright.card.face import Face
 from kitwright.drawing.front import Looks
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
 from kitwright.drawing.sketch import picture
+from kitwright.exact import Exact
 from kitwright.telling.drawn import front_alt
 
 
@@ -25,9 +24,9 @@ def thumbnail(
         ground: a paper colour; it is laid on at half strength.
         name: what to call it.
     """
-    width, draft = Fraction(width), Draft()
+    width, draft = Exact(width), Draft()
     high = width * 3 / 4
-    draft.box(Box(Fraction(0), Fraction(0), width, high), None, Ink(ground, Fraction(2, 5)))
+    draft.box(Box(Exact(0), Exact(0), width, high), None, Ink(ground, Exact(2, 5)))
     card = faces[0].size
     shown = list(faces[:2]) if len(faces) > 1 and card.height > card.width else [faces[0]]
     margin, gap = width / 12, width / 20

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName
+from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.drawing.guide import EDGE
@@ -16,7 +17,7 @@ from kitwright.drawing.palette import Ink
 from kitwright.drawing.pdf import colour, draw_scene
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
-from kitwright.printable.tags import FRACTION_BAR, TaggedCanvas
+from kitwright.printable.tags import FRACTION_BAR, TaggedCanvas, tagged
 from kitwright.printable.typeset import BODY, BOLD, HEADING, SECTION, Line, Style, broken, draw_line, words
 
 PAIR = 300
@@ -51,12 +52,12 @@ class Block(Flowable):
     def getSpaceAfter(self) -> float:
         return self.after
 
-    def drawOn(self, canvas: TaggedCanvas, x: float, y: float, _sW: float = 0) -> None:
+    def drawOn(self, canvas: Canvas, x: float, y: float, **spare: float) -> None:
         """Draw it with its lower left corner here; where only the pages are counted, merely take note."""
-        if canvas.measuring:
-            self.lies(canvas, y)
+        if tagged(canvas).measuring:
+            self.lies(tagged(canvas), y)
         else:
-            super().drawOn(canvas, x, y, _sW)
+            super().drawOn(canvas, x, y, **spare)
 
     def lies(self, canvas: TaggedCanvas, y: float) -> None:
         """It came to lie on this page with its foot at this height, points."""
