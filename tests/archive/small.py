@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from pathlib import Path
 
+from kitwright.cache import FOLDER
 from pdfs import pdf
 from PIL import Image
 
@@ -104,6 +105,11 @@ def write_small(root: Path) -> Path:
     (old / "old boats.pdf").write_bytes(BOATS)
     (kits / "club.yaml").write_text(CLUB, encoding="utf-8")
     return root
+
+
+def left_in(folder: Path) -> list[str]:
+    """What a build left beside the site, but for what it keeps for the next."""
+    return [file.name for file in folder.glob(".*") if file.name != FOLDER]
 
 
 def tree_of(folder: Path) -> dict[str, bytes]:

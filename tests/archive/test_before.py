@@ -13,6 +13,7 @@ from click.testing import CliRunner
 from kitwright import files
 from kitwright.archive import before, build, built
 from kitwright.archive.build import MARKER, build_archive
+from kitwright.archive.placing import Placing
 from kitwright.cli import cli
 from kitwright.errors import UserError
 from release.killing import every_stop
@@ -51,12 +52,12 @@ def bench(tmp_path: Path, monkeypatch) -> Bench:
         shutil.rmtree(root / "kits" / kit)
     one = Bench(root)
 
-    def site(shop: Path, archive, made, address, audience, *more):
-        folder = shop / "site"
-        folder.mkdir()
-        (folder / MARKER).write_text(build.MARKS[audience])
-        (folder / "index.html").write_text(one.words)
-        return folder, 1
+    def site(shop: Path, archive, *more):
+        site = Placing(shop / "site")
+        site.folder.mkdir()
+        site.put(MARKER, build.MARKS[archive.audience].encode())
+        site.put("index.html", one.words.encode())
+        return site, 1
 
     monkeypatch.setattr(build, "_write_site", site)
     return one

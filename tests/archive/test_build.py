@@ -12,12 +12,13 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from archive.small import FIRST, OLD, SECOND, tree_of, write_small
+from archive.small import FIRST, OLD, SECOND, left_in, tree_of, write_small
 from click.testing import CliRunner
 from kitwright import files
 from kitwright.archive import build, make
 from kitwright.archive.build import MARKER, BuildRefused, build_archive
 from kitwright.archive.make import Kept
+from kitwright.archive.placing import Placing
 from kitwright.cli import cli
 from kitwright.errors import UserError
 
@@ -57,7 +58,7 @@ def test_the_report_says_what_was_built(small: Path, kept: Kept):
     assert (report.kits, report.files, report.size) == (3, len(files), sum(map(len, files.values())))
     assert report.index == small / "site" / "index.html" and report.index.is_file()
     assert said[0][0] == "Reading the kits" and said[-1] == ("Writing the pages", 1, 1)
-    assert list(small.glob(".*")) == []
+    assert left_in(small) == []
 
 
 def change(file: Path, old: str, new: str) -> None:
@@ -99,7 +100,7 @@ def test_a_failed_build_leaves_the_old_site_untouched(name: str, tmp_path: Path,
     with pytest.raises(UserError) as caught:
         build_archive(root, built / "site", kept=dict(kept))
     assert tree_of(built / "site") == before
-    assert list(built.glob(".*")) == []
+    assert left_in(built) == []
     error = caught.value
     place = error.findings[0].place if isinstance(error, BuildRefused) else error.place
     assert place and place.file, "says where"
@@ -116,7 +117,7 @@ def test_errors_in_kits_are_refused_with_their_findings(small: Path, kept: Kept)
 
 
 @pytest.mark.parametrize("stop", [KeyboardInterrupt, OSError(28, "No space left on device")])
-@pytest.mark.parametrize("where", ["run_mkdocs", "finish"])
+@pytest.mark.parametrize("where", ["make_pages", "write_tree"])
 def test_an_interrupted_build_leaves_the_old_site_untouched(where: str, stop, built: Path, kept: Kept, monkeypatch):
     def fail(*args):
         raise stop
@@ -127,7 +128,7 @@ def test_an_interrupted_build_leaves_the_old_site_untouched(where: str, stop, bu
         UserError if isinstance(stop, OSError) else stop, match="No space left on device" if isinstance(stop, OSError) else None
     ):
         build_archive(built, built / "site", kept=kept)
-    assert tree_of(built / "site") == before and list(built.glob(".*")) == []
+    assert tree_of(built / "site") == before and left_in(built) == []
 
 
 def test_a_swap_that_fails_half_way_puts_the_old_site_back(built: Path, kept: Kept, monkeypatch):
@@ -235,13 +236,13 @@ def during(monkeypatch) -> list:
     acts: list = []
 
     def site(shop: Path, *more):
-        folder = shop / "site"
-        folder.mkdir()
-        (folder / MARKER).write_text(build.MARKS["public"])
-        (folder / "index.html").write_text("new")
+        site = Placing(shop / "site")
+        site.folder.mkdir()
+        site.put(MARKER, build.MARKS["public"].encode())
+        site.put("index.html", b"new")
         for act in acts:
             act()
-        return folder, 1
+        return site, 1
 
     monkeypatch.setattr(build, "make_all", lambda *given: [])
     monkeypatch.setattr(build, "_write_site", site)
@@ -326,7 +327,7 @@ def test_a_helping_process_that_is_ended_from_outside_is_told(small: Path, monke
     monkeypatch.setattr(make, "cpu_count", lambda: 2)
     with pytest.raises(UserError, match="ended from outside"):
         build_archive(small, small / "site")
-    assert not (small / "site").exists() and not list(small.glob(".*"))
+    assert not (small / "site").exists() and not left_in(small)
 
 
 def test_a_site_that_is_a_link_out_is_not_followed_unless_it_was_asked_for(small: Path, tmp_path_factory):

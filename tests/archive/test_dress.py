@@ -15,7 +15,8 @@ from kitwright.archive.gather import Archive
 from kitwright.archive.make import Kept, Made
 from kitwright.archive.pages import write_tree
 from kitwright.archive.pictures import Image as Shown
-from kitwright.archive.site import finish, run_mkdocs
+from kitwright.archive.placing import Placing
+from kitwright.archive.site import make_pages
 from kitwright.archive.theme import palette_css
 from kitwright.drawing.initials import initials, initials_svg
 from kitwright.errors import UserError
@@ -67,8 +68,7 @@ def site(small_site: Path, kept: Kept, tmp_path_factory) -> Path:
     whole = Archive(club, tuple(one.entry for one in made), tuple(one.kit for one in made), folder / "kits")
     tree = write_tree(folder, THEME, whole, made, club.address)
     (folder / "site").mkdir()
-    run_mkdocs(tree, folder / "site", 0, folder / "kits", THEME)
-    finish(folder / "site", tree, club.address, folder / "kits", whole, THEME)
+    make_pages(tree, Placing(folder / "site"), 0, folder / "kits", THEME, whole)
     return folder / "site"
 
 

@@ -17,7 +17,7 @@ from arrange.benches import PAPERS, stack
 from kitwright.archive.build import build_archive
 from kitwright.archive.gallery import Gallery, gallery_of
 from kitwright.archive.offered import arrangements_shown, sheet_name
-from kitwright.archive.site import fault_of
+from kitwright.archive.policy import fault_of
 from kitwright.archive.theme import palette_css
 from kitwright.drawing.alike import canvas_for, on_canvas
 from kitwright.drawing.scene import Clip

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 from archive.pagecheck import faults_of
 from archive.small import FIRST, OLD, SECOND, TITLES
-from kitwright.archive.site import fault_of, safe_index
+from kitwright.archive.policy import fault_of
+from kitwright.archive.site import safe_entry
 from kitwright.archive.theme import assets, palette_css
 from kitwright.drawing.palette import PAPERS
 from kitwright.kit.read import read_club, read_kit
@@ -188,9 +189,6 @@ def test_results_of_a_search_are_words_alone():
         {"location": "a", "title": "A <b onclick=x> & <script>", "text": "<p>x &lt;b&gt;</p>"},
         {"location": "b", "title": "B &lt;b&gt; <code>c</code>", "text": "<p>y<img src=x onerror=z></p><pre><code>c</code></pre>"},
     ]
-    read = json.loads(safe_index(json.dumps({"config": {"separator": "x"}, "docs": docs})))
-    assert read["config"] == {"separator": "x"} and [d["title"] for d in read["docs"]] == [
-        "A &lt;b onclick=x&gt; &amp; &lt;script&gt;",
-        "B &lt;b&gt; <code>c</code>",
-    ]
-    assert [d["text"] for d in read["docs"]] == ["<p>x &lt;b&gt;</p>", "<p>y</p><pre><code>c</code></pre>"]
+    read = [safe_entry(doc) for doc in docs]
+    assert [d["title"] for d in read] == ["A &lt;b onclick=x&gt; &amp; &lt;script&gt;", "B &lt;b&gt; <code>c</code>"]
+    assert [d["text"] for d in read] == ["<p>x &lt;b&gt;</p>", "<p>y</p><pre><code>c</code></pre>"]

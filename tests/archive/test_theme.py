@@ -17,9 +17,9 @@ from jinja2 import UndefinedError
 from kitwright.archive import make, pages, taking
 from kitwright.archive import settings as module_settings
 from kitwright.archive.build import build_archive
+from kitwright.archive.policy import lost_of, policy_of
 from kitwright.archive.preview import Preview
 from kitwright.archive.settings import FILLED_IN, settings
-from kitwright.archive.site import lost_of, policy_of
 from kitwright.archive.themed import look_over, refuse_faults, slips_of
 from kitwright.cli import cli
 from kitwright.errors import UserError

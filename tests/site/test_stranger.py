@@ -16,7 +16,7 @@ import pytest
 from archive.reading import DESKTOP, Reader
 from archive.small import FIRST, OLD, SECOND, write_small
 from kitwright.archive.build import build_archive
-from kitwright.archive.site import fault_of
+from kitwright.archive.policy import fault_of
 from kitwright.kit.markup import parts_of
 from odd import pictures, prose
 from PIL import Image

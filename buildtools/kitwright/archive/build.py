@@ -13,14 +13,15 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
-from kitwright import files
+from kitwright import cache, files
 from kitwright.archive import before, built
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.archive.built import KEPT_FILES
 from kitwright.archive.gather import Archive, BuildRefused, gather, kit_of
 from kitwright.archive.make import Kept, Made, Progress, make_all
-from kitwright.archive.pages import write, write_tree
-from kitwright.archive.site import finish, run_mkdocs
+from kitwright.archive.pages import write_tree
+from kitwright.archive.placing import Placing, note, noted
+from kitwright.archive.site import make_pages
 from kitwright.archive.themed import look_over, refuse_faults
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
@@ -102,6 +103,7 @@ def build_archive(
         atomic.finish(root / KITS)
         with contextlib.ExitStack() as until:
             until.enter_context(files.held(root / KITS, shared=True))
+            until.enter_context(_keeping(root))
             theme = read_theme(root)
             refuse_faults(theme)
             archive = replace(gather(root, as_of, audience), ahead=ahead)
@@ -111,11 +113,11 @@ def build_archive(
             told("Writing the pages", 0, 1)
             # What is not public tells no address: no feed, no map of the site, no canonical link.
             address = (address or archive.club.address) if audience == "public" else None
-            site, kits = _write_site(shop, archive, made, address, audience, root, theme)
+            site, kits = _write_site(shop, archive, made, address, root, theme, out)
             built.record(site, archive, now)
-            found = [f for f in site.rglob("*") if f.is_file()]
-            html, size = sum(f.suffix == ".html" for f in found), sum(f.stat().st_size for f in found)
-            kept_before = swap(site, out, root, audience, now)
+            html, size = sum(name.endswith(".html") for name in site.files), sum(one.size for one in site.files.values())
+            kept_before = swap(site.folder, out, root, audience, now)
+            note(out, site.files)
             left = [] if files.clear(shop) else [_left(shop)]
     except OSError as error:
         raise files.trouble(error, "disk.site", out, folder=out.name) from None
@@ -123,7 +125,7 @@ def build_archive(
     return BuildReport(
         len(made) or kits,
         html,
-        len(found),
+        len(site.files),
         size,
         Fraction(round((time.monotonic() - started) * 10), 10),
         out / "index.html",
@@ -134,34 +136,32 @@ def build_archive(
 
 
 def _write_site(
-    shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path, theme: Theme
-) -> tuple[Path, int]:
-    """Make the site in a folder of our own; that folder, and how many kits have a page.
+    shop: Path, archive: Archive, made: list[Made], address: str | None, root: Path, theme: Theme, out: Path
+) -> tuple[Placing, int]:
+    """Make the site in a folder of our own, beside the one that stands in `out`; and how many kits have a page.
 
     Raises:
         UserError: something of hers is at fault.
     """
     try:
-        return _written(shop, archive, made, address, audience, root, theme)
+        return _written(shop, archive, made, address, root, theme, out)
     except (UserError, OSError):
         raise
     except Exception as error:
         if not theme.standing_files:
             raise
         # Nothing of hers had a part in it that could be seen. Where the program's theme alone does better, it is hers all the same.
-        if not _works_without(shop, archive, made, address, audience, root, theme):
+        if not _works_without(shop, archive, made, address, root, theme):
             raise
         why = str(error) or type(error).__name__
         raise UserError("theme.not-built", place=Place(theme.folder), why=why, mine=theme.standing_files) from None
 
 
-def _works_without(
-    shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path, theme: Theme
-) -> bool:
+def _works_without(shop: Path, archive: Archive, made: list[Made], address: str | None, root: Path, theme: Theme) -> bool:
     """Whether the site can be made with the program's theme alone."""
     try:
         with files.workshop(shop) as other:
-            _written(other, archive, made, address, audience, root, Theme(theme.program))
+            _written(other, archive, made, address, root, Theme(theme.program))
     except OSError:
         raise
     except Exception:
@@ -170,19 +170,24 @@ def _works_without(
 
 
 def _written(
-    shop: Path, archive: Archive, made: list[Made], address: str | None, audience: Audience, root: Path, theme: Theme
-) -> tuple[Path, int]:
-    site, content = shop / "site", shop / "pages"
-    site.mkdir()
+    shop: Path, archive: Archive, made: list[Made], address: str | None, root: Path, theme: Theme, out: Path | None = None
+) -> tuple[Placing, int]:
+    site, content = Placing(shop / "site", out, noted(out) if out else None), shop / "pages"
+    site.folder.mkdir()
     content.mkdir()
     tree = write_tree(content, theme, archive, made, address)
-    run_mkdocs(tree, site, moment(archive), root / KITS, theme)
-    finish(site, tree, address, root / KITS, archive, theme)
+    key = cache.digest(files.real(root), archive.audience, archive.as_of is None, address) if out else ""
+    make_pages(tree, site, moment(archive), root / KITS, theme, archive, key)
     for page in tree.pages:
         for name, data in page.given.items():
-            write((site / page.path).parent / name, data)
-    (site / MARKER).write_text(MARKS[audience], encoding="utf-8", newline="\n")
+            site.put(f"{page.path.rpartition('/')[0]}/{name}".lstrip("/"), data)
+    site.put(MARKER, MARKS[archive.audience].encode(), fresh=True)
     return site, len({page.kit for page in tree.pages if page.kit})
+
+
+def _keeping(root: Path) -> contextlib.AbstractContextManager[object]:
+    """What was made is kept beside the kits, where something may be written there."""
+    return cache.using(root / cache.FOLDER if os.access(root, os.W_OK) else None)
 
 
 def _beside(out: Path, root: Path) -> Path:

@@ -13,6 +13,7 @@ from pathlib import Path
 from kitwright.archive.atom import stamp_text
 from kitwright.archive.audience import Audience
 from kitwright.archive.gather import Archive, kit_of
+from kitwright.archive.placing import Placing
 from kitwright.kit.kit import Kit
 from kitwright.kit.project import MARKER
 from kitwright.release.record import revision_at
@@ -125,11 +126,11 @@ def record_text(
     return (json.dumps(said, separators=(",", ":"), ensure_ascii=False) + "\n").encode()
 
 
-def record(site: Path, archive: Archive, now: dt.datetime) -> None:
-    """Write what a site says of itself into it, when all else is there.
+def record(site: Placing, archive: Archive, now: dt.datetime) -> None:
+    """Put what a site says of itself into it, when all else is there.
 
     Args:
-        site: its folder.
+        site: the site in the making.
         archive: what it was built from.
         now: when it is built; a site of this very moment carries no time, so that the same kits give the same bytes.
     """
@@ -139,7 +140,8 @@ def record(site: Path, archive: Archive, now: dt.datetime) -> None:
         kit_of(entry).id: _revision(sources[kit_of(entry).id], archive.as_of) if isinstance(entry, Worked) else None
         for entry in archive.entries
     }
-    (site / RECORD).write_bytes(record_text(kits, files_of(site), moment, archive.as_of is None))
+    files = {name: Written(one.size, one.sha256) for name, one in site.files.items()}
+    site.put(RECORD, record_text(kits, files, moment, archive.as_of is None))
 
 
 def _revision(kit: object, as_of: dt.datetime | None) -> int:

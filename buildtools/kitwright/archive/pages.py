@@ -5,9 +5,10 @@ No kind of page is known here: `kinds` has them all.
 
 from __future__ import annotations
 
+import re
 import shutil
-from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence, Set
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -17,15 +18,19 @@ import yaml
 from jinja2 import Environment
 from markupsafe import Markup
 
+from kitwright import cache
 from kitwright.archive.atom import FEED, feed_xml, stamp_text
+from kitwright.archive.blocks import reach
 from kitwright.archive.data import KITS_FILE, kits_data, kits_text
 from kitwright.archive.dress import HIGH, Dress, Shared, card_of, dress_of, shared_picture
 from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
+from kitwright.archive.placing import Source
 from kitwright.archive.settings import settings
 from kitwright.archive.theme import assets, environment, put_overrides
+from kitwright.cache import Blob
 from kitwright.errors import UserError
 from kitwright.kit.clock import zone
 from kitwright.kit.project import ARCHIVE_PAGE, public_address
@@ -39,17 +44,49 @@ DOCS, LOOK = "docs", "look"
 
 @dataclass(frozen=True)
 class Tree:
-    """Where a content tree was written."""
+    """A content tree: what the page generator gets of it was written, the rest lies where it lies."""
 
     settings: Path
     """Its `mkdocs.yml`."""
     pages: tuple[Page, ...]
-    templates: Mapping[str, str] = field(default_factory=dict)
+    templates: Mapping[str, str]
     """By which template each page was filled in, by its path."""
+    sources: Mapping[str, str]
+    """The digest of each page's Markdown, by its path."""
+    files: Mapping[str, Source]
+    """Whatever else belongs to the site as it is, by its name there."""
+    frame: str
+    """Digest of what all pages share: the settings with the menu, the blocks, and what these show of other pages."""
+    together: frozenset[str]
+    """Pages that show something of themselves on every other, so that they are always made with these."""
+    dated: bool
+    """Whether every page may show something of every other, or of the day: then all are made, or none."""
+    menu: tuple[str, ...]
+    """The pages that the menu leads to, by their paths."""
+    address: str
+    """Where the site will stand; empty where that is not known."""
+    changed: Mapping[str, str]
+    """When pages last changed, by their paths, as far as that is known."""
+    fill: Callable[[str], bytes]
+    """The Markdown of a page, by its path."""
+
+    @property
+    def docs(self) -> Path:
+        """Where its pages are written."""
+        return self.settings.parent / DOCS
+
+    def complete(self) -> Path:
+        """Write whatever is not yet there, so that the page generator could make the whole site of it; the folder."""
+        for page in self.pages:
+            if not (self.docs / page.path).is_file():
+                write(self.docs / page.path, self.fill(page.path))
+        for name, source in self.files.items():
+            write(self.docs / name, cache.read(source) if isinstance(source, Blob) else source)
+        return self.settings.parent
 
 
 def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made], address: str | None) -> Tree:
-    """Write the whole content tree into an empty folder.
+    """Write what the page generator gets of a content tree into an empty folder: settings, blocks, and the pages' Markdown.
 
     Args:
         folder: where.
@@ -60,29 +97,65 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
     """
     docs, env, site = folder / DOCS, environment(theme), Site(archive, tuple(made))
     mine = {str(file.path): file for file in theme.hers_in(TEMPLATES).values()}
-    there = [(kind, page) for kind in KINDS if archive.audience in kind.audiences for page in kind.pages(site)]
-    shared = shared_by_all(site, {page.path for _, page in there})
+    there = {page.path: (kind, page) for kind in KINDS if archive.audience in kind.audiences for page in kind.pages(site)}
+    shared = shared_by_all(site, there.keys())
     dress, picture = dress_of(archive.club), shared_picture(archive.club, archive.folder)
     cards = {one.kit.id: card for one in site.made if (card := card_of(one))} if archive.audience == "public" and address else {}
     usual = picture[0] if picture else cards.get(site.made[-1].kit.id) if site.made else None
-    for kind, page in there:
+
+    def fill(path: str) -> bytes:
+        kind, page = there[path]
         goes_with = (cards.get(page.kit) or usual) if cards else None
         with faults_told(mine, partial(_with_ours_alone, theme, kind, page, shared)):
-            write(docs / page.path, filled(env, kind, page, shared, theme, goes_with).encode())
-        for name, data in page.files.items():
-            write((docs / page.path).parent / name, data)
+            return filled(env, kind, page, shared, theme, goes_with).encode()
+
+    files: dict[str, Source] = {}
+    for _, page in there.values():
+        beside = page.path.rpartition("/")[0]
+        files |= {f"{beside}/{name}" if beside else name: data for name, data in page.files.items()}
     looks = dress.files | assets(theme, archive.club.palette) | ({Path(picture[0].path).name: picture[1]} if picture and cards else {})
-    for name, data in looks.items():
-        write(docs / LOOK / name, data)
-    put_overrides(theme, folder / OVERRIDES)
+    files |= {f"{LOOK}/{name}": data for name, data in looks.items()}
     feed = feed_xml(archive, address) if address else None
     if feed:
-        write(docs / FEED, feed)
+        files[FEED] = feed
     if archive.audience == "public":
-        write(docs / KITS_FILE, kits_text(kits_data(archive.sources, archive.club, archive.people, archive.at, archive.old)).encode())
-    menu = {kind.menu: page.path for kind, page in there if kind.menu and page.in_menu}
-    write(folder / SETTINGS, _settings(theme, archive, address, menu, FEED if feed else "", dress).encode())
-    return Tree(folder / SETTINGS, tuple(page for _, page in there), {page.path: kind.template for kind, page in there})
+        files[KITS_FILE] = kits_text(kits_data(archive.sources, archive.club, archive.people, archive.at, archive.old)).encode()
+    menu = {kind.menu: page.path for kind, page in there.values() if kind.menu and page.in_menu}
+    settings_text = _settings(theme, archive, address, menu, FEED if feed else "", dress)
+    write(folder / SETTINGS, settings_text.encode())
+    blocks = put_overrides(theme, folder / OVERRIDES)
+    sources, heads, changed = {}, {}, {}
+    for path in there:
+        data = fill(path)
+        write(docs / path, data)
+        sources[path] = cache.digest(data)
+        head = data.partition(b"\n---\n")[0]
+        if path in menu.values():
+            heads[path] = head
+        if b"\nchanged:" in head:
+            changed[path] = str(yaml.safe_load(head)["changed"])
+    reaches = reach(theme)
+    together = frozenset(menu.values()) if theme.hers_in(OVERRIDES) or any(map(_SHOWN_IN_MENUS.search, heads.values())) else frozenset()
+    shown = sources if reaches == "all" else {path: sources[path] for path in menu.values()} if reaches == "menu" else {}
+    frame = cache.digest(settings_text, blocks, shown, {path: heads[path] for path in sorted(together)})
+    return Tree(
+        folder / SETTINGS,
+        tuple(page for _, page in there.values()),
+        {path: kind.template for path, (kind, _) in there.items()},
+        sources,
+        files,
+        frame,
+        together,
+        reaches == "all",
+        tuple(menu.values()),
+        _top(address),
+        changed,
+        fill,
+    )
+
+
+_SHOWN_IN_MENUS = re.compile(rb"^(?:icon|status|subtitle|encrypted)\s*:", re.MULTILINE)
+"""What the head of a page can say that stands in menus."""
 
 
 def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping[str, str], feed: str, dress: Dress) -> str:
@@ -105,8 +178,12 @@ def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping
         said["theme"] |= {"logo": f"{LOOK}/{dress.logo}", "favicon": f"{LOOK}/{dress.icon}"}
         said["extra"]["logo"] = {"width": dress.width, "height": HIGH, "ground": dress.ground, "kind": dress.icon_kind}
     if address:
-        said["site_url"] = address.rstrip("/") + "/"
+        said["site_url"] = _top(address)
     return yaml.safe_dump(said, allow_unicode=True, sort_keys=False, width=120)
+
+
+def _top(address: str | None) -> str:
+    return address.rstrip("/") + "/" if address else ""
 
 
 def _ahead(archive: Archive) -> dict[str, str]:

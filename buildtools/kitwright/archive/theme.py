@@ -47,14 +47,15 @@ def asset_names(theme: Theme) -> list[str]:
     return [*theme.programs_in(ASSETS), *theme.hers_in(ASSETS), PALETTE, OUR_MARK, *fonts.web_files()]
 
 
-def put_overrides(theme: Theme, folder: Path) -> None:
-    """Lay out the blocks that go over the page generator's own, hers over the program's."""
+def put_overrides(theme: Theme, folder: Path) -> dict[str, bytes]:
+    """Lay out the blocks that go over the page generator's own, hers over the program's; what each says, by name."""
     found = {name: file.read_bytes() for name, file in theme.programs_in(OVERRIDES).items()}
     # Whatever else lay there would be copied to the site as it is.
     found |= {name: file.data for name, file in theme.hers_in(OVERRIDES).items() if name.endswith(FILLED[OVERRIDES])}
     for name, data in found.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).write_bytes(data)
+    return dict(sorted(found.items()))
 
 
 def palette_css(palette: Palette) -> str:

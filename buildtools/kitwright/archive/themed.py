@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from jinja2 import Environment, TemplateSyntaxError, nodes
 
 from kitwright.archive.pages import own_head
+from kitwright.archive.policy import first_fault
 from kitwright.archive.settings import settings
-from kitwright.archive.site import first_fault
 from kitwright.archive.theme import environment
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding

@@ -1,0 +1,167 @@
+"""A new site's folder, filled file by file: what stands unchanged in the old site is linked from there, and written once.
+
+A file of the old site counts as it was noted only while its size and its time are those that were
+noted when it was put there: what somebody edited or copied over is never carried on. Nothing is
+ever written into a file of the old site, since the new one may share it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import stat
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from kitwright import cache
+from kitwright.cache import Blob
+
+KIND = "standing"
+"""What is noted of a site in its place."""
+AT_ONCE = 1 << 20
+"""Bytes that are read at a time."""
+
+
+@dataclass(frozen=True)
+class Stood:
+    """A file of a site, as it was when it was put there."""
+
+    size: int
+    time: int
+    """When it was written, in nanoseconds since 1970."""
+    sha256: str
+
+
+Source = bytes | Path | Blob
+"""What a file is made of: its bytes, where it lies, or what is kept of it."""
+
+
+def noted(out: Path) -> Mapping[str, Stood]:
+    """What was noted of the site in a place; nothing where that is not known."""
+    found = cache.known(KIND, cache.digest(out))
+    return found if isinstance(found, dict) else {}
+
+
+def note(out: Path, files: Mapping[str, Stood]) -> None:
+    """Note what stands in a place now."""
+    cache.note(KIND, cache.digest(out), dict(files))
+
+
+class Placing:
+    """A site in the making.
+
+    Args:
+        folder: where it is made, empty.
+        out: where the old one stands.
+        stood: what was noted of that.
+    """
+
+    def __init__(self, folder: Path, out: Path | None = None, stood: Mapping[str, Stood] | None = None) -> None:
+        self.folder = folder
+        self.files: dict[str, Stood] = {}
+        """What was put there so far, by name."""
+        self.linked = 0
+        """How many of them are the old site's."""
+        self._out, self._stood = out, {} if out is None or stood is None else stood
+        self._folders = {""}
+
+    def put(self, name: str, source: Source, *, fresh: bool = False) -> None:
+        """Put a file there; a fresh one is never the old site's, so that its time is that of this build.
+
+        Raises:
+            Lost: it was kept, and is kept no more.
+            OSError: it can't be written.
+        """
+        if isinstance(source, Blob):
+            if not self.carried(name, source.digest):
+                self._write(name, cache.read(source), source.digest)
+        elif isinstance(source, bytes):
+            sha256 = hashlib.sha256(source).hexdigest()
+            if fresh or not self.carried(name, sha256):
+                self._write(name, source, sha256)
+        else:
+            with source.open("rb") as stream:
+                sha256 = hashlib.file_digest(stream, "sha256").hexdigest()
+            if not self.carried(name, sha256):
+                self._copy(name, source)
+
+    def carried(self, name: str, sha256: str) -> bool:
+        """Take a file from the old site, if it stands there with these bytes; whether it did."""
+        was = self._stood.get(name)
+        if was is None or was.sha256 != sha256 or self._out is None:
+            return False
+        old, new = self._out / name, self._home(name)
+        try:
+            if not _same(os.lstat(old), was):
+                return False
+            os.link(old, new)
+        except OSError:
+            # Another disk, a system without links, or too many of one file.
+            return False
+        # Somebody may have been at it between the two.
+        if not _same(os.lstat(new), was):
+            new.unlink()
+            return False
+        self.files[name] = was
+        self.linked += 1
+        return True
+
+    def _home(self, name: str) -> Path:
+        folder = name.rpartition("/")[0]
+        if folder not in self._folders:
+            (self.folder / folder).mkdir(parents=True, exist_ok=True)
+            self._folders.add(folder)
+        return self.folder / name
+
+    def _write(self, name: str, data: bytes, sha256: str) -> None:
+        file = self._home(name)
+        # A name that is put twice must not be written through a link.
+        file.unlink(missing_ok=True)
+        file.write_bytes(data)
+        self._note(name, sha256)
+
+    def _copy(self, name: str, source: Path) -> None:
+        file = self._home(name)
+        file.unlink(missing_ok=True)
+        shutil.copyfile(source, file)
+        # What was copied is what counts, whatever it was read as before.
+        with file.open("rb") as stream:
+            self._note(name, hashlib.file_digest(stream, "sha256").hexdigest())
+
+    def _note(self, name: str, sha256: str) -> None:
+        state = os.lstat(self.folder / name)
+        self.files[name] = Stood(state.st_size, state.st_mtime_ns, sha256)
+
+
+def _same(state: os.stat_result, was: Stood) -> bool:
+    return stat.S_ISREG(state.st_mode) and (state.st_size, state.st_mtime_ns) == (was.size, was.time)
+
+
+def unchanged(out: Path, stood: Mapping[str, Stood], passed: frozenset[str]) -> bool:
+    """Whether a site stands as it was noted, nothing touched, missing or added.
+
+    Args:
+        out: its place.
+        stood: what was noted.
+        passed: names of files that count for nothing wherever they lie.
+    """
+    left = len(stood)
+    try:
+        for above, _, names in os.walk(out, onerror=_raise):
+            inside = os.path.relpath(above, out).replace(os.sep, "/")
+            for name in names:
+                if name in passed:
+                    continue
+                was = stood.get(name if inside == "." else f"{inside}/{name}")
+                if was is None or not _same(os.lstat(os.path.join(above, name)), was):
+                    return False
+                left -= 1
+    except OSError:
+        return False
+    return left == 0
+
+
+def _raise(error: OSError) -> None:
+    raise error
