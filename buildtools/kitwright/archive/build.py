@@ -17,6 +17,7 @@ from kitwright import cache, files
 from kitwright.archive import before, built
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.archive.built import KEPT_FILES
+from kitwright.archive.content import lying
 from kitwright.archive.gather import Archive, BuildRefused, gather, kit_of
 from kitwright.archive.make import Kept, Made, Progress, make_all
 from kitwright.archive.pages import write_tree
@@ -180,7 +181,7 @@ def _written(
     make_pages(tree, site, moment(archive), root / KITS, theme, archive, key)
     for page in tree.pages:
         for name, data in page.given.items():
-            site.put(f"{page.path.rpartition('/')[0]}/{name}".lstrip("/"), data)
+            site.put(f"{page.path.rpartition('/')[0]}/{name}".lstrip("/"), lying(data) if isinstance(data, Path) else data)
     site.put(MARKER, MARKS[archive.audience].encode(), fresh=True)
     return site, len({page.kit for page in tree.pages if page.kit})
 

@@ -6,7 +6,6 @@ No kind of page is known here: `kinds` has them all.
 from __future__ import annotations
 
 import re
-import shutil
 from collections.abc import Callable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from functools import partial
@@ -21,16 +20,15 @@ from markupsafe import Markup
 from kitwright import cache
 from kitwright.archive.atom import FEED, feed_xml, stamp_text
 from kitwright.archive.blocks import reach
+from kitwright.archive.content import Content, put
 from kitwright.archive.data import KITS_FILE, kits_data, kits_text
 from kitwright.archive.dress import HIGH, Dress, Shared, card_of, dress_of, shared_picture
 from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
-from kitwright.archive.placing import Source
 from kitwright.archive.settings import settings
 from kitwright.archive.theme import assets, environment, put_overrides
-from kitwright.cache import Blob
 from kitwright.errors import UserError
 from kitwright.kit.clock import zone
 from kitwright.kit.project import ARCHIVE_PAGE, public_address
@@ -53,7 +51,7 @@ class Tree:
     """By which template each page was filled in, by its path."""
     sources: Mapping[str, str]
     """The digest of each page's Markdown, by its path."""
-    files: Mapping[str, Source]
+    files: Mapping[str, Content]
     """Whatever else belongs to the site as it is, by its name there."""
     frame: str
     """Digest of what all pages share: the settings with the menu, the blocks, and what these show of other pages."""
@@ -80,8 +78,9 @@ class Tree:
         for page in self.pages:
             if not (self.docs / page.path).is_file():
                 write(self.docs / page.path, self.fill(page.path))
-        for name, source in self.files.items():
-            write(self.docs / name, cache.read(source) if isinstance(source, Blob) else source)
+        for name, content in self.files.items():
+            (self.docs / name).parent.mkdir(parents=True, exist_ok=True)
+            put(content, self.docs / name)
         return self.settings.parent
 
 
@@ -109,7 +108,7 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         with faults_told(mine, partial(_with_ours_alone, theme, kind, page, shared)):
             return filled(env, kind, page, shared, theme, goes_with).encode()
 
-    files: dict[str, Source] = {}
+    files: dict[str, Content] = {}
     for _, page in there.values():
         beside = page.path.rpartition("/")[0]
         files |= {f"{beside}/{name}" if beside else name: data for name, data in page.files.items()}
@@ -274,10 +273,7 @@ def own_head(text: str, hers: OwnFile | None) -> tuple[dict[str, Any], str]:
     return said or {}, rest
 
 
-def write(file: Path, data: bytes | Path) -> None:
-    """Write one file of the tree, with the folders that it lies in, or copy it there from where it lies."""
+def write(file: Path, data: bytes) -> None:
+    """Write one file of the tree, with the folders that it lies in."""
     file.parent.mkdir(parents=True, exist_ok=True)
-    if isinstance(data, Path):
-        shutil.copyfile(data, file)
-    else:
-        file.write_bytes(data)
+    file.write_bytes(data)

@@ -7,21 +7,18 @@ ever written into a file of the old site, since the new one may share it.
 
 from __future__ import annotations
 
-import hashlib
 import os
-import shutil
 import stat
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from kitwright import cache
-from kitwright.cache import Blob
+from kitwright.archive.content import Content, digest_of
+from kitwright.archive.content import put as content_put
 
 KIND = "standing"
 """What is noted of a site in its place."""
-AT_ONCE = 1 << 20
-"""Bytes that are read at a time."""
 
 
 @dataclass(frozen=True)
@@ -32,10 +29,6 @@ class Stood:
     time: int
     """When it was written, in nanoseconds since 1970."""
     sha256: str
-
-
-Source = bytes | Path | Blob
-"""What a file is made of: its bytes, where it lies, or what is kept of it."""
 
 
 def noted(out: Path) -> Mapping[str, Stood]:
@@ -67,25 +60,21 @@ class Placing:
         self._out, self._stood = out, {} if out is None or stood is None else stood
         self._folders = {""}
 
-    def put(self, name: str, source: Source, *, fresh: bool = False) -> None:
+    def put(self, name: str, content: Content, *, fresh: bool = False) -> None:
         """Put a file there; a fresh one is never the old site's, so that its time is that of this build.
 
         Raises:
-            Lost: it was kept, and is kept no more.
+            Lost: it vanished, or is another by now.
             OSError: it can't be written.
         """
-        if isinstance(source, Blob):
-            if not self.carried(name, source.digest):
-                self._write(name, cache.read(source), source.digest)
-        elif isinstance(source, bytes):
-            sha256 = hashlib.sha256(source).hexdigest()
-            if fresh or not self.carried(name, sha256):
-                self._write(name, source, sha256)
-        else:
-            with source.open("rb") as stream:
-                sha256 = hashlib.file_digest(stream, "sha256").hexdigest()
-            if not self.carried(name, sha256):
-                self._copy(name, source)
+        sha256 = digest_of(content)
+        if fresh or not self.carried(name, sha256):
+            file = self._home(name)
+            # A name that is put twice must not be written through a link.
+            file.unlink(missing_ok=True)
+            content_put(content, file)
+            state = os.lstat(file)
+            self.files[name] = Stood(state.st_size, state.st_mtime_ns, sha256)
 
     def carried(self, name: str, sha256: str) -> bool:
         """Take a file from the old site, if it stands there with these bytes; whether it did."""
@@ -114,25 +103,6 @@ class Placing:
             (self.folder / folder).mkdir(parents=True, exist_ok=True)
             self._folders.add(folder)
         return self.folder / name
-
-    def _write(self, name: str, data: bytes, sha256: str) -> None:
-        file = self._home(name)
-        # A name that is put twice must not be written through a link.
-        file.unlink(missing_ok=True)
-        file.write_bytes(data)
-        self._note(name, sha256)
-
-    def _copy(self, name: str, source: Path) -> None:
-        file = self._home(name)
-        file.unlink(missing_ok=True)
-        shutil.copyfile(source, file)
-        # What was copied is what counts, whatever it was read as before.
-        with file.open("rb") as stream:
-            self._note(name, hashlib.file_digest(stream, "sha256").hexdigest())
-
-    def _note(self, name: str, sha256: str) -> None:
-        state = os.lstat(self.folder / name)
-        self.files[name] = Stood(state.st_size, state.st_mtime_ns, sha256)
 
 
 def _same(state: os.stat_result, was: Stood) -> bool:

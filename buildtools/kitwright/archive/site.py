@@ -85,10 +85,10 @@ class _Making:
         self.kit_of = {self.names[page.path]: page.kit for page in tree.pages}
 
     def all(self) -> int:
-        for name, source in self.tree.files.items():
+        for name, content in self.tree.files.items():
             if _HIDDEN.match(name):
                 continue
-            self.placing.put(name, source)
+            self.placing.put(name, content)
             if name.endswith(".html"):
                 self._look_at(name, (self.placing.folder / name).read_text(encoding="utf-8"))
         missing = {path for path in self.names if not self._as_before(path)}
