@@ -1,4 +1,4 @@
-"""Writes the content tree that a build hands to MkDocs, and builds nothing: `content.py ROOT DIR`."""
+"""Writes the whole content tree of a site, of which a build hands MkDocs what differs, and builds nothing: `content.py ROOT DIR`."""
 
 from __future__ import annotations
 
@@ -20,10 +20,10 @@ def main() -> int:
     root, folder = Path(sys.argv[1]), Path(sys.argv[2])
 
     def instead(tree, *_) -> None:
-        shutil.copytree(tree.settings.parent, folder)
+        shutil.copytree(tree.complete(), folder)
         raise Written
 
-    build.run_mkdocs = instead
+    build.make_pages = instead
     with tempfile.TemporaryDirectory(dir=root.parent) as passing:
         try:
             build.build_archive(root, Path(passing) / "site", as_of=dt.datetime.now(dt.UTC))
