@@ -10,11 +10,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
+from math import lcm
 
 from kitwright.drawing import motifs
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import Clip, Contour, Number, Point, SceneShape, Stamps, circle
+from kitwright.drawing.scene import Clip, Contour, Marks, Number, Places, Point, SceneShape, Stamps, circle
 from kitwright.exact import Exact
 from kitwright.kit.looks import COLOURS, LOOKS
 
@@ -103,7 +104,7 @@ class Areas:
     ink: Ink
 
 
-Marks = Iterable[Stamped | Areas]
+Pattern = Iterable[Stamped | Areas]
 """Hundredths of an inch in the paper's own frame."""
 
 
@@ -115,32 +116,32 @@ def _areas(outlines: Iterable[motifs.Outline], ink: Ink) -> Areas:
     return Areas(tuple(outlines), ink)
 
 
-def _plain(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _plain(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     return ()
 
 
-def _stripes(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _stripes(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     yield _areas((motifs.bar(x, area.top, x + 22, area.bottom) for x in area.columns(44)), first)
     if second != first:
         yield _areas((motifs.bar(x + 30, area.top, x + 36, area.bottom) for x in area.columns(44)), second)
 
 
-def _pinstripes(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _pinstripes(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     for ink, odd in ((first, 0), (second, 1)):
         yield _areas((motifs.bar(x, area.top, x + 4, area.bottom) for x in area.columns(18) if x // 18 % 2 == odd), ink)
 
 
-def _dots(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _dots(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps((circle(8),), ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
 
 
-def _checks(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _checks(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps((motifs.bar(0, 0, 20, 20),), ((x, y) for x, y, _, row in area.lattice(40, 20) if row % 2 == odd), ink)
 
 
-def _sprigs(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _sprigs(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     for quarters in range(4):
         yield _stamps(
             motifs.turned(motifs.SPRIG, quarters),
@@ -149,13 +150,13 @@ def _sprigs(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _blossoms(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _blossoms(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     spots = [(x, y) for x, y, _, _ in area.lattice(52, 36)]
     yield _stamps(motifs.PETALS, spots, first)
     yield _stamps(motifs.HEART, spots, second if second != first else ground)
 
 
-def _scatter(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _scatter(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     drift = (0, 7, -5, 9, -8, 3, -2)
     for kind, motif in enumerate(motifs.SCRAPS):
         yield _stamps(
@@ -169,12 +170,12 @@ def _scatter(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _waves(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _waves(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps(motifs.WAVE, ((x, y) for y in area.rows(24) if y // 24 % 2 == odd for x in area.columns(96)), ink)
 
 
-def _diagonals(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _diagonals(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     start = (area.left + area.top) // 36 * 36 - 36
     for ink, odd in ((first, 0), (second, 1)):
         yield _areas(
@@ -192,7 +193,7 @@ def _diagonals(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _chevrons(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _chevrons(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps(
             (((0, 0), (20, 16), (40, 0), (40, 8), (20, 24), (0, 8)),),
@@ -201,7 +202,7 @@ def _chevrons(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _herringbone(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _herringbone(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     for ink, odd in ((first, 0), (second, 1)):
         rise = -18 if odd else 18
         yield _stamps(
@@ -211,21 +212,21 @@ def _herringbone(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-def _leaves(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _leaves(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     spots = [(x, y, row) for x, y, _, row in area.lattice(44, 36)]
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps(motifs.LEAF, ((x, y) for x, y, row in spots if row % 2 == odd), ink)
     yield _stamps(motifs.VEIN, ((x, y) for x, y, _ in spots), ground)
 
 
-def _houses(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _houses(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     spots = [(x, y) for x, y, _, _ in area.lattice(56, 54)]
     yield _stamps(motifs.WALLS, spots, first)
     yield _stamps(motifs.ROOF, spots, second)
     yield _stamps(motifs.DOOR, spots, ground)
 
 
-def _bunting(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
+def _bunting(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Pattern:
     yield _areas((motifs.bar(area.left, y - 2, area.right, y) for y in area.rows(38)), second)
     for ink, odd in ((first, 0), (second, 1)):
         yield _stamps(
@@ -233,7 +234,7 @@ def _bunting(area: TileArea, first: Ink, second: Ink, ground: Ink) -> Marks:
         )
 
 
-PATTERNS: dict[str, Callable[[TileArea, Ink, Ink, Ink], Marks]] = {
+PATTERNS: dict[str, Callable[[TileArea, Ink, Ink, Ink], Pattern]] = {
     "plain": _plain,
     "stripes": _stripes,
     "pinstripes": _pinstripes,
@@ -253,7 +254,7 @@ PATTERNS: dict[str, Callable[[TileArea, Ink, Ink, Ink], Marks]] = {
 """How each look is drawn, by its name."""
 
 
-def lay(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: str | None = None, strength: Number = 1) -> Clip:
+def lay(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: str | None = None, strength: Number = 1) -> Patch:
     """The look inside an outline.
 
     Args:
@@ -263,45 +264,82 @@ def lay(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: s
         up: the edge of the picture that is the pattern's top; the look's own `up` when left out.
         strength: 1, or less for a tint under labels.
     """
-    quarters = UPS.index(up or look.up or "top")
-    unit = 72 * scale / 100
-    back = [_turn(((x - origin[0]) / unit, (y - origin[1]) / unit), -quarters) for x, y in outline]
-    area = TileArea(*(int(min(p[i] for p in back) // 1) for i in (0, 1)), *(int(-(-max(p[i] for p in back) // 1)) for i in (0, 1)))
+    return _patch(look, outline, origin, scale, up or look.up or "top", Exact(strength))
 
-    def place(spot: motifs.Spot) -> Point:
-        x, y = _turn(spot, quarters)
-        return origin[0] + x * unit, origin[1] + y * unit
 
-    def motif(outlines: motifs.Motif) -> tuple[Contour, ...]:
-        return tuple(tuple((x * unit, y * unit) for x, y in (_turn(p, quarters) for p in c)) for c in outlines)
-
-    def items() -> Iterator[SceneShape | Stamps]:
-        ground, first, second = (ink.weaker(Exact(strength)) for ink in look.inks)
-        yield SceneShape((outline,), None, ground)
-        for mark in PATTERNS[look.pattern](area, first, second, ground):
-            if isinstance(mark, Stamped):
-                yield Stamps(motif(mark.motif), tuple(place(p) for p in mark.at), mark.ink)
-            else:
-                yield SceneShape(tuple(tuple(place(p) for p in c) for c in mark.outlines), None, mark.ink)
-
-    return Patch(outline, items)
+@lru_cache(maxsize=512)
+def _patch(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: str, strength: Fraction) -> Patch:
+    # The cards of a gallery share most of their patches: each is worked out once.
+    return Patch(look, outline, origin, scale, up, strength)
 
 
 class Patch(Clip):
     """A look inside an outline, worked out only when a pen asks for it.
 
-    A picture is drawn at several scales until it fits; only the last one is ever shown.
+    A picture is drawn at several scales until it fits; only the last one is ever shown. Two
+    patches are alike that are made from the same.
     """
 
-    _make: Callable[[], Iterable[SceneShape | Stamps]]
+    made_from: tuple[DrawnLook, Contour, Point, Fraction, str, Fraction]
+    """What `lay` is given."""
 
-    def __init__(self, outline: Contour, make: Callable[[], Iterable[SceneShape | Stamps]]) -> None:
-        object.__setattr__(self, "outline", outline)
-        object.__setattr__(self, "_make", make)
+    def __init__(self, *made_from: *tuple[DrawnLook, Contour, Point, Fraction, str, Fraction]) -> None:
+        object.__setattr__(self, "outline", made_from[1])
+        object.__setattr__(self, "made_from", made_from)
+
+    def __eq__(self, other: object) -> bool:
+        return self is other or (self.made_from == other.made_from if isinstance(other, Patch) else NotImplemented)
+
+    def __hash__(self) -> int:
+        return hash(self.made_from)
 
     @cached_property
-    def items(self) -> tuple[SceneShape | Stamps, ...]:
-        return tuple(self._make())
+    def items(self) -> tuple[SceneShape | Stamps | Marks, ...]:
+        """The ground, and what lies on it."""
+        look, outline, origin, scale, up, strength = self.made_from
+        tile = _Tile(origin, Exact(72 * scale / 100), UPS.index(up))
+        ground, first, second = (ink.weaker(strength) for ink in look.inks)
+        found: list[SceneShape | Stamps | Marks] = [SceneShape((outline,), None, ground)]
+        for mark in PATTERNS[look.pattern](tile.area(outline), first, second, ground):
+            if isinstance(mark, Stamped):
+                found.append(Stamps(tile.motif(mark.motif), tile.places(mark.at), mark.ink))
+            else:
+                found.append(Marks(tuple(tile.places(each) for each in mark.outlines), mark.ink))
+        return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tile:
+    """Carries a pattern's own frame into the picture."""
+
+    origin: Point
+    """Where the repeat is counted from, points."""
+    unit: Fraction
+    """Points to a hundredth of an inch of the paper."""
+    quarters: int
+    """Quarter turns, clockwise."""
+
+    def area(self, outline: Contour) -> TileArea:
+        """What the pattern has to cover."""
+        back = [_turn(((x - self.origin[0]) / self.unit, (y - self.origin[1]) / self.unit), -self.quarters) for x, y in outline]
+        return TileArea(*(int(min(p[i] for p in back) // 1) for i in (0, 1)), *(int(-(-max(p[i] for p in back) // 1)) for i in (0, 1)))
+
+    def motif(self, outlines: motifs.Motif) -> tuple[Contour, ...]:
+        """A motif at its size, exactly, around its own origin."""
+        return tuple(tuple((x * self.unit, y * self.unit) for x, y in (_turn(p, self.quarters) for p in c)) for c in outlines)
+
+    def places(self, spots: Iterable[motifs.Spot]) -> Places:
+        """Where spots lie. Over one denominator whole numbers suffice, a hundred times as fast as fractions; Python divides them to the nearest float."""
+        (left, top), unit = self.origin, self.unit
+        over = lcm(left.denominator, top.denominator, unit.denominator)
+        x0, y0, step = (int(value * over) for value in (left, top, unit))
+        turned = (_turn(spot, self.quarters) for spot in spots) if self.quarters else spots
+        return tuple(
+            ((x0 + x * step) / over, (y0 + y * step) / over)
+            if type(x) is int and type(y) is int
+            else (float(left + x * unit), float(top + y * unit))
+            for x, y in turned
+        )
 
 
 def _turn(spot: motifs.Spot, quarters: int) -> motifs.Spot:

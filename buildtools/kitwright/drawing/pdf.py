@@ -25,7 +25,7 @@ from reportlab.pdfgen.canvas import Canvas
 from kitwright.drawing import fonts, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Clip, Contour, Item, Number, Point, Scene, SceneShape, Stamps
+from kitwright.drawing.scene import Clip, Contour, Item, Marks, Number, Places, Scene, SceneShape, Stamps
 from kitwright.drawing.styles import Level
 from kitwright.exact import Exact
 from kitwright.schemes import HOUSE, Palette
@@ -226,6 +226,8 @@ class _PdfPen:
                 self.clip(item)
         elif isinstance(item, Stamps):
             self.stamps(item)
+        elif isinstance(item, Marks):
+            self.marks(item)
         else:
             self.shape(item)
 
@@ -248,6 +250,12 @@ class _PdfPen:
         set_down = self.code.pop()
         for at in stamps.at:
             self.code += ("q", f"1 0 0 1 {self.place(at)} cm", set_down, "Q")
+
+    def marks(self, marks: Marks) -> None:
+        self.code.append("q")
+        if ink := self.filled(marks.fill):
+            self.code += (colours(self.canvas, ink, "rg"), self.path(marks.outlines, True), _PAINT[False, True])
+        self.code.append("Q")
 
     def form(self, motif: tuple[Contour, ...]) -> str:
         """The name of a motif's form; it is painted in the colour that is set when it is used."""
@@ -293,7 +301,7 @@ class _PdfPen:
             self.code += (self.path(shape.contours, shape.closed), _PAINT[bool(shape.stroke), self.level != "outline"])
         self.canvas.restoreState()
 
-    def path(self, contours: Iterable[Contour], closed: bool) -> str:
+    def path(self, contours: Iterable[Contour | Places], closed: bool) -> str:
         found = ["n"]
         for contour in contours:
             found.append(f"{self.place(contour[0])} m")
@@ -302,7 +310,7 @@ class _PdfPen:
                 found.append("h")
         return " ".join(found)
 
-    def place(self, point: Point) -> str:
+    def place(self, point: tuple[Fraction | float, Fraction | float]) -> str:
         """To the hundredth of a point: finer than any printer, and a third of the bytes."""
         return f"{_figure(round(float(point[0]), 2))} {_figure(round(self.height - float(point[1]), 2))}"
 

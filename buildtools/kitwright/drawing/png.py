@@ -13,7 +13,7 @@ from kitwright.colours import RGB
 from kitwright.drawing import fonts, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Box, Clip, Contour, Item, Scene, SceneShape, Stamps, Text
+from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 from kitwright.schemes import HOUSE, Palette
 
@@ -72,11 +72,16 @@ class _PngPen:
                 self.clip(item)
         elif isinstance(item, Stamps):
             self.stamps(item)
+        elif isinstance(item, Marks):
+            self.marks(item)
         else:
             self.shape(item, cover)
 
     def clip(self, clip: Clip) -> None:
         """Draw the inside on a picture of its own and lay it in through the outline."""
+        if len(clip.items) == 1 and isinstance(clip.items[0], SceneShape):
+            self.shape(clip.items[0])  # of one colour
+            return
         outline = self.pixels(clip.outline)
         left, top = (int(min(p[i] for p in outline)) for i in (0, 1))
         right, bottom = (int(max(p[i] for p in outline)) + 1 for i in (0, 1))
@@ -89,7 +94,11 @@ class _PngPen:
             pen.item(item)
         mask = Image.new("L", inside.size, 0)
         ImageDraw.Draw(mask).polygon([(x - box[0], y - box[1]) for x, y in outline], fill=255)
-        self.picture.paste(inside, box[:2], mask)
+        if _upright(clip.outline) and (part := mask.getbbox()):
+            # All of that is inside: laid in as it is, in a moment.
+            self.picture.paste(inside.crop(part), (box[0] + part[0], box[1] + part[1]))
+        else:
+            self.picture.paste(inside, box[:2], mask)
 
     def stamps(self, stamps: Stamps) -> None:
         colour = self.colour(styles.fill(stamps.fill, self.level) or stamps.fill)
@@ -97,6 +106,11 @@ class _PngPen:
         for dx, dy in self.pixels(stamps.at):
             for contour in motif:
                 self.draw.polygon([(x + dx, y + dy) for x, y in contour], fill=colour)
+
+    def marks(self, marks: Marks) -> None:
+        colour = self.colour(styles.fill(marks.fill, self.level) or marks.fill)
+        for outline in marks.outlines:
+            self.draw.polygon(self.pixels(outline), fill=colour)
 
     def shape(self, shape: SceneShape, cover: Contour | None = None) -> None:
         contours = [self.pixels(c) for c in shape.contours]
@@ -131,8 +145,9 @@ class _PngPen:
                 part = mask.crop((box[0] - left, box[1] - top, box[2] - left, box[3] - top))
                 self.picture.paste(self.colour(styles.SHADOW_INK), box, part)
 
-    def pixels(self, contour: Contour) -> list[tuple[float, float]]:
-        return [(float(x) * self.per_point - self.origin[0], float(y) * self.per_point - self.origin[1]) for x, y in contour]
+    def pixels(self, contour: Contour | Places) -> list[tuple[float, float]]:
+        each, (left, top) = self.per_point, self.origin
+        return [(float(x) * each - left, float(y) * each - top) for x, y in contour]
 
 
 def _covers(items: tuple[Item, ...]) -> list[Contour | None]:
@@ -144,10 +159,14 @@ def _covers(items: tuple[Item, ...]) -> list[Contour | None]:
             found.append(cover)
         else:
             outline = item.outline if isinstance(item, Clip) else ()
-            upright = len(outline) == 4 and len({x for x, _ in outline}) == len({y for _, y in outline}) == 2
-            cover = outline if upright else None
+            cover = outline if _upright(outline) else None
             found.append(None)
     return found[::-1]
+
+
+def _upright(outline: Contour) -> bool:
+    """Whether it is an upright rectangle."""
+    return len(outline) == 4 and len({x for x, _ in outline}) == len({y for _, y in outline}) == 2
 
 
 def _beside(box: tuple[int, int, int, int], cover: list[tuple[float, float]] | None) -> list[tuple[int, int, int, int]]:

@@ -24,6 +24,8 @@ from kitwright.units import Length, less
 Number = Fraction | int
 Point = tuple[Fraction, Fraction]
 Contour = tuple[Point, ...]
+Places = tuple[tuple[Fraction | float, Fraction | float], ...]
+"""Points of a pattern. A look is only worked out when a pen asks for it, so that these may be floats, each the one next to its exact value."""
 Fill = str | Ink | None
 """A fill role, a paper colour, or nothing."""
 
@@ -96,8 +98,16 @@ class Stamps:
 
     motif: tuple[Contour, ...]
     """The motif's polygons, around its own origin."""
-    at: Contour
+    at: Places
     """Where its origin goes, again and again."""
+    fill: Ink
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """Areas of a pattern."""
+
+    outlines: tuple[Places, ...]
     fill: Ink
 
 
@@ -106,7 +116,7 @@ class Clip:
     """Shapes of which only what lies inside an outline shows: a paper look."""
 
     outline: Contour
-    items: tuple[SceneShape | Stamps, ...]
+    items: tuple[SceneShape | Stamps | Marks, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +156,7 @@ class Text:
         return Box(self.x - before, self.y - up, self.x - before + self.width, self.y + down)
 
 
-Item = SceneShape | Stamps | Clip
+Item = SceneShape | Stamps | Marks | Clip
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from kitwright.colours import hex_text
 from kitwright.drawing import fonts, letters, styles
 from kitwright.drawing.fonts import FAMILIES, Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Clip, Contour, Item, Scene, SceneShape, Stamps, Text
+from kitwright.drawing.scene import Clip, Contour, Item, Marks, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 from kitwright.schemes import HOUSE, Palette
 
@@ -90,6 +90,9 @@ class _SvgPen:
             motif = self.ids.define("m", f'<path id="#" d="{_path(item.motif, True)}"/>')
             uses = "".join(f'<use xlink:href="#{motif}" x="{_n(x)}" y="{_n(y)}"/>' for x, y in item.at)
             return f'<g fill="{self.colour(ink)}">{uses}</g>'
+        if isinstance(item, Marks):
+            ink = styles.fill(item.fill, self.level) or item.fill
+            return f'<path d="{_path(item.outlines, True)}" fill="{self.colour(ink)}"/>'
         return self.shape(item)
 
     def shape(self, shape: SceneShape) -> str:
@@ -130,11 +133,11 @@ class _SvgPen:
         return f"<text {' '.join(look)}>{words}</text>"
 
 
-def _path(contours: Iterable[Contour], closed: bool) -> str:
+def _path(contours: Iterable[Contour | Places], closed: bool) -> str:
     return "".join("M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in contour) + ("Z" if closed else "") for contour in contours)
 
 
-def _n(value: Fraction) -> str:
+def _n(value: Fraction | float) -> str:
     """A number to the hundredth, without idle zeros."""
     text = f"{float(value):.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
