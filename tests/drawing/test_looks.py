@@ -4,9 +4,10 @@ import itertools
 from fractions import Fraction as F
 
 import pytest
-from kitwright.drawing.looks import PATTERNS, UPS, DrawnLook, lay
+from kitwright.drawing import looks
+from kitwright.drawing.looks import PATTERNS, UPS, DrawnLook, Patch, lay
 from kitwright.drawing.png import image
-from kitwright.drawing.scene import Box, Draft, SceneShape
+from kitwright.drawing.scene import Box, Draft, SceneShape, Stamps
 from kitwright.kit.looks import LOOKS, ONE_WAY
 from PIL import ImageChops, ImageStat
 
@@ -87,3 +88,37 @@ def test_unsaid_marks_show_on_their_ground():
     for ground in ("white", "linen", "butter", "night", "sage"):
         ink = DrawnLook("dots", (ground,)).inks
         assert ink[0] != ink[1]
+
+
+@pytest.mark.parametrize("up", UPS)
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_a_patterns_places_are_those_next_to_the_exact_ones(pattern, up, monkeypatch):
+    box, origin = Box(F(1, 3), F(2, 7), F(50), F(61)), (F(10, 3), F(-5, 7))
+
+    def placed():
+        patch = Patch(DrawnLook(pattern, ("linen", "clay", "sky")), box.corners, origin, F(97, 130), up, F(1))
+        return [(item.motif, item.at) if isinstance(item, Stamps) else item.outlines for item in patch.items[1:]]
+
+    quick = placed()
+
+    def exact(tile, spots):
+        (left, top), turned = tile.origin, (looks._turn(spot, tile.quarters) for spot in spots)
+        return tuple((float(left + x * tile.unit), float(top + y * tile.unit)) for x, y in turned)
+
+    monkeypatch.setattr(looks._Tile, "places", exact)
+    assert placed() == quick and (quick or pattern == "plain")
+
+
+def test_patches_are_alike_that_are_made_from_the_same():
+    look, box = DrawnLook("dots", ("linen", "clay")), Box(F(0), F(0), F(20), F(30))
+    one = lay(look, box.corners, (F(0), F(0)), F(1))
+    assert one == lay(look, box.corners, (F(0), F(0)), F(1), "top") and hash(one) == hash(lay(look, box.corners, (F(0), F(0)), F(1)))
+    for other in (
+        lay(look, box.corners, (F(1), F(0)), F(1)),
+        lay(look, box.corners, (F(0), F(0)), F(1, 2)),
+        lay(look, box.corners, (F(0), F(0)), F(1), "left"),
+        lay(look, box.corners, (F(0), F(0)), F(1), strength=F(1, 3)),
+        lay(look, box.grown(1).corners, (F(0), F(0)), F(1)),
+        lay(DrawnLook("dots", ("linen", "sky")), box.corners, (F(0), F(0)), F(1)),
+    ):
+        assert other != one

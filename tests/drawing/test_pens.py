@@ -16,9 +16,10 @@ from kitwright.drawing.base import base_flat
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.layers import layer_steps
+from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.pdf import draw_text, pdf, register
 from kitwright.drawing.png import SCREEN, image, png
-from kitwright.drawing.scene import Scene
+from kitwright.drawing.scene import Draft, Scene, circle
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.svg import svg
 from PIL import Image, ImageChops, ImageStat
@@ -155,6 +156,18 @@ def test_png_is_twice_screen_size_and_small():
     assert picture.size == (-int(-scene.width * 2 * SCREEN // 1), -int(-scene.height * 2 * SCREEN // 1))
     assert len(data) < 120_000
     assert ImageStat.Stat(ImageChops.difference(picture.convert("RGB"), image(scene))).mean[0] < 2
+
+
+def test_even_areas_keep_their_colours_and_the_paper_its_very_own():
+    draft = Draft()
+    inks = [Ink(name, F(n, 4)) for name in ("linen", "sky", "clay", "plum") for n in (1, 2, 3, 4)]
+    for n, ink in enumerate(inks):
+        draft.polygon(circle(9, 12 + 22 * (n % 4), 12 + 22 * (n // 4)), None, ink)
+    picture = Image.open(io.BytesIO(png(draft.scene(90, 90, "", ""), F(2), colours=48))).convert("RGB")
+    for n, ink in enumerate(inks):
+        shown = picture.getpixel((2 * (12 + 22 * (n % 4)), 2 * (12 + 22 * (n // 4))))
+        assert max(abs(a - b) for a, b in zip(shown, rgb(ink))) <= 1, ink
+    assert picture.getpixel((1, 1)) == rgb("paper")
 
 
 def test_outline_pictures_use_little_ink():
