@@ -11,6 +11,7 @@ import hashlib
 import io
 import re
 from collections.abc import Callable, Iterable
+from fractions import Fraction
 from functools import lru_cache
 from typing import TypeVar
 
