@@ -88,11 +88,11 @@ class TaggedCanvas(Canvas):
         """
         Args:
             inks: how much ink the file may take; `full` and `light` differ in colours alone, and are drawn at once.
-            files: where the file of each is put.
+            files: where the file of each is put; without it, one file goes where the first argument says.
         """
         super().__init__(*args, **kwargs)
         paint(self, palette)
-        self._inks, self._files = inks, {} if files is None else files
+        self._inks, self._files = inks, files
         self.both = {"full", "light"} <= {*inks}
         self._streams: list[tuple[PDFPage | PDFFormXObject, str]] = []
         self._metadata = metadata
@@ -159,7 +159,8 @@ class TaggedCanvas(Canvas):
 
     def _drawn_form(self, name: str, form) -> None:
         self._add_form(name, form)
-        self._streams.append((form, form.stream.decode("latin-1")))
+        if isinstance(form, PDFFormXObject):
+            self._streams.append((form, form.stream.decode("latin-1")))
 
     def save(self) -> None:
         """Write the structure tree and the files."""
@@ -181,16 +182,22 @@ class TaggedCanvas(Canvas):
         if self._metadata:
             packet = PDFStream(PDFDictionary({"Type": PDFName("Metadata"), "Subtype": PDFName("XML")}), self._metadata.xmp, [])
             catalog.Metadata = self._doc.Reference(packet)
+        if self._files is None:
+            super().save()
+        else:
+            self._save_each(self._files)
+
+    def _save_each(self, files: dict[Level, bytes]) -> None:
+        """Every file with the same objects, each with its own page code."""
         for ink in self._inks:
             first = ink == self._inks[0]
-            for holder, code in self._streams if first or self.both else ():
-                drawn = of_level(code, ink) if self.both else code
+            for holder, code in self._streams if self.both else ():
+                drawn = of_level(code, ink).encode("latin-1")
                 if first:
-                    holder.stream = drawn.encode("latin-1")
+                    holder.stream = drawn
                 else:
-                    holder.Contents.content = drawn.encode("latin-1")
-            # The second file has the same objects, with other page code.
-            self._files[ink] = self._doc.GetPDFData(self) if first else self._doc.format()
+                    holder.Contents.content = drawn
+            files[ink] = self._doc.GetPDFData(self) if first else self._doc.format()
 
     def _written(self, element: Element, parent: PDFObjectReference, refs: dict[int, PDFObjectReference]) -> PDFObjectReference:
         """Write an element and all below it; returns its reference."""
