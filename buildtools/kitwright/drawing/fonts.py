@@ -102,6 +102,10 @@ def pen_file(font: Font) -> bytes:
     For pens that cannot ask a font for its fraction figures. The tests check the glyphs
     against the font's own `frac` feature.
     """
+    return cache.made("font", cache.digest("for pens", font.name), lambda: _pen_file(font))
+
+
+def _pen_file(font: Font) -> bytes:
     with TTFont(font.path, lazy=True, recalcTimestamp=False) as face:
         for table in face["cmap"].tables:
             if table.isUnicode():
@@ -116,10 +120,14 @@ def pen_file(font: Font) -> bytes:
 @lru_cache
 def _advances(font: Font) -> tuple[dict[int, int], int, int]:
     """Advance by code point, that of a missing character, and units per em."""
-    face = TTFont(io.BytesIO(pen_file(font)), lazy=True)
-    widths = face["hmtx"].metrics
-    by_code = {code: widths[glyph][0] for code, glyph in face.getBestCmap().items()}
-    return by_code, widths[".notdef"][0], face["head"].unitsPerEm
+
+    def measured() -> tuple[dict[int, int], int, int]:
+        face = TTFont(io.BytesIO(pen_file(font)), lazy=True)
+        widths = face["hmtx"].metrics
+        by_code = {code: widths[glyph][0] for code, glyph in face.getBestCmap().items()}
+        return by_code, widths[".notdef"][0], face["head"].unitsPerEm
+
+    return cache.value("font", cache.digest("advances", font.name), measured)
 
 
 def width(text: str, size: Fraction | int, font: Font = Font()) -> Fraction:

@@ -23,6 +23,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont, TTFontFace
 from reportlab.pdfgen.canvas import Canvas
 
+from kitwright import cache
 from kitwright.drawing import fonts, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
@@ -53,10 +54,13 @@ class _Lean(TTFontFace):
     def __init__(self, *given, **named) -> None:
         super().__init__(*given, **named)
         # Printables of one kit in its levels of ink say the same; each set of letters is cut out of the face once.
-        self._cut_out = lru_cache(maxsize=32)(self._lean_subset)
+        self._cut_out = lru_cache(maxsize=32)(self._kept_subset)
 
     def makeSubset(self, subset):
         return self._cut_out(tuple(subset))
+
+    def _kept_subset(self, subset: tuple[int, ...]) -> bytes:
+        return cache.made("font", cache.digest("in a PDF", self.name.decode("latin-1"), subset), lambda: self._lean_subset(subset))
 
     def _lean_subset(self, subset: tuple[int, ...]) -> bytes:
         with ttLib.TTFont(io.BytesIO(super().makeSubset(subset)), recalcTimestamp=False) as face:
