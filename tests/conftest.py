@@ -7,6 +7,7 @@ from pathlib import Path
 
 import kitwright.telling  # noqa: F401 - opens the catalogue, so that errors have words
 import pytest
+from examples import TIMES
 from hypothesis import HealthCheck, settings
 
 os.cpu_count = lambda: 1
@@ -16,8 +17,9 @@ Helping processes would have to read the program, cut down the fonts and more be
 tests that are about several at once ask for them. It stands here since `from os import cpu_count` looks only once."""
 
 COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]}
-settings.register_profile("ci", derandomize=True, max_examples=40, database=None, **COMMON)
-settings.register_profile("desk", max_examples=40, **COMMON)
+EXAMPLES = max(1, round(40 * TIMES))
+settings.register_profile("ci", derandomize=True, max_examples=EXAMPLES, database=None, **COMMON)
+settings.register_profile("desk", max_examples=EXAMPLES, **COMMON)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
 
 JUDGE = "ortools"

@@ -8,8 +8,8 @@ from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request
 
 PHONE, TABLET, DESKTOP = {"width": 360, "height": 780}, {"width": 820, "height": 1100}, {"width": 1440, "height": 900}
 """Screens, in pixels."""
-QUIET = 0.1
-"""Seconds without a request under way after which a page is taken to have all it asks for."""
+QUIET = 0.03
+"""Seconds without a request under way after which a page, once its pictures and fonts are there, is taken to have all it asks for."""
 PATIENCE = 60
 """Seconds after which a page that never settles is a failure."""
 
@@ -41,11 +41,12 @@ class Reader:
     def _console(self, message: ConsoleMessage) -> None:
         self.complaints.append(f"{message.type}: {message.text}")
 
-    def open(self, address: str) -> Page:
-        """Open a page and wait until it has settled, its lazy pictures too."""
+    def open(self, address: str, whole: bool = True) -> Page:
+        """Open a page and wait until it has settled, its lazy pictures too; those stay away where the page need not be `whole`."""
         self._under_way.clear()
         self.page.goto(address)
-        self.page.evaluate("document.querySelectorAll('img[loading=lazy]').forEach(i => { i.loading = 'eager' })")
+        if whole:
+            self.page.evaluate("document.querySelectorAll('img[loading=lazy]').forEach(i => { i.loading = 'eager' })")
         self.settle()
         return self.page
 
@@ -56,9 +57,14 @@ class Reader:
         return self.page
 
     def settle(self) -> None:
-        """Wait until the page has nothing left to do: drawn twice, its scripts at rest, nothing more under way."""
+        """Wait until the page has nothing left to do: its pictures there or lost, drawn twice, its scripts at rest, nothing more under way."""
         self.page.evaluate(
-            """() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => requestIdleCallback(done))))"""
+            """async () => {
+                const here = [...document.images].filter(i => i.loading !== 'lazy' && i.getAttribute('src') && !i.complete)
+                await Promise.all(here.map(i => new Promise(done => { i.addEventListener('load', done); i.addEventListener('error', done) })))
+                await document.fonts.ready
+                await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => requestIdleCallback(done))))
+            }"""
         )
         began = quiet = time.monotonic()
         while time.monotonic() - quiet < QUIET:

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 from archive.small import FIRST, SECOND
 from archive.tables import tables
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.archive.your_paper import your_paper
 from kitwright.cutting.auto import plan_paper
@@ -99,7 +100,7 @@ def batch(tmp_path_factory) -> Worked:
     return make_worked(tmp_path_factory.mktemp("batch"), BATCH)
 
 
-@settings(max_examples=60)
+@tried(60)
 @given(steps=st.lists(st.integers(0, 2), min_size=1, max_size=26), first=st.integers(1, 4), proved=st.sampled_from([None, True, False]))
 def test_a_rule_is_told_only_where_it_holds(batch, steps, first, proved):
     """Any rising counts, repeating or not: following what is told gives them back."""

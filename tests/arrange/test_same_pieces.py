@@ -3,9 +3,10 @@
 Counted against fronts made by trying (`fronts`), which knows neither slots nor counting nor Burnside's lemma.
 """
 
+import examples
 import pytest
 from arrange.fronts import LAYOUTS, Laid, cards, front_of, text_of, tried
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.archive.gallery import gallery_of
 from kitwright.otherwise.arrangements import arrangements_of, mistakes
@@ -49,7 +50,7 @@ def fronts(draw):
     return LAYOUTS[name], laid, up, draw(st.booleans())
 
 
-@settings(max_examples=60, deadline=None)
+@examples.tried(60)
 @given(front=fronts())
 def test_fronts_of_rectangles_against_trying(tmp_path_factory, front):
     layout, laid, up, mirror = front

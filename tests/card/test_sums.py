@@ -3,7 +3,8 @@
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.card.layout import faces_of
 from kitwright.units import Length, inch_text, total
@@ -56,7 +57,7 @@ def sums(face, direction: str) -> list[list[tuple[str, int]]]:
     st.sampled_from(["left", "right", "centre", "top", "bottom"]),
     st.integers(4, 20),
 )
-@settings(max_examples=40)
+@tried(40)
 def test_the_free_room_beside_a_piece_is_told_where_it_is(tmp_path_factory, has, more, border, place, thick):
     """Room to one side where the piece sits at the other, half of it on either side where it sits in the middle."""
     rows = place not in ("top", "bottom") and (place != "centre" or thick % 2 == 0)
@@ -101,7 +102,7 @@ def _places(cells: list[tuple[str, int]], sideways: bool) -> str:
 
 
 @given(st.lists(st.tuples(st.integers(0, 6), st.integers(8, 24)), min_size=1, max_size=3), st.integers(0, 6), st.booleans())
-@settings(max_examples=40)
+@tried(40)
 def test_pieces_by_position_leave_the_sum_of_what_a_line_meets(tmp_path_factory, cells, last, sideways):
     """Gaps of nothing are no terms: also where the last piece ends at the very edge."""
     at, wanted, placed, pieces = 0, [], [], {}

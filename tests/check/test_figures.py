@@ -4,7 +4,8 @@ import time
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.archive.starter import write_starter
 from kitwright.check import figures
@@ -209,7 +210,7 @@ def test_a_metric_kit_in_either_unit(tmp_path, summary, wrong):
     st.booleans(),
     st.booleans(),
 )
-@settings(max_examples=25)
+@tried(25)
 def test_any_other_number_of_cards_is_told_however_typed(tmp_path_factory, n, sentence, words, capital):
     said = spelled(n) if words else str(n)
     found = told(tmp_path_factory.mktemp("n"), sentence.replace("{}", said.capitalize() if capital else said))
@@ -217,7 +218,7 @@ def test_any_other_number_of_cards_is_told_however_typed(tmp_path_factory, n, se
 
 
 @given(st.integers(16, 160), st.integers(16, 160), st.sampled_from([" × ", " x ", " by "]), st.booleans())
-@settings(max_examples=25)
+@tried(25)
 def test_any_size_but_its_own_is_told_of_a_mat(tmp_path_factory, w, h, times, plain):
     size = Size(Length(Fraction(w, 16)), Length(Fraction(h, 16)))
     found = told(tmp_path_factory.mktemp("s"), f"The mat is {size_text(size, plain=plain).replace(' × ', times)}.")

@@ -1,7 +1,8 @@
 """Slips of the base, of decoration, of names and of the reveal: a sound kit is silent, a slip is told at its line with what would be right."""
 
 import pytest
-from hypothesis import example, given, settings
+from examples import tried
+from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.otherwise.checked import check
 from kitwright.release.calendar import findings
@@ -110,7 +111,7 @@ def test_a_base_of_patterned_paper(tmp_path):
 @given(st.integers(20, 400))
 @example(170)
 @example(169)
-@settings(max_examples=6)
+@tried(6)
 def test_thin_is_below_sixty_five_pound_cover(tmp_path_factory, grams):
     text = changed(
         BATCH, ("    name: White cardstock\n    size: Letter\n", f"    name: White cardstock\n    size: Letter\n    weight: {grams} gsm\n")
@@ -341,7 +342,7 @@ def test_cardstock_without_a_colour(tmp_path, name, level):
 
 
 @given(st.datetimes(min_value=__import__("datetime").datetime(2028, 1, 1), max_value=__import__("datetime").datetime(2032, 1, 1)))
-@settings(max_examples=20)
+@tried(20)
 def test_a_reveal_in_another_month_stops(tmp_path_factory, at):
     kit = make_kit(tmp_path_factory.mktemp("r"), BATCH + f"reveal: {at:%Y-%m-%d %H:%M}\n")
     assert bool(said(findings(kit, kit.club), "the reveal is in")) == ((at.year, at.month) != (2030, 1))

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.archive.build import MARKER
 from kitwright.cli import cli
@@ -202,7 +203,7 @@ def test_new_refuses_a_name_that_is_no_id_and_writes_nothing(root, name):
     assert "2027-03-river-stones" in result.output and picture(root) == before
 
 
-@settings(max_examples=60)
+@tried(60)
 @given(
     st.one_of(
         st.text(max_size=130),

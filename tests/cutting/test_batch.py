@@ -5,7 +5,8 @@ from fractions import Fraction
 import pytest
 from cutting_demands import A4, HALF, LETTER, check, demands
 from cutting_small import every_tree, on_paper, small_kits
-from hypothesis import assume, given, settings
+from examples import tried
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from kitwright.cutting.batch import exhaust
 from kitwright.cutting.batch.builds import judged, layings, real_turns
@@ -23,7 +24,7 @@ from kitwright.errors import UserError
 from kitwright.units import Length, Size, parse_size
 
 
-@settings(max_examples=120, deadline=None)
+@tried(30)
 @given(demands())
 def test_plans_are_sound_and_never_worse_than_plain_strips(demand):
     plan = plan_batch(demand, "Card")
@@ -31,7 +32,7 @@ def test_plans_are_sound_and_never_worse_than_plain_strips(demand):
     assert plan.sheets <= plan_paper(demand, "Card").sheets
 
 
-@settings(max_examples=200, deadline=None)
+@tried(50)
 @given(demands(labels=1, cards=60))
 def test_one_label_is_always_proved(demand):
     plan = plan_batch(demand, "Card")
@@ -39,7 +40,7 @@ def test_one_label_is_always_proved(demand):
     assert plan.proof[0].proved
 
 
-@settings(max_examples=500, deadline=None)
+@tried(120)
 @given(demands(labels=3, cards=4), st.booleans())
 def test_natural_layouts_are_sound(demand, as_blocks):
     """Thousands of layouts against the checker, judged as the shown tree is counted."""
@@ -64,7 +65,7 @@ def test_natural_layouts_are_sound(demand, as_blocks):
                 assert layout.serves(tuple(needs.values()), units) == (alone and asked <= Fraction(units, 2))
 
 
-@settings(max_examples=20, deadline=None)
+@tried(7)
 @given(demands(labels=3, cards=8), st.integers(1, 3))
 def test_more_cards_never_take_fewer_sheets(demand, per):
     def of(cards):
@@ -79,7 +80,7 @@ def test_more_cards_never_take_fewer_sheets(demand, per):
             assert row.sheets == plan.sheets
 
 
-@settings(max_examples=40, deadline=None)
+@tried(12)
 @given(demands(labels=3, cards=12), st.sampled_from([Fraction(1, 3), Fraction(5, 127), Fraction(7)]))
 def test_only_proportions_matter_for_the_count(demand, factor):
     scaled = Demand(
@@ -96,7 +97,7 @@ def _times(size, factor):
     return Size(size.width * factor, size.height * factor)
 
 
-@settings(max_examples=40, deadline=None)
+@tried(12)
 @given(demands(labels=3, cards=10))
 def test_same_demand_same_plan(demand):
     assert plan_batch(demand, "Card") == plan_batch(demand, "Card")
@@ -299,7 +300,7 @@ def test_a_lattice_too_fine_for_tables_still_gives_a_plan():
 # The pieces of the machinery that promise something of their own.
 
 
-@settings(max_examples=60, deadline=None)
+@tried(20)
 @given(demands(labels=3, cards=10))
 def test_bounds_hold_against_the_strip_plan(demand):
     search = Search(Lattice.of(demand.sheet, demand.sizes, demand.lies, demand.needs), Work())
@@ -324,7 +325,7 @@ def test_turns_are_counted_stroke_by_stroke():
 # Against every cut at every step of a small lattice.
 
 
-@settings(max_examples=100, deadline=None)
+@tried(40)
 @given(small_kits())
 def test_fewest_and_largest_leftovers(kit):
     demand = on_paper(*kit)
@@ -337,7 +338,7 @@ def test_fewest_and_largest_leftovers(kit):
         assert expected is None or sum(kit[3]) > 1
 
 
-@settings(max_examples=60, deadline=None)
+@tried(20)
 @given(small_kits(), st.integers(2, 4))
 def test_two_layouts_only_where_one_cannot_do(kit, times):
     width, height, kinds, counts = kit

@@ -9,7 +9,8 @@ from pathlib import Path
 import kitwright
 import pytest
 from cutting_demands import LETTER, check, demands
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting.batch.plan import plan_batch
 from kitwright.cutting.batch.table import sheets_table
@@ -53,7 +54,7 @@ def test_a_purse_is_empty_when_it_is_spent():
     Work().spend(10**18)
 
 
-@settings(max_examples=10, deadline=None)
+@tried(4)
 @given(demands(labels=2, cards=12), st.sampled_from([0, 300, 5_000, 60_000]))
 def test_stopped_anywhere_a_plan_is_sound_its_bound_true_and_the_same_again(demand, steps):
     stopped = plan_batch(demand, "Card", steps=steps)
@@ -63,7 +64,7 @@ def test_stopped_anywhere_a_plan_is_sound_its_bound_true_and_the_same_again(dema
     assert stopped.proof[0].bound[0] <= whole.sheets <= stopped.sheets
 
 
-@settings(max_examples=8, deadline=None)
+@tried(4)
 @given(demands(labels=3, cards=3), st.sampled_from([0, 5_000]))
 def test_a_table_that_is_stopped_still_rises_and_is_true(demand, steps):
     def of(cards):

@@ -1,12 +1,13 @@
 """The sets that no other set contains, against looking at every pair."""
 
 import numpy as np
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting.batch.frontier import _largest
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(st.integers(1, 4).flatmap(lambda n: st.lists(st.tuples(*[st.integers(0, 4)] * n), min_size=1, max_size=60)), st.booleans())
 def test_only_what_nothing_contains_is_kept(rows, huge):
     # With limits beyond what one number can tell apart the rows are sorted as they are.

@@ -6,7 +6,8 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting import tree
 from kitwright.units import Length, Size
@@ -114,7 +115,7 @@ def check(answer, width, height, kinds):
     assert answer.bound >= answer.value
 
 
-@settings(max_examples=150, deadline=None)
+@tried(150)
 @given(st.integers(1, 14), st.integers(1, 14), kinds_strategy(9, 5, st.none()))
 def test_unlimited_against_every_cut(width, height, kinds):
     answer = solve(width, height, kinds)
@@ -123,7 +124,7 @@ def test_unlimited_against_every_cut(width, height, kinds):
     assert answer.value == answer.bound == best_unlimited(width, height, kinds)
 
 
-@settings(max_examples=150, deadline=None)
+@tried(150)
 @given(st.integers(1, 8), st.integers(1, 8), kinds_strategy(6, 4, st.integers(0, 3)))
 def test_limited_against_every_set(width, height, kinds):
     answer = solve(width, height, kinds)
@@ -132,7 +133,7 @@ def test_limited_against_every_set(width, height, kinds):
     assert answer.value == answer.bound == best_limited(width, height, kinds)
 
 
-@settings(max_examples=25, deadline=None)
+@tried(25)
 @given(st.integers(5, 12), st.integers(5, 12), kinds_strategy(8, 6, st.one_of(st.none(), st.integers(1, 4))))
 def test_limited_against_cp_sat(width, height, kinds):
     answer = solve(width, height, kinds)
@@ -141,7 +142,7 @@ def test_limited_against_cp_sat(width, height, kinds):
     assert answer.value == answer.bound == best_by_cp_sat(width, height, kinds)
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(st.integers(1, 8), st.integers(1, 8), kinds_strategy(6, 4, st.integers(0, 3)), st.integers(0, 60))
 def test_above_never_hides_what_is_better(width, height, kinds, above):
     best = best_limited(width, height, kinds)
@@ -154,7 +155,7 @@ def test_above_never_hides_what_is_better(width, height, kinds, above):
         assert answer.value <= best <= max(answer.bound, above)
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(st.integers(2, 60), st.integers(2, 60), st.data())
 def test_what_was_cut_fits(width, height, data):
     """A sheet cut at random into pieces: the pieces fit that sheet, and not with one more."""
@@ -178,7 +179,7 @@ def test_what_was_cut_fits(width, height, data):
     assert fits(width, height, [*kinds, PieceKind(1, 1, 1)], [*counts, 1]) is False
 
 
-@settings(max_examples=40, deadline=None)
+@tried(40)
 @given(kinds_strategy(6, 4, st.one_of(st.none(), st.integers(0, 3))), st.integers(1, 10**12))
 def test_values_scale(kinds, factor):
     """Large values stay exact, also beyond 64 bits where nothing is limited."""
@@ -189,7 +190,7 @@ def test_values_scale(kinds, factor):
     assert solve(9, 7, huge).value == solve(9, 7, free).value * 10**30
 
 
-@settings(max_examples=40, deadline=None)
+@tried(40)
 @given(st.integers(1, 30), st.integers(1, 30), kinds_strategy(12, 5, st.one_of(st.none(), st.integers(0, 5))))
 def test_transposed_sheets_yield_as_much(width, height, kinds):
     turned = [PieceKind(k.height, k.width, k.value, k.limit, k.may_turn) for k in kinds]

@@ -6,7 +6,8 @@ from itertools import product
 import pytest
 from cutting_demands import LETTER
 from cutting_small import every_tree, on_paper, small_kits
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting.batch.paper import Lattice
 from kitwright.cutting.batch.search import Search, Share, Solution
@@ -54,7 +55,7 @@ def test_three_layouts_where_two_do_are_not_proved():
     assert not alike.proved and alike.value == (3,) and alike.bound == (2,)
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(small_kits(), st.integers(2, 6), st.integers(1, 3))
 def test_none_alike_means_that_no_tree_can(kit, units, times):
     """Against every cut at every step: of all ways to share a batch out, a tree for none."""

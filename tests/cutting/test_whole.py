@@ -7,7 +7,8 @@ from itertools import product
 from random import Random
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting.batch.cover import Cover, cover
 from kitwright.cutting.solver.linear import Linear, Proposed
@@ -46,7 +47,7 @@ def all_of(most, rows):
             yield values
 
 
-@settings(max_examples=80, deadline=None)
+@tried(80)
 @given(programmes())
 def test_the_least_of_all_values(programme):
     most, rows, (goal, _) = programme
@@ -60,7 +61,7 @@ def test_the_least_of_all_values(programme):
         assert answer.values is None
 
 
-@settings(max_examples=50, deadline=None)
+@tried(50)
 @given(programmes())
 def test_goals_in_turn_and_always_the_same_of_equals(programme):
     most, rows, goals = programme
@@ -70,7 +71,7 @@ def test_goals_in_turn_and_always_the_same_of_equals(programme):
     assert answer.values == min(every, key=rank.get, default=None)
 
 
-@settings(max_examples=50, deadline=None)
+@tried(50)
 @given(programmes(), st.integers(0, 10**6), st.sampled_from([200, 3_000, 10**9]))
 def test_bad_floats_and_a_small_purse_never_make_a_claim_false(programme, seed, steps):
     """HiGHS's answers are replaced by nonsense: what is claimed stays true, and with work enough is the whole truth."""
@@ -91,7 +92,7 @@ def test_bad_floats_and_a_small_purse_never_make_a_claim_false(programme, seed, 
     assert answer.proved or steps < 10**9
 
 
-@settings(max_examples=40, deadline=None)
+@tried(40)
 @given(programmes())
 def test_narrowing_keeps_every_value_that_may_be(programme):
     most, rows, (goal, _) = programme
@@ -137,7 +138,7 @@ def batches(draw):
     )
 
 
-@settings(max_examples=50, deadline=None)
+@tried(50)
 @given(batches())
 def test_covers_against_another_solver(batch):
     whole, half, needs, units = batch

@@ -6,7 +6,8 @@ from fractions import Fraction as F
 import pytest
 from cutting_trees import STEP, trees
 from drawing.pictures import BASES, FACES, LOOKS, SHEETS
-from hypothesis import example, given, settings
+from examples import tried
+from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.cutting.tree import Leaf, Split, cuts, leftovers, pieces
 from kitwright.drawing.base import base_flat
@@ -115,7 +116,7 @@ def slivers() -> Split:
     return Split(sheet, "x", (a, b, Split(last.rect, "x", (c, d, e, f), "left")), "left")
 
 
-@settings(max_examples=25)
+@tried(25)
 @given(trees(), st.sampled_from([WIDE, NARROW]), st.sampled_from(["in", "mm"]))
 @example(slivers(), NARROW, "in")
 def test_nothing_touches_on_any_guide(node, width, unit):
@@ -155,7 +156,7 @@ def test_every_size_is_said_once_at_least(name, width):
 
 
 @given(trees(), st.sampled_from([WIDE, NARROW]))
-@settings(max_examples=25)
+@tried(25)
 def test_cuts_lie_where_they_are_in_true_proportion(node, width):
     scene = cutting_guide(node, width=width)
     sheet = outlines(scene, "sheet")[0]
@@ -169,7 +170,7 @@ def test_cuts_lie_where_they_are_in_true_proportion(node, width):
 
 
 @given(trees())
-@settings(max_examples=15)
+@tried(15)
 def test_hatching_covers_leftovers_and_nothing_else(node):
     scene = cutting_guide(node)
     sheet, unit = outlines(scene, "sheet")[0], 72 * scene.scale

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.card.outlines import plain
 from kitwright.drawing.matplan import MatCut, mat_plan
@@ -18,7 +19,7 @@ def length(sixteenths: int) -> Length:
     return Length(Fraction(sixteenths, 16))
 
 
-@settings(max_examples=20, deadline=None)
+@tried(20)
 @given(st.integers(8, 60), st.integers(8, 60), st.integers(1, 3), st.integers(1, 3))
 def test_pieces_lie_where_they_are_cut(width, height, across, along):
     size = Size(length(width), length(height))

@@ -5,7 +5,8 @@ from __future__ import annotations
 import io
 from fractions import Fraction
 
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.drawing import palette, styles
 from kitwright.drawing.png import png
@@ -30,7 +31,7 @@ def test_its_places_lie_on_the_unit_circle_exactly():
     assert all(a * a + b * b == 1 for a, b in UNIT) and len(set(UNIT)) == TURN == 16
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(EDGES, EDGES, st.integers(-500, 500), st.integers(-500, 500))
 def test_it_goes_round_the_whole_box_and_stays_near(width, height, x, y):
     box = Box(Fraction(x), Fraction(y), x + width, y + height)

@@ -4,7 +4,8 @@ import os
 import socket
 
 import pytest
-from hypothesis import example, given, settings
+from examples import tried
+from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.errors import Place, UserError, said
 from kitwright.kit.folder import LONGEST, fault_of_name, files_below, no_link_out, opened, own_file, read_own
@@ -117,7 +118,7 @@ PARTS = st.sampled_from(
 
 @given(st.lists(PARTS, min_size=1, max_size=5), st.sampled_from(["/", "\\", "//"]))
 @example(["door", "key.txt"], "/")
-@settings(max_examples=60, deadline=None)
+@tried(60)
 def test_no_name_reaches_out(tmp_path_factory, parts, between):
     home = tmp_path_factory.getbasetemp() / "reach" / "home"
     if not home.exists():

@@ -5,7 +5,8 @@ from collections import Counter
 
 import pytest
 import yaml
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.check import errors
 from kitwright.cutting import tree
@@ -537,7 +538,7 @@ def test_the_rich_kit_is_good(bench):
     assert not [f for f in outcome(*bench, RICH) if f.level == "error"]
 
 
-@settings(max_examples=250)
+@tried(250)
 @given(st.sampled_from(RICH_PATHS), NOISE)
 def test_any_node_replaced_gives_findings_or_one_clear_error(bench, path, noise):
     data = put(RICH_DATA, path, noise)
@@ -546,7 +547,7 @@ def test_any_node_replaced_gives_findings_or_one_clear_error(bench, path, noise)
     assert isinstance(result, UserError) or all(isinstance(f, Finding) and f.remedy and f.place.line for f in result)
 
 
-@settings(max_examples=120)
+@tried(120)
 @given(st.integers(0, 2**32), st.integers(1, 4))
 def test_any_lines_dropped_doubled_or_swapped_give_findings_or_one_clear_error(bench, seed, times):
     chance, lines = random.Random(seed), RICH.splitlines()
@@ -566,7 +567,7 @@ def test_any_lines_dropped_doubled_or_swapped_give_findings_or_one_clear_error(b
     outcome(*bench, "\n".join(lines))
 
 
-@settings(max_examples=100)
+@tried(100)
 @given(st.text(alphabet=st.characters(codec="utf-8"), max_size=80))
 def test_any_text_at_all_is_read_or_refused(tmp_path_factory, text):
     file = tmp_path_factory.mktemp("any") / "kit.yaml"

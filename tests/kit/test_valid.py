@@ -4,7 +4,8 @@ import re
 
 import pytest
 from click.testing import CliRunner
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.check import errors
 from kitwright.cli import cli
@@ -48,7 +49,7 @@ SLIPS = {
 
 
 @given(st.sets(st.sampled_from(sorted(SLIPS)), min_size=1))
-@settings(max_examples=25)
+@tried(25)
 def test_any_slips_together_are_all_told(tmp_path_factory, chosen):
     text = changed(BATCH, *((old, SLIPS[old]) for old in chosen))
     found = refused(tmp_path_factory.mktemp("slips"), text)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.stock import from_sheet
@@ -118,7 +119,7 @@ def test_another_fold_is_answered_with_what_it_takes(tmp_path):
     assert Question(ask="Other fold?", computed="other fold").computed == "other fold"
 
 
-@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@tried(12)
 @given(st.integers(0, 3), st.integers(0, 3), st.integers(30, 40), st.integers(36, 46), st.booleans())
 def test_whatever_is_offered_plainly_works_when_it_is_typed(tmp_path_factory, wide, high, across, along, placed):
     """Mats a little larger or smaller, from sheets a little too small: typed anew, the kit is clear of findings, and otherwise not."""

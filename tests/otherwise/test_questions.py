@@ -7,7 +7,8 @@ from fractions import Fraction
 import demo as demo_kits
 import pytest
 from cutting_trees import trees
-from hypothesis import Phase, example, given, settings
+from examples import tried
+from hypothesis import Phase, example, given
 from hypothesis import strategies as st
 from kitwright.check import errors
 from kitwright.cutting import tree
@@ -216,7 +217,7 @@ def test_a_guide_bears_a_sheet_as_short_as_it_says_and_no_shorter(node):
         fails_at(node, tree.slack(node))
 
 
-@settings(max_examples=20, phases=[Phase.explicit, Phase.generate])
+@tried(20, phases=[Phase.explicit, Phase.generate])
 @example(28, 16, 44)
 @example(15, 44, 30)
 @given(st.integers(1, 30), st.integers(8, 60), st.integers(8, 60))

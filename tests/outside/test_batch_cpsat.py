@@ -7,7 +7,8 @@ often each size is cut at each step or used as a piece; no plate is used that wa
 
 from fractions import Fraction
 
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting.batch.plan import plan_batch
 from kitwright.cutting.batch.table import sheets_table
@@ -79,7 +80,7 @@ def demand(width, height, sizes, needs, lies):
     )
 
 
-@settings(max_examples=120, deadline=None)
+@tried(40)
 @given(kits())
 def test_small_kits_take_as_many_sheets(kit):
     plan = plan_batch(demand(*kit), "Card")
@@ -90,7 +91,7 @@ def test_small_kits_take_as_many_sheets(kit):
     assert plan.sheets == fewest
 
 
-@settings(max_examples=12, deadline=None)
+@tried(5)
 @given(kits())
 def test_the_table_of_batches_agrees(kit):
     width, height, sizes, needs, lies = kit

@@ -7,7 +7,8 @@ from fractions import Fraction as F
 from pathlib import Path
 
 from archive.rendered import kit_page, lines
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.card.enclosed import clearance, enclosed_of, goes_in
 from kitwright.card.layout import base_of, faces_of
@@ -117,7 +118,7 @@ def enclosed(card):
         return enclosed_of(kit, base_of(kit), faces_of(kit))
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(cards())
 def test_the_outline_of_the_closed_card_is_that_of_shapely(card):
     found, (bounds, folded) = enclosed(card), closed(card)

@@ -9,7 +9,8 @@ from fractions import Fraction
 from multiprocessing import active_children
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.kit.picture import bare
 from kitwright.past import helper, pdf, reading
@@ -202,7 +203,7 @@ def test_a_file_has_a_bound_of_processor_time_and_memory(monkeypatch):
     assert told[resource.RLIMIT_AS] <= helper.MEMORY and told[resource.RLIMIT_CORE] == 0
 
 
-@settings(max_examples=25)
+@tried(25)
 @given(st.data())
 def test_a_damaged_pdf_is_read_or_told(data):
     whole = bytearray(made("Paper boats", "sail"))

@@ -8,8 +8,9 @@ import re
 import pypdf
 import pypdfium2
 import pytest
+from examples import tried
 from fontTools.ttLib import TTFont
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS, printable_pdf
@@ -66,7 +67,7 @@ def pages(parts: list[EndingPart], order: tuple[int, ...], room: float, full: fl
     return len(bins) - 1
 
 
-@settings(max_examples=60, deadline=None)
+@tried(60)
 @given(st.lists(st.tuples(st.integers(20, 600), st.sampled_from("abc"), st.booleans()), max_size=5), st.integers(0, 600))
 def test_the_last_parts_take_no_more_pages_than_in_their_usual_order(said, room):
     parts = [EndingPart(kind, Plain(height, 16), spare) for height, kind, spare in said]
@@ -88,7 +89,7 @@ def test_parts_that_fit_as_they_are_stay_so():
 TEXTS = st.lists(st.tuples(st.sampled_from(["heading", "text", "dashes"]), st.integers(1, 60)), min_size=1, max_size=14)
 
 
-@settings(max_examples=30, deadline=None)
+@tried(30)
 @given(TEXTS)
 def test_columns_hold_every_word_once_and_in_order(said):
     words = iter(range(10_000))

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import oddkits
 import pytest
-from hypothesis import HealthCheck, given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import kit_folders, read_club, read_kit
@@ -58,7 +59,7 @@ def _numbers(data):
 
 
 @given(text=KITS)
-@settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@tried(20)
 def test_what_is_kept_is_what_was_worked_out(tmp_path_factory, text):
     is_the_same(make_worked(tmp_path_factory.mktemp("kept"), text))
 

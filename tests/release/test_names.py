@@ -5,7 +5,8 @@ import unicodedata
 from urllib.parse import quote
 
 import pytest
-from hypothesis import given, settings
+from examples import tried
+from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.release.names import WINDOW, Named, find, find_parts, replaced
 
@@ -182,7 +183,7 @@ AROUND = ["{}", "{}", "*{}*", "**{}**", "_{}_", "<b>{}</b>", "[{}](https://x.exa
 BETWEEN = [" ", " ", "\u00a0", "  ", "\n", "\r\n  ", "&nbsp;", "&#32;", "\t", "\u2009", " \n# ", "\n> "]
 
 
-@settings(max_examples=200, deadline=None)
+@tried(200)
 @given(NAMES, st.sampled_from(sorted(LETTERS)), st.sampled_from(sorted(WRITTEN)), st.data())
 def test_any_ways_at_once(name, letters, written, data):
     """Letters in one way, written down in another, with markup and other spaces: found, and nothing of it is left."""
@@ -196,7 +197,7 @@ def test_any_ways_at_once(name, letters, written, data):
     assert inner in ("a maker", *(a.format("a maker") for a in AROUND)), (text, after)
 
 
-@settings(max_examples=80, deadline=None)
+@tried(80)
 @given(st.text(alphabet="abAdelB &*_[]()<>%\\/.-\n\u0301\u00ad'é#;", max_size=60))
 def test_whatever_is_written_about_it_nothing_else_is_lost(text):
     """Whatever stands around: no error, and letters that are not hers stay."""

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 import yaml
-from hypothesis import example, given, settings
+from examples import tried
+from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.kit.model import LIVING, KitSpec
 from kitwright.release.state import digest, is_tested, preview_code, release_code, state_of, words_of
@@ -84,7 +85,7 @@ def commented(text: str, rnd: random.Random) -> str:
 
 @given(st.randoms(use_true_random=False), st.integers(20, 200), st.booleans())
 @example(random.Random(0), 20, False)
-@settings(max_examples=25)
+@tried(25)
 def test_other_ways_to_write_a_kit_have_one_state(rnd, width, flow):
     data = yaml.load(BATCH, Loader=yaml.BaseLoader)
     text = yaml.safe_dump(rewritten(data, rnd), sort_keys=False, width=width, default_flow_style=flow, allow_unicode=True)

@@ -7,9 +7,9 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
+from archive.everybody import colour_faults, faults, in_the_other_light
 from archive.reading import DESKTOP, PHONE, TABLET, Reader
 from arrange.benches import PAPERS, stack
-from axe_playwright_python.sync_playwright import Axe
 from kitwright.archive.build import build_archive
 from kitwright.archive.gallery import gallery_of
 from kitwright.archive.gather import Archive, kit_of
@@ -203,25 +203,25 @@ def test_without_script_everything_is_there_and_pictures_are_links(browser: Brow
 # --- everybody, everywhere -------------------------------------------------------------------------------
 
 
-def faults(page: Page, where: str) -> list[str]:
-    return [f"{where}: {v['id']}: {v['nodes'][0]['html'][:120]}" for v in Axe().run(page).response["violations"]]
-
-
-@pytest.mark.parametrize("viewport", [PHONE, DESKTOP], ids=["phone", "desktop"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("viewport, scheme", [(PHONE, "light"), (DESKTOP, "dark")], ids=["phone", "desktop"])
 def test_axe_finds_nothing(reader, site: Path, address: str, viewport: dict[str, int], scheme: str):
-    """axe-core, all of its rules: each gallery, with all folded out, filtered, and with a picture open."""
+    """axe-core, all of its rules: each gallery, with all folded out, filtered, and with a picture open; the colours in both lights."""
     one = reader(viewport, scheme)
     found = []
     for name in galleries(site):
         page = one.open(address + name)
         page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
         found += faults(page, name)
+        with in_the_other_light(page):
+            found += colour_faults(page, name)
     choices = page.locator(".kw-choice")
     choices.nth(choices.count() - 1).click()
-    found += faults(page, "filtered")
-    page.locator(TILES).first.locator(".kw-tile__open").click()
-    found += faults(page, "enlarged")
+    tile = page.locator(TILES).first.locator(".kw-tile__open")
+    for state, enter in (("filtered", lambda: None), ("enlarged", tile.click)):
+        enter()
+        found += faults(page, state)
+        with in_the_other_light(page):
+            found += colour_faults(page, state)
     assert found == [] and one.complaints == []
 
 
