@@ -131,10 +131,11 @@ def child_environment() -> dict[str, str]:
     """The environment for everything started from here.
 
     The two PYTHON paths would let another project's packages in. MkDocs' notice about its
-    successor says nothing to somebody who builds kits.
+    successor says nothing to somebody who builds kits. Packages are compiled as they are first
+    loaded, and what that gives has to be kept, else each start would compile them again.
     """
     env = dict(os.environ, NO_MKDOCS_2_WARNING="1", PYTHONUTF8="1")
-    for name in ("PYTHONPATH", "PYTHONHOME", "__PYVENV_LAUNCHER__"):
+    for name in ("PYTHONPATH", "PYTHONHOME", "PYTHONDONTWRITEBYTECODE", "__PYVENV_LAUNCHER__"):
         env.pop(name, None)
     return env
 
@@ -502,10 +503,7 @@ def test_environment() -> dict[str, str]:
     if missing:
         typed = "\n  ".join(commands_for(missing, this_system()))
         raise CannotSetUp(f"The tests look at real pages and still need {', '.join(missing)}. Type:\n\n  {typed}\n")
-    env = dict(child_environment(), KITWRIGHT_CHROMIUM=browser)
-    # Whatever the machine is told: the tests start kitwright a hundred times, which would be compiled a hundred times.
-    env.pop("PYTHONDONTWRITEBYTECODE", None)
-    return env
+    return dict(child_environment(), KITWRIGHT_CHROMIUM=browser)
 
 
 # For those who change the dependencies

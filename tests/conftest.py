@@ -17,7 +17,7 @@ Helping processes would have to read the program, cut down the fonts and more be
 tests that are about several at once ask for them. It stands here since `from os import cpu_count` looks only once."""
 
 COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]}
-EXAMPLES = max(1, round(40 * TIMES))
+EXAMPLES = max(1, round(25 * TIMES))
 settings.register_profile("ci", derandomize=True, max_examples=EXAMPLES, database=None, **COMMON)
 settings.register_profile("desk", max_examples=EXAMPLES, **COMMON)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")

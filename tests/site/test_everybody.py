@@ -12,13 +12,18 @@ from playwright.sync_api import Browser, Page
 pytestmark = pytest.mark.browser
 
 
-@pytest.fixture
-def page(browser: Browser, monkeypatch) -> Iterator[Page]:
-    """A page of its own, with nothing looked at yet."""
-    monkeypatch.setattr(everybody, "_looked_at", set())
+@pytest.fixture(scope="module")
+def blank(browser: Browser) -> Iterator[Page]:
     page = browser.new_page()
     yield page
     page.close()
+
+
+@pytest.fixture
+def page(blank: Page, monkeypatch) -> Page:
+    """A page of which nothing was looked at yet."""
+    monkeypatch.setattr(everybody, "_looked_at", set())
+    return blank
 
 
 def html(main: str, style: str = "") -> str:

@@ -44,7 +44,7 @@ def many(tmp_path_factory, worker_id: str) -> str:
 @pytest.fixture
 def opened(reader: Callable[..., Reader], many: str) -> tuple[Reader, Page]:
     one = reader(DESKTOP)
-    return one, one.open(many)
+    return one, one.open(many, whole=False)
 
 
 def galleries(site: Path) -> list[str]:
