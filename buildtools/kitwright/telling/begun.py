@@ -177,6 +177,8 @@ GITIGNORE = """\
 /tomorrow/
 /earlier/
 /*-cut-files/
+/*-drawn/
+/.made/
 /*.ics
 # what is not whole yet, and is gone when a command ends
 .kitwright-*

@@ -151,6 +151,16 @@ holds cut files is written anew; any other that is not empty is left as it is.
             "--gap": "Between neighbours; a sixteenth of an inch, or none where that spares a sheet, when left out.",
         },
     ),
+    "draw": Help(
+        """Draw one kit's printables and pictures into a folder.
+
+They are what its readers get: the printable in each edition and ink, contact sheets, and in
+pictures/ those of its page. A kit is drawn as its files are now, published or not, so every page says
+PREVIEW. Drawn again, only files that differ are written anew; what you put beside them stays.
+""",
+        ("draw 2027-03-river-stones", "draw river-stones --out drawn"),
+        {"--out": "The folder to write; when left out, the kit's id with -drawn, at the top of the archive that you stand in."},
+    ),
     "erratum": Help(
         """Publish a correction: the kit as it is, as the next revision.
 

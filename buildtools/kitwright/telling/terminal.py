@@ -47,6 +47,17 @@ def cut_files(files: int, folder: Path) -> str:
     return f"Wrote {number(files, 'file', 'files')} to {folder}. Begin with contents.txt there."
 
 
+def drawn(files: int, new: int, folder: Path) -> str:
+    """A kit's printables and pictures were drawn."""
+    if not new:
+        return f"Nothing has changed: {number(files, 'file', 'files')} in {folder}."
+    return (
+        f"Wrote {new} of {number(files, 'file', 'files')} in {folder}; the others are as they were."
+        if new < files
+        else (f"Wrote {number(files, 'file', 'files')} to {folder}.")
+    )
+
+
 READING = "Reading the kits"
 NOT_PUBLIC = "This is not public: put it only where a password guards it."
 

@@ -9,13 +9,14 @@ from kitwright.errors import Said
 from kitwright.telling.words import listed, number
 from kitwright.units import Size, size_text
 
-Purpose = Literal["computed", "planned", "arranged", "cut", "revised", "told"]
+Purpose = Literal["computed", "planned", "arranged", "cut", "drawn", "revised", "told"]
 """What a kit is read for that a past kit can't do."""
 _SO: dict[Purpose, str] = {
     "computed": "nothing can be computed",
     "planned": "nothing can be planned",
     "arranged": "nothing can be arranged",
     "cut": "there is nothing to cut",
+    "drawn": "there is nothing to draw",
     "revised": "it has no revisions",
     "told": "there is no text to send of it",
 }
@@ -59,6 +60,10 @@ def no_folder() -> Said:
 
 def folder_in_use() -> Said:
     return "this folder holds something other than cut files", "choose an empty or a new one with --out"
+
+
+def not_drawn_here() -> Said:
+    return "this folder holds something that  kitwright draw  did not put there", "choose an empty or a new one with --out"
 
 
 def site_elsewhere(name: str) -> Said:

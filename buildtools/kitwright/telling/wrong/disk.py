@@ -64,6 +64,10 @@ def cut_files(why: str, number: int) -> Said:
     return _refused("the cut files can't be written", why, number, "what stood there stands there still")
 
 
+def drawn(why: str, number: int) -> Said:
+    return _refused("what was drawn can't be written", why, number, "what stood there stands there still")
+
+
 def preview(why: str, number: int) -> Said:
     return _refused("the preview has no place for its site", why, number, "set TMPDIR to a folder that can be written")
 

@@ -1,0 +1,56 @@
+"""`kitwright draw`: one kit's printables and pictures into a folder."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from kitwright import cache
+from kitwright.archive import apart
+from kitwright.archive.inputs import file_digest, folder_digest
+from kitwright.cli.asked import kit_of, root_of
+from kitwright.cli.terminal import refuse, say
+from kitwright.cli.worded import Worded
+from kitwright.kit.kit import Kit
+from kitwright.kit.read import shown
+from kitwright.release.ledger import LEDGER
+from kitwright.release.people import PEOPLE, read_people
+from kitwright.telling import terminal as words
+
+
+@click.command("draw", cls=Worded)
+@click.argument("kit", metavar="KIT")
+@click.option("--out", type=click.Path(path_type=Path, file_okay=False), default=None)
+@click.pass_context
+def command(ctx: click.Context, kit: str, out: Path | None) -> None:
+    root = root_of(ctx)
+    with cache.using(root / cache.FOLDER) as store:
+        read = kit_of(root, kit, "drawn")
+        name = f"{read.id}-drawn"
+        # Anywhere inside an archive they go to its top: among the kits they would be taken for one.
+        folder = out or (shown(root / name) if Path.cwd().resolve().is_relative_to(root) else Path(name))
+        apart.free(folder)
+        home = read.folder.parent
+        key = cache.digest(read.folder, folder_digest(read.folder), read.club, folder_digest(home / PEOPLE), file_digest(home / LEDGER))
+        files = apart.kept(key)
+        if files is None:
+            files = _drawn(ctx, read, store)
+            apart.keep(key, files)
+    say(words.drawn(len(files), apart.write(folder, files), folder))
+
+
+def _drawn(ctx: click.Context, kit: Kit, store: cache.Store) -> dict[str, bytes]:
+    """What is drawn of a kit as it stands; errors that would stop a build are told, and end the command."""
+    # Loaded late: what was drawn before is only copied.
+    from kitwright.check import errors
+    from kitwright.otherwise.checked import check
+    from kitwright.release.lookover import look_over
+    from kitwright.release.revisions import as_it_stands
+
+    now = as_it_stands(kit)
+    stopping = errors([*look_over(now, read_people(kit.folder.parent), draft=True), *check(now)])
+    if stopping:
+        store.withdraw()
+        refuse(ctx, stopping)
+    return apart.drawn(now)
