@@ -138,7 +138,7 @@ def remembered() -> Iterator[None]:
     """
     from unittest import mock
 
-    from kitwright.archive import make, offered
+    from kitwright.archive import make, offered, workers
     from kitwright.release.revisions import sha256
     from kitwright.release.state import canonical, state_of
 
@@ -154,7 +154,7 @@ def remembered() -> Iterator[None]:
         return drawing
 
     with (
-        mock.patch.object(make, "cpu_count", lambda: 1),
+        mock.patch.object(workers, "cpu_count", lambda: 1),
         mock.patch.object(make, "_kit", once(make._kit)),
         mock.patch.object(offered, "offered", once(offered.offered)),
     ):
@@ -189,12 +189,12 @@ def _child(
 
     def act() -> int:
         from kitwright import cli
-        from kitwright.archive import make
+        from kitwright.archive import workers
 
         if cwd is not None:
             os.chdir(cwd)
         sys.argv = ["kitwright", *command]
-        make.cpu_count = lambda: 1
+        workers.cpu_count = lambda: 1
         if before is not None:
             before()
         watching()

@@ -78,16 +78,16 @@ def _build(ground: Ground, site: Site, whole: bool):
     """A build, stopped before anything is drawn unless it is to be whole."""
     if whole:
         return ground.command(site, "build", "--as-of", WHEN)
-    real = building.make_all
+    real = building.made_units
 
     def stop(*given, **more):
         raise Exit(0)
 
-    building.make_all = stop
+    building.made_units = stop
     try:
         return ground.command(site, "build", "--as-of", WHEN)
     finally:
-        building.make_all = real
+        building.made_units = real
 
 
 TRIALS: dict[str, Callable[[Ground, str], Iterator[Result]]] = {"mutants": mutants, "kills": kills, "pictures": pictures, "disks": disks}

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import os
+import shutil
 from pathlib import Path
 
 from kitwright.cache import FOLDER
@@ -110,6 +112,12 @@ def write_small(root: Path) -> Path:
 def left_in(folder: Path) -> list[str]:
     """What a build left beside the site, but for what it keeps for the next."""
     return [file.name for file in folder.glob(".*") if file.name != FOLDER]
+
+
+def taken_over(root: Path, kept: Path) -> Path:
+    """An archive that has what was made for its like, so that no build draws it again; returns its folder."""
+    shutil.copytree(kept, root / FOLDER, copy_function=os.link)
+    return root
 
 
 def tree_of(folder: Path) -> dict[str, bytes]:

@@ -12,12 +12,11 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from archive.small import FIRST, OLD, SECOND, left_in, tree_of, write_small
+from archive.small import FIRST, OLD, SECOND, left_in, taken_over, tree_of, write_small
 from click.testing import CliRunner
 from kitwright import files
-from kitwright.archive import build, make
+from kitwright.archive import build, workers
 from kitwright.archive.build import MARKER, BuildRefused, build_archive
-from kitwright.archive.make import Kept
 from kitwright.archive.placing import Placing
 from kitwright.cli import cli
 from kitwright.errors import UserError
@@ -26,7 +25,7 @@ from kitwright.errors import UserError
 def test_the_same_kits_give_the_same_bytes(small_site: Path, tmp_path: Path, monkeypatch):
     """Drawn anew, by several processes at once, in another folder, another time zone and another working folder."""
     root = write_small(tmp_path / "elsewhere")
-    monkeypatch.setattr(make, "cpu_count", lambda: 2)
+    monkeypatch.setattr(workers, "cpu_count", lambda: 2)
     monkeypatch.setenv("TZ", "Pacific/Auckland")
     time.tzset()
     monkeypatch.chdir(tmp_path)
@@ -40,10 +39,10 @@ def test_the_same_kits_give_the_same_bytes(small_site: Path, tmp_path: Path, mon
     assert [name for name in one if one[name] != other[name]] == []
 
 
-def test_with_an_address_there_is_a_map_of_the_site_and_it_keeps_its_bytes(small: Path, kept: Kept):
+def test_with_an_address_there_is_a_map_of_the_site_and_it_keeps_its_bytes(small: Path):
     found = []
     for name in ("a", "b"):
-        build_archive(small, small / name, kept=kept, address="https://cards.example/kits")
+        build_archive(small, small / name, address="https://cards.example/kits")
         found.append(tree_of(small / name))
     assert found[0] == found[1] and "sitemap.xml.gz" in found[0]
     assert f"https://cards.example/kits/kits/{FIRST}/index.html" in found[0]["sitemap.xml"].decode()
@@ -51,9 +50,9 @@ def test_with_an_address_there_is_a_map_of_the_site_and_it_keeps_its_bytes(small
     assert '"/kits/look/site.css"' in found[0]["404.html"].decode()
 
 
-def test_the_report_says_what_was_built(small: Path, kept: Kept):
+def test_the_report_says_what_was_built(small: Path):
     said = []
-    report = build_archive(small, small / "site", lambda *a: said.append(a), kept=kept)
+    report = build_archive(small, small / "site", lambda *a: said.append(a))
     files = tree_of(small / "site")
     assert (report.kits, report.files, report.size) == (3, len(files), sum(map(len, files.values())))
     assert report.index == small / "site" / "index.html" and report.index.is_file()
@@ -85,20 +84,20 @@ BREAKS = {
 
 
 @pytest.fixture(scope="module")
-def built(tmp_path_factory, kept: Kept) -> Path:
+def built(tmp_path_factory, kept: Path) -> Path:
     """A small archive with its site."""
-    root = write_small(tmp_path_factory.mktemp("built"))
-    build_archive(root, root / "site", kept=kept)
+    root = taken_over(write_small(tmp_path_factory.mktemp("built")), kept)
+    build_archive(root, root / "site")
     return root
 
 
 @pytest.mark.parametrize("name", BREAKS)
-def test_a_failed_build_leaves_the_old_site_untouched(name: str, tmp_path: Path, built: Path, kept: Kept, quick):
-    root = write_small(tmp_path)
+def test_a_failed_build_leaves_the_old_site_untouched(name: str, tmp_path: Path, built: Path, kept: Path, quick):
+    root = taken_over(write_small(tmp_path), kept)
     BREAKS[name](root / "kits")
     before = tree_of(built / "site")
     with pytest.raises(UserError) as caught:
-        build_archive(root, built / "site", kept=dict(kept))
+        build_archive(root, built / "site")
     assert tree_of(built / "site") == before
     assert left_in(built) == []
     error = caught.value
@@ -108,17 +107,17 @@ def test_a_failed_build_leaves_the_old_site_untouched(name: str, tmp_path: Path,
         assert place.file.parts[-2:] == (FIRST, "notes.md") and place.line
 
 
-def test_errors_in_kits_are_refused_with_their_findings(small: Path, kept: Kept):
+def test_errors_in_kits_are_refused_with_their_findings(small: Path):
     BREAKS["an error in a kit"](small / "kits")
     with pytest.raises(BuildRefused) as caught:
-        build_archive(small, small / "site", kept=kept)
+        build_archive(small, small / "site")
     assert caught.value.findings and all(f.level == "error" and f.place.file.parent.name == SECOND for f in caught.value.findings)
     assert not (small / "site").exists()
 
 
 @pytest.mark.parametrize("stop", [KeyboardInterrupt, OSError(28, "No space left on device")])
 @pytest.mark.parametrize("where", ["make_pages", "write_tree"])
-def test_an_interrupted_build_leaves_the_old_site_untouched(where: str, stop, built: Path, kept: Kept, monkeypatch):
+def test_an_interrupted_build_leaves_the_old_site_untouched(where: str, stop, built: Path, monkeypatch):
     def fail(*args):
         raise stop
 
@@ -127,11 +126,11 @@ def test_an_interrupted_build_leaves_the_old_site_untouched(where: str, stop, bu
     with pytest.raises(
         UserError if isinstance(stop, OSError) else stop, match="No space left on device" if isinstance(stop, OSError) else None
     ):
-        build_archive(built, built / "site", kept=kept)
+        build_archive(built, built / "site")
     assert tree_of(built / "site") == before and left_in(built) == []
 
 
-def test_a_swap_that_fails_half_way_puts_the_old_site_back(built: Path, kept: Kept, monkeypatch):
+def test_a_swap_that_fails_half_way_puts_the_old_site_back(built: Path, monkeypatch):
     before, rename, calls = tree_of(built / "site"), os.rename, []
 
     def second_fails(a, b):
@@ -144,7 +143,7 @@ def test_a_swap_that_fails_half_way_puts_the_old_site_back(built: Path, kept: Ke
     monkeypatch.setattr(files, "_exchange", lambda one, other: False)
     monkeypatch.setattr(files.os, "rename", second_fails)
     with pytest.raises(UserError, match="could not take the place"):
-        build_archive(built, built / "site", kept=kept)
+        build_archive(built, built / "site")
     assert len(calls) == 3 and tree_of(built / "site") == before
 
 
@@ -244,7 +243,6 @@ def during(monkeypatch) -> list:
             act()
         return site, 1
 
-    monkeypatch.setattr(build, "make_all", lambda *given: [])
     monkeypatch.setattr(build, "_write_site", site)
     return acts
 
@@ -314,17 +312,19 @@ def test_a_helping_process_ends_with_the_main_one(tmp_path: Path):
 
 
 def _help(writing: int) -> None:
-    make._helping()
+    workers.helping()
     time.sleep(60)
 
 
-def test_a_helping_process_that_is_ended_from_outside_is_told(small: Path, monkeypatch):
+def test_a_helping_process_that_is_ended_from_outside_is_told(tmp_path: Path, monkeypatch):
+    small = write_small(tmp_path)
+
     class Broken:
         def __init__(self, *given) -> None:
             raise BrokenProcessPool
 
-    monkeypatch.setattr(make, "ProcessPoolExecutor", Broken)
-    monkeypatch.setattr(make, "cpu_count", lambda: 2)
+    monkeypatch.setattr(workers, "ProcessPoolExecutor", Broken)
+    monkeypatch.setattr(workers, "cpu_count", lambda: 2)
     with pytest.raises(UserError, match="ended from outside"):
         build_archive(small, small / "site")
     assert not (small / "site").exists() and not left_in(small)
@@ -362,12 +362,12 @@ def test_a_file_is_no_target(small: Path):
     assert (small / "site").read_text() == "mine"
 
 
-def test_the_owners_git_files_outlive_a_build_and_old_pages_do_not(small: Path, kept: Kept):
+def test_the_owners_git_files_outlive_a_build_and_old_pages_do_not(small: Path):
     site = small / "site"
     site.mkdir()
     (site / ".gitignore").write_text("*\n!.gitignore\n")
     for _ in range(2):
-        build_archive(small, site, kept=kept)
+        build_archive(small, site)
         assert (site / ".gitignore").read_text() == "*\n!.gitignore\n"
         assert not (site / "gone.html").exists()
         (site / "gone.html").write_text("from a kit that is no more")
@@ -380,13 +380,13 @@ def test_no_kits_at_all_is_one_clear_error(tmp_path: Path):
     assert not (tmp_path / "site").exists()
 
 
-def test_the_archives_own_environment_is_left_as_it_was(small: Path, kept: Kept, monkeypatch):
+def test_the_archives_own_environment_is_left_as_it_was(small: Path, monkeypatch):
     monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
     monkeypatch.delenv("NO_MKDOCS_2_WARNING", raising=False)
-    build_archive(small, small / "site", kept=kept)
+    build_archive(small, small / "site")
     assert "SOURCE_DATE_EPOCH" not in os.environ and "NO_MKDOCS_2_WARNING" not in os.environ
 
 
-def test_a_build_prints_nothing(small: Path, kept: Kept, capfd):
-    build_archive(small, small / "site", kept=kept)
+def test_a_build_prints_nothing(small: Path, capfd):
+    build_archive(small, small / "site")
     assert capfd.readouterr() == ("", "")

@@ -14,7 +14,7 @@ from kitwright import cache
 from kitwright.archive import site as making
 from kitwright.archive.finished import ids_in
 from kitwright.archive.gather import Archive
-from kitwright.archive.make import Kept, Made
+from kitwright.archive.make import Made
 from kitwright.archive.pages import write_tree
 from kitwright.archive.placing import Placing
 from kitwright.archive.site import make_pages, run_mkdocs
@@ -81,9 +81,9 @@ class Bench:
 
 
 @pytest.fixture(scope="module")
-def begun(kept: Kept, tmp_path_factory) -> Bench:
+def begun(drawn: dict[str, Made], tmp_path_factory) -> Bench:
     """Two kits, made once."""
-    one = Bench(tmp_path_factory.mktemp("begun"), [kept[name][1] for name in (OLD, FIRST)])
+    one = Bench(tmp_path_factory.mktemp("begun"), [drawn[name] for name in (OLD, FIRST)])
     one.write("kits/club.yaml", CLUB)
     assert one.make()[0] == PAGES
     return one
@@ -142,8 +142,8 @@ CHANGES: dict[str, tuple[Callable[[Bench], object], int]] = {
 
 
 @pytest.mark.parametrize("what", CHANGES)
-def test_what_depends_on_a_change_is_made_again_and_nothing_else(what: str, bench: Bench, kept: Kept):
-    bench.spare = kept[SECOND][1]
+def test_what_depends_on_a_change_is_made_again_and_nothing_else(what: str, bench: Bench, drawn: dict[str, Made]):
+    bench.spare = drawn[SECOND]
     change, pages = CHANGES[what]
     change(bench)
     count, placing = bench.warm()

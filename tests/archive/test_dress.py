@@ -12,7 +12,7 @@ from archive.small import CLUB, FIRST, OLD, SECOND
 from kitwright.archive import offered
 from kitwright.archive.dress import card_of, dress_of
 from kitwright.archive.gather import Archive
-from kitwright.archive.make import Kept, Made
+from kitwright.archive.make import Made
 from kitwright.archive.pages import write_tree
 from kitwright.archive.pictures import Image as Shown
 from kitwright.archive.placing import Placing
@@ -60,11 +60,11 @@ def dressed(folder: Path, more: str = MORE):
 
 
 @pytest.fixture(scope="module")
-def site(small_site: Path, kept: Kept, tmp_path_factory) -> Path:
+def site(small_site: Path, drawn: dict[str, Made], tmp_path_factory) -> Path:
     """The small archive's site for a club that has everything; its kits are those that were drawn for another."""
     folder = tmp_path_factory.mktemp("dressed")
     club = dressed(folder / "kits")
-    made: list[Made] = [kept[name][1] for name in (OLD, FIRST, SECOND)]
+    made: list[Made] = [drawn[name] for name in (OLD, FIRST, SECOND)]
     whole = Archive(club, tuple(one.entry for one in made), tuple(one.kit for one in made), folder / "kits")
     tree = write_tree(folder, THEME, whole, made, club.address)
     (folder / "site").mkdir()
@@ -131,14 +131,14 @@ def test_a_club_without_a_logo_has_its_initials_and_nobody_elses_mark(small_site
     assert not (small_site / "look" / "club-logo.svg").exists()
 
 
-def test_a_theme_of_her_own_may_name_another_mark(small_site: Path, kept: Kept, tmp_path: Path):
+def test_a_theme_of_her_own_may_name_another_mark(small_site: Path, drawn: dict[str, Made], tmp_path: Path):
     (tmp_path / "theme").mkdir()
     settings = (PROGRAM / "mkdocs.yml").read_text(encoding="utf-8").replace("look/mark.svg", "look/hers.svg")
     (tmp_path / "theme" / "mkdocs.yml").write_text(settings, encoding="utf-8")
     (tmp_path / "theme" / "assets").mkdir()
     (tmp_path / "theme" / "assets" / "hers.svg").write_text(MARK, encoding="utf-8")
     own = read_theme(tmp_path)
-    made = [kept[name][1] for name in (OLD, FIRST, SECOND)]
+    made = [drawn[name] for name in (OLD, FIRST, SECOND)]
     club = dressed(tmp_path / "kits")
     whole = Archive(club, tuple(one.entry for one in made), tuple(one.kit for one in made), tmp_path / "kits")
     tree = write_tree(tmp_path / "tree", own, whole, made, None)
@@ -146,11 +146,11 @@ def test_a_theme_of_her_own_may_name_another_mark(small_site: Path, kept: Kept, 
     assert said["theme"]["logo"] == said["theme"]["favicon"] == "look/hers.svg" and said["extra"]["logo"]["kind"] == ""
 
 
-def test_an_old_printable_brings_its_first_page_or_its_own_picture_at_its_own_size(kept: Kept, small_site: Path):
+def test_an_old_printable_brings_its_first_page_or_its_own_picture_at_its_own_size(drawn: dict[str, Made], small_site: Path):
     pictures = {
         name: Shown(*[f"{name}.jpg"] * 3, "An old card", wide, 200, wide, 200) for name, wide in (("thumbnail", 100), ("page", 300))
     }
-    old = replace(kept[OLD][1], images=pictures, files={f"{name}.jpg": b"\xff\xd8" for name in pictures})
+    old = replace(drawn[OLD], images=pictures, files={f"{name}.jpg": b"\xff\xd8" for name in pictures})
     found = card_of(old)
     assert found is not None and (found.path, found.width, found.height) == (f"kits/{OLD}/page.jpg", 300, 200)
     assert card_of(replace(old, images={})) is None

@@ -10,8 +10,8 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from archive.small import FIRST, write_small
-from kitwright.archive import kinds, make
+from archive.small import FIRST
+from kitwright.archive import kinds, make, workers
 from kitwright.archive.build import build_archive
 from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.page import Kind, Page, Site, page_beside
@@ -75,14 +75,14 @@ def _glossary(site: Site):
 
 
 def _of_kit(site: Site):
-    for one in site.made:
+    for one in site.kits:
         yield page_beside(one, "spare.md", f"Spare parts of {one.kit.spec.title}", {"said": one.kit.id})
 
 
 @pytest.fixture
-def with_spare(tmp_path, monkeypatch):
+def with_spare(small, monkeypatch):
     """The small archive with two kinds of page more, by one template, and nothing else said anywhere."""
-    root = write_small(tmp_path)
+    root = small
     shutil.copytree(TEMPLATES.parent, root / "theme")
     template = "---\nhide: [toc]\n---\n# Spare\n\n<p>{{ said }} {% if one is defined %}{{ one.kit.month|month }}{% endif %}</p>\n"
     (root / "theme" / "templates" / "spare.md").write_text(template, encoding="utf-8")
@@ -91,9 +91,9 @@ def with_spare(tmp_path, monkeypatch):
     return root
 
 
-def test_a_new_kind_is_in_the_menu_the_map_the_search_and_the_site(with_spare, kept):
+def test_a_new_kind_is_in_the_menu_the_map_the_search_and_the_site(with_spare):
     site = with_spare / "site"
-    build_archive(with_spare, site, address="https://cards.example/", kept=kept)
+    build_archive(with_spare, site, address="https://cards.example/")
     page = (site / "spare.html").read_text(encoding="utf-8")
     assert "<p>One &amp; two </p>" in page and '<meta name="description" content="What is left.">' in page
     assert "<title>Spare parts" in page and re.search(
@@ -110,9 +110,9 @@ def test_a_new_kind_is_in_the_menu_the_map_the_search_and_the_site(with_spare, k
     assert "spare.html" in found and f"kits/{FIRST}/spare.html" not in found
 
 
-def test_a_kind_for_the_team_is_not_in_the_public_site(with_spare, kept, monkeypatch):
+def test_a_kind_for_the_team_is_not_in_the_public_site(with_spare, monkeypatch):
     monkeypatch.setattr("kitwright.archive.pages.KINDS", (*kinds.KINDS, Kind("spare.md", _glossary, audiences=("team",), menu="Spare")))
-    build_archive(with_spare, with_spare / "site", kept=kept)
+    build_archive(with_spare, with_spare / "site")
     assert not (with_spare / "site" / "spare.html").exists() and "Spare" not in (with_spare / "site" / "index.html").read_text(
         encoding="utf-8"
     )
@@ -130,7 +130,7 @@ def test_a_state_is_worked_out_once_in_a_build(tmp_path, monkeypatch, quick):
     release(kit_in(kits), people, at("2030-01-04 12:00"))
     kit = edit(kits, ("title: Nine strips", "title: Nine fine strips"))
     publish_erratum(draft(kit, people), at("2030-01-09 12:00"), "", None, True, kits, people)
-    monkeypatch.setattr(make, "cpu_count", lambda: 1)
+    monkeypatch.setattr(workers, "cpu_count", lambda: 1)
     seen: Counter[str] = Counter()
     work_out = working._work_out
     monkeypatch.setattr(

@@ -10,7 +10,7 @@ import pytest
 from archive.small import FIRST, OLD, SECOND
 from kitwright.archive.gather import Archive
 from kitwright.archive.kinds.overview import ALL_KITS, HOME, leading
-from kitwright.archive.make import Kept, Made
+from kitwright.archive.make import Made
 from kitwright.archive.page import Site
 from kitwright.archive.pages import filled, shared_by_all
 from kitwright.archive.theme import environment
@@ -18,9 +18,9 @@ from kitwright.kit.theme import Theme
 
 
 @pytest.fixture(scope="module")
-def made(small_site: Path, kept: Kept) -> list[Made]:
+def made(small_site: Path, drawn: dict[str, Made]) -> list[Made]:
     """The small archive's kits, oldest first, as the build made them."""
-    return [kept[name][1] for name in (OLD, FIRST, SECOND)]
+    return [drawn[name] for name in (OLD, FIRST, SECOND)]
 
 
 def at(one: Made, other: Made, id: str = "") -> Made:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import hashlib
 import json
 import re
@@ -19,12 +18,9 @@ from typing import Any
 
 import pytest
 from archive.small import FIRST, OLD, SECOND
-from kitwright.archive import make as module_make
-from kitwright.archive.audience import Audience
 from kitwright.archive.build import BuildReport
 from kitwright.archive.built import RECORD
 from kitwright.archive.gather import gather, kit_of
-from kitwright.archive.make import Kept
 from kitwright.archive.preview import Preview, follow, preview
 from kitwright.archive.preview.good import LastGood
 from kitwright.archive.preview.serve import NEWS, SCRIPT, STYLE
@@ -107,9 +103,8 @@ def kit_page(kit: str) -> str:
 # --- serving --------------------------------------------------------------------------------------
 
 
-def test_a_saved_change_is_built_and_told_to_the_open_page(shown: Preview, small: Path, kept: Kept):
+def test_a_saved_change_is_built_and_told_to_the_open_page(shown: Preview, small: Path):
     """The one that builds a whole site: the others look at bare pages."""
-    shown._kept = kept
     shown.start()
     status, page = read(shown)
     assert status == 200 and f'<link rel="stylesheet" href="{STYLE}"></head>' in page and f'<script src="{SCRIPT}"></script></body>' in page
@@ -500,39 +495,3 @@ def test_stopping_clears_up(quick: Path, shown: Preview):
     folder = shown.site.parent
     shown.stop()
     assert not folder.exists()
-
-
-# --- what is made again ---------------------------------------------------------------------------
-
-
-def test_a_change_of_people_or_of_the_moment_makes_a_kit_anew(small: Path, tmp_path: Path):
-    """Whatever a kit is made from is in the digest that says whether it is to be made again."""
-    person = small / "kits" / "people" / "ada-bell" / "person.yaml"
-    person.parent.mkdir(parents=True)
-    person.write_text("name: Ada Bell\nconsent: {on: 2030-01-01, to: [name]}\n", encoding="utf-8")
-    moment = dt.datetime(2031, 4, 10, tzinfo=dt.UTC)
-    seen: list[str] = []
-    made = module_make._at_once
-
-    def counted(archive, wanted, *more):
-        for kit, entry in wanted:
-            seen.append(kit.id)
-            yield module_make.Made(entry, {}, {}, {})
-
-    module_make._at_once = counted
-    try:
-        kept: Kept = {}
-
-        def anew(as_of: dt.datetime | None = None, audience: Audience = "public") -> list[str]:
-            seen.clear()
-            module_make.make_all(gather(small, as_of, audience), lambda *a: None, kept)
-            return list(seen)
-
-        assert len(anew()) == 3 and anew() == []
-        person.write_text("name: Ada Bell\nconsent: {on: 2030-01-01, to: []}\n", encoding="utf-8")
-        assert len(anew()) == 3
-        (small / "kits" / FIRST / "notes.md").write_text("Other words.\n", encoding="utf-8")
-        assert anew() == [FIRST]
-        assert len(anew(moment)) == 2 and len(anew(moment + dt.timedelta(seconds=1))) == 2 and len(anew(moment, "team")) == 3
-    finally:
-        module_make._at_once = made

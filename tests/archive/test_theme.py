@@ -14,7 +14,7 @@ import yaml
 from archive.small import FIRST, SECOND, tree_of, write_small
 from click.testing import CliRunner
 from jinja2 import UndefinedError
-from kitwright.archive import make, pages, taking
+from kitwright.archive import pages, taking, workers
 from kitwright.archive import settings as module_settings
 from kitwright.archive.build import build_archive
 from kitwright.archive.policy import lost_of, policy_of
@@ -722,8 +722,8 @@ def test_a_take_that_is_cut_short_loses_nothing(root: Path, monkeypatch):
 
 def test_a_renewal_from_a_whole_theme_that_was_copied(tmp_path: Path, quick, monkeypatch):
     """As an earlier kitwright asked for: all of its theme, in which she changed a page; and a kit that is released."""
-    monkeypatch.setattr(make, "cpu_count", lambda: 1)
-    root, kits, kept = write_small(tmp_path), tmp_path / "kits", {}
+    monkeypatch.setattr(workers, "cpu_count", lambda: 1)
+    root, kits = write_small(tmp_path), tmp_path / "kits"
     shutil.rmtree(kits / SECOND)
     bench.release(bench.kit_in(kits, FIRST), {}, bench.at("2031-04-01 12:00"))
     shutil.copytree(PROGRAM, root / "theme")
@@ -733,7 +733,7 @@ def test_a_renewal_from_a_whole_theme_that_was_copied(tmp_path: Path, quick, mon
     [old, *_] = [text for text in texts()[HOME] if "newest.kit" in text]
     put(root, HOME, old.replace("What this is", "What we do"))
     published = tree_of(kits)
-    report = build_archive(root, root / "site", kept=kept, as_of=bench.at("2031-05-01 12:00"), now=bench.at("2031-05-02 12:00"))
+    report = build_archive(root, root / "site", as_of=bench.at("2031-05-01 12:00"), now=bench.at("2031-05-02 12:00"))
     page = (root / "site" / "kits" / FIRST / "index.html").read_text(encoding="utf-8")
     assert "What we do" in (root / "site" / "index.html").read_text(encoding="utf-8")
     assert "The drawing" in page and "The sketch" not in page and "Revision 1" in page
@@ -755,7 +755,7 @@ def test_a_renewal_from_a_whole_theme_that_was_copied(tmp_path: Path, quick, mon
     for name, standing in read_theme(root).standings.items():
         if standing in ("same", "old"):
             (root / "theme" / name).unlink()
-    build_archive(root, root / "site", kept=kept, as_of=bench.at("2031-05-01 12:00"), now=bench.at("2031-05-02 12:00"))
+    build_archive(root, root / "site", as_of=bench.at("2031-05-01 12:00"), now=bench.at("2031-05-02 12:00"))
     assert tree_of(root / "site") == before_it and tree_of(kits) == published
 
 

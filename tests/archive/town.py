@@ -12,7 +12,7 @@ from pathlib import Path
 from unittest import mock
 
 from archive.small import BOATS, PAST
-from kitwright.archive import make
+from kitwright.archive import make, workers
 from kitwright.archive.build import build_archive
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import read_club, read_kit
@@ -182,7 +182,7 @@ def build_all(folder: Path) -> None:
     What depends on no moment, the drawing of one state with one stamp, is drawn once.
     """
     with (
-        mock.patch.object(make, "cpu_count", lambda: 1),
+        mock.patch.object(workers, "cpu_count", lambda: 1),
         mock.patch.object(make, "_kit", _once(make._kit)),
         mock.patch.object(bench.offered, "offered", _once(bench.offered.offered)),
     ):

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from kitwright.archive import offered
-from kitwright.archive.build import gather
+from kitwright.archive.gather import gather
 from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.kit.read import kit_folders

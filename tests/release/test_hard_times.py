@@ -18,9 +18,12 @@ from pathlib import Path
 
 import pytest
 from archive.small import FIRST, KIT, PAST
-from kitwright.archive import build, offered
+from kitwright.archive import build, offered, unit
 from kitwright.archive.audience import FOLDERS
-from kitwright.archive.gather import kit_of
+from kitwright.archive.downloads import Download
+from kitwright.archive.make import Made
+from kitwright.archive.placing import Placing
+from kitwright.cache import FOLDER
 from kitwright.cli import build as build_command
 from kitwright.files import OURS
 from kitwright.release import atomic
@@ -40,16 +43,16 @@ def light() -> None:
     build_command.now = lambda: dt.datetime(2032, 1, 1, tzinfo=dt.UTC)
     for name, stand_in in quick_files().items():
         setattr(offered, name, stand_in)
-    build.make_all = lambda archive, told, kept: []
 
-    def site(shop, archive, made, address, audience, root, theme):
-        folder = shop / "site"
-        folder.mkdir()
+    unit.make = lambda kit, entry, *more: Made(entry, {}, {}, {"full": (Download("A4", "x.pdf", 1),)})
+
+    def site(shop, archive, made, address, root, theme, out):
+        site = Placing(shop / "site")
+        site.folder.mkdir()
         for page in ("index.html", "a/page.html", "b/page.html"):
-            (folder / page).parent.mkdir(exist_ok=True)
-            (folder / page).write_text(f"{audience} {archive.as_of} {[kit_of(e).id for e in archive.entries]}\n")
-        (folder / build.MARKER).write_text(build.MARKS[audience])
-        return folder, len(archive.entries)
+            site.put(page, f"{archive.audience} {archive.as_of} {[one.id for one in made]}\n".encode())
+        site.put(build.MARKER, build.MARKS[archive.audience].encode())
+        return site, len(made)
 
     build._write_site = site
 
@@ -96,7 +99,7 @@ def state(root: Path) -> dict[str, bytes]:
     return {
         f.relative_to(root).as_posix(): f.read_bytes()
         for f in sorted(root.rglob("*"))
-        if f.is_file() and not f.name.endswith(".schema.json")
+        if f.is_file() and not f.name.endswith(".schema.json") and f.relative_to(root).parts[0] != FOLDER
     }
 
 

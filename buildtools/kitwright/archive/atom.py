@@ -14,7 +14,6 @@ from typing import Literal
 from urllib.parse import quote
 from xml.etree import ElementTree as ET
 
-from kitwright.archive.gather import Archive
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.project import page_of
@@ -92,6 +91,10 @@ def entries(kits: Iterable[Kit | PastKit], club: Club, people: Mapping[str, Pers
                     path=f"errata.html#{erratum.anchor}",
                 )
             )
+    return _in_order(found)
+
+
+def _in_order(found: Iterable[FeedEntry]) -> list[FeedEntry]:
     return sorted(found, key=lambda e: (e.published, e.kit, e.id), reverse=True)
 
 
@@ -113,15 +116,16 @@ def stamp_text(at: dt.datetime) -> str:
 # --- the feed itself ----------------------------------------------------------------------------------
 
 
-def feed_xml(archive: Archive, address: str) -> bytes | None:
+def feed_xml(told: Iterable[FeedEntry], club: Club, address: str) -> bytes | None:
     """The feed of reveals, samples and corrections, newest first; None before the first.
 
     Args:
-        archive: what the site is built from.
+        told: what is told of every kit.
+        club: whose.
         address: where the site stands; a feed needs whole addresses.
     """
     top = address.rstrip("/") + "/"
-    found = entries(archive.sources, archive.club, archive.people, archive.at)
+    found = _in_order(told)
     if not found:
         return None
     ET.register_namespace("", ATOM)
@@ -132,14 +136,14 @@ def feed_xml(archive: Archive, address: str) -> bytes | None:
         child.text = text or None
         return child
 
-    add(feed, "id", feed_id(archive.club))
-    add(feed, "title", archive.club.name)
-    add(feed, "subtitle", " ".join(archive.club.tagline.split()))
+    add(feed, "id", feed_id(club))
+    add(feed, "title", club.name)
+    add(feed, "subtitle", " ".join(club.tagline.split()))
     add(feed, "updated", stamp_text(max(e.published for e in found)))
-    add(add(feed, "author"), "name", archive.club.name)
+    add(add(feed, "author"), "name", club.name)
     add(feed, "link", rel="self", type="application/atom+xml", href=f"{top}{FEED}")
     add(feed, "link", rel="alternate", type="text/html", href=top)
-    add(feed, "rights", " ".join(archive.club.terms.split()))
+    add(feed, "rights", " ".join(club.terms.split()))
     for each in found:
         entry = add(feed, "entry")
         add(entry, "id", each.id)
@@ -154,17 +158,14 @@ def feed_xml(archive: Archive, address: str) -> bytes | None:
     return ET.tostring(feed, encoding="utf-8", xml_declaration=True) + b"\n"
 
 
-def changed_at(archive: Archive) -> dict[str, dt.datetime]:
-    """When each kit's page last changed, by kit: its reveal or release, samples, corrections; all of them past."""
-    found = {}
-    for kit in archive.sources:
-        first = published_at(kit, archive.club)
-        if first is None or first > archive.at:
-            continue
-        times = [first]
-        if isinstance(kit, Kit):
-            times += [since for _, since in shown_samples(kit, archive.club, archive.people, archive.at)]
-            # Corrections, and revisions whose code alone leads elsewhere.
-            times += [r.at for r in released(kit) if r.at <= archive.at]
-        found[kit.id] = max(times)
-    return found
+def changed_of(kit: Kit | PastKit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dt.datetime | None:
+    """When a kit's page last changed: its reveal or release, samples, corrections; all of them past. None before it is public."""
+    first = published_at(kit, club)
+    if first is None or first > as_of:
+        return None
+    times = [first]
+    if isinstance(kit, Kit):
+        times += [since for _, since in shown_samples(kit, club, people, as_of)]
+        # Corrections, and revisions whose code alone leads elsewhere.
+        times += [r.at for r in released(kit) if r.at <= as_of]
+    return max(times)

@@ -17,13 +17,14 @@ from kitwright import cache, files
 from kitwright.archive import before, built
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.archive.built import KEPT_FILES
-from kitwright.archive.content import lying
-from kitwright.archive.gather import Archive, BuildRefused, gather, kit_of
-from kitwright.archive.make import Kept, Made, Progress, make_all
+from kitwright.archive.gather import Archive, BuildRefused
+from kitwright.archive.listing import Kits
 from kitwright.archive.pages import write_tree
 from kitwright.archive.placing import Placing, note, noted
 from kitwright.archive.site import make_pages
 from kitwright.archive.themed import look_over, refuse_faults
+from kitwright.archive.units import made_units
+from kitwright.archive.workers import Progress
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.clock import zone
@@ -31,7 +32,7 @@ from kitwright.kit.project import KITS, MARKER, SITE
 from kitwright.kit.read import read_club
 from kitwright.kit.theme import Theme, read_theme
 from kitwright.release import atomic
-from kitwright.release.calendar import aware, reveal_of
+from kitwright.release.calendar import aware
 from kitwright.telling.site import MARKS
 
 __all__ = ["MARKER", "BuildReport", "BuildRefused", "build_archive"]
@@ -65,10 +66,10 @@ def build_archive(
     progress: Progress | None = None,
     *,
     address: str | None = None,
-    kept: Kept | None = None,
     as_of: dt.datetime | None = None,
     audience: Audience = "public",
     now: dt.datetime | None = None,
+    keep: Path | None = None,
 ) -> BuildReport:
     """Build the site of an archive.
 
@@ -80,9 +81,9 @@ def build_archive(
         out: where the site goes.
         progress: called with what is being done, how much of it is done, and how much there is.
         address: where the site will stand, instead of the club's own address.
-        kept: what an earlier build made, to be used again for kits that have not changed.
         as_of: the moment to build for: only what is due then, as it was released; None: everything as it stands.
         audience: for whom the site is: everybody, or the team with upcoming kits too.
+        keep: the folder where what is made is kept; beside the kits when left out.
         now: when it is built; what is built for a later moment says so on every page. The clock's own time when left out.
 
     Raises:
@@ -104,18 +105,18 @@ def build_archive(
         atomic.finish(root / KITS)
         with contextlib.ExitStack() as until:
             until.enter_context(files.held(root / KITS, shared=True))
-            until.enter_context(_keeping(root))
             theme = read_theme(root)
             refuse_faults(theme)
-            archive = replace(gather(root, as_of, audience), ahead=ahead)
             # Made before the drawing, so that a place that can't be written is told at once.
             shop = until.enter_context(files.workshop(_beside(out, root)))
-            made = make_all(archive, told, kept) if audience != "members" else []
+            until.enter_context(cache.using(_keeping(keep or root / cache.FOLDER, shop)))
+            units = made_units(root, as_of, audience, told)
+            archive, made = replace(units.archive, ahead=ahead), units.kits
             told("Writing the pages", 0, 1)
             # What is not public tells no address: no feed, no map of the site, no canonical link.
             address = (address or archive.club.address) if audience == "public" else None
             site, kits = _write_site(shop, archive, made, address, root, theme, out)
-            built.record(site, archive, now)
+            built.record(site, archive, {one.id: one.listing.revision for one in made}, now)
             html, size = sum(name.endswith(".html") for name in site.files), sum(one.size for one in site.files.values())
             kept_before = swap(site.folder, out, root, audience, now)
             note(out, site.files)
@@ -124,7 +125,7 @@ def build_archive(
         raise files.trouble(error, "disk.site", out, folder=out.name) from None
     told("Writing the pages", 1, 1)
     return BuildReport(
-        len(made) or kits,
+        kits,
         html,
         len(site.files),
         size,
@@ -136,9 +137,7 @@ def build_archive(
     )
 
 
-def _write_site(
-    shop: Path, archive: Archive, made: list[Made], address: str | None, root: Path, theme: Theme, out: Path
-) -> tuple[Placing, int]:
+def _write_site(shop: Path, archive: Archive, made: Kits, address: str | None, root: Path, theme: Theme, out: Path) -> tuple[Placing, int]:
     """Make the site in a folder of our own, beside the one that stands in `out`; and how many kits have a page.
 
     Raises:
@@ -158,7 +157,7 @@ def _write_site(
         raise UserError("theme.not-built", place=Place(theme.folder), why=why, mine=theme.standing_files) from None
 
 
-def _works_without(shop: Path, archive: Archive, made: list[Made], address: str | None, root: Path, theme: Theme) -> bool:
+def _works_without(shop: Path, archive: Archive, made: Kits, address: str | None, root: Path, theme: Theme) -> bool:
     """Whether the site can be made with the program's theme alone."""
     try:
         with files.workshop(shop) as other:
@@ -171,24 +170,28 @@ def _works_without(shop: Path, archive: Archive, made: list[Made], address: str 
 
 
 def _written(
-    shop: Path, archive: Archive, made: list[Made], address: str | None, root: Path, theme: Theme, out: Path | None = None
+    shop: Path, archive: Archive, made: Kits, address: str | None, root: Path, theme: Theme, out: Path | None = None
 ) -> tuple[Placing, int]:
     site, content = Placing(shop / "site", out, noted(out) if out else None), shop / "pages"
     site.folder.mkdir()
     content.mkdir()
     tree = write_tree(content, theme, archive, made, address)
     key = cache.digest(files.real(root), archive.audience, archive.as_of is None, address) if out else ""
-    make_pages(tree, site, moment(archive), root / KITS, theme, archive, key)
+    make_pages(tree, site, moment(made), root / KITS, theme, archive, key)
     for page in tree.pages:
         for name, data in page.given.items():
-            site.put(f"{page.path.rpartition('/')[0]}/{name}".lstrip("/"), lying(data) if isinstance(data, Path) else data)
+            full = f"{page.path.rpartition('/')[0]}/{name}".lstrip("/")
+            try:
+                site.put(full, data)
+            except cache.Lost:
+                site.put(full, tree.again(full))
     site.put(MARKER, MARKS[archive.audience].encode(), fresh=True)
     return site, len({page.kit for page in tree.pages if page.kit})
 
 
-def _keeping(root: Path) -> contextlib.AbstractContextManager[object]:
-    """What was made is kept beside the kits, where something may be written there."""
-    return cache.using(root / cache.FOLDER if os.access(root, os.W_OK) else None)
+def _keeping(wanted: Path, shop: Path) -> Path:
+    """Where what is made is kept: as is wanted, or only as long as it is needed where nothing can be written there."""
+    return wanted if os.access(files.nearest(wanted), os.W_OK) else shop / cache.FOLDER
 
 
 def _beside(out: Path, root: Path) -> Path:
@@ -209,9 +212,9 @@ def _left(shop: Path) -> Finding:
     return Finding("warning", Place(shop), "site.left-over")
 
 
-def moment(archive: Archive) -> int:
+def moment(kits: Kits) -> int:
     """The time that the site claims as its own, so that the same kits always give the same bytes: the newest reveal."""
-    return int(reveal_of(kit_of(archive.entries[-1]), archive.club).timestamp())
+    return int(kits[-1].listing.at.timestamp())
 
 
 def check_target(out: Path, root: Path, audience: Audience = "public") -> None:

@@ -12,13 +12,10 @@ from pathlib import Path
 
 from kitwright.archive.atom import stamp_text
 from kitwright.archive.audience import Audience
-from kitwright.archive.gather import Archive, kit_of
+from kitwright.archive.gather import Archive
 from kitwright.archive.placing import Placing
-from kitwright.kit.kit import Kit
 from kitwright.kit.project import MARKER
-from kitwright.release.record import revision_at
 from kitwright.telling.site import MARKS
-from kitwright.work.worked import Worked
 
 RECORD = ".kitwright.json"
 """The rest, beside it. A site of an earlier kitwright has none."""
@@ -126,27 +123,18 @@ def record_text(
     return (json.dumps(said, separators=(",", ":"), ensure_ascii=False) + "\n").encode()
 
 
-def record(site: Placing, archive: Archive, now: dt.datetime) -> None:
+def record(site: Placing, archive: Archive, kits: Mapping[str, int | None], now: dt.datetime) -> None:
     """Put what a site says of itself into it, when all else is there.
 
     Args:
         site: the site in the making.
         archive: what it was built from.
+        kits: those of the site: their revisions, `PREVIEW`, or None for a past kit.
         now: when it is built; a site of this very moment carries no time, so that the same kits give the same bytes.
     """
     moment = archive.as_of if archive.as_of != now else None
-    sources = {kit.id: kit for kit in archive.sources}
-    kits = {
-        kit_of(entry).id: _revision(sources[kit_of(entry).id], archive.as_of) if isinstance(entry, Worked) else None
-        for entry in archive.entries
-    }
     files = {name: Written(one.size, one.sha256) for name, one in site.files.items()}
     site.put(RECORD, record_text(kits, files, moment, archive.as_of is None))
-
-
-def _revision(kit: object, as_of: dt.datetime | None) -> int:
-    revision = revision_at(kit, as_of) if isinstance(kit, Kit) and as_of else None
-    return revision.number if revision else PREVIEW
 
 
 def files_of(folder: Path) -> dict[str, Written]:

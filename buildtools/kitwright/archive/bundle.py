@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
+from kitwright.archive.content import Content, data_of
 from kitwright.archive.downloads import Download
 from kitwright.archive.make import Made
 from kitwright.archive.standing import IN_INK
@@ -36,7 +37,7 @@ def bundle_of(one: Made) -> Bundle | None:
     """A kit's printables and pictures as they are shown; None where there are none, and for a past kit."""
     if not isinstance(one.kit, Kit):
         return None
-    found = {path: (words, data) for path, words, data in _inside(one, one.kit)}
+    found = {path: (words, data_of(content)) for path, words, content in _inside(one, one.kit)}
     if not found:
         return None
     kit, preview = one.kit, one.state.code if one.state and one.state.preview else ""
@@ -49,8 +50,8 @@ def bundle_of(one: Made) -> Bundle | None:
     return Bundle(Download("ZIP", f"{name}.zip", len(data)), printables, pictures, data)
 
 
-def _inside(one: Made, kit: Kit) -> Iterator[tuple[str, str, bytes]]:
-    """Path in the bundle, what it is, and the bytes."""
+def _inside(one: Made, kit: Kit) -> Iterator[tuple[str, str, Content]]:
+    """Path in the bundle, what it is, and what it holds."""
     for ink, row in one.printables.items():
         for each in row:
             if each.file in one.files:

@@ -36,12 +36,20 @@ def kits_data(
 ) -> dict[str, Any]:
     """The public archive as plain data, oldest kit first; lengths are exact, in inches, as text. `old`: what is known of past kits' printables."""
     public = [(kit, at) for kit in kits if (at := published_at(kit, club)) is not None and at <= aware(as_of)]
-    return {
-        "club": {"name": club.name, "address": club.address, "time zone": club.time_zone, "terms": " ".join(club.terms.split())},
-        "kits": [
+    return of_archive(
+        club,
+        [
             _kit_data(kit, at, club, people, as_of) | _old_data(old.get(kit.id))
             for kit, at in sorted(public, key=lambda one: (one[0].reveal, one[0].id))
         ],
+    )
+
+
+def of_archive(club: Club, kits: Iterable[Mapping[str, Any]]) -> dict[str, Any]:
+    """The whole, from the entries of its kits, oldest first."""
+    return {
+        "club": {"name": club.name, "address": club.address, "time zone": club.time_zone, "terms": " ".join(club.terms.split())},
+        "kits": list(kits),
     }
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from kitwright.archive.content import Content, size_of
 from kitwright.archive.cutters import cut_files_name, public_cut_files
 from kitwright.archive.offered import printable_name
 from kitwright.archive.pictures import Picture, looks_of, one_scene
@@ -48,7 +49,7 @@ def editions_for(club: Club) -> list[EditionName]:
     return sorted(EDITIONS, key=lambda edition: (edition == "letter") != (club.region == "us"))
 
 
-def printables_of(kit: Kit, offered: Mapping[str, bytes]) -> Printables:
+def printables_of(kit: Kit, offered: Mapping[str, Content]) -> Printables:
     """The printable, as far as it is offered.
 
     Args:
@@ -58,11 +59,11 @@ def printables_of(kit: Kit, offered: Mapping[str, bytes]) -> Printables:
     return {ink: tuple(_row(kit, offered, ink)) for ink in INKS}
 
 
-def _row(kit: Kit, offered: Mapping[str, bytes], ink: Level) -> Iterator[Download]:
+def _row(kit: Kit, offered: Mapping[str, Content], ink: Level) -> Iterator[Download]:
     for edition in editions_for(kit.club):
         name = printable_name(kit, edition, ink)
         if name in offered:
-            yield Download(EDITIONS[edition].name, name, len(offered[name]))
+            yield Download(EDITIONS[edition].name, name, size_of(offered[name]))
 
 
 # --- cut files ----------------------------------------------------------------------------------------
@@ -90,7 +91,7 @@ class CutFiles:
     """Labels that are too large for the mat shown, by paper."""
 
 
-def cut_files_shown(worked: Worked, offered: Mapping[str, bytes]) -> tuple[CutFiles | None, list[Picture]]:
+def cut_files_shown(worked: Worked, offered: Mapping[str, Content]) -> tuple[CutFiles | None, list[Picture]]:
     """The cut files, and a picture of each layout; None where members alone get them, or nobody.
 
     Args:
@@ -111,7 +112,7 @@ def cut_files_shown(worked: Worked, offered: Mapping[str, bytes]) -> tuple[CutFi
             groups.setdefault((one.sheet, one.turned, setting.parts), []).append((one, setting))
     layouts, pictures = zip(*_layouts(worked, mat, list(groups.values()))) if groups else ((), ())
     left_out = {one.paper: one.left_out for one in nests if one.left_out}
-    return CutFiles(Download("ZIP", name, len(offered[name])), mat.name, layouts, left_out), list(pictures)
+    return CutFiles(Download("ZIP", name, size_of(offered[name])), mat.name, layouts, left_out), list(pictures)
 
 
 def _layouts(worked: Worked, mat: Mat, groups: list[list[tuple[Nest, MatSetting]]]) -> Iterator[tuple[OnMat, Picture]]:

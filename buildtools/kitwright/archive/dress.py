@@ -6,6 +6,7 @@ import struct
 from dataclasses import dataclass
 from pathlib import Path
 
+from kitwright.archive.content import data_of
 from kitwright.archive.make import Made
 from kitwright.colours import parts
 from kitwright.drawing.initials import initials_svg
@@ -85,7 +86,8 @@ def card_of(one: Made) -> Shared | None:
     image = next((one.images[name] for name in ("card", "page", "thumbnail") if name in one.images), None)
     if image is None:
         return None
-    data = one.files[image.png]
+    content = one.files.get(image.png)
+    data = data_of(content) if content is not None else b""
     # A drawing is finer as a file than on its page; its first block tells how fine (PNG, 11.2.1).
     width, height = struct.unpack(">II", data[16:24]) if data.startswith(b"\x89PNG") else (image.width, image.height)
     return Shared(f"kits/{one.kit.id}/{image.png}", image.alt, width, height)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
+from kitwright.archive.content import Content, size_of
 from kitwright.archive.downloads import Download, editions_for
 from kitwright.archive.offered import arrangements_shown, has_page, sheet_name
 from kitwright.archive.pictures import Image, looks_of, swatch
@@ -120,7 +121,7 @@ class Gallery:
         return next((t for t in self.tiles if word in (t.slug, t.name.casefold())), None) if self.has_page else None
 
 
-def gallery_of(worked: Worked, offered: Mapping[str, bytes]) -> tuple[Gallery, dict[str, bytes]]:
+def gallery_of(worked: Worked, offered: Mapping[str, Content]) -> tuple[Gallery, dict[str, bytes]]:
     """A kit's gallery and its pictures, named as seen from the kit's own page.
 
     Args:
@@ -146,7 +147,7 @@ def gallery_of(worked: Worked, offered: Mapping[str, bytes]) -> tuple[Gallery, d
         tops.append((key, name, file))
         files[file] = svg(scene, palette=palette).encode()
     named = [(EDITIONS[edition].name, sheet_name(worked.kit, edition)) for edition in editions_for(worked.kit.club)]
-    sheets = tuple(Download(edition, name, len(offered[name])) for edition, name in named if name in offered)
+    sheets = tuple(Download(edition, name, size_of(offered[name])) for edition, name in named if name in offered)
     return Gallery(found, cards, tuple(tops), sheets), files
 
 

@@ -161,6 +161,8 @@ class Looked:
     """As it is now; None where nothing of it is shown."""
     entry: Entry | None = None
     """As it is shown."""
+    shown: bool = False
+    """Whether it is."""
     seen: tuple[Finding, ...] = ()
     """What was found in it; errors stop the build."""
     left: tuple[Finding, ...] = ()
@@ -200,7 +202,7 @@ def look_at_one(
         if audience != "team":
             return Looked()
     if isinstance(kit, PastKit):
-        return Looked(kit, kit)
+        return Looked(kit, kit, True)
     now = as_it_stands(kit)
     # The author's own preview shows corrections before they are published.
     seen = tuple(look_over(now, people, draft=as_of is None))
@@ -214,6 +216,7 @@ def look_at_one(
     return Looked(
         kit,
         published or now,
+        True,
         seen,
         unreleased=unreleased,
         older=kit.id if published and not all(revision.keeps for revision in released(kit)) else "",
@@ -244,7 +247,7 @@ class Notes:
         self.unreleased += looked.unreleased
         self.older += filter(None, [looked.older])
         self.there += filter(None, [looked.astray])
-        self.shown += looked.kit is not None
+        self.shown += looked.shown
 
     @property
     def beside(self) -> list[Finding]:

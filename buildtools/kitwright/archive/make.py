@@ -1,51 +1,41 @@
 """Make everything a kit's page shows: its words, its pictures, its printables.
 
-A whole kit is made by one call from nothing but paths, so that several can be made at
-once in processes of their own.
+Several are made at once in processes of their own (`units.py`).
 """
 
 from __future__ import annotations
 
 import datetime as dt
-import hashlib
-import os
-import signal
-import threading
-from collections.abc import Callable, Iterable, Mapping
-from concurrent.futures import ProcessPoolExecutor, as_completed
-from concurrent.futures.process import BrokenProcessPool
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from multiprocessing import active_children, get_context, parent_process
-from os import cpu_count
-from pathlib import Path
+from typing import Any
 
 from kitwright.archive.asked import AskedQuestion, questions_of
 from kitwright.archive.audience import Audience
+from kitwright.archive.content import Content, lying
 from kitwright.archive.corrections import ErratumView, corrections_of
 from kitwright.archive.downloads import CutFiles, Download, Printables, cut_files_shown, printables_of
+from kitwright.archive.drawn import handed
 from kitwright.archive.gallery import Gallery, gallery_of
-from kitwright.archive.gather import EVER, Archive, Entry, kit_of
-from kitwright.archive.offered import for_everybody, kept_or_drawn
+from kitwright.archive.gather import EVER, Entry, kit_of
+from kitwright.archive.given import Given, given_of
+from kitwright.archive.offered import for_everybody
 from kitwright.archive.photos import ReadyPhoto, photo, photos_of
 from kitwright.archive.pictures import Image, image_of, pictures_of
 from kitwright.archive.samples import Samples, samples_shown
 from kitwright.archive.standing import State, standing, upcoming
 from kitwright.archive.your_paper import your_paper
-from kitwright.errors import UserError
-from kitwright.kit.folder import files_below, opened, own_file
+from kitwright.kit.folder import own_file
 from kitwright.kit.kit import Kit, PastKit
-from kitwright.kit.read import CLUB_FILE
-from kitwright.past.kept import OldPrintable, pdf_of
-from kitwright.release.people import PEOPLE, Person
+from kitwright.past.kept import OldPrintable, pdf_file
+from kitwright.release.people import Person
 from kitwright.release.record import revision_at
 from kitwright.release.stamp import PreviewStamp
+from kitwright.telling.kitpage import line_of
 from kitwright.telling.past import first_page, paper_text
 from kitwright.telling.site import old_picture
 from kitwright.telling.your_paper import YourPaper
 from kitwright.work.worked import Worked
-
-Progress = Callable[[str, int, int], None]
-"""What is being done, how much of it is done, and how much there is."""
 
 
 @dataclass(frozen=True)
@@ -54,8 +44,8 @@ class Made:
 
     entry: Entry
     """The kit as it is shown."""
-    files: dict[str, bytes]
-    """Whatever its pages show and lead to: file name, with a folder perhaps, to bytes."""
+    files: Mapping[str, Content]
+    """Whatever its pages show and lead to: file name, with a folder perhaps, to what it holds."""
     images: Mapping[str, Image]
     """Its pictures by name (see `pictures_of`); of a past kit `thumbnail` for lists and `page` for its own, if there are any."""
     printables: Printables
@@ -77,10 +67,25 @@ class Made:
     """What is known of a past kit's printable; None for another, and where nobody can open it."""
     upcoming: str = ""
     """When it will be public, on the team's site; empty once it is."""
+    teamwork: Any = None
+    """What the team's own pages say of it (`teamwork.Teamwork`); None on any other site."""
+    given: Given | None = None
+    """What members get of it; None on any other site, and where that is nothing."""
 
     @property
     def kit(self) -> Kit | PastKit:
         return kit_of(self.entry)
+
+    @property
+    def worked(self) -> Worked:
+        """The kit worked out; asked only of one that is computed."""
+        assert isinstance(self.entry, Worked), "a past kit is not worked out"
+        return self.entry
+
+    @property
+    def line(self) -> tuple[str, ...]:
+        """What other pages say of it below its title."""
+        return line_of(self.entry, self.old)
 
     @property
     def past(self) -> bool:
@@ -91,72 +96,6 @@ class Made:
     def downloads(self) -> tuple[Download, ...]:
         """The printable in full ink, the club's own edition first."""
         return self.printables["full"]
-
-
-Kept = dict[str, tuple[str, Made]]
-"""What was made before, by kit and the digest of all it was made from."""
-
-
-def make_all(archive: Archive, progress: Progress, kept: Kept | None = None) -> list[Made]:
-    """Make every kit, several at once, oldest first.
-
-    Args:
-        archive: what was read.
-        progress: told after each kit.
-        kept: what was made before; a kit is made again only when its folder, the club, the
-            people, the moment or the audience changed.
-    """
-    kept = {} if kept is None else kept
-    logo = [archive.folder / archive.club.logo] if archive.club.logo else []
-    shared = [archive.folder / CLUB_FILE, *logo, *files_below(archive.folder / PEOPLE)]
-    when = f"{archive.as_of} {archive.audience} "
-    digests = {kit.id: when + digest(archive.folder, [*shared, *files_below(kit.folder)]) for kit in archive.sources}
-    wanted = [each for each in zip(archive.sources, archive.entries) if kept.get(each[0].id, ("",))[0] != digests[each[0].id]]
-    for made in _at_once(archive, wanted, progress):
-        kept[made.kit.id] = digests[made.kit.id], made
-    return [kept[kit.id][1] for kit in archive.sources]
-
-
-def _at_once(archive: Archive, wanted: list[tuple[Kit | PastKit, Entry]], progress: Progress) -> Iterable[Made]:
-    people, as_of, audience = archive.people, archive.as_of, archive.audience
-    drawn = [each for each in wanted if isinstance(each[0], Kit)]
-    workers, done = min(len(drawn), cpu_count() or 1, 8), 0
-    progress("Drawing the kits", 0, len(wanted))
-    for kit, entry in wanted if workers < 2 else [each for each in wanted if not isinstance(each[0], Kit)]:
-        # Of a past kit nothing is drawn; what is copied is not sent from process to process.
-        yield make(kit, entry, people, as_of, audience, archive.old.get(kit.id))
-        progress("Drawing the kits", done := done + 1, len(wanted))
-    if workers < 2:
-        return
-    try:
-        # Started afresh rather than forked: alike on every system, and safe beside the preview's threads.
-        with ProcessPoolExecutor(workers, get_context("spawn"), _helping) as pool:
-            waiting = [pool.submit(make, kit, entry, people, as_of, audience) for kit, entry in drawn]
-            try:
-                for future in as_completed(waiting):
-                    yield future.result()
-                    progress("Drawing the kits", done := done + 1, len(wanted))
-            except BaseException:
-                # Nobody waits for kits that nobody will see.
-                pool.shutdown(wait=False, cancel_futures=True)
-                for each in active_children():
-                    each.terminate()
-                raise
-    except BrokenProcessPool:
-        raise UserError("site.helper-ended") from None
-
-
-def _helping() -> None:
-    """A helping process ends with the main one, however that ends, and at an interrupt without a word: the main one speaks."""
-    signal.signal(signal.SIGINT, signal.SIG_DFL)
-    main = parent_process()
-    if main is not None:
-
-        def follow() -> None:
-            main.join()
-            os._exit(1)
-
-        threading.Thread(target=follow, daemon=True).start()
 
 
 def make(
@@ -181,17 +120,19 @@ def make(
         return _past(kit, old)
     if isinstance(entry, PastKit):
         return _past(entry, old)
+    if audience == "members":
+        return Made(entry, {}, {}, {"full": ()}, given=given_of(entry, revision_at(entry.kit, as_of or EVER)))
     revision = revision_at(kit, as_of) if as_of else None
     state, older = standing(kit, entry, revision)
     stamp = revision.stamp(entry.kit.club.time_zone) if revision else PreviewStamp(state.code)
-    made = _kit(entry, kept_or_drawn(entry, stamp, revision))
+    made = _kit(entry, handed(entry, stamp, revision))
     errata, circled = corrections_of(kit, kit.club, people, as_of or EVER)
     samples, photos = samples_shown(entry.kit, people, None if audience == "team" else as_of)
-    files = made.files | older | circled | photos
+    files = {**made.files, **older, **circled, **photos}
     return replace(made, entry=entry, files=files, errata=errata, samples=samples, state=state, upcoming=upcoming(kit, as_of))
 
 
-def _kit(worked: Worked, offered: Mapping[str, bytes]) -> Made:
+def _kit(worked: Worked, offered: Mapping[str, Content]) -> Made:
     """What depends on no moment: the drawings of one state with its downloads, and what takes long to work out."""
     pictures = pictures_of(worked)
     files = for_everybody(worked, offered)
@@ -209,8 +150,9 @@ def _kit(worked: Worked, offered: Mapping[str, bytes]) -> Made:
 
 def _past(kit: PastKit, old: OldPrintable | None) -> Made:
     """A past kit: its printable as it is, with her own picture, or with page 1."""
-    name, pdf = f"{kit.id}.pdf", pdf_of(kit)
-    files, images = {name: pdf}, {}
+    name, pdf = f"{kit.id}.pdf", lying(pdf_file(kit))
+    files: dict[str, Content] = {name: pdf}
+    images = {}
     if kit.spec.thumbnail:
         place = kit.document.place(("thumbnail",))
         source = own_file(kit.folder, kit.spec.thumbnail, place)
@@ -226,13 +168,4 @@ def _past(kit: PastKit, old: OldPrintable | None) -> Made:
             picture = f"{shown}{leaf.ending}"
             files[picture], size = leaf.data, (leaf.width, leaf.height)
             images[use] = Image(picture, picture, picture, alt, *size, *size)
-    return Made(kit, files, images, {"full": (Download(paper_text(old) if old else "", name, len(pdf)),)}, old=old)
-
-
-def digest(folder: Path, files: Iterable[Path]) -> str:
-    """One checksum over the names and bytes of files below a folder."""
-    total = hashlib.sha256()
-    for file in files:
-        with opened(file) as stream:
-            total.update(f"{file.relative_to(folder).as_posix()}\0".encode() + hashlib.sha256(stream.read()).digest())
-    return total.hexdigest()
+    return Made(kit, files, images, {"full": (Download(paper_text(old) if old else "", name, pdf.size),)}, old=old)

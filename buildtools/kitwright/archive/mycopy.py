@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from markupsafe import Markup
 
-from kitwright.archive.gather import Archive
-from kitwright.kit.kit import Kit, PastKit
+from kitwright.kit.kit import Kit
+from kitwright.kit.model import Club
 from kitwright.release import codes
 from kitwright.release.lookup import Answer, table
-from kitwright.telling.lookup import ToldCopy, do, says, table_json
+from kitwright.telling.lookup import ToldCopy, code_data, codes_json, do, says
 
 
 @dataclass(frozen=True)
@@ -26,10 +29,37 @@ class CodeRow:
 
 
 @dataclass(frozen=True)
+class Copied:
+    """The codes of one kit."""
+
+    rows: tuple[CodeRow, ...]
+    """Its revisions newest first, then previews."""
+    data: Mapping[str, Mapping[str, object]]
+    """What the script is told of each code."""
+
+
+def copies_of(kit: Kit, club: Club, as_of: dt.datetime, *, team: bool) -> Copied | None:
+    """A kit's codes; None where it has none.
+
+    Args:
+        kit: as it is now.
+        club: whose.
+        as_of: the moment.
+        team: whether upcoming kits may be known.
+    """
+    answers = table([kit], club, as_of, team=team)
+    if not answers:
+        return None
+    rows = [CodeRow(codes.shown(plain), answer, says(answer), do(answer)) for plain, answer in answers.items()]
+    rows.sort(key=lambda r: (r.answer.kind == "preview", -(r.answer.revision or 0), r.code))
+    return Copied(tuple(rows), {plain: code_data(answer) for plain, answer in answers.items()})
+
+
+@dataclass(frozen=True)
 class CopyView:
     """What the page says."""
 
-    kits: tuple[tuple[Kit | PastKit, tuple[CodeRow, ...]], ...]
+    kits: tuple[tuple[Any, tuple[CodeRow, ...]], ...]
     """Kits that have codes, newest first; their revisions newest first, then previews."""
     data: Markup
     """The table for the script."""
@@ -37,21 +67,18 @@ class CopyView:
     alphabet: str
 
 
-def copy_view(archive: Archive) -> CopyView | None:
-    """The page's words; None where there is no code to ask for."""
-    answers = table(archive.kits, archive.club, archive.at, team=archive.audience == "team" or archive.as_of is None)
-    if not answers:
+def copy_view(kits: Iterable[tuple[Any, Copied]]) -> CopyView | None:
+    """The page's words; None where there is no code to ask for.
+
+    Args:
+        kits: each that has codes, with them, newest first.
+    """
+    there = tuple(kits)
+    if not there:
         return None
-    rows: dict[str, list[CodeRow]] = {}
-    for plain, answer in answers.items():
-        rows.setdefault(answer.kit, []).append(CodeRow(codes.shown(plain), answer, says(answer), do(answer)))
-    for told in rows.values():
-        told.sort(key=lambda r: (r.answer.kind == "preview", -(r.answer.revision or 0), r.code))
+    data = {code: said for _, copied in reversed(there) for code, said in copied.data.items()}
     return CopyView(
-        tuple((kit, tuple(rows[kit.id])) for kit in reversed(archive.sources) if kit.id in rows),
-        in_script(table_json(answers)),
-        codes.EXAMPLE,
-        " ".join(codes.ALPHABET),
+        tuple((kit, copied.rows) for kit, copied in there), in_script(codes_json(data)), codes.EXAMPLE, " ".join(codes.ALPHABET)
     )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from kitwright.archive.content import Content
 from kitwright.archive.cutters import cut_files_name, cut_files_of, public_cut_files
 from kitwright.drawing.styles import Level
 from kitwright.errors import UserError
@@ -76,7 +77,7 @@ def cut_files_given(worked: Worked, revision: Revision | None) -> dict[str, byte
     return {name: kept[name]} if name in kept else cut_files_of(worked)
 
 
-def for_everybody(worked: Worked, offered: Mapping[str, bytes]) -> dict[str, bytes]:
+def for_everybody(worked: Worked, offered: Mapping[str, Content]) -> dict[str, Content]:
     """Those that everybody may have, and nothing by another name."""
     kit = worked.kit
     names = [name for edition in EDITIONS for name in (sheet_name(kit, edition), *(printable_name(kit, edition, ink) for ink in INKS))]

@@ -6,18 +6,18 @@ The kinds themselves stand in `kitwright.archive.kinds`, a module each.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from pathlib import Path
 
-from kitwright.archive.atom import changed_at
 from kitwright.archive.audience import Audience
-from kitwright.archive.credits import Part, credited
+from kitwright.archive.content import Content
+from kitwright.archive.credits import Part
 from kitwright.archive.gather import Archive
+from kitwright.archive.listing import Kits, Listed, listed, listing_of
 from kitwright.archive.make import Made
 from kitwright.archive.standing import State
-from kitwright.work.worked import Worked
+from kitwright.archive.teamwork import for_team
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,39 +25,39 @@ class Site:
     """What all pages are made from."""
 
     archive: Archive
-    made: tuple[Made, ...] = ()
-    """Every kit, oldest first; none for members, who get files alone."""
+    made: Sequence[Made | Listed] = ()
+    """Every kit, oldest first."""
+
+    @cached_property
+    def kits(self) -> Kits:
+        """The same, each at hand as far as other pages need it."""
+        return tuple(one if isinstance(one, Listed) else self._listed(one) for one in self.made)
+
+    def _listed(self, made: Made) -> Listed:
+        """A kit that was made by itself."""
+        archive = self.archive
+        now = next((kit for kit in archive.sources if kit.id == made.kit.id), made.kit)
+        if archive.audience == "team" and made.teamwork is None:
+            made = for_team(made, archive.club, archive.people, archive.as_of)
+        return listed(made, listing_of(made, now, archive.club, archive.people, archive.as_of, archive.audience))
 
     @property
     def seen(self) -> dt.datetime | None:
         """The instant that counts for what may be shown; None for eyes that may see everything."""
         return None if self.archive.audience == "team" else self.archive.as_of
 
-    @cached_property
-    def changed(self) -> dict[str, dt.datetime]:
-        """When each kit's page last changed, by kit; for the map of the public site."""
-        return changed_at(self.archive) if self.archive.audience == "public" else {}
-
     @property
     def newest_change(self) -> dt.datetime | None:
         """When pages that show every kit last changed."""
-        return max(self.changed.values(), default=None)
+        return max((one.listing.changed for one in self.kits if one.listing.changed), default=None)
 
     @cached_property
     def parts(self) -> dict[str, dict[Part, list[str]]]:
         """Who had which part in which kits, newest first: by the key of somebody on file, and the kit's id."""
         found: dict[str, dict[Part, list[str]]] = {}
-        people = self.archive.people
-        for one in reversed(self.made):
-            if not isinstance(one.entry, Worked):
-                continue
-            kit = one.entry.kit
-            had: list[tuple[Part, str]] = [(part, person.key) for part, person in credited(kit, people, self.seen)]
-            had += [("sample", sample.person.key) for sample, _ in one.samples if sample.person.agreed("name")]
-            had += [("thanks", p.key) for p in people.values() for e in one.errata if p.thanked(kit.id, e.number)]
-            for part, key in dict.fromkeys(had):
-                if key in people:
-                    found.setdefault(key, {}).setdefault(part, []).append(kit.id)
+        for one in reversed(self.kits):
+            for part, key in one.listing.parts:
+                found.setdefault(key, {}).setdefault(part, []).append(one.id)
         return found
 
     @cached_property
@@ -66,6 +66,10 @@ class Site:
         people, club = self.archive.people, self.archive.club
         known = {*self.parts, *(role.who for role in club.team)}
         return frozenset(key for key in known if key in people and people[key].agreed("name"))
+
+
+def _nothing() -> Mapping[str, object]:
+    return {}
 
 
 @dataclass(frozen=True)
@@ -78,6 +82,8 @@ class Page:
     """Empty for the home page, which is called as the club is."""
     values: Mapping[str, object] = field(default_factory=dict)
     """What its template reads, beside what every template may read."""
+    more: Callable[[], Mapping[str, object]] = _nothing
+    """What else it reads, for which a whole kit has to be read: asked for when the page is filled in, and not kept."""
     description: str = ""
     """A sentence or two for those who list pages."""
     kit: str = ""
@@ -90,15 +96,36 @@ class Page:
     """Every address that its author's notes lead to."""
     changed: dt.datetime | None = None
     """When it last changed, for the map of the site; None where that is not known."""
-    files: Mapping[str, bytes] = field(default_factory=dict)
-    """What lies beside it: path to bytes."""
-    given: Mapping[str, bytes | Path] = field(default_factory=dict)
+    files: Mapping[str, Content] = field(default_factory=dict)
+    """What lies beside it, by its path."""
+    given: Mapping[str, Content] = field(default_factory=dict)
     """What lies beside it in the built site as it is, and never in the tree, where a page generator would make a page of some."""
+    again: Callable[[], object] | None = None
+    """Makes its kit again, where a file that lies beside it was lost."""
+    key: str = ""
+    """By which what is shown of its kit is known: as long as that is the same, so is all that it reads of the kit."""
 
 
-def page_beside(one: Made, name: str, title: str, values: Mapping[str, object] | None = None, description: str = "") -> Page:
+def page_beside(
+    one: Listed,
+    name: str,
+    title: str,
+    values: Mapping[str, object] | None = None,
+    description: str = "",
+    more: Callable[[], Mapping[str, object]] = _nothing,
+) -> Page:
     """A further page of a kit, beside the kit's own."""
-    return Page(f"kits/{one.kit.id}/{name}", title, {"one": one, **(values or {})}, description, one.kit.id, one.state)
+    return Page(
+        f"kits/{one.id}/{name}",
+        title,
+        {"one": one, **(values or {})},
+        more,
+        description,
+        one.id,
+        one.state,
+        again=one.again,
+        key=one.listing.key,
+    )
 
 
 @dataclass(frozen=True)

@@ -21,14 +21,16 @@ from kitwright import cache
 from kitwright.archive.atom import FEED, feed_xml, stamp_text
 from kitwright.archive.blocks import reach
 from kitwright.archive.content import Content, put
-from kitwright.archive.data import KITS_FILE, kits_data, kits_text
-from kitwright.archive.dress import HIGH, Dress, Shared, card_of, dress_of, shared_picture
+from kitwright.archive.data import KITS_FILE, kits_text, of_archive
+from kitwright.archive.dress import HIGH, Dress, Shared, dress_of, shared_picture
 from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
+from kitwright.archive.listing import Listed
 from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.settings import settings
 from kitwright.archive.theme import assets, environment, put_overrides
+from kitwright.cache import Lost
 from kitwright.errors import UserError
 from kitwright.kit.clock import zone
 from kitwright.kit.project import ARCHIVE_PAGE, public_address
@@ -67,6 +69,8 @@ class Tree:
     """When pages last changed, by their paths, as far as that is known."""
     fill: Callable[[str], bytes]
     """The Markdown of a page, by its path."""
+    again: Callable[[str], Content]
+    """Makes a file again that was lost, by its name in the site."""
 
     @property
     def docs(self) -> Path:
@@ -80,11 +84,14 @@ class Tree:
                 write(self.docs / page.path, self.fill(page.path))
         for name, content in self.files.items():
             (self.docs / name).parent.mkdir(parents=True, exist_ok=True)
-            put(content, self.docs / name)
+            try:
+                put(content, self.docs / name)
+            except Lost:
+                put(self.again(name), self.docs / name)
         return self.settings.parent
 
 
-def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made], address: str | None) -> Tree:
+def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made | Listed], address: str | None) -> Tree:
     """Write what the page generator gets of a content tree into an empty folder: settings, blocks, and the pages' Markdown.
 
     Args:
@@ -99,8 +106,9 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
     there = {page.path: (kind, page) for kind in KINDS if archive.audience in kind.audiences for page in kind.pages(site)}
     shared = shared_by_all(site, there.keys())
     dress, picture = dress_of(archive.club), shared_picture(archive.club, archive.folder)
-    cards = {one.kit.id: card for one in site.made if (card := card_of(one))} if archive.audience == "public" and address else {}
-    usual = picture[0] if picture else cards.get(site.made[-1].kit.id) if site.made else None
+    public = archive.audience == "public"
+    cards = {one.id: card for one in site.kits if (card := one.listing.picture)} if public and address else {}
+    usual = picture[0] if picture else cards.get(site.kits[-1].id) if site.kits else None
 
     def fill(path: str) -> bytes:
         kind, page = there[path]
@@ -108,17 +116,31 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         with faults_told(mine, partial(_with_ours_alone, theme, kind, page, shared)):
             return filled(env, kind, page, shared, theme, goes_with).encode()
 
+    def again(name: str) -> Content:
+        """What lies beside a page is made with its kit."""
+        for _, page in there.values():
+            beside = page.path.rpartition("/")[0]
+            if (
+                page.again
+                and page.kit
+                and name.startswith(f"{beside}/")
+                and name.removeprefix(f"{beside}/") in {**page.files, **page.given}
+            ):
+                page.again()
+                return {**page.files, **page.given}[name.removeprefix(f"{beside}/")]
+        raise Lost(name)
+
     files: dict[str, Content] = {}
     for _, page in there.values():
         beside = page.path.rpartition("/")[0]
         files |= {f"{beside}/{name}" if beside else name: data for name, data in page.files.items()}
     looks = dress.files | assets(theme, archive.club.palette) | ({Path(picture[0].path).name: picture[1]} if picture and cards else {})
     files |= {f"{LOOK}/{name}": data for name, data in looks.items()}
-    feed = feed_xml(archive, address) if address else None
+    feed = feed_xml((entry for one in site.kits for entry in one.listing.feed), archive.club, address) if address else None
     if feed:
         files[FEED] = feed
     if archive.audience == "public":
-        files[KITS_FILE] = kits_text(kits_data(archive.sources, archive.club, archive.people, archive.at, archive.old)).encode()
+        files[KITS_FILE] = kits_text(of_archive(archive.club, [said for one in site.kits if (said := one.listing.data)])).encode()
     menu = {kind.menu: page.path for kind, page in there.values() if kind.menu and page.in_menu}
     settings_text = _settings(theme, archive, address, menu, FEED if feed else "", dress)
     write(folder / SETTINGS, settings_text.encode())
@@ -150,6 +172,7 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         _top(address),
         changed,
         fill,
+        again,
     )
 
 
@@ -198,7 +221,7 @@ def shared_by_all(site: Site, stands: Set[str]) -> dict[str, object]:
     return {
         "club": site.archive.club,
         "audience": site.archive.audience,
-        "made": site.made,
+        "made": site.kits if site.archive.audience != "members" else (),
         "people": site.named,
         # Which pages there are: a template links only to what stands.
         "stands": stands,
@@ -214,7 +237,7 @@ def filled(
         UserError: the head of a template of hers can't be read.
     """
     up = Markup("../" * page.path.count("/"))
-    text = env.get_template(kind.template).render(up=up, **shared, **page.values)
+    text = env.get_template(kind.template).render(up=up, **shared, **{**page.values, **page.more()})
     extra, text = own_head(text, theme.hers(f"{TEMPLATES}/{kind.template}") if theme else None)
     front = yaml.safe_dump(_head(kind, page, picture) | extra, allow_unicode=True, sort_keys=False, width=1000)
     return f"---\n{front}---\n{text}"

@@ -88,7 +88,10 @@ class _Making:
         for name, content in self.tree.files.items():
             if _HIDDEN.match(name):
                 continue
-            self.placing.put(name, content)
+            try:
+                self.placing.put(name, content)
+            except Lost:
+                self.placing.put(name, self.tree.again(name))
             if name.endswith(".html"):
                 self._look_at(name, (self.placing.folder / name).read_text(encoding="utf-8"))
         missing = {path for path in self.names if not self._as_before(path)}

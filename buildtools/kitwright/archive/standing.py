@@ -11,8 +11,9 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, replace
 
+from kitwright.archive.content import Content
 from kitwright.archive.downloads import Download, printables_of
-from kitwright.archive.offered import kept_or_drawn
+from kitwright.archive.drawn import handed
 from kitwright.drawing.styles import Level
 from kitwright.kit.kit import Kit
 from kitwright.release.calendar import REVEAL, due, moment
@@ -75,7 +76,7 @@ def upcoming(kit: Kit, as_of: dt.datetime | None) -> str:
     return when_text(moment(kit, kit.club, REVEAL).local)
 
 
-def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State, dict[str, bytes]]:
+def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State, dict[str, Content]]:
     """The state that a kit's page shows, and the printables of replaced revisions.
 
     Args:
@@ -84,15 +85,15 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
         revision: which revision that is; None before its release.
 
     Returns:
-        The state, and bytes by their path beside the page.
+        The state, and those printables by their path beside the page.
     """
     if revision is None:
         return State("Preview, not released", preview_code(worked), True), {}
-    files: dict[str, bytes] = {}
+    files: dict[str, Content] = {}
     older = []
     history = History(kit, released(kit)[: revision.number])
     for old in reversed(history.revisions[:-1]):
-        folder, kept = f"r{old.number}/", kept_or_drawn(was := as_published(kit, old), old.stamp(was.kit.club.time_zone), old)
+        folder, kept = f"r{old.number}/", handed(was := as_published(kit, old), old.stamp(was.kit.club.time_zone), old)
         rows = [
             replace(row, name=", ".join(filter(None, (row.name, IN_INK[ink]))))
             for ink, each in printables_of(kit, kept).items()

@@ -73,12 +73,21 @@ def pdf_of(kit: PastKit) -> bytes:
     Raises:
         UserError: it is not there, or too large.
     """
-    place = kit.document.place(("printable",))
-    file = own_file(kit.folder, kit.spec.printable, place, LARGEST_PDF)
+    file = pdf_file(kit)
     try:
         return read_own(file, LARGEST_PDF)
     except (OSError, OverflowError):
+        place = kit.document.place(("printable",))
         raise UserError("files.unreadable", place=place, name=kit.spec.printable, folder=kit.folder.name) from None
+
+
+def pdf_file(kit: PastKit) -> Path:
+    """Where it lies.
+
+    Raises:
+        UserError: it is not there, or too large.
+    """
+    return own_file(kit.folder, kit.spec.printable, kit.document.place(("printable",)), LARGEST_PDF)
 
 
 def old_printable(found: Found) -> OldPrintable:

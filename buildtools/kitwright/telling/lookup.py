@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kitwright.release import codes
@@ -76,18 +77,24 @@ def do(answer: Answer) -> ToldCopy:
 
 def table_json(answers: dict[str, Answer]) -> str:
     """The table for the code page, with all that its script needs to tell a slip; the same text every time."""
+    return codes_json({code: code_data(answer) for code, answer in answers.items()})
+
+
+def codes_json(found: Mapping[str, Mapping[str, object]]) -> str:
+    """The same, from what is said of each code."""
     data = {
         "alphabet": codes.ALPHABET,
         "root": codes.ROOT,
         "length": codes.DATA + 1,
         "group": codes.GROUP,
         "unknown": UNKNOWN,
-        "codes": {code: _data(answer) for code, answer in answers.items()},
+        "codes": dict(found),
     }
     return json.dumps(data, ensure_ascii=False, sort_keys=True, indent=1) + "\n"
 
 
-def _data(answer: Answer) -> dict[str, object]:
+def code_data(answer: Answer) -> dict[str, object]:
+    """What the code page's script is told of a code."""
     asked = do(answer)
     return {
         "kit": answer.kit,

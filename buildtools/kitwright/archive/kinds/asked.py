@@ -8,7 +8,7 @@ from kitwright.archive.page import Kind, Page, Site
 
 
 def _pages(site: Site) -> Iterator[Page]:
-    kits = [one for one in reversed(site.made) if one.asked]
+    kits = [one for one in reversed(site.kits) if one.asked]
     if kits:
         yield Page("asked.md", "Asked and answered", {"kits": kits})
 

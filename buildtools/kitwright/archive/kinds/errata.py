@@ -8,14 +8,14 @@ from kitwright.archive.page import Kind, Page, Site, page_beside
 
 
 def _all(site: Site) -> Iterator[Page]:
-    told = [erratum for one in site.made for erratum in one.errata]
+    told = [erratum for one in site.kits for erratum in one.errata]
     told.sort(key=lambda e: (e.at, e.kit, e.number), reverse=True)
     # It stands from the first day, since what is sent to viewers links to it; the menu leads there once there is one.
     yield Page("errata.md", "Corrections", {"one": None, "errata": told}, in_menu=bool(told))
 
 
 def _of_kit(site: Site) -> Iterator[Page]:
-    for one in site.made:
+    for one in site.kits:
         if one.errata:
             yield page_beside(one, "errata.md", f"Corrections to {one.kit.spec.title}", {"errata": one.errata})
 

@@ -2,43 +2,55 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 
 from kitwright.archive.credits import credits_of
-from kitwright.archive.make import Made
+from kitwright.archive.listing import Listed
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.text import notes_view
 from kitwright.work.cite import notes_of
-from kitwright.work.worked import Worked
 
 
 def _pages(site: Site) -> Iterator[Page]:
-    for i, one in enumerate(site.made):
-        if isinstance(one.entry, Worked):
-            notes, kit = notes_view(notes_of(one.entry)), one.entry.kit
-            values = {"worked": one.entry, "notes": notes.text, "credits": credits_of(kit, site.archive.people, site.seen)}
-            yield _page(site, i, one, values, notes.links)
+    for i, one in enumerate(site.kits):
+        if not one.past:
+            yield _page(site, i, one, partial(_whole, site, one))
 
 
 def _past(site: Site) -> Iterator[Page]:
-    for i, one in enumerate(site.made):
-        if not isinstance(one.entry, Worked):
-            yield _page(site, i, one, {}, ())
+    for i, one in enumerate(site.kits):
+        if one.past:
+            yield _page(site, i, one, partial(_old, one))
 
 
-def _page(site: Site, i: int, one: Made, values: Mapping[str, object], links: tuple[str, ...]) -> Page:
-    made = site.made
-    beside = {"before": made[i - 1] if i else None, "after": made[i + 1] if i + 1 < len(made) else None}
+def _whole(site: Site, one: Listed) -> dict[str, object]:
+    made = one.whole
+    worked = made.worked
+    credits = credits_of(worked.kit, site.archive.people, site.seen)
+    return {"one": made, "worked": worked, "notes": notes_view(notes_of(worked)).text, "credits": credits}
+
+
+def _old(one: Listed) -> dict[str, object]:
+    return {"one": one.whole}
+
+
+def _page(site: Site, i: int, one: Listed, more: Callable[[], Mapping[str, object]]) -> Page:
+    kits = site.kits
+    beside = {"before": kits[i - 1] if i else None, "after": kits[i + 1] if i + 1 < len(kits) else None}
     return Page(
-        path=f"kits/{one.kit.id}/index.md",
+        path=f"kits/{one.id}/index.md",
         title=one.kit.spec.title,
-        values={"one": one, **values, **beside},
+        values=beside,
+        more=more,
         description=one.kit.spec.summary or "",
-        kit=one.kit.id,
+        kit=one.id,
         state=one.state,
-        links=links,
-        changed=site.changed.get(one.kit.id),
+        links=one.listing.links,
+        changed=one.listing.changed,
         files=one.files,
+        again=one.again,
+        key=one.listing.key,
     )
 
 

@@ -9,7 +9,7 @@ from kitwright.archive.page import Kind, Page, Site
 
 
 def _pages(site: Site) -> Iterator[Page]:
-    copy = copy_view(site.archive)
+    copy = copy_view((one.kit, one.listing.copied) for one in reversed(site.kits) if one.listing.copied)
     if copy:
         yield Page("mycopy.md", "Is my copy current?", {"copy": copy})
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from kitwright.archive.make import Made
+from kitwright.archive.listing import Listed
 from kitwright.archive.page import Kind, Page, Site
 
 RECENT = 6
@@ -12,39 +12,39 @@ RECENT = 6
 
 
 def _home(site: Site) -> Iterator[Page]:
-    first = leading(site.made)
-    rest = [one for one in site.made if one not in first]
+    first = leading(site.kits)
+    rest = [one for one in site.kits if one not in first]
     # `newest` is asked for by home pages of hers that are older than `leading`.
     values = {"leading": first, "newest": first[0], "recent": rest[: -RECENT - 1 : -1]}
     yield Page("index.md", "", values, changed=site.newest_change)
 
 
-def leading(made: Sequence[Made]) -> tuple[Made, ...]:
+def leading(kits: Sequence[Listed]) -> tuple[Listed, ...]:
     """The newest kit, and beside it those that were due at the same moment, in the order of every list: newest first.
 
     Old printables without a moment of their own share the first of their month by chance, so of those only the newest leads,
     and none before a kit of that month that is worked out here.
     """
-    newest = made[-1]
+    newest = kits[-1]
     if newest.past and newest.kit.spec.reveal is None:
-        same = [one for one in made if not one.past and (one.kit.month, one.kit.reveal) == (newest.kit.month, newest.kit.reveal)]
+        same = [one for one in kits if not one.past and (one.kit.month, one.kit.reveal) == (newest.kit.month, newest.kit.reveal)]
         if same:
             return tuple(reversed(same))
     if newest.past and newest.kit.spec.reveal is None:
         return (newest,)
-    return tuple(one for one in reversed(made) if one.kit.reveal == newest.kit.reveal)
+    return tuple(one for one in reversed(kits) if one.kit.reveal == newest.kit.reveal)
 
 
 def _all_kits(site: Site) -> Iterator[Page]:
-    years: dict[int, list[Made]] = {}
-    for one in reversed(site.made):
+    years: dict[int, list[Listed]] = {}
+    for one in reversed(site.kits):
         years.setdefault(one.kit.month.year, []).append(one)
     yield Page("archive.md", "All kits", {"years": sorted(years.items(), reverse=True)}, changed=site.newest_change)
 
 
 def _by_tag(site: Site) -> Iterator[Page]:
-    tags: dict[str, list[Made]] = {}
-    for one in reversed(site.made):
+    tags: dict[str, list[Listed]] = {}
+    for one in reversed(site.kits):
         for tag in dict.fromkeys(one.kit.spec.tags):
             tags.setdefault(tag, []).append(one)
     ordered = sorted(tags.items(), key=lambda tag: (tag[0].casefold(), tag[0]))

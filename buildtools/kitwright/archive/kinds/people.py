@@ -33,7 +33,7 @@ def _pages(site: Site) -> Iterator[Page]:
             "did": did,
             "roles": roles,
             "portraits": {key: portrait for key, (portrait, _) in portraits.items()},
-            "titles": {one.kit.id: one.kit.spec.title for one in site.made},
+            "titles": {one.kit.id: one.kit.spec.title for one in site.kits},
         }
         files = {portrait.src: data for portrait, data in portraits.values()}
         yield Page("people.md", "Who makes the kits", values, files=files)

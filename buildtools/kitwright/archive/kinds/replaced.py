@@ -8,7 +8,7 @@ from kitwright.archive.page import Kind, Page, Site, page_beside
 
 
 def _pages(site: Site) -> Iterator[Page]:
-    for one in site.made:
+    for one in site.kits:
         for old in one.state.older if one.state else ():
             yield page_beside(one, f"{old.folder}index.md", f"Revision {old.number} of {one.kit.spec.title}", {"old": old})
 

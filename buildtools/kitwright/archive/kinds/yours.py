@@ -4,30 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
-from kitwright.archive.bundle import bundle_of
-from kitwright.archive.ics import her_calendar
-from kitwright.archive.kinds.team import takes_bundle
+from kitwright.archive.listing import Listed
 from kitwright.archive.page import Kind, Page, Site, page_beside
-from kitwright.release.team import parts_of
-from kitwright.telling.team import page_name, page_title, shared_places, told_part
-from kitwright.work.worked import Worked
+from kitwright.archive.teamwork import Hers, Teamwork
 
 
 def _pages(site: Site) -> Iterator[Page]:
-    club = site.archive.club
-    for one in site.made:
-        if not isinstance(one.entry, Worked):
+    for one in site.kits:
+        if not one.listing.teamwork:
             continue
-        kit, bundle = one.entry.kit, bundle_of(one) if takes_bundle(site, one.entry.kit) else None
-        places = shared_places(one.entry, club, bool(one.gallery and one.gallery.has_page))
-        for part in parts_of(kit, club, site.archive.people):
-            told, name = told_part(one.entry, club, part), page_name(part.mark)
-            calendar = f"{name}.ics"
-            values = {"told": told, "calendar": calendar, "bundle": bundle, "places": places}
-            files = {calendar: her_calendar(kit, club, part).encode()}
-            page = page_beside(one, f"{name}.md", page_title(kit.spec.title, told.name), values)
-            yield replace(page, files=files)
+        work: Teamwork = one.teamwork
+        for hers in work.hers:
+            page = page_beside(one, f"{hers.name}.md", hers.title, None, "", partial(_whole, one, hers))
+            yield replace(page, files={hers.calendar: work.files[hers.calendar]})
+
+
+def _whole(one: Listed, hers: Hers) -> dict[str, object]:
+    made = one.whole
+    work = made.teamwork
+    assert isinstance(work, Teamwork), "a kit of the team's site without its tasks"
+    return {"one": made, "told": hers.told, "calendar": hers.calendar, "bundle": work.bundle, "places": work.places}
 
 
 KIND = Kind("yours.md", _pages, audiences=("team",), search=0)

@@ -14,10 +14,9 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TextIO
 
-from kitwright import files
+from kitwright import cache, files
 from kitwright.archive import built
 from kitwright.archive.build import BuildRefused, BuildReport, build_archive
-from kitwright.archive.make import Kept
 from kitwright.archive.preview.good import SHARED, LastGood, Look, Part, look_at
 from kitwright.archive.preview.serve import Server
 from kitwright.archive.preview.told import Said, State
@@ -93,7 +92,6 @@ class Preview:
             self._own.close()
             raise files.trouble(error, "disk.preview") from None
         self.state = State(self.root, folder / "site")
-        self._kept: Kept = {}
         self._news = threading.Condition()
         self._version = 0
         """Counts up with everything that a page may be told."""
@@ -156,7 +154,7 @@ class Preview:
             while report is None and self._good.kits and (trial.taken or not self.state.good or self._program != look_at(PROGRAM)):
                 program = look_at(PROGRAM)
                 try:
-                    report = build_archive(self._good.copy, self.site, self._told, address=self.address, kept=self._kept)
+                    report = build_archive(self._good.copy, self.site, self._told, address=self.address, keep=self.root / cache.FOLDER)
                     self._program = program
                 except UserError as error:
                     if not trial.put_back(error):
