@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
+from functools import lru_cache
 
 from kitwright.card.face import Face, Placed, Sentiment, Spot
 from kitwright.drawing import fonts, motifs, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Number, Point, SceneShape, Stamps, circle
+from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Item, Number, Point, SceneShape, Stamps, circle
 from kitwright.exact import Exact
 
 Looks = Mapping[tuple[str, str], DrawnLook]
@@ -45,15 +46,19 @@ def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength:
     """One piece of paper, with a soft shadow under it when `lift` (points) is given."""
     contour = outline(placed, frame)
     if lift:
-        high = Exact(lift) * (2 if placed.raised else 1)
-        for i in range(1, 9):
-            dx, dy = high * i * Exact(1, 16), high * i * Exact(1, 8)
-            draft.polygon(((x + dx, y + dy) for x, y in contour), None, styles.SHADOW)
+        draft.shapes += _shadows(contour, Exact(lift) * (2 if placed.raised else 1))
     # A piece's pattern is upright in the piece: its size is written that way (see Piece.size).
     up = "left" if placed.turned else "top"
     corner = (min(x for x, _ in contour), min(y for _, y in contour))
     draft.shapes.append(lay(look_of(placed, looks), contour, corner, frame.scale, up, strength))
     draft.shapes.append(SceneShape(edges(placed, frame), line))
+
+
+@lru_cache(maxsize=256)
+def _shadows(contour: Contour, high: Fraction) -> tuple[SceneShape, ...]:
+    """The soft shadow of what lies so high; the same on every card of a gallery, and reckoned once."""
+    steps = ((high * i * Exact(1, 16), high * i * Exact(1, 8)) for i in range(1, 9))
+    return tuple(SceneShape((tuple((x + dx, y + dy) for x, y in contour),), None, styles.SHADOW) for dx, dy in steps)
 
 
 def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks, *, pale: bool = False) -> bool:
@@ -119,19 +124,22 @@ def ornament(draft: Draft, place: Spot, frame: Frame) -> None:
         y = area.top + area.height * (Exact(1, 2) if area.width == long else share)
         if count > 1:
             radius = min(short, long / count) * Exact(2, 5)
-            _with_shadow(draft, (circle(radius),), x, y, Ink("second"))
+            draft.shapes += _with_shadow((circle(radius),), x, y, Ink("second"))
         else:
-            unit = short / 34
-            petals = tuple(tuple((a * unit, b * unit) for a, b in c) for c in motifs.PETALS)
-            _with_shadow(draft, petals, x, y, Ink("second"))
-            draft.shapes.append(Stamps((circle(5 * unit),), ((x, y),), Ink("butter")))
+            draft.shapes += _blossom(short / 34, x, y)
 
 
-def _with_shadow(draft: Draft, motif: tuple[Contour, ...], x: Fraction, y: Fraction, ink: Ink) -> None:
-    for contour in motif:
-        for i in (1, 2, 3):
-            draft.polygon(((a + x + i * Exact(3, 10), b + y + i * Exact(6, 10)) for a, b in contour), None, styles.SHADOW)
-    draft.shapes.append(Stamps(motif, ((x, y),), ink))
+@lru_cache(maxsize=256)
+def _blossom(unit: Fraction, x: Fraction, y: Fraction) -> tuple[Item, ...]:
+    petals = tuple(tuple((a * unit, b * unit) for a, b in c) for c in motifs.PETALS)
+    return *_with_shadow(petals, x, y, Ink("second")), Stamps((circle(5 * unit),), ((x, y),), Ink("butter"))
+
+
+@lru_cache(maxsize=256)
+def _with_shadow(motif: tuple[Contour, ...], x: Fraction, y: Fraction, ink: Ink) -> tuple[Item, ...]:
+    steps = [(x + i * Exact(3, 10), y + i * Exact(6, 10)) for i in (1, 2, 3)]
+    under = [SceneShape((tuple((a + dx, b + dy) for a, b in contour),), None, styles.SHADOW) for contour in motif for dx, dy in steps]
+    return *under, Stamps(motif, ((x, y),), ink)
 
 
 def hidden_edges(face: Face, frame: Frame) -> list[tuple[Point, Point]]:
