@@ -31,6 +31,20 @@ collect_ignore = (
 )
 
 
+LONG = Path(__file__).parent / "site", Path(__file__).with_name("test_style.py")
+"""What drives a browser, and what types are checked by: minutes, and a quarter of one at a stroke."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]):
+    """The long ones first, at the head of what each of two processes begins with: none is left for the end, while the other has nothing to do."""
+    browsing, checking = ([item for item in items if item.path.is_relative_to(long)] for long in LONG)
+    others = [item for item in items if not any(item.path.is_relative_to(long) for long in LONG)]
+    middle = max(1, len(items) // 2 - len(browsing))
+    while middle < len(others) and others[middle].path == others[middle - 1].path:
+        middle += 1  # what a file of tests makes for itself is made once
+    items[:] = [*browsing, *others[:middle], *checking, *others[middle:]]
+
+
 def pytest_collection_finish():
     """Thousands of collected tests live to the end: the collector need not walk over them again and again."""
     gc.collect()

@@ -204,12 +204,15 @@ def test_without_script_everything_is_there_and_pictures_are_links(browser: Brow
 
 
 @pytest.mark.parametrize("viewport, scheme", [(PHONE, "light"), (DESKTOP, "dark")], ids=["phone", "desktop"])
-def test_axe_finds_nothing(reader, site: Path, address: str, viewport: dict[str, int], scheme: str):
+def test_pages_fit_are_quiet_and_whole_and_axe_finds_nothing(reader, site: Path, address: str, viewport: dict[str, int], scheme: str):
     """axe-core, all of its rules: each gallery, with all folded out, filtered, and with a picture open; the colours in both lights."""
-    one = reader(viewport, scheme)
-    found = []
+    one, found = reader(viewport, scheme), []
     for name in galleries(site):
+        one.page.set_viewport_size(viewport)
         page = one.open(address + name)
+        if viewport == PHONE:
+            fits_every_width(one)
+            one.resize(viewport)
         page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
         found += faults(page, name)
         with in_the_other_light(page):
@@ -223,32 +226,37 @@ def test_axe_finds_nothing(reader, site: Path, address: str, viewport: dict[str,
         with in_the_other_light(page):
             found += colour_faults(page, state)
     assert found == [] and one.complaints == []
+    assert all(urlsplit(u).scheme == "data" or urlsplit(u).netloc == urlsplit(address).netloc for u in one.fetched)
 
 
-@pytest.mark.parametrize("way", ["http", "folder"])
-def test_pages_fit_and_are_quiet_and_whole(reader, site: Path, address: str, many: str, way: str):
-    """Each page is opened once and given each width in turn; the test above opens them at their width."""
+def test_from_a_folder_pages_fit_and_are_quiet_and_whole_too(reader, site: Path, many: str):
     one = reader(PHONE)
-    for name in [address + g for g in galleries(site)] if way == "http" else [*((site / g).as_uri() for g in galleries(site)), many]:
-        page = one.open(name)
-        for viewport in (PHONE, TABLET, DESKTOP):
-            one.resize(viewport)
-            assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"], f"{name} is wider than the screen"
-            assert page.evaluate("[...document.images].filter(i => !(i.complete && i.naturalWidth)).map(i => i.src)") == []
-            page.locator(".kw-tile__open").first.click()
-            box = page.locator(OPEN).bounding_box()
-            assert (
-                0 <= box["x"]
-                and box["x"] + box["width"] <= viewport["width"]
-                and 0 <= box["y"]
-                and box["y"] + box["height"] <= viewport["height"]
-            )
-            for button in page.locator(f"{OPEN} button").all():
-                expect(button).to_be_in_viewport(ratio=1)
-            page.keyboard.press("Escape")
-            expect(page.locator(OPEN)).to_have_count(0)
+    for name in [*((site / g).as_uri() for g in galleries(site)), many]:
+        one.open(name)
+        fits_every_width(one)
     assert one.complaints == []
-    assert all(urlsplit(u).scheme in ("file", "data") or urlsplit(u).netloc == urlsplit(address).netloc for u in one.fetched)
+    assert all(urlsplit(u).scheme in ("file", "data") for u in one.fetched)
+
+
+def fits_every_width(one: Reader) -> None:
+    """The page that is open, given each width in turn, and with a picture enlarged."""
+    page = one.page
+    for viewport in (PHONE, TABLET, DESKTOP):
+        one.resize(viewport)
+        assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"], f"{page.url} is wider than the screen"
+        assert page.evaluate("[...document.images].filter(i => !(i.complete && i.naturalWidth)).map(i => i.src)") == []
+        page.locator(".kw-tile__open").first.click()
+        box = page.locator(OPEN).bounding_box()
+        assert (
+            0 <= box["x"]
+            and box["x"] + box["width"] <= viewport["width"]
+            and 0 <= box["y"]
+            and box["y"] + box["height"] <= viewport["height"]
+        )
+        for button in page.locator(f"{OPEN} button").all():
+            expect(button).to_be_in_viewport(ratio=1)
+        page.keyboard.press("Escape")
+        expect(page.locator(OPEN)).to_have_count(0)
 
 
 def test_every_kit_shows_what_its_pieces_can_do(site: Path, archive: Archive):

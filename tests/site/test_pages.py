@@ -34,44 +34,45 @@ def test_every_kit_has_its_page_pictures_and_printables(site: Path, archive: Arc
 
 @pytest.mark.browser
 @pytest.mark.parametrize("viewport, scheme", [(PHONE, "light"), (DESKTOP, "dark")], ids=["phone", "desktop"])
-def test_axe_finds_nothing(reader, address: str, archive: Archive, viewport: dict[str, int], scheme: str):
-    """axe-core, all of its rules (it knows WCAG 2.2 A and AA and its own best practices); open search results too.
+def test_pages_are_quiet_fit_load_nothing_from_outside_and_axe_finds_nothing(
+    reader, address: str, archive: Archive, viewport: dict[str, int], scheme: str
+):
+    """Each kind of page is opened on a phone and on a large screen, the other kits' pages on one of them; then each is given every width.
 
-    Each page is opened in one light, its colours are looked at in the other too.
+    axe-core, all of its rules (it knows WCAG 2.2 A and AA and its own best practices): each kind of page, the colours in both lights.
     """
-    one = reader(viewport, scheme)
-    oldest, newest = (f"kits/{kit_of(archive.entries[i]).id}/index.html" for i in (0, -1))
-    found = []
-    for name in [*PAGES, oldest, newest, "404.html"]:
-        page = one.open(address.removesuffix("some/folder/") + name)
+    one, found = reader(viewport, scheme), []
+    host, everything = urlsplit(address).netloc, all_pages(archive)
+    kinds = {*PAGES, *(f"kits/{kit_of(archive.entries[i]).id}/index.html" for i in (0, -1))}
+    for name in [name for i, name in enumerate(everything) if name in kinds or i % 2 == (viewport == DESKTOP)]:
+        one.page.set_viewport_size(viewport)
+        page = one.open(address + name)
         assert page.locator("body").get_attribute("data-md-color-scheme") == ("slate" if scheme == "dark" else "default")
-        found += faults(page, name)
-        with in_the_other_light(page):
-            found += colour_faults(page, name)
-    one.open(address + "index.html")
-    one.search("white")
-    found += faults(one.page, "open search")
-    with in_the_other_light(page):
-        found += colour_faults(one.page, "open search")
-    assert found == []
+        if name in kinds:
+            found += faults(page, name)
+            with in_the_other_light(page):
+                found += colour_faults(page, name)
+        for width in (viewport, *(v for v in (PHONE, TABLET, DESKTOP) if v != viewport)):
+            one.resize(width)
+            assert page.evaluate("document.documentElement.scrollWidth") <= width["width"], f"{name} is wider than the screen"
+            small = page.evaluate("[...document.querySelectorAll('img')].filter(i => !(i.complete && i.naturalWidth)).map(i => i.src)")
+            assert small == [], f"pictures of {name} that did not load"
+    assert found == [] and one.complaints == []
+    assert [u for u in one.fetched if urlsplit(u).scheme != "data" and urlsplit(u).netloc != host] == []
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("first", [PHONE, DESKTOP], ids=["phone", "desktop"])
-def test_pages_are_quiet_fit_and_load_nothing_from_outside(reader, address: str, archive: Archive, first: dict[str, int]):
-    """Every other page is opened on a phone, the rest on a large screen; then each is given every width."""
-    one = reader(first)
-    host = urlsplit(address).netloc
-    for name in all_pages(archive)[first == DESKTOP :: 2]:
-        one.page.set_viewport_size(first)
-        page = one.open(address + name)
-        for viewport in (first, *(v for v in (PHONE, TABLET, DESKTOP) if v != first)):
-            one.resize(viewport)
-            assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"], f"{name} is wider than the screen"
-            small = page.evaluate("[...document.querySelectorAll('img')].filter(i => !(i.complete && i.naturalWidth)).map(i => i.src)")
-            assert small == [], f"pictures of {name} that did not load"
-    assert one.complaints == []
-    assert [u for u in one.fetched if urlsplit(u).scheme != "data" and urlsplit(u).netloc != host] == []
+@pytest.mark.parametrize("viewport, scheme", [(PHONE, "light"), (DESKTOP, "dark")], ids=["phone", "desktop"])
+def test_axe_finds_nothing_in_search_nor_where_there_is_no_page(reader, address: str, viewport: dict[str, int], scheme: str):
+    one, found = reader(viewport, scheme), []
+    for name, act in (("404.html", lambda: None), ("index.html", lambda: one.search("white"))):
+        page = one.open(address.removesuffix("some/folder/") + name)
+        assert page.locator("body").get_attribute("data-md-color-scheme") == ("slate" if scheme == "dark" else "default")
+        act()
+        found += faults(page, name)
+        with in_the_other_light(page):
+            found += colour_faults(page, name)
+    assert found == []
 
 
 @pytest.mark.browser
