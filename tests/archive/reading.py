@@ -75,19 +75,18 @@ class Reader:
 
     def search(self, typed: str) -> list[str]:
         """Type into the search box; the titles of the pages that were found, best first."""
-        if not self.page.locator("#__search").is_checked():
+        dialog = self.page.locator("dialog.kw-search")
+        if not self.page.evaluate("Boolean(document.querySelector('dialog.kw-search[open]'))"):
             self.page.keyboard.press("/")
-        self._ask("qqqq")
-        self._told("No matching documents")
-        self._ask(typed)
-        self._told("No matching documents", False)
-        return self.page.locator(".md-search-result__item > a h1").all_inner_texts()
+        self._told("")
+        dialog.evaluate("d => { delete d.dataset.told }")
+        dialog.locator("input").fill(typed)  # as pasted: no key is pressed
+        self._told(typed)
+        return dialog.locator(".kw-hit__title").all_inner_texts()
 
-    def _ask(self, typed: str) -> None:
-        self.page.locator("[data-md-component=search-query]").fill(typed)  # as pasted: no key is pressed
-
-    def _told(self, words: str, same: bool = True) -> None:
+    def _told(self, typed: str) -> None:
+        """Wait for the answer to what was typed, or for any where nothing was."""
         self.page.wait_for_function(
-            "([words, same]) => (document.querySelector('.md-search-result__meta').textContent.trim() === words) === same",
-            arg=[words, same],
+            "typed => { const told = document.querySelector('dialog.kw-search[open]')?.dataset.told; return typed ? told === typed : told !== undefined }",
+            arg=typed.strip(),
         )

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import html
-import json
 import re
 import shutil
 from collections import Counter
 from pathlib import Path
 
 import pytest
+from archive.finding import Index
 from archive.small import FIRST
 from kitwright.archive import kinds, make, workers
 from kitwright.archive.build import build_archive
@@ -104,9 +104,7 @@ def test_a_new_kind_is_in_the_menu_the_map_the_search_and_the_site(with_spare):
     assert {"https://cards.example/spare.html", f"https://cards.example/kits/{FIRST}/spare.html"} <= {
         html.unescape(each) for each in mapped
     }
-    found = {
-        doc["location"].partition("#")[0] for doc in json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))["docs"]
-    }
+    found = {address.partition("#")[0] for address in Index(site).addresses}
     assert "spare.html" in found and f"kits/{FIRST}/spare.html" not in found
 
 

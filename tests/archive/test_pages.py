@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import html
-import json
 import re
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from archive.finding import Index
 from archive.pagecheck import faults_of
 from archive.small import FIRST, OLD, SECOND, TITLES
 from kitwright.archive.policy import fault_of
-from kitwright.archive.site import safe_entry
+from kitwright.archive.search.reading import parts_of
+from kitwright.archive.search.record import Said, record_of
 from kitwright.archive.theme import assets, palette_css
 from kitwright.drawing.palette import PAPERS
 from kitwright.kit.read import read_club, read_kit
@@ -138,12 +140,11 @@ def test_tags_lead_to_their_kits(small_site: Path):
 
 
 def test_the_index_of_the_finder_is_there_for_a_host_and_for_a_folder(small_site: Path):
-    index = json.loads(page(small_site, "search/search_index.json"))
-    script = page(small_site, "search/search_index.js")
-    assert json.loads(script.removeprefix("var __index = ")) == index
-    texts = {doc["location"]: doc["text"] for doc in index["docs"]}
-    assert "4¼ × 5½ in" in texts[f"kits/{FIRST}/index.html"]
-    assert all(doc["location"].split("#")[0] not in ("index.html", "archive.html", "tags.html") for doc in index["docs"])
+    """Scripts that call a function, which a page may load from both; every file of the index is one that the index leads to."""
+    index = Index(small_site)
+    assert f"kits/{FIRST}/index.html" in index.where("4¼ × 5½ in") == index.where("4.25in x 5.5in")
+    assert all(address.split("#")[0] not in ("index.html", "archive.html", "tags.html") for address in index.addresses)
+    assert len(list((small_site / "search").iterdir())) == 1 + len(index.documents) + len(index.map["begins"]) and index.terms
 
 
 def test_the_colours_of_the_site_are_those_of_the_drawings():
@@ -184,11 +185,13 @@ def test_what_a_page_may_not_hold(text: str, fault: str):
 
 
 def test_results_of_a_search_are_words_alone():
-    """A title is put down as typed where words stand before a page's heading; the list of results reads it as HTML."""
-    docs = [
-        {"location": "a", "title": "A <b onclick=x> & <script>", "text": "<p>x &lt;b&gt;</p>"},
-        {"location": "b", "title": "B &lt;b&gt; <code>c</code>", "text": "<p>y<img src=x onerror=z></p><pre><code>c</code></pre>"},
-    ]
-    read = [safe_entry(doc) for doc in docs]
-    assert [d["title"] for d in read] == ["A &lt;b onclick=x&gt; &amp; &lt;script&gt;", "B &lt;b&gt; <code>c</code>"]
-    assert [d["text"] for d in read] == ["<p>x &lt;b&gt;</p>", "<p>y</p><pre><code>c</code></pre>"]
+    """Whatever is markup in a title or in prose reaches the index as the words that a reader sees, and a result as text."""
+    page = """<body><article class="x"><h1 id="a">A &lt;b onclick=x&gt; &amp; <code>c</code></h1>
+        <p>worn &lt;i&gt; yarn<img src=x alt="z" onerror=w></p><script>silent()</script><!-- none --><p data-search-exclude>for the eye</p></article></body>"""
+    parts = parts_of(page)
+    assert [(part.anchor, part.heading, part.said) for part in parts if part.anchor] == [("a", "A <b onclick=x> & c", ["worn <i> yarn"])]
+    record = record_of([Said("a.html", "A <b>", Fraction(1), tuple(parts))], None)
+    assert record and record.title == "A <b>" and {key.partition("\t")[0] for key in record.terms} >= {"onclick", "worn", "yarn"}
+    assert not {"silent", "w", "z", "eye", "none"} & {key.partition("\t")[0] for key in record.terms}
+    script = (PROGRAM / "assets" / "search.js").read_text(encoding="utf-8")
+    assert not re.search(r"HTML\b|document\.write|\beval\b|Function\(", script)

@@ -438,16 +438,27 @@ def test_her_settings_are_merged_and_ours_stay(root: Path, monkeypatch):
     assert (
         said["extra"] == ours["extra"] | {"bench": "oak"}
         and said["extra_css"] == ours["extra_css"]
-        and said["extra_javascript"] == ["look/x.js"]
+        and said["extra_javascript"] == [*ours["extra_javascript"], "look/x.js"]
     )
     assert said["markdown_extensions"] == [
         e if e != ours["markdown_extensions"][-1] else {"toc": {"toc_depth": 3, "title": "Here"}} for e in ours["markdown_extensions"]
     ] + ["smarty"]
-    assert said["plugins"] == [{"search": ours["plugins"][0]["search"] | {"lang": "de"}}]
+    assert said["plugins"] == ours["plugins"] == []
     assert [said[key] for key in ("use_directory_urls", "strict", "validation")] == [
         ours[key] for key in ("use_directory_urls", "strict", "validation")
     ]
     assert look_over(read_theme(root)) == []
+
+
+def test_a_copy_of_settings_with_the_search_of_before_still_serves(root: Path):
+    """Earlier kitwrights named MkDocs' search plugin and a script of their own; the site's search needs neither."""
+    put(
+        root,
+        "mkdocs.yml",
+        "extra: {generator: false, polyfills: [look/finder.js]}\nplugins:\n  - search:\n      lang: en\n"
+        "      pipeline: [stopWordFilter]\n      separator: '[\\s]+'\n",
+    )
+    assert settings(read_theme(root)) == settings(Theme()) and look_over(read_theme(root)) == []
 
 
 WRONG = {
@@ -480,6 +491,7 @@ WRONG = {
     "a script of another host": ("extra_javascript:\n  - https://elsewhere.example/x.js\n", 2, "theme.setting-asset"),
     "a plugin that is not installed": ("plugins:\n  - search\n  - minify\n", 3, "theme.setting-plugin"),
     "a plugin that fetches": ("plugins:\n  - material/privacy\n", 2, "theme.setting-plugin"),
+    "a script before all others": ("extra:\n  polyfills: [look/site.css]\n", 2, "theme.setting-kept"),
     "search that reads a file": ("plugins:\n  - search:\n      lang: de\n      jieba_dict: /etc/passwd\n", 4, "theme.setting-kept"),
     "an extension that reads files": ("markdown_extensions:\n  - pymdownx.snippets:\n      base_path: /\n", 2, "theme.setting-extension"),
     "an extension that is any module": ("markdown_extensions: [antigravity]\n", 1, "theme.setting-extension"),

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 import re
 from html import unescape
 from pathlib import Path
 
 import pytest
 from archive.everybody import colour_faults, faults, in_the_other_light
+from archive.finding import Index
 from archive.pagecheck import Page, faults_of
 from archive.reading import DESKTOP, PHONE, TABLET
 from kitwright.archive.build import build_archive
@@ -141,10 +141,10 @@ def test_people_are_named_once_and_linked_from_what_they_did(site: Path, archive
 
 
 def test_questions_and_corrections_are_in_the_index_once(site: Path):
-    index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))["docs"]
-    places = [d["location"] for d in index if "inside panel catches" in d["text"] + d["title"]]
-    assert places and all(p.startswith("asked.html#") for p in places) and len(places) == 1
-    assert [d["location"] for d in index if "ten left panes" in d["text"]] == ["errata.html#2026-09-harbour-lights-r2"]
+    index = Index(site)
+    places = index.where("inside panel catches")
+    assert len(places) == 1 and all(p.startswith("asked.html#") for p in places)
+    assert index.where("ten left panes") == {"errata.html#2026-09-harbour-lights-r2"}
 
 
 # --- in the browser ---------------------------------------------------------------------------------------
@@ -244,8 +244,8 @@ def test_the_teams_page_leads_to_every_section_and_is_not_found_by_search(team_s
     assert 'href="team.html"' in (page.parent / "index.html").read_text(encoding="utf-8") and (team_site / "team.html").is_file()
     said = text_of(page.read_text(encoding="utf-8"))
     assert "23:30, Kolkata time" in said and "18:00, Lisbon time" in said and "PREVIEW" in said
-    index = json.loads((team_site / "search" / "search_index.json").read_text(encoding="utf-8"))["docs"]
-    assert not any("team.html" in d["location"] for d in index)
+    index = Index(team_site)
+    assert index.documents and not any("team.html" in address for address in index.addresses)
 
 
 @browser

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import json
+import re
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.kit import PastKit
 from kitwright.units import Size, figure
 from kitwright.work.worked import Worked
+from playwright.sync_api import expect
 
 pytestmark = pytest.mark.browser
 
@@ -70,3 +74,144 @@ def test_a_past_kit_is_found_too(reader, start: str, archive: Archive):
     one = reader()
     one.open(start)
     assert past[0].spec.title in one.search(past[0].spec.title)
+
+
+# --- the dialog -----------------------------------------------------------------------------------
+
+VECTORS = json.loads((Path(__file__).parents[1] / "archive" / "search_vectors.json").read_text(encoding="utf-8"))
+
+
+def test_what_is_typed_is_taken_as_what_is_written(reader, start: str):
+    one = reader()
+    page = one.open(start)
+    said = page.evaluate("texts => Promise.all(texts.map(text => kitwrightFound.tokens(text)))", [text for text, _ in VECTORS["tokens"]])
+    assert dict(zip((text for text, _ in VECTORS["tokens"]), said)) == dict(VECTORS["tokens"])
+
+
+def test_by_keys_alone(reader, start: str):
+    """A stroke opens it, arrows walk, Escape closes at once and gives the focus back; it is a dialog with a name, and tells how many."""
+    one = reader()
+    page = one.open(start)
+    opener, dialog = page.get_by_role("button", name="Find a kit"), page.get_by_role("dialog", name="Find a kit")
+    opener.focus()
+    page.keyboard.press(" ")
+    box = page.get_by_role("textbox", name="Find a kit by title, size, paper or technique")
+    expect(box).to_be_focused()
+    expect(dialog.get_by_role("button", name="raised strip")).to_be_visible()
+    one.search("8x8")
+    expect(dialog.get_by_role("status")).to_have_text(re.compile(r"^\d+ found\.$"))
+    page.keyboard.press("ArrowDown")
+    first = dialog.locator(".kw-hit a").first
+    expect(first).to_be_focused()
+    page.keyboard.press("ArrowDown")
+    expect(dialog.locator(".kw-hit a").nth(1)).to_be_focused()
+    page.keyboard.press("n")  # the page behind would go on to its neighbour
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("ArrowUp")
+    expect(box).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(dialog).to_be_hidden()
+    expect(opener).to_be_focused()
+    assert page.url == start and one.complaints == []
+
+
+def test_where_it_matched_leads_there_and_a_kit_is_one_hit(reader, start: str):
+    one = reader()
+    page = one.open(start)
+    found = one.search("Potting shed sprigs")
+    assert found[0] == "Window boxes" and len(found) == len(set(found))
+    page.locator(".kw-hit__where").first.click()
+    page.wait_for_url("**/kits/2026-03-window-boxes/index.html#what-you-need")
+    assert one.search("where does B go")[0] and "Piece B" in page.locator(".kw-hit__where").first.inner_text()
+    assert one.complaints == []
+
+
+def test_all_that_is_typed_counts_and_what_nobody_has_is_left_out(reader, start: str):
+    one = reader()
+    page = one.open(start)
+    said = page.locator(".kw-search__said")
+    assert one.search("5.25 x 5.25")[0] == one.search("133.4 × 133.4 mm")[0] == "Weathervane"
+    assert set(one.search("105 mm")) >= {"Low tide"} and one.search("777 cards") == one.search("cards")
+    assert one.search("one-way") == one.search("directional") != []
+    assert one.search("zzzqq strip") == one.search("strip") != [] and "without" not in said.inner_text()
+    one.search("zzzqq strip")
+    expect(said).to_have_text(re.compile("found, without “zzzqq”, which no page has"))
+
+
+def test_no_other_size_is_found(reader, start: str, archive: Archive):
+    """Numbers and single letters never match by their beginning."""
+    one = reader()
+    page = one.open(start)
+    assert one.search("9999") == [] and one.search("31.4 x 31.4") == [] and one.search("qx") == []
+    expect(page.locator(".kw-search__said")).to_have_text("Nothing has that.")
+    expect(page.locator(".kw-search__offers").get_by_role("link", name="See all kits")).to_have_attribute(
+        "href", re.compile(r"archive\.html$")
+    )
+    for entry in archive.entries:
+        if isinstance(entry, Worked):
+            assert kit_of(entry).spec.title in one.search(typed_sizes(entry.base.finished, kit_of(entry).spec.unit)[1])
+
+
+def test_nothing_is_loaded_before_it_is_asked_for(reader, address: str):
+    one = reader()
+    page = one.open(address + "index.html")
+    assert not [url for url in one.fetched if "/search/" in url]
+    page.keyboard.press("/")
+    page.wait_for_function("document.querySelector('dialog.kw-search[open]')?.dataset.told === ''")
+    assert [url.rpartition("/")[2] for url in one.fetched if "/search/" in url] == ["map.js"]
+    one.search("strip")
+    parts = [url for url in one.fetched if "/search/t-" in url]
+    one.search("strip")
+    assert 1 <= len(parts) <= 2 and len([url for url in one.fetched if "/search/t-" in url]) == len(parts)
+
+
+def test_a_map_of_before_is_asked_for_anew(reader, address: str, site: Path):
+    """A browser may have kept a map that names parts which a newer build took away."""
+    one = reader()
+    page = one.page
+    old = (site / "search" / "map.js").read_text(encoding="utf-8").replace('"documents":"', '"documents":"' + "q" * 8 * 40)
+    page.route("**/search/map.js", lambda route: route.fulfill(body=old, content_type="text/javascript"))
+    page.goto(address + "index.html")
+    assert one.search("Bud vases")[0] == "Bud vases"
+
+
+def test_a_search_that_is_not_there_says_so(reader, address: str):
+    one = reader()
+    page = one.page
+    page.route("**/search/**", lambda route: route.fulfill(status=404))
+    page.goto(address + "index.html")
+    assert one.search("Bud vases") == []
+    expect(page.locator(".kw-search__said")).to_have_text("The search can’t be loaded just now.")
+    expect(page.locator(".kw-search__offers").get_by_role("link", name="See all kits")).to_be_visible()
+
+
+def test_without_scripts_it_leads_to_all_kits(browser, address: str):
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(address + "kits/2025-09-bud-vases/index.html")
+    page.locator("[data-search-opens]").click()
+    page.wait_for_url("**/some/folder/archive.html")
+    context.close()
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(320, "light"), (390, "dark"), (1440, "light")])
+def test_for_everybody_on_every_screen(reader, address: str, width: int, scheme: str):
+    """Nothing that axe finds or can't decide, nothing wider than the screen, targets for hands, and nothing that jumps as it opens."""
+    one = reader({"width": width, "height": 800}, scheme)
+    page = one.open(address + "index.html")
+    page.evaluate(
+        "window.shifted = 0; new PerformanceObserver(l => l.getEntries().forEach(e => { window.shifted += e.value })).observe({ type: 'layout-shift' })"
+    )
+    for typed in ("", "8x8", "zzzqq"):
+        one.search(typed or "strip")
+        if not typed:
+            one.search("")
+        told = Axe().run(page).response
+        assert [f"{typed}: {v['id']}: {v['nodes'][0]['html'][:120]}" for v in told["violations"]] == []
+        assert page.evaluate("d => d.scrollWidth <= d.clientWidth", page.locator("dialog.kw-search").element_handle())
+        low = page.evaluate(
+            "[...document.querySelectorAll('.kw-search :is(button, input, a.kw-hit__kit)')].filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 43.9).map(e => e.outerHTML)"
+        )
+        assert low == []
+    assert page.evaluate("window.shifted") <= 0.001 and one.complaints == []

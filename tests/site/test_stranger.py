@@ -168,7 +168,7 @@ def test_a_browser_runs_and_fetches_nothing_of_it(hostile, served, browser):
         )
     for asked in ("marigold", "zinnia", "field", "heading", "onerror", "odd", "script"):
         assert reader.search(asked) is not None
-        found = reader.page.locator(".md-search-result")
+        found = reader.page.locator("dialog.kw-search")
         assert (
             found.evaluate("e => e.querySelectorAll('img, script, iframe, style, form, object, embed, a[href^=javascript]').length") == 0
         ), asked

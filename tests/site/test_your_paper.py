@@ -146,10 +146,14 @@ def test_a4_is_found_and_a_title_still_leads_to_its_kit(reader, address: str, ar
     one = reader()
     one.open(address + "index.html")
     found = one.search("A4")
-    # The box shows its best ten; more come as one scrolls. A kit that is cut from A4 itself may lead.
+    # Kits that are cut from A4 itself lead; the rest are found on their pages of other paper. A kit is one hit.
     own = {w.kit.spec.title for w in kits(archive) if any(w.kit.papers[p.paper].size.name == "A4" for p in w.plans)}
-    pages = [title for title in found if title.endswith(" on your paper")]
-    assert len(pages) >= min(len(kits(archive)), 5) and set(found) - set(pages) <= own
+    titles = {w.kit.spec.title for w in kits(archive)}
+    assert len(found) == len(set(found)) and set(found[: len(own)]) == own and set(found) & titles == titles
+    where = one.page.locator(".kw-hit__where")
+    pages = [text for text in where.all_inner_texts() if " on your paper" in text]
+    assert len(pages) >= min(len(titles - own), 5)
+    assert where.filter(has_text=" on your paper").first.get_attribute("href").partition("#")[0].endswith("/your-paper.html")
     for worked in kits(archive)[:3]:
         assert one.search(worked.kit.spec.title)[0] == worked.kit.spec.title
-    assert any(title.endswith("on your paper") for title in one.search("15.2 × 15.2"))
+    assert one.search("15.2 × 15.2") and any(" on your paper" in text for text in where.all_inner_texts())

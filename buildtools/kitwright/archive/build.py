@@ -21,6 +21,7 @@ from kitwright.archive.gather import Archive, BuildRefused
 from kitwright.archive.listing import Kits
 from kitwright.archive.pages import write_tree
 from kitwright.archive.placing import Placing, note, noted
+from kitwright.archive.search.write import search_files
 from kitwright.archive.site import make_pages
 from kitwright.archive.themed import look_over, refuse_faults
 from kitwright.archive.units import made_units
@@ -178,6 +179,9 @@ def _written(
     tree = write_tree(content, theme, archive, made, address)
     key = cache.digest(files.real(root), archive.audience, archive.as_of is None, address) if out else ""
     make_pages(tree, site, moment(made), root / KITS, theme, archive, key)
+    facts = {one.id: one.listing.found for one in made if one.listing.found}
+    for name, part in search_files(site, tree, facts).items():
+        site.put(name, part)
     for page in tree.pages:
         for name, data in page.given.items():
             full = f"{page.path.rpartition('/')[0]}/{name}".lstrip("/")

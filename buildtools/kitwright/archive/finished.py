@@ -35,8 +35,6 @@ class Finished:
     """Every place in it that can be led to."""
     own: frozenset[str]
     """Those of them that are its own, not the frame's."""
-    found: Blob
-    """What the search knows of it."""
     leads: frozenset[str] = frozenset()
     """Files of the site that it leads to, by name."""
     spots: frozenset[tuple[str, str]] = frozenset()
@@ -53,8 +51,6 @@ class Ledger:
     """By their file."""
     shell: dict[str, Blob] | None = None
     """What the page generator itself adds: its styles and scripts, the page for what is not found. None where that is not known."""
-    search: str = ""
-    """How the search is set up."""
 
 
 def remembered(key: str, frame: str) -> Ledger:
@@ -110,7 +106,7 @@ def leads_in(text: str, name: str) -> Iterator[tuple[str, str]]:
         yield intern(file), unquote(spot)
 
 
-def finished(source: str, html: Blob, text: str, name: str, names: Container[str], found: Blob) -> Finished:
+def finished(source: str, html: Blob, text: str, name: str, names: Container[str]) -> Finished:
     """A page that was just made.
 
     Args:
@@ -119,12 +115,11 @@ def finished(source: str, html: Blob, text: str, name: str, names: Container[str
         text: what it says.
         name: its file.
         names: every file of the site.
-        found: what the search knows of it.
     """
     there = [(file, spot) for file, spot in leads_in(text, name) if file in names]
     spots = frozenset((file, intern(spot)) for file, spot in there if spot and file != name and file.endswith(".html"))
     leads = frozenset(file for file, _ in there if file != name)
-    return Finished(source, html, ids_in(text), own_ids(text), found, leads, spots)
+    return Finished(source, html, ids_in(text), own_ids(text), leads, spots)
 
 
 def astray(pages: Mapping[str, Finished], name: str) -> Iterator[tuple[str, str]]:

@@ -26,6 +26,7 @@ from kitwright.archive.given import Given
 from kitwright.archive.make import Made
 from kitwright.archive.mycopy import Copied, copies_of
 from kitwright.archive.pictures import Image
+from kitwright.archive.search.record import Facts, facts_of
 from kitwright.archive.standing import State
 from kitwright.archive.teamwork import Teamwork
 from kitwright.archive.text import notes_view
@@ -91,6 +92,8 @@ class Listing:
     """For the team: its moments, and who makes what."""
     given: Given | None = None
     """What members get of it."""
+    found: Facts | None = None
+    """What the search knows of it beside its pages' words."""
 
 
 def listing_of(
@@ -121,7 +124,7 @@ def listing_of(
         old = {now.id: made.old} if made.old else {}
         found["data"] = next(iter(kits_data([now], club, people, at, old)["kits"]), None)
     if audience != "members":
-        found["picture"] = card_of(made)
+        found["picture"], found["found"] = card_of(made), facts_of(made)
         if isinstance(entry, Worked):
             found["links"] = notes_view(notes_of(entry)).links
             found["parts"] = tuple(_parts(made, entry.kit, people, None if audience == "team" else as_of))

@@ -67,6 +67,8 @@ class Tree:
     """Where the site will stand; empty where that is not known."""
     changed: Mapping[str, str]
     """When pages last changed, by their paths, as far as that is known."""
+    search: Mapping[str, float]
+    """How much each page weighs in the search, by its path."""
     fill: Callable[[str], bytes]
     """The Markdown of a page, by its path."""
     again: Callable[[str], Content]
@@ -171,6 +173,7 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         tuple(menu.values()),
         _top(address),
         changed,
+        {path: kind.search for path, (kind, _) in there.items()},
         fill,
         again,
     )
@@ -259,8 +262,6 @@ def _head(kind: Kind, page: Page, picture: Shared | None) -> dict[str, Any]:
         head["description"] = " ".join(page.description.split())
     if page.state and not kind.tells_state:
         head["state"] = f"{page.state.line}, code {page.state.code}"
-    if kind.search != 1:
-        head["search"] = {"boost": kind.search} if kind.search else {"exclude": True}
     return head
 
 

@@ -22,12 +22,15 @@ from kitwright.kit.yamltext import Document, read_yaml
 
 LOOK = "look"
 """Where the site has the files of `assets/`."""
-HERS = ("theme", "extra", "extra_css", "extra_javascript", "markdown_extensions", "plugins")
+HERS = ("theme", "extra", "extra_css", "extra_javascript", "markdown_extensions")
 HERS_OF_THEME = ("language", "direction", "features", "icon", "palette", "logo", "favicon")
 FILLED_IN = ("audience", "feed", "data", "ahead", "links", "logo", "public")
 """Extras that a build fills in."""
 SEARCH, OF_SEARCH = "search", ("lang", "separator", "pipeline", "fields")
-"""The one plugin, since another could run or fetch anything; and those of its options that read no file."""
+"""The one plugin that a copy of earlier settings may name, with those of its options that read no file. The site has a search
+of its own instead, and no plugin, since one could run or fetch anything."""
+NO_MORE = {"polyfills": [f"{LOOK}/finder.js"]}
+"""Extras of earlier settings that a copy may still name, and nothing else there."""
 MARKDOWN = tuple(
     "abbr admonition attr_list def_list extra fenced_code footnotes legacy_attrs legacy_em md_in_html nl2br sane_lists smarty tables toc wikilinks".split()
 )
@@ -67,7 +70,7 @@ class _Merging:
         for key, value in self.hers.items():
             if key in self.said and self.said[key] == value:
                 continue
-            merge: Callable[[Any], None] | None = getattr(self, f"_{key}", None) if key in HERS else None
+            merge: Callable[[Any], None] | None = getattr(self, f"_{key}", None) if key in (*HERS, "plugins") else None
             if merge is not None:
                 merge(value)
             elif key in self.said or key in _of_the_generator():
@@ -156,9 +159,9 @@ class _Merging:
         if not self._shaped(value, dict, "extra"):
             return
         for key, said in value.items():
-            if self.said["extra"].get(key) == said:
+            if {**NO_MORE, **self.said["extra"]}.get(key) == said:
                 continue
-            if key in self.said["extra"] or key in FILLED_IN:
+            if key in self.said["extra"] or key in FILLED_IN or key in NO_MORE:
                 self._fault("theme.setting-kept", "extra", key, key=f"extra: {key}", hers=HERS)
             else:
                 self.said["extra"][key] = said
@@ -199,15 +202,12 @@ class _Merging:
         self.said["markdown_extensions"] = [{name: given} if given else name for name, given in ours.items()]
 
     def _plugins(self, value: Any) -> None:
-        ours = _by_name(self.said["plugins"])
         for n, (name, given) in self._each("plugins", value):
             if name != SEARCH:
                 self._fault("theme.setting-plugin", "plugins", n, name=name, installed=_installed(name))
                 continue
             for option in [key for key in given or {} if key not in OF_SEARCH]:
-                self._fault("theme.setting-kept", "plugins", n, name, option, key=f"{SEARCH}: {option}", hers=OF_SEARCH)
-            ours[name] = {**(ours.get(name) or {}), **(given or {})}
-        self.said["plugins"] = [{name: given} if given else name for name, given in ours.items()]
+                self._fault("theme.setting-kept", "plugins", n, name, option, key=f"{SEARCH}: {option}", hers=HERS)
 
     def _each(self, key: str, value: Any) -> list[tuple[str | int, tuple[str, Any]]]:
         """Each named thing of a list, or of a mapping, with where it stands and what is set of it."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 import gzip
 import html
 import io
-import json
 import logging
 import os
 import posixpath
@@ -18,10 +17,8 @@ from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path, PurePosixPath
 from types import SimpleNamespace
-from typing import Any
 from urllib.parse import quote, unquote, urljoin
 
-import nh3
 from jinja2 import Environment
 
 from kitwright import cache
@@ -38,7 +35,7 @@ from kitwright.telling.templates import faults_told
 
 NO_ROBOTS = "User-agent: *\nDisallow: /\n"
 """Asks search engines to stay away (RFC 9309). It guards nothing: a password does."""
-SITEMAP, SEARCH = "sitemap.xml", "search/search_index.json"
+SITEMAP = "sitemap.xml"
 
 
 def make_pages(tree: Tree, placing: Placing, moment: int, kits: Path, theme: Theme, archive: Archive, key: str = "") -> int:
@@ -75,8 +72,8 @@ class _Making:
         """Every file of the site that a page can lead to."""
         self.pages: dict[str, Finished] = {}
         """What is done, by the page's file."""
-        self.found: dict[str, str] = {}
-        """What the search knows of pages that were made now."""
+        self.now: set[str] = set()
+        """Pages that were made now, by their files."""
         self.faults: dict[str, UserError] = {}
         """What is wrong with pages that were made now."""
         self.runs = 0
@@ -101,7 +98,6 @@ class _Making:
             missing |= set(self.names) if self.tree.dated else set()
             self._make([path for path in self.names if path in missing], not shell or self.tree.dated)
         self._mend()
-        self._write_search()
         self._write_map()
         if self.archive.audience != "public":
             self.placing.put("robots.txt", NO_ROBOTS.encode())
@@ -120,7 +116,7 @@ class _Making:
         was = self.ledger.pages.get(name)
         if was is None or was.source != self.tree.sources[path] or not was.leads <= self.there:
             return False
-        if not cache.relied(was.found) or not self._placed(name, was.html):
+        if not self._placed(name, was.html):
             return False
         self.pages[name] = was
         return True
@@ -140,18 +136,13 @@ class _Making:
     def _make(self, wanted: list[str], shell: bool) -> None:
         """Have pages made, and take them over; `shell`: with what the page generator adds to them."""
         folder = self._generated(wanted)
-        found: dict[str, list[Any]] = {}
-        index = json.loads((folder / SEARCH).read_text(encoding="utf-8"))
-        for one in index["docs"]:
-            found.setdefault(unquote(one["location"].partition("#")[0]), []).append(safe_entry(one))
-        self.ledger.search = _compact(index["config"])
         for path in wanted:
             name = self.names[path]
             page = (folder / name).read_bytes()
             text = page.decode()
             self._look_at(name, text)
-            self.found[name] = _compact(found.get(name, []))[1:-1]
-            self.pages[name] = finished(self.tree.sources[path], kept(page), text, name, self.there, kept(self.found[name].encode()))
+            self.now.add(name)
+            self.pages[name] = finished(self.tree.sources[path], kept(page), text, name, self.there)
             self.placing.put(name, page)
         self.made += len(wanted)
         if shell:
@@ -168,7 +159,7 @@ class _Making:
         """What the page generator made of its own accord, but for what nobody needs."""
         passed = () if self.tree.dated and self.tree.address else (SITEMAP, f"{SITEMAP}.gz")
         names = [file.relative_to(folder).as_posix() for file in sorted(folder.rglob("*")) if file.is_file()]
-        return [name for name in names if not (name in self.there or name in passed or name.startswith("search/") or _IDLE.fullmatch(name))]
+        return [name for name in names if not (name in self.there or name in passed or _IDLE.fullmatch(name))]
 
     def _generated(self, wanted: list[str]) -> Path:
         """Run the page generator over some pages; the folder of what it made.
@@ -231,7 +222,7 @@ class _Making:
         paths = {name: path for path, name in self.names.items()}
         lost = {name: gone for name in self.pages if (gone := set(astray(self.pages, name)))}
         # Pages that were made together were looked at together.
-        doubtful = {name for name, gone in lost.items() if not (name in self.found and all(file in self.found for file, _ in gone))}
+        doubtful = {name for name, gone in lost.items() if not (name in self.now and all(file in self.now for file, _ in gone))}
         if doubtful:
             wanted = doubtful | {file for name in doubtful for file, _ in lost[name]}
             self._make([path for name, path in paths.items() if name in wanted], False)
@@ -252,23 +243,6 @@ class _Making:
                     raise fault.at(_where(self.kits / page.kit / "notes.md", link))
 
     # --- over all pages ---
-
-    def _write_search(self) -> None:
-        """What the search looks through, as data and as a script: from a folder a page may not fetch, but it may load a script."""
-        damaged = []
-        for path, name in self.names.items():
-            if name not in self.found:
-                blob = self.pages[name].found
-                try:
-                    self.found[name] = cache.read(blob).decode()
-                except Lost:
-                    damaged.append(path)
-        if damaged:
-            self._make(damaged, False)
-        said = ",".join(found for path in sorted(self.names, key=order) if (found := self.found[self.names[path]]))
-        index = f'{{"config":{self.ledger.search},"docs":[{said}]}}'
-        self.placing.put(SEARCH, index.encode())
-        self.placing.put(SEARCH.replace(".json", ".js"), f"var __index = {index}".encode())
 
     def _write_map(self) -> None:
         """The map of a public site: the program's own block, filled in with all pages."""
@@ -303,13 +277,9 @@ def order(path: str) -> tuple[tuple[str, ...], bool, str]:
     return tuple(folders), name != "index.md", name
 
 
-def _compact(data: object) -> str:
-    return json.dumps(data, separators=(",", ":"))
-
-
 _HIDDEN = re.compile(r"(?:.*/)?\.|templates/")
 """What the page generator leaves out."""
-_IDLE = re.compile(r"assets/.*\.map|assets/javascripts/lunr/.*|assets/images/favicon\.png")
+_IDLE = re.compile(r"assets/.*\.map|assets/javascripts/(?:lunr|workers)/.*|assets/images/favicon\.png")
 """What no page asks for."""
 _NAMED = re.compile(
     r"""\]\(\s*(?:<([^>\n]+)>|([^)\s]+))|\b(?:href|src)=["']?([^"'\s>]+)|^ {0,3}\[[^\]\n]+\]:\s*<?([^\s>]+)""", re.MULTILINE
@@ -432,23 +402,6 @@ def _of_hers(theme: Theme, *parts: str) -> Place | None:
     mine = {file.name: file for part in parts for file in theme.hers_in(part).values()}
     first = mine.get(f"{OVERRIDES}/main.html") or next(iter(mine.values()), None) or theme.hers(SETTINGS)
     return first.place() if first else None
-
-
-_FOUND = ("p", "code", "pre", "li", "ol", "ul", "sub", "sup")
-"""Tags that the search index holds; results are shown as HTML."""
-_OTHER = re.compile(rf"<(?!/?(?:{'|'.join(_FOUND)})>)")
-
-
-def safe_entry(entry: dict[str, Any]) -> dict[str, Any]:
-    """What the search knows of a page, with nothing in it that a list of results would take for more than words.
-
-    Of a page that has words before its heading, Material takes the title as it was typed.
-    """
-    if _OTHER.search(entry["title"]):
-        entry["title"] = html.escape(entry["title"], quote=False)
-    if _OTHER.search(entry["text"]):
-        entry["text"] = nh3.clean(entry["text"], tags=set(_FOUND), attributes={})
-    return entry
 
 
 def lost(there: Container[str], ids_of: Callable[[str], Container[str]], page: str, link: str) -> UserError | None:

@@ -8,7 +8,7 @@ from pathlib import PurePosixPath
 
 from kitwright.archive.built import Built, Written, record_text
 
-_LAST = ("index.html", "kits.json", "feed.xml", "sitemap.xml", "sitemap.xml.gz")
+_LAST = ("index.html", "kits.json", "feed.xml", "sitemap.xml", "sitemap.xml.gz", "search/map.js")
 """What leads to everything else."""
 
 
@@ -73,7 +73,7 @@ def plan(one: Built, there: There) -> Plan:
 
 def turn(name: str) -> tuple[int, str]:
     """When a file goes: what pages show, then pages, then what leads to them."""
-    return (2 if name in _LAST or name.startswith("search/") else 1 if name.endswith(".html") else 0), name
+    return (2 if name in _LAST else 1 if name.endswith(".html") else 0), name
 
 
 def is_page(name: str) -> bool:

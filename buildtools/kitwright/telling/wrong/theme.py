@@ -203,7 +203,7 @@ def setting_extension(name: str, near: str | None) -> Said:
 def setting_plugin(name: str, installed: bool) -> Said:
     return (
         f"the plugin “{name}” can’t be used here" if installed else f"no plugin “{name}” is installed",
-        "take it out: kitwright builds with search alone, since a plugin could run or fetch anything",
+        "take it out: kitwright builds without plugins, since one could run or fetch anything",
     )
 
 

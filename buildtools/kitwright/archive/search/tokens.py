@@ -1,0 +1,164 @@
+"""A text as tokens: words in their plain form, numbers, and sizes that are one token however they are written.
+
+`theme/assets/search.js` does the same with what a reader types, by the same table
+(`kitwright.telling.searching`); `tests/archive/search_vectors.json` holds both to it.
+
+A token is a text: `strip` a word, `20` a number, `17/4in` a length, `17/4x11/2in` a size.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from fractions import Fraction
+
+from kitwright.telling.searching import ALIKE, NUMBERS, TOGETHER, UNITS
+from kitwright.units import VULGAR
+
+_SIGNS = str.maketrans(
+    {glyph: f" {value.numerator}/{value.denominator} " for glyph, value in VULGAR.items()}
+    | {"⁄": "/", "×": "x", "″": '"', "”": '"', "“": '"', "„": '"', "’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "‑": "-", "ß": "ss"}
+)
+# Bounded, since a text may come from a stranger: what has more digits is a word.
+_PLAIN = r"(?:[0-9]{1,3}(?:,[0-9]{3}){1,2}(?![0-9])|[0-9]{0,6}[.,][0-9]{1,6}|[0-9]{1,9})"
+_NUMBER = rf"(?:(?:[0-9]{{1,6}}(?:\s*-\s*|\s+))?[0-9]{{1,2}}\s*/\s*(?:2|3|4|8|16|32|64)(?![0-9/])|{_PLAIN})"
+# "in" is a unit unless it goes on as the word: "2 in the middle".
+_UNIT = (
+    r"(?:(?:inches|inch|millimet(?:re|er)s?|centimet(?:re|er)s?|mm|cm)(?!\w)|in(?!\w)(?!\s+(?:the|a|an|one|this|each|all|my|your)\b)|\"|'')"
+)
+_TOKEN = re.compile(
+    rf"(?P<about>≈\s*)?(?P<first>{_NUMBER})\s*(?P<unit1>{_UNIT})?(?:\s*[x*]\s*|\s+by\s+)(?P<about2>≈\s*)?(?P<second>{_NUMBER})(?:\s*(?P<unit2>{_UNIT})|(?!\w))"
+    rf"|(?P<about3>≈\s*)?(?P<length>{_NUMBER})\s*(?P<unit>{_UNIT})"
+    rf"|(?P<number>{_NUMBER})(?!\w)"
+    r"|(?P<word>[^\W_]+(?:'[^\W_]+)*)",
+    re.IGNORECASE,
+)
+_THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+")
+
+
+def plain(text: str) -> str:
+    """A text without accents and with one sign for each thing: `5½″` → `5 1/2 "`."""
+    text = text.translate(_SIGNS)
+    if text.isascii():
+        return text
+    return "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.category(c).startswith("M"))
+
+
+def value(number: str) -> Fraction | None:
+    """What a number says; None where it is no number but a part of something else, as a date is."""
+    whole, slash, below = number.partition("/")
+    if not slash:
+        if _THOUSANDS.fullmatch(number):
+            return Fraction(number.replace(",", ""))
+        return Fraction(number.replace(",", "."))
+    parts = [int(n) for n in re.findall(r"\d+", whole)]
+    if parts[-1] >= int(below):
+        return None
+    return (parts[0] if len(parts) == 2 else 0) + Fraction(parts[-1], int(below))
+
+
+def tokens(text: str, about: bool = False) -> Iterator[str]:
+    """The tokens of a text in their order.
+
+    Args:
+        text: any text.
+        about: whether sizes that are marked as rounded count too.
+    """
+    for found in _TOKEN.finditer(plain(text)):
+        word, number, length, first = found["word"], found["number"], found["length"], found["first"]
+        if word:
+            yield _singular(word.lower())
+        elif number:
+            said = value(number)
+            # A fraction is of an inch, whatever else it may be.
+            yield from _apart(number) if said is None else [f"{said}in" if "/" in number else str(said)]
+        elif length:
+            said, unit = value(length), _unit(found["unit"])
+            if said is None:
+                yield from _apart(length)
+            elif about or not found["about3"]:
+                yield f"{said}{unit}"
+        else:
+            sides, unit = (value(first), value(found["second"])), _unit(found["unit2"] or found["unit1"])
+            if None in sides:
+                yield from _apart(first + " " + found["second"])
+            elif about or not (found["about"] or found["about2"]):
+                yield f"{sides[0]}x{sides[1]}{unit or ('in' if '/' in first + found['second'] else '')}"
+
+
+def _unit(typed: str | None) -> str:
+    return UNITS.get((typed or "").lower().replace("''", '"'), "")
+
+
+def _apart(number: str) -> list[str]:
+    return [str(int(n)) for n in re.findall(r"\d+", number)]
+
+
+def _singular(word: str) -> str:
+    """A word without its plural s, an apostrophe, or the spelling of a number; `maker's` → `maker`."""
+    word = word.removesuffix("'s").replace("'", "")
+    if word.isascii() and len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is")):
+        if word.endswith("ies") and len(word) > 4:
+            word = word[:-3] + "y"
+        elif word.endswith(("xes", "ches", "shes", "sses", "zes")):
+            word = word[:-2]
+        else:
+            word = word[:-1]
+    word = NUMBERS.get(word, word)
+    return ALIKE.get(word, word)
+
+
+def together(said: list[str]) -> list[str]:
+    """What of two or three tokens that stand side by side is one word."""
+    found = []
+    for n in range(len(said) - 1):
+        for many in (2, 3):
+            one = TOGETHER.get(" ".join(said[n : n + many])) if n + many <= len(said) else None
+            if one:
+                found.append(one)
+    return found
+
+
+_HUNDREDTHS = {"in": 2540, "cm": 1000, "mm": 100}
+"""Of a millimetre, in each unit."""
+
+
+def hundredths(length: Fraction, unit: str) -> int:
+    """A length in hundredths of a millimetre, to the nearest; exactly from the middle up."""
+    scaled = length * _HUNDREDTHS[unit]
+    return (2 * scaled.numerator + scaled.denominator) // (2 * scaled.denominator)
+
+
+def size_terms(size: tuple[Fraction, ...], unit: str) -> Iterator[str]:
+    """The terms of a length or a size: each edge, and both with the short one first; with a mark for inches or metric.
+
+    They stand in the order of their lengths, so that what is about as long stands together.
+    """
+    mark = "i" if unit == "in" else "m"
+    edges = sorted(f"={hundredths(edge, unit):07d}" for edge in size)
+    yield from dict.fromkeys(edge + mark for edge in edges)
+    if len(edges) == 2:
+        yield f"{edges[0]}x{edges[1][1:]}{mark}"
+
+
+_SIZE = re.compile(r"(\d+(?:/\d+)?)(?:x(\d+(?:/\d+)?))?(in|mm|cm)?")
+WIDEST = 48
+"""No card and no sheet is as many inches wide: a bare size beyond is in millimetres."""
+
+
+def terms(said: list[str], unit: str = "in") -> Iterator[str]:
+    """The terms of tokens, to be looked up.
+
+    Args:
+        said: the tokens.
+        unit: what a size without unit is in.
+    """
+    for token in said:
+        found = _SIZE.fullmatch(token)
+        if found and (found[2] or found[3]):
+            size = tuple(Fraction(edge) for edge in found.groups()[:2] if edge)
+            yield from size_terms(size, found[3] or ("mm" if max(size) > WIDEST else unit))
+        else:
+            yield token
+    yield from together(said)

@@ -1,0 +1,445 @@
+// The search: a dialog over the page, and an index in parts that are loaded as what is typed asks for them.
+// What is typed is taken as kitwright.archive.search.tokens takes what is written, by the table in map.js.
+{
+  const SAY = {
+    open: "Find a kit",
+    label: "Find a kit by title, size, paper or technique",
+    hint: "4¼ × 5½, half sheets, cork",
+    close: "Close",
+    more: "Show more",
+    sizes: "Card sizes",
+    tags: "What kits are tagged with",
+    all: "See all kits",
+    help: "Type a size in any way, 4.25, 4 1/4 or 108 mm, or words from a title, a paper, a tag or a step.",
+    looking: "Looking …",
+    lost: "The search can’t be loaded just now.",
+    none: "Nothing has that.",
+    advice: "Try fewer words, a tag, or one edge of a size.",
+    found: (many, left, some) => [
+      many === 1 ? "1 found" : `${many} found`,
+      left.length ? `, without ${left.map(word => `“${word}”`).join(" and ")}, which no page has` : some ? "; none has all of it, so the nearest come first" : "",
+      ".",
+    ].join(""),
+  }
+  const WEIGHT = { T: 60, G: 24, C: 20, W: 20, S: 16, P: 8, H: 4, X: 1, Y: 0.3 }
+  const SHOWN = 10 // hits at a time
+  const BEGINNING = 0.6 // what a word counts of which only the beginning was typed
+  const LEAST = 3 // letters of such a beginning
+  const HOME = new URL("../", document.currentScript.src)
+  const AT = new URL("search/", HOME)
+
+  // --- a text as tokens -------------------------------------------------------------------------
+
+  const SIGNS = { "⁄": "/", "×": "x", "″": '"', "”": '"', "“": '"', "„": '"', "’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "‑": "-", ß: "ss" }
+  const PLAIN = "(?:[0-9]{1,3}(?:,[0-9]{3}){1,2}(?![0-9])|[0-9]{0,6}[.,][0-9]{1,6}|[0-9]{1,9})"
+  const NUMBER = String.raw`(?:(?:[0-9]{1,6}(?:\s*-\s*|\s+))?[0-9]{1,2}\s*/\s*(?:2|3|4|8|16|32|64)(?![0-9/])|${PLAIN})`
+  const NOT_ON = String.raw`(?![\p{L}\p{N}_])`
+  const UNIT = String.raw`(?:(?:inches|inch|millimet(?:re|er)s?|centimet(?:re|er)s?|mm|cm)${NOT_ON}|in${NOT_ON}(?!\s+(?:the|a|an|one|this|each|all|my|your)${NOT_ON})|"|'')`
+  const TOKEN = new RegExp(
+    String.raw`(?:≈\s*)?(?<first>${NUMBER})\s*(?<unit1>${UNIT})?(?:\s*[x*]\s*|\s+by\s+)(?:≈\s*)?(?<second>${NUMBER})(?:\s*(?<unit2>${UNIT})|${NOT_ON})` +
+    String.raw`|(?:≈\s*)?(?<length>${NUMBER})\s*(?<unit>${UNIT})` +
+    `|(?<number>${NUMBER})${NOT_ON}` +
+    String.raw`|(?<word>[\p{L}\p{N}]+(?:'[\p{L}\p{N}]+)*)`,
+    "giu",
+  )
+
+  const common = (a, b) => (b ? common(b, a % b) : a)
+  const ratio = (above, below) => { const by = common(above, below); return { above: above / by, below: below / by } }
+  const asText = said => (said.below === 1 ? `${said.above}` : `${said.above}/${said.below}`)
+
+  // A number with how finely it was typed: `digits` behind the point, none for a fraction.
+  const value = number => {
+    if (number.includes("/")) {
+      const parts = number.match(/[0-9]+/g).map(Number)
+      const below = parts.pop(), above = parts.pop()
+      return above < below ? { ...ratio((parts[0] || 0) * below + above, below), fraction: true, digits: 0 } : null
+    }
+    const plain = /^[0-9]{1,3}(,[0-9]{3})+$/.test(number) ? number.replace(/,/g, "") : number.replace(",", ".")
+    const [whole, part = ""] = plain.split(".")
+    return { ...ratio(Number(whole + part), 10 ** part.length), digits: part.length }
+  }
+
+  const scan = (text, words) => {
+    const unit = typed => (typed && words.units[typed.toLowerCase().replace("''", '"')]) || ""
+    const single = word => {
+      word = word.toLowerCase().replace(/'s$/, "").replace(/'/g, "")
+      if (/^[\x00-\x7f]{4,}$/.test(word) && /s$/.test(word) && !/(ss|us|is)$/.test(word)) {
+        word = /ies$/.test(word) && word.length > 4 ? `${word.slice(0, -3)}y` : /(xes|ches|shes|sses|zes)$/.test(word) ? word.slice(0, -2) : word.slice(0, -1)
+      }
+      const counted = Object.hasOwn(words.numbers, word) ? words.numbers[word] : word
+      return Object.hasOwn(words.alike, counted) ? words.alike[counted] : counted
+    }
+    const apart = text => text.match(/[0-9]+/g).map(n => ({ token: `${Number(n)}`, edges: [value(n)], unit: "" }))
+    const plain = text
+      .replace(/[^\x00-\x7f]/g, c => (words.vulgar[c] ? ` ${words.vulgar[c]} ` : SIGNS[c] || c))
+      .normalize("NFKD").replace(/\p{M}/gu, "")
+    return Array.from(plain.matchAll(TOKEN)).flatMap(({ groups: g }) => {
+      if (g.word) return [{ token: single(g.word), typed: g.word }]
+      const typed = g.number || g.length ? [g.number || g.length] : [g.first, g.second]
+      const edges = typed.map(value)
+      if (edges.includes(null)) return apart(typed.join(" "))
+      const in_ = unit(g.unit || g.unit2 || g.unit1) || (edges.some(edge => edge.fraction) ? "in" : "")
+      return [{ token: edges.map(asText).join("x") + in_, edges, unit: in_ }]
+    })
+  }
+
+  // --- the index ----------------------------------------------------------------------------------
+
+  let taken // what the script that runs just now has to say
+  window.kitwrightFound = data => { taken = data }
+  const script = name => new Promise((done, failed) => {
+    const tag = document.createElement("script")
+    tag.src = new URL(name, AT)
+    tag.addEventListener("load", () => { tag.remove(); done(taken) })
+    tag.addEventListener("error", () => { tag.remove(); failed(new Error(name)) })
+    document.head.append(tag)
+  })
+  const once = new Map()
+  const part = name => {
+    if (!once.has(name)) once.set(name, script(name).catch(error => { once.delete(name); throw error }))
+    return once.get(name)
+  }
+
+  let map
+  const open = async again => {
+    // A map that a browser kept may name parts that are gone: then it is asked for anew.
+    const said = await (again ? script(`map.js?${Date.now()}`) : part("map.js"))
+    if (map && !again) return
+    const list = text => new Set(text.split(" "))
+    const words = said.words
+    map = {
+      ...said,
+      value: Object.fromEntries(Array.from(said.digits, (c, n) => [c, n])),
+      many: said.documents.length / said.name,
+      common: list(words.common), asking: list(words.asking), counted: list(words.counted), labelled: list(words.labelled),
+    }
+  }
+  const named = (names, n) => names.slice(n * map.name, (n + 1) * map.name)
+  const documentOf = n => part(`d-${named(map.documents, n)}.js`)
+
+  // Every term from one up to another, with its entry.
+  const between = async (from, to) => {
+    const parts = []
+    for (let n = 0; n < map.begins.length; n++) {
+      if (map.begins[n] < to && (n + 1 === map.begins.length || map.begins[n + 1] > from)) parts.push(part(`t-${named(map.parts, n)}.js`))
+    }
+    return (await Promise.all(parts)).flatMap(terms => Object.entries(terms).filter(([term]) => term >= from && term < to))
+  }
+
+  // What an entry says, added to what was found: by document the best place.
+  const take = (entry, found, share = 1) => {
+    const step = map.width + 1, everywhere = entry.startsWith("*")
+    const fields = (everywhere ? entry.slice(1) : entry).split("|").filter(Boolean)
+    const many = everywhere ? map.many : fields.reduce((sum, field) => sum + (field.length - 1) / step, 0)
+    const rare = Math.log(1 + map.many / many) * share
+    if (everywhere) found.everywhere = true
+    for (const field of fields) {
+      const worth = WEIGHT[field[0]] * rare
+      for (let at = 1; at < field.length; at += step) {
+        let n = 0
+        for (let k = 0; k < map.width; k++) n = n * map.digits.length + map.value[field[at + k]]
+        const before = found.get(n)
+        if (!before || before.worth < worth) found.set(n, { worth, field: field[0], place: map.value[field[at + map.width]] })
+      }
+    }
+  }
+
+  // --- what is asked ------------------------------------------------------------------------------
+
+  const HUNDREDTHS = { in: 2540, cm: 1000, mm: 100 }
+  const pad = n => `=${String(Math.max(n, 0)).padStart(7, "0")}`
+
+  // Whether a length of the index, in hundredths of a millimetre, is the one that was typed. Inches meet inches
+  // exactly, but for decimals of a sixteenth; else what counts is half of the last digit, half a millimetre at most.
+  const range = (edge, unit) => {
+    const by = HUNDREDTHS[unit]
+    const exact = Math.floor((2 * edge.above * by + edge.below) / (2 * edge.below))
+    const half = Math.min(50, edge.fraction ? 50 : (by / 2) / 10 ** edge.digits)
+    const meets = (length, mark) => {
+      const off = Math.abs(length - exact)
+      if (mark === "m") return off < Math.max(half, 1)
+      return unit === "in" ? off <= (edge.digits > 1 ? half : 0) : off <= Math.ceil(half)
+    }
+    return { exact, low: exact - 51, high: exact + 51, meets }
+  }
+
+  const sized = async (edges, unit, found) => {
+    const sides = edges.map(edge => range(edge, unit)).sort((a, b) => a.exact - b.exact)
+    const wide = edges.length === 2 && edges[0].above * edges[1].below > edges[1].above * edges[0].below
+    const near = await between(pad(sides[0].low), pad(sides[0].high))
+    for (const [term, entry] of near) {
+      const [, first, second, mark] = term.match(/^=(\d+)(?:x(\d+))?([im])$/)
+      if ((second === undefined) !== (sides.length === 1)) continue
+      if (!sides[0].meets(Number(first), mark) || (second && !sides[1].meets(Number(second), mark))) continue
+      // Tall and wide are told apart where a card is meant, by a little.
+      take(entry, found)
+      if (second) for (const hit of found.values()) if (hit.field === (wide ? "W" : "C") && !hit.upright) Object.assign(hit, { worth: hit.worth * 1.3, upright: true })
+    }
+  }
+
+  const worded = async (word, last, found) => {
+    const begins = last && word.length >= LEAST && !/[0-9]/.test(word)
+    const terms = begins ? await between(word, `${word}\uffff`) : await between(word, `${word}\u0000`)
+    for (const [term, entry] of terms) take(entry, found, term === word ? 1 : BEGINNING)
+    // A plural that is not typed to its end.
+    if (begins && !found.size && !found.everywhere && word.endsWith("e")) await worded(word.slice(0, -1), true, found)
+  }
+
+  // What is typed as a list of wants, each a function that finds.
+  const wants = typed => {
+    const tokens = scan(typed, map.words)
+    const asks = tokens.some(({ token }) => map.asking.has(token))
+    const list = []
+    for (let n = 0; n < tokens.length; n++) {
+      const one = tokens[n], before = tokens[n - 1], next = tokens[n + 1]
+      const many = [3, 2].find(many => n + many <= tokens.length && Object.hasOwn(map.words.together, tokens.slice(n, n + many).map(t => t.token).join(" ")))
+      if (many) {
+        const word = map.words.together[tokens.slice(n, n + many).map(t => t.token).join(" ")]
+        list.push({ said: tokens.slice(n, n + many).map(t => t.typed || t.token).join(" "), find: found => worded(word, n + many === tokens.length, found) })
+        n += many - 1
+      } else if (one.edges && (one.edges.length > 1 || one.unit)) {
+        list.push({ said: typedSize(one), find: found => anyUnit(one, found) })
+      } else if (one.edges) {
+        const soft = Boolean(next && map.counted.has(next.token)) || Boolean(before && map.counted.has(before.token))
+        list.push({ said: one.token, soft, find: async found => { await worded(one.token, false, found); await anyUnit(one, found) } })
+      } else if (/^[a-z]$/i.test(one.typed)) {
+        const piece = (before && (map.labelled.has(before.token) || before.token === "does")) || (/[A-Z]/.test(one.typed) && one.typed !== "A" && one.typed !== "I")
+        if (piece || tokens.length === 1) list.push({ said: one.typed, find: found => worded(`piece:${one.token}`, false, found) })
+        else list.push({ said: one.typed, common: true, find: found => worded(one.token, false, found) })
+      } else {
+        const word = /^[0-9]+$/.test(one.token) ? { soft: Boolean(next && map.counted.has(next.token)) } : { common: map.common.has(one.token) || map.asking.has(one.token) }
+        list.push({ said: one.typed, ...word, find: found => worded(one.token, n === tokens.length - 1, found) })
+      }
+    }
+    const telling = list.filter(want => !want.common)
+    return { list: telling.length ? telling : list, asks }
+  }
+  const typedSize = ({ edges, unit }) => `${edges.map(asText).join(" × ")}${unit && ` ${unit}`}`
+  const anyUnit = async ({ edges, unit }, found) => {
+    const before = found.size
+    for (const each of unit ? [unit] : ["in", "cm", "mm"]) {
+      await sized(edges, each, found)
+      if (found.size > before) return
+    }
+  }
+
+  const search = async typed => {
+    const { list, asks } = wants(typed)
+    const found = await Promise.all(list.map(async want => {
+      const hits = new Map()
+      await want.find(hits)
+      return { ...want, hits, known: hits.size > 0 || hits.everywhere === true }
+    }))
+    const hard = found.filter(want => want.known && !want.soft)
+    const left = found.filter(want => !want.known && !want.soft).map(want => want.said)
+    const scored = new Map()
+    for (const want of found) {
+      for (const [n, hit] of want.hits) {
+        const so = scored.get(n) || { n, worth: 0, had: 0, titled: 0, words: 0, best: null }
+        so.worth += hit.worth
+        if (!want.soft) so.had += 1
+        if (hit.field === "T") { so.titled += 1; so.words = hit.place }
+        else if (!so.best || so.best.worth < hit.worth) so.best = hit
+        scored.set(n, so)
+      }
+    }
+    for (const so of scored.values()) {
+      if (so.titled && so.titled >= so.words) so.worth *= 2
+      if (so.n < map.weights.length && !asks) so.worth *= map.weights[so.n]
+    }
+    const every = hard.filter(want => !want.hits.everywhere).length
+    const has = so => so.had + hard.filter(want => want.hits.everywhere && !want.hits.has(so.n)).length >= hard.length
+    const all = Array.from(scored.values())
+    const whole = hard.length ? all.filter(has) : all
+    // What no page has can't be asked for; where it is all that was typed, nothing is found.
+    const some = whole.length === 0 && every > 1
+    const hits = (some ? all : whole).sort((a, b) => (some && b.had - a.had) || b.worth - a.worth || b.n - a.n)
+    return { hits, left: hits.length ? left : [], some }
+  }
+
+  // --- the dialog ---------------------------------------------------------------------------------
+
+  const make = (name, className, text) => {
+    const element = document.createElement(name)
+    if (className) element.className = className
+    if (text) element.textContent = text
+    return element
+  }
+
+  const dialog = make("dialog", "kw-search")
+  const inner = make("div", "kw-search__inner")
+  const form = make("form", "kw-search__form")
+  const label = make("label", "kw-search__label", SAY.label)
+  const box = make("input", "kw-search__box")
+  const close = make("button", "kw-search__close", SAY.close)
+  const status = make("p", "kw-search__said")
+  const hits = make("ol", "kw-hits")
+  const more = make("button", "kw-search__more", SAY.more)
+  const offers = make("div", "kw-search__offers")
+  form.setAttribute("role", "search")
+  dialog.setAttribute("aria-label", SAY.open)
+  label.htmlFor = box.id = "kw-search-box"
+  // Of the type "search" a box would eat the first Escape.
+  Object.assign(box, { type: "text", inputMode: "search", enterKeyHint: "search", autocomplete: "off", autocapitalize: "none", spellcheck: false, placeholder: SAY.hint })
+  close.type = more.type = "button"
+  more.hidden = true
+  status.setAttribute("role", "status")
+  form.append(label, box, close)
+  inner.append(form, status, hits, more, offers)
+  dialog.append(inner)
+
+  let turn = 0, found = [], shown = 0
+
+  const link = (address, className) => {
+    const element = make("a", className)
+    element.href = new URL(address, HOME)
+    return element
+  }
+
+  const hit = ([title, path, when, line, picture, places], { best }) => {
+    const item = make("li", "kw-hit"), folder = path.slice(0, path.lastIndexOf("/") + 1)
+    const main = link(path, "kw-hit__kit")
+    if (picture) {
+      const image = make("img")
+      Object.assign(image, { src: new URL(folder + picture[0], HOME), alt: "", width: picture[1], height: picture[2], decoding: "async" })
+      main.append(image)
+    } else {
+      main.append(make("span", when ? "kw-hit__blank" : "kw-hit__blank kw-hit__blank--page", when ? title.slice(0, 1) : ""))
+      main.firstChild.setAttribute("aria-hidden", "true")
+    }
+    const words = make("span", "kw-hit__words")
+    words.append(make("span", "kw-hit__title", title))
+    const facts = make("span", "kw-hit__line")
+    facts.append(...[when, ...line].filter(Boolean).flatMap((fact, n) => [n ? " · " : "", make("span", "kw-first", fact)]))
+    if (when) words.append(" ", facts)
+    main.append(words)
+    item.append(main)
+    const [address, place] = (best && places[best.place]) || ["", ""], where = folder + address
+    if (place && place !== title) {
+      const at = where === path ? make("span", "kw-hit__where") : link(where, "kw-hit__where")
+      at.textContent = place
+      item.append(at)
+    }
+    return item
+  }
+
+  const show = async (from, mine) => {
+    const next = found.slice(from, from + SHOWN)
+    const told = await Promise.all(next.map(so => documentOf(so.n)))
+    if (mine !== turn) return
+    const items = next.map((so, n) => hit(told[n], so))
+    if (from) hits.append(...items)
+    else hits.replaceChildren(...items)
+    shown = from + next.length
+    more.hidden = shown >= found.length
+    if (from) items[0].querySelector("a").focus()
+  }
+
+  const offer = advice => {
+    const all = link("archive.html", "kw-search__all")
+    all.textContent = SAY.all
+    const groups = [[SAY.sizes, map ? map.offers[0] : []], [SAY.tags, map ? map.offers[1] : []]].filter(([, list]) => list.length)
+    offers.replaceChildren(make("p", "kw-search__help", advice), ...groups.flatMap(([name, list]) => {
+      const row = make("ul", "kw-search__chips")
+      row.setAttribute("aria-label", name)
+      row.append(...list.map(said => {
+        const button = make("button", "", said)
+        button.type = "button"
+        button.addEventListener("click", () => { box.value = said; box.focus(); ask() })
+        const item = make("li")
+        item.append(button)
+        return item
+      }))
+      return [make("p", "kw-search__name", name), row]
+    }), all)
+    offers.hidden = false
+  }
+
+  const ask = async again => {
+    const mine = ++turn, typed = box.value.trim()
+    const slow = setTimeout(() => { if (mine === turn) status.textContent = SAY.looking }, 400)
+    try {
+      await open(again)
+      if (mine !== turn) return
+      const said = typed ? await search(typed) : { hits: [], left: [] }
+      if (mine !== turn) return
+      found = said.hits
+      await show(0, mine)
+      if (mine !== turn) return
+      offers.hidden = found.length > 0
+      if (!found.length) offer(typed ? SAY.advice : SAY.help)
+      status.textContent = !typed ? "" : found.length ? SAY.found(found.length, said.left, said.some) : SAY.none
+      dialog.dataset.told = typed
+    } catch (error) {
+      if (mine !== turn) return
+      if (!again) return await ask(true)
+      found = []
+      hits.replaceChildren()
+      more.hidden = true
+      status.textContent = SAY.lost
+      offer("")
+      dialog.dataset.told = typed
+    } finally {
+      clearTimeout(slow)
+    }
+  }
+
+  const show_ = () => {
+    if (dialog.open) return
+    if (!dialog.isConnected) document.body.append(dialog)
+    dialog.showModal()
+    box.focus()
+    box.select()
+    ask()
+  }
+
+  box.addEventListener("input", () => ask())
+  close.addEventListener("click", () => dialog.close())
+  more.addEventListener("click", () => show(shown, turn))
+  form.addEventListener("submit", event => {
+    event.preventDefault()
+    const first = hits.querySelector("a")
+    if (first && dialog.dataset.told === box.value.trim()) first.click()
+  })
+  dialog.addEventListener("click", event => {
+    const to = event.target.closest("a")
+    // A place of this very page lies under the dialog.
+    if (to && to.href.split("#")[0] === location.href.split("#")[0]) dialog.close()
+  })
+  dialog.addEventListener("keydown", event => {
+    // The page behind has keys of its own.
+    event.stopPropagation()
+    const step = { ArrowDown: 1, ArrowUp: -1 }[event.key]
+    if (!step) return
+    const stops = [box, ...hits.querySelectorAll("a")]
+    const at = stops.indexOf(document.activeElement)
+    if (at < 0) return
+    event.preventDefault()
+    const to = stops[Math.min(Math.max(at + step, 0), stops.length - 1)]
+    to.focus()
+    to.scrollIntoView({ block: "nearest" })
+  })
+  document.addEventListener("keydown", event => {
+    if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return
+    if (event.target.closest("input, textarea, select, [contenteditable]") || document.querySelector("dialog[open]")) return
+    event.preventDefault()
+    show_()
+  })
+
+  // The way in: a link to all kits, which here becomes a button. A frame of somebody's own may have none.
+  let way = document.querySelector("[data-search-opens]")
+  const bar = document.querySelector(".md-header__inner")
+  if (!way && bar) {
+    way = link("archive.html", "kw-seek")
+    way.append(make("span", "", SAY.open))
+    bar.append(way)
+  }
+  if (way) {
+    way.setAttribute("role", "button")
+    way.setAttribute("aria-haspopup", "dialog")
+    way.addEventListener("click", event => { event.preventDefault(); show_() })
+    way.addEventListener("keydown", event => { if (event.key === " ") { event.preventDefault(); show_() } })
+  }
+  window.kitwrightFound.tokens = async text => { await open(); return scan(text, map.words).map(one => one.token) }
+  window.kitwrightFound.search = async text => { await open(); return search(text) }
+}
