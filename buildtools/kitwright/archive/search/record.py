@@ -151,6 +151,11 @@ class _Recording:
             self.note(term, TITLE, DIGITS[min(len(words), len(DIGITS) - 1)])
         if self.facts:
             self._facts(self.facts)
+        for page in self.pages[1:]:
+            # What a page is called leads to it rather than to a heading that names it.
+            digit = self.place(page.path, page.title)
+            for term in self._telling(page.title):
+                self.note(term, HEADING, digit)
         for page in self.pages:
             self._page(page, title)
         terms = {f"{term}{BREAK}{_FIELDS[turn]}": digit for term, (turn, digit) in sorted(self.found.items())}
