@@ -12,6 +12,7 @@ from typing import Any
 from click.exceptions import Exit
 from click.testing import CliRunner
 from forked import load
+from kitwright import cache
 from kitwright.cli import build, cli
 from PIL import Image
 from small import KIT
@@ -131,11 +132,11 @@ class Ground:
 
 
 def digests(folder: Path) -> dict[str, str]:
-    """Path → what is there, for all below a folder; schemas aside, which any build renews."""
+    """Path → what is there, for all below a folder; schemas aside, which any build renews, and what is only kept to be quick."""
     found = {}
     for path in folder.rglob("*"):
         name = path.relative_to(folder).as_posix()
-        if name.endswith(".schema.json"):
+        if name.endswith(".schema.json") or name.split("/")[0] == cache.FOLDER:
             continue
         if path.is_symlink():
             found[name] = "a link"

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from ground import Ground, Result
+from kitwright.archive.content import data_of
 from kitwright.archive.make import make
 from kitwright.archive.photos import photo, photos_of
 from kitwright.cli import cli
@@ -104,7 +105,8 @@ def _published(kits: Path, kit_id: str) -> int:
     except UserError as error:
         print(error)
         return 2
-    for name, data in made.items():
+    for name, content in made.items():
+        data = data_of(content)
         assert name.rpartition(".")[2].lower() in ("png", "jpg", "jpeg", "webp", "pdf"), f"{name} would be published"
         assert SECRET not in data, f"{name} tells what the camera noted"
         if not name.endswith(".pdf"):
