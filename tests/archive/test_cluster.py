@@ -18,10 +18,9 @@ from click.testing import CliRunner
 from distributed import Client
 from kitwright import cache
 from kitwright.archive import cluster, workers
-from kitwright.archive.build import build_archive
 from kitwright.cli import cli
 from kitwright.errors import UserError
-from making import BATCH, ID, make_archive
+from making import BATCH, make_archive
 
 BUILDTOOLS = Path(kitwright.__file__).parents[1]
 
@@ -33,7 +32,7 @@ class Cluster:
 
 
 def start(*words: str) -> subprocess.Popen:
-    path = os.pathsep.join([str(BUILDTOOLS), str(Path(__file__).parent)])
+    path = os.pathsep.join([str(BUILDTOOLS), str(Path(__file__).parent), str(Path(__file__).parents[1])])
     return subprocess.Popen(
         [sys.executable, "-m", "dask", *words], env={**os.environ, "PYTHONPATH": path}, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
     )
@@ -50,7 +49,8 @@ def running(count: int) -> Iterator[Cluster]:
     processes += [start("worker", address, "--nthreads", "1", "--no-nanny", "--no-dashboard", "--name", str(n)) for n in range(count)]
     try:
         with Client(address, timeout=60, set_as_default=False) as client:
-            client.wait_for_workers(count, timeout=60)
+            if count:
+                client.wait_for_workers(count, timeout=60)
         yield Cluster(address, processes[1:])
     finally:
         for each in processes:
@@ -65,10 +65,10 @@ def two() -> Iterator[Cluster]:
         yield found
 
 
-def archive(root: Path, count: int = 3) -> Path:
-    make_archive(root, BATCH, "Cut [[count of A]].\n")
-    for n in range(1, count):
-        shutil.copytree(root / "kits" / ID, root / "kits" / f"2031-0{n}-strips-{n}")
+def archive(root: Path, count: int) -> Path:
+    for n in range(1, count + 1):
+        kit = make_archive(root / f"made-{n}", BATCH, "Cut [[count of A]].\n", name=f"2020-0{n}-strips-{n}")
+        shutil.copytree(kit.parent, root / "kits", dirs_exist_ok=True)
     return root
 
 
@@ -77,11 +77,12 @@ def files(site: Path) -> dict[str, bytes]:
 
 
 def test_a_cluster_makes_the_same_bytes_as_this_machine(two, tmp_path):
-    root = archive(tmp_path / "here")
-    result = CliRunner().invoke(cli, ["--root", str(root), "build", "--on", two.address, "--out", str(tmp_path / "there")])
-    assert result.exit_code == 0, result.output
-    shutil.rmtree(root / cache.FOLDER)
-    build_archive(root, tmp_path / "site")
+    root = archive(tmp_path / "here", 2)
+    for words, place in ((("--on", two.address), "there"), ((), "site")):
+        asked = ["--root", str(root), "build", "--as-of", "2026-01-01 10:00", "--out", str(tmp_path / place), *words]
+        result = CliRunner().invoke(cli, asked)
+        assert result.exit_code == 0, result.output
+        shutil.rmtree(root / cache.FOLDER)
     assert files(tmp_path / "there") == files(tmp_path / "site")
 
 
@@ -99,8 +100,12 @@ def busy_until_killed(asked: tuple[str, int]) -> tuple[int, int]:
 def test_what_a_lost_worker_had_in_hand_is_done_by_another(tmp_path):
     mark = tmp_path / "begun"
     with running(2) as both, Client(both.address, set_as_default=False) as client:
-        done = workers.done(busy_until_killed, [(str(mark), n) for n in range(4)], 4, client.get_executor(pure=False, retries=cluster.AGAIN))
-        found = [next(done) for _ in range(1)]
+        done = workers.done(
+            busy_until_killed, [(str(mark), n) for n in range(4)], 4, client.get_executor(pure=False, retries=cluster.AGAIN)
+        )
+        found = [next(done)]
+        while not (mark.exists() and mark.read_text()):
+            time.sleep(0.05)
         lost = int(mark.read_text())
         os.kill(lost, signal.SIGKILL)
         found += list(done)

@@ -17,6 +17,7 @@ from kitwright import cache, files
 from kitwright.archive import before, built
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.archive.built import KEPT_FILES
+from kitwright.archive.cluster import executor_at
 from kitwright.archive.gather import Archive, BuildRefused
 from kitwright.archive.listing import Kits
 from kitwright.archive.pages import write_tree
@@ -71,6 +72,7 @@ def build_archive(
     audience: Audience = "public",
     now: dt.datetime | None = None,
     keep: Path | None = None,
+    on: str | None = None,
 ) -> BuildReport:
     """Build the site of an archive.
 
@@ -85,6 +87,7 @@ def build_archive(
         as_of: the moment to build for: only what is due then, as it was released; None: everything as it stands.
         audience: for whom the site is: everybody, or the team with upcoming kits too.
         keep: the folder where what is made is kept; beside the kits when left out.
+        on: the address of a cluster that makes the kits; processes of this machine when left out.
         now: when it is built; what is built for a later moment says so on every page. The clock's own time when left out.
 
     Raises:
@@ -111,7 +114,8 @@ def build_archive(
             # Made before the drawing, so that a place that can't be written is told at once.
             shop = until.enter_context(files.workshop(_beside(out, root)))
             until.enter_context(cache.using(_keeping(keep or root / cache.FOLDER, shop)))
-            units = made_units(root, as_of, audience, told)
+            cluster = until.enter_context(executor_at(on, root)) if on else None
+            units = made_units(root, as_of, audience, told, cluster)
             archive, made = replace(units.archive, ahead=ahead), units.kits
             told("Writing the pages", 0, 1)
             # What is not public tells no address: no feed, no map of the site, no canonical link.

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from kitwright import cache
 from kitwright.errors import UserError
+from kitwright.kit.project import KITS
 
 PATIENCE = 10
 """Seconds in which a scheduler must answer."""
@@ -66,4 +67,4 @@ def _stop_unless_fit(client, address: str, root: Path) -> None:
 def _seen(root: str, given: cache.Handle, sign: cache.Blob) -> tuple[str, bool]:
     """What a worker runs, and whether it sees the archive, and what was kept beside it a moment ago."""
     with cache.taken_up(given):
-        return cache.code(), Path(root).is_dir() and cache.relied(sign)
+        return cache.code(), (Path(root) / KITS).is_dir() and cache.relied(sign)

@@ -24,8 +24,9 @@ from kitwright.telling import terminal as words
 @click.option("--out", type=click.Path(path_type=Path, file_okay=True), default=None)
 @click.option("--as-of", metavar="TIME")
 @click.option("--for", "audience", type=click.Choice(AUDIENCES), default="public", show_default=True)
+@click.option("--on", metavar="ADDRESS")
 @click.pass_context
-def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: Audience) -> None:
+def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: Audience, on: str | None) -> None:
     root = root_of(ctx)
     target = site_folder(root, out, audience)
     # What the club says is asked only where a moment was typed; a build without one tells of it itself.
@@ -39,7 +40,7 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
             def progress(what: str, done: int, total: int) -> None:
                 bars.update(task, description=what, completed=done, total=total)
 
-            report = build.build_archive(root, target, progress, as_of=at, audience=audience, now=clock)
+            report = build.build_archive(root, target, progress, as_of=at, audience=audience, now=clock, on=on)
     except build.BuildRefused as refused:
         refuse(ctx, refused.findings, refused)
     renew_schemas(root / KITS)

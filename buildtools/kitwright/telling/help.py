@@ -109,6 +109,7 @@ before its reveal leaves no trace. A build that fails leaves yesterday's site as
             "--as-of": "Build the site as it will be, or was, at a moment: 2027-03-06 10:00. Now when left out; one to come needs --out.",
             "--for": "team: a preview with upcoming kits, in site-team/. members: the files for members, in site-members/. "
             "Keep both behind a password.",
+            "--on": "Have the kits made on a cluster of Dask’s, by the address of its scheduler: tcp://host:8786.",
         },
     ),
     "calendar": Help(
