@@ -7,8 +7,10 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import partial
 
-from kitwright.archive.pictures import NARROW, WIDE, Image, Picture, image_of, looks_of
+from kitwright import cache
+from kitwright.archive.pictures import NARROW, WIDE, Image, Picture, Shown, looks_of
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
@@ -23,6 +25,7 @@ from kitwright.release.changes import Differences
 from kitwright.release.errata import Erratum, errata
 from kitwright.release.marks import Mark, paired_layouts
 from kitwright.release.people import Person
+from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
 from kitwright.telling.changes import besides, quoted, sentence
 from kitwright.telling.circled import FIRST_ONLY, circled_text, drawing_text, revision_text
@@ -172,10 +175,11 @@ def _pairs(erratum: Erratum) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
                 ("now", new, place.new, now, erratum.revision.number),
             )
         ]
-        drawn = _drawn(sides)
+        key = cache.digest([side.made_from if side else None for side in sides], new.kit.club.palette)
+        drawn = cache.value("circled", key, partial(_shown, sides, new.kit.club.palette))
         for picture in filter(None, drawn):
-            files |= picture.files(new.kit.club.palette)
-        before, after = (image_of(picture) if picture else None for picture in drawn)
+            files |= picture.files
+        before, after = (picture.image if picture else None for picture in drawn)
         pairs.append(Pair(_named(place, old, new), FIRST_ONLY if was.more or now.more else "", before, after))
     return tuple(pairs), files
 
@@ -238,6 +242,21 @@ class _Side:
     rects: dict[Rect, bool]
     revision: int
 
+    @property
+    def made_from(self) -> tuple[object, ...]:
+        """All that its drawing shows."""
+        worked, spec = self.worked, self.worked.kit.spec
+        layout = worked.layouts[self.index] if self.on == "sheet" else None
+        shown = (
+            (layout.tree, layout.papers, backs_on(worked, layout))
+            if layout
+            else worked.base
+            if self.on == "base"
+            else worked.faces[self.index]
+        )
+        told = spec.card.base.paper, spec.unit, worked.sizes, self.rects, self.revision
+        return self.name, self.on, shown, looks_of(worked), *told
+
     def scene(self, width: int, scale: Fraction | None) -> Scene:
         looks, unit = looks_of(self.worked), self.worked.kit.spec.unit
         said = revision_text(self.revision)
@@ -294,7 +313,7 @@ class _Side:
         )
 
 
-def _drawn(sides: list[_Side | None]) -> list[Picture | None]:
+def _shown(sides: list[_Side | None], palette: Palette) -> list[Shown | None]:
     """Both sides at one scale, for a wide page and again for a phone."""
     there = [side for side in sides if side]
     scenes: dict[str, dict[int, Scene]] = {side.name: {} for side in there}
@@ -302,4 +321,9 @@ def _drawn(sides: list[_Side | None]) -> list[Picture | None]:
         scale = min(scale for side in there if (scale := side.scene(width, None).scale))
         for side in there:
             scenes[side.name][width] = side.circled(width, scale)
-    return [Picture(side.name, scenes[side.name][WIDE], scenes[side.name][NARROW], pixels=False) if side else None for side in sides]
+
+    def shown(name: str) -> Shown:
+        both = scenes[name][WIDE], scenes[name][NARROW]
+        return Picture(name, (), lambda: both, pixels=False).drawn(palette)
+
+    return [shown(side.name) if side else None for side in sides]

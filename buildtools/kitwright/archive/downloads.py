@@ -14,7 +14,6 @@ from kitwright.cutfiles.mats import MATS, Mat
 from kitwright.cutfiles.nest import MatSetting, Nest, nest, sheet_on_mat
 from kitwright.cutfiles.parts import parts, sizes
 from kitwright.drawing.matplan import MatCut, mat_plan
-from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
@@ -119,24 +118,20 @@ def _layouts(worked: Worked, mat: Mat, groups: list[list[tuple[Nest, MatSetting]
     for n, group in enumerate(groups, 1):
         one, setting = group[0]
         layout = OnMat(tuple((each.paper, Fraction(of.sheets)) for each, of in group), setting.counts)
-        yield layout, one_scene(f"mat-{n}", _drawn(worked, mat, one, setting, layout))
+        yield layout, _picture(f"mat-{n}", worked, mat, one, setting, layout)
 
 
-def _drawn(worked: Worked, mat: Mat, one: Nest, setting: MatSetting, layout: OnMat) -> Scene:
+def _picture(name: str, worked: Worked, mat: Mat, one: Nest, setting: MatSetting, layout: OnMat) -> Picture:
     names = [worked.kit.papers[paper].name for paper, _ in layout.papers]
     cuts = [
         MatCut("base" if label == BASE else label, part.outline, part.folds)
         for part in setting.parts
         for label in [part.name.rpartition("-")[0]]
     ]
-    return mat_plan(
-        mat.size,
-        mat.name,
-        sheet_on_mat(one),
-        cuts,
-        looks_of(worked).get((one.paper, "front")),
-        width=MAT_WIDTH,
-        height=MAT_HEIGHT,
-        name=on_mat_title(names),
-        alt=on_mat_alt(names[0], mat.name, layout.counts),
+    sheet, look = sheet_on_mat(one), looks_of(worked).get((one.paper, "front"))
+    said, alt = on_mat_title(names), on_mat_alt(names[0], mat.name, layout.counts)
+    return one_scene(
+        name,
+        (mat, sheet, cuts, look, said, alt),
+        lambda: mat_plan(mat.size, mat.name, sheet, cuts, look, width=MAT_WIDTH, height=MAT_HEIGHT, name=said, alt=alt),
     )

@@ -12,19 +12,21 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
+from kitwright import cache
 from kitwright.archive.content import Content, size_of
 from kitwright.archive.downloads import Download, editions_for
 from kitwright.archive.offered import arrangements_shown, has_page, sheet_name
-from kitwright.archive.pictures import Image, looks_of, swatch
+from kitwright.archive.pictures import Image, Picture, looks_of, patch
 from kitwright.card.face import Face
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
+from kitwright.drawing.front import Looks
 from kitwright.drawing.png import png
-from kitwright.drawing.scene import Scene
 from kitwright.drawing.svg import svg
 from kitwright.findings import Note
 from kitwright.otherwise.arrangements import Arrangements, Group, Set
 from kitwright.otherwise.arrangements.slots import Fill, places_of
 from kitwright.printable.edition import EDITIONS
+from kitwright.schemes import Palette
 from kitwright.telling.gallery import card_text, fill_text, otherwise_text
 from kitwright.telling.words import led
 from kitwright.work.worked import Worked
@@ -134,21 +136,43 @@ def gallery_of(worked: Worked, offered: Mapping[str, Content]) -> tuple[Gallery,
     found = arrangements_shown(worked)
     drawing = _Drawing(found)
     made = list(drawing.tiles())
-    cards = {tile.slug: tile for tile, _, _ in made}
+    cards = {tile.slug: tile for tile, _ in made}
     if not has_page(found):
         return Gallery(found, cards, (), ()), {}
     files: dict[str, bytes] = {}
     palette = worked.kit.club.palette
-    for tile, scene, pixels in made:
-        files |= {tile.image.src: svg(scene, palette=palette).encode(), tile.image.png: png(scene, pixels, palette=palette)}
+    for _, card in made:
+        files |= card.files(palette)
     tops = []
-    for key, name, scene in drawing.tops():
-        file = f"{FOLDER}/paper-{key}.svg"
-        tops.append((key, name, file))
-        files[file] = svg(scene, palette=palette).encode()
+    for key, name, picture in drawing.tops():
+        tops.append((key, name, f"{picture.name}.svg"))
+        files |= picture.files(palette)
     named = [(EDITIONS[edition].name, sheet_name(worked.kit, edition)) for edition in editions_for(worked.kit.club)]
     sheets = tuple(Download(edition, name, size_of(offered[name])) for edition, name in named if name in offered)
     return Gallery(found, cards, tuple(tops), sheets), files
+
+
+@dataclass(frozen=True)
+class _Card:
+    """A card, to be drawn."""
+
+    file: str
+    """Its files, without an ending."""
+    face: Face
+    looks: Looks
+    canvas: Canvas
+    name: str
+    alt: str
+    pixels: Fraction
+    """To a point."""
+
+    def files(self, palette: Palette) -> dict[str, bytes]:
+        """Its files by name, beside the kit's page."""
+        return cache.value("tile", cache.digest(self, palette), lambda: self._drawn(palette))
+
+    def _drawn(self, palette: Palette) -> dict[str, bytes]:
+        scene = on_canvas(self.face, self.looks, self.canvas, self.name, self.alt)
+        return {f"{self.file}.svg": svg(scene, palette=palette).encode(), f"{self.file}.png": png(scene, self.pixels, palette=palette)}
 
 
 class _Drawing:
@@ -161,8 +185,8 @@ class _Drawing:
         faces = Counter(paper for paper, _ in {(f.paper, f.face) for slot in found.places.slots for f in slot.fills})
         self.two_faced = {paper for paper, n in faces.items() if n > 1}
 
-    def tiles(self) -> Iterator[tuple[Tile, Scene, Fraction]]:
-        """Every card, its drawing, and how finely it is drawn."""
+    def tiles(self) -> Iterator[tuple[Tile, _Card]]:
+        """Every card, and its drawing."""
         found = self.found
         canvas = canvas_for([i.face for i in found.items], WIDTH)
         for item in found.items:
@@ -176,17 +200,15 @@ class _Drawing:
             alt = otherwise_text(one.name, self._alt(looks[0] if looks else (), ""), one.face.fold)
             yield self._tile(one.slug, one.name, one.face, alt, one.kind, one.changes, canvas)
 
-    def _tile(
-        self, slug: str, name: str, face: Face, alt: str, made: str, notes: tuple[Note, ...], canvas: Canvas
-    ) -> tuple[Tile, Scene, Fraction]:
+    def _tile(self, slug: str, name: str, face: Face, alt: str, made: str, notes: tuple[Note, ...], canvas: Canvas) -> tuple[Tile, _Card]:
         pixels = FEW if len(self.found.items) + len(self.found.variations) <= MOST_LARGE else MANY
-        scene = on_canvas(face, self.looks, canvas, f"{self.kit.spec.title}: {led(name)}", alt)
-        width, height = (-int(-(edge * pixels) // 1) for edge in (scene.width, scene.height))
+        width, height = (-int(-(edge * pixels) // 1) for edge in (canvas.width, canvas.height))
         file = f"{FOLDER}/{slug}"
         image = Image(f"{file}.svg", f"{file}.svg", f"{file}.png", alt, width, height, width, height)
-        return Tile(slug, led(name), image, _key(self.leading[slug]) if slug in self.leading else "", made, notes), scene, pixels
+        card = _Card(file, face, self.looks, canvas, f"{self.kit.spec.title}: {led(name)}", alt, pixels)
+        return Tile(slug, led(name), image, _key(self.leading[slug]) if slug in self.leading else "", made, notes), card
 
-    def tops(self) -> Iterator[tuple[str, str, Scene]]:
+    def tops(self) -> Iterator[tuple[str, str, Picture]]:
         """What can lead: key, name and a patch of its paper; nothing when it is always the same."""
         leads = {_key(fill): fill for fill in self.leading.values()}
         if len(leads) < 2:
@@ -195,7 +217,7 @@ class _Drawing:
         for key, fill in sorted(leads.items(), key=lambda pair: list(self.kit.papers).index(pair[1].paper)):
             face = self.kit.papers[fill.paper].face(fill.face)
             name = face.look.capitalize() if face and one_paper and fill.paper in self.two_faced else self._word(fill)
-            yield key, name, swatch(self.looks[fill.paper, fill.face], name)
+            yield key, name, patch(f"{FOLDER}/paper-{key}", self.looks[fill.paper, fill.face], name)
 
     def _alt(self, filling: tuple[Fill, ...], lead: str) -> str:
         return card_text([self._word(fill) for fill in filling], lead)

@@ -10,7 +10,7 @@ from typing import Any
 from kitwright.archive.content import Content, lying, size_of
 from kitwright.archive.downloads import Download
 from kitwright.archive.offered import cut_files_given
-from kitwright.archive.pictures import Image, image_of, thumbnail_of
+from kitwright.archive.pictures import Image, thumbnail_of
 from kitwright.kit.project import page_of, public_address
 from kitwright.release.members import extras_of
 from kitwright.release.record import Revision
@@ -62,8 +62,9 @@ def given_of(worked: Worked, revision: Revision | None) -> Given | None:
     ]
     if not files:
         return None
-    kit, picture = worked.kit, thumbnail_of(worked)
+    kit = worked.kit
+    picture = thumbnail_of(worked).shown(kit.club.palette)
     named = tuple(Download(led(name), path, size_of(data)) for name, path, data in files)
     data: dict[str, Content] = {path: each for _, path, each in files}
-    data |= picture.files(kit.club.palette)
-    return Given(image_of(picture), named, public_address(kit.club, page_of(kit.id)), kit, data)
+    data |= picture.files
+    return Given(picture.image, named, public_address(kit.club, page_of(kit.id)), kit, data)

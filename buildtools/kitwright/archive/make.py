@@ -21,7 +21,7 @@ from kitwright.archive.gather import EVER, Entry, kit_of
 from kitwright.archive.given import Given, given_of
 from kitwright.archive.offered import for_everybody
 from kitwright.archive.photos import ReadyPhoto, photo, photos_of
-from kitwright.archive.pictures import Image, image_of, pictures_of
+from kitwright.archive.pictures import Image, pictures_of
 from kitwright.archive.samples import Samples, samples_shown
 from kitwright.archive.standing import State, standing, upcoming
 from kitwright.archive.your_paper import your_paper
@@ -142,9 +142,10 @@ def _kit(worked: Worked, offered: Mapping[str, Content]) -> Made:
     yours, data = your_paper(worked)
     palette = worked.kit.club.palette
     photos, photo_files = photos_of(worked.kit)
-    for found in (drawn, data, photo_files, *(picture.files(palette) for picture in pictures.values())):
+    shown = {name: picture.shown(palette) for name, picture in pictures.items()}
+    for found in (drawn, data, photo_files, *(each.files for each in shown.values())):
         files |= found
-    images = {name: image_of(picture) for name, picture in pictures.items()}
+    images = {name: each.image for name, each in shown.items()}
     return Made(worked, files, images, printables_of(worked.kit, offered), cut_files, gallery, yours, questions_of(worked), photos=photos)
 
 

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property, partial
 from typing import Literal
 
-from kitwright.card.face import runs_down
+from kitwright import cache
+from kitwright.card.face import Face, runs_down
 from kitwright.card.shapes import outline_of
+from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
+from kitwright.cutting.tree import Side
 from kitwright.drawing.base import base_flat
+from kitwright.drawing.front import Looks
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.layers import layer_steps
@@ -40,31 +45,6 @@ that its figures of 10 points are never under 11 pixels."""
 
 
 @dataclass(frozen=True)
-class Picture:
-    """One picture as its page shows it."""
-
-    name: str
-    """File name without an ending."""
-    wide: Scene
-    narrow: Scene
-    pixels: bool = True
-    """Whether it is offered as PNG too."""
-
-    @property
-    def alt(self) -> str:
-        return self.wide.alt
-
-    def files(self, palette: Palette) -> dict[str, bytes]:
-        """File name → bytes, in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
-        found = {f"{self.name}.svg": svg(self.wide, palette=palette).encode()}
-        if self.pixels:
-            found[f"{self.name}.png"] = png(self.wide, 2 * SCREEN, palette=palette)
-        if self.narrow != self.wide:
-            found[f"{self.name}-narrow.svg"] = svg(self.narrow, palette=palette).encode()
-        return found
-
-
-@dataclass(frozen=True)
 class Image:
     """A picture as a page refers to it; its paths are those seen from the kit's page."""
 
@@ -80,11 +60,61 @@ class Image:
     narrow_height: int
 
 
-def image_of(picture: Picture) -> Image:
-    """A drawn picture as a page refers to it."""
-    pixels = [int(edge * 4 / 3) for scene in (picture.wide, picture.narrow) for edge in (scene.width, scene.height)]
-    narrow = picture.name if picture.narrow == picture.wide else f"{picture.name}-narrow"
-    return Image(f"{picture.name}.svg", f"{narrow}.svg", f"{picture.name}.png", picture.alt, *pixels)
+@dataclass(frozen=True)
+class Shown:
+    """A picture, drawn."""
+
+    image: Image
+    files: dict[str, bytes]
+    """Its files by name, beside the kit's page."""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """One picture as its page shows it; it is drawn when it is asked for, and not where its files are kept from before."""
+
+    name: str
+    """File name without an ending."""
+    made_from: tuple[object, ...]
+    """All that is drawn in it: of the same there is the same picture."""
+    draw: Callable[[], tuple[Scene, Scene]]
+    """Draws it for a wide page, and for a phone; where one does for both, that one twice."""
+    pixels: bool = True
+    """Whether it is offered as PNG too."""
+
+    @cached_property
+    def scenes(self) -> tuple[Scene, Scene]:
+        return self.draw()
+
+    @property
+    def wide(self) -> Scene:
+        return self.scenes[0]
+
+    @property
+    def narrow(self) -> Scene:
+        return self.scenes[1]
+
+    def shown(self, palette: Palette) -> Shown:
+        """It in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
+        key = cache.digest(self.name, self.made_from, self.pixels, palette)
+        return cache.value("picture", key, lambda: self.drawn(palette))
+
+    def files(self, palette: Palette) -> dict[str, bytes]:
+        """Its files by name."""
+        return self.shown(palette).files
+
+    def drawn(self, palette: Palette) -> Shown:
+        """The same, drawn now."""
+        name, (wide, narrow) = self.name, self.scenes
+        files = {f"{name}.svg": svg(wide, palette=palette).encode()}
+        if self.pixels:
+            files[f"{name}.png"] = png(wide, 2 * SCREEN, palette=palette)
+        other = name
+        if narrow is not wide:
+            other = f"{name}-narrow"
+            files[f"{other}.svg"] = svg(narrow, palette=palette).encode()
+        sizes = [int(edge * 4 / 3) for scene in (wide, narrow) for edge in (scene.width, scene.height)]
+        return Shown(Image(f"{name}.svg", f"{other}.svg", f"{name}.png", wide.alt, *sizes), files)
 
 
 def look_of(face: PaperFace) -> DrawnLook:
@@ -108,33 +138,43 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
     """
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
     face, base, stock = worked.face, worked.base, worked.kit.spec.card.base.paper
-
-    def guide(layout: Layout) -> Callable[[int], Scene]:
-        look, backs = looks.get((layout.papers[0], "front")), backs_on(worked, layout)
-        return lambda width: cutting_guide(layout.tree, unit=unit, width=width, look=look, backs=backs)
-
     grain: Literal["up and down", "across"] = "up and down" if runs_down(base.fold) else "across"
+
+    def guide(name: str, layout: Layout) -> Picture:
+        look, backs = looks.get((layout.papers[0], "front")), backs_on(worked, layout)
+        return _both(
+            name, (layout.tree, unit, look, backs), lambda width: cutting_guide(layout.tree, unit=unit, width=width, look=look, backs=backs)
+        )
+
+    front = (face, looks, unit, title)
     found = [
-        _both("card", lambda width: card_sketch(face, looks, unit=unit, width=width, height=width, plain=True, name=title)),
+        # No figures in it, so that one drawing does for every width.
+        one_scene("card", front, lambda: card_sketch(face, looks, unit=unit, width=WIDE, height=WIDE, plain=True, name=title), pixels=True),
         thumbnail_of(worked),
-        _both("sketch", lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW)),
-        *(_both(f"guide-{i}", guide(layout)) for i, layout in enumerate(worked.layouts, 1)),
-        _both("base", lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain)),
-        _both("layers", lambda width: layer_steps(face, looks, unit=unit, width=width, name=title), ROW),
-        *(one_scene(f"paper-{key}", swatch(looks[key, "front"], worked.kit.papers[key].name)) for key in worked.kit.papers),
+        _both("sketch", front, lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW)),
+        *(guide(f"guide-{i}", layout) for i, layout in enumerate(worked.layouts, 1)),
+        _both(
+            "base",
+            (base, unit, looks.get((stock, "front")), grain),
+            lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain),
+        ),
+        _both("layers", front, lambda width: layer_steps(face, looks, unit=unit, width=width, name=title), ROW),
+        *(patch(f"paper-{key}", looks[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
         *_hands(worked),
         *_shapes(worked),
     ]
     if len(worked.faces) > 1:
-        drawn = [thumbnail([each], looks, unit=unit, width=SMALL, name=each.name) for each in worked.faces]
-        found += [one_scene(f"look-{i}", scene) for i, scene in enumerate(drawn, 1)]
+        found += [_thumbnail(f"look-{i}", (each,), looks, unit, each.name) for i, each in enumerate(worked.faces, 1)]
     return {picture.name: picture for picture in found}
 
 
 def thumbnail_of(worked: Worked) -> Picture:
     """The card as other pages show it."""
-    scene = thumbnail(worked.faces, looks_of(worked), unit=worked.kit.spec.unit, width=SMALL, name=worked.kit.spec.title)
-    return Picture("thumbnail", scene, scene)
+    return _thumbnail("thumbnail", worked.faces, looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title)
+
+
+def _thumbnail(name: str, faces: tuple[Face, ...], looks: Looks, unit: str, said: str) -> Picture:
+    return one_scene(name, (faces, looks, unit, said), lambda: thumbnail(faces, looks, unit=unit, width=SMALL, name=said))
 
 
 def _hands(worked: Worked) -> Iterator[Picture]:
@@ -143,29 +183,50 @@ def _hands(worked: Worked) -> Iterator[Picture]:
     for i, layout in enumerate(worked.layouts, 1):
         one_way, backs = has_up(worked, layout), backs_on(worked, layout)
         for step in next(iter(layout_orders(worked, layout).values())):
-            scene = hand_picture(step, unit=unit, width=HAND_WIDE, height=HAND_TALL, ruler_side=side, one_way=one_way, backs=backs)
-            yield one_scene(f"hand-{i}-{step.number}", scene)
+            yield _hand(f"hand-{i}-{step.number}", step, unit, side, one_way, backs)
+
+
+def _hand(name: str, step: DeskStep, unit: str, side: Side, one_way: bool, backs: Mapping[str, str]) -> Picture:
+    def draw() -> Scene:
+        return hand_picture(step, unit=unit, width=HAND_WIDE, height=HAND_TALL, ruler_side=side, one_way=one_way, backs=backs)
+
+    return one_scene(name, (step, unit, side, one_way, backs), draw)
 
 
 def _shapes(worked: Worked) -> Iterator[Picture]:
     """Pieces that are more than a rectangle, at true size."""
+    unit = worked.kit.spec.unit
     for label, piece in worked.kit.spec.pieces.items():
         if piece.notch or piece.shape:
-            scene = piece_template(label, outline_of(piece), piece.size, unit=worked.kit.spec.unit)
-            yield one_scene(f"shape-{label.casefold()}", scene)
+            outline = outline_of(piece)
+            yield one_scene(
+                f"shape-{label.casefold()}",
+                (label, outline, piece.size, unit),
+                partial(piece_template, label, outline, piece.size, unit=unit),
+            )
 
 
-def _both(name: str, draw: Callable[[int], Scene], wide: int = WIDE) -> Picture:
-    return Picture(name, draw(wide), draw(NARROW))
+def _both(name: str, made_from: tuple[object, ...], draw: Callable[[int], Scene], wide: int = WIDE) -> Picture:
+    return Picture(name, made_from, lambda: (draw(wide), draw(NARROW)))
 
 
-def one_scene(name: str, scene: Scene) -> Picture:
-    """One drawing for every width, an SVG of this name alone."""
-    return Picture(name, scene, scene, pixels=False)
+def one_scene(name: str, made_from: tuple[object, ...], draw: Callable[[], Scene], pixels: bool = False) -> Picture:
+    """One drawing for every width."""
+
+    def drawn() -> tuple[Scene, Scene]:
+        scene = draw()
+        return scene, scene
+
+    return Picture(name, made_from, drawn, pixels)
+
+
+def patch(name: str, look: DrawnLook, said: str) -> Picture:
+    """A patch of a paper."""
+    return one_scene(name, (look, said), lambda: swatch(look, said))
 
 
 def swatch(look: DrawnLook, name: str) -> Scene:
-    """A patch of a paper."""
+    """A patch of a paper, drawn."""
     draft, edge = Draft(), Fraction(SWATCH)
     patch = Box(Fraction(0), Fraction(0), edge, edge)
     draft.shapes.append(lay(look, patch.corners, (Fraction(0), Fraction(0)), Fraction(1, 2)))
