@@ -94,6 +94,10 @@ class Picture:
     def narrow(self) -> Scene:
         return self.scenes[1]
 
+    @property
+    def alt(self) -> str:
+        return self.wide.alt
+
     def shown(self, palette: Palette) -> Shown:
         """It in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
         key = cache.digest(self.name, self.made_from, self.pixels, palette)
