@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from kitwright.archive import make, offered
+from kitwright.archive import offered, workers
 from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import read_club, read_kit
@@ -152,7 +152,7 @@ def quickly() -> Iterator[None]:
     """Use them for a while, and draw in one process, which others would not hear of: for what is made once for many tests."""
     with pytest.MonkeyPatch.context() as patch:
         quick_printables(patch)
-        patch.setattr(make, "cpu_count", lambda: 1)
+        patch.setattr(workers, "cpu_count", lambda: 1)
         yield
 
 
