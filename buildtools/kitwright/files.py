@@ -304,7 +304,8 @@ def clear(path: Path) -> bool:
         # Copies of read-only folders are read-only.
         with contextlib.suppress(OSError):
             os.chmod(Path(name).parent, 0o700)
-            if not os.path.islink(name):
+            # Of a file only Windows asks; elsewhere its rights belong to whatever else links to it.
+            if not os.path.islink(name) and (os.name == "nt" or os.path.isdir(name)):
                 os.chmod(name, 0o700)
             if function in (os.rmdir, os.unlink):
                 function(name)
@@ -400,7 +401,7 @@ def _exchange(one: Path, other: Path) -> bool:
 
 
 def _exchange_in_two(new: Path, home: Path) -> bool:
-    old = _old(home)
+    old = set_aside(home)
     with undisturbed():
         os.rename(home, old)
         try:
@@ -412,13 +413,14 @@ def _exchange_in_two(new: Path, home: Path) -> bool:
     return True
 
 
-def _old(home: Path) -> Path:
+def set_aside(home: Path) -> Path:
+    """Where an exchange in two strokes leaves what stood in a place, for a moment."""
     return home.parent / f".{home.name}-old"
 
 
 def mend(home: Path) -> Path | None:
     """Put back what an exchange that was cut short left aside; what stands aside for nothing any more, if that is so."""
-    old = _old(home)
+    old = set_aside(home)
     if not old.is_dir() or old.is_symlink():
         return None
     if os.path.lexists(home):

@@ -13,7 +13,8 @@ from pathlib import Path
 
 from kitwright import files
 from kitwright.archive import built
-from kitwright.archive.built import KEPT_FILES, Built
+from kitwright.archive.built import Built
+from kitwright.archive.placing import KEPT_FILES
 from kitwright.errors import Place, UserError
 
 SITE = "site"

@@ -9,23 +9,21 @@ import shutil
 import stat
 import tempfile
 import time
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 from kitwright import cache, files
 from kitwright.archive import before, built
 from kitwright.archive.audience import FOLDERS, Audience
-from kitwright.archive.built import KEPT_FILES
-from kitwright.archive.cluster import executor_at
-from kitwright.archive.gather import Archive, BuildRefused
-from kitwright.archive.listing import Kits
-from kitwright.archive.pages import write_tree
-from kitwright.archive.placing import Placing, note, noted
-from kitwright.archive.search.write import search_files
+            cluster = until.enter_context(executor_at(on, root)) if on else None
+            units = made_units(root, as_of, audience, told, cluster)
+            archive, made, key = replace(units.archive, ahead=ahead), units.kits, asked.key(units.inputs, theirs)
 from kitwright.archive.site import make_pages
 from kitwright.archive.themed import look_over, refuse_faults
+from kitwright.archive.unchanged import Asked
 from kitwright.archive.units import made_units
+from kitwright.archive.watched import Watched
 from kitwright.archive.workers import Progress
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
@@ -38,28 +36,6 @@ from kitwright.release.calendar import aware
 from kitwright.telling.site import MARKS
 
 __all__ = ["MARKER", "BuildReport", "BuildRefused", "build_archive"]
-
-
-@dataclass(frozen=True)
-class BuildReport:
-    """What was built."""
-
-    kits: int
-    """Kits in the archive, past ones included."""
-    pages: int
-    files: int
-    size: int
-    """Bytes in all."""
-    seconds: Fraction
-    """How long it took, to a tenth."""
-    index: Path
-    """The page to open."""
-    warnings: tuple[Finding, ...] = ()
-    """What is worth a look, though it did not stop the build."""
-    found: tuple[Finding, ...] = ()
-    """What `check` found in the kits that stops nothing."""
-    kept: Path | None = None
-    """Where the site before is kept now; None where nothing new was kept."""
 
 
 def build_archive(
@@ -96,6 +72,7 @@ def build_archive(
     """
     started, told = time.monotonic(), progress or (lambda words, done, total: None)
     now = now or dt.datetime.now(dt.UTC)
+    asked = Asked(root, files.real(out), audience, as_of, now, address)
     ahead = as_of is not None and aware(as_of) > now
     try:
         out = files.real(out)
@@ -109,6 +86,7 @@ def build_archive(
         atomic.finish(root / KITS)
         with contextlib.ExitStack() as until:
             until.enter_context(files.held(root / KITS, shared=True))
+            theirs = asked.themes()
             theme = read_theme(root)
             refuse_faults(theme)
             # Made before the drawing, so that a place that can't be written is told at once.
@@ -116,30 +94,35 @@ def build_archive(
             until.enter_context(cache.using(_keeping(keep or root / cache.FOLDER, shop)))
             cluster = until.enter_context(executor_at(on, root)) if on else None
             units = made_units(root, as_of, audience, told, cluster)
-            archive, made = replace(units.archive, ahead=ahead), units.kits
+            archive, made, key = replace(units.archive, ahead=ahead), units.kits, asked.key(units.inputs, theirs)
             told("Writing the pages", 0, 1)
             # What is not public tells no address: no feed, no map of the site, no canonical link.
             address = (address or archive.club.address) if audience == "public" else None
-            site, kits = _write_site(shop, archive, made, address, root, theme, out)
+            watched = Watched.of(as_of) if as_of is not None else None
+            site, kits = _write_site(shop, replace(archive, as_of=watched), made, address, root, theme, out)
             built.record(site, archive, {one.id: one.listing.revision for one in made}, now)
             html, size = sum(name.endswith(".html") for name in site.files), sum(one.size for one in site.files.values())
             kept_before = swap(site.folder, out, root, audience, now)
-            note(out, site.files)
             left = [] if files.clear(shop) else [_left(shop)]
+            report = BuildReport(
+                kits,
+                html,
+                len(site.files),
+                size,
+                Fraction(round((time.monotonic() - started) * 10), 10),
+                out / "index.html",
+                (*archive.unreleased, *archive.left, *look_over(theme), *left),
+                archive.found,
+                kept=before.home_of(out) if kept_before else None,
+            )
+            # What was saved meanwhile may be in it half.
+            if watched is not None:
+                units.span.meet(watched.span)
+            note(out, Standing(site.files, key if not left and asked.key() == key else "", units.span, report))
     except OSError as error:
         raise files.trouble(error, "disk.site", out, folder=out.name) from None
     told("Writing the pages", 1, 1)
-    return BuildReport(
-        kits,
-        html,
-        len(site.files),
-        size,
-        Fraction(round((time.monotonic() - started) * 10), 10),
-        out / "index.html",
-        (*archive.unreleased, *archive.left, *look_over(theme), *left),
-        archive.found,
-        before.home_of(out) if kept_before else None,
-    )
+    return report
 
 
 def _write_site(shop: Path, archive: Archive, made: Kits, address: str | None, root: Path, theme: Theme, out: Path) -> tuple[Placing, int]:
@@ -177,7 +160,8 @@ def _works_without(shop: Path, archive: Archive, made: Kits, address: str | None
 def _written(
     shop: Path, archive: Archive, made: Kits, address: str | None, root: Path, theme: Theme, out: Path | None = None
 ) -> tuple[Placing, int]:
-    site, content = Placing(shop / "site", out, noted(out) if out else None), shop / "pages"
+    stood = noted(out) if out else None
+    site, content = Placing(shop / "site", out, stood.files if stood else None), shop / "pages"
     site.folder.mkdir()
     content.mkdir()
     tree = write_tree(content, theme, archive, made, address)

@@ -13,16 +13,12 @@ from pathlib import Path
 from kitwright.archive.atom import stamp_text
 from kitwright.archive.audience import Audience
 from kitwright.archive.gather import Archive
-from kitwright.archive.placing import Placing
+from kitwright.archive.placing import STRAYS, Placing
 from kitwright.kit.project import MARKER
 from kitwright.telling.site import MARKS
 
 RECORD = ".kitwright.json"
 """The rest, beside it. A site of an earlier kitwright has none."""
-KEPT_FILES = (".gitignore", ".gitattributes")
-"""Files of the folder that belong to its owner and outlive each build."""
-_STRAYS = {*KEPT_FILES, ".DS_Store", "Thumbs.db", "desktop.ini"}
-"""What may lie in a built folder and is none of it."""
 FORMAT = 1
 LARGEST = 40_000_000
 """Bytes of a record; a larger one is none."""
@@ -142,7 +138,7 @@ def files_of(folder: Path) -> dict[str, Written]:
     found = {}
     for file in sorted(folder.rglob("*")):
         name = file.relative_to(folder).as_posix()
-        if file.is_file() and name != RECORD and file.name not in _STRAYS:
+        if file.is_file() and name != RECORD and file.name not in STRAYS:
             with file.open("rb") as stream:
                 found[name] = Written(file.stat().st_size, hashlib.file_digest(stream, "sha256").hexdigest())
     return found

@@ -16,9 +16,15 @@ from pathlib import Path
 from kitwright import cache
 from kitwright.archive.content import Content, digest_of
 from kitwright.archive.content import put as content_put
+from kitwright.archive.report import BuildReport
+from kitwright.archive.watched import Span
 
 KIND = "standing"
 """What is noted of a site in its place."""
+KEPT_FILES = (".gitignore", ".gitattributes")
+"""Files of the folder that belong to its owner and outlive each build."""
+STRAYS = frozenset((*KEPT_FILES, ".DS_Store", "Thumbs.db", "desktop.ini"))
+"""What may lie in a built folder and is none of it."""
 
 
 @dataclass(frozen=True)
@@ -31,15 +37,28 @@ class Stood:
     sha256: str
 
 
-def noted(out: Path) -> Mapping[str, Stood]:
-    """What was noted of the site in a place; nothing where that is not known."""
+@dataclass(frozen=True)
+class Standing:
+    """A site in its place."""
+
+    files: Mapping[str, Stood]
+    key: str
+    """Of all that it was made from; empty where that changed meanwhile."""
+    span: Span
+    """The moments for which it holds."""
+    report: BuildReport
+    """What was told of it."""
+
+
+def noted(out: Path) -> Standing | None:
+    """What was noted of the site in a place; None where that is not known."""
     found = cache.known(KIND, cache.digest(out))
-    return found if isinstance(found, dict) else {}
+    return found if isinstance(found, Standing) else None
 
 
-def note(out: Path, files: Mapping[str, Stood]) -> None:
+def note(out: Path, standing: Standing) -> None:
     """Note what stands in a place now."""
-    cache.note(KIND, cache.digest(out), dict(files))
+    cache.note(KIND, cache.digest(out), standing)
 
 
 class Placing:
@@ -109,20 +128,19 @@ def _same(state: os.stat_result, was: Stood) -> bool:
     return stat.S_ISREG(state.st_mode) and (state.st_size, state.st_mtime_ns) == (was.size, was.time)
 
 
-def unchanged(out: Path, stood: Mapping[str, Stood], passed: frozenset[str]) -> bool:
-    """Whether a site stands as it was noted, nothing touched, missing or added.
+def unchanged(out: Path, stood: Mapping[str, Stood]) -> bool:
+    """Whether a site stands as it was noted, nothing touched, missing or added; what its owner has beside it counts for nothing.
 
     Args:
         out: its place.
         stood: what was noted.
-        passed: names of files that count for nothing wherever they lie.
     """
     left = len(stood)
     try:
         for above, _, names in os.walk(out, onerror=_raise):
             inside = os.path.relpath(above, out).replace(os.sep, "/")
             for name in names:
-                if name in passed:
+                if name in STRAYS:
                     continue
                 was = stood.get(name if inside == "." else f"{inside}/{name}")
                 if was is None or not _same(os.lstat(os.path.join(above, name)), was):

@@ -29,7 +29,7 @@ from kitwright.archive.unit import (
     unit,
     whole,
 )
-from kitwright.archive.watched import Span
+from kitwright.archive.watched import Span, Watched
 from kitwright.archive.workers import Progress, done
 from kitwright.check import errors
 from kitwright.errors import Slips
@@ -113,7 +113,8 @@ def made_units(root: Path, as_of: dt.datetime | None, audience: Audience, progre
     kits = root / KITS
     atomic.finish(kits)
     shared, given = _read(kits)
-    notes = Notes(guarded(kits, shared.club, as_of))
+    at = Watched.of(as_of) if as_of is not None else None
+    notes, span = Notes(guarded(kits, shared.club, at)), at.span if at is not None else Span()
     requests = {request.kit: request for request in _requests(kits, shared, given, as_of, audience)}
     outcomes = {name: found for name, request in requests.items() if (found := remembered(request, shared)) is not None}
     wanted = [request for name, request in requests.items() if name not in outcomes]
@@ -131,7 +132,7 @@ def made_units(root: Path, as_of: dt.datetime | None, audience: Audience, progre
         fresh.append(outcome.kit)
         refused |= not outcome.sound and not outcome.looked.left and not outcome.unopened
         progress("Drawing the kits", n, len(wanted))
-    return _concluded(kits, shared, given, requests, outcomes, notes, as_of, audience, tuple(fresh))
+    return _concluded(kits, shared, given, requests, outcomes, notes, span, as_of, audience, tuple(fresh))
 
 
 def _read(kits: Path) -> tuple[Shared, Inputs]:
@@ -162,11 +163,12 @@ def _concluded(
     requests: Mapping[str, Request],
     outcomes: Mapping[str, Outcome],
     notes: Notes,
+    span: Span,
     as_of: dt.datetime | None,
     audience: Audience,
     fresh: tuple[str, ...],
 ) -> Units:
-    failed, span = Slips(), Span()
+    failed = Slips()
     unopened: list[Finding] = []
     listings: list[Listing] = []
     for name in requests:

@@ -67,6 +67,11 @@ def built(kits: int, seconds: Fraction, index: Path) -> str:
     return f"Built {number(kits, 'kit', 'kits')} in {round(seconds)} s. Open {index}"
 
 
+def unchanged(kits: int, index: Path) -> str:
+    """A site stands as it would be built."""
+    return f"Nothing has changed: the site of {number(kits, 'kit', 'kits')} stands as it was built. Open {index}"
+
+
 # --- calendar -------------------------------------------------------------------------------------
 
 
