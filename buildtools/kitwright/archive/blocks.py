@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection
-from contextlib import suppress
 from pathlib import Path
 from typing import Literal
 
-from jinja2 import BytecodeCache, Environment, TemplateSyntaxError, nodes
-from jinja2.bccache import Bucket
+from jinja2 import Environment, TemplateSyntaxError, nodes
 
 from kitwright import cache
+from kitwright.archive.compiled import Compiled
 from kitwright.errors import UserError
 from kitwright.kit.theme import OVERRIDES, Theme
 from kitwright.telling.templates import Sandbox, confined, sandbox
 
-LISTED, COMPILED = "generator", "blocks"
-"""What is kept: the names of the generator's files, and blocks as they were compiled."""
+LISTED = "generator"
+"""What is kept: the names of the generator's files."""
 
 
 def environment(made: Callable[[], Environment], folder: Path, mine: Collection[str]) -> Sandbox:
@@ -29,7 +28,7 @@ def environment(made: Callable[[], Environment], folder: Path, mine: Collection[
         mine: paths of hers among them; of these the fault's own line is told, so they are compiled where they lie.
     """
     env = confined(made())
-    env.bytecode_cache = _Compiled(frozenset(mine))
+    env.bytecode_cache = Compiled(OVERRIDES, frozenset(mine))
     listed = env.list_templates
     there = sorted(file.relative_to(folder).as_posix() for file in folder.rglob("*") if file.is_file())
 
@@ -41,33 +40,6 @@ def environment(made: Callable[[], Environment], folder: Path, mine: Collection[
 
     env.list_templates = list_templates  # type: ignore[method-assign]  # an instance's own
     return env
-
-
-class _Compiled(BytecodeCache):
-    """Blocks that were compiled before, by name and text."""
-
-    def __init__(self, mine: frozenset[str]) -> None:
-        self._mine = mine
-        self._passed: set[str] = set()
-
-    def get_cache_key(self, name: str, filename: str | None = None) -> str:
-        if filename in self._mine:
-            self._passed.add(name)
-        return name
-
-    def get_source_checksum(self, source: str) -> str:
-        return cache.digest(source)
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        if bucket.key not in self._passed:
-            found = cache.known(COMPILED, cache.digest(bucket.key, bucket.checksum))
-            if isinstance(found, bytes):
-                with suppress(ValueError, EOFError, TypeError):
-                    bucket.bytecode_from_string(found)
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        if bucket.key not in self._passed:
-            cache.note(COMPILED, cache.digest(bucket.key, bucket.checksum), bucket.bytecode_to_string())
 
 
 # --- what a page shows of others ----------------------------------------------------------------------

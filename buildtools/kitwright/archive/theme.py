@@ -6,6 +6,7 @@ from pathlib import Path
 
 from jinja2 import Environment
 
+from kitwright.archive.compiled import Compiled
 from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.text import shown
 from kitwright.drawing import fonts
@@ -23,6 +24,7 @@ def environment(theme: Theme) -> Environment:
     env = sandbox(theme, TEMPLATES, autoescape=True, finalize=shown)
     env.filters |= FILTERS
     env.globals |= HELPERS
+    env.bytecode_cache = Compiled(TEMPLATES, frozenset(str(file.path) for file in theme.hers_in(TEMPLATES).values()))
     return env
 
 

@@ -204,6 +204,16 @@ def named_in(tree: nodes.Template) -> set[str]:
     return {name for node in found for name in _named(node)}
 
 
+def dynamic_in(tree: nodes.Template) -> bool:
+    """Whether a template works out the name of another."""
+    found = tree.find_all((nodes.Include, nodes.Import, nodes.FromImport, nodes.Extends))
+    return any(not _constant(getattr(node, "template", None)) for node in found)
+
+
+def _constant(node: object) -> bool:
+    return isinstance(node, nodes.Const) or isinstance(node, (nodes.Tuple, nodes.List)) and all(map(_constant, node.items))
+
+
 def offers(tree: nodes.Template) -> set[str]:
     """What a template that is imported offers: its macros, and what it sets."""
     found = {node.name for node in tree.body if isinstance(node, nodes.Macro)}
