@@ -164,8 +164,8 @@ def _written(
     site, content = Placing(shop / "site", out, stood.files if stood else None), shop / "pages"
     site.folder.mkdir()
     content.mkdir()
-    tree = write_tree(content, theme, archive, made, address)
     key = cache.digest(files.real(root), archive.audience, archive.as_of is None, address) if out else ""
+    tree = write_tree(content, theme, archive, made, address, key)
     make_pages(tree, site, moment(made), root / KITS, theme, archive, key)
     facts = {one.id: one.listing.found for one in made if one.listing.found}
     for name, part in search_files(site, tree, facts).items():

@@ -10,12 +10,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass, field
 from functools import partial
+from hashlib import sha256
+from pathlib import Path
 
 from jinja2 import Environment, TemplateError, nodes
 
 from kitwright import cache
 from kitwright.archive.listing import Listed
+from kitwright.archive.watched import Span
+from kitwright.kit.loose import SCHEMA
 from kitwright.kit.theme import TEMPLATES, Theme
+from kitwright.release.ledger import LEDGER
 from kitwright.telling.templates import dynamic_in, named_in
 
 KIND, SEEN = "filled", "seen"
@@ -34,6 +39,8 @@ class Filled:
     """What it says of itself first, down to the line that ends that."""
     asked: Mapping[str, Answers] = field(default_factory=dict)
     """What was asked of each set of names meanwhile."""
+    span: Span = field(default_factory=Span)
+    """For which moments it holds."""
 
 
 @dataclass(frozen=True)
@@ -116,6 +123,12 @@ def valued(value: object) -> object:
         return cache.digest(value)
     except TypeError:
         raise Unknown from None
+
+
+def club_of(kits: Path) -> str:
+    """A digest of what a club says of itself: its file, and the pictures beside that."""
+    files = [file for file in sorted(kits.iterdir()) if file.is_file() and not (file.name.startswith(".") or file.name.endswith(SCHEMA))]
+    return cache.digest([(file.name, sha256(file.read_bytes()).hexdigest()) for file in files if file.name != LEDGER])
 
 
 class Closures:

@@ -23,6 +23,7 @@ from kitwright.archive.blocks import reach
 from kitwright.archive.content import Content, put
 from kitwright.archive.data import KITS_FILE, kits_text, of_archive
 from kitwright.archive.dress import HIGH, Dress, Shared, dress_of, shared_picture
+from kitwright.archive.filled import Asked, Closures, Filled, Unknown, club_of, remember, remembered, valued
 from kitwright.archive.gather import Archive
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.listing import Listed
@@ -30,6 +31,7 @@ from kitwright.archive.make import Made
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.settings import settings
 from kitwright.archive.theme import assets, environment, put_overrides
+from kitwright.archive.watched import Span, Watched, instant
 from kitwright.cache import Lost
 from kitwright.errors import UserError
 from kitwright.kit.clock import zone
@@ -93,7 +95,7 @@ class Tree:
         return self.settings.parent
 
 
-def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made | Listed], address: str | None) -> Tree:
+def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made | Listed], address: str | None, key: str = "") -> Tree:
     """Write what the page generator gets of a content tree into an empty folder: settings, blocks, and the pages' Markdown.
 
     Args:
@@ -102,21 +104,17 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         archive: what is built, and for whom.
         made: every kit, oldest first.
         address: where the site will stand, if known.
+        key: under which it is remembered how pages were filled in; without one, all of them are.
     """
-    docs, env, site = folder / DOCS, environment(theme), Site(archive, tuple(made))
-    mine = {str(file.path): file for file in theme.hers_in(TEMPLATES).values()}
+    docs, site = folder / DOCS, Site(archive, tuple(made))
     there = {page.path: (kind, page) for kind in KINDS if archive.audience in kind.audiences for page in kind.pages(site)}
-    shared = shared_by_all(site, there.keys())
     dress, picture = dress_of(archive.club), shared_picture(archive.club, archive.folder)
     public = archive.audience == "public"
     cards = {one.id: card for one in site.kits if (card := one.listing.picture)} if public and address else {}
     usual = picture[0] if picture else cards.get(site.kits[-1].id) if site.kits else None
 
-    def fill(path: str) -> bytes:
-        kind, page = there[path]
-        goes_with = (cards.get(page.kit) or usual) if cards else None
-        with faults_told(mine, partial(_with_ours_alone, theme, kind, page, shared)):
-            return filled(env, kind, page, shared, theme, goes_with).encode()
+    pictures = {path: (cards.get(page.kit) or usual) if cards else None for path, (_, page) in there.items()}
+    filling = _Filling(docs, theme, site, there, pictures, key)
 
     def again(name: str) -> Content:
         """What lies beside a page is made with its kit."""
@@ -147,16 +145,11 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
     settings_text = _settings(theme, archive, address, menu, FEED if feed else "", dress)
     write(folder / SETTINGS, settings_text.encode())
     blocks = put_overrides(theme, folder / OVERRIDES)
-    sources, heads, changed = {}, {}, {}
-    for path in there:
-        data = fill(path)
-        write(docs / path, data)
-        sources[path] = cache.digest(data)
-        head = data.partition(b"\n---\n")[0]
-        if path in menu.values():
-            heads[path] = head
-        if b"\nchanged:" in head:
-            changed[path] = str(yaml.safe_load(head)["changed"])
+    pages = {path: filling.filled(path) for path in there}
+    filling.end()
+    sources = {path: page.source for path, page in pages.items()}
+    heads = {path: pages[path].head for path in menu.values()}
+    changed = {path: str(yaml.safe_load(page.head)["changed"]) for path, page in pages.items() if b"\nchanged:" in page.head}
     reaches = reach(theme)
     together = frozenset(menu.values()) if theme.hers_in(OVERRIDES) or any(map(_SHOWN_IN_MENUS.search, heads.values())) else frozenset()
     shown = sources if reaches == "all" else {path: sources[path] for path in menu.values()} if reaches == "menu" else {}
@@ -174,9 +167,78 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         _top(address),
         changed,
         {path: kind.search for path, (kind, _) in there.items()},
-        fill,
+        filling.fill,
         again,
     )
+
+
+class _Filling:
+    """Pages on their way from templates to Markdown; one that was filled in from the very same before is not filled in again."""
+
+    def __init__(
+        self, docs: Path, theme: Theme, site: Site, there: Mapping[str, tuple[Kind, Page]], pictures: Mapping[str, Shared | None], key: str
+    ) -> None:
+        self.docs, self.theme, self.there, self.pictures, self.key = docs, theme, there, pictures, key
+        self.env, self.as_of = environment(theme), site.archive.as_of
+        self.span = self.as_of.span if isinstance(self.as_of, Watched) else Span()
+        self.mine = {str(file.path): file for file in theme.hers_in(TEMPLATES).values()}
+        self.asked = {"stands": Asked(there.keys()), "people": Asked(site.named)}
+        self.shared = shared_by_all(site, self.asked["stands"]) | {"people": self.asked["people"]}
+        self.before = remembered(key) if key else {}
+        self.now: dict[str, Filled] = {}
+        self.closures = Closures(theme, self.env)
+        self.common = (site.archive.audience, club_of(site.archive.folder)) if key else ()
+        self.every = cache.digest([one.listing.key for one in site.kits]) if key else ""
+
+    def fill(self, path: str) -> bytes:
+        """The Markdown of a page."""
+        kind, page = self.there[path]
+        with faults_told(self.mine, partial(_with_ours_alone, self.theme, kind, page, self.shared)):
+            return filled(self.env, kind, page, self.shared, self.theme, self.pictures[path]).encode()
+
+    def filled(self, path: str) -> Filled:
+        """A page as it was filled in before, if that is all the same; else it is filled in now, and written."""
+        key, was = self._key(path) if self.key else "", self.before.get(path)
+        if was is not None and key and was.key == key and self._holds(was):
+            self.now[path] = was
+            self.span.meet(was.span)
+            return was
+        for asked in self.asked.values():
+            asked.answers()
+        if isinstance(self.as_of, Watched):
+            self.as_of.span = Span()
+        data = self.fill(path)
+        write(self.docs / path, data)
+        span = self.as_of.span if isinstance(self.as_of, Watched) else Span()
+        self.span.meet(span)
+        answers = {name: asked.answers() for name, asked in self.asked.items()}
+        found = Filled(key, cache.digest(data), data.partition(b"\n---\n")[0], answers, span)
+        if key:
+            self.now[path] = found
+        return found
+
+    def _holds(self, was: Filled) -> bool:
+        """Whether what was asked for a page would be answered alike, of names and of the moment."""
+        if self.as_of is not None and not was.span.holds(instant(self.as_of)):
+            return False
+        return all(was.asked[name].hold(asked.names) for name, asked in self.asked.items())
+
+    def _key(self, path: str) -> str:
+        """A digest of all that a page is filled in from, answers aside; empty where nobody can tell."""
+        kind, page = self.there[path]
+        closure, every = self.closures.of(kind.template)
+        own = (path, page.title, page.description, page.state, page.changed, page.key, kind.search, kind.tells_state)
+        try:
+            return cache.digest(self.common, closure, self.every if every else "", own, self.pictures[path], valued(page.values))
+        except (Unknown, TypeError):
+            return ""
+
+    def end(self) -> None:
+        """Remember how pages were filled in, and for which moments all of it holds."""
+        if isinstance(self.as_of, Watched):
+            self.as_of.span = self.span
+        if self.key and self.now != self.before:
+            remember(self.key, self.now)
 
 
 _SHOWN_IN_MENUS = re.compile(rb"^(?:icon|status|subtitle|encrypted)\s*:", re.MULTILINE)

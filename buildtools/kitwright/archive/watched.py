@@ -126,6 +126,11 @@ def _unwatched(at: dt.datetime) -> dt.datetime:
     return at.astimezone(dt.UTC) if at.tzinfo is not None else at
 
 
+def instant(at: dt.datetime) -> dt.datetime:
+    """A moment as any other, whether it is watched or not."""
+    return _unwatched(at)
+
+
 def _asked(name: str) -> Callable[..., Any]:
     def asked(self: Watched, *args: Any, **more: Any) -> Any:
         return getattr(self._alone(), name)(*args, **more)
