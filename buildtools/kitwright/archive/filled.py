@@ -114,6 +114,8 @@ def valued(value: object) -> object:
         Unknown: it holds something that no digest is known of.
     """
     if isinstance(value, Listed):
+        if not value.listing.key:
+            raise Unknown
         return "kit", value.listing.key
     if isinstance(value, Mapping):
         return {name: valued(each) for name, each in value.items()}

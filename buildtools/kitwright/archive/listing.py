@@ -166,6 +166,9 @@ def _parts(made: Made, kit: Kit, people: Mapping[str, Person], seen: dt.datetime
 class Light:
     """What is at hand of a record; the record itself is read when something else is asked."""
 
+    digested = None
+    """No digest of it is known, and looking for one is nothing to read it for."""
+
     def __init__(self, known: Mapping[str, Any], rest: Callable[[], Any]) -> None:
         self._known, self._rest = known, rest
 
@@ -197,6 +200,9 @@ class LightImages(Mapping[str, Image]):
 
 class Listed:
     """A kit of the site: what stands in its listing, and, read when it is asked, all else that is known of it."""
+
+    digested = None
+    """As for `Light`."""
 
     def __init__(
         self,

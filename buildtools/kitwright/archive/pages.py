@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence, Set
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -188,7 +188,7 @@ class _Filling:
         self.now: dict[str, Filled] = {}
         self.closures = Closures(theme, self.env)
         self.common = (site.archive.audience, club_of(site.archive.folder)) if key else ()
-        self.every = cache.digest([one.listing.key for one in site.kits]) if key else ""
+        self.every = site.kits if key else ()
 
     def fill(self, path: str) -> bytes:
         """The Markdown of a page."""
@@ -226,12 +226,18 @@ class _Filling:
     def _key(self, path: str) -> str:
         """A digest of all that a page is filled in from, answers aside; empty where nobody can tell."""
         kind, page = self.there[path]
+        if page.kit and not page.key:
+            return ""
         closure, every = self.closures.of(kind.template)
         own = (path, page.title, page.description, page.state, page.changed, page.key, kind.search, kind.tells_state)
         try:
-            return cache.digest(self.common, closure, self.every if every else "", own, self.pictures[path], valued(page.values))
+            return cache.digest(self.common, closure, self._everything if every else "", own, self.pictures[path], valued(page.values))
         except (Unknown, TypeError):
             return ""
+
+    @cached_property
+    def _everything(self) -> object:
+        return valued(self.every)
 
     def end(self) -> None:
         """Remember how pages were filled in, and for which moments all of it holds."""
