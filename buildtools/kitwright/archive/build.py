@@ -16,9 +16,13 @@ from pathlib import Path
 from kitwright import cache, files
 from kitwright.archive import before, built
 from kitwright.archive.audience import FOLDERS, Audience
-            cluster = until.enter_context(executor_at(on, root)) if on else None
-            units = made_units(root, as_of, audience, told, cluster)
-            archive, made, key = replace(units.archive, ahead=ahead), units.kits, asked.key(units.inputs, theirs)
+from kitwright.archive.cluster import executor_at
+from kitwright.archive.gather import Archive, BuildRefused
+from kitwright.archive.listing import Kits
+from kitwright.archive.pages import write_tree
+from kitwright.archive.placing import KEPT_FILES, Placing, Standing, note, noted
+from kitwright.archive.report import BuildReport
+from kitwright.archive.search.write import search_files
 from kitwright.archive.site import make_pages
 from kitwright.archive.themed import look_over, refuse_faults
 from kitwright.archive.unchanged import Asked

@@ -33,7 +33,7 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
     # What the club says is asked only where a moment was typed; a build without one tells of it itself.
     clock = now()
     at = moment(as_of, read_club(root / KITS)) if as_of is not None else clock
-    report = as_it_stands(Asked(root, real(target), audience, at, clock)) or _built(ctx, root, target, at, audience, clock)
+    report = as_it_stands(Asked(root, real(target), audience, at, clock)) or _built(ctx, root, target, at, audience, clock, on)
     renew_schemas(root / KITS)
     tell_findings(report.warnings)
     if audience != "public":
@@ -45,7 +45,9 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
         say(builds.kept(report.kept.name, sum(f.stat().st_size for f in report.kept.rglob("*") if f.is_file())))
 
 
-def _built(ctx: click.Context, root: Path, target: Path, at: dt.datetime, audience: Audience, clock: dt.datetime) -> BuildReport:
+def _built(
+    ctx: click.Context, root: Path, target: Path, at: dt.datetime, audience: Audience, clock: dt.datetime, on: str | None
+) -> BuildReport:
     """Build it, and show how far it is."""
     # Loaded late: where nothing changed, nothing of it is needed.
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
