@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import resource
 import subprocess
 import sys
 import threading
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 TOP = Path(__file__).resolve().parents[2]
-EVERY = 0.1
+EVERY = 0.05
 """Seconds between two looks at the processes."""
 
 
@@ -60,10 +61,15 @@ def run(words: Sequence[str | Path], folder: Path, extra: Mapping[str, str] | No
     (folder / ".measured").unlink()
     if process.returncode != 0 and not (may_fail and process.returncode == 1):
         raise RuntimeError(f"{' '.join(map(str, words))} ended with {process.returncode}\n{output}")
-    # What the system noted is exact, but of the largest process alone.
-    largest = used.ru_maxrss * (1 if sys.platform == "darwin" else 1024) / 1e6
-    main, worker = (memory.main, max(memory.worker, largest)) if memory.worker > memory.main else (max(memory.main, largest), memory.worker)
-    return Took(wall, used.ru_utime + used.ru_stime, main, worker, max(memory.together, largest), output)
+    # What the system noted is exact, but of the largest process alone, and a child begins with what its parent had.
+    largest, own = (
+        peak * (1 if sys.platform == "darwin" else 1024) / 1e6
+        for peak in (used.ru_maxrss, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+    )
+    main, worker = memory.main, memory.worker
+    if largest > own:
+        main, worker = (main, max(worker, largest)) if worker > main else (max(main, largest), worker)
+    return Took(wall, used.ru_utime + used.ru_stime, main, worker, max(memory.together, main), output)
 
 
 def kitwright(root: Path, *words: str | Path, may_fail: bool = False) -> Took:
