@@ -15,6 +15,7 @@ command is typed as its author types it, `python3 -m kitwright …`, in a fresh 
     team        for the team, cold: its site is another, of the same kits and those to come
     upcoming    for the team, with one size changed in a kit to come
     mkdocs      `mkdocs build` by itself, on the very pages that `cold` handed to it
+    search      in Chromium, as it is and four times slower: from the stroke of a key to painted results
     check       all kits, and one; cold and warm
     draw        one kit's printables and pictures, released and not; cold and warm
     same        whether what was built warm is, byte for byte, what is built cold
@@ -29,6 +30,7 @@ that fits all sizes best, and `bend.*` says by how much the largest lies above t
 from __future__ import annotations
 
 import argparse
+import gzip
 import hashlib
 import json
 import os
@@ -36,18 +38,19 @@ import shutil
 import sys
 import tempfile
 import time
+import traceback
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path
 
 import generated
+from kitwright.archive.search.index import FOLDER, MAP
 from measured import Took, kitwright, run
+from searching import answered
 
 CACHE, SITE, TEAM = ".made", "site", "site-team"
 HERE = Path(__file__).resolve().parent
-SEARCHED = ("search", "search_index", "look/find", "find")
-"""Beginnings of paths of the search index and its parts, below the site."""
 
 
 @dataclass
@@ -103,13 +106,10 @@ def cold(bench: Bench) -> None:
     bench.found("files", len(files), "files")
     bench.found("pages", sum(f.suffix == ".html" for f in files), "files")
     bench.found("bytes", sum(f.stat().st_size for f in files) / 1e6, "MB")
-    bench.found("search-index", sum(f.stat().st_size for f in files if is_index(f.relative_to(bench.root / SITE))) / 1e3, "kB")
+    index = [f.stat().st_size for f in (bench.root / SITE / FOLDER).iterdir()]
+    bench.found("search-index", sum(index) / 1e3, "kB")
+    bench.found("search-index.parts", len(index), "files")
     bench.found("cache", sum(f.stat().st_size for f in (bench.root / CACHE).rglob("*") if f.is_file()) / 1e6, "MB")
-
-
-def is_index(file: Path) -> bool:
-    """Whether a file of the site is part of the search index."""
-    return file.parts[0] in SEARCHED and file.suffix in (".js", ".json")
 
 
 def nothing(bench: Bench) -> None:
@@ -177,6 +177,16 @@ def upcoming(bench: Bench) -> None:
     bench.took("upcoming", kitwright(bench.root, "build", "--for", "team"))
 
 
+def search(bench: Bench) -> None:
+    site = bench.root / SITE
+    before = [site / MAP, site / "look/search.js", site / "look/search.css"]
+    bench.found("search.before-first", sum(f.stat().st_size for f in before) / 1e3, "kB")
+    bench.found("search.before-first.packed", sum(len(gzip.compress(f.read_bytes(), mtime=0)) for f in before) / 1e3, "kB")
+    for slower in (1, 4):
+        for name, value, unit in answered(site, slower):
+            bench.found(f"search.{name}.slower-{slower}", float(str(value)), unit)
+
+
 def mkdocs(bench: Bench) -> None:
     with tempfile.TemporaryDirectory(dir=bench.root.parent) as passing:
         tree, made = Path(passing) / "tree", Path(passing) / "made"
@@ -224,11 +234,11 @@ def contents(site: Path) -> set[tuple[str, str]]:
 
 STEPS: dict[str, Callable[[Bench], None]] = {
     step.__name__: step
-    for step in (cold, nothing, mkdocs, size, notes, question, style, template, same, team, upcoming, release, draw, check)
+    for step in (cold, nothing, mkdocs, search, size, notes, question, style, template, same, team, upcoming, release, draw, check)
 }
 """In this order: each finds the archive as the one before left it."""
 BUILDS = ("cold", "nothing", "size", "notes", "question", "style", "template", "team", "upcoming", "release")
-LARGE, SMALL_ONLY = 600, ("same", "team", "upcoming", "template", "notes", "question", "release")
+LARGE, SMALL_ONLY = 600, ("same", "team", "upcoming", "template", "notes", "question", "release", "draw", "check")
 """From so many kits on the last are left out unless they are asked for: they would say little more, and take an hour."""
 
 
@@ -287,7 +297,7 @@ def main(arguments: Iterable[str] | None = None) -> int:
     sizes, only = sorted({int(n) for n in said.kits.split(",")}), [name for name in said.only.split(",") if name]
     if unknown := set(only) - set(STEPS):
         parser.error(f"not measured here: {', '.join(sorted(unknown))}")
-    benches, started = [], time.monotonic()
+    benches, failed, started = [], [], time.monotonic()
 
     def tell(what: str) -> None:
         print(f"{time.monotonic() - started:6.0f} s  {what}; load {os.getloadavg()[0]:.1f}", file=sys.stderr, flush=True)
@@ -305,15 +315,17 @@ def main(arguments: Iterable[str] | None = None) -> int:
                     tell(f"{kits} kits: {name}")
                     try:
                         step(bench)
-                    except RuntimeError as error:
-                        print(error, file=sys.stderr, flush=True)
+                    except Exception:
+                        # The others are worth having all the same.
+                        traceback.print_exc()
+                        failed.append(f"{name} of {kits}")
             beside(bench)
             benches.append(bench)
             if not said.keep:
                 shutil.rmtree(bench.root)
         slopes(benches)
-    tell("done")
-    return 0
+    tell(f"failed: {', '.join(failed)}" if failed else "done")
+    return 1 if failed else 0
 
 
 if __name__ == "__main__":
