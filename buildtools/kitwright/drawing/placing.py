@@ -42,10 +42,11 @@ def edges(contour: Contour, closed: bool = True) -> Iterable[tuple[Point, Point]
 def outside(start: Point, end: Point, holes: Sequence[Box]) -> list[tuple[Point, Point]]:
     """The stretches of a straight line that lie in none of the boxes."""
     (ax, ay), (bx, by) = start, end
+    in_the_way = [hole for hole in holes if crosses(hole, start, end)]
+    if not in_the_way:
+        return [(start, end)]
     stretches = [(Exact(0), Exact(1))]
-    for hole in holes:
-        if not crosses(hole, start, end):
-            continue
+    for hole in in_the_way:
         low, high = Exact(0), Exact(1)
         for near, far, a, b in ((hole.left, hole.right, ax, bx), (hole.top, hole.bottom, ay, by)):
             if a != b:

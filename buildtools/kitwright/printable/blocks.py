@@ -18,7 +18,7 @@ from kitwright.drawing.pdf import colour, draw_scene
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
 from kitwright.printable.tags import FRACTION_BAR, TaggedCanvas, tagged
-from kitwright.printable.typeset import BODY, BOLD, HEADING, SECTION, Line, Style, broken, draw_line, words
+from kitwright.printable.typeset import BODY, BOLD, HEADING, SECTION, Line, Style, broken, draw_line, set_text, words
 
 PAIR = 300
 """A list lower than this is not ended by a lone entry on the next page, points."""
@@ -99,12 +99,17 @@ class Prose(Block):
     def __init__(self, text: str, style: Style = BODY, lead: str = "", role: str = "P", most: float | None = None) -> None:
         super().__init__(style.before, style.after)
         self.style, self.role, self.most = style, role, most
-        self.text = words(lead, BOLD) + words(text, style.font)
+        self._typed: tuple[str, str] | None
+        self.text, self._typed = words(lead, BOLD) + words(text, style.font), (text, lead)
         self.lines: list[Line] = []
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         self.width = room
-        self.lines = broken(self.text, self.style.size, min(room, self.most or room), self.style.even)
+        style, wide = self.style, min(room, self.most or room)
+        if self._typed:
+            self.lines = [*set_text(self._typed[0], style.font, style.size, wide, style.even, self._typed[1])]
+        else:
+            self.lines = broken(self.text, style.size, wide, style.even)
         self.height = len(self.lines) * self.style.leading
         return room, self.height
 
@@ -119,7 +124,7 @@ class Prose(Block):
 
     def _part(self, lines: list[Line]) -> Prose:
         part = Prose("", self.style, "", self.role, self.most)
-        part.text = [word for line in lines for word in line]
+        part.text, part._typed = [word for line in lines for word in line], None
         return part
 
     def draw(self) -> None:

@@ -63,7 +63,7 @@ def guide_page(job: Job, room: float) -> list[Flowable]:
     # The heading does not wait for the first guide as a whole: that may be drawn smaller to stay with it.
     head[0].keepWithNext = False
     above = head[0].before + high(head, job.edition.width) + ROW_BEFORE
-    rows = [Guides(job, layouts) for layouts in _rows(job)]
+    rows = [guides(job, layouts) for layouts in _rows(job)]
     least = above + rows[0].at(_shares(job)[-1]).tall
     room = room if least <= room else job.edition.height
     return [CondPageBreak(least), *head, *filled(rows, room - above, job.edition.height, _shares(job))]
@@ -136,7 +136,7 @@ class Guides(Side):
         share = max(share, LEAST_ALONE if len(self.layouts) == 1 else 0)
         if share == self.share:
             return self
-        other = Guides(self.job, self.layouts, share)
+        other = guides(self.job, self.layouts, share)
         return self if other.crowded and not self.crowded else other
 
     @property
@@ -152,16 +152,31 @@ class Guides(Side):
         return super().split(room, height)
 
 
+def guides(job: Job, layouts: Sequence[Layout], share: float = 1) -> Guides:
+    """The row, once for every way in which the last parts are ordered."""
+    key = ("guides", *(job.worked.layouts.index(layout) for layout in layouts), share, job.tight, job.level)
+    row: Guides = job.once(key, lambda: Guides(job, layouts, share))
+    for block in (row, *(block for blocks in row.stacks for block in blocks)):
+        # reportlab notes on it that it moved to the next page, and takes it for too large when it does so again.
+        vars(block).pop("_postponed", None)
+    return row
+
+
 def _alone(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[Flowable]], list[float]]:
     """A guide with its figures beside it."""
     (layout,) = layouts
     width = job.edition.width - DATA - GUTTER
     scene = pictures.guide(job, layout, width, job.edition.height * MOST_ALONE, share)
+    figures = job.once(("figures", job.worked.layouts.index(layout), job.level), lambda: _figures(job, layout))
+    return [[PictureBlock(scene, job.level, drop=DROP)], figures], [width, DATA]
+
+
+def _figures(job: Job, layout: Layout) -> list[Flowable]:
+    """What stands beside a guide, however large that is drawn."""
     data = [_title(layout), *_sheets(job, layout), *_measures(job, layout)]
     data += fact_blocks("A sheet gives", (_gives(job, layout),))
     data += fact_blocks("Left over", (_leftovers(layout, job.unit),))
-    data += fact_blocks("Slack", (slack_text(layout.slack, job.unit), SLACK_MEANS))
-    return [[PictureBlock(scene, job.level, drop=DROP)], data], [width, DATA]
+    return [*data, *fact_blocks("Slack", (slack_text(layout.slack, job.unit), SLACK_MEANS))]
 
 
 def _pair(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[Flowable]], list[float]]:

@@ -15,7 +15,7 @@ from kitwright.drawing.scene import Box as SceneBox
 from kitwright.drawing.scene import Draft, Scene
 from kitwright.drawing.styles import Level
 from kitwright.printable.blocks import Block, hairline
-from kitwright.printable.typeset import CELL, HEAD, NOTE, Line, Style, broken, draw_line, line_width, words
+from kitwright.printable.typeset import CELL, HEAD, NOTE, Line, Style, draw_line, set_text, text_width, words
 from kitwright.units import Size, figure
 
 SWATCH = (18, 10)
@@ -37,7 +37,7 @@ class Cell:
     """Quiet lines under it."""
 
     def lines(self, room: float) -> list[Line]:
-        return broken(words(self.text, self.style.font), self.style.size, max(room - self.lead, 1)) if self.text else []
+        return [*set_text(self.text, self.style.font, self.style.size, max(room - self.lead, 1))] if self.text else []
 
     @property
     def lead(self) -> float:
@@ -45,13 +45,13 @@ class Cell:
         return SWATCH[0] + 6 if self.look else 0
 
     def note_lines(self, room: float) -> list[Line]:
-        return [line for note in self.notes for line in broken(words(note), NOTE.size, max(room - self.lead, 1))]
+        return [line for note in self.notes for line in set_text(note, NOTE.font, NOTE.size, max(room - self.lead, 1))]
 
     @property
     def width(self) -> float:
         """With nothing run over."""
         texts = [(self.text, self.style)] * bool(self.text) + [(note, NOTE) for note in self.notes]
-        return self.lead + max((line_width(tuple(words(t, s.font)), s.size) for t, s in texts), default=0.0)
+        return self.lead + max((text_width(t, s.font, s.size) for t, s in texts), default=0.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,6 +42,17 @@ class _Text(PDFObject):
         return b"(" + data + b")"
 
 
+class _Node(PDFDictionary):
+    """An element of the structure as it stands in the file; the same in every file of one document."""
+
+    done: bytes | None = None
+
+    def format(self, document, *given) -> bytes:
+        if self.done is None:
+            self.done = super().format(document, *given)
+        return self.done
+
+
 @dataclass
 class Element:
     """One node of the structure tree."""
@@ -209,7 +220,7 @@ class TaggedCanvas(Canvas):
             entries["ActualText"] = _Text(element.spoken)
         if element.attributes:
             entries["A"] = element.attributes
-        written = PDFDictionary(entries)
+        written = _Node(entries)
         ref = refs[id(element)] = self._doc.Reference(written)
         kids: list[int | PDFObjectReference] = []
         for kid in element.kids:

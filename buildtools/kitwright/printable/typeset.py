@@ -108,6 +108,18 @@ def line_width(line: Line, size: float) -> float:
     return sum(word.width(size) for word in line) + blanks
 
 
+@lru_cache(maxsize=8192)
+def set_text(text: str, font: Font, size: float, room: float, even: bool = False, lead: str = "") -> tuple[Line, ...]:
+    """The same from a text and bold words before it; most are set many times, since pages are laid out many times."""
+    return _broken(_words(lead, BOLD) + _words(text, font), size, room, even)
+
+
+@lru_cache(maxsize=8192)
+def text_width(text: str, font: Font, size: float) -> float:
+    """Width of a text on one line, points."""
+    return line_width(_words(text, font), size)
+
+
 def broken(text: list[Word], size: float, room: float, even: bool = False) -> list[Line]:
     """Lines no wider than `room`, as few as can be."""
     return list(_broken(tuple(text), size, room, even))
@@ -169,7 +181,8 @@ def draw_line(
 
     A line that `goes_on` ends in a blank, so that its last word is not read as one with the next line's first.
     """
-    x -= {"start": 0, "middle": 0.5, "end": 1}[anchor] * line_width(line, size)
+    if anchor != "start":
+        x -= {"middle": 0.5, "end": 1}[anchor] * line_width(line, size)
     runs = [(font, " ".join(word.text for word in group)) for font, group in groupby(line, key=lambda w: w.font)]
     for i, (font, text) in enumerate(runs):
         text += " " if goes_on or i < len(runs) - 1 else ""
