@@ -56,6 +56,14 @@ def test_a_kit_is_drawn_whole_and_again_only_where_it_differs(root, monkeypatch)
     monkeypatch.setattr(apart, "drawn", lambda worked: pytest.fail("drawn again"))
     seen = seen_in(home)
     assert "Nothing has changed" in run(root, ID) and seen_in(home) == seen
+    # What is kept may be damaged: then it is drawn again.
+    monkeypatch.undo()
+    quick_printables(monkeypatch)
+    monkeypatch.chdir(root)
+    for file in (root / ".made" / "bytes").rglob("*"):
+        if file.is_file():
+            file.write_bytes(bytes(file.stat().st_size))
+    assert "Nothing has changed" in run(root, ID) and seen_in(home) == seen
     # What is kept may vanish: the folder itself is compared.
     monkeypatch.setattr(apart, "drawn", lambda worked: {n: d for n, d in drawn.items() if n != OURS} | {"pictures/card.svg": b"new"})
     files.clear(root / ".made")

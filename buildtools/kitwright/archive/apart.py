@@ -33,16 +33,24 @@ def drawn(worked: Worked) -> dict[str, bytes]:
     Returns:
         Path → bytes, the same for the same kit.
     """
+    try:
+        return _drawn(worked)
+    except cache.Lost:
+        with cache.using(None):
+            return _drawn(worked)
+
+
+def _drawn(worked: Worked) -> dict[str, bytes]:
     # Loaded late: what was drawn before is only copied.
-    from kitwright.archive.offered import printables_of_kit
-    from kitwright.archive.pictures import pictures_of
+    from kitwright.archive.content import data_of
+    from kitwright.archive.drawn import handed, pictured
     from kitwright.release.stamp import PreviewStamp
     from kitwright.release.state import preview_code
 
-    files = printables_of_kit(worked, PreviewStamp(preview_code(worked)))
-    palette = worked.kit.club.palette
-    for picture in pictures_of(worked).values():
-        files |= {f"{PICTURES}/{name}": data for name, data in picture.files(palette).items()}
+    # With all else that a build hands to readers, so that either finds what the other drew.
+    given = handed(worked, PreviewStamp(preview_code(worked)), None)
+    files = {name: data_of(content) for name, content in given.items() if name.endswith(".pdf")}
+    files |= {f"{PICTURES}/{name}": data_of(content) for name, content in pictured(worked).items()}
     return files
 
 

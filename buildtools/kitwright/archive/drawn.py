@@ -8,6 +8,7 @@ from typing import TypeVar
 from kitwright import cache
 from kitwright.archive.content import Content, put_away
 from kitwright.archive.offered import kept_or_drawn
+from kitwright.archive.pictures import pictures_of
 from kitwright.cache import Blob
 from kitwright.kit.model import LIVING, Club
 from kitwright.release.record import Revision
@@ -45,6 +46,16 @@ def handed(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revision | Non
     kept = (revision.record.format, revision.record.files, revision.record.frozen) if revision else None
     key = cache.digest(drawn_from(worked, living=False), worked.kit.notes, stamp, kept)
     return _files("handed", key, lambda: kept_or_drawn(worked, stamp, revision))
+
+
+def pictured(worked: Worked) -> dict[str, Content]:
+    """The files of the pictures on a kit's page, by name."""
+    palette = worked.kit.club.palette
+
+    def draw() -> dict[str, Content]:
+        return {name: data for picture in pictures_of(worked).values() for name, data in picture.files(palette).items()}
+
+    return _files("pictured", drawn_from(worked), draw)
 
 
 def _files(kind: str, key: str, make: Callable[[], Mapping[str, Content]]) -> dict[str, Content]:

@@ -34,11 +34,6 @@ def offered(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
     Raises:
         UserError: a citation that names nothing, an arrangement that there is not, a shape that can't be cut.
     """
-    return printables_of_kit(worked, stamp) | cut_files_of(worked)
-
-
-def printables_of_kit(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
-    """The printables in each edition and ink, and the contact sheets: `offered` without cut files."""
     files: dict[str, bytes] = {}
     found = arrangements_shown(worked)
     for edition in EDITIONS:
@@ -46,7 +41,7 @@ def printables_of_kit(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, 
         files |= {printable_name(worked.kit, edition, ink): drawn[ink] for ink in INKS}
         if has_page(found):
             files[sheet_name(worked.kit, edition)] = contact_sheet_pdf(found, edition, stamp=stamp)
-    return files
+    return files | cut_files_of(worked)
 
 
 def kept_or_drawn(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revision | None) -> dict[str, bytes]:
