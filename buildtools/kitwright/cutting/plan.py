@@ -7,7 +7,7 @@ cut by which layout, whole and half, and whether the batch comes out.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
@@ -205,16 +205,25 @@ def sheets_for(node: Node, needs: Mapping[str, int]) -> Fraction | None:
 
     Returns None when a needed label is not on the layout at all.
     """
-    per_sheet = tree.yields(node)
-    if any(n and not per_sheet.get(label) for label, n in needs.items()):
-        return None
-    whole = max((-(-n // per_sheet[label]) for label, n in needs.items() if n), default=0)
-    if whole == 0:
-        return Fraction(0)
-    missing = {label: n - (whole - 1) * per_sheet[label] for label, n in needs.items() if n}
-    if any(all(half.get(label, 0) >= n for label, n in missing.items()) for half in half_yields(node)):
-        return whole - HALF
-    return Fraction(whole)
+    return counting(node)(needs)
+
+
+def counting(node: Node) -> Callable[[Mapping[str, int]], Fraction | None]:
+    """The same for many needs: what the layout gives is looked at once."""
+    per_sheet, halves = tree.yields(node), half_yields(node)
+
+    def sheets(needs: Mapping[str, int]) -> Fraction | None:
+        if any(n and not per_sheet.get(label) for label, n in needs.items()):
+            return None
+        whole = max((-(-n // per_sheet[label]) for label, n in needs.items() if n), default=0)
+        if whole == 0:
+            return Fraction(0)
+        missing = {label: n - (whole - 1) * per_sheet[label] for label, n in needs.items() if n}
+        if any(all(half.get(label, 0) >= n for label, n in missing.items()) for half in halves):
+            return whole - HALF
+        return Fraction(whole)
+
+    return sheets
 
 
 def made_by(node: Node, sheets: Fraction, needs: Mapping[str, int]) -> dict[str, int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -11,7 +11,7 @@ from typing import TypeVar
 
 from kitwright import cache
 from kitwright.cutting.auto import plan_paper
-from kitwright.cutting.plan import Demand, Layout, PaperPlan, sheets_for
+from kitwright.cutting.plan import Demand, Layout, PaperPlan, counting
 from kitwright.cutting.stock import for_cards
 from kitwright.units import Size
 from kitwright.work.worked import Worked
@@ -36,11 +36,17 @@ def guided_sheets(worked: Worked, plan: PaperPlan, cards: int) -> Fraction:
     demand = for_cards(plan.demand, cards, worked.kit.spec.cards)
     if guide is None:
         return _at_least(plan, cards >= worked.kit.spec.cards, plan_paper(demand, plan.paper).sheets)
-    if is_half(guide):
-        # The guide is drawn for half a sheet; the other half is cut the same way.
-        halves = max((-(-n // guide.yields[label]) for label, n in demand.needs.items() if n), default=0)
-        return Fraction(halves, 2)
-    return sheets_for(guide.tree, demand.needs) or Fraction(0)
+    return _by(guide)(demand.needs)
+
+
+def _by(guide: Layout) -> Callable[[Mapping[str, int]], Fraction]:
+    """Counts sheets of a guide."""
+    if not is_half(guide):
+        count = counting(guide.tree)
+        return lambda needs: count(needs) or Fraction(0)
+    # The guide is drawn for half a sheet; the other half is cut the same way.
+    given = guide.yields
+    return lambda needs: Fraction(max((-(-n // given[label]) for label, n in needs.items() if n), default=0), 2)
 
 
 def _at_least(plan: PaperPlan, whole: bool, sheets: Fraction) -> Fraction:
@@ -84,9 +90,10 @@ class Counts:
 
 def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> Counts:
     """Sheets of one paper for every batch from 1 card to `upto`, as `guided_sheets` counts them."""
-    if own_guide(plan):
-        return Counts(tuple(guided_sheets(worked, plan, cards) for cards in range(1, upto + 1)), None)
     wanted, own = plan.demand, worked.kit.spec.cards
+    if guide := own_guide(plan):
+        count = _by(guide)
+        return Counts(tuple(count(for_cards(wanted, cards, own).needs) for cards in range(1, upto + 1)), None)
     found = _fewest(
         "paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), tuple(sorted(wanted.lies.items())), own, upto
     )
