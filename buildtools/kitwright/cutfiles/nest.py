@@ -187,7 +187,7 @@ def _planned(sheet: Size, exact: bool, needs: tuple, sizes: tuple, lies: tuple) 
     plain = _sheets(plan_paper(demand, ""))
     if not exact or len(plain) <= ceil(sum(demand.sizes[label].area * n for label, n in needs) / sheet.area):
         return plain
-    better = _sheets(plan_batch(demand, ""))
+    better = _sheets(plan_batch(demand, "", proved=False))
     return better if len(better) < len(plain) else plain
 
 

@@ -22,16 +22,17 @@ SIMPLE = 400
 """Pieces up to which a plan that is not proved is compared with the plain strip plan."""
 
 
-def plan_batch(demand: Demand, name: str, *, steps: int = STEPS) -> PaperPlan:
+def plan_batch(demand: Demand, name: str, *, steps: int = STEPS, proved: bool = True) -> PaperPlan:
     """The best way found to cut a batch from one paper, and how far it is proved.
 
     Args:
         demand: what the paper has to give; `given` is not looked at.
         name: the paper's name, for its layouts.
         steps: the work allowed. It is counted, so the same demand has the same plan everywhere.
+        proved: whether anybody asks for proofs; the plan is the same.
 
     Returns:
-        A plan whose `proof` has one entry for each of `PROOF_LEVELS`.
+        A plan whose `proof` has one entry for each of `PROOF_LEVELS`, if it is to be proved.
 
     Raises:
         UserError: a piece that no sheet of this paper can give, or nothing to cut.
@@ -42,11 +43,12 @@ def plan_batch(demand: Demand, name: str, *, steps: int = STEPS) -> PaperPlan:
     needs = tuple(demand.needs[label] for label in labels)
     search = Search(paper, Work(steps))
     units, found, bound = search.fewest(needs)
-    plan = PaperPlan(demand, _runs(demand, name, paper, found, needs), proofs(search, needs, found, bound))
+    runs = _runs(demand, name, paper, found, needs)
+    plan = PaperPlan(demand, runs, proofs(search, needs, found, bound) if proved else ())
     if bound < units and sum(needs) <= SIMPLE:
         simple = plan_paper(replace(demand, needs=dict(zip(labels, needs))), name)
         if simple.sheets < plan.sheets:
-            return replace(simple, demand=demand, proof=only_sheets(search, needs, simple.sheets, bound))
+            return replace(simple, demand=demand, proof=only_sheets(search, needs, simple.sheets, bound) if proved else ())
     return plan
 
 
