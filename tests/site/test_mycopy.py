@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from archive import town
 from archive.everybody import colour_faults, faults, in_the_other_light
-from archive.reading import DESKTOP, PHONE
+from archive.reading import DESKTOP, PHONE, Reader
 from archive.town import KIT, kit_of
 from kitwright.release import codes
 from kitwright.release.record import released
 from kitwright.release.state import preview_code
 from kitwright.work.working import work
+from playwright.sync_api import Browser
 from sharing import once
 
 pytestmark = pytest.mark.browser
@@ -25,19 +26,28 @@ def sites(tmp_path_factory, worker_id: str) -> Path:
     return once(tmp_path_factory, worker_id, "town", town.build_all)
 
 
+@pytest.fixture(scope="module")
+def phone(browser: Browser, sites: Path) -> Iterator[Reader]:
+    """The page on a phone, from a folder on disk."""
+    context = browser.new_context(viewport=PHONE, reduced_motion="reduce")
+    one = Reader(context)
+    one.open((sites / "mended" / "mycopy.html").as_uri())
+    yield one
+    context.close()
+
+
 @pytest.fixture
-def ask(reader, sites: Path) -> Callable[[str], str]:
-    """Type a code and press Enter, on a phone, from a folder on disk; what the page answers."""
-    one = reader(PHONE)
-    page = one.open((sites / "mended" / "mycopy.html").as_uri())
+def ask(phone: Reader) -> Iterator[Callable[[str], str]]:
+    """Type a code and press Enter; what the page answers."""
+    box = phone.page.locator("#kw-code")
 
     def asked(typed: str) -> str:
-        page.locator("#kw-code").fill(typed)
-        page.locator("#kw-code").press("Enter")
-        return " ".join(page.locator(".kw-answer").inner_text().split())
+        box.fill(typed)
+        box.press("Enter")
+        return " ".join(phone.page.locator(".kw-answer").inner_text().split())
 
     yield asked
-    assert one.complaints == []
+    assert phone.complaints == []
 
 
 def numbers(sites: Path) -> list[str]:
