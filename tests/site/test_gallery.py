@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -41,10 +41,26 @@ def many(tmp_path_factory, worker_id: str) -> str:
     return (once(tmp_path_factory, worker_id, "many", made) / "site/kits/2030-03-stack/arrangements.html").as_uri()
 
 
+@pytest.fixture(scope="module")
+def gallery(browser: Browser, many: str) -> Iterator[Reader]:
+    """The page on a large screen, opened once."""
+    context = browser.new_context(viewport=DESKTOP, reduced_motion="reduce")
+    one = Reader(context)
+    one.open(many, whole=False)
+    yield one
+    context.close()
+
+
 @pytest.fixture
-def opened(reader: Callable[..., Reader], many: str) -> tuple[Reader, Page]:
-    one = reader(DESKTOP)
-    return one, one.open(many, whole=False)
+def opened(gallery: Reader) -> tuple[Reader, Page]:
+    """The same as it was when it was opened: nothing is enlarged, all cards are shown, no place is named and nothing chosen."""
+    page = gallery.page
+    page.evaluate("document.querySelectorAll('dialog[open]').forEach(d => d.close())")
+    for kind in ("top", "made"):
+        choose(page, kind, "All").click()
+    page.evaluate("() => { history.replaceState(null, '', location.pathname); document.activeElement.blur(); scrollTo(0, 0) }")
+    assert page.locator(f"{TILES}").count() == page.locator(".kw-tile").count() > 60 and page.locator(OPEN).count() == 0
+    return gallery, page
 
 
 def galleries(site: Path) -> list[str]:
