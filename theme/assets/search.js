@@ -267,7 +267,7 @@
   }
 
   const dialog = make("dialog", "kw-search")
-  const inner = make("div", "kw-search__inner")
+  const below = make("div", "kw-search__below")
   const form = make("form", "kw-search__form")
   const label = make("label", "kw-search__label", SAY.label)
   const box = make("input", "kw-search__box")
@@ -285,8 +285,8 @@
   more.hidden = true
   status.setAttribute("role", "status")
   form.append(label, box, close)
-  inner.append(form, status, hits, more, offers)
-  dialog.append(inner)
+  below.append(status, hits, more, offers)
+  dialog.append(form, below)
 
   let turn = 0, found = [], shown = 0
 
@@ -329,7 +329,7 @@
     if (mine !== turn) return
     const items = next.map((so, n) => hit(told[n], so))
     if (from) hits.append(...items)
-    else hits.replaceChildren(...items)
+    else { hits.replaceChildren(...items); below.scrollTop = 0 }
     shown = from + next.length
     more.hidden = shown >= found.length
     if (from) items[0].querySelector("a").focus()
