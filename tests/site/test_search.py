@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from archive.everybody import faults
+from archive.reading import DESKTOP, Reader
 from kitwright.archive.gather import Archive, kit_of
 from kitwright.kit.kit import PastKit
 from kitwright.units import Size, figure
 from kitwright.work.worked import Worked
-from playwright.sync_api import expect
+from playwright.sync_api import Browser, expect
 
 pytestmark = pytest.mark.browser
 
@@ -23,6 +25,16 @@ def start(request, site: Path, address: str) -> str:
     return address + "index.html" if request.param == "http" else (site / "index.html").as_uri()
 
 
+@pytest.fixture(scope="module")
+def finder(browser: Browser, start: str) -> Iterator[Reader]:
+    """That page, opened once for all who only type."""
+    context = browser.new_context(viewport=DESKTOP, reduced_motion="reduce")
+    one = Reader(context)
+    one.open(start)
+    yield one
+    context.close()
+
+
 def typed_sizes(size: Size, unit: str) -> list[str]:
     """A size as the pages write it, and as people type it."""
     written = f"{figure(size.width, unit)} × {figure(size.height, unit)}"
@@ -30,9 +42,7 @@ def typed_sizes(size: Size, unit: str) -> list[str]:
     return [written.replace("≈", ""), " x ".join(plain), "x".join(p.replace(" ", "-") for p in plain)]
 
 
-def test_every_kit_is_found_by_title_tag_size_and_paper(reader, start: str, archive: Archive):
-    one = reader()
-    one.open(start)
+def test_every_kit_is_found_by_title_tag_size_and_paper(finder: Reader, archive: Archive):
     missed = []
     for entry in archive.entries:
         kit = kit_of(entry)
@@ -42,19 +52,17 @@ def test_every_kit_is_found_by_title_tag_size_and_paper(reader, start: str, arch
             asked += [kit.papers[plan.paper].name for plan in entry.plans[:2]]
             first = next(iter(kit.spec.pieces.values()))
             asked.append(typed_sizes(first.size, kit.spec.unit)[1])
-        missed += [(kit.id, words) for words in asked if kit.spec.title not in one.search(words)]
+        missed += [(kit.id, words) for words in asked if kit.spec.title not in finder.search(words)]
     assert missed == []
-    assert one.complaints == []
+    assert finder.complaints == []
 
 
 @pytest.mark.parametrize(
     "ways",
     [("5½", "5 1/2", "5-1/2", '5-1/2"', "5½ in"), ("4¼ × 5½", "4 1/4 x 5 1/2", "4-1/4x5-1/2"), ("105 × 148 mm", "105x148", "105 x 148")],
 )
-def test_a_size_is_found_however_it_is_typed(reader, start: str, ways: tuple[str, ...]):
-    one = reader()
-    one.open(start)
-    found = [one.search(way) for way in ways]
+def test_a_size_is_found_however_it_is_typed(finder: Reader, ways: tuple[str, ...]):
+    found = [finder.search(way) for way in ways]
     assert found[0] and all(titles == found[0] for titles in found)
 
 
@@ -68,12 +76,10 @@ def test_a_title_leads_to_its_page(reader, start: str, archive: Archive):
     assert page.locator("article h1").inner_text() == kit.spec.title
 
 
-def test_a_past_kit_is_found_too(reader, start: str, archive: Archive):
+def test_a_past_kit_is_found_too(finder: Reader, archive: Archive):
     past = [kit_of(e) for e in archive.entries if isinstance(e, PastKit)]
     assert past
-    one = reader()
-    one.open(start)
-    assert past[0].spec.title in one.search(past[0].spec.title)
+    assert past[0].spec.title in finder.search(past[0].spec.title)
 
 
 # --- the dialog -----------------------------------------------------------------------------------
