@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
+from types import MappingProxyType
 
 from kitwright.archive.audience import Audience
 from kitwright.check import errors
@@ -136,17 +137,23 @@ def gather(root: Path, as_of: dt.datetime | None = None, audience: Audience = "p
     )
 
 
-def guarded(kits: Path, club: Club, as_of: dt.datetime | None) -> tuple[Finding, ...]:
+def guarded(kits: Path, club: Club, as_of: dt.datetime | None, folders: Mapping[str, str] = MappingProxyType({})) -> tuple[Finding, ...]:
     """What is not as it was published and stops nothing; the author's own preview looks at no such thing.
 
     First of all, and of every kit: what vanished can't tell of itself, and what is half typed hides nothing.
+
+    Args:
+        kits: the folder of kits.
+        club: whose.
+        as_of: the moment.
+        folders: digests of kits' folders, as for `whole.published`.
 
     Raises:
         UserError: something that was published was touched, or the club moved to another time zone.
     """
     if as_of is None:
         return ()
-    touched = [finding for told in whole.published(kits).values() for finding in told]
+    touched = [finding for told in whole.published(kits, folders).values() for finding in told]
     if errors(touched):
         raise BuildRefused(errors(touched))
     zonemove.stop_if_moved(kits, club, as_of)

@@ -6,6 +6,7 @@ import copyreg
 import io
 import pickle
 from contextvars import ContextVar
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -13,14 +14,14 @@ from kitwright.errors import Place
 from kitwright.kit.read import shown
 from kitwright.kit.yamltext import Document
 
-_kits: ContextVar[Path] = ContextVar("_kits")
-"""The folder of kits that what is read now belongs to."""
+_kits: ContextVar[tuple[Path, Path | None]] = ContextVar("_kits")
+"""The folder of kits that what is read now belongs to, and how it is typed."""
 
 
 def packed(value: object, kits: Path) -> bytes:
     """A value as bytes, with whatever lies below a folder of kits named from there."""
     out, here = io.BytesIO(), Path.cwd()
-    homes = tuple(dict.fromkeys((kits, here / kits, kits.resolve())))
+    homes = _homes(kits, here)
 
     def below(file: Path) -> str | None:
         whole = here / file
@@ -52,20 +53,33 @@ def unpacked(data: bytes, kits: Path) -> Any:
         data: bytes of our own: reading others could run code.
         kits: the folder.
     """
-    token = _kits.set(kits)
+    token = _kits.set((kits, _as_typed(kits, Path.cwd())))
     try:
         return pickle.loads(data)
     finally:
         _kits.reset(token)
 
 
+@lru_cache(maxsize=8)
+def _homes(kits: Path, here: Path) -> tuple[Path, ...]:
+    """The folder of kits by every name that it has."""
+    return tuple(dict.fromkeys((kits, here / kits, kits.resolve())))
+
+
+@lru_cache(maxsize=8)
+def _as_typed(kits: Path, here: Path) -> Path | None:
+    """The folder of kits as a user types it; None where she stands in it, so that each file is typed otherwise."""
+    return None if here.resolve().is_relative_to(kits.resolve()) else shown(kits)
+
+
 def _whole(name: str) -> Path:
-    return _kits.get() / name
+    return _kits.get()[0] / name
 
 
 def _typed(name: str) -> Path:
     """As a user would type it where she stands."""
-    return shown(_kits.get() / name)
+    kits, home = _kits.get()
+    return shown(kits / name) if home is None else home / name
 
 
 def _place(name: str, line: int | None) -> Place:

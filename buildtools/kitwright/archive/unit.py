@@ -14,6 +14,7 @@ import hashlib
 import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from pathlib import Path
 from typing import cast
 
@@ -56,12 +57,12 @@ class Shared:
     file: str
     """Of the club file."""
 
-    @property
+    @cached_property
     def whose(self) -> str:
         """A digest of what a kit takes from the club."""
         return cache.digest(self.file, self.club.mark)
 
-    @property
+    @cached_property
     def key(self) -> str:
         """A digest of all of it."""
         return cache.digest(self.whose, dict(sorted(self.digests.items())))

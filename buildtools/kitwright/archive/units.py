@@ -114,7 +114,7 @@ def made_units(root: Path, as_of: dt.datetime | None, audience: Audience, progre
     atomic.finish(kits)
     shared, given = _read(kits)
     at = Watched.of(as_of) if as_of is not None else None
-    notes, span = Notes(guarded(kits, shared.club, at)), at.span if at is not None else Span()
+    notes, span = Notes(guarded(kits, shared.club, at, given.kits)), at.span if at is not None else Span()
     requests = {request.kit: request for request in _requests(kits, shared, given, as_of, audience)}
     outcomes = {name: found for name, request in requests.items() if (found := remembered(request, shared)) is not None}
     wanted = [request for name, request in requests.items() if name not in outcomes]

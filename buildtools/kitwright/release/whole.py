@@ -11,8 +11,10 @@ import hashlib
 import re
 from collections.abc import Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
+from kitwright import cache
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.folder import MB, leads_out, read_own
@@ -20,9 +22,11 @@ from kitwright.kit.kit import NOTES_FILE
 from kitwright.kit.loose import NOT_KITS
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
 from kitwright.kit.yamltext import read_text, read_yaml
-from kitwright.release.ledger import FORMAT, LEDGER, PUBLISHED, RECORD, Ledger, LedgerLine, opened, read_ledger
+from kitwright.release.ledger import FORMAT, LEDGER, PUBLISHED, RECORD, Ledger, LedgerLine, ZoneMove, opened, read_ledger
 
 FACTS, RESULTS, FILES = "facts.json", "results.json", "files.tar.xz"
+SOUND = "sound"
+"""Under which kind it is kept what was found to be as it was published."""
 LARGEST, LARGEST_FILES = 5 * MB, 100 * MB
 """Bytes of a frozen text, and of all files packed."""
 SYSTEMS_OWN = {"thumbs.db", "desktop.ini"}
@@ -103,8 +107,12 @@ def stop_if_newer(data: Mapping[str, object], place: Place) -> None:
         raise UserError("releases.newer", place=place, format=form, known=FORMAT, kitwright=str(data.get("kitwright", "")))
 
 
-def published(kits: Path) -> dict[str, list[Finding]]:
+def published(kits: Path, folders: Mapping[str, str] = MappingProxyType({})) -> dict[str, list[Finding]]:
     """Everything that is not as it was published, by kit; what concerns the ledger itself under the empty name.
+
+    Args:
+        kits: the folder of kits.
+        folders: digests of kits' folders, by name: what was found sound with the very same bytes is not looked at again.
 
     Raises:
         UserError: the ledger can't be read.
@@ -113,10 +121,23 @@ def published(kits: Path) -> dict[str, list[Finding]]:
     found: dict[str, list[Finding]] = {}
     if told := _of_ledger(kits, ledger, with_revisions):
         found[""] = told
+    lines: dict[str, list[str]] = {}
+    for line in ledger.lines if ledger else ():
+        if not isinstance(line, ZoneMove):
+            lines.setdefault(line.kit, []).append(line.text)
+    place = cache.digest(kits)
+    known = cache.known(SOUND, place) or frozenset()
+    sound: set[str] = set()
     for kit in sorted({*with_revisions, *(e.kit for e in ledger.entries)} if ledger else with_revisions):
-        told = _kit(kits, kit, ledger)
-        if told:
+        state = cache.digest(kit, folders.get(kit), ledger is not None, lines.get(kit))
+        if kit in folders and state in known:
+            sound.add(state)
+        elif told := _kit(kits, kit, ledger):
             found[kit] = told
+        else:
+            sound.add(state)
+    if folders and sound != known:
+        cache.note(SOUND, place, frozenset(sound))
     return found
 
 
