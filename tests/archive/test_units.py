@@ -22,7 +22,7 @@ from kitwright.archive import workers
 from kitwright.archive.audience import Audience
 from kitwright.archive.content import Lying, data_of, lying, put
 from kitwright.archive.downloads import Download
-from kitwright.archive.drawn import drawn_from
+from kitwright.archive.drawn_from import drawn_from
 from kitwright.archive.gather import BuildRefused
 from kitwright.archive.listing import Light, Listed, Shelf
 from kitwright.archive.make import Made

@@ -6,6 +6,8 @@ beside the kit's page; those for members go to the members' folder and nowhere e
 
 from __future__ import annotations
 
+from kitwright import cache
+from kitwright.archive.drawn_from import drawn_from
 from kitwright.cutfiles import cut_files, zipped
 from kitwright.kit.kit import Kit
 from kitwright.work.worked import Worked
@@ -29,11 +31,10 @@ def cut_files_of(worked: Worked) -> dict[str, bytes]:
     Raises:
         UserError: a shape that can't be cut.
     """
-    files = cut_files(worked)
-    if not files:
+    if worked.kit.spec.cut_files == "none":
         return {}
     name = cut_files_name(worked.kit)
-    return {name: zipped(files, name.removesuffix(".zip"))}
+    return {name: cache.made("cutfiles", drawn_from(worked, living=False), lambda: zipped(cut_files(worked), name.removesuffix(".zip")))}
 
 
 def cut_files_name(kit: Kit) -> str:

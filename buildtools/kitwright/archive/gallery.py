@@ -147,9 +147,13 @@ def gallery_of(worked: Worked, offered: Mapping[str, Content]) -> tuple[Gallery,
     for key, name, picture in drawing.tops():
         tops.append((key, name, f"{picture.name}.svg"))
         files |= picture.files(palette)
+    return Gallery(found, cards, tuple(tops), sheets_of(worked, offered)), files
+
+
+def sheets_of(worked: Worked, offered: Mapping[str, Content]) -> tuple[Download, ...]:
+    """The contact sheet in each edition that is offered, the club's own first."""
     named = [(EDITIONS[edition].name, sheet_name(worked.kit, edition)) for edition in editions_for(worked.kit.club)]
-    sheets = tuple(Download(edition, name, size_of(offered[name])) for edition, name in named if name in offered)
-    return Gallery(found, cards, tuple(tops), sheets), files
+    return tuple(Download(edition, name, size_of(offered[name])) for edition, name in named if name in offered)
 
 
 @dataclass(frozen=True)

@@ -14,17 +14,17 @@ from kitwright.archive.asked import AskedQuestion, questions_of
 from kitwright.archive.audience import Audience
 from kitwright.archive.content import Content, lying
 from kitwright.archive.corrections import ErratumView, corrections_of
-from kitwright.archive.downloads import CutFiles, Download, Printables, cut_files_shown, printables_of
+from kitwright.archive.downloads import CutFiles, Download, Printables, printables_of
+from kitwright.archive.drawings import drawn
 from kitwright.archive.drawn import handed
-from kitwright.archive.gallery import Gallery, gallery_of
+from kitwright.archive.gallery import Gallery
 from kitwright.archive.gather import EVER, Entry, kit_of
 from kitwright.archive.given import Given, given_of
 from kitwright.archive.offered import for_everybody
 from kitwright.archive.photos import ReadyPhoto, photo, photos_of
-from kitwright.archive.pictures import Image, pictures_of
+from kitwright.archive.pictures import Image
 from kitwright.archive.samples import Samples, samples_shown
 from kitwright.archive.standing import State, standing, upcoming
-from kitwright.archive.your_paper import your_paper
 from kitwright.kit.folder import own_file
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.past.kept import OldPrintable, pdf_file
@@ -134,19 +134,12 @@ def make(
 
 def _kit(worked: Worked, offered: Mapping[str, Content]) -> Made:
     """What depends on no moment: the drawings of one state with its downloads, and what takes long to work out."""
-    pictures = pictures_of(worked)
-    files = for_everybody(worked, offered)
-    cut_files, mats = cut_files_shown(worked, offered)
-    pictures |= {mat.name: mat for mat in mats}
-    gallery, drawn = gallery_of(worked, offered)
-    yours, data = your_paper(worked)
-    palette = worked.kit.club.palette
+    found = drawn(worked, offered)
     photos, photo_files = photos_of(worked.kit)
-    shown = {name: picture.shown(palette) for name, picture in pictures.items()}
-    for found in (drawn, data, photo_files, *(each.files for each in shown.values())):
-        files |= found
-    images = {name: each.image for name, each in shown.items()}
-    return Made(worked, files, images, printables_of(worked.kit, offered), cut_files, gallery, yours, questions_of(worked), photos=photos)
+    # A photo may not stand in for a drawing of that name.
+    files = {**for_everybody(worked, offered), **photo_files, **found.files}
+    printables, asked = printables_of(worked.kit, offered), questions_of(worked)
+    return Made(worked, files, found.images, printables, found.cut_files, found.gallery, found.yours, asked, photos=photos)
 
 
 def _past(kit: PastKit, old: OldPrintable | None) -> Made:
