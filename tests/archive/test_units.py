@@ -77,19 +77,37 @@ class Bench:
         self.write(name, text.replace(old, new))
 
 
-@pytest.fixture
-def bench(tmp_path: Path, monkeypatch) -> Bench:
-    one = Bench(write_small(tmp_path))
+@pytest.fixture(scope="module")
+def begun(tmp_path_factory) -> Path:
+    """The archive, with what was made of it."""
+    one = Bench(write_small(tmp_path_factory.mktemp("begun")))
     one.write("people/ada-bell/person.yaml", ADA)
     one.write("people/ida-idle/person.yaml", IDA)
     one.change(f"{FIRST}/kit.yaml", "cards: 3", "cards: 3\nby: ada-bell")
+    one.change("club.yaml", "trimmer:", "team: [{who: ida-idle, role: design team}]\ntrimmer:")
 
-    def light(kit, entry, people, as_of, audience, old=None) -> Made:
-        one.seen.append(kit.id)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(module, "make", light(one.seen))
+        patch.setattr(workers, "cpu_count", lambda: 1)
+        assert one.anew() == ALL
+    return one.root
+
+
+def light(seen: list[str]) -> Callable[..., Made]:
+    """Makes a kit of a few bytes, and notes that it did."""
+
+    def make(kit, entry, people, as_of, audience, old=None) -> Made:
+        seen.append(kit.id)
         name = f"{kit.id}.pdf"
         return Made(entry, {name: b"%PDF " + kit.id.encode()}, {}, {"full": (Download("A4", name, 9),)}, old=old)
 
-    monkeypatch.setattr(module, "make", light)
+    return make
+
+
+@pytest.fixture
+def bench(begun: Path, tmp_path: Path, monkeypatch) -> Bench:
+    one = Bench(Path(shutil.copytree(begun, tmp_path / "archive")))
+    monkeypatch.setattr(module, "make", light(one.seen))
     monkeypatch.setattr(workers, "cpu_count", lambda: 1)
     return one
 
@@ -124,6 +142,10 @@ CHANGES: dict[str, tuple[Callable[[Bench], object], list[str]]] = {
     "a kit less": (lambda bench: shutil.rmtree(bench.file(SECOND)), []),
     "the club": (lambda bench: bench.change("club.yaml", "Keep fingers", "Keep your fingers"), ALL),
     "what she agreed to": (lambda bench: bench.change("people/ada-bell/person.yaml", "[name, thanks]", "[]"), [FIRST]),
+    "one of the team, of whom every kit only asks whether she is there": (
+        lambda bench: bench.change("people/ida-idle/person.yaml", "[name]", "[name, link]"),
+        [],
+    ),
     "somebody whom no kit names": (lambda bench: bench.change("people/ida-idle/person.yaml", "[name]", "[]"), []),
     "somebody new": (lambda bench: bench.write("people/eve-new/person.yaml", IDA), []),
     "the list of members": (lambda bench: bench.write("people/private.yaml", "members: []\n"), []),
@@ -136,13 +158,12 @@ CHANGES: dict[str, tuple[Callable[[Bench], object], list[str]]] = {
 
 @pytest.mark.parametrize(("change", "wanted"), CHANGES.values(), ids=CHANGES)
 def test_a_change_makes_again_what_depends_on_it_and_nothing_else(bench: Bench, change, wanted: list[str]):
-    assert bench.anew() == ALL
     change(bench)
     assert bench.anew() == sorted(wanted) and bench.anew() == []
 
 
 def test_kitwrights_own_code_and_another_audience_make_everything_again(bench: Bench, monkeypatch):
-    assert bench.anew() == ALL and bench.anew(None, "team") == ALL and bench.anew(None, "team") == []
+    assert bench.anew() == [] and bench.anew(None, "team") == ALL and bench.anew(None, "team") == []
     with monkeypatch.context() as patch:
         patch.setattr("kitwright.cache.digests.code", lambda: "another")
         assert bench.anew() == ALL
@@ -160,20 +181,20 @@ def test_a_moment_makes_again_only_what_fell_due(bench: Bench):
 
 
 def test_who_is_thanked_makes_that_kit_again(bench: Bench):
-    assert bench.anew() == ALL
     bench.write("people/ida-idle/person.yaml", IDA + f"thanks: [{{kit: {SECOND}, revision: 2}}]\n")
     assert bench.anew() == [SECOND]
 
 
 def test_what_is_saved_in_the_middle_is_not_remembered_as_what_it_was(bench: Bench, monkeypatch):
-    light = module.make
+    make = module.make
 
     def saving(kit, *more):
-        made = light(kit, *more)
+        made = make(kit, *more)
         bench.write(f"{FIRST}/notes.md", "Saved meanwhile.\n")
         return made
 
     notes = bench.file(f"{FIRST}/notes.md").read_text(encoding="utf-8")
+    shutil.rmtree(bench.root / cache.FOLDER)
     with monkeypatch.context() as patch:
         patch.setattr(module, "make", saving)
         bench.units()
@@ -182,7 +203,6 @@ def test_what_is_saved_in_the_middle_is_not_remembered_as_what_it_was(bench: Ben
 
 
 def test_an_archive_that_was_moved_or_copied_makes_nothing_again(bench: Bench, tmp_path: Path, monkeypatch):
-    bench.units()
     elsewhere = Path(shutil.copytree(bench.root, tmp_path / "elsewhere"))
     monkeypatch.chdir(elsewhere / "kits")
     moved = Bench(elsewhere, bench.seen)
@@ -193,16 +213,17 @@ def test_an_archive_that_was_moved_or_copied_makes_nothing_again(bench: Bench, t
             assert one.whole.kit.document.file == Path(one.id) / "kit.yaml", "as she would type it where she stands"
 
 
-def test_a_build_that_was_killed_goes_on_where_it_was(bench: Bench, monkeypatch):
+def test_a_build_that_was_killed_goes_on_where_it_was(bench: Bench):
+    shutil.rmtree(bench.root / cache.FOLDER)
     pid = os.fork()
     if pid == 0:
-        light, count = module.make, []
+        make, count = module.make, []
 
         def dying(*given):
             count.append(1)
             if len(count) == 3:
                 os._exit(9)
-            return light(*given)
+            return make(*given)
 
         module.make = dying
         bench.units()
@@ -212,6 +233,7 @@ def test_a_build_that_was_killed_goes_on_where_it_was(bench: Bench, monkeypatch)
 
 
 def test_two_builds_at_once_come_to_the_same(bench: Bench):
+    shutil.rmtree(bench.root / cache.FOLDER)
     pids = []
     for _ in range(2):
         if (pid := os.fork()) == 0:
@@ -249,6 +271,24 @@ def test_what_was_lost_is_made_again_where_it_is_needed(bench: Bench, tmp_path: 
         shutil.rmtree(bench.root / cache.FOLDER)
         other = units.kits[0]
         assert other.whole.kit.id == other.id and list(other.files) == [f"{other.id}.pdf"]
+
+
+def test_what_is_made_of_what_was_kept_has_the_very_bytes_of_what_is_made_from_nothing(tmp_path: Path, quick, monkeypatch):
+    monkeypatch.setattr(workers, "cpu_count", lambda: 1)
+    one = Bench(write_small(tmp_path / "archive"))
+    shutil.rmtree(one.file(SECOND)), shutil.rmtree(one.file(OLD))
+
+    def bytes_of(keep: Path) -> tuple[dict[str, bytes], str]:
+        with cache.using(keep):
+            (kit,) = made_units(one.root, None, "public", lambda *said: None).kits
+            made = kit.whole
+            said = repr((made.images, made.cut_files, made.yours, made.gallery.tiles, made.gallery.sheets, made.photos, made.state))
+            return {name: data_of(data) for name, data in kit.files.items()}, said
+
+    before = bytes_of(tmp_path / "kept")
+    one.write(f"{FIRST}/notes.md", "Other words.\n")
+    after = bytes_of(tmp_path / "kept")
+    assert after == bytes_of(tmp_path / "nothing kept") and after[1] != before[1] and after[0].keys() == before[0].keys()
 
 
 # --- what is at hand --------------------------------------------------------------------------------
@@ -383,9 +423,11 @@ def test_whatever_else_is_asked_of_it_holds_for_that_very_moment(use):
 def test_people_are_known_by_what_was_asked_of_them(bench: Bench):
     everybody = Consulted(read_people(bench.root / "kits"))
     assert "nobody" not in everybody and everybody["ada-bell"].name == "Ada Bell"
-    assert everybody.asked == {("person", "nobody"), ("person", "ada-bell")}
+    assert everybody.asked == {("there", "nobody"), ("person", "ada-bell")}
     digests = {"ada-bell": "1", "ida-idle": "2"}
-    assert answered(("person", "nobody"), everybody.people, digests) is None
+    assert answered(("person", "nobody"), everybody.people, digests) is None and not answered(
+        ("there", "nobody"), everybody.people, digests
+    )
     assert answered(("person", "ada-bell"), everybody.people, digests) == "1"
     list(everybody)
     assert ("everybody", "") in everybody.asked

@@ -61,8 +61,8 @@ class Teamwork:
 
     @property
     def listed(self) -> Teamwork:
-        """As the page over all kits needs it."""
-        return Teamwork(self.times, self.over, self.hers)
+        """As other pages, and the list of a site's files, need it."""
+        return Teamwork(self.times, self.over, self.hers, self.bundle, files=self.files)
 
     @property
     def parts(self) -> list[ToldPart]:

@@ -259,13 +259,14 @@ def _looked_and_made(
         old, unopened = look([looked.entry]) if isinstance(looked.entry, PastKit) else ({}, [])
         outcome = replace(outcome, unopened=tuple(unopened))
         made = make(looked.kit, looked.entry, people, as_of, request.audience, old.get(name))
-        made = for_team(made, club, people, as_of) if request.audience == "team" else made
+        if request.audience == "team":
+            made = for_team(made, club, people, as_of)
+        if made.teamwork:
+            made = replace(made, teamwork=replace(made.teamwork, files=put_away(made.teamwork.files)))
         listing = listing_of(made, looked.kit, club, people, as_of, request.audience)
     except UserError as error:
         return replace(outcome, failed=error), None
     files = put_away(made.files)
-    if made.teamwork:
-        made = replace(made, teamwork=replace(made.teamwork, files=put_away(made.teamwork.files)))
     if listing.given:
         listing = replace(listing, given=replace(listing.given, kit=None, data=put_away(listing.given.data)))
     return outcome, (replace(made, files={}, given=None), listing, files)

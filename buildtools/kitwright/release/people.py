@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -73,8 +73,8 @@ class Person:
         return self.agreed("thanks") and any(t.kit == kit and t.revision == revision for t in self.spec.thanks)
 
 
-Question = tuple[Literal["person", "thanks", "everybody"], str]
-"""What may be asked of people: of one of them, by her key; who is thanked for a kit, by its id; or of all of them."""
+Question = tuple[Literal["there", "person", "thanks", "everybody"], str]
+"""What may be asked of people: whether somebody is on file, by her key; anything else of her; who is thanked for a kit, by its id; or of all of them."""
 
 
 class Consulted(Mapping[str, Person]):
@@ -88,6 +88,10 @@ class Consulted(Mapping[str, Person]):
     def __getitem__(self, key: str) -> Person:
         self.asked.add(("person", key))
         return self.people[key]
+
+    def __contains__(self, key: object) -> bool:
+        self.asked.add(("there", str(key)))
+        return key in self.people
 
     def __iter__(self) -> Iterator[str]:
         self.asked.add(("everybody", ""))
@@ -107,6 +111,8 @@ def answered(question: Question, people: Mapping[str, Person], digests: Mapping[
         digests: of everybody's folder, by key.
     """
     what, about = question
+    if what == "there":
+        return about in people
     if what == "person":
         return digests.get(about) if about in people else None
     if what == "thanks":
@@ -202,6 +208,17 @@ def named(people: Mapping[str, Person], key: str, place: Place) -> Person:
     return people[key]
 
 
+def _on_file(named_ones: Iterable[tuple[str, Place]], people: Mapping[str, Person]) -> None:
+    """Refuse the first who is not on file.
+
+    Raises:
+        UserError: nobody has that key.
+    """
+    for key, place in named_ones:
+        if key != FORGOTTEN and key not in people:
+            named(people, key, place)
+
+
 def team_of(kit: Kit, people: Mapping[str, Person]) -> list[tuple[Person, Task]]:
     """Who of the team makes what for a kit: its own list, or else everybody of the club's team."""
     return [(named(people, t.who, kit.place("team", i)), t) for i, t in enumerate(_team(kit)) if t.who != FORGOTTEN]
@@ -265,8 +282,10 @@ def findings(kit: Kit, people: Mapping[str, Person]) -> list[Finding]:
         except UserError as error:
             found.extend(errors_in(error))
 
-    for part in (team_of, guests_of, samples_of):
-        tried(part, kit, people)
+    # Of the team and of guests nothing else is asked here, so that what they agree to concerns only kits that show them.
+    tried(_on_file, [(t.who, kit.place("team", i)) for i, t in enumerate(_team(kit))], people)
+    tried(_on_file, [(t.who, kit.place("guests", i)) for i, t in enumerate(kit.spec.guests)], people)
+    tried(samples_of, kit, people)
     keys: list[tuple[tuple[str | int, ...], str]] = [(("by",), kit.spec.by)] if kit.spec.by else []
     keys += [(("tested", i, "by"), t.by) for i, t in enumerate(kit.spec.tested)]
     for path, key in keys:

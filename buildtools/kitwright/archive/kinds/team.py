@@ -22,9 +22,8 @@ def _home(site: Site) -> Iterator[Page]:
 
 def _of_kit(site: Site) -> Iterator[Page]:
     for one in site.kits:
-        if one.listing.teamwork:
+        if work := one.listing.teamwork:
             page = page_beside(one, "team.md", f"{one.kit.spec.title}: for the team", None, "", partial(_whole, one))
-            work = one.teamwork
             yield replace(page, given={work.bundle.download.file: work.files[work.bundle.download.file]} if work.bundle else {})
 
 

@@ -13,12 +13,10 @@ from kitwright.archive.teamwork import Hers, Teamwork
 
 def _pages(site: Site) -> Iterator[Page]:
     for one in site.kits:
-        if not one.listing.teamwork:
-            continue
-        work: Teamwork = one.teamwork
-        for hers in work.hers:
+        work = one.listing.teamwork
+        for hers in work.hers if work else ():
             page = page_beside(one, f"{hers.name}.md", hers.title, None, "", partial(_whole, one, hers))
-            yield replace(page, files={hers.calendar: work.files[hers.calendar]})
+            yield replace(page, files={hers.calendar: work.files[hers.calendar]} if work else {})
 
 
 def _whole(one: Listed, hers: Hers) -> dict[str, object]:
