@@ -7,12 +7,15 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
+import threading
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from archive.small import FIRST, OLD, SECOND, write_small
+from archive.small import FIRST, OLD, SECOND, left_in, tree_of, write_small
 from click.testing import CliRunner
+from kitwright.archive import build
 from kitwright.archive.build import build_archive
 from kitwright.archive.unchanged import Asked, as_it_stands
 from kitwright.cli import cli
@@ -116,6 +119,45 @@ def test_the_command_says_that_nothing_had_changed(root: Path, monkeypatch):
     done = CliRunner().invoke(cli, ["--root", str(root), "build"])
     told = " ".join(done.output.split())
     assert done.exit_code == 0 and "Nothing has changed: the site of 1 kit stands as it was built. Open" in told and "Built" not in told
+
+
+def test_a_build_that_was_killed_before_it_noted_what_stands_there_is_mended_by_the_next(root: Path, monkeypatch):
+    change(root)
+    monkeypatch.setattr(build, "note", stopped)
+    with pytest.raises(KeyboardInterrupt):
+        build.build_archive(root, root / "site", as_of=NOW, now=NOW)
+    monkeypatch.undo()
+    assert as_it_stands(asked(root)) is None
+    build.build_archive(root, root / "site", as_of=NOW, now=NOW)
+    assert as_it_stands(asked(root)) and tree_of(root / "site") == made_elsewhere(root)
+
+
+def test_two_builds_at_once_come_to_the_same_site(root: Path):
+    change(root)
+    went: list[object] = []
+    both = [threading.Thread(target=lambda: went.append(build.build_archive(root, root / "site", as_of=NOW, now=NOW))) for _ in range(2)]
+    for one in both:
+        one.start()
+    for one in both:
+        one.join()
+    assert len(went) == 2 and tree_of(root / "site") == made_elsewhere(root)
+    assert left_in(root) in ([], [".site-before"])
+    assert as_it_stands(asked(root))
+
+
+def change(root: Path) -> None:
+    rewrite(root / "kits" / "club.yaml", (root / "kits" / "club.yaml").read_text().replace("An archive that", "A shelf that"))
+
+
+def stopped(*given: object) -> None:
+    raise KeyboardInterrupt
+
+
+def made_elsewhere(root: Path) -> dict[str, bytes]:
+    """The site as it is made from nothing."""
+    with tempfile.TemporaryDirectory(dir=root.parent) as folder:
+        build.build_archive(root, Path(folder) / "site", as_of=NOW, now=NOW, keep=Path(folder) / "kept")
+        return tree_of(Path(folder) / "site")
 
 
 def test_nothing_large_is_loaded_to_see_it():

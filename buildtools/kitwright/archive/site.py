@@ -64,7 +64,8 @@ def make_pages(tree: Tree, placing: Placing, moment: int, kits: Path, theme: The
 class _Making:
     def __init__(self, tree: Tree, placing: Placing, kits: Path, theme: Theme, archive: Archive, key: str) -> None:
         self.tree, self.placing, self.kits, self.theme, self.archive, self.key = tree, placing, kits, theme, archive, key
-        self.frame = cache.digest(tree.frame, os.environ["SOURCE_DATE_EPOCH"] if tree.dated else "")
+        self.moment = int(os.environ["SOURCE_DATE_EPOCH"])
+        self.frame = cache.digest(tree.frame, self.moment if tree.dated else 0)
         self.ledger = remembered(key, self.frame) if key else Ledger(self.frame)
         self.names = {page.path: html_of(page.path) for page in tree.pages}
         """The file of each page, by its path in the tree."""
@@ -259,7 +260,7 @@ class _Making:
         ]
         text = Environment(autoescape=False).from_string(block.read_text(encoding="utf-8")).render(pages=pages).encode()
         self.placing.put(SITEMAP, text)
-        day = datetime.fromtimestamp(int(os.environ["SOURCE_DATE_EPOCH"]), UTC).replace(hour=0, minute=0, second=0)
+        day = datetime.fromtimestamp(self.moment, UTC).replace(hour=0, minute=0, second=0)
         packed = io.BytesIO()
         with gzip.GzipFile(SITEMAP, "wb", fileobj=packed, mtime=int(day.timestamp())) as stream:
             stream.write(text)
