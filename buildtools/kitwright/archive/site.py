@@ -10,6 +10,7 @@ import os
 import posixpath
 import re
 import shutil
+import threading
 from collections.abc import Callable, Container, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -36,6 +37,8 @@ from kitwright.telling.templates import faults_told
 NO_ROBOTS = "User-agent: *\nDisallow: /\n"
 """Asks search engines to stay away (RFC 9309). It guards nothing: a password does."""
 SITEMAP = "sitemap.xml"
+_TURN = threading.Lock()
+"""The page generator is told things, and tells them, in places that a whole process shares."""
 
 
 def make_pages(tree: Tree, placing: Placing, moment: int, kits: Path, theme: Theme, archive: Archive, key: str = "") -> int:
@@ -57,7 +60,7 @@ def make_pages(tree: Tree, placing: Placing, moment: int, kits: Path, theme: The
         Unpublishable: a link leads nowhere, or a page holds a script or a style of its own.
         UserError: a block of hers can't be filled in, or lost what every page has to say, or her settings can't be used.
     """
-    with _environment(NO_MKDOCS_2_WARNING="1", SOURCE_DATE_EPOCH=os.environ.get("SOURCE_DATE_EPOCH", str(moment))):
+    with _TURN, _environment(NO_MKDOCS_2_WARNING="1", SOURCE_DATE_EPOCH=os.environ.get("SOURCE_DATE_EPOCH", str(moment))):
         return _Making(tree, placing, kits, theme, archive, key).all()
 
 
