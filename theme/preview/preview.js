@@ -68,7 +68,7 @@
   else (document.querySelector("main") ?? document.body).append(top)
 
   const linked = (lead, links) => {
-    const line = element("p", "", lead)
+    const line = element("p", "", `${lead} `)
     const list = element("ul")
     for (const [text, way, more] of links) {
       const item = element("li")

@@ -17,7 +17,7 @@ from typing import TextIO
 from kitwright import cache, files
 from kitwright.archive import built
 from kitwright.archive.build import BuildRefused, BuildReport, build_archive
-from kitwright.archive.preview.good import SHARED, LastGood, Look, Part, look_at
+from kitwright.archive.preview.good import SHARED, LastGood, Look, Part, look_at, named
 from kitwright.archive.preview.serve import Server
 from kitwright.archive.preview.told import Said, State
 from kitwright.archive.preview.watch import Changes, Watcher
@@ -181,8 +181,8 @@ class Preview:
     def _tell(self, report: BuildReport | None, seconds: float) -> None:
         """Print what is new."""
         new = [one for one in in_order(self.state.found) if one not in self._printed]
-        still = [part for part, one in self.state.held.items() if one.shown is not None]
-        missing = [part for part, one in self.state.held.items() if one.shown is None]
+        still = [named(part) for part, one in self.state.held.items() if one.shown is not None]
+        missing = [named(part) for part, one in self.state.held.items() if one.shown is None]
         lines = [*map(str, new), *([words.still(still)] if still else []), *([words.missing(missing)] if missing else [])]
         if self._printed and not self.state.found and not self.state.held:
             lines.append(words.AS_SHOWN)
@@ -260,6 +260,11 @@ class Preview:
             self._news.wait_for(lambda: self._stopped or str(self._version) != known, seconds)
             version, state, building = self._version, self.state, self._building
         return {"version": str(version), "building": building, **state.page(path)}
+
+    @property
+    def stopped(self) -> bool:
+        """Whether it serves no longer."""
+        return self._stopped
 
     def wait_for_try(self, count: int, seconds: float) -> bool:
         """Wait until so many builds were tried."""

@@ -21,7 +21,7 @@ from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.loose import NOT_KITS
 from kitwright.kit.project import KITS
-from kitwright.kit.read import LARGEST_PDF, shown
+from kitwright.kit.read import CLUB_FILE, LARGEST_PDF, shown
 from kitwright.kit.theme import THEME
 
 Part = str
@@ -198,6 +198,11 @@ class LastGood:
         if here.is_dir():
             for name, _ in list(_plain_in(here)):
                 os.rename(here / name, there / name)
+
+
+def named(part: Part) -> str:
+    """A part as its user knows it, from the top of the archive."""
+    return f"{CLUB}/{CLUB_FILE}" if part == CLUB else part
 
 
 def look_at(folder: Path) -> Look:

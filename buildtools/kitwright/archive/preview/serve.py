@@ -34,6 +34,9 @@ class Shown(Protocol):
     @property
     def state(self) -> State: ...
 
+    @property
+    def stopped(self) -> bool: ...
+
     def news(self, path: str, known: str = "", seconds: float = 0) -> Said:
         """All that stands on a page, as soon as it is another than what is known, or after so many seconds."""
         ...
@@ -81,7 +84,9 @@ class _Handler(http.server.SimpleHTTPRequestHandler):
         asked = urlsplit(self.path)
         if asked.path == NEWS:
             said = {name: values[0] for name, values in parse_qs(asked.query).items()}
+            # Once it was stopped, nobody is there to answer again.
             found = self.shown.news(said.get("page", INDEX), said.get("known", ""), LONGEST_WAIT)
+            self.close_connection |= self.shown.stopped
             self._send(json.dumps(found).encode(), "application/json")
         elif asked.path == COLOURS:
             self._send(_colours().encode(), "text/css")

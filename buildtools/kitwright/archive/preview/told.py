@@ -12,12 +12,12 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from kitwright.archive.preview.good import CLUB, SHARED, Held, Part
+from kitwright.archive.preview.good import SHARED, Held, Part, named
 from kitwright.archive.preview.spots import file_in, spots
 from kitwright.errors import UserError
 from kitwright.findings import Finding, in_order
 from kitwright.kit.project import KITS, page_of
-from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
+from kitwright.kit.read import KIT_FILE, shown
 from kitwright.kit.yamltext import Document, look_at
 from kitwright.telling import preview as words
 
@@ -127,7 +127,7 @@ class State:
 
     def _state(self, part: Part) -> str:
         now, held = time.time(), self.held[part]
-        name = shown(self.root / (f"{CLUB}/{CLUB_FILE}" if part == CLUB else part)).as_posix()
+        name = shown(self.root / named(part)).as_posix()
         at = [None if each is None else words.at_text(each, now) for each in (held.shown, held.saved)]
         return words.held(name, *at)
 
