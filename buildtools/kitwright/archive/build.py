@@ -168,7 +168,8 @@ def _written(
     site, content = Placing(shop / "site", out, stood.files if stood else None), shop / "pages"
     site.folder.mkdir()
     content.mkdir()
-    key = cache.digest(files.real(root), archive.audience, archive.as_of is None, address) if out else ""
+    # By where it is kept rather than by what it is made from, which for the preview is a copy somewhere else.
+    key = cache.digest(cache.handle().folder, archive.audience, archive.as_of is None, address) if out else ""
     tree = write_tree(content, theme, archive, made, address, key)
     make_pages(tree, site, moment(made), root / KITS, theme, archive, key)
     facts = {one.id: one.listing.found for one in made if one.listing.found}
