@@ -18,6 +18,8 @@ from typing import Any
 
 import pytest
 from archive.small import FIRST, OLD, SECOND
+from kitwright import cache
+from kitwright.archive import later
 from kitwright.archive.build import BuildReport
 from kitwright.archive.built import RECORD
 from kitwright.archive.gather import gather, kit_of
@@ -27,6 +29,7 @@ from kitwright.archive.preview.serve import NEWS, SCRIPT, STYLE
 from kitwright.archive.preview.spots import SECTIONS, path_of
 from kitwright.archive.preview.told import shown_by
 from kitwright.archive.preview.watch import Changes
+from kitwright.archive.units import made_units
 from kitwright.errors import Place, UserError
 from kitwright.files import OURS
 from kitwright.kit.model import KitSpec
@@ -126,15 +129,24 @@ def test_a_saved_change_is_built_and_told_to_the_open_page(shown: Preview, small
 def test_news_waits_until_there_is_some(quick: Path, shown: Preview):
     shown.start()
     known = told(shown, "")["version"]
+    before = told(shown, "")["token"]
     news: list[dict[str, Any]] = []
-    asking = threading.Thread(target=lambda: news.append(json.loads(read(shown, f"{NEWS}?page=index.html&known={known}")[1])))
+
+    def ask() -> None:
+        version = known
+        # How far a long build is would be news too.
+        while not news or news[-1]["token"] == before:
+            news.append(json.loads(read(shown, f"{NEWS}?page=index.html&known={version}")[1]))
+            version = news[-1]["version"]
+
+    asking = threading.Thread(target=ask)
     asking.start()
     asking.join(0.2)
     assert asking.is_alive() and not news
     change(quick / "kits" / "club.yaml", "Bench", "Table")
     assert shown.rebuild()
     asking.join(LONG)
-    assert news[0]["version"] != known and news[0]["token"] == told(shown, "")["token"]
+    assert news[0]["version"] != known and news[-1]["token"] == told(shown, "")["token"]
 
 
 def test_what_did_not_change_is_not_sent_again(quick: Path, shown: Preview):
@@ -358,6 +370,60 @@ def test_what_takes_long_is_told(quick: Path, shown: Preview, monkeypatch):
     shown.rebuild()
     assert ("Drawing the kits", 2, 2) in told_ and told_[-1] == ("", 0, 0)
     assert pages[-1] == {"words": "Drawing the kits: 2 of 2", "done": 2, "total": 2} and shown.news("index.html")["building"] is None
+
+
+def test_what_is_put_off_is_not_offered_until_it_is_drawn(quick: Path, shown: Preview, monkeypatch):
+    """A page comes first and its printables after: until then nothing leads to them, and nothing old is handed out."""
+    drawn: list[Path] = []
+    monkeypatch.setattr(Preview, "_draw_off", lambda self, at_once=False: drawn.append(self._good.copy) if self._off else None)
+    shown.start()
+
+    def puts_off(root: Path, out: Path, progress=None, **more) -> BuildReport:
+        for kits in later._off:
+            kits.add(FIRST)
+        return stand_in(root, out)
+
+    monkeypatch.setattr(follow, "build_archive", puts_off)
+    shown._puts_off = True
+    change(quick / "kits" / FIRST / "kit.yaml", "title: ", 'title: "New"  # ')
+    assert shown.rebuild() and told(shown, kit_page(FIRST))["later"] == [FIRST] and "<h1>New</h1>" in read(shown, kit_page(FIRST))[1]
+    status, page = read(shown, f"kits/{FIRST}/{FIRST}-a4.pdf")
+    assert status == 503 and "still being drawn" in page
+    shown._draw_off()
+    assert drawn == [shown._good.copy]
+    shown._ready = True
+    assert shown.rebuild() and told(shown, kit_page(FIRST))["later"] == [] and not shown._ready
+
+
+def test_a_kit_whose_printables_are_put_off_is_remembered_only_once_they_are_drawn(small: Path, tmp_path: Path):
+    shutil.rmtree(small / "kits" / OLD)
+    shutil.rmtree(small / "kits" / SECOND)
+    keep, notes = tmp_path / "kept", small / "kits" / FIRST / "notes.md"
+    name = f"{FIRST}-a4.pdf"
+
+    def made() -> tuple[object, tuple[str, ...]]:
+        units = made_units(small, None, "public", lambda *far: None)
+        return units.again.files(FIRST)[name], units.fresh
+
+    with cache.using(keep):
+        before, _ = made()
+        notes.write_text("Other words.\n", encoding="utf-8")
+        with later.putting_off() as kits:
+            assert made() == (before, (FIRST,)) and kits == {FIRST}
+    later.make_ready(small, keep)
+    with cache.using(keep):
+        after, fresh = made()
+        assert after != before and fresh == ()
+        with later.putting_off() as kits:
+            assert made()[0] == after and not kits
+
+
+def test_what_is_saved_again_as_it_was_is_not_built_again(quick: Path, shown: Preview, monkeypatch):
+    shown.start()
+    file = quick / "kits" / FIRST / "kit.yaml"
+    file.write_bytes(file.read_bytes())
+    monkeypatch.setattr(follow, "build_archive", None)
+    assert shown.rebuild() and shown.state.held == {}
 
 
 # --- the last good state --------------------------------------------------------------------------

@@ -2,7 +2,7 @@
 // this machine for news, and loads the page again when the page itself is another.
 {
   const first = JSON.parse(document.getElementById("kw-told").textContent)
-  const { page, lost } = first
+  const { page, lost, laterWords } = first
   const kept = `kw-open ${page}`
   let known = first.version
   let drawn = ""
@@ -128,7 +128,34 @@
     } else done.removeAttribute("value")
   }
 
+  // --- what is still being drawn -----------------------------------------------------------------
+
+  const put = later => {
+    for (const link of document.querySelectorAll("a[href], a.kw-later")) {
+      const way = link.getAttribute("href") ?? link.dataset.kwWay
+      const [, kit] = new URL(way, location).pathname.match(/\/kits\/([^/]+)\/[^/]+\.(?:pdf|zip)$/) ?? []
+      const waits = later.includes(kit)
+      if (waits === link.classList.contains("kw-later")) continue
+      link.classList.toggle("kw-later", waits)
+      if (waits) {
+        link.dataset.kwWay = way
+        link.removeAttribute("href")
+        link.setAttribute("aria-disabled", "true")
+        link.title = laterWords
+      } else {
+        link.setAttribute("href", way)
+        for (const name of ["data-kw-way", "aria-disabled", "title"]) link.removeAttribute(name)
+      }
+    }
+  }
+
   // --- news ------------------------------------------------------------------------------------
+
+  const tell = said => {
+    show(said)
+    put(said.later)
+    building(said.building?.words ?? "", said.building)
+  }
 
   const again = () => {
     const open = [...document.querySelectorAll("main details")].map(each => each.open)
@@ -157,8 +184,7 @@
         if (said.token !== first.token) return again()
         known = said.version
         failed = 0
-        show(said)
-        building(said.building?.words ?? "", said.building)
+        tell(said)
       } catch {
         if (!document.hidden) {
           failed += 1
@@ -178,7 +204,6 @@
   } catch {
     // A browser that keeps nothing.
   }
-  show(first)
-  building(first.building?.words ?? "", first.building)
+  tell(first)
   ask()
 }

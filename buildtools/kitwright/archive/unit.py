@@ -23,6 +23,7 @@ from kitwright.archive.audience import Audience
 from kitwright.archive.content import Content, put_away
 from kitwright.archive.gather import Looked, club_and_people, look_at_one
 from kitwright.archive.inputs import folder_digest
+from kitwright.archive.later import was_put_off
 from kitwright.archive.listing import Listing, listing_of
 from kitwright.archive.make import Made, make
 from kitwright.archive.portable import packed, unpacked
@@ -234,7 +235,7 @@ def made_now(request: Request) -> tuple[Outcome, Made | None]:
     packed(listing, request.kits)
     span = _span(as_of)
     # What nobody will look for again goes by a name of its own.
-    same = outcome.sound and _steady(request, shared)
+    same = outcome.sound and not was_put_off(request.kit) and _steady(request, shared)
     key = cache.digest(request.key, _answers(people, shared), span) if same else secrets.token_hex(32)
     cache.note(FILES, key, packed(files, request.kits))
     cache.note(WHOLE, key, data)

@@ -19,6 +19,7 @@ NOT_YET = "This page can’t be shown yet"
 MENDED = "Mend what stands here and save: the page follows."
 STANDS_IN_KITS = "Found in these kits:"
 ELSEWHERE = "In other kits:"
+LATER = "What can be downloaded of this kit is still being drawn."
 LOST = "The preview was stopped, or its program ended. This page is as it was last."
 
 

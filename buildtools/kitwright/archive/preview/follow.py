@@ -9,18 +9,22 @@ import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from dataclasses import dataclass
 from fractions import Fraction
+from multiprocessing import active_children, get_context
 from pathlib import Path
 from typing import TextIO
 
 from kitwright import cache, files
 from kitwright.archive import built
 from kitwright.archive.build import BuildRefused, BuildReport, build_archive
+from kitwright.archive.later import make_ready, putting_off
 from kitwright.archive.preview.good import SHARED, LastGood, Look, Part, look_at, named
 from kitwright.archive.preview.serve import Server
 from kitwright.archive.preview.told import Said, State
 from kitwright.archive.preview.watch import Changes, Watcher
+from kitwright.archive.workers import helping
 from kitwright.errors import UserError
 from kitwright.findings import Finding, errors_in, in_order
 from kitwright.kit.project import KITS
@@ -103,6 +107,12 @@ class Preview:
         self._looks: Mapping[Part, Look] = {}
         self._beside: list[Finding] = []
         """What was found in what is shown, that stops nothing."""
+        self._helper = _helper()
+        """Draws what was put off."""
+        self._drawing: Future[None] | None = None
+        self._off: frozenset[str] = frozenset()
+        """Kits of which something was put off in what is shown."""
+        self._puts_off = self._ready = False
         self._program = Look({})
         """The program's theme as it was used last."""
         self._printed: set[Finding] = set()
@@ -151,11 +161,17 @@ class Preview:
             with _reading(self.root / KITS):
                 trial.take()
             report = None
-            while report is None and self._good.kits and (trial.taken or not self.state.good or self._program != look_at(PROGRAM)):
+            while (
+                report is None
+                and self._good.kits
+                and (trial.taken or not self.state.good or self._ready or self._program != look_at(PROGRAM))
+            ):
                 program = look_at(PROGRAM)
                 try:
-                    report = build_archive(self._good.copy, self.site, self._told, address=self.address, keep=self.root / cache.FOLDER)
-                    self._program = program
+                    with contextlib.ExitStack() as until:
+                        off = until.enter_context(putting_off()) if self._puts_off and self.state.good and trial.taken else set()
+                        report = build_archive(self._good.copy, self.site, self._told, address=self.address, keep=self.root / cache.FOLDER)
+                    self._program, self._ready, self._off = program, False, frozenset(off)
                 except UserError as error:
                     if not trial.put_back(error):
                         break
@@ -176,7 +192,7 @@ class Preview:
         held = self._good.held(self._looks, time.time())
         beside = [one for one in self._beside if self._good.part_of(one.place) not in held]
         everything = tuple(dict.fromkeys(one for one in (*found, *beside) if one.level != "hint"))
-        self.state = State(self.root, self.site, self.state.good or report is not None, everything, held, digests)
+        self.state = State(self.root, self.site, self.state.good or report is not None, everything, held, digests, self._off)
 
     def _tell(self, report: BuildReport | None, seconds: float) -> None:
         """Print what is new."""
@@ -240,14 +256,34 @@ class Preview:
         self.say(words.open_at(self.address))
         self.rebuild()
 
+    def _draw_off(self, at_once: bool = False) -> None:
+        """Have drawn what was put off, by a process of its own; then it is built once more. `at_once`: only have it at hand."""
+        if not (self._off or at_once) or self._drawing is not None and not self._drawing.done():
+            return
+        try:
+            self._drawing = self._helper.submit(make_ready, self._good.copy, self.root / cache.FOLDER)
+        except BrokenExecutor:
+            self._helper.shutdown(wait=False)
+            self._helper = _helper()
+            self._drawing = self._helper.submit(make_ready, self._good.copy, self.root / cache.FOLDER)
+        self._drawing.add_done_callback(self._drawn_off)
+
+    def _drawn_off(self, drawing: Future[None]) -> None:
+        if self._off and not self._stopped and not drawing.cancelled():
+            self._ready = True
+            self._changes.wake()
+
     def follow(self) -> None:
         """Build again after each change, until stopped."""
         in_a_row = 0
+        self._puts_off = True
+        self._draw_off(at_once=True)
         while not self._stopped:
             if self._changes.wait() and not self._stopped:
                 self._gives_way = in_a_row < IN_A_ROW
                 try:
                     self.rebuild()
+                    self._draw_off()
                     in_a_row = 0
                 except Newer:
                     in_a_row += 1
@@ -279,6 +315,11 @@ class Preview:
             self._news.notify_all()
         self._watcher.stop()
         self._server.stop()
+        if self._drawing is not None and not self._drawing.done():
+            # Nobody waits for what nobody will see.
+            for each in active_children():
+                each.terminate()
+        self._helper.shutdown(wait=False, cancel_futures=True)
         self._own.close()
 
 
@@ -302,7 +343,7 @@ class _Trial:
         """Put into the copy whatever differs, but for what is known to be bad just as it is."""
         for part in {**self.looks, **self._good.taken}:
             look = self.looks.get(part)
-            if look == self._good.taken.get(part):
+            if look == self._good.taken.get(part) or self._good.same(part, look):
                 continue
             if part in self.stuck:
                 self.found += self.stuck[part].found
@@ -347,6 +388,11 @@ def _reading(kits: Path) -> Iterator[None]:
     atomic.finish(kits)
     with files.held(kits, shared=True):
         yield
+
+
+def _helper() -> ProcessPoolExecutor:
+    """A process that is started when it is first asked for something, and stays."""
+    return ProcessPoolExecutor(1, get_context("spawn"), helping)
 
 
 def _printed(stream: TextIO) -> Callable[[str], None]:

@@ -118,6 +118,20 @@ class LastGood:
             place = Place(self.their_path(Path(os.fsdecode(error.filename))) if error.filename else shown(self.root / part))
             raise UserError("files.unreadable-text", place=place, why=error.strerror) from None
 
+    def same(self, part: Part, look: Look | None) -> bool:
+        """Whether a part of the archive is the same in every byte as in the copy, whenever it was saved; then it is noted so."""
+        known = self.taken.get(part)
+        if known is None or look is None or {n: one[:2] for n, one in known.files.items()} != {n: one[:2] for n, one in look.files.items()}:
+            return False
+        changed = [name for name, one in look.files.items() if known.files[name] != one]
+        try:
+            if any(_bytes(self.root / part / name) != _bytes(self.copy / part / name) for name in changed):
+                return False
+        except OSError:
+            return False
+        self.taken[part] = look
+        return True
+
     def put_back(self, part: Part) -> None:
         """Have a part of the copy as it was before it was taken."""
         known, here, aside = self._before.pop(part), self.copy / part, self._aside / part
@@ -213,6 +227,10 @@ def look_at(folder: Path) -> Look:
 def _known(path: Path) -> tuple[int, ...]:
     found = os.lstat(path)
     return stat.S_IFMT(found.st_mode), found.st_size, found.st_mtime_ns, found.st_ctime_ns, found.st_ino
+
+
+def _bytes(path: Path) -> bytes | str:
+    return os.readlink(path) if path.is_symlink() else path.read_bytes()
 
 
 def _below(folder: Path) -> Iterator[tuple[str, tuple[int, ...]]]:

@@ -99,7 +99,7 @@ class _Handler(http.server.SimpleHTTPRequestHandler):
     def _page(self) -> None:
         path = _page_at(self.path)
         state = self.shown.state
-        if path.endswith(".html") or path not in state.digests:
+        if path.endswith(".html") or path not in state.digests or state.put_off(path):
             page, status = self._found(path, state)
             self._send(_with_told(page, path, self.shown.news(path)), "text/html", status)
             return
@@ -114,14 +114,15 @@ class _Handler(http.server.SimpleHTTPRequestHandler):
 
     def _found(self, path: str, state: State) -> tuple[bytes, int]:
         """A page as it was built, or what stands in for it; and the status."""
-        for name, status in ((path, 200), *(() if state.waits(path) else ((LOST, 404),))):
+        put_off = state.put_off(path)
+        for name, status in () if put_off else ((path, 200), *(() if state.waits(path) else ((LOST, 404),))):
             if name in state.digests:
                 try:
                     return (state.site / name).read_bytes(), status
                 except OSError:
                     continue  # It is being changed for a newer one.
         heading = words.NOT_YET if state.good else words.NOT_BUILT
-        lead = words.MENDED if state.found else words.FIRST_BUILD
+        lead = words.LATER if put_off else words.MENDED if state.found else words.FIRST_BUILD
         page = (OWN / "page.html").read_text(encoding="utf-8")
         return page.replace("{heading}", escape(heading)).replace("{lead}", escape(lead)).encode(), 503
 
@@ -158,7 +159,7 @@ def _page_at(address: str) -> str:
 
 def _with_told(page: bytes, path: str, said: Said) -> bytes:
     """A page with what is to be told on it, and the script that shows it and asks for more."""
-    data = json.dumps({"page": path, "lost": words.LOST, **said}).replace("<", "\\u003c")
+    data = json.dumps({"page": path, "lost": words.LOST, "laterWords": words.LATER, **said}).replace("<", "\\u003c")
     head = f'<link rel="stylesheet" href="{STYLE}">'
     tail = f'<script type="application/json" id="kw-told">{data}</script><script src="{SCRIPT}"></script>'
     return page.replace(b"</head>", head.encode() + b"</head>", 1).replace(b"</body>", tail.encode() + b"</body>", 1)

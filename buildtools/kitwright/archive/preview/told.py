@@ -41,6 +41,9 @@ class State:
     digests: Mapping[str, str] = field(default_factory=dict)
     """Every file of the site with its digest, by path."""
 
+    later: frozenset[str] = frozenset()
+    """Kits whose downloads are still being drawn."""
+
     # --- by kit -----------------------------------------------------------------------------------
 
     @cached_property
@@ -86,7 +89,7 @@ class State:
         notes = [*self._of_all(), *(self._of_kit(kit, path) if kit else ())]
         for n, note in enumerate(notes, 1):
             note["id"] = f"kw-found-{n}"
-        return {"token": self.token(path), "notes": notes, "bar": self._bar(kit, path, notes)}
+        return {"token": self.token(path), "notes": notes, "bar": self._bar(kit, path, notes), "later": sorted(self.later)}
 
     def _kit_at(self, path: str) -> str:
         parts = path.split("/")
@@ -131,6 +134,10 @@ class State:
         at = [None if each is None else words.at_text(each, now) for each in (held.shown, held.saved)]
         return words.held(name, *at)
 
+    def put_off(self, path: str) -> bool:
+        """Whether a file is still being drawn."""
+        return path.endswith(DOWNLOADS) and self._kit_at(path) in self.later
+
     def waits(self, path: str) -> bool:
         """Whether a page that is not there may be there once something is mended."""
         held = self.held.get(f"{KITS}/{self._kit_at(path)}")
@@ -165,6 +172,8 @@ class State:
         return total.hexdigest()[:16]
 
 
+DOWNLOADS = (".pdf", ".zip")
+"""Endings of what readers download of a kit."""
 _SHOWN = re.compile(r'\s(src|srcset|poster|data-src)="([^"]+)"')
 
 
