@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping
 
 from kitwright import cache
 from kitwright.archive.content import Content, put_away
-from kitwright.archive.cutters import cut_files_name, public_cut_files
 from kitwright.archive.drawn_from import drawn_from
 from kitwright.archive.later import before, drawn_last
 from kitwright.archive.offered import kept_or_drawn
@@ -25,12 +24,12 @@ def handed(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revision | Non
     """
     kept = (revision.record.format, revision.record.files, revision.record.frozen) if revision else None
     key = cache.digest(drawn_from(worked, living=False), worked.kit.notes, stamp, kept)
-    if revision is None and cache.known("handed", key) is None and (stands_in := before(worked.kit.id)) is not None:
-        if not public_cut_files(worked) or cut_files_name(worked.kit) in stands_in:
-            return dict(stands_in)
+    given = worked.kit.spec.cut_files
+    if revision is None and cache.known("handed", key) is None and (stands_in := before(worked.kit.id, given)) is not None:
+        return dict(stands_in)
     found = _files("handed", key, lambda: kept_or_drawn(worked, stamp, revision))
     if revision is None:
-        drawn_last(worked.kit.id, found)
+        drawn_last(worked.kit.id, given, found)
     return found
 
 

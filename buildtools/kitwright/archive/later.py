@@ -38,20 +38,25 @@ def was_put_off(kit: str) -> bool:
     return any(kit in kits for kits in _off)
 
 
-def before(kit: str) -> Mapping[str, Content] | None:
-    """What stands in for what is put off; None where nothing may be, or nothing was drawn before."""
+def before(kit: str, given: str) -> Mapping[str, Content] | None:
+    """What stands in for what is put off; None where nothing may be, or nothing was drawn before.
+
+    Args:
+        kit: its id.
+        given: who gets its cut files: with other files among them, what was drawn before is none of it.
+    """
     if not _off:
         return None
-    found: Mapping[str, Content] | None = cache.known(_LAST, kit)
+    found: Mapping[str, Content] | None = cache.known(_LAST, cache.digest(kit, given))
     if found is None or not all(cache.relied(content) for content in found.values() if isinstance(content, Blob)):
         return None
     _off[-1].add(kit)
     return found
 
 
-def drawn_last(kit: str, found: Mapping[str, Content]) -> None:
+def drawn_last(kit: str, given: str, found: Mapping[str, Content]) -> None:
     """Note what was drawn of a kit last."""
-    cache.note(_LAST, kit, dict(found))
+    cache.note(_LAST, cache.digest(kit, given), dict(found))
 
 
 def make_ready(root: Path, keep: Path, as_of: dt.datetime | None = None, audience: Audience = "public") -> None:
