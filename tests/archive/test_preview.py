@@ -25,6 +25,7 @@ from kitwright.archive.built import RECORD
 from kitwright.archive.gather import gather, kit_of
 from kitwright.archive.preview import Preview, follow, preview
 from kitwright.archive.preview.good import LastGood
+from kitwright.archive.preview.ready import make_ready
 from kitwright.archive.preview.serve import NEWS, SCRIPT, STYLE
 from kitwright.archive.preview.spots import SECTIONS, path_of
 from kitwright.archive.preview.told import shown_by
@@ -410,7 +411,7 @@ def test_a_kit_whose_printables_are_put_off_is_remembered_only_once_they_are_dra
         notes.write_text("Other words.\n", encoding="utf-8")
         with later.putting_off() as kits:
             assert made() == (before, (FIRST,)) and kits == {FIRST}
-    later.make_ready(small, keep)
+    make_ready(small, keep)
     with cache.using(keep):
         after, fresh = made()
         assert after != before and fresh == ()

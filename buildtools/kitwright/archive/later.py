@@ -7,15 +7,11 @@ was made so is remembered, and whoever shows it must not offer them.
 from __future__ import annotations
 
 import contextlib
-import datetime as dt
 from collections.abc import Iterator, Mapping
-from pathlib import Path
 
 from kitwright import cache
-from kitwright.archive.audience import Audience
 from kitwright.archive.content import Content
 from kitwright.cache import Blob
-from kitwright.errors import UserError
 
 _LAST = "handed-last"
 _off: list[set[str]] = []
@@ -57,11 +53,3 @@ def before(kit: str, given: str) -> Mapping[str, Content] | None:
 def drawn_last(kit: str, given: str, found: Mapping[str, Content]) -> None:
     """Note what was drawn of a kit last."""
     cache.note(_LAST, cache.digest(kit, given), dict(found))
-
-
-def make_ready(root: Path, keep: Path, as_of: dt.datetime | None = None, audience: Audience = "public") -> None:
-    """Make what was put off, so that the next build finds it. What is wrong is told by that build."""
-    from kitwright.archive.units import made_units
-
-    with contextlib.suppress(UserError, OSError), cache.using(keep):
-        made_units(root, as_of, audience, lambda what, done, total: None)

@@ -19,8 +19,9 @@ from typing import TextIO
 from kitwright import cache, files
 from kitwright.archive import built
 from kitwright.archive.build import BuildRefused, BuildReport, build_archive
-from kitwright.archive.later import make_ready, putting_off
+from kitwright.archive.later import putting_off
 from kitwright.archive.preview.good import SHARED, LastGood, Look, Part, look_at, named
+from kitwright.archive.preview.ready import make_ready
 from kitwright.archive.preview.serve import Server
 from kitwright.archive.preview.told import Said, State
 from kitwright.archive.preview.watch import Changes, Watcher
