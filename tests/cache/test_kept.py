@@ -271,10 +271,11 @@ def test_what_is_in_use_stays_though_it_is_too_much_and_what_nobody_used_for_lon
 
 
 def test_a_process_that_added_much_looks_at_the_bound(folder, monkeypatch):
+    """Also where it opens the folder anew for every kit."""
     monkeypatch.setattr(kept, "WRITTEN", 5000)
     looked: list[bool] = []
     monkeypatch.setattr(Store, "bound", lambda self: looked.append(True))
-    for size in (1000, 6000):
+    for n in range(12):
         with cache.using(folder):
-            cache.keep(b"x" * size)
-    assert looked == [True]
+            cache.keep(bytes([n]) * 1000)
+    assert len(looked) == 2

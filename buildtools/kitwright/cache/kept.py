@@ -72,7 +72,6 @@ class Store:
     """How many of each kind were made by this process."""
     found: Counter[str] = field(default_factory=Counter)
     """How many of each kind were there."""
-    _written: int = 0
     _new: bool = False
     """Whether the folder was begun for this store."""
     _held: dict[str, bytes] = field(default_factory=dict, repr=False)
@@ -175,7 +174,7 @@ class Store:
                 aside.unlink(missing_ok=True)
             if not (isinstance(error, PermissionError) and file.exists()):
                 raise  # else on Windows somebody reads what is there already
-        self._written += len(data)
+        _written[self.folder] += len(data)
 
     def _begin(self, folder: Path) -> None:
         assert self.folder is not None
@@ -225,9 +224,13 @@ class Store:
 
     def end(self) -> None:
         """Bound what is kept, where this process added much to it."""
-        if self._written >= WRITTEN:
-            self._written = 0
+        if _written[self.folder] >= WRITTEN:
+            _written[self.folder] = 0
             self.bound()
+
+
+_written: Counter[Path | None] = Counter()
+"""Bytes that this process added to each folder since it last looked: a helping process opens a store for every kit."""
 
 
 def _freshen(file: Path, size: int | None = None) -> bool:
