@@ -318,7 +318,7 @@ def pool(store: Path, number: int) -> dict[str, bytes]:
 def quickly() -> Iterator[None]:
     """Publish without a look over, since designs are sound by the way they are made, and pack with less care."""
     before = publish.check, publish.packed
-    publish.check, publish.packed = lambda worked: [], quickly_packed  # type: ignore[assignment]
+    publish.check, publish.packed = lambda worked: [], quickly_packed  # type: ignore[assignment]  # stand-ins of the same form
     try:
         yield
     finally:

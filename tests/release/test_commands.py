@@ -128,7 +128,8 @@ def test_each_audience_has_its_folder(kits, monkeypatch):
     """The team's and the members' never go where the public site goes."""
     built = []
 
-    def stand_in(root, target, progress, *, as_of, audience, now):
+    def stand_in(root, target, progress, *, as_of, audience, now, on):
+        assert on is None
         built.append((audience, target.relative_to(root).as_posix()))
         return BuildReport(1, 1, 1, 1, Fraction(1), target / "index.html")
 

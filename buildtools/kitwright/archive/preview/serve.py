@@ -16,15 +16,14 @@ from urllib.parse import parse_qs, unquote, urlsplit
 from kitwright.archive.preview.told import Said, State
 from kitwright.drawing.palette import css_variables
 from kitwright.errors import UserError
-from kitwright.kit.theme import PROGRAM
 from kitwright.schemes import HOUSE
 from kitwright.telling import preview as words
 
 LONGEST_WAIT = 25.0
 """Seconds that a page's question for news is held open."""
 NEWS, SCRIPT, STYLE, COLOURS = "/~news", "/~preview.js", "/~preview.css", "/~colours.css"
-OWN = PROGRAM / "preview"
-"""The preview's own page, style and script."""
+OWN = Path(__file__).parent / "look"
+"""The preview's own page, style and script: no part of the theme, since no site has them."""
 INDEX, LOST = "index.html", "404.html"
 
 
