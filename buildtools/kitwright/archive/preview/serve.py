@@ -10,6 +10,7 @@ import http.server
 import json
 import threading
 from html import escape
+from pathlib import Path
 from typing import Protocol
 from urllib.parse import parse_qs, unquote, urlsplit
 
