@@ -4,6 +4,7 @@ import json
 import subprocess
 import sys
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from pathlib import Path
 
 import oddkits
@@ -17,6 +18,8 @@ from kitwright.release import kept
 from kitwright.release.kept import Unread, plain, read_results, restored, results_text, worked_again
 from kitwright.release.packed import Unpackable, packed, unpacked
 from kitwright.units import Length, Size
+from kitwright.work import batches
+from kitwright.work.batches import MOST, counts_of, tables_of
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 from making import BATCH, make_worked
@@ -168,3 +171,48 @@ def test_no_release_needs_what_draws():
     )
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT / "buildtools", timeout=60)
     assert said.stdout.strip() == "[]"
+
+
+# --- sheets for every batch --------------------------------------------------------------------------------
+
+
+def with_tables(worked: Worked) -> Worked:
+    return worked_again(worked.kit, read_results(results_text(worked, tables_of(worked))))
+
+
+def test_a_revision_keeps_the_sheets_for_every_batch_and_nothing_is_planned_for_them_again(worked, monkeypatch):
+    plain_counts = [counts_of(worked, plan) for plan in worked.plans]
+    found = with_tables(worked)
+    monkeypatch.setattr(batches, "_planned", lambda *asked: pytest.fail("planned again"))
+    assert [counts_of(found, plan) for plan in found.plans] == plain_counts and any(found.tables.counts)
+    assert results_text(found, tables_of(found)) == results_text(worked, found.tables)
+
+
+def test_what_was_kept_for_another_batch_is_not_taken(worked):
+    kept = replace(tables_of(worked), cards=worked.kit.spec.cards + 1)
+    found = worked_again(worked.kit, read_results(results_text(worked, kept)))
+    wrong = replace(kept, cards=worked.kit.spec.cards, counts=tuple(c and replace(c, sheets=(Fraction(7),) * MOST) for c in kept.counts))
+    taken = worked_again(worked.kit, read_results(results_text(worked, wrong)))
+    plan = next(plan for plan, table in zip(found.plans, kept.counts) if table)
+    assert counts_of(found, plan) == counts_of(worked, plan) != counts_of(taken, plan), "and what is kept for this batch is"
+
+
+@pytest.mark.parametrize(
+    "path, to",
+    [
+        (("batches", "counts"), []),
+        (("batches", "counts"), [None]),
+        (("batches", "cards"), "9"),
+        (("batches", "counts", -1, "sheets", 0), "99"),
+        (("batches", "counts", -1, "sheets", 0), 0.5),
+        (("batches", "counts", -1, "sheets", 0), "-1"),
+    ],
+)
+def test_no_other_sheets_are_read(worked, path, to):
+    data = json.loads(results_text(worked, tables_of(worked)))
+    here = data
+    for key in path[:-1]:
+        here = here[key]
+    here[path[-1]] = to
+    with pytest.raises(Unread):
+        worked_again(worked.kit, read_results(json.dumps(data)))

@@ -15,6 +15,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields, is_dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
+from itertools import pairwise
 from types import NoneType, UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
@@ -27,7 +28,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.units import Length, Size
 from kitwright.work.cite import filled
-from kitwright.work.worked import Worked, sizes_of
+from kitwright.work.worked import Tables, Worked, sizes_of
 from kitwright.work.working import WORKED
 
 Plain = None | bool | int | str | list[Any] | dict[str, Any]
@@ -48,14 +49,21 @@ class Results:
     layouts: tuple[Layout, ...]
     plans: tuple[PaperPlan, ...]
     enclosed: Enclosed
+    batches: Tables | None = None
+    """The planner's sheets for every batch; None where they were not kept."""
 
 
 # --- writing and reading ----------------------------------------------------------------------------
 
 
-def results_text(worked: Worked) -> str:
-    """What was worked out for a kit as JSON text ending in a newline, the same bytes every time."""
-    data = plain(Results(worked.base, worked.faces, worked.layouts, worked.plans, worked.enclosed))
+def results_text(worked: Worked, batches: Tables | None = None) -> str:
+    """What was worked out for a kit as JSON text ending in a newline, the same bytes every time.
+
+    Args:
+        worked: the kit.
+        batches: sheets for every batch, where they are to be kept (`work.batches.tables_of`).
+    """
+    data = plain(Results(worked.base, worked.faces, worked.layouts, worked.plans, worked.enclosed, batches))
     for plan, said in zip(worked.plans, data["plans"]):
         for run, of in zip(plan.runs, said["runs"]):
             # A layout stands once, though several papers are cut by it.
@@ -117,7 +125,7 @@ def worked_again(kit: Kit, results: Results) -> Worked:
     told, _ = filled(found)
     found = Worked(told, results.base, results.fronts, results.plans, results.layouts, ())
     # As if it had been asked for already; and whoever works this kit out again has the same.
-    vars(found)["enclosed"] = results.enclosed
+    vars(found)["enclosed"], vars(found)["tables"] = results.enclosed, results.batches
     vars(kit)[WORKED] = vars(told)[WORKED] = found
     return found
 
@@ -134,6 +142,11 @@ def _faults(kit: Kit, results: Results) -> Iterator[object]:
     yield from labels - set(sizes)
     if not results.fronts:
         yield "no front"
+    if results.batches is not None:
+        yield from () if len(results.batches.counts) == len(results.plans) else results.plans
+        for table in filter(None, results.batches.counts):
+            # More cards never take fewer sheets.
+            yield from (n for n, more in pairwise((Fraction(0), *table.sheets)) if n > more)
 
 
 # --- values and plain data ----------------------------------------------------------------------------

@@ -35,6 +35,7 @@ from kitwright.release.stamp import Stamp
 from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
 from kitwright.release.takeback import NOTHING, Instead
 from kitwright.release.whole import FACTS, FILES, RESULTS, checksum
+from kitwright.work.batches import tables_of
 from kitwright.work.worked import Worked
 
 Draw = Callable[[Worked, Stamp], Mapping[str, bytes]]
@@ -262,7 +263,7 @@ def frozen_texts(worked: Worked) -> dict[str, str]:
     club["papers"] = {key: value for key, value in (club.get("papers") or {}).items() if key in used}
     return {
         FACTS: numbers_text(worked),
-        RESULTS: results_text(worked),
+        RESULTS: results_text(worked, tables_of(worked)),
         CLUB_FILE: yaml_text(club),
         f"{kit.id}/{KIT_FILE}": yaml_text(spec),
     } | ({f"{kit.id}/{NOTES_FILE}": kit.notes.replace("\r\n", "\n")} if kit.notes else {})

@@ -15,9 +15,9 @@ from kitwright.telling.questions import change_text, told_of, use_text
 from kitwright.telling.slack import slack_texts
 from kitwright.telling.words import led, listed, number, sheets_text, span_text, spelled
 from kitwright.units import Size, figure, fraction_text, size_text
-from kitwright.work.batches import MOST, Counts, alike, counts_of, from_one_sheet, rule_of, runs
+from kitwright.work.batches import MOST, alike, counts_of, from_one_sheet, rule_of, runs
 from kitwright.work.leftovers import uses
-from kitwright.work.worked import Worked
+from kitwright.work.worked import Counts, Worked
 
 COUNTED = {None: "counted on this kit’s own guide", True: "the fewest there can be", False: ""}
 

@@ -14,7 +14,7 @@ from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, counting
 from kitwright.cutting.stock import for_cards
 from kitwright.units import Size
-from kitwright.work.worked import Worked
+from kitwright.work.worked import Counts, Tables, Worked
 
 T = TypeVar("T")
 
@@ -79,26 +79,37 @@ def batches(worked: Worked, upto: int = MOST) -> list[tuple[int, dict[str, Fract
     return [(cards, {plan.paper: columns[plan.paper][cards - 1] for plan in worked.plans}) for cards in range(1, upto + 1)]
 
 
-@dataclass(frozen=True, slots=True)
-class Counts:
-    """Sheets of one paper for every batch from 1 card upwards."""
-
-    sheets: tuple[Fraction, ...]
-    proved: bool | None
-    """Whether fewer are impossible for every one of them; None where the author's own guide is counted."""
-
-
 def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> Counts:
     """Sheets of one paper for every batch from 1 card to `upto`, as `guided_sheets` counts them."""
     wanted, own = plan.demand, worked.kit.spec.cards
     if guide := own_guide(plan):
         count = _by(guide)
         return Counts(tuple(count(for_cards(wanted, cards, own).needs) for cards in range(1, upto + 1)), None)
-    found = _fewest(
-        "paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), tuple(sorted(wanted.lies.items())), own, upto
-    )
+    kept = _kept(worked, plan)
+    found = kept if kept is not None and len(kept.sheets) == upto else _planned(worked, plan, upto)
     told = tuple(_at_least(plan, cards >= own, n) for cards, n in enumerate(found.sheets, 1))
     return Counts(told, found.proved and told == found.sheets)
+
+
+def tables_of(worked: Worked) -> Tables:
+    """What the planner counts for every batch up to `MOST`, for a revision to keep."""
+    kept = (_kept(worked, plan) for plan in worked.plans)
+    counts = (None if own_guide(plan) else table or _planned(worked, plan, MOST) for plan, table in zip(worked.plans, kept))
+    return Tables(worked.kit.spec.cards, tuple(counts))
+
+
+def _kept(worked: Worked, plan: PaperPlan) -> Counts | None:
+    """What a revision kept of the planner's counts for a paper, if that was for the same batch."""
+    tables = worked.tables
+    if tables is None or tables.cards != worked.kit.spec.cards:
+        return None
+    return next((table for of, table in zip(worked.plans, tables.counts) if of == plan), None)
+
+
+def _planned(worked: Worked, plan: PaperPlan, upto: int) -> Counts:
+    wanted = plan.demand
+    lies = tuple(sorted(wanted.lies.items()))
+    return _fewest("paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), lies, worked.kit.spec.cards, upto)
 
 
 @lru_cache(maxsize=256)

@@ -24,6 +24,25 @@ from kitwright.units import Size
 T = TypeVar("T")
 
 
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """Sheets of one paper for every batch from 1 card upwards."""
+
+    sheets: tuple[Fraction, ...]
+    proved: bool | None
+    """Whether fewer are impossible for every one of them; None where the author's own guide is counted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tables:
+    """The planner's sheets for every batch of a kit, as a revision keeps them."""
+
+    cards: int
+    """The kit's own batch, from which the others are reckoned."""
+    counts: tuple[Counts | None, ...]
+    """Plan by plan; None where the author's own guide is counted."""
+
+
 @dataclass(frozen=True)
 class Worked:
     """All that follows from a kit's spec."""
@@ -61,6 +80,11 @@ class Worked:
             KeyError: it is not.
         """
         return {plan.paper: plan for plan in self.plans}[paper]
+
+    @cached_property
+    def tables(self) -> Tables | None:
+        """The planner's sheets for every batch as a revision kept them; None for a kit that was worked out just now."""
+        return None
 
     @cached_property
     def enclosed(self) -> Enclosed:
