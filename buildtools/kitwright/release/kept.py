@@ -146,7 +146,7 @@ def _faults(kit: Kit, results: Results) -> Iterator[object]:
         yield from () if len(results.batches.counts) == len(results.plans) else results.plans
         for table in filter(None, results.batches.counts):
             # More cards never take fewer sheets.
-            yield from (n for n, more in pairwise((Fraction(0), *table.sheets)) if n > more)
+            yield from ("fewer sheets" for n, more in pairwise((Fraction(0), *table.sheets)) if n > more)
 
 
 # --- values and plain data ----------------------------------------------------------------------------
