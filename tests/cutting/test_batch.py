@@ -12,7 +12,7 @@ from kitwright.cutting.batch import exhaust
 from kitwright.cutting.batch.builds import judged, layings, real_turns
 from kitwright.cutting.batch.natural import blocks, natural
 from kitwright.cutting.batch.paper import Lattice
-from kitwright.cutting.batch.plan import plan_batch
+from kitwright.cutting.batch.plan import count_sheets, plan_batch
 from kitwright.cutting.batch.proof import OneLabel, Priced, TooLittle
 from kitwright.cutting.batch.search import Search
 from kitwright.cutting.batch.table import sheets_table
@@ -95,6 +95,13 @@ def test_only_proportions_matter_for_the_count(demand, factor):
 
 def _times(size, factor):
     return Size(size.width * factor, size.height * factor)
+
+
+@tried(8)
+@given(demands(labels=3, cards=12), st.sampled_from([0, 5_000, 10_000_000]))
+def test_sheets_are_counted_as_the_plan_takes_them(demand, steps):
+    """With no work left too: the search stops where the other does."""
+    assert count_sheets(demand, steps=steps) == plan_batch(demand, "Card", steps=steps).sheets
 
 
 @tried(12)

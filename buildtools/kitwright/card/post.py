@@ -129,16 +129,19 @@ def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Iterab
     rings = [tuple(tuple((int(x.inches * fine), int(y.inches * fine)) for x, y in ring) for ring in edges) for _, edges, _ in things]
     column, row = {e: i for i, e in enumerate(across)}, {e: j for j, e in enumerate(along)}
     spans = [(column[r.x], column[r.right], row[r.y], row[r.bottom]) for r, _, _ in things]
-    lying: dict[tuple[int, ...], list[tuple[int, int]]] = {}
-    for i in range(len(xs) - 1):
-        beside = [n for n, (left, right, _, _) in enumerate(spans) if left <= i < right]
-        for j in range(len(ys) - 1):
-            lying.setdefault(tuple(n for n in beside if spans[n][2] <= j < spans[n][3]), []).append((i, j))
+    # What lies over a cell, a bit for each thing: what covers its column and its row.
+    over = [sum(1 << n for n, (left, right, _, _) in enumerate(spans) if left <= i < right) for i in range(len(xs) - 1)]
+    beside = [sum(1 << n for n, (_, _, top, bottom) in enumerate(spans) if top <= j < bottom) for j in range(len(ys) - 1)]
+    lying: dict[int, list[tuple[int, int]]] = {}
+    for i, column_bits in enumerate(over):
+        for j, row_bits in enumerate(beside):
+            lying.setdefault(column_bits & row_bits, []).append((i, j))
+    piles = [(tuple(n for n in range(len(things)) if bits >> n & 1), cells) for bits, cells in lying.items()]
     found = NOTHING
     # The most first: where all of a pile was found to lie over one another, no other of its cells can show more.
-    for pile in sorted(lying, key=lambda pile: sum(things[n][2].high for n in pile), reverse=True):
+    for pile, cells in sorted(piles, key=lambda each: sum(things[n][2].high for n in each[0]), reverse=True):
         most = sum((things[n][2] for n in pile), NOTHING)
-        for i, j in lying[pile]:
+        for i, j in cells:
             if most.high <= found.high and most.low <= found.low:
                 break
             x, y = (xs[i] + xs[i + 1]) // 2, (ys[j] + ys[j + 1]) // 2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from functools import lru_cache
 
 from kitwright import cache
@@ -14,15 +15,33 @@ def plan_paper(demand: Demand, name: str) -> PaperPlan:
     Raises:
         UserError: a piece that no sheet of this paper can give, or nothing to cut.
     """
-    return _planned(
-        demand.paper,
-        demand.sheet,
-        tuple(demand.needs.items()),
-        tuple(demand.sizes.items()),
-        tuple(sorted(demand.lies.items())),
-        demand.given,
-        name,
-    )
+    return _planned(*_asked(demand), name)
+
+
+def count_sheets(demand: Demand, name: str) -> Fraction:
+    """How many sheets that plan takes, where nobody asks how they are cut; `name` is not looked at.
+
+    Raises:
+        UserError: as for `plan_paper`.
+    """
+    return _counted(*_asked(demand))
+
+
+def _asked(demand: Demand) -> tuple:
+    needs, sizes, lies = tuple(demand.needs.items()), tuple(demand.sizes.items()), tuple(sorted(demand.lies.items()))
+    return demand.paper, demand.sheet, needs, sizes, lies, demand.given
+
+
+@lru_cache(maxsize=4096)
+def _counted(paper, sheet, needs, sizes, lies, given) -> Fraction:
+    demand = Demand(paper=paper, sheet=sheet, needs=dict(needs), sizes=dict(sizes), lies=dict(lies), given=given)
+
+    def counted() -> Fraction:
+        from kitwright.cutting.batch.plan import count_sheets as count
+
+        return count(demand)
+
+    return cache.value("sheets", cache.digest(demand), counted)
 
 
 @lru_cache(maxsize=4096)

@@ -7,14 +7,16 @@ all ask the same.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import cached_property
 
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.errors import UserError
 from kitwright.units import Length, Size, parse_size
 
 Planner = Callable[[Demand, str], PaperPlan]
+Counter = Callable[[Demand, str], Fraction]
 
 PATTERNED_STOCK = tuple(
     (text.replace("x", "×"), parse_size(text))
@@ -37,16 +39,31 @@ class Misfit:
     """The nearest piece that does fit: only what sticks out is taken off."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class OtherSheet:
-    """The batch from another sheet."""
+    """The batch from another sheet: counted, or planned, where that is asked for."""
 
     name: str
     """The sheet, as it is sold."""
     demand: Demand
-    plan: PaperPlan | None
-    """How it is cut; None when a piece does not fit."""
     misfits: tuple[Misfit, ...]
+    planner: Planner = field(repr=False, compare=False)
+    counter: Counter | None = field(repr=False, compare=False)
+
+    @property
+    def fits(self) -> bool:
+        """Whether every piece does."""
+        return not self.misfits
+
+    @cached_property
+    def plan(self) -> PaperPlan | None:
+        """How it is cut; None when a piece does not fit."""
+        return self.planner(self.demand, self.name) if self.fits else None
+
+    @cached_property
+    def sheets(self) -> Fraction:
+        """How many sheets that takes; asked only where every piece fits."""
+        return self.counter(self.demand, self.name) if self.counter else self.planner(self.demand, self.name).sheets
 
 
 def misfits(demand: Demand) -> tuple[Misfit, ...]:
@@ -83,12 +100,13 @@ def too_large(demand: Demand, wrong: Misfit, unit: str = "in") -> UserError:
     )
 
 
-def from_sheet(demand: Demand, name: str, sheet: Size, planner: Planner, one_way: bool = False) -> OtherSheet:
-    """The same needs from another sheet, or with every piece kept upright."""
+def from_sheet(
+    demand: Demand, name: str, sheet: Size, planner: Planner, one_way: bool = False, counter: Counter | None = None
+) -> OtherSheet:
+    """The same needs from another sheet, or with every piece kept upright; counted by the plan unless there is a quicker `counter`."""
     lies = dict.fromkeys(demand.needs, False) | dict(demand.lies) if one_way else demand.lies
     changed = replace(demand, sheet=sheet, lies=lies, given=None)
-    wrong = misfits(changed)
-    return OtherSheet(name, changed, None if wrong else planner(changed, name), wrong)
+    return OtherSheet(name, changed, misfits(changed), planner, counter)
 
 
 def for_cards(demand: Demand, cards: int, of: int) -> Demand:

@@ -164,12 +164,13 @@ def loses_a_base(worked: Worked, other: OtherSheet) -> bool:
     """Whether the kit's own sheet gives two bases or more where this one gives one, since half of it is too small."""
     own, half = worked.plan(other.demand.paper), halved(other.demand.sheet)
     return (
-        other.plan is not None
+        other.fits
         and own is not None
         and own.made.get(BASE, 0) > own.sheets
         and other.demand.needs[BASE] > 1
-        and other.plan.made.get(BASE, 0) <= other.plan.sheets
         and not any(way.fits(half) for way in (worked.base.cut, worked.base.cut.turned))
+        and (plan := other.plan) is not None
+        and plan.made.get(BASE, 0) <= plan.sheets
     )
 
 

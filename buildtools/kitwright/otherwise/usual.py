@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitwright.card.face import doubled, other_way, parted
-from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.auto import count_sheets, plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, OtherSheet, from_sheet
 from kitwright.findings import Finding
@@ -28,7 +28,10 @@ def cardstock_from(worked: Worked, name: str) -> list[tuple[PaperPlan, OtherShee
     """Every cardstock from sheets of that name; None for one that is such already."""
     sheet = dict(CARDSTOCK)[name]
     return [
-        (plan, None if plan.demand.sheet in (sheet, sheet.turned) else from_sheet(plan.demand, name, sheet, plan_paper))
+        (
+            plan,
+            None if plan.demand.sheet in (sheet, sheet.turned) else from_sheet(plan.demand, name, sheet, plan_paper, counter=count_sheets),
+        )
         for plan in of_kind(worked, "cardstock")
     ]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal
 
 from kitwright.cutting.plan import PaperPlan
@@ -85,22 +86,22 @@ def _cardstock(worked: Worked, name: str) -> str:
             said.append(f"{paper} is {name} already.")
             continue
         told = told_of(worked, other)
-        if other.plan is None:
+        if not other.fits:
             said.append(f"{paper} from {name} {told}.")
         else:
-            said.append(f"{paper} from {name}: {'; '.join(filter(None, [told.amount + _instead(other.plan, plan), told.why]))}.")
+            said.append(f"{paper} from {name}: {'; '.join(filter(None, [told.amount + _instead(other.sheets, plan), told.why]))}.")
     return " ".join(said)
 
 
-def _instead(other: PaperPlan, plan: PaperPlan) -> str:
-    return ", as before" if other.sheets == plan.sheets else f" instead of {sheets_text(plan.sheets)}"
+def _instead(sheets: Fraction, plan: PaperPlan) -> str:
+    return ", as before" if sheets == plan.sheets else f" instead of {sheets_text(plan.sheets)}"
 
 
 def _other_sheets(worked: Worked) -> str:
     alike: dict[str, list[str]] = {}
     for plan in of_kind(worked, "patterned"):
         told = "; ".join(
-            f"{other_text(worked, other)} of {other.name}" if other.plan else f"{other.name} {other_text(worked, other)}"
+            f"{other_text(worked, other)} of {other.name}" if other.fits else f"{other.name} {other_text(worked, other)}"
             for other in other_stock(worked, plan)
         )
         alike.setdefault(told, []).append(_name(worked, plan.paper))
@@ -124,7 +125,7 @@ def _other_fold(worked: Worked) -> str:
     how = f"cut the base {size} and score it at {length_text(found.score, unit)} from the {hinge_text(found.fold)}"
     if found.broken:
         return f"Not without another change: {how}, but then {found.broken[0].problem}."
-    return f"Yes: {how}. {name}: {sheets_text(found.other.sheets)}{_instead(found.other, found.plan)}; everything else stays."
+    return f"Yes: {how}. {name}: {sheets_text(found.other.sheets)}{_instead(found.other.sheets, found.plan)}; everything else stays."
 
 
 def _more(worked: Worked, cards: int) -> str:

@@ -41,10 +41,10 @@ class FromSheet:
 def told_of(worked: Worked, other: OtherSheet) -> FromSheet:
     """What comes of another sheet. A size that would fit is said with what else it would take, tried on the whole kit."""
     unit = worked.kit.spec.unit
-    if other.plan is not None:
+    if other.fits:
         half = halved(other.demand.sheet)
         lost = f"a sheet gives one base, not two, since half of it is {size_text(half, _ruled(half, unit))}"
-        return FromSheet(sheets_text(other.plan.sheets), lost if loses_a_base(worked, other) else "", True)
+        return FromSheet(sheets_text(other.sheets), lost if loses_a_base(worked, other) else "", True)
     change = fitting(worked, other)
     said = [
         f"{m.label} is {length_text(m.over, unit)} too large" + (f"; at {size_text(change.sizes[m.label], unit)} it fits" if change else "")
@@ -150,11 +150,7 @@ def as_json(worked: Worked) -> dict[str, Any]:
 
 def _other_json(worked: Worked, other: OtherSheet) -> dict[str, Any]:
     unit = worked.kit.spec.unit
-    found: dict[str, Any] = {
-        "sheet": other.name,
-        "answer": other_text(worked, other),
-        "sheets": str(other.plan.sheets) if other.plan else None,
-    }
+    found: dict[str, Any] = {"sheet": other.name, "answer": other_text(worked, other), "sheets": str(other.sheets) if other.fits else None}
     change = change_text(worked, other)
     if change:
         found["nearest change"] = change

@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitwright.cutting.auto import plan_paper
+from kitwright.cutting.auto import count_sheets, plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, OtherSheet, from_sheet
 from kitwright.otherwise.planned import one_way, upright_sheets
@@ -168,7 +168,7 @@ def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tupl
             if size == plan.demand.sheet:
                 cells.append((sheets_text(plan.sheets), "this kit’s"))
                 continue
-            other = from_sheet(plan.demand, sheet, size, plan_paper)
+            other = from_sheet(plan.demand, sheet, size, plan_paper, counter=count_sheets)
             cells.append(_cell(other, plan))
             notes += _note(worked, other, name if len(mine) > 1 or several else "")
         rows.append((sheet, tuple(cells)))
@@ -178,20 +178,20 @@ def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tupl
 
 
 def _cell(other: OtherSheet, plan: PaperPlan) -> tuple[str, str]:
-    if other.plan is None:
+    if not other.fits:
         return "does not fit", ""
-    told = sheets_text(other.plan.sheets)
-    if other.plan.sheets == plan.sheets:
+    told = sheets_text(other.sheets)
+    if other.sheets == plan.sheets:
         return told, ""
-    return told, "fewer than this kit’s" if other.plan.sheets < plan.sheets else "more than this kit’s"
+    return told, "fewer than this kit’s" if other.sheets < plan.sheets else "more than this kit’s"
 
 
 def _note(worked: Worked, other: OtherSheet, name: str) -> list[str]:
     """Why another sheet does not do as well, and what would help."""
     told, change = told_of(worked, other), change_text(worked, other)
-    if other.plan is not None and not told.why:
+    if other.fits and not told.why:
         return []
-    why = told.why if other.plan is not None else str(told)
+    why = told.why if other.fits else str(told)
     return [f"{f'{name} from ' if name else ''}{other.name}: {why}.{f' {led(change)}.' if change else ''}"]
 
 
@@ -271,7 +271,7 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
     for plan, name in mine:
         if plan.demand.sheet == size:
             continue
-        other = from_sheet(plan.demand, sheet, size, plan_paper)
+        other = from_sheet(plan.demand, sheet, size, plan_paper, counter=count_sheets)
         told = told_of(worked, other)
         said.append(f"{name}: {told.amount}")
         why = why or (f"{name}: {told.why}" if told.why else "")

@@ -17,7 +17,7 @@ from kitwright.cutting.batch.frontier import frontier
 from kitwright.cutting.batch.natural import blocks, in_half, natural
 from kitwright.cutting.batch.paper import Counts, Lattice
 from kitwright.cutting.batch.prices import Pricing
-from kitwright.cutting.solver.pieces import AXES, Build, lay
+from kitwright.cutting.solver.pieces import AXES, Build, Plate, lay
 from kitwright.cutting.solver.work import Work
 
 SPLITS = 64
@@ -107,17 +107,43 @@ class Search:
                 break
         return found
 
+    def any_single(self, needs: Counts, units: int) -> list[Candidate]:
+        """The first layout that is come by where `single` finds some; none where it finds none."""
+        key = (needs, units)
+        if key in self._singles:
+            return self._singles[key]
+        if not self.pricing.forbid(needs, units):
+            for builds in (self._plain_builds, self._block_builds):
+                if first := next(self._judged(islice(builds(needs, units), JUDGED), needs, units), None):
+                    return [first]
+                if self.late:
+                    break
+            else:
+                # Here work is spent on the way: all of it before anything is judged, as ever.
+                if first := next(self._judged(list(islice(self._exact_builds(needs, units), JUDGED)), needs, units), None):
+                    return [first]
+        self._singles[key] = []
+        return []
+
+    def _judged(self, builds: Iterable[Build], needs: Counts, units: int) -> Iterator[Candidate]:
+        """Layouts that serve, as they come."""
+        known: set[Build] = set()
+        plates: set[Plate] = set()
+        for build in map(ordered, builds):
+            if build in known:
+                continue
+            known.add(build)
+            for plate in layings(build, self.paper.width, self.paper.height):
+                if plate in plates:
+                    continue
+                plates.add(plate)
+                layout = judged(self.paper, plate)
+                self.work.charge(100 + 25 * layout.cuts)
+                if layout.serves(needs, units):
+                    yield layout
+
     def _serving(self, builds: Iterable[Build], needs: Counts, units: int) -> list[Candidate]:
-        plates = {
-            plate: None for build in dict.fromkeys(map(ordered, builds)) for plate in layings(build, self.paper.width, self.paper.height)
-        }
-        found = []
-        for plate in plates:
-            layout = judged(self.paper, plate)
-            self.work.charge(100 + 25 * layout.cuts)
-            if layout.serves(needs, units):
-                found.append(layout)
-        found.sort(key=lambda layout: layout.rank)
+        found = sorted(self._judged(list(builds), needs, units), key=lambda layout: layout.rank)
         if not found:
             return []
         # Turns count only between layouts that are equal in all that counts before them.
@@ -347,15 +373,20 @@ class Search:
         found, impossible = self._at(needs, units)
         return found is not None, impossible
 
-    def fewest(self, needs: Counts) -> tuple[int, Solution, int]:
-        """The fewest half sheets found, how, and a bound."""
+    def fewest(self, needs: Counts, best: bool = True) -> tuple[int, Solution, int]:
+        """The fewest half sheets found, how, and a bound.
+
+        Args:
+            needs: the batch.
+            best: whether the best layout is looked for where all sheets can be cut alike; else any will do. Their number and the bound are the same.
+        """
         units = self.pricing.least(needs)
         bound = units
         while True:
             if self.late:
                 last = self._cheapest(needs) or self._apart(needs)
                 return last.units, last, bound
-            found, impossible = self._at(needs, units)
+            found, impossible = self._at(needs, units, best)
             if found:
                 return found.units, found, min(bound, found.units)
             if not impossible and (units > PAIR_UNITS or sum(map(bool, needs)) > MANY):
@@ -368,9 +399,9 @@ class Search:
             units = max(units, self.pricing.least(needs))
             bound = max(bound, self.pricing.least(needs))
 
-    def _at(self, needs: Counts, units: int) -> tuple[Solution | None, bool]:
+    def _at(self, needs: Counts, units: int, best: bool = True) -> tuple[Solution | None, bool]:
         """A way with so many half sheets; or none, and whether there can be none."""
-        if layouts := self.single(needs, units):
+        if layouts := self.single(needs, units) if best else self.any_single(needs, units):
             return Solution((Share(layouts[0], units),)), False
         if sum(map(bool, needs)) == 1:
             return self._one_label(needs, units), False
