@@ -27,7 +27,7 @@ class Exact(Fraction):
     _numerator: int
     _denominator: int
     numerator: Any = Fraction._numerator  # type: ignore[attr-defined]  # the slots themselves: read without a call
-    denominator: Any = Fraction._denominator  # type: ignore[attr-defined]
+    denominator: Any = Fraction._denominator  # type: ignore[attr-defined]  # a slot that the types leave out
 
     def __new__(cls, numerator=0, denominator=None):
         """As a fraction is made; of one that there is already, that one."""

@@ -14,7 +14,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from archive.lost import lose_it_once
 from archive.small import FIRST, OLD, SECOND, write_small
 from kitwright import cache
 from kitwright.archive import unit as module
@@ -36,6 +35,7 @@ from kitwright.kit.model import LIVING
 from kitwright.kit.read import read_club, read_kit
 from kitwright.release.people import Consulted, answered, read_people
 from kitwright.work.working import work
+from lost import lose_it_once
 from making import BATCH
 from release.bench import archive, at, kit_in
 

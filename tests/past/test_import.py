@@ -12,6 +12,7 @@ import pytest
 from archive.finding import Index
 from archive.small import tree_of
 from kitwright.archive import build
+from kitwright.archive.gather import gather
 from kitwright.errors import UserError
 from kitwright.kit.kit import PastKit
 from kitwright.kit.read import read_club, read_kit
@@ -242,7 +243,7 @@ def test_pages_that_lie_loose_are_noticed_and_get_their_folders(desk):
     told = desk.run("check", status=1).output
     for name in ("kits/boats 2019-07.pdf", "kits/old pages", "kits/2016-05-swans"):
         assert f'kitwright import "{name}"' in told
-    assert len(build.gather(desk.root).left) == 3
+    assert len(gather(desk.root).left) == 3
     desk.run("import", str(desk.kits), "--yes")
     assert desk.ids == ["2015-01-a", "2016-05-swans", "2018-12-stars", "2019-07-boats"]
     # Each lies in its kit's folder now, and nowhere else; what was named as a kit is one.

@@ -47,7 +47,7 @@ def executor_at(address: str, root: Path) -> Iterator[Executor]:
         raise UserError("cluster.none-there", address=address, why=str(error) or type(error).__name__) from None
     with client:
         _stop_unless_fit(client, address, root)
-        # The same kit asked for on another day is another question: `pure` would let the scheduler answer it from memory.
+        # The same kit asked for on another day is another question: `pure` would let the scheduler answer with what it found then.
         yield client.get_executor(pure=False, retries=AGAIN)
 
 

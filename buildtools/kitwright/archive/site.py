@@ -10,7 +10,6 @@ import os
 import posixpath
 import re
 import shutil
-import threading
 from collections.abc import Callable, Container, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -24,6 +23,7 @@ from jinja2 import Environment
 
 from kitwright import cache
 from kitwright.archive import blocks
+from kitwright.archive.epoch import EPOCH, TURN, typed_epoch
 from kitwright.archive.finished import Finished, Ledger, astray, finished, kept, remember, remembered
 from kitwright.archive.gather import Archive
 from kitwright.archive.pages import Tree, write
@@ -37,8 +37,6 @@ from kitwright.telling.templates import faults_told
 NO_ROBOTS = "User-agent: *\nDisallow: /\n"
 """Asks search engines to stay away (RFC 9309). It guards nothing: a password does."""
 SITEMAP = "sitemap.xml"
-_TURN = threading.Lock()
-"""The page generator is told things, and tells them, in places that a whole process shares."""
 
 
 def make_pages(tree: Tree, placing: Placing, moment: int, kits: Path, theme: Theme, archive: Archive, key: str = "") -> int:
@@ -60,14 +58,14 @@ def make_pages(tree: Tree, placing: Placing, moment: int, kits: Path, theme: The
         Unpublishable: a link leads nowhere, or a page holds a script or a style of its own.
         UserError: a block of hers can't be filled in, or lost what every page has to say, or her settings can't be used.
     """
-    with _TURN, _environment(NO_MKDOCS_2_WARNING="1", SOURCE_DATE_EPOCH=os.environ.get("SOURCE_DATE_EPOCH", str(moment))):
+    with TURN, _environment(NO_MKDOCS_2_WARNING="1", **{EPOCH: typed_epoch() or str(moment)}):
         return _Making(tree, placing, kits, theme, archive, key).all()
 
 
 class _Making:
     def __init__(self, tree: Tree, placing: Placing, kits: Path, theme: Theme, archive: Archive, key: str) -> None:
         self.tree, self.placing, self.kits, self.theme, self.archive, self.key = tree, placing, kits, theme, archive, key
-        self.moment = int(os.environ["SOURCE_DATE_EPOCH"])
+        self.moment = int(os.environ[EPOCH])
         self.frame = cache.digest(tree.frame, self.moment if tree.dated else 0)
         self.ledger = remembered(key, self.frame) if key else Ledger(self.frame)
         self.names = {page.path: html_of(page.path) for page in tree.pages}

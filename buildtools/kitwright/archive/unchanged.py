@@ -16,6 +16,7 @@ from pathlib import Path
 
 from kitwright import cache, files
 from kitwright.archive.audience import Audience
+from kitwright.archive.epoch import typed_epoch
 from kitwright.archive.inputs import Inputs, folder_digest, inputs
 from kitwright.archive.placing import noted, unchanged
 from kitwright.archive.report import BuildReport
@@ -47,7 +48,7 @@ class Asked:
         """
         return cache.digest(
             *(self.root, Path.cwd(), (given or inputs(self.root / KITS)).whole, themes or self.themes()),
-            *(self.audience, self.address, os.environ.get("SOURCE_DATE_EPOCH")),
+            *(self.audience, self.address, typed_epoch()),
             *(self.as_of is None, self.as_of if self.as_of != self.now else None),
             *(self.as_of is not None and self.as_of > self.now,),
         )

@@ -153,15 +153,15 @@ def draw_text(
             spoken = run.text.replace("\u2044", "/").encode("utf-16-be").hex().upper()
             code.append(f"/Span <</ActualText <FEFF{spoken}>>> BDC")
             said = "EMC"
-        for subset, letters in face.splitString(fonts.glyph_text(run.text) if run.fraction else run.text, canvas._doc):  # type: ignore[attr-defined]
+        for subset, letters in face.splitString(fonts.glyph_text(run.text) if run.fraction else run.text, canvas._doc):  # type: ignore[attr-defined]  # reportlab's types leave it out
             if subset != before:
-                code.append(f"{face.getSubsetInternalName(subset, canvas._doc)} {set_at}")  # type: ignore[attr-defined]
+                code.append(f"{face.getSubsetInternalName(subset, canvas._doc)} {set_at}")  # type: ignore[attr-defined]  # likewise
                 before = subset
             code.append(f"({escapePDF(letters)}) Tj")
         if said:
             code.append(said)
     code.append("ET")
-    canvas._code.append(" ".join(code))  # type: ignore[attr-defined]
+    canvas._code.append(" ".join(code))  # type: ignore[attr-defined]  # likewise
 
 
 _PALETTE, _COLOURS = "kitwright_palette", "kitwright_colours"
@@ -270,7 +270,7 @@ class _PdfPen:
             ys = [float(-y) for contour in motif for _, y in contour]
             around = _PdfPen(self.canvas, 0, self.level)
             self.canvas.beginForm(name, min(xs), min(ys), max(xs), max(ys))  # type: ignore[arg-type]  # it takes floats too
-            self.canvas._code += (around.path(motif, True), "f*")  # type: ignore[attr-defined]
+            self.canvas._code += (around.path(motif, True), "f*")  # type: ignore[attr-defined]  # likewise
             self.canvas.endForm()
         return name
 
