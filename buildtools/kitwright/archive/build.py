@@ -106,8 +106,6 @@ def build_archive(
             site, kits = _write_site(shop, replace(archive, as_of=watched), made, address, root, theme, out)
             built.record(site, archive, {one.id: one.listing.revision for one in made}, now)
             html, size = sum(name.endswith(".html") for name in site.files), sum(one.size for one in site.files.values())
-            # Two at once: what is noted of a site is noted of the one that stands there.
-            until.enter_context(files.held(files.nearest(out.parent)))
             kept_before = swap(site.folder, out, root, audience, now)
             left = [] if files.clear(shop) else [_left(shop)]
             report = BuildReport(
