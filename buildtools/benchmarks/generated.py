@@ -23,7 +23,6 @@ import os
 import random
 import shutil
 import sys
-import tarfile
 import tempfile
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
@@ -45,7 +44,7 @@ from kitwright.printable.document import INKS
 from kitwright.printable.edition import EDITIONS
 from kitwright.release import errata, publish
 from kitwright.release.ledger import appended, read_ledger
-from kitwright.release.packed import unpacked
+from kitwright.release.packed import packed, unpacked
 from kitwright.release.people import PEOPLE, PERSON_FILE
 from kitwright.release.stamp import PreviewStamp, Stamp
 from kitwright.work.worked import Worked
@@ -326,14 +325,8 @@ def quickly() -> Iterator[None]:
 
 
 def quickly_packed(files: Mapping[str, bytes]) -> bytes:
-    """As `release.packed` packs, a tenth larger in a fifth of the time."""
-    stream = io.BytesIO()
-    with tarfile.open(fileobj=stream, mode="w", format=tarfile.PAX_FORMAT) as archive:
-        for name in sorted(files):
-            entry = tarfile.TarInfo(name)
-            entry.size, entry.mode = len(files[name]), 0o644
-            archive.addfile(entry, io.BytesIO(files[name]))
-    return lzma.compress(stream.getvalue(), filters=[{"id": lzma.FILTER_LZMA2, "preset": 0, "dict_size": 1 << 23}])
+    """As a release packs, a tenth larger in a fifth of the time."""
+    return packed(files, [{"id": lzma.FILTER_LZMA2, "preset": 0, "dict_size": 1 << 23}])
 
 
 # --- the archive ----------------------------------------------------------------------------------

@@ -24,15 +24,20 @@ class Unpackable(Exception):
     """Not what was packed here, or far too much."""
 
 
-def packed(files: Mapping[str, bytes]) -> bytes:
-    """Files as one, in the order of their names, without owner or time."""
+def packed(files: Mapping[str, bytes], filters: list[dict[str, int]] | None = None) -> bytes:
+    """Files as one, in the order of their names, without owner or time.
+
+    Args:
+        files: by name.
+        filters: how they are compressed, as `lzma` takes it; as small as is usual when left out.
+    """
     stream = io.BytesIO()
     with tarfile.open(fileobj=stream, mode="w", format=tarfile.PAX_FORMAT) as archive:
         for name in sorted(files):
             entry = tarfile.TarInfo(name)
             entry.size, entry.mode = len(files[name]), 0o644
             archive.addfile(entry, io.BytesIO(files[name]))
-    return lzma.compress(stream.getvalue())
+    return lzma.compress(stream.getvalue(), filters=filters)
 
 
 def unpacked(data: bytes) -> dict[str, bytes]:

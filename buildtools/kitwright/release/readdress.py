@@ -83,13 +83,8 @@ def astray_of(kit: Kit) -> Finding | None:
     return Finding("warning", place, "addresses.leads-elsewhere", kit=kit.id, address=found.address, revisions=found.revisions)
 
 
-def astray_in(kits: Iterable[Kit], club: Club, as_of: dt.datetime) -> Iterator[Finding]:
-    """One warning for each old address, with how many kits lead there."""
-    return astray_told((found for kit in kits if (found := astray(kit, club, as_of)) is not None), club)
-
-
 def astray_told(found: Iterable[Astray], club: Club) -> Iterator[Finding]:
-    """The same, of kits that were found astray."""
+    """One warning for each old address, with how many kits lead there."""
     there: dict[str, list[str]] = {}
     for one in found:
         there.setdefault(one.address, []).append(one.kit)
