@@ -18,6 +18,7 @@ ROOMS = [
     "sources",
     "geometry",
     "papers",
+    "folding",
     "findings",
     "files",
     "cache",

@@ -1,0 +1,17 @@
+"""Stepped front: one fold off the middle, so that the inside shows beside the front."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from kitwright.folding.kinds.kind import Asked, Kind
+from kitwright.folding.scored import Score
+from kitwright.units import Length
+
+
+def _scores(length: Length, asked: Asked) -> tuple[Score, ...]:
+    step = Length.mm(25) if asked.metric else Length(Fraction(1))
+    return (Score(asked.score or asked.marked((length + step) / 2), "back"),)
+
+
+KIND = Kind(2, "stepped", "outside up", ("back", "front"), "front", "back", _scores, one_score=True)
