@@ -26,7 +26,7 @@ class Asked:
 
     @property
     def room(self) -> Length:
-        """How much shorter a panel is that lies rolled in: ⅛ in, or 3 mm; common practice, no source."""
+        """How much shorter a panel is that lies rolled in: ⅛ in, or 3 mm."""
         return Length.mm(3) if self.metric else Length(Fraction(1, 8))
 
     def marked(self, length: Length) -> Length:
