@@ -1,5 +1,6 @@
 """Shared by all tests: how many examples hypothesis tries, and always the same ones in CI."""
 
+import functools
 import gc
 import os
 import sys
@@ -9,12 +10,18 @@ import kitwright.telling  # noqa: F401 - opens the catalogue, so that errors hav
 import pytest
 from examples import TIMES
 from hypothesis import HealthCheck, settings
+from kitwright.kit import yamlparts
 
 os.cpu_count = lambda: 1
 """A test process has one core to itself, the others have theirs: a build in it draws its kits one after the other.
 
 Helping processes would have to read the program, cut down the fonts and more before they draw what takes no longer; the
 tests that are about several at once ask for them. It stands here since `from os import cpu_count` looks only once."""
+
+yamlparts._whole = functools.lru_cache(1_000)(yamlparts._whole)
+"""A text that was composed is not composed again: what is read most is one club, one kit and two people, thousands of times.
+
+Nodes are only read, so those who come later are given what the first was; a text that can't be read fails each time anew."""
 
 COMMON = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]}
 EXAMPLES = max(1, round(25 * TIMES))

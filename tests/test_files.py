@@ -385,6 +385,8 @@ def test_a_command_that_is_asked_to_stop_ends_in_its_own_way(archive, number: in
                 real(opened)
 
             os.fsync = sync
+            # Tests that were started under `nohup` hand on that a hang-up is to be ignored, and a command heeds that.
+            signal.signal(number, signal.SIG_DFL)
 
         return before
 
