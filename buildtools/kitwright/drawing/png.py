@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 from math import hypot
@@ -20,9 +21,9 @@ from kitwright.schemes import HOUSE, Palette
 
 SCREEN = Fraction(4, 3)
 """Pixels per point at ordinary screen size (96 to the inch)."""
-_OVER = 3
+_OVER = 2
 # Shapes are drawn this many times larger, then averaged: smooth edges without transparency.
-_SAMPLED = 3
+_SAMPLED = 4
 _PRESSED = 7
 # Of 9: the last two steps make a picture a twelfth smaller and take five times as long.
 
@@ -43,14 +44,14 @@ def png(
 def with_table(picture: Image.Image, colours: int) -> Image.Image:
     """The picture with a table of so many colours.
 
-    A sample tells which: to choose from all pixels takes three times as long. Pixels then find theirs in coarse steps,
+    A sample tells which: to choose from all pixels takes five times as long. Pixels then find theirs in coarse steps,
     so each colour is set at last to the mean of what it stands for: even areas keep theirs.
     """
     few = picture.resize((-(-picture.width // _SAMPLED), -(-picture.height // _SAMPLED)), Image.Resampling.NEAREST)
     table = few.quantize(colours, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
     found = picture.quantize(palette=table, dither=Image.Dither.NONE)
-    used = np.asarray(found)[::2, ::2].ravel()
-    pixels = np.asarray(picture)[::2, ::2].reshape(-1, 3)
+    used = np.asarray(few.quantize(palette=table, dither=Image.Dither.NONE)).ravel()
+    pixels = np.asarray(few).reshape(-1, 3)
     times = np.bincount(used, minlength=colours)
     sums = np.stack([np.bincount(used, pixels[:, channel], colours) for channel in range(3)], axis=1)
     known = np.zeros((colours, 3))
@@ -66,8 +67,14 @@ def image(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = 
     size = tuple(-int(-(edge * pixels_per_point) // 1) for edge in (scene.width, scene.height))
     large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), rgb(styles.ground(level), palette))
     pen = _PngPen(large, float(pixels_per_point) * _OVER, level, palette)
-    for item, cover in zip(scene.shapes, _covers(scene.shapes)):
-        pen.item(item, cover)
+    under: list[SceneShape] = []
+    for item in scene.shapes:
+        if isinstance(item, SceneShape) and item.fill == styles.SHADOW:
+            under.append(item)
+        else:
+            pen.shadows(under, item)
+            pen.item(item)
+            under = []
     picture = large.reduce(_OVER)
     for text in scene.texts:
         _text(picture, text, float(pixels_per_point), level, palette)
@@ -84,8 +91,7 @@ class _PngPen:
     def colour(self, ink: Ink | str) -> RGB:
         return rgb(ink, self.palette)
 
-    def item(self, item: Item, cover: Contour | None = None) -> None:
-        """Draw it; of a shadow only what shows beside the paper that lies on it, if that is given."""
+    def item(self, item: Item) -> None:
         if isinstance(item, Clip):
             if self.level == "outline":
                 self.shape(SceneShape((item.outline,), None, "paper"))
@@ -96,7 +102,7 @@ class _PngPen:
         elif isinstance(item, Marks):
             self.marks(item)
         else:
-            self.shape(item, cover)
+            self.shape(item)
 
     def clip(self, clip: Clip) -> None:
         """Draw the inside on a picture of its own and lay it in through the outline."""
@@ -104,13 +110,11 @@ class _PngPen:
             self.shape(clip.items[0])  # of one colour
             return
         outline = self.pixels(clip.outline)
-        left, top = (max(0, int(min(p[i] for p in outline))) for i in (0, 1))
-        right = min(self.picture.width, int(max(x for x, _ in outline)) + 1)
-        bottom = min(self.picture.height, int(max(y for _, y in outline)) + 1)
+        left, top, right, bottom = self.around(outline)
         if left >= right or top >= bottom:
             return
         mask = Image.new("L", (right - left, bottom - top), 0)
-        ImageDraw.Draw(mask).polygon([(x - left, y - top) for x, y in outline], fill=255)
+        _fill(ImageDraw.Draw(mask), [(x - left, y - top) for x, y in outline], 255)
         if whole := _upright(clip.outline):
             # All of a rectangle is inside: it is laid in as it is, which takes a fifth of the time.
             part = mask.getbbox() or (0, 0, 0, 0)
@@ -126,21 +130,18 @@ class _PngPen:
         motif = [[(float(x) * self.per_point, float(y) * self.per_point) for x, y in c] for c in stamps.motif]
         for dx, dy in self.pixels(stamps.at):
             for contour in motif:
-                self.draw.polygon([(x + dx, y + dy) for x, y in contour], fill=colour)
+                _fill(self.draw, [(x + dx, y + dy) for x, y in contour], colour)
 
     def marks(self, marks: Marks) -> None:
         colour = self.colour(styles.fill(marks.fill, self.level) or marks.fill)
         for outline in marks.outlines:
-            self.draw.polygon(self.pixels(outline), fill=colour)
+            _fill(self.draw, self.pixels(outline), colour)
 
-    def shape(self, shape: SceneShape, cover: Contour | None = None) -> None:
+    def shape(self, shape: SceneShape) -> None:
         contours = [self.pixels(c) for c in shape.contours]
-        if shape.fill == styles.SHADOW:
-            if self.level != "outline":
-                self.shadow(contours, self.pixels(cover) if cover else None)
-        elif shape.fill and (ink := styles.fill(shape.fill, self.level)):
+        if shape.fill and (ink := styles.fill(shape.fill, self.level)):
             for contour in contours:
-                self.draw.polygon(contour, fill=self.colour(ink))
+                _fill(self.draw, contour, self.colour(ink))
         if shape.stroke:
             line = styles.line(shape.stroke)
             width = max(1, round(float(line.width) * self.per_point))
@@ -153,55 +154,85 @@ class _PngPen:
                     # Pillow joins inner corners only; close the first one as well.
                     self.draw.line([path[-2], path[0], path[1]], fill=self.colour(line.colour), width=width, joint="curve")
 
-    def shadow(self, contours: list[list[tuple[float, float]]], cover: list[tuple[float, float]] | None) -> None:
-        ink, strength = self.colour(styles.SHADOW_INK), round(255 * float(styles.SHADOW_ALPHA))
-        for contour in contours:
-            left, top = (max(0, int(min(p[i] for p in contour))) for i in (0, 1))
-            right = min(self.picture.width, int(max(x for x, _ in contour)) + 1)
-            bottom = min(self.picture.height, int(max(y for _, y in contour)) + 1)
-            if left >= right or top >= bottom:
-                continue
-            for box in _beside((left, top, right, bottom), cover):
-                mask = Image.new("L", (box[2] - box[0], box[3] - box[1]), 0)
-                ImageDraw.Draw(mask).polygon([(x - box[0], y - box[1]) for x, y in contour], fill=strength)
-                self.picture.paste(ink, box, mask)
+    def shadows(self, shadows: list[SceneShape], on: Item) -> None:
+        """Draw what is shaded, as far as it shows beside the paper that lies on it.
+
+        Upright rectangles are laid on all at once, by how many of them cover each pixel.
+        """
+        contours = [self.pixels(contour) for shadow in shadows for contour in shadow.contours]
+        if not contours or self.level == "outline":
+            return
+        cover = self.pixels(on.outline) if isinstance(on, Clip) and _upright(on.outline) else None
+        alike = [contours] if all(_upright(contour) for contour in contours) else [[contour] for contour in contours]
+        for together in alike:
+            for box in _beside(self.around([point for contour in together for point in contour]), cover):
+                mask = _shade_of_rectangles(together, box) if len(alike) == 1 else _shade_of(together[0], box)
+                self.picture.paste(self.colour(styles.SHADOW_INK), box, mask)
+
+    def around(self, points: list[tuple[float, float]]) -> tuple[int, int, int, int]:
+        """The box of pixels of the picture that holds these points; it may be empty."""
+        xs, ys = zip(*points)
+        right, bottom = min(self.picture.width, int(max(xs)) + 1), min(self.picture.height, int(max(ys)) + 1)
+        return max(0, int(min(xs))), max(0, int(min(ys))), right, bottom
 
     def pixels(self, contour: Contour | Places) -> list[tuple[float, float]]:
         each, (left, top) = self.per_point, self.origin
         return [(float(x) * each - left, float(y) * each - top) for x, y in contour]
 
 
-def _covers(items: tuple[Item, ...]) -> list[Contour | None]:
-    """For each shadow, the upright rectangle of paper that is laid on it next; for anything else, None."""
-    found: list[Contour | None] = []
-    cover = None
-    for item in reversed(items):
-        if isinstance(item, SceneShape) and item.fill == styles.SHADOW:
-            found.append(cover)
-        else:
-            outline = item.outline if isinstance(item, Clip) else ()
-            cover = outline if _upright(outline) else None
-            found.append(None)
-    return found[::-1]
+def _fill(draw: ImageDraw.ImageDraw, contour: list[tuple[float, float]], colour: RGB | int) -> None:
+    """Fill a polygon; an upright rectangle to the nearest pixel, since Pillow draws both edges of whatever it fills."""
+    if not _upright(contour):
+        draw.polygon(contour, fill=colour)
+        return
+    left, top, right, bottom = _to_pixels(contour)
+    if left < right and top < bottom:
+        draw.rectangle((left, top, right - 1, bottom - 1), fill=colour)
 
 
-def _upright(outline: Contour) -> bool:
+def _to_pixels(rectangle: list[tuple[float, float]]) -> tuple[int, int, int, int]:
+    """The pixels of an upright rectangle: left, top, and the first ones to the right and below that are not its own."""
+    (ax, ay), _, (bx, by), _ = rectangle
+    return round(min(ax, bx)), round(min(ay, by)), round(max(ax, bx)), round(max(ay, by))
+
+
+_SHADES = np.rint(255 * (1 - (1 - float(styles.SHADOW_ALPHA)) ** np.arange(256))).astype(np.uint8)
+"""How much of what lies there is covered by so many shadows."""
+
+
+def _shade_of_rectangles(rectangles: list[list[tuple[float, float]]], box: tuple[int, int, int, int]) -> Image.Image:
+    """How dark a box of pixels is under the shadows of upright rectangles."""
+    edges = np.array([_to_pixels(each) for each in rectangles])
+    across, down = np.arange(box[0], box[2]), np.arange(box[1], box[3])
+    columns = ((edges[:, :1] <= across) & (across < edges[:, 2:3])).astype(np.uint8)
+    rows = ((edges[:, 1:2] <= down) & (down < edges[:, 3:])).astype(np.uint8)
+    return Image.fromarray(_SHADES[rows.T @ columns])
+
+
+def _shade_of(contour: list[tuple[float, float]], box: tuple[int, int, int, int]) -> Image.Image:
+    """How dark a box of pixels is under the shadow of a polygon."""
+    mask = Image.new("L", (box[2] - box[0], box[3] - box[1]), 0)
+    ImageDraw.Draw(mask).polygon([(x - box[0], y - box[1]) for x, y in contour], fill=int(_SHADES[1]))
+    return mask
+
+
+def _upright(outline: Sequence[tuple[Fraction | float, Fraction | float]]) -> bool:
     """Whether it is an upright rectangle."""
-    return len(outline) == 4 and len({x for x, _ in outline}) == len({y for _, y in outline}) == 2
+    if len(outline) != 4:
+        return False
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = outline
+    return (ax == dx and bx == cx and ay == by and cy == dy) or (ax == bx and cx == dx and by == cy and ay == dy)
 
 
 def _beside(box: tuple[int, int, int, int], cover: list[tuple[float, float]] | None) -> list[tuple[int, int, int, int]]:
-    """The parts of a box of pixels that a cover leaves open, with a little of what it hides for safety."""
+    """The parts of a box of pixels that a cover leaves open."""
+    if box[0] >= box[2] or box[1] >= box[3]:
+        return []
     if cover is None:
         return [box]
     left, top, right, bottom = box
-    # Two pixels inside, so that nothing depends on how edges are rounded.
-    inner = (
-        max(left, int(min(x for x, _ in cover)) + 2),
-        max(top, int(min(y for _, y in cover)) + 2),
-        min(right, int(max(x for x, _ in cover)) - 2),
-        min(bottom, int(max(y for _, y in cover)) - 2),
-    )
+    hidden = _to_pixels(cover)
+    inner = max(left, hidden[0]), max(top, hidden[1]), min(right, hidden[2]), min(bottom, hidden[3])
     if inner[0] >= inner[2] or inner[1] >= inner[3]:
         return [box]
     parts = [
