@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import io
 import re
+import time
 from collections.abc import Callable, Iterable
 from fractions import Fraction
 from functools import lru_cache
@@ -78,10 +79,23 @@ def pdf(scene: Scene, level: Level = "full", palette: Palette = HOUSE) -> bytes:
     """A scene as a PDF of one page of its own size."""
     out = io.BytesIO()
     canvas = Canvas(out, pagesize=(float(scene.width), float(scene.height)), invariant=1, initialFontName=register(Font()))  # type: ignore[arg-type]  # its stub takes a face's name for a number
+    lasting(canvas)
     paint(canvas, palette)
     draw_scene(canvas, scene, 0, 0, level)
     canvas.save()
     return out.getvalue()
+
+
+def lasting(canvas: Canvas) -> None:
+    """Let a file's identifier and day depend on what stands in it alone.
+
+    reportlab takes both from `SOURCE_DATE_EPOCH` where there is one, though it was told that nothing may vary; of
+    two processes that make files of one build, the one on another machine would have none.
+    """
+    document, day = canvas._doc, 946_684_800.0  # type: ignore[attr-defined]  # its stub leaves out what is private
+    document._timeStamp.t, document._timeStamp.lt = day, time.gmtime(day)
+    document._timeStamp.YMDhms = tuple(document._timeStamp.lt)[:6]
+    document.signature = hashlib.md5(b"a reportlab document" + ascii(day).encode(), usedforsecurity=False)
 
 
 def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level = "full", scale: Number = 1, ground: bool = True) -> None:

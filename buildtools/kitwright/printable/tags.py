@@ -17,7 +17,7 @@ from typing import Any
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFFormXObject, PDFName, PDFObject, PDFObjectReference, PDFPage, PDFStream
 from reportlab.pdfgen.canvas import Canvas
 
-from kitwright.drawing.pdf import of_level, paint
+from kitwright.drawing.pdf import lasting, of_level, paint
 from kitwright.drawing.styles import Level
 from kitwright.printable.metadata import Metadata
 from kitwright.schemes import HOUSE, Palette
@@ -102,6 +102,7 @@ class TaggedCanvas(Canvas):
             files: where the file of each is put; without it, one file goes where the first argument says.
         """
         super().__init__(*args, **kwargs)
+        lasting(self)
         paint(self, palette)
         self._inks, self._files = inks, files
         self.both = {"full", "light"} <= {*inks}
