@@ -84,6 +84,8 @@ def ruler(draft: Draft, frame: Frame, length: Length, unit: str, vertical: bool)
 
     Ticks every ⅛ in or 1 mm, fewer when they would stand closer than 1½ points.
     """
+    if draft.bare:
+        return
     long = length.inches * 72 * frame.scale
     box = Box(frame.x - RULER, frame.y, frame.x, frame.y + long) if vertical else Box(frame.x, frame.y - RULER, frame.x + long, frame.y)
     draft.box(box, None, "surface")

@@ -132,8 +132,14 @@ def _advances(font: Font) -> tuple[dict[int, int], int, int]:
 
 def width(text: str, size: Fraction | int, font: Font = Font()) -> Fraction:
     """Width of a line of text in points, exactly."""
+    return _ems(text, font) * size
+
+
+@lru_cache(maxsize=1 << 14)
+def _ems(text: str, font: Font) -> Exact:
+    """Width of a line of text in ems; most are measured many times while room is looked for."""
     by_code, missing, em = _advances(font)
-    return Exact(Exact(sum(by_code.get(ord(c), missing) for c in glyph_text(text)), em)) * size
+    return Exact(sum(by_code.get(ord(c), missing) for c in glyph_text(text)), em)
 
 
 def glyph_width(glyph: str, size: Fraction | int, font: Font = Font()) -> Fraction:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import product
 
 from kitwright.drawing import fonts
@@ -210,14 +211,26 @@ def leader(draft: Draft, *ends: Point) -> None:
 
 def dot(draft: Draft, at: Point) -> None:
     """The dot at the end of a leader."""
+    if draft.bare:
+        return
     draft.polygon(circle(Exact(9, 4), *at), None, "patch")
     draft.polygon(circle(Exact(5, 4), *at), None, "ink")
 
 
 def tag_box(text: str, middle: Point) -> Box:
     """The little tag that carries the number of a cut."""
-    half = _eighths(fonts.width(text, 8, Font("sans", "bold")) / 2) + Exact(5, 2)
-    return Box(middle[0] - half, middle[1] - Exact(19, 4), middle[0] + half, middle[1] + Exact(19, 4))
+    half = _tag_half(text)
+    return Box(middle[0] - half, middle[1] - _TAG_HALF, middle[0] + half, middle[1] + _TAG_HALF)
+
+
+_TAG_HALF = Exact(19, 4)
+"""Half the height of a tag, points."""
+
+
+@lru_cache(maxsize=1024)
+def _tag_half(text: str) -> Fraction:
+    """Half the width of a tag, points; it is asked for at every place that is tried."""
+    return _eighths(fonts.width(text, 8, BOLD) / 2) + Exact(5, 2)
 
 
 def draw_tag(draft: Draft, text: str, middle: Point) -> None:

@@ -213,24 +213,31 @@ class Draft:
 
     shapes: list[Item] = field(default_factory=list)
     texts: list[Text] = field(default_factory=list)
+    bare: bool = False
+    """Whether it is only asked how much room its texts take: shapes are left out."""
 
     def line(self, role: str, *stops: Point) -> None:
         """An open line through the given points."""
-        self.shapes.append(SceneShape((_exact(stops),), role, None, False))
+        if not self.bare:
+            self.shapes.append(SceneShape((_exact(stops),), role, None, False))
 
     def lines(self, role: str, contours: Iterable[Iterable[Point]]) -> None:
         """Several open lines of one role."""
+        if self.bare:
+            return
         found = tuple(_exact(c) for c in contours)
         if found:
             self.shapes.append(SceneShape(found, role, None, False))
 
     def polygon(self, contour: Iterable[Point], stroke: str | None = None, fill: Fill = None) -> None:
         """A closed outline."""
-        self.shapes.append(SceneShape((_exact(contour),), stroke, fill))
+        if not self.bare:
+            self.shapes.append(SceneShape((_exact(contour),), stroke, fill))
 
     def box(self, box: Box, stroke: str | None = None, fill: Fill = None, radius: Number = 0) -> None:
         """An upright rectangle, its corners rounded by `radius` points."""
-        self.polygon(rounded(box, radius) if radius else box.corners, stroke, fill)
+        if not self.bare:
+            self.polygon(rounded(box, radius) if radius else box.corners, stroke, fill)
 
     def text(
         self,

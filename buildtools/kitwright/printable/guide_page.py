@@ -9,6 +9,7 @@ from reportlab.platypus.flowables import CondPageBreak, Flowable
 
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Node, Split
+from kitwright.drawing.scene import Scene
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures
@@ -86,16 +87,18 @@ def filled(rows: Sequence[Guides], room: float, full: float, shares: Sequence[fl
     waiting = list(rows)
     while waiting:
         page = [waiting.pop(0)]
-        while waiting and _together([*page, waiting[0]], shares[-1]) <= room:
+        while waiting and _fit([*page, waiting[0]], shares[-1], room):
             page.append(waiting.pop(0))
-        share = next((step for step in shares if _together(page, step) <= room), shares[-1])
+        share = next((step for step in shares if _fit(page, step, room)), shares[-1])
         found += [row.at(share) for row in page]
         room = full
     return found
 
 
-def _together(rows: Sequence[Guides], share: float) -> float:
-    return sum(row.at(share).tall for row in rows) + ROW_AFTER * (len(rows) - 1)
+def _fit(rows: Sequence[Guides], share: float, room: float) -> bool:
+    """Whether rows have room together."""
+    room -= ROW_AFTER * (len(rows) - 1)
+    return sum(row.least(share) for row in rows) <= room and sum(row.at(share).tall for row in rows) <= room
 
 
 def _rows(job: Job) -> list[list[Layout]]:
@@ -129,15 +132,38 @@ class Guides(Side):
         self.job, self.layouts, self.share = job, layouts, share
         stacks, widths = (_pair if len(layouts) == 2 else _alone)(job, layouts, share)
         super().__init__(stacks, widths, GUTTER, job.edition.height, before=ROW_BEFORE, after=ROW_AFTER)
-        self.tall = max(high(blocks, width) for blocks, width in zip(stacks, widths))
+        self.talls = [high(blocks, width) for blocks, width in zip(stacks, widths)]
+        self.tall = max(self.talls)
 
     def at(self, share: float) -> Guides:
         """The same at another share; where that is too small to mark and label every part, as it is."""
-        share = max(share, LEAST_ALONE if len(self.layouts) == 1 else 0)
+        share = self._sound(share)
         if share == self.share:
             return self
         other = guides(self.job, self.layouts, share)
         return self if other.crowded and not self.crowded else other
+
+    def least(self, share: float) -> float:
+        """How high it is at another share, at least: most of what finds no room need not be drawn to know that."""
+        share = self._sound(share)
+        if share == self.share:
+            return self.tall
+        whole = guides(self.job, self.layouts)
+        return min(self.tall, self.job.once(_key(self.job, self.layouts, share, "least"), lambda: whole.lower(share)))
+
+    def lower(self, share: float) -> float:
+        """How high its stacks are with guides at this share that need no key; of a row at its largest scale."""
+
+        def spared(block: Flowable) -> float:
+            if not isinstance(block, GuideBlock):
+                return 0
+            return float(block.scene.height - pictures.least_guide(self.job, block.layout, block.for_width, block.scene, share))
+
+        # Sums of floats may differ by a hair, in whichever order they are made.
+        return max(tall - sum(map(spared, blocks)) for tall, blocks in zip(self.talls, self.stacks)) - 0.001
+
+    def _sound(self, share: float) -> float:
+        return max(share, LEAST_ALONE if len(self.layouts) == 1 else 0)
 
     @property
     def crowded(self) -> bool:
@@ -147,19 +173,39 @@ class Guides(Side):
 
     def split(self, room: float, height: float) -> list[Flowable]:
         for share in _shares(self.job)[1:]:
-            if self.at(share).tall <= height:
+            if self.least(share) <= height and self.at(share).tall <= height:
                 return [self.at(share)]
         return super().split(room, height)
 
 
 def guides(job: Job, layouts: Sequence[Layout], share: float = 1) -> Guides:
     """The row, once for every way in which the last parts are ordered."""
-    key = ("guides", *(job.worked.layouts.index(layout) for layout in layouts), share, job.tight, job.level)
-    row: Guides = job.once(key, lambda: Guides(job, layouts, share))
+    row: Guides = job.once(_key(job, layouts, share), lambda: Guides(job, layouts, share))
     for block in (row, *(block for blocks in row.stacks for block in blocks)):
         # reportlab notes on it that it moved to the next page, and takes it for too large when it does so again.
         vars(block).pop("_postponed", None)
     return row
+
+
+def _key(job: Job, layouts: Sequence[Layout], share: float, what: str = "guides") -> tuple[object, ...]:
+    return what, *map(job.worked.layouts.index, layouts), share, job.tight, job.level
+
+
+class GuideBlock(PictureBlock):
+    """A cutting guide, drawn as a whole only where it is set down; most are measured and given up for another.
+
+    Args:
+        width: what it was drawn for, points.
+        bare: its texts.
+    """
+
+    def __init__(self, job: Job, layout: Layout, width: float, bare: Scene, before: float = 0, drop: float = 0) -> None:
+        super().__init__(bare, job.level, before, drop=drop)
+        self.job, self.layout, self.for_width = job, layout, width
+
+    def draw(self) -> None:
+        self.scene = pictures.whole_guide(self.job, self.layout, self.for_width, self.scene)
+        super().draw()
 
 
 def _alone(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[Flowable]], list[float]]:
@@ -168,7 +214,7 @@ def _alone(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list
     width = job.edition.width - DATA - GUTTER
     scene = pictures.guide(job, layout, width, job.edition.height * MOST_ALONE, share)
     figures = job.once(("figures", job.worked.layouts.index(layout), job.level), lambda: _figures(job, layout))
-    return [[PictureBlock(scene, job.level, drop=DROP)], figures], [width, DATA]
+    return [[GuideBlock(job, layout, width, scene, drop=DROP)], figures], [width, DATA]
 
 
 def _figures(job: Job, layout: Layout) -> list[Flowable]:
@@ -183,11 +229,16 @@ def _pair(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[
     """Two guides at one scale, with their figures under them."""
     width = (job.edition.width - GUTTER) / 2
     scenes = pictures.guides_alike(job, layouts, width, job.edition.height * MOST_PAIR, share)
-    stacks = [
-        [_title(layout), *_sheets(job, layout), PictureBlock(scene, job.level, before=5), *_measures(job, layout), *_brief(job, layout)]
-        for scene, layout in zip(scenes, layouts)
-    ]
+    stacks = []
+    for scene, layout in zip(scenes, layouts):
+        head, figures = job.once(("brief figures", job.worked.layouts.index(layout), job.level), lambda: _briefly(job, layout))
+        stacks.append([*head, GuideBlock(job, layout, width, scene, before=5), *figures])
     return stacks, [width, width]
+
+
+def _briefly(job: Job, layout: Layout) -> tuple[list[Flowable], list[Flowable]]:
+    """What stands over a guide and under it, however large that is drawn."""
+    return [_title(layout), *_sheets(job, layout)], [*_measures(job, layout), *_brief(job, layout)]
 
 
 def _brief(job: Job, layout: Layout) -> list[Flowable]:

@@ -10,7 +10,7 @@ from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.dimensions import round_scale
-from kitwright.drawing.guide import EDGE, cutting_guide
+from kitwright.drawing.guide import EDGE, cutting_guide, least_height
 from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.scene import Scene
@@ -35,25 +35,41 @@ def look(job: Job, face: Face, width: float) -> Scene:
 
 
 def guide(job: Job, layout: Layout, width: float, height: float, share: float = 1, scale: Fraction | None = None) -> Scene:
-    """The cutting guide of one layout, at a share of the scale that the room allows, and at most at `scale`."""
+    """The cutting guide of one layout, at a share of the scale that the room allows, and at most at `scale`: its texts alone."""
+    whole = _guide(job, layout, width, room(height), scale, True)
+    return whole if share == 1 else _guide(job, layout, width, None, _shared(whole, share), True)
 
-    def draw(height: Fraction | None, scale: Fraction | None) -> Scene:
-        key = ("guide", job.worked.layouts.index(layout), room(width), height, scale)
-        return job.once(
-            key,
-            lambda: cutting_guide(
-                layout.tree,
-                unit=job.unit,
-                width=room(width),
-                height=height,
-                look=job.look(layout.papers[0]),
-                scale=scale,
-                backs=backs_on(job.worked, layout),
-            ),
-        )
 
-    whole = draw(room(height), scale)
-    return whole if share == 1 else draw(None, round_scale(whole.stated_scale * Fraction(share).limit_denominator(100)))
+def whole_guide(job: Job, layout: Layout, width: float, bare: Scene) -> Scene:
+    """The same as a whole, by its texts alone."""
+    return _guide(job, layout, width, None, bare.stated_scale, False)
+
+
+def least_guide(job: Job, layout: Layout, width: float, bare: Scene, share: float) -> Fraction:
+    """A height, margins included, below which a guide is not at this share of a scale; found without drawing it."""
+    look, backs = job.look(layout.papers[0]), backs_on(job.worked, layout)
+    return least_height(layout.tree, _shared(bare, share), unit=job.unit, width=room(width), look=look, backs=backs)
+
+
+def _shared(whole: Scene, share: float) -> Fraction:
+    return round_scale(whole.stated_scale * Fraction(share).limit_denominator(100))
+
+
+def _guide(job: Job, layout: Layout, width: float, height: Fraction | None, scale: Fraction | None, bare: bool) -> Scene:
+    key = ("guide", job.worked.layouts.index(layout), room(width), height, scale, bare)
+    return job.once(
+        key,
+        lambda: cutting_guide(
+            layout.tree,
+            unit=job.unit,
+            width=room(width),
+            height=height,
+            look=job.look(layout.papers[0]),
+            scale=scale,
+            backs=backs_on(job.worked, layout),
+            bare=bare,
+        ),
+    )
 
 
 def guides_alike(job: Job, layouts: Sequence[Layout], width: float, height: float, share: float = 1) -> list[Scene]:
