@@ -3,6 +3,7 @@
 import functools
 import gc
 import os
+import shutil
 import sys
 from pathlib import Path
 
@@ -36,6 +37,39 @@ collect_ignore = (
     if sys.version_info >= (3, 15)
     else []
 )
+
+
+MEMORY = Path("/dev/shm")
+"""Where files lie in memory, on a system that has such a place."""
+ROOM = 6 * 2**30
+"""Bytes that must be free there, and of memory, for the tests to write there: they write less than half of it, in tens of thousands of small files."""
+TEMPORARY = "PYTEST_DEBUG_TEMPROOT"
+"""The variable by which pytest is told where its folders for the tests go."""
+
+
+def free_memory() -> int:
+    """Bytes of memory that nobody needs; 0 where the system does not tell."""
+    try:
+        told = dict(line.split(":") for line in Path("/proc/meminfo").read_text(encoding="utf-8").splitlines())
+        return int(told["MemAvailable"].split()[0]) * 1024
+    except (OSError, KeyError, ValueError):
+        return 0
+
+
+def pytest_configure(config: pytest.Config):
+    """What the tests write stays in memory where there is room for it: a fourth of what some take is the disk's keeping of books."""
+    begins = not hasattr(config, "workerinput") and config.option.basetemp is None and TEMPORARY not in os.environ
+    if begins and MEMORY.is_dir() and os.access(MEMORY, os.W_OK) and min(free_memory(), shutil.disk_usage(MEMORY).free) > ROOM:
+        os.environ[TEMPORARY] = str(MEMORY)
+        config.add_cleanup(lambda: os.environ.pop(TEMPORARY))
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_sessionfinish(session: pytest.Session, exitstatus: int):
+    """Memory is given back once all went well; what a failure left is there to be looked at."""
+    folder = session.config._tmp_path_factory._basetemp
+    if exitstatus == 0 and os.environ.get(TEMPORARY) == str(MEMORY) and folder and not hasattr(session.config, "workerinput"):
+        shutil.rmtree(folder, ignore_errors=True)
 
 
 LONG = Path(__file__).parent / "site", Path(__file__).with_name("test_style.py")

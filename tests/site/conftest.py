@@ -21,6 +21,8 @@ ROOT = Path(__file__).resolve().parents[2]
 BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable")
 # What a browser needs in a container, and what keeps it from talking to anybody.
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
+# One process draws all pages, by one thread: nobody else's pages are kept apart from ours, and the other core has its own tests.
+ARGUMENTS += ["--renderer-process-limit=1", "--disable-site-isolation-trials", "--num-raster-threads=1"]
 
 
 ONE_DAY = dt.datetime(2027, 6, 1, tzinfo=dt.UTC)
