@@ -180,7 +180,7 @@ def answered(site: Path, slower: float) -> Iterator[tuple[str, object, str]]:
         page = browser.new_page(viewport={"width": 390, "height": 844})
         page.goto(f"http://127.0.0.1:{server.server_port}/index.html")
         page.keyboard.press("/")
-        page.wait_for_function("document.querySelector('dialog.kw-search[open]')?.dataset.told === ''")
+        page.wait_for_function("() => document.querySelector('dialog.kw-search[open]')?.dataset.told === ''")
         page.evaluate(WATCH)
         tools = page.context.new_cdp_session(page)
         tools.send("Performance.enable", {"timeDomain": "threadTicks"})

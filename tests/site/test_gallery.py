@@ -142,7 +142,7 @@ def test_a_picture_enlarges_in_place_and_escape_leads_back(opened):
     name = page.locator(".kw-tile").nth(3).locator(".kw-tile__name").inner_text()
     assert dialog.locator("h2").inner_text() == name
     picture = dialog.locator("img")
-    page.wait_for_function("document.querySelector('dialog[open] img').complete")
+    page.wait_for_function("() => document.querySelector('dialog[open] img').complete")
     assert picture.evaluate("i => i.naturalWidth") > 0 and picture.get_attribute("alt") == link.locator("img").get_attribute("alt")
     assert picture.bounding_box()["width"] > 2 * link.bounding_box()["width"]
     page.keyboard.press("Escape")

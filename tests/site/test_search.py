@@ -164,7 +164,7 @@ def test_nothing_is_loaded_before_it_is_asked_for(reader, address: str):
     page = one.open(address + "index.html")
     assert not [url for url in one.fetched if "/search/" in url]
     page.keyboard.press("/")
-    page.wait_for_function("document.querySelector('dialog.kw-search[open]')?.dataset.told === ''")
+    page.wait_for_function("() => document.querySelector('dialog.kw-search[open]')?.dataset.told === ''")
     assert [url.rpartition("/")[2] for url in one.fetched if "/search/" in url] == ["map.js"]
     one.search("strip")
     parts = [url for url in one.fetched if "/search/t-" in url]
