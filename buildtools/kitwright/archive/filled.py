@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cached_property, partial
 from hashlib import sha256
 from pathlib import Path
 
@@ -37,6 +37,8 @@ class Filled:
     """Digest of its Markdown."""
     head: bytes
     """What it says of itself first, down to the line that ends that."""
+    changed: str = ""
+    """When it last changed, as it says there; empty where it does not."""
     asked: Mapping[str, Answers] = field(default_factory=dict)
     """What was asked of each set of names meanwhile."""
     span: Span = field(default_factory=Span)
@@ -52,18 +54,18 @@ class Answers:
     whole: str = ""
     """A digest of all of it, where more was asked than whether a name is in it."""
 
-    def hold(self, names: Set[str]) -> bool:
+    def hold(self, names: Asked) -> bool:
         """Whether the answers would be the same now."""
-        return self.there <= names and not self.missing & names and self.whole in ("", cache.digest(set(names)))
+        return self.there <= names.names and self.missing.isdisjoint(names.names) and self.whole in ("", names.whole)
 
 
 class Asked(Set[str]):
     """A set of names that notes what is asked of it."""
 
     def __init__(self, names: Set[str]) -> None:
-        self.names = names
+        self.names = frozenset(names)
         self._asked: set[str] = set()
-        self._whole = False
+        self._more = False
 
     def __contains__(self, name: object) -> bool:
         if isinstance(name, str):
@@ -71,18 +73,23 @@ class Asked(Set[str]):
         return name in self.names
 
     def __iter__(self) -> Iterator[str]:
-        self._whole = True
+        self._more = True
         return iter(self.names)
 
     def __len__(self) -> int:
-        self._whole = True
+        self._more = True
         return len(self.names)
 
     def answers(self) -> Answers:
         """All that was asked since the last time."""
-        asked, whole = frozenset(self._asked), self._whole
-        self._asked, self._whole = set(), False
-        return Answers(asked & self.names, asked - self.names, cache.digest(set(self.names)) if whole else "")
+        asked, more = frozenset(self._asked), self._more
+        self._asked, self._more = set(), False
+        return Answers(asked & self.names, asked - self.names, self.whole if more else "")
+
+    @cached_property
+    def whole(self) -> str:
+        """A digest of all of it."""
+        return cache.digest(self.names)
 
 
 def remembered(key: str) -> Mapping[str, Filled]:

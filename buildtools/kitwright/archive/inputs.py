@@ -84,7 +84,7 @@ def folder_digest(folder: Path) -> str:
 
 def file_digest(file: Path) -> str:
     """A digest over one file: its bytes, and where it leads if it is a link; of one that is not there too."""
-    return hashlib.sha256(b"".join(_file(file, file.parent))).hexdigest()
+    return hashlib.sha256(b"".join(_file(file, file.parent, file.is_symlink()))).hexdigest()
 
 
 class _Linked(Exception):
@@ -131,13 +131,13 @@ def _lines(folder: Path, above: bytes, hidden: bool, *, deep: bool = True, home:
             yield b"link %s\0%s\0" % (name, _target(entry.path))
         else:
             yield b"file %s\0" % name
-            yield from _file(Path(entry.path), home)
+            yield from _file(Path(entry.path), home, link)
 
 
-def _file(file: Path, home: Path) -> Iterator[bytes]:
+def _file(file: Path, home: Path, link: bool) -> Iterator[bytes]:
     """Where a file leads if it is a link, and a digest of its bytes if it is one of `home`'s own."""
     try:
-        if file.is_symlink():
+        if link:
             yield b"link %s\0" % _target(str(file))
             if leads_out(file, home):
                 return

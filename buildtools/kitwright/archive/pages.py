@@ -149,7 +149,7 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
     filling.end()
     sources = {path: page.source for path, page in pages.items()}
     heads = {path: pages[path].head for path in menu.values()}
-    changed = {path: str(yaml.safe_load(page.head)["changed"]) for path, page in pages.items() if b"\nchanged:" in page.head}
+    changed = {path: page.changed for path, page in pages.items() if page.changed}
     reaches = reach(theme)
     together = frozenset(menu.values()) if theme.hers_in(OVERRIDES) or any(map(_SHOWN_IN_MENUS.search, heads.values())) else frozenset()
     shown = sources if reaches == "all" else {path: sources[path] for path in menu.values()} if reaches == "menu" else {}
@@ -212,7 +212,9 @@ class _Filling:
         span = self.as_of.span if isinstance(self.as_of, Watched) else Span()
         self.span.meet(span)
         answers = {name: asked.answers() for name, asked in self.asked.items()}
-        found = Filled(key, cache.digest(data), data.partition(b"\n---\n")[0], answers, span)
+        head = data.partition(b"\n---\n")[0]
+        changed = str(yaml.safe_load(head)["changed"]) if b"\nchanged:" in head else ""
+        found = Filled(key, cache.digest(data), head, changed, answers, span)
         if key:
             self.now[path] = found
         return found
@@ -221,7 +223,7 @@ class _Filling:
         """Whether what was asked for a page would be answered alike, of names and of the moment."""
         if self.as_of is not None and not was.span.holds(instant(self.as_of)):
             return False
-        return all(was.asked[name].hold(asked.names) for name, asked in self.asked.items())
+        return all(was.asked[name].hold(asked) for name, asked in self.asked.items())
 
     def _key(self, path: str) -> str:
         """A digest of all that a page is filled in from, answers aside; empty where nobody can tell."""

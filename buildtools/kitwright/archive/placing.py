@@ -76,8 +76,9 @@ class Placing:
         """What was put there so far, by name."""
         self.linked = 0
         """How many of them are the old site's."""
-        self._out, self._stood = out, {} if out is None or stood is None else stood
-        self._folders = {""}
+        self._out, self._stood = str(out), {} if out is None or stood is None else stood
+        # Told as text: a path is put together for every file of the site.
+        self._home, self._folders = str(folder), {""}
 
     def put(self, name: str, content: Content, *, fresh: bool = False) -> None:
         """Put a file there; a fresh one is never the old site's, so that its time is that of this build.
@@ -88,7 +89,7 @@ class Placing:
         """
         sha256 = digest_of(content)
         if fresh or not self.carried(name, sha256):
-            file = self._home(name)
+            file = Path(self._place(name))
             # A name that is put twice must not be written through a link.
             file.unlink(missing_ok=True)
             content_put(content, file)
@@ -98,9 +99,9 @@ class Placing:
     def carried(self, name: str, sha256: str) -> bool:
         """Take a file from the old site, if it stands there with these bytes; whether it did."""
         was = self._stood.get(name)
-        if was is None or was.sha256 != sha256 or self._out is None:
+        if was is None or was.sha256 != sha256:
             return False
-        old, new = self._out / name, self._home(name)
+        old, new = f"{self._out}/{name}", self._place(name)
         try:
             if not _same(os.lstat(old), was):
                 return False
@@ -110,18 +111,18 @@ class Placing:
             return False
         # Somebody may have been at it between the two.
         if not _same(os.lstat(new), was):
-            new.unlink()
+            os.unlink(new)
             return False
         self.files[name] = was
         self.linked += 1
         return True
 
-    def _home(self, name: str) -> Path:
+    def _place(self, name: str) -> str:
         folder = name.rpartition("/")[0]
         if folder not in self._folders:
-            (self.folder / folder).mkdir(parents=True, exist_ok=True)
+            os.makedirs(f"{self._home}/{folder}", exist_ok=True)
             self._folders.add(folder)
-        return self.folder / name
+        return f"{self._home}/{name}"
 
 
 def _same(state: os.stat_result, was: Stood) -> bool:

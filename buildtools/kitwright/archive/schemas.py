@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from kitwright import cache
 from kitwright.files import trouble, write_file
 from kitwright.telling.schema import SCHEMAS, schema_text
 
@@ -14,8 +15,11 @@ def write_schemas(kits: Path) -> None:
     Raises:
         UserError: one can't be written. Nothing else needs them, so the caller may go on.
     """
-    for name, (model, title) in SCHEMAS.items():
-        file, data = kits / name, schema_text(model, title).encode()
+    folder = kits.parent / cache.FOLDER
+    with cache.using(folder if folder.is_dir() else None):
+        texts = cache.value("schemas", "", lambda: {name: schema_text(*of).encode() for name, of in SCHEMAS.items()})
+    for name, data in texts.items():
+        file = kits / name
         try:
             if file.is_symlink() or not file.is_file() or file.read_bytes() != data:
                 write_file(file, data)

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
+from kitwright import cache
+from kitwright.archive.inputs import file_digest
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.photos import ReadyPhoto, photo
 from kitwright.release.people import Person
@@ -40,7 +43,8 @@ def _pages(site: Site) -> Iterator[Page]:
 
 
 def _portrait(person: Person, file: Path) -> tuple[ReadyPhoto, bytes]:
-    return photo(file, f"{FOLDER}/{person.key}.jpg", person.document.place(("photo",)))
+    src, place = f"{FOLDER}/{person.key}.jpg", person.document.place(("photo",))
+    return cache.value("portrait", cache.digest(src, file_digest(file)), partial(photo, file, src, place))
 
 
 KIND = Kind("people.md", _pages, menu="People", search=0.1)
