@@ -7,8 +7,9 @@ sheet, for one. What its parts leave free lies at the right or at the bottom.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby
 
 from kitwright.cutting import tree
@@ -209,23 +210,48 @@ class Candidate:
         Of half a sheet alone the other half stays whole; a half sheet after whole ones is
         halved before it is cut like them.
         """
-        if units == 1 and not self.spares:
-            return False
-        whole, half = divmod(units, 2)
-        missing = [n - whole * c for n, c in zip(needs, self.counts)]
-        if not half:
-            return all(m <= 0 for m in missing)
-        return any(all(m <= c for m, c in zip(missing, half)) for half in self.halves)
+        return _serves(self.counts, self.halves, self.spares, needs, units)
 
 
-def judged(paper: Lattice, plate: Plate) -> Candidate:
-    """A laid plate, judged."""
+def _serves(counts: Counts, halves: Sequence[Counts], spares: bool, needs: Counts, units: int) -> bool:
+    if units == 1 and not spares:
+        return False
+    whole, half = divmod(units, 2)
+    missing = [n - whole * c for n, c in zip(needs, counts)]
+    if not half:
+        return all(m <= 0 for m in missing)
+    return any(all(m <= c for m, c in zip(missing, side)) for side in halves)
+
+
+def serves(paper: Lattice, plate: Plate, needs: Counts, units: int) -> bool:
+    """Whether a laid plate does, with nothing judged besides; see `Candidate.serves`."""
+    counts, halves = _yields(paper, plate)
+    return _serves(counts, halves, units == 1 and any(map(partial(_spares, plate), _all(plate))), needs, units)
+
+
+def _yields(paper: Lattice, plate: Plate) -> tuple[Counts, tuple[Counts, ...]]:
+    """Pieces of a plate, and of its left, right, top and bottom half."""
     n, (mid_x, mid_y) = len(paper.kinds), (paper.width // 2, paper.height // 2)
     counts, sides = [0] * n, [[0] * n for _ in range(4)]
     for kind, x, y, at in _spots(plate):
         counts[kind] += 1
         for side, within in enumerate((x + at.width <= mid_x, x >= mid_x, y + at.height <= mid_y, y >= mid_y)):
             sides[side][kind] += within
+    return tuple(counts), tuple(map(tuple, sides))
+
+
+def _spares(plate: Plate, part: Plate) -> bool:
+    """Whether a part is half of the plate, or more, that stays whole."""
+    return (
+        not part.parts
+        and part.kind is None
+        and (part.width == plate.width and 2 * part.height >= plate.height or part.height == plate.height and 2 * part.width >= plate.width)
+    )
+
+
+def judged(paper: Lattice, plate: Plate) -> Candidate:
+    """A laid plate, judged."""
+    counts, halves = _yields(paper, plate)
     marks: set[int] = set()
     cuts, most, spares = 0, 0, False
     for part in _all(plate):
@@ -234,17 +260,12 @@ def judged(paper: Lattice, plate: Plate) -> Candidate:
             marks.update(p.width if part.axis == "x" else p.height for p in part.parts[:-1])
         elif part.kind is None:
             most = max(most, part.width * part.height)
-            spares |= (
-                part.width == plate.width
-                and 2 * part.height >= plate.height
-                or part.height == plate.height
-                and 2 * part.width >= plate.width
-            )
+            spares |= _spares(plate, part)
     tight = sum(_slack(plate, way) < paper.sixteenth for way in ("x", "y"))
     return Candidate(
         plate=plate,
-        counts=tuple(counts),
-        halves=tuple(map(tuple, sides)),
+        counts=counts,
+        halves=halves,
         strange=_strange(plate),
         measures=frozenset(marks),
         cuts=cuts,

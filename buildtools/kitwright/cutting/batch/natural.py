@@ -96,8 +96,14 @@ def _strips(ways: dict[int, list[Lying]], wanted: Counts, length: int, depth: in
     known: dict[tuple, list[list[_Row]]] = {}
     for chosen in islice(product(*options), CHOICES):
         groups: dict[int, _Row] = {}
-        for kind, way, n in (part for option in chosen for part in option):
-            groups.setdefault(way[1], []).append((kind, way, n))
+        wide: dict[int, int] = {}
+        for option in chosen:
+            for kind, way, n in option:
+                groups.setdefault(way[1], []).append((kind, way, n))
+                wide[way[1]] = wide.get(way[1], 0) + way[0] * n
+        if sum(-(-each // length) * high for high, each in wide.items()) > depth:
+            # Even end to end they take more rows than there is room for.
+            continue
         packed = []
         for high, group in groups.items():
             key = (high, *group)

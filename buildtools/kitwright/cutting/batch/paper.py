@@ -86,6 +86,13 @@ class Lattice:
         """What so many pieces cover, in square steps."""
         return sum(n * k.width * k.height for n, k in zip(counts, self.kinds))
 
+    def counted(self, kinds: Iterable[int]) -> Counts:
+        """How many there are of each kind."""
+        counts = [0] * len(self.kinds)
+        for kind in kinds:
+            counts[kind] += 1
+        return tuple(counts)
+
     def square_inches(self, area: int) -> Fraction:
         """Square steps in square inches."""
         return area * self.step.inches**2

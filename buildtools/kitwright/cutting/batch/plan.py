@@ -22,6 +22,10 @@ SIMPLE = 400
 """Pieces up to which a plan that is not proved is compared with the plain strip plan."""
 
 
+QUICK = 4
+"""The part of it in which a number of sheets is to be found that is only counted: beyond it, the plan’s own search might end early, and is asked itself."""
+
+
 def plan_batch(demand: Demand, name: str, *, steps: int = STEPS, proved: bool = True) -> PaperPlan:
     """The best way found to cut a batch from one paper, and how far it is proved.
 
@@ -60,7 +64,11 @@ def count_sheets(demand: Demand, *, steps: int = STEPS) -> Fraction:
         UserError: as for `plan_batch`.
     """
     paper, needs = _asked(demand)
-    units, _, bound = Search(paper, Work(steps)).fewest(needs, best=False)
+    found = Search(paper, Work(steps // QUICK)).number(needs)
+    if found is None:
+        units, _, bound = Search(paper, Work(steps)).fewest(needs)
+    else:
+        units, bound = found
     sheets = Fraction(units, 2)
     if bound < units and sum(needs) <= SIMPLE:
         return min(sheets, plan_paper(replace(demand, needs=dict(zip(paper.labels, needs))), "").sheets)

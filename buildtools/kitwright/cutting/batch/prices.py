@@ -93,13 +93,7 @@ class Pricing:
             self._priced(tuple(int(k == kind) for k in range(n)))
             for way, (w, h) in ((None, (paper.width, paper.height)), *enumerate(paper.halves)):
                 if build := _rows(paper, kind, w, h):
-                    self.patterns.add(self._count(build), build, way)
-
-    def _count(self, build: Build) -> Counts:
-        counts = [0] * len(self.paper.kinds)
-        for kind in build.kinds():
-            counts[kind] += 1
-        return tuple(counts)
+                    self.patterns.add(self.paper.counted(build.kinds()), build, way)
 
     def _most(self, region: Region, each: Counts, limits: Counts | None, way: int | None) -> int:
         """The most that a region can be worth at some prices; keeps the pattern found."""
@@ -112,7 +106,7 @@ class Pricing:
             dense = min(dense, sum(p * n for p, n in zip(each, limits)))
             _, value, build = region.most_within(each, limits)
         if build is not None:
-            self.new |= self.patterns.add(self._count(build), build, way)
+            self.new |= self.patterns.add(self.paper.counted(build.kinds()), build, way)
         return min(value, dense)
 
     @staticmethod

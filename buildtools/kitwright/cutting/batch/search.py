@@ -5,13 +5,13 @@ Counts are in half sheets throughout.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import chain, islice, product
-from typing import Literal
+from typing import Literal, TypeVar
 
-from kitwright.cutting.batch.builds import Candidate, from_plate, judged, layings, ordered, real_turns
+from kitwright.cutting.batch.builds import Candidate, from_plate, judged, layings, ordered, real_turns, serves
 from kitwright.cutting.batch.cover import Cover, cover
 from kitwright.cutting.batch.frontier import frontier
 from kitwright.cutting.batch.natural import blocks, in_half, natural
@@ -19,6 +19,8 @@ from kitwright.cutting.batch.paper import Counts, Lattice
 from kitwright.cutting.batch.prices import Pricing
 from kitwright.cutting.solver.pieces import AXES, Build, Plate, lay
 from kitwright.cutting.solver.work import Work
+
+T = TypeVar("T")
 
 SPLITS = 64
 """Ways to share a batch between whole sheets and a half sheet that are looked at."""
@@ -80,10 +82,14 @@ class Search:
         self.paper = paper
         self.limits = limits
         self.work = work
-        self.pricing = Pricing(paper, work)
         self._singles: dict[tuple[Counts, int], list[Candidate]] = {}
         self._holds: dict[tuple[Counts, int | None], Build | Literal[False] | None] = {}
         self._frontiers: dict[Counts, tuple[list[Counts] | None, list[Counts] | None]] = {}
+
+    @cached_property
+    def pricing(self) -> Pricing:
+        """What is known of bounds; that takes a while, and a batch whose area alone says enough does without."""
+        return Pricing(self.paper, self.work)
 
     @property
     def late(self) -> bool:
@@ -107,23 +113,44 @@ class Search:
                 break
         return found
 
-    def any_single(self, needs: Counts, units: int) -> list[Candidate]:
-        """The first layout that is come by where `single` finds some; none where it finds none."""
+    def any_single(self, needs: Counts, units: int) -> bool:
+        """Whether `single` finds some; the first does."""
         key = (needs, units)
         if key in self._singles:
-            return self._singles[key]
+            return bool(self._singles[key])
         if not self.pricing.forbid(needs, units):
             for builds in (self._plain_builds, self._block_builds):
-                if first := next(self._judged(islice(builds(needs, units), JUDGED), needs, units), None):
-                    return [first]
+                if self._any_of(builds(needs, units), needs, units):
+                    return True
                 if self.late:
                     break
             else:
                 # Here work is spent on the way: all of it before anything is judged, as ever.
-                if first := next(self._judged(list(islice(self._exact_builds(needs, units), JUDGED)), needs, units), None):
-                    return [first]
+                if self._any_of(list(islice(self._exact_builds(needs, units), JUDGED)), needs, units):
+                    return True
         self._singles[key] = []
-        return []
+        return False
+
+    def _any_of(self, builds: Iterable[Build], needs: Counts, units: int) -> bool:
+        """Whether any of them serves, with nothing judged but that."""
+        whole, half = divmod(units, 2)
+        known: set[Build] = set()
+        plates: set[Plate] = set()
+        for build in islice(builds, JUDGED):
+            self.work.charge(100)
+            counts = self.paper.counted(build.kinds())
+            if any(n > (whole + half) * c for n, c in zip(needs, counts)):
+                continue
+            if not half:
+                return True
+            if (build := ordered(build)) in known:
+                continue
+            known.add(build)
+            for plate in layings(build, self.paper.width, self.paper.height):
+                if plate not in plates and serves(self.paper, plate, needs, units):
+                    return True
+                plates.add(plate)
+        return False
 
     def _judged(self, builds: Iterable[Build], needs: Counts, units: int) -> Iterator[Candidate]:
         """Layouts that serve, as they come."""
@@ -237,24 +264,30 @@ class Search:
 
     def pair(self, needs: Counts, units: int, tries: int = PAIR_TRIES) -> Solution | None:
         """Two layouts, where some can be found after so many tries."""
+        found = (
+            Solution((Share(first[0], 2 * sheets), Share(second[0], units - 2 * sheets)))
+            for sheets, first, second in self._pairs(needs, units, tries, self.single)
+        )
+        return min(islice(found, PAIRS), key=lambda f: f.rank, default=None)
+
+    def _pairs(self, needs: Counts, units: int, tries: int, single: Callable[[Counts, int], T]) -> Iterator[tuple[int, T, T]]:
+        """Whole sheets cut by the first layout, and what `single` has to say of either."""
         if units > PAIR_UNITS:
-            return None
-        found: list[Solution] = []
+            return
         for counts, sheets in self._firsts(needs, units):
             rest = tuple(max(0, n - sheets * c) for n, c in zip(needs, counts))
-            if not tries or len(found) >= PAIRS or self.late:
-                break
+            if not tries or self.late:
+                return
             if not any(rest) or self.pricing.forbid(rest, units - 2 * sheets):
                 continue
             tries -= 1
-            second = self.single(rest, units - 2 * sheets)
+            second = single(rest, units - 2 * sheets)
             if not second:
                 continue
             used = tuple(min(c, -(-n // sheets)) for c, n in zip(counts, needs))
-            first = self.single(tuple(sheets * c for c in used), 2 * sheets)
+            first = single(tuple(sheets * c for c in used), 2 * sheets)
             if first:
-                found.append(Solution((Share(first[0], 2 * sheets), Share(second[0], units - 2 * sheets))))
-        return min(found, key=lambda f: f.rank, default=None)
+                yield sheets, first, second
 
     def _firsts(self, needs: Counts, units: int) -> Iterator[tuple[Counts, int]]:
         """Patterns for the first layout and how many sheets, plain ones first."""
@@ -373,35 +406,72 @@ class Search:
         found, impossible = self._at(needs, units)
         return found is not None, impossible
 
-    def fewest(self, needs: Counts, best: bool = True) -> tuple[int, Solution, int]:
-        """The fewest half sheets found, how, and a bound.
+    def number(self, needs: Counts) -> tuple[int, int] | None:
+        """How many half sheets `fewest` finds, and its bound, where nobody asks how they are cut; None where the work allowed is not enough."""
+        by_area = max(1, -(-2 * self.paper.area_of(needs) // self.paper.area))
+        if self._any_of(self._plain_builds(needs, by_area), needs, by_area):
+            return None if self.late else (by_area, by_area)
+        units = bound = self.pricing.least(needs)
+        while True:
+            given, impossible = self._whether(needs, units)
+            if self.late:
+                return None
+            if given:
+                return units, min(bound, units)
+            if not impossible and self._many(needs, units) and (found := self._cheapest(needs)):
+                return found.units, bound
+            units, bound = self._next(needs, units, bound, impossible)
 
-        Args:
-            needs: the batch.
-            best: whether the best layout is looked for where all sheets can be cut alike; else any will do. Their number and the bound are the same.
-        """
-        units = self.pricing.least(needs)
-        bound = units
+    def _whether(self, needs: Counts, units: int) -> tuple[bool, bool]:
+        """Whether `_at` finds a way, and whether there can be none: what is soon known is asked first."""
+        if sum(map(bool, needs)) == 1:
+            return bool(self._one_label(needs, units) or self.any_single(needs, units)), False
+        if self._known(needs, units) or self._any_of(self._plain_builds(needs, units), needs, units):
+            return True, False
+        if self.pricing.rule_out(needs, units):
+            return False, True
+        # Looking for prices has found patterns.
+        if self._known(needs, units) or self.any_single(needs, units):
+            return True, False
+        picked = self._from_all(needs, units)
+        if picked is False:
+            return False, True
+        if picked and self._realised(picked.whole, picked.half, needs):
+            return True, False
+        return any(self._pairs(needs, units, PAIR_TRIES, self.any_single)) or self._known(needs, units), False
+
+    def _known(self, needs: Counts, units: int) -> bool:
+        """Whether the patterns known give a batch: each has a build."""
+        patterns = self.pricing.patterns
+        return bool(cover(list(patterns.whole), list(patterns.half), needs, units, fewest=False, work=self.work))
+
+    def fewest(self, needs: Counts) -> tuple[int, Solution, int]:
+        """The fewest half sheets found, how, and a bound."""
+        units = bound = self.pricing.least(needs)
         while True:
             if self.late:
                 last = self._cheapest(needs) or self._apart(needs)
                 return last.units, last, bound
-            found, impossible = self._at(needs, units, best)
+            found, impossible = self._at(needs, units)
             if found:
                 return found.units, found, min(bound, found.units)
-            if not impossible and (units > PAIR_UNITS or sum(map(bool, needs)) > MANY):
-                # Step by step would take long here.
+            if not impossible and self._many(needs, units):
                 if found := self._cheapest(needs):
                     return found.units, found, bound
-            units += 1
-            if impossible and bound == units - 1:
-                bound = units
-            units = max(units, self.pricing.least(needs))
-            bound = max(bound, self.pricing.least(needs))
+            units, bound = self._next(needs, units, bound, impossible)
 
-    def _at(self, needs: Counts, units: int, best: bool = True) -> tuple[Solution | None, bool]:
+    def _many(self, needs: Counts, units: int) -> bool:
+        """Whether step by step would take long."""
+        return units > PAIR_UNITS or sum(map(bool, needs)) > MANY
+
+    def _next(self, needs: Counts, units: int, bound: int, impossible: bool) -> tuple[int, int]:
+        """The next number of half sheets to try, and the bound."""
+        least = self.pricing.least(needs)
+        return max(units + 1, least), max(units + 1 if impossible and bound == units else bound, least)
+
+    def _at(self, needs: Counts, units: int) -> tuple[Solution | None, bool]:
         """A way with so many half sheets; or none, and whether there can be none."""
-        if layouts := self.single(needs, units) if best else self.any_single(needs, units):
+        if layouts := self.single(needs, units):
             return Solution((Share(layouts[0], units),)), False
         if sum(map(bool, needs)) == 1:
             return self._one_label(needs, units), False
