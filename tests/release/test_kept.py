@@ -12,14 +12,20 @@ import pytest
 from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
+from kitwright.archive.your_paper import your_paper
+from kitwright.cutting import auto
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import kit_folders, read_club, read_kit
+from kitwright.otherwise.arrangements.variations import variations_of
+from kitwright.otherwise.asked import answers_of
+from kitwright.otherwise.planned import other_stock
 from kitwright.release import kept
 from kitwright.release.kept import Unread, plain, read_results, restored, results_text, worked_again
 from kitwright.release.packed import Unpackable, packed, unpacked
 from kitwright.units import Length, Size
 from kitwright.work import batches
 from kitwright.work.batches import MOST, counts_of, tables_of
+from kitwright.work.compared import comparisons
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 from making import BATCH, make_worked
@@ -216,3 +222,77 @@ def test_no_other_sheets_are_read(worked, path, to):
     here[path[-1]] = to
     with pytest.raises(Unread):
         worked_again(worked.kit, read_results(json.dumps(data)))
+
+
+# --- answers about other sheets ----------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def varied(tmp_path_factory) -> Worked:
+    """The same kit with the other fold, which takes another base."""
+    return make_worked(tmp_path_factory.mktemp("varied"), BATCH + "arrangements: {vary: [fold, mat]}\n")
+
+
+@pytest.fixture(scope="module")
+def answered(varied) -> str:
+    """What a revision keeps of it, with the planner's answers."""
+    return results_text(varied, tables_of(varied), answers_of(varied))
+
+
+def test_a_revision_keeps_what_the_planner_was_asked_besides_and_nothing_is_planned_again(varied, answered, monkeypatch):
+    page, beside, there = your_paper(varied), comparisons(varied), variations_of(varied, True)
+    found = worked_again(varied.kit, read_results(answered))
+    for asked in ("_planned", "_counted"):
+        monkeypatch.setattr(auto, asked, lambda *question, asked=asked: pytest.fail(f"{asked}: {question}"))
+    assert your_paper(found) == page and comparisons(found) == beside and beside
+    here = variations_of(found, True)
+    assert [(v.slug, v.changes, v.worked.layouts) for v in here[0]] == [(v.slug, v.changes, v.worked.layouts) for v in there[0]]
+    assert [(r.name, r.why) for r in here[1]] == [(r.name, r.why) for r in there[1]] and here[0] and here[1]
+    assert results_text(found, tables_of(found), answers_of(found)) == answered, "and kept again they are the same"
+
+
+def test_answers_are_of_the_very_question(varied, answered):
+    """Another size of a piece, another sheet, another batch: planned now, whatever was kept."""
+    data = json.loads(answered)
+    for one in data["answers"]["sheets"]:
+        one["sheets"] = "77"
+    found = worked_again(varied.kit, read_results(json.dumps(data)))
+    plan = found.plans[0]
+    (told, *_), (planned, *_) = other_stock(found, plan), other_stock(varied, plan)
+    assert told.sheets == 77 != planned.sheets, "what is kept is told"
+    asked = replace(plan.demand, sheet=Size(plan.demand.sheet.width, Length(11)))
+    assert found.planner.sheets(asked, "") == varied.planner.sheets(asked, "") != 77
+    more = replace(told.demand, needs={label: n + 1 for label, n in told.demand.needs.items()})
+    assert found.planner.sheets(more, "") != 77
+    one_of = next(iter(told.demand.sizes))
+    larger = replace(told.demand, sizes={**told.demand.sizes, one_of: Size(Length(1), Length(1))})
+    assert found.planner.sheets(larger, "") != 77
+
+
+def test_answers_are_small(varied, answered):
+    assert len(answered) - len(results_text(varied, tables_of(varied))) < 9_000
+
+
+@pytest.mark.parametrize(
+    "path, to",
+    [
+        (("sheets", 0, "sheets"), "-1"),
+        (("sheets", 0, "sheets"), 0.5),
+        (("sheets", 0, "paper"), "nothing"),
+        (("sheets", 0, "sheet"), ["0"]),
+        (("plans", 0, "demand", "paper"), "nothing"),
+        (("plans", 0, "demand", "sheet"), ["1", "1"]),
+        (("plans", 0, "runs"), []),
+        (("plans", 0, "runs", 0, "layout", "tree", "rect"), ["0", "0", "1", "1"]),
+        (("plans", 0, "runs", 0, "made"), {}),
+        (("more",), []),
+    ],
+)
+def test_no_other_answers_are_read(varied, answered, path, to):
+    data = json.loads(answered)
+    here = data["answers"]
+    for key in path[:-1]:
+        here = here[key]
+    here[path[-1]] = to
+    with pytest.raises(Unread):
+        worked_again(varied.kit, read_results(json.dumps(data)))

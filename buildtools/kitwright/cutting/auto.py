@@ -15,7 +15,7 @@ def plan_paper(demand: Demand, name: str) -> PaperPlan:
     Raises:
         UserError: a piece that no sheet of this paper can give, or nothing to cut.
     """
-    return _planned(*_asked(demand), name)
+    return _planned(*asked(demand), name)
 
 
 def count_sheets(demand: Demand, name: str) -> Fraction:
@@ -24,10 +24,11 @@ def count_sheets(demand: Demand, name: str) -> Fraction:
     Raises:
         UserError: as for `plan_paper`.
     """
-    return _counted(*_asked(demand))
+    return _counted(*asked(demand))
 
 
-def _asked(demand: Demand) -> tuple:
+def asked(demand: Demand) -> tuple:
+    """The question itself."""
     needs, sizes, lies = tuple(demand.needs.items()), tuple(demand.sizes.items()), tuple(sorted(demand.lies.items()))
     return demand.paper, demand.sheet, needs, sizes, lies, demand.given
 

@@ -46,7 +46,7 @@ def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None
     papers = {
         key: paper.model_copy(update={"size": sheets[key], "sheets": None}) if key in sheets else paper for key, paper in kit.papers.items()
     }
-    return work(replace(kit, spec=spec.model_copy(update={"guides": guides}), papers=papers))
+    return work(replace(kit, spec=spec.model_copy(update={"guides": guides}), papers=papers), worked.planner)
 
 
 def _asked(spec: KitSpec, paper: str) -> list:

@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitwright.cutting.auto import count_sheets, plan_paper
+from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Misfit, OtherSheet, for_cards, from_sheet
 from kitwright.otherwise.changed import Change, fitting
@@ -18,14 +18,19 @@ def other_stock(worked: Worked, plan: PaperPlan) -> list[OtherSheet]:
     """The batch of one paper from every usual sheet of its kind but its own."""
     kind = worked.kit.papers[plan.paper].kind
     stock = PATTERNED_STOCK if kind == "patterned" else CARDSTOCK
-    return [from_sheet(plan.demand, name, sheet, plan_paper, counter=count_sheets) for name, sheet in stock if sheet != plan.demand.sheet]
+    return [from_stock(worked, plan, name, sheet) for name, sheet in stock if sheet != plan.demand.sheet]
+
+
+def from_stock(worked: Worked, plan: PaperPlan, name: str, sheet: Size, one_way: bool = False) -> OtherSheet:
+    """The batch of one paper from another sheet, or with every piece kept upright."""
+    return from_sheet(plan.demand, name, sheet, worked.planner.plan, one_way, worked.planner.sheets)
 
 
 def one_way(worked: Worked, plan: PaperPlan) -> OtherSheet | None:
     """The batch of one patterned paper were it one-way; None where it is so already, and for cardstock."""
     if worked.kit.papers[plan.paper].kind != "patterned" or set(plan.demand.needs) <= set(plan.demand.lies):
         return None
-    return from_sheet(plan.demand, worked.kit.papers[plan.paper].name, plan.demand.sheet, plan_paper, one_way=True, counter=count_sheets)
+    return from_stock(worked, plan, worked.kit.papers[plan.paper].name, plan.demand.sheet, one_way=True)
 
 
 def upright_sheets(plan: PaperPlan, other: OtherSheet) -> Fraction | None:

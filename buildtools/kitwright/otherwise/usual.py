@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitwright.card.face import doubled, other_way, parted
-from kitwright.cutting.auto import count_sheets, plan_paper
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import CARDSTOCK, OtherSheet, from_sheet
 from kitwright.findings import Finding
@@ -14,6 +13,7 @@ from kitwright.kit.model.card import Fold
 from kitwright.kit.names import BASE
 from kitwright.otherwise.arrangements.changing import refolded
 from kitwright.otherwise.changed import new_findings, remade
+from kitwright.otherwise.planned import from_stock
 from kitwright.units import Length, Size
 from kitwright.work.batches import counts_of, from_one_sheet, guided_sheets
 from kitwright.work.worked import Worked
@@ -28,10 +28,7 @@ def cardstock_from(worked: Worked, name: str) -> list[tuple[PaperPlan, OtherShee
     """Every cardstock from sheets of that name; None for one that is such already."""
     sheet = dict(CARDSTOCK)[name]
     return [
-        (
-            plan,
-            None if plan.demand.sheet in (sheet, sheet.turned) else from_sheet(plan.demand, name, sheet, plan_paper, counter=count_sheets),
-        )
+        (plan, None if plan.demand.sheet in (sheet, sheet.turned) else from_stock(worked, plan, name, sheet))
         for plan in of_kind(worked, "cardstock")
     ]
 
@@ -79,6 +76,6 @@ def other_fold(worked: Worked) -> OtherFold:
     size = doubled(front, fold)
     plan = worked.cut(paper)
     demand = replace(plan.demand, sizes={**plan.demand.sizes, BASE: size}, given=None)
-    found = from_sheet(demand, worked.kit.papers[paper].name, plan.demand.sheet, plan_paper).plan
+    found = from_sheet(demand, worked.kit.papers[paper].name, plan.demand.sheet, worked.planner.plan).plan
     broken = tuple(new_findings(worked, remade(worked, refolded(worked.kit.spec, front, fold)))) if found else ()
     return OtherFold(fold=fold, size=size, score=parted(front, fold), plan=plan, other=found, broken=broken)

@@ -22,6 +22,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 from kitwright.card.enclosed import Enclosed
 from kitwright.card.face import Base, Face
 from kitwright.cutting import tree
+from kitwright.cutting.asked import Answers
 from kitwright.cutting.batch.proof import Proof
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.geometry import Rect
@@ -51,19 +52,22 @@ class Results:
     enclosed: Enclosed
     batches: Tables | None = None
     """The planner's sheets for every batch; None where they were not kept."""
+    answers: Answers | None = None
+    """What the planner said beside how the kit is cut; None where it was not kept."""
 
 
 # --- writing and reading ----------------------------------------------------------------------------
 
 
-def results_text(worked: Worked, batches: Tables | None = None) -> str:
+def results_text(worked: Worked, batches: Tables | None = None, answers: Answers | None = None) -> str:
     """What was worked out for a kit as JSON text ending in a newline, the same bytes every time.
 
     Args:
         worked: the kit.
         batches: sheets for every batch, where they are to be kept (`work.batches.tables_of`).
+        answers: to questions about other sheets and about the kit once it is changed, likewise (`otherwise.asked.answers_of`).
     """
-    data = plain(Results(worked.base, worked.faces, worked.layouts, worked.plans, worked.enclosed, batches))
+    data = plain(Results(worked.base, worked.faces, worked.layouts, worked.plans, worked.enclosed, batches, answers))
     for plan, said in zip(worked.plans, data["plans"]):
         for run, of in zip(plan.runs, said["runs"]):
             # A layout stands once, though several papers are cut by it.
@@ -125,7 +129,7 @@ def worked_again(kit: Kit, results: Results) -> Worked:
     told, _ = filled(found)
     found = Worked(told, results.base, results.fronts, results.plans, results.layouts, ())
     # As if it had been asked for already; and whoever works this kit out again has the same.
-    vars(found)["enclosed"], vars(found)["tables"] = results.enclosed, results.batches
+    vars(found)["enclosed"], vars(found)["tables"], vars(found)["answers"] = results.enclosed, results.batches, results.answers
     vars(kit)[WORKED] = vars(told)[WORKED] = found
     return found
 
@@ -147,6 +151,16 @@ def _faults(kit: Kit, results: Results) -> Iterator[object]:
         for table in filter(None, results.batches.counts):
             # More cards never take fewer sheets.
             yield from ("fewer sheets" for n, more in pairwise((Fraction(0), *table.sheets)) if n > more)
+    if results.answers is not None:
+        yield from _wrong_answers(results.answers, {plan.paper for plan in results.plans})
+
+
+def _wrong_answers(answers: Answers, papers: set[str]) -> Iterator[object]:
+    yield from (one for one in answers.sheets if one.paper not in papers or one.sheets <= 0)
+    for plan in answers.plans:
+        yield from () if plan.paper in papers and not plan.short else (plan,)
+        for run in plan.runs:
+            yield from tree.faults(run.layout.tree, plan.demand.sheet, plan.demand.sizes)
 
 
 # --- values and plain data ----------------------------------------------------------------------------

@@ -21,6 +21,7 @@ from kitwright.kit.kit import NOTES_FILE, Kit
 from kitwright.kit.model import LIVING, KitSpec
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
 from kitwright.kit.yamltext import read_text
+from kitwright.otherwise.asked import answers_of
 from kitwright.otherwise.checked import check
 from kitwright.release import atomic, calendar, takeback, whole, zonemove
 from kitwright.release.calendar import aware, reveal_of
@@ -263,7 +264,7 @@ def frozen_texts(worked: Worked) -> dict[str, str]:
     club["papers"] = {key: value for key, value in (club.get("papers") or {}).items() if key in used}
     return {
         FACTS: numbers_text(worked),
-        RESULTS: results_text(worked, tables_of(worked)),
+        RESULTS: results_text(worked, tables_of(worked), answers_of(worked)),
         CLUB_FILE: yaml_text(club),
         f"{kit.id}/{KIT_FILE}": yaml_text(spec),
     } | ({f"{kit.id}/{NOTES_FILE}": kit.notes.replace("\r\n", "\n")} if kit.notes else {})

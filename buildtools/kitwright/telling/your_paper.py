@@ -6,10 +6,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitwright.cutting.auto import count_sheets, plan_paper
 from kitwright.cutting.plan import PaperPlan
-from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, OtherSheet, from_sheet
-from kitwright.otherwise.planned import one_way, upright_sheets
+from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, OtherSheet
+from kitwright.otherwise.planned import from_stock, one_way, upright_sheets
 from kitwright.telling.line import Line
 from kitwright.telling.questions import change_text, told_of, use_text
 from kitwright.telling.slack import slack_texts
@@ -168,7 +167,7 @@ def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tupl
             if size == plan.demand.sheet:
                 cells.append((sheets_text(plan.sheets), "this kit’s"))
                 continue
-            other = from_sheet(plan.demand, sheet, size, plan_paper, counter=count_sheets)
+            other = from_stock(worked, plan, sheet, size)
             cells.append(_cell(other, plan))
             notes += _note(worked, other, name if len(mine) > 1 or several else "")
         rows.append((sheet, tuple(cells)))
@@ -271,7 +270,7 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
     for plan, name in mine:
         if plan.demand.sheet == size:
             continue
-        other = from_sheet(plan.demand, sheet, size, plan_paper, counter=count_sheets)
+        other = from_stock(worked, plan, sheet, size)
         told = told_of(worked, other)
         said.append(f"{name}: {told.amount}")
         why = why or (f"{name}: {told.why}" if told.why else "")

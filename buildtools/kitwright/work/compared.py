@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.batch.proof import Proof
 from kitwright.cutting.plan import HALF, Layout, PaperPlan
 from kitwright.errors import UserError
@@ -76,7 +75,7 @@ def comparisons(worked: Worked) -> list[Comparison]:
         if not guides or len(guides) < len(plan.runs) or plan.short:
             continue
         try:
-            best = plan_paper(replace(plan.demand, given=None), worked.kit.papers[plan.paper].name)
+            best = worked.planner.plan(replace(plan.demand, given=None), worked.kit.papers[plan.paper].name)
         except UserError:
             # A piece that no sheet can give: told at its own line, and nothing to compare with.
             continue

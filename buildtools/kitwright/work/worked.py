@@ -15,6 +15,7 @@ from typing import TypeVar, cast
 from kitwright.card.enclosed import Enclosed, enclosed_of
 from kitwright.card.face import Base, Face
 from kitwright.card.notches import cut_size
+from kitwright.cutting.asked import Answers, KitPlanner
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
@@ -85,6 +86,16 @@ class Worked:
     def tables(self) -> Tables | None:
         """The planner's sheets for every batch as a revision kept them; None for a kit that was worked out just now."""
         return None
+
+    @cached_property
+    def answers(self) -> Answers | None:
+        """What a revision kept of the planner's answers beside how the kit is cut; None for a kit that was worked out just now."""
+        return None
+
+    @cached_property
+    def planner(self) -> KitPlanner:
+        """Whom to ask about other sheets, and about the kit once it is changed."""
+        return KitPlanner(self.plans, self.answers)
 
     @cached_property
     def enclosed(self) -> Enclosed:

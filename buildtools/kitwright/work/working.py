@@ -10,10 +10,11 @@ from typing import cast
 
 from kitwright.card.face import Face
 from kitwright.card.layout import base_of, faces_of
+from kitwright.cutting.asked import KitPlanner
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.guide import Reader
 from kitwright.cutting.plan import HALF, Demand, Layout, PaperPlan, Run, half_tree, joined, made_by, sheets_for
-from kitwright.cutting.stock import misfits, too_large
+from kitwright.cutting.stock import Planner, misfits, too_large
 from kitwright.cutting.tree import Node
 from kitwright.errors import UserError
 from kitwright.findings import Finding, errors_in
@@ -24,15 +25,19 @@ from kitwright.work.cite import cites, filled, refuse
 from kitwright.work.worked import Worked, lies_of, needs_of, sizes_of
 
 
-def work(kit: Kit) -> Worked:
+def work(kit: Kit, planner: KitPlanner | None = None) -> Worked:
     """Work a kit out, once: whoever asks again for the same kit has the same answer.
+
+    Args:
+        kit: as it was read.
+        planner: of the kit that it was changed from; it knows how what stays is cut.
 
     Raises:
         UserError: a front that can't be laid out at all.
     """
     kept = vars(kit)
     if WORKED not in kept:
-        kept[WORKED] = worked = _work_out(kit)
+        kept[WORKED] = worked = _work_out(kit, planner)
         vars(worked.kit)[WORKED] = worked
     return cast(Worked, kept[WORKED])
 
@@ -41,18 +46,25 @@ WORKED = "_worked"
 """Where a kit keeps what was worked out from it."""
 
 
-def _work_out(kit: Kit) -> Worked:
+def _work_out(kit: Kit, planner: KitPlanner | None) -> Worked:
     faces = faces_of(kit)
     troubles: list[Finding] = []
     layouts = _authors_layouts(kit, troubles)
-    plans = tuple(_plan(kit, faces, paper, needs, layouts, troubles) for paper, needs in _in_order(kit, needs_of(kit)))
+    plans = tuple(
+        _plan(kit, faces, paper, needs, layouts, troubles, planner.plan if planner else plan_paper)
+        for paper, needs in _in_order(kit, needs_of(kit))
+    )
     plans = _shared_guides(kit, _half_guides(plans))
     # The author's guides in her order, then the planner's own.
     drawn = sorted((run.layout for plan in plans for run in plan.runs), key=lambda layout: (layout.guide is None, layout.guide or 0))
     worked = Worked(kit=kit, base=base_of(kit), faces=faces, plans=plans, layouts=tuple(dict.fromkeys(drawn)), troubles=tuple(troubles))
     told, _ = filled(worked)
-    # What is cited is known only now; decorations are named on the fronts. What names nothing, `check` tells.
-    return worked if told is kit else replace(worked, kit=told, faces=faces_of(told))
+    if told is not kit:
+        # What is cited is known only now; decorations are named on the fronts. What names nothing, `check` tells.
+        worked = replace(worked, kit=told, faces=faces_of(told))
+    if planner:
+        vars(worked)["planner"] = planner
+    return worked
 
 
 def said(kit: Kit) -> Kit:
@@ -134,7 +146,13 @@ def _guide_name(kit: Kit, guide: Guide, before: list[Layout]) -> str:
 
 
 def _plan(
-    kit: Kit, faces: tuple[Face, ...], paper: str, needs: dict[str, Fraction], layouts: list[Layout], troubles: list[Finding]
+    kit: Kit,
+    faces: tuple[Face, ...],
+    paper: str,
+    needs: dict[str, Fraction],
+    layouts: list[Layout],
+    troubles: list[Finding],
+    planner: Planner,
 ) -> PaperPlan:
     whole = {label: ceil(n) for label, n in needs.items()}
     demand = Demand(
@@ -163,7 +181,7 @@ def _plan(
             troubles.append(Finding("warning", place, "guide.left-to-auto", labels=tuple(rest), name=kit.papers[paper].name, paper=paper))
         if not wrong:
             try:
-                planned = plan_paper(left, kit.papers[paper].name)
+                planned = planner(left, kit.papers[paper].name)
             except UserError as error:
                 raise error.at(kit.place("papers", paper)) from None
             if not own:
