@@ -3,6 +3,7 @@
 from fractions import Fraction
 
 import pytest
+from examples import tried
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from kitwright.card import outlines
@@ -29,6 +30,8 @@ def piece(width: str, height: str, **more) -> Piece:
 
 
 SHAPES = {
+    "oval": Shape(oval=True),
+    "ring": Shape(oval=True, window=Window(size=Size(Length(1), Length(1)), rounded=inches("1/2"))),
     "rounded": Shape(rounded=inches("1/4")),
     "one round corner": Shape(rounded=inches("1/2"), corners=("bottom left",)),
     "snipped": Shape(snipped=inches("3/8"), corners=("top left", "bottom right")),
@@ -77,7 +80,8 @@ def test_points_for_the_pens_lie_exactly_on_the_circle(shaped):
         for edge in contour:
             if edge.centre:
                 cx, cy = edge.centre
-                assert {(x - cx).inches ** 2 + (y - cy).inches ** 2 for x, y in edge.points()} == {edge.radius.inches**2}
+                across, down = edge.radii
+                assert {((x - cx) / across) ** 2 + ((y - cy) / down) ** 2 for x, y in edge.points()} == {1}
 
 
 def test_contours_are_closed_and_run_as_they_should(shaped):
@@ -109,7 +113,9 @@ def test_an_arc_is_a_quarter_circle():
     with pytest.raises(ValueError, match="quarter"):
         Edge((Length(1), ZERO), (Length(-1), ZERO), (ZERO, ZERO))
     with pytest.raises(ValueError, match="quarter"):
-        Edge((Length(1), ZERO), (ZERO, Length(2)), (ZERO, ZERO))
+        Edge((Length(1), Length(1)), (Length(-2), Length(2)), (ZERO, ZERO))
+    # Along the frame it may be a quarter of an ellipse.
+    assert Edge((Length(1), ZERO), (ZERO, Length(2)), (ZERO, ZERO)).radii == (Length(1), Length(2))
 
 
 def test_a_circle():
@@ -154,6 +160,9 @@ def test_an_arch_higher_than_its_piece():
     "typed, words",
     [
         ({}, "does not say which shape"),
+        ("round", "is no shape"),
+        ({"circle": "yes", "oval": "yes"}, "can't be both"),
+        ({"circle": "yes", "corners": ["top left"]}, "neither rounded nor snipped"),
         ({"rounded": "1/4", "snipped": "1/4"}, "can't be both"),
         ({"arch": "top", "corners": ["top left"]}, "neither rounded nor snipped"),
         ({"window": {}}, "either a size or an even border"),
@@ -264,3 +273,38 @@ def test_a_window_that_meets_a_tags_hole_is_told():
     for top, told in (("1/2", [("shape", "window")]), ("3/4", [])):
         tag = {"tag": {"snip": "1/2", "hole": "1/4"}, "window": {"size": "1 x 1/2", "top": top}}
         assert [m.path for m in misshapes(piece("2", "3", shape=Shape.model_validate(tag)))] == told
+
+
+# --- round shapes -------------------------------------------------------------------------------
+
+
+def test_a_circle_is_a_word_and_as_wide_as_it_is_high():
+    circle = Piece.model_validate({"size": "2 x 2", "paper": "p", "shape": "circle"})
+    assert circle.shape == Shape(circle=True) and shape_words(circle) == "circle"
+    # The same as all corners rounded by half, wherever its edge begins; π r².
+    rounded = outline_of(piece("2", "2", shape=Shape(rounded=Length(1))))
+    assert outline_of(circle).covers(rounded)
+    assert outline_of(circle).area == rounded.area == Area(Fraction(0), Fraction(1))
+    uneven = piece("2", "3", shape=Shape(circle=True))
+    assert [m.code for m in misshapes(uneven)] == ["shapes.no-circle"]
+    assert outline_of(uneven).area == Area(Fraction(6))
+
+
+@given(st.fractions(Fraction(1, 4), 9, max_denominator=16), st.fractions(Fraction(1, 4), 9, max_denominator=16))
+@tried(25, deadline=None)
+def test_an_oval_has_the_area_of_its_half_axes(width, height):
+    # The area of an ellipse is π a b (any handbook of geometry; from memory).
+    oval = outline_of(Piece(size=Size(Length(width), Length(height)), paper="p", shape=Shape(oval=True)))
+    assert oval.area == Area(Fraction(0), width / 2 * height / 2)
+    assert oval.bounds == Rect.of(Size(Length(width), Length(height)))
+    polygon = Polygon([(float(x.inches), float(y.inches)) for x, y in oval.rounded_off(64)[0]])
+    assert polygon.is_valid and abs(polygon.area - float(oval.area)) < 0.001 * float(oval.area)
+    assert oval.turned(Length(height)).bounds.size == Size(Length(height), Length(width))
+
+
+def test_what_is_printed_on_an_oval_stays_clear_of_its_edge():
+    shape = outline_of(piece("4", "2", shape=Shape(oval=True)))
+    middle = Rect(inches("1"), inches("3/4"), inches("2"), inches("1/2"))
+    assert stays_clear(shape, middle)
+    # Its corners lie beyond the edge, though within the rectangle around it.
+    assert not stays_clear(shape, Rect(inches("1/4"), inches("1/4"), inches("7/2"), inches("3/2")))

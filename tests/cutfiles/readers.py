@@ -65,6 +65,11 @@ def read_dxf(data: bytes, height: float) -> list[tuple[str, shapely.Geometry]]:
     meta, _, shapes, fields = pyogrio.raw.read(data)
     layers = fields[list(meta["fields"]).index("Layer")]
     return [
-        (layer, shapely.transform(shapely.force_2d(shapely.from_wkb(shape)), lambda p: p * (1, -1) + (0, height)))
+        (layer, shapely.transform(_filled(shapely.force_2d(shapely.from_wkb(shape))), lambda p: p * (1, -1) + (0, height)))
         for layer, shape in zip(layers, shapes)
     ]
+
+
+def _filled(shape: shapely.Geometry) -> shapely.Geometry:
+    """An ellipse that closes comes as a line; closed polylines come as areas already."""
+    return Polygon(shape.coords) if isinstance(shape, LineString) and shape.is_ring else shape

@@ -49,6 +49,7 @@ CASES = {
         Polygon([(10, 0), (80, 0), (80, 50), (10, 50), (0, 40), (0, 10)]).difference(disc(12, 25, 3)),
         4000 - 100 - 3.141592653589793 * 9,
     ),
+    "oval": ({"shape": Shape(oval=True)}, affinity.scale(disc(40, 25, 1), 40, 25), 3.141592653589793 * 40 * 25),
     "frame": ({"shape": Shape(window=Window(border=mm(8)))}, WHOLE.difference(box(8, 8, 72, 42)), 4000 - 64 * 34),
     "round window": (
         {"shape": Shape(window=Window(size=Size(mm(30), mm(30)), rounded=mm(15), right=mm(5)))},

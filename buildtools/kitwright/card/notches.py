@@ -160,10 +160,28 @@ def notch_depth(size: Size, notch: Notch) -> Length:
     return _made(notch.made_with, size, notch)[0]
 
 
-def cut_size(piece: Piece) -> Size:
-    """The rectangle to cut from the sheet: longer than the finished piece where the author's punch trims the ends."""
+USUAL_MARGIN = {"in": Length(Fraction(1, 8)), "mm": Length.mm(3)}
+"""Paper that a punch or a die needs beyond the piece on each side, where no other is said."""
+
+
+def margin_of(piece: Piece, unit: str) -> Length:
+    """Paper that the piece's tool needs beyond it on each side; nothing at the trimmer."""
+    return (piece.made_with.margin or USUAL_MARGIN[unit]) if piece.made_with else ZERO
+
+
+def cut_size(piece: Piece, unit: str = "in") -> Size:
+    """The rectangle to cut from the sheet.
+
+    Longer than the finished piece where the author's punch trims its ends; the blank, where a punch or a die
+    stamps the whole piece out of it.
+
+    Args:
+        piece: as the spec has it.
+        unit: the kit's, in which a margin that is not said is usual.
+    """
     if piece.notch is None:
-        return piece.size
+        more = margin_of(piece, unit) * 2
+        return Size(piece.size.width + more, piece.size.height + more)
     ends = notch_ends(piece.size, piece.notch)
     return _longer(piece.size, ends, _made(piece.notch.made_with, piece.size, piece.notch)[1] * len(ends))
 

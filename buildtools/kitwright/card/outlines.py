@@ -1,4 +1,4 @@
-"""Exact outlines: straight edges and quarter circles with rational corners, centres and radii.
+"""Exact outlines: straight edges and quarters of circles and ellipses, with rational corners, centres and radii.
 
 An outline is known exactly, and so is its area: a rational number plus a rational number
 of π. Approximations begin where something is drawn (`rounded_off`, and the pens).
@@ -40,7 +40,7 @@ class Area:
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """A straight edge, or a quarter circle about `centre`."""
+    """A straight edge, or a quarter circle about `centre`; a quarter of an ellipse where its spokes lie along the frame and differ."""
 
     start: Point
     end: Point
@@ -50,8 +50,9 @@ class Edge:
         if self.centre is None:
             return
         (ax, ay), (bx, by) = self._spokes
-        if ax * bx + ay * by or ax * ax + ay * ay != bx * bx + by * by or not (ax or ay):
-            raise ValueError("an arc is a quarter circle: its spokes are equal and at right angles")
+        along = not (ax and ay or bx and by)
+        if ax * bx + ay * by or not (ax or ay) or not (bx or by) or (ax * ax + ay * ay != bx * bx + by * by and not along):
+            raise ValueError("an arc is a quarter circle: its spokes are equal and at right angles; along the frame they may differ")
 
     @property
     def _spokes(self) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
@@ -68,12 +69,17 @@ class Edge:
         return ax * by - ay * bx > 0
 
     @property
-    def radius(self) -> Length:
-        """Of an arc whose spokes lie along the frame, as all of ours do."""
-        (ax, ay), _ = self._spokes
+    def radii(self) -> tuple[Length, Length]:
+        """Across and down, of an arc whose spokes lie along the frame, as all of ours do; equal for a circle."""
+        (ax, ay), (bx, by) = self._spokes
         if ax and ay:
             raise ValueError("an arc's spokes lie along the frame")
-        return Length(abs(ax + ay))
+        return Length(abs(ax + bx)), Length(abs(ay + by))
+
+    @property
+    def round(self) -> bool:
+        """Whether an arc is a quarter circle, not of an ellipse."""
+        return self.radii[0] == self.radii[1]
 
     @property
     def bulge(self) -> Area:
@@ -82,7 +88,8 @@ class Edge:
             return Area(Fraction(0))
         (ax, ay), (bx, by) = self._spokes
         sign = 1 if self.clockwise else -1
-        return Area(-(ax * by - ay * bx) / 2, sign * (ax * ax + ay * ay) / 4)
+        cross = ax * by - ay * bx
+        return Area(-cross / 2, sign * abs(cross) / 4)
 
     def moved(self, change) -> Edge:
         """The same edge with every point changed."""
@@ -246,6 +253,13 @@ def circle(x: Length, y: Length, radius: Length) -> Contour:
     """A circle, clockwise: four quarters."""
     box = Rect(x - radius, y - radius, radius * 2, radius * 2)
     return softened(box, dict.fromkeys(CORNERS, radius), True)
+
+
+def oval(rect: Rect) -> Contour:
+    """An oval that touches all four sides of a rectangle, clockwise from its left: four quarters, those of a circle in a square."""
+    x, y = centre = rect.centre
+    ends = ((rect.x, y), (x, rect.y), (rect.right, y), (x, rect.bottom))
+    return tuple(Edge(a, b, centre) for a, b in pairwise((*ends, ends[0])))
 
 
 def opening(contour: Contour) -> Contour:

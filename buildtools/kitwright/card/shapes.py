@@ -120,6 +120,8 @@ def form_of(piece: Piece) -> Form:
         found: Form = (("notch", notch_ends(piece.size, piece.notch)),)
     elif shape is None:
         return ()
+    elif shape.circle or shape.oval:
+        found = (("circle" if shape.circle else "oval", ()),)
     elif shape.rounded:
         found = (("rounded", tuple(shape.corners)),)
     elif shape.snipped:
@@ -143,6 +145,8 @@ def stays_clear(shape: Outline, rect: Rect) -> bool:
 
 def _edge(rect: Rect, shape: Shape) -> Contour:
     corners = shape.corners or CORNERS
+    if shape.circle or shape.oval:
+        return outlines.oval(rect)
     if shape.rounded:
         return outlines.softened(rect, dict.fromkeys(corners, shape.rounded), True)
     if shape.snipped:
@@ -242,7 +246,9 @@ def _bad_notches(piece: Piece, notch: Notch, unit: str) -> Iterator[Misshape]:
 
 
 def _bad_edge(size: Size, shape: Shape) -> Iterator[Misshape]:
-    """Corners that take more of an edge than there is."""
+    """Corners that take more of an edge than there is, a circle that is none."""
+    if shape.circle and size.width != size.height:
+        yield Misshape(("shape",), "shapes.no-circle", {"size": size})
     for key in ("rounded", "snipped"):
         taken = getattr(shape, key)
         if taken is None:
@@ -332,6 +338,7 @@ def _inside(contour: Contour, point: Point) -> bool:
         elif side <= 0:
             # Beyond the chord of an arc: it may still lie inside the circle.
             cx, cy = e.centre[0].inches, e.centre[1].inches
-            if (px - cx) ** 2 + (py - cy) ** 2 >= e.radius.inches**2:
+            across, down = (radius.inches for radius in e.radii)
+            if ((px - cx) / across) ** 2 + ((py - cy) / down) ** 2 >= 1:
                 return False
     return True

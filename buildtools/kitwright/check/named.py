@@ -64,7 +64,8 @@ def _pieces(worked: Worked) -> Iterator[Finding]:
         place = kit.place("pieces", label, "shape" if piece.shape else "size")
         flats = _flats(size, radius) if radius else None
         nearly = flats is not None and max(flats) > ZERO and all(ZERO <= f <= _NEARLY for f in flats)
-        if (_CIRCLES & words and not _HALF & words and "corner" not in words and flats != (ZERO, ZERO)) or nearly:
+        circle = piece.shape is not None and piece.shape.circle
+        if (_CIRCLES & words and not circle and not _HALF & words and "corner" not in words and flats != (ZERO, ZERO)) or nearly:
             called = bool(_CIRCLES & words)
             yield Finding("warning", place, "named.no-circle", label=label, called=called, size=size, radius=radius, unit=unit)
         elif _SQUARES & words and size.width != size.height and label_only(words, "square"):

@@ -1,6 +1,6 @@
 """A cut file as DXF in millimetres, through ezdxf.
 
-Every contour is one closed polyline whose arcs are true arcs (bulges); a piece's contours
+Every contour is one closed polyline whose arcs are true arcs (bulges), or an ellipse; a piece's contours
 and folds are a group named by its label, all of a paper's a group such as `paper-meadow`. Release
 2000 of the format, which nearly everything reads. DXF counts y upward.
 """
@@ -15,6 +15,7 @@ from math import sqrt
 import ezdxf
 from ezdxf import units
 from ezdxf.entities import DXFEntity
+from ezdxf.layouts import Modelspace
 
 from kitwright.card.outlines import Contour
 from kitwright.cutfiles.parts import EDGES, FOLDS, Drawing
@@ -56,10 +57,7 @@ def _draw(document: ezdxf.document.Drawing, drawing: Drawing) -> None:
     for paper, parts in drawing.papers:
         whole: list[DXFEntity] = []
         for part in parts:
-            found: list[DXFEntity] = [
-                space.add_lwpolyline(_vertices(c, top), format="xyb", close=True, dxfattribs={"layer": EDGES})
-                for c in part.outline.contours
-            ]
+            found: list[DXFEntity] = [_contour(space, contour, top) for contour in part.outline.contours]
             found += [
                 space.add_line((_mm(a[0]), _mm(top - a[1])), (_mm(b[0]), _mm(top - b[1])), dxfattribs={"layer": FOLDS})
                 for a, b in part.folds
@@ -67,6 +65,16 @@ def _draw(document: ezdxf.document.Drawing, drawing: Drawing) -> None:
             document.groups.new(part.name, description=f"{part.name}, {paper}").extend(found)
             whole += found
         document.groups.new(f"paper-{paper}", description=drawing.title[:200]).extend(whole)
+
+
+def _contour(space: Modelspace, contour: Contour, top: Length) -> DXFEntity:
+    """A closed polyline; an oval, whose arcs no polyline has, is one ellipse."""
+    first, layer = contour[0], {"layer": EDGES}
+    if first.centre is None or first.round:
+        return space.add_lwpolyline(_vertices(contour, top), format="xyb", close=True, dxfattribs=layer)
+    (x, y), (across, down) = first.centre, first.radii
+    major = (_mm(across), 0.0) if across >= down else (0.0, _mm(down))
+    return space.add_ellipse((_mm(x), _mm(top - y)), major, min(across, down) / max(across, down), dxfattribs=layer)
 
 
 def _vertices(contour: Contour, top: Length) -> list[tuple[float, float, float]]:

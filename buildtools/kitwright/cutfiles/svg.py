@@ -59,8 +59,8 @@ def contour_data(contour: Contour) -> str:
     words = [f"M {_point(contour[0].start)}"]
     for i, edge in enumerate(contour):
         if edge.centre is not None:
-            radius = number(edge.radius)
-            words.append(f"A {radius} {radius} 0 0 {int(edge.clockwise)} {_point(edge.end)}")
+            across, down = map(number, edge.radii)
+            words.append(f"A {across} {down} 0 0 {int(edge.clockwise)} {_point(edge.end)}")
         elif i < len(contour) - 1:
             words.append(f"L {_point(edge.end)}")
     return " ".join([*words, "Z"])

@@ -123,6 +123,8 @@ TABLE = (
     PathRule("pieces.*.notch.**", "recut", "outline"),
     PathRule("pieces.*.notch", "recut", "outline"),
     PathRule("pieces.*.shape.**", "recut", "outline"),
+    PathRule("pieces.*.made_with.**", "cosmetic", "entry", through=("pieces.*.size",)),
+    PathRule("pieces.*.made_with", "cosmetic", "entry", through=("pieces.*.size",)),
     PathRule("pieces.*.may_turn", "write in", "may-turn"),
     PathRule("pieces.*.paper", "cosmetic", "entry", through=("counts.**",)),
     PathRule("pieces.*.per_card.*", _more_to_a_card, "per-card", through=("counts.**",)),

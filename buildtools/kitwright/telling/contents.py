@@ -27,7 +27,7 @@ def piece_title(worked: Worked, label: str) -> str:
     if label == BASE:
         return f"Card base, {size_text(worked.base.cut, worked.kit.spec.unit)}"
     piece = worked.kit.spec.pieces[label]
-    shape = f", {shaped_with(piece, worked.kit.spec.unit)}" if piece.notch else ""
+    shape = f", {shaped_with(piece, worked.kit.spec.unit)}" if piece.notch or piece.made_with else ""
     return f"{label}{f', {piece.use}' if piece.use else ''}, {size_text(piece.size, worked.kit.spec.unit)}{shape}{f', {back}' if (back := back_text(worked, label)) else ''}"
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from kitwright.card import post as letter
+from kitwright.card.notches import USUAL_MARGIN
 from kitwright.card.post import LETTERS, OUNCE, Letters
 from kitwright.check import base, borders, envelope, sheets
 from kitwright.cutting.stock import PATTERNED_STOCK
@@ -79,6 +80,11 @@ def _held_against() -> tuple[Known, ...]:
         ),
         Known("Room from which an envelope is another card’s", both_text(base.LOOSE), PRACTICE),
         Known("Narrowest place that is left free on purpose", both_text(borders.FREE), PRACTICE),
+        Known(
+            "Paper that a punch or a die needs beyond a piece",
+            f"{figure(USUAL_MARGIN['in'])} in or {figure(USUAL_MARGIN['mm'], 'mm')} mm",
+            PRACTICE,
+        ),
         Known("What some pads sold as 12 in measure", f"{float(sheets.SOLD_AS_A_FOOT.millimetres / 10):g} cm", PRACTICE),
     )
 

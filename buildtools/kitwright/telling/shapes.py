@@ -7,6 +7,10 @@ from kitwright.card.shapes import form_of
 from kitwright.kit.model import Piece
 from kitwright.telling.notches import own_tool
 from kitwright.telling.words import listed
+from kitwright.units import size_text
+
+STAMPED = {"punch": "punched", "die": "die-cut"}
+"""How a piece comes out of its blank, by the tool."""
 
 
 def form_text(form: Form) -> str:
@@ -31,7 +35,12 @@ def shape_words(piece: Piece) -> str:
 
 
 def shaped_with(piece: Piece, unit: str = "in") -> str:
-    """The same, with the punch whose measures the notch and the size to cut hold for: `V notch in both ends (square punch of ¾ in or larger)`."""
+    """The same, with the punch whose measures the notch and the size to cut hold for: `V notch in both ends (square punch of ¾ in or larger)`.
+
+    Where a punch or a die stamps it out of a blank, with its finished size: `circle, punched 2½ × 2½ in`.
+    """
+    if piece.made_with:
+        return ", ".join(filter(None, (shape_words(piece), f"{STAMPED[piece.made_with.tool]} {size_text(piece.size, unit)}")))
     tool = own_tool(piece, unit)
     return f"{shape_words(piece)}{f' ({tool})' if tool else ''}"
 

@@ -92,7 +92,12 @@ def _cut(worked: Worked) -> list[str]:
         lines.append(line + (f" Lay {listed(up)} the right way up before the first cut." if up else ""))
     if any(len(run.layout.yields) > 1 for plan in worked.plans for run in plan.runs):
         lines.append("Stack the pieces by label as they fall.")
-    shaped = [label for label, piece in kit.spec.pieces.items() if piece.shape or piece.notch]
+    for tool, how in (("punch", "Punch"), ("die", "Die-cut")):
+        stamped = [(label, piece) for label, piece in kit.spec.pieces.items() if piece.made_with and piece.made_with.tool == tool]
+        if stamped:
+            told = listed([f"{label} ({size_text(piece.size, kit.spec.unit)})" for label, piece in stamped])
+            lines.append(f"{how} {told}, each from the middle of its blank; keep fingers clear of the edge.")
+    shaped = [label for label, piece in kit.spec.pieces.items() if (piece.shape or piece.notch) and not piece.made_with]
     if shaped:
         lines.append(f"Shape {listed(shaped)} as the templates show.")
     return lines

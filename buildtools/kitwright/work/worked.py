@@ -123,8 +123,8 @@ class Worked:
 
 
 def sizes_of(kit: Kit) -> dict[str, Size]:
-    """The size to cut of every label, the base included; longer than the finished piece where a punch trims its ends."""
-    return {BASE: kit.spec.card.base.size} | {label: cut_size(piece) for label, piece in kit.spec.pieces.items()}
+    """The size to cut of every label, the base included; more than the finished piece where a punch trims its ends or needs a blank."""
+    return {BASE: kit.spec.card.base.size} | {label: cut_size(piece, kit.spec.unit) for label, piece in kit.spec.pieces.items()}
 
 
 def needs_of(kit: Kit) -> dict[str, dict[str, Fraction]]:

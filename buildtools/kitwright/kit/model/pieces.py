@@ -115,11 +115,19 @@ class Window(At):
         return self
 
 
+_ALONE = ("circle", "oval")
+"""Shapes that are said in a word."""
+
+
 class Shape(Spec):
     """What makes a piece other than a plain rectangle; its size is the rectangle around it."""
 
     sound_with = ("rounded",)
 
+    circle: YesNo = False
+    """A circle, as wide as it is high."""
+    oval: YesNo = False
+    """An oval that touches all four sides."""
     rounded: LengthField | None = None
     """The radius of its corners."""
     snipped: LengthField | None = None
@@ -133,9 +141,23 @@ class Shape(Spec):
     window: Window | None = None
     """An opening; a frame is a window with an even border."""
 
+    @model_validator(mode="before")
+    @classmethod
+    def _from_word(cls, value: Any) -> Any:
+        if isinstance(value, str):
+            if value not in _ALONE:
+                raise Unfit("spec.unknown-shape", text=value, known=_ALONE)
+            return {value: True}
+        return value
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
+        """Editors accept the word alone or the spelt-out form."""
+        return {"anyOf": [{"enum": list(_ALONE)}, dict(handler.resolve_ref_schema(handler(core_schema)))]}
+
     @model_validator(mode="after")
     def _one_edge(self) -> Shape:
-        edges = [name for name in ("rounded", "snipped", "arch", "tag") if getattr(self, name) is not None]
+        edges = [name for name in ("circle", "oval", "rounded", "snipped", "arch", "tag") if getattr(self, name)]
         if len(edges) > 1:
             raise Unfit("spec.two-shapes", one=edges[0], other=edges[1])
         if not edges and self.window is None:
@@ -143,6 +165,25 @@ class Shape(Spec):
         if self.corners and self.rounded is None and self.snipped is None:
             raise Unfit("spec.corners-of-no-shape")
         return self
+
+
+class MadeWith(Spec):
+    """What stamps a piece out of a blank, a rectangle with paper all round that the tool needs to hold."""
+
+    tool: Literal["punch", "die"]
+    """punch, or die."""
+    margin: LengthField | None = None
+    """Paper that the tool needs beyond the piece on each side; ⅛ in or 3 mm when left out."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_word(cls, value: Any) -> Any:
+        return {"tool": value} if isinstance(value, str) else value
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
+        """Editors accept the tool alone or the spelt-out form."""
+        return {"anyOf": [{"enum": ["punch", "die"]}, dict(handler.resolve_ref_schema(handler(core_schema)))]}
 
 
 FINEST = Fraction(1, 32)
@@ -174,6 +215,8 @@ class Piece(Spec):
     """A notched end makes it a banner."""
     shape: Shape | None = None
     """Rounded or snipped corners, an arch, a tag, a window; a plain rectangle when left out."""
+    made_with: MadeWith | None = Field(None, alias="made with")
+    """A punch or a die, and the margin it needs; cut at the trimmer when left out."""
     may_turn: YesNo = Field(True, alias="may turn")
     """Whether it may be cut turned on the sheet."""
 
@@ -190,6 +233,12 @@ class Piece(Spec):
     def _notch_alone(self) -> Piece:
         if self.notch and self.shape and (self.shape.window is None or len(self.shape.model_fields_set) > 1):
             raise Unfit("spec.notch-and-shape")
+        return self
+
+    @model_validator(mode="after")
+    def _one_tool(self) -> Piece:
+        if self.notch and self.made_with:
+            raise Unfit("spec.notch-and-tool", tool=self.made_with.tool)
         return self
 
     @property

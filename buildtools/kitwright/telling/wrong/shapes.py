@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from kitwright.errors import Said
-from kitwright.units import Length, length_text
+from kitwright.telling.words import typed_size
+from kitwright.units import Length, Size, length_text, size_text
 
 
 def notches_meet(label: str, unit: str, along: Length, depth: Length, notches: int) -> Said:
@@ -18,6 +19,14 @@ def punch_too_small(label: str, unit: str, tool: str, height: Length, least: Len
     return (
         f"your {tool} is too small to notch {label}, {length_text(height, unit)} tall",
         f"it must be {length_text(least, unit)} or larger; or make the notch with scissors",
+    )
+
+
+def no_circle(label: str, unit: str, size: Size) -> Said:
+    side = min(size.width, size.height)
+    return (
+        f"{label} is to be a circle, but {size_text(size, unit)} is not as wide as it is high",
+        f"write {typed_size(Size(side, side), unit)}, or  shape: oval",
     )
 
 

@@ -202,6 +202,17 @@ def two_shapes(one: str, other: str) -> Said:
     return f"a piece can't be both {one} and {other}", _KEEP_ONE
 
 
+def notch_and_tool(tool: str) -> Said:
+    return f"a piece with a notch is cut at the trimmer, and this one is made with a {tool} besides", _KEEP_ONE
+
+
+def unknown_shape(text: str, known: tuple[str, ...]) -> Said:
+    return (
+        f"“{text}” is no shape",
+        f"write {listed([f'shape: {word}' for word in known], 'or')}, or a shape with its measure, such as  shape: {{rounded: 1/4}}",
+    )
+
+
 def no_shape() -> Said:
     return "this does not say which shape", "write for example  shape: {rounded: 1/4}"
 
