@@ -276,8 +276,7 @@ class _Side:
             return base_flat(self.worked.base, unit=unit, width=width, look=look, name=said, scale=scale)
         return card_sketch(self.worked.faces[self.index], looks, unit=unit, width=width, name=said, scale=scale, slim=width == NARROW)
 
-    def circled(self, width: int, scale: Fraction | None) -> Scene:
-        scene = self.scene(width, scale)
+    def circled(self, scene: Scene) -> Scene:
         frame, whole = frame_of(scene)
         # A ring round everything would tell nothing.
         boxes = [(rect, box) for rect, box in ((r, frame.box(r)) for r in self.rects) if not box.holds(whole)]
@@ -318,9 +317,10 @@ def _shown(sides: list[_Side | None], palette: Palette) -> list[Shown | None]:
     there = [side for side in sides if side]
     scenes: dict[str, dict[int, Scene]] = {side.name: {} for side in there}
     for width in (WIDE, NARROW):
-        scale = min(scale for side in there if (scale := side.scene(width, None).scale))
-        for side in there:
-            scenes[side.name][width] = side.circled(width, scale)
+        widest = [side.scene(width, None) for side in there]
+        scale = min(scene.stated_scale for scene in widest)
+        for side, scene in zip(there, widest):
+            scenes[side.name][width] = side.circled(scene if scene.scale == scale else side.scene(width, scale))
 
     def shown(name: str) -> Shown:
         both = scenes[name][WIDE], scenes[name][NARROW]

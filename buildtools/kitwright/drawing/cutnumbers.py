@@ -119,7 +119,7 @@ class CutNumbers:
             if (
                 room.holds(tag)
                 and not any(clear.meets(b) for b in self.board.boxes)
-                and not any(crosses(tag, *other) for other in self.board.lines if other not in own_edges and not _same(other, line))
+                and not any(crosses(tag, *other) and other not in own_edges and not _same(other, line) for other in self.board.lines)
             ):
                 return middle
         return None

@@ -23,12 +23,10 @@ def crosses(box: Box, start: Point, end: Point) -> bool:
     top, bottom = (by, ay) if less(by, ay) else (ay, by)
     if not less(box.top, bottom) or not less(top, box.bottom):
         return False
+    if ax == bx or ay == by:
+        return True  # An upright or level line is a box as well, and these two share something each way.
     low, high = Exact(0), Exact(1)
-    for near, far, a, b in ((box.left, box.right, start[0], end[0]), (box.top, box.bottom, start[1], end[1])):
-        if a == b:
-            if not near < a < far:
-                return False
-            continue
+    for near, far, a, b in ((box.left, box.right, ax, bx), (box.top, box.bottom, ay, by)):
         first, last = sorted((Exact(near - a) / (b - a), Exact(far - a) / (b - a)))
         low, high = max(low, first), min(high, last)
     return low < high
