@@ -76,7 +76,8 @@ def test_rings_go_round_the_labels_that_differ_and_no_other(tmp_path, quick):
     for worked in (old, new):
         layout = next(i for i, one in enumerate(worked.layouts) if "B" in one.yields)
         rects = [leaf.rect for leaf in pieces(worked.layouts[layout].tree) if leaf.label == "B"][:4]
-        scene = _Side("x", worked, "sheet", layout, dict.fromkeys(rects, True), 1).circled(340, None)
+        side = _Side("x", worked, "sheet", layout, dict.fromkeys(rects, True), 1)
+        scene = side.circled(side.scene(340, None))
         frame, _ = frame_of(scene)
         assert len(rings(scene)) == len(rects)
         for line, rect in zip(rings(scene), rects):
@@ -147,6 +148,6 @@ def test_pictures_show_the_whole_change_on_every_width(tmp_path, quick, width):
     kit, _, _ = corrected(tmp_path, *LOWER)
     _, new, found = sides(kit)
     side = _Side("x", new, "sheet", 0, {r: True for d in found for m in d.new if m.on == "sheet" and m.index == 0 for r in m.rects}, 2)
-    scene = side.circled(width, Fraction(1, 4))
+    scene = side.circled(side.scene(width, Fraction(1, 4)))
     assert rings(scene)
     assert all(0 <= x <= scene.width and 0 <= y <= scene.height for line in rings(scene) for x, y in line)

@@ -11,10 +11,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from math import pi
 
+from kitwright.exact import Exact
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length, Size
 
@@ -101,13 +102,13 @@ class Edge:
             return [self.start]
         (ax, ay), (bx, by) = self._spokes
         cx, cy = self.centre
-        found = []
-        for i in range(steps):
-            # t = tan of half the angle gives cosine and sine as rational numbers.
-            t = Fraction(i, steps)
-            cos, sin = (1 - t * t) / (1 + t * t), 2 * t / (1 + t * t)
-            found.append((cx + Length(ax * cos + bx * sin), cy + Length(ay * cos + by * sin)))
-        return found
+        return [(cx + Length(ax * cos + bx * sin), cy + Length(ay * cos + by * sin)) for cos, sin in _turns(steps)]
+
+
+@lru_cache
+def _turns(steps: int) -> tuple[tuple[Exact, Exact], ...]:
+    """Cosine and sine of so many angles from 0 to a quarter turn, its end left out: the tangent t of half the angle gives both as rational numbers."""
+    return tuple(((1 - t * t) / (1 + t * t), 2 * t / (1 + t * t)) for t in (Exact(i, steps) for i in range(steps)))
 
 
 Contour = tuple[Edge, ...]

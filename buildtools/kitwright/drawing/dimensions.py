@@ -93,12 +93,13 @@ def ruler(draft: Draft, frame: Frame, length: Length, unit: str, vertical: bool)
     fine: list[tuple[Point, Point]] = []
     bold: list[tuple[Point, Point]] = []
     count = int(length.inches / step)
-    each = marks[-1][0] * step * 72 * frame.scale
+    apart = step * 72 * frame.scale
+    each = marks[-1][0] * apart
     # The last number may be pushed in by half its width; the one before must still stand clear.
     widest = fonts.width(str(count // marks[-1][0] * (1 if unit == "in" else 10)), 8)
     skip = next((k for k in (1, 2, 5, 10, 20) if k * each >= max(Exact(12), widest * Exact(3, 2) + 4)), 50)
     for i in range(count + 1):
-        at = i * step * 72 * frame.scale
+        at = i * apart
         depth = next(d for every, d in reversed(marks) if i % every == 0)
         whole = i % marks[-1][0] == 0
         stop = (

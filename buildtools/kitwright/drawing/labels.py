@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 from itertools import product
@@ -42,15 +42,19 @@ class LabelBlock:
     upward: bool = False
     """Whether it reads from bottom to top."""
     shows_size: bool = True
+    half: tuple[Fraction, Fraction] = field(init=False)
+    """How far it reaches from its middle, across and along the picture."""
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "width", _eighths(self.width))
-        object.__setattr__(self, "height", _eighths(self.height))
+        wide, high = _eighths(self.width), _eighths(self.height)
+        object.__setattr__(self, "width", wide)
+        object.__setattr__(self, "height", high)
+        object.__setattr__(self, "half", (high / 2, wide / 2) if self.upward else (wide / 2, high / 2))
 
     def box(self, middle: Point) -> Box:
         """What it covers when set at `middle`."""
-        half = (self.height / 2, self.width / 2) if self.upward else (self.width / 2, self.height / 2)
-        return Box(middle[0] - half[0], middle[1] - half[1], middle[0] + half[0], middle[1] + half[1])
+        (x, y), (across, along) = middle, self.half
+        return Box(x - across, y - along, x + across, y + along)
 
     def draw(self, draft: Draft, middle: Point, room: Box | None = None) -> None:
         """Set it down; given the room it stands in, on a patch of paper that stays inside it."""

@@ -268,7 +268,7 @@ class Draft:
 
 
 def _exact(stops: Iterable[Point]) -> Contour:
-    return tuple((Exact(x), Exact(y)) for x, y in stops)
+    return tuple([(x if type(x) is Exact else Exact(x), y if type(y) is Exact else Exact(y)) for x, y in stops])
 
 
 @lru_cache
