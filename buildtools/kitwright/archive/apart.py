@@ -43,13 +43,11 @@ def drawn(worked: Worked) -> dict[str, bytes]:
 def _drawn(worked: Worked) -> dict[str, bytes]:
     # Loaded late: what was drawn before is only copied.
     from kitwright.archive.content import data_of
-    from kitwright.archive.drawn import handed, pictured
+    from kitwright.archive.drawn import pictured, to_print
     from kitwright.release.stamp import PreviewStamp
     from kitwright.release.state import preview_code
 
-    # With all else that a build hands to readers, so that either finds what the other drew.
-    given = handed(worked, PreviewStamp(preview_code(worked)), None)
-    files = {name: data_of(content) for name, content in given.items() if name.endswith(".pdf")}
+    files = {name: data_of(content) for name, content in to_print(worked, PreviewStamp(preview_code(worked))).items()}
     files |= {f"{PICTURES}/{name}": data_of(content) for name, content in pictured(worked).items()}
     return files
 

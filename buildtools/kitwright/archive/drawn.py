@@ -6,9 +6,10 @@ from collections.abc import Callable, Mapping
 
 from kitwright import cache
 from kitwright.archive.content import Content, put_away
+from kitwright.archive.cutters import cut_files_of
 from kitwright.archive.drawn_from import drawn_from
 from kitwright.archive.later import before, drawn_last
-from kitwright.archive.offered import kept_or_drawn
+from kitwright.archive.offered import kept_or_drawn, printed
 from kitwright.archive.pictures import pictures_of
 from kitwright.cache import Blob
 from kitwright.release.record import Revision
@@ -27,10 +28,24 @@ def handed(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revision | Non
     given = worked.kit.spec.cut_files
     if revision is None and cache.known("handed", key) is None and (stands_in := before(worked.kit.id, given)) is not None:
         return dict(stands_in)
-    found = _files("handed", key, lambda: kept_or_drawn(worked, stamp, revision))
+    found = _files("handed", key, lambda: kept_or_drawn(worked, stamp, revision) if revision else _fresh(worked, stamp))
     if revision is None:
         drawn_last(worked.kit.id, given, found)
     return found
+
+
+def to_print(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, Content]:
+    """What of that is printed, of a kit as it stands: whoever wants no cut files does not wait for them.
+
+    Raises:
+        UserError: as for `kept_or_drawn`.
+    """
+    key = cache.digest(drawn_from(worked, living=False), worked.kit.notes, stamp)
+    return _files("to print", key, lambda: printed(worked, stamp))
+
+
+def _fresh(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, Content]:
+    return {**to_print(worked, stamp), **cut_files_of(worked)}
 
 
 def pictured(worked: Worked) -> dict[str, Content]:

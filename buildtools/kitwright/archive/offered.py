@@ -34,6 +34,11 @@ def offered(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
     Raises:
         UserError: a citation that names nothing, an arrangement that there is not, a shape that can't be cut.
     """
+    return printed(worked, stamp) | cut_files_of(worked)
+
+
+def printed(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
+    """Those of them that are printed, likewise: printables and contact sheets."""
     files: dict[str, bytes] = {}
     found = arrangements_shown(worked)
     for edition in EDITIONS:
@@ -41,7 +46,7 @@ def offered(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
         files |= {printable_name(worked.kit, edition, ink): drawn[ink] for ink in INKS}
         if has_page(found):
             files[sheet_name(worked.kit, edition)] = contact_sheet_pdf(found, edition, stamp=stamp)
-    return files | cut_files_of(worked)
+    return files
 
 
 def kept_or_drawn(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revision | None) -> dict[str, bytes]:

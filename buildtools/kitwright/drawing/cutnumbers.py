@@ -107,20 +107,20 @@ class CutNumbers:
         upright = ax == bx
         half = (box.height if upright else box.width) / 2 + 2
         length = (by - ay) if upright else (bx - ax)
-        own_edges = list(edges(self.sheet.corners))  # a tag may stand on the sheet's own edge
+        steps = [half + i * (length - 2 * half) / 10 for i in range(5)]
+        places = [(ax, ay + at) if upright else (ax + at, ay) for i, at in enumerate(steps) if not i or at + half <= length]
+        first, last = (tag_box(text, middle) for middle in (places[0], places[-1]))
+        clear = Exact(3, 2)
+        around = Box(min(first.left, last.left), min(first.top, last.top), max(first.right, last.right), max(first.bottom, last.bottom))
+        near = self.board.near(around.grown(clear))
+        # A tag may stand on the sheet's own edge, and on what its line runs on in.
+        own = list(edges(self.sheet.corners))
+        others = [other for other in near.lines if other not in own and not _same(other, line)]
         room = self.sheet.grown(_OVERHANG)
-        for i in range(5):
-            at = half + i * (length - 2 * half) / 10
-            if at + half > length and i:
-                break
-            middle = (ax, ay + at) if upright else (ax + at, ay)
+        for middle in places:
             tag = tag_box(text, middle)
-            clear = tag.grown(Exact(3, 2))
-            if (
-                room.holds(tag)
-                and not any(clear.meets(b) for b in self.board.boxes)
-                and not any(crosses(tag, *other) and other not in own_edges and not _same(other, line) for other in self.board.lines)
-            ):
+            wide = tag.grown(clear)
+            if room.holds(tag) and not any(wide.meets(b) for b in near.boxes) and not any(crosses(tag, *other) for other in others):
                 return middle
         return None
 

@@ -17,8 +17,6 @@ from pathlib import Path
 
 import font_source_sans_pro
 import font_source_serif_pro
-from fontTools import subset
-from fontTools.ttLib import TTFont
 
 from kitwright import cache
 from kitwright.exact import Exact
@@ -106,6 +104,9 @@ def pen_file(font: Font) -> bytes:
 
 
 def _pen_file(font: Font) -> bytes:
+    # Loaded late, here and below: what is cut and measured is kept between runs.
+    from fontTools.ttLib import TTFont
+
     with TTFont(font.path, lazy=True, recalcTimestamp=False) as face:
         for table in face["cmap"].tables:
             if table.isUnicode():
@@ -122,6 +123,8 @@ def _advances(font: Font) -> tuple[dict[int, int], int, int]:
     """Advance by code point, that of a missing character, and units per em."""
 
     def measured() -> tuple[dict[int, int], int, int]:
+        from fontTools.ttLib import TTFont
+
         face = TTFont(io.BytesIO(pen_file(font)), lazy=True)
         widths = face["hmtx"].metrics
         by_code = {code: widths[glyph][0] for code, glyph in face.getBestCmap().items()}
@@ -186,6 +189,9 @@ def subset_file(font: Font, code_points: frozenset[int]) -> bytes:
 
 
 def _cut(font: Font, code_points: frozenset[int]) -> bytes:
+    from fontTools import subset
+    from fontTools.ttLib import TTFont
+
     options = subset.Options(layout_features=["frac", "tnum", "kern"], hinting=False, notdef_outline=True, name_IDs=[1, 2, 4, 6])
     work = subset.Subsetter(options)
     work.populate(unicodes=sorted(code_points))

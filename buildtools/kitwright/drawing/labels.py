@@ -11,7 +11,7 @@ from itertools import product
 from kitwright.drawing import fonts
 from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.placing import Board
+from kitwright.drawing.placing import STEP, Board, Tried
 from kitwright.drawing.scene import Box, Draft, Number, Point, circle
 from kitwright.exact import Exact
 
@@ -155,19 +155,21 @@ def find_place(board: Board, block: LabelBlock, room: Box, margin: Number = 3, c
         return None
     board = board.near(inner.grown(clear))
     # Whole eighths of a point keep the fractions short, and the search fast.
-    across, along = (Exact(int(r * 8), 8) for r in reach)
-    for middle in middles(room, (across, along)):
-        box = block.box(middle)
-        if inner.holds(box) and board.free(box, clear):
-            return middle
+    across, along = (int(r * 8) for r in reach)
+    tried, (x, y) = Tried(board, box, clear, inner), room.centre
+    for i, j in _OUTWARDS:
+        if tried.free(across * i, along * j):
+            middle = x + Exact(across * i, STEP), y + Exact(along * j, STEP)
+            if board.free(block.box(middle), clear):
+                return middle
     return None
 
 
-_STEPS = tuple(Exact(n, 8) for n in (0, 2, -2, 4, -4, 6, -6, 8, -8))
+_STEPS = (0, 2, -2, 4, -4, 6, -6, 8, -8)
 _OUTWARDS = sorted(
     ((a, b) for a in _STEPS for b in _STEPS), key=lambda at: (abs(at[0]) + abs(at[1]), _STEPS.index(at[0]), _STEPS.index(at[1]))
 )
-"""Shares of the reach, each way, the nearest to the middle first."""
+"""Eighths of the reach, each way, the nearest to the middle first."""
 
 
 def middles(room: Box, reach: tuple[Fraction, Fraction] | None = None) -> Iterator[Point]:
@@ -175,7 +177,7 @@ def middles(room: Box, reach: tuple[Fraction, Fraction] | None = None) -> Iterat
     x, y = room.centre
     across, along = reach or (room.width * Exact(3, 8), room.height * Exact(3, 8))
     for i, j in _OUTWARDS:
-        yield (x + across * i if i else x), (y + along * j if j else y)
+        yield (x + across * Exact(i, 8) if i else x), (y + along * Exact(j, 8) if j else y)
 
 
 _STRAIGHT, _SLANTING = ((0, 1), (0, -1), (1, 0), (-1, 0)), ((1, 1), (-1, 1), (1, -1), (-1, -1))
@@ -191,15 +193,18 @@ def led_out(draft: Draft, board: Board, start: Point, box_at: Callable[[Point], 
         slant: how far a slanting line may run, points.
     """
     x, y = start
+    tried = Tried(board, box_at(start), 3, room)
     for ways, most in ((_STRAIGHT, 100), (_SLANTING, slant), (_STRAIGHT, 320)):
         for far, (dx, dy) in product([*range(10, min(most, 60), 5), *range(60, most, 10)], ways):
+            if not tried.free(dx * far * STEP, dy * far * STEP):
+                continue
             middle = (x + dx * far, y + dy * far)
             box = box_at(middle)
             end = (
                 box.left - 1 if dx > 0 else box.right + 1 if dx < 0 else middle[0],
                 box.top - 1 if dy > 0 else box.bottom + 1 if dy < 0 else middle[1],
             )
-            if room.holds(box) and board.free(box, 3) and board.open_line(start, end):
+            if board.free(box, 3) and board.open_line(start, end):
                 board.rule(start, end)
                 leader(draft, start, end)
                 dot(draft, start)

@@ -16,7 +16,6 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import TypeVar
 
-from fontTools import ttLib
 from reportlab import rl_config
 from reportlab.lib.colors import Color
 from reportlab.lib.rl_accel import escapePDF, fp_str
@@ -64,6 +63,8 @@ class _Lean(TTFontFace):
         return cache.made("font", cache.digest("in a PDF", self.name.decode("latin-1"), subset), lambda: self._lean_subset(subset))
 
     def _lean_subset(self, subset: tuple[int, ...]) -> bytes:
+        from fontTools import ttLib
+
         with ttLib.TTFont(io.BytesIO(super().makeSubset(subset)), recalcTimestamp=False) as face:
             for tag in ("cvt ", "fpgm", "prep"):
                 if tag in face:

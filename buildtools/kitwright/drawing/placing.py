@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from math import lcm
 
 from kitwright.drawing.scene import Box, Contour, Number, Point
 from kitwright.exact import Exact
@@ -96,6 +97,55 @@ class Board:
     def open_line(self, start: Point, end: Point) -> bool:
         """Whether a leader may run here without crossing a figure."""
         return not any(crosses(box.grown(1), start, end) for box in self.boxes)
+
+
+STEP = 64
+"""Parts of a point by which a box is moved while room is looked for."""
+
+
+class Tried:
+    """A box that is moved about on a board to where it touches no other box.
+
+    Hundreds of places are tried for some: they are held against one another as whole numbers of
+    one lattice, on which all places lie. What stands beside it is brought there by rounding away
+    from the box, which decides nothing otherwise.
+    """
+
+    def __init__(self, board: Board, box: Box, margin: Number, room: Box) -> None:
+        """
+        Args:
+            board: what is taken.
+            box: where it stands first.
+            margin: points between it and any other.
+            room: what it stays in.
+        """
+        wide, most = box.grown(margin), room.grown(margin)
+        sides = (wide.left, wide.top, wide.right, wide.bottom)
+        self._fine = fine = lcm(STEP, *(side.denominator for side in sides))
+        self._sides = tuple(_down(side, fine) for side in sides)
+        self._most = _up(most.left, fine), _up(most.top, fine), _down(most.right, fine), _down(most.bottom, fine)
+        self._taken = [(_down(b.left, fine), _down(b.top, fine), _up(b.right, fine), _up(b.bottom, fine)) for b in board.boxes]
+
+    def free(self, across: int, along: int) -> bool:
+        """Whether it has room where it is moved by so many steps."""
+        x, y = (steps * self._fine // STEP for steps in (across, along))
+        left, top, right, bottom = self._sides
+        left, top, right, bottom = left + x, top + y, right + x, bottom + y
+        least_x, least_y, most_x, most_y = self._most
+        if left < least_x or top < least_y or right > most_x or bottom > most_y:
+            return False
+        for a, b, c, d in self._taken:
+            if left < c and a < right and top < d and b < bottom:
+                return False
+        return True
+
+
+def _down(number: Fraction, fine: int) -> int:
+    return number.numerator * fine // number.denominator
+
+
+def _up(number: Fraction, fine: int) -> int:
+    return -(-number.numerator * fine // number.denominator)
 
 
 def spread(

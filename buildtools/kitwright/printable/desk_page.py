@@ -28,7 +28,7 @@ NAME = Style(BOLD, 9, 12, "ink", after=2)
 
 def desk_page(job: Job) -> list[Flowable]:
     """Blocks of the steps at the trimmer, guide after guide."""
-    steps = [(layout, step) for layout in job.worked.layouts for step in layout_steps(job.worked, layout)]
+    steps = job.once(("steps",), lambda: [(layout, step) for layout in job.worked.layouts for step in layout_steps(job.worked, layout)])
     if not steps:
         return []
     # Narrower steps where that saves a row, and lower pictures where that spares a page.

@@ -115,7 +115,7 @@ def _rows(job: Job) -> list[list[Layout]]:
 def _share_a_row(job: Job, a: Layout, b: Layout) -> bool:
     """Whether two guides are plain enough to stand side by side; of patterned paper only where pages are to be saved."""
     kinds = {job.paper(paper).kind for layout in (a, b) for paper in layout.papers}
-    plain = all(len(measures(layout)) <= PLAIN and len(layout.cuts) <= FEW_CUTS for layout in (a, b))
+    plain = all(len(_measured(job, layout)) <= PLAIN and len(layout.cuts) <= FEW_CUTS for layout in (a, b))
     return plain and (kinds == {"cardstock"} or (job.tight > 1 and a.sheet == b.sheet))
 
 
@@ -231,14 +231,17 @@ def _pair(job: Job, layouts: Sequence[Layout], share: float) -> tuple[list[list[
     scenes = pictures.guides_alike(job, layouts, width, job.edition.height * MOST_PAIR, share)
     stacks = []
     for scene, layout in zip(scenes, layouts):
-        head, figures = job.once(("brief figures", job.worked.layouts.index(layout), job.level), lambda: _briefly(job, layout))
+        head, figures = _briefly(job, layout)
         stacks.append([*head, GuideBlock(job, layout, width, scene, before=5), *figures])
     return stacks, [width, width]
 
 
 def _briefly(job: Job, layout: Layout) -> tuple[list[Flowable], list[Flowable]]:
     """What stands over a guide and under it, however large that is drawn."""
-    return [_title(layout), *_sheets(job, layout)], [*_measures(job, layout), *_brief(job, layout)]
+    return job.once(
+        ("brief figures", job.worked.layouts.index(layout), job.level),
+        lambda: ([_title(layout), *_sheets(job, layout)], [*_measures(job, layout), *_brief(job, layout)]),
+    )
 
 
 def _brief(job: Job, layout: Layout) -> list[Flowable]:
@@ -300,10 +303,14 @@ def measure_table(job: Job, layout: Layout) -> Table:
                 Cell(listed(m.falls)),
             )
         )
-        for m in job.once(("measures", job.worked.layouts.index(layout)), lambda: measures(layout))
+        for m in _measured(job, layout)
     ]
     columns = [Column("Line up at", "plain"), Column("Off the", "plain"), Column("Cuts", weight=1.2), Column("Falls off")]
     return Table(columns, rows, job.level, gap=12)
+
+
+def _measured(job: Job, layout: Layout) -> list[Measure]:
+    return job.once(("measures", job.worked.layouts.index(layout)), lambda: measures(layout))
 
 
 def measures(layout: Layout) -> list[Measure]:
