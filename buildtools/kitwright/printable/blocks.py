@@ -40,6 +40,8 @@ class Block(Flowable):
     """A flowable of ours."""
 
     canv: TaggedCanvas
+    keeps: bool | None = None
+    """Whether it was made to be kept with the next, once that was asked."""
 
     def __init__(self, before: float = 0, after: float = 0) -> None:
         super().__init__()
@@ -306,6 +308,22 @@ class Side(Block):
         for blocks, width in zip(self.stacks, self.widths):
             stack(blocks, self.canv, x, self.height, width)
             x += width + self.gap
+
+
+def anew(blocks: Sequence[Flowable]) -> list[Flowable]:
+    """The same blocks, to be laid out once more.
+
+    reportlab notes on a block that it moved to the next page, and takes it for too large when it does
+    so again; and once a block was kept with the next, it is not any more.
+    """
+    for block in blocks:
+        block.__dict__.pop("_postponed", None)
+        if isinstance(block, Block):
+            block.keeps = block.keepWithNext if block.keeps is None else block.keeps
+            block.keepWithNext = block.keeps
+        for inner in block.stacks if isinstance(block, Side) else ():
+            anew(inner)
+    return [*blocks]
 
 
 class Gap(Block):

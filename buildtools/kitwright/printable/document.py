@@ -17,7 +17,7 @@ from kitwright.drawing.styles import Level
 from kitwright.printable import qrcode, scalebar
 from kitwright.printable.author_notes import author_notes
 from kitwright.printable.back_page import Notes, closing, supplies_and_post
-from kitwright.printable.blocks import hairline, high
+from kitwright.printable.blocks import anew, hairline, high
 from kitwright.printable.desk_page import desk_page
 from kitwright.printable.edition import EDITIONS, EditionName
 from kitwright.printable.ending import EndingPart, Here, ordered, part
@@ -126,14 +126,25 @@ def _built(job: Job, pages: int | None, inks: Sequence[Level] = ()) -> _Built:
 
 def _story(job: Job) -> list[Flowable]:
     """What is read in order: the card, the cuts, the steps."""
-    opening = sketch_page(job, job.edition.height - _foot(job))
+    # What is the same however tight the pages are set is made once.
+    opening = anew(job.once(("opening", job.level), lambda: sketch_page(job, job.edition.height - _foot(job))))
     later = opening[max((i for i, block in enumerate(opening) if isinstance(block, PageBreak)), default=-1) + 1 :]
     left = job.edition.height - high(later, job.edition.width)
-    return [NextPageTemplate("later"), *opening, *guide_page(job, left), *desk_page(job), *steps_page(job)]
+    return [NextPageTemplate("later"), *opening, *guide_page(job, left), *_desk(job), *steps_page(job)]
+
+
+def _desk(job: Job) -> list[Flowable]:
+    return anew(job.once(("desk", job.level), lambda: desk_page(job)))
 
 
 def _ending(job: Job) -> list[EndingPart]:
     """What is looked up, each part by itself."""
+    parts: list[EndingPart] = job.once(("ending", job.level), lambda: _parts(job))
+    anew([each.block for each in parts])
+    return parts
+
+
+def _parts(job: Job) -> list[EndingPart]:
     width, full = job.edition.width, job.edition.height
     found: list[tuple[str, Sequence[Flowable]]] = [
         ("sums", sums(job)),

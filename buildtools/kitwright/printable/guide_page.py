@@ -13,7 +13,7 @@ from kitwright.drawing.scene import Scene
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures
-from kitwright.printable.blocks import Heading, PictureBlock, Prose, Side, high
+from kitwright.printable.blocks import Heading, PictureBlock, Prose, Side, anew, high
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER, fact_blocks
 from kitwright.printable.tables import Cell, Column, Row, Table
@@ -181,9 +181,7 @@ class Guides(Side):
 def guides(job: Job, layouts: Sequence[Layout], share: float = 1) -> Guides:
     """The row, once for every way in which the last parts are ordered."""
     row: Guides = job.once(_key(job, layouts, share), lambda: Guides(job, layouts, share))
-    for block in (row, *(block for blocks in row.stacks for block in blocks)):
-        # reportlab notes on it that it moved to the next page, and takes it for too large when it does so again.
-        vars(block).pop("_postponed", None)
+    anew([row])
     return row
 
 
