@@ -12,7 +12,7 @@ import sys
 import zlib
 from collections.abc import Callable, Iterable, Mapping, Set
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path, PurePath
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -50,6 +50,10 @@ def _lay(value: Any, put: Callable[[bytes], object]) -> None:
             _lay(each, put)
     elif kind is dict:
         _pairs(b"m", value.items(), len(value), put)
+    elif names := _KNOWN.get(kind):
+        _named(b"r", kind, put)
+        for name in names:
+            _lay(getattr(value, name), put)
     else:
         _other(value, put)
 
@@ -71,6 +75,10 @@ _PLAIN: dict[type, Callable[[Any], tuple[bytes, bytes]]] = {
 }
 
 
+_KNOWN: dict[type, tuple[str, ...]] = {}
+"""The fields of data classes that were met, so that each is looked at once for what it is."""
+
+
 def _other(value: Any, put: Callable[[bytes], object]) -> None:
     kind: Any = type(value)
     counted = getattr(value, "digested", None)
@@ -88,8 +96,9 @@ def _other(value: Any, put: Callable[[bytes], object]) -> None:
     elif isinstance(value, dt.datetime):
         _lay(dt.datetime.combine(value.date(), value.timetz()), put)
     elif dataclasses.is_dataclass(value):
+        _KNOWN[kind] = tuple(field.name for field in dataclasses.fields(value))
         _named(b"r", kind, put)
-        for name in _fields(kind):
+        for name in _KNOWN[kind]:
             _lay(getattr(value, name), put)
     elif hasattr(kind, "__pydantic_fields__"):
         _named(b"r", kind, put)
@@ -118,13 +127,13 @@ def _pairs(mark: bytes, pairs: Iterable[tuple[object, object]], count: int, put:
 
 
 def _named(mark: bytes, which: Any, put: Callable[[bytes], object]) -> None:
-    name = f"{which.__module__}.{which.__qualname__}".encode()
-    put(b"%s%d:" % (mark, len(name)) + name)
+    put(_head(mark, which.__module__, which.__qualname__))
 
 
-@cache
-def _fields(kind: Any) -> tuple[str, ...]:
-    return tuple(field.name for field in dataclasses.fields(kind))
+@lru_cache(maxsize=1024)
+def _head(mark: bytes, module: str, name: str) -> bytes:
+    said = f"{module}.{name}".encode()
+    return b"%s%d:" % (mark, len(said)) + said
 
 
 # --- our own code ---------------------------------------------------------------------------------

@@ -18,9 +18,12 @@ TOLD = (prose, figures)
 
 def of_the_card(worked: Worked) -> list[tuple[str, Finding]]:
     """What is found in what is cut and built, whatever is told of it, each with the kind of slip that it is."""
-    return list(
-        dict.fromkeys([*(("work", one) for one in worked.troubles), *((kind.__name__, one) for kind in CARD for one in kind.find(worked))])
-    )
+    return list(worked.once("slips of the card", lambda: _slips(worked)))
+
+
+def _slips(worked: Worked) -> tuple[tuple[str, Finding], ...]:
+    found = [*(("work", one) for one in worked.troubles), *((kind.__name__, one) for kind in CARD for one in kind.find(worked))]
+    return tuple(dict.fromkeys(found))
 
 
 def of_the_prose(worked: Worked) -> list[Finding]:

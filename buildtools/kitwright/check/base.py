@@ -48,7 +48,8 @@ def _typed(worked: Worked) -> Iterator[Finding]:
     )
     for size, way, slip in tries:
         changed = _changed(kit, size, way)
-        if _holds(changed) and _snug(changed):
+        # Laid out anew only where the envelope, or the lowest layer, would have it so.
+        if _opens(changed) and _snug(changed) and _holds(changed):
             yield Finding(
                 "error",
                 kit.place("card", "base", "size") if size != cut else kit.place("card", "fold"),

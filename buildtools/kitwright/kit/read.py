@@ -6,8 +6,10 @@ what comes after never meets a label or paper that does not exist.
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 from pathlib import Path
 
 from kitwright.errors import Place, Slips, UserError
@@ -35,10 +37,15 @@ LARGEST_PDF = 60 * MB
 def shown(path: Path) -> Path:
     """A path as the user would type it: relative to where she stands when it lies below."""
     try:
-        return path.resolve().relative_to(Path.cwd().resolve())
+        return path.resolve().relative_to(_real(os.getcwd()))
     except (ValueError, OSError, RuntimeError):
         # Elsewhere; or a link that leads back to itself.
         return path
+
+
+@lru_cache(maxsize=8)
+def _real(here: str) -> Path:
+    return Path(here).resolve()
 
 
 # --- the club --------------------------------------------------------------------------------
@@ -323,8 +330,9 @@ def _notes(folder: Path) -> str:
     file = folder / NOTES_FILE
     if not file.exists() and not file.is_symlink():
         return ""
-    text, slips = read_text(file, shown(file)), Slips()
+    named, slips = shown(file), Slips()
+    text = read_text(file, named)
     for number, line in enumerate(text.split("\n"), 1):
-        slips.trying(text_only, line, Place(shown(file), number))
+        slips.trying(text_only, line, Place(named, number))
     slips.stop()
     return text

@@ -7,7 +7,7 @@ changed kit here first, so that nothing is offered that the rest of the kit does
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -54,17 +54,12 @@ def _asked(spec: KitSpec, paper: str) -> list:
     return sizes + [(BASE, spec.card.base.size, 1)] * (spec.card.base.paper == paper)
 
 
-def new_findings(worked: Worked, changed: Worked, before: Sequence[tuple[str, Finding]] | None = None) -> tuple[Finding, ...]:
+def new_findings(worked: Worked, changed: Worked) -> tuple[Finding, ...]:
     """What the checks find in the changed kit and not, of that kind, there and as grave, in the kit itself; errors first, hints left out.
 
     Prose is not looked at: what the author tells is about the kit as it is.
-
-    Args:
-        worked: the kit.
-        changed: the same, changed.
-        before: what `of_the_card` finds in the kit itself, where several changes of it are looked at.
     """
-    known = Counter((kind, f.level, f.place) for kind, f in (of_the_card(worked) if before is None else before))
+    known = Counter((kind, f.level, f.place) for kind, f in of_the_card(worked))
     new = []
     for kind, finding in of_the_card(changed):
         if known[kind, finding.level, finding.place] > 0:

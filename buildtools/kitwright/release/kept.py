@@ -197,7 +197,7 @@ def restored(data: Any, kind: Any) -> Any:
     Raises:
         ValueError, TypeError, KeyError: it stands for none.
     """
-    origin, inner = get_origin(kind), get_args(kind)
+    origin, inner = _form(kind)
     if origin in (Union, UnionType):
         return restored(data, _which(data, inner))
     if origin is Literal:
@@ -241,14 +241,20 @@ def _which(data: Any, kinds: tuple[Any, ...]) -> Any:
             if kind is NoneType:
                 return kind
         elif isinstance(data, list):
-            if kind in (Size, Rect) or get_origin(kind) is tuple:
+            if kind in (Size, Rect) or _form(kind)[0] is tuple:
                 return kind
-        elif get_origin(kind) is Literal:
-            if data in get_args(kind):
+        elif _form(kind)[0] is Literal:
+            if data in _form(kind)[1]:
                 return kind
         elif kind is type(data) or isinstance(data, str) and kind in (Length, Fraction):
             return kind
     raise ValueError(f"none of what may stand here: {data!r:.40}")
+
+
+@cache
+def _form(kind: Any) -> tuple[Any, tuple[Any, ...]]:
+    """What a kind is a form of, and of what."""
+    return get_origin(kind), get_args(kind)
 
 
 @cache

@@ -16,7 +16,6 @@ from typing import Literal
 from kitwright.card.enclosed import foam_of
 from kitwright.card.face import Face, other_way
 from kitwright.card.notches import Way, ways
-from kitwright.check import of_the_card
 from kitwright.errors import UserError
 from kitwright.findings import Finding, Note
 from kitwright.kit.kit import Kit
@@ -85,7 +84,6 @@ def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation
     """
     made: list[Variation] = []
     refused: list[Refused] = []
-    before: list[tuple[str, Finding]] | None = None
     for idea in _ideas(worked, turned_is_free):
         if isinstance(idea, Refused):
             refused.append(idea)
@@ -100,8 +98,7 @@ def variations_of(worked: Worked, turned_is_free: bool) -> tuple[tuple[Variation
             continue
         if changed.face == worked.face and changed.base == worked.base:
             continue
-        before = before if before is not None else of_the_card(worked)
-        new = _new_findings(worked, changed, before)
+        new = _new_findings(worked, changed)
         if new:
             refused.append(Refused(idea.kind, idea.name, new[0]))
             continue
@@ -257,9 +254,9 @@ def _stamped(worked: Worked, kit: Kit) -> Iterator[_Idea]:
 # --- worked out and checked ----------------------------------------------------------------------
 
 
-def _new_findings(worked: Worked, changed: Worked, before: list[tuple[str, Finding]]) -> list[Note | Finding]:
+def _new_findings(worked: Worked, changed: Worked) -> list[Note | Finding]:
     """What the checks find in the changed kit that they didn't in the kit itself; hints don't count."""
-    return [*_off_band(worked, changed), *new_findings(worked, changed, before)]
+    return [*_off_band(worked, changed), *new_findings(worked, changed)]
 
 
 def _off_band(worked: Worked, changed: Worked) -> list[Note]:
