@@ -14,6 +14,7 @@ PACKAGE = Path(kitwright.__file__).parent
 ROOMS = [
     "errors",
     "exact",
+    "memory",
     "units",
     "sources",
     "geometry",

@@ -16,6 +16,7 @@ from os import cpu_count
 from typing import TypeVar
 
 from kitwright.errors import UserError
+from kitwright.memory import sweep_seldom
 
 Progress = Callable[[str, int, int], None]
 """What is being done, how much of it is done, and how much there is."""
@@ -131,6 +132,7 @@ def _handed_over(function: Callable[[Asked], Given], asked: Iterable[Asked], beg
 
 def helping() -> None:
     """A helping process ends with the main one, however that ends, and at an interrupt without a word: the main one speaks."""
+    sweep_seldom()
     signal.signal(signal.SIGINT, signal.SIG_DFL)
     main = parent_process()
     if main is not None:

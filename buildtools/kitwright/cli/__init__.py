@@ -17,6 +17,7 @@ import kitwright.telling  # noqa: F401 - opens the catalogue
 from kitwright.cli.streams import patient_streams
 from kitwright.cli.terminal import BAD_INPUT, FINDINGS, say, tell
 from kitwright.errors import STOPS, Stopped, UserError
+from kitwright.memory import sweep_seldom
 from kitwright.telling.help import COMMANDS, STOPPED, WHOLE
 from kitwright.telling.terminal import NOTHING_CHANGED
 
@@ -95,6 +96,7 @@ def cli(ctx: click.Context, root: Path | None) -> None:
 
 def main() -> None:
     """The console command."""
+    sweep_seldom()
     printed = patient_streams()
     for number in STOPS:
         if signal.getsignal(number) is signal.SIG_DFL:
