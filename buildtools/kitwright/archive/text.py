@@ -17,12 +17,12 @@ from kitwright.telling.words import curly
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
 _NUMBER = r"≈?(?:\d+(?:\.\d+)?(?:[½¼¾⅛⅜⅝⅞]| \d+\u2044\d+)?|[½¼¾⅛⅜⅝⅞]|\d+\u2044\d+)"
 MEASURE = re.compile(rf"(?<![\d.,#&\u2044])(?:{_NUMBER} × )?{_NUMBER} (?:in|mm|cm|ft|m)(?![\w-])")
-_ENTITIES = {c: f"&#{ord(c)};" for c in "\"'\\`*_{}[]#|~^"} | {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
+_ENTITIES = str.maketrans({c: f"&#{ord(c)};" for c in "\"'\\`*_{}[]#|~^"} | {"&": "&amp;", "<": "&lt;", ">": "&gt;"})
 
 
 def plain(text: object) -> Markup:
     """Any text as page text, nothing in it read as markup; for attributes too."""
-    return Markup("".join(_ENTITIES.get(c, c) for c in " ".join(str(text).split())))
+    return Markup(" ".join(str(text).split()).translate(_ENTITIES))
 
 
 def shown(text: object) -> Markup:

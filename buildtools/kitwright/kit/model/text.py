@@ -68,6 +68,6 @@ YesNo = Annotated[bool, WithJsonSchema({"enum": [True, False, "yes", "no"]})]
 class Spec(BaseModel):
     """Common manners: nothing unknown, nothing changed after reading."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True, arbitrary_types_allowed=True, defer_build=True)
     sound_with: ClassVar[tuple[str, ...]] = ()
     """Fields that may be left out one by one, but without which an example would not be sound."""
