@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 import shutil
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from kitwright import files
@@ -27,36 +27,39 @@ def home_of(out: Path) -> Path:
     return out.parent / f".{out.name}-before"
 
 
-def put(new: Path, out: Path, now: dt.datetime) -> bool:
+def put(new: Path, out: Path, now: dt.datetime) -> Built | None:
     """Put a whole site in its place, and keep the one before where that is worth it.
 
     The new one first takes the place of what was kept, and then changes places with the old
     one: stopped in between, the old one stands, and the next build comes to the same end.
 
     Returns:
-        Whether the site that stood there is kept now.
+        What is known of the site that stood there, if it is kept now.
 
     Raises:
         OSError: it can't be put there; what stood there stands.
         UserError: something else lies where it would be kept, or another command is at it.
     """
     home = home_of(out)
-    if _worth_keeping(new, out, now):
+    one = built.read(new)
+    if _worth_keeping(one, new, out, now):
         _made(home)
         with files.held(home):
             # Another build may have been here meanwhile.
-            if _worth_keeping(new, out, now):
+            if was := _worth_keeping(one, new, out, now):
                 _through(new, home / SITE, out)
-                return True
+                return was
     files.put_folder(new, out)
-    return False
+    return None
 
 
-def _worth_keeping(new: Path, out: Path, now: dt.datetime) -> bool:
-    one, was = built.read(new), built.read(out)
+def _worth_keeping(one: Built | None, new: Path, out: Path, now: dt.datetime) -> Built | None:
+    """What is known of the site in `out`, if it is worth keeping beside the new one."""
+    was = built.read(out)
     if one is None or was is None or {one.audience, was.audience} != {"public"} or one.ahead(now) or was.ahead(now):
-        return False
-    return (one.files or built.files_of(new)) != (was.files or built.files_of(out))
+        return None
+    was = was if was.files else replace(was, files=built.files_of(out))
+    return was if (one.files or built.files_of(new)) != was.files else None
 
 
 def _made(home: Path) -> None:

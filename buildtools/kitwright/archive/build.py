@@ -16,6 +16,7 @@ from pathlib import Path
 from kitwright import cache, files
 from kitwright.archive import before, built
 from kitwright.archive.audience import FOLDERS, Audience
+from kitwright.archive.built import Built
 from kitwright.archive.cluster import executor_at
 from kitwright.archive.gather import Archive, BuildRefused
 from kitwright.archive.listing import Kits
@@ -118,6 +119,7 @@ def build_archive(
                 (*archive.unreleased, *archive.left, *look_over(theme), *left),
                 archive.found,
                 kept=before.home_of(out) if kept_before else None,
+                kept_size=sum(one.size for one in (kept_before.files or {}).values()) if kept_before else 0,
             )
             # What was saved meanwhile may be in it half.
             if watched is not None:
@@ -257,8 +259,8 @@ def _only_ours(out: Path) -> None:
             raise UserError("site.place-of-other-files", place=Place(out), file=sorted(others)[0])
 
 
-def swap(new: Path, out: Path, root: Path, audience: Audience, now: dt.datetime) -> bool:
-    """Put a whole new site in the place of the old one; whether that is kept.
+def swap(new: Path, out: Path, root: Path, audience: Audience, now: dt.datetime) -> Built | None:
+    """Put a whole new site in the place of the old one; what is known of that, if it is kept.
 
     Raises:
         UserError: the old folder is in use, or nothing may be written here.

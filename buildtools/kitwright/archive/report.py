@@ -31,3 +31,5 @@ class BuildReport:
     """Whether anything was built; where nothing had changed, nothing was."""
     kept: Path | None = None
     """Where the site before is kept now; None where nothing new was kept."""
+    kept_size: int = 0
+    """Bytes of it."""

@@ -42,7 +42,7 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
     if audience == "public" and at < clock:
         say(builds.AS_IT_WAS)
     if report.kept:
-        say(builds.kept(report.kept.name, sum(f.stat().st_size for f in report.kept.rglob("*") if f.is_file())))
+        say(builds.kept(report.kept.name, report.kept_size))
 
 
 def _built(
