@@ -187,7 +187,7 @@ class _Guide:
 
     def _sheet(self) -> None:
         self.draft.box(self.sheet, None, "white")
-        if self.look:
+        if self.look and not self.draft.bare:
             self.draft.shapes.append(lay(self.look, self.sheet.corners, (self.sheet.left, self.sheet.top), self.frame.scale, strength=TINT))
         self.strokes = [(cut, (self.frame.point(*cut.line[0]), self.frame.point(*cut.line[1]))) for cut in cuts(self.node)]
         for rest in (leaf for leaf in leaves(self.node) if leaf.label is None):

@@ -14,7 +14,7 @@ from reportlab.platypus.frames import Frame
 
 from kitwright.drawing.pdf import register
 from kitwright.drawing.styles import Level
-from kitwright.printable import qrcode, scalebar
+from kitwright.printable import pictures, qrcode, scalebar
 from kitwright.printable.author_notes import author_notes
 from kitwright.printable.back_page import Notes, closing, supplies_and_post
 from kitwright.printable.blocks import anew, hairline, high
@@ -57,12 +57,14 @@ def printables(
     worked: Worked, edition: EditionName, *, inks: Sequence[Level] = INKS, stamp: Stamp | PreviewStamp | None = None
 ) -> dict[Level, bytes]:
     """The same in several levels of ink: laid out once, its pictures drawn once."""
-    job, pages = _laid_out(Job(worked, EDITIONS[edition], inks[0], stamp or PreviewStamp()))
+    roomy = Job(worked, EDITIONS[edition], inks[0], stamp or PreviewStamp())
     files: dict[Level, bytes] = {}
-    # Less colour changes nothing but colours; outlines alone have other tables too.
-    for alike in ([ink for ink in inks if ink != "outline"], [ink for ink in inks if ink == "outline"]):
-        if alike:
-            files |= _built(replace(job, level=alike[0]), pages, alike).files
+    with pictures.measured_before(roomy):
+        job, pages = _laid_out(roomy)
+        # Less colour changes nothing but colours; outlines alone have other tables too.
+        for alike in ([ink for ink in inks if ink != "outline"], [ink for ink in inks if ink == "outline"]):
+            if alike:
+                files |= _built(replace(job, level=alike[0]), pages, alike).files
     return files
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from fractions import Fraction
 
+from kitwright import cache
 from kitwright.card.face import Face
 from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
@@ -40,6 +42,22 @@ def guide(job: Job, layout: Layout, width: float, height: float, share: float = 
     return whole if share == 1 else _guide(job, layout, width, None, _shared(whole, share), True)
 
 
+@contextmanager
+def measured_before(job: Job) -> Iterator[None]:
+    """Meanwhile no guide is measured that was in an earlier run: where a word changed, that is none."""
+    drawn = [(layout.tree, job.look(layout.papers[0]), backs_on(job.worked, layout)) for layout in job.worked.layouts]
+    key = cache.digest(job.edition.name, job.edition.page, job.unit, drawn)
+    known: dict[tuple, Scene] = cache.known(_MEASURED, key) or {}
+    job.made.update(known)
+    yield
+    bare = {key: made for key, made in job.made.items() if key[0] == _GUIDE and key[-1]}
+    if len(bare) > len(known):
+        cache.note(_MEASURED, key, bare)
+
+
+_GUIDE, _MEASURED = "guide", "guides measured"
+
+
 def whole_guide(job: Job, layout: Layout, width: float, bare: Scene) -> Scene:
     """The same as a whole, by its texts alone."""
     return _guide(job, layout, width, None, bare.stated_scale, False)
@@ -56,7 +74,7 @@ def _shared(whole: Scene, share: float) -> Fraction:
 
 
 def _guide(job: Job, layout: Layout, width: float, height: Fraction | None, scale: Fraction | None, bare: bool) -> Scene:
-    key = ("guide", job.worked.layouts.index(layout), room(width), height, scale, bare)
+    key = (_GUIDE, job.worked.layouts.index(layout), room(width), height, scale, bare)
     return job.once(
         key,
         lambda: cutting_guide(
