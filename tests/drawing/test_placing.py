@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from hypothesis import given
 from hypothesis import strategies as st
-from kitwright.drawing.placing import Board, crosses, outside, spread
+from kitwright.drawing.placing import STEP, Board, Tried, crosses, outside, spread
 from kitwright.drawing.scene import Box
 from shapely.geometry import LineString
 from shapely.geometry import box as shapely_box
@@ -68,3 +68,16 @@ def test_a_board_knows_what_is_free():
     board.rule((Fraction(20), Fraction(0)), (Fraction(20), Fraction(50)))
     at = lambda x: Box(Fraction(x), Fraction(2), Fraction(x + 4), Fraction(6))  # noqa: E731
     assert not board.free(at(8)) and not board.free(at(18)) and board.free(at(13), 1)
+
+
+thirds = st.builds(Fraction, st.integers(-60, 60), st.sampled_from((1, 3, 7, 8, 127)))
+
+
+@given(st.lists(boxes(), max_size=6), boxes(), thirds, thirds, st.integers(-900, 900), st.integers(-900, 900))
+def test_a_box_moved_in_whole_numbers_finds_what_it_finds_exactly(taken, box, x, y, across, along):
+    start = Box(box.left + x, box.top + y, box.right + x, box.bottom + y)
+    board, room = Board(boxes=[Box(b.left / 3, b.top, b.right / 3, b.bottom) for b in taken]), Box(*map(Fraction, (-30, -30, 30, 30)))
+    dx, dy = Fraction(across, STEP), Fraction(along, STEP)
+    moved = Box(start.left + dx, start.top + dy, start.right + dx, start.bottom + dy)
+    free = room.holds(moved) and board.free(moved, Fraction(3, 2))
+    assert Tried(board, start, Fraction(3, 2), room).free(across, along) == free

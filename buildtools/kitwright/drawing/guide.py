@@ -67,7 +67,7 @@ def cutting_guide(
         name: what the sheet is called, such as the paper's name.
         scale: at most this scale, so that several guides can share one.
         backs: labels whose pieces lie on the card with their printed back up, and how that is said.
-        bare: leave all but the texts out, which takes half the time: it is as large as the whole picture.
+        bare: leave out all but the texts that take room, which takes half the time: it is as large as the whole picture.
     """
 
     def draw(at: Fraction) -> Scene:
