@@ -9,6 +9,7 @@ import signal
 import sys
 import threading
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -284,7 +285,15 @@ def test_a_lock_goes_with_its_process(tmp_path):
         pass
 
 
-def test_a_wish_to_stop_waits_for_a_stroke_to_end():
+@pytest.fixture
+def usual_interrupt() -> Iterator[None]:
+    """Ctrl-C as Python takes it: tests that a shell put in the background are started with it ignored."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+def test_a_wish_to_stop_waits_for_a_stroke_to_end(usual_interrupt):
     done = []
     with pytest.raises(KeyboardInterrupt):
         with undisturbed():

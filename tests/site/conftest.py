@@ -9,6 +9,7 @@ import shutil
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 from archive.reading import DESKTOP, Reader
@@ -69,15 +70,35 @@ def browser() -> Iterator[Browser]:
         browser.close()
 
 
-@pytest.fixture
-def reader(browser: Browser) -> Iterator[Callable[..., Reader]]:
-    """Makes readers: a width and a light."""
-    contexts: list[BrowserContext] = []
+@pytest.fixture(scope="session")
+def room(browser: Browser) -> Iterator[BrowserContext]:
+    """Where all pages are opened: they share a process and what it has loaded, and a page of its own for each test costs half of a room of its own."""
+    context = browser.new_context(reduced_motion="reduce")
+    context.new_page()  # stays open, so that the process does
+    yield context
+    context.close()
 
-    def make(viewport: dict[str, int] = DESKTOP, scheme: str = "light") -> Reader:
-        contexts.append(browser.new_context(viewport=viewport, color_scheme=scheme, reduced_motion="reduce"))
-        return Reader(contexts[-1])
+
+@pytest.fixture
+def reader(browser: Browser, room: BrowserContext) -> Iterator[Callable[..., Reader]]:
+    """Makes readers: a width and a light. What one leaves behind, the next does not find.
+
+    One who turns what all pages of a room share, such as the clock, is to be `alone` in it.
+    """
+    made: list[Reader] = []
+
+    def make(viewport: dict[str, int] = DESKTOP, scheme: str = "light", *, alone: bool = False) -> Reader:
+        made.append(Reader(browser.new_context() if alone else room))
+        made[-1].page.set_viewport_size(viewport)
+        made[-1].page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+        return made[-1]
 
     yield make
-    for context in contexts:
-        context.close()
+    for one in made:
+        if one.page.context is not room:
+            one.page.context.close()
+            continue
+        if urlsplit(one.page.url).scheme in ("http", "file"):
+            one.page.evaluate("localStorage.clear()")
+        one.page.close()
+    room.clear_cookies()

@@ -94,7 +94,7 @@ def test_a_time_to_come_never_fills_a_default_folder(small: Path, folder: str, a
 @pytest.mark.parametrize("page", ["index.html", f"kits/{OLD}/index.html"])
 def test_the_line_is_gone_once_the_moment_has_come_and_nothing_moves(reader, ahead: Path, page: str):
     """From a folder; before anything is painted, so that nothing shifts."""
-    one = reader()
+    one = reader(alone=True)
     early = one.open((ahead / page).as_uri())
     expect(early.locator(".kw-ahead")).to_be_visible()
     assert early.locator(".md-header").bounding_box()["y"] > 20
