@@ -61,4 +61,4 @@ def test_a_quiet_try_has_no_faults(tmp_path):
 
 def test_memory_is_measured(tmp_path, monkeypatch):
     monkeypatch.setattr(trying, "MOST_MEMORY", 1 << 20)
-    assert any(told.startswith("memory") for told in attempt(lambda: 0, tmp_path).faults)
+    assert any(told.startswith("memory") for told in attempt(lambda: len(b"x" * (64 << 20)) and 0, tmp_path).faults)

@@ -220,7 +220,8 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
         if os.getpid() != own or within[0]:
             return
         name = os.fsdecode(path) if isinstance(path, (str, bytes, os.PathLike)) else str(path)
-        if name.startswith("/dev/") or "__pycache__" in name:
+        # A device is no file; what lies in memory below /dev/shm is.
+        if name.startswith("/dev/") and not name.startswith("/dev/shm/") or "__pycache__" in name:
             return
         within[0] = True
         try:

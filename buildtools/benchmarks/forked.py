@@ -15,6 +15,7 @@ import time
 import traceback
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 from typing import IO
 
 CRASHED = 70
@@ -32,7 +33,7 @@ class Ended:
     seconds: float
     """Processor time."""
     memory: int
-    """Bytes at most."""
+    """Bytes at most, beyond what it was born with: a child of a large process is large."""
     late: bool
     """Whether it was killed because its time by the clock was over."""
 
@@ -64,11 +65,21 @@ def in_child(act: Callable[[], int | None], *, processor: int, seconds: float | 
         given.seek(0)
         sys.stdout.flush()
         sys.stderr.flush()
+        born_with = resident()
         child = os.fork()
         if child == 0:
             _child(act, processor, given.fileno(), heard.fileno())
         how, used, late = _wait(child, seconds)
-        return Ended(os.waitstatus_to_exitcode(how), text_of(heard), used.ru_utime + used.ru_stime, used.ru_maxrss * 1024, late)
+        taken = max(used.ru_maxrss * 1024 - born_with, 0)
+        return Ended(os.waitstatus_to_exitcode(how), text_of(heard), used.ru_utime + used.ru_stime, taken, late)
+
+
+def resident() -> int:
+    """Bytes of memory that this process fills now; 0 where the system does not tell."""
+    try:
+        return int(Path("/proc/self/statm").read_text().split()[1]) * resource.getpagesize()
+    except OSError:
+        return 0
 
 
 def text_of(file: IO[bytes]) -> str:

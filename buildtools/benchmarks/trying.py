@@ -18,8 +18,8 @@ from forked import CRASHED, Ended, in_child, text_of
 
 MOST_SECONDS = 20
 """Processor time after which a command counts as hanging."""
-MOST_MEMORY = 1 << 30
-"""Bytes; more is too much for any command."""
+MOST_MEMORY = 900 << 20
+"""Bytes beyond what it was born with; more is too much for any command."""
 _WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 _CHANGES = {
     "os.rename": (0, 1),

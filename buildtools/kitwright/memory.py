@@ -10,5 +10,6 @@ numbers and tuples without a circle among them. Looking for one took a quarter o
 
 
 def sweep_seldom() -> None:
-    """For this process, from now on."""
-    gc.set_threshold(SOON, LATER, LAST)
+    """For this process, from now on; who has it swept as seldom already, as the tests do, is left alone."""
+    if gc.get_threshold()[0] < SOON:
+        gc.set_threshold(SOON, LATER, LAST)

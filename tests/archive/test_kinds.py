@@ -132,7 +132,9 @@ def test_a_state_is_worked_out_once_in_a_build(tmp_path, monkeypatch, quick):
     seen: Counter[str] = Counter()
     work_out = working._work_out
     monkeypatch.setattr(
-        working, "_work_out", lambda kit: [seen.update([repr((kit.document.file, kit.spec, kit.papers, kit.notes))]), work_out(kit)][1]
+        working,
+        "_work_out",
+        lambda kit, planner: [seen.update([repr((kit.document.file, kit.spec, kit.papers, kit.notes))]), work_out(kit, planner)][1],
     )
     then = at("2030-03-01 12:00")
     build_archive(tmp_path, tmp_path / "site", as_of=then, now=then, address="https://cards.example/")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import islice
 
@@ -139,13 +139,9 @@ class _Guide:
         )
         bottom = self._below(max(bottom, self.draft.below()) + 8)
         title = f"Cutting guide: {self.name or size_text(self.node.rect.size, self.unit)}"
-        return self.draft.scene(
-            self.width,
-            bottom + EDGE,
-            title,
-            guide_alt(self.node, self.unit, self.look.up if self.look else None, self.backs),
-            self.frame.scale,
-        )
+        alt = guide_alt(self.node, self.unit, self.look.up if self.look else None, self.backs)
+        scene = self.draft.scene(self.width, bottom + EDGE, title, alt, self.frame.scale)
+        return replace(scene, crowded=bool(self.unmarked or self.unlabelled))
 
     # --- above and under the sheet ---------------------------------------------------------
 

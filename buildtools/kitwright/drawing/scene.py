@@ -177,6 +177,8 @@ class Scene:
     """What it shows, for those who can't see it."""
     scale: Fraction | None = None
     """The scale of what it shows, 1 being true size; None where none is stated."""
+    crowded: bool = False
+    """Whether something is too small here for its mark or label."""
 
     @property
     def stated_scale(self) -> Fraction:

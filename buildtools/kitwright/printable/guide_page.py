@@ -168,8 +168,7 @@ class Guides(Side):
     @property
     def crowded(self) -> bool:
         """Whether a part is too small for its number or label."""
-        scenes = [b.scene for blocks in self.stacks for b in blocks if isinstance(b, PictureBlock)]
-        return any("too small to" in text.text for scene in scenes for text in scene.texts)
+        return any(block.scene.crowded for blocks in self.stacks for block in blocks if isinstance(block, PictureBlock))
 
     def split(self, room: float, height: float) -> list[Flowable]:
         for share in _shares(self.job)[1:]:

@@ -34,8 +34,29 @@ _FORMAT = "kitwright_format"
 _OF_A_PATH = ("name", "stem", "suffix")
 
 
+_COMPILED: dict[tuple[Any, ...], Any] = {}
+"""Templates that this process compiled, by all that their code depends on."""
+_BUILT = ("autoescape", "finalize", "undefined", "trim_blocks", "lstrip_blocks", "keep_trailing_newline", "optimized", "newstyle_gettext")
+"""What else an environment may be asked for."""
+_MOST = 500
+"""How many are kept."""
+
+
 class Sandbox(ImmutableSandboxedEnvironment):
     """An environment whose templates may come from a stranger."""
+
+    def compile(
+        self, source: Any, name: str | None = None, filename: str | None = None, raw: bool = False, defer_init: bool = False
+    ) -> Any:
+        """A template's code; the same again from the same text, for every environment like this one, as each build and preview makes anew."""
+        # Filters of constants are worked out while compiling: so they are part of what it is made from, by the very functions.
+        like = (self.filters, self.tests, {key: getattr(self, key, None) for key in _BUILT})
+        key = (source, name, filename, raw, defer_init, tuple(sorted(self.extensions)), *(frozenset(each.items()) for each in like))
+        if key not in _COMPILED:
+            if len(_COMPILED) >= _MOST:
+                _COMPILED.clear()
+            _COMPILED[key] = super().compile(source, name, filename, raw, defer_init)  # type: ignore[call-overload]  # jinja's types tell its two results apart
+        return _COMPILED[key]
 
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
         # A path can read, write and delete.
