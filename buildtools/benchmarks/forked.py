@@ -60,17 +60,18 @@ def in_child(act: Callable[[], int | None], *, processor: int, seconds: float | 
         seconds: by the clock, after which it is killed; None for no such bound.
         typed: what it finds on its standard input.
     """
-    with tempfile.TemporaryFile() as heard, tempfile.TemporaryFile() as given:
+    with tempfile.TemporaryFile() as heard, tempfile.TemporaryFile() as given, tempfile.TemporaryFile() as begun:
         given.write(typed.encode())
         given.seek(0)
         sys.stdout.flush()
         sys.stderr.flush()
-        born_with = resident()
         child = os.fork()
         if child == 0:
+            # Its own, not its parent's: pages of files are not handed on.
+            os.write(begun.fileno(), str(resident()).encode())
             _child(act, processor, given.fileno(), heard.fileno())
         how, used, late = _wait(child, seconds)
-        taken = max(used.ru_maxrss * 1024 - born_with, 0)
+        taken = max(used.ru_maxrss * 1024 - int(text_of(begun) or 0), 0)
         return Ended(os.waitstatus_to_exitcode(how), text_of(heard), used.ru_utime + used.ru_stime, taken, late)
 
 

@@ -86,11 +86,13 @@ def reader(browser: Browser, room: BrowserContext) -> Iterator[Callable[..., Rea
     One who turns what all pages of a room share, such as the clock, is to be `alone` in it.
     """
     made: list[Reader] = []
+    visited: set[tuple[str, str]] = set()
 
     def make(viewport: dict[str, int] = DESKTOP, scheme: str = "light", *, alone: bool = False) -> Reader:
         made.append(Reader(browser.new_context() if alone else room))
         made[-1].page.set_viewport_size(viewport)
         made[-1].page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+        made[-1].page.on("framenavigated", lambda frame: visited.add(urlsplit(frame.url)[:2]))
         return made[-1]
 
     yield make
@@ -98,7 +100,12 @@ def reader(browser: Browser, room: BrowserContext) -> Iterator[Callable[..., Rea
         if one.page.context is not room:
             one.page.context.close()
             continue
-        if urlsplit(one.page.url).scheme in ("http", "file"):
+        if urlsplit(one.page.url).scheme == "file":
             one.page.evaluate("localStorage.clear()")
+        # Wherever it was, not only where it is now: another address has another store.
+        devtools = room.new_cdp_session(one.page)
+        for scheme, host in sorted(visited):
+            if scheme == "http":
+                devtools.send("Storage.clearDataForOrigin", {"origin": f"http://{host}", "storageTypes": "all"})
         one.page.close()
     room.clear_cookies()
