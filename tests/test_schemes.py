@@ -7,7 +7,7 @@ import pytest
 from drawing.test_palette import contrast as measured
 from drawing.test_palette import luminance as known
 from examples import tried
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.check.colours import of_club
 from kitwright.colours import contrast, hex_text, lab, luminance, parts, tone, tones
@@ -119,6 +119,8 @@ def test_a_colour_that_can_be_read_is_used_as_typed_and_one_nearly_so_a_little_d
 
 
 @tried(12)
+@example({"accent": (0, 0, 1), "second": (0, 0, 0)})
+@example({"accent": (0, 53, 70), "second": (0, 0, 0), "page": (0, 0, 2)})
 @given(st.dictionaries(st.sampled_from(["accent", "second", "ink", "page"]), st.tuples(*[st.integers(0, 255)] * 3), min_size=1))
 def test_any_colours_are_readable_or_refused_and_the_colour_that_is_offered_would_do(colours):
     for _ in range(6):

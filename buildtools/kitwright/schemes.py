@@ -210,7 +210,10 @@ def _dark(chosen: Mapping[ClubRole, RGB], light: Mapping[str, RGB]) -> dict[str,
         typed = chosen.get(role, light[role])
         # As it is where that reads with ease on a dark page, else as light as ours.
         start = house.get(light[role]) or (typed if eased(typed) else tone(typed, lab(ours[role]).light))
-        made[role] = _nearest(start, _unlike(reads, before)) or ours[role]
+        fits = _unlike(reads, before)
+        # Of two near blacks no tones are apart: then it is one of our own hues, and that too must be.
+        hues = (start, ours[role], *(ours[each] for each in roles if each != role))
+        made[role] = next(filter(None, (_nearest(hue, fits) for hue in hues)), ours[role])
         before.append(made[role])
     return made
 
