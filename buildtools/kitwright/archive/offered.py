@@ -49,14 +49,12 @@ def printed(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
     return files
 
 
-def kept_or_drawn(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revision | None) -> dict[str, bytes]:
-    """What readers can download of a kit: of a revision the very files that it kept, else as they are drawn now.
+def kept_or_drawn(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revision) -> dict[str, bytes]:
+    """What readers can download of a revision: the very files that it kept, or as they are drawn now where it kept none.
 
     Raises:
         UserError: kept files that are not as they were written, and as for `offered`.
     """
-    if revision is None:
-        return offered(worked, stamp)
     if not revision.keeps:
         # Published before a club could have colours of its own.
         kit = worked.kit

@@ -96,7 +96,7 @@ class Closed:
         front, back = base.panels.index(base.front), base.panels.index(base.back)
         over = base.shown(lying[front].turned) != "outside"
         brought = _turned(states[-1]) if over else states[-1]
-        start = min((panel.start for panel in brought[0]), key=lambda at: at.inches)
+        start = min(panel.start for panel in brought[0])
         final = _moved(brought, -start)
         held = [_held(state, back, final[0][back]) for state in states[:-1]]
         return cls(base, *final, (*held, final))
@@ -104,7 +104,7 @@ class Closed:
     @property
     def length(self) -> Length:
         """How long the closed card is along this axis."""
-        return max((panel.end for panel in self.lying), key=lambda at: at.inches)
+        return max(panel.end for panel in self.lying)
 
     @cached_property
     def cells(self) -> tuple[Cell, ...]:
@@ -167,7 +167,7 @@ class Closed:
     def on_closed(self, panel: str, side: Side, start: Length, end: Length) -> tuple[Length, Length]:
         """The same along the closed card."""
         ends = [self.panel(panel).at(x) for x in self.on_flat(panel, side, start, end)]
-        return min(ends, key=lambda at: at.inches), max(ends, key=lambda at: at.inches)
+        return min(ends), max(ends)
 
     # --- what is shut in --------------------------------------------------------------------------
 
@@ -180,14 +180,14 @@ class Closed:
             crease = self.lying[one].at(score.at)
             for i, panel in enumerate(self.lying):
                 if ((one, i) in self.above and (i, other) in self.above) or ((other, i) in self.above and (i, one) in self.above):
-                    room = min(abs(panel.start - crease), abs(panel.end - crease), key=lambda at: at.inches)
+                    room = min(abs(panel.start - crease), abs(panel.end - crease))
                     found.append(Enclosure(at, self.base.panels[i], room))
         return tuple(found)
 
 
 def cells_of(lying: tuple[Lying, ...], above: Above) -> tuple[Cell, ...]:
     """The stretches between all ends of panels, each with its panels from below."""
-    edges = sorted({at for panel in lying for at in (panel.start, panel.end)}, key=lambda at: at.inches)
+    edges = sorted({at for panel in lying for at in (panel.start, panel.end)})
     cells = []
     for start, end in zip(edges, edges[1:]):
         here = [i for i, panel in enumerate(lying) if panel.start <= start and end <= panel.end]

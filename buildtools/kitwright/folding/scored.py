@@ -65,7 +65,7 @@ class Scored:
     @property
     def edges(self) -> tuple[Length, ...]:
         """Where the panels begin and end, in order: the first edge, the score lines, the last edge."""
-        return (ZERO, *sorted((score.at for score in self.scores), key=lambda at: at.inches), self.length)
+        return (ZERO, *sorted(score.at for score in self.scores), self.length)
 
     def spans(self) -> tuple[tuple[Length, Length], ...]:
         """From where to where each panel goes, as the base lies."""
