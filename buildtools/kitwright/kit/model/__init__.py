@@ -7,6 +7,7 @@ stands under each field. A module for each part of a folder.
 
 from kitwright.kit.model.after import Extra, Link, Question, Sample, Used, Video
 from kitwright.kit.model.club import Club
+from kitwright.kit.model.fixing import UNMEASURED, BandSpec, Fixing, PocketSpec, ShakerSpec
 from kitwright.kit.model.front import Decoration, Front, Item, Laid, Look, SentimentSpec
 from kitwright.kit.model.guides import STAGES, Guide, Stage
 from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec
@@ -20,12 +21,14 @@ __all__ = [
     "Agreed",
     "Anniversaries",
     "At",
+    "BandSpec",
     "Cites",
     "Club",
     "Consent",
     "Decoration",
     "Extra",
     "FORGOTTEN",
+    "Fixing",
     "Front",
     "Guide",
     "Item",
@@ -43,11 +46,13 @@ __all__ = [
     "PaperFace",
     "PastSpec",
     "PersonSpec",
+    "PocketSpec",
     "Piece",
     "Question",
     "STAGES",
     "Sample",
     "SentimentSpec",
+    "ShakerSpec",
     "Shape",
     "ShapedPunch",
     "Spec",
@@ -55,6 +60,7 @@ __all__ = [
     "Tag",
     "Task",
     "Thanks",
+    "UNMEASURED",
     "Used",
     "Video",
     "Window",

@@ -7,8 +7,9 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 
 from kitwright.kit.fields import EnvelopeField, LengthField, SizeField, WeightField
+from kitwright.kit.model.fixing import Held
 from kitwright.kit.model.pieces import At
-from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, Spec, YesNo
+from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, Spec
 
 Fold = Literal["side", "top"]
 
@@ -24,15 +25,13 @@ class BaseSpec(Spec):
     """What looks odd and is meant: thin."""
 
 
-class Layer(At):
+class Layer(At, Held):
     """A full layer on the base, or the inside panel."""
 
     piece: Label
     """Its label."""
     paper: Key | None = None
     """Its paper, when the piece comes in several."""
-    raised: YesNo = False
-    """On foam."""
     meant: MeantList = ()
     """What looks odd and is meant: uneven, larger …"""
 

@@ -7,11 +7,12 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 
 from kitwright.kit.fields import LengthField, MarginField, SizeField, Unfit
+from kitwright.kit.model.fixing import Fixing, Held, ShakerSpec
 from kitwright.kit.model.pieces import At
 from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, ShortProse, ShortWords, Spec, YesNo
 
 
-class Laid(At):
+class Laid(At, Held):
     """A piece set down by explicit position, or laid over the others."""
 
     piece: Label
@@ -24,10 +25,33 @@ class Laid(At):
     """A quarter turn from how its size is written."""
     on: str = "front"
     """front, band, or the label of what it lies on."""
-    raised: YesNo = False
-    """On foam."""
+    within: Label | None = Field(None, alias="in")
+    """The label of the pocket that it is pushed into; it lies loose there, and needs no other place."""
+    shaker: ShakerSpec | None = None
+    """For a piece with a window: film and foam behind it, and something loose inside."""
+    fixed_to: ShortWords | None = Field(None, alias="fixed to")
+    """The panel that it is glued to, where it lies across a fold that has to open."""
     meant: MeantList = ()
     """What looks odd and is meant: overhang, uneven, larger …"""
+
+    @model_validator(mode="after")
+    def _in_a_pocket(self) -> Laid:
+        if self.within and (self.on != "front" or self.raised or self.fixing not in (None, "loose") or self.shaker or self.fixed_to):
+            raise Unfit("spec.in-and-elsewhere")
+        if self.within and any(getattr(self, edge) is not None for edge in ("left", "right", "top", "bottom")):
+            raise Unfit("spec.in-and-elsewhere")
+        return self
+
+    @model_validator(mode="after")
+    def _shaker_on_foam(self) -> Laid:
+        if self.shaker and self.fixing not in (None, "foam"):
+            raise Unfit("spec.shaker-otherwise", fixing=self.fixing)
+        return self
+
+    @property
+    def held(self) -> Fixing:
+        """How it is held: loose in a pocket, on foam as a shaker, else as it is said."""
+        return "loose" if self.within and self.fixing is None else "foam" if self.shaker else super().held
 
 
 class Item(Spec):

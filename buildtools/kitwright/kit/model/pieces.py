@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
 
 from kitwright.kit.fields import CountField, LengthField, MarginField, SizeField, Unfit
+from kitwright.kit.model.fixing import UNMEASURED, BandSpec, PocketSpec
 from kitwright.kit.model.text import Edge, Key, OneOrMany, ShortProse, Spec, YesNo
 from kitwright.units import Length, Size
 
@@ -190,8 +191,12 @@ FINEST = Fraction(1, 32)
 """Inches: the narrowest side of a piece; half of what the finest trimmer ruler shows."""
 
 
+_FOLLOWING = ("band",)
+"""Keys from which a piece's size follows, so that none is typed."""
+
+
 def _cuttable(size: Size) -> Size:
-    if min(size.width.inches, size.height.inches) < FINEST:
+    if size != UNMEASURED and min(size.width.inches, size.height.inches) < FINEST:
         raise Unfit("spec.too-small-to-cut", least=Length(FINEST))
     return size
 
@@ -219,6 +224,29 @@ class Piece(Spec):
     """A punch or a die, and the margin it needs; cut at the trimmer when left out."""
     may_turn: YesNo = Field(True, alias="may turn")
     """Whether it may be cut turned on the sheet."""
+    pocket: PocketSpec | None = None
+    """Glued on three edges, so that something goes in through the fourth."""
+    band: BandSpec | None = None
+    """A belly band round the closed card; its size is worked out, so leave that out."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _size_that_follows(cls, value: Any) -> Any:
+        following = next((key for key in _FOLLOWING if isinstance(value, dict) and key in value), None)
+        if following is None:
+            return value
+        if "size" in value:
+            raise Unfit("spec.size-that-follows", key=following)
+        return {**value, "size": UNMEASURED}
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
+        """Editors ask for a size where none follows from another key."""
+        made = dict(handler.resolve_ref_schema(handler(core_schema)))
+        others = [name for name in made.get("required", ()) if name != "size"]
+        made.pop("required", None)
+        made["anyOf"] = [{"required": [key]} for key in ("size", *_FOLLOWING)]
+        return {**made, "required": others} if others else made
 
     @model_validator(mode="after")
     def _papers_said(self) -> Piece:
@@ -240,6 +268,17 @@ class Piece(Spec):
         if self.notch and self.made_with:
             raise Unfit("spec.notch-and-tool", tool=self.made_with.tool)
         return self
+
+    @model_validator(mode="after")
+    def _shape_of_a_band(self) -> Piece:
+        if self.band and (self.shape or self.notch or self.pocket or self.made_with):
+            raise Unfit("spec.band-and-shape")
+        return self
+
+    @property
+    def measured(self) -> bool:
+        """Whether its size is known: typed, or worked out already."""
+        return self.size != UNMEASURED
 
     @property
     def share(self) -> dict[str, Fraction]:

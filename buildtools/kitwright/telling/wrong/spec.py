@@ -198,6 +198,26 @@ def depth_of_a_punch(tool: str) -> Said:
     return f"a {tool} makes its notch as deep as it makes it", "leave depth out, or make the notch with scissors"
 
 
+def size_that_follows(key: str) -> Said:
+    return f"the size of a {key} is worked out, and one is typed", "take the size out"
+
+
+def band_and_shape() -> Said:
+    return "a belly band is a plain strip", "take its shape, notch, pocket or tool out"
+
+
+def raised_otherwise(fixing: str) -> Said:
+    return f"it can't be raised on foam and fixed “{fixing}”", _KEEP_ONE
+
+
+def in_and_elsewhere() -> Said:
+    return "it lies loose in a pocket and is placed or fixed besides", "keep “in” alone: it lies in the middle of the pocket, pushed home"
+
+
+def shaker_otherwise(fixing: str) -> Said:
+    return f"a shaker stands on the foam round its window, not “{fixing}”", "leave “fixing” out"
+
+
 def two_shapes(one: str, other: str) -> Said:
     return f"a piece can't be both {one} and {other}", _KEEP_ONE
 
