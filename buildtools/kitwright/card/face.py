@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from kitwright.card.hold import Hold
 from kitwright.geometry import Rect
 from kitwright.kit.model.card import Fold
 from kitwright.units import ZERO, Length, Size, total
@@ -108,6 +109,8 @@ class Placed:
     """The edges to draw of such an outline, without slits: its own, then those of its openings."""
     form: Form = ()
     """What makes it other than a rectangle; empty for one."""
+    hold: Hold | None = None
+    """How it is held, where that is more than glue all over or foam."""
 
     @property
     def back(self) -> str:

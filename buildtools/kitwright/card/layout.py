@@ -12,6 +12,8 @@ from fractions import Fraction
 from typing import Literal
 
 from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term, parted
+from kitwright.card.fixing import hold_of
+from kitwright.card.hold import Hold
 from kitwright.card.order import settings
 from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on_card
 from kitwright.geometry import Rect
@@ -90,7 +92,7 @@ class _Work:
             self._measured_sums(ground, on)
         over: list[Placed] = []
         for i, laid in enumerate(spec.front.over):
-            over.append(self._laid(laid, ground, layers, "over", ("front", "over", i), tuple(over)))
+            self._lay_over(over, laid, ground, layers, ("front", "over", i))
         face = Face(
             size=base.front,
             fold=base.fold,
@@ -238,7 +240,27 @@ class _Work:
         size = piece.size.turned if laid.turned else piece.size
         target = target_rect(laid.on, ground, layers, tuple(self.pieces) + over, tuple(self.bands))
         paper = paper_of(self.kit, laid.piece, laid.paper, self.kit.place(*path))
-        return self._placed(laid.piece, paper, laid.face, position(size, laid, target), laid.turned, laid.raised, kind, path)
+        rect = position(size, laid, target)
+        placed = self._placed(laid.piece, paper, laid.face, rect, laid.turned, laid.held == "foam", kind, path)
+        return replace(placed, hold=hold_of(laid, piece, rect, self.kit.spec.unit))
+
+    def _lay_over(self, over: list[Placed], laid: Laid, ground: Rect, layers: tuple[Placed, ...], path: Path) -> None:
+        """Lay a piece on top; what goes into a pocket lies below that, and a shaker's film below its frame."""
+        placed = self._laid(laid, ground, layers, "over", path, tuple(over))
+        hold = placed.hold
+        if hold and hold.into:
+            at = next(i for i in reversed(range(len(over))) if over[i].label == hold.into)
+            below = over[at].hold
+            home = below.pocket.home(placed.rect.size) if below and below.pocket else over[at].rect
+            moved = self._placed(placed.label, placed.paper, placed.face, home, placed.turned, False, "over", path)
+            over.insert(at, replace(moved, hold=hold))
+            return
+        if hold and hold.shaker and path in self.kit.films:
+            film = self.kit.films[path]
+            paper = next(iter(self.kit.spec.pieces[film].share))
+            under = self._placed(film, paper, "front", hold.shaker.film, laid.turned, False, "over", path)
+            over.append(replace(under, hold=Hold("film", shaker=hold.shaker)))
+        over.append(placed)
 
     def _placed(
         self,

@@ -32,7 +32,9 @@ def settings(face: Face) -> tuple[Setting, ...]:
             done = [s.placed for s in found]
             found.append(_setting(placed, done, face, inward))
     for placed in face.over:
-        found.append(_setting(placed, [], face, "over"))
+        # Film goes behind its frame, and what lies in a pocket is pushed in: neither is set down by measure.
+        if placed.hold is None or not (placed.hold.into or placed.hold.way == "film"):
+            found.append(_setting(placed, [], face, "over"))
     return tuple(found)
 
 

@@ -13,11 +13,13 @@ from kitwright.card.notches import Ends, notch_depth, notch_ends, strip_height, 
 from kitwright.card.outlines import CORNERS, Contour, Outline, Point
 from kitwright.geometry import Rect
 from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
+from kitwright.kit.model.text import Edge
 from kitwright.units import ZERO, Length, Size
 
 __all__ = [
     "Ends",
     "Misshape",
+    "TURNED",
     "clear_of_notches",
     "form_of",
     "misshapes",
@@ -28,9 +30,10 @@ __all__ = [
     "outline",
     "outline_of",
     "stays_clear",
+    "window_on_card",
 ]
 
-_TURNED = {"left": "top", "top": "right", "right": "bottom", "bottom": "left"}
+TURNED: dict[str, Edge] = {"left": "top", "top": "right", "right": "bottom", "bottom": "left"}
 """Where an end comes to lie after a quarter turn to the right."""
 _END_CORNERS = {
     "top": ("top left", "top right"),
@@ -49,7 +52,7 @@ def notches_on_card(piece: Piece, turned: bool) -> dict[str, Length]:
         return {}
     depth = notch_depth(piece.size, piece.notch)
     ends = notch_ends(piece.size, piece.notch)
-    return {(_TURNED[end] if turned else end): depth for end in ends}
+    return {(TURNED[end] if turned else end): depth for end in ends}
 
 
 def outline(rect: Rect, notches: dict[str, Length]) -> tuple[Point, ...]:
@@ -111,6 +114,22 @@ def on_card(piece: Piece, rect: Rect, turned: bool) -> Outline | None:
     if turned:
         shape = shape.turned(piece.size.height)
     return shape.moved(rect.x, rect.y)
+
+
+def window_on_card(piece: Piece, rect: Rect, turned: bool) -> Rect | None:
+    """The rectangle around a piece's window where it lies on the card; None where it has none.
+
+    Args:
+        piece: as the spec has it.
+        rect: the rectangle around it on the card.
+        turned: whether it lies a quarter turn, to the right, from its own width × height.
+    """
+    if piece.shape is None or piece.shape.window is None:
+        return None
+    own = _window(Rect.of(piece.size), piece.shape.window)
+    if turned:
+        own = Rect(piece.size.height - own.bottom, own.x, own.height, own.width)
+    return own.moved(rect.x, rect.y)
 
 
 def form_of(piece: Piece) -> Form:

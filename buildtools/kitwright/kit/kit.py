@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from kitwright.errors import Place
@@ -30,7 +31,9 @@ class Kit:
     notes: str
     """The text of notes.md, citations and all; empty when there is none."""
     typed: KitSpec | None = None
-    """The spec with its citations as typed, once they are filled in; None before, and where there are none."""
+    """The spec with its citations as typed, once they are filled in, and without what follows; None before, and where there is neither."""
+    films: Mapping[tuple[str | int, ...], str] = field(default_factory=dict)
+    """The label of each shaker's film, by where the shaker stands in the spec; filled in by `kitwright.work.measured`."""
 
     @property
     def month(self) -> dt.date:

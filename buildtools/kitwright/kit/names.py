@@ -98,6 +98,8 @@ def check_names(kit: Kit) -> None:
     for label, piece in spec.pieces.items():
         for name in piece.share:
             paper(name, "pieces", label, *(("paper",) if piece.paper else ("per card", name)))
+        if piece.pocket and piece.pocket.holds:
+            slips.trying(_known, piece.pocket.holds, spec.pieces, "piece", kit.place("pieces", label, "pocket", "holds"), kit.papers)
     paper(spec.card.base.paper, "card", "base", "paper")
     for i, layer in enumerate(spec.card.layers):
         slips.trying(paper_of, kit, layer.piece, layer.paper, kit.place("card", "layers", i))
@@ -135,17 +137,47 @@ def _check_lying_on(kit: Kit, layers: list[str], slips: Slips) -> None:
     spec = kit.spec
     items = [item for item, _ in front_items(kit)]
     there = ["front", BASE, *(["band"] if any(i.band is not None for i in items) else []), *layers, *(i.piece for i in items if i.piece)]
+    over: list[str] = []
     for laid, path in laid_items(kit):
         place = kit.place(*path, "on") if laid.on != "front" else kit.place(*path)
         if laid.on not in there and laid.on in spec.pieces:
             slips.add(UserError("names.not-there-yet", place=place, piece=laid.piece, on=laid.on, there=tuple(dict.fromkeys(there))))
         else:
             slips.trying(_known, laid.on, there, "place", place)
+        if laid.within:
+            _check_pocket(kit, laid.piece, laid.within, over, path, slips)
+        if laid.shaker:
+            _check_shaker(kit, laid, path, slips)
         there.append(laid.piece)
+        if path[-2] == "over":
+            over.append(laid.piece)
     for i, decoration in enumerate(spec.decorations):
         slips.trying(_known, decoration.on, there, "place", kit.place("decorations", i, "on"))
     if spec.sentiment:
         slips.trying(_known, spec.sentiment.on, there, "place", kit.place("sentiment", "on"))
+
+
+def _check_pocket(kit: Kit, label: str, within: str, over: list[str], path: Path, slips: Slips) -> None:
+    """What a piece is pushed into is a pocket that was laid over the front before it."""
+    place, pieces = kit.place(*path, "in"), kit.spec.pieces
+    if within in pieces and pieces[within].pocket is None:
+        slips.add(UserError("fixing.no-pocket", place=place, label=label, within=within))
+    elif within in pieces and within not in over:
+        slips.add(UserError("fixing.pocket-not-there-yet", place=place, label=label, within=within))
+    else:
+        slips.trying(_known, within, pieces, "piece", place, kit.papers)
+
+
+def _check_shaker(kit: Kit, laid: Laid, path: Path, slips: Slips) -> None:
+    """A shaker's film is a paper, and gets a label of its own; its frame has a window."""
+    shaker, piece = laid.shaker, kit.spec.pieces.get(laid.piece)
+    if shaker is None:
+        return
+    slips.trying(_known, shaker.film, kit.papers, "paper", kit.place(*path, "shaker", "film"), kit.spec.pieces)
+    if shaker.label in kit.spec.pieces:
+        slips.add(UserError("fixing.film-label-taken", place=kit.place(*path, "shaker", "label"), label=shaker.label))
+    if piece and not (piece.shape and piece.shape.window):
+        slips.add(UserError("fixing.frame-without-window", place=kit.place(*path, "shaker"), label=laid.piece))
 
 
 # --- names in a file that can't be read as a whole --------------------------------------------------

@@ -6,11 +6,12 @@ Adhesive and foam follow one plain rule each (see `adhesive_for` and `foam_for`)
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitwright.card.face import Placed
+from kitwright.card.fixing import hidden_edges_of
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.cutting.stock import for_cards
@@ -154,18 +155,38 @@ def _saves(worked: Worked, plan: PaperPlan, rests: Mapping[Size, int]) -> dict[s
 def _glued(worked: Worked) -> tuple[Length, Fraction]:
     """Adhesive and foam for the kit's own batch."""
     length, area = ZERO, Fraction(0)
-    for face in worked.faces:
-        for placed in face.stack[1:]:
-            if placed.raised:
-                area += foam_for(placed) * face.cards
-            else:
-                length += adhesive_for(placed.rect.size) * face.cards
+    held = [(placed, face.stack, face.cards) for face in worked.faces for placed in face.stack[1:]]
     inside = worked.enclosed.inside
-    if inside and inside.raised:
-        area += foam_for(inside) * worked.kit.spec.cards
-    elif inside:
-        length += adhesive_for(inside.rect.size) * worked.kit.spec.cards
+    if inside:
+        held.append((inside, (inside,), worked.kit.spec.cards))
+    for placed, stack, cards in held:
+        length += adhesive_of(placed, stack, worked.kit.spec.unit) * cards
+        area += foam_of(placed) * cards
     return length, area
+
+
+def adhesive_of(placed: Placed, stack: Sequence[Placed], unit: str = "in") -> Length:
+    """The run of adhesive that holds one piece among those it lies with."""
+    hold = placed.hold
+    if hold is None:
+        return ZERO if placed.raised else adhesive_for(placed.rect.size)
+    if hold.way == "hidden edge":
+        # Where nothing hides an edge, which the checks tell, any run is at most its longer side.
+        edge = next(iter(hidden_edges_of(placed, stack, unit)), None)
+        upright = placed.rect.width < placed.rect.height if edge is None else edge in ("left", "right")
+        return placed.rect.height if upright else placed.rect.width
+    if hold.way == "film":
+        return (placed.rect.width + placed.rect.height) * 2
+    if hold.glued and not placed.raised:
+        return adhesive_for(hold.glued.size)
+    return hold.pocket.run if hold.pocket else ZERO
+
+
+def foam_of(placed: Placed) -> Fraction:
+    """Square inches of foam under one piece."""
+    if placed.hold and placed.hold.way == "shaker" and placed.hold.shaker:
+        return placed.hold.shaker.foam_area
+    return foam_for(placed) if placed.raised else Fraction(0)
 
 
 def adhesive_for(size: Size) -> Length:

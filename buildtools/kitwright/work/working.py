@@ -22,6 +22,7 @@ from kitwright.kit.kit import Kit
 from kitwright.kit.model import Guide
 from kitwright.kit.names import BASE
 from kitwright.work.cite import cites, filled, refuse
+from kitwright.work.measured import measured
 from kitwright.work.worked import Worked, lies_of, needs_of, sizes_of
 
 
@@ -47,6 +48,7 @@ WORKED = "_worked"
 
 
 def _work_out(kit: Kit, planner: KitPlanner | None) -> Worked:
+    kit = measured(kit)
     faces = faces_of(kit)
     troubles: list[Finding] = []
     layouts = _authors_layouts(kit, troubles)

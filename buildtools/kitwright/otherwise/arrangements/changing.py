@@ -229,7 +229,7 @@ def strip_raised(kit: Kit, raised: bool) -> KitSpec:
     strip = strip_of(kit)
     if strip is None:
         raise NoChange("no-strip")
-    return _with_over(kit.spec, strip, kit.spec.front.over[strip].model_copy(update={"raised": raised}))
+    return _with_over(kit.spec, strip, kit.spec.front.over[strip].model_copy(update={"raised": raised, "fixing": None}))
 
 
 def stamped(kit: Kit) -> KitSpec:

@@ -196,9 +196,16 @@ def _order(face: Face) -> list[int]:
 
 
 def _held(kit: Kit) -> set[str]:
-    """Labels that something lies or is printed on by name: they stay where they are."""
+    """Labels that something lies or is printed on by name, and those that fit one another: they stay where they are."""
     spec = kit.spec
-    return {laid.on for laid, _ in laid_items(kit)} | {d.on for d in spec.decorations} | ({spec.sentiment.on} if spec.sentiment else set())
+    fitted = {label for laid, _ in laid_items(kit) for label in (laid.within, laid.piece) if label and (laid.within or laid.shaker)}
+    return (
+        fitted
+        | set(kit.films.values())
+        | {laid.on for laid, _ in laid_items(kit)}
+        | {d.on for d in spec.decorations}
+        | ({spec.sentiment.on} if spec.sentiment else set())
+    )
 
 
 def _slot(kit: Kit, placed: Placed, over: bool, stands: Stands, held: set[str], as_typed: bool) -> Slot:

@@ -236,7 +236,7 @@ def _raised(worked: Worked, kit: Kit) -> Iterator[_Idea]:
     strip = changing.strip_of(kit)
     if strip is None:
         raise NoChange("no-strip")
-    flat = kit.spec.front.over[strip].raised
+    flat = kit.spec.front.over[strip].held == "foam"
     yield _Idea(
         "raised",
         "Strip laid flat" if flat else "Strip on foam",

@@ -1,0 +1,69 @@
+"""From what the spec says of holding a piece to the geometry of it, where it lies on the card."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from kitwright.card import pocket as usual_pocket
+from kitwright.card import shaker as usual_shaker
+from kitwright.card.face import Placed, Point
+from kitwright.card.hold import Hold, hidden_edges
+from kitwright.card.pocket import Pocket
+from kitwright.card.shaker import Shaker
+from kitwright.card.shapes import TURNED, window_on_card
+from kitwright.geometry import Rect
+from kitwright.kit.model import Laid, Piece, ShakerSpec
+from kitwright.kit.model.text import Edge
+
+
+def pocket_at(piece: Piece, rect: Rect, turned: bool, unit: str) -> Pocket | None:
+    """The pocket that a piece is where it lies; None where it is none.
+
+    Args:
+        piece: as the spec has it.
+        rect: the rectangle around it on the card.
+        turned: whether it lies a quarter turn, to the right, from its own width × height.
+        unit: the kit's, in which a width that is not said is usual.
+    """
+    said = piece.pocket
+    if said is None:
+        return None
+    return Pocket(rect, TURNED[said.open] if turned else said.open, said.glue or usual_pocket.USUAL_GLUE[unit])
+
+
+def shaker_at(said: ShakerSpec, piece: Piece, rect: Rect, turned: bool, unit: str) -> Shaker | None:
+    """The shaker that a frame is where it lies; None where it has no window."""
+    window = window_on_card(piece, rect, turned)
+    if window is None:
+        return None
+    return Shaker(
+        frame=rect,
+        window=window,
+        set_back=said.from_window or usual_shaker.USUAL_SET_BACK[unit],
+        foam=said.foam or usual_shaker.USUAL_FOAM[unit],
+        lap=said.lap or usual_shaker.USUAL_LAP[unit],
+    )
+
+
+def hold_of(laid: Laid, piece: Piece, rect: Rect, unit: str) -> Hold | None:
+    """How something set down by position is held; None where it is glued all over, or stands on foam."""
+    if laid.within:
+        return Hold("loose", into=laid.within)
+    if laid.shaker and (shaker := shaker_at(laid.shaker, piece, rect, laid.turned, unit)):
+        return Hold("shaker", shaker=shaker)
+    if laid.held in ("loose", "hidden edge"):
+        return Hold("loose" if laid.held == "loose" else "hidden edge")
+    pocket = pocket_at(piece, rect, laid.turned, unit)
+    return Hold("pocket", pocket=pocket) if pocket else None
+
+
+def hidden_edges_of(placed: Placed, stack: Sequence[Placed], unit: str) -> tuple[Edge, ...]:
+    """The edges of a piece along which something above it in the stack hides a run of glue, the longest first."""
+    above = stack[stack.index(placed) + 1 :]
+    covers = [(other.rect, [_around(ring) for ring in other.edges[1:]]) for other in above]
+    return hidden_edges(placed.rect, covers, usual_pocket.USUAL_GLUE[unit])
+
+
+def _around(ring: Sequence[Point]) -> Rect:
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    return Rect(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))

@@ -1,0 +1,70 @@
+"""Sizes that follow from others, filled in before anything else is worked out.
+
+A shaker's film is a piece like every other: planned, counted, cut and laid. So it gets a label,
+a size and a number here, and nobody after has to know that it was not typed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import count
+
+from kitwright.card.fixing import shaker_at
+from kitwright.geometry import Rect
+from kitwright.kit.kit import Kit
+from kitwright.kit.model import Laid, Piece
+from kitwright.kit.names import Path, laid_items
+from kitwright.units import ZERO, Size
+
+
+def measured(kit: Kit) -> Kit:
+    """The kit with every size that follows; itself where none does.
+
+    What was filled in before is worked out anew, so a kit that was changed has what follows from it now.
+    """
+    typed = {label: piece for label, piece in kit.spec.pieces.items() if label not in kit.films.values()}
+    films, pieces = _films(kit, typed)
+    if not films:
+        return kit
+    spec = kit.spec.model_copy(update={"pieces": typed | pieces})
+    return replace(kit, spec=spec, typed=kit.typed or kit.spec, films=films)
+
+
+# --- film of shakers --------------------------------------------------------------------------------
+
+
+def _films(kit: Kit, typed: dict[str, Piece]) -> tuple[dict[Path, str], dict[str, Piece]]:
+    """The label of each shaker's film by where the shaker stands in the spec, and the pieces; shakers alike share one."""
+    films: dict[Path, str] = {}
+    pieces: dict[str, Piece] = {}
+    for laid, path in laid_items(kit):
+        size = _film_size(kit, laid, typed)
+        if laid.shaker is None or size is None:
+            continue
+        label = laid.shaker.label or _label(size, laid.shaker.film, typed, pieces)
+        films[path] = label
+        before = pieces.get(label)
+        many = (before.per_card[laid.shaker.film] if before else Fraction(0)) + 1
+        pieces[label] = Piece.model_construct(size=size, use=f"film of {laid.piece}", per_card={laid.shaker.film: many})
+    return films, pieces
+
+
+def _film_size(kit: Kit, laid: Laid, typed: dict[str, Piece]) -> Size | None:
+    """None where the frame has no window that film could cover, which the checks tell."""
+    piece = typed.get(laid.piece)
+    if laid.shaker is None or piece is None:
+        return None
+    shaker = shaker_at(laid.shaker, piece, Rect.of(piece.size), False, kit.spec.unit)
+    if shaker is None or min(shaker.film.width, shaker.film.height) <= ZERO:
+        return None
+    return shaker.film.size
+
+
+def _label(size: Size, paper: str, typed: dict[str, Piece], pieces: dict[str, Piece]) -> str:
+    """Film, or with a number where that is another."""
+    for n in count(1):
+        label = "Film" if n == 1 else f"Fi{n}"
+        if label not in typed and (label not in pieces or (pieces[label].size == size and paper in pieces[label].per_card)):
+            return label
+    raise AssertionError("there are always more numbers")
