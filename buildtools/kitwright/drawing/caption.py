@@ -9,7 +9,7 @@ from fractions import Fraction
 from kitwright.drawing import fonts
 from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.labels import draw_tag, tag_box
+from kitwright.drawing.labels import DISC, draw_disc, draw_tag, tag_box
 from kitwright.drawing.scene import Draft
 from kitwright.exact import Exact
 
@@ -27,6 +27,8 @@ class CaptionNote:
     """A word in bold before them."""
     tag: str = ""
     """Or a number tag."""
+    disc: str = ""
+    """Or a number on a disc."""
     line: str = ""
     """Or a sample of a line role."""
 
@@ -37,6 +39,8 @@ class CaptionNote:
             return fonts.width(self.head, 9, _BOLD) + 4
         if self.tag:
             return tag_box(self.tag, (Exact(0), Exact(0))).width + 4
+        if self.disc:
+            return 2 * DISC + 4
         return Exact(26) if self.line else Exact(0)
 
 
@@ -65,5 +69,7 @@ def _sign(draft: Draft, note: CaptionNote, x: Fraction, base: Fraction) -> None:
         draft.text(note.head, x, base, 9, "label", weight="bold")
     elif note.tag:
         draw_tag(draft, note.tag, (x + tag_box(note.tag, (x, base)).width / 2, middle))
+    elif note.disc:
+        draw_disc(draft, note.disc, (x + DISC, middle))
     elif note.line:
         draft.line(note.line, (x, middle), (x + 21, middle))

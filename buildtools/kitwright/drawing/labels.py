@@ -246,3 +246,13 @@ def draw_tag(draft: Draft, text: str, middle: Point) -> None:
     """A number on an accent ground."""
     draft.box(tag_box(text, middle), None, "tag", Exact(5, 2))
     draft.text(text, middle[0], middle[1] + figure_height(8) / 2, 8, "tag", "middle", weight="bold")
+
+
+DISC = Exact(11, 2)
+"""Radius of a disc that carries a number, points."""
+
+
+def draw_disc(draft: Draft, text: str, middle: Point) -> None:
+    """A number on a round accent ground: an order in which something is done, other than cuts."""
+    draft.polygon(circle(DISC, *middle), None, "tag")
+    draft.text(text, middle[0], middle[1] + figure_height(8) / 2, 8, "tag", "middle", weight="bold")

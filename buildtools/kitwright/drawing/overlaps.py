@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitwright.drawing import styles
-from kitwright.drawing.placing import crosses, edges
+from kitwright.drawing.placing import bounds, crosses, edges, fits
 from kitwright.drawing.scene import Box, Clip, Contour, Item, Point, Scene, SceneShape
 
 _MARKERS = ("tag", "mark")
@@ -22,7 +22,7 @@ def overlaps(scene: Scene) -> list[str]:
     """
     found = []
     page = Box(scene.width * 0, scene.height * 0, scene.width, scene.height)
-    grounds = [(i, _bounds(c), c) for i, shape in enumerate(scene.shapes) for c in _areas(shape)]
+    grounds = [(i, bounds(c), c) for i, shape in enumerate(scene.shapes) for c in _areas(shape)]
     markers = [
         (i, c) for i, shape in enumerate(scene.shapes) if isinstance(shape, SceneShape) and shape.fill in _MARKERS for c in shape.contours
     ]
@@ -37,17 +37,12 @@ def overlaps(scene: Scene) -> list[str]:
         if not page.holds(box):
             found.append(f"“{text.text}” runs off the picture")
         found += [f"“{text.text}” lies on “{other.text}”" for other in scene.texts[index + 1 :] if box.meets(other.box)]
-        ground = max((i for i, bounds, c in grounds if bounds.holds(box) and _inside(box, c)), default=-1)
+        ground = max((i for i, around, c in grounds if around.holds(box) and fits(box, c)), default=-1)
         met = {role for i, a, b, role in lines if i >= ground and crosses(box, a, b)}
         found += [f"“{text.text}” meets a line of “{role}”" for role in sorted(met)]
         if any(i > ground and any(crosses(box, a, b) for a, b in edges(c)) for i, c in markers):
             found.append(f"“{text.text}” meets a number tag")
     return found
-
-
-def _bounds(contour: Contour) -> Box:
-    xs, ys = [x for x, _ in contour], [y for _, y in contour]
-    return Box(min(xs), min(ys), max(xs), max(ys))
 
 
 def _areas(shape: Item) -> Iterator[Contour]:
@@ -62,18 +57,3 @@ def _lines(shape: Item) -> Iterator[tuple[Point, Point]]:
     if isinstance(shape, SceneShape) and shape.stroke:
         for contour in shape.contours:
             yield from edges(contour, shape.closed)
-
-
-def _inside(box: Box, contour: Contour) -> bool:
-    """Whether a box lies within a polygon."""
-    return not any(crosses(box, a, b) for a, b in edges(contour)) and _holds(contour, box.centre)
-
-
-def _holds(contour: Contour, point: Point) -> bool:
-    """Whether a point is inside, by counting the sides to its right."""
-    x, y = point
-    inside = False
-    for (ax, ay), (bx, by) in edges(contour):
-        if (ay > y) != (by > y) and x < ax + (bx - ax) * (y - ay) / (by - ay):
-            inside = not inside
-    return inside

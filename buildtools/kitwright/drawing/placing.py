@@ -38,6 +38,32 @@ def edges(contour: Contour, closed: bool = True) -> Iterable[tuple[Point, Point]
     return zip(contour, contour[1:] + contour[:1] if closed else contour[1:])
 
 
+def bounds(contour: Contour) -> Box:
+    """The smallest box around a contour."""
+    xs, ys = [x for x, _ in contour], [y for _, y in contour]
+    return Box(min(xs), min(ys), max(xs), max(ys))
+
+
+def fits(box: Box, contour: Contour) -> bool:
+    """Whether a box lies within a polygon."""
+    return not any(crosses(box, a, b) for a, b in edges(contour)) and holds(contour, box.centre)
+
+
+def meets(box: Box, contour: Contour) -> bool:
+    """Whether a box and a polygon share any area."""
+    return any(crosses(box, a, b) for a, b in edges(contour)) or holds(contour, box.centre)
+
+
+def holds(contour: Contour, point: Point) -> bool:
+    """Whether a point is inside a polygon, by counting the sides to its right."""
+    x, y = point
+    within = False
+    for (ax, ay), (bx, by) in edges(contour):
+        if (ay > y) != (by > y) and x < ax + (bx - ax) * (y - ay) / (by - ay):
+            within = not within
+    return within
+
+
 def outside(start: Point, end: Point, holes: Sequence[Box]) -> list[tuple[Point, Point]]:
     """The stretches of a straight line that lie in none of the boxes."""
     (ax, ay), (bx, by) = start, end

@@ -274,7 +274,7 @@ def _exact(stops: Iterable[Point]) -> Contour:
 
 
 @lru_cache
-def _quarter(steps: int) -> Contour:
+def quarter(steps: int) -> Contour:
     """Rational points on a quarter of the unit circle, from (0, 1) to (1, 0)."""
     return tuple((2 * t / (1 + t * t), (1 - t * t) / (1 + t * t)) for t in (Exact(i, steps) for i in range(steps + 1)))
 
@@ -287,7 +287,7 @@ def circle(radius: Number, x: Number = 0, y: Number = 0) -> Contour:
 @lru_cache(maxsize=256)
 def _circle(radius: Fraction) -> Contour:
     """A circle around the origin."""
-    turn, found = list(_quarter(4 if radius < 5 else 12)[:-1]), []
+    turn, found = list(quarter(4 if radius < 5 else 12)[:-1]), []
     for _ in range(4):
         found += [(a * radius, b * radius) for a, b in turn]
         turn = [(b, -a) for a, b in turn]
@@ -304,7 +304,7 @@ def rounded(box: Box, radius: Number) -> Contour:
 @lru_cache(maxsize=1024)
 def _corners(radius: Fraction) -> tuple[Contour, ...]:
     """Four round corners, each around its own middle, clockwise from the top right."""
-    scaled = [(a * radius, b * radius) for a, b in _quarter(6)]
+    scaled = [(a * radius, b * radius) for a, b in quarter(6)]
     return (
         tuple((a, -b) for a, b in scaled),
         tuple((b, a) for a, b in scaled),

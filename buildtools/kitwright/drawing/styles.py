@@ -38,6 +38,8 @@ LINES = {
     "fold": LineStyle("ink", F(9, 10), (F(10), F(3))),
     "score": LineStyle("accent", F(1), (F(10), F(3))),
     "hidden": LineStyle("soft", F(6, 10), (F(3), F(2))),
+    "profile": LineStyle("ink", F(14, 10)),
+    "inside": LineStyle("soft", F(8, 10), (F(8, 10), F(42, 10))),
     "dimension": LineStyle("soft", F(45, 100)),
     "extension": LineStyle("line", F(35, 100)),
     "leader-ground": LineStyle("paper", F(2)),

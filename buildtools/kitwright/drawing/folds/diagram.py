@@ -1,0 +1,121 @@
+"""The three drawings of a fold on one picture, at one scale: the base flat, the card closed, the card opened."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from kitwright.drawing.caption import CaptionNote, notes
+from kitwright.drawing.dimensions import figure_height, fitted, round_scale, scale_text
+from kitwright.drawing.folds.flat import Flat
+from kitwright.drawing.folds.opened import Opened
+from kitwright.drawing.folds.part import Part
+from kitwright.drawing.folds.plate import HEAD, Faces, Plate
+from kitwright.drawing.folds.shut import Shut
+from kitwright.drawing.front import Looks
+from kitwright.drawing.looks import DrawnLook
+from kitwright.drawing.scene import Number, Scene
+from kitwright.exact import Exact
+from kitwright.folding import Closed
+from kitwright.telling import panels as words
+from kitwright.units import Length
+
+EDGE = Exact(6)
+_GAP, _APART = Exact(22), Exact(16)
+"""Between drawings beside one another, and between rows of them, points."""
+_ONE_ROW = 400
+"""A picture at least so wide has all three beside one another, points."""
+_MOST, _LEAST = Exact(1, 2), Exact(4, 100)
+"""The largest and the smallest scale that is looked for."""
+
+
+def fold_diagram(
+    closed: Closed,
+    breadth: Length,
+    *,
+    unit: str = "in",
+    width: Number = 500,
+    height: Number | None = None,
+    look: DrawnLook | None = None,
+    faces: Faces | None = None,
+    looks: Looks | None = None,
+    name: str = "",
+    scale: Fraction | None = None,
+) -> Scene:
+    """How a card folds.
+
+    Args:
+        closed: the base, folded.
+        breadth: the side of the base that no score line parts.
+        unit: `in` or `mm`.
+        width: of the picture, points.
+        height: at most this, points; all is drawn smaller for it.
+        look: the cardstock, shown as a faint tint.
+        faces: what lies on the faces of panels, shown on the closed and on the open card.
+        looks: how each paper is drawn, by (paper, face).
+        name: what to call the fold.
+        scale: at most this scale, so that several can share one.
+    """
+
+    def plate() -> Plate:
+        return Plate(closed, breadth, unit, look, faces or {}, looks or {})
+
+    def rows(plate: Plate) -> list[list[Part]]:
+        flat, shut, opened = Flat(plate), Shut(plate), Opened(plate)
+        return [[flat, shut, opened]] if width >= _ONE_ROW else [[flat], [shut, opened]]
+
+    def draw(scale: Fraction) -> Scene:
+        found = plate()
+        return _drawn(found, rows(found), scale, Exact(width), words.fold_title(closed, breadth, unit, name))
+
+    asked = rows(plate())
+    widest = _widest(asked, Exact(width) - 2 * EDGE, min(scale or _MOST, _MOST))
+    return fitted(draw, widest, _drawn_high(asked), height)
+
+
+def _drawn_high(rows: Sequence[Sequence[Part]]) -> Length:
+    """The true height of what the rows show."""
+    most = (max(part.room(Exact(1)).below - part.room(Exact(0)).below for part in row) for row in rows)
+    return Length(sum(most, Exact(0)) / 72)
+
+
+def _widest(rows: Sequence[Sequence[Part]], room: Fraction, most: Fraction) -> Fraction:
+    """The largest whole percentage at which every row fits."""
+    scale = round_scale(most)
+    while scale > _LEAST and any(_wide(row, scale) > room for row in rows):
+        scale -= Exact(1, 100)
+    return scale
+
+
+def _wide(row: Sequence[Part], scale: Fraction) -> Fraction:
+    rooms = [part.room(scale) for part in row]
+    return sum((room.left + room.right for room in rooms), _GAP * (len(rooms) - 1))
+
+
+def _drawn(plate: Plate, rows: Sequence[Sequence[Part]], scale: Fraction, width: Fraction, title: str) -> Scene:
+    draft = plate.draft
+    y = EDGE + figure_height(10)
+    draft.text(title, EDGE, y, 10, "title", weight="semibold")
+    y += 8
+    key: list[CaptionNote] = []
+    for row in rows:
+        rooms = [part.room(scale) for part in row]
+        top = y + figure_height(HEAD) + 6 + max(room.above for room in rooms)
+        left = EDGE
+        for part, room in zip(row, rooms):
+            plate.heading(part.heading, left, y + figure_height(HEAD))
+            key += part.draw((left + room.left, top), scale)
+            left += room.left + room.right + _GAP
+        y = top + max(room.below for room in rooms) + _APART
+    signs = [CaptionNote(words.SCORE, line="score")]
+    if plate.hides:
+        signs.append(CaptionNote(words.HIDDEN, line="hidden"))
+    signs.append(CaptionNote(words.FOLD_EDGE, line="fold"))
+    if plate.insides:
+        signs.append(CaptionNote(words.INSIDE, line="inside"))
+    if plate.unnamed:
+        signs.append(CaptionNote(words.too_narrow(list(dict.fromkeys(plate.unnamed)))))
+    signs.append(CaptionNote(scale_text(scale)))
+    bottom = notes(draft, [key, signs], EDGE, width - EDGE, y - _APART / 2)
+    alt = words.fold_alt(plate.closed, plate.breadth, plate.unit)
+    return draft.scene(width, bottom + EDGE, title, alt, scale)

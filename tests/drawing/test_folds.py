@@ -1,0 +1,181 @@
+"""The drawings of folds: true to `folding`, and nothing on them touches what it should not."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+
+import pytest
+from examples import tried
+from folding.test_standing import lists
+from hypothesis import given
+from hypothesis import strategies as st
+from kitwright.drawing import styles
+from kitwright.drawing.folds.diagram import fold_diagram
+from kitwright.drawing.folds.opened import DEPTH, Opened, from_behind, hides
+from kitwright.drawing.folds.plate import Plate, rows
+from kitwright.drawing.folds.shut import Stack
+from kitwright.drawing.overlaps import overlaps
+from kitwright.drawing.png import image
+from kitwright.drawing.scene import Frame, Scene, SceneShape
+from kitwright.folding import Blocked, Closed, Score, Scored, closed
+from kitwright.folding.kinds import kinds, scored
+from kitwright.folding.kinds.kind import Asked
+from kitwright.telling.panels import face_name
+from kitwright.units import Length, figure, parse_length
+
+WIDE, NARROW = 500, 245
+SIZES = {"in": ("11-7/8 in", "5-1/2 in"), "mm": ("297 mm", "105 mm")}
+NAMED = [(name, unit) for name in kinds() for unit in ("in", "mm")]
+
+
+def shut(name: str, unit: str = "in") -> tuple[Closed, Length]:
+    long, breadth = SIZES[unit]
+    found = closed(scored(name, parse_length(long), Asked(metric=unit == "mm")))
+    assert isinstance(found, Closed)
+    return found, parse_length(breadth)
+
+
+def contours(scene: Scene, role: str) -> list:
+    return [c for s in scene.shapes if isinstance(s, SceneShape) and s.stroke == role for c in s.contours]
+
+
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+@pytest.mark.parametrize("name, unit", NAMED)
+def test_nothing_touches_on_the_drawings_of_a_named_fold(name, unit, width):
+    found, breadth = shut(name, unit)
+    scene = fold_diagram(found, breadth, unit=unit, width=width, name=name)
+    assert overlaps(scene) == []
+    assert scene.width == width
+    said = " ".join(text.text for text in scene.texts)
+    for first, last in found.base.spans():
+        assert figure(last - first, unit) in said
+    for score in found.base.scores:
+        assert f"fold {score.direction}" in said and figure(score.at, unit) in said
+    for _, _, panel, side in found.seen():
+        assert all(word in said for word in face_name(found, panel, side).split())
+
+
+@given(lists(), st.sampled_from([WIDE, NARROW]), st.sampled_from(["down", "across"]))
+@tried(12, deadline=None)
+def test_nothing_touches_whatever_is_scored(base, width, runs):
+    found = closed(Scored(base.length, base.lies, runs, base.scores, base.panels, base.front, base.back))
+    if isinstance(found, Closed):
+        assert overlaps(fold_diagram(found, parse_length("5-1/2 in"), width=width, name="Many")) == []
+
+
+@pytest.mark.parametrize("runs", ["down", "across"])
+def test_eight_scores_are_told_in_the_key_where_they_lie_too_near_one_another(runs):
+    scores = tuple(Score(Length(F(3 * i, 2)), "back" if i % 2 else "forward") for i in range(1, 9))
+    found = closed(Scored(Length(F(27, 2)), "outside up", runs, scores, tuple(f"panel {i}" for i in range(1, 10)), "panel 1", "panel 9"))
+    assert isinstance(found, Closed)
+    scene = fold_diagram(found, parse_length("5-1/2 in"), width=NARROW)
+    assert overlaps(scene) == []
+    said = [text.text for text in scene.texts]
+    assert sum(t.endswith(("fold back", "fold forward")) for t in said) == 8
+    assert len(contours(scene, "profile")) == 8, "each has its sign too"
+
+
+@pytest.mark.parametrize("name", ["gate", "tri-fold", "z-fold", "stepped", "gate across"])
+def test_the_flat_base_and_its_scores_are_true(name):
+    found, breadth = shut(name)
+    scene = fold_diagram(found, breadth)
+    unit, down = 72 * scene.stated_scale, found.base.runs == "down"
+    sheet = contours(scene, "sheet")[0]
+    xs, ys = [x for x, _ in sheet], [y for _, y in sheet]
+    long, wide = (max(xs) - min(xs), max(ys) - min(ys)) if down else (max(ys) - min(ys), max(xs) - min(xs))
+    assert (long, wide) == (found.base.length.inches * unit, breadth.inches * unit)
+    at = [(c[0][0] - min(xs) if down else c[0][1] - min(ys)) / unit for c in contours(scene, "score")[: len(found.base.scores)]]
+    assert at == [score.at.inches for score in found.base.scores]
+
+
+@pytest.mark.parametrize("name", ["gate", "tri-fold", "z-fold", "stepped", "tri-fold across", "stepped across"])
+def test_the_standing_card_is_true_along_and_two_fifths_deep_and_its_panels_meet(name):
+    found, breadth = shut(name)
+    opened, frame = Opened(Plate(found, breadth, "in")), Frame(F(0), F(0), F(1, 4))
+    unit, down = 18, found.base.runs == "down"
+    panels = [opened.panel(frame, stood) for stood in opened.stood]
+    for stood, contour in zip(opened.stood, panels):
+        (ax, ay), (bx, by), _, (dx, dy) = contour
+        along, off, across = (bx - ax, by - ay, dy - ay) if down else (by - ay, bx - ax, dx - ax)
+        first, last = found.base.spans()[stood.panel]
+        assert along**2 + (off / DEPTH) ** 2 == ((last - first).inches * unit) ** 2
+        assert across == breadth.inches * unit
+    for one, other in zip(panels, panels[1:]):
+        assert (one[1], one[2]) == (other[0], other[3])
+    drawn = contours(fold_diagram(found, breadth), "sheet")
+    assert sum(len(c) == 4 and c[0][0] != c[1][0] and c[0][1] != c[1][1] for c in drawn) == sum(s.way[1] != 0 for s in opened.stood)
+
+
+@given(lists())
+@tried(40, deadline=None)
+def test_panels_are_drawn_over_those_that_they_hide(base):
+    found = closed(base)
+    if isinstance(found, Blocked):
+        return
+    order = from_behind(Opened(Plate(found, Length(5), "in")).stood)
+    assert not any(hides(one, other) for i, one in enumerate(order) for other in order[i + 1 :])
+
+
+@given(lists())
+@tried(40, deadline=None)
+def test_the_layers_are_one_line_through_every_panel_and_never_cross(base):
+    found = closed(base)
+    if isinstance(found, Blocked):
+        return
+    stack = Stack(found)
+    for one, other in found.above:
+        assert stack.levels[one] > stack.levels[other]
+    assert max(stack.levels) + 1 >= found.layers
+    line = stack.line(F(1, 4))
+    first, last = found.base.edges[0], found.base.edges[-1]
+    assert line[0][0] == found.lying[0].at(first).inches * 18 and line[-1][0] == found.lying[-1].at(last).inches * 18
+
+
+def test_the_layers_of_named_folds():
+    assert {name: Stack(shut(name)[0]).levels for name in ("gate", "tri-fold", "z-fold", "stepped")} == {
+        "gate": [1, 0, 1],
+        "tri-fold": [2, 0, 1],
+        "z-fold": [2, 1, 0],
+        "stepped": [0, 1],
+    }
+
+
+def test_an_inside_is_dotted_at_every_level_of_ink():
+    assert styles.line("inside").dash
+    found, breadth = shut("gate")
+    scene = fold_diagram(found, breadth)
+    assert contours(scene, "inside")
+    for level in ("full", "light", "outline"):
+        image(scene, F(1), level)
+    assert not contours(fold_diagram(*shut("z-fold")), "inside"), "all its outsides lie up"
+
+
+def test_dots_stay_inside_their_panel():
+    slanted = ((F(0), F(0)), (F(30), F(20)), (F(30), F(80)), (F(0), F(60)))
+    lines = rows(slanted)
+    assert lines
+    for (ax, y), (bx, _) in lines:
+        assert 0 < ax < bx < 30
+        assert all(F(2, 3) * x < y < 60 + F(2, 3) * x for x in (ax, bx))
+
+
+def test_a_height_is_kept_and_a_shared_scale():
+    found, breadth = shut("gate")
+    low = fold_diagram(found, breadth, height=225)
+    assert low.height <= 225 and overlaps(low) == []
+    assert fold_diagram(found, breadth, scale=F(1, 10)).stated_scale == F(1, 10)
+
+
+def test_where_a_face_stands_on_its_head_its_top_is_shown():
+    said = [t.text for t in fold_diagram(*shut("stepped across")).texts]
+    assert "↓ top" in said and "↑ top" in said
+    assert "↑ top" not in [t.text for t in fold_diagram(*shut("gate across")).texts]
+
+
+def test_the_picture_is_told():
+    alt = fold_diagram(*shut("tri-fold")).alt
+    assert alt == (
+        "Card base of 11⅞ × 5½ in, inside up, scored up and down. In order: 1. fold forward at 8 in from the left; "
+        "2. fold forward at 4 in from the left. Panels from the left: inside left 4 in, inside 4 in, inside right 3⅞ in. "
+        "Closed it is 4 × 5½ in with 3 layers, and shows front."
+    )
