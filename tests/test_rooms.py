@@ -19,6 +19,7 @@ ROOMS = [
     "sources",
     "geometry",
     "papers",
+    "materials",
     "folding",
     "findings",
     "files",

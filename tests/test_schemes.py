@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from kitwright.check.colours import of_club
 from kitwright.colours import contrast, hex_text, lab, luminance, parts, tone, tones
 from kitwright.drawing.looks import DrawnLook
-from kitwright.drawing.palette import PAPERS
 from kitwright.errors import UserError
+from kitwright.kit.looks import PAPERS
 from kitwright.kit.read import read_club
 from kitwright.schemes import DARK, HOUSE, LIGHT, alike, palette_of
 

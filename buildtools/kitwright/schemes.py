@@ -75,6 +75,8 @@ HOUSE = Palette(LIGHT, DARK)
 
 TEXT, GRAPHIC = Fraction(9, 2), Fraction(3)
 """Least contrast of text, and of what is needed to understand a graphic: WCAG 2.2, 1.4.3 and 1.4.11 (level AA)."""
+AT_EASE = Fraction(7)
+"""Contrast from which a label stands on a paper's own colour: WCAG 2.2, 1.4.6 (level AAA). The lightest ink a club may have keeps `TEXT` there."""
 BODY = Fraction(10)
 """Least contrast of the ink with the page and with white. Ours, beyond WCAG: soft text and lines lie between the two."""
 MOST_DARKER = 15_000_000

@@ -15,7 +15,7 @@ from kitwright.archive.policy import fault_of
 from kitwright.archive.search.reading import parts_of
 from kitwright.archive.search.record import Said, record_of
 from kitwright.archive.theme import assets, palette_css
-from kitwright.drawing.palette import PAPERS
+from kitwright.kit.looks import PAPERS
 from kitwright.kit.read import read_club, read_kit
 from kitwright.kit.theme import PROGRAM, Theme
 from kitwright.schemes import DARK, HOUSE, LIGHT

@@ -16,8 +16,9 @@ from hypothesis import strategies as st
 from kitwright.archive.your_paper import your_paper
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF
-from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, from_sheet
+from kitwright.cutting.stock import from_sheet
 from kitwright.kit.read import read_club, read_kit
+from kitwright.materials import MATERIALS
 from kitwright.telling.questions import as_json, use_text
 from kitwright.telling.slack import short_text
 from kitwright.telling.words import sheets_text
@@ -125,7 +126,8 @@ def test_equal_neighbours_are_one_run(values):
 
 def test_every_usual_sheet_is_told_as_the_planner_has_it(told):
     worked, page, _ = told
-    for table, kind, stock in zip(page.stock, ("patterned", "cardstock"), (PATTERNED_STOCK, CARDSTOCK)):
+    for table, kind in zip(page.stock, ("patterned", "cardstock")):
+        stock = MATERIALS[kind].sold
         mine = [plans[0] for plans in alike(worked) if worked.kit.papers[plans[0].paper].kind == kind]
         assert [sheet for sheet, _ in table.rows][-len(stock) :] == [name for name, _ in stock] and len(table.columns) == len(mine)
         for sheet, cells in table.rows:

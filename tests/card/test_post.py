@@ -7,18 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.card.face import Base, Face, Placed, Spot
 from kitwright.card.post import (
-    BULK,
-    CARDSTOCK,
     ENVELOPE,
     ENVELOPE_PAPER,
     FOAM,
-    NOTHING,
     OUNCE,
-    PATTERNED,
     SMALL_LETTERS,
     US_LETTERS,
     Parcel,
-    Range,
     Stock,
     area,
     covered,
@@ -29,6 +24,7 @@ from kitwright.card.post import (
     verdicts,
 )
 from kitwright.geometry import Rect
+from kitwright.materials import BULK, MATERIALS, NOTHING, Range
 from kitwright.telling.post import verdict_text
 from kitwright.units import MM, ZERO, Length, Size, parse_size
 from shapely import Polygon, box
@@ -76,12 +72,13 @@ def test_sums_and_multiples_hold_whatever_is_true(a, b, factor, data):
 
 @given(NUMBERS, NUMBERS)
 def test_what_is_measured_is_exact(grams, thick):
-    known = Stock.of(grams * 100, Length.mm(thick), True)
+    known = Stock.of(grams * 100, Length.mm(thick), MATERIALS["patterned"])
     assert known.grammage == Range.exact(grams * 100) and known.calliper == Range.exact(thick)
 
 
-@pytest.mark.parametrize("patterned, bounds", [(True, PATTERNED), (False, CARDSTOCK)])
-def test_what_is_not_known_is_a_range(patterned, bounds):
+@pytest.mark.parametrize("kind, bounds", [("patterned", Range(F(120), F(220))), ("cardstock", Range(F(176), F(300)))])
+def test_what_is_not_known_is_a_range(kind, bounds):
+    patterned = MATERIALS[kind]
     guessed = Stock.of(None, None, patterned)
     assert guessed.grammage == bounds and not guessed.calliper.known
     # Grammage × bulk: g/m² × cm³/g is thousandths of a millimetre.
@@ -93,7 +90,7 @@ def test_what_is_not_known_is_a_range(patterned, bounds):
 @given(st.integers(60, 400), st.integers(0, 100))
 def test_grammage_alone_gives_a_range_that_holds_any_usual_bulk(grams, part):
     bulk = BULK.low + (BULK.high - BULK.low) * F(part, 100)
-    thick = Stock.of(F(grams), None, False).calliper
+    thick = Stock.of(F(grams), None, MATERIALS["cardstock"]).calliper
     assert thick.low <= grams * bulk / 1000 <= thick.high
 
 

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from kitwright.cutting import tree
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand
-from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, for_cards, from_sheet, halved, misfits, too_large
+from kitwright.cutting.stock import for_cards, from_sheet, halved, misfits, too_large
 from kitwright.errors import UserError
+from kitwright.materials import MATERIALS
 from kitwright.papers import sheet_named
 from kitwright.units import MM, SIXTEENTH, Length, Size, parse_size
 
@@ -197,6 +198,6 @@ def test_two_halves_are_the_sheet(sheet):
 def test_stock_is_what_the_issue_of_the_trade_lists():
     """Patterned: common practice, no source. Letter: ANSI/ASME Y14.1; A4: ISO 216."""
     sides = [Length(6), Length(8), Length(12), Length.mm(150), Length.mm(152), Length.mm(200), Length.mm(300)]
-    assert [size for _, size in PATTERNED_STOCK] == [Size(s, s) for s in sides]
-    assert dict(CARDSTOCK) == {"Letter": sheet_named("Letter").size, "A4": sheet_named("A4").size}
+    assert [size for _, size in MATERIALS["patterned"].sold] == [Size(s, s) for s in sides]
+    assert dict(MATERIALS["cardstock"].sold) == {"Letter": sheet_named("Letter").size, "A4": sheet_named("A4").size}
     assert sheet_named("A4").size.width.inches == 210 * MM

@@ -12,7 +12,8 @@ from math import floor
 import pytest
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF, Demand
-from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, from_sheet, halved
+from kitwright.cutting.stock import from_sheet, halved
+from kitwright.materials import MATERIALS
 from kitwright.otherwise.planned import one_way, other_stock
 from kitwright.papers import sheet_named
 from kitwright.telling.questions import change_text, other_text
@@ -101,7 +102,10 @@ def grid(sheet: Size, piece: Size) -> int:
     return max((sheet.width // p.width) * (sheet.height // p.height) for p in (piece, piece.turned))
 
 
-@pytest.mark.parametrize("name, sheet", PATTERNED_STOCK + CARDSTOCK, ids=[n for n, _ in PATTERNED_STOCK + CARDSTOCK])
+SOLD = MATERIALS["patterned"].sold + MATERIALS["cardstock"].sold
+
+
+@pytest.mark.parametrize("name, sheet", SOLD, ids=[n for n, _ in SOLD])
 def test_no_sheet_gives_less_than_straight_rows_nor_more_than_its_area(name, sheet):
     piece = parse_size("3-3/4 x 1-1/4")
     rows = grid(sheet, piece)
@@ -113,7 +117,7 @@ def test_no_sheet_gives_less_than_straight_rows_nor_more_than_its_area(name, she
 
 def test_a_pad_sold_as_15_cm_is_smaller_than_six_inches():
     """Common practice, no source: pads sold as 15 × 15 are often 15.2 cm; either is less than 6 in (152.4 mm)."""
-    sold = dict(PATTERNED_STOCK)
+    sold = dict(MATERIALS["patterned"].sold)
     assert sold["15 × 15 cm"].width < sold["15.2 × 15.2 cm"].width < sold["6 × 6 in"].width
     whole = Size(Length(3), Length(Fraction(3, 2)))
     plain = [plan_paper(demand(sold[n], 8, whole, label="A"), n).sheets for n in ("6 × 6 in", "15.2 × 15.2 cm", "15 × 15 cm")]

@@ -19,14 +19,13 @@ from kitwright.drawing.front import Looks
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.hand import hand_picture
 from kitwright.drawing.layers import layer_steps
-from kitwright.drawing.looks import DrawnLook, lay
+from kitwright.drawing.looks import DrawnLook, lay, look_of
 from kitwright.drawing.png import SCREEN, png
 from kitwright.drawing.scene import Box, Draft, Scene
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.svg import svg
 from kitwright.drawing.template import piece_template
 from kitwright.drawing.thumbnail import thumbnail
-from kitwright.kit.model import PaperFace
 from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
 from kitwright.work.desk import has_up, layout_orders
@@ -121,15 +120,9 @@ class Picture:
         return Shown(Image(f"{name}.svg", f"{other}.svg", f"{name}.png", wide.alt, *sizes), files)
 
 
-def look_of(face: PaperFace) -> DrawnLook:
-    """How a printed face is drawn."""
-    return DrawnLook(face.look, face.colours, face.up)
-
-
 def looks_of(worked: Worked) -> dict[tuple[str, str], DrawnLook]:
     """How every face of every paper is drawn, by paper and face."""
-    faces = ((key, side, paper.face(side)) for key, paper in worked.kit.papers.items() for side in ("front", "back"))
-    return {(key, side): look_of(face) for key, side, face in faces if face}
+    return {(key, side): look_of(paper, side) for key, paper in worked.kit.papers.items() for side in ("front", "back") if paper.face(side)}
 
 
 def pictures_of(worked: Worked) -> dict[str, Picture]:

@@ -10,7 +10,8 @@ from kitwright.archive.compiled import Compiled
 from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.text import shown
 from kitwright.drawing import fonts
-from kitwright.drawing.palette import PAPERS, css_variables
+from kitwright.drawing.palette import css_variables
+from kitwright.kit.looks import PAPERS
 from kitwright.kit.theme import ASSETS, FILLED, OUR_MARK, OVERRIDES, TEMPLATES, Theme
 from kitwright.schemes import HOUSE, LIGHT, Palette
 from kitwright.telling.templates import sandbox

@@ -13,10 +13,11 @@ from typing import Literal
 
 from kitwright.card.face import Base, Face, Placed, runs_down
 from kitwright.card.layout import position
-from kitwright.card.post import ENVELOPE, FOAM, Parcel, Range, Stock, parcel
+from kitwright.card.post import ENVELOPE, FOAM, Parcel, Stock, parcel
 from kitwright.card.shapes import on_card
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
+from kitwright.materials import Range
 from kitwright.units import ZERO, Length, Size
 
 Side = Literal["left", "right", "top", "bottom"]
@@ -173,8 +174,7 @@ def around(rects: list[Rect]) -> Rect:
 def stocks_of(kit: Kit) -> dict[str, Stock]:
     """Every paper of a kit as the post feels it."""
     return {
-        key: Stock.of(paper.weight.grammage if paper.weight else None, paper.thickness, paper.kind == "patterned")
-        for key, paper in kit.papers.items()
+        key: Stock.of(paper.weight.grammage if paper.weight else None, paper.thickness, paper.material) for key, paper in kit.papers.items()
     }
 
 
@@ -197,4 +197,5 @@ def _sealed(kit: Kit, base: Base, faces: tuple[Face, ...], inside: Placed | None
         mass=bounds([p.mass for p in each]),
         lumpy=any(p.lumpy for p in each),
         decorated=any(p.decorated for p in each),
+        stiff=any(p.stiff for p in each),
     )

@@ -16,6 +16,7 @@ from typing import Literal
 
 from kitwright.card.face import Base, Face, Placed, Point
 from kitwright.geometry import Rect
+from kitwright.materials import BULK, NOTHING, Material, Range
 from kitwright.sources import NOTED, Source
 from kitwright.units import MM, Length, Size
 
@@ -25,35 +26,6 @@ OUNCE = Fraction(45359237, 1_600_000)
 """Grams in an avoirdupois ounce: 28.349523125."""
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
-    """A figure known within bounds; exact when both are equal."""
-
-    low: Fraction
-    high: Fraction
-
-    @classmethod
-    def exact(cls, value: Fraction | int) -> Range:
-        return cls(Fraction(value), Fraction(value))
-
-    @property
-    def known(self) -> bool:
-        return self.low == self.high
-
-    def __add__(self, other: Range) -> Range:
-        return Range(self.low + other.low, self.high + other.high)
-
-    def __mul__(self, factor: Fraction) -> Range:
-        return Range(self.low * factor, self.high * factor)
-
-
-NOTHING = Range.exact(0)
-BULK = Range(Fraction(11, 10), Fraction(17, 10))
-"""Cubic centimetres per gram of card and paper: from smooth and dense to soft and bulky."""
-PATTERNED = Range(Fraction(120), Fraction(220))
-"""Grams per square metre of patterned paper of unknown weight."""
-CARDSTOCK = Range(Fraction(176), Fraction(300))
-"""Grams per square metre of cardstock of unknown weight."""
 ENVELOPE = Range(Fraction(90), Fraction(120))
 """Grams per square metre of an envelope of unknown weight."""
 FOAM = Range(Fraction(1), Fraction(2))
@@ -71,14 +43,13 @@ class Stock:
     calliper: Range
     """Millimetres."""
 
+    flexible: bool = True
+    """Whether it bends as the post's machines want."""
+
     @classmethod
-    def of(cls, grammage: Fraction | None, calliper: Length | None, patterned: bool) -> Stock:
+    def of(cls, grammage: Fraction | None, calliper: Length | None, material: Material) -> Stock:
         """What is known of a paper, and bounds for what is not."""
-        mass = Range.exact(grammage) if grammage is not None else PATTERNED if patterned else CARDSTOCK
-        thick = (
-            Range.exact(calliper.millimetres) if calliper is not None else Range(mass.low * BULK.low / 1000, mass.high * BULK.high / 1000)
-        )
-        return cls(mass, thick)
+        return cls(*material.stock(grammage, calliper), material.flexible)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +66,8 @@ class Parcel:
     """Whether raised layers or decoration make it uneven."""
     decorated: bool
     """Whether decoration of unknown mass or thickness comes on top."""
+    stiff: bool = False
+    """Whether anything in it hardly bends."""
 
 
 def area(outline: Iterable[Point]) -> Fraction:
@@ -201,12 +174,13 @@ def parcel(
         mass = mass + stocks[placed.paper].grammage * (covered(placed) * GRAM_PER_SQUARE_INCH)
     back = Placed(face.layers[0].label, face.layers[0].paper, "front", Rect.of(base.back), layer="base")
     thick = thickest(face, stocks, foam, (back, *panels))
-    wrap = Stock(envelope_grammage, Range(envelope_grammage.low * BULK.low / 1000, envelope_grammage.high * BULK.high / 1000))
+    wrap = Stock(envelope_grammage, envelope_grammage.by(BULK) * Fraction(1, 1000))
     mass = mass + wrap.grammage * (envelope.area * ENVELOPE_PAPER * GRAM_PER_SQUARE_INCH)
     thick = thick + wrap.calliper + wrap.calliper
     wide = envelope if envelope.width >= envelope.height else envelope.turned
     raised = any(p.raised for p in (*face.stack, *panels))
-    return Parcel(wide, thick, mass, raised or any(s.thickness for s in face.spots), bool(face.spots))
+    stiff = not all(stocks[p.paper].flexible for p in (*face.stack, *panels))
+    return Parcel(wide, thick, mass, raised or any(s.thickness for s in face.spots), bool(face.spots), stiff)
 
 
 def play(clearance: Length, thickness: Range) -> Length:
@@ -271,7 +245,7 @@ def letters_for(unit: str) -> Letters:
     return SMALL_LETTERS if unit == "mm" else US_LETTERS
 
 
-Limit = Literal["small", "large", "thin", "thick", "heavy", "square", "nearly square", "long", "flimsy", "lumpy"]
+Limit = Literal["small", "large", "thin", "thick", "heavy", "square", "nearly square", "long", "flimsy", "lumpy", "stiff"]
 """What a limit is about: the sealed envelope is too much so for a letter, or costs more for it."""
 
 
@@ -312,6 +286,8 @@ def verdicts(card: Parcel, letters: Letters) -> tuple[Verdict, ...]:
             found.append(Verdict("flimsy", False if card.thickness.high < thick else None, True))
     if card.lumpy:
         found.append(Verdict("lumpy", None, True))
+    if card.stiff:
+        found.append(Verdict("stiff", None, True))
     return tuple(found)
 
 

@@ -115,10 +115,12 @@ def _thin(worked: Worked) -> Iterator[Finding]:
     if "thin" in base.meant:
         return
     place = kit.place("card", "base", "paper")
-    if paper.weight is not None:
+    if not paper.material.folds:
+        yield Finding("warning", place, "base.breaks", paper=paper.name, kind=paper.kind)
+    elif paper.weight is not None:
         if paper.weight.grammage < LEAST_WEIGHT:
             yield Finding("warning", place, "base.thin", paper=paper.name, weight=paper.weight)
     elif paper.thickness is not None and paper.thickness < LEAST_THICK:
         yield Finding("warning", place, "base.thin", paper=paper.name, weight=None)
-    elif paper.kind == "patterned":
-        yield Finding("warning", place, "base.patterned", paper=paper.name)
+    elif not paper.material.stands:
+        yield Finding("warning", place, "base.patterned", paper=paper.name, kind=paper.kind)

@@ -19,10 +19,10 @@ from typing import Any
 from kitwright.check.typed import Number, Spans, Typed, clause_of, lengths, numbers, plain, singular, sizes, words_after, words_before
 from kitwright.cutting import tree
 from kitwright.cutting.plan import PaperPlan
-from kitwright.cutting.stock import PATTERNED_STOCK
 from kitwright.errors import MOST_TOLD, Place
 from kitwright.findings import Finding
 from kitwright.kit.names import BASE, front_items
+from kitwright.materials import MATERIALS
 from kitwright.papers import ENVELOPES, SHEETS
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.cite import notes_place, prose, text_place
@@ -48,7 +48,7 @@ _STOP = frozenset(
 _LINK = frozenset(
     "is are was measures measure measuring of at to be cut trimmed finished folded size sized a an the each all just about exactly only it now that which them in".split()
 )
-_PADS = (*(size for _, size in PATTERNED_STOCK), parse_size("30.5 x 30.5 cm"))
+_PADS = (*(size for _, size in MATERIALS["patterned"].sold), parse_size("30.5 x 30.5 cm"))
 """Usual pads, and what a foot is rounded to."""
 
 
@@ -304,7 +304,7 @@ class _Facts:
         """Sheets of a paper, of papers of one kind, of all; and what they are when half sheets are bought whole."""
         plans, kit = self.worked.plans, self.worked.kit
         found = {n for plan in plans for n in self.sheets_of(plan)} | {Fraction(len(plans))}
-        for kind in ("patterned", "cardstock", ""):
+        for kind in (*dict.fromkeys(kit.papers[plan.paper].kind for plan in plans), ""):
             of_kind = [plan for plan in plans if not kind or kit.papers[plan.paper].kind == kind]
             for n in range(2, len(of_kind) + 1):
                 found |= {sum((p.sheets for p in of_kind[i : i + n]), Fraction(0)) for i in range(len(of_kind) - n + 1)}
@@ -319,7 +319,7 @@ class _Facts:
     @cached_property
     def firm_sheets(self) -> set[Fraction]:
         """The sheets that a summary tells: of the patterned papers, each or together, or of all."""
-        plans = [plan for plan in self.worked.plans if self.worked.kit.papers[plan.paper].kind == "patterned"] or list(self.worked.plans)
+        plans = [plan for plan in self.worked.plans if self.worked.kit.papers[plan.paper].material.printed] or list(self.worked.plans)
         found = {n for plan in plans for n in self.sheets_of(plan)}
         for some in (plans, self.worked.plans):
             found |= {sum((p.sheets for p in some), Fraction(0)), sum((Fraction(ceil(p.sheets)) for p in some), Fraction(0))}
@@ -429,7 +429,7 @@ class _Facts:
 
     def _sized(self, word: str, beside: list[str]) -> list[tuple[What, Size]]:
         noun, base = singular(word), self.worked.base
-        if noun in ("sheet", "pad", "paper", "cardstock"):
+        if noun in ("sheet", "pad", "paper", "cardstock", "vellum", "film", "chipboard"):
             return self.sheet_sizes
         if noun == "card":
             return [(("size", "card"), base.finished), (("size", BASE), base.cut)]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from kitwright.card.shapes import misshapes
 from kitwright.findings import Finding
-from kitwright.kit.looks import COLOURS, LOOKS
+from kitwright.kit.looks import LOOKS, known_colour
 from kitwright.kit.names import BASE, Path
 from kitwright.units import HALF_MM, SIXTEENTH, Length, on_grid, rounded
 from kitwright.work.worked import Worked, needs_of, on_card
@@ -110,7 +110,7 @@ def _papers(worked: Worked) -> Iterator[Finding]:
             if face.look not in LOOKS:
                 yield Finding("error", place, "pieces.no-such-look", look=face.look)
             for colour in face.colours:
-                if colour not in COLOURS:
+                if not known_colour(colour):
                     yield Finding("error", place, "pieces.no-such-colour", colour=colour)
 
 

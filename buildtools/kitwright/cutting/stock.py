@@ -13,18 +13,10 @@ from functools import cached_property
 
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.errors import UserError
-from kitwright.units import Length, Size, parse_size
+from kitwright.units import Length, Size
 
 Planner = Callable[[Demand, str], PaperPlan]
 Counter = Callable[[Demand, str], Fraction]
-
-PATTERNED_STOCK = tuple(
-    (text.replace("x", "×"), parse_size(text))
-    for text in ("6 x 6 in", "8 x 8 in", "12 x 12 in", "15 x 15 cm", "15.2 x 15.2 cm", "20 x 20 cm", "30 x 30 cm")
-)
-"""Sheets that patterned paper is sold as."""
-CARDSTOCK = (("Letter", parse_size("8-1/2 x 11")), ("A4", parse_size("210 x 297 mm")))
-"""Sheets that cardstock is sold as, each by its own name (`kitwright.papers`)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,6 +69,7 @@ def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks
     Returns whether it could be set as text.
     """
     area = frame.box(sentiment.rect)
+    ground = _ground(sentiment, face.stack, looks)
     dark = on_dark(sentiment, face.stack, looks) and not pale
     lines, size = fit(sentiment.text, area.grown(-area.width / 40, -area.height / 12))
     x, y = area.centre
@@ -77,7 +78,8 @@ def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks
             half, top = area.width * share / 2, area.top + area.height * (Exact(1, 5) + Exact(2, 5) * i)
             draft.box(Box(x - half, top, x + half, top + area.height / 5), None, Ink("white" if dark else "line" if pale else "soft"), 2)
         return False
-    role = "sentiment-light" if dark else "sentiment-pale" if pale else "sentiment"
+    black = ground is not None and look_of(ground, looks).middling
+    role = "sentiment-light" if dark else "sentiment-pale" if pale else "sentiment-black" if black else "sentiment"
     leading = size * Exact(11, 10)
     top = y - (leading * (len(lines) - 1) + size * (fonts.ASCENT + fonts.drop(lines[-1]))) / 2
     for i, words in enumerate(lines):
@@ -87,8 +89,14 @@ def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks
 
 def on_dark(sentiment: Sentiment, stack: Iterable[Placed], looks: Looks) -> bool:
     """Whether the greeting is printed on a dark paper."""
-    under = [p for p in stack if p.rect.overlaps(sentiment.rect)]
-    return bool(under) and look_of(under[-1], looks).dark
+    under = _ground(sentiment, stack, looks)
+    return under is not None and look_of(under, looks).dark
+
+
+def _ground(sentiment: Sentiment, stack: Iterable[Placed], looks: Looks) -> Placed | None:
+    """What the greeting is seen on: film lets what lies below it through."""
+    under = [p for p in stack if p.rect.overlaps(sentiment.rect) and look_of(p, looks).shows != "through"]
+    return under[-1] if under else None
 
 
 def fit(text: str, area: Box) -> tuple[list[str], Fraction]:

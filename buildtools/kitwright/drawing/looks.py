@@ -8,16 +8,20 @@ second the marks, the third further marks.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property, lru_cache
 from math import lcm
 
+from kitwright.colours import contrast, parts
 from kitwright.drawing import motifs
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import Clip, Contour, Marks, Number, Places, Point, SceneShape, Stamps, circle
 from kitwright.exact import Exact
-from kitwright.kit.looks import COLOURS, LOOKS
+from kitwright.kit.looks import LOOKS, PAPERS, known_colour, paper_colour
+from kitwright.kit.model import Paper
+from kitwright.materials import Shows
+from kitwright.schemes import AT_EASE, BODY, GRAPHIC, LIGHT, WHITE
 
 UPS = ("top", "right", "bottom", "left")
 """Edges that can be a paper's up, by quarter turns clockwise."""
@@ -30,36 +34,57 @@ class DrawnLook:
     pattern: str = "plain"
     """A name from `LOOKS`."""
     colours: tuple[str, ...] = ()
-    """One to three names from `COLOURS`: ground, marks, further marks."""
+    """One to three names from `COLOURS`, or `#rrggbb`: ground, marks, further marks."""
     up: str | None = None
     """For a one-way paper: the edge that is its top."""
+    shows: Shows = "nothing"
+    """What is seen of what lies below: film is clear, vellum cloudy."""
 
     def __post_init__(self) -> None:
         if self.pattern not in LOOKS:
             raise ValueError(f"no look called {self.pattern}")
         for colour in self.colours:
-            if colour not in COLOURS:
+            if not known_colour(colour):
                 raise ValueError(f"no paper colour called {colour}")
 
     @property
     def inks(self) -> tuple[Ink, Ink, Ink]:
         """Ground, marks and further marks; what is not said is chosen to show up."""
         ground, *rest = self.colours or ("white",)
-        first = rest[0] if rest else ("clay" if ground in _PALE else "white")
+        first = rest[0] if rest else ("clay" if _with_ink(ground) >= BODY else "white")
         return Ink(ground), Ink(first), Ink(rest[1] if len(rest) > 1 else first)
 
     @property
     def dark(self) -> bool:
         """Whether light words read better on its ground."""
-        return self.inks[0].name in ("clay", "plum", "night")
+        ground = self.inks[0].name
+        return contrast(WHITE, paper_colour(ground)) > _with_ink(ground)
+
+    @property
+    def middling(self) -> bool:
+        """Whether words need black to be read on its ground: a club's own ink may be too light for it. Not asked of the named colours, which are ours."""
+        ground = self.inks[0].name
+        return not self.dark and ground not in PAPERS and contrast(WHITE, paper_colour(ground)) * GRAPHIC > BODY
 
     @property
     def calm(self) -> bool:
-        """Whether a label can stand on it as it is: one pale colour, no pattern."""
-        return self.pattern == "plain" and self.inks[0].name in (*_PALE, "blush")
+        """Whether a label can stand on it as it is: one pale colour, no pattern, nothing seen through it."""
+        return self.pattern == "plain" and self.shows == "nothing" and _with_ink(self.inks[0].name) >= AT_EASE
 
 
-_PALE = ("white", "linen", "butter")
+def look_of(paper: Paper, side: str = "front") -> DrawnLook:
+    """How a face of a paper is drawn; white where it has none of that name."""
+    face, material = paper.face(side), paper.material
+    if face is None:
+        return DrawnLook(shows=material.shows)
+    natural = () if material.natural == "white" else (material.natural,)
+    return DrawnLook(face.look, face.colours or natural, face.up, material.shows)
+
+
+@lru_cache(maxsize=256)
+def _with_ink(colour: str) -> Fraction:
+    """Contrast of our ink with a colour of paper; no club's own ink is lighter than 10 : 1 on white allows."""
+    return contrast(parts(LIGHT["ink"]), paper_colour(colour))
 
 
 @dataclass(frozen=True, slots=True)
@@ -299,13 +324,32 @@ class Patch(Clip):
         look, outline, origin, scale, up, strength = self.made_from
         tile = _Tile(origin, Exact(72 * scale / 100), UPS.index(up))
         ground, first, second = (ink.weaker(strength) for ink in look.inks)
-        found: list[SceneShape | Stamps | Marks] = [SceneShape((outline,), None, ground)]
+        found: list[SceneShape | Stamps | Marks] = []
+        if look.shows == "through":
+            found += _gleam(outline)
+        else:
+            found.append(SceneShape((outline,), None, replace(ground, opacity=_CLOUDY) if look.shows == "dimly" else ground))
         for mark in PATTERNS[look.pattern](tile.area(outline), first, second, ground):
             if isinstance(mark, Stamped):
                 found.append(Stamps(tile.motif(mark.motif), tile.places(mark.at), mark.ink))
             else:
                 found.append(Marks(tuple(tile.places(each) for each in mark.outlines), mark.ink))
         return tuple(found)
+
+
+_CLOUDY = Exact(13, 20)
+"""How much vellum covers of what lies below it."""
+
+
+def _gleam(outline: Contour) -> list[SceneShape]:
+    """What shows of clear film: two streaks of light across a corner, as glass is drawn."""
+    left, top = min(x for x, _ in outline), min(y for _, y in outline)
+    wide, high = max(x for x, _ in outline) - left, max(y for _, y in outline) - top
+    step, ink = min(wide, high) / 12, Ink("line", Exact(1, 4), Exact(1, 2))
+    return [
+        SceneShape((((left, top + far), (left + far, top), (left + far + broad, top), (left, top + far + broad)),), None, ink)
+        for far, broad in ((3 * step, step), (5 * step, step / 2))
+    ]
 
 
 @dataclass(frozen=True, slots=True)

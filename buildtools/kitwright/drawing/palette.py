@@ -1,6 +1,6 @@
-"""The colours of pictures: a club's palette (`kitwright.schemes`), and stand-ins for patterned paper.
+"""The colours of pictures: a club's palette (`kitwright.schemes`), and those of paper (`kit.looks`).
 
-The stand-ins are the same for every club. They step evenly in lightness (about 8 to 12 L*
+The named ones of paper are the same for every club. They step evenly in lightness (about 8 to 12 L*
 apart), so that they differ in a grey print as well.
 Contrast is measured in the tests against WCAG 2.2, 1.4.3 and 1.4.11.
 """
@@ -13,20 +13,8 @@ from functools import lru_cache
 
 from kitwright.colours import RGB, parts
 from kitwright.exact import Exact
+from kitwright.kit.looks import paper_colour
 from kitwright.schemes import HOUSE, Palette, Scheme
-
-PAPERS = {
-    "white": "#FFFFFF",
-    "linen": "#F3EAD9",
-    "butter": "#F1D78F",
-    "blush": "#F2A7A6",
-    "sky": "#6DADD2",
-    "sage": "#719569",
-    "clay": "#AC562C",
-    "plum": "#723459",
-    "night": "#183150",
-}
-"""Stand-ins for the paper colours that a kit may name: white, and eight that differ in lightness and hue."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,21 +22,24 @@ class Ink:
     """A colour by name, at a strength between 0 (bare paper) and 1."""
 
     name: str
-    """A name from `PAPERS`, or a role of the light scheme."""
+    """A name from `PAPERS`, a colour as `#rrggbb`, or a role of the light scheme."""
     strength: Fraction = Exact(1)
     """How much of it; the rest is paper."""
+    opacity: Fraction = Exact(1)
+    """How much of what lies below it covers; all, but for what is seen through."""
 
     def weaker(self, factor: Fraction) -> Ink:
         """The same colour, nearer to bare paper."""
-        return Ink(self.name, self.strength * factor)
+        return Ink(self.name, self.strength * factor, self.opacity)
 
 
 @lru_cache(maxsize=4096)
 def rgb(ink: Ink | str, palette: Palette = HOUSE) -> RGB:
-    """Red, green and blue, each 0 to 255, mixed with the picture's paper; never transparent."""
+    """Red, green and blue, each 0 to 255, mixed with the picture's paper; its opacity is the pen's matter."""
     if isinstance(ink, str):
         ink = Ink(ink)
-    full, paper = parts(PAPERS.get(ink.name) or palette.light[ink.name]), parts(palette.light["paper"])
+    full = parts(palette.light[ink.name]) if ink.name in palette.light else paper_colour(ink.name)
+    paper = parts(palette.light["paper"])
     red, green, blue = (int(p + (c - p) * ink.strength + Exact(1, 2)) for c, p in zip(full, paper))
     return red, green, blue
 

@@ -306,10 +306,13 @@ class _PdfPen:
 
     def shape(self, shape: SceneShape) -> None:
         if shape.fill == styles.SHADOW:
-            self.shadow(shape)
+            self.sheer(shape, styles.SHADOW_INK if self.level != "outline" else None, styles.SHADOW_ALPHA)
+            return
+        ink = self.filled(shape.fill) if shape.fill else None
+        if ink and (opacity := (ink[0] if isinstance(ink, tuple) else ink).opacity) < 1:
+            self.sheer(shape, ink, opacity)
             return
         self.code.append("q")
-        ink = self.filled(shape.fill) if shape.fill else None
         if ink:
             self.code.append(colours(self.canvas, ink, "rg"))
         if shape.stroke:
@@ -318,16 +321,16 @@ class _PdfPen:
             self.code += (self.path(shape.contours, shape.closed), _PAINT[bool(shape.stroke), bool(ink)])
         self.code.append("Q")
 
-    def shadow(self, shape: SceneShape) -> None:
+    def sheer(self, shape: SceneShape, ink: Ink | tuple[Ink, Ink] | None, opacity: Fraction) -> None:
         """A see-through fill, of which reportlab keeps account."""
         self.canvas.saveState()
-        if self.level != "outline":
-            self.code.append(colours(self.canvas, styles.SHADOW_INK, "rg"))
-            self.canvas.setFillAlpha(float(styles.SHADOW_ALPHA))
+        if ink:
+            self.code.append(colours(self.canvas, ink, "rg"))
+            self.canvas.setFillAlpha(float(opacity))
         if shape.stroke:
             self.code += (colours(self.canvas, Ink(styles.line(shape.stroke).colour), "RG"), *_line(shape.stroke))
-        if self.level != "outline" or shape.stroke:
-            self.code += (self.path(shape.contours, shape.closed), _PAINT[bool(shape.stroke), self.level != "outline"])
+        if ink or shape.stroke:
+            self.code += (self.path(shape.contours, shape.closed), _PAINT[bool(shape.stroke), bool(ink)])
         self.canvas.restoreState()
 
     def path(self, contours: Iterable[Contour | Places], closed: bool) -> str:

@@ -106,7 +106,7 @@ class _PngPen:
 
     def clip(self, clip: Clip) -> None:
         """Draw the inside on a picture of its own and lay it in through the outline."""
-        if len(clip.items) == 1 and isinstance(clip.items[0], SceneShape):
+        if len(clip.items) == 1 and isinstance(clip.items[0], SceneShape) and clip.items[0].contours == (clip.outline,):
             self.shape(clip.items[0])  # of one colour
             return
         outline = self.pixels(clip.outline)
@@ -141,7 +141,10 @@ class _PngPen:
         contours = [self.pixels(c) for c in shape.contours]
         if shape.fill and (ink := styles.fill(shape.fill, self.level)):
             for contour in contours:
-                _fill(self.draw, contour, self.colour(ink))
+                if ink.opacity < 1:
+                    self.sheer(contour, ink)
+                else:
+                    _fill(self.draw, contour, self.colour(ink))
         if shape.stroke:
             line = styles.line(shape.stroke)
             width = max(1, round(float(line.width) * self.per_point))
@@ -153,6 +156,14 @@ class _PngPen:
                 if shape.closed and not dash:
                     # Pillow joins inner corners only; close the first one as well.
                     self.draw.line([path[-2], path[0], path[1]], fill=self.colour(line.colour), width=width, joint="curve")
+
+    def sheer(self, contour: list[tuple[float, float]], ink: Ink) -> None:
+        """Fill a polygon so that what lies below still shows."""
+        left, top, right, bottom = box = self.around(contour)
+        if left < right and top < bottom:
+            mask = Image.new("L", (right - left, bottom - top), 0)
+            _fill(ImageDraw.Draw(mask), [(x - left, y - top) for x, y in contour], round(255 * ink.opacity))
+            self.picture.paste(self.colour(ink), box, mask)
 
     def shadows(self, shadows: list[SceneShape], on: Item) -> None:
         """Draw what is shaded, as far as it shows beside the paper that lies on it.

@@ -83,6 +83,7 @@ TEXTS = {
     "tag": "on-accent",
     "sentiment": "ink",
     "sentiment-light": "white",
+    "sentiment-black": "#000000",
     "sentiment-pale": "soft",
 }
 """Text roles to palette names."""

@@ -104,6 +104,8 @@ class _SvgPen:
         else:
             ink = styles.fill(shape.fill, self.level) if shape.fill else None
             look.append(f'fill="{self.colour(ink)}"' if ink else 'fill="none"')
+            if ink and ink.opacity < 1:
+                look.append(f'fill-opacity="{_n(ink.opacity)}"')
             if not ink and not shape.stroke:
                 return ""
         if shape.stroke:

@@ -17,6 +17,7 @@ from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
 from kitwright.colours import RGB, parts
 from kitwright.errors import UserError
+from kitwright.kit.looks import COLOURS
 from kitwright.papers import NamedSize, Weight, envelope_named, parse_weight, sheet_named
 from kitwright.units import MM, Length, Size, parse_length, parse_size
 
@@ -38,6 +39,7 @@ Wanted = Literal[
     "price by length",
     "price by area",
     "colour",
+    "paper colour",
     "link",
 ]
 """What may be typed as a single value."""
@@ -108,6 +110,27 @@ def _colour(text: str, _unit: str) -> RGB:
     return parts(f"#{match[1]}")
 
 
+def _paper_colour(text: str, _unit: str) -> str:
+    name = text.strip()
+    if name not in COLOURS and (match := re.fullmatch(r"#?([0-9A-Fa-f]{6})", name)):
+        return f"#{match[1].lower()}"
+    if not re.fullmatch(r"[a-z][a-z0-9-]{0,30}", name):
+        raise UserError("fields.no-paper-colour", text=text)
+    return name
+
+
+PaperColourField = Annotated[
+    str,
+    _reader(_paper_colour, "paper colour"),
+    WithJsonSchema(
+        {
+            "anyOf": [{"enum": list(COLOURS)}, {"type": ["string", "number"], "pattern": "^#?[0-9A-Fa-f]{6}$"}],
+            WANTED: "paper colour",
+            "examples": ["sage", "#7a9e7e"],
+        }
+    ),
+]
+"""A named colour, or any other as `#rrggbb`; which names there are, `check` tells."""
 ColourField = Annotated[RGB, _reader(_colour, "colour"), _schema("colour", "#B73C1C")]
 
 

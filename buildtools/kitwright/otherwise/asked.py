@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from kitwright.cutting.asked import Answers, Elsewhere
 from kitwright.cutting.plan import PaperPlan
-from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK
 from kitwright.otherwise.arrangements.variations import variations_of
 from kitwright.otherwise.changed import fitting, two_bases
 from kitwright.otherwise.planned import from_stock, one_way
@@ -29,9 +28,9 @@ def answers_of(worked: Worked) -> Answers:
 
 def _of_paper(worked: Worked, plan: PaperPlan) -> Iterator[Elsewhere]:
     """Of one paper from every sheet that its kind is sold as, or that another paper of the kit is; and were it one-way."""
-    kind = worked.kit.papers[plan.paper].kind
-    stock = [size for _, size in (PATTERNED_STOCK if kind == "patterned" else CARDSTOCK)]
-    stock += [other.demand.sheet for other in worked.plans if worked.kit.papers[other.paper].kind == kind]
+    material = worked.kit.papers[plan.paper].material
+    stock = [size for _, size in material.sold]
+    stock += [other.demand.sheet for other in worked.plans if worked.kit.papers[other.paper].material is material]
     for size in dict.fromkeys(stock):
         if size == plan.demand.sheet:
             continue

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand, PaperPlan
-from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, Misfit, OtherSheet, for_cards, from_sheet
+from kitwright.cutting.stock import Misfit, OtherSheet, for_cards, from_sheet
 from kitwright.otherwise.changed import Change, fitting
 from kitwright.units import Size
 from kitwright.work.worked import Worked
@@ -16,9 +16,8 @@ from kitwright.work.worked import Worked
 
 def other_stock(worked: Worked, plan: PaperPlan) -> list[OtherSheet]:
     """The batch of one paper from every usual sheet of its kind but its own."""
-    kind = worked.kit.papers[plan.paper].kind
-    stock = PATTERNED_STOCK if kind == "patterned" else CARDSTOCK
-    return [from_stock(worked, plan, name, sheet) for name, sheet in stock if sheet != plan.demand.sheet]
+    sold = worked.kit.papers[plan.paper].material.sold
+    return [from_stock(worked, plan, name, sheet) for name, sheet in sold if sheet != plan.demand.sheet]
 
 
 def from_stock(worked: Worked, plan: PaperPlan, name: str, sheet: Size, one_way: bool = False) -> OtherSheet:
@@ -27,8 +26,8 @@ def from_stock(worked: Worked, plan: PaperPlan, name: str, sheet: Size, one_way:
 
 
 def one_way(worked: Worked, plan: PaperPlan) -> OtherSheet | None:
-    """The batch of one patterned paper were it one-way; None where it is so already, and for cardstock."""
-    if worked.kit.papers[plan.paper].kind != "patterned" or set(plan.demand.needs) <= set(plan.demand.lies):
+    """The batch of one patterned paper were it one-way; None where it is so already, and for what has no pattern."""
+    if not worked.kit.papers[plan.paper].material.printed or set(plan.demand.needs) <= set(plan.demand.lies):
         return None
     return from_stock(worked, plan, worked.kit.papers[plan.paper].name, plan.demand.sheet, one_way=True)
 

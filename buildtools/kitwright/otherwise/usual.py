@@ -7,10 +7,11 @@ from fractions import Fraction
 
 from kitwright.card.face import doubled, other_way, parted
 from kitwright.cutting.plan import PaperPlan
-from kitwright.cutting.stock import CARDSTOCK, OtherSheet, from_sheet
+from kitwright.cutting.stock import OtherSheet, from_sheet
 from kitwright.findings import Finding
 from kitwright.kit.model.card import Fold
 from kitwright.kit.names import BASE
+from kitwright.materials import MATERIALS
 from kitwright.otherwise.arrangements.changing import refolded
 from kitwright.otherwise.changed import new_findings, remade
 from kitwright.otherwise.planned import from_stock
@@ -19,17 +20,19 @@ from kitwright.work.batches import counts_of, from_one_sheet, guided_sheets
 from kitwright.work.worked import Worked
 
 
-def of_kind(worked: Worked, kind: str) -> list[PaperPlan]:
-    """The plans of the patterned papers, or of the cardstock."""
-    return [p for p in worked.plans if worked.kit.papers[p.paper].kind == kind]
+def printed(worked: Worked) -> list[PaperPlan]:
+    """The plans of the patterned papers."""
+    return [p for p in worked.plans if worked.kit.papers[p.paper].material.printed]
 
 
 def cardstock_from(worked: Worked, name: str) -> list[tuple[PaperPlan, OtherSheet | None]]:
     """Every cardstock from sheets of that name; None for one that is such already."""
-    sheet = dict(CARDSTOCK)[name]
+    cardstock = MATERIALS["cardstock"]
+    sheet = dict(cardstock.sold)[name]
     return [
         (plan, None if plan.demand.sheet in (sheet, sheet.turned) else from_stock(worked, plan, name, sheet))
-        for plan in of_kind(worked, "cardstock")
+        for plan in worked.plans
+        if worked.kit.papers[plan.paper].material is cardstock
     ]
 
 
@@ -46,7 +49,7 @@ class OneSheet:
 
 def one_sheet(worked: Worked) -> OneSheet:
     """How many cards a sheet of each patterned paper makes."""
-    plans = of_kind(worked, "patterned") or list(worked.plans)
+    plans = printed(worked) or list(worked.plans)
     most = min(from_one_sheet(counts_of(worked, p).sheets) for p in plans)
     rest = tuple((p.paper, guided_sheets(worked, p, most)) for p in worked.plans if p not in plans) if most else ()
     return OneSheet(tuple(p.paper for p in plans), most, rest)

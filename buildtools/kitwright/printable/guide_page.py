@@ -114,9 +114,9 @@ def _rows(job: Job) -> list[list[Layout]]:
 
 def _share_a_row(job: Job, a: Layout, b: Layout) -> bool:
     """Whether two guides are plain enough to stand side by side; of patterned paper only where pages are to be saved."""
-    kinds = {job.paper(paper).kind for layout in (a, b) for paper in layout.papers}
+    printed = any(job.paper(paper).material.printed for layout in (a, b) for paper in layout.papers)
     plain = all(len(_measured(job, layout)) <= PLAIN and len(layout.cuts) <= FEW_CUTS for layout in (a, b))
-    return plain and (kinds == {"cardstock"} or (job.tight > 1 and a.sheet == b.sheet))
+    return plain and (not printed or (job.tight > 1 and a.sheet == b.sheet))
 
 
 class Guides(Side):

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeVar
 
-from kitwright.drawing.looks import DrawnLook
+from kitwright.drawing.looks import DrawnLook, look_of
 from kitwright.drawing.styles import Level
 from kitwright.kit.model import Paper
 from kitwright.printable.edition import Edition
@@ -53,8 +53,7 @@ class Job:
 
     def look(self, key: str, side: str = "front") -> DrawnLook:
         """How a paper's face is drawn."""
-        face = self.paper(key).face(side)
-        return DrawnLook(face.look, face.colours, face.up) if face else DrawnLook()
+        return look_of(self.paper(key), side)
 
     def shown(self, label: str, paper: str) -> DrawnLook:
         """How a piece of this paper looks on the card: by the face that shows there."""

@@ -19,7 +19,6 @@ from pathlib import Path
 
 import yaml
 
-from kitwright.card.post import Range
 from kitwright.errors import Place, UserError
 from kitwright.files import held
 from kitwright.findings import Finding
@@ -27,6 +26,7 @@ from kitwright.kit.clock import zone
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club, Consent, PersonSpec, Thanks
 from kitwright.kit.yamltext import read_yaml
+from kitwright.materials import Range
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.both import Difference
 from kitwright.release.calendar import aware, reveal_of

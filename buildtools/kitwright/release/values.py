@@ -12,8 +12,9 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import Any
 
-from kitwright.card.post import Range, step_of
+from kitwright.card.post import step_of
 from kitwright.kit.model import LIVING, KitSpec, Spec
+from kitwright.materials import Range
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.numbers import ROOM, numbers_of
 from kitwright.release.state import IN_ORDER, club_papers, own_state, words_of

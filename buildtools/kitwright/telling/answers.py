@@ -10,7 +10,7 @@ from typing import Literal
 from kitwright.cutting.plan import PaperPlan
 from kitwright.kit.model import Question
 from kitwright.otherwise.planned import other_stock
-from kitwright.otherwise.usual import cardstock_from, of_kind, one_sheet, other_fold
+from kitwright.otherwise.usual import cardstock_from, one_sheet, other_fold, printed
 from kitwright.release.answers import read_answers
 from kitwright.telling.folds import hinge_text
 from kitwright.telling.questions import other_text, told_of
@@ -99,7 +99,7 @@ def _instead(sheets: Fraction, plan: PaperPlan) -> str:
 
 def _other_sheets(worked: Worked) -> str:
     alike: dict[str, list[str]] = {}
-    for plan in of_kind(worked, "patterned"):
+    for plan in printed(worked):
         told = "; ".join(
             f"{other_text(worked, other)} of {other.name}" if other.fits else f"{other.name} {other_text(worked, other)}"
             for other in other_stock(worked, plan)

@@ -10,9 +10,10 @@ from collections.abc import Callable, Iterable
 from fractions import Fraction
 from typing import Any
 
-from kitwright.card.post import Limit, Range
+from kitwright.card.post import Limit
 from kitwright.kit.model import Stage
 from kitwright.kit.names import BASE
+from kitwright.materials import Range
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.both import Difference
 from kitwright.release.changes import Differences

@@ -12,6 +12,7 @@ from kitwright.kit.model import Paper
 from kitwright.kit.names import BASE
 from kitwright.past.kept import OldPrintable
 from kitwright.telling.backs import back_text, marked
+from kitwright.telling.materials import kind_text
 from kitwright.telling.past import OLD, pages_text, paper_text
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import label_text, listed, number, sheets_text, spelled
@@ -40,8 +41,8 @@ def shape_word(size: Size) -> str:
 
 
 def paper_kind(paper: Paper) -> str:
-    """`80 lb cover`, `patterned paper`, `cardstock`."""
-    return paper.weight.text if paper.weight else f"{paper.kind} paper" if paper.kind == "patterned" else paper.kind
+    """`80 lb cover`, `patterned paper`, `cardstock`, `clear film`."""
+    return paper.weight.text if paper.weight else kind_text(paper.kind)
 
 
 def at_hand(plan: PaperPlan) -> int:

@@ -9,10 +9,11 @@ from kitwright.card import post as letter
 from kitwright.card.notches import USUAL_MARGIN
 from kitwright.card.post import LETTERS, OUNCE, Letters
 from kitwright.check import base, borders, envelope, sheets
-from kitwright.cutting.stock import PATTERNED_STOCK
+from kitwright.materials import BULK, MATERIALS, Material, Range
 from kitwright.papers import BASIS, ENVELOPES, ISO_216, ISO_269, POUND, REAM, SHEETS, SOURCES, NamedSize
 from kitwright.sources import NOTED, PRACTICE, Known, Source
 from kitwright.telling import post
+from kitwright.telling.materials import kind_text
 from kitwright.telling.steps import HEAVY
 from kitwright.telling.words import led, listed
 from kitwright.units import MM, Length, both_text, figure, length_text, rounded, size_both, size_text
@@ -23,13 +24,18 @@ Group = tuple[str, Sequence[Known]]
 def all_known() -> tuple[Group, ...]:
     """Every number from outside that a kit is worked out with, group by group."""
     return (
-        ("Sheets", (*map(_named, SHEETS), Known("Patterned paper", listed([name for name, _ in PATTERNED_STOCK]), PRACTICE))),
+        ("Sheets", (*map(_named, SHEETS), *map(_sold, MATERIALS.values()))),
         ("Envelopes", (*map(_named, ENVELOPES), Known("Least room in an envelope", both_text(envelope.LEAST_ROOM), PRACTICE))),
         ("Weights", (*_weights(), Known("Heavy stock, scored on the outside of its fold", f"from {HEAVY} g/m²", PRACTICE))),
         ("Thickness and weight where a kit does not say", _guesses()),
         ("What a kit is checked against", _held_against()),
         ("The post", tuple(each for letters in LETTERS for each in known_limits(letters))),
     )
+
+
+def _sold(material: Material) -> Known:
+    """What a material is sold as."""
+    return Known(led(kind_text(material.kind)), listed([name for name, _ in material.sold]), PRACTICE)
 
 
 def _named(named: NamedSize) -> Known:
@@ -50,20 +56,20 @@ def _weights() -> tuple[Known, ...]:
 def _guesses() -> tuple[Known, ...]:
     """What is taken for a figure that a kit does not give."""
 
-    def span(low: Fraction, high: Fraction, unit: str) -> str:
-        return f"{float(low):g} to {float(high):g} {unit}"
+    def span(known: Range, unit: str) -> str:
+        return f"{float(known.low):g} to {float(known.high):g} {unit}"
 
     return (
-        Known("Bulk of paper and card", span(letter.BULK.low, letter.BULK.high, "cm³ to the gram"), PRACTICE),
+        Known("Bulk of paper and card", span(BULK, "cm³ to the gram"), PRACTICE),
         *(
-            Known(f"Weight of {what}", span(each.low, each.high, "g/m²"), PRACTICE)
-            for what, each in (
-                ("patterned paper", letter.PATTERNED),
-                ("cardstock", letter.CARDSTOCK),
-                ("an envelope’s paper", letter.ENVELOPE),
-            )
+            Known(f"Bulk of {kind_text(each.kind)}", span(each.bulk, "cm³ to the gram"), PRACTICE)
+            for each in MATERIALS.values()
+            if each.bulk != BULK
         ),
-        Known("Thickness of foam", span(letter.FOAM.low, letter.FOAM.high, "mm"), PRACTICE),
+        *(Known(f"Weight of {kind_text(each.kind)}", span(each.weighs, "g/m²"), PRACTICE) for each in MATERIALS.values() if each.weighs),
+        Known("Weight of an envelope’s paper", span(letter.ENVELOPE, "g/m²"), PRACTICE),
+        *(Known(f"Thickness of {kind_text(each.kind)}", span(each.thick, "mm"), PRACTICE) for each in MATERIALS.values() if each.thick),
+        Known("Thickness of foam that raises a layer", span(letter.FOAM, "mm"), PRACTICE),
         Known("Paper in an envelope", f"{float(letter.ENVELOPE_PAPER):g} times its front", PRACTICE),
     )
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import ceil, floor
 
-from kitwright.card.post import OUNCE, Letters, Limit, Parcel, Range, Verdict, play, step_of
+from kitwright.card.post import OUNCE, Letters, Limit, Parcel, Verdict, play, step_of
+from kitwright.materials import Range
 from kitwright.sources import told
 from kitwright.telling.line import Line
 from kitwright.telling.words import article, led, listed
@@ -25,6 +26,7 @@ DEARER: dict[Limit, str] = {
     "long": "so long a card costs more",
     "flimsy": "so thin and large a letter costs more",
     "lumpy": "lumps and stiff parts can cost more",
+    "stiff": "chipboard is stiff: a letter that does not bend may cost more or go as a parcel",
 }
 
 

@@ -32,6 +32,7 @@ _TYPED: dict[Wanted | Literal["address"], str] = {
     "price by length": "A price for so much of it.",
     "price by area": "A price for a sheet of it.",
     "colour": "A colour as #rrggbb, in quotes.",
+    "paper colour": "A colour by name, or as #rrggbb in quotes.",
     "address": "A whole address of a page.",
     "link": "A whole address of a page, or mailto: and an address to write to.",
 }

@@ -57,6 +57,8 @@ ALIKE = {
     "centre": "center",
     "grey": "gray",
     "dsp": "patterned",
+    "acetate": "film",
+    "greyboard": "chipboard",
     "portrait": "upright",
     "horizontal": "landscape",
 }

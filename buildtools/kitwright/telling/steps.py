@@ -7,16 +7,18 @@ derived for it.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from kitwright.card.face import Face, FieldEdge, Placed, Setting
+from kitwright.card.legible import under
 from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
 from kitwright.kit.model import Stage
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import marked
 from kitwright.telling.folds import hinge_text, way_text
+from kitwright.telling.materials import cutting, gluing, inking
 from kitwright.telling.shapes import ground_text
 from kitwright.telling.words import listed, sheets_text
 from kitwright.units import Length, length_text, size_text
@@ -100,7 +102,7 @@ def _cut(worked: Worked) -> list[str]:
     shaped = [label for label, piece in kit.spec.pieces.items() if (piece.shape or piece.notch) and not piece.made_with]
     if shaped:
         lines.append(f"Shape {listed(shaped)} as the templates show.")
-    return lines
+    return lines + cutting(kit.papers[plan.paper].kind for plan in worked.plans)
 
 
 def _last_half(worked: Worked, layout: Layout) -> str:
@@ -127,6 +129,7 @@ def _stamp(worked: Worked) -> list[str]:
     return [
         f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.{_band_text(worked)}",
         f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry.",
+        *inking(worked.kit.papers[placed.paper].kind for placed in under(said, worked.face.stack)),
     ]
 
 
@@ -182,7 +185,12 @@ def _build(worked: Worked) -> list[str]:
     ]
     lines += [setting_text(worked, s) for s in built(worked)]
     lines += [_other_look(worked, other) for other in worked.faces[1:]]
-    return lines
+    return lines + _gluing(worked, (s.placed for s in built(worked)))
+
+
+def _gluing(worked: Worked, fixed: Iterable[Placed]) -> list[str]:
+    """What there is to know before pieces are fixed, material by material."""
+    return gluing(worked.kit.papers[placed.paper].kind for placed in fixed)
 
 
 def _other_look(worked: Worked, other: Face) -> str:
@@ -260,7 +268,7 @@ def _mount(worked: Worked) -> list[str]:
             else f"Fix the panel {inside.label} inside, on the back of the card{raised}, "
             f"{length_text(inside.rect.x, unit)} from its left edge and {length_text(inside.rect.y, unit)} from its top."
         )
-    return lines
+    return lines + _gluing(worked, (*layers, inside) if inside else layers)
 
 
 def _showing(sides: Length, ends: Length, unit: str) -> str:
@@ -288,7 +296,7 @@ def _finish(worked: Worked) -> list[str]:
             f"{optional} {spot.name} within {size_text(spot.rect.size, unit)}, "
             f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top."
         )
-    return lines
+    return lines + _gluing(worked, (s.placed for s in finished(worked)))
 
 
 DERIVED: dict[Stage, Callable[[Worked], list[str]]] = {

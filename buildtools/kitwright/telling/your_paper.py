@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitwright.cutting.plan import PaperPlan
-from kitwright.cutting.stock import CARDSTOCK, PATTERNED_STOCK, OtherSheet
+from kitwright.cutting.stock import OtherSheet
+from kitwright.materials import MATERIALS, Kind, Material
 from kitwright.otherwise.planned import from_stock, one_way, upright_sheets
 from kitwright.telling.line import Line
+from kitwright.telling.materials import kind_text
 from kitwright.telling.questions import change_text, told_of, use_text
 from kitwright.telling.slack import slack_texts
 from kitwright.telling.words import led, listed, number, sheets_text, span_text, spelled
@@ -98,16 +100,16 @@ def on_your_paper(worked: Worked) -> YourPaper:
         tuple(_ladder(worked, *each) for each in zip(groups, names, counted)),
         columns,
         _rows(worked, counts),
-        tuple(filter(None, (_stock(worked, kind, groups, names) for kind in ("patterned", "cardstock")))),
-        tuple(_one_way_text(*each) for each in zip(groups, names, upright) if _kind(worked, each[0]) == "patterned"),
+        tuple(filter(None, (_stock(worked, kind, groups, names) for kind in MATERIALS))),
+        tuple(_one_way_text(*each) for each in zip(groups, names, upright) if _material(worked, each[0]).printed),
         _short(worked),
         _left(worked),
         _top(worked, groups, columns, counts, upright),
     )
 
 
-def _kind(worked: Worked, plans: list[PaperPlan]) -> str:
-    return worked.kit.papers[plans[0].paper].kind
+def _material(worked: Worked, plans: list[PaperPlan]) -> Material:
+    return worked.kit.papers[plans[0].paper].material
 
 
 def _names(worked: Worked, plans: list[PaperPlan]) -> str:
@@ -152,11 +154,12 @@ def _rows(worked: Worked, counts: list[tuple[Fraction, ...]]) -> tuple[BatchRow,
 # --- other paper ----------------------------------------------------------------------------------
 
 
-def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tuple[str, ...]) -> StockTable | None:
-    mine = [(plans[0], name, len(plans) > 1) for plans, name in zip(groups, names) if _kind(worked, plans) == kind]
+def _stock(worked: Worked, kind: Kind, groups: list[list[PaperPlan]], names: tuple[str, ...]) -> StockTable | None:
+    mine = [(plans[0], name, len(plans) > 1) for plans, name in zip(groups, names) if _material(worked, plans).kind == kind]
     if not mine:
         return None
-    stock = dict(PATTERNED_STOCK if kind == "patterned" else CARDSTOCK)
+    material = MATERIALS[kind]
+    stock = dict(material.sold)
     for plan, _, _ in mine:
         if plan.demand.sheet not in stock.values():
             stock = {_sheet_name(worked, plan): plan.demand.sheet} | stock
@@ -172,7 +175,7 @@ def _stock(worked: Worked, kind: str, groups: list[list[PaperPlan]], names: tupl
             notes += _note(worked, other, name if len(mine) > 1 or several else "")
         rows.append((sheet, tuple(cells)))
     # The names of the sheets in a heading: there the finder looks first.
-    title = "Patterned paper" if kind == "patterned" else f"Cardstock: {listed(list(stock))}"
+    title = led(kind_text(kind)) + ("" if material.printed else f": {listed(list(stock))}")
     return StockTable(title, tuple(f"{name}, each" if several else name for _, name, several in mine), tuple(rows), tuple(notes))
 
 
@@ -231,21 +234,21 @@ def _top(
 ) -> tuple[Line, ...]:
     """The questions asked most, each answered in a line; `names` say `each` where several papers are cut alike."""
     found = [_one_sheet(worked, groups, names, counts), _twice(worked, names, counts)]
-    for kind, choices in (("patterned", ("12 × 12 in", "6 × 6 in")), ("cardstock", ("A4", "Letter"))):
-        mine = [(plans[0], name) for plans, name in zip(groups, names) if _kind(worked, plans) == kind]
-        stock = dict(PATTERNED_STOCK if kind == "patterned" else CARDSTOCK)
+    for material in MATERIALS.values():
+        mine = [(plans[0], name) for plans, name in zip(groups, names) if _material(worked, plans) is material]
+        stock = dict(material.sold)
         # The first sheet that is not what the kit itself is cut from.
-        sheet = next((choice for choice in choices if any(plan.demand.sheet != stock[choice] for plan, _ in mine)), None)
+        sheet = next((choice for choice in material.asked if any(plan.demand.sheet != stock[choice] for plan, _ in mine)), None)
         if sheet:
             found.append(_from(worked, sheet, stock[sheet], mine))
-    if any(_kind(worked, plans) == "patterned" for plans in groups):
+    if any(_material(worked, plans).printed for plans in groups):
         found.append(_upright(groups, names, upright))
     found.append(_tight(worked))
     return tuple(fact for fact in found if fact)
 
 
 def _one_sheet(worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, ...], counts: list[tuple[Fraction, ...]]) -> Line:
-    patterned = [i for i, plans in enumerate(groups) if _kind(worked, plans) == "patterned"] or list(range(len(groups)))
+    patterned = [i for i, plans in enumerate(groups) if _material(worked, plans).printed] or list(range(len(groups)))
     papers = sum(len(groups[i]) for i in patterned)
     cards = min(from_one_sheet(counts[i]) for i in patterned)
     of = "One sheet of each patterned paper" if papers > 1 else f"One sheet of {names[patterned[0]]}"

@@ -208,7 +208,7 @@ def _sheet_cost(worked: Worked, paper: str, sheets: Fraction) -> Fraction | None
     prices = worked.kit.club.prices
     if prices is None:
         return None
-    each = prices.papers.get(paper, getattr(prices, worked.kit.papers[paper].kind))
+    each = prices.sheet(paper, worked.kit.papers[paper].kind)
     return None if each is None else each * sheets
 
 

@@ -113,9 +113,9 @@ def _half_guides(plans: tuple[PaperPlan, ...]) -> tuple[PaperPlan, ...]:
 
 
 def _in_order(kit: Kit, needs: dict[str, dict[str, Fraction]]) -> list[tuple[str, dict[str, Fraction]]]:
-    """Patterned papers first, then cardstock, each in the order of the spec."""
+    """Patterned papers first, then what has no pattern, each in the order of the spec."""
     order = list(kit.papers)
-    return sorted(needs.items(), key=lambda n: (kit.papers[n[0]].kind != "patterned", order.index(n[0])))
+    return sorted(needs.items(), key=lambda n: (not kit.papers[n[0]].material.printed, order.index(n[0])))
 
 
 def _authors_layouts(kit: Kit, troubles: list[Finding]) -> list[Layout]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any, Literal, get_args
 
 from pydantic import Field, PrivateAttr, field_validator
@@ -13,6 +14,7 @@ from kitwright.kit.logo import Logo
 from kitwright.kit.model.moments import LinkAddress
 from kitwright.kit.model.papers import Paper
 from kitwright.kit.model.text import Key, PersonKey, ShortWords, Spec, TextList, Words
+from kitwright.materials import Kind
 from kitwright.schemes import ClubRole, Palette, palette_of
 
 
@@ -51,6 +53,14 @@ class Prices(Spec):
     """A sheet of patterned paper."""
     cardstock: MoneyField | None = None
     """A sheet of cardstock."""
+    vellum: MoneyField | None = None
+    """A sheet of vellum."""
+    film: MoneyField | None = None
+    """A sheet of clear film."""
+    chipboard: MoneyField | None = None
+    """A sheet of chipboard."""
+    foam_sheet: MoneyField | None = Field(None, alias="foam sheet")
+    """A sheet of foam that pieces are cut from."""
     papers: dict[Key, MoneyField] = {}
     """A sheet of one paper, by its key, where it costs something else."""
     envelope: MoneyField | None = None
@@ -58,7 +68,19 @@ class Prices(Spec):
     adhesive: ByLengthField | None = None
     """Adhesive by the length, such as 4.50 for 8 m."""
     foam: ByAreaField | None = None
-    """Foam by the sheet, such as 3 for 4 x 6 in."""
+    """Foam that raises layers, by the sheet, such as 3 for 4 x 6 in."""
+
+    def sheet(self, paper: str, kind: Kind) -> Fraction | None:
+        """What a sheet of a paper costs: by its key, or else by its kind."""
+        by_kind: dict[Kind, Fraction | None] = {
+            "patterned": self.patterned,
+            "cardstock": self.cardstock,
+            "vellum": self.vellum,
+            "film": self.film,
+            "chipboard": self.chipboard,
+            "foam": self.foam_sheet,
+        }
+        return self.papers.get(paper, by_kind[kind])
 
 
 class Colours(Spec):

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, field_validator
 
-from kitwright.kit.fields import LengthField, SheetField, SheetsField, WeightField
+from kitwright.kit.fields import LengthField, PaperColourField, SheetField, SheetsField, Unfit, WeightField
 from kitwright.kit.model.text import Edge, Key, OneOrMany, ShortWords, Spec
+from kitwright.materials import MATERIALS, Kind, Material
 
 
 class PaperFace(Spec):
@@ -15,17 +16,25 @@ class PaperFace(Spec):
 
     look: Key = "plain"
     """The drawn stand-in: stripes, dots, checks, sprigs …"""
-    colours: Annotated[tuple[Key, ...], OneOrMany()] = Field((), max_length=3)
-    """One to three palette colours."""
+    colours: Annotated[tuple[PaperColourField, ...], OneOrMany()] = Field((), max_length=3)
+    """One to three colours: by name, or each as "#rrggbb" in quotes."""
     up: Edge | None = None
     """For a one-way paper: which edge of the sheet is its top."""
+
+    @field_validator("colours", mode="before")
+    @classmethod
+    def _typed(cls, value: Any) -> Any:
+        if value is None or isinstance(value, list) and None in value:
+            # What follows a bare # is a note, so that nothing is left of the colour.
+            raise Unfit("fields.no-text", given="blank", wanted="paper colour")
+        return value
 
 
 class Paper(Spec):
     """A paper on the table."""
 
-    kind: Literal["patterned", "cardstock"]
-    """patterned or cardstock"""
+    kind: Kind
+    """patterned, cardstock, vellum, film (clear), chipboard or foam (sheet)"""
     name: ShortWords
     """What the guide calls it."""
     size: SheetField
@@ -42,6 +51,11 @@ class Paper(Spec):
     """Which side of the sheet the grain runs along."""
     sheets: SheetsField | None = None
     """Sheets at hand; leave out to have them worked out."""
+
+    @property
+    def material(self) -> Material:
+        """What holds for everything of its kind."""
+        return MATERIALS[self.kind]
 
     def face(self, name: str) -> PaperFace | None:
         """Its `front` or `back` face."""

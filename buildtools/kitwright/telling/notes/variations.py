@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from kitwright.card.notches import Way
-from kitwright.card.post import Letters, Range, Verdict
+from kitwright.card.post import Letters, Verdict
 from kitwright.kit.model.card import Fold
+from kitwright.materials import Range
 from kitwright.telling.folds import hinge_text
 from kitwright.telling.motions import later_text
 from kitwright.telling.notches import tool_called

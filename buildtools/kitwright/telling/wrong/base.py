@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from kitwright.errors import Said
+from kitwright.materials import Kind
 from kitwright.papers import Weight
+from kitwright.telling.materials import kind_text
 from kitwright.telling.words import typed_size
 from kitwright.units import Size, rounded, size_text
 
@@ -30,8 +32,15 @@ def thin(paper: str, weight: Weight | None) -> Said:
     )
 
 
-def patterned(paper: str) -> Said:
+def breaks(paper: str, kind: Kind) -> Said:
     return (
-        f"{paper} is patterned paper, which is mostly too thin for a card base",
+        f"{paper} is {kind_text(kind)}, which does not fold: it breaks or springs open",
+        "cut the base from cardstock, and lay this on it as a piece; or say  meant: thin  under the base",
+    )
+
+
+def patterned(paper: str, kind: Kind) -> Said:
+    return (
+        f"{paper} is {kind_text(kind)}, which is mostly too thin for a card base",
         "use cardstock, say the paper's weight, or say  meant: thin  under the base",
     )

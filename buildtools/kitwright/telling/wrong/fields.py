@@ -6,6 +6,7 @@ from typing import Literal
 
 from kitwright.errors import Said
 from kitwright.kit.fields import Wanted
+from kitwright.kit.looks import COLOURS
 
 _WRITE: dict[Wanted, str] = {
     "length": "a length such as 3-1/4 or 82 mm",
@@ -20,6 +21,7 @@ _WRITE: dict[Wanted, str] = {
     "price by length": "a price such as 4.50 for 8 m",
     "price by area": "a price such as 3 for 4 x 6 in",
     "colour": 'a colour in quotes, such as "#B73C1C": without them, whatever follows a # is a note',
+    "paper colour": f'a colour by name ({", ".join(COLOURS)}), or any other in quotes, such as "#7a9e7e": without them, whatever follows a # is a note',
     "link": "an address such as https://cards.example/ or mailto:hello@cards.example",
 }
 
@@ -54,6 +56,10 @@ def no_price_by_length(text: str) -> Said:
 
 def no_price_by_area(text: str) -> Said:
     return f"“{text[:30]}” is not a price by the sheet", "write for example 3 for 4 x 6 in, or 3 for 100 x 150 mm"
+
+
+def no_paper_colour(text: str) -> Said:
+    return f"“{text[:20]}” is no colour", f"write {_WRITE['paper colour']}"
 
 
 def no_colour(text: str) -> Said:

@@ -48,4 +48,7 @@ def no_half_circle(label: str, called: bool, arch: str | None, straight: Length,
 
 
 def colour_unsaid(paper: str, colour: str | None) -> Said:
-    return f"{paper} says no colour and is drawn white", f"add  front: {{colours: {colour or '…'}}}, one of: {', '.join(COLOURS)}"
+    return (
+        f"{paper} says no colour and is drawn white",
+        f'add  front: {{colours: {colour or "…"}}}, one of: {", ".join(COLOURS)}, or any as "#7a9e7e"',
+    )

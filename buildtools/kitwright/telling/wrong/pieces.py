@@ -78,7 +78,10 @@ def no_such_look(look: str) -> Said:
 
 
 def no_such_colour(colour: str) -> Said:
-    return f"there is no colour called {colour}{f': {colour} is a look' if colour in LOOKS else ''}", f"use one of: {', '.join(COLOURS)}"
+    return (
+        f"there is no colour called {colour}{f': {colour} is a look' if colour in LOOKS else ''}",
+        f'use one of: {", ".join(COLOURS)}; or any other as "#7a9e7e", in quotes',
+    )
 
 
 def photo_without_text(file: str, notes: bool = False) -> Said:
