@@ -204,7 +204,12 @@ def test_notes_are_text(tmp_path):
         ("    per card: 1\n", "    per card: 1/0\n", "not a number of pieces", ""),
         ("    per card: 1\n", "    per card: {river: 1}\n", "said twice", "keep one"),
         ("    per card: 1\n", "    per card: {}\n", "said twice|no paper|per card", ""),
-        ("    kind: patterned\n", "    kind: glossy\n", "“glossy” can't stand for “kind”", "patterned or cardstock"),
+        (
+            "    kind: patterned\n",
+            "    kind: glossy\n",
+            "“glossy” can't stand for “kind”",
+            "patterned, cardstock, vellum, film, chipboard or foam",
+        ),
         ("    size: 12 x 12\n", "    size: 12 x 12\n    sheets: 1/3\n", "not a number of sheets", "half"),
         ("    size: 12 x 12\n", "    size: 12 x 12\n    sheets: 0\n", "no sheet at all", ""),
         ("    size: 12 x 12\n", "    size: 12 x 12\n    weight: 110 lb\n", "which pounds", "cover"),

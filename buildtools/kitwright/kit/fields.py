@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
+from pydantic import BeforeValidator, StringConstraints, ValidationInfo, WithJsonSchema
 
 from kitwright.colours import RGB, parts
 from kitwright.errors import UserError
@@ -121,6 +121,7 @@ def _paper_colour(text: str, _unit: str) -> str:
 
 PaperColourField = Annotated[
     str,
+    StringConstraints(pattern=r"^(#[0-9a-f]{6}|[a-z][a-z0-9-]{0,30})$"),
     _reader(_paper_colour, "paper colour"),
     WithJsonSchema(
         {
