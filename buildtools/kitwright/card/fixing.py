@@ -39,7 +39,7 @@ def shaker_at(said: ShakerSpec, piece: Piece, rect: Rect, turned: bool, unit: st
     return Shaker(
         frame=rect,
         window=window,
-        set_back=said.from_window or usual_shaker.USUAL_SET_BACK[unit],
+        set_back=usual_shaker.USUAL_SET_BACK[unit] if said.from_window is None else said.from_window,
         foam=said.foam or usual_shaker.USUAL_FOAM[unit],
         lap=said.lap or usual_shaker.USUAL_LAP[unit],
     )

@@ -22,6 +22,7 @@ __all__ = [
     "TURNED",
     "clear_of_notches",
     "form_of",
+    "holds_within",
     "misshapes",
     "notch_depth",
     "notch_ends",
@@ -160,6 +161,23 @@ def stays_clear(shape: Outline, rect: Rect) -> bool:
     return all(_inside(shape.edge, corner) for corner in corners) and not any(
         Outline(opening).bounds.overlaps(rect) for opening in shape.openings
     )
+
+
+def holds_within(piece: Piece, rect: Rect, turned: bool, inner: Rect) -> bool:
+    """Whether a rectangle lies within a piece's edge, whatever openings it has there.
+
+    Args:
+        piece: as the spec has it.
+        rect: the rectangle around it on the card.
+        turned: whether it lies a quarter turn, to the right, from its own width × height.
+        inner: what is to lie within.
+    """
+    if not rect.contains(inner):
+        return False
+    shape = on_card(piece, rect, turned)
+    if shape is None or piece.notch:
+        return clear_of_notches(rect, notches_on_card(piece, turned)).contains(inner)
+    return all(_inside(shape.edge, (x, y), True) for x in (inner.x, inner.right) for y in (inner.y, inner.bottom))
 
 
 def _edge(rect: Rect, shape: Shape) -> Contour:
@@ -345,19 +363,20 @@ def _clear(piece: Piece, shape: Shape, opening: Rect) -> bool:
     return all(_inside(_edge(rect, shape), corner) for corner in corners)
 
 
-def _inside(contour: Contour, point: Point) -> bool:
-    """Whether a point lies strictly inside a convex contour that runs clockwise as seen."""
+def _inside(contour: Contour, point: Point, on_it: bool = False) -> bool:
+    """Whether a point lies inside a convex contour that runs clockwise as seen; or on it, where that is asked."""
     px, py = point[0].inches, point[1].inches
     for e in contour:
         (ax, ay), (bx, by) = ((x.inches, y.inches) for x, y in (e.start, e.end))
         side: Fraction = (bx - ax) * (py - ay) - (by - ay) * (px - ax)
         if e.centre is None:
-            if side <= 0:
+            if side < 0 or side == 0 and not on_it:
                 return False
         elif side <= 0:
             # Beyond the chord of an arc: it may still lie inside the circle.
             cx, cy = e.centre[0].inches, e.centre[1].inches
             across, down = (radius.inches for radius in e.radii)
-            if ((px - cx) / across) ** 2 + ((py - cy) / down) ** 2 >= 1:
+            out = ((px - cx) / across) ** 2 + ((py - cy) / down) ** 2
+            if out > 1 or out == 1 and not on_it:
                 return False
     return True

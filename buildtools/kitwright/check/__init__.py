@@ -6,11 +6,11 @@ cards, which are checked here themselves: `otherwise/checked.py` adds what is fo
 
 from __future__ import annotations
 
-from kitwright.check import base, counts, decoration, envelope, figures, front, legible, named, pieces, prose, sheets
+from kitwright.check import base, counts, decoration, envelope, figures, fixing, front, legible, named, pieces, prose, sheets
 from kitwright.findings import Finding
 from kitwright.work.worked import Worked
 
-CARD = (pieces, named, sheets, counts, base, front, decoration, legible, envelope)
+CARD = (pieces, named, sheets, counts, base, front, fixing, decoration, legible, envelope)
 """Each looks for one kind of slip in what is cut and built."""
 TOLD = (prose, figures)
 """The same in what is told of it."""

@@ -6,7 +6,7 @@ from typing import Any, Literal, get_args
 
 from pydantic import Field, model_validator
 
-from kitwright.kit.fields import LengthField, Unfit
+from kitwright.kit.fields import LengthField, MarginField, Unfit
 from kitwright.kit.model.text import Edge, Key, Label, ShortProse, Spec, YesNo
 from kitwright.units import ZERO, Size
 
@@ -66,7 +66,7 @@ class ShakerSpec(Spec):
     """How far the film reaches past the window on each side; ¼ in or 6 mm when left out."""
     foam: LengthField | None = None
     """How wide the strips of foam are; ¼ in or 6 mm when left out."""
-    from_window: LengthField | None = Field(None, alias="from window")
+    from_window: MarginField | None = Field(None, alias="from window")
     """From the window to the foam; ⅛ in or 3 mm when left out."""
     inside: ShortProse | None = None
     """What is loose inside: sequins, beads …"""

@@ -1,0 +1,131 @@
+"""How pieces are held: pockets and what goes in, shakers, hidden edges, and what nothing holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitwright.card.enclosed import foam_of
+from kitwright.card.face import Placed
+from kitwright.card.fixing import hidden_edges_of
+from kitwright.card.pocket import CLEARANCE, LEAST_SHOWN, Pocket
+from kitwright.card.shaker import Shaker
+from kitwright.card.shapes import holds_within
+from kitwright.errors import Place
+from kitwright.findings import Finding
+from kitwright.kit.model import Laid, ShakerSpec
+from kitwright.kit.names import laid_items
+from kitwright.units import MM, ZERO, Length
+from kitwright.work.worked import Worked
+
+
+def find(worked: Worked) -> Iterator[Finding]:
+    """Whatever is not held, or does not go in."""
+    laid = {path: entry for entry, path in laid_items(worked.kit)}
+    yield from _empty(worked, laid)
+    for placed in worked.face.stack:
+        entry = laid.get(placed.said)
+        if entry is None or placed.hold is None:
+            continue
+        if placed.hold.into:
+            yield from _pushed_in(worked, placed)
+        elif placed.hold.way == "loose" and not any(piece.band for piece in worked.kit.spec.pieces.values()):
+            yield Finding("error", worked.kit.place(*placed.said), "fixing.nothing-holds", label=placed.label)
+        elif placed.hold.way == "hidden edge" and not hidden_edges_of(placed, worked.face.stack, worked.kit.spec.unit):
+            yield Finding("error", worked.kit.place(*placed.said, "fixing"), "fixing.no-edge-hidden", label=placed.label)
+        elif placed.hold.way == "shaker" and placed.hold.shaker and entry.shaker:
+            yield from _shaker(worked, placed, placed.hold.shaker, entry.shaker)
+
+
+# --- pockets ----------------------------------------------------------------------------------------
+
+
+def _empty(worked: Worked, laid: dict[tuple[str | int, ...], Laid]) -> Iterator[Finding]:
+    """Pockets with nothing in them, with something else than they say, or laid down as none."""
+    kit = worked.kit
+    for label, piece in kit.spec.pieces.items():
+        if piece.pocket is None:
+            continue
+        inside = {entry.piece: path for path, entry in laid.items() if entry.within == label}
+        holds = piece.pocket.holds
+        if not inside:
+            yield Finding("error", kit.place("pieces", label, "pocket"), "fixing.pocket-empty", label=label, holds=holds)
+        for other, path in inside.items():
+            if holds and other != holds:
+                yield Finding("error", kit.place(*path), "fixing.pocket-of-another", label=label, holds=holds, other=other)
+        for path, entry in laid.items():
+            if entry.piece == label and entry.held != "flat":
+                yield Finding("error", kit.place(*path), "fixing.pocket-otherwise", label=label, fixing=entry.held)
+
+
+def _pushed_in(worked: Worked, tag: Placed) -> Iterator[Finding]:
+    kit, unit, label = worked.kit, worked.kit.spec.unit, tag.hold.into if tag.hold else ""
+    pocket = next((p.hold.pocket for p in worked.face.stack if p.label == label and p.hold and p.hold.pocket), None)
+    if pocket is None:
+        return
+    thumb = said.thumb_notch if (said := kit.spec.pieces[label].pocket) else None
+    if pocket.mouth <= ZERO or pocket.depth <= ZERO:
+        most = min(pocket.across / 2, pocket.deep)
+        yield Finding("error", _at(worked, label, "glue"), "fixing.pocket-all-glue", label=label, glue=pocket.glue, most=most, unit=unit)
+        return
+    wide, takes = pocket.width_of(tag.rect.size), pocket.takes(CLEARANCE[unit])
+    if takes <= ZERO:
+        yield Finding("error", _at(worked, label), "fixing.pocket-too-small", label=label, mouth=pocket.mouth, unit=unit)
+    elif wide > takes:
+        tight, place = wide < pocket.mouth, kit.place("pieces", tag.label, "size")
+        values = {"label": tag.label, "wide": wide, "pocket": label, "takes": takes, "mouth": pocket.mouth}
+        yield Finding("warning" if tight else "error", place, "fixing.tag-too-wide", tight=tight, unit=unit, **values)
+    if thumb is not None and thumb >= pocket.mouth:
+        yield Finding(
+            "error", _at(worked, label, "thumb notch"), "fixing.thumb-too-wide", label=label, thumb=thumb, mouth=pocket.mouth, unit=unit
+        )
+    elif not _to_pull_by(pocket, tag, thumb, unit):
+        least = pocket.depth + LEAST_SHOWN[unit]
+        values = {"label": tag.label, "pocket": label, "shows": pocket.shows(tag.rect.size), "least": least}
+        yield Finding("error", kit.place("pieces", tag.label, "size"), "fixing.nothing-to-pull", unit=unit, **values)
+
+
+def _to_pull_by(pocket: Pocket, tag: Placed, thumb: Length | None, unit: str) -> bool:
+    """Whether enough of it shows, or a thumb reaches it through the notch."""
+    if pocket.shows(tag.rect.size) >= LEAST_SHOWN[unit]:
+        return True
+    return thumb is not None and pocket.depth - pocket.length_of(tag.rect.size) < thumb / 2
+
+
+def _at(worked: Worked, label: str, key: str = "") -> Place:
+    """Where a pocket says something of itself."""
+    return worked.kit.place("pieces", label, "pocket", *([key] if key else []))
+
+
+# --- shakers ----------------------------------------------------------------------------------------
+
+
+def _shaker(worked: Worked, frame: Placed, shaker: Shaker, said: ShakerSpec) -> Iterator[Finding]:
+    kit, unit, label = worked.kit, worked.kit.spec.unit, frame.label
+    place = kit.place(*frame.said, "shaker")
+
+    def at(key: str) -> Place:
+        return kit.place(*frame.said, "shaker", key)
+
+    if shaker.set_back <= ZERO:
+        yield Finding("error", at("from window"), "fixing.foam-in-the-window", label=label)
+    elif shaker.border < shaker.least_border:
+        values = {"label": label, "border": shaker.border, "set_back": shaker.set_back, "foam": shaker.foam, "least": shaker.least_border}
+        yield Finding("error", place, "fixing.frame-too-narrow", unit=unit, **values)
+    elif not holds_within(kit.spec.pieces[label], frame.rect, frame.turned, shaker.outer):
+        yield Finding("error", place, "fixing.foam-past-the-frame", label=label, outer=shaker.outer.size, unit=unit)
+    if not shaker.set_back < shaker.lap <= shaker.border:
+        values = {"label": label, "lap": shaker.lap, "set_back": shaker.set_back, "most": shaker.border}
+        yield Finding("error", at("lap"), "fixing.film-lap", unit=unit, **values)
+    thick, foam = said.inside_thickness, foam_of(kit)
+    if thick is not None and thick.millimetres >= foam.low:
+        sure, low = thick.millimetres >= foam.high, Length(foam.low * MM)
+        yield Finding(
+            "error" if sure else "warning",
+            at("inside thickness"),
+            "fixing.inside-too-thick",
+            inside=said.inside,
+            thick=thick,
+            foam=low,
+            known=foam.known,
+            unit=unit,
+        )
