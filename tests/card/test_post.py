@@ -5,7 +5,8 @@ from fractions import Fraction as F
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from kitwright.card.face import Base, Face, Placed, Spot
+from kitwright.card.base import Base
+from kitwright.card.face import Face, Placed, Spot
 from kitwright.card.post import (
     ENVELOPE,
     ENVELOPE_PAPER,

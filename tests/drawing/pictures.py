@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction as F
 
-from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term
+from kitwright.card.base import Base
+from kitwright.card.face import Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.cutting.tree import Leaf, Node, Split
 from kitwright.drawing.looks import DrawnLook
 from kitwright.geometry import Rect

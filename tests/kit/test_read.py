@@ -216,7 +216,7 @@ def test_notes_are_text(tmp_path):
         ("    size: 12 x 12\n", "    size: A2\n", "which sheet", ""),
         ("  A:\n", "  a:\n", "not a label", "capital"),
         ("  river:\n", "  River:\n", "not a short name", "small letters"),
-        ("  fold: side\n", "  fold: inside out\n", "fold", "side or top"),
+        ("  fold: side\n", "  fold: inside out\n", "fold", "side, top, "),
         ("  envelope: US A2 envelope\n", "  envelope: A2\n", "which envelope", "US A2 envelope"),
         ("    - A\n", "    - A river meadow\n", "two papers", ""),
         ("    - A\n", "    - 3\n", "not a label", ""),

@@ -13,8 +13,9 @@ from pathlib import Path
 
 import demo as demo_kits
 import pytest
+from kitwright.card.base import Base
 from kitwright.card.enclosed import stocks_of
-from kitwright.card.face import Base, Face, Placed
+from kitwright.card.face import Face, Placed
 from kitwright.card.post import (
     FOAM,
     GRAM_PER_SQUARE_INCH,

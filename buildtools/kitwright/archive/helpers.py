@@ -15,7 +15,7 @@ from kitwright.telling import arranging, cutplan, facts, gallery, instructions, 
 from kitwright.telling.backs import back_text
 from kitwright.telling.brief import clock
 from kitwright.telling.contents import GENERAL
-from kitwright.telling.folds import hinge_text
+from kitwright.telling.folds import fold_text, hinge_text, places_text, scores_text
 from kitwright.telling.formats import SPOKEN
 from kitwright.telling.members import names_for_members
 from kitwright.telling.people import portrait_of
@@ -77,6 +77,7 @@ HELPERS: dict[str, object] = {
     "desk_orders": lambda worked, layout: list(layout_orders(worked, layout).items()),
     "desk_text": instructions.desk_text,
     "editions": listed([edition.name for edition in EDITIONS.values()], "or"),
+    "fold_text": fold_text,
     "for_members": names_for_members,
     "from_text": kitpage.from_text,
     "grain_advice": facts.grain_advice,
@@ -97,11 +98,13 @@ HELPERS: dict[str, object] = {
     "paper_kind": kitpage.paper_kind,
     "paper_text": past.paper_text,
     "percent": lambda share: f"{rounded(share * 100)} %",
+    "places_text": places_text,
     "portrait_of": portrait_of,
     "post_lines": lambda worked: post.post_lines(worked, mailing(worked)),
     "punch_rule": notches.punch_rule,
     "punch_text": notches.punch_text,
     "punches": readers,
+    "scores_text": scores_text,
     "set_name": arranging.set_name,
     "shape_words": shapes.shape_words,
     "sheets_of": kitpage.sheets_of,

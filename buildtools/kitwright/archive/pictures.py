@@ -9,7 +9,7 @@ from functools import cached_property, partial
 from typing import Literal
 
 from kitwright import cache
-from kitwright.card.face import Face, runs_down
+from kitwright.card.face import Face
 from kitwright.card.shapes import outline_of
 from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.plan import Layout
@@ -135,7 +135,7 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
     """
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
     face, base, stock = worked.face, worked.base, worked.kit.spec.card.base.paper
-    grain: Literal["up and down", "across"] = "up and down" if runs_down(base.fold) else "across"
+    grain: Literal["up and down", "across"] = "up and down" if base.runs == "down" else "across"
 
     def guide(name: str, layout: Layout) -> Picture:
         look, backs = looks.get((layout.papers[0], "front")), backs_on(worked, layout)

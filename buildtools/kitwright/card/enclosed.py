@@ -11,7 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from kitwright.card.face import Base, Face, Placed, runs_down
+from kitwright.card.base import Base
+from kitwright.card.face import Face, Placed
 from kitwright.card.layout import position
 from kitwright.card.post import ENVELOPE, FOAM, Parcel, Stock, parcel
 from kitwright.card.shapes import on_card
@@ -139,9 +140,9 @@ def inside_of(kit: Kit, base: Base) -> Placed | None:
 
 def _creased(rect: Rect, base: Base) -> Rect:
     """Where a panel lies once the card is closed: what reached past the fold comes round with the front."""
-    if runs_down(base.fold) and rect.x < ZERO:
+    if base.runs == "down" and rect.x < ZERO:
         return Rect(ZERO, rect.y, max(rect.right, -rect.x), rect.height)
-    if not runs_down(base.fold) and rect.y < ZERO:
+    if base.runs == "across" and rect.y < ZERO:
         return Rect(rect.x, ZERO, rect.width, max(rect.bottom, -rect.y))
     return rect
 

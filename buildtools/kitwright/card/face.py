@@ -9,73 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from kitwright.card.base import Edge, Point
 from kitwright.card.hold import Hold
 from kitwright.geometry import Rect
-from kitwright.kit.model.card import Fold
-from kitwright.units import ZERO, Length, Size, total
-
-HINGE: dict[Fold, Literal["left", "top"]] = {"side": "left", "top": "top"}
-"""The edge of the closed card that each fold makes."""
-Point = tuple[Length, Length]
-
-
-def runs_down(fold: Fold) -> bool:
-    """Whether its score line runs up and down; otherwise across."""
-    return HINGE[fold] == "left"
-
-
-def other_way(fold: Fold) -> Fold:
-    """The fold that turns the same card by a quarter."""
-    return "top" if runs_down(fold) else "side"
-
-
-def parted(size: Size, fold: Fold) -> Length:
-    """The side of a flat base that its score line parts."""
-    return size.width if runs_down(fold) else size.height
-
-
-def doubled(panel: Size, fold: Fold) -> Size:
-    """The flat base of two such panels."""
-    return Size(panel.width * 2, panel.height) if runs_down(fold) else Size(panel.width, panel.height * 2)
-
-
-@dataclass(frozen=True, slots=True)
-class Base:
-    """The card base before and after folding."""
-
-    cut: Size
-    """The flat sheet to cut, as it lies with the card upright."""
-    fold: Fold
-    """`side`: scored up and down, opens to the left; `top`: scored across."""
-    score: Length
-    """Where the score line runs: from the left edge for a side fold, from the top for a top fold."""
-
-    @property
-    def finished(self) -> Size:
-        """The folded card: the larger of its two panels, which lie on each other from the fold on."""
-        return Size(max(self.front.width, self.back.width), max(self.front.height, self.back.height))
-
-    @property
-    def front(self) -> Size:
-        """The card front: what lies right of, or below, the score line."""
-        if runs_down(self.fold):
-            return Size(self.cut.width - self.score, self.cut.height)
-        return Size(self.cut.width, self.cut.height - self.score)
-
-    @property
-    def back(self) -> Size:
-        """The panel on the other side of the score line."""
-        if runs_down(self.fold):
-            return Size(self.score, self.cut.height)
-        return Size(self.cut.width, self.score)
-
-    @property
-    def score_line(self) -> tuple[Point, Point]:
-        """Both ends of the score line, on the flat base."""
-        if runs_down(self.fold):
-            return (self.score, ZERO), (self.score, self.cut.height)
-        return (ZERO, self.score), (self.cut.width, self.score)
-
+from kitwright.units import Length, Size, total
 
 Form = tuple[tuple[str, tuple[str, ...]], ...]
 """What makes a piece other than a rectangle: `notch`, `rounded`, `snipped`, `arch`, `tag`, `window` or `frame`, each with its ends or corners."""
@@ -213,8 +150,8 @@ class Face:
 
     size: Size
     """The finished front."""
-    fold: Fold
-    """Which edge is the fold: left for `side`, top for `top`."""
+    fold: str
+    """What the fold of its card is called: `side`, `top`, `gate` …"""
     layers: tuple[Placed, ...]
     """The base and the full layers on it, lowest first."""
     field: Rect
@@ -239,8 +176,19 @@ class Face:
     """Which look of the batch this is, when there are several."""
     cards: int = 0
     """How many cards of the batch look like this."""
+    creased: tuple[Edge, ...] = ()
+    """The edges at which the base is folded, where they are not the one that a side or top fold makes."""
 
     @property
     def stack(self) -> tuple[Placed, ...]:
         """Everything of paper, lowest first."""
         return self.layers + self.pieces + self.over
+
+    @property
+    def hinges(self) -> tuple[Edge, ...]:
+        """The edges at which the base is folded."""
+        return self.creased or _HINGE.get(self.fold, ())
+
+
+_HINGE: dict[str, tuple[Edge, ...]] = {"side": ("left",), "top": ("top",)}
+"""The one edge of a front that a fold in two makes."""

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from kitwright.card import pocket as usual_pocket
 from kitwright.card import shaker as usual_shaker
-from kitwright.card.face import Placed, Point
+from kitwright.card.base import Point
+from kitwright.card.face import Placed
 from kitwright.card.hold import Hold, hidden_edges
 from kitwright.card.pocket import Pocket
 from kitwright.card.shaker import Shaker

@@ -11,12 +11,14 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal
 
-from kitwright.card.face import Base, Face, Placed, Sentiment, Spot, Sum, Term, parted
+from kitwright.card.base import HALVES, OWN, Base
+from kitwright.card.face import Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.card.fixing import hold_of
 from kitwright.card.hold import Hold
 from kitwright.card.order import settings
 from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on_card
 from kitwright.geometry import Rect
+from kitwright.kit.folds import scored_of
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import At, Item, Laid, Look
 from kitwright.kit.names import BASE, Path, inner_path, paper_of
@@ -27,10 +29,11 @@ Columns = "columns"
 
 
 def base_of(kit: Kit) -> Base:
-    """The card base, cut and folded; scored in the middle unless said."""
+    """The card base, cut and folded; scored where its fold usually is unless said."""
     card = kit.spec.card
-    size = card.base.size
-    return Base(size, card.fold, card.score or parted(size, card.fold) / 2)
+    lines, name = scored_of(card, kit.spec.unit), card.fold if isinstance(card.fold, str) else OWN
+    first = lines.scores[0].at if lines.scores else ZERO
+    return Base(card.base.size, name, first, None if name in HALVES else lines)
 
 
 def faces_of(kit: Kit) -> tuple[Face, ...]:
@@ -96,6 +99,7 @@ class _Work:
         face = Face(
             size=base.front,
             fold=base.fold,
+            creased=() if base.halves or not base.faces else base.hinges(base.leading),
             layers=layers,
             field=ground,
             pieces=tuple(self.pieces),

@@ -14,7 +14,8 @@ from itertools import pairwise
 from math import lcm
 from typing import Literal
 
-from kitwright.card.face import Base, Face, Placed, Point
+from kitwright.card.base import Base, Point
+from kitwright.card.face import Face, Placed
 from kitwright.geometry import Rect
 from kitwright.materials import BULK, NOTHING, Material, Range
 from kitwright.sources import NOTED, Source

@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from kitwright.card.base import doubled, other_way, parted
 from kitwright.card.enclosed import clearance
-from kitwright.card.face import doubled, other_way, parted
 from kitwright.card.layout import base_of, faces_of, position
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
-from kitwright.kit.model.card import Fold
 from kitwright.units import ZERO, Length, Size
 from kitwright.work.worked import Worked
 
@@ -35,11 +34,11 @@ def find(worked: Worked) -> Iterator[Finding]:
 
 def _typed(worked: Worked) -> Iterator[Finding]:
     kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
-    if _holds(kit):
+    if not base.halves or _holds(kit):
         return
     cut, fold = base.cut, base.fold
     turned = other_way(fold)
-    tries: tuple[tuple[Size, Fold, str], ...] = (
+    tries: tuple[tuple[Size, str, str], ...] = (
         (doubled(cut, fold), fold, "folded"),
         (cut, turned, "other-fold"),
         (cut.turned, fold, "turned"),
@@ -65,7 +64,7 @@ def _typed(worked: Worked) -> Iterator[Finding]:
             return
 
 
-def _changed(kit: Kit, size: Size, fold: Fold) -> Kit:
+def _changed(kit: Kit, size: Size, fold: str) -> Kit:
     card = kit.spec.card
     score = card.score if card.score is not None and card.score * 2 == parted(size, fold) else None
     new = card.model_copy(update={"base": card.base.model_copy(update={"size": size}), "fold": fold, "score": score})

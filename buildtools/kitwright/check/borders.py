@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 
-from kitwright.card.face import Placed, runs_down
+from kitwright.card.face import Placed
 from kitwright.card.layout import target_rect
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
@@ -49,7 +49,7 @@ def _inside(worked: Worked) -> Iterator[Finding]:
     if inside is None or lies is None or _MEANT & set(inside.meant):
         return
     page, panel = Rect.of(worked.base.back), lies.rect
-    from_fold = panel.x if runs_down(worked.base.fold) else panel.y
+    from_fold = panel.x if worked.base.runs == "down" else panel.y
     # What reaches past an edge, or into the fold, is told with the envelope.
     if page.contains(panel) and from_fold:
         yield from _margins(worked, page, panel, inside.piece, "inside", ("card", "inside"), _slid)

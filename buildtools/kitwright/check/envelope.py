@@ -7,7 +7,6 @@ from dataclasses import replace
 from fractions import Fraction
 
 from kitwright.card.enclosed import Enclosed, Reach, clearance, furthest, past
-from kitwright.card.face import HINGE, parted, runs_down
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.papers import NamedSize
@@ -43,9 +42,9 @@ def _tight(card: Size, envelope: Size) -> bool:
 def _panels(worked: Worked, envelope: NamedSize) -> Finding:
     """The folded card alone is too large, or jams."""
     kit, base, room = worked.kit, worked.base, clearance(worked.base.finished, envelope.size)
-    enters, uneven = min(room.width, room.height) > ZERO, base.front != base.back
+    enters, uneven = min(room.width, room.height) > ZERO, base.halves and base.front != base.back
     wider, panel = ("back", base.back) if base.back.area > base.front.area else ("front", base.front)
-    even = replace(base, score=parted(base.cut, base.fold) / 2).front
+    even = replace(base, score=base.parted / 2).front if base.halves else base.front
     helps = uneven and not _tight(even, envelope.size)
     return Finding(
         "warning" if enters else "error",
@@ -55,7 +54,7 @@ def _panels(worked: Worked, envelope: NamedSize) -> Finding:
         size=panel if uneven else base.finished,
         envelope=envelope.name,
         holds=envelope.size,
-        score=parted(even, base.fold) if helps else None,
+        score=(even.width if base.runs == "down" else even.height) if helps else None,
         even=even if helps else None,
         unit=kit.spec.unit,
     )
@@ -122,7 +121,8 @@ def _inside(worked: Worked) -> Iterator[Finding]:
     if said is None or inside is None or {"larger", "overhang"} & set(said.meant):
         return
     place, panel, label, size = kit.place("card", "inside"), Rect.of(base.back), inside.label, inside.rect.size
-    fold, from_fold = HINGE[base.fold], inside.rect.x if runs_down(base.fold) else inside.rect.y
+    down = base.runs == "down"
+    fold, from_fold = ("left", inside.rect.x) if down else ("top", inside.rect.y)
     on = "card" if base.back == base.front else "back panel"
     if not size.fits(panel.size):
         yield Finding("error", place, "envelope.inside-too-large", label=label, size=size, on=on, room=panel.size, unit=unit)
@@ -134,4 +134,4 @@ def _inside(worked: Worked) -> Iterator[Finding]:
             yield Finding("error", place, "envelope.inside-past-the-edge", label=label, size=size, by=by, side=side, on=on, unit=unit)
     elif from_fold < LEAST_ROOM:
         touches = not from_fold
-        yield Finding("warning", place, "envelope.inside-near-the-fold", label=label, size=size, touches=touches, fold=base.fold, unit=unit)
+        yield Finding("warning", place, "envelope.inside-near-the-fold", label=label, size=size, touches=touches, runs=base.runs, unit=unit)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitwright.card.enclosed import furthest
-from kitwright.card.face import Face, Placed, parted
+from kitwright.card.face import Face, Placed
 from kitwright.card.shapes import clear_of_notches, notches_on_card, on_card, stays_clear
 from kitwright.check import borders
 from kitwright.findings import Finding
@@ -34,8 +34,8 @@ def find(worked: Worked) -> Iterator[Finding]:
 
 def _base(worked: Worked) -> Iterator[Finding]:
     base, place = worked.base, worked.kit.place("card", "score")
-    across = parted(base.cut, base.fold)
-    if base.score >= across:
+    across = base.parted
+    if base.halves and base.score >= across:
         yield Finding(
             "error", place, "front.score-past-base", score=base.score, base=base.cut, middle=across / 2, unit=worked.kit.spec.unit
         )

@@ -73,5 +73,5 @@ def parts(worked: Worked) -> dict[str, Part]:
                 wrong.code, place=worked.kit.place("pieces", label, *wrong.path), label=label, unit=worked.kit.spec.unit, **wrong.values
             )
         found[label] = Part(label, outline_of(piece))
-    found[BASE] = Part(BASE, plain(base.cut), (base.score_line,))
+    found[BASE] = Part(BASE, plain(base.cut), base.score_lines)
     return found

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
-from kitwright.card.face import Base, runs_down
+from kitwright.card.base import Base
 from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, round_scale, scale_text
 from kitwright.drawing.labels import alone, stacked
@@ -43,8 +43,8 @@ def base_flat(
         name: what to call it, such as the cardstock's name.
         scale: at most this scale, so that several bases can share one.
     """
-    lengths = [base.cut.height] if runs_down(base.fold) else [base.back.height, base.front.height]
-    left = Exact(0) if runs_down(base.fold) else Exact(36)
+    lengths = [base.cut.height] if base.runs == "down" else [base.back.height, base.front.height]
+    left = Exact(0) if base.runs == "down" else Exact(36)
     room = Exact(width) - 2 * EDGE - left - along_room([figure(n, unit) for n in lengths])
     scale = min(room / (base.cut.width.inches * 72), Exact(1, 1) if scale is None else scale)
     around = EDGE + figure_height(10) + 10 + 14 + 17 + 40 + EDGE
@@ -53,7 +53,7 @@ def base_flat(
     scale = round_scale(scale)
     draft, board = Draft(), Board()
     draft.text(" · ".join(filter(None, (name, size_text(base.cut, unit)))), EDGE, EDGE + figure_height(10), 10, "title", weight="semibold")
-    frame = Frame(EDGE + left, EDGE + figure_height(10) + (24 if runs_down(base.fold) else 12), scale)
+    frame = Frame(EDGE + left, EDGE + figure_height(10) + (24 if base.runs == "down" else 12), scale)
     sheet = Box(*frame.point(ZERO, ZERO), *frame.point(base.cut.width, base.cut.height))
     _paper(draft, sheet, frame, look)
     back, front = _panels(draft, base, sheet, frame)
@@ -76,7 +76,7 @@ def _paper(draft: Draft, sheet: Box, frame: Frame, look: DrawnLook | None) -> No
 def _panels(draft: Draft, base: Base, sheet: Box, frame: Frame) -> tuple[Box, Box]:
     """Draw the edge and the score line; returns the back and the front panel."""
     draft.box(sheet, "sheet")
-    if runs_down(base.fold):
+    if base.runs == "down":
         x = frame.point(base.score, ZERO)[0]
         draft.line("score", (x, sheet.top), (x, sheet.bottom))
         draft.text("score", x, sheet.top - 5, Exact(17, 2), "accent", "middle", weight="semibold")
@@ -132,9 +132,9 @@ def _grain(draft: Draft, panel: Box, grain: Grain) -> bool:
 def _spans(base: Base, unit: str, frame: Frame, across: bool) -> list[Span]:
     cut, back, front = base.cut, base.back, base.front
     if across:
-        lengths = [back.width, front.width] if runs_down(base.fold) else [cut.width]
+        lengths = [back.width, front.width] if base.runs == "down" else [cut.width]
     else:
-        lengths = [cut.height] if runs_down(base.fold) else [back.height, front.height]
+        lengths = [cut.height] if base.runs == "down" else [back.height, front.height]
     spans, at = [], ZERO
     for length in lengths:
         a = frame.point(at, at)[0 if across else 1]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from kitwright.card.face import BACK_UP, Face, Placed, Sum, runs_down
+from kitwright.card.face import BACK_UP, Face, Placed, Sum
 from kitwright.drawing import fonts, front
 from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, fitted, round_scale, scale_text
@@ -112,7 +112,7 @@ class _Sketch:
 
     def drawn(self, scale: Fraction) -> Scene:
         top = self._header()
-        self.frame = Frame(EDGE + self._left, top + (0 if runs_down(self.face.fold) else 12), scale)
+        self.frame = Frame(EDGE + self._left, top + (12 if "top" in self.face.hinges else 0), scale)
         self.card = Box(*self.frame.point(ZERO, ZERO), *self.frame.point(self.face.size.width, self.face.size.height))
         self._fold_line()
         for placed in self.face.stack:
@@ -279,16 +279,18 @@ class _Sketch:
     # --- the fold ----------------------------------------------------------------------------
 
     def _fold_line(self) -> None:
-        """The fold edge in long dashes, just outside the card."""
-        x, y = self.card.left - 4, self.card.top - 4
-        self.draft.line(
-            "fold",
-            *((x, self.card.top), (x, self.card.bottom)) if runs_down(self.face.fold) else ((self.card.left, y), (self.card.right, y)),
-        )
+        """The fold edges in long dashes, just outside the card."""
+        card = self.card
+        for edge in self.face.hinges:
+            out = {"left": card.left - 4, "top": card.top - 4, "right": card.right + 4, "bottom": card.bottom + 4}[edge]
+            ends = ((out, card.top), (out, card.bottom)) if edge in ("left", "right") else ((card.left, out), (card.right, out))
+            self.draft.line("fold", *ends)
 
     def _fold_word(self) -> None:
-        """The word beside that line, where it is clear of everything."""
-        side = runs_down(self.face.fold)
+        """The word beside the first of them, where it is clear of everything."""
+        if not self.face.hinges:
+            return
+        side = self.face.hinges[0] in ("left", "right")
         block = alone("fold", Exact(17, 2), "note", Font(), side)
         away = 8 + block.height / 2
         for share in (Exact(n, 16) for n in (8, 6, 10, 4, 12, 2, 14)):

@@ -17,6 +17,7 @@ from pydantic import BeforeValidator, StringConstraints, ValidationInfo, WithJso
 
 from kitwright.colours import RGB, parts
 from kitwright.errors import UserError
+from kitwright.folding.scored import Direction, Score
 from kitwright.kit.looks import COLOURS
 from kitwright.papers import NamedSize, Weight, envelope_named, parse_weight, sheet_named
 from kitwright.units import MM, Length, Size, parse_length, parse_size
@@ -41,6 +42,7 @@ Wanted = Literal[
     "colour",
     "paper colour",
     "link",
+    "score line",
 ]
 """What may be typed as a single value."""
 
@@ -100,6 +102,18 @@ def _sheets(text: str, _unit: str) -> Fraction:
     return value
 
 
+_DIRECTIONS: tuple[Direction, ...] = ("forward", "back")
+
+
+def _score(text: str, unit: str) -> Score:
+    words = text.rsplit(None, 1)
+    way = next((each for each in _DIRECTIONS if len(words) == 2 and words[1] == each), None)
+    if way is None:
+        raise UserError("fields.no-score-line", text=text)
+    return Score(parse_length(words[0], unit), way)
+
+
+ScoreField = Annotated[Score, _reader(_score, "score line"), _schema("score line", "4-1/4 back", "105 mm back")]
 SheetsField = Annotated[Fraction, _reader(_sheets, "sheets"), _schema("sheets", "2", "1-1/2", "half")]
 
 

@@ -9,6 +9,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 from kitwright.errors import Place, Slips, UserError
+from kitwright.kit.folds import faults
 from kitwright.kit.model import FORGOTTEN, KEY_FORM, LABEL_FORM, Item, Laid
 
 if TYPE_CHECKING:
@@ -101,6 +102,8 @@ def check_names(kit: Kit) -> None:
         if piece.pocket and piece.pocket.holds:
             slips.trying(_known, piece.pocket.holds, spec.pieces, "piece", kit.place("pieces", label, "pocket", "holds"), kit.papers)
     paper(spec.card.base.paper, "card", "base", "paper")
+    for path, wrong in faults(spec.card, spec.unit):
+        slips.add(wrong.at(kit.place("card", *path)))
     for i, layer in enumerate(spec.card.layers):
         slips.trying(paper_of, kit, layer.piece, layer.paper, kit.place("card", "layers", i))
     if spec.card.inside:

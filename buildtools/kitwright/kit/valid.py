@@ -373,14 +373,16 @@ def _slip(error: ErrorDetails, mending: _Mending) -> UserError:
     place = mending.place(loc)
     if isinstance(own := ctx.get("error"), UserError):
         return own.at(place)
-    names = [step for step in loc if isinstance(step, str)]
+    # The side of a union is none of the file's; what is before a colon, or should not be there, is told by itself.
+    steps = loc if kind == "extra_forbidden" or _KEY in loc else mending.path(loc)
+    names = [step for step in steps if isinstance(step, str)]
     key = names[-1] if names else ""
     key = "name" if key == _KEY else key
     text = given if isinstance(given, str) else None
     if kind == "extra_forbidden":
         return _unknown(key, model, loc, place)
     if given is None and isinstance(loc[-1], str) and mending.path(loc)[-1:] == (key,):
-        return _blank(loc, mending, place)
+        return _blank(mending.path(loc), mending, place)
     if kind == "literal_error":
         return UserError("spec.no-choice", place=place, text=text, key=key, choices=_choices(model, loc))
     if kind == "greater_than_equal":

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from kitwright.card.face import parted
+from kitwright.card.base import parted
 from kitwright.check import of_the_card
 from kitwright.cutting.stock import OtherSheet, halved
 from kitwright.errors import Place, UserError
@@ -117,7 +117,7 @@ def _tried(worked: Worked, sizes: Mapping[str, Size], sheets: Mapping[str, Named
 def _score(worked: Worked, cut: Size) -> Length | None:
     """Where the smaller base is scored: in the middle if the kit is; else so that the front stays as it is, if it can."""
     base = worked.base
-    if base.front == base.back:
+    if not base.halves or base.front == base.back:
         return None
     score = parted(cut, base.fold) - parted(base.front, base.fold)
     return score if score > ZERO else None

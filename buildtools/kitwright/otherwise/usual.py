@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from kitwright.card.face import doubled, other_way, parted
+from kitwright.card.base import doubled, other_way, parted
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import OtherSheet, from_sheet
 from kitwright.findings import Finding
-from kitwright.kit.model.card import Fold
 from kitwright.kit.names import BASE
 from kitwright.materials import MATERIALS
 from kitwright.otherwise.arrangements.changing import refolded
@@ -59,7 +58,7 @@ def one_sheet(worked: Worked) -> OneSheet:
 class OtherFold:
     """The same card with its fold at the other edge."""
 
-    fold: Fold
+    fold: str
     size: Size
     """Of the base that it takes."""
     score: Length

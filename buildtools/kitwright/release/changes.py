@@ -101,7 +101,7 @@ def _grouped(both: Both, paths: list[str]) -> Iterator[Difference]:
         was, now = both.old.values.get(same[0]), both.new.values.get(same[0])
         grade = worst(grade_of(path, both.old.values.get(path), both.new.values.get(path)) for path in same)
         marks: tuple[tuple[Mark, ...], ...] = ((), ())
-        if kind in ("score", "fold"):
+        if kind in ("score", "fold", "scored-otherwise"):
             marks = score_marks(both.old.worked.base), score_marks(both.new.worked.base)
         yield both.change(same[0], kind, was, now, grade=grade, tells=same[1:], old=marks[0], new=marks[1], **_values(both, kind, same[0]))
 
@@ -111,7 +111,7 @@ def _subject(rule: PathRule, path: str) -> str:
     match rule.kind:
         case "look" | "one-way" | "outline":
             return path.split(".")[1]
-        case "trimmer" | "inside" | "worked-anew" | "places" | "usual-papers":
+        case "trimmer" | "scored-otherwise" | "inside" | "worked-anew" | "places" | "usual-papers":
             return ""
         case "entry":
             return _key(path)

@@ -19,8 +19,9 @@ from itertools import pairwise
 from types import NoneType, UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
+from kitwright.card.base import HALVES, Base
 from kitwright.card.enclosed import Enclosed
-from kitwright.card.face import Base, Face
+from kitwright.card.face import Face
 from kitwright.cutting import tree
 from kitwright.cutting.asked import Answers
 from kitwright.cutting.batch.proof import Proof
@@ -146,6 +147,8 @@ def _faults(kit: Kit, results: Results) -> Iterator[object]:
     yield from labels - set(sizes)
     if not results.fronts:
         yield "no front"
+    base = results.base
+    yield from () if base.fold in HALVES and base.halves or base.lines and base.closed else (base,)
     if results.batches is not None:
         yield from () if len(results.batches.counts) == len(results.plans) else results.plans
         for table in filter(None, results.batches.counts):

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from kitwright.card.face import Base
+from kitwright.card.base import Base
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, pieces
 from kitwright.geometry import Rect
@@ -45,9 +45,8 @@ def whole_sheet(index: int, layout: Layout) -> tuple[Mark, ...]:
 
 
 def score_marks(base: Base) -> tuple[Mark, ...]:
-    """The score line of a base."""
-    (x1, y1), (x2, y2) = base.score_line
-    return (Mark("base", 0, (Rect(x1, y1, x2 - x1, y2 - y1),)),)
+    """The score lines of a base."""
+    return (Mark("base", 0, tuple(Rect(x1, y1, x2 - x1, y2 - y1) for (x1, y1), (x2, y2) in base.score_lines)),)
 
 
 def front_marks(index: int, rects: tuple[Rect, ...]) -> tuple[Mark, ...]:

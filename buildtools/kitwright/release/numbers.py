@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from kitwright.card.base import Base
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import leaves
 from kitwright.geometry import Rect
@@ -23,7 +24,7 @@ def numbers_of(worked: Worked) -> dict[str, Any]:
     """The computed facts of a kit; lengths are exact, in inches, as text."""
     base = worked.base
     return {
-        "base": {"cut": _size(base.cut), "fold": base.fold, "score": _length(base.score), "finished": _size(base.finished)},
+        "base": {"cut": _size(base.cut), "fold": base.fold, "score": _length(base.score), "finished": _size(base.finished)} | _scores(base),
         "pieces": {label: {"size": _size(size), "counts": worked.counts(label)} for label, size in worked.sizes.items()},
         "papers": [
             {
@@ -54,6 +55,11 @@ def numbers_of(worked: Worked) -> dict[str, Any]:
 def numbers_text(worked: Worked) -> str:
     """The same as JSON text ending in a newline, the same bytes every time."""
     return json.dumps(numbers_of(worked), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _scores(base: Base) -> dict[str, Any]:
+    """Every score line of a base that has others than the one of a fold in two."""
+    return {} if base.halves else {"scores": [[_length(score.at), score.direction] for score in base.scored.scores]}
 
 
 def _layout(layout: Layout) -> dict[str, Any]:

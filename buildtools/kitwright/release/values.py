@@ -118,6 +118,8 @@ def _numbers(numbers: Mapping[str, Any]) -> Iterator[tuple[str, Value]]:
     base = numbers["base"]
     yield from (("base.cut", _size(base["cut"])), ("base.fold", base["fold"]), ("base.finished", _size(base["finished"])))
     yield "base.score", Length(Fraction(base["score"]))
+    if "scores" in base:
+        yield "base.scores", _fixed(base["scores"])
     for label, piece in numbers["pieces"].items():
         yield f"cut.{label}", _size(piece["size"])
         yield from ((f"counts.{label}.{paper}", n) for paper, n in piece["counts"].items())

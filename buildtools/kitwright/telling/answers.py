@@ -12,7 +12,7 @@ from kitwright.kit.model import Question
 from kitwright.otherwise.planned import other_stock
 from kitwright.otherwise.usual import cardstock_from, one_sheet, other_fold, printed
 from kitwright.release.answers import read_answers
-from kitwright.telling.folds import hinge_text
+from kitwright.telling.folds import fold_text, hinge_text
 from kitwright.telling.questions import other_text, told_of
 from kitwright.telling.words import led, listed, number, sheets_text
 from kitwright.units import length_text, size_text
@@ -118,6 +118,8 @@ def _one_sheet(worked: Worked) -> str:
 
 
 def _other_fold(worked: Worked) -> str:
+    if not worked.base.halves:
+        return f"No: the {fold_text(worked.base)} makes this card what it is."
     found, unit = other_fold(worked), worked.kit.spec.unit
     size, name = size_text(found.size, unit), _name(worked, found.plan.paper)
     if found.other is None:

@@ -19,6 +19,7 @@ from kitwright.release.both import Difference
 from kitwright.release.changes import Differences
 from kitwright.release.paths import Grade
 from kitwright.release.values import Value
+from kitwright.telling.folds import name_text
 from kitwright.telling.post import COMPARED, DEARER, LETTER, mass_text, thickness_text
 from kitwright.telling.steps import TITLES
 from kitwright.telling.supplies import area_text, run_text
@@ -374,8 +375,18 @@ def band(was: Value, now: Value) -> str:
     return "the free band is another: see the new sketch"
 
 
-def fold(was: str, now: str) -> str:
-    return f"the card folds at the {now}, not at the {was}"
+def fold(was: str | None, now: str | None) -> str:
+    if {was, now} == {"side", "top"}:
+        return f"the card folds at the {now}, not at the {was}"
+    return f"the card has {_folded(now)}, not {_folded(was)}"
+
+
+def _folded(name: str | None) -> str:
+    return "a fold of its own" if name is None else "no fold" if name == "flat" else f"a {name_text(name)}"
+
+
+def scored_otherwise(was: object, now: object) -> str:
+    return "the base is scored and folded otherwise"
 
 
 def score(was: Length, now: Length, unit: str) -> str:

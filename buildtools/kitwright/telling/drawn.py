@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 
-from kitwright.card.face import Base, Face, Placed
+from kitwright.card.base import Base
+from kitwright.card.face import Face, Placed
 from kitwright.cutting.desk import DeskStep
 from kitwright.cutting.tree import Node, cuts, leaves, pieces
-from kitwright.telling.folds import hinge_text, way_text
+from kitwright.telling.folds import figures_text, folded_text, way_text
 from kitwright.telling.shapes import form_text
 from kitwright.units import Size, figure, length_text, size_text
 
@@ -28,10 +29,12 @@ def too_small_to_mark(cuts: Iterable[str]) -> str:
 
 def base_alt(base: Base, unit: str, grain: str | None = None) -> str:
     """A flat card base."""
-    edge, run = f"{hinge_text(base.fold)} edge", way_text(base.fold)
+    run = way_text(base.runs)
     text = (
-        f"Card base of {size_text(base.cut, unit)}, scored {run} {figure(base.score, unit)} {unit} from the {edge}; "
+        f"Card base of {size_text(base.cut, unit)}, scored {run} {figures_text(base, unit)} edge; "
         f"folded, the front is {size_text(base.front, unit)}."
+        if base.scored.scores
+        else f"A piece of {size_text(base.cut, unit)}, which is not folded."
     )
     return text + (f" The grain runs {grain}." if grain else "")
 
@@ -70,7 +73,7 @@ def hand_alt(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) 
 
 def front_alt(face: Face, unit: str) -> str:
     """The front of a card, from its geometry."""
-    text = f"Card front of {size_text(face.size, unit)}, folded at the {hinge_text(face.fold)}."
+    text = f"Card front of {size_text(face.size, unit)}, {folded_text(face.hinges)}."
     layers = [p for p in face.layers if p.layer != "base"]
     if layers:
         text += " On the base lies " + ", then ".join(f"{p.label} of {size_text(p.rect.size, unit)}" for p in layers) + "."

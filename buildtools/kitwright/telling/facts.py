@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import back_text, marked
-from kitwright.telling.folds import hinge_text, way_text
+from kitwright.telling.folds import fold_text, scores_text, way_text
 from kitwright.telling.kitpage import from_text, use_text
 from kitwright.telling.slack import slack_text
 from kitwright.telling.sums import terms_text, where_text
@@ -43,7 +43,7 @@ def _card(worked: Worked) -> FactTable:
         ("finished card", size_both(base.finished, unit)),
         *([("with what overhangs", size_both(worked.enclosed.size, unit))] if worked.enclosed.overhangs else []),
         ("base, cut", size_both(base.cut, unit)),
-        ("score", f"{length_text(base.score, unit)} from the {hinge_text(base.fold)}, {base.fold} fold"),
+        ("score", f"{scores_text(base, unit)}, {fold_text(base)}" if base.scored.scores else ""),
         ("grain", grain_advice(worked)),
     ]
     if envelope := envelope_text(worked):
@@ -66,7 +66,7 @@ def envelope_text(worked: Worked) -> str:
 
 def grain_advice(worked: Worked) -> str:
     """Which way the grain of the base should run, and whether the sheet as cut gives that."""
-    way = way_text(worked.base.fold)
+    way = way_text(worked.base.runs)
     advice = f"best {way}, along the fold"
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     if paper.grain is None:

@@ -6,7 +6,6 @@ from collections.abc import Sequence, Set
 
 from kitwright.card.face import BACK_UP
 from kitwright.kit.kit import Kit
-from kitwright.kit.model.card import Fold
 from kitwright.otherwise.arrangements import Arrangements
 from kitwright.otherwise.arrangements import Set as Batch
 from kitwright.otherwise.arrangements.slots import Fill
@@ -85,6 +84,6 @@ def card_text(papers: Sequence[str], lead: str) -> str:
     return f"Card front: {papers[0]}{' ' if lead else ''}{lead}{rest}"
 
 
-def otherwise_text(name: str, card: str, fold: Fold) -> str:
+def otherwise_text(name: str, card: str, fold: str) -> str:
     """What a card that is made otherwise shows."""
     return f"{name}. {card}, folded at the {hinge_text(fold)}"

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Literal
 
-from kitwright.card.face import Base
+from kitwright.card.base import Base
 from kitwright.otherwise.arrangements import Arrangements
 from kitwright.telling.arranging import alike_text
-from kitwright.telling.folds import hinge_text
+from kitwright.telling.folds import scores_text
 from kitwright.telling.words import number, spelled
 from kitwright.units import Size, length_text
 
@@ -32,7 +32,7 @@ def code_alt(address: str) -> str:
 
 def score_text(base: Base, unit: str) -> str:
     """Where the card base is scored."""
-    return f"score at {length_text(base.score, unit)} from the {hinge_text(base.fold)} edge"
+    return f"score at {scores_text(base, unit)} edge" if base.scored.scores else ""
 
 
 def room_text(room: Size, unit: str) -> str:

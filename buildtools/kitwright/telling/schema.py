@@ -33,6 +33,7 @@ _TYPED: dict[Wanted | Literal["address"], str] = {
     "price by area": "A price for a sheet of it.",
     "colour": "A colour as #rrggbb, in quotes.",
     "paper colour": "A colour by name, or as #rrggbb in quotes.",
+    "score line": "Where a score line is, and which way it folds: forward, towards you, or back.",
     "address": "A whole address of a page.",
     "link": "A whole address of a page, or mailto: and an address to write to.",
 }

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from kitwright.card.base import Base
 from kitwright.card.face import Face, FieldEdge, Placed, Setting
 from kitwright.card.legible import under
 from kitwright.cutting.plan import Layout
@@ -17,7 +18,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.model import Stage
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import marked
-from kitwright.telling.folds import hinge_text, way_text
+from kitwright.telling.folds import DIRECTIONS, scores_text, way_text
 from kitwright.telling.materials import cutting, gluing, inking
 from kitwright.telling.shapes import ground_text
 from kitwright.telling.words import listed, sheets_text
@@ -162,14 +163,28 @@ def where_printed(worked: Worked) -> str:
 
 def _score(worked: Worked) -> list[str]:
     base, unit = worked.base, worked.kit.spec.unit
-    edge = f"{hinge_text(base.fold)} edge, {way_text(base.fold)}"
+    if not base.scored.scores:
+        return []
     lines = [
-        f"Score each base at {length_text(base.score, unit)} from the {edge}, then fold and press the crease: "
+        f"Score each base at {scores_text(base, unit)} edge, {way_text(base.runs)}, then fold and press the crease: "
         f"a {size_text(base.finished, unit)} card."
     ]
+    if not base.halves:
+        lines = _several_scores(base, unit)
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     if paper.weight and paper.weight.grammage >= HEAVY:
         lines.append("This stock is heavy: score it on the side that becomes the outside of the fold.")
+    return lines
+
+
+def _several_scores(base: Base, unit: str) -> list[str]:
+    """Where to score, then what to fold in which order."""
+    scored = base.scored
+    lines = [f"Lay each base with its {scored.lies.split()[0]} up and score it at {scores_text(base, unit)} edge, {way_text(base.runs)}."]
+    for i, score in enumerate(scored.scores):
+        first = "First" if not i else "Then" if i < len(scored.scores) - 1 else "Last"
+        lines.append(f"{first}, at {length_text(score.at, unit)}, {DIRECTIONS[score.direction]}; press the crease.")
+    lines.append(f"Closed, it is a {size_text(base.finished, unit)} card.")
     return lines
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from kitwright.card.face import runs_down
 from kitwright.cutting.desk import DeskOrder, DeskStep, desk_steps, orders
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
@@ -35,7 +34,7 @@ def grain_runs_along_fold(worked: Worked, layout: Layout) -> bool:
     sheet = layout.sheet
     long_is_down = sheet.height >= sheet.width
     grain_down = long_is_down == (paper.grain == "long")
-    fold_down = runs_down(worked.base.fold)
+    fold_down = worked.base.runs == "down"
     return all((grain_down != leaf.turned) == fold_down for leaf in pieces(layout.tree) if leaf.label == BASE)
 
 

@@ -12,8 +12,9 @@ from fractions import Fraction
 from functools import cached_property
 from typing import TypeVar, cast
 
+from kitwright.card.base import Base
 from kitwright.card.enclosed import Enclosed, enclosed_of
-from kitwright.card.face import Base, Face
+from kitwright.card.face import Face
 from kitwright.card.notches import cut_size
 from kitwright.cutting.asked import Answers, KitPlanner
 from kitwright.cutting.plan import Layout, PaperPlan

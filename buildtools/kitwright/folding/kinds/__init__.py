@@ -27,8 +27,15 @@ def kinds() -> dict[str, Kind]:
     found: dict[str, Kind] = {}
     for kind in sorted((module.KIND for module in modules), key=lambda kind: kind.place):
         found[kind.name] = kind
-        found[kind.across or f"{kind.name} {ACROSS}"] = _laid_across(kind)
+        if len(kind.panels) > 1:
+            found[kind.across or f"{kind.name} {ACROSS}"] = _laid_across(kind)
     return found
+
+
+def counterpart(name: str) -> str:
+    """The name of the same fold with its score lines running the other way; its own where it has none."""
+    pairs = {kind.name: kind.across or f"{kind.name} {ACROSS}" for kind in kinds().values() if kind.runs == "down" and len(kind.panels) > 1}
+    return pairs.get(name) or next((down for down, across in pairs.items() if across == name), name)
 
 
 def scored(name: str, length: Length, asked: Asked) -> Scored:

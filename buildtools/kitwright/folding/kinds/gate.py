@@ -9,8 +9,18 @@ from kitwright.units import Length
 
 def _scores(length: Length, asked: Asked) -> tuple[Score, ...]:
     # Down to the mark: doors that meet exactly where a quarter is on one, and a hair short where it is not.
-    door = length / 4 - length / 4 % asked.mark
+    door = asked.score or length / 4 - length / 4 % asked.mark
     return Score(door, "forward"), Score(length - door, "forward")
 
 
-KIND = Kind(3, "gate", "inside up", ("left door", "back", "right door"), "left door", "back", _scores, doors=("left door", "right door"))
+KIND = Kind(
+    3,
+    "gate",
+    "inside up",
+    ("left door", "back", "right door"),
+    "left door",
+    "back",
+    _scores,
+    doors=("left door", "right door"),
+    takes_score=True,
+)

@@ -15,7 +15,7 @@ class Asked:
     """What is typed beside the name of a fold."""
 
     score: Length | None = None
-    """Where its one score line is, for folds that have one."""
+    """Where it is scored, for folds that take one length for it."""
     metric: bool = False
     """Whether the kit is in millimetres: its usual marks and rooms are then."""
 
@@ -53,6 +53,6 @@ class Kind:
     """Its name with score lines that run across, where it has one of its own."""
     doors: tuple[str, ...] = ()
     """Panels that are to meet on the front."""
-    one_score: bool = False
-    """Whether it has the one score line, whose place may be typed."""
+    takes_score: bool = False
+    """Whether one length may be typed for where it is scored."""
     runs: Runs = "down"

@@ -11,4 +11,4 @@ def _scores(length: Length, asked: Asked) -> tuple[Score, ...]:
     return (Score(asked.score or length / 2, "back"),)
 
 
-KIND = Kind(1, "side", "outside up", ("back", "front"), "front", "back", _scores, across="top", one_score=True)
+KIND = Kind(1, "side", "outside up", ("back", "front"), "front", "back", _scores, across="top", takes_score=True)

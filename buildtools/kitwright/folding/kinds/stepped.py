@@ -14,4 +14,4 @@ def _scores(length: Length, asked: Asked) -> tuple[Score, ...]:
     return (Score(asked.score or asked.marked((length + step) / 2), "back"),)
 
 
-KIND = Kind(2, "stepped", "outside up", ("back", "front"), "front", "back", _scores, one_score=True)
+KIND = Kind(2, "stepped", "outside up", ("back", "front"), "front", "back", _scores, takes_score=True)

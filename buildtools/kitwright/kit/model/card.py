@@ -2,16 +2,63 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Discriminator, Field, Tag, model_validator
 
-from kitwright.kit.fields import EnvelopeField, LengthField, SizeField, WeightField
+from kitwright.folding.kinds import kinds
+from kitwright.folding.scored import Lies
+from kitwright.kit.fields import EnvelopeField, LengthField, ScoreField, SizeField, Unfit, WeightField
 from kitwright.kit.model.fixing import Held
 from kitwright.kit.model.pieces import At
-from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, Spec
+from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, ShortWords, Spec
 
-Fold = Literal["side", "top"]
+if TYPE_CHECKING:
+    FoldName = str
+else:
+    # A fold of a new kind is one more module there, and may be typed at once.
+    FoldName = Literal[tuple(kinds())]
+MOST_SCORES = 12
+"""Score lines that a base may have."""
+
+
+class FoldSpec(Spec):
+    """A fold of your own: score lines in the order in which they are folded."""
+
+    lies: Lies = "outside up"
+    """Which face of the base lies up while you score it: outside up, or inside up."""
+    along: Literal["up and down", "across"] = "up and down"
+    """How the score lines run."""
+    scores: list[ScoreField] = Field(min_length=1, max_length=MOST_SCORES, examples=[["4-1/4 back"], ["105 mm back"]])
+    """Each its place, from the left edge or the top, and forward (towards you) or back; in folding order."""
+    panels: list[ShortWords] = Field(examples=[["back", "front"]])
+    """What the panels are called, from the left or from the top; one of them back."""
+    front: ShortWords = "front"
+    """The panel that leads on the closed card."""
+    back: ShortWords = "back"
+    """The panel that the closed card lies on."""
+
+    @model_validator(mode="after")
+    def _panels_said(self) -> FoldSpec:
+        if len(self.panels) != len(self.scores) + 1:
+            raise Unfit("spec.panels-and-scores", panels=len(self.panels), scores=len(self.scores))
+        twice = next((name for i, name in enumerate(self.panels) if name in self.panels[:i]), None)
+        if twice:
+            raise Unfit("spec.panel-twice", name=twice)
+        for role, name in (("front", self.front), ("back", self.back)):
+            if name not in self.panels:
+                raise Unfit("spec.no-such-panel", role=role, name=name, known=tuple(self.panels))
+        if self.front == self.back:
+            raise Unfit("spec.one-panel-for-both", name=self.front)
+        return self
+
+
+def _way_of_typing(value: Any) -> str:
+    return "lines" if isinstance(value, (dict, FoldSpec)) else "name"
+
+
+Fold = Annotated[Annotated[FoldName, Tag("name")] | Annotated[FoldSpec, Tag("lines")], Discriminator(_way_of_typing)]
+"""A fold by its name, or by its score lines."""
 
 
 class BaseSpec(Spec):
@@ -50,10 +97,10 @@ class CardSpec(Spec):
     """The card that the front goes on."""
 
     base: BaseSpec
-    fold: Fold
-    """side: opens to the left; top: opens upward."""
+    fold: Fold = Field(examples=["side"])
+    """By its name, such as side, top, gate, tri-fold, z-fold, stepped or flat, or score lines of your own."""
     score: LengthField | None = None
-    """From the left (side fold) or the top (top fold); half when left out."""
+    """From the left, or from the top where it runs across; of a gate fold, how wide each door is. Usual when left out."""
     layers: list[Layer] = []
     """Full layers over the base, lowest first."""
     inside: Layer | None = None
@@ -64,3 +111,9 @@ class CardSpec(Spec):
     """How heavy its paper is, such as 24 lb bond or 100 gsm."""
     foam: LengthField | None = None
     """How thick the foam is that raises layers."""
+
+    @model_validator(mode="after")
+    def _score_of_one(self) -> CardSpec:
+        if self.score is not None and not (isinstance(self.fold, str) and kinds()[self.fold].takes_score):
+            raise Unfit("spec.score-of-no-fold", fold=self.fold if isinstance(self.fold, str) else None)
+        return self

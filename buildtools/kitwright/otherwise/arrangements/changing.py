@@ -9,12 +9,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from kitwright.card.face import Base, doubled
+from kitwright.card.base import Base, doubled
 from kitwright.card.layout import faces_of, target_rect
 from kitwright.findings import Note
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import At, Item, KitSpec, Laid, SentimentSpec
-from kitwright.kit.model.card import Fold
 from kitwright.units import ZERO, Length, Size
 
 Turn = dict[str, str]
@@ -110,7 +109,7 @@ def _front_pieces(kit: Kit) -> list:
 # --- the base and the mat ------------------------------------------------------------------------
 
 
-def refolded(spec: KitSpec, front: Size, fold: Fold) -> KitSpec:
+def refolded(spec: KitSpec, front: Size, fold: str) -> KitSpec:
     """A base for a card of this front, folded at this edge, both panels alike."""
     base = spec.card.base.model_copy(update={"size": doubled(front, fold)})
     return spec.model_copy(update={"card": spec.card.model_copy(update={"base": base, "fold": fold, "score": None})})

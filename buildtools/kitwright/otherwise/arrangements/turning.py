@@ -16,7 +16,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from kitwright.card.face import Face, Placed, Point
+from kitwright.card.base import Point
+from kitwright.card.face import Face, Placed
 from kitwright.findings import Note
 from kitwright.geometry import Rect
 from kitwright.kit.names import BASE

@@ -13,14 +13,14 @@ from fractions import Fraction
 from functools import partial
 from typing import Literal
 
+from kitwright.card.base import other_way
 from kitwright.card.enclosed import foam_of
-from kitwright.card.face import Face, other_way
+from kitwright.card.face import Face
 from kitwright.card.notches import Way, ways
 from kitwright.errors import UserError
 from kitwright.findings import Finding, Note
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import KitSpec
-from kitwright.kit.model.card import Fold
 from kitwright.kit.names import BASE
 from kitwright.otherwise.arrangements import changing
 from kitwright.otherwise.arrangements.changing import NoChange
@@ -158,6 +158,9 @@ def _turned(worked: Worked) -> Iterator[_Idea | Refused]:
 
 
 def _folds(worked: Worked, kit: Kit) -> Iterator[_Idea | Refused]:
+    if not worked.base.halves:
+        # Only a card of two panels is the same card with its fold at another edge.
+        return
     front = worked.base.front
     other = other_way(worked.base.fold)
     shape = _shape(front)
@@ -192,7 +195,7 @@ def _folds(worked: Worked, kit: Kit) -> Iterator[_Idea | Refused]:
         )
 
 
-def _refolded(kit: Kit, front: Size, fold: Fold) -> KitSpec:
+def _refolded(kit: Kit, front: Size, fold: str) -> KitSpec:
     return changing.refolded(changing.quarter_turned(kit), front, fold)
 
 

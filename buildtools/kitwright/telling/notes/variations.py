@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from kitwright.card.notches import Way
 from kitwright.card.post import Letters, Verdict
-from kitwright.kit.model.card import Fold
 from kitwright.materials import Range
 from kitwright.telling.folds import hinge_text
 from kitwright.telling.motions import later_text
@@ -23,11 +22,11 @@ def turned_whole(later: Sequence[str]) -> str:
     return f"Built in the same order as the sketch, then turned round as a whole before {later_text(later)}."
 
 
-def folds(fold: Fold) -> str:
+def folds(fold: str) -> str:
     return f"The front stays as it is; the card folds at the {hinge_text(fold)}."
 
 
-def quarter(fold: Fold) -> str:
+def quarter(fold: str) -> str:
     return f"The front is turned a quarter to the left; the words stay level. The card folds at the {hinge_text(fold)}."
 
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from kitwright.card.face import runs_down
 from kitwright.errors import Said
-from kitwright.kit.model.card import Fold
+from kitwright.folding.scored import Runs
 from kitwright.units import Length, Size, length_text, size_text
 
 _LITTLE = {"in": "less than a sixteenth of an inch", "mm": "less than 1.6 mm"}
@@ -84,11 +83,11 @@ def inside_past_the_fold(label: str, size: Size, by: Length, unit: str) -> Said:
     )
 
 
-def inside_near_the_fold(label: str, size: Size, touches: bool, fold: Fold, unit: str) -> Said:
+def inside_near_the_fold(label: str, size: Size, touches: bool, runs: Runs, unit: str) -> Said:
     near = "reaches right into" if touches else "lies too close to"
     return (
         f"{_panel(label, size, unit)} {near} the fold, where it keeps the card from closing",
-        f"make it {'narrower' if runs_down(fold) else 'lower'} or move it away from the fold",
+        f"make it {'narrower' if runs == 'down' else 'lower'} or move it away from the fold",
     )
 
 

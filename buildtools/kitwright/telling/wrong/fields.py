@@ -22,6 +22,7 @@ _WRITE: dict[Wanted, str] = {
     "price by area": "a price such as 3 for 4 x 6 in",
     "colour": 'a colour in quotes, such as "#B73C1C": without them, whatever follows a # is a note',
     "paper colour": f'a colour by name ({", ".join(COLOURS)}), or any other in quotes, such as "#7a9e7e": without them, whatever follows a # is a note',
+    "score line": "a score line such as 4-1/4 back",
     "link": "an address such as https://cards.example/ or mailto:hello@cards.example",
 }
 
@@ -40,6 +41,10 @@ def no_piece_at_all() -> Said:
 
 def no_sheets(text: str) -> Said:
     return f"“{text[:20]}” is not a number of sheets", "write whole or half sheets, such as 2, 1-1/2 or half"
+
+
+def no_score_line(text: str) -> Said:
+    return f"“{text[:30]}” is no score line", "write its place and which way it folds, such as 4-1/4 back or 105 mm forward"
 
 
 def no_sheet_at_all() -> Said:

@@ -277,3 +277,35 @@ def not_one_answer() -> Said:
 
 def tied_twice() -> Said:
     return "this question is tied to more than one thing", "keep one of step, piece and sheet"
+
+
+# --- folds of the author's own ------------------------------------------------------------------
+
+
+def panels_and_scores(panels: int, scores: int) -> Said:
+    lines = "1 score line makes" if scores == 1 else f"{scores} score lines make"
+    return f"{lines} {scores + 1} panels, and {panels} {'is' if panels == 1 else 'are'} named", f"name {scores + 1} panels, in order"
+
+
+def panel_twice(name: str) -> Said:
+    return f"two panels are called “{name}”", "give each panel a name of its own"
+
+
+def no_such_panel(role: str, name: str, known: tuple[str, ...]) -> Said:
+    return f"no panel is called “{name}”", f"call one of them {name}, or add  {role}:  with one of {listed(known, 'or')}"
+
+
+def one_panel_for_both(name: str) -> Said:
+    return f"“{name}” can’t be both the front and the back", "say  front:  with the panel that leads on the closed card"
+
+
+def score_of_no_fold(fold: str | None) -> Said:
+    if fold is None:
+        return (
+            "a place for one score line stands beside score lines of your own",
+            "keep the score lines under  fold:  and take  score:  out",
+        )
+    return (
+        f"a {fold} fold has no one score line whose place can be given",
+        "take  score:  out, or write score lines of your own under  fold:",
+    )

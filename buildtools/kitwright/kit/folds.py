@@ -1,0 +1,55 @@
+"""The score lines of a card base, as its spec has them; and what is wrong with them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitwright.errors import UserError
+from kitwright.folding import Blocked, Scored, closed
+from kitwright.folding.kinds import kinds, scored
+from kitwright.folding.kinds.kind import Asked
+from kitwright.folding.scored import Runs
+from kitwright.kit.model.card import CardSpec
+
+Path = tuple[str | int, ...]
+
+
+def scored_of(card: CardSpec, unit: str) -> Scored:
+    """The flat base of a card, scored where its fold usually is unless said.
+
+    Args:
+        card: as it is typed.
+        unit: the kit's, `in` or `mm`.
+    """
+    size, fold = card.base.size, card.fold
+    if isinstance(fold, str):
+        length = size.width if kinds()[fold].runs == "down" else size.height
+        return scored(fold, length, Asked(card.score, unit == "mm"))
+    runs: Runs = "down" if fold.along == "up and down" else "across"
+    length = size.width if runs == "down" else size.height
+    return Scored(length, fold.lies, runs, tuple(fold.scores), tuple(fold.panels), fold.front, fold.back)
+
+
+def faults(card: CardSpec, unit: str) -> Iterator[tuple[Path, UserError]]:
+    """What keeps a base from being folded, each with the path of its entry below `card`.
+
+    The one score line of a fold in two may lie anywhere here: `check` tells one that is past its base.
+    """
+    base, own = scored_of(card, unit), not isinstance(card.fold, str)
+    if card.fold in ("side", "top"):
+        return
+    wrong = base.misplaced()
+    for slip in wrong:
+        at = base.scores[slip.score].at
+        path: Path = ("fold", "scores", slip.score) if own else ("score",) if card.score is not None else ("base", "size")
+        if slip.twin is not None:
+            yield path, UserError("fold.scored-twice", at=at, unit=unit)
+        else:
+            yield path, UserError("fold.score-outside", at=at, length=base.length, runs=base.runs, unit=unit)
+    found = closed(base) if not wrong else None
+    if isinstance(found, Blocked):
+        path = ("fold", "scores", found.score) if own else ("fold",)
+        yield (
+            path,
+            UserError("fold.blocked", at=base.scores[found.score].at, panel=found.panel, by=found.by, before=found.creases, unit=unit),
+        )
