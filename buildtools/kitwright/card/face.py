@@ -12,6 +12,7 @@ from typing import Literal
 from kitwright.card.base import Edge, Point
 from kitwright.card.hold import Hold
 from kitwright.geometry import Rect
+from kitwright.kit.model.front import OrnamentShape
 from kitwright.units import Length, Size, total
 
 Form = tuple[tuple[str, tuple[str, ...]], ...]
@@ -79,6 +80,12 @@ class Spot:
     """How far it stands up, when known."""
     optional: bool = False
     """Whether the card is complete without it."""
+    shape: OrnamentShape | None = None
+    """What it is, where it is drawn as such."""
+    edges: tuple[tuple[Point, ...], ...] = ()
+    """The edges of that shape, openings after its own, on the finished front; empty where it has none."""
+    colour: str = ""
+    """What colour it is drawn in; empty where none is said."""
 
 
 @dataclass(frozen=True, slots=True)

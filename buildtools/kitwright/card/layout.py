@@ -16,6 +16,7 @@ from kitwright.card.face import Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.card.fixing import hold_of
 from kitwright.card.hold import Hold
 from kitwright.card.order import settings
+from kitwright.card.ornaments import ornament
 from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on_card
 from kitwright.geometry import Rect
 from kitwright.kit.folds import scored_of
@@ -310,15 +311,12 @@ class _Work:
         return Sentiment(said.text, Rect(x, y, said.size.width, said.size.height), said.on)
 
     def _spots(self, face: Face) -> tuple[Spot, ...]:
-        return tuple(
-            Spot(
-                d.name,
-                position(d.size, d, target_rect(d.on, face.field, face.layers, face.pieces + face.over, face.bands)),
-                d.thickness,
-                d.optional,
-            )
-            for d in self.kit.spec.decorations
-        )
+        found = []
+        for d in self.kit.spec.decorations:
+            rect = position(d.size, d, target_rect(d.on, face.field, face.layers, face.pieces + face.over, face.bands))
+            edges = ornament(d.shape, rect).rounded_off() if d.shape else ()
+            found.append(Spot(d.name, rect, d.thickness, d.optional, d.shape, edges, d.colour or ""))
+        return tuple(found)
 
 
 _DEFAULT_INSET = Length(Fraction(1, 8))

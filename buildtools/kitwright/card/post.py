@@ -96,7 +96,7 @@ def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Iterab
     ]
     # Foam round a window holds film and frame up, over the window too.
     things += [(p.rect, (), foam) for p in papers if p.raised and p.hold]
-    things += [(s.rect, (), Range.exact(s.thickness.millimetres)) for s in face.spots if s.thickness is not None]
+    things += [(s.rect, s.edges, Range.exact(s.thickness.millimetres)) for s in face.spots if s.thickness is not None]
     corners = [corner for _, edges, _ in things for ring in edges for corner in ring]
     across = sorted({e for r, _, _ in things for e in (r.x, r.right)} | {x for x, _ in corners})
     along = sorted({e for r, _, _ in things for e in (r.y, r.bottom)} | {y for _, y in corners})

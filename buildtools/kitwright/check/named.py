@@ -110,7 +110,9 @@ def _decorations(worked: Worked) -> Iterator[Finding]:
         words = _words(one.name)
         kinds = [kind for kind, names in (("circle", _CIRCLES - {"round"}), ("square", _SQUARES)) if names & words]
         several = any(word.casefold().endswith("s") and singular(word) in _CIRCLES | _SQUARES for word in re.findall(r"\w+", one.name))
-        if kinds and not several and one.size.width != one.size.height:
+        if one.shape == "circle" and "circle" not in kinds:
+            kinds.append("circle")
+        if kinds and (one.shape == "circle" or not several) and one.size.width != one.size.height:
             place, unit = worked.kit.place("decorations", i), worked.kit.spec.unit
             yield Finding("warning", place, "named.decoration-not-even", name=one.name, kind=kinds[0], size=one.size, unit=unit)
 

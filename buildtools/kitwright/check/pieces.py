@@ -112,6 +112,9 @@ def _papers(worked: Worked) -> Iterator[Finding]:
             for colour in face.colours:
                 if not known_colour(colour):
                     yield Finding("error", place, "pieces.no-such-colour", colour=colour)
+    for i, one in enumerate(kit.spec.decorations):
+        if one.colour and not known_colour(one.colour):
+            yield Finding("error", kit.place("decorations", i, "colour"), "pieces.no-such-colour", colour=one.colour)
 
 
 def _photos(worked: Worked) -> Iterator[Finding]:

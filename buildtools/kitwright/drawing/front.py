@@ -10,12 +10,16 @@ from fractions import Fraction
 from functools import lru_cache
 
 from kitwright.card.face import Face, Placed, Sentiment, Spot
+from kitwright.card.ornaments import ornament as shaped
+from kitwright.card.ornaments import vein
 from kitwright.drawing import fonts, motifs, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Item, Number, Point, SceneShape, Stamps, circle
 from kitwright.exact import Exact
+from kitwright.kit.model.front import OrnamentShape
+from kitwright.units import Length
 
 Looks = Mapping[tuple[str, str], DrawnLook]
 """How each face of each paper is drawn, by (paper, face); a missing one is plain white."""
@@ -115,15 +119,25 @@ def fit(text: str, area: Box) -> tuple[list[str], Fraction]:
 
 
 def spot(draft: Draft, place: Spot, frame: Frame) -> Box:
-    """The dashed outline of a place kept clear."""
+    """The dashed outline of a place kept clear, or of what goes there."""
     area = frame.box(place.rect)
-    draft.box(area, "spot")
+    if place.edges:
+        draft.shapes.append(SceneShape(_points(place.edges, frame), "spot"))
+    else:
+        draft.box(area, "spot")
     return area
 
 
+def _points(edges: Iterable[Iterable[tuple[Length, Length]]], frame: Frame) -> tuple[Contour, ...]:
+    return tuple(tuple(frame.point(*corner) for corner in contour) for contour in edges)
+
+
 def ornament(draft: Draft, place: Spot, frame: Frame) -> None:
-    """A stand-in for the decoration itself: a blossom, or a row of dots where the place is long."""
+    """The decoration as what it is; where nothing is said a stand-in: a blossom, or a row of dots where the place is long."""
     area = frame.box(place.rect)
+    if place.shape:
+        _shaped(draft, place, place.shape, frame)
+        return
     short, long = sorted((area.width, area.height))
     count = min(5, max(1, int(long / short))) if short else 1
     for i in range(count):
@@ -135,6 +149,20 @@ def ornament(draft: Draft, place: Spot, frame: Frame) -> None:
             draft.shapes += _with_shadow((circle(radius),), x, y, Ink("second"))
         else:
             draft.shapes += _blossom(short / 34, x, y)
+
+
+def _shaped(draft: Draft, place: Spot, shape: OrnamentShape, frame: Frame) -> None:
+    """A decoration in its own outline and colour, with its hole or its vein."""
+    (whole,) = _points((shaped(shape, place.rect).one_polygon(),), frame)
+    draft.shapes += _shadows(whole, frame.scale * 3)
+    draft.shapes.append(SceneShape((whole,), None, Ink(place.colour or _COLOURS.get(shape, "second"))))
+    draft.shapes.append(SceneShape(_points(place.edges, frame), "paper-edge"))
+    if shape == "leaf":
+        draft.shapes.append(SceneShape((tuple(frame.point(*end) for end in vein(place.rect)),), "paper-edge", None, False))
+
+
+_COLOURS = {"leaf": "sage", "star": "butter", "tag": "linen"}
+"""What a decoration is drawn in where no colour is said; any other in the club's second colour."""
 
 
 @lru_cache(maxsize=256)

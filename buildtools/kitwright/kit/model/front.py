@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from kitwright.kit.fields import LengthField, MarginField, SizeField, Unfit
+from kitwright.kit.fields import LengthField, MarginField, PaperColourField, SizeField, Unfit
 from kitwright.kit.model.fixing import Fixing, Held, ShakerSpec
 from kitwright.kit.model.pieces import At
 from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, ShortProse, ShortWords, Spec, YesNo
@@ -177,6 +177,9 @@ class SentimentSpec(Spec):
     """Distance from that side, when it sits to one side."""
 
 
+OrnamentShape = Literal["circle", "oval", "rectangle", "tag", "star", "leaf"]
+
+
 class Decoration(At):
     """A place kept clear for decoration."""
 
@@ -186,6 +189,10 @@ class Decoration(At):
     """The area kept clear."""
     on: str = "front"
     """front, band, or a label."""
+    shape: OrnamentShape | None = None
+    """What it is drawn as: circle, oval, rectangle, tag, star or leaf, as large as its size; a blossom when left out."""
+    colour: PaperColourField | None = None
+    """What colour it is drawn in: by name, or as "#rrggbb" in quotes."""
     thickness: LengthField | None = None
     """How far it stands up."""
     optional: YesNo = False
