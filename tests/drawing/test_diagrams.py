@@ -14,7 +14,7 @@ from kitwright.cutting.tree import Leaf, Split, cuts, leftovers, pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.dimensions import round_scale, scale_text
 from kitwright.drawing.front import fit
-from kitwright.drawing.guide import cutting_guide, hatch, least_height
+from kitwright.drawing.guide import cutting_guide, least_height
 from kitwright.drawing.layers import layer_steps, stages
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.overlaps import overlaps
@@ -194,10 +194,10 @@ def test_hatching_covers_leftovers_and_nothing_else(node):
 
 def test_hatching_leaves_room_for_figures():
     box, hole = Box(F(0), F(0), F(60), F(40)), Box(F(20), F(10), F(40), F(30))
-    from kitwright.drawing.placing import crosses
+    from kitwright.drawing.placing import crosses, hatched
 
-    assert not any(crosses(hole, a, b) for a, b in hatch(box, [hole]))
-    assert len(hatch(box, [hole])) > len(hatch(box, []))
+    assert not any(crosses(hole, a, b) for a, b in hatched(box, [hole]))
+    assert len(hatched(box, [hole])) > len(hatched(box))
 
 
 def test_the_ruler_has_a_tick_for_each_eighth_and_a_number_for_each_inch():

@@ -60,6 +60,12 @@ class Band:
         return first, rest - first
 
     @property
+    def lapped(self) -> Length:
+        """How far it reaches over itself, cut as it is."""
+        first, last = self.ends
+        return first + last - self.width
+
+    @property
     def scores(self) -> tuple[Length, ...]:
         """Where the score lines are, from one end; one instead of two at an edge of no thickness."""
         first, _ = self.ends

@@ -10,7 +10,8 @@ from kitwright.drawing import fonts
 from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.labels import DISC, draw_disc, draw_tag, tag_box
-from kitwright.drawing.scene import Draft
+from kitwright.drawing.placing import hatched
+from kitwright.drawing.scene import Box, Draft
 from kitwright.exact import Exact
 
 SIZE = Exact(17, 2)
@@ -31,6 +32,8 @@ class CaptionNote:
     """Or a number on a disc."""
     line: str = ""
     """Or a sample of a line role."""
+    hatch: str = ""
+    """Or a patch hatched with a line role."""
 
     @property
     def lead(self) -> Fraction:
@@ -41,7 +44,7 @@ class CaptionNote:
             return tag_box(self.tag, (Exact(0), Exact(0))).width + 4
         if self.disc:
             return 2 * DISC + 4
-        return Exact(26) if self.line else Exact(0)
+        return Exact(26) if self.line or self.hatch else Exact(0)
 
 
 def notes(draft: Draft, rows: Sequence[Sequence[CaptionNote]], left: Fraction, right: Fraction, y: Fraction) -> Fraction:
@@ -73,3 +76,7 @@ def _sign(draft: Draft, note: CaptionNote, x: Fraction, base: Fraction) -> None:
         draw_disc(draft, note.disc, (x + DISC, middle))
     elif note.line:
         draft.line(note.line, (x, middle), (x + 21, middle))
+    elif note.hatch:
+        patch = Box(x, middle - 4, x + 21, middle + 4)
+        draft.lines(note.hatch, hatched(patch))
+        draft.box(patch, note.hatch)

@@ -27,7 +27,7 @@ from kitwright.drawing.dimensions import (
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, label_blocks, leader, led_out, middles, scrap_blocks
 from kitwright.drawing.looks import DrawnLook, lay
-from kitwright.drawing.placing import Board, outside
+from kitwright.drawing.placing import Board, hatched
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
 from kitwright.exact import Exact
 from kitwright.telling.drawn import guide_alt, too_small_to_label, too_small_to_mark
@@ -316,7 +316,7 @@ class _Guide:
             else:
                 self.scraps[text] += 1
             if not self.draft.bare:
-                hatching += hatch(box, [hole] if hole else [])
+                hatching += hatched(box, [hole] if hole else [])
         draft = Draft()
         draft.lines("waste", hatching)
         self.draft.shapes[self.hatch_at : self.hatch_at] = draft.shapes
@@ -336,21 +336,6 @@ def _rows(group: list[Leaf]) -> list[list[Leaf]]:
         else:
             rows.append([leaf])
     return rows
-
-
-def hatch(box: Box, holes: list[Box], step: Number = 6) -> list[tuple[Point, Point]]:
-    """Diagonal lines across a box, rising to the right, left out where figures stand.
-
-    All lines lie on one family x + y = n · step, so that neighbouring areas agree.
-    """
-    found = []
-    first = int((box.left + box.top) / step) + 1
-    for n in range(first, int((box.right + box.bottom) / step) + 1):
-        total = Exact(n * step)
-        start, end = max(box.left, total - box.bottom), min(box.right, total - box.top)
-        if start < end:
-            found += outside((start, total - start), (end, total - end), holes)
-    return found
 
 
 def _arrow(draft: Draft, middle: Point, up: str) -> None:

@@ -85,6 +85,21 @@ def outside(start: Point, end: Point, holes: Sequence[Box]) -> list[tuple[Point,
     return [(at(lo), at(hi)) for lo, hi in stretches]
 
 
+def hatched(box: Box, holes: Sequence[Box] = (), step: Number = 6) -> list[tuple[Point, Point]]:
+    """Diagonal lines across a box, rising to the right, left out where figures stand.
+
+    All lines lie on one family x + y = n · step, so that neighbouring areas agree.
+    """
+    found = []
+    first = int((box.left + box.top) / step) + 1
+    for n in range(first, int((box.right + box.bottom) / step) + 1):
+        total = Exact(n * step)
+        start, end = max(box.left, total - box.bottom), min(box.right, total - box.top)
+        if start < end:
+            found += outside((start, total - start), (end, total - end), holes)
+    return found
+
+
 @dataclass
 class Board:
     """What is taken so far."""

@@ -45,6 +45,8 @@ LINES = {
     "leader-ground": LineStyle("paper", F(2)),
     "leader": LineStyle("soft", F(45, 100)),
     "waste": LineStyle("line", F(35, 100)),
+    "glue": LineStyle("soft", F(1, 2)),
+    "film": LineStyle("second", F(7, 10), (F(1), F(3, 2))),
     "ruler": LineStyle("soft", F(4, 10)),
     "ruler-fine": LineStyle("line", F(35, 100)),
     "spot": LineStyle("second", F(8, 10), (F(2), F(2))),

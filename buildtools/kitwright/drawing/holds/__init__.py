@@ -1,0 +1,1 @@
+"""How things are held, as pictures: a pocket and what goes in, a shaker and a cut through it, a belly band."""
