@@ -13,6 +13,15 @@ from kitwright.units import ZERO, Length, Size
 
 Axis = Literal["x", "y"]
 """Across, or down."""
+Diagonal = Literal["falling", "rising"]
+"""From corner to corner of a rectangle: from top left to bottom right, or from bottom left to top right."""
+HALVES = 2
+"""How many triangles a cut from corner to corner makes of a rectangle, alike by half a turn (Euclid, Elements I.34)."""
+
+
+def other_diagonal(way: Diagonal) -> Diagonal:
+    """The diagonal that a rectangle shows once it is turned by a quarter, or over."""
+    return "rising" if way == "falling" else "falling"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +62,11 @@ class Rect:
     @property
     def centre(self) -> tuple[Length, Length]:
         return self.x + self.width / 2, self.y + self.height / 2
+
+    @property
+    def corners(self) -> tuple[tuple[Length, Length], ...]:
+        """Clockwise from the top left."""
+        return (self.x, self.y), (self.right, self.y), (self.right, self.bottom), (self.x, self.bottom)
 
     def moved(self, dx: Length, dy: Length) -> Rect:
         """The same rectangle, shifted."""

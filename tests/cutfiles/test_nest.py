@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
@@ -10,13 +11,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.card.outlines import plain
+from kitwright.card.shapes import outline_of
 from kitwright.cutfiles.mats import GAP, MATS, RIM, Mat, mat_named
 from kitwright.cutfiles.nest import nest
 from kitwright.cutfiles.parts import Part
 from kitwright.cutting.plan import Demand
 from kitwright.errors import UserError
 from kitwright.geometry import Rect
+from kitwright.kit.model import Piece, Shape
 from kitwright.units import ZERO, Length, Size, parse_size
+from shapely import Polygon
 
 eighths = st.integers(6, 48).map(lambda n: Length(Fraction(n, 8)))
 pieces = st.dictionaries(
@@ -88,6 +92,33 @@ def test_a_one_way_paper_is_never_turned_on_its_sheet(said, sheet, mat):
                 way = [(0, 1), (-1, 0), (0, -1)][quarters]
                 length = demand.sizes[label].height
                 assert (x2 - x1, y2 - y1) == (length * way[0], length * way[1])
+
+
+@given(
+    st.builds(Size, eighths, eighths),
+    st.integers(1, 9),
+    st.sampled_from(["falling", "rising"]),
+    st.sampled_from([None, False, True]),
+    st.sampled_from(SHEETS),
+    st.sampled_from([ZERO, Length(Fraction(1, 8))]),
+)
+def test_two_triangles_lie_in_one_rectangle_with_the_gap_between_them(size, n, way, lies, sheet, gap):
+    """Shapely measures how far apart they are."""
+    shape = outline_of(Piece(size=size, paper="p", shape=Shape(triangle=way)))
+    demand = Demand("meadow", sheet, {"T": n}, {"T": size}, {} if lies is None else {"T": lies}, halves={"T": way})
+    found = nest(demand, {"T": Part("T", shape)}, {"T": size}, MATS[0], gap=gap)
+    inside, made = Rect.of(found.mat.size).inset(RIM), 0
+    for setting in found.settings:
+        made += setting.sheets * len(setting.parts)
+        assert all(inside.contains(part.outline.bounds) for part in setting.parts)
+        drawn = [Polygon([(float(x.inches), float(y.inches)) for x, y in part.outline.rounded_off()[0]]) for part in setting.parts]
+        for a, b in combinations(drawn, 2):
+            assert a.distance(b) >= float(gap.inches) - 1e-9 and a.intersection(b).area < 1e-9
+    assert made == (0 if found.left_out else n)
+    if not gap and not found.left_out and n > 1 and lies is None:
+        # Two from each rectangle.
+        whole = nest(replace(demand, needs={"T": -(-n // 2)}, halves={}), {"T": Part("T", plain(size))}, {"T": size}, MATS[0], gap=gap)
+        assert found.sheets == whole.sheets
 
 
 def test_a_gap_where_it_costs_no_sheet():

@@ -6,17 +6,18 @@ Sources: plane geometry; the uses of the tools are common practice, no source.
 from __future__ import annotations
 
 from fractions import Fraction
-from math import pi, sqrt
+from math import hypot, pi, sqrt
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from kitwright.card.notches import cut_size, least_square, square_takes, ways
-from kitwright.card.outlines import Outline
+from kitwright.card.outlines import Outline, lies_inside
 from kitwright.card.shapes import misshapes, outline_of
-from kitwright.kit.model import Notch, Piece, Shape, ShapedPunch, Tag, Window
+from kitwright.geometry import other_diagonal
+from kitwright.kit.model import Notch, Parallelogram, Piece, Scalloped, Shape, ShapedPunch, Tag, Trapezoid, Window
 from kitwright.units import HALF_MM, MM, SIXTEENTH, Length, Size
-from shapely import Point, Polygon, affinity, box
+from shapely import Point, Polygon, affinity, box, unary_union
 
 FINE = 48
 sixteenths = st.integers(1, 160).map(lambda n: Length(Fraction(n, 16)))
@@ -125,11 +126,128 @@ def test_a_tag_has_two_snips_and_a_hole_clear_of_its_edge(size, end, snip, hole,
         assert ours.area.of_pi == -((hole.inches / 2) ** 2) and ours.area.plain == size.area - snip.inches**2
 
 
+diagonals = st.sampled_from(["falling", "rising"])
+
+
+@given(sizes, diagonals, st.booleans())
+def test_a_diagonal_halves_a_rectangle_into_two_alike_by_half_a_turn(size, way, turned):
+    """Euclid, Elements I.34: opposite sides and angles are equal, and the diagonal halves it. Its length is by I.47, that of Pythagoras."""
+    ours, (w, h) = outline_of(piece(size, shape=Shape(triangle=way))), floats(size)
+    whole = box(0, 0, w, h)
+    if turned:
+        ours, (w, h), way = ours.turned(size.height), (h, w), other_diagonal(way)
+        whole = box(0, 0, w, h)
+    half, other = drawn(ours), affinity.rotate(drawn(ours), 180, origin=whole.centroid)
+    assert ours.area.plain * 2 == size.area and ours.area.of_pi == 0
+    assert half.union(other).equals_exact(whole, 1e-9) or same(half.union(other).buffer(1e-9), whole, 1e-6)
+    assert half.intersection(other).area < 1e-9
+    blade = half.intersection(other)
+    assert blade.length == pytest.approx(hypot(w, h), abs=1e-6)
+    corners = ((0, 0), (w, h)) if way == "falling" else ((0, h), (w, 0))
+    assert all(blade.distance(Point(corner)) < 1e-9 for corner in corners)
+
+
+@given(sizes, st.sampled_from(ENDS), sixteenths)
+def test_a_trapezoid_is_its_rectangle_less_two_triangles(size, end, by):
+    part = piece(size, shape=Shape(trapezoid=Trapezoid(end=end, by=by)))
+    w, h = floats(size if end in ("top", "bottom") else size.turned)
+    b = float(by.inches)
+    assert (not list(misshapes(part))) == (2 * b <= w)
+    if 2 * b <= w:
+        theirs = box(0, 0, w, h).difference(Polygon([(0, 0), (b, 0), (0, h)])).difference(Polygon([(w, 0), (w - b, 0), (w, h)]))
+        theirs = affinity.rotate(theirs, 90 * ENDS.index(end), origin=(0, 0))
+        left, top, *_ = theirs.bounds
+        ours = outline_of(part)
+        assert same(drawn(ours), affinity.translate(theirs, -left, -top), 1e-9)
+        across = size.width if end in ("top", "bottom") else size.height
+        assert ours.area.plain == size.area - by.inches * size.area / across.inches
+
+
+@given(sizes, st.sampled_from(["right", "left", "up", "down"]), sixteenths)
+def test_a_parallelogram_is_a_rectangle_pushed_over(size, lean, by):
+    part = piece(size, shape=Shape(parallelogram=Parallelogram(lean=lean, by=by)))
+    (w, h), b = floats(size), float(by.inches)
+    sound = b < (w if lean in ("right", "left") else h)
+    assert (not list(misshapes(part))) == sound
+    if sound:
+        # A shear moves every point by its height over the ground; areas stay.
+        if lean in ("right", "left"):
+            theirs = affinity.affine_transform(box(0, 0, w - b, h), [1, -b / h, 0, 1, b, 0])
+            theirs = theirs if lean == "right" else affinity.scale(theirs, -1, 1, origin=(w / 2, 0))
+        else:
+            theirs = affinity.affine_transform(box(0, 0, w, h - b), [1, 0, -b / w, 1, 0, b])
+            theirs = theirs if lean == "up" else affinity.scale(theirs, 1, -1, origin=(0, h / 2))
+        assert same(drawn(outline_of(part)), theirs, 1e-9)
+
+
+@given(st.integers(1, 7), st.integers(1, 7), st.integers(1, 24), st.lists(st.sampled_from(ENDS), unique=True).map(tuple), st.integers(0, 1))
+def test_scallops_are_half_circles_that_come_out_even(across, down, n, edge, more):
+    width = Length(Fraction(n, 16))
+    sides = edge or ENDS
+    ends, tops = (Fraction(sum(side in sides for side in pair), 2) for pair in (("left", "right"), ("top", "bottom")))
+    size = Size(width * (across + ends) + Length(Fraction(more, 97)), width * (down + tops))
+    assume(min(size.width, size.height) >= Length(Fraction(1, 32)))
+    part = piece(size, shape=Shape(scalloped=Scalloped(edge=edge, width=width)))
+    wrong = list(misshapes(part))
+    assert bool(wrong) == bool(more and {"top", "bottom"} & set(sides))
+    if more:
+        # The nearest width that is offered comes out even itself.
+        for one in wrong:
+            nearest = one.values["nearest"]
+            assert nearest is None or not list(misshapes(piece(size, shape=Shape(scalloped=Scalloped(edge=edge, width=nearest)))))
+        return
+    (w, h), r = floats(size), float(width.inches) / 2
+    left, right, top, bottom = (r if side in sides else 0 for side in ("left", "right", "top", "bottom"))
+    theirs = box(left, top, w - right, h - bottom)
+    for i in range(across):
+        x = left + r + 2 * r * i
+        theirs = unary_union(
+            [theirs, *(Point(x, y).buffer(r, quad_segs=FINE) for y, s in ((top, "top"), (h - bottom, "bottom")) if s in sides)]
+        )
+    for i in range(down):
+        y = top + r + 2 * r * i
+        theirs = unary_union(
+            [theirs, *(Point(x, y).buffer(r, quad_segs=FINE) for x, s in ((left, "left"), (w - right, "right")) if s in sides)]
+        )
+    ours = outline_of(part)
+    # Where two rows meet at a corner, or face one another across a piece lower than they are, half circles reach over what they stand on.
+    assert same(drawn(ours), theirs, 2e-3)
+    rows = sum(across if side in ("top", "bottom") else down for side in sides)
+    assert ours.area.of_pi == rows * (width.inches / 2) ** 2 / 2
+    assert ours.bounds.size == size
+
+
+points = st.tuples(st.integers(-2, 66), st.integers(-2, 66)).map(lambda p: (Length(Fraction(p[0], 32)), Length(Fraction(p[1], 32))))
+SHAPES = (
+    Shape(scalloped=Scalloped(width=Length(Fraction(1, 2)), edge=("top", "bottom"))),
+    Shape(scalloped=Scalloped(width=Length(Fraction(2, 3)))),
+    Shape(oval=True),
+    Shape(triangle="rising"),
+    Shape(arch="left"),
+)
+
+
+@given(st.sampled_from(SHAPES), points)
+def test_a_point_lies_inside_or_not(shape, point):
+    contour = outline_of(piece(Size(Length(2), Length(2)), shape=shape)).edge
+    theirs, at = drawn(Outline(contour), 32), Point(*(float(v.inches) for v in point))
+    assume(theirs.exterior.distance(at) > 1e-3)
+    assert lies_inside(contour, point) == theirs.contains(at)
+
+
+def test_a_point_on_the_edge_is_not_inside():
+    for shape in SHAPES:
+        contour = outline_of(piece(Size(Length(2), Length(2)), shape=shape)).edge
+        assert not any(lies_inside(contour, point) for edge in contour for point in edge.points(4))
+
+
 edges = st.one_of(
     st.none(),
     st.tuples(st.just("rounded"), sixteenths),
     st.tuples(st.just("snipped"), sixteenths),
     st.tuples(st.just("arch"), st.sampled_from(ENDS)),
+    st.tuples(st.just("triangle"), diagonals),
+    st.tuples(st.just("scalloped"), st.builds(Scalloped, width=sixteenths, edge=st.sampled_from(ENDS).map(lambda end: (end,)))),
 )
 
 

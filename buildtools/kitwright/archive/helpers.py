@@ -10,9 +10,10 @@ from collections.abc import Callable
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
+from kitwright.cutting.desk import corner_steps
 from kitwright.printable.edition import EDITIONS
 from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, past, post, shapes, slack, steps, supplies
-from kitwright.telling.backs import back_text
+from kitwright.telling.backs import back_text, backs_on
 from kitwright.telling.brief import clock
 from kitwright.telling.contents import GENERAL
 from kitwright.telling.folds import fold_text, hinge_text, places_text, scores_text
@@ -67,6 +68,9 @@ HELPERS: dict[str, object] = {
     "as_made": gallery.AS_MADE,
     "at_hand": kitpage.at_hand,
     "back_text": back_text,
+    "corner_span": lambda step: span_text(step.slants[0].number, step.slants[-1].number),
+    "corner_steps": lambda layout: corner_steps(layout.tree),
+    "corner_text": lambda worked, layout, step: instructions.corner_text(step, worked.kit.spec.unit, backs_on(worked, layout)),
     "counts_text": gallery.counts_text,
     "counted_text": kitpage.counted_text,
     "cost_lines": lambda worked: supplies.cost_lines(worked, batch_supplies(worked)),

@@ -11,13 +11,13 @@ from typing import Literal
 from kitwright import cache
 from kitwright.card.face import Face
 from kitwright.card.shapes import outline_of
-from kitwright.cutting.desk import DeskStep
+from kitwright.cutting.desk import DeskStep, corner_steps
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Side
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.front import Looks
 from kitwright.drawing.guide import cutting_guide
-from kitwright.drawing.hand import hand_picture
+from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import DrawnLook, lay, look_of
 from kitwright.drawing.png import SCREEN, png
@@ -181,6 +181,10 @@ def _hands(worked: Worked) -> Iterator[Picture]:
         one_way, backs = has_up(worked, layout), backs_on(worked, layout)
         for step in next(iter(layout_orders(worked, layout).values())):
             yield _hand(f"hand-{i}-{step.number}", step, unit, side, one_way, backs)
+        for k, corner in enumerate(corner_steps(layout.tree), 1):
+            yield one_scene(
+                f"hand-{i}-corner-{k}", (corner, unit), partial(corner_picture, corner, unit=unit, width=HAND_WIDE, height=HAND_TALL)
+            )
 
 
 def _hand(name: str, step: DeskStep, unit: str, side: Side, one_way: bool, backs: Mapping[str, str]) -> Picture:

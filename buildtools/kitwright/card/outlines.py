@@ -16,7 +16,7 @@ from itertools import pairwise
 from math import pi
 
 from kitwright.exact import Exact
-from kitwright.geometry import Rect
+from kitwright.geometry import Diagonal, Rect
 from kitwright.units import ZERO, Length, Size
 
 Point = tuple[Length, Length]
@@ -213,6 +213,69 @@ def polygon(*corners: Point) -> Contour:
     return tuple(Edge(a, b) for a, b in pairwise([*corners, corners[0]]))
 
 
+def triangle(rect: Rect, way: Diagonal) -> Contour:
+    """The half of a rectangle below its diagonal, standing on the rectangle's lower edge; the other half is this one turned by half a turn."""
+    up = (rect.x, rect.y) if way == "falling" else (rect.right, rect.y)
+    foot, far = ((rect.x, rect.bottom), (rect.right, rect.bottom))
+    return polygon(up, far, foot)
+
+
+def trapezoid(rect: Rect, end: str, by: Length) -> Contour:
+    """A rectangle with both corners of one end brought in; where they meet, that end is a point."""
+    x, y, right, bottom = rect.x, rect.y, rect.right, rect.bottom
+    corners = {
+        "top": ((x + by, y), (right - by, y), (right, bottom), (x, bottom)),
+        "right": ((x, y), (right, y + by), (right, bottom - by), (x, bottom)),
+        "bottom": ((x, y), (right, y), (right - by, bottom), (x + by, bottom)),
+        "left": ((x, y + by), (right, y), (right, bottom), (x, bottom - by)),
+    }[end]
+    return polygon(*dict.fromkeys(corners))
+
+
+def parallelogram(rect: Rect, lean: str, by: Length) -> Contour:
+    """A rectangle whose top is shifted to the right or left, or its right end up or down, as far as the rectangle has room."""
+    x, y, right, bottom = rect.x, rect.y, rect.right, rect.bottom
+    return polygon(
+        *{
+            "right": ((x + by, y), (right, y), (right - by, bottom), (x, bottom)),
+            "left": ((x, y), (right - by, y), (right, bottom), (x + by, bottom)),
+            "up": ((x, y + by), (right, y), (right, bottom - by), (x, bottom)),
+            "down": ((x, y), (right, y + by), (right, bottom), (x, bottom - by)),
+        }[lean]
+    )
+
+
+def scalloped(rect: Rect, sides: Iterable[str], width: Length) -> Contour:
+    """A rectangle with rows of half circles of this width along some of its sides, which reach out to it.
+
+    The half circles stand on the rectangle that is left within; its sides must be so many times as long.
+    """
+    sides, r = set(sides), width / 2
+    inner = within_scallops(rect, sides, width)
+    corners = ((inner.x, inner.y), (inner.right, inner.y), (inner.right, inner.bottom), (inner.x, inner.bottom))
+    ways = (("top", 1, 0), ("right", 0, 1), ("bottom", -1, 0), ("left", 0, -1))
+    """Each side with the way it runs, clockwise; to its left lies outside."""
+    edges: list[Edge] = []
+    for i, (side, dx, dy) in enumerate(ways):
+        (x, y), end = corners[i], corners[(i + 1) % 4]
+        if side not in sides:
+            edges.append(Edge((x, y), end))
+            continue
+        for n in range(((inner.width if dx else inner.height) / width).numerator):
+            start = (x + width * (n * dx), y + width * (n * dy))
+            middle = (start[0] + r * dx, start[1] + r * dy)
+            crown = (middle[0] + r * dy, middle[1] - r * dx)
+            edges += [Edge(start, crown, middle), Edge(crown, (middle[0] + r * dx, middle[1] + r * dy), middle)]
+    return tuple(edges)
+
+
+def within_scallops(rect: Rect, sides: Iterable[str], width: Length) -> Rect:
+    """The rectangle that half circles of this width stand on, along some sides of the one around them."""
+    sides, r = set(sides), width / 2
+    left, right, top, bottom = (r if side in sides else ZERO for side in ("left", "right", "top", "bottom"))
+    return Rect(rect.x + left, rect.y + top, rect.width - left - right, rect.height - top - bottom)
+
+
 def rectangle(rect: Rect) -> Contour:
     """A rectangle, clockwise from its top left corner."""
     return polygon((rect.x, rect.y), (rect.right, rect.y), (rect.right, rect.bottom), (rect.x, rect.bottom))
@@ -261,6 +324,53 @@ def oval(rect: Rect) -> Contour:
     x, y = centre = rect.centre
     ends = ((rect.x, y), (x, rect.y), (rect.right, y), (x, rect.bottom))
     return tuple(Edge(a, b, centre) for a, b in pairwise((*ends, ends[0])))
+
+
+def lies_inside(contour: Contour, point: Point, on_it: bool = False) -> bool:
+    """Whether a point lies inside a contour, or on it where that is asked: a level line from it to the right crosses the edges an odd number of times."""
+    crossed = False
+    for edge in contour:
+        beside = _beside(edge, point)
+        if beside is None:
+            return on_it
+        crossed ^= beside
+    return crossed
+
+
+def _beside(edge: Edge, point: Point) -> bool | None:
+    """Whether an edge is crossed to the right of a point, its upper end counted, its lower not; None where the point lies on it."""
+    (ax, ay), (bx, by), (px, py) = ((x.inches, y.inches) for x, y in (edge.start, edge.end, point))
+    if py < min(ay, by) or py > max(ay, by) or px > max(ax, bx):
+        return False
+    if edge.centre is None:
+        side = (bx - ax) * (py - ay) - (by - ay) * (px - ax)
+        if side == 0:
+            return None if px >= min(ax, bx) else False
+        left = (side > 0) == (by > ay)
+    else:
+        # A quarter circle along the frame runs one way all along: right of its centre it bulges to the right.
+        cx, cy = edge.centre[0].inches, edge.centre[1].inches
+        across, down = (radius.inches for radius in edge.radii)
+        out = ((px - cx) / across) ** 2 + ((py - cy) / down) ** 2 - 1
+        if out == 0 and min(ax, bx) <= px:
+            return None
+        left = px < cx or out < 0 if max(ax, bx) > cx else px < cx and out > 0
+    return left and min(ay, by) <= py < max(ay, by)
+
+
+def share_area(one: Sequence[Point], other: Sequence[Point]) -> bool:
+    """Whether two convex polygons lie over each other: no side of either has all of the other beyond it, or on it."""
+
+    def apart(ring: Sequence[Point], others: Sequence[Point]) -> bool:
+        middle = sum((x.inches for x, _ in ring), Fraction(0)) / len(ring), sum((y.inches for _, y in ring), Fraction(0)) / len(ring)
+        for (ax, ay), (bx, by) in pairwise((*ring, ring[0])):
+            dx, dy = (bx - ax).inches, (by - ay).inches
+            within = dx * (middle[1] - ay.inches) - dy * (middle[0] - ax.inches)
+            if all((dx * (y - ay).inches - dy * (x - ax).inches) * within <= 0 for x, y in others):
+                return True
+        return False
+
+    return not apart(one, other) and not apart(other, one)
 
 
 def opening(contour: Contour) -> Contour:

@@ -12,8 +12,7 @@ from kitwright.card.face import Form
 from kitwright.card.notches import Ends, notch_depth, notch_ends, strip_height, ways
 from kitwright.card.outlines import CORNERS, Contour, Outline, Point
 from kitwright.geometry import Rect
-from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
-from kitwright.kit.model.text import Edge
+from kitwright.kit.model import Edge, Notch, Piece, Scalloped, Shape, Tag, Window
 from kitwright.units import ZERO, Length, Size
 
 __all__ = [
@@ -30,10 +29,12 @@ __all__ = [
     "on_card",
     "outline",
     "outline_of",
+    "scalloped_edges",
     "stays_clear",
     "window_on_card",
 ]
 
+SIDES: tuple[Edge, ...] = ("top", "right", "bottom", "left")
 TURNED: dict[str, Edge] = {"left": "top", "top": "right", "right": "bottom", "bottom": "left"}
 """Where an end comes to lie after a quarter turn to the right."""
 _END_CORNERS = {
@@ -142,6 +143,14 @@ def form_of(piece: Piece) -> Form:
         return ()
     elif shape.circle or shape.oval:
         found = (("circle" if shape.circle else "oval", ()),)
+    elif shape.triangle:
+        found = (("triangle", (shape.triangle,)),)
+    elif shape.trapezoid:
+        found = (("trapezoid", (shape.trapezoid.end,)),)
+    elif shape.parallelogram:
+        found = (("parallelogram", (shape.parallelogram.lean,)),)
+    elif shape.scalloped:
+        found = (("scalloped", tuple(scalloped_edges(shape.scalloped))),)
     elif shape.rounded:
         found = (("rounded", tuple(shape.corners)),)
     elif shape.snipped:
@@ -157,10 +166,17 @@ def form_of(piece: Piece) -> Form:
 
 def stays_clear(shape: Outline, rect: Rect) -> bool:
     """Whether something printed in a rectangle stays on the paper of a piece without notches, clear of its edge and openings."""
+    return _holds(shape.edge, rect) and not any(Outline(opening).bounds.overlaps(rect) for opening in shape.openings)
+
+
+def _holds(edge: Contour, rect: Rect, on_it: bool = False) -> bool:
+    """Whether a rectangle lies inside the edge of a piece without notches; or touches it, where that is asked.
+
+    All of them are convex but for scallops, which reach in no further than where two of them meet: at a corner of the edge.
+    """
     corners = [(x, y) for x in (rect.x, rect.right) for y in (rect.y, rect.bottom)]
-    return all(_inside(shape.edge, corner) for corner in corners) and not any(
-        Outline(opening).bounds.overlaps(rect) for opening in shape.openings
-    )
+    reach_in = any(rect.x < x < rect.right and rect.y < y < rect.bottom for x, y in (e.start for e in edge))
+    return not reach_in and all(outlines.lies_inside(edge, corner, on_it) for corner in corners)
 
 
 def holds_within(piece: Piece, rect: Rect, turned: bool, inner: Rect) -> bool:
@@ -177,13 +193,21 @@ def holds_within(piece: Piece, rect: Rect, turned: bool, inner: Rect) -> bool:
     shape = on_card(piece, rect, turned)
     if shape is None or piece.notch:
         return clear_of_notches(rect, notches_on_card(piece, turned)).contains(inner)
-    return all(_inside(shape.edge, (x, y), True) for x in (inner.x, inner.right) for y in (inner.y, inner.bottom))
+    return _holds(shape.edge, inner, True)
 
 
 def _edge(rect: Rect, shape: Shape) -> Contour:
     corners = shape.corners or CORNERS
     if shape.circle or shape.oval:
         return outlines.oval(rect)
+    if shape.triangle:
+        return outlines.triangle(rect, shape.triangle)
+    if shape.trapezoid:
+        return outlines.trapezoid(rect, shape.trapezoid.end, shape.trapezoid.by)
+    if shape.parallelogram:
+        return outlines.parallelogram(rect, shape.parallelogram.lean, shape.parallelogram.by)
+    if shape.scalloped:
+        return outlines.scalloped(rect, scalloped_edges(shape.scalloped), shape.scalloped.width)
     if shape.rounded:
         return outlines.softened(rect, dict.fromkeys(corners, shape.rounded), True)
     if shape.snipped:
@@ -193,6 +217,11 @@ def _edge(rect: Rect, shape: Shape) -> Contour:
     if shape.tag:
         return outlines.softened(rect, dict.fromkeys(_END_CORNERS[shape.tag.end], shape.tag.snip), False)
     return outlines.rectangle(rect)
+
+
+def scalloped_edges(said: Scalloped) -> tuple[Edge, ...]:
+    """The edges that have half circles."""
+    return said.edge or SIDES
 
 
 def _across(size: Size, end: str) -> Length:
@@ -286,6 +315,9 @@ def _bad_edge(size: Size, shape: Shape) -> Iterator[Misshape]:
     """Corners that take more of an edge than there is, a circle that is none."""
     if shape.circle and size.width != size.height:
         yield Misshape(("shape",), "shapes.no-circle", {"size": size})
+    yield from _bad_slants(size, shape)
+    if shape.scalloped:
+        yield from _bad_scallops(size, shape.scalloped)
     for key in ("rounded", "snipped"):
         taken = getattr(shape, key)
         if taken is None:
@@ -309,6 +341,55 @@ def _bad_edge(size: Size, shape: Shape) -> Iterator[Misshape]:
             yield Misshape(("shape", "arch"), "shapes.arch-too-high", {"end": shape.arch, "rise": rise})
     if shape.tag:
         yield from _bad_tag(size, shape.tag)
+
+
+def _bad_slants(size: Size, shape: Shape) -> Iterator[Misshape]:
+    """Slanted cuts that meet before they are through."""
+    if shape.trapezoid:
+        end, by = shape.trapezoid.end, shape.trapezoid.by
+        most = _across(size, end) / 2
+        if by > most:
+            yield Misshape(("shape", "trapezoid", "in"), "shapes.trapezoid-too-slanted", {"end": end, "across": most * 2, "most": most})
+    if shape.parallelogram:
+        across = size.width if shape.parallelogram.lean in ("left", "right") else size.height
+        if shape.parallelogram.by >= across:
+            yield Misshape(("shape", "parallelogram", "by"), "shapes.leans-too-far", {"by": shape.parallelogram.by, "across": across})
+
+
+def _bad_scallops(size: Size, said: Scalloped) -> Iterator[Misshape]:
+    """Half circles that don't come out even on their edge, with the nearest that would."""
+    sides, width = scalloped_edges(said), said.width
+    inner = outlines.within_scallops(Rect.of(size), sides, width)
+    lengths = {side: inner.width if side in ("top", "bottom") else inner.height for side in sides}
+    wrong = next((side for side, length in lengths.items() if length < width or (length / width).denominator > 1), None)
+    if inner.width <= ZERO or inner.height <= ZERO:
+        wrong = sides[0]
+    if wrong:
+        nearest = _nearest_scallop(size, sides, width)
+        values = {"width": width, "edge": wrong, "along": max(lengths[wrong], ZERO), "nearest": nearest}
+        yield Misshape(("shape", "scalloped", "width"), "shapes.scallops-uneven", values)
+
+
+MOST_SCALLOPS = 400
+"""Half circles on an edge up to which a width that comes out even is looked for."""
+
+
+def _nearest_scallop(size: Size, sides: tuple[Edge, ...], width: Length) -> Length | None:
+    """The width nearest to one that comes out even on all these sides; None where none is found.
+
+    A side takes n of them where it is as long as (n + k/2), of which the k rows at its ends take half a width each.
+    """
+    across = [Fraction(sum(side in sides for side in ("left", "right")), 2)] if {"top", "bottom"} & set(sides) else []
+    down = [Fraction(sum(side in sides for side in ("top", "bottom")), 2)] if {"left", "right"} & set(sides) else []
+    length, ends = (size.width, across[0]) if across else (size.height, down[0])
+    found = []
+    for n in range(1, MOST_SCALLOPS):
+        each = length / (n + ends)
+        inner = outlines.within_scallops(Rect.of(size), sides, each)
+        other = (inner.height / each) if across and down else Fraction(1)
+        if inner.width > ZERO and inner.height > ZERO and other.denominator == 1:
+            found.append(each)
+    return min(found, key=lambda each: abs(each - width), default=None)
 
 
 def _bad_tag(size: Size, tag: Tag) -> Iterator[Misshape]:
@@ -346,13 +427,8 @@ def _bad_openings(piece: Piece, shape: Shape) -> Iterator[Misshape]:
 
 
 def _clear(piece: Piece, shape: Shape, opening: Rect) -> bool:
-    """Whether a window's four corners lie clear inside the piece's edge, and of its hole.
-
-    The edge of every piece without a notch is convex, so its corners are enough; sharp ones
-    are taken for rounded ones, which errs to the safe side by a hair.
-    """
+    """Whether a window lies clear inside the piece's edge, and of its hole; sharp corners are taken for rounded ones, which errs to the safe side by a hair."""
     rect = Rect.of(piece.size)
-    corners = [(x, y) for x in (opening.x, opening.right) for y in (opening.y, opening.bottom)]
     if piece.notch:
         return clear_of_notches(rect, notches_on_card(piece, False)).contains(opening)
     if shape.tag:
@@ -360,23 +436,4 @@ def _clear(piece: Piece, shape: Shape, opening: Rect) -> bool:
         box = Rect(hx - radius, hy - radius, shape.tag.hole, shape.tag.hole)
         if box.overlaps(opening):
             return False
-    return all(_inside(_edge(rect, shape), corner) for corner in corners)
-
-
-def _inside(contour: Contour, point: Point, on_it: bool = False) -> bool:
-    """Whether a point lies inside a convex contour that runs clockwise as seen; or on it, where that is asked."""
-    px, py = point[0].inches, point[1].inches
-    for e in contour:
-        (ax, ay), (bx, by) = ((x.inches, y.inches) for x, y in (e.start, e.end))
-        side: Fraction = (bx - ax) * (py - ay) - (by - ay) * (px - ax)
-        if e.centre is None:
-            if side < 0 or side == 0 and not on_it:
-                return False
-        elif side <= 0:
-            # Beyond the chord of an arc: it may still lie inside the circle.
-            cx, cy = e.centre[0].inches, e.centre[1].inches
-            across, down = (radius.inches for radius in e.radii)
-            out = ((px - cx) / across) ** 2 + ((py - cy) / down) ** 2
-            if out > 1 or out == 1 and not on_it:
-                return False
-    return True
+    return _holds(_edge(rect, shape), opening)

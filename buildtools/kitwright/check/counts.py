@@ -15,7 +15,7 @@ from kitwright.cutting.plan import HALF, Layout, PaperPlan, made_by, sheets_for,
 from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.kit.names import Path
-from kitwright.work.worked import Worked
+from kitwright.work.worked import Worked, halves_of
 
 MOST_MORE = 6
 """How far off a count is looked for."""
@@ -72,8 +72,7 @@ def _of_guide(worked: Worked, layout: Layout, index: int) -> Iterator[Finding]:
 
 def _least(plan: PaperPlan) -> Fraction:
     """Sheets, whole and half, that the area of the pieces alone takes."""
-    area = sum((plan.demand.sizes[label].area * n for label, n in plan.demand.needs.items()), Fraction(0))
-    return Fraction(ceil(area / plan.demand.sheet.area * 2), 2)
+    return Fraction(ceil(plan.demand.area / plan.demand.sheet.area * 2), 2)
 
 
 def _better(
@@ -134,7 +133,7 @@ def _within(one: _Line, other: _Line) -> bool:
 def _sheets(worked: Worked, guide: int, plans: list[PaperPlan], edits: list[tuple[_Line, int]]) -> Fraction | None:
     """The sheets of each paper that the batch takes with these counts; None where it can't be cut so."""
     cuts = _rewritten(worked.kit.spec.guides[guide].cuts or [], {line.path: count for line, count in edits})
-    reader = Reader(worked.sizes, worked.kit.spec.unit, lambda *_: worked.kit.place("guides", guide))
+    reader = Reader(worked.sizes, worked.kit.spec.unit, lambda *_: worked.kit.place("guides", guide), halves_of(worked.kit))
     try:
         tree = reader.read(cuts, plans[0].demand.sheet)
     except UserError:

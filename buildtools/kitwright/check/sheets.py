@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kitwright.cutting.desk import corner_steps
 from kitwright.cutting.plan import Layout, PaperPlan, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
@@ -25,6 +26,7 @@ def find(worked: Worked) -> Iterator[Finding]:
         yield from _comes_out(worked, plan)
     for layout in worked.layouts:
         yield from _trimmer(worked, layout)
+        yield from _corners(worked, layout)
         yield from _slack(worked, layout)
     yield from _compared(worked)
 
@@ -110,6 +112,16 @@ def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
                 least=trimmer.least_hold,
                 unit=unit,
             )
+
+
+def _corners(worked: Worked, layout: Layout) -> Iterator[Finding]:
+    """Cuts from corner to corner that are longer than the trimmer's."""
+    longest, unit = worked.kit.club.trimmer.cut_length, worked.kit.spec.unit
+    for step in corner_steps(layout.tree):
+        # Pythagoras, compared as squares.
+        if step.size.width.inches**2 + step.size.height.inches**2 > (longest + NOMINAL).inches ** 2:
+            place, values = _place(worked, layout), {"label": step.label, "guide": layout.name, "size": step.size}
+            yield Finding("error", place, "sheets.corners-too-far", longest=longest, unit=unit, **values)
 
 
 def _slack(worked: Worked, layout: Layout) -> Iterator[Finding]:

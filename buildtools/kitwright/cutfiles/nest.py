@@ -16,11 +16,12 @@ from math import ceil
 
 from kitwright.cutfiles.mats import EDGE, GAP, RIM, Mat
 from kitwright.cutfiles.parts import Part
+from kitwright.cutting.batch.halves import halved
 from kitwright.cutting.batch.plan import plan_batch
 from kitwright.cutting.plan import Demand
 from kitwright.cutting.stock import misfits
 from kitwright.cutting.strips import plan_paper
-from kitwright.cutting.tree import Leaf, Node, pieces
+from kitwright.cutting.tree import Leaf, Node, lying, pieces
 from kitwright.geometry import Rect
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
 
@@ -158,8 +159,9 @@ def _tried(demand: Demand, sizes: dict[str, Size], mat: Size, margin: Length, un
     sheet = Size(min(paper.width, mat.width - margin * 2), min(paper.height, mat.height - margin * 2))
     if sheet.width <= ZERO or sheet.height <= ZERO:
         return _Try(turned=turned, gap=gap, paper=paper, sheet=sheet, trees=(), left_out=tuple(demand.needs))
-    # Every piece brings the gap to its right and below with it, and the sheet the last one's.
-    spaced = replace(demand, sheet=_grown(sheet, gap), sizes={label: _grown(sizes[label], gap) for label in demand.needs}, given=None)
+    # Every piece brings the gap to its right and below with it, and the sheet the last one's; two triangles have one between them too.
+    needed = {label: _grown(sizes[label], gap * demand.from_each(label)) for label in demand.needs}
+    spaced = replace(demand, sheet=_grown(sheet, gap), sizes=needed, given=None)
     out = tuple(wrong.label for wrong in misfits(spaced))
     needs = {label: n for label, n in demand.needs.items() if n and label not in out}
     return _Try(
@@ -172,8 +174,10 @@ def _grown(size: Size, by: Length) -> Size:
 
 
 def _trees(demand: Demand, exact: bool) -> tuple[Node, ...]:
-    """A cut tree for every sheet."""
-    return _planned(demand.sheet, exact, *(tuple(sorted(d.items())) for d in (demand.needs, demand.sizes, demand.lies)))
+    """A cut tree for every sheet, the rectangle of two triangles a leaf."""
+    whole = demand.in_rectangles
+    trees = _planned(whole.sheet, exact, *(tuple(sorted(d.items())) for d in (whole.needs, whole.sizes, whole.lies)))
+    return tuple(halved(tree, demand.halves) for tree in trees) if demand.halves else trees
 
 
 @lru_cache(maxsize=512)
@@ -195,29 +199,28 @@ def _sheets(plan) -> tuple[Node, ...]:
     return tuple(run.layout.tree for run in plan.runs for _ in range(ceil(run.sheets)))
 
 
-def _shares(trees: tuple[Node, ...], needs: Mapping[str, int]) -> list[tuple[Node, list[tuple[str, Leaf]]]]:
-    """Each sheet with the pieces that are still needed from it, by label, so that the batch comes out exactly."""
+Wanted = tuple[str, Leaf, int]
+"""A label, where it lies, and which of the two triangles of that rectangle it is."""
+
+
+def _shares(trees: tuple[Node, ...], needs: Mapping[str, int]) -> list[tuple[Node, list[Wanted]]]:
+    """Each sheet with the pieces that are still needed from it, so that the batch comes out exactly."""
     missing: Counter[str] = Counter(needs)
     found = []
     for tree in trees:
         wanted = []
         for leaf in pieces(tree):
-            if leaf.label and missing[leaf.label] > 0:
-                missing[leaf.label] -= 1
-                wanted.append((leaf.label, leaf))
+            for half in range(leaf.gives):
+                if leaf.label and missing[leaf.label] > 0:
+                    missing[leaf.label] -= 1
+                    wanted.append((leaf.label, leaf, half))
         if wanted:
             found.append((tree, wanted))
     return found
 
 
 def _laid(
-    tree: Node,
-    wanted: list[tuple[str, Leaf]],
-    way: _Try,
-    parts: dict[str, Part],
-    sizes: dict[str, Size],
-    margin: Length,
-    frame: Size | None,
+    tree: Node, wanted: list[Wanted], way: _Try, parts: dict[str, Part], sizes: dict[str, Size], margin: Length, frame: Size | None
 ) -> tuple[tuple[Part, ...], list[tuple[str, int]]]:
     """A sheet's parts on the mat; `frame` is the mat as the sheet sees it when the sheet lies turned."""
     whole = pieces(tree)
@@ -226,12 +229,24 @@ def _laid(
     dx, dy = margin + min((way.sheet.width - right) / 2, EDGE), margin + min((way.sheet.height - bottom) / 2, EDGE)
     counts: Counter[str] = Counter()
     found = []
-    for label, leaf in wanted:
+    for label, leaf, half in wanted:
         counts[label] += 1
         name = f"{label}-{counts[label]}"
         part = parts[label].laid(name, leaf.rect.x + dx, leaf.rect.y + dy, sizes[label].height if leaf.turned else None)
+        if leaf.diagonal:
+            aside, down = _outward(leaf, half)
+            lies = part.head_down() if half else part
+            part = lies.laid(name, way.gap if aside else ZERO, way.gap if down else ZERO, None)
         found.append(part if frame is None else part.laid(name, ZERO, ZERO, frame.height))
     return tuple(found), sorted(counts.items())
+
+
+def _outward(leaf: Leaf, half: int) -> tuple[bool, bool]:
+    """Whether the right angle of a triangle lies at the right, and at the bottom: each moves out to its own, and the gap is between them."""
+    right, bottom = lying(leaf.diagonal, leaf.turned) == "rising", True
+    if leaf.turned:
+        right, bottom = not bottom, right
+    return (not right, not bottom) if half else (right, bottom)
 
 
 def _alike(laid: list) -> list[tuple[tuple, int]]:

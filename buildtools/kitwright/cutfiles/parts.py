@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from kitwright.card.outlines import Outline, Point, plain
 from kitwright.card.shapes import misshapes, outline_of
@@ -38,6 +38,10 @@ class Part:
         if height is not None:
             shape, folds = shape.turned(height), tuple(((height - a[1], a[0]), (height - b[1], b[0])) for a, b in folds)
         return Part(name, shape.moved(x, y), tuple(((a[0] + x, a[1] + y), (b[0] + x, b[1] + y)) for a, b in folds))
+
+    def head_down(self) -> Part:
+        """The same part turned by half a turn, within the rectangle around it; of a part without folds."""
+        return replace(self, outline=self.outline.head_down())
 
 
 @dataclass(frozen=True)

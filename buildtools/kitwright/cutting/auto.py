@@ -30,12 +30,12 @@ def count_sheets(demand: Demand, name: str) -> Fraction:
 def asked(demand: Demand) -> tuple:
     """The question itself."""
     needs, sizes, lies = tuple(demand.needs.items()), tuple(demand.sizes.items()), tuple(sorted(demand.lies.items()))
-    return demand.paper, demand.sheet, needs, sizes, lies, demand.given
+    return demand.paper, demand.sheet, needs, sizes, lies, demand.given, tuple(sorted(demand.halves.items()))
 
 
 @lru_cache(maxsize=4096)
-def _counted(paper, sheet, needs, sizes, lies, given) -> Fraction:
-    demand = Demand(paper=paper, sheet=sheet, needs=dict(needs), sizes=dict(sizes), lies=dict(lies), given=given)
+def _counted(paper, sheet, needs, sizes, lies, given, halves) -> Fraction:
+    demand = Demand(paper=paper, sheet=sheet, needs=dict(needs), sizes=dict(sizes), lies=dict(lies), given=given, halves=dict(halves))
 
     def counted() -> Fraction:
         from kitwright.cutting.batch.plan import count_sheets as count
@@ -46,8 +46,8 @@ def _counted(paper, sheet, needs, sizes, lies, given) -> Fraction:
 
 
 @lru_cache(maxsize=4096)
-def _planned(paper, sheet, needs, sizes, lies, given, name) -> PaperPlan:
-    demand = Demand(paper=paper, sheet=sheet, needs=dict(needs), sizes=dict(sizes), lies=dict(lies), given=given)
+def _planned(paper, sheet, needs, sizes, lies, given, halves, name) -> PaperPlan:
+    demand = Demand(paper=paper, sheet=sheet, needs=dict(needs), sizes=dict(sizes), lies=dict(lies), given=given, halves=dict(halves))
 
     def planned() -> PaperPlan:
         # Loaded late: what was planned before needs no solver.

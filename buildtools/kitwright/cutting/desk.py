@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from kitwright.cutting.plan import Layout
-from kitwright.cutting.tree import Cut, Leaf, Node, Pass, Side, Split, passes, taken
-from kitwright.geometry import Axis, Rect
+from kitwright.cutting.tree import Cut, Leaf, Node, Pass, Side, Slant, Split, passes, slants, taken
+from kitwright.geometry import Axis, Diagonal, Rect
 from kitwright.units import Length, Size
 
 DeskOrder = Literal["together", "one by one"]
@@ -32,6 +32,8 @@ class Fall:
     """As it lies when the sheet lies upright."""
     n: int
     """How many, of all that is in hand."""
+    halved: bool = False
+    """Whether it is a rectangle of which two triangles of that label come."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +110,31 @@ def desk_steps(layout: Layout, least_hold: Length, order: DeskOrder = "together"
     return tuple(steps)
 
 
+@dataclass(frozen=True, slots=True)
+class CornerStep:
+    """Strokes from corner to corner through rectangles alike: no ruler, both corners on the blade line."""
+
+    number: int
+    """Counted on from the other steps."""
+    label: str
+    """The triangle, two from each."""
+    size: Size
+    """Of each rectangle, as it lies when the sheet lies upright."""
+    way: Diagonal
+    """From which corner to which, as it lies so."""
+    slants: tuple[Slant, ...]
+    """The strokes, one on each."""
+
+
+def corner_steps(node: Node) -> tuple[CornerStep, ...]:
+    """The steps that follow all others on a sheet of which triangles come."""
+    alike: dict[tuple[str, Size, Diagonal], list[Slant]] = {}
+    for slant in slants(node):
+        alike.setdefault((slant.leaf.label or "", slant.leaf.rect.size, slant.way), []).append(slant)
+    before = len(passes(node)) if alike else 0
+    return tuple(CornerStep(before + i, *key, tuple(found)) for i, (key, found) in enumerate(alike.items(), 1))
+
+
 class _Bench:
     """What lies on the bench and waits to be cut on, by its name and size."""
 
@@ -152,7 +179,9 @@ def _named(node: Node, split: Split) -> str:
 
 
 def _fall(node: Node, split: Split, n: int) -> Fall:
-    return Fall(_named(node, split), node.label if isinstance(node, Leaf) else None, node.rect.size, n)
+    if isinstance(node, Leaf):
+        return Fall(_named(node, split), node.label, node.rect.size, n, bool(node.diagonal))
+    return Fall(_named(node, split), None, node.rect.size, n)
 
 
 def _counted(falls: Iterable[Fall]) -> tuple[Fall, ...]:

@@ -11,7 +11,10 @@
 
 Each line acts on what is in hand. What falls off gets a label, is cut further by the
 lines indented under it, or is left over. Sides are named as the piece lies in hand,
-so they turn with it.
+so they turn with it. A rectangle of a triangle's size gives two:
+
+    - 4 rows of 2:
+        - corner to corner: T
 """
 
 from __future__ import annotations
@@ -21,9 +24,9 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from kitwright.cutting.tree import Leaf, Node, Side, Split
+from kitwright.cutting.tree import Leaf, Node, Side, Split, lying
 from kitwright.errors import MeasureError, Place, UserError
-from kitwright.geometry import Axis, Rect
+from kitwright.geometry import Axis, Diagonal, Rect
 from kitwright.units import Length, Size, parse_length
 
 NUMBERS = {word: n for n, word in enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)} | {
@@ -46,6 +49,7 @@ _STRIPS = re.compile(rf"(?P<count>\d{{1,3}}|[a-z]+)\s+{_WHAT}\s+(?:of\s+)?(?P<me
 _REST_IN = re.compile(rf"(?:cut\s+)?the\s+rest\s+in(?:to)?\s+{_WHAT}\s+(?:of\s+)?(?P<measure>.+?){_OFF}$")
 _HALVE = re.compile(r"halve(?:\s+(?P<way>across|down))?(?:\s+at\s+(?P<measure>.+?))?(?:\s+(?P<way2>across|down))?$")
 _TURN = re.compile(r"turn(?:\s+(?P<way>left|right|back))?$")
+_CORNERS = re.compile(r"(?:cut\s+)?(?:from\s+)?corner\s+to\s+corner$")
 _REST = re.compile(r"(?:set\s+)?the\s+rest(?:\s+(?P<aside>aside))?$")
 
 
@@ -92,6 +96,8 @@ class Reader:
     """What a bare number means."""
     place: Callable[..., Place]
     """File and line of an entry, by its path from the list of cuts."""
+    halves: Mapping[str, Diagonal] = field(default_factory=dict)
+    """Labels of triangles, two from one rectangle of their size, and which corners the cut joins."""
     odd: list[UserError] = field(default_factory=list)
     """Labels met on a part that is not of their size, one for each line."""
     _parts: list[int] = field(default_factory=lambda: [0], repr=False)
@@ -114,13 +120,15 @@ class Reader:
                 yield error
                 continue
             yield from self._unread(text, (*path, i))
-            if isinstance(inside, list):
+            if _CORNERS.match(text):
+                yield from _tried(self._triangle, inside, below)
+            elif isinstance(inside, list):
                 yield from self.unreadable(inside, below)
             elif inside is not None and not _says_leftover(inside):
-                yield from _tried(self._label, inside, below)
+                yield from _tried(self._uncut, inside, below)
 
     def _unread(self, text: str, path: tuple) -> Iterator[UserError]:
-        match = next(filter(None, (pattern.match(text) for pattern in (_TURN, _REST, _REST_IN, _STRIPS, _HALVE))), None)
+        match = next(filter(None, (pattern.match(text) for pattern in (_TURN, _CORNERS, _REST, _REST_IN, _STRIPS, _HALVE))), None)
         if match is None:
             yield self._fault(path, "guide.not-a-cut", text=text)
             return
@@ -146,6 +154,9 @@ class Reader:
             if match := _TURN.match(text):
                 self._nothing_under(text, inside, here)
                 hand = replace(hand, turns=hand.turns + (-1 if match["way"] in ("left", "back") else 1))
+            elif _CORNERS.match(text):
+                parts.append(("left", self._halved(rest, inside, below)))
+                rest = None
             elif match := _REST.match(text):
                 if match["aside"]:
                     self._nothing_under(text, inside, here)
@@ -229,17 +240,43 @@ class Reader:
             return Leaf(rect)
         if isinstance(inside, list):
             return self._list(inside, replace(hand, rect=rect), path)
-        label = self._label(inside, path)
+        label = self._uncut(inside, path)
         size = self.sizes[label]
         if rect.size not in (size, size.turned):
-            self._note_odd(label, size, rect.size, path)
+            twin = next((other for other, its in self.sizes.items() if rect.size in (its, its.turned)), None)
+            self._note_odd(
+                self._fault(path, "guide.part-of-another-size", label=label, size=size, lies=rect.size, twin=twin, unit=self.unit)
+            )
         return Leaf(rect, label, turned=rect.size != size and rect.size == size.turned)
 
-    def _note_odd(self, label: str, size: Size, lies: Size, path: tuple) -> None:
-        twin = next((other for other, its in self.sizes.items() if lies in (its, its.turned)), None)
-        found = self._fault(path, "guide.part-of-another-size", label=label, size=size, lies=lies, twin=twin, unit=self.unit)
+    def _halved(self, rect: Rect, inside: Any, path: tuple) -> Leaf:
+        """Two triangles, from a rectangle of exactly their size."""
+        label = self._triangle(inside, path)
+        size = self.sizes[label]
+        if rect.size not in (size, size.turned):
+            self._note_odd(self._fault(path, "guide.no-rectangle", label=label, size=size, lies=rect.size, unit=self.unit))
+        turned = rect.size != size and rect.size == size.turned
+        return Leaf(rect, label, turned, lying(self.halves[label], turned))
+
+    def _note_odd(self, found: UserError) -> None:
         if all((one.place, one.values) != (found.place, found.values) for one in self.odd):
             self.odd.append(found)
+
+    def _uncut(self, inside: Any, path: tuple) -> str:
+        """The label of a piece that a part is as it lies."""
+        label = self._label(inside, path)
+        if label in self.halves:
+            raise self._fault(path, "guide.triangle-uncut", label=label)
+        return label
+
+    def _triangle(self, inside: Any, path: tuple) -> str:
+        """The label of a piece of which a cut from corner to corner makes two."""
+        if inside is None:
+            raise self._fault(path, "guide.corners-of-what", known=tuple(self.halves))
+        label = self._label(inside, path)
+        if label not in self.halves:
+            raise self._fault(path, "guide.no-triangle", label=label, known=tuple(self.halves))
+        return label
 
     def _label(self, inside: Any, path: tuple) -> str:
         if not isinstance(inside, str):

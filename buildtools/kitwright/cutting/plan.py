@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from kitwright.cutting import tree
-from kitwright.cutting.tree import Cut, Leaf, Node, Split
-from kitwright.geometry import Axis, Rect
+from kitwright.cutting.tree import Cut, Leaf, Node, Slant, Split
+from kitwright.geometry import HALVES, Axis, Diagonal, Rect
 from kitwright.units import SIXTEENTH, Length, Size
 
 if TYPE_CHECKING:
@@ -39,6 +39,29 @@ class Demand:
     """For a one-way paper: whether a label must lie turned on the sheet (True) or upright (False); free when absent."""
     given: Fraction | None = None
     """Sheets at hand, when the kit says so."""
+    halves: Mapping[str, Diagonal] = field(default_factory=dict)
+    """Labels that are triangles, two from one rectangle of their size, with the cut that makes them; needs count triangles."""
+
+    def from_each(self, label: str) -> int:
+        """How many pieces of a label come from one rectangle of its size."""
+        return HALVES if label in self.halves else 1
+
+    def rectangles(self, label: str, pieces: int) -> int:
+        """How many rectangles so many pieces of a label take."""
+        return -(-pieces // self.from_each(label))
+
+    @property
+    def in_rectangles(self) -> Demand:
+        """The same counted in rectangles, as they are cut from the sheet."""
+        if not self.halves:
+            return self
+        needs = {label: self.rectangles(label, n) for label, n in self.needs.items()}
+        return replace(self, needs=needs, halves={})
+
+    @property
+    def area(self) -> Fraction:
+        """Square inches of all the rectangles that it takes."""
+        return sum((self.sizes[label].area * self.rectangles(label, n) for label, n in self.needs.items()), Fraction(0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +89,16 @@ class Layout:
     def cuts(self) -> list[Cut]:
         """Every stroke, numbered in order."""
         return tree.cuts(self.tree)
+
+    @property
+    def slants(self) -> list[Slant]:
+        """The strokes from corner to corner that follow, numbered on."""
+        return tree.slants(self.tree)
+
+    @property
+    def strokes(self) -> int:
+        """How many strokes a sheet takes in all."""
+        return len(self.cuts) + len(self.slants)
 
     @property
     def yields(self) -> dict[str, int]:
@@ -177,7 +210,7 @@ def half_tree(node: Node, needs: Mapping[str, int]) -> Node:
     middle = mid_x if node.axis == "x" else mid_y
     sides = ([p for p in node.parts if _end(p, node.axis) <= middle], [p for p in node.parts if _start(p, node.axis) >= middle])
     for first, kept in enumerate(sides):
-        made = Counter(leaf.label for part in kept for leaf in tree.pieces(part))
+        made = Counter(label for part in kept for label in tree.labels(tree.pieces(part)))
         if not kept or any(made[label] < n for label, n in needs.items()):
             continue
         edge = _end(kept[-1], node.axis) if first == 0 else _start(kept[0], node.axis)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from kitwright.geometry import Axis, Rect
+from kitwright.geometry import HALVES, Axis, Diagonal, Rect, other_diagonal
 from kitwright.units import ZERO, Length, Size
 
 Side = Literal["left", "right", "top", "bottom"]
@@ -29,6 +29,13 @@ class Leaf:
     """The label of the piece; None marks a leftover."""
     turned: bool = False
     """Whether the piece lies a quarter turn from its own width × height."""
+    diagonal: Diagonal | None = None
+    """The cut from corner to corner that makes two triangles of it, as it lies on the sheet; None for a piece that is one."""
+
+    @property
+    def gives(self) -> int:
+        """How many pieces come of it."""
+        return HALVES if self.diagonal else 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +80,26 @@ class Cut:
         return (self.part.x, self.at), (self.part.right, self.at)
 
 
+@dataclass(frozen=True, slots=True)
+class Slant:
+    """A stroke from corner to corner, made without the ruler once everything else is cut."""
+
+    number: int
+    """Its turn, counted on from the other strokes."""
+    leaf: Leaf
+    """The rectangle that it halves."""
+    way: Diagonal
+    """From which corner to which, as the sheet lies."""
+
+    @property
+    def line(self) -> tuple[tuple[Length, Length], tuple[Length, Length]]:
+        """Both ends, the upper one first."""
+        r = self.leaf.rect
+        if self.way == "falling":
+            return (r.x, r.y), (r.right, r.bottom)
+        return (r.right, r.y), (r.x, r.bottom)
+
+
 def leaves(node: Node) -> Iterator[Leaf]:
     """All leaves, in the order in which they lie in the tree."""
     if isinstance(node, Leaf):
@@ -80,6 +107,11 @@ def leaves(node: Node) -> Iterator[Leaf]:
     else:
         for part in node.parts:
             yield from leaves(part)
+
+
+def lying(way: Diagonal | None, turned: bool) -> Diagonal | None:
+    """A piece's diagonal as it lies on the sheet."""
+    return other_diagonal(way) if way and turned else way
 
 
 def pieces(node: Node) -> list[Leaf]:
@@ -99,8 +131,8 @@ def yields(node: Node) -> dict[str, int]:
 
 
 def labels(leaves: Iterable[Leaf]) -> list[str]:
-    """The labels of those that have one."""
-    return [leaf.label for leaf in leaves if leaf.label is not None]
+    """The labels of those that have one, as often as each gives a piece."""
+    return [leaf.label for leaf in leaves if leaf.label is not None for _ in range(leaf.gives)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +185,15 @@ def cuts(node: Node) -> list[Cut]:
 def _cuts(node: Node) -> tuple[Cut, ...]:
     # Every drawing and table of a sheet asks for them again.
     return tuple(cut for one in passes(node) for cut in one.cuts)
+
+
+def slants(node: Node) -> list[Slant]:
+    """Every stroke from corner to corner, numbered on from the others, row by row as they lie on the sheet."""
+    halved = [leaf for leaf in leaves(node) if leaf.diagonal]
+    first = len(_cuts(node)) + 1 if halved else 0
+    # Those alike come together: a label's diagonal falls one way on those that lie turned, the other way on the rest.
+    lying_so = sorted(halved, key=lambda leaf: (leaf.label or "", leaf.diagonal, leaf.rect.y, leaf.rect.x))
+    return [Slant(i, leaf, leaf.diagonal) for i, leaf in enumerate(lying_so, first) if leaf.diagonal]
 
 
 def taken(split: Split) -> tuple[Node, ...]:
@@ -245,7 +286,7 @@ def _slack(node: Node, way: Axis) -> Length:
 def moved(node: Node, dx: Length, dy: Length) -> Node:
     """The same tree elsewhere on the sheet."""
     if isinstance(node, Leaf):
-        return Leaf(node.rect.moved(dx, dy), node.label, node.turned)
+        return Leaf(node.rect.moved(dx, dy), node.label, node.turned, node.diagonal)
     return Split(node.rect.moved(dx, dy), node.axis, tuple(moved(part, dx, dy) for part in node.parts), node.off)
 
 
@@ -253,15 +294,17 @@ def moved(node: Node, dx: Length, dy: Length) -> Node:
 class Fault:
     """Something wrong with a tree."""
 
-    what: Literal["start", "area", "label", "size", "turned", "few", "off", "edge", "room"]
+    what: Literal["start", "area", "label", "size", "turned", "diagonal", "few", "off", "edge", "room"]
     """It does not start from the sheet; a part has no area; a label was not asked for, lies in another size, or turned
-    where it may not; a split has fewer than two parts, or strips that can't come off that side; a part does not run
+    where it may not; it is not cut from corner to corner as it should be; a split has fewer than two parts, or strips that can't come off that side; a part does not run
     edge to edge in its parent, or the parts don't fill it."""
     part: Node
     """Where."""
 
 
-def faults(node: Node, sheet: Size, wanted: Mapping[str, Size], fixed: frozenset[str] = frozenset()) -> list[Fault]:
+def faults(
+    node: Node, sheet: Size, wanted: Mapping[str, Size], fixed: frozenset[str] = frozenset(), halved: Mapping[str, Diagonal] | None = None
+) -> list[Fault]:
     """What is wrong with a tree; an empty list means that it is sound.
 
     Much simpler than anything that makes trees, and shares no code with it: parts lie
@@ -273,11 +316,12 @@ def faults(node: Node, sheet: Size, wanted: Mapping[str, Size], fixed: frozenset
         sheet: the sheet it cuts.
         wanted: the size of the piece for each label, width × height on its own.
         fixed: labels that may not be turned on this sheet.
+        halved: labels that are cut from corner to corner, and which corners of the piece's own width × height.
     """
-    return ([Fault("start", node)] if node.rect != Rect.of(sheet) else []) + list(_verify(node, wanted, fixed))
+    return ([Fault("start", node)] if node.rect != Rect.of(sheet) else []) + list(_verify(node, wanted, fixed, halved or {}))
 
 
-def _verify(node: Node, wanted: Mapping[str, Size], fixed: frozenset[str]) -> Iterator[Fault]:
+def _verify(node: Node, wanted: Mapping[str, Size], fixed: frozenset[str], halved: Mapping[str, Diagonal]) -> Iterator[Fault]:
     r = node.rect
     if r.width <= ZERO or r.height <= ZERO:
         yield Fault("area", node)
@@ -291,6 +335,8 @@ def _verify(node: Node, wanted: Mapping[str, Size], fixed: frozenset[str]) -> It
             yield Fault("size", node)
         if node.turned and node.label in fixed:
             yield Fault("turned", node)
+        if node.diagonal != lying(halved.get(node.label), node.turned):
+            yield Fault("diagonal", node)
         return
     if len(node.parts) < 2:
         yield Fault("few", node)
@@ -307,6 +353,6 @@ def _verify(node: Node, wanted: Mapping[str, Size], fixed: frozenset[str]) -> It
             edge = p.bottom
         if not good:
             yield Fault("edge", part)
-        yield from _verify(part, wanted, fixed)
+        yield from _verify(part, wanted, fixed, halved)
     if edge != (r.right if node.axis == "x" else r.bottom):
         yield Fault("room", node)

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import islice
 
-from kitwright.cutting.tree import Leaf, Node, cuts, leaves, pieces
+from kitwright.cutting.desk import corner_steps
+from kitwright.cutting.tree import Leaf, Node, cuts, leaves, pieces, slants
 from kitwright.drawing import fonts
 from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.cutnumbers import CutNumbers
@@ -30,7 +31,8 @@ from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.placing import Board, hatched
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
 from kitwright.exact import Exact
-from kitwright.telling.drawn import guide_alt, too_small_to_label, too_small_to_mark
+from kitwright.telling.drawn import corners_note, guide_alt, too_small_to_label, too_small_to_mark, two_from_each
+from kitwright.telling.words import span_text
 from kitwright.units import ZERO, figure, size_text
 
 EDGE = Exact(6)
@@ -172,7 +174,11 @@ class _Guide:
         if self.scraps:
             rests = ", ".join(f"{n} of {s}" if n > 1 else s for s, n in self.scraps.items())
             key.append(CaptionNote(rests, head="left over"))
-        signs = [CaptionNote("order of the cuts", tag="1"), CaptionNote(scale_text(self.frame.scale))]
+        corners = [
+            CaptionNote(corners_note(step), tag=span_text(step.slants[0].number, step.slants[-1].number))
+            for step in corner_steps(self.node)
+        ]
+        signs = [CaptionNote("order of the cuts", tag="1"), *corners, CaptionNote(scale_text(self.frame.scale))]
         if self.unmarked:
             signs.append(CaptionNote(too_small_to_mark(self.unmarked)))
         if self.unlabelled:
@@ -192,10 +198,12 @@ class _Guide:
         self.hatch_at = len(self.draft.shapes)
         for vertical, length in ((False, self.node.rect.width), (True, self.node.rect.height)):
             ruler(self.draft, self.frame, length, self.unit, vertical)
+        corners = [(self.frame.point(*start), self.frame.point(*end)) for start, end in (slant.line for slant in slants(self.node))]
         self.draft.lines("cut", [line for _, line in self.strokes])
+        self.draft.lines("cut", corners)
         self.draft.box(self.sheet, "sheet")
         self.board.frame(self.sheet)
-        for _, line in self.strokes:
+        for line in (*(line for _, line in self.strokes), *corners):
             self.board.rule(*line)
         for span in self._side_spans("x"):
             for x in (span.start, span.end):
@@ -228,6 +236,11 @@ class _Guide:
             alike[leaf.label, leaf.rect.size.width, leaf.rect.size.height].append(leaf)
         for (label, _, _), group in sorted(alike.items(), key=lambda e: (e[0][0], e[1][0].rect.y, e[1][0].rect.x)):
             text = size_text(group[0].rect.size, self.unit)
+            if group[0].diagonal:
+                if not self._label_halves(group, label):
+                    self._label_each(group, label)
+                self.key[label].append(two_from_each(text))
+                continue
             if not self._label_all(group, label, text):
                 self._label_each(group, label)
                 self.key[label].append(text)
@@ -245,18 +258,31 @@ class _Guide:
                 return True
         return False
 
+    def _label_halves(self, group: list[Leaf], label: str) -> bool:
+        """Label both triangles of each rectangle of a group, all alike; whether there was room."""
+        rooms = [half for leaf in group for half in _halves(self.frame.box(leaf.rect), leaf)]
+        for block in (alone(label, 15), alone(label, 13), alone(label, 10), alone(label, 8)):
+            placed = self._places(block, rooms, Exact(1))
+            if placed:
+                for room, middle in zip(rooms, placed):
+                    block.draw(self.draft, middle, self._ground(room))
+                return True
+        return False
+
     def _label_each(self, group: list[Leaf], label: str) -> None:
         """Label row by row where all of a row fit; lead out a row that does not, as `20 × D`."""
         for row in _rows(group):
             rooms = [self.frame.box(leaf.rect) for leaf in row]
+            parts = [part for leaf, room in zip(row, rooms) for part in (_halves(room, leaf) if leaf.diagonal else (room,))]
             for block in (alone(label, 10), alone(label, 8)):
-                placed = self._places(block, rooms, Exact(1))
+                placed = self._places(block, parts, Exact(1))
                 if placed:
-                    for room, middle in zip(rooms, placed):
+                    for room, middle in zip(parts, placed):
                         block.draw(self.draft, middle, self._ground(room))
                     break
             else:
-                self._lead_out(rooms, alone(f"{len(row)} × {label}" if len(row) > 1 else label, 8))
+                n = sum(leaf.gives for leaf in row)
+                self._lead_out(rooms, alone(f"{n} × {label}" if n > 1 else label, 8))
 
     def _places(self, block: LabelBlock, rooms: list[Box], margin: Number = 3) -> list[Point] | None:
         """A place for the block in every one of these rooms, taken; or None."""
@@ -320,6 +346,14 @@ class _Guide:
         draft = Draft()
         draft.lines("waste", hatching)
         self.draft.shapes[self.hatch_at : self.hatch_at] = draft.shapes
+
+
+def _halves(room: Box, leaf: Leaf) -> tuple[Box, Box]:
+    """The largest upright room in each of the two triangles of a rectangle: the quarters that its diagonal passes by."""
+    x, y = room.centre
+    if leaf.diagonal == "falling":
+        return Box(x, room.top, room.right, y), Box(room.left, y, x, room.bottom)
+    return Box(room.left, room.top, x, y), Box(x, y, room.right, room.bottom)
 
 
 def _rows(group: list[Leaf]) -> list[list[Leaf]]:

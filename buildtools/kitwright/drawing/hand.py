@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from kitwright.cutting.desk import DeskStep
+from kitwright.cutting.desk import CornerStep, DeskStep
 from kitwright.cutting.tree import Side
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.labels import draw_tag, tag_box
-from kitwright.drawing.scene import Box, Draft, Number, Scene, Text, points
+from kitwright.drawing.scene import Box, Draft, Number, Scene, Text, circle, points
 from kitwright.exact import Exact
-from kitwright.telling.drawn import hand_alt
+from kitwright.telling.drawn import corners_alt, hand_alt
 from kitwright.units import figure
 
 EDGE = Exact(6)
@@ -69,6 +69,56 @@ def hand_picture(
     if one_way:
         _up(draft, paper.right + peeps * SHIFT + ARROW / 2 + 1, paper.centre[1], step, ruler_side)
     return draft.scene(width, height, f"Step {step.number}", hand_alt(step, unit, backs))
+
+
+def corner_picture(step: CornerStep, *, unit: str = "in", width: Number = 150, height: Number = 130) -> Scene:
+    """A rectangle that is cut from corner to corner as it lies on the trimmer: both corners on the blade line.
+
+    Turned so that its diagonal is upright, by a similarity that keeps every corner rational.
+
+    Args:
+        step: the desk step.
+        unit: `in` or `mm`.
+        width, height: of the picture, points.
+    """
+    width, height = Exact(width), Exact(height)
+    draft, (w, h) = Draft(), (step.size.width.inches, step.size.height.inches)
+    corners = [(Exact(0), Exact(0)), (w, Exact(0)), (w, h), (Exact(0), h)]
+    (ax, ay), (bx, by) = (corners[0], corners[2]) if step.way == "falling" else (corners[1], corners[3])
+    dx, dy = bx - ax, by - ay
+    # Each corner times the diagonal turned back, as complex numbers: the diagonal comes to lie straight down.
+    turned = [((x - ax) * dy - (y - ay) * dx, (x - ax) * dx + (y - ay) * dy) for x, y in corners]
+    left, right = min(x for x, _ in turned), max(x for x, _ in turned)
+    long = dx * dx + dy * dy
+    top, bottom = EDGE + 14, height - EDGE - 14
+    scale = min((bottom - top) / long, (width - 2 * EDGE) / (right - left))
+    up = (top + bottom - long * scale) / 2
+    blade = width / 2 - (left + right) * scale / 2
+    paper = [(blade + x * scale, up + y * scale) for x, y in turned]
+    draft.polygon(paper, "edge", "white")
+    ends = (blade, up), (blade, up + long * scale)
+    draft.line("cut", (blade, ends[0][1] - 10), (blade, ends[1][1] + 10))
+    for end in ends:
+        draft.polygon(circle(Exact(9, 2), *end), "cut")
+    size = Exact(11)
+    for x in (left, right):
+        # The middle of a triangle lies a third of the way from its long side to its corner.
+        draft.text(
+            step.label,
+            blade + x * scale / 3,
+            up + long * scale / 2 + size / 3 + _lower(turned, x, long) * scale,
+            size,
+            "label",
+            "middle",
+            weight="bold",
+        )
+    return draft.scene(width, height, f"Step {step.number}", corners_alt(step, unit))
+
+
+def _lower(turned: Sequence[tuple[Fraction, Fraction]], x: Fraction, long: Fraction) -> Fraction:
+    """How much lower than the middle of the diagonal the middle of the triangle lies whose corner is at x."""
+    (y,) = (y for at, y in turned if at == x)
+    return (y - long / 2) / 3
 
 
 def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text: str, width: Fraction) -> Box:

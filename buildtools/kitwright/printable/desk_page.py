@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import ceil
 
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.cutting.desk import DeskStep
+from kitwright.cutting.desk import CornerStep, DeskStep, corner_steps
 from kitwright.cutting.plan import Layout
+from kitwright.cutting.tree import Cut, Slant
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, PictureBlock, Prose, Side, high
 from kitwright.printable.guide_page import ranges
 from kitwright.printable.job import Job
 from kitwright.printable.typeset import BODY, BOLD, NOTE, Style
 from kitwright.telling.backs import backs_on
-from kitwright.telling.instructions import step_text
+from kitwright.telling.instructions import corner_text, step_text
 from kitwright.telling.printed import desk_text
 from kitwright.telling.words import led
 from kitwright.work.desk import has_up, layout_steps
@@ -28,7 +30,7 @@ NAME = Style(BOLD, 9, 12, "ink", after=2)
 
 def desk_page(job: Job) -> list[Flowable]:
     """Blocks of the steps at the trimmer, guide after guide."""
-    steps = job.once(("steps",), lambda: [(layout, step) for layout in job.worked.layouts for step in layout_steps(job.worked, layout)])
+    steps = job.once(("steps",), lambda: [(layout, step) for layout in job.worked.layouts for step in _steps(job, layout)])
     if not steps:
         return []
     # Narrower steps where that saves a row, and lower pictures where that spares a page.
@@ -42,7 +44,11 @@ def desk_page(job: Job) -> list[Flowable]:
     return choices[pages.index(min(pages))]
 
 
-def _rows(job: Job, steps: list[tuple[Layout, DeskStep]], columns: int, gap: float, tall: float) -> list[Side]:
+def _steps(job: Job, layout: Layout) -> tuple[DeskStep | CornerStep, ...]:
+    return *layout_steps(job.worked, layout), *corner_steps(layout.tree)
+
+
+def _rows(job: Job, steps: list[tuple[Layout, DeskStep | CornerStep]], columns: int, gap: float, tall: float) -> list[Side]:
     """The steps in rows."""
     width = (job.edition.width - gap * (columns - 1)) / columns
     cells = [_cell(job, layout, step, width, tall) for layout, step in steps]
@@ -55,15 +61,16 @@ def _rows(job: Job, steps: list[tuple[Layout, DeskStep]], columns: int, gap: flo
     return [Side(row, [width] * len(row), gap, job.edition.height, before=6, after=8) for row in rows]
 
 
-def _cell(job: Job, layout: Layout, step: DeskStep, width: float, tall: float) -> list[Flowable]:
+def _cell(job: Job, layout: Layout, step: DeskStep | CornerStep, width: float, tall: float) -> list[Flowable]:
     """One step: which cuts, how the paper lies, what to do."""
-    one_way = has_up(job.worked, layout)
-    numbers = ranges(sorted(cut.number for cut in step.cuts))
-    cuts = f"{'cut' if len(step.cuts) == 1 else 'cuts'} {numbers}"
+    backs = backs_on(job.worked, layout)
+    if isinstance(step, CornerStep):
+        strokes: Sequence[Cut | Slant] = step.slants
+        scene, told = pictures.corners(job, layout, step, width, tall), corner_text(step, job.unit, backs)
+    else:
+        one_way = has_up(job.worked, layout)
+        strokes, scene = step.cuts, pictures.hand(job, layout, step, width, tall, one_way)
+        told = step_text(step, job.unit, one_way and step.number == 1, backs)
+    cuts = f"{'cut' if len(strokes) == 1 else 'cuts'} {ranges(sorted(stroke.number for stroke in strokes))}"
     name = f"{layout.name}, {cuts}" if step.number == 1 else led(cuts)
-    scene = pictures.hand(job, layout, step, width, tall, one_way)
-    return [
-        Prose(name, NAME),
-        PictureBlock(scene, job.level, after=3),
-        Prose(step_text(step, job.unit, one_way and step.number == 1, backs_on(job.worked, layout)), NOTE),
-    ]
+    return [Prose(name, NAME), PictureBlock(scene, job.level, after=3), Prose(told, NOTE)]

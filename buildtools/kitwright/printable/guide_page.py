@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from reportlab.platypus.flowables import CondPageBreak, Flowable
 
+from kitwright.cutting.desk import corner_steps
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Node, Split
 from kitwright.drawing.scene import Scene
-from kitwright.geometry import Rect
+from kitwright.geometry import HALVES, Rect
 from kitwright.kit.names import BASE
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Heading, PictureBlock, Prose, Side, anew, high
@@ -19,7 +20,8 @@ from kitwright.printable.sketch_page import GUTTER, fact_blocks
 from kitwright.printable.tables import Cell, Column, Row, Table
 from kitwright.printable.typeset import BODY, BOLD, CELL, NOTE, Style
 from kitwright.telling.backs import backs_on, marked
-from kitwright.telling.printed import SLACK_MEANS, guide_text
+from kitwright.telling.printed import BOTH_CORNERS, SLACK_MEANS, guide_text
+from kitwright.telling.shapes import blank_word
 from kitwright.telling.slack import slack_text
 from kitwright.telling.words import listed, runs, sheets_text, span_text
 from kitwright.units import Length, length_text, size_text
@@ -115,7 +117,7 @@ def _rows(job: Job) -> list[list[Layout]]:
 def _share_a_row(job: Job, a: Layout, b: Layout) -> bool:
     """Whether two guides are plain enough to stand side by side; of patterned paper only where pages are to be saved."""
     printed = any(job.paper(paper).material.printed for layout in (a, b) for paper in layout.papers)
-    plain = all(len(_measured(job, layout)) <= PLAIN and len(layout.cuts) <= FEW_CUTS for layout in (a, b))
+    plain = all(len(_measured(job, layout)) <= PLAIN and layout.strokes <= FEW_CUTS for layout in (a, b))
     return plain and (not printed or (job.tight > 1 and a.sheet == b.sheet))
 
 
@@ -264,7 +266,7 @@ def _sheets(job: Job, layout: Layout) -> list[Flowable]:
 
 
 def _measures(job: Job, layout: Layout) -> list[Flowable]:
-    return [measure_table(job, layout)] if layout.cuts else []
+    return [measure_table(job, layout)] if layout.strokes else []
 
 
 def _gives(job: Job, layout: Layout) -> str:
@@ -302,6 +304,17 @@ def measure_table(job: Job, layout: Layout) -> Table:
         )
         for m in _measured(job, layout)
     ]
+    rows += [
+        Row(
+            (
+                Cell(BOTH_CORNERS, Style(BOLD, CELL.size, CELL.leading)),
+                Cell(""),
+                Cell(ranges([slant.number for slant in step.slants])),
+                Cell(f"{HALVES} {named(step.label, HALVES)}"),
+            )
+        )
+        for step in corner_steps(layout.tree)
+    ]
     columns = [Column("Line up at", "plain"), Column("Off the", "plain"), Column("Cuts", weight=1.2), Column("Falls off")]
     return Table(columns, rows, job.level, gap=12)
 
@@ -326,6 +339,8 @@ def falls_off(tree: Node, cut: Cut) -> str:
     node = _node_at(tree, _off(cut))
     if isinstance(node, Split):
         return "strip"
+    if node.diagonal:
+        return f"{blank_word(node.rect.size)} for {node.label}"
     return "scrap" if node.label is None else named(node.label, 1)
 
 

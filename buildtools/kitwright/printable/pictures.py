@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from kitwright import cache
 from kitwright.card.face import Face
-from kitwright.cutting.desk import DeskStep
+from kitwright.cutting.desk import CornerStep, DeskStep
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.dimensions import round_scale
 from kitwright.drawing.guide import EDGE, cutting_guide, least_height
-from kitwright.drawing.hand import hand_picture
+from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
@@ -124,6 +124,12 @@ def hand(job: Job, layout: Layout, step: DeskStep, width: float, height: float, 
             ruler_side=job.worked.kit.club.trimmer.ruler_side,
         ),
     )
+
+
+def corners(job: Job, layout: Layout, step: CornerStep, width: float, height: float) -> Scene:
+    """The paper in hand at a step from corner to corner."""
+    key = ("corners", job.worked.layouts.index(layout), step.number, room(width), room(height))
+    return job.once(key, lambda: corner_picture(step, unit=job.unit, width=room(width), height=room(height)))
 
 
 def layers(job: Job, width: float, height: float) -> Scene:

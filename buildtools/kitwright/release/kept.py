@@ -30,7 +30,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.units import Length, Size
 from kitwright.work.cite import filled
-from kitwright.work.worked import Tables, Worked, sizes_of
+from kitwright.work.worked import Tables, Worked, halves_of, sizes_of
 from kitwright.work.working import WORKED
 
 Plain = None | bool | int | str | list[Any] | dict[str, Any]
@@ -139,7 +139,7 @@ def _faults(kit: Kit, results: Results) -> Iterator[object]:
     """What does not fit the kit: the results may come in a folder that somebody else packed."""
     sizes = sizes_of(kit)
     for layout in results.layouts:
-        yield from tree.faults(layout.tree, layout.sheet, sizes)
+        yield from tree.faults(layout.tree, layout.sheet, sizes, halved=halves_of(kit))
     papers = {key for layout in results.layouts for key in layout.papers} | {plan.paper for plan in results.plans}
     placed = [one for face in results.fronts for one in (*face.stack, *(s.placed for s in face.settings))]
     yield from (papers | {one.paper for one in placed}) - set(kit.papers)
@@ -163,7 +163,7 @@ def _wrong_answers(answers: Answers, papers: set[str]) -> Iterator[object]:
     for plan in answers.plans:
         yield from () if plan.paper in papers and not plan.short else (plan,)
         for run in plan.runs:
-            yield from tree.faults(run.layout.tree, plan.demand.sheet, plan.demand.sizes)
+            yield from tree.faults(run.layout.tree, plan.demand.sheet, plan.demand.sizes, halved=plan.demand.halves)
 
 
 # --- values and plain data ----------------------------------------------------------------------------

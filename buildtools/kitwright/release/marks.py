@@ -61,7 +61,7 @@ def _line(cut: Cut) -> Rect:
 
 def strokes(layout: Layout) -> list[tuple[object, ...]]:
     """How a sheet is cut, whatever its pieces are called."""
-    return [(c.axis, c.at, c.measure, c.off) for c in layout.cuts]
+    return [*((c.axis, c.at, c.measure, c.off) for c in layout.cuts), *((slant.line,) for slant in layout.slants)]
 
 
 def paired_layouts(old: Worked, new: Worked) -> Iterator[tuple[int, Layout, int, Layout]]:

@@ -67,7 +67,7 @@ def _layout(layout: Layout) -> dict[str, Any]:
         "papers": list(layout.papers),
         "sheet": _size(layout.sheet),
         "cuts": [[c.number, c.axis, _length(c.at), _length(c.measure), c.off] for c in layout.cuts],
-        "pieces": [[leaf.label, leaf.turned, *_rect(leaf.rect)] for leaf in leaves(layout.tree)],
+        "pieces": [[leaf.label, leaf.turned, *_rect(leaf.rect), *filter(None, [leaf.diagonal])] for leaf in leaves(layout.tree)],
     }
 
 

@@ -289,8 +289,8 @@ def _cuts(both: Both, i: int, before: Layout, j: int, after: Layout, tells: tupl
         yield both.change(
             path,
             "cut-otherwise",
-            len(was),
-            len(now),
+            before.strokes,
+            after.strokes,
             grade=grade,
             tells=tells,
             old=whole_sheet(i, before),
@@ -313,5 +313,7 @@ def _good_and_enough(both: Both, before: Layout) -> bool:
     return True
 
 
-def _cut_out(layout: Layout, renamed: dict[str, str]) -> Counter[tuple[str | None, Length, Length]]:
-    return Counter((renamed.get(leaf.label or "", leaf.label or ""), leaf.rect.width, leaf.rect.height) for leaf in pieces(layout.tree))
+def _cut_out(layout: Layout, renamed: dict[str, str]) -> Counter[tuple[str | None, Length, Length, int]]:
+    return Counter(
+        (renamed.get(leaf.label or "", leaf.label or ""), leaf.rect.width, leaf.rect.height, leaf.gives) for leaf in pieces(layout.tree)
+    )

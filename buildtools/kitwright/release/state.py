@@ -87,7 +87,12 @@ def _cuts(layout: Layout) -> dict[str, Any]:
     return {
         "strokes": [[c.axis, _plain(c.at), c.off, _plain(c.measure)] for c in layout.cuts],
         "pieces": [
-            [leaf.label, leaf.turned, *map(_plain, (leaf.rect.x, leaf.rect.y, leaf.rect.width, leaf.rect.height))]
+            [
+                leaf.label,
+                leaf.turned,
+                *map(_plain, (leaf.rect.x, leaf.rect.y, leaf.rect.width, leaf.rect.height)),
+                *filter(None, [leaf.diagonal]),
+            ]
             for leaf in leaves(layout.tree)
         ],
     }

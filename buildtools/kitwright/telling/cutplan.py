@@ -6,12 +6,13 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from kitwright.cutting.desk import corner_steps
 from kitwright.cutting.plan import HALF, Layout, PaperPlan
 from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
 from kitwright.otherwise.planned import Planned
 from kitwright.telling.compared import compared_text
-from kitwright.telling.instructions import step_text
+from kitwright.telling.instructions import corner_text, step_text
 from kitwright.telling.proof import proof_lines, why_text
 from kitwright.telling.questions import but_then
 from kitwright.telling.slack import short_text
@@ -61,6 +62,7 @@ def _plan_lines(worked: Worked, plan: PaperPlan, upright: bool) -> list[str]:
             f"  {layout.name}: {sheets_text(run.sheets)}, {gives_text(layout, run.sheets)}; may fall short by {short_text(layout.slack, unit)}"
         )
         lines += [f"    {step.number}. {step_text(step, unit, upright)}" for step in layout_steps(worked, layout)]
+        lines += [f"    {step.number}. {corner_text(step, unit)}" for step in corner_steps(layout.tree)]
     for one in comparisons(worked):
         if plan in worked.plans and plan.paper in one.papers:
             lines += [f"  {compared_text(one.yours, one.planned, one.proved, unit)}", f"  {_beside(one)} {why_text(one.fewest, unit)}"]
@@ -163,6 +165,7 @@ def _paper_json(worked: Worked, report: Planned, unit: str) -> dict[str, Any]:
                         "y": str(leaf.rect.y.inches),
                         "turned": leaf.turned,
                         **_size_json(leaf.rect.size),
+                        **({"corner to corner": leaf.diagonal} if leaf.diagonal else {}),
                     }
                     for leaf in leaves(run.layout.tree)
                 ],
@@ -174,6 +177,10 @@ def _paper_json(worked: Worked, report: Planned, unit: str) -> dict[str, Any]:
                         "text": step_text(s, unit, report.upright),
                     }
                     for s in layout_steps(worked, run.layout)
+                ]
+                + [
+                    {"mark": None, "strokes": 1, "things": len(s.slants), "text": corner_text(s, unit)}
+                    for s in corner_steps(run.layout.tree)
                 ],
             }
             for run in plan.runs

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Mapping
 
 from kitwright.card.base import Base
 from kitwright.card.face import Face, Placed
-from kitwright.cutting.desk import DeskStep
-from kitwright.cutting.tree import Node, cuts, leaves, pieces
+from kitwright.cutting.desk import CornerStep, DeskStep
+from kitwright.cutting.tree import Node, cuts, leaves, pieces, slants
 from kitwright.telling.folds import figures_text, folded_text, way_text
-from kitwright.telling.shapes import form_text
+from kitwright.telling.shapes import CORNERS, blank_word, form_text
 from kitwright.units import Size, figure, length_text, size_text
 
 NEW_AND_PALE = "what is new stands out; what lies there already is pale"
@@ -18,6 +18,17 @@ NEW_AND_PALE = "what is new stands out; what lies there already is pale"
 
 def too_small_to_label(labels: Iterable[str]) -> str:
     return f"too small to label here: {', '.join(labels)}"
+
+
+def two_from_each(size: str) -> str:
+    """The size of a rectangle of which two triangles come."""
+    return f"two from each {size}"
+
+
+def corners_note(step: CornerStep) -> str:
+    """Which strokes on a guide go from corner to corner."""
+    n = len(step.slants)
+    return f"corner to corner, {'the' if n == 1 else f'each of the {n}'} {blank_word(step.size, n)} for {step.label}, without the ruler"
 
 
 def too_small_to_mark(cuts: Iterable[str]) -> str:
@@ -41,22 +52,26 @@ def base_alt(base: Base, unit: str, grain: str | None = None) -> str:
 
 def guide_alt(node: Node, unit: str, up: str | None = None, backs: Mapping[str, str] | None = None) -> str:
     """A sheet with its cuts; `up`: the edge that is the top of its pattern."""
-    strokes = cuts(node)
-    counted: Counter[tuple] = Counter((leaf.label, leaf.rect.width, leaf.rect.height) for leaf in pieces(node))
+    strokes, corners = cuts(node), len(slants(node))
+    counted: Counter[tuple] = Counter((leaf.label, leaf.rect.width, leaf.rect.height) for leaf in pieces(node) for _ in range(leaf.gives))
+    halved = {leaf.label for leaf in pieces(node) if leaf.diagonal}
     sizes = {(leaf.label, leaf.rect.width, leaf.rect.height): leaf.rect.size for leaf in pieces(node)}
     parts = [
-        f"{n} × {key[0]} of {size_text(sizes[key], unit)}{f' ({backs[key[0]]})' if backs and key[0] in backs else ''}"
+        f"{n} × {key[0]} {'halved from' if key[0] in halved else 'of'} {size_text(sizes[key], unit)}{f' ({backs[key[0]]})' if backs and key[0] in backs else ''}"
         for key, n in sorted(counted.items())
     ]
     rests = Counter(size_text(leaf.rect.size, unit) for leaf in leaves(node) if leaf.label is None)
     text = f"A sheet of {size_text(node.rect.size, unit)}"
     text += f", its {up} edge up," if up else ""
-    text += f" cut with {len(strokes)} {'cut' if len(strokes) == 1 else 'cuts'} into " + ", ".join(parts) + "."
+    every = len(strokes) + corners
+    text += f" cut with {every} {'cut' if every == 1 else 'cuts'} into " + ", ".join(parts) + "."
     if strokes:
         text += (
             f" The first cut runs {'up and down' if strokes[0].axis == 'x' else 'across'}, "
             f"{figure(strokes[0].measure, unit)} {unit} from the {strokes[0].off}."
         )
+    if corners:
+        text += f" {'One goes' if corners == 1 else f'{corners} go'} from corner to corner."
     if rests:
         text += " Left over: " + ", ".join(f"{n} of {s}" if n > 1 else s for s, n in rests.items()) + "."
     return text
@@ -69,6 +84,11 @@ def hand_alt(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) 
         f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade, its {step.side} edge at "
         f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.{''.join(told)}"
     )
+
+
+def corners_alt(step: CornerStep, unit: str) -> str:
+    """The paper in hand at a step from corner to corner."""
+    return f"{blank_word(step.size).capitalize()} of {size_text(step.size, unit)} under the blade, its {CORNERS[step.way]} on its line: two {step.label}."
 
 
 def front_alt(face: Face, unit: str) -> str:

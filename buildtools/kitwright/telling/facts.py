@@ -110,7 +110,7 @@ def _guides(worked: Worked) -> FactTable:
                 ", ".join(
                     marked(f"{n} {label_text(label, n)}", back_text(worked, label, layout.papers)) for label, n in layout.yields.items()
                 ),
-                number(len(layout.cuts), "cut", "cuts"),
+                number(layout.strokes, "cut", "cuts"),
                 ", ".join(length_text(m, unit) for m in layout.measures),
                 slack_text(layout.slack, unit),
                 f"{rounded(layout.used * 100)} %",

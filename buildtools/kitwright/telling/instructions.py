@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from kitwright.cutting.desk import DeskStep, Fall
+from kitwright.cutting.desk import CornerStep, DeskStep, Fall
 from kitwright.cutting.plan import Layout
+from kitwright.geometry import HALVES
 from kitwright.telling.backs import backs_on
+from kitwright.telling.shapes import CORNERS, blank_word
 from kitwright.telling.words import label_text, led, listed, spelled
 from kitwright.units import length_text, size_text
 from kitwright.work.desk import has_up
@@ -41,6 +43,24 @@ def step_text(step: DeskStep, unit: str, one_way: bool = False, backs: Mapping[s
 def desk_text(worked: Worked, layout: Layout, step: DeskStep) -> str:
     """One step of a kit's guide as a good instruction reads."""
     return step_text(step, worked.kit.spec.unit, has_up(worked, layout), backs_on(worked, layout))
+
+
+def corner_text(step: CornerStep, unit: str, backs: Mapping[str, str] | None = None) -> str:
+    """A step from corner to corner as a good instruction reads.
+
+    Args:
+        step: the step.
+        unit: `in` or `mm`.
+        backs: labels whose pieces lie on the card with their printed back up, and how that is said.
+    """
+    n, what = len(step.slants), blank_word(step.size, len(step.slants))
+    several = ", one after another" if n > 1 else ""
+    made = f"{spelled(n * HALVES)} {label_text(step.label, n * HALVES)}{_back(step.label, backs or {})}"
+    return (
+        f"Take the {f'{spelled(n)} ' if n > 1 else ''}{what} of {size_text(step.size, unit)} for {step.label}{several}. "
+        f"Without the ruler, lay the {CORNERS[step.way]}{' of each' if n > 1 else ''} on the blade line, hold {'each' if n > 1 else 'it'} flat and cut: one stroke"
+        f"{' on each' if n > 1 else ''}. {led(made)} come of {'them' if n > 1 else 'it'}."
+    )
 
 
 def _plural(what: str, n: int) -> str:
@@ -89,6 +109,8 @@ def _falls(step: DeskStep, unit: str, backs: Mapping[str, str]) -> str:
 
 def _one_fall(fall: Fall, unit: str, backs: Mapping[str, str]) -> str:
     n = fall.n
+    if fall.halved:
+        return f"{spelled(n)} {blank_word(fall.size, n)} for {fall.label}"
     if fall.label:
         return f"{spelled(n)} {label_text(fall.label, n)}{_back(fall.label, backs)}"
     if fall.what == "leftover":
@@ -106,6 +128,8 @@ def _rest(step: DeskStep, unit: str, backs: Mapping[str, str]) -> str:
         return _kept(step, step.kept, unit)
     if step.rest is None:
         return ""
+    if step.rest.halved:
+        return f"What stays in hand is {spelled(n)} {blank_word(step.rest.size, n)} for {step.rest.label}."
     if step.rest.label:
         more = " more" if any(fall.label == step.rest.label for fall in step.falls) else ""
         return f"What stays in hand is {spelled(n)}{more} {label_text(step.rest.label, n)}{_back(step.rest.label, backs)}."

@@ -17,6 +17,8 @@ CHECK_TEMPLATES = "Lay a ruler on this bar: it must be 2 in above and 50 mm belo
 TOO_LARGE_TO_TRACE = "Larger than this page: measure it, don't trace it."
 CODE_LEADS_TO = "Corrections and the kit’s page are here."
 SLACK_MEANS = "how much smaller the sheet could be"
+BOTH_CORNERS = "both corners"
+"""In place of a ruler mark, where a rectangle is cut from corner to corner."""
 PUNCH_TOO_SMALL = "but the one named in this kit is too small"
 
 

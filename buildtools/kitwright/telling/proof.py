@@ -72,9 +72,9 @@ def _ruled_out(proof: Proof, fewer: Fraction, unit: str) -> str:
             return (
                 f"A sheet yields at most {whole} {label_text(label, whole)}{besides}: {sheets} can’t give more than {most} of the {needed}."
             )
-        case Priced(prices, batch, whole, half):
+        case Priced(prices, batch, whole, half, pairs):
             besides = "" if half is None else f", and half a sheet no more than {half}"
-            count = listed([f"{price} for each {label}" for label, price in prices])
+            count = listed([f"{price} for each {f'pair of {label}' if label in pairs else label}" for label, price in prices])
             return f"Count {count}: the batch comes to {batch}, and no sheet can give more than {whole}{besides}, so {sheets} can’t do it."
     raise AssertionError(proof)
 

@@ -15,12 +15,12 @@ from kitwright.card.face import Face, FieldEdge, Placed, Setting
 from kitwright.card.legible import under
 from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
-from kitwright.kit.model import Stage
+from kitwright.kit.model import Piece, Stage
 from kitwright.kit.names import BASE
 from kitwright.telling.backs import marked
 from kitwright.telling.folds import DIRECTIONS, scores_text, way_text
 from kitwright.telling.materials import cutting, gluing, inking
-from kitwright.telling.shapes import ground_text
+from kitwright.telling.shapes import ground_text, made_text
 from kitwright.telling.words import listed, sheets_text
 from kitwright.units import Length, length_text, size_text
 from kitwright.work.cite import cited
@@ -100,10 +100,20 @@ def _cut(worked: Worked) -> list[str]:
         if stamped:
             told = listed([f"{label} ({size_text(piece.size, kit.spec.unit)})" for label, piece in stamped])
             lines.append(f"{how} {told}, each from the middle of its blank; keep fingers clear of the edge.")
-    shaped = [label for label, piece in kit.spec.pieces.items() if (piece.shape or piece.notch) and not piece.made_with]
+    made = {label: made_text(label, piece, kit.spec.unit) for label, piece in kit.spec.pieces.items()}
+    lines += filter(None, made.values())
+    shaped = [
+        label for label, piece in kit.spec.pieces.items() if (piece.shape or piece.notch) and not piece.made_with and not _all_made(piece)
+    ]
     if shaped:
         lines.append(f"Shape {listed(shaped)} as the templates show.")
     return lines + cutting(kit.papers[plan.paper].kind for plan in worked.plans)
+
+
+def _all_made(piece: Piece) -> bool:
+    """Whether what is said of making its edge is all that there is to it."""
+    shape = piece.shape
+    return bool(shape and not shape.window and (shape.triangle or shape.trapezoid or shape.parallelogram or shape.scalloped))
 
 
 def _last_half(worked: Worked, layout: Layout) -> str:

@@ -108,13 +108,13 @@ def _kept(worked: Worked, plan: PaperPlan) -> Counts | None:
 
 def _planned(worked: Worked, plan: PaperPlan, upto: int) -> Counts:
     wanted = plan.demand
-    lies = tuple(sorted(wanted.lies.items()))
-    return _fewest("paper", wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), lies, worked.kit.spec.cards, upto)
+    lies, halves = tuple(sorted(wanted.lies.items())), tuple(sorted(wanted.halves.items()))
+    return _fewest(wanted.sheet, tuple(wanted.needs.items()), tuple(wanted.sizes.items()), lies, halves, worked.kit.spec.cards, upto)
 
 
 @lru_cache(maxsize=256)
-def _fewest(paper, sheet, needs, sizes, lies, of: int, upto: int) -> Counts:
-    demand = Demand(paper, sheet, dict(needs), dict(sizes), dict(lies))
+def _fewest(sheet, needs, sizes, lies, halves, of: int, upto: int) -> Counts:
+    demand = Demand("paper", sheet, dict(needs), dict(sizes), dict(lies), halves=dict(halves))
 
     def counted() -> Counts:
         # Loaded late: what was counted before needs no solver.

@@ -61,7 +61,7 @@ def measured(plan: PaperPlan) -> Measured:
     return Measured(
         plan.sheets,
         len({m for each in layouts for m in each.measures}),
-        sum(len(each.cuts) for each in layouts),
+        sum(each.strokes for each in layouts),
         min((min(each.slack.width, each.slack.height) for each in layouts), default=ZERO),
         max(leftovers, key=lambda r: r.area).size if leftovers else Size(ZERO, ZERO),
     )

@@ -74,7 +74,7 @@ def _rows(plan: PaperPlan, label: str, size: Size) -> int:
     """Pieces that lie in plain rows on a leftover, the better way round that the paper allows."""
     piece, lies = plan.demand.sizes[label], plan.demand.lies.get(label)
     ways = [way for way, turned in ((piece, False), (piece.turned, True)) if lies in (None, turned)]
-    return max((size.width // way.width) * (size.height // way.height) for way in ways)
+    return max((size.width // way.width) * (size.height // way.height) for way in ways) * plan.demand.from_each(label)
 
 
 def _besides(worked: Worked, size: Size) -> Inside | Literal["tests", "nothing"]:

@@ -144,6 +144,7 @@ def _saves(worked: Worked, plan: PaperPlan, rests: Mapping[Size, int]) -> dict[s
         if plan.demand.lies.get(label):
             ways = [size.turned]
         n = sum(max((rest.width // way.width) * (rest.height // way.height) for way in ways) * many for rest, many in rests.items())
+        n *= plan.demand.from_each(label)
         if n:
             found[label] = n
     return found

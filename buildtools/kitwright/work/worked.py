@@ -19,6 +19,7 @@ from kitwright.card.notches import cut_size
 from kitwright.cutting.asked import Answers, KitPlanner
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.findings import Finding
+from kitwright.geometry import Diagonal
 from kitwright.kit.kit import Kit
 from kitwright.kit.names import BASE
 from kitwright.units import Size
@@ -126,6 +127,11 @@ class Worked:
 def sizes_of(kit: Kit) -> dict[str, Size]:
     """The size to cut of every label, the base included; more than the finished piece where a punch trims its ends or needs a blank."""
     return {BASE: kit.spec.card.base.size} | {label: cut_size(piece, kit.spec.unit) for label, piece in kit.spec.pieces.items()}
+
+
+def halves_of(kit: Kit) -> dict[str, Diagonal]:
+    """Labels that a cut from corner to corner makes two of, and which corners, as the size is written."""
+    return {label: piece.diagonal for label, piece in kit.spec.pieces.items() if piece.diagonal}
 
 
 def needs_of(kit: Kit) -> dict[str, dict[str, Fraction]]:

@@ -23,7 +23,7 @@ from kitwright.kit.model import Guide
 from kitwright.kit.names import BASE
 from kitwright.work.cite import cites, filled, refuse
 from kitwright.work.measured import measured
-from kitwright.work.worked import Worked, lies_of, needs_of, sizes_of
+from kitwright.work.worked import Worked, halves_of, lies_of, needs_of, sizes_of
 
 
 def work(kit: Kit, planner: KitPlanner | None = None) -> Worked:
@@ -127,7 +127,7 @@ def _authors_layouts(kit: Kit, troubles: list[Finding]) -> list[Layout]:
         if len(sheets) > 1:
             troubles.append(Finding("error", kit.place("guides", i, "papers"), "guide.different-sheets"))
             continue
-        reader = Reader(sizes_of(kit), kit.spec.unit, lambda *path, i=i: kit.place("guides", i, "cuts", *path))
+        reader = Reader(sizes_of(kit), kit.spec.unit, lambda *path, i=i: kit.place("guides", i, "cuts", *path), halves_of(kit))
         if unread := list(reader.unreadable(guide.cuts)):
             troubles += [found for one in unread for found in errors_in(one)]
             continue
@@ -164,6 +164,7 @@ def _plan(
         sizes={label: sizes_of(kit)[label] for label in whole},
         lies=lies_of(kit, paper, faces),
         given=kit.papers[paper].sheets,
+        halves={label: way for label, way in halves_of(kit).items() if label in whole},
     )
     own = [layout for layout in layouts if paper in layout.papers]
     runs = _authors_runs(kit, demand, own, troubles)
@@ -177,7 +178,8 @@ def _plan(
         place = kit.place("card", "base", "size") if one.label == BASE else kit.place("pieces", one.label, "size")
         troubles += errors_in(too_large(demand, one, kit.spec.unit), place)
     if rest and not broken:
-        left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies)
+        halves = {label: way for label, way in demand.halves.items() if label in rest}
+        left = Demand(paper, demand.sheet, rest, {label: demand.sizes[label] for label in rest}, demand.lies, halves=halves)
         if own and not any(paper in guide.papers and guide.cuts is None for guide in kit.spec.guides):
             place = kit.place("guides", own[0].guide or 0, "cuts")
             troubles.append(Finding("warning", place, "guide.left-to-auto", labels=tuple(rest), name=kit.papers[paper].name, paper=paper))

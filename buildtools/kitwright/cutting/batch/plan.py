@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from kitwright.cutting.batch.halves import in_triangles
 from kitwright.cutting.batch.paper import Counts, Lattice, check
 from kitwright.cutting.batch.search import Search, Solution
 from kitwright.cutting.batch.verdict import only_sheets, proofs
@@ -41,6 +42,13 @@ def plan_batch(demand: Demand, name: str, *, steps: int = STEPS, proved: bool = 
     Raises:
         UserError: a piece that no sheet of this paper can give, or nothing to cut.
     """
+    plan = _of_rectangles(demand.in_rectangles, name, steps, proved)
+    if demand.halves:
+        plan = in_triangles(plan, demand)
+    return replace(plan, runs=tuple(_told_apart(plan.runs, tuple(demand.needs))))
+
+
+def _of_rectangles(demand: Demand, name: str, steps: int, proved: bool) -> PaperPlan:
     paper, needs = _asked(demand)
     search = Search(paper, Work(steps))
     units, found, bound = search.fewest(needs)
@@ -63,7 +71,7 @@ def count_sheets(demand: Demand, *, steps: int = STEPS) -> Fraction:
     Raises:
         UserError: as for `plan_batch`.
     """
-    paper, needs = _asked(demand)
+    paper, needs = _asked(demand.in_rectangles)
     found = Search(paper, Work(steps // QUICK)).number(needs)
     if found is None:
         units, _, bound = Search(paper, Work(steps)).fewest(needs)
@@ -71,7 +79,7 @@ def count_sheets(demand: Demand, *, steps: int = STEPS) -> Fraction:
         units, bound = found
     sheets = Fraction(units, 2)
     if bound < units and sum(needs) <= SIMPLE:
-        return min(sheets, plan_paper(replace(demand, needs=dict(zip(paper.labels, needs))), "").sheets)
+        return min(sheets, plan_paper(replace(demand.in_rectangles, needs=dict(zip(paper.labels, needs))), "").sheets)
     return sheets
 
 
@@ -101,11 +109,14 @@ def _runs(demand: Demand, name: str, paper: Lattice, found: Solution, needs: Cou
         sheets = Fraction(part.units, 2)
         layout = Layout(name, (demand.paper,), node, "auto")
         runs.append(Run(layout, sheets, made_by(node, sheets, asked)))
-    return tuple(_told_apart(runs, paper.labels)) if len(runs) > 1 else tuple(runs)
+    return tuple(runs)
 
 
-def _told_apart(runs: list[Run], labels: tuple[str, ...]) -> Iterator[Run]:
-    """Layouts of one paper by the labels they give; those of the same labels by how many."""
+def _told_apart(runs: tuple[Run, ...], labels: tuple[str, ...]) -> Iterator[Run]:
+    """Layouts of one paper by the labels they give; those of the same labels by how many; those that have a name of their own keep it."""
+    if len(runs) < 2 or any(run.layout.detail for run in runs):
+        yield from runs
+        return
     details = [f": {joined([label for label in labels if label in run.layout.yields])}" for run in runs]
     for run, detail in zip(runs, details):
         layout = run.layout

@@ -74,6 +74,8 @@ class Priced:
     """The most that a sheet can give."""
     half: int | None
     """The most that half a sheet can give; None where there is none among fewer sheets."""
+    pairs: tuple[str, ...] = ()
+    """Labels that are counted by the rectangle, of which two triangles come."""
 
 
 Reason = Bare | TooLittle | OneLabel | Priced

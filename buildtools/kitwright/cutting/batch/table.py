@@ -36,7 +36,7 @@ def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, steps: 
     Raises:
         UserError: a piece that no sheet of this paper can give, or nothing to cut.
     """
-    demands = [demand_for(cards) for cards in range(1, upto + 1)]
+    demands = [demand_for(cards).in_rectangles for cards in range(1, upto + 1)]
     last = demands[-1]
     check(last)
     labels = tuple(label for label, n in last.needs.items() if n)

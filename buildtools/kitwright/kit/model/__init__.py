@@ -14,8 +14,8 @@ from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec
 from kitwright.kit.model.moments import Moment, Task
 from kitwright.kit.model.papers import Paper, PaperFace
 from kitwright.kit.model.people import Agreed, Anniversaries, Consent, PersonSpec, Thanks
-from kitwright.kit.model.pieces import At, Notch, Piece, Shape, ShapedPunch, Tag, Window
-from kitwright.kit.model.text import FORGOTTEN, KEY_FORM, LABEL_FORM, Cites, Meant, Spec
+from kitwright.kit.model.pieces import At, Notch, Parallelogram, Piece, Scalloped, Shape, ShapedPunch, Tag, Trapezoid, Window
+from kitwright.kit.model.text import FORGOTTEN, KEY_FORM, LABEL_FORM, Cites, Edge, Meant, Spec
 
 __all__ = [
     "Agreed",
@@ -26,6 +26,7 @@ __all__ = [
     "Club",
     "Consent",
     "Decoration",
+    "Edge",
     "Extra",
     "FORGOTTEN",
     "Fixing",
@@ -44,6 +45,7 @@ __all__ = [
     "Notch",
     "Paper",
     "PaperFace",
+    "Parallelogram",
     "PastSpec",
     "PersonSpec",
     "PocketSpec",
@@ -51,6 +53,7 @@ __all__ = [
     "Question",
     "STAGES",
     "Sample",
+    "Scalloped",
     "SentimentSpec",
     "ShakerSpec",
     "Shape",
@@ -60,6 +63,7 @@ __all__ = [
     "Tag",
     "Task",
     "Thanks",
+    "Trapezoid",
     "UNMEASURED",
     "Used",
     "Video",

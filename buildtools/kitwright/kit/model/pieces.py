@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, model_validator
 
+from kitwright.geometry import Diagonal
 from kitwright.kit.fields import CountField, LengthField, MarginField, SizeField, Unfit
 from kitwright.kit.model.fixing import UNMEASURED, BandSpec, PocketSpec
 from kitwright.kit.model.text import Edge, Key, OneOrMany, ShortProse, Spec, YesNo
@@ -116,8 +117,44 @@ class Window(At):
         return self
 
 
-_ALONE = ("circle", "oval")
+class Trapezoid(Spec):
+    """Two slanted cuts that make one end narrower, even on both sides."""
+
+    end: Edge = "top"
+    """The narrower end of the piece, as it is written."""
+    by: LengthField = Field(alias="in", examples=["1/2"])
+    """How far each corner of that end comes in; where both meet, it is a point."""
+
+
+class Parallelogram(Spec):
+    """Two slanted cuts, both the same way."""
+
+    lean: Literal["right", "left", "up", "down"] = "right"
+    """Which way it leans: its top to the right or left, or its right end up or down."""
+    by: LengthField = Field(examples=["1/2"])
+    """How far."""
+
+
+Edges = Annotated[tuple[Edge, ...], OneOrMany()]
+
+
+class Scalloped(Spec):
+    """Edges that are a row of half circles, made by an edge punch."""
+
+    edge: Edges = ()
+    """Which edges; all four when left out."""
+    width: LengthField
+    """Across each half circle; they come out even on the edge."""
+
+
+_ALONE = ("circle", "oval", "triangle")
 """Shapes that are said in a word."""
+_EDGES = ("circle", "oval", "triangle", "trapezoid", "parallelogram", "scalloped", "rounded", "snipped", "arch", "tag")
+"""What a piece's edge may be; one of them at most."""
+
+
+def _usual_diagonal(value: Any) -> Any:
+    return "falling" if value == "yes" else value
 
 
 class Shape(Spec):
@@ -129,6 +166,14 @@ class Shape(Spec):
     """A circle, as wide as it is high."""
     oval: YesNo = False
     """An oval that touches all four sides."""
+    triangle: Annotated[Diagonal | None, BeforeValidator(_usual_diagonal)] = None
+    """Half of its rectangle, cut from corner to corner: falling from the top left, or rising from the bottom left. Counts are triangles."""
+    trapezoid: Trapezoid | None = None
+    """One end narrower, by two slanted cuts."""
+    parallelogram: Parallelogram | None = None
+    """It leans, by two slanted cuts."""
+    scalloped: Scalloped | None = None
+    """Edges that are rows of half circles."""
     rounded: LengthField | None = None
     """The radius of its corners."""
     snipped: LengthField | None = None
@@ -148,7 +193,7 @@ class Shape(Spec):
         if isinstance(value, str):
             if value not in _ALONE:
                 raise Unfit("spec.unknown-shape", text=value, known=_ALONE)
-            return {value: True}
+            return {value: "yes"}
         return value
 
     @classmethod
@@ -158,7 +203,7 @@ class Shape(Spec):
 
     @model_validator(mode="after")
     def _one_edge(self) -> Shape:
-        edges = [name for name in ("circle", "oval", "rounded", "snipped", "arch", "tag") if getattr(self, name)]
+        edges = [name for name in _EDGES if getattr(self, name)]
         if len(edges) > 1:
             raise Unfit("spec.two-shapes", one=edges[0], other=edges[1])
         if not edges and self.window is None:
@@ -279,6 +324,11 @@ class Piece(Spec):
     def measured(self) -> bool:
         """Whether its size is known: typed, or worked out already."""
         return self.size != UNMEASURED
+
+    @property
+    def diagonal(self) -> Diagonal | None:
+        """The cut from corner to corner that makes two of this piece from one rectangle; None where each has a rectangle of its own."""
+        return self.shape.triangle if self.shape and not self.made_with else None
 
     @property
     def share(self) -> dict[str, Fraction]:

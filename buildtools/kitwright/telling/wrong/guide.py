@@ -75,6 +75,29 @@ def part_of_another_size(label: str, size: Size, lies: Size, twin: str | None, u
     )
 
 
+# --- triangles --------------------------------------------------------------------------------------
+
+
+def triangle_uncut(label: str) -> Said:
+    return f"{label} is a triangle, and this line stops at its rectangle", f"indent under this line:  - corner to corner: {label}"
+
+
+def no_triangle(label: str, known: tuple[str, ...]) -> Said:
+    known_here = f"triangles here: {listed([*known])}; or " if known else ""
+    return f"{label} is no triangle, so no cut from corner to corner gives it", f"{known_here}give {label} the line  shape: triangle"
+
+
+def corners_of_what(known: tuple[str, ...]) -> Said:
+    return "“corner to corner” does not say which triangle it gives", f"write  corner to corner: {known[0] if known else 'T'}"
+
+
+def no_rectangle(label: str, size: Size, lies: Size, unit: str) -> Said:
+    return (
+        f"no line gives {label} a {size_text(size, unit)} rectangle: what is in hand here is {size_text(lies, unit)}",
+        f"cut {size_text(size, unit)} first, then  corner to corner: {label}  under it",
+    )
+
+
 def too_many_lines(most: int) -> Said:
     return f"more than {most} lines cut one thing in hand", "take strips of one measure together:  9 strips of 1/4 off the top: A"
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from kitwright.errors import Said
-from kitwright.telling.words import typed_size
-from kitwright.units import Length, Size, length_text, size_text
+from kitwright.telling.words import listed, typed_size
+from kitwright.units import Length, Size, figure, length_text, on_grid, size_text
 
 
 def notches_meet(label: str, unit: str, along: Length, depth: Length, notches: int) -> Said:
@@ -28,6 +28,30 @@ def no_circle(label: str, unit: str, size: Size) -> Said:
         f"{label} is to be a circle, but {size_text(size, unit)} is not as wide as it is high",
         f"write {typed_size(Size(side, side), unit)}, or  shape: oval",
     )
+
+
+def trapezoid_too_slanted(label: str, unit: str, end: str, across: Length, most: Length) -> Said:
+    return (
+        f"{label} is {length_text(across, unit)} across at the {end}: its two slanted cuts cross before they are through",
+        f"{length_text(most, unit)} is the most, where they meet in a point",
+    )
+
+
+def leans_too_far(label: str, unit: str, by: Length, across: Length) -> Said:
+    return (
+        f"{label} leans by {length_text(by, unit)}, and is {length_text(across, unit)} across: nothing stays between its slanted cuts",
+        f"lean it by less than {length_text(across, unit)}",
+    )
+
+
+def scallops_uneven(label: str, unit: str, width: Length, edge: str, along: Length, nearest: Length | None) -> Said:
+    each, few = length_text(width, unit), along // width
+    ends = [length_text(width * n, unit) for n in (few, few + 1) if n]
+    wider = f"make the room along it {listed(ends, 'or')}"
+    exact = figure(nearest, unit, plain=True) if nearest and on_grid(nearest, unit) else ""
+    if nearest:
+        wider += f", or the half circles {length_text(nearest, unit)} wide" + (f":  width: {exact}" if exact else "")
+    return f"half circles of {each} don’t come out even on the {length_text(along, unit)} at the {edge} of {label}", wider
 
 
 def corners_too_large(label: str, unit: str, across: Length, end: str, how: str, taken: Length, most: Length) -> Said:

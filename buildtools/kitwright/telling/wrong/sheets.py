@@ -95,6 +95,13 @@ def cut_too_long(cut: int, guide: str, run: Length, longest: Length, unit: str) 
     )
 
 
+def corners_too_far(label: str, guide: str, size: Size, longest: Length, unit: str) -> Said:
+    return (
+        f"the corners of a {size_text(size, unit)} rectangle lie further apart than the trimmer's {both_text(longest, unit)}: {label} on {guide}",
+        f"make {label} smaller; or cut it with a ruler and a knife, on no guide",
+    )
+
+
 def cut_past_the_ruler(cut: int, guide: str, at: Length, reach: Length, unit: str) -> Said:
     return (
         f"cut {cut} of {guide} is set at {length_text(at, unit)}, past the ruler's {both_text(reach, unit)} on either side",
