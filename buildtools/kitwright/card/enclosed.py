@@ -9,12 +9,14 @@ faces whoever opens the card.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Literal
 
+from kitwright.card.band import USUAL_OVERLAP, Band
 from kitwright.card.base import Base
 from kitwright.card.face import Face, Placed
 from kitwright.card.layout import position
-from kitwright.card.post import ENVELOPE, FOAM, Parcel, Stock, parcel
+from kitwright.card.post import ENVELOPE, FOAM, GRAM_PER_SQUARE_INCH, Parcel, Stock, parcel, thickest
 from kitwright.card.shapes import on_card
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
@@ -39,6 +41,24 @@ class Reach:
 
 
 @dataclass(frozen=True, slots=True)
+class Wrapped:
+    """A belly band round the closed card, or round some that lie on one another."""
+
+    label: str
+    height: Length
+    """How wide the strip is."""
+    band: Band
+    """Its length, and where it is scored."""
+    stack: int
+    """Round how many cards."""
+
+    @property
+    def cut(self) -> Size:
+        """The strip to cut."""
+        return Size(self.band.length, self.height)
+
+
+@dataclass(frozen=True, slots=True)
 class Enclosed:
     """The closed card in its envelope; it holds for every look of the batch."""
 
@@ -53,6 +73,8 @@ class Enclosed:
     envelope: Size | None
     parcel: Parcel | None
     """Thickness and mass, sealed; None without an envelope."""
+    bands: tuple[Wrapped, ...] = ()
+    """Belly bands, which go round it before it goes into its envelope."""
 
     @property
     def size(self) -> Size:
@@ -105,7 +127,7 @@ def enclosed_of(kit: Kit, base: Base, faces: tuple[Face, ...]) -> Enclosed:
         lying.append((inside.label, inside.said, _creased(inside.rect, base)))
     reaches = dict.fromkeys(Reach(name, said, side, by) for name, said, rect in lying for side, by in past(card, rect).items())
     envelope = kit.spec.card.envelope
-    return Enclosed(
+    found = Enclosed(
         folded=base.finished,
         outline=around([card, *(rect for _, _, rect in lying)]),
         reaches=tuple(sorted(reaches, key=lambda r: r.by, reverse=True)),
@@ -113,6 +135,7 @@ def enclosed_of(kit: Kit, base: Base, faces: tuple[Face, ...]) -> Enclosed:
         envelope=envelope.size if envelope else None,
         parcel=_sealed(kit, base, faces, inside, envelope.size) if envelope else None,
     )
+    return _wrapped(kit, base, faces, found) if any(piece.band for piece in kit.spec.pieces.values()) else found
 
 
 def inside_of(kit: Kit, base: Base) -> Placed | None:
@@ -189,14 +212,45 @@ def _sealed(kit: Kit, base: Base, faces: tuple[Face, ...], inside: Placed | None
     wrap = Range.exact(kit.spec.card.envelope_weight.grammage) if kit.spec.card.envelope_weight else ENVELOPE
     each = [parcel(base, face, stocks_of(kit), inside, envelope, foam=foam_of(kit), envelope_grammage=wrap) for face in faces]
 
-    def bounds(ranges: list[Range]) -> Range:
-        return Range(min(r.low for r in ranges), max(r.high for r in ranges))
-
     return replace(
         each[0],
-        thickness=bounds([p.thickness for p in each]),
-        mass=bounds([p.mass for p in each]),
+        thickness=_bounds([p.thickness for p in each]),
+        mass=_bounds([p.mass for p in each]),
         lumpy=any(p.lumpy for p in each),
         decorated=any(p.decorated for p in each),
         stiff=any(p.stiff for p in each),
     )
+
+
+# --- belly bands ------------------------------------------------------------------------------------
+
+
+def _wrapped(kit: Kit, base: Base, faces: tuple[Face, ...], found: Enclosed) -> Enclosed:
+    """The same with its bands: as long as its size and thickness ask for, and on the scales with it."""
+    back = Placed(faces[0].layers[0].label, faces[0].layers[0].paper, "front", Rect.of(base.back), layer="base")
+    stocks, under = stocks_of(kit), (back, found.inside) if found.inside else (back,)
+    thick = max(thickest(face, stocks, foam_of(kit), under).high for face in faces)
+    bands, parcel = [], found.parcel
+    for label, piece in kit.spec.pieces.items():
+        said, unit = piece.band, kit.spec.unit
+        if said is None:
+            continue
+        own = [stocks[paper] for paper in piece.share]
+        band = Band(
+            width=found.size.width if said.round == "width" else found.size.height,
+            thick=Length.mm(thick * said.stack),
+            own=Length.mm(max(stock.calliper.high for stock in own)),
+            overlap=said.overlap or USUAL_OVERLAP[unit],
+            unit=unit,
+        )
+        bands.append(Wrapped(label, said.height, band, said.stack))
+        if parcel and said.stack == 1:
+            # Once in front, and behind twice where it laps.
+            lies, weighs = _bounds([stock.calliper for stock in own]), _bounds([stock.grammage for stock in own])
+            area = bands[-1].cut.area * GRAM_PER_SQUARE_INCH
+            parcel = replace(parcel, thickness=parcel.thickness + lies * Fraction(3), mass=parcel.mass + weighs * area)
+    return replace(found, bands=tuple(bands), parcel=parcel)
+
+
+def _bounds(ranges: list[Range]) -> Range:
+    return Range(min(r.low for r in ranges), max(r.high for r in ranges))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from kitwright.card import band, pocket, shaker
 from kitwright.card import post as letter
 from kitwright.card.notches import USUAL_MARGIN
 from kitwright.card.post import LETTERS, OUNCE, Letters
@@ -91,8 +92,27 @@ def _held_against() -> tuple[Known, ...]:
             f"{figure(USUAL_MARGIN['in'])} in or {figure(USUAL_MARGIN['mm'], 'mm')} mm",
             PRACTICE,
         ),
+        *_fixed(),
         Known("What some pads sold as 12 in measure", f"{float(sheets.SOLD_AS_A_FOOT.millimetres / 10):g} cm", PRACTICE),
     )
+
+
+def _fixed() -> tuple[Known, ...]:
+    """How pieces are fixed where a kit does not say."""
+
+    def either(usual: Mapping[str, Length]) -> str:
+        return f"{figure(usual['in'])} in or {figure(usual['mm'], 'mm')} mm"
+
+    usual = (
+        ("Glued strip along the edges of a pocket", pocket.USUAL_GLUE),
+        ("Air on each side of what goes into a pocket", pocket.CLEARANCE),
+        ("What has to show of a tag to pull it by", pocket.LEAST_SHOWN),
+        ("Strip of foam round a shaker’s window", shaker.USUAL_FOAM),
+        ("From a shaker’s window to its foam", shaker.USUAL_SET_BACK),
+        ("Film past a shaker’s window on each side", shaker.USUAL_LAP),
+        ("Overlap of a belly band", band.USUAL_OVERLAP),
+    )
+    return tuple(Known(what, either(each), PRACTICE) for what, each in usual)
 
 
 def known_limits(letters: Letters) -> tuple[Known, ...]:

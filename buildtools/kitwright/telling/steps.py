@@ -17,6 +17,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece, Stage
 from kitwright.kit.names import BASE
+from kitwright.telling import holding
 from kitwright.telling.backs import marked
 from kitwright.telling.folds import DIRECTIONS, scores_text, way_text
 from kitwright.telling.materials import cutting, gluing, inking
@@ -208,7 +209,7 @@ def _build(worked: Worked) -> list[str]:
         else f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
         f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."
     ]
-    lines += [setting_text(worked, s) for s in built(worked)]
+    lines += [setting_text(worked, s) + holding.after(worked, s.placed) for s in built(worked)]
     lines += [_other_look(worked, other) for other in worked.faces[1:]]
     return lines + _gluing(worked, (s.placed for s in built(worked)))
 
@@ -313,7 +314,9 @@ def _finish(worked: Worked) -> list[str]:
     face, unit = worked.face, worked.kit.spec.unit
     lines = []
     for setting in finished(worked):
-        lines.append(setting_text(worked, setting) + (" Raise it on foam." if setting.placed.raised else ""))
+        lines += holding.before(worked, setting.placed)
+        lines.append(setting_text(worked, setting) + holding.after(worked, setting.placed))
+    lines += holding.pushed_in(worked)
     ground = _ground_word(worked)
     for spot in face.spots:
         optional = "If you like, add" if spot.optional else "Add"
@@ -321,6 +324,7 @@ def _finish(worked: Worked) -> list[str]:
             f"{optional} {spot.name} within {size_text(spot.rect.size, unit)}, "
             f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top."
         )
+    lines += [holding.wrapped(worked, band) for band in worked.enclosed.bands]
     return lines + _gluing(worked, (s.placed for s in finished(worked)))
 
 

@@ -8,6 +8,7 @@ from math import ceil
 
 from kitwright.cutting.stock import for_cards
 from kitwright.kit.names import BASE
+from kitwright.telling import holding
 from kitwright.telling.line import Line
 from kitwright.telling.words import label_text, listed, sheets_text
 from kitwright.units import MM, Length, rounded, size_text
@@ -34,9 +35,9 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[Line]:
     if envelope:
         yield Line("envelopes", "Envelopes", f"{found.envelopes}, {envelope.name or size_text(envelope.size, unit)}")
     if found.adhesive:
-        yield Line("adhesive", "Adhesive", run_text(found.adhesive, unit), ADHESIVE_RULE)
+        yield Line("adhesive", "Adhesive", run_text(found.adhesive, unit), _rule(ADHESIVE_RULE, holding.adhesive_rule(worked)))
     if found.foam:
-        yield Line("foam", "Foam", area_text(found.foam, unit), FOAM_RULE)
+        yield Line("foam", "Foam", area_text(found.foam, unit), _rule(FOAM_RULE, holding.foam_rule(worked)))
     kept: dict[str, list[str]] = {}
     for each in found.sheets:
         if each.saves:
@@ -44,6 +45,10 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[Line]:
     if kept:
         told = [f"what is left of {'each of ' if len(papers) > 1 else ''}{listed(papers)} makes {what}" for what, papers in kept.items()]
         yield Line("leftovers", "Leftovers", "Keep them for your next batch", "; ".join(told))
+
+
+def _rule(usual: str, more: str) -> str:
+    return f"{usual}; {more}" if more else usual
 
 
 def _kept_text(worked: Worked, each: Sheets, cards: int) -> str:

@@ -1,7 +1,8 @@
 """Sizes that follow from others, filled in before anything else is worked out.
 
 A shaker's film is a piece like every other: planned, counted, cut and laid. So it gets a label,
-a size and a number here, and nobody after has to know that it was not typed.
+a size and a number here, as a belly band gets its length, and nobody after has to know that
+none of it was typed.
 """
 
 from __future__ import annotations
@@ -10,7 +11,9 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import count
 
+from kitwright.card.enclosed import enclosed_of
 from kitwright.card.fixing import shaker_at
+from kitwright.card.layout import base_of, faces_of
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Laid, Piece
@@ -25,10 +28,24 @@ def measured(kit: Kit) -> Kit:
     """
     typed = {label: piece for label, piece in kit.spec.pieces.items() if label not in kit.films.values()}
     films, pieces = _films(kit, typed)
-    if not films:
-        return kit
-    spec = kit.spec.model_copy(update={"pieces": typed | pieces})
-    return replace(kit, spec=spec, typed=kit.typed or kit.spec, films=films)
+    if films:
+        kit = _with(kit, typed | pieces, films)
+    if any(piece.band for piece in typed.values()):
+        kit = _with(kit, kit.spec.pieces | _bands(kit), films)
+    return kit
+
+
+def _with(kit: Kit, pieces: dict[str, Piece], films: dict[Path, str]) -> Kit:
+    return replace(kit, spec=kit.spec.model_copy(update={"pieces": pieces}), typed=kit.typed or kit.spec, films=films)
+
+
+# --- belly bands ------------------------------------------------------------------------------------
+
+
+def _bands(kit: Kit) -> dict[str, Piece]:
+    """Every belly band as long as the closed card asks for."""
+    bands = enclosed_of(kit, base_of(kit), faces_of(kit)).bands
+    return {band.label: kit.spec.pieces[band.label].model_copy(update={"size": band.cut}) for band in bands}
 
 
 # --- film of shakers --------------------------------------------------------------------------------

@@ -16,7 +16,7 @@ def stages_of(worked: Worked) -> tuple[Stage, ...]:
         "score": True,
         "build": bool(built(worked)),
         "mount": len(face.layers) > 1 or worked.enclosed.inside is not None,
-        "finish": bool(finished(worked) or face.spots),
+        "finish": bool(finished(worked) or face.spots or worked.enclosed.bands),
     }
     return tuple(stage for stage in STAGES if there[stage] or getattr(spec.steps, stage))
 

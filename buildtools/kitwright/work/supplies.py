@@ -163,6 +163,9 @@ def _glued(worked: Worked) -> tuple[Length, Fraction]:
     for placed, stack, cards in held:
         length += adhesive_of(placed, stack, worked.kit.spec.unit) * cards
         area += foam_of(placed) * cards
+    for band in worked.enclosed.bands:
+        # One run across its end: it is fixed to itself alone.
+        length += band.height * (sum(worked.kit.spec.pieces[band.label].share.values(), Fraction(0)) * worked.kit.spec.cards)
     return length, area
 
 

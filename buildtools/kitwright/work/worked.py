@@ -14,14 +14,15 @@ from typing import TypeVar, cast
 
 from kitwright.card.base import Base
 from kitwright.card.enclosed import Enclosed, enclosed_of
-from kitwright.card.face import Face
+from kitwright.card.face import Face, Placed
 from kitwright.card.notches import cut_size
 from kitwright.cutting.asked import Answers, KitPlanner
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.findings import Finding
 from kitwright.geometry import Diagonal
 from kitwright.kit.kit import Kit
-from kitwright.kit.names import BASE
+from kitwright.kit.model import ShakerSpec
+from kitwright.kit.names import BASE, laid_items
 from kitwright.units import Size
 
 T = TypeVar("T")
@@ -104,6 +105,10 @@ class Worked:
         """What lies in the envelope: the closed card with everything on it, its room, thickness and mass."""
         return enclosed_of(self.kit, self.base, self.faces)
 
+    def shaker_said(self, placed: Placed) -> ShakerSpec | None:
+        """What the spec says of the shaker whose frame this is."""
+        return next((laid.shaker for laid, path in laid_items(self.kit) if path == placed.said), None)
+
     def once(self, key: Hashable, found: Callable[[], T]) -> T:
         """What follows from this kit and is asked for by many: worked out when it is first asked for, and not again.
 
@@ -162,7 +167,7 @@ def lies_of(kit: Kit, paper: str, faces: tuple[Face, ...]) -> dict[str, bool]:
 
 
 def on_card(worked: Worked) -> dict[tuple[str, str], int]:
-    """Pieces of each label and paper that lie on the cards of the batch, counted on the fronts themselves."""
+    """Pieces of each label and paper that lie on the cards of the batch, counted on the fronts themselves; and what goes round them."""
     counts: Counter[tuple[str, str]] = Counter()
     for face in worked.faces:
         for placed in face.stack:
@@ -172,4 +177,7 @@ def on_card(worked: Worked) -> dict[tuple[str, str], int]:
     if inside:
         share = worked.kit.spec.pieces[inside.piece].share
         counts[(inside.piece, inside.paper or next(iter(share)))] += worked.kit.spec.cards
+    for band in worked.enclosed.bands:
+        for paper, each in worked.kit.spec.pieces[band.label].share.items():
+            counts[(band.label, paper)] += int(each * worked.kit.spec.cards)
     return dict(counts)

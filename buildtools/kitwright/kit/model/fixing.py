@@ -49,6 +49,8 @@ class BandSpec(Spec):
     """What it goes round: the closed card's width, or its height."""
     overlap: LengthField | None = None
     """How far it reaches over itself; ½ in or 12 mm when left out."""
+    stack: int = Field(1, ge=1, le=500, examples=[1])
+    """Round how many cards that lie on one another."""
     design: str | None = None
     """Round the card of which design, where there are several."""
 

@@ -1,0 +1,117 @@
+"""How pieces are fixed, step by step, where that is more than glue all over: pockets, shakers, hidden edges, bands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kitwright.card.enclosed import Wrapped
+from kitwright.card.face import Placed
+from kitwright.card.fixing import hidden_edges_of
+from kitwright.card.pocket import Pocket
+from kitwright.card.shaker import Shaker
+from kitwright.telling.words import listed
+from kitwright.units import Length, length_text, size_text
+from kitwright.work.worked import Worked
+
+
+def before(worked: Worked, placed: Placed) -> list[str]:
+    """What is done to a piece before it is set down."""
+    if placed.hold and placed.hold.way == "shaker" and placed.hold.shaker:
+        return list(_shaker(worked, placed, placed.hold.shaker))
+    return []
+
+
+def after(worked: Worked, placed: Placed) -> str:
+    """How it is fixed where it is set down, as a sentence behind its place; empty where glue all over holds it."""
+    unit, hold = worked.kit.spec.unit, placed.hold
+    if hold is None:
+        return " Raise it on foam." if placed.raised else ""
+    if hold.way == "pocket" and hold.pocket:
+        return f" Glue three edges of it only, {listed(list(hold.pocket.glued))}, {length_text(hold.pocket.glue, unit)} wide: the {hold.pocket.open} stays open."
+    if hold.way == "shaker":
+        return f" Heap {_inside(worked, placed)} where its window comes, then press {placed.label} down on the foam all round."
+    if hold.way == "hidden edge":
+        edges = hidden_edges_of(placed, worked.face.stack, unit)
+        return f" Glue it along its {edges[0]} edge only, which another piece hides." if edges else ""
+    if hold.panel:
+        return f" Glue it to the {hold.panel} only, so that the card opens."
+    return " Lay it there loose."
+
+
+def pushed_in(worked: Worked) -> Iterator[str]:
+    """What is slipped into pockets, once they hold."""
+    stack = worked.face.stack
+    pockets = {placed.label: placed.hold.pocket for placed in stack if placed.hold and placed.hold.pocket}
+    for placed in stack:
+        into = placed.hold.into if placed.hold else ""
+        if into in pockets:
+            yield f"Slip {placed.label} into {into} once the glue is dry{_shows(worked, placed, pockets[into])}."
+
+
+def _shows(worked: Worked, placed: Placed, pocket: Pocket) -> str:
+    shows = pocket.shows(placed.rect.size)
+    return f": {length_text(shows, worked.kit.spec.unit)} of it shows to pull it out by" if shows else ""
+
+
+def _inside(worked: Worked, placed: Placed) -> str:
+    said = worked.shaker_said(placed)
+    return said.inside if said and said.inside else "what is to shake"
+
+
+def _shaker(worked: Worked, frame: Placed, shaker: Shaker) -> Iterator[str]:
+    unit, label = worked.kit.spec.unit, frame.label
+    stack = worked.face.stack
+    film = next((below.label for below in stack[: stack.index(frame)] if below.hold and below.hold.shaker == shaker), None)
+    if film:
+        yield f"Stick {film} ({size_text(shaker.film.size, unit)}) behind the window of {label}, {length_text(shaker.lap, unit)} past it all round."
+    wide, high = shaker.lengths
+    strips = (
+        f"four strips of {length_text(wide, unit)}"
+        if wide == high
+        else f"two strips of {length_text(wide, unit)} and two of {length_text(high, unit)}"
+    )
+    yield (
+        f"Cut foam {length_text(shaker.foam, unit)} wide into {strips} for each {label}. Lay them behind it round the window like a pinwheel, "
+        f"{length_text(shaker.set_back, unit)} from it, each end against the side of the next."
+    )
+
+
+# --- what it takes ----------------------------------------------------------------------------------
+
+
+def adhesive_rule(worked: Worked) -> str:
+    """What adhesive is counted for besides pieces that are glued all over; empty for a kit without."""
+    ways = {placed.hold.way for face in worked.faces for placed in face.stack if placed.hold}
+    told = {
+        "pocket": "three edges of a pocket",
+        "film": "all round a shaker’s film",
+        "hidden edge": "the one edge that is hidden",
+        "one panel": "what lies on the one panel",
+        "loose": "nothing for what lies loose",
+    }
+    return "; ".join(
+        [what for way, what in told.items() if way in ways] + (["across the end of a belly band"] if worked.enclosed.bands else [])
+    )
+
+
+def foam_rule(worked: Worked) -> str:
+    """The same of foam."""
+    shaken = any(placed.hold and placed.hold.way == "shaker" for face in worked.faces for placed in face.stack)
+    return "all round a shaker’s window" if shaken else ""
+
+
+# --- belly bands ------------------------------------------------------------------------------------
+
+
+def wrapped(worked: Worked, band: Wrapped) -> str:
+    """How a belly band goes round."""
+    unit, many = worked.kit.spec.unit, band.stack
+    what = "the closed card" if many == 1 else f"{many} closed cards"
+    return (
+        f"Score {band.label} at {_places(band.band.scores, unit)} from one end and fold it round {what}. "
+        "Stick the overlap to the band itself only, so that it slides off."
+    )
+
+
+def _places(scores: tuple[Length, ...], unit: str) -> str:
+    return listed([length_text(score, unit) for score in scores])

@@ -1,0 +1,125 @@
+"""A shaker, a pocket with its tag and a belly band worked out: sheets, adhesive, foam, thickness and steps, by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from fixedkits import SHAKE
+from kitwright.release.state import state_of
+from kitwright.telling.steps import steps_of
+from kitwright.telling.supplies import supply_lines
+from kitwright.units import MM, Length, parse_length, parse_size
+from kitwright.work.measured import measured
+from kitwright.work.supplies import supplies
+from kitwright.work.worked import on_card
+from kitwright.work.working import work
+from making import changed, look_over, make_kit, make_worked
+
+BAND = ("card:\n", "  B: {paper: tide, band: {height: 1-1/2}}\ncard:\n")
+
+
+@pytest.fixture(scope="module")
+def shaken(tmp_path_factory):
+    return make_worked(tmp_path_factory.mktemp("shaken"), changed(SHAKE, BAND))
+
+
+def test_what_lies_where(shaken):
+    """Lowest first: film behind its frame, the tag behind its pocket."""
+    lying = {placed.label: placed.rect for placed in shaken.face.stack}
+    assert list(lying) == ["base", "P", "Film", "F", "T", "K"]
+    # The window of F is 2½ × 2, the film ¼ more on each side, in the middle of F.
+    assert lying["Film"].size == parse_size("3 x 2-1/2") and lying["Film"].centre == lying["F"].centre
+    # T stands on the glue, ¼ above K's lower edge: ½ shows above K.
+    assert lying["K"].bottom - lying["T"].bottom == parse_length("1/4")
+    assert lying["K"].y - lying["T"].y == parse_length("1/2")
+
+
+def test_film_and_band_are_cut_like_everything(shaken):
+    assert shaken.counts("Film") == {"clear": 4} and shaken.counts("B") == {"tide": 4}
+    assert shaken.cut("clear").made["Film"] >= 4 and shaken.cut("tide").made["B"] >= 4
+    counted = on_card(shaken)
+    assert {label: counted[label, paper] for label, paper in counted} == dict.fromkeys(["P", "Film", "F", "T", "K", "B"], 4)
+
+
+def test_the_band_by_hand(shaken):
+    # Under the frame lie base 0.012, P 0.008, foam ⅛, film 0.005, F 0.012, and the back 0.012: 0.174.
+    # 2 × (5 + 0.174) + 4 × 0.008 + ½ = 10.88, up to the next eighth.
+    (band,) = shaken.enclosed.bands
+    assert band.band.thick == Length(Fraction(174, 1000)) and band.band.exact == Length(Fraction(1088, 100))
+    assert shaken.sizes["B"] == band.cut == parse_size("11 x 1-1/2")
+    assert band.band.scores == tuple(parse_length(at) for at in ("2-13/16", "3", "8", "8-3/16"))
+
+
+def test_thickness_and_mass_in_the_post(shaken, tmp_path):
+    plain = make_worked(tmp_path, SHAKE).enclosed.parcel
+    # Three layers of the band, 0.008 each, lie where it laps.
+    assert shaken.enclosed.parcel.thickness.low - plain.thickness.low == Fraction(24, 1000) / MM
+    assert shaken.enclosed.parcel.mass.low > plain.mass.low and plain.lumpy
+
+
+def test_adhesive_and_foam_by_hand(shaken):
+    found = supplies(shaken)
+    # A card: P all round 2 × (4¾ + 6¾), film all round 2 × (3 + 2½), K 4½ + 2 × 2½, B's end 1½; T and F take none.
+    assert found.adhesive == Length(4 * (23 + 11 + Fraction(19, 2) + Fraction(3, 2)))
+    # Foam ¼ wide round the window: 2 × (2½ + 2 + 4 × ⅛) + 4 × ¼ = 11 in a card.
+    assert found.foam == 4 * Fraction(11, 4)
+    told = {line.title: line.whole for line in supply_lines(shaken, found)}
+    assert "three edges of a pocket" in told["Adhesive"] and "all round a shaker’s window" in told["Foam"]
+    assert told["Clear film"] == "half a sheet, Letter"
+
+
+def test_steps_say_what_is_glued_where(shaken):
+    (last,) = [step for step in steps_of(shaken) if step.stage == "finish"]
+    film, foam, frame, pocket, tag, band = last.lines
+    assert film == "Stick Film (3 × 2½ in) behind the window of F, ¼ in past it all round."
+    assert "two strips of 3 in and two of 2½ in" in foam and "⅛ in from it" in foam
+    assert frame.startswith("F (White cardstock): ¼ in from the top edge") and "beads" in frame
+    assert "bottom, left and right, ¼ in wide: the top stays open" in pocket
+    assert tag == "Slip T into K once the glue is dry: ½ in of it shows to pull it out by."
+    assert band.startswith("Score B at 2 13⁄16 in, 3 in, 8 in and 8 3⁄16 in from one end") and "slides off" in band
+
+
+def test_what_follows_is_no_part_of_what_was_typed(shaken):
+    """The state, from which the code is made, says what was typed: no film, no length of a band."""
+    pieces = dict(state_of(shaken)["kit"]["pieces"])
+    assert list(pieces) == ["P", "F", "K", "T", "B"] and pieces["B"]["size"] == ["size", "0", "0"]
+
+
+def test_a_changed_kit_has_what_follows_from_it_now(shaken):
+    spec = shaken.kit.spec
+    frame = spec.pieces["F"].model_copy(update={"size": parse_size("4 x 4")})
+    card = spec.card.model_copy(update={"foam": parse_length("1/4")})
+    again = work(replace(shaken.kit, spec=spec.model_copy(update={"pieces": spec.pieces | {"F": frame}, "card": card})))
+    assert again.sizes["Film"] == parse_size("3 x 3") and list(again.kit.films.values()) == ["Film"]
+    # ⅛ thicker on both edges: 10.88 + ¼.
+    assert again.sizes["B"] == parse_size("11-1/4 x 1-1/2")
+    assert measured(again.kit).spec == again.kit.spec
+
+
+SECOND = "    - {piece: G, bottom: 1/4, shaker: {film: clear, inside: beads, inside thickness: 1/16}}\n"
+
+
+@pytest.mark.parametrize("size, labels", [("4 x 3-1/2", {"Film": 8}), ("3 x 3", {"Film": 4, "Fi2": 4})], ids=["alike", "of two sizes"])
+def test_shakers_alike_share_their_film(tmp_path, size, labels):
+    text = changed(SHAKE, ("card:\n", f"  G: {{size: {size}, paper: white, shape: {{window: {{border: 3/4}}}}}}\ncard:\n"))
+    text = changed(text, ("    - {piece: K, bottom: 1/4}\n    - {piece: T, in: K}\n", SECOND)).replace(", holds: T", "")
+    text = "\n".join(line for line in text.splitlines() if not line.startswith(("  K:", "  T:"))) + "\n"
+    worked = make_worked(tmp_path, text)
+    assert worked.kit.films and {label: worked.counts(label)["clear"] for label in set(worked.kit.films.values())} == labels
+    assert [str(one) for one in look_over(tmp_path / "again", text) if one.level == "error"] == []
+
+
+def test_a_hidden_edge_takes_one_run(tmp_path):
+    """V is 3 × 1, S lies over its lower edge and ½ in more; that edge is glued, 3 in a card, and nothing else of it."""
+    text = changed(
+        SHAKE,
+        ("card:\n", "  V: {size: 3 x 1, paper: white}\n  S: {size: 3-1/2 x 1, paper: white}\ncard:\n"),
+        ("    - {piece: K,", "    - {piece: V, top: 3/8, fixing: hidden edge}\n    - {piece: S, top: 7/8}\n    - {piece: K,"),
+    )
+    kit = make_kit(tmp_path, text)
+    worked, plain = work(kit), make_worked(tmp_path / "plain", SHAKE)
+    # S is under 1½ the short way: one run along its middle.
+    assert supplies(worked).adhesive - supplies(plain).adhesive == parse_length("3") * 4 + parse_length("3-1/2") * 4
+    assert any("along its bottom edge only" in line for step in steps_of(worked) for line in step.lines)
