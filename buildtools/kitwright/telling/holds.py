@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from kitwright.card.band import Band
 from kitwright.card.pocket import Pocket
-from kitwright.card.post import Range
 from kitwright.card.shaker import Shaker
+from kitwright.materials import Range
 from kitwright.telling.words import listed
 from kitwright.units import ABOUT, MM, ZERO, Length, Size, figure, length_text, size_text
 

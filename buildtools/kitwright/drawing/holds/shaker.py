@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from kitwright.card.face import Placed
-from kitwright.card.post import Range
 from kitwright.card.shaker import Shaker
 from kitwright.drawing import front
 from kitwright.drawing.caption import CaptionNote, notes
@@ -20,6 +19,7 @@ from kitwright.drawing.looks import lay
 from kitwright.drawing.placing import Board, hatched
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, circle, points, rounded
 from kitwright.exact import Exact
+from kitwright.materials import Range
 from kitwright.telling import holds as words
 from kitwright.units import MM, Length, size_text
 
