@@ -8,6 +8,7 @@ faces whoever opens the card.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
@@ -16,6 +17,7 @@ from kitwright.card.band import USUAL_OVERLAP, Band
 from kitwright.card.base import Base
 from kitwright.card.face import Face, Placed
 from kitwright.card.layout import position
+from kitwright.card.liner import liners_of
 from kitwright.card.post import ENVELOPE, FOAM, GRAM_PER_SQUARE_INCH, Parcel, Stock, parcel, thickest
 from kitwright.card.shapes import on_card
 from kitwright.geometry import Rect
@@ -202,6 +204,17 @@ def stocks_of(kit: Kit) -> dict[str, Stock]:
     }
 
 
+def lined(card: Parcel, kit: Kit, stocks: Mapping[str, Stock]) -> Parcel:
+    """The same card in its envelope with a liner: at most one layer of it on each side, since it folds over with the flap."""
+    thick, mass = card.thickness, card.mass
+    for label, liner in liners_of(kit).items():
+        papers = [stocks[paper] for paper in kit.spec.pieces[label].share]
+        each = [paper.grammage * (liner.size.area * GRAM_PER_SQUARE_INCH) for paper in papers]
+        mass = mass + Range(min(m.low for m in each), max(m.high for m in each))
+        thick = thick + Range(min(p.calliper.low for p in papers), max(p.calliper.high for p in papers) * 2)
+    return replace(card, thickness=thick, mass=mass)
+
+
 def foam_of(kit: Kit) -> Range:
     """Millimetres that foam raises a layer of this kit."""
     return Range.exact(kit.spec.card.foam.millimetres) if kit.spec.card.foam else FOAM
@@ -210,7 +223,8 @@ def foam_of(kit: Kit) -> Range:
 def _sealed(kit: Kit, base: Base, faces: tuple[Face, ...], inside: Placed | None, envelope: Size) -> Parcel:
     """Bounds that hold for every look of the batch."""
     wrap = Range.exact(kit.spec.card.envelope_weight.grammage) if kit.spec.card.envelope_weight else ENVELOPE
-    each = [parcel(base, face, stocks_of(kit), inside, envelope, foam=foam_of(kit), envelope_grammage=wrap) for face in faces]
+    stocks = stocks_of(kit)
+    each = [lined(parcel(base, face, stocks, inside, envelope, foam=foam_of(kit), envelope_grammage=wrap), kit, stocks) for face in faces]
 
     return replace(
         each[0],

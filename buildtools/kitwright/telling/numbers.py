@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from kitwright.card import band, pocket, shaker
 from kitwright.card import post as letter
+from kitwright.card.liner import USUAL_GUM, USUAL_LESS
 from kitwright.card.notches import USUAL_MARGIN
 from kitwright.card.post import LETTERS, OUNCE, Letters
 from kitwright.check import base, borders, envelope, sheets
@@ -93,6 +94,12 @@ def _held_against() -> tuple[Known, ...]:
             PRACTICE,
         ),
         *_fixed(),
+        Known(
+            "How much narrower a liner is than its envelope",
+            f"{figure(USUAL_LESS['in'])} in or {figure(USUAL_LESS['mm'], 'mm')} mm",
+            PRACTICE,
+        ),
+        Known("Gummed edge of an envelope’s flap", f"{figure(USUAL_GUM['in'])} in or {figure(USUAL_GUM['mm'], 'mm')} mm", PRACTICE),
         Known("What some pads sold as 12 in measure", f"{float(sheets.SOLD_AS_A_FOOT.millimetres / 10):g} cm", PRACTICE),
     )
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from kitwright.card.base import Base
 from kitwright.card.face import Face, FieldEdge, Placed, Setting
 from kitwright.card.legible import under
+from kitwright.card.liner import Liner, liners_of
 from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece, Stage
@@ -325,7 +326,15 @@ def _finish(worked: Worked) -> list[str]:
             f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top."
         )
     lines += [holding.wrapped(worked, band) for band in worked.enclosed.bands]
-    return lines + _gluing(worked, (s.placed for s in finished(worked)))
+    lines += _gluing(worked, (s.placed for s in finished(worked)))
+    return lines + [_lining(label, liner, unit) for label, liner in liners_of(worked.kit).items()]
+
+
+def _lining(label: str, liner: Liner, unit: str) -> str:
+    return (
+        f"Slide {label} into each envelope down to the bottom, the printed side to the flap, and trim it along the flap, "
+        f"{length_text(liner.gum, unit)} inside its edge, so that the gum stays free. Fold it with the flap, and glue it to the flap alone."
+    )
 
 
 DERIVED: dict[Stage, Callable[[Worked], list[str]]] = {

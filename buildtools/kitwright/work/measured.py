@@ -14,6 +14,7 @@ from itertools import count
 from kitwright.card.enclosed import enclosed_of
 from kitwright.card.fixing import shaker_at
 from kitwright.card.layout import base_of, faces_of
+from kitwright.card.liner import liner_of
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Laid, Piece
@@ -27,8 +28,10 @@ def measured(kit: Kit) -> Kit:
     What was filled in before is worked out anew, so a kit that was changed has what follows from it now.
     """
     typed = {label: piece for label, piece in kit.spec.pieces.items() if label not in kit.films.values()}
+    lined = _liners(kit, typed)
+    typed |= lined
     films, pieces = _films(kit, typed)
-    if films:
+    if films or lined:
         kit = _with(kit, typed | pieces, films)
     if any(piece.band for piece in typed.values()):
         kit = _with(kit, kit.spec.pieces | _bands(kit), films)
@@ -46,6 +49,16 @@ def _bands(kit: Kit) -> dict[str, Piece]:
     """Every belly band as long as the closed card asks for."""
     bands = enclosed_of(kit, base_of(kit), faces_of(kit)).bands
     return {band.label: kit.spec.pieces[band.label].model_copy(update={"size": band.cut}) for band in bands}
+
+
+# --- liners of envelopes ----------------------------------------------------------------------------
+
+
+def _liners(kit: Kit, typed: dict[str, Piece]) -> dict[str, Piece]:
+    """Each liner in its size."""
+    return {
+        label: piece.model_copy(update={"size": liner_of(piece.liner, kit.spec.unit).size}) for label, piece in typed.items() if piece.liner
+    }
 
 
 # --- film of shakers --------------------------------------------------------------------------------

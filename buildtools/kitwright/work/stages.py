@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from kitwright.card.face import Setting
+from kitwright.card.liner import liners_of
 from kitwright.kit.model import STAGES, Stage
 from kitwright.work.worked import Worked
 
@@ -16,7 +17,7 @@ def stages_of(worked: Worked) -> tuple[Stage, ...]:
         "score": True,
         "build": bool(built(worked)),
         "mount": len(face.layers) > 1 or worked.enclosed.inside is not None,
-        "finish": bool(finished(worked) or face.spots or worked.enclosed.bands),
+        "finish": bool(finished(worked) or face.spots or worked.enclosed.bands or liners_of(worked.kit)),
     }
     return tuple(stage for stage in STAGES if there[stage] or getattr(spec.steps, stage))
 

@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from kitwright.card.face import Placed
 from kitwright.card.fixing import hidden_edges_of
+from kitwright.card.liner import liners_of
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.cutting.stock import for_cards
@@ -166,6 +167,8 @@ def _glued(worked: Worked) -> tuple[Length, Fraction]:
     for band in worked.enclosed.bands:
         # One run across its end: it is fixed to itself alone.
         length += band.height * (sum(worked.kit.spec.pieces[band.label].share.values(), Fraction(0)) * worked.kit.spec.cards)
+    for label, lined in liners_of(worked.kit).items():
+        length += adhesive_for(Size(lined.size.width, lined.covers)) * sum(worked.counts(label).values())
     return length, area
 
 

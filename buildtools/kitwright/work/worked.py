@@ -15,6 +15,7 @@ from typing import TypeVar, cast
 from kitwright.card.base import Base
 from kitwright.card.enclosed import Enclosed, enclosed_of
 from kitwright.card.face import Face, Placed
+from kitwright.card.liner import liners_of
 from kitwright.card.notches import cut_size
 from kitwright.cutting.asked import Answers, KitPlanner
 from kitwright.cutting.plan import Layout, PaperPlan
@@ -167,7 +168,7 @@ def lies_of(kit: Kit, paper: str, faces: tuple[Face, ...]) -> dict[str, bool]:
 
 
 def on_card(worked: Worked) -> dict[tuple[str, str], int]:
-    """Pieces of each label and paper that lie on the cards of the batch, counted on the fronts themselves; and what goes round them."""
+    """Pieces of each label and paper that lie on the cards of the batch, counted on the fronts themselves; and what goes round them or into their envelopes."""
     counts: Counter[tuple[str, str]] = Counter()
     for face in worked.faces:
         for placed in face.stack:
@@ -180,4 +181,7 @@ def on_card(worked: Worked) -> dict[tuple[str, str], int]:
     for band in worked.enclosed.bands:
         for paper, each in worked.kit.spec.pieces[band.label].share.items():
             counts[(band.label, paper)] += int(each * worked.kit.spec.cards)
+    for label in liners_of(worked.kit):
+        for paper, each in worked.kit.spec.pieces[label].share.items():
+            counts[(label, paper)] += int(each * worked.kit.spec.cards)
     return dict(counts)

@@ -11,6 +11,7 @@ from kitwright.kit.model.fixing import UNMEASURED, BandSpec, Fixing, PocketSpec,
 from kitwright.kit.model.front import Decoration, Front, Item, Laid, Look, SentimentSpec
 from kitwright.kit.model.guides import STAGES, Guide, Stage
 from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec
+from kitwright.kit.model.liner import LinerSpec
 from kitwright.kit.model.moments import Moment, Task
 from kitwright.kit.model.papers import Paper, PaperFace
 from kitwright.kit.model.people import Agreed, Anniversaries, Consent, PersonSpec, Thanks
@@ -38,6 +39,7 @@ __all__ = [
     "LABEL_FORM",
     "LIVING",
     "Laid",
+    "LinerSpec",
     "Link",
     "Look",
     "Meant",

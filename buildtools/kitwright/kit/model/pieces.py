@@ -10,6 +10,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, WithJsonSchema, mod
 from kitwright.geometry import Diagonal
 from kitwright.kit.fields import CountField, LengthField, MarginField, SizeField, Unfit
 from kitwright.kit.model.fixing import UNMEASURED, BandSpec, PocketSpec
+from kitwright.kit.model.liner import LinerSpec
 from kitwright.kit.model.text import Edge, Key, OneOrMany, ShortProse, Spec, YesNo
 from kitwright.units import Length, Size
 
@@ -236,7 +237,7 @@ FINEST = Fraction(1, 32)
 """Inches: the narrowest side of a piece; half of what the finest trimmer ruler shows."""
 
 
-_FOLLOWING = ("band",)
+_FOLLOWING = ("band", "liner")
 """Keys from which a piece's size follows, so that none is typed."""
 
 
@@ -273,6 +274,8 @@ class Piece(Spec):
     """Glued on three edges, so that something goes in through the fourth."""
     band: BandSpec | None = None
     """A belly band round the closed card; its size is worked out, so leave that out."""
+    liner: LinerSpec | None = None
+    """An envelope liner; its size is worked out from the envelope, so leave that out."""
 
     @model_validator(mode="before")
     @classmethod
@@ -318,6 +321,8 @@ class Piece(Spec):
     def _shape_of_a_band(self) -> Piece:
         if self.band and (self.shape or self.notch or self.pocket or self.made_with):
             raise Unfit("spec.band-and-shape")
+        if self.liner and (self.shape or self.notch or self.pocket or self.made_with or self.band):
+            raise Unfit("spec.liner-and-shape")
         return self
 
     @property

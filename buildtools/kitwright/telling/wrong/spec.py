@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from kitwright.errors import Said
 from kitwright.telling.words import listed
-from kitwright.units import Length, rounded
+from kitwright.units import Length, Size, both_text, rounded, size_both
 
 _KEEP_ONE = "keep one of the two"
 
@@ -204,6 +204,21 @@ def size_that_follows(key: str) -> Said:
 
 def band_and_shape() -> Said:
     return "a belly band is a plain strip", "take its shape, notch, pocket or tool out"
+
+
+def liner_and_shape() -> Said:
+    return "an envelope liner is a plain sheet of its own", "take its shape, notch, pocket, band or tool out; it is trimmed along the flap"
+
+
+def flap_too_deep(flap: Length, envelope: Size) -> Said:
+    return (
+        f"a flap of {both_text(flap)} would reach past the bottom of an envelope of {size_both(envelope)}",
+        "write how deep the flap is, from its fold to its tip",
+    )
+
+
+def gum_past_the_flap(gum: Length, flap: Length) -> Said:
+    return f"{both_text(gum)} of gum leave nothing of a flap of {both_text(flap)}", "write how wide the gummed edge is, or leave gum out"
 
 
 def raised_otherwise(fixing: str) -> Said:
