@@ -304,10 +304,10 @@ class _Work:
         clear = clear_of_notches(rect, notches_on_card(self.kit.spec.pieces[strip.label], strip.turned)) if strip else rect
         x, y = clear.x + (clear.width - said.size.width) / 2, clear.y + (clear.height - said.size.height) / 2
         inset = said.inset if said.inset is not None else _DEFAULT_INSET
-        if said.place == "left":
-            x = clear.x + inset
-        elif said.place == "right":
-            x = clear.right - inset - said.size.width
+        if said.across != "centre":
+            x = clear.x + inset if said.across == "left" else clear.right - inset - said.size.width
+        if said.along != "centre":
+            y = clear.y + inset if said.along == "top" else clear.bottom - inset - said.size.height
         return Sentiment(said.text, Rect(x, y, said.size.width, said.size.height), said.on)
 
     def _spots(self, face: Face) -> tuple[Spot, ...]:

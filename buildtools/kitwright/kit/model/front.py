@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from kitwright.kit.fields import LengthField, MarginField, PaperColourField, SizeField, Unfit
 from kitwright.kit.model.fixing import Fixing, Held, ShakerSpec
@@ -162,6 +162,17 @@ class Front(Spec):
         return self
 
 
+def _both_ways(value: Any) -> Any:
+    """Either word may come first: `left bottom` is `bottom left`."""
+    words = value.split() if isinstance(value, str) else []
+    return " ".join(sorted(words, key=lambda word: word not in ("top", "bottom"))) if len(words) == 2 else value
+
+
+SentimentPlace = Annotated[
+    Literal["centre", "left", "right", "top", "bottom", "top left", "top right", "bottom left", "bottom right"], BeforeValidator(_both_ways)
+]
+
+
 class SentimentSpec(Spec):
     """The printed greeting."""
 
@@ -171,10 +182,25 @@ class SentimentSpec(Spec):
     """Printed width × height."""
     on: str = "band"
     """The label of its strip, or band."""
-    place: Literal["centre", "left", "right"] = "centre"
-    """In the middle or to one side."""
+    place: SentimentPlace = "centre"
+    """In the middle, to one side, or in a corner: left, top, bottom left …"""
     inset: MarginField | None = None
-    """Distance from that side, when it sits to one side."""
+    """Distance from that side, or from both sides of that corner; ⅛ in when left out."""
+
+    @property
+    def across(self) -> Literal["centre", "left", "right"]:
+        """To which side it sits, from side to side."""
+        return "left" if "left" in self.place else "right" if "right" in self.place else "centre"
+
+    @property
+    def along(self) -> Literal["centre", "top", "bottom"]:
+        """The same, up and down."""
+        return "top" if "top" in self.place else "bottom" if "bottom" in self.place else "centre"
+
+    def moved(self, across: str) -> SentimentSpec:
+        """The same to another side, as high as before."""
+        words = [word for word in (self.along, across) if word != "centre"]
+        return self.model_copy(update={"place": " ".join(words) or "centre"})
 
 
 OrnamentShape = Literal["circle", "oval", "rectangle", "tag", "star", "leaf"]

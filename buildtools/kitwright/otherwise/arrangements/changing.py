@@ -155,8 +155,7 @@ def sentiment_placed(kit: Kit, place: str) -> KitSpec:
     if room < LEAST_MOVE:
         raise NoChange("fills", what="sentiment" if strip is None else "strip", on=on)
     if strip is None:
-        changed = said.model_copy(update={"place": place})
-        return _decorations_away(spec.model_copy(update={"sentiment": changed}), said.place, place)
+        return _decorations_away(spec.model_copy(update={"sentiment": said.moved(place)}), said.across, place)
     laid = spec.front.over[strip]
     inset = None if place == "centre" else _end_inset(kit, laid)
     moved = laid.model_copy(update={"left": inset if place == "left" else None, "right": inset if place == "right" else None})

@@ -223,7 +223,7 @@ def _strips(worked: Worked, kit: Kit) -> Iterator[_Idea]:
     if said is None:
         raise NoChange("no-sentiment")
     what = "strip" if strip is not None else "sentiment"
-    now = changing.place_of(kit.spec.front.over[strip]) if strip is not None else said.place
+    now = changing.place_of(kit.spec.front.over[strip]) if strip is not None else said.across
     for place, words in (("left", "at the left end"), ("centre", "in the middle"), ("right", "at the right end")):
         if place != now:
             yield _Idea(
