@@ -6,18 +6,19 @@ Sources: plane geometry; the uses of the tools are common practice, no source.
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 from math import hypot, pi, sqrt
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from kitwright.card.notches import cut_size, least_square, square_takes, ways
-from kitwright.card.outlines import Outline, lies_inside
+from kitwright.card.outlines import Outline, lies_inside, share_area, stretch_within, within
 from kitwright.card.shapes import misshapes, outline_of
 from kitwright.geometry import other_diagonal
 from kitwright.kit.model import Notch, Parallelogram, Piece, Scalloped, Shape, ShapedPunch, Tag, Trapezoid, Window
 from kitwright.units import HALF_MM, MM, SIXTEENTH, Length, Size
-from shapely import Point, Polygon, affinity, box, unary_union
+from shapely import LineString, Point, Polygon, affinity, box, unary_union
 
 FINE = 48
 sixteenths = st.integers(1, 160).map(lambda n: Length(Fraction(n, 16)))
@@ -239,6 +240,35 @@ def test_a_point_on_the_edge_is_not_inside():
     for shape in SHAPES:
         contour = outline_of(piece(Size(Length(2), Length(2)), shape=shape)).edge
         assert not any(lies_inside(contour, point) for edge in contour for point in edge.points(4))
+
+
+rings = st.one_of(
+    st.tuples(sizes, diagonals).map(lambda of: outline_of(piece(of[0], shape=Shape(triangle=of[1])))),
+    st.tuples(sizes, st.sampled_from(ENDS), st.integers(1, 8)).map(
+        lambda of: outline_of(
+            piece(of[0], shape=Shape(trapezoid=Trapezoid(end=of[1], by=min(of[0].width, of[0].height) * Fraction(of[2], 16))))
+        )
+    ),
+)
+shifts = st.integers(-96, 96).map(lambda n: Length(Fraction(n, 16)))
+
+
+@given(rings, rings, shifts, shifts, st.booleans())
+def test_two_slanted_pieces_lie_over_each_other_where_shapely_says_so(one, other, dx, dy, head_down):
+    other = (other.head_down() if head_down else other).moved(dx, dy)
+    (ring,), (others,) = one.rounded_off(), other.rounded_off()
+    a, b = drawn(one), drawn(other)
+    assert share_area(ring, others) == share_area(others, ring) == (a.intersection(b).area > 1e-9)
+    for start, end in pairwise((*others, others[0])):
+        line = LineString([tuple(float(v.inches) for v in at) for at in (start, end)])
+        inside = line.intersection(a)
+        along = line.intersection(a.exterior)
+        length = inside.length if along.length < 1e-9 else 0
+        found = stretch_within(start, end, ring)
+        drawn_line = LineString([tuple(float(v.inches) for v in at) for at in found]) if found else None
+        assert (drawn_line.length if drawn_line else 0) == pytest.approx(length, abs=1e-6)
+    for at in others:
+        assert within(ring, at) == (a.distance(Point(*(float(v.inches) for v in at))) < 1e-9)
 
 
 edges = st.one_of(

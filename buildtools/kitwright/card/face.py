@@ -11,12 +11,15 @@ from typing import Literal
 
 from kitwright.card.base import Edge, Point
 from kitwright.card.hold import Hold
+from kitwright.card.outlines import share_area
 from kitwright.geometry import Rect
 from kitwright.kit.model.front import OrnamentShape
 from kitwright.units import Length, Size, total
 
 Form = tuple[tuple[str, tuple[str, ...]], ...]
 """What makes a piece other than a rectangle: `notch`, `rounded`, `snipped`, `arch`, `tag`, `window` or `frame`, each with its ends or corners."""
+SLANTED = frozenset({"triangle", "trapezoid", "parallelogram"})
+"""Forms that leave corners of the rectangle around them free, by straight cuts alone."""
 BACK_UP = "back up"
 """How it is said that a piece lies with the printed back of its paper up."""
 
@@ -49,6 +52,19 @@ class Placed:
     """What makes it other than a rectangle; empty for one."""
     hold: Hold | None = None
     """How it is held, where that is more than glue all over or foam."""
+
+    @property
+    def ring(self) -> tuple[Point, ...]:
+        """Its corners where all its edges are straight and none reaches in; those of the rectangle around it otherwise."""
+        return self.outline if self.outline and {kind for kind, _ in self.form} <= SLANTED else self.rect.corners
+
+    def lies_over(self, other: Placed) -> bool:
+        """Whether the two share any place; two triangles may lie in one rectangle side by side."""
+        return self.covers_some(other.rect) and share_area(self.ring, other.ring)
+
+    def covers_some(self, rect: Rect) -> bool:
+        """Whether it lies on any of a rectangle."""
+        return self.rect.overlaps(rect) and share_area(self.ring, rect.corners)
 
     @property
     def back(self) -> str:

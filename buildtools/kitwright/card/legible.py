@@ -29,7 +29,7 @@ def under(said: Sentiment, stack: Sequence[Placed]) -> list[Placed]:
     """What words stand on, topmost first: the piece that holds all of them, or whatever they reach over."""
     found = []
     for placed in reversed(stack):
-        if placed.rect.overlaps(said.rect):
+        if placed.covers_some(said.rect):
             found.append(placed)
             if placed.rect.contains(said.rect):
                 break

@@ -362,15 +362,48 @@ def share_area(one: Sequence[Point], other: Sequence[Point]) -> bool:
     """Whether two convex polygons lie over each other: no side of either has all of the other beyond it, or on it."""
 
     def apart(ring: Sequence[Point], others: Sequence[Point]) -> bool:
-        middle = sum((x.inches for x, _ in ring), Fraction(0)) / len(ring), sum((y.inches for _, y in ring), Fraction(0)) / len(ring)
-        for (ax, ay), (bx, by) in pairwise((*ring, ring[0])):
-            dx, dy = (bx - ax).inches, (by - ay).inches
-            within = dx * (middle[1] - ay.inches) - dy * (middle[0] - ax.inches)
-            if all((dx * (y - ay).inches - dy * (x - ax).inches) * within <= 0 for x, y in others):
-                return True
-        return False
+        sense = _sense(ring)
+        return any(all(sense * _beyond(a, b, at) <= 0 for at in others) for a, b in pairwise((*ring, ring[0])))
 
     return not apart(one, other) and not apart(other, one)
+
+
+def within(ring: Sequence[Point], at: Point) -> bool:
+    """Whether a point lies in a convex polygon, its sides included."""
+    sense = _sense(ring)
+    return all(sense * _beyond(a, b, at) >= 0 for a, b in pairwise((*ring, ring[0])))
+
+
+def stretch_within(start: Point, end: Point, ring: Sequence[Point]) -> tuple[Point, Point] | None:
+    """The stretch of a straight line that lies strictly inside a convex polygon; None where there is none, or it runs along a side."""
+    low, high, sense = Fraction(0), Fraction(1), _sense(ring)
+    for a, b in pairwise((*ring, ring[0])):
+        first, last = sense * _beyond(a, b, start), sense * _beyond(a, b, end)
+        if first <= 0 and last <= 0:
+            return None
+        if first < 0:
+            low = max(low, first / (first - last))
+        elif last < 0:
+            high = min(high, first / (first - last))
+    if low >= high:
+        return None
+
+    def at(share: Fraction) -> Point:
+        return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
+
+    return at(low), at(high)
+
+
+def _sense(ring: Sequence[Point]) -> int:
+    """1 where a polygon runs clockwise as seen, otherwise -1."""
+    twice = sum(a[0].inches * b[1].inches - b[0].inches * a[1].inches for a, b in pairwise((*ring, ring[0])))
+    return 1 if twice > 0 else -1
+
+
+def _beyond(a: Point, b: Point, at: Point) -> Fraction:
+    """Twice the area of a triangle, above zero where it runs clockwise as seen: on which side of a line from a to b a point lies."""
+    (ax, ay), (bx, by), (x, y) = a, b, at
+    return (bx - ax).inches * (y - ay).inches - (by - ay).inches * (x - ax).inches
 
 
 def opening(contour: Contour) -> Contour:

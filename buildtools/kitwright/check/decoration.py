@@ -47,6 +47,6 @@ def _above(worked: Worked, on: str) -> list[Placed]:
 
 def _under(worked: Worked, i: int, spot: Spot, on: str) -> Iterator[Finding]:
     for placed in _above(worked, on):
-        if placed.rect.overlaps(spot.rect):
+        if placed.covers_some(spot.rect):
             whole, place = placed.rect.contains(spot.rect), worked.kit.place("decorations", i)
             yield Finding("warning", place, "decoration.under-foam", name=spot.name, on=on, label=placed.label, whole=whole)

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from kitwright.card.enclosed import furthest
 from kitwright.card.face import Face, Placed
-from kitwright.card.outlines import Point, share_area
 from kitwright.card.shapes import clear_of_notches, notches_on_card, on_card, stays_clear
 from kitwright.check import borders
 from kitwright.findings import Finding
@@ -100,17 +99,8 @@ def _larger(worked: Worked, face: Face) -> Iterator[Finding]:
 def _overlaps(worked: Worked, face: Face) -> Iterator[Finding]:
     for i, one in enumerate(face.pieces):
         for other in face.pieces[i + 1 :]:
-            if one.rect.overlaps(other.rect) and share_area(_ring(one), _ring(other)):
+            if one.lies_over(other):
                 yield Finding("error", worked.kit.place("front"), "front.overlapping", labels=(one.label, other.label))
-
-
-SLANTED = {"triangle", "trapezoid", "parallelogram"}
-"""Forms of straight edges alone, none reaching in: two of them may lie in one rectangle side by side."""
-
-
-def _ring(placed: Placed) -> tuple[Point, ...]:
-    """The corners of a piece; those of the rectangle around it where it is not slanted."""
-    return placed.outline if {kind for kind, _ in placed.form} <= SLANTED and placed.outline else placed.rect.corners
 
 
 def _one_way(worked: Worked) -> Iterator[Finding]:
@@ -154,7 +144,7 @@ def _covered(worked: Worked, face: Face) -> Iterator[Finding]:
     # What lies on the band or the front lies over words that are printed there.
     later = above[on + 1 :] if on is not None else face.over
     for placed in later:
-        if placed.rect.overlaps(said.rect):
+        if placed.covers_some(said.rect):
             yield Finding("warning", worked.kit.place(*placed.said), "front.over-the-sentiment", label=placed.label)
 
 

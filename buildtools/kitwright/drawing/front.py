@@ -8,16 +8,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from functools import lru_cache
+from itertools import combinations
 
-from kitwright.card.face import Face, Placed, Sentiment, Spot
+from kitwright.card.face import SLANTED, Face, Placed, Sentiment, Spot
 from kitwright.card.ornaments import ornament as shaped
 from kitwright.card.ornaments import vein
+from kitwright.card.outlines import stretch_within, within
 from kitwright.drawing import fonts, motifs, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Item, Number, Point, SceneShape, Stamps, circle
 from kitwright.exact import Exact
+from kitwright.geometry import Rect
 from kitwright.kit.model.front import OrnamentShape
 from kitwright.units import Length
 
@@ -37,6 +40,27 @@ def outline(placed: Placed, frame: Frame) -> Contour:
     if placed.outline:
         return tuple(frame.point(*corner) for corner in placed.outline)
     return frame.box(placed.rect).corners
+
+
+def room(placed: Placed, frame: Frame) -> Box:
+    """Where a label may stand on a piece: within the rectangle around it, or the largest upright room in a triangle."""
+    if len(placed.ring) != 3:
+        return frame.box(placed.rect)
+    xs, ys = (
+        [start + side * step / PARTS for step in range(PARTS + 1)]
+        for start, side in ((placed.rect.x, placed.rect.width), (placed.rect.y, placed.rect.height))
+    )
+    rooms = [
+        Rect(x, y, right - x, bottom - y)
+        for x, right in combinations(xs, 2)
+        for y, bottom in combinations(ys, 2)
+        if all(within(placed.ring, corner) for corner in Rect(x, y, right - x, bottom - y).corners)
+    ]
+    return frame.box(max(rooms, key=lambda one: one.area))
+
+
+PARTS = 4
+"""Parts of a triangle's sides on which room for its label is sought: the largest upright one in a right triangle ends at their halves."""
 
 
 def edges(placed: Placed, frame: Frame) -> tuple[Contour, ...]:
@@ -99,7 +123,7 @@ def on_dark(sentiment: Sentiment, stack: Iterable[Placed], looks: Looks) -> bool
 
 def _ground(sentiment: Sentiment, stack: Iterable[Placed], looks: Looks) -> Placed | None:
     """What the greeting is seen on: film lets what lies below it through."""
-    under = [p for p in stack if p.rect.overlaps(sentiment.rect) and look_of(p, looks).shows != "through"]
+    under = [p for p in stack if p.covers_some(sentiment.rect) and look_of(p, looks).shows != "through"]
     return under[-1] if under else None
 
 
@@ -183,23 +207,20 @@ def hidden_edges(face: Face, frame: Frame) -> list[tuple[Point, Point]]:
     found = []
     stack = face.pieces + face.over
     for i, lower in enumerate(stack):
-        sides = [side for contour in edges(lower, frame) for side in zip(contour, contour[1:] + contour[:1])]
+        sides = [side for ring in lower.edges or (lower.ring,) for side in zip(ring, ring[1:] + ring[:1]) if _dashed(lower, side)]
         for upper in stack[i + 1 :]:
-            cover = frame.box(upper.rect)
-            for start, end in sides:
-                part = _inside(start, end, cover)
-                if part:
-                    found.append(part)
+            if lower.lies_over(upper):
+                parts = (stretch_within(*side, upper.ring) for side in sides)
+                found += [_ordered(frame.point(*part[0]), frame.point(*part[1])) for part in parts if part]
     return found
 
 
-def _inside(start: Point, end: Point, box: Box) -> tuple[Point, Point] | None:
-    """The stretch of an upright or level line that lies inside a box, or None."""
-    (ax, ay), (bx, by) = start, end
-    if ax == bx and box.left < ax < box.right:
-        low, high = max(min(ay, by), box.top), min(max(ay, by), box.bottom)
-        return ((ax, low), (ax, high)) if low < high else None
-    if ay == by and box.top < ay < box.bottom:
-        low, high = max(min(ax, bx), box.left), min(max(ax, bx), box.right)
-        return ((low, ay), (high, ay)) if low < high else None
-    return None
+def _ordered(one: Point, other: Point) -> tuple[Point, Point]:
+    """From the left, or from the top: dashes begin there however the edge runs."""
+    return (one, other) if one <= other else (other, one)
+
+
+def _dashed(placed: Placed, side: tuple[tuple[Length, Length], tuple[Length, Length]]) -> bool:
+    """Whether an edge is dashed where it is hidden: upright and level ones, and those of slanted cuts."""
+    (ax, ay), (bx, by) = side
+    return ax == bx or ay == by or {kind for kind, _ in placed.form} <= SLANTED

@@ -208,11 +208,15 @@ class _Sketch:
     def _labels(self) -> None:
         stack = [p for p in self.face.stack if p.layer != "base"]
         for i, placed in enumerate(stack):
+            # A triangle may share the rectangle around it with others that lie beside it.
+            later = stack[i + 1 :]
+            beside = [p for p in later if p.ring != p.rect.corners and not p.lies_over(placed)]
+            above = [p for p in later if p not in beside]
             board = Board(
-                boxes=self.board.boxes + [self.frame.box(p.rect).grown(1) for p in stack[i + 1 :]],
-                lines=self.board.lines + list(edges(front.outline(placed, self.frame))),
+                boxes=self.board.boxes + [self.frame.box(p.rect).grown(1) for p in above],
+                lines=self.board.lines + [line for p in (placed, *beside) for line in edges(front.outline(p, self.frame))],
             )
-            room = self.frame.box(placed.rect)
+            room = front.room(placed, self.frame)
             patched = not front.look_of(placed, self.looks).calm
             for block, told in self._label_ways(placed):
                 middle = find_place(board, block, room, clear=Exact(9, 2) if patched else Exact(3, 2))
@@ -221,7 +225,7 @@ class _Sketch:
                     self.backs += [] if told else [placed]
                     break
             else:
-                self.led.append((" ".join(filter(None, (placed.label, placed.back))), self._visible(placed, stack[i + 1 :], room)))
+                self.led.append((" ".join(filter(None, (placed.label, placed.back))), self._visible(placed, above, room)))
 
     def _label_ways(self, placed: Placed) -> list[tuple[LabelBlock, bool]]:
         """Ways to label a piece, best first, and whether each says which side shows, where that is the back."""
