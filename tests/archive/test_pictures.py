@@ -21,6 +21,7 @@ CHANGES = {
     "a back": [BACK, ("    - A\n", "    - A back\n")],
     "the greeting": [("text: thank you", "text: hello")],
 }
+FOLDED = changed(BATCH, ("fold: side", "fold: gate"))
 UNTOUCHED = {"what is told of it"}
 
 
@@ -71,3 +72,15 @@ def test_one_drawing_of_the_card_does_for_every_width(plain, kept):
     card, sketch, small = (found[name] for name in ("card", "sketch", "thumbnail"))
     assert card.image.narrow == card.image.src == "card.svg" and set(card.files) == {"card.svg", "card.png"}
     assert sketch.image.narrow == "sketch-narrow.svg" and set(small.files) == {"thumbnail.svg"}
+
+
+def test_how_a_card_folds_is_drawn_where_that_is_more_than_once_in_the_middle(plain, kept, tmp_path):
+    assert "fold" not in pictures_of(plain)
+    gate = make_worked(tmp_path, FOLDED)
+    shown = pictures_of(gate)
+    assert [text.text for text in shown["fold"].wide.texts].count("fold forward") == 2
+    assert {"left", "inside"} <= {text.text for text in shown["fold"].narrow.texts}
+    assert [text.text for text in shown["base"].wide.texts].count("fold forward") == 2, "the flat base too has both its score lines"
+    found, _, made = drawn(gate, kept)
+    again, _, more = drawn(gate, kept)
+    assert found == again and made and not more

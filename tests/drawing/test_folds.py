@@ -176,6 +176,6 @@ def test_the_picture_is_told():
     alt = fold_diagram(*shut("tri-fold")).alt
     assert alt == (
         "Card base of 11⅞ × 5½ in, inside up, scored up and down. In order: 1. fold forward at 8 in from the left; "
-        "2. fold forward at 4 in from the left. Panels from the left: inside left 4 in, inside 4 in, inside right 3⅞ in. "
+        "2. fold forward at 4 in from the left. Panels from the left: inside front 4 in, inside 4 in, inside flap 3⅞ in. "
         "Closed it is 4 × 5½ in with 3 layers, and shows front."
     )

@@ -15,6 +15,7 @@ from kitwright.cutting.desk import DeskStep, corner_steps
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Side
 from kitwright.drawing.base import base_flat
+from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.front import Looks
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.hand import corner_picture, hand_picture
@@ -28,6 +29,8 @@ from kitwright.drawing.template import piece_template
 from kitwright.drawing.thumbnail import thumbnail
 from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
+from kitwright.telling.folds import fold_text
+from kitwright.telling.words import led
 from kitwright.work.desk import has_up, layout_orders
 from kitwright.work.worked import Worked
 
@@ -130,7 +133,7 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
 
     `card` the finished card, `thumbnail`, `sketch` the front with labels and dimensions, `look-1` … the card in
     each look where there are several, `guide-1` … for each layout, `base` laid flat, `layers` how the front goes
-    together, `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each step of a guide, `shape-LABEL`
+    together, `fold` how the base folds where that is more than once in the middle, `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each step of a guide, `shape-LABEL`
     a piece that is more than a rectangle.
     """
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
@@ -155,6 +158,7 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
             (base, unit, looks.get((stock, "front")), grain),
             lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain),
         ),
+        *_fold(worked, grain),
         _both("layers", front, lambda width: layer_steps(face, looks, unit=unit, width=width, name=title), ROW),
         *(patch(f"paper-{key}", looks[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
         *_hands(worked),
@@ -163,6 +167,20 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
     if len(worked.faces) > 1:
         found += [_thumbnail(f"look-{i}", (each,), looks, unit, each.name) for i, each in enumerate(worked.faces, 1)]
     return {picture.name: picture for picture in found}
+
+
+def _fold(worked: Worked, grain: str) -> Iterator[Picture]:
+    """How the base folds, where its flat drawing does not show it all."""
+    base, unit, closed = worked.base, worked.kit.spec.unit, worked.base.closed
+    if base.plain or closed is None:
+        return
+    look, name = looks_of(worked).get((worked.kit.spec.card.base.paper, "front")), led(fold_text(base))
+    yield _both(
+        "fold",
+        (base, unit, look, grain, name),
+        lambda width: fold_diagram(closed, base.breadth, unit=unit, width=width, look=look, grain=grain, name=name),
+        ROW,
+    )
 
 
 def thumbnail_of(worked: Worked) -> Picture:

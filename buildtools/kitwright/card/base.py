@@ -80,6 +80,11 @@ class Base:
         return self.lines is None
 
     @property
+    def plain(self) -> bool:
+        """Whether one drawing of it flat shows all there is to see: folded once in the middle, or not at all."""
+        return not self.scored.scores or (self.halves and self.score * 2 == self.parted)
+
+    @property
     def parted(self) -> Length:
         """The side of the flat base that its score lines part."""
         return self.cut.width if self.runs == "down" else self.cut.height

@@ -8,6 +8,7 @@ from typing import Literal
 from kitwright.card.base import Base
 from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, round_scale, scale_text
+from kitwright.drawing.folds.diagram import flat_alone
 from kitwright.drawing.labels import alone, stacked
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.placing import Board
@@ -43,6 +44,11 @@ def base_flat(
         name: what to call it, such as the cardstock's name.
         scale: at most this scale, so that several bases can share one.
     """
+    if not base.halves and base.closed:
+        said = base_alt(base, unit, grain)
+        return flat_alone(
+            base.closed, base.breadth, unit=unit, width=width, height=height, look=look, grain=grain, name=name, alt=said, scale=scale
+        )
     lengths = [base.cut.height] if base.runs == "down" else [base.back.height, base.front.height]
     left = Exact(0) if base.runs == "down" else Exact(36)
     room = Exact(width) - 2 * EDGE - left - along_room([figure(n, unit) for n in lengths])

@@ -12,6 +12,7 @@ from kitwright.cutting.desk import CornerStep, DeskStep
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.dimensions import round_scale
+from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.guide import EDGE, cutting_guide, least_height
 from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.layers import layer_steps
@@ -19,6 +20,8 @@ from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
 from kitwright.printable.job import Job
 from kitwright.telling.backs import backs_on
+from kitwright.telling.folds import fold_text
+from kitwright.telling.words import led
 
 
 def sketch(job: Job, width: float, height: float) -> Scene:
@@ -106,6 +109,25 @@ def base(job: Job, width: float, height: float) -> Scene:
     return job.once(
         ("base", room(width), room(height)),
         lambda: base_flat(job.worked.base, unit=job.unit, width=room(width), height=room(height), look=job.look(key)),
+    )
+
+
+def fold(job: Job, width: float, height: float) -> Scene | None:
+    """How the base folds; None where its flat drawing shows it all."""
+    base, closed = job.worked.base, job.worked.base.closed
+    if base.plain or closed is None:
+        return None
+    return job.once(
+        ("fold", room(width), room(height)),
+        lambda: fold_diagram(
+            closed,
+            base.breadth,
+            unit=job.unit,
+            width=room(width),
+            height=room(height),
+            look=job.look(job.worked.kit.spec.card.base.paper),
+            name=led(fold_text(base)),
+        ),
     )
 
 

@@ -24,6 +24,9 @@ DROP = 9
 PICTURE = 190
 """Width of the picture beside a step, points."""
 
+FOLD_HIGH = 290, 250, 230
+"""How high the drawings of a fold may be, as pages get tighter, points."""
+
 
 class StepHeading(Heading):
     """The title of a step, its number hanging beside it."""
@@ -63,6 +66,9 @@ def _step(job: Job, i: int, step: Step) -> list[Flowable]:
     title, text = StepHeading(i, step.title), _text(step)
     if step.stage != "score":
         return [title, *text]
+    folded = pictures.fold(job, job.edition.width, FOLD_HIGH[job.tight])
+    if folded:
+        return [title, *text, PictureBlock(folded, job.level, after=0)]
     left = job.edition.width - PICTURE - GUTTER
     scene = pictures.base(job, PICTURE, PICTURE * (0.75 if job.tight else 1))
     return [Side([[title, *text], [PictureBlock(scene, job.level, drop=DROP)]], [left, PICTURE], GUTTER, job.edition.height, before=12)]

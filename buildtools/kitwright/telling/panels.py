@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from kitwright.folding import Closed, Direction, Runs, Scored, Side
+from kitwright.folding.faces import faces_of
+from kitwright.telling.words import listed
 from kitwright.units import Length, Size, figure, length_text, size_text
 
 FOLDS: dict[Direction, str] = {"forward": "fold forward", "back": "fold back"}
@@ -17,21 +19,12 @@ FOLD_EDGE = "a fold"
 _OPEN: dict[Runs, str] = {"down": "Standing open", "across": "Opened"}
 _FROM: dict[Runs, str] = {"down": "from below", "across": "from the side"}
 _FIRST: dict[Runs, str] = {"down": "left", "across": "top"}
-_ASIDE: dict[Runs, tuple[str, str]] = {"down": ("inside left", "inside right"), "across": ("inside top", "inside bottom")}
 
 
 def face_name(closed: Closed, panel: str, side: Side) -> str:
-    """A face as a reader calls it: an outside by its panel; the inside of the back is the inside, those beside it are left and right."""
-    if side == "outside":
-        return panel
-    base, (flat, _) = closed.base, closed.states[0]
-    if panel == base.back:
-        return "inside"
-    starts = [lying.start for lying in flat]
-    mine, back = starts[base.panels.index(panel)], starts[base.panels.index(base.back)]
-    before = mine < back
-    alike = sum((start < back) == before for start in starts if start != back)
-    return _ASIDE[base.runs][not before] if alike == 1 else f"inside of {panel}"
+    """A face as its kit calls it, by the plainest of its names: an outside by its panel; `inside` for that of the back."""
+    names = (name for name, face in faces_of(closed).items() if [(part.panel, part.side) for part in face.parts] == [(panel, side)])
+    return min(names, key=len, default=panel)
 
 
 def flat_text(closed: Closed) -> str:
@@ -63,6 +56,11 @@ def mark_text(base: Scored, at: Length, unit: str) -> str:
     return f"at {length_text(at, unit)} from the {_FIRST[base.runs]}"
 
 
+def grain_text(grain: str) -> str:
+    """Which way the grain of the base should run."""
+    return f"grain runs {grain}"
+
+
 def up_text(upright: bool) -> str:
     """Where the top of a face points."""
     return "↑ top" if upright else "↓ top"
@@ -88,7 +86,7 @@ def fold_title(closed: Closed, breadth: Length, unit: str, name: str = "") -> st
     return " · ".join(filter(None, (name, size_text(flat_size(closed.base, breadth), unit))))
 
 
-def fold_alt(closed: Closed, breadth: Length, unit: str) -> str:
+def fold_alt(closed: Closed, breadth: Length, unit: str, grain: str | None = None) -> str:
     """The flat base, the closed card and the open one, for those who can't see them."""
     base = closed.base
     scores = "; ".join(
@@ -103,5 +101,5 @@ def fold_alt(closed: Closed, breadth: Length, unit: str) -> str:
     return (
         f"Card base of {size_text(flat_size(base, breadth), unit)}, {base.lies}, scored {'up and down' if base.runs == 'down' else 'across'}. "
         f"In order: {scores}. Panels from the {_FIRST[base.runs]}: {spans}. "
-        f"Closed it is {size_text(closed_size(closed, breadth), unit)} with {_layers(closed)}, and shows {' and '.join(seen)}."
-    )
+        f"Closed it is {size_text(closed_size(closed, breadth), unit)} with {_layers(closed)}, and shows {listed(seen)}."
+    ) + (f" The grain runs {grain}." if grain else "")

@@ -39,6 +39,7 @@ def fold_diagram(
     look: DrawnLook | None = None,
     faces: Faces | None = None,
     looks: Looks | None = None,
+    grain: str | None = None,
     name: str = "",
     scale: Fraction | None = None,
 ) -> Scene:
@@ -53,6 +54,7 @@ def fold_diagram(
         look: the cardstock, shown as a faint tint.
         faces: what lies on the faces of panels, shown on the closed and on the open card.
         looks: how each paper is drawn, by (paper, face).
+        grain: which way the grain should run, when that is to be said.
         name: what to call the fold.
         scale: at most this scale, so that several can share one.
     """
@@ -66,10 +68,40 @@ def fold_diagram(
 
     def draw(scale: Fraction) -> Scene:
         found = plate()
-        return _drawn(found, rows(found), scale, Exact(width), words.fold_title(closed, breadth, unit, name))
+        heading = words.fold_title(closed, breadth, unit, name)
+        return _drawn(found, rows(found), scale, Exact(width), heading, words.fold_alt(closed, breadth, unit, grain), grain)
 
     asked = rows(plate())
     widest = _widest(asked, Exact(width) - 2 * EDGE, min(scale or _MOST, _MOST))
+    return fitted(draw, widest, _drawn_high(asked), height)
+
+
+def flat_alone(
+    closed: Closed,
+    breadth: Length,
+    *,
+    unit: str = "in",
+    width: Number = 320,
+    height: Number | None = None,
+    look: DrawnLook | None = None,
+    grain: str | None = None,
+    name: str = "",
+    alt: str = "",
+    scale: Fraction | None = None,
+) -> Scene:
+    """The flat base by itself, under its size; for the rest see `fold_diagram`.
+
+    Args:
+        name: what to call it.
+        alt: what it shows, in words.
+    """
+
+    def draw(scale: Fraction) -> Scene:
+        plate = Plate(closed, breadth, unit, look)
+        return _drawn(plate, [[Flat(plate)]], scale, Exact(width), words.fold_title(closed, breadth, unit, name), alt, grain)
+
+    asked = [[Flat(Plate(closed, breadth, unit))]]
+    widest = _widest(asked, Exact(width) - 2 * EDGE, min(scale or Exact(1), Exact(1)))
     return fitted(draw, widest, _drawn_high(asked), height)
 
 
@@ -92,7 +124,9 @@ def _wide(row: Sequence[Part], scale: Fraction) -> Fraction:
     return sum((room.left + room.right for room in rooms), _GAP * (len(rooms) - 1))
 
 
-def _drawn(plate: Plate, rows: Sequence[Sequence[Part]], scale: Fraction, width: Fraction, title: str) -> Scene:
+def _drawn(
+    plate: Plate, rows: Sequence[Sequence[Part]], scale: Fraction, width: Fraction, title: str, alt: str, grain: str | None
+) -> Scene:
     draft = plate.draft
     y = EDGE + figure_height(10)
     draft.text(title, EDGE, y, 10, "title", weight="semibold")
@@ -107,15 +141,17 @@ def _drawn(plate: Plate, rows: Sequence[Sequence[Part]], scale: Fraction, width:
             key += part.draw((left + room.left, top), scale)
             left += room.left + room.right + _GAP
         y = top + max(room.below for room in rooms) + _APART
-    signs = [CaptionNote(words.SCORE, line="score")]
+    signs = [CaptionNote(words.SCORE, line="score")] if plate.closed.base.scores else []
     if plate.hides:
         signs.append(CaptionNote(words.HIDDEN, line="hidden"))
-    signs.append(CaptionNote(words.FOLD_EDGE, line="fold"))
+    if plate.folds:
+        signs.append(CaptionNote(words.FOLD_EDGE, line="fold"))
     if plate.insides:
         signs.append(CaptionNote(words.INSIDE, line="inside"))
-    if plate.unnamed:
-        signs.append(CaptionNote(words.too_narrow(list(dict.fromkeys(plate.unnamed)))))
+    if unnamed := [name for name, there in plate.named.items() if not there]:
+        signs.append(CaptionNote(words.too_narrow(unnamed)))
+    if grain:
+        signs.append(CaptionNote(words.grain_text(grain)))
     signs.append(CaptionNote(scale_text(scale)))
     bottom = notes(draft, [key, signs], EDGE, width - EDGE, y - _APART / 2)
-    alt = words.fold_alt(plate.closed, plate.breadth, plate.unit)
     return draft.scene(width, bottom + EDGE, title, alt, scale)

@@ -67,8 +67,7 @@ class Flat:
             plate.paper(contour, side, scale, None)
             name = words.face_name(plate.closed, self.base.panels[i], side)
             under = words.up_text(upright[i]) if not all(upright) else ""
-            if not plate.name(contour, name, side, under=under):
-                plate.unnamed.append(name)
+            plate.name(contour, name, side, under=under)
         plate.draft.polygon(self._panel(frame, ZERO, self.base.length), "sheet")
         plate.draft.lines("score", [(plate.at(frame, s.at, ZERO), plate.at(frame, s.at, plate.breadth)) for s in self.base.scores])
         self._sizes(frame)

@@ -48,8 +48,7 @@ class Opened:
             plate.lying(name, panel.shown, self.on_picture(frame, panel), scale)
         for i, (panel, contour) in enumerate(zip(order, contours)):
             said = words.face_name(plate.closed, plate.closed.base.panels[panel.panel], panel.shown)
-            if not plate.name(contour, said, panel.shown, contours[i + 1 :], bool(plate.faces)):
-                plate.unnamed.append(said)
+            plate.name(contour, said, panel.shown, contours[i + 1 :], bool(plate.faces))
         return []
 
     def panel(self, frame: Frame, stood: Stood) -> Contour:

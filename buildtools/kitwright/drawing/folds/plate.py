@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -46,10 +46,12 @@ class Plate:
     looks: Looks = field(default_factory=dict)
     draft: Draft = field(default_factory=Draft)
     board: Board = field(default_factory=Board)
-    unnamed: list[str] = field(default_factory=list)
-    """Faces with no room for their names."""
+    named: dict[str, bool] = field(default_factory=dict)
+    """Faces that show, and whether any drawing had room for the name."""
     insides: bool = False
     """Whether an inside was drawn."""
+    folds: bool = False
+    """Whether an edge was drawn that is a fold."""
     hides: bool = False
     """Whether an edge was drawn that lies hidden."""
 
@@ -103,8 +105,8 @@ class Plate:
 
     def name(
         self, contour: Contour, words: str, side: Side, covers: Sequence[Contour] = (), patched: bool = False, under: str = ""
-    ) -> bool:
-        """A face's name where it shows, on a patch where there are dots or papers; whether there was room.
+    ) -> None:
+        """A face's name where it shows, if there is room for it; on a patch where there are dots or papers.
 
         Args:
             contour: where it may stand.
@@ -122,27 +124,25 @@ class Plate:
                 ):
                     self.board.take(block.box(middle))
                     block.draw(self.draft, middle, box.grown(1) if side == "inside" or patched else None)
-                    return True
-        return False
+                    self.named[words] = True
+                    return
+        self.named.setdefault(words, False)
 
 
 def name_blocks(words: str, under: str = "") -> list[LabelBlock]:
     """Ways to set a face's name, best first."""
-    one, two = [words], _halved(words)
-    whole = [_block(lines, size, BOLD, upward, under) for size, lines, upward in _ways(one, two)]
-    return whole + ([_block(lines, size, BOLD, upward, "") for size, lines, upward in _ways(one, two)] if under else [])
+    ways = list(_ways(words))
+    whole = [_block(lines, size, upward, under) for size, lines, upward in ways]
+    return whole + ([_block(lines, size, upward, "") for size, lines, upward in ways] if under else [])
 
 
-def _ways(one: list[str], two: list[str]) -> list[tuple[Fraction, list[str], bool]]:
-    lines = [one, two] if two else [one]
-    level = [(size, each, False) for size in (Exact(11), Exact(19, 2)) for each in lines]
-    return [
-        *level,
-        *((Exact(8), each, False) for each in lines),
-        (Exact(19, 2), one, True),
-        (Exact(8), one, True),
-        *((Exact(8), two, True) for _ in two[:1]),
-    ]
+def _ways(words: str) -> Iterator[tuple[Fraction, list[str], bool]]:
+    lines = [each for each in ([words], _halved(words), words.split(" ")) if each]
+    lines = [each for i, each in enumerate(lines) if each not in lines[:i]]
+    for size in (Exact(11), Exact(19, 2), Exact(8)):
+        yield from ((size, each, False) for each in lines[: 3 if size < 11 else 2])
+    for size in (Exact(19, 2), Exact(8)):
+        yield from ((size, each, True) for each in lines[:2])
 
 
 def _halved(words: str) -> list[str]:
@@ -152,12 +152,12 @@ def _halved(words: str) -> list[str]:
     return list(min(splits, key=lambda pair: max(map(len, pair)), default=()))
 
 
-def _block(lines: Sequence[str], size: Fraction, font: Font, upward: bool, under: str) -> LabelBlock:
+def _block(lines: Sequence[str], size: Fraction, upward: bool, under: str) -> LabelBlock:
     leading, quiet = size * Exact(23, 20), Exact(8)
-    wide = [fonts.width(line, size, font) for line in lines]
+    wide = [fonts.width(line, size, BOLD) for line in lines]
     high = figure_height(size) + leading * (len(lines) - 1) + (quiet * Exact(5, 4) if under else 0)
     words = [
-        Words(text=line, size=size, font=font, role="label", along=-across / 2, down=figure_height(size) - high / 2 + leading * i)
+        Words(text=line, size=size, font=BOLD, role="label", along=-across / 2, down=figure_height(size) - high / 2 + leading * i)
         for i, (line, across) in enumerate(zip(lines, wide))
     ]
     if under:

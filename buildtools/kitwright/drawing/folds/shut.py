@@ -106,8 +106,7 @@ class Shut:
             plate.board.rule(*line)
         for start, end, panel, side in self.seen():
             name, contour = words.face_name(self.closed, panel, side), self._contour(frame, start, end)
-            if not plate.name(contour, name, side, patched=bool(plate.faces)):
-                plate.unnamed.append(name)
+            plate.name(contour, name, side, patched=bool(plate.faces))
 
     def _folds(self, frame: Frame) -> None:
         """Long dashes beside the edges that are folds."""
@@ -116,6 +115,7 @@ class Shut:
         for at, away in ((ZERO, -_BESIDE), (last, _BESIDE)):
             if at in creases:
                 ends = [plate.at(frame, at, end) for end in (ZERO, plate.breadth)]
+                plate.folds = True
                 plate.draft.line("fold", *((x + away, y) if plate.down else (x, y + away) for x, y in ends))
 
     @property
