@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 from fixedkits import SHAKE
+from kitwright.release.kept import read_results, results_text, worked_again
 from kitwright.release.state import state_of
 from kitwright.telling.steps import steps_of
 from kitwright.telling.supplies import supply_lines
@@ -123,3 +124,13 @@ def test_a_hidden_edge_takes_one_run(tmp_path):
     # S is under 1½ the short way: one run along its middle.
     assert supplies(worked).adhesive - supplies(plain).adhesive == parse_length("3") * 4 + parse_length("3-1/2") * 4
     assert any("along its bottom edge only" in line for step in steps_of(worked) for line in step.lines)
+
+
+def test_what_a_revision_kept_stands(shaken):
+    """Read back from its results, the kit has film and band as they were published, whatever would follow now."""
+    typed = replace(shaken.kit, spec=shaken.kit.typed, typed=None, films={})
+    card = typed.spec.card.model_copy(update={"foam": parse_length("1/4")})
+    later = replace(typed, spec=typed.spec.model_copy(update={"card": card}))
+    found = worked_again(later, read_results(results_text(shaken)))
+    assert found.sizes == shaken.sizes and found.face.stack == shaken.face.stack
+    assert found.enclosed.bands == shaken.enclosed.bands and work(later) is found

@@ -31,6 +31,8 @@ class Hold:
     """Where it is the frame of one, or its film."""
     into: str = ""
     """The label of the pocket that it is pushed into, if it is."""
+    behind: str = ""
+    """The label of the frame that it is stuck behind, if it is."""
     panel: str = ""
     """The panel that it is glued to, where it lies across more."""
     glued: Rect | None = None

@@ -264,7 +264,7 @@ class _Work:
             film = self.kit.films[path]
             paper = next(iter(self.kit.spec.pieces[film].share))
             under = self._placed(film, paper, "front", hold.shaker.film, laid.turned, False, "over", path)
-            over.append(replace(under, hold=Hold("film", shaker=hold.shaker)))
+            over.append(replace(under, hold=Hold("film", shaker=hold.shaker, behind=placed.label)))
         over.append(placed)
 
     def _placed(

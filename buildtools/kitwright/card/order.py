@@ -33,7 +33,7 @@ def settings(face: Face) -> tuple[Setting, ...]:
             found.append(_setting(placed, done, face, inward))
     for placed in face.over:
         # Film goes behind its frame, and what lies in a pocket is pushed in: neither is set down by measure.
-        if placed.hold is None or not (placed.hold.into or placed.hold.way == "film"):
+        if placed.hold is None or not (placed.hold.into or placed.hold.behind):
             found.append(_setting(placed, [], face, "over"))
     return tuple(found)
 

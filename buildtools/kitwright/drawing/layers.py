@@ -17,6 +17,7 @@ from kitwright.drawing.labels import draw_tag, tag_box
 from kitwright.drawing.scene import Draft, Frame, Number, Scene
 from kitwright.exact import Exact
 from kitwright.telling.drawn import NEW_AND_PALE, layers_alt
+from kitwright.telling.holding import held_words
 from kitwright.telling.words import led
 from kitwright.units import ZERO, Length, size_text
 
@@ -62,7 +63,7 @@ def stages(face: Face, unit: str = "in") -> list[Stage]:
         add(words, face.pieces)
     for piece in face.over:
         back = f" ({piece.back})" if piece.back else ""
-        add(f"{piece.label}{back}{_raised(piece)}, {size_text(piece.rect.size, unit)}", (piece,))
+        add(f"{piece.label}{back}{_raised(piece)}{held_words(piece)}, {size_text(piece.rect.size, unit)}", (piece,))
     if face.spots:
         counts = Counter(s.name + (" (optional)" if s.optional else "") for s in face.spots)
         names = [f"{name} × {n}" if n > 1 else name for name, n in counts.items()]

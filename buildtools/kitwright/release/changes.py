@@ -109,9 +109,9 @@ def _grouped(both: Both, paths: list[str]) -> Iterator[Difference]:
 def _subject(rule: PathRule, path: str) -> str:
     """What a change is about: matters of one subject are told together."""
     match rule.kind:
-        case "look" | "one-way" | "outline":
+        case "look" | "one-way" | "outline" | "held":
             return path.split(".")[1]
-        case "trimmer" | "scored-otherwise" | "inside" | "worked-anew" | "places" | "usual-papers":
+        case "trimmer" | "scored-otherwise" | "inside" | "worked-anew" | "places" | "usual-papers" | "held-on-the-front":
             return ""
         case "entry":
             return _key(path)
@@ -144,6 +144,8 @@ def _values(both: Both, kind: str, path: str) -> dict[str, Any]:
             return {"stage": parts[-1]}
         case "size":
             return {"label": parts[1], **unit}
+        case "held":
+            return {"label": parts[1]}
         case "entry":
             return {"key": _key(path)}
         case "inside":

@@ -30,6 +30,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.units import Length, Size
 from kitwright.work.cite import filled
+from kitwright.work.measured import as_kept
 from kitwright.work.worked import Tables, Worked, halves_of, sizes_of
 from kitwright.work.working import WORKED
 
@@ -124,6 +125,7 @@ def worked_again(kit: Kit, results: Results) -> Worked:
     Raises:
         Unread: these are not the results of this kit.
     """
+    asked, kit = kit, as_kept(kit, {label: size for plan in results.plans for label, size in plan.demand.sizes.items()})
     if any(_faults(kit, results)):
         raise Unread
     found = Worked(kit, results.base, results.fronts, results.plans, results.layouts, ())
@@ -131,7 +133,7 @@ def worked_again(kit: Kit, results: Results) -> Worked:
     found = Worked(told, results.base, results.fronts, results.plans, results.layouts, ())
     # As if it had been asked for already; and whoever works this kit out again has the same.
     vars(found)["enclosed"], vars(found)["tables"], vars(found)["answers"] = results.enclosed, results.batches, results.answers
-    vars(kit)[WORKED] = vars(told)[WORKED] = found
+    vars(asked)[WORKED] = vars(kit)[WORKED] = vars(told)[WORKED] = found
     return found
 
 

@@ -116,6 +116,14 @@ def outline(was: None, now: Value, label: str) -> str:
     return f"{label} has another outline: see the new drawing"
 
 
+def held(was: Value, now: Value, label: str) -> str:
+    return f"{label} is fixed otherwise: see the new steps"
+
+
+def held_on_the_front(was: Value, now: Value) -> str:
+    return "something on the front is fixed otherwise: see the new steps"
+
+
 def use(was: str, now: str, label: str) -> str:
     return f"{label} is called “{now}”, not “{was}”"
 

@@ -10,6 +10,7 @@ from kitwright.card.face import Face, Placed
 from kitwright.cutting.desk import CornerStep, DeskStep
 from kitwright.cutting.tree import Node, cuts, leaves, pieces, slants
 from kitwright.telling.folds import figures_text, folded_text, way_text
+from kitwright.telling.holding import held_words
 from kitwright.telling.shapes import CORNERS, blank_word, form_text
 from kitwright.units import Size, figure, length_text, size_text
 
@@ -112,7 +113,7 @@ def _where(placed: Placed, face: Face, unit: str) -> str:
     left, top = figure(placed.rect.x, unit), figure(placed.rect.y, unit)
     shaped = f", {form_text(placed.form)}" if placed.form else ""
     back = f", {placed.back}" if placed.back else ""
-    return f"{placed.label} of {size_text(placed.rect.size, unit)}{shaped}{back}, {left} from the left and {top} from the top"
+    return f"{placed.label} of {size_text(placed.rect.size, unit)}{shaped}{back}{held_words(placed)}, {left} from the left and {top} from the top"
 
 
 def layers_alt(steps: Iterable[str]) -> str:

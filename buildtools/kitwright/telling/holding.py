@@ -14,6 +14,13 @@ from kitwright.units import Length, length_text, size_text
 from kitwright.work.worked import Worked
 
 
+def held_words(placed: Placed) -> str:
+    """Where a piece goes that is not set down by itself: ` behind F`, ` into K`; empty for any other."""
+    if placed.hold and placed.hold.behind:
+        return f" behind {placed.hold.behind}"
+    return f" into {placed.hold.into}" if placed.hold and placed.hold.into else ""
+
+
 def before(worked: Worked, placed: Placed) -> list[str]:
     """What is done to a piece before it is set down."""
     if placed.hold and placed.hold.way == "shaker" and placed.hold.shaker:

@@ -7,6 +7,7 @@ none of it was typed.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from itertools import count
@@ -38,6 +39,24 @@ def measured(kit: Kit) -> Kit:
     return kit
 
 
+def as_kept(kit: Kit, sizes: Mapping[str, Size]) -> Kit:
+    """A kit as it was published, with the sizes that followed then, whatever would follow now.
+
+    Args:
+        kit: as it was typed.
+        sizes: of every label, as its revision kept them.
+    """
+    found = measured(kit)
+    follow = {label for label, piece in found.spec.pieces.items() if piece.band or label in found.films.values()}
+    if not follow:
+        return kit
+    pieces = {
+        label: piece.model_copy(update={"size": sizes[label]}) if label in follow and label in sizes else piece
+        for label, piece in found.spec.pieces.items()
+    }
+    return _with(found, pieces, dict(found.films))
+
+
 def _with(kit: Kit, pieces: dict[str, Piece], films: dict[Path, str]) -> Kit:
     return replace(kit, spec=kit.spec.model_copy(update={"pieces": pieces}), typed=kit.typed or kit.spec, films=films)
 
@@ -48,7 +67,8 @@ def _with(kit: Kit, pieces: dict[str, Piece], films: dict[Path, str]) -> Kit:
 def _bands(kit: Kit) -> dict[str, Piece]:
     """Every belly band as long as the closed card asks for."""
     bands = enclosed_of(kit, base_of(kit), faces_of(kit)).bands
-    return {band.label: kit.spec.pieces[band.label].model_copy(update={"size": band.cut}) for band in bands}
+    pieces = {band.label: (kit.spec.pieces[band.label], band.cut) for band in bands}
+    return {label: piece.model_copy(update={"size": cut, "use": piece.use or "belly band"}) for label, (piece, cut) in pieces.items()}
 
 
 # --- liners of envelopes ----------------------------------------------------------------------------
