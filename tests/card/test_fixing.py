@@ -11,9 +11,11 @@ from hypothesis import strategies as st
 from kitwright.card.band import Band
 from kitwright.card.pocket import OPPOSITE, Pocket
 from kitwright.card.shaker import Shaker
+from kitwright.card.shapes import misshapes, outline_of, stays_clear
 from kitwright.geometry import Rect
+from kitwright.kit.model import Piece, PocketSpec
 from kitwright.units import MM, ZERO, Length, Size, parse_length, parse_size
-from shapely.geometry import box
+from shapely.geometry import Point, Polygon, box
 from shapely.ops import unary_union
 
 SIXTEENTHS = st.integers(1, 96).map(lambda n: Length(Fraction(n, 16)))
@@ -146,3 +148,28 @@ def test_a_band_goes_round_and_over_itself(width, thick, own, overlap, unit):
 @pytest.mark.parametrize("edge", ["top", "right", "bottom", "left"])
 def test_the_open_edge_is_not_glued(edge):
     assert {*Pocket(lying("4 x 3"), edge, of("1/4")).glued, edge} == {"top", "right", "bottom", "left"}
+
+
+# --- thumb notches ----------------------------------------------------------------------------------
+
+
+@tried(20)
+@given(st.integers(8, 96), st.integers(8, 96), st.integers(1, 60), EDGES, st.tuples(*[st.integers(0, 90)] * 4))
+def test_a_thumb_notch_against_shapely(wide, high, thumb, edge, printed):
+    """A half circle is taken out of the open edge, and what is printed keeps clear of it and of the edges."""
+    size, across = Size(Length(Fraction(wide, 16)), Length(Fraction(high, 16))), Length(Fraction(thumb, 16))
+    piece = Piece(size=size, paper="p", pocket=PocketSpec(open=edge, thumb_notch=across))
+    along, deep = (wide, high) if edge in ("top", "bottom") else (high, wide)
+    assert bool(list(misshapes(piece))) == (thumb >= along or thumb >= 2 * deep)
+    if list(misshapes(piece)):
+        return
+    outline = outline_of(piece)
+    assert outline.area.plain == size.area and outline.area.of_pi == -(across.inches**2) / 8
+    ring = Polygon([(float(x.inches), float(y.inches)) for x, y in outline.rounded_off(48)[0]])
+    middle = {"top": (wide / 32, 0), "bottom": (wide / 32, high / 16), "left": (0, high / 32), "right": (wide / 16, high / 32)}[edge]
+    paper = box(0, 0, wide / 16, high / 16).difference(Point(middle).buffer(thumb / 32, quad_segs=96))
+    assert ring.symmetric_difference(paper).area < 0.002 * paper.area
+    x, y, w, h = (Length(Fraction(n, 16)) for n in printed)
+    words = Rect(x, y, w + Length(Fraction(1, 16)), h + Length(Fraction(1, 16)))
+    if stays_clear(outline, words):
+        assert ring.buffer(1e-9).contains(box(*(float(at.inches) for at in (words.x, words.y, words.right, words.bottom))))

@@ -216,7 +216,7 @@ def _shapes(worked: Worked) -> Iterator[Picture]:
     """Pieces that are more than a rectangle, at true size."""
     unit = worked.kit.spec.unit
     for label, piece in worked.kit.spec.pieces.items():
-        if piece.notch or piece.shape:
+        if piece.shaped:
             outline = outline_of(piece)
             yield one_scene(
                 f"shape-{label.casefold()}",

@@ -208,6 +208,12 @@ def _joined(ring: Sequence[Point], opening: Sequence[Point]) -> tuple[Point, ...
 # --- building ------------------------------------------------------------------------------
 
 
+def box(edge: Edge) -> Rect:
+    """The rectangle around an edge; exact, since quarter circles along the frame bulge no further than their ends."""
+    (ax, ay), (bx, by) = edge.start, edge.end
+    return Rect(min(ax, bx), min(ay, by), abs(bx - ax), abs(by - ay))
+
+
 def polygon(*corners: Point) -> Contour:
     """Straight edges from corner to corner and back to the first."""
     return tuple(Edge(a, b) for a, b in pairwise([*corners, corners[0]]))
@@ -245,6 +251,10 @@ def parallelogram(rect: Rect, lean: str, by: Length) -> Contour:
     )
 
 
+_WAYS = (("top", 1, 0), ("right", 0, 1), ("bottom", -1, 0), ("left", 0, -1))
+"""Each side of a rectangle with the way it runs, clockwise; to its left lies outside."""
+
+
 def scalloped(rect: Rect, sides: Iterable[str], width: Length) -> Contour:
     """A rectangle with rows of half circles of this width along some of its sides, which reach out to it.
 
@@ -253,10 +263,8 @@ def scalloped(rect: Rect, sides: Iterable[str], width: Length) -> Contour:
     sides, r = set(sides), width / 2
     inner = within_scallops(rect, sides, width)
     corners = ((inner.x, inner.y), (inner.right, inner.y), (inner.right, inner.bottom), (inner.x, inner.bottom))
-    ways = (("top", 1, 0), ("right", 0, 1), ("bottom", -1, 0), ("left", 0, -1))
-    """Each side with the way it runs, clockwise; to its left lies outside."""
     edges: list[Edge] = []
-    for i, (side, dx, dy) in enumerate(ways):
+    for i, (side, dx, dy) in enumerate(_WAYS):
         (x, y), end = corners[i], corners[(i + 1) % 4]
         if side not in sides:
             edges.append(Edge((x, y), end))
@@ -274,6 +282,21 @@ def within_scallops(rect: Rect, sides: Iterable[str], width: Length) -> Rect:
     sides, r = set(sides), width / 2
     left, right, top, bottom = (r if side in sides else ZERO for side in ("left", "right", "top", "bottom"))
     return Rect(rect.x + left, rect.y + top, rect.width - left - right, rect.height - top - bottom)
+
+
+def bitten(rect: Rect, side: str, width: Length) -> Contour:
+    """A rectangle with a half circle of this width taken out of the middle of one side."""
+    corners = ((rect.x, rect.y), (rect.right, rect.y), (rect.right, rect.bottom), (rect.x, rect.bottom))
+    edges: list[Edge] = []
+    for i, (each, dx, dy) in enumerate(_WAYS):
+        start, end, r = corners[i], corners[(i + 1) % 4], width / 2
+        if each != side:
+            edges.append(Edge(start, end))
+            continue
+        x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+        near, far, deep = (x - r * dx, y - r * dy), (x + r * dx, y + r * dy), (x - r * dy, y + r * dx)
+        edges += [Edge(start, near), Edge(near, deep, (x, y)), Edge(deep, far, (x, y)), Edge(far, end)]
+    return tuple(edges)
 
 
 def rectangle(rect: Rect) -> Contour:

@@ -97,6 +97,8 @@ def outline_of(piece: Piece) -> Outline:
     rect = Rect.of(piece.size)
     if piece.notch:
         edge = outlines.polygon(*outline(rect, notches_on_card(piece, False)))
+    elif piece.pocket and piece.pocket.thumb_notch:
+        edge = outlines.bitten(rect, piece.pocket.open, piece.pocket.thumb_notch)
     else:
         edge = _edge(rect, piece.shape) if piece.shape else outlines.rectangle(rect)
     return Outline(edge, tuple(_openings(rect, piece.shape)) if piece.shape else ())
@@ -110,7 +112,7 @@ def on_card(piece: Piece, rect: Rect, turned: bool) -> Outline | None:
         rect: the rectangle around it on the card.
         turned: whether it lies a quarter turn, to the right, from its own width × height.
     """
-    if piece.notch is None and piece.shape is None:
+    if not piece.shaped:
         return None
     shape = outline_of(piece)
     if turned:
@@ -139,6 +141,8 @@ def form_of(piece: Piece) -> Form:
     shape = piece.shape
     if piece.notch:
         found: Form = (("notch", notch_ends(piece.size, piece.notch)),)
+    elif piece.pocket and piece.pocket.thumb_notch:
+        found = (("thumb notch", (piece.pocket.open,)),)
     elif shape is None:
         return ()
     elif shape.circle or shape.oval:
@@ -172,10 +176,13 @@ def stays_clear(shape: Outline, rect: Rect) -> bool:
 def _holds(edge: Contour, rect: Rect, on_it: bool = False) -> bool:
     """Whether a rectangle lies inside the edge of a piece without notches; or touches it, where that is asked.
 
-    All of them are convex but for scallops, which reach in no further than where two of them meet: at a corner of the edge.
+    All of them are convex but for scallops, which reach in no further than where two of them meet, at a corner of the edge,
+    and for a thumb notch, of which nothing may lie in the rectangle around it.
     """
     corners = [(x, y) for x in (rect.x, rect.right) for y in (rect.y, rect.bottom)]
     reach_in = any(rect.x < x < rect.right and rect.y < y < rect.bottom for x, y in (e.start for e in edge))
+    if any(outlines.box(e).overlaps(rect) for e in edge if e.centre and not e.clockwise):
+        return False
     return not reach_in and all(outlines.lies_inside(edge, corner, on_it) for corner in corners)
 
 
@@ -293,6 +300,11 @@ def misshapes(piece: Piece, unit: str = "in") -> Iterator[Misshape]:
     """
     if piece.notch:
         yield from _bad_notches(piece, piece.notch, unit)
+    if piece.pocket and (thumb := piece.pocket.thumb_notch):
+        upright = piece.pocket.open in ("top", "bottom")
+        across, deep = (piece.size.width, piece.size.height) if upright else (piece.size.height, piece.size.width)
+        if thumb >= across or thumb >= deep * 2:
+            yield Misshape(("pocket", "thumb notch"), "shapes.thumb-too-large", {"thumb": thumb, "most": min(across, deep * 2)})
     if piece.shape:
         yield from list(_bad_edge(piece.size, piece.shape)) or _bad_openings(piece, piece.shape)
 

@@ -91,7 +91,7 @@ def _shapes(worked: Worked) -> Iterator[Finding]:
 def _one_size_two_labels(worked: Worked) -> Iterator[Finding]:
     seen: dict[frozenset, str] = {}
     for label, piece in worked.kit.spec.pieces.items():
-        key = frozenset(((piece.size.width, piece.size.height), piece.notch, piece.shape))
+        key = frozenset(((piece.size.width, piece.size.height), piece.notch, piece.shape, piece.pocket))
         if key in seen:
             place, unit = worked.kit.place("pieces", label), worked.kit.spec.unit
             yield Finding("hint", place, "pieces.one-size-two-labels", label=label, other=seen[key], size=piece.size, unit=unit)

@@ -66,7 +66,7 @@ def _head(job: Job, again: bool) -> list[Flowable]:
 
 def _needs(job: Job, label: str, piece: Piece) -> bool:
     said = job.worked.face.sentiment
-    return bool(piece.notch or piece.shape or (said and said.on == label))
+    return bool(piece.shaped or (said and said.on == label))
 
 
 def _of_piece(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:

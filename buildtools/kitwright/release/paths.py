@@ -126,6 +126,7 @@ TABLE = (
     PathRule("pieces.*.made_with.**", "cosmetic", "entry", through=("pieces.*.size",)),
     PathRule("pieces.*.made_with", "cosmetic", "entry", through=("pieces.*.size",)),
     PathRule("pieces.*.may_turn", "write in", "may-turn"),
+    PathRule("pieces.*.pocket.thumb_notch", "recut", "outline"),
     PathRule("pieces.*.pocket.**", "write in", "held"),
     PathRule("pieces.*.pocket", "write in", "held"),
     PathRule("pieces.*.band.**", "cosmetic", "entry", through=("cut.*",)),

@@ -33,6 +33,8 @@ def _part(kind: str, places: tuple[str, ...]) -> str:
         return f"parallelogram leaning {places[0]}"
     if kind == "scalloped":
         return "scalloped all round" if len(places) > 3 else f"scalloped at the {listed([*places])}"
+    if kind == "thumb notch":
+        return f"thumb notch at the {places[0]}"
     if kind == "arch":
         return f"arch at the {places[0]}"
     return f"tag with its hole at the {places[0]}" if kind == "tag" else kind

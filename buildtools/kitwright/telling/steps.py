@@ -104,9 +104,7 @@ def _cut(worked: Worked) -> list[str]:
             lines.append(f"{how} {told}, each from the middle of its blank; keep fingers clear of the edge.")
     made = {label: made_text(label, piece, kit.spec.unit) for label, piece in kit.spec.pieces.items()}
     lines += filter(None, made.values())
-    shaped = [
-        label for label, piece in kit.spec.pieces.items() if (piece.shape or piece.notch) and not piece.made_with and not _all_made(piece)
-    ]
+    shaped = [label for label, piece in kit.spec.pieces.items() if piece.shaped and not piece.made_with and not _all_made(piece)]
     if shaped:
         lines.append(f"Shape {listed(shaped)} as the templates show.")
     return lines + cutting(kit.papers[plan.paper].kind for plan in worked.plans)

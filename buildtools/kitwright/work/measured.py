@@ -47,9 +47,9 @@ def as_kept(kit: Kit, sizes: Mapping[str, Size]) -> Kit:
         sizes: of every label, as its revision kept them.
     """
     found = measured(kit)
-    follow = {label for label, piece in found.spec.pieces.items() if piece.band or label in found.films.values()}
-    if not follow:
+    if found is kit:
         return kit
+    follow = {label for label in found.spec.pieces if label not in kit.spec.pieces or not kit.spec.pieces[label].measured}
     pieces = {
         label: piece.model_copy(update={"size": sizes[label]}) if label in follow and label in sizes else piece
         for label, piece in found.spec.pieces.items()

@@ -325,6 +325,17 @@ class Piece(Spec):
             raise Unfit("spec.liner-and-shape")
         return self
 
+    @model_validator(mode="after")
+    def _thumb_alone(self) -> Piece:
+        if self.pocket and self.pocket.thumb_notch and (self.shape or self.notch):
+            raise Unfit("spec.thumb-and-shape")
+        return self
+
+    @property
+    def shaped(self) -> bool:
+        """Whether it is no plain rectangle."""
+        return bool(self.notch or self.shape or self.pocket and self.pocket.thumb_notch)
+
     @property
     def measured(self) -> bool:
         """Whether its size is known: typed, or worked out already."""

@@ -170,7 +170,7 @@ def by_label(worked: Worked) -> Stands:
 
 def _as_typed(kit: Kit, face: Face) -> Stands:
     """The same where only labels typed alike are taken for one piece."""
-    return _first_of(kit, face, lambda piece, paper: (piece.size, piece.notch, piece.shape, piece.may_turn))
+    return _first_of(kit, face, lambda piece, paper: (piece.size, piece.notch, piece.shape, piece.pocket, piece.may_turn))
 
 
 def _first_of(kit: Kit, face: Face, key: Callable[[Piece, str], tuple]) -> Stands:
@@ -272,7 +272,7 @@ def _fits(piece: Piece, turned: bool, flipped: bool, one_way: bool, placed: Plac
     size = piece.size.turned if turned else piece.size
     if size != placed.rect.size:
         return False
-    if all(p.notch is None and p.shape is None for p in (piece, made_for)):
+    if not any(p.shaped for p in (piece, made_for)):
         return True
     mine, wanted = (on_card(p, placed.rect, t) or _plain(placed.rect) for p, t in ((piece, turned), (made_for, placed.turned)))
     if flipped:

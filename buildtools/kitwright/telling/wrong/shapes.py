@@ -54,6 +54,10 @@ def scallops_uneven(label: str, unit: str, width: Length, edge: str, along: Leng
     return f"half circles of {each} don’t come out even on the {length_text(along, unit)} at the {edge} of {label}", wider
 
 
+def thumb_too_large(label: str, unit: str, thumb: Length, most: Length) -> Said:
+    return f"a thumb notch {length_text(thumb, unit)} across cuts {label} to pieces", f"make it smaller than {length_text(most, unit)}"
+
+
 def corners_too_large(label: str, unit: str, across: Length, end: str, how: str, taken: Length, most: Length) -> Said:
     return (
         f"{label} is {length_text(across, unit)} across at the {end}, too little for corners {how} at {length_text(taken, unit)}",

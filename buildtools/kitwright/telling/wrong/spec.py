@@ -221,6 +221,10 @@ def gum_past_the_flap(gum: Length, flap: Length) -> Said:
     return f"{both_text(gum)} of gum leave nothing of a flap of {both_text(flap)}", "write how wide the gummed edge is, or leave gum out"
 
 
+def thumb_and_shape() -> Said:
+    return "this piece has both a thumb notch and another outline", _KEEP_ONE
+
+
 def raised_otherwise(fixing: str) -> Said:
     return f"it can't be raised on foam and fixed “{fixing}”", _KEEP_ONE
 
