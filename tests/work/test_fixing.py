@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 from fixedkits import SHAKE
+from kitwright.cutfiles.parts import parts
 from kitwright.release.kept import read_results, results_text, worked_again
 from kitwright.release.state import state_of
 from kitwright.telling.steps import steps_of
@@ -134,3 +135,11 @@ def test_what_a_revision_kept_stands(shaken):
     found = worked_again(later, read_results(results_text(shaken)))
     assert found.sizes == shaken.sizes and found.face.stack == shaken.face.stack
     assert found.enclosed.bands == shaken.enclosed.bands and work(later) is found
+
+
+def test_a_cutter_scores_the_band(shaken):
+    """Four lines across the strip, where the steps say."""
+    part = parts(shaken)["B"]
+    assert [(start[0], start[1], end[1]) for start, end in part.folds] == [
+        (parse_length(at), Length(0), parse_length("1-1/2")) for at in ("2-13/16", "3", "8", "8-3/16")
+    ]

@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Literal
 
 from kitwright.card.band import USUAL_OVERLAP, Band
-from kitwright.card.base import Base
+from kitwright.card.base import Base, Point
 from kitwright.card.face import Face, Placed
 from kitwright.card.layout import position
 from kitwright.card.liner import liners_of
@@ -58,6 +58,11 @@ class Wrapped:
     def cut(self) -> Size:
         """The strip to cut."""
         return Size(self.band.length, self.height)
+
+    @property
+    def score_lines(self) -> tuple[tuple[Point, Point], ...]:
+        """Both ends of each score line, on the strip as it is cut."""
+        return tuple(((at, ZERO), (at, self.height)) for at in self.band.scores)
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,7 +64,7 @@ def sizes(worked: Worked) -> dict[str, Size]:
 
 
 def parts(worked: Worked) -> dict[str, Part]:
-    """Every piece with its top left corner at the origin, the base with its score line.
+    """Every piece with its top left corner at the origin; the base, and belly bands, with their score lines.
 
     Raises:
         UserError: a shape that can't be cut.
@@ -77,5 +77,7 @@ def parts(worked: Worked) -> dict[str, Part]:
                 wrong.code, place=worked.kit.place("pieces", label, *wrong.path), label=label, unit=worked.kit.spec.unit, **wrong.values
             )
         found[label] = Part(label, outline_of(piece))
+    for band in worked.enclosed.bands:
+        found[band.label] = replace(found[band.label], folds=band.score_lines)
     found[BASE] = Part(BASE, plain(base.cut), base.score_lines)
     return found
