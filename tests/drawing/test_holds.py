@@ -5,21 +5,25 @@ from __future__ import annotations
 from fractions import Fraction as F
 
 import pytest
+from fixedkits import SHAKE
+from kitwright.archive.pictures import looks_of, pictures_of
 from kitwright.card.band import Band
 from kitwright.card.face import Placed
 from kitwright.card.hold import Hold
 from kitwright.card.pocket import Pocket
-from kitwright.card.post import Range
 from kitwright.card.shaker import Shaker
 from kitwright.drawing.holds.band import band_picture
+from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.holds.pocket import pocket_picture
 from kitwright.drawing.holds.shaker import shaker_picture
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.scene import Box, Scene, SceneShape
 from kitwright.geometry import Rect
+from kitwright.materials import Range
 from kitwright.telling.holds import thin_text
 from kitwright.units import Length, Size
+from making import changed, make_worked
 
 WIDE, NARROW = 340, 245
 LOOKS = {
@@ -203,3 +207,14 @@ def test_what_is_thin_is_told_finer_than_a_ruler():
     assert thin_text(thick("1/8"), "in") == "⅛" and thin_text(thick("0.012"), "in") == "0.012"
     assert thin_text(Range.exact(F(3, 10)), "mm") == "0.3"
     assert thin_text(Range(F(1), F(2)), "mm") == "1 to 2"
+
+
+def test_a_kit_shows_whatever_it_holds(tmp_path):
+    worked = make_worked(tmp_path, changed(SHAKE, ("card:\n", "  B: {paper: tide, band: {height: 1-1/2}}\ncard:\n")))
+    shown = pictures_of(worked)
+    assert [name for name in shown if name.startswith(("pocket", "shaker", "band"))] == ["shaker-f", "pocket-k", "band-b"]
+    for held in held_of(worked, looks_of(worked)):
+        for width, height in ((WIDE, None), (NARROW, None), (250, 240)):
+            scene = held.draw(width, height)
+            assert overlaps(scene) == [], held.name
+            assert height is None or scene.height <= height

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from kitwright.archive.pictures import held_pictures
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
@@ -87,6 +88,7 @@ HELPERS: dict[str, object] = {
     "grain_advice": facts.grain_advice,
     "group_leads": gallery.LEADS,
     "group_title": arranging.group_title,
+    "held_pictures": lambda worked: [picture.name for picture in held_pictures(worked)],
     "hinge_text": hinge_text,
     "labels_text": kitpage.labels_text,
     "left_over": gallery.left_over,

@@ -19,6 +19,7 @@ from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.front import Looks
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.hand import corner_picture, hand_picture
+from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import DrawnLook, lay, look_of
 from kitwright.drawing.png import SCREEN, png
@@ -132,9 +133,10 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
     """Draw a kit's pictures as scenes, by name.
 
     `card` the finished card, `thumbnail`, `sketch` the front with labels and dimensions, `look-1` … the card in
-    each look where there are several, `guide-1` … for each layout, `base` laid flat, `layers` how the front goes
-    together, `fold` how the base folds where that is more than once in the middle, `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each step of a guide, `shape-LABEL`
-    a piece that is more than a rectangle.
+    each look where there are several, `guide-1` … for each layout, `base` laid flat, `fold` how the base folds
+    where that is more than once in the middle, `pocket-LABEL`, `shaker-LABEL` and `band-LABEL` how things are held,
+    `layers` how the front goes together, `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each
+    step of a guide, `shape-LABEL` a piece that is more than a rectangle.
     """
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
     face, base, stock = worked.face, worked.base, worked.kit.spec.card.base.paper
@@ -159,6 +161,7 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
             lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain),
         ),
         *_fold(worked, grain),
+        *held_pictures(worked),
         _both("layers", front, lambda width: layer_steps(face, looks, unit=unit, width=width, name=title), ROW),
         *(patch(f"paper-{key}", looks[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
         *_hands(worked),
@@ -181,6 +184,12 @@ def _fold(worked: Worked, grain: str) -> Iterator[Picture]:
         lambda width: fold_diagram(closed, base.breadth, unit=unit, width=width, look=look, grain=grain, name=name),
         ROW,
     )
+
+
+def held_pictures(worked: Worked) -> Iterator[Picture]:
+    """Its pockets, shakers and belly bands, and how each is held."""
+    for held in held_of(worked, looks_of(worked)):
+        yield _both(held.name, held.made_from, partial(held.draw, height=None))
 
 
 def thumbnail_of(worked: Worked) -> Picture:

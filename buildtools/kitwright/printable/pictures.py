@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
+from functools import partial
 
 from kitwright import cache
 from kitwright.card.face import Face
@@ -15,6 +16,7 @@ from kitwright.drawing.dimensions import round_scale
 from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.guide import EDGE, cutting_guide, least_height
 from kitwright.drawing.hand import corner_picture, hand_picture
+from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch
@@ -129,6 +131,12 @@ def fold(job: Job, width: float, height: float) -> Scene | None:
             name=led(fold_text(base)),
         ),
     )
+
+
+def held(job: Job, width: float, height: float) -> list[Scene]:
+    """Its pockets, shakers and belly bands."""
+    found = held_of(job.worked, job.looks)
+    return [job.once((each.name, room(width), room(height)), partial(each.draw, room(width), room(height))) for each in found]
 
 
 def hand(job: Job, layout: Layout, step: DeskStep, width: float, height: float, one_way: bool) -> Scene:

@@ -27,6 +27,9 @@ PICTURE = 190
 FOLD_HIGH = 290, 250, 230
 """How high the drawings of a fold may be, as pages get tighter, points."""
 
+HELD_HIGH = 320, 270, 240
+"""How high the drawings of pockets, shakers and bands may be, points."""
+
 
 class StepHeading(Heading):
     """The title of a step, its number hanging beside it."""
@@ -56,10 +59,18 @@ class StepHeading(Heading):
 def steps_page(job: Job) -> list[Flowable]:
     """Blocks of the steps, led by how the layers go on."""
     layers = pictures.layers(job, job.edition.width, job.edition.height * (0.4, 0.34, 0.27)[job.tight])
-    found: list[Flowable] = [Heading("Step by step", 2, bookmark="steps"), PictureBlock(layers, job.level, after=0)]
+    found: list[Flowable] = [Heading("Step by step", 2, bookmark="steps"), PictureBlock(layers, job.level, after=0), *_held(job)]
     for i, step in enumerate(steps_of(job.worked), 1):
         found += _step(job, i, step)
     return found
+
+
+def _held(job: Job) -> list[Flowable]:
+    """How things are held, two drawings beside one another."""
+    width = (job.edition.width - GUTTER) / 2
+    scenes = [[PictureBlock(scene, job.level)] for scene in pictures.held(job, width, HELD_HIGH[job.tight])]
+    pairs = [scenes[i : i + 2] for i in range(0, len(scenes), 2)]
+    return [Side(pair, [width] * len(pair), GUTTER, job.edition.height, before=8) for pair in pairs]
 
 
 def _step(job: Job, i: int, step: Step) -> list[Flowable]:

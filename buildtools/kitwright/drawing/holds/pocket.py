@@ -16,7 +16,7 @@ from kitwright.drawing.front import Looks
 from kitwright.drawing.holds.callouts import Callout, column_width, set_beside
 from kitwright.drawing.labels import find_place, label_blocks
 from kitwright.drawing.placing import Board, hatched
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene, points
 from kitwright.exact import Exact
 from kitwright.kit.model.text import Edge
 from kitwright.telling import holds as words
@@ -26,9 +26,9 @@ EDGE = Exact(6)
 PALE = Exact(1, 3)
 """How strong papers are shown, so that what lies hidden shows on them."""
 _PULL = Exact(30)
-"""Room on the side to which something is pulled, points."""
+"""Length of the arrow that says where to something is pulled, points."""
 _WAYS: dict[Edge, tuple[int, int]] = {"top": (0, -1), "right": (1, 0), "bottom": (0, 1), "left": (-1, 0)}
-_GAP = Exact(16)
+_GAP, _SMALL = Exact(16), Exact(1, 4)
 
 
 def pocket_picture(
@@ -80,11 +80,18 @@ class _Drawing:
     def _column(self) -> Fraction:
         return column_width(self._said(), (self.width - 2 * EDGE) * Exact(2, 5))
 
-    def _beside(self, edge: Edge) -> Fraction:
-        return _PULL if self.tags and self.pocket.open == edge else Exact(0)
+    def _beside(self, edge: Edge, scale: Fraction) -> Fraction:
+        """How far the arrow reaches past an edge of the card."""
+        if not self.tags or self.pocket.open != edge:
+            return Exact(0)
+        card, tag = self.stack[0].rect, self.tags[0].rect
+        inside = {"top": tag.y - card.y, "bottom": card.bottom - tag.bottom, "left": tag.x - card.x, "right": card.right - tag.right}[edge]
+        return max(_PULL + 6 - points(inside, scale), Exact(0))
 
     def widest(self) -> Fraction:
-        room = self.width - 2 * EDGE - self._column - _GAP - self._beside("left") - self._beside("right")
+        # The smaller it is drawn, the further the arrow reaches past the card.
+        past = self._beside("left", _SMALL) + self._beside("right", _SMALL)
+        room = self.width - 2 * EDGE - self._column - _GAP - past
         return round_scale(min(room / (self.stack[0].rect.width.inches * 72), Exact(1)))
 
     # --- drawing ------------------------------------------------------------------------------------
@@ -93,8 +100,8 @@ class _Drawing:
         draft, tags = self.draft, self.tags
         title = words.pocket_title(self.placed.label, ", ".join(tag.label for tag in tags))
         draft.text(title, EDGE, EDGE + figure_height(10), 10, "title", weight="semibold")
-        top = EDGE + figure_height(10) + 10 + self._beside("top")
-        frame = Frame(EDGE + self._beside("left"), top, scale)
+        top = EDGE + figure_height(10) + 10 + self._beside("top", scale)
+        frame = Frame(EDGE + self._beside("left", scale), top, scale)
         card = frame.box(self.stack[0].rect)
         for placed in self.stack[: self.stack.index(self.placed)]:
             bold = placed in tags or placed is self.stack[0]
@@ -102,7 +109,7 @@ class _Drawing:
         strips = self._glued(frame)
         for tag in tags:
             self._tag(frame, tag)
-        box, right = frame.box(self.placed.rect), card.right + self._beside("right") + _GAP
+        box, right = frame.box(self.placed.rect), card.right + self._beside("right", scale) + _GAP
         side = min(strips, key=lambda strip: (-strip.right, strip.width))
         glued = (
             side.centre[0] if side.width < side.height else side.right - side.height * 2,
@@ -112,7 +119,7 @@ class _Drawing:
         callouts += [Callout(self._gap(frame, tag), said) for tag, said in zip(tags, self._said()[2:])]
         bottom = set_beside(draft, self.board, callouts, right, self._column, card.top + 4)
         self._labels(frame)
-        low = max(bottom, card.bottom + self._beside("bottom"), draft.below()) + 8
+        low = max(bottom, card.bottom + self._beside("bottom", scale), draft.below()) + 8
         signs = [CaptionNote(words.GLUED, hatch="glue")]
         if tags:
             signs.append(CaptionNote(words.LIES_HIDDEN, line="hidden"))
@@ -157,7 +164,7 @@ class _Drawing:
         self.draft.lines("hidden", [part for a, b in hidden for part in _clipped(a, b, cover)])
         for a, b in hidden:
             self.board.rule(a, b)
-        self._arrow(frame, frame.box(tag.rect))
+        self._arrow(frame.box(tag.rect))
 
     def _labels(self, frame: Frame) -> None:
         """The pocket's label, and that of what goes in where it shows; clear of the lines to the words."""
@@ -176,19 +183,22 @@ class _Drawing:
                 self.board.take(block.box(middle))
                 return
 
-    def _arrow(self, frame: Frame, whole: Box) -> None:
-        """From the tag out over the edge of the card, with a word."""
-        (dx, dy), card = _WAYS[self.pocket.open], frame.box(self.stack[0].rect)
+    def _arrow(self, whole: Box) -> None:
+        """From the tag out of the pocket, with a word."""
+        dx, dy = _WAYS[self.pocket.open]
         x, y = whole.centre
-        start = {"top": (x, whole.top - 2), "bottom": (x, whole.bottom + 2), "left": (whole.left - 2, y), "right": (whole.right + 2, y)}
-        out = {"top": (x, card.top - 22), "bottom": (x, card.bottom + 22), "left": (card.left - 22, y), "right": (card.right + 22, y)}
-        (ax, ay), (bx, by) = start[self.pocket.open], out[self.pocket.open]
+        ax, ay = {"top": (x, whole.top - 2), "bottom": (x, whole.bottom + 2), "left": (whole.left - 2, y), "right": (whole.right + 2, y)}[
+            self.pocket.open
+        ]
+        bx, by = ax + _PULL * dx, ay + _PULL * dy
+        self.draft.line("ring-ground", (ax, ay), (bx, by))
         self.draft.line("accent", (ax, ay), (bx - 5 * dx, by - 5 * dy))
         self.draft.polygon(
             ((bx, by), (bx - 7 * dx - 4 * dy, by - 7 * dy + 4 * dx), (bx - 7 * dx + 4 * dy, by - 7 * dy - 4 * dx)), None, "tag"
         )
-        at = (bx + 8, by + 6 if dy < 0 else by) if dy else (bx - 2 * dx, by - 8)
+        at = (bx + 8, by + 8 if dy < 0 else by - 6) if dy else (bx - 2 * dx, by - 8)
         said = self.draft.text(words.PULL, *at, 9, "accent", "end" if dx > 0 else "start", weight="semibold")
+        self.draft.box(said.box.grown(3, 2), None, "patch", 3)
         self.board.take(said.box)
 
     def _mouth(self, box: Box) -> Point:

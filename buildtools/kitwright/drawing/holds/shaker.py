@@ -28,7 +28,7 @@ _TIMES = (1, 2, 4, 5, 8, 10, 15, 20, 30)
 """How many times thickness may be drawn larger."""
 _CUT_HIGH = Exact(60)
 """The cut is no higher, points."""
-_SCATTERED = ((1, 9), (3, 7), (5, 8), (6, 6), (8, 9), (10, 7))
+_SCATTERED = ((1, 9), (3, 8), (5, 9), (7, 8), (9, 9), (11, 8))
 """Where what lies loose is drawn: twelfths of the window from its left, tenths from its top."""
 
 
@@ -234,7 +234,7 @@ class _Drawing:
     def _loose(self, frame: Frame, floor: Fraction, high: Fraction) -> None:
         """What lies loose, on the floor, lower than the foam."""
         window = frame.box(self.shaker.window)
-        tall = min(high / 3, Exact(7))
+        tall, half = min(high / 3, Exact(7)), min(window.width / 16, Exact(6))
         for a, _ in _SCATTERED[::2]:
             x = window.left + window.width * Exact(a + 1, 12)
-            self.draft.polygon(rounded(Box(x - 6, floor - tall, x + 6, floor), tall / 2), "paper-edge", "mark")
+            self.draft.polygon(rounded(Box(x - half, floor - tall, x + half, floor), tall / 2), "paper-edge", "mark")
