@@ -58,7 +58,8 @@ def kept_or_drawn(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revisio
     if not revision.keeps:
         # Published before a club could have colours of its own.
         kit = worked.kit
-        return offered(replace(worked, kit=replace(kit, club=kit.club.undressed)), stamp)
+        plain = replace(worked, kit=replace(kit, club=kit.club.undressed))
+        return printed(plain, stamp) | cut_files_of(plain, by_label=True)
     files = files_of(revision)
     # Cut files that are given out only since then were not drawn with the others.
     return files if cut_files_name(worked.kit) in files else files | cut_files_of(worked)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import get_args
 
 import click
 
+from kitwright.archive.cutters import names_released
 from kitwright.cli.asked import kit_of, root_of, sound
 from kitwright.cli.terminal import say
 from kitwright.cli.worded import Worded
@@ -13,6 +15,7 @@ from kitwright.cutfiles import MATS, cut_files, mat_named
 from kitwright.cutfiles.folder import write
 from kitwright.cutfiles.mats import RIM
 from kitwright.errors import UserError
+from kitwright.kit.model import FoldLines
 from kitwright.kit.read import shown
 from kitwright.telling import terminal as words
 from kitwright.units import parse_length
@@ -24,8 +27,11 @@ from kitwright.units import parse_length
 @click.option("--mat", "mats", multiple=True, metavar="SIZE")
 @click.option("--margin", metavar="LENGTH")
 @click.option("--gap", metavar="LENGTH")
+@click.option("--folds", type=click.Choice(get_args(FoldLines)))
 @click.pass_context
-def command(ctx: click.Context, kit: str, out: Path | None, mats: tuple[str, ...], margin: str | None, gap: str | None) -> None:
+def command(
+    ctx: click.Context, kit: str, out: Path | None, mats: tuple[str, ...], margin: str | None, gap: str | None, folds: FoldLines | None
+) -> None:
     root = root_of(ctx)
     read = kit_of(root, kit, "cut")
     if read.spec.cut_files == "none":
@@ -37,6 +43,8 @@ def command(ctx: click.Context, kit: str, out: Path | None, mats: tuple[str, ...
         chosen,
         parse_length(margin, unit, allow_zero=True) if margin is not None else RIM,
         parse_length(gap, unit, allow_zero=True) if gap is not None else None,
+        folds,
+        names_released(read),
     )
     for mat in chosen if mats else ():
         if not any(path.startswith(f"layouts/{mat.key}/") for path in files):

@@ -60,7 +60,8 @@ def _draw(document: ezdxf.document.Drawing, drawing: Drawing) -> None:
             found: list[DXFEntity] = [_contour(space, contour, top) for contour in part.outline.contours]
             found += [
                 space.add_line((_mm(a[0]), _mm(top - a[1])), (_mm(b[0]), _mm(top - b[1])), dxfattribs={"layer": FOLDS})
-                for a, b in part.folds
+                for crease in part.folds
+                for a, b in drawing.strokes(crease)
             ]
             document.groups.new(part.name, description=f"{part.name}, {paper}").extend(found)
             whole += found

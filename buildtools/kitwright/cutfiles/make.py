@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from importlib import import_module
 
 from kitwright.cutfiles.mats import MATS, RIM, Mat
+from kitwright.cutfiles.names import names_of
 from kitwright.cutfiles.nest import nest
 from kitwright.cutfiles.parts import Drawing, parts, sizes
 from kitwright.errors import UserError
-from kitwright.kit.names import BASE
+from kitwright.kit.model import FoldLines
 from kitwright.telling import contents
 from kitwright.telling.formats import FORMATS
 from kitwright.units import Length
@@ -20,7 +21,14 @@ from kitwright.work.worked import Worked
 CONTENTS = "contents.txt"
 
 
-def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, gap: Length | None = None) -> dict[str, bytes]:
+def cut_files(
+    worked: Worked,
+    mats: Iterable[Mat] = MATS,
+    margin: Length = RIM,
+    gap: Length | None = None,
+    folds: FoldLines | None = None,
+    released: Collection[str] = (),
+) -> dict[str, bytes]:
     """Every cut file of a kit.
 
     Args:
@@ -28,6 +36,8 @@ def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, 
         mats: the cutting mats to set the batch out on.
         margin: the rim of a mat where nothing is cut.
         gap: between neighbours; left out, a sixteenth of an inch, or none where that spares a sheet.
+        folds: how score lines are drawn; as the club has it when left out.
+        released: paths, without endings, that its newest revision has.
 
     Returns:
         Relative path (`pieces/A.svg`, `layouts/12x12in/meadow-1.dxf`, `contents.txt`) → bytes, the
@@ -45,13 +55,13 @@ def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, 
     if worked.kit.spec.cut_files == "none":
         return {}
     files: dict[str, bytes] = {}
+    dashed = (folds or worked.kit.club.fold_lines) == "dashed"
     all_parts, all_sizes = parts(worked), sizes(worked)
-    labels = [label for label in (*worked.kit.spec.pieces, BASE) if worked.counts(label)]
-    pieces = [(f"pieces/{label}", label) for label in labels]
+    pieces = [(path, label) for label, path in names_of(worked, released).items()]
     for path, label in pieces:
         title = f"{worked.kit.spec.title}: {contents.piece_title(worked, label)}"
         papers = ((("_".join(worked.counts(label))), (all_parts[label],)),)
-        _add(files, path, Drawing(title, contents.takes_text(worked, label), all_sizes[label], papers))
+        _add(files, path, Drawing(title, contents.takes_text(worked, label), all_sizes[label], papers, dashed))
     lines: list[str] = []
     for mat in mats:
         lines += ["", contents.mat_head(mat.name, mat.size, margin, worked.kit.spec.unit)]
@@ -68,10 +78,10 @@ def cut_files(worked: Worked, mats: Iterable[Mat] = MATS, margin: Length = RIM, 
                 over=one.over,
                 touching=not one.gap and len(setting.parts) > 1,
             )
-            _add(files, path, Drawing(f"{worked.kit.spec.title}, {title}", notes, mat.size, ((one.paper, setting.parts),)))
+            _add(files, path, Drawing(f"{worked.kit.spec.title}, {title}", notes, mat.size, ((one.paper, setting.parts),), dashed))
             lines += [f"  {path}  {title}", f"    {notes}"]
         lines += [f"  {contents.left_out_text(worked, one.paper, one.left_out)}" for one in nests if one.left_out]
-    files[CONTENTS] = contents.text(worked, pieces, lines).encode("utf-8")
+    files[CONTENTS] = contents.text(worked, pieces, lines, dashed).encode("utf-8")
     return files
 
 

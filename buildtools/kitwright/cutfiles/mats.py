@@ -23,7 +23,9 @@ class Mat:
     @property
     def key(self) -> str:
         """Its name as a part of a path: `12x12in`, `a4`."""
-        plain = self.name.replace(" × ", "x").replace("½", "-1-2").replace("¼", "-1-4").replace("¾", "-3-4").replace("⁄", "-")
+        plain = (
+            self.name.replace(" × ", "x").replace("½", "-1-2").replace("¼", "-1-4").replace("¾", "-3-4").replace("⁄", "-").replace("/", "-")
+        )
         return re.sub(r"[^a-z0-9.-]+", "", plain.lower())
 
 
@@ -34,7 +36,10 @@ def mat_named(text: str, unit: str = "in") -> Mat:
         UserError: not a size.
     """
     named = sheet_named(text, unit)
-    return Mat(named.name or size_text(named.size, unit), named.size)
+    other = re.search(r"(mm|cm|in)\W*$", text.strip().lower())
+    # In another unit than the kit's it is called as it was typed: in the kit's own it is no round number.
+    typed = " × ".join(part.strip() for part in re.split("[x×X]", text.strip())) if other and other[1] != unit else ""
+    return Mat(named.name or typed or size_text(named.size, unit), named.size)
 
 
 MATS = (

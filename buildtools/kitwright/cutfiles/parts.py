@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from kitwright.card.outlines import Outline, Point, plain
 from kitwright.card.shapes import misshapes, outline_of
 from kitwright.errors import UserError
 from kitwright.kit.names import BASE
-from kitwright.units import Length, Size
+from kitwright.units import Length, Size, rounded
 from kitwright.work.worked import Worked
 
 Crease = tuple[Point, Point]
@@ -56,6 +57,29 @@ class Drawing:
     """The whole canvas: the piece itself, or the cutting mat."""
     papers: tuple[tuple[str, tuple[Part, ...]], ...]
     """Parts by paper: its key, or several joined by `_` when the piece comes in any of them."""
+    dashed: bool = False
+    """Whether score lines are dashes, for a blade; else whole lines, for a scoring tool."""
+
+    def strokes(self, crease: Crease) -> tuple[Crease, ...]:
+        """What is drawn of a score line: all of it, or dashes."""
+        return dashes(crease) if self.dashed else (crease,)
+
+
+DASH = Length(Fraction(1, 8))
+"""How long a dash is, and how far it is to the next, as nearly as they come out even."""
+
+
+def dashes(crease: Crease) -> tuple[Crease, ...]:
+    """A score line as dashes that begin and end a gap away from its ends, so that the edges of the paper stay whole."""
+    (ax, ay), (bx, by) = crease
+    dx, dy = bx - ax, by - ay
+    count = max(1, int(rounded((max(abs(dx), abs(dy)) / DASH - 1) / 2)))
+
+    def at(n: int) -> Point:
+        part = Fraction(n, 2 * count + 1)
+        return ax + dx * part, ay + dy * part
+
+    return tuple((at(2 * i + 1), at(2 * i + 2)) for i in range(count))
 
 
 def sizes(worked: Worked) -> dict[str, Size]:

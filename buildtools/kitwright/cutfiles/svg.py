@@ -6,6 +6,7 @@ Layers and papers are plain groups with an `id`; nothing of any one program's ow
 
 from __future__ import annotations
 
+from functools import partial
 from xml.etree import ElementTree as ET
 
 from kitwright.card.outlines import Contour, Point
@@ -33,7 +34,7 @@ def drawn(drawing: Drawing) -> bytes:
     )
     ET.SubElement(root, "title").text = drawing.title
     ET.SubElement(root, "desc").text = drawing.description
-    for layer, paths in ((EDGES, _edges), (FOLDS, _folds)):
+    for layer, paths in ((EDGES, _edges), (FOLDS, partial(_folds, drawing))):
         papers = [(paper, [path for part in parts for path in paths(part)]) for paper, parts in drawing.papers]
         if not any(found for _, found in papers):
             continue
@@ -50,8 +51,11 @@ def _edges(part: Part) -> list[tuple[str, str]]:
     return [(part.name, " ".join(contour_data(contour) for contour in part.outline.contours))]
 
 
-def _folds(part: Part) -> list[tuple[str, str]]:
-    return [(f"{part.name}-fold{f'-{i}' if i else ''}", f"M {_point(a)} L {_point(b)}") for i, (a, b) in enumerate(part.folds)]
+def _folds(drawing: Drawing, part: Part) -> list[tuple[str, str]]:
+    return [
+        (f"{part.name}-fold{f'-{i}' if i else ''}", " ".join(f"M {_point(a)} L {_point(b)}" for a, b in drawing.strokes(crease)))
+        for i, crease in enumerate(part.folds)
+    ]
 
 
 def contour_data(contour: Contour) -> str:

@@ -66,6 +66,9 @@ trimmer:
 #  cardstock: 0.30
 #  envelope: 0.20
 
+# Cut files draw score lines whole, for a scoring tool; or as dashes, for a blade.
+#fold lines: dashed
+
 # What readers may do with your printables. This is your word to them: make it what you mean.
 terms: >-
   Make as many cards as you like from our kits, to give or to sell. Please don’t pass the

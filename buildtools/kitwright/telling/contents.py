@@ -14,9 +14,11 @@ from kitwright.work.worked import Worked
 
 FIRST_LINE = "Cut files:"
 """Marks a folder as one that may be written anew."""
+SCORED = "Layer “edges” is cut through; layer “folds” is scored."
+DASHED = "Layer “edges” is cut through; so is layer “folds”, whose dashes make the paper fold there."
 GENERAL = (
     "Every file is at true size, in millimetres. Check one size before you cut: some programs ask for the unit.",
-    "Layer “edges” is cut through; layer “folds” is scored.",
+    SCORED,
     "Lay the paper in the top left corner of the mat, inside its rim, with the side up that shows on the card.",
     "Blades are sharp, and a moving cutter pulls: keep fingers, hair and sleeves away from it, and small pieces away from children.",
 )
@@ -86,13 +88,15 @@ def left_out_text(worked: Worked, paper: str, labels: Sequence[str]) -> str:
     return f"{names} from {worked.kit.papers[paper].name} {verb} too large for this mat: use a larger one, or cut by hand."
 
 
-def text(worked: Worked, pieces: Sequence[tuple[str, str]], mats: Sequence[str]) -> str:
+def text(worked: Worked, pieces: Sequence[tuple[str, str]], mats: Sequence[str], dashed: bool = False) -> str:
     """The contents as plain text.
 
     Args:
         pieces: path without ending, and label.
         mats: lines on each mat and its layouts.
+        dashed: whether score lines are dashes.
     """
-    lines = [f"{FIRST_LINE} {worked.kit.spec.title}", "", *GENERAL, "", f"Pieces, each as {ENDINGS}"]
+    general = [DASHED if dashed and line == SCORED else line for line in GENERAL]
+    lines = [f"{FIRST_LINE} {worked.kit.spec.title}", "", *general, "", f"Pieces, each as {ENDINGS}"]
     lines += [f"  {path}  {piece_title(worked, label)}; {piece_counts(worked, label)}" for path, label in pieces]
     return "\n".join([*lines, *mats]) + "\n"

@@ -150,6 +150,7 @@ holds cut files is written anew; any other that is not empty is left as it is.
             "--mat": 'A cutting mat by its measure: "12x12 in", "12x24 in", A4. Several may be asked for.',
             "--margin": "The mat's rim where nothing is cut; a quarter of an inch when left out.",
             "--gap": "Between neighbours; a sixteenth of an inch, or none where that spares a sheet, when left out.",
+            "--folds": "Score lines solid, for a scoring tool, or dashed, for a blade; as the club file says, else solid.",
         },
     ),
     "draw": Help(

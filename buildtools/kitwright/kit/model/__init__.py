@@ -6,7 +6,7 @@ stands under each field. A module for each part of a folder.
 """
 
 from kitwright.kit.model.after import Extra, Link, Question, Sample, Used, Video
-from kitwright.kit.model.club import Club
+from kitwright.kit.model.club import Club, FoldLines
 from kitwright.kit.model.fixing import UNMEASURED, BandSpec, Fixing, PocketSpec, ShakerSpec
 from kitwright.kit.model.front import Decoration, Front, Item, Laid, Look, SentimentSpec
 from kitwright.kit.model.guides import STAGES, Guide, Stage
@@ -30,6 +30,7 @@ __all__ = [
     "Edge",
     "Extra",
     "FORGOTTEN",
+    "FoldLines",
     "Fixing",
     "Front",
     "Guide",

@@ -17,6 +17,8 @@ from kitwright.kit.model.text import Key, PersonKey, ShortWords, Spec, TextList,
 from kitwright.materials import Kind
 from kitwright.schemes import ClubRole, Palette, palette_of
 
+FoldLines = Literal["solid", "dashed"]
+
 
 class Role(Spec):
     """Somebody of the design team."""
@@ -151,6 +153,8 @@ class Club(Spec):
     trimmer: Trimmer
     papers: dict[Key, Paper] = {}
     """Usual papers; a kit may use them without saying them again."""
+    fold_lines: FoldLines = Field("solid", alias="fold lines")
+    """How cut files draw score lines: solid, for a scoring tool, or dashed, for a blade."""
     terms: Words
     """What readers may do with the printables."""
     cautions: TextList = Field(min_length=1)
