@@ -182,3 +182,35 @@ def test_a_tag_that_passes_goes_in_and_comes_out(plain, wide, high, across, alon
     free = (tag.x - pocket.x, pocket.right - tag.right)
     fits = free[0] == free[1] >= glue + parse_length("1/8") and tag.bottom == pocket.bottom - glue
     assert (not list(fixing.find(worked))) == (fits and pocket.y - tag.y >= parse_length("1/2") and pocket.height > glue)
+
+
+def test_what_shows_in_the_window_is_not_covered(tmp_path):
+    """Words and a motif on the floor under a shaker's window are seen; beside the window the frame hides them."""
+    lines = "sentiment: {text: hello, size: 2 x 1/2, on: front, place: top, inset: 1}\n"
+    lines += "decorations:\n  - {name: a sun, size: 1 x 1, on: P, top: 1-1/4}\n"
+    codes = {one.code for one in look_over(tmp_path, SHAKE + lines)}
+    assert not codes & {"front.over-the-sentiment", "decoration.under-foam"}
+    aside = changed(SHAKE + lines, ("inset: 1}", "inset: 1/2}"), ("top: 1-1/4", "top: 2-1/2"))
+    assert {one.code for one in look_over(tmp_path / "aside", aside)} >= {"front.over-the-sentiment", "decoration.under-foam"}
+
+
+BANDS = [
+    ("band: {height: 7-1/4}", "band-too-wide", "7¼ in wide", "less than 7 in"),
+    ("band: {height: 1, stack: 8}", "band-of-more-cards", "8 cards", "write 4 or less"),
+]
+
+
+@pytest.mark.parametrize("band, code, problem, remedy", BANDS, ids=[one[1] for one in BANDS])
+def test_bands_that_can_not_be(tmp_path, band, code, problem, remedy):
+    text = changed(SHAKE, ("card:\n", f"  B: {{paper: tide, {band}}}\ncard:\n"))
+    (one,) = fixing.find(laid_out(tmp_path, text))
+    assert one.code == f"fixing.{code}" and one.place.line == line_of(text, "  B: ")
+    assert problem in one.problem and remedy in one.remedy
+
+
+def test_a_loose_piece_is_held_by_a_band(tmp_path):
+    pairs = (
+        (WITH_S[0], WITH_S[1].replace("card:\n", "  B: {paper: tide, band: {height: 1}}\ncard:\n")),
+        ("{piece: T, in: K}", "{piece: T, in: K}\n    - {piece: S, top: 1/8, fixing: loose}"),
+    )
+    assert list(fixing.find(laid_out(tmp_path, changed(SHAKE, *pairs)))) == []

@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from fixedkits import SHAKE
 from kitwright.cutfiles.parts import parts
+from kitwright.otherwise.checked import check
 from kitwright.release.kept import read_results, results_text, worked_again
 from kitwright.release.state import state_of
 from kitwright.telling.steps import steps_of
@@ -143,3 +144,11 @@ def test_a_cutter_scores_the_band(shaken):
     assert [(start[0], start[1], end[1]) for start, end in part.folds] == [
         (parse_length(at), Length(0), parse_length("1-1/2")) for at in ("2-13/16", "3", "8", "8-3/16")
     ]
+
+
+def test_one_band_round_the_whole_batch(tmp_path):
+    """Four cards of 0.174 in on one another: 2 × (5 + 0.696) + 4 × 0.008 + ½ = 11.924; one strip in all, and none in the post."""
+    worked = make_worked(tmp_path, changed(SHAKE, (BAND[0], BAND[1].replace("1-1/2", "1-1/2, stack: 4"))))
+    assert worked.sizes["B"] == parse_size("12 x 1-1/2") and worked.counts("B") == {"tide": 1}
+    assert worked.enclosed.parcel.thickness == make_worked(tmp_path / "plain", SHAKE).enclosed.parcel.thickness
+    assert [one for one in check(worked) if one.level != "hint"] == []

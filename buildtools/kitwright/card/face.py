@@ -11,7 +11,7 @@ from typing import Literal
 
 from kitwright.card.base import Edge, Point
 from kitwright.card.hold import Hold
-from kitwright.card.outlines import share_area
+from kitwright.card.outlines import share_area, within
 from kitwright.geometry import Rect
 from kitwright.kit.model.front import OrnamentShape
 from kitwright.units import Length, Size, total
@@ -63,8 +63,9 @@ class Placed:
         return self.covers_some(other.rect) and share_area(self.ring, other.ring)
 
     def covers_some(self, rect: Rect) -> bool:
-        """Whether it lies on any of a rectangle."""
-        return self.rect.overlaps(rect) and share_area(self.ring, rect.corners)
+        """Whether it lies on any of a rectangle; not where all of that shows in one of its openings."""
+        shown = any(all(within(opening, corner) for corner in rect.corners) for opening in self.edges[1:])
+        return self.rect.overlaps(rect) and not shown and share_area(self.ring, rect.corners)
 
     @property
     def back(self) -> str:

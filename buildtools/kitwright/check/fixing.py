@@ -22,6 +22,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     """Whatever is not held, or does not go in."""
     laid = {path: entry for entry, path in laid_items(worked.kit)}
     yield from _empty(worked, laid)
+    yield from _bands(worked)
     for placed in worked.face.stack:
         entry = laid.get(placed.said)
         if entry is None or placed.hold is None:
@@ -94,6 +95,35 @@ def _to_pull_by(pocket: Pocket, tag: Placed, thumb: Length | None, unit: str) ->
 def _at(worked: Worked, label: str, key: str = "") -> Place:
     """Where a pocket says something of itself."""
     return worked.kit.place("pieces", label, "pocket", *([key] if key else []))
+
+
+# --- belly bands ------------------------------------------------------------------------------------
+
+
+def _bands(worked: Worked) -> Iterator[Finding]:
+    kit, unit, card = worked.kit, worked.kit.spec.unit, worked.enclosed.folded
+    for band in worked.enclosed.bands:
+        said = kit.spec.pieces[band.label].band
+        most = card.height if said and said.round == "width" else card.width
+        if band.height > most:
+            yield Finding(
+                "error",
+                kit.place("pieces", band.label, "band", "height"),
+                "fixing.band-too-wide",
+                label=band.label,
+                height=band.height,
+                most=most,
+                unit=unit,
+            )
+        if band.stack > kit.spec.cards:
+            yield Finding(
+                "error",
+                kit.place("pieces", band.label, "band", "stack"),
+                "fixing.band-of-more-cards",
+                label=band.label,
+                stack=band.stack,
+                cards=kit.spec.cards,
+            )
 
 
 # --- shakers ----------------------------------------------------------------------------------------

@@ -144,7 +144,7 @@ def _covered(worked: Worked, face: Face) -> Iterator[Finding]:
     # What lies on the band or the front lies over words that are printed there.
     later = above[on + 1 :] if on is not None else face.over
     for placed in later:
-        if placed.covers_some(said.rect):
+        if placed.covers_some(said.rect) and worked.kit.papers[placed.paper].material.shows != "through":
             yield Finding("warning", worked.kit.place(*placed.said), "front.over-the-sentiment", label=placed.label)
 
 

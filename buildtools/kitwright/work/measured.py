@@ -68,7 +68,17 @@ def _bands(kit: Kit) -> dict[str, Piece]:
     """Every belly band as long as the closed card asks for."""
     bands = enclosed_of(kit, base_of(kit), faces_of(kit)).bands
     pieces = {band.label: (kit.spec.pieces[band.label], band.cut) for band in bands}
-    return {label: piece.model_copy(update={"size": cut, "use": piece.use or "belly band"}) for label, (piece, cut) in pieces.items()}
+    return {
+        label: piece.model_copy(update={"size": cut, "use": piece.use or "belly band", "per_card": _each(piece)})
+        for label, (piece, cut) in pieces.items()
+    }
+
+
+def _each(piece: Piece) -> dict[str, Fraction]:
+    """How many bands a card takes: one to a stack, unless said."""
+    if piece.band is None or "per_card" in piece.model_fields_set:
+        return piece.per_card
+    return {paper: Fraction(1, piece.band.stack) for paper in piece.per_card}
 
 
 # --- liners of envelopes ----------------------------------------------------------------------------

@@ -125,6 +125,20 @@ def inside_too_thick(inside: str | None, thick: Length, foam: Length, known: boo
     )
 
 
+# --- belly bands ------------------------------------------------------------------------------------
+
+
+def band_too_wide(label: str, height: Length, most: Length, unit: str) -> Said:
+    return (
+        f"the belly band {label} is {length_text(height, unit)} wide, wider than the closed card",
+        f"write less than {length_text(most, unit)}",
+    )
+
+
+def band_of_more_cards(label: str, stack: int, cards: int) -> Said:
+    return f"the belly band {label} goes round {stack} cards, and the batch has {cards}", f"write {cards} or less"
+
+
 # --- edges ------------------------------------------------------------------------------------------
 
 
