@@ -99,3 +99,9 @@ def test_a_sheet_of_each_kind_has_its_price(tmp_path):
     assert supplies(worked).costs["paper clear"] == F(9, 4) * worked.cut("clear").sheets
     worked = make_worked(tmp_path / "foam", of(WINDOW, "foam", "White foam"), club=CLUB + prices)
     assert supplies(worked).costs["paper clear"] == F(3, 4) * worked.cut("clear").sheets, "not the price of what raises layers"
+
+
+@pytest.mark.parametrize("kind, told", [("film", True), ("foam", True), ("vellum", False), ("chipboard", False)])
+def test_a_grain_is_of_what_has_one(tmp_path, kind, told):
+    text = of(WINDOW, kind, "Sheet").replace("    name: Sheet\n", "    name: Sheet\n    grain: long\n")
+    assert any(one.code == "pieces.no-grain" for one in look_over(tmp_path, text)) == told

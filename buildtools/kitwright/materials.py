@@ -80,6 +80,8 @@ class Material:
     """Whether it can be scored and folded at all."""
     flexible: bool = True
     """Whether a letter with it still bends as the post's machines want."""
+    grained: bool = True
+    """Whether it has a grain, along which it folds better."""
     shows: Shows = "nothing"
     dyed: bool = False
     """Whether it is sold in any colour, so that one of no colour is worth a word."""
@@ -123,7 +125,17 @@ MATERIALS: dict[Kind, Material] = {
         Material("patterned", BULK, _between("120", "220"), None, _PADS, ("12 × 12 in", "6 × 6 in"), printed=True),
         Material("cardstock", BULK, _between("176", "300"), None, _LETTER_A4, _USUAL, stands=True, dyed=True),
         Material("vellum", _between("0.75", "0.95"), _between("90", "150"), None, _LETTER_A4 + _FOOT, _USUAL, shows="dimly"),
-        Material("film", _between("0.7", "0.85"), None, _between("0.1", "0.25"), _LETTER_A4 + _FOOT, _USUAL, stands=True, shows="through"),
+        Material(
+            "film",
+            _between("0.7", "0.85"),
+            None,
+            _between("0.1", "0.25"),
+            _LETTER_A4 + _FOOT,
+            _USUAL,
+            stands=True,
+            grained=False,
+            shows="through",
+        ),
         Material(
             "chipboard",
             _between("1.3", "1.8"),
@@ -135,7 +147,17 @@ MATERIALS: dict[Kind, Material] = {
             flexible=False,
             natural="#b7a68a",
         ),
-        Material("foam", _between("5", "12"), None, _between("1", "3"), _sold("9 x 12 in") + _LETTER_A4, _USUAL, folds=False, dyed=True),
+        Material(
+            "foam",
+            _between("5", "12"),
+            None,
+            _between("1", "3"),
+            _sold("9 x 12 in") + _LETTER_A4,
+            _USUAL,
+            folds=False,
+            grained=False,
+            dyed=True,
+        ),
     )
 }
 """By kind; in this order they are told and planned."""

@@ -140,7 +140,8 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
     """
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
     face, base, stock = worked.face, worked.base, worked.kit.spec.card.base.paper
-    grain: Literal["up and down", "across"] = "up and down" if base.runs == "down" else "across"
+    grained = worked.kit.papers[stock].material.grained
+    grain: Literal["up and down", "across"] | None = None if not grained else "up and down" if base.runs == "down" else "across"
 
     def guide(name: str, layout: Layout) -> Picture:
         look, backs = looks.get((layout.papers[0], "front")), backs_on(worked, layout)
@@ -172,7 +173,7 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
     return {picture.name: picture for picture in found}
 
 
-def _fold(worked: Worked, grain: str) -> Iterator[Picture]:
+def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
     """How the base folds, where its flat drawing does not show it all."""
     base, unit, closed = worked.base, worked.kit.spec.unit, worked.base.closed
     if base.plain or closed is None:

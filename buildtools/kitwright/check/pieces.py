@@ -112,6 +112,8 @@ def _papers(worked: Worked) -> Iterator[Finding]:
             for colour in face.colours:
                 if not known_colour(colour):
                     yield Finding("error", place, "pieces.no-such-colour", colour=colour)
+        if paper.grain and not paper.material.grained:
+            yield Finding("warning", kit.place("papers", key, "grain"), "pieces.no-grain", paper=paper.name, kind=paper.kind)
     for i, one in enumerate(kit.spec.decorations):
         if one.colour and not known_colour(one.colour):
             yield Finding("error", kit.place("decorations", i, "colour"), "pieces.no-such-colour", colour=one.colour)

@@ -123,6 +123,12 @@ def _key(path: str) -> str:
     return path.partition(".")[0].partition("[")[0]
 
 
+def _decoration(both: Both, path: str) -> str:
+    """What the decoration of a path is called."""
+    i = int(path.partition("[")[2].partition("]")[0])
+    return next(one.worked.kit.spec.decorations[i].name for one in (both.new, both.old) if i < len(one.worked.kit.spec.decorations))
+
+
 def _values(both: Both, kind: str, path: str) -> dict[str, Any]:
     """What it takes besides the path's own value to tell a change there."""
     parts, spec = path.split("."), both.new.worked.kit.spec
@@ -152,13 +158,9 @@ def _values(both: Both, kind: str, path: str) -> dict[str, Any]:
             inside = [one.worked.kit.spec.card.inside for one in (both.old, both.new)]
             return {"before": inside[0] and inside[0].piece, "label": inside[1] and inside[1].piece}
         case "decoration-thickness":
-            i = int(path.partition("[")[2].partition("]")[0])
-            return {
-                "name": next(
-                    one.worked.kit.spec.decorations[i].name for one in (both.new, both.old) if i < len(one.worked.kit.spec.decorations)
-                ),
-                **unit,
-            }
+            return {"name": _decoration(both, path), **unit}
+        case "drawn-as":
+            return {"name": _decoration(both, path)}
         case "spare":
             return {"paper": paper_name(both, parts[1]), "label": parts[2]}
         case "post-step" | "post-limits":

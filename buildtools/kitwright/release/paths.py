@@ -130,6 +130,7 @@ TABLE = (
     PathRule("pieces.*.pocket.**", "write in", "held"),
     PathRule("pieces.*.pocket", "write in", "held"),
     PathRule("pieces.*.band.**", "cosmetic", "entry", through=("cut.*",)),
+    PathRule("pieces.*.liner.**", "cosmetic", "entry", through=("pieces.*.size", "cut.*")),
     PathRule("pieces.*.paper", "cosmetic", "entry", through=("counts.**",)),
     PathRule("pieces.*.per_card.*", _more_to_a_card, "per-card", through=("counts.**",)),
     PathRule("pieces[]", "cosmetic", "entry", through=("pieces.**", "counts.**", "layouts.**")),
@@ -152,6 +153,8 @@ TABLE = (
     PathRule("card.foam", "write in", "foam"),
     # What lies on it.
     PathRule("decorations.thickness", "write in", "decoration-thickness"),
+    PathRule("decorations.shape", "cosmetic", "drawn-as"),
+    PathRule("decorations.colour", "cosmetic", "drawn-as"),
     PathRule("fronts.bands", "write in", "band", follows=MADE),
     PathRule("fronts.cards", "write in", "look-counts", follows=("cards",)),
     PathRule("fronts.**", "write in", "places", follows=BATCH),

@@ -13,13 +13,14 @@ from typing import Any
 from kitwright.card.post import Limit
 from kitwright.kit.model import Stage
 from kitwright.kit.names import BASE
-from kitwright.materials import Range
+from kitwright.materials import Kind, Range
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.both import Difference
 from kitwright.release.changes import Differences
 from kitwright.release.paths import Grade
 from kitwright.release.values import Value
 from kitwright.telling.folds import name_text
+from kitwright.telling.materials import kind_text
 from kitwright.telling.post import COMPARED, DEARER, LETTER, mass_text, thickness_text
 from kitwright.telling.steps import TITLES
 from kitwright.telling.supplies import area_text, run_text
@@ -181,8 +182,8 @@ def paper_key(was: None, now: None, paper: str) -> str:
     return f"{paper} goes by another key in the kit file; nothing else of it changed by that"
 
 
-def paper_kind(was: str, now: str, paper: str) -> str:
-    return f"{paper} is {'cardstock' if now == 'cardstock' else 'patterned paper'}"
+def paper_kind(was: Kind, now: Kind, paper: str) -> str:
+    return f"{paper} is {kind_text(now)}"
 
 
 def weight(was: Weight | None, now: Weight | None, paper: str) -> str:
@@ -361,6 +362,10 @@ def decoration_thickness(was: Length | None, now: Length | None, name: str, unit
     if now is None:
         return f"how far “{name}” stands up is not said any more"
     return f"“{name}” stands up {length_text(now, unit)}" + (f", not {length_text(was, unit)}" if was else "")
+
+
+def drawn_as(was: str | None, now: str | None, name: str) -> str:
+    return f"“{name}” is drawn otherwise"
 
 
 def layers(was: tuple[str, ...], now: tuple[str, ...]) -> str:

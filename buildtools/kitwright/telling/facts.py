@@ -12,6 +12,7 @@ from kitwright.kit.names import BASE
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.folds import fold_text, scores_text, way_text
 from kitwright.telling.kitpage import from_text, use_text
+from kitwright.telling.materials import kind_text
 from kitwright.telling.slack import slack_text
 from kitwright.telling.sums import terms_text, where_text
 from kitwright.telling.words import label_text, listed, number, sheets_text
@@ -66,6 +67,9 @@ def envelope_text(worked: Worked) -> str:
 
 def grain_advice(worked: Worked) -> str:
     """Which way the grain of the base should run, and whether the sheet as cut gives that."""
+    material = worked.kit.papers[worked.kit.spec.card.base.paper].material
+    if not material.grained:
+        return f"none: {kind_text(material.kind)} has no grain"
     way = way_text(worked.base.runs)
     advice = f"best {way}, along the fold"
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]

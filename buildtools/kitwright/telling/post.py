@@ -26,7 +26,7 @@ DEARER: dict[Limit, str] = {
     "long": "so long a card costs more",
     "flimsy": "so thin and large a letter costs more",
     "lumpy": "lumps and stiff parts can cost more",
-    "stiff": "chipboard is stiff: a letter that does not bend may cost more or go as a parcel",
+    "stiff": "a stiff letter, with chipboard in it, can cost more or go as a parcel",
 }
 
 

@@ -6,6 +6,8 @@ from fractions import Fraction
 
 from kitwright.errors import Said
 from kitwright.kit.looks import COLOURS, LOOKS
+from kitwright.materials import Kind
+from kitwright.telling.materials import kind_text
 from kitwright.telling.words import number
 from kitwright.units import Length, Size, length_text, size_text
 
@@ -82,6 +84,10 @@ def no_such_colour(colour: str) -> Said:
         f"there is no colour called {colour}{f': {colour} is a look' if colour in LOOKS else ''}",
         f'use one of: {", ".join(COLOURS)}; or any other as "#7a9e7e", in quotes',
     )
+
+
+def no_grain(paper: str, kind: Kind) -> Said:
+    return f"{paper} is {kind_text(kind)}, which has no grain", "take the line  grain  out"
 
 
 def photo_without_text(file: str, notes: bool = False) -> Said:
