@@ -9,19 +9,25 @@ from examples import tried
 from folding.test_standing import lists
 from hypothesis import given
 from hypothesis import strategies as st
+from kitwright.card.base import Base
+from kitwright.card.face import Placed
+from kitwright.card.hold import Hold
 from kitwright.drawing import styles
 from kitwright.drawing.folds.diagram import fold_diagram
+from kitwright.drawing.folds.lies import on_panels
 from kitwright.drawing.folds.opened import DEPTH, Opened, from_behind, hides
 from kitwright.drawing.folds.plate import Plate, rows
 from kitwright.drawing.folds.shut import Stack
+from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.png import image
-from kitwright.drawing.scene import Frame, Scene, SceneShape
+from kitwright.drawing.scene import Clip, Frame, Scene, SceneShape
 from kitwright.folding import Blocked, Closed, Score, Scored, closed
 from kitwright.folding.kinds import kinds, scored
 from kitwright.folding.kinds.kind import Asked
+from kitwright.geometry import Rect
 from kitwright.telling.panels import face_name
-from kitwright.units import Length, figure, parse_length
+from kitwright.units import Length, figure, parse_length, parse_size
 
 WIDE, NARROW = 500, 245
 SIZES = {"in": ("11-7/8 in", "5-1/2 in"), "mm": ("297 mm", "105 mm")}
@@ -179,3 +185,66 @@ def test_the_picture_is_told():
         "2. fold forward at 4 in from the left. Panels from the left: inside front 4 in, inside 4 in, inside flap 3⅞ in. "
         "Closed it is 4 × 5½ in with 3 layers, and shows front."
     )
+
+
+# --- what lies on panels ----------------------------------------------------------------------------
+
+LOOKS = {("white", "front"): DrawnLook("plain", ("white",)), ("dots", "front"): DrawnLook("dots", ("blush", "white"))}
+
+
+def base_of(fold: str, width: str, height: str) -> Base:
+    size = parse_size(f"{width} x {height} in")
+    lines = scored(fold, size.width if kinds()[fold].runs == "down" else size.height, Asked())
+    return Base(size, fold, lines.scores[0].at, lines)
+
+
+def piece(label: str, *sides, paper: str = "dots", hold: Hold | None = None) -> Placed:
+    return Placed(label, paper, "front", Rect(*(Length(F(side)) for side in sides)), hold=hold)
+
+
+def patches(scene: Scene) -> list:
+    return [item.outline for item in scene.shapes if isinstance(item, Clip)]
+
+
+def test_a_piece_across_doors_is_on_the_door_that_carries_it_and_lies_over_both():
+    base = base_of("gate", "8-1/2", "5-1/2")
+    plate = piece("S", "7/8", "3/2", "5/2", "5/2", hold=Hold("one panel", panel="right door"))
+    lying = [("", piece("P", "1/8", "1/8", "15/8", "21/4")), ("", piece("Q", "9/4", "1/8", "15/8", "21/4")), ("", plate)]
+    on = list(on_panels(base, lying))
+    assert [(each.panel, each.side) for each in on] == [("left door", "outside"), ("right door", "outside"), ("right door", "outside")]
+    assert [each.placed.rect.x for each in on] == [Length(F(1, 8)), Length(F(1, 8)), Length(F(-5, 4))], "each from its own panel's left"
+    scene = fold_diagram(base.closed, base.breadth, lies=on, looks=LOOKS)
+    assert overlaps(scene) == []
+    unit = 72 * scene.stated_scale
+    widths = [max(x for x, _ in c) - min(x for x, _ in c) for c in patches(scene)]
+    assert widths == [F(15, 8) * unit, F(15, 8) * unit, F(5, 2) * unit], "doors closed: all flat and whole; open, their insides show"
+
+
+def test_what_lies_under_the_front_is_covered_by_it():
+    base = base_of("stepped", "7-1/2", "5-1/2")
+    on = tuple(on_panels(base, [("", piece("A", "1/8", "1/8", 3, "21/4")), ("inside", piece("B", "1/8", "1/8", 4, "21/4"))]))
+    scene = fold_diagram(base.closed, base.breadth, lies=on, looks=LOOKS)
+    assert overlaps(scene) == []
+    wide = [max(x for x, _ in c) - min(x for x, _ in c) for c in patches(scene)]
+    unit = 72 * scene.stated_scale
+    # Closed, the inside's piece first, then the front's; opened, the inside alone, since its front's outside is turned away.
+    assert wide == [4 * unit, 3 * unit, 4 * unit]
+
+
+@pytest.mark.parametrize(
+    "fold, size", [("z-fold", ("12", "5-1/2")), ("z-fold across", ("5-1/2", "12")), ("tri-fold across", ("5-1/2", "11-7/8"))]
+)
+def test_a_piece_that_fills_its_face_stands_on_its_panel(fold, size):
+    base = base_of(fold, *size)
+    opened = Opened(Plate(base.closed, base.breadth, "in"))
+    frame = Frame(F(0), F(0), F(1, 4))
+    for stood in opened.stood:
+        panel = base.closed.base.panels[stood.panel]
+        whole = base.panel(panel)
+        to = opened.on_picture(frame, stood)
+        corners = {to(x, y) for x in (Length(0), whole.width) for y in (Length(0), whole.height)}
+        assert corners == set(opened.panel(frame, stood)), panel
+        # Read from its top: on a card folded across, a face whose top points down shows so.
+        top, low = to(Length(0), Length(0)), to(Length(0), whole.height)
+        if fold == "z-fold":
+            assert top[1] < low[1]

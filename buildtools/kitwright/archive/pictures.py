@@ -16,6 +16,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Side
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.folds.diagram import fold_diagram
+from kitwright.drawing.folds.lies import lying_on, on_panels
 from kitwright.drawing.front import Looks
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.hand import corner_picture, hand_picture
@@ -178,11 +179,12 @@ def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
     base, unit, closed = worked.base, worked.kit.spec.unit, worked.base.closed
     if base.plain or closed is None:
         return
-    look, name = looks_of(worked).get((worked.kit.spec.card.base.paper, "front")), led(fold_text(base))
+    looks, name, lies = looks_of(worked), led(fold_text(base)), tuple(on_panels(base, lying_on(worked)))
+    look = looks.get((worked.kit.spec.card.base.paper, "front"))
     yield _both(
         "fold",
-        (base, unit, look, grain, name),
-        lambda width: fold_diagram(closed, base.breadth, unit=unit, width=width, look=look, grain=grain, name=name),
+        (base, unit, looks, lies, grain, name),
+        lambda width: fold_diagram(closed, base.breadth, unit=unit, width=width, look=look, lies=lies, looks=looks, grain=grain, name=name),
         ROW,
     )
 

@@ -14,6 +14,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.dimensions import round_scale
 from kitwright.drawing.folds.diagram import fold_diagram
+from kitwright.drawing.folds.lies import lying_on, on_panels
 from kitwright.drawing.guide import EDGE, cutting_guide, least_height
 from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.holds.held import held_of
@@ -128,6 +129,8 @@ def fold(job: Job, width: float, height: float) -> Scene | None:
             width=room(width),
             height=room(height),
             look=job.look(job.worked.kit.spec.card.base.paper),
+            lies=tuple(on_panels(base, lying_on(job.worked))),
+            looks=job.looks,
             name=led(fold_text(base)),
         ),
     )

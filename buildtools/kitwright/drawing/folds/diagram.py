@@ -10,7 +10,7 @@ from kitwright.drawing.dimensions import figure_height, fitted, round_scale, sca
 from kitwright.drawing.folds.flat import Flat
 from kitwright.drawing.folds.opened import Opened
 from kitwright.drawing.folds.part import Part
-from kitwright.drawing.folds.plate import HEAD, Faces, Plate
+from kitwright.drawing.folds.plate import HEAD, OnPanel, Plate
 from kitwright.drawing.folds.shut import Shut
 from kitwright.drawing.front import Looks
 from kitwright.drawing.looks import DrawnLook
@@ -37,7 +37,7 @@ def fold_diagram(
     width: Number = 500,
     height: Number | None = None,
     look: DrawnLook | None = None,
-    faces: Faces | None = None,
+    lies: Sequence[OnPanel] = (),
     looks: Looks | None = None,
     grain: str | None = None,
     name: str = "",
@@ -52,7 +52,7 @@ def fold_diagram(
         width: of the picture, points.
         height: at most this, points; all is drawn smaller for it.
         look: the cardstock, shown as a faint tint.
-        faces: what lies on the faces of panels, shown on the closed and on the open card.
+        lies: what lies on the panels, shown on the closed and on the open card.
         looks: how each paper is drawn, by (paper, face).
         grain: which way the grain should run, when that is to be said.
         name: what to call the fold.
@@ -60,7 +60,7 @@ def fold_diagram(
     """
 
     def plate() -> Plate:
-        return Plate(closed, breadth, unit, look, faces or {}, looks or {})
+        return Plate(closed, breadth, unit, look, lies, looks or {})
 
     def rows(plate: Plate) -> list[list[Part]]:
         flat, shut, opened = Flat(plate), Shut(plate), Opened(plate)

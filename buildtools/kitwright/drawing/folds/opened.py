@@ -45,10 +45,12 @@ class Opened:
         for panel, contour in zip(order, contours):
             plate.paper(contour, panel.shown, scale)
             name = plate.closed.base.panels[panel.panel]
-            plate.lying(name, panel.shown, self.on_picture(frame, panel), scale)
+            for on in plate.lies:
+                if (on.panel, on.side) == (name, panel.shown):
+                    plate.lay(on, self.on_picture(frame, panel), scale)
         for i, (panel, contour) in enumerate(zip(order, contours)):
             said = words.face_name(plate.closed, plate.closed.base.panels[panel.panel], panel.shown)
-            plate.name(contour, said, panel.shown, contours[i + 1 :], bool(plate.faces))
+            plate.name(contour, said, panel.shown, contours[i + 1 :], bool(plate.lies))
         return []
 
     def panel(self, frame: Frame, stood: Stood) -> Contour:

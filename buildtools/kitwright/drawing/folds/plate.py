@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -26,8 +26,20 @@ INSIDE = Ink("linen")
 """The ground of an inside; rows of dots on it tell it apart without colour too."""
 _ROWS = Exact(5)
 """Points between rows of dots."""
-Faces = Mapping[tuple[str, Side], Sequence[Placed]]
-"""What lies on the faces of panels, lowest first, each measured from the left and the top of its face as it is read."""
+PALE = Exact(3, 5)
+"""How strong the papers on panels are shown, so that names stand out."""
+
+
+@dataclass(frozen=True, slots=True)
+class OnPanel:
+    """Something on a face of a panel."""
+
+    panel: str
+    side: Side
+    placed: Placed
+    """Measured from the left and the top of that face as it is read."""
+
+
 OnFace = Callable[[Length, Length], Point]
 """Carries a place on a face, as it is read, into the picture."""
 
@@ -42,7 +54,8 @@ class Plate:
     unit: str
     look: DrawnLook | None = None
     """The cardstock, shown as a faint tint."""
-    faces: Faces = field(default_factory=dict)
+    lies: Sequence[OnPanel] = ()
+    """What lies on the panels, lowest first."""
     looks: Looks = field(default_factory=dict)
     draft: Draft = field(default_factory=Draft)
     board: Board = field(default_factory=Board)
@@ -86,15 +99,16 @@ class Plate:
         if stroke:
             self.draft.polygon(contour, stroke)
 
-    def lying(self, panel: str, side: Side, to: OnFace, scale: Fraction) -> None:
-        """What lies on a face, each piece's outline carried to where the face is."""
-        for placed in self.faces.get((panel, side), ()):
-            corners = placed.outline or tuple((x, y) for x, y in _corners(placed))
-            contour = tuple(to(x, y) for x, y in corners)
-            up = "left" if placed.turned else "top"
-            self.draft.shapes.append(lay(look_of(placed, self.looks), contour, _corner(contour), scale, up))
-            drawn = tuple(tuple(to(x, y) for x, y in edge) for edge in placed.edges) or (contour,)
-            self.draft.shapes.append(SceneShape(drawn, "edge"))
+    def lay(self, on: OnPanel, to: OnFace, scale: Fraction) -> None:
+        """A piece on a panel, its outline carried to where the panel is."""
+        placed = on.placed
+        contour = tuple(to(x, y) for x, y in placed.outline or _corners(placed))
+        head, foot = to(placed.rect.x, placed.rect.y), to(placed.rect.x, placed.rect.bottom)
+        turned = foot[1] < head[1]
+        up = ("right" if turned else "left") if placed.turned else ("bottom" if turned else "top")
+        self.draft.shapes.append(lay(look_of(placed, self.looks), contour, _corner(contour), scale, up, PALE))
+        drawn = tuple(tuple(to(x, y) for x, y in edge) for edge in placed.edges) or (contour,)
+        self.draft.shapes.append(SceneShape(drawn, "edge"))
 
     # --- names --------------------------------------------------------------------------------------
 

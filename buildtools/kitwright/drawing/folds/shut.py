@@ -88,16 +88,23 @@ class Shut:
 
     def _faces(self, frame: Frame) -> list[tuple[Point, Point]]:
         """Papers, visible ends, and what lies on the faces; returns the ends that lie hidden."""
-        plate = self.plate
-        for start, end, _, side in self.seen():
-            plate.paper(self._contour(frame, start, end), side, frame.scale)
+        plate, base = self.plate, self.closed.base
+        seen = {panel for _, _, panel, _ in self.seen()}
+        for level in sorted(set(self.stack.levels)):
+            # Panels beside one another first, then what lies on them: it may reach from one onto the other.
+            panels = [i for i, each in enumerate(self.stack.levels) if each == level and base.panels[i] in seen]
+            sides = {base.panels[i]: base.shown(self.closed.lying[i].turned) for i in panels}
+            for i in panels:
+                lying = self.closed.lying[i]
+                plate.paper(self._contour(frame, lying.start, lying.end), sides[base.panels[i]], frame.scale)
+            for on in plate.lies:
+                if sides.get(on.panel) == on.side:
+                    plate.lay(on, self.on_picture(frame, on.panel, on.side), frame.scale)
         tops = {start for start, *_ in self.seen()} | {self.closed.length}
         ends = {at for panel in self.closed.lying for at in (panel.start, panel.end)} - tops
         hidden = [(plate.at(frame, at, ZERO), plate.at(frame, at, plate.breadth)) for at in sorted(ends)]
         plate.draft.lines("hidden", hidden)
         plate.hides |= bool(hidden)
-        for panel, side in dict.fromkeys((panel, side) for _, _, panel, side in self.seen()):
-            plate.lying(panel, side, self.on_picture(frame, panel, side), frame.scale)
         return hidden
 
     def _names(self, frame: Frame, hidden: list[tuple[Point, Point]]) -> None:
@@ -106,7 +113,7 @@ class Shut:
             plate.board.rule(*line)
         for start, end, panel, side in self.seen():
             name, contour = words.face_name(self.closed, panel, side), self._contour(frame, start, end)
-            plate.name(contour, name, side, patched=bool(plate.faces))
+            plate.name(contour, name, side, patched=bool(plate.lies))
 
     def _folds(self, frame: Frame) -> None:
         """Long dashes beside the edges that are folds."""

@@ -1,0 +1,55 @@
+"""What lies on the faces of a card, panel by panel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from kitwright.card.base import Base, Point
+from kitwright.card.face import Placed
+from kitwright.drawing.folds.plate import OnPanel
+from kitwright.folding.faces import INSIDE, Part
+from kitwright.geometry import Rect
+from kitwright.units import ZERO, Length
+from kitwright.work.worked import Worked
+
+
+def lying_on(worked: Worked) -> Iterator[tuple[str, Placed]]:
+    """Everything of paper on a card, with the name of its face, empty for the one that leads; the base apart."""
+    yield from (("", placed) for placed in worked.face.stack if placed.layer != "base")
+    if worked.enclosed.inside:
+        yield INSIDE, worked.enclosed.inside
+
+
+def on_panels(base: Base, lying: Iterable[tuple[str, Placed]]) -> Iterator[OnPanel]:
+    """Every piece with the panel that carries it: what lies across doors is on the one that it is glued to, or on which its middle lies.
+
+    Args:
+        base: one that can be folded.
+        lying: each piece with the name of its face, empty for the one that leads; lowest first.
+    """
+    for name, placed in lying:
+        parts = base.faces[name or base.leading].parts
+        panel = placed.hold.panel if placed.hold else ""
+        part = next((part for part in parts if part.panel == panel), None) or _under(base, parts, placed.rect)
+        yield OnPanel(part.panel, part.side, _moved(base, placed, part.start))
+
+
+def _under(base: Base, parts: tuple[Part, ...], rect: Rect) -> Part:
+    across, down = rect.centre
+    along = across if base.runs == "down" else down
+    return next((part for part in parts if part.start <= along < part.start + part.length), parts[0])
+
+
+def _moved(base: Base, placed: Placed, start: Length) -> Placed:
+    """The same, measured from where its panel begins."""
+    if start == ZERO:
+        return placed
+    down = base.runs == "down"
+
+    def point(at: Point) -> Point:
+        return (at[0] - start, at[1]) if down else (at[0], at[1] - start)
+
+    x, y = point((placed.rect.x, placed.rect.y))
+    outline, edges = tuple(map(point, placed.outline)), tuple(tuple(map(point, ring)) for ring in placed.edges)
+    return replace(placed, rect=Rect(x, y, placed.rect.width, placed.rect.height), outline=outline, edges=edges)
