@@ -2,7 +2,6 @@
 
 import pytest
 from making import BATCH, changed
-
 from release.test_changes import told
 
 STAR = BATCH + "decorations:\n  - {name: a star, shape: star, size: 1/2 x 1/2, on: band, left: 0, top: 0}\n"
