@@ -73,7 +73,8 @@ def edges(placed: Placed, frame: Frame) -> tuple[Contour, ...]:
 def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength: Number = 1, line: str = "edge", lift: Number = 0) -> None:
     """One piece of paper, with a soft shadow under it when `lift` (points) is given."""
     contour = outline(placed, frame)
-    if lift:
+    # Under what is seen through, a shadow would be seen as a stain.
+    if lift and look_of(placed, looks).shows == "nothing":
         draft.shapes += _shadows(contour, Exact(lift) * (2 if placed.raised else 1))
     # A piece's pattern is upright in the piece: its size is written that way (see Piece.size).
     up = "left" if placed.turned else "top"

@@ -82,6 +82,10 @@ def picture(draft: Draft, face: Face, looks: Looks, frame: Frame) -> None:
         front.ornament(draft, place, frame)
 
 
+NAMED_WITHIN = {"circle": Exact(7, 10), "oval": Exact(7, 10), "star": Exact(2, 5), "leaf": Exact(1, 2)}
+"""How much of a decoration's place its name may take without hiding its outline, where that is no rectangle."""
+
+
 @dataclass
 class _Sketch:
     face: Face
@@ -200,7 +204,8 @@ class _Sketch:
             area = front.spot(self.draft, place, self.frame)
             self.board.take(area)
             block = alone(place.name, Exact(17, 2), "second", Font())
-            if block.width + 6 <= area.width and block.height + 6 <= area.height:
+            room = NAMED_WITHIN.get(place.shape or "rectangle", Exact(1))
+            if block.width + 6 <= area.width * room and block.height + 6 <= area.height * room:
                 block.draw(self.draft, area.centre, area)
             else:
                 self.named.append(place.name)

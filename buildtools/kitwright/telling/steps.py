@@ -316,6 +316,7 @@ def _finish(worked: Worked) -> list[str]:
         lines += holding.before(worked, setting.placed)
         lines.append(setting_text(worked, setting) + holding.after(worked, setting.placed))
     lines += holding.pushed_in(worked)
+    lines += _gluing(worked, (s.placed for s in finished(worked)))
     ground = _ground_word(worked)
     for spot in face.spots:
         optional = "If you like, add" if spot.optional else "Add"
@@ -324,7 +325,6 @@ def _finish(worked: Worked) -> list[str]:
             f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top."
         )
     lines += [holding.wrapped(worked, band) for band in worked.enclosed.bands]
-    lines += _gluing(worked, (s.placed for s in finished(worked)))
     return lines + [_lining(label, liner, unit) for label, liner in liners_of(worked.kit).items()]
 
 
