@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from kitwright.card.enclosed import Wrapped
@@ -105,6 +106,16 @@ def foam_rule(worked: Worked) -> str:
     """The same of foam."""
     shaken = any(placed.hold and placed.hold.way == "shaker" for face in worked.faces for placed in face.stack)
     return "all round a shaker’s window" if shaken else ""
+
+
+def to_shake(worked: Worked) -> list[str]:
+    """What goes into the shakers of a batch: `beads for 4 F`."""
+    counted: Counter[tuple[str, str]] = Counter()
+    for face in worked.faces:
+        for placed in face.stack:
+            if placed.hold and placed.hold.way == "shaker":
+                counted[(_inside(worked, placed), placed.label)] += face.cards
+    return [f"{inside} for {n} {label}" for (inside, label), n in counted.items()]
 
 
 # --- belly bands ------------------------------------------------------------------------------------

@@ -10,7 +10,7 @@ from kitwright.cutting.stock import for_cards
 from kitwright.kit.names import BASE
 from kitwright.telling import holding
 from kitwright.telling.line import Line
-from kitwright.telling.words import label_text, listed, sheets_text
+from kitwright.telling.words import label_text, led, listed, sheets_text
 from kitwright.units import MM, Length, rounded, size_text
 from kitwright.work.supplies import Sheets, Supplies
 from kitwright.work.worked import Worked
@@ -38,6 +38,8 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[Line]:
         yield Line("adhesive", "Adhesive", run_text(found.adhesive, unit), _rule(ADHESIVE_RULE, holding.adhesive_rule(worked)))
     if found.foam:
         yield Line("foam", "Foam", area_text(found.foam, unit), _rule(FOAM_RULE, holding.foam_rule(worked)))
+    if shaken := holding.to_shake(worked):
+        yield Line("shaken", "To shake", led(listed(shaken)), "loose, and thinner than the foam")
     kept: dict[str, list[str]] = {}
     for each in found.sheets:
         if each.saves:
