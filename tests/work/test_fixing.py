@@ -9,8 +9,11 @@ import pytest
 from fixedkits import SHAKE
 from kitwright.cutfiles.parts import parts
 from kitwright.otherwise.checked import check
+from kitwright.release.changes import changes
+from kitwright.release.history import copy_now
 from kitwright.release.kept import read_results, results_text, worked_again
 from kitwright.release.state import state_of
+from kitwright.telling.changes import words
 from kitwright.telling.steps import steps_of
 from kitwright.telling.supplies import supply_lines
 from kitwright.units import MM, Length, parse_length, parse_size
@@ -152,3 +155,17 @@ def test_one_band_round_the_whole_batch(tmp_path):
     assert worked.sizes["B"] == parse_size("12 x 1-1/2") and worked.counts("B") == {"tide": 1}
     assert worked.enclosed.parcel.thickness == make_worked(tmp_path / "plain", SHAKE).enclosed.parcel.thickness
     assert [one for one in check(worked) if one.level != "hint"] == []
+
+
+CHANGES = [
+    (("glue: 1/4, ", "glue: 3/16, "), ("write in", "K is fixed otherwise: see the new steps")),
+    (("from window: 1/8", "from window: 3/16"), ("write in", "something on the front is fixed otherwise: see the new steps")),
+    (("lap: 1/4", "lap: 3/8"), ("recut", "Film is 3¼ × 2¾ in, not 3 × 2½ in: ¼ in wider and ¼ in taller")),
+    (("holds: T}", "holds: T, thumb notch: 3/4}"), ("recut", "K has another outline: see the new drawing")),
+]
+
+
+@pytest.mark.parametrize("pair, told", CHANGES, ids=["glue", "foam", "film", "thumb notch"])
+def test_a_correction_tells_what_is_held_otherwise(tmp_path, pair, told):
+    was, now = make_worked(tmp_path / "was", SHAKE), make_worked(tmp_path / "now", changed(SHAKE, pair))
+    assert told in [(one.grade, words(one)) for one in changes(copy_now(was), copy_now(now)).told]

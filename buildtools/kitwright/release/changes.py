@@ -150,7 +150,7 @@ def _values(both: Both, kind: str, path: str) -> dict[str, Any]:
             return {"stage": parts[-1]}
         case "size":
             return {"label": parts[1], **unit}
-        case "held":
+        case "held" | "outline":
             return {"label": parts[1]}
         case "entry":
             return {"key": _key(path)}
