@@ -9,11 +9,13 @@ from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.card.band import Band
+from kitwright.card.face import Placed
+from kitwright.card.fixing import hidden_edges_of
 from kitwright.card.pocket import OPPOSITE, Pocket
 from kitwright.card.shaker import Shaker
-from kitwright.card.shapes import misshapes, outline_of, stays_clear
+from kitwright.card.shapes import misshapes, on_card, outline_of, stays_clear
 from kitwright.geometry import Rect
-from kitwright.kit.model import Piece, PocketSpec
+from kitwright.kit.model import Piece, PocketSpec, Shape, Window
 from kitwright.units import MM, ZERO, Length, Size, parse_length, parse_size
 from shapely.geometry import Point, Polygon, box
 from shapely.ops import unary_union
@@ -173,3 +175,26 @@ def test_a_thumb_notch_against_shapely(wide, high, thumb, edge, printed):
     words = Rect(x, y, w + Length(Fraction(1, 16)), h + Length(Fraction(1, 16)))
     if stays_clear(outline, words):
         assert ring.buffer(1e-9).contains(box(*(float(at.inches) for at in (words.x, words.y, words.right, words.bottom))))
+
+
+# --- hidden edges -----------------------------------------------------------------------------------
+
+
+def put(label: str, rect: Rect, piece: Piece | None = None) -> Placed:
+    shape = on_card(piece, rect, False) if piece else None
+    return Placed(label, "p", "front", rect, edges=shape.rounded_off() if shape else ())
+
+
+def test_edges_that_something_hides():
+    """A run ¼ wide along an edge is hidden by what lies over all of it: not beside a window, not at the corner of a circle."""
+    v = put("V", lying("3 x 2", x="1", y="1"))
+    strip = put("S", lying("4 x 1", x="1/2", y="2-1/2"))
+    assert hidden_edges_of(v, (v, strip), "in") == ("bottom",)
+    assert hidden_edges_of(v, (strip, v), "in") == ()
+    whole = put("W", lying("3 x 2", x="1", y="1"))
+    assert hidden_edges_of(v, (v, whole), "in") == ("top", "bottom", "left", "right")
+    window = Shape(window=Window(size=parse_size("2 x 1-3/4")))
+    frame = put("F", lying("3 x 2", x="1", y="1"), Piece(size=parse_size("3 x 2"), paper="p", shape=window))
+    assert hidden_edges_of(v, (v, frame), "in") == ("left", "right")  # ⅛ of the frame is left above and below its window
+    disc = put("O", lying("3 x 3", x="1", y="1/2"), Piece(size=parse_size("3 x 3"), paper="p", shape=Shape(circle=True)))
+    assert hidden_edges_of(v, (v, disc), "in") == ()

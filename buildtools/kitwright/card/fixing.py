@@ -8,7 +8,8 @@ from kitwright.card import pocket as usual_pocket
 from kitwright.card import shaker as usual_shaker
 from kitwright.card.base import Point
 from kitwright.card.face import Placed
-from kitwright.card.hold import Hold, hidden_edges
+from kitwright.card.hold import Hold, along
+from kitwright.card.outlines import within
 from kitwright.card.pocket import Pocket
 from kitwright.card.shaker import Shaker
 from kitwright.card.shapes import TURNED, window_on_card
@@ -59,10 +60,23 @@ def hold_of(laid: Laid, piece: Piece, rect: Rect, unit: str) -> Hold | None:
 
 
 def hidden_edges_of(placed: Placed, stack: Sequence[Placed], unit: str) -> tuple[Edge, ...]:
-    """The edges of a piece along which something above it in the stack hides a run of glue, the longest first."""
-    above = stack[stack.index(placed) + 1 :]
-    covers = [(other.rect, [_around(ring) for ring in other.edges[1:]]) for other in above]
-    return hidden_edges(placed.rect, covers, usual_pocket.USUAL_GLUE[unit])
+    """The edges of a piece along which something above it in the stack hides a run of glue, the longest first.
+
+    Args:
+        placed: what is to be held.
+        stack: everything of its face, lowest first.
+        unit: the kit's, in which the width of a run is usual.
+    """
+    above, wide = stack[stack.index(placed) + 1 :], usual_pocket.USUAL_GLUE[unit]
+    runs: dict[Edge, Rect] = {edge: along(placed.rect, edge, wide) for edge in ("top", "bottom", "left", "right")}
+    hidden: list[Edge] = [edge for edge, run in runs.items() if any(_hides(other, run) for other in above)]
+    return tuple(sorted(hidden, key=lambda edge: max(runs[edge].width, runs[edge].height), reverse=True))
+
+
+def _hides(cover: Placed, run: Rect) -> bool:
+    """Whether a piece lies over all of a rectangle, with none of its openings there."""
+    outer, *openings = cover.edges or (cover.rect.corners,)
+    return all(within(outer, corner) for corner in run.corners) and not any(_around(opening).overlaps(run) for opening in openings)
 
 
 def _around(ring: Sequence[Point]) -> Rect:

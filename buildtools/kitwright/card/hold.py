@@ -6,7 +6,6 @@ take what their own geometry says; a piece across doors is glued where it lies o
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -48,23 +47,3 @@ def along(rect: Rect, edge: Edge, wide: Length) -> Rect:
     if edge == "left":
         return Rect(rect.x, rect.y, wide, rect.height)
     return Rect(rect.right - wide, rect.y, wide, rect.height)
-
-
-def hidden_edges(rect: Rect, covers: Sequence[tuple[Rect, Sequence[Rect]]], wide: Length) -> tuple[Edge, ...]:
-    """The edges of a rectangle along which something that lies over it hides a run of glue, the longest first.
-
-    Args:
-        rect: what is to be held.
-        covers: what lies over it: the rectangle of each, and of each of its openings.
-        wide: how wide the run is.
-    """
-    edges: tuple[Edge, ...] = ("top", "bottom", "left", "right")
-    hidden = [
-        edge
-        for edge in edges
-        if any(
-            cover.contains(along(rect, edge, wide)) and not any(opening.overlaps(along(rect, edge, wide)) for opening in openings)
-            for cover, openings in covers
-        )
-    ]
-    return tuple(sorted(hidden, key=lambda edge: max(along(rect, edge, wide).width, along(rect, edge, wide).height), reverse=True))
