@@ -116,6 +116,7 @@ NAMES = [
     (("film: clear", "film: glass"), "shaker:", "names.unknown"),
     (("film: clear", "film: clear, label: P"), "shaker:", "fixing.film-label-taken"),
     ((", shape: {window: {border: 3/4}}", ""), "shaker:", "fixing.frame-without-window"),
+    (("  over:\n    - piece: F\n", "  places:\n    - piece: F\n"), "- piece: F", "fixing.only-over"),
     (("in: K}", "in: K, top: 1/4}"), "{piece: T,", "spec.in-and-elsewhere"),
     (("in: K}", "in: K, raised: yes}"), "{piece: T,", "spec.in-and-elsewhere"),
     (("piece: K, bottom: 1/4", "piece: K, raised: yes, fixing: loose"), "{piece: K,", "spec.raised-otherwise"),

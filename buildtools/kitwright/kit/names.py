@@ -147,9 +147,11 @@ def _check_lying_on(kit: Kit, layers: list[str], slips: Slips) -> None:
             slips.add(UserError("names.not-there-yet", place=place, piece=laid.piece, on=laid.on, there=tuple(dict.fromkeys(there))))
         else:
             slips.trying(_known, laid.on, there, "place", place)
-        if laid.within:
+        if path[-2] != "over" and (laid.within or laid.shaker):
+            slips.add(UserError("fixing.only-over", place=kit.place(*path), label=laid.piece, key="in" if laid.within else "shaker"))
+        elif laid.within:
             _check_pocket(kit, laid.piece, laid.within, over, path, slips)
-        if laid.shaker:
+        elif laid.shaker:
             _check_shaker(kit, laid, path, slips)
         there.append(laid.piece)
         if path[-2] == "over":

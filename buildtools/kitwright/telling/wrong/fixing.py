@@ -20,6 +20,10 @@ def pocket_not_there_yet(label: str, within: str) -> Said:
     )
 
 
+def only_over(label: str, key: str) -> Said:
+    return f"“{key}” can’t stand under “places”", f"write the line of {label} under “over”, which is laid over the rest"
+
+
 def film_label_taken(label: str) -> Said:
     return f"a piece is called {label} already, so a shaker’s film can’t be", "give the film another label, or leave “label” out"
 
