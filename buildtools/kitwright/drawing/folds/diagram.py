@@ -113,10 +113,17 @@ def _drawn_high(rows: Sequence[Sequence[Part]]) -> Length:
 
 def _widest(rows: Sequence[Sequence[Part]], room: Fraction, most: Fraction) -> Fraction:
     """The largest whole percentage at which every row fits."""
-    scale = round_scale(most)
-    while scale > _LEAST and any(_wide(row, scale) > room for row in rows):
-        scale -= Exact(1, 100)
-    return scale
+
+    def fits(percent: int) -> bool:
+        return all(_wide(row, Exact(percent, 100)) <= room for row in rows)
+
+    low, high = int(_LEAST * 100), int(round_scale(most) * 100)
+    if high <= low or fits(high):
+        return round_scale(most)
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if fits(middle) else (low, middle)
+    return Exact(low, 100)
 
 
 def _wide(row: Sequence[Part], scale: Fraction) -> Fraction:

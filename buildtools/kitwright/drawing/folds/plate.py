@@ -18,7 +18,7 @@ from kitwright.drawing.placing import Board, bounds, edges, fits, meets
 from kitwright.drawing.scene import Contour, Draft, Frame, Number, Point, SceneShape
 from kitwright.exact import Exact
 from kitwright.folding import Closed, Side
-from kitwright.units import Length
+from kitwright.units import Length, less
 
 HEAD = Exact(9)
 """Size of a drawing's own heading, points."""
@@ -128,8 +128,11 @@ class Plate:
             patched: whether it needs a patch in any case.
             under: a quiet word beneath it, left out where there is no room.
         """
+        around = bounds(contour)
         for block in name_blocks(words, under):
-            for middle in middles(bounds(contour)):
+            if less(around.width, 2 * block.half[0] + 6) or less(around.height, 2 * block.half[1] + 4):
+                continue
+            for middle in middles(around):
                 box = block.box(middle).grown(3, 2)
                 if (
                     fits(box, contour)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cached_property
 
 from kitwright.drawing import fonts
 from kitwright.drawing.caption import CaptionNote
@@ -179,7 +180,7 @@ class Stack:
         """How high it is, points."""
         return max(self.levels) * LAYER
 
-    @property
+    @cached_property
     def past(self) -> tuple[Fraction, Fraction]:
         """How far its bends reach past the card’s first and last edge, points; more than they do."""
         bends = [self._bulge(i) for i in range(len(self.closed.base.panels) - 1)]
