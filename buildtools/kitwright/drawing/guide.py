@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import islice
@@ -26,7 +26,19 @@ from kitwright.drawing.dimensions import (
     scale_text,
 )
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, label_blocks, leader, led_out, middles, scrap_blocks
+from kitwright.drawing.labels import (
+    LabelBlock,
+    alone,
+    dot,
+    find_place,
+    in_line,
+    label_blocks,
+    leader,
+    led_out,
+    middles,
+    scrap_blocks,
+    stacked,
+)
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.placing import Board, hatched
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
@@ -53,6 +65,7 @@ def cutting_guide(
     name: str = "",
     scale: Fraction | None = None,
     backs: Mapping[str, str] | None = None,
+    goes: Mapping[str, str] | None = None,
     bare: bool = False,
 ) -> Scene:
     """One sheet as it is cut.
@@ -69,11 +82,12 @@ def cutting_guide(
         name: what the sheet is called, such as the paper's name.
         scale: at most this scale, so that several guides can share one.
         backs: labels whose pieces lie on the card with their printed back up, and how that is said.
+        goes: where the pieces of a label go, in a kit of several designs.
         bare: leave out all but the texts that take room, which takes half the time: it is as large as the whole picture.
     """
 
     def draw(at: Fraction) -> Scene:
-        return _Guide(node, unit, Exact(width), look, name, backs or {}, Draft(bare=bare)).drawn(at)
+        return _Guide(node, unit, Exact(width), look, name, backs or {}, goes or {}, Draft(bare=bare)).drawn(at)
 
     widest = _Guide(node, unit, Exact(width), look, name).widest_scale()
     most = min(widest, scale) if scale is not None else widest
@@ -84,7 +98,7 @@ def least_height(
     node: Node, scale: Fraction, *, unit: str, width: Number, look: DrawnLook | None = None, backs: Mapping[str, str] | None = None
 ) -> Fraction:
     """How high a cutting guide is at this scale if everything finds room on its piece: at least so high, in points."""
-    return _Guide(node, unit, Exact(width), look, "", backs or {}, Draft(bare=True)).least(scale)
+    return _Guide(node, unit, Exact(width), look, "", backs or {}, draft=Draft(bare=True)).least(scale)
 
 
 @dataclass
@@ -95,10 +109,13 @@ class _Guide:
     look: DrawnLook | None
     name: str
     backs: Mapping[str, str] = field(default_factory=dict)
+    goes: Mapping[str, str] = field(default_factory=dict)
     draft: Draft = field(default_factory=Draft)
     board: Board = field(default_factory=Board)
     key: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
     """Label to sizes that did not fit on their pieces."""
+    unsaid: set[str] = field(default_factory=set)
+    """Labels whose design did not fit on their pieces."""
     scraps: Counter[str] = field(default_factory=Counter)
     """Sizes of leftovers that did not fit on them."""
     unmarked: list[str] = field(default_factory=list)
@@ -141,7 +158,7 @@ class _Guide:
         )
         bottom = self._below(max(bottom, self.draft.below()) + 8)
         title = f"Cutting guide: {self.name or size_text(self.node.rect.size, self.unit)}"
-        alt = guide_alt(self.node, self.unit, self.look.up if self.look else None, self.backs)
+        alt = guide_alt(self.node, self.unit, self.look.up if self.look else None, self.backs, self.goes)
         scene = self.draft.scene(self.width, bottom + EDGE, title, alt, self.frame.scale)
         return replace(scene, crowded=bool(self.unmarked or self.unlabelled))
 
@@ -168,8 +185,7 @@ class _Guide:
     def _below(self, y: Fraction) -> Fraction:
         """The key of what did not fit, the scale and what the signs mean; returns the y below."""
         key = [
-            CaptionNote(", ".join(filter(None, (" or ".join(self.key.get(label, ())), self.backs.get(label, "")))), head=label)
-            for label in sorted({*self.key, *self.backs})
+            CaptionNote(", ".join(filter(None, self._told(label))), head=label) for label in sorted({*self.key, *self.backs, *self.unsaid})
         ]
         if self.scraps:
             rests = ", ".join(f"{n} of {s}" if n > 1 else s for s, n in self.scraps.items())
@@ -184,6 +200,11 @@ class _Guide:
         if self.unlabelled:
             signs.append(CaptionNote(too_small_to_label(self.unlabelled)))
         return notes(self.draft, [key, signs], EDGE, self.width - EDGE, y)
+
+    def _told(self, label: str) -> tuple[str, ...]:
+        """What the key says of a label."""
+        goes = self.goes.get(label, "") if label in self.unsaid else ""
+        return " or ".join(self.key.get(label, ())), self.backs.get(label, ""), goes
 
     # --- the sheet -------------------------------------------------------------------------
 
@@ -239,24 +260,38 @@ class _Guide:
             if group[0].diagonal:
                 if not self._label_halves(group, label):
                     self._label_each(group, label)
+                self.unsaid |= {label} & {*self.goes}
                 self.key[label].append(two_from_each(text))
                 continue
             if not self._label_all(group, label, text):
                 self._label_each(group, label)
                 self.key[label].append(text)
+                self.unsaid |= {label} & {*self.goes}
 
     def _label_all(self, group: list[Leaf], label: str, text: str) -> bool:
         """Label all of a group in the best way that fits each; whether there was one with the size."""
         rooms = [self.frame.box(leaf.rect) for leaf in group]
-        for block in label_blocks(label, text):
+        for block, sized, told in self._ways(label, text):
             placed = self._places(block, rooms)
             if placed:
                 for room, middle in zip(rooms, placed):
                     block.draw(self.draft, middle, self._ground(room))
-                if not block.shows_size:
+                if not sized:
                     self.key[label].append(text)
+                if not told:
+                    self.unsaid.add(label)
                 return True
         return False
+
+    def _ways(self, label: str, text: str) -> Iterator[tuple[LabelBlock, bool, bool]]:
+        """Ways to label a piece, best first; whether each shows the size, and where it goes in a kit of several designs."""
+        goes = self.goes.get(label, "")
+        if goes:
+            whole = f"{text}, {goes}"
+            blocks = [stacked(label, whole, 18, 9), stacked(label, whole), stacked(label, whole, 12, 8), in_line(label, whole)]
+            yield from ((block, True, True) for block in (*blocks, in_line(label, whole, 10, 8)))
+            yield from ((block, False, True) for block in (stacked(label, goes, 12, 8), in_line(label, goes, 10, 8)))
+        yield from ((block, block.shows_size, not goes) for block in label_blocks(label, text))
 
     def _label_halves(self, group: list[Leaf], label: str) -> bool:
         """Label both triangles of each rectangle of a group, all alike; whether there was room."""

@@ -59,6 +59,12 @@ def card_sketch(
     return fitted(draw, widest if scale is None else min(widest, scale), face.size.height, height)
 
 
+def sketch_room(face: Face, scale: Fraction, *, unit: str = "in", slim: bool = False) -> Fraction:
+    """How wide a sketch has to be, points, so that it is drawn at a scale."""
+    sketch = _Sketch(face=face, looks={}, unit=unit, width=Exact(0), name="", slim=slim)
+    return sketch.around + face.size.width.inches * 72 * scale
+
+
 def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number | None, name: str) -> Scene:
     margin = width / 16
     scale = min((width - 2 * margin) / (face.size.width.inches * 72), Exact(3, 2))
@@ -110,8 +116,13 @@ class _Sketch:
         """Room on the left for led-out labels and the word at the fold."""
         return Exact(20 if self.slim else 34)
 
+    @property
+    def around(self) -> Fraction:
+        """What it takes beside the card, across."""
+        return 2 * EDGE + self._left + along_room([s.text for s in self._spans("along", None)])
+
     def widest_scale(self) -> Fraction:
-        room = self.width - 2 * EDGE - self._left - along_room([s.text for s in self._spans("along", None)])
+        room = self.width - self.around
         return round_scale(min(room / (self.face.size.width.inches * 72), Exact(1)))
 
     def drawn(self, scale: Fraction) -> Scene:

@@ -51,14 +51,16 @@ def base_alt(base: Base, unit: str, grain: str | None = None) -> str:
     return text + (f" The grain runs {grain}." if grain else "")
 
 
-def guide_alt(node: Node, unit: str, up: str | None = None, backs: Mapping[str, str] | None = None) -> str:
-    """A sheet with its cuts; `up`: the edge that is the top of its pattern."""
+def guide_alt(
+    node: Node, unit: str, up: str | None = None, backs: Mapping[str, str] | None = None, goes: Mapping[str, str] | None = None
+) -> str:
+    """A sheet with its cuts; `up`: the edge that is the top of its pattern; `goes`: to which design a label goes, where there are several."""
     strokes, corners = cuts(node), len(slants(node))
     counted: Counter[tuple] = Counter((leaf.label, leaf.rect.width, leaf.rect.height) for leaf in pieces(node) for _ in range(leaf.gives))
     halved = {leaf.label for leaf in pieces(node) if leaf.diagonal}
     sizes = {(leaf.label, leaf.rect.width, leaf.rect.height): leaf.rect.size for leaf in pieces(node)}
     parts = [
-        f"{n} × {key[0]} {'halved from' if key[0] in halved else 'of'} {size_text(sizes[key], unit)}{f' ({backs[key[0]]})' if backs and key[0] in backs else ''}"
+        f"{n} × {key[0]} {'halved from' if key[0] in halved else 'of'} {size_text(sizes[key], unit)}{_aside(key[0], goes, backs)}"
         for key, n in sorted(counted.items())
     ]
     rests = Counter(size_text(leaf.rect.size, unit) for leaf in leaves(node) if leaf.label is None)
@@ -76,6 +78,12 @@ def guide_alt(node: Node, unit: str, up: str | None = None, backs: Mapping[str, 
     if rests:
         text += " Left over: " + ", ".join(f"{n} of {s}" if n > 1 else s for s, n in rests.items()) + "."
     return text
+
+
+def _aside(label: str, *told: Mapping[str, str] | None) -> str:
+    """What is told of a label besides, in brackets."""
+    found = [each[label] for each in told if each and label in each]
+    return f" ({', '.join(found)})" if found else ""
 
 
 def hand_alt(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) -> str:

@@ -1,0 +1,75 @@
+"""Several designs: their fronts side by side at one scale, and on a guide to which of them a piece goes."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+
+import pytest
+from drawing.pictures import FACES, LOOKS, SHEETS
+from kitwright.cutting.tree import pieces
+from kitwright.drawing.beside import beside, moved
+from kitwright.drawing.designs import Shown, designs_sketch
+from kitwright.drawing.guide import cutting_guide
+from kitwright.drawing.overlaps import overlaps
+from kitwright.drawing.scene import Clip, Marks, Scene, SceneShape, Stamps
+from kitwright.drawing.sketch import card_sketch
+
+DESIGNS = [Shown("Tall · 8 cards", FACES["side fold"][0]), Shown("Wide · 8 cards", FACES["top fold"][0])]
+
+
+def said(scene: Scene) -> list[str]:
+    return [text.text for text in scene.texts]
+
+
+@pytest.mark.parametrize("width, slim, rows", [(500, False, 1), (245, True, 2)])
+def test_designs_stand_beside_one_another_at_one_scale(width, slim, rows):
+    scene = designs_sketch(DESIGNS, LOOKS, width=width, slim=slim)
+    assert overlaps(scene) == [] and scene.width == width
+    heads = [text for text in scene.texts if text.text.startswith(("Tall", "Wide"))]
+    assert len({text.y for text in heads}) == rows
+    assert scene.scale, "one for all"
+    bases = [next(i for i in scene.shapes if isinstance(i, Clip))]
+    (xs, ys) = zip(*bases[0].outline)
+    assert (max(xs) - min(xs)) / (72 * scene.stated_scale) == DESIGNS[0].face.size.width.inches
+    assert max(ys) - min(ys) == DESIGNS[0].face.size.height.inches * 72 * scene.stated_scale
+
+
+def test_designs_are_drawn_smaller_for_a_height():
+    low = designs_sketch(DESIGNS, LOOKS, width=500, height=180)
+    assert low.height <= 180 and overlaps(low) == []
+
+
+def test_what_is_set_beside_something_is_the_same_drawing_elsewhere():
+    one = card_sketch(DESIGNS[0].face, LOOKS, width=200)
+    both = beside([one, one], 500, "Both", 20)
+    half = len(one.shapes)
+    assert both.shapes[:half] == one.shapes, "the first stands where it stood"
+    assert both.shapes[half:] == tuple(moved(shape, F(220), F(0)) for shape in one.shapes)
+    for before, after in zip(one.shapes, both.shapes[half:]):
+        assert type(before) is type(after)
+        if isinstance(before, SceneShape):
+            assert [(x + 220, y) for x, y in before.contours[0]] == list(after.contours[0])
+        elif isinstance(before, Clip):
+            assert [(x + 220, y) for x, y in before.outline] == list(after.outline)
+            assert [type(item) for item in before.items] == [type(item) for item in after.items]
+    assert moved(Stamps((), ((F(1), F(2)),), LOOKS["dots", "front"].inks[0]), F(3), F(4)).at == ((4, 6),)
+    assert moved(Marks((((F(1), F(2)),),), LOOKS["dots", "front"].inks[0]), F(3), F(4)).outlines == (((4, 6),),)
+
+
+@pytest.mark.parametrize("width", [480, 255])
+@pytest.mark.parametrize("name", ["columns", "tiny", "metric", "tall strips"])
+def test_a_guide_tells_of_every_piece_to_which_design_it_goes(name, width):
+    node, unit, look = SHEETS[name]
+    labels = sorted({leaf.label for leaf in pieces(node)})
+    goes = {label: ("Tall", "Wide", "Tall and Wide")[i % 3] for i, label in enumerate(labels)}
+    scene = cutting_guide(node, unit=unit, look=look, width=width, goes=goes)
+    assert overlaps(scene) == []
+    text = " ".join(said(scene))
+    for label in labels:
+        assert goes[label] in text
+    assert f"({goes[labels[0]]})" in scene.alt
+
+
+def test_a_kit_of_one_design_has_the_guide_it_had():
+    node, unit, look = SHEETS["columns"]
+    assert cutting_guide(node, unit=unit, look=look) == cutting_guide(node, unit=unit, look=look, goes={})
