@@ -1,5 +1,6 @@
 """Envelope liners: worked out from the envelope and the depth of its flap."""
 
+from dataclasses import replace
 from fractions import Fraction as F
 
 import pytest
@@ -8,6 +9,7 @@ from hypothesis import strategies as st
 from kitwright.card.liner import Liner, liners_of
 from kitwright.errors import UserError
 from kitwright.papers import ENVELOPES, envelope_named
+from kitwright.release.kept import read_results, results_text, worked_again
 from kitwright.telling.steps import steps_of
 from kitwright.telling.wrong import spec as words
 from kitwright.units import Length, Size, parse_size
@@ -50,6 +52,17 @@ def test_steps_supplies_and_post_know_it(tmp_path):
     assert now.mass.low > was.mass.low and now.thickness.high > was.thickness.high
     (found,) = liners_of(worked.kit).values()
     assert found.covers == Length(2)
+
+
+def test_what_a_revision_kept_stands(tmp_path):
+    """Read back from its results, a kit has liners, shapes of decorations and a stiff letter as they were published."""
+    text = LINED.replace("  cream:\n    kind: cardstock", "  cream:\n    kind: chipboard")
+    text += "decorations:\n  - {name: a leaf, shape: leaf, colour: sage, size: 1/4 x 1/4, on: band, left: 0, top: 0}\n"
+    worked = make_worked(tmp_path, text)
+    typed = replace(worked.kit, spec=worked.kit.typed, typed=None)
+    found = worked_again(typed, read_results(results_text(worked)))
+    assert found.sizes == worked.sizes and found.face == worked.face and found.face.spots[0].edges
+    assert found.enclosed == worked.enclosed and found.enclosed.parcel.stiff
 
 
 @pytest.mark.parametrize(

@@ -87,7 +87,9 @@ def _each(piece: Piece) -> dict[str, Fraction]:
 def _liners(kit: Kit, typed: dict[str, Piece]) -> dict[str, Piece]:
     """Each liner in its size."""
     return {
-        label: piece.model_copy(update={"size": liner_of(piece.liner, kit.spec.unit).size}) for label, piece in typed.items() if piece.liner
+        label: piece.model_copy(update={"size": liner_of(piece.liner, kit.spec.unit).size, "use": piece.use or "envelope liner"})
+        for label, piece in typed.items()
+        if piece.liner
     }
 
 
