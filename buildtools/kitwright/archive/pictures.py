@@ -32,6 +32,7 @@ from kitwright.drawing.thumbnail import thumbnail
 from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
 from kitwright.telling.folds import fold_text
+from kitwright.telling.paper_colours import colour_text
 from kitwright.telling.words import led
 from kitwright.work.desk import has_up, layout_orders
 from kitwright.work.worked import Worked
@@ -261,4 +262,4 @@ def swatch(look: DrawnLook, name: str) -> Scene:
     draft, edge = Draft(), Fraction(SWATCH)
     patch = Box(Fraction(0), Fraction(0), edge, edge)
     draft.shapes.append(lay(look, patch.corners, (Fraction(0), Fraction(0)), Fraction(1, 2)))
-    return draft.scene(edge, edge, name, f"{name}: {look.pattern} in {' and '.join(look.colours) or 'white'}")
+    return draft.scene(edge, edge, name, f"{name}: {look.pattern} in {' and '.join(map(colour_text, look.colours)) or 'white'}")

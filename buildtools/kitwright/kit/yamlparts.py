@@ -27,6 +27,8 @@ _WIDTHS = (2, 4, 8)
 """Spaces that a tab may have stood for."""
 LEVELS = 6
 """How deep a broken entry is taken apart; each level is read anew."""
+_BARE_COLOUR = re.compile(r"[:,\[{][ ]*(?<=[ \[])(#[0-9A-Fa-f]{6})(?![0-9A-Za-z])")
+"""A colour that no quotes hold together."""
 LONG = 20_000
 """Characters of a text that is longer than a spec should be."""
 
@@ -134,6 +136,19 @@ def _told(error: yaml.MarkedYAMLError, shown: Path) -> UserError:
     return UserError("yaml.unreadable", place=Place(shown, _line(error)), why=error.problem or error.context)
 
 
+def _slip_of(part: list[str], before: int, error: yaml.MarkedYAMLError, shown: Path) -> UserError | None:
+    """A usual slip in an entry that can't be read, if there is one; `before`: how many lines of the file stand above it."""
+    return _second_colon(part[0], error, shown) or _bare_colour(part, before, shown)
+
+
+def _bare_colour(part: list[str], before: int, shown: Path) -> UserError | None:
+    """A colour without quotes inside brackets: what follows its # is a note, the closing bracket too."""
+    for i, line in enumerate(part):
+        if found := _BARE_COLOUR.search(line):
+            return UserError("yaml.bare-colour", place=Place(shown, before + i + 1), colour=found[1])
+    return None
+
+
 def _second_colon(line: str, error: yaml.MarkedYAMLError, shown: Path) -> UserError | None:
     """What is wrong with a line in whose words a colon stands, if that is it: the commonest slip of all."""
     found = _WORDS_WITH_COLON.match(line)
@@ -187,7 +202,7 @@ def _parts(
                     raise
                 node = tabs.whole("\n".join(part), start + i)
         except yaml.MarkedYAMLError as error:
-            problem = None if _line(error) in tabs.lines else _second_colon(part[0], error, shown) or _told(error, shown)
+            problem = None if _line(error) in tabs.lines else _slip_of(part, start + i, error, shown) or _told(error, shown)
         else:
             if isinstance(node, yaml.MappingNode):
                 values += node.value

@@ -13,6 +13,10 @@ def unreadable(why: str) -> Said:
     return f"this is not YAML: {why}", "look at this line and the one before it: a missing colon, bracket, quote or indent"
 
 
+def bare_colour(colour: str) -> Said:
+    return f"{colour} has no quotes, so all from its # on is a note, brackets too", f'write "{colour}"'
+
+
 def tabs(lines: tuple[int, ...]) -> Said:
     where = listed([str(line) for line in lines[:8]] + (["others"] if len(lines) > 8 else []), "and")
     return f"this is not YAML: a tab stands in line{'s' if len(lines) > 1 else ''} {where}", "write spaces instead, two for each level"
