@@ -185,6 +185,7 @@ def test_every_key_of_a_kit_is_known_to_count_or_not():
         "sentiment",
         "decorations",
         "arrangements",
+        "designs",
         "guides",
         "steps",
     }

@@ -17,7 +17,6 @@ from kitwright.drawing.matplan import MatCut, mat_plan
 from kitwright.drawing.styles import Level
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
-from kitwright.kit.names import BASE
 from kitwright.printable.document import INKS
 from kitwright.printable.edition import EDITIONS, EditionName
 from kitwright.telling.kitpage import on_mat_alt, on_mat_title
@@ -123,11 +122,7 @@ def _layouts(worked: Worked, mat: Mat, groups: list[list[tuple[Nest, MatSetting]
 
 def _picture(name: str, worked: Worked, mat: Mat, one: Nest, setting: MatSetting, layout: OnMat) -> Picture:
     names = [worked.kit.papers[paper].name for paper, _ in layout.papers]
-    cuts = [
-        MatCut("base" if label == BASE else label, part.outline, part.folds)
-        for part in setting.parts
-        for label in [part.name.rpartition("-")[0]]
-    ]
+    cuts = [MatCut(label, part.outline, part.folds) for part in setting.parts for label in [part.name.rpartition("-")[0]]]
     sheet, look = sheet_on_mat(one), looks_of(worked).get((one.paper, "front"))
     said, alt = on_mat_title(names), on_mat_alt(names[0], mat.name, layout.counts)
     return one_scene(

@@ -21,8 +21,9 @@ from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on
 from kitwright.geometry import Rect
 from kitwright.kit.folds import scored_of
 from kitwright.kit.kit import Kit
+from kitwright.kit.labels import is_base
 from kitwright.kit.model import At, Item, Laid, Look
-from kitwright.kit.names import BASE, Path, inner_path, paper_of
+from kitwright.kit.names import Path, inner_path, paper_of
 from kitwright.units import ZERO, Length, Size, total
 
 Rows = "rows"
@@ -83,7 +84,7 @@ class _Work:
         spec = self.kit.spec
         base = base_of(self.kit)
         layers = self._layers(base)
-        on = spec.front.on or layers[-1].label
+        on = self.kit.base if is_base(spec.front.on) else spec.front.on or layers[-1].label
         ground = next(layer for layer in layers if layer.label == on).rect
         border, gap = spec.front.border, spec.front.gap
         items, direction = (spec.front.columns, Columns) if spec.front.columns is not None else (spec.front.rows or [], Rows)
@@ -118,7 +119,7 @@ class _Work:
 
     def _layers(self, base: Base) -> tuple[Placed, ...]:
         card = self.kit.spec.card
-        found = [Placed(BASE, card.base.paper, "front", Rect.of(base.front), layer="base")]
+        found = [Placed(self.kit.base, card.base.paper, "front", Rect.of(base.front), layer="base")]
         for i, layer in enumerate(card.layers):
             paper = paper_of(self.kit, layer.piece, layer.paper, self.kit.place("card", "layers", i))
             rect = position(self.kit.spec.pieces[layer.piece].size, layer, found[-1].rect)
@@ -354,4 +355,4 @@ def target_rect(on: str, ground: Rect, layers: tuple[Placed, ...], placed: tuple
         return ground
     if on == "band":
         return bands[0]
-    return next(p.rect for p in (*reversed(placed), *layers) if p.label == on)
+    return next(p.rect for p in (*reversed(placed), *layers) if p.label == on or (is_base(on) and is_base(p.label)))

@@ -21,7 +21,8 @@ from kitwright.cutting import tree
 from kitwright.cutting.plan import PaperPlan
 from kitwright.errors import MOST_TOLD, Place
 from kitwright.findings import Finding
-from kitwright.kit.names import BASE, front_items
+from kitwright.kit.labels import BASE, is_base
+from kitwright.kit.names import front_items
 from kitwright.materials import MATERIALS
 from kitwright.papers import ENVELOPES, SHEETS
 from kitwright.units import Length, Size, parse_size
@@ -364,7 +365,7 @@ class _Facts:
             if label in pieces:
                 return [label]
         noun = singular(word)
-        if noun == BASE:
+        if is_base(noun):
             return [BASE]
         uses = {label: [singular(w) for w in re.findall(r"[\w’-]+", piece.use)] for label, piece in pieces.items()}
         found = [label for label, use in uses.items() if use[-1:] == [noun]]
@@ -405,7 +406,7 @@ class _Facts:
         """Everything of the card that has a size to cite."""
         worked = self.worked
         found: list[tuple[What, Size]] = [(("size", "card"), worked.base.finished), (("size", BASE), worked.base.cut)]
-        found += [(("size", label), size) for label, size in worked.sizes.items() if label != BASE]
+        found += [(("size", label), size) for label, size in worked.sizes.items() if not is_base(label)]
         found += [(("size", label), piece.size) for label, piece in worked.kit.spec.pieces.items()]
         envelope = worked.kit.spec.card.envelope
         return found + ([(("envelope", None), envelope.size)] if envelope else [])
@@ -439,7 +440,7 @@ class _Facts:
             return [
                 (("size", label), size)
                 for label in labels
-                for size in ([self.worked.sizes[label]] + ([self.worked.kit.spec.pieces[label].size] if label != BASE else []))
+                for size in ([self.worked.sizes[label]] + ([self.worked.kit.spec.pieces[label].size] if not is_base(label) else []))
             ]
         return []
 

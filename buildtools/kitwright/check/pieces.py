@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from kitwright.card.shapes import misshapes
 from kitwright.findings import Finding
+from kitwright.kit.labels import is_base
 from kitwright.kit.looks import LOOKS, known_colour
-from kitwright.kit.names import BASE, Path
+from kitwright.kit.names import Path
 from kitwright.units import HALF_MM, SIXTEENTH, Length, on_grid, rounded
 from kitwright.work.worked import Worked, needs_of, on_card
 
@@ -27,7 +28,7 @@ def _counts(worked: Worked) -> Iterator[Finding]:
     """Counts per label and paper must equal what lies on the cards, times the cards."""
     kit, lying = worked.kit, on_card(worked)
     cards = kit.spec.cards
-    asked = {(label, paper): n for paper, labels in needs_of(kit).items() for label, n in labels.items() if label != BASE}
+    asked = {(label, paper): n for paper, labels in needs_of(kit).items() for label, n in labels.items() if not is_base(label)}
     for (label, paper), n in asked.items():
         place = kit.place("pieces", label, "per card", *(() if kit.spec.pieces[label].paper else (paper,)))
         name, on = kit.papers[paper].name, lying.get((label, paper), 0)
@@ -58,7 +59,7 @@ def _off_grid(worked: Worked) -> Iterator[Finding]:
     for label, size in worked.sizes.items():
         side = next((side for side in (size.width, size.height) if not on_grid(side, unit)), None)
         if side is not None:
-            path: Path = ("card", "base", "size") if label == BASE else ("pieces", label, "size")
+            path: Path = ("card", "base", "size") if is_base(label) else ("pieces", label, "size")
             yield off(path, "pieces.size-off-the-ruler", side, label=label)
     spec = kit.spec
     for path, length in (

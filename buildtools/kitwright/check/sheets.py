@@ -8,7 +8,7 @@ from kitwright.cutting.desk import corner_steps
 from kitwright.cutting.plan import Layout, PaperPlan, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.units import SIXTEENTH, ZERO, Length, parse_length
 from kitwright.work.batches import guided_sheets, own_guide
 from kitwright.work.compared import comparisons
@@ -126,7 +126,7 @@ def _corners(worked: Worked, layout: Layout) -> Iterator[Finding]:
 
 def _slack(worked: Worked, layout: Layout) -> Iterator[Finding]:
     slack, unit = layout.slack, worked.kit.spec.unit
-    if set(layout.yields) == {BASE}:
+    if layout.yields and all(map(is_base, layout.yields)):
         # A sheet halved for bases has no slack by its nature, and a base can't give way.
         return
     cut_along = {cut.axis for cut in layout.cuts}

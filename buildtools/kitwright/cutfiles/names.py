@@ -11,7 +11,7 @@ import re
 from collections.abc import Collection, Iterator
 
 from kitwright.kit.kit import Kit
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.units import size_text
 from kitwright.work.worked import Worked
 
@@ -25,8 +25,8 @@ def names_of(worked: Worked, released: Collection[str] = ()) -> dict[str, str]:
         worked: the kit.
         released: such paths of its newest revision; a piece that has one by its label keeps it.
     """
-    labels = [label for label in (*worked.kit.spec.pieces, BASE) if worked.counts(label)]
-    found = {label: f"{FOLDER}/{label}" for label in labels}
+    labels = [label for label in (*worked.kit.spec.pieces, *filter(is_base, worked.sizes)) if worked.counts(label)]
+    found = {label: f"{FOLDER}/{label.replace(' ', '-')}" for label in labels}
     mats = dict.fromkeys(placed.label for placed in _layers(worked))
     for label in mats:
         if label in found and found[label] not in released:
@@ -42,7 +42,7 @@ def labelled(kit: Kit) -> frozenset[str]:
 
 
 def _layers(worked: Worked) -> Iterator:
-    for face in worked.faces:
+    for face in (face for design in worked.designs for face in design.faces):
         yield from (placed for placed in face.layers if placed.layer == "layer")
 
 

@@ -8,7 +8,6 @@ from fractions import Fraction
 from kitwright.card.outlines import Outline, Point, plain
 from kitwright.card.shapes import misshapes, outline_of
 from kitwright.errors import UserError
-from kitwright.kit.names import BASE
 from kitwright.units import Length, Size, rounded
 from kitwright.work.worked import Worked
 
@@ -84,7 +83,8 @@ def dashes(crease: Crease) -> tuple[Crease, ...]:
 
 def sizes(worked: Worked) -> dict[str, Size]:
     """The finished size of every label, the base included: a cutter cuts notches at once and trims nothing."""
-    return {BASE: worked.base.cut} | {label: piece.size for label, piece in worked.kit.spec.pieces.items()}
+    bases = {design.kit.base: design.base.cut for design in worked.designs}
+    return bases | {label: piece.size for label, piece in worked.kit.spec.pieces.items()}
 
 
 def parts(worked: Worked) -> dict[str, Part]:
@@ -93,7 +93,7 @@ def parts(worked: Worked) -> dict[str, Part]:
     Raises:
         UserError: a shape that can't be cut.
     """
-    base, found = worked.base, {}
+    found = {}
     for label, piece in worked.kit.spec.pieces.items():
         wrong = next(misshapes(piece, worked.kit.spec.unit), None)
         if wrong:
@@ -101,7 +101,7 @@ def parts(worked: Worked) -> dict[str, Part]:
                 wrong.code, place=worked.kit.place("pieces", label, *wrong.path), label=label, unit=worked.kit.spec.unit, **wrong.values
             )
         found[label] = Part(label, outline_of(piece))
-    for band in worked.enclosed.bands:
+    for band in (band for design in worked.designs for band in design.enclosed.bands):
         found[band.label] = replace(found[band.label], folds=band.score_lines)
-    found[BASE] = Part(BASE, plain(base.cut), base.score_lines)
-    return found
+    bases = {design.kit.base: design.base for design in worked.designs}
+    return found | {label: Part(label, plain(base.cut), base.score_lines) for label, base in bases.items()}

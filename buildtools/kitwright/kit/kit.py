@@ -5,18 +5,21 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
+from types import MappingProxyType
 
 from kitwright.errors import Place
-from kitwright.kit.model import Club, KitSpec, Paper, PastSpec
-from kitwright.kit.yamltext import Document
+from kitwright.kit.labels import base_label
+from kitwright.kit.model import DESIGNED, Club, KitSpec, Paper, PastSpec
+from kitwright.kit.yamltext import Document, Path_
 
 NOTES_FILE = "notes.md"
 
 
 @dataclass(frozen=True)
 class Kit:
-    """A kit as its author wrote it."""
+    """A kit as its author wrote it; or one of its designs, as if it stood alone."""
 
     id: str
     """The folder's name."""
@@ -31,9 +34,38 @@ class Kit:
     notes: str
     """The text of notes.md, citations and all; empty when there is none."""
     typed: KitSpec | None = None
-    """The spec with its citations as typed, once they are filled in, and without what follows; None before, and where there is neither."""
+    """The spec as typed, once citations, counts and sizes that follow are filled in; None before, and where there are none."""
     films: Mapping[tuple[str | int, ...], str] = field(default_factory=dict)
-    """The label of each shaker's film, by where the shaker stands in the spec; filled in by `kitwright.work.measured`."""
+    """The label of each shaker's film, by where the shaker stands in the file; filled in by `kitwright.work.measured`."""
+    design: str = ""
+    """The name of the design that is seen alone here; empty for a whole kit."""
+
+    @cached_property
+    def designs(self) -> tuple[Kit, ...]:
+        """Each design seen alone, with the papers, pieces and guides of the whole; itself where there is one."""
+        return tuple(map(self._alone, self.spec.designs)) or (self,)
+
+    def _alone(self, name: str) -> Kit:
+        design, spec = self.spec.designs[name], self.spec
+        whole = {field: getattr(spec, field) for field in KitSpec.model_fields if field not in (*DESIGNED, "designs")}
+        own = {field: getattr(design, field) for field in DESIGNED}
+        said = (spec.model_fields_set - {*DESIGNED, "designs"}) | (design.model_fields_set & {*DESIGNED})
+        alone = KitSpec.model_construct(_fields_set=said, **whole, **own)
+        here, first = ("designs", name), next(iter(spec.designs))
+        # A band that goes round another card is none of this one's pieces.
+        whole["pieces"] = {label: piece for label, piece in spec.pieces.items() if not piece.band or (piece.band.design or first) == name}
+        films = {path[2:]: label for path, label in self.films.items() if path[:2] == here}
+        return Kit(self.id, self.folder, alone, self.papers, self.club, self.document, self.notes, films=films, design=name)
+
+    @property
+    def leading(self) -> str:
+        """The design that is seen here, or the first; empty in a kit of one."""
+        return self.design or next(iter(self.spec.designs), "")
+
+    @property
+    def base(self) -> str:
+        """The label of the card base; with the name of its design where a kit has several."""
+        return base_label(self.leading)
 
     @property
     def month(self) -> dt.date:
@@ -49,7 +81,23 @@ class Kit:
         """File and line of an entry of the spec; of the club file for a paper that stands there."""
         if path[:1] == ("papers",) and len(path) > 1 and path[1] not in self.spec.papers:
             return self.club.place(*path)
-        return self.document.place(path)
+        return self.document.place(self.in_file(path))
+
+    @cached_property
+    def moved(self) -> Mapping[Path_, Path_]:
+        """Entries that stand elsewhere in the file than in the spec, by where the spec has them."""
+        leading = self.leading
+        return MappingProxyType({(field,): ("designs", leading, field) for field in DESIGNED} if leading else {})
+
+    def in_file(self, path: Path_) -> Path_:
+        """Where an entry of the spec stands in the file."""
+        path = tuple(path)
+        before = max((moved for moved in self.moved if path[: len(moved)] == moved), key=len, default=())
+        return (*self.moved[before], *path[len(before) :]) if before else path
+
+    def stands(self, *path: str | int) -> bool:
+        """Whether an entry of the spec is there in the file."""
+        return self.in_file(path) in self.document.lines
 
     @property
     def notes_file(self) -> Path:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.folds import faults
+from kitwright.kit.labels import BASE
 from kitwright.kit.model import FORGOTTEN, KEY_FORM, LABEL_FORM, Item, Laid
 
 if TYPE_CHECKING:
@@ -17,8 +18,6 @@ if TYPE_CHECKING:
     from kitwright.kit.yamltext import Document
 
 Path = tuple[str | int, ...]
-BASE = "base"
-"""The label of the card base itself."""
 
 
 def front_items(kit: Kit) -> Iterator[tuple[Item, Path]]:
@@ -37,7 +36,7 @@ def _inner(kit: Kit, item: Item, path: Path) -> Iterator[tuple[Item, Path]]:
 def inner_path(kit: Kit, path: Path) -> Path:
     """The path of a block's list: a block is typed as a bare list, or under “inside”."""
     under = (*path, "inside")
-    return under if under in kit.document.lines else path
+    return under if kit.stands(*under) else path
 
 
 def laid_items(kit: Kit) -> Iterator[tuple[Laid, Path]]:
@@ -98,9 +97,23 @@ def check_names(kit: Kit) -> None:
 
     for label, piece in spec.pieces.items():
         for name in piece.share:
-            paper(name, "pieces", label, *(("paper",) if piece.paper else ("per card", name)))
+            paper(name, "pieces", label, *(("paper",) if piece.paper else ("papers",) if piece.papers else ("per card", name)))
         if piece.pocket and piece.pocket.holds:
             slips.trying(_known, piece.pocket.holds, spec.pieces, "piece", kit.place("pieces", label, "pocket", "holds"), kit.papers)
+    for design in kit.designs:
+        _check_design(design, slips)
+    for i, guide in enumerate(spec.guides):
+        for name in guide.papers:
+            paper(name, "guides", i, "papers")
+    slips.stop()
+
+
+def _check_design(kit: Kit, slips: Slips) -> None:
+    spec = kit.spec
+
+    def paper(name: str, *path: str | int) -> None:
+        slips.trying(_known, name, kit.papers, "paper", kit.place(*path), spec.pieces)
+
     paper(spec.card.base.paper, "card", "base", "paper")
     for path, wrong in faults(spec.card, spec.unit):
         slips.add(wrong.at(kit.place("card", *path)))
@@ -117,10 +130,6 @@ def check_names(kit: Kit) -> None:
         for one, other in look.swap.items():
             for name in (one, other):
                 paper(name, "front", "looks", i, "swap", one)
-    for i, guide in enumerate(spec.guides):
-        for name in guide.papers:
-            paper(name, "guides", i, "papers")
-    slips.stop()
 
 
 def _check_front(kit: Kit, slips: Slips) -> None:
@@ -202,7 +211,7 @@ def look_up_raw(document: Document, club: Iterable[str] | None) -> None:
     """
     data, slips = document.data, Slips()
     pieces, papers = _mapping(data.get("pieces")), _mapping(data.get("papers"))
-    layers = [_label(layer) for layer in _list(_mapping(data.get("card")).get("layers"))]
+    layers = [_label(layer) for part, _ in _raw_designs(data) for layer in _list(_mapping(part.get("card")).get("layers"))]
     known: dict[What, list[str]] = {
         # A name in the wrong form was told; what it was meant for is not told again.
         "piece": [form for name in pieces for form in (name, name.capitalize(), name.upper())],
@@ -215,7 +224,8 @@ def look_up_raw(document: Document, club: Iterable[str] | None) -> None:
     for name in (*document.unread, *(str(path[1]) for path in document.broken if len(path) > 1)):
         for names in known.values():
             names += [name] if names else []
-    for what, name, path in (*_raw_papers(data, pieces), *_raw_front(data), *_raw_on(data)):
+    of_designs = [found for part, path in _raw_designs(data) for found in (*_raw_front(part, path), *_raw_on(part, path))]
+    for what, name, path in (*_raw_papers(data, pieces), *of_designs):
         # What is no name at all was refused already, and so was a file without any piece or paper.
         form = _FORMS.get(what)
         if isinstance(name, str) and (not form or form.fullmatch(name)) and known[what] and not hidden & set(_HOMES[what]):
@@ -224,7 +234,12 @@ def look_up_raw(document: Document, club: Iterable[str] | None) -> None:
     slips.stop()
 
 
-_HOMES: dict[What, tuple[str, ...]] = {"piece": ("pieces",), "paper": ("papers",), "layer": ("pieces", "card"), "place": ("pieces",)}
+_HOMES: dict[What, tuple[str, ...]] = {
+    "piece": ("pieces",),
+    "paper": ("papers",),
+    "layer": ("pieces", "card", "designs"),
+    "place": ("pieces",),
+}
 """Entries of a kit that say which names there are."""
 
 
@@ -264,43 +279,54 @@ def _list(value: Any) -> list[Any]:
 Raw = Iterator[tuple[What, Any, Path]]
 
 
+def _raw_designs(data: dict[str, Any]) -> list[tuple[dict[str, Any], Path]]:
+    """What says how cards are made, with its path: the file itself, or each of its designs."""
+    designs = _mapping(data.get("designs"))
+    return [(_mapping(design), ("designs", name)) for name, design in designs.items()] or [(data, ())]
+
+
 def _raw_papers(data: dict[str, Any], pieces: dict[str, Any]) -> Raw:
     for label, piece in pieces.items():
         piece = _mapping(piece)
         yield "paper", piece.get("paper"), ("pieces", label, "paper")
+        for name in _names(piece.get("papers")):
+            yield "paper", name, ("pieces", label, "papers")
         for name in _mapping(piece.get("per card")):
             yield "paper", name, ("pieces", label, "per card", name)
-    yield "paper", _mapping(_mapping(data.get("card")).get("base")).get("paper"), ("card", "base", "paper")
     for i, guide in enumerate(_list(data.get("guides"))):
-        said = _mapping(guide).get("papers")
-        for name in [said] if isinstance(said, str) else _list(said):
+        for name in _names(_mapping(guide).get("papers")):
             yield "paper", name, ("guides", i, "papers")
 
 
-def _raw_on(data: dict[str, Any]) -> Raw:
+def _names(said: Any) -> list[Any]:
+    return [said] if isinstance(said, str) else _list(said)
+
+
+def _raw_on(part: dict[str, Any], path: Path) -> Raw:
     """What things lie on, and looks that exchange papers."""
-    front = _mapping(data.get("front"))
-    yield "layer", front.get("on"), ("front", "on")
+    front = _mapping(part.get("front"))
+    yield "layer", front.get("on"), (*path, "front", "on")
     for key in ("places", "over"):
         for i, entry in enumerate(_list(front.get(key))):
-            yield "place", _mapping(entry).get("on"), ("front", key, i, "on")
-    for i, entry in enumerate(_list(data.get("decorations"))):
-        yield "place", _mapping(entry).get("on"), ("decorations", i, "on")
-    yield "place", _mapping(data.get("sentiment")).get("on"), ("sentiment", "on")
+            yield "place", _mapping(entry).get("on"), (*path, "front", key, i, "on")
+    for i, entry in enumerate(_list(part.get("decorations"))):
+        yield "place", _mapping(entry).get("on"), (*path, "decorations", i, "on")
+    yield "place", _mapping(part.get("sentiment")).get("on"), (*path, "sentiment", "on")
     for i, look in enumerate(_list(front.get("looks"))):
         for one, other in _mapping(_mapping(look).get("swap")).items():
             for name in (one, other):
-                yield "paper", name, ("front", "looks", i, "swap", one)
+                yield "paper", name, (*path, "front", "looks", i, "swap", one)
 
 
-def _raw_front(data: dict[str, Any]) -> Raw:
-    card, front = _mapping(data.get("card")), _mapping(data.get("front"))
+def _raw_front(part: dict[str, Any], path: Path) -> Raw:
+    card, front = _mapping(part.get("card")), _mapping(part.get("front"))
+    yield "paper", _mapping(card.get("base")).get("paper"), (*path, "card", "base", "paper")
     for i, layer in enumerate(_list(card.get("layers"))):
-        yield from _raw_entry(layer, ("card", "layers", i))
-    yield from _raw_entry(card.get("inside"), ("card", "inside"))
+        yield from _raw_entry(layer, (*path, "card", "layers", i))
+    yield from _raw_entry(card.get("inside"), (*path, "card", "inside"))
     for key in ("rows", "columns", "places", "over"):
         for i, entry in enumerate(_list(front.get(key))):
-            yield from _raw_entry(entry, ("front", key, i))
+            yield from _raw_entry(entry, (*path, "front", key, i))
 
 
 def _raw_entry(entry: Any, path: Path) -> Raw:

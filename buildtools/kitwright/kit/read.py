@@ -19,9 +19,10 @@ from kitwright.kit.folder import MB, no_link_out, opened, own_file
 from kitwright.kit.kit import NOTES_FILE, Kit, PastKit
 from kitwright.kit.logo import read_logo
 from kitwright.kit.loose import NOT_KITS, is_loose, loose_in
-from kitwright.kit.model import Club, KitSpec, PastSpec, Spec
+from kitwright.kit.model import Club, KitSpec, PastSpec, Spec, model_of
 from kitwright.kit.names import check_names, look_up_people, look_up_raw
 from kitwright.kit.picture import ENDINGS, LARGEST, NoPicture, bare, read
+from kitwright.kit.several import check_designs
 from kitwright.kit.valid import looked_through
 from kitwright.kit.yamltext import Document, look_at, read_text, text_only
 from kitwright.schemes import palette_of
@@ -268,7 +269,8 @@ def look_at_kit(folder: Path, club: Club | None, slips: Slips, people: Iterable[
         return None
     if "past" in document.data:
         return _past(folder, document, slips)
-    spec = looked_through(KitSpec, document, slips, "mm" if document.data.get("unit") == "mm" else "in")
+    spec = looked_through(model_of(document.data), document, slips, "mm" if document.data.get("unit") == "mm" else "in")
+    slips.trying(check_designs, document)
     kit = None
     notes = slips.trying(_notes, folder)
     if spec and club and len(slips.errors) == before:

@@ -15,7 +15,7 @@ from pydantic_core import ErrorDetails
 
 from kitwright.errors import MOST_TOLD, Lacking, Place, Slips, UserError
 from kitwright.kit.examples import example, example_for, example_of, flow, key_of, lines_for, lines_under, needed
-from kitwright.kit.model import LABEL_FORM, Club, KitSpec, PastSpec, PersonSpec, Spec
+from kitwright.kit.model import DESIGN_FORM, LABEL_FORM, Club, KitSpec, PastSpec, PersonSpec, Spec
 from kitwright.kit.yamltext import Document
 
 T = TypeVar("T", bound=Spec)
@@ -458,6 +458,8 @@ def _misnamed(text: str | None, pattern: str, loc: Loc, document: Document, plac
         return UserError("pieces.no-such-look", place=place, look=text or "")
     if "colours" in loc:
         return UserError("pieces.no-such-colour", place=place, colour=text or "")
+    if pattern == DESIGN_FORM:
+        return UserError("designs.no-name", place=place, text=text)
     if text in pieces:
         return UserError("names.piece-for-a-paper", place=place, text=text, papers=papers)
     return UserError("names.no-short-name", place=place, text=text)

@@ -16,8 +16,8 @@ from kitwright.check import of_the_card
 from kitwright.cutting.stock import OtherSheet, halved
 from kitwright.errors import Place, UserError
 from kitwright.findings import LEVELS, Finding, errors_in
+from kitwright.kit.labels import is_base
 from kitwright.kit.model import Guide, KitSpec
-from kitwright.kit.names import BASE
 from kitwright.papers import SHEETS, NamedSize
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
 from kitwright.work.worked import Worked
@@ -36,7 +36,7 @@ def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None
         UserError: a front that can't be laid out at all.
     """
     kit, sheets = worked.kit, sheets or {}
-    differ = {paper for paper in kit.papers if paper in sheets or _asked(kit.spec, paper) != _asked(spec, paper)}
+    differ = {paper for paper in kit.papers if paper in sheets or _asked(kit.spec, paper, kit.base) != _asked(spec, paper, kit.base)}
     guides: list[Guide] = []
     for guide in spec.guides:
         kept = tuple(p for p in guide.papers if p not in differ)
@@ -49,9 +49,9 @@ def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None
     return work(replace(kit, spec=spec.model_copy(update={"guides": guides}), papers=papers), worked.planner)
 
 
-def _asked(spec: KitSpec, paper: str) -> list:
+def _asked(spec: KitSpec, paper: str, base: str) -> list:
     sizes = [(label, piece.size, piece.share[paper]) for label, piece in spec.pieces.items() if paper in piece.share]
-    return sizes + [(BASE, spec.card.base.size, 1)] * (spec.card.base.paper == paper)
+    return sizes + [(base, spec.card.base.size, 1)] * (spec.card.base.paper == paper)
 
 
 def new_findings(worked: Worked, changed: Worked) -> tuple[Finding, ...]:
@@ -105,8 +105,8 @@ def _tried(worked: Worked, sizes: Mapping[str, Size], sheets: Mapping[str, Named
     spec = worked.kit.spec
     pieces = {label: piece.model_copy(update={"size": sizes[label]}) if label in sizes else piece for label, piece in spec.pieces.items()}
     card = spec.card
-    if BASE in sizes:
-        card = card.model_copy(update={"base": card.base.model_copy(update={"size": sizes[BASE]}), "score": _score(worked, sizes[BASE])})
+    if (base := worked.kit.base) in sizes:
+        card = card.model_copy(update={"base": card.base.model_copy(update={"size": sizes[base]}), "score": _score(worked, sizes[base])})
     try:
         changed = remade(worked, spec.model_copy(update={"pieces": pieces, "card": card}), sheets)
     except UserError as error:
@@ -132,7 +132,7 @@ def fitting(worked: Worked, other: OtherSheet) -> Change | None:
     for wrong in other.misfits:
         # What a punch trims off the ends is cut besides.
         whole = worked.sizes[wrong.label]
-        own = spec.card.base.size if wrong.label == BASE else spec.pieces[wrong.label].size
+        own = spec.card.base.size if is_base(wrong.label) else spec.pieces[wrong.label].size
         least = Size(wrong.largest.width - (whole.width - own.width), wrong.largest.height - (whole.height - own.height))
         sizes[wrong.label] = Size(
             *(
@@ -161,11 +161,11 @@ def loses_a_base(worked: Worked, other: OtherSheet) -> bool:
     return (
         other.fits
         and own is not None
-        and own.made.get(BASE, 0) > own.sheets
-        and other.demand.needs[BASE] > 1
+        and own.made.get(worked.kit.base, 0) > own.sheets
+        and other.demand.needs[worked.kit.base] > 1
         and not any(way.fits(half) for way in (worked.base.cut, worked.base.cut.turned))
         and (plan := other.plan) is not None
-        and plan.made.get(BASE, 0) <= plan.sheets
+        and plan.made.get(worked.kit.base, 0) <= plan.sheets
     )
 
 
@@ -177,7 +177,7 @@ def two_bases(worked: Worked, other: OtherSheet) -> tuple[Change, ...]:
     if not loses_a_base(worked, other):
         return ()
     half, base = halved(other.demand.sheet), worked.base.cut
-    ways = [half, half.turned] if BASE not in other.demand.lies else [half]
+    ways = [half, half.turned] if worked.kit.base not in other.demand.lies else [half]
     room = min(ways, key=lambda way: max(base.width - way.width, base.height - way.height))
     # Only what sticks out is taken off, down to a mark of the ruler whose half the score can still show.
     mark = Length.mm(1) if worked.kit.spec.unit == "mm" else Length(Fraction(1, 8))
@@ -186,7 +186,7 @@ def two_bases(worked: Worked, other: OtherSheet) -> tuple[Change, ...]:
         return ()
     # A named size that half a sheet folds to, give or take the half millimetre that ISO rounds away.
     whole = Size(*(Length.mm(edge.millimetres // 1) for edge in (room.width, room.height)))
-    plain, named = (with_sizes(worked, {BASE: size}, other) for size in (cut, whole))
+    plain, named = (with_sizes(worked, {worked.kit.base: size}, other) for size in (cut, whole))
     # That one is halved and folded: no ruler has to show it.
     at = worked.kit.place("card", "base", "size")
     named = replace(named, broken=tuple(f for f in named.broken if f.level == "error" or f.place != at))
@@ -197,7 +197,7 @@ def _gives_two(change: Change, other: OtherSheet) -> bool:
     if change.changed is None:
         return True
     plan = change.changed.plan(other.demand.paper)
-    return plan is not None and any(run.layout.yields.get(BASE, 0) > 1 for run in plan.runs)
+    return plan is not None and any(run.layout.yields.get(change.changed.kit.base, 0) > 1 for run in plan.runs)
 
 
 def name_of(change: Change) -> str:

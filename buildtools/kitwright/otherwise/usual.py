@@ -9,7 +9,6 @@ from kitwright.card.base import doubled, other_way, parted
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import OtherSheet, from_sheet
 from kitwright.findings import Finding
-from kitwright.kit.names import BASE
 from kitwright.materials import MATERIALS
 from kitwright.otherwise.arrangements.changing import refolded
 from kitwright.otherwise.changed import new_findings, remade
@@ -77,7 +76,7 @@ def other_fold(worked: Worked) -> OtherFold:
     fold = other_way(worked.base.fold)
     size = doubled(front, fold)
     plan = worked.cut(paper)
-    demand = replace(plan.demand, sizes={**plan.demand.sizes, BASE: size}, given=None)
+    demand = replace(plan.demand, sizes={**plan.demand.sizes, worked.kit.base: size}, given=None)
     found = from_sheet(demand, worked.kit.papers[paper].name, plan.demand.sheet, worked.planner.plan).plan
     broken = tuple(new_findings(worked, remade(worked, refolded(worked.kit.spec, front, fold)))) if found else ()
     return OtherFold(fold=fold, size=size, score=parted(front, fold), plan=plan, other=found, broken=broken)

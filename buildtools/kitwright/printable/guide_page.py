@@ -12,7 +12,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Node, Split
 from kitwright.drawing.scene import Scene
 from kitwright.geometry import HALVES, Rect
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Heading, PictureBlock, Prose, Side, anew, high
 from kitwright.printable.job import Job
@@ -23,7 +23,7 @@ from kitwright.telling.backs import backs_on, marked
 from kitwright.telling.printed import BOTH_CORNERS, SLACK_MEANS, guide_text
 from kitwright.telling.shapes import blank_word
 from kitwright.telling.slack import slack_text
-from kitwright.telling.words import listed, runs, sheets_text, span_text
+from kitwright.telling.words import label_text, listed, runs, sheets_text, span_text
 from kitwright.units import Length, length_text, size_text
 
 DATA = 190
@@ -276,7 +276,7 @@ def _gives(job: Job, layout: Layout) -> str:
 
 def named(label: str, n: int) -> str:
     """A label as a thing that is counted."""
-    return ("base" if n == 1 else "bases") if label == BASE else label
+    return label_text(label, n) if is_base(label) else label
 
 
 def _leftovers(layout: Layout, unit: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from reportlab.platypus.flowables import Flowable, PageBreak
 
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, PictureBlock, Prose, Side, high
 from kitwright.printable.job import Job
@@ -215,12 +215,12 @@ def pieces(job: Job) -> list[Flowable]:
     """Every piece: label, use, size in both units, and how many from each paper."""
     one, two = job.units
     spec, rows = job.worked.kit.spec, []
-    labels = [label for label in job.worked.sizes if label != BASE] + [BASE]
+    labels = [label for label in job.worked.sizes if not is_base(label)] + [*filter(is_base, job.worked.sizes)]
     for label in labels:
         size = job.worked.sizes[label]
         for i, (paper, n) in enumerate(job.worked.counts(label).items()):
             first = (
-                Cell("Base" if label == BASE else label, STRONG if label == BASE else LABEL),
+                Cell(label[0].upper() + label[1:] if is_base(label) else label, STRONG if is_base(label) else LABEL),
                 Cell(use_of(job, label)),
                 size_cell(size, one),
                 size_cell(size, two),
@@ -251,7 +251,7 @@ def pieces(job: Job) -> list[Flowable]:
 
 def use_of(job: Job, label: str) -> str:
     """What a piece is for, and how it is shaped when it is no plain rectangle."""
-    if label == BASE:
+    if is_base(label):
         return "card base, scored and folded"
     piece = job.worked.kit.spec.pieces[label]
     said = piece.use or "piece"

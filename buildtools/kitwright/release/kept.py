@@ -30,9 +30,10 @@ from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.units import Length, Size
 from kitwright.work.cite import filled
+from kitwright.work.counted import counted
 from kitwright.work.measured import as_kept
-from kitwright.work.worked import Tables, Worked, halves_of, sizes_of
-from kitwright.work.working import WORKED
+from kitwright.work.worked import Part, Tables, Worked, halves_of, sizes_of
+from kitwright.work.working import WORKED, put_together
 
 Plain = None | bool | int | str | list[Any] | dict[str, Any]
 """What JSON can say, floats apart."""
@@ -44,8 +45,17 @@ class Unread(Exception):
 
 
 @dataclass(frozen=True)
+class Design:
+    """What was worked out for one of several designs."""
+
+    base: Base
+    fronts: tuple[Face, ...]
+    enclosed: Enclosed
+
+
+@dataclass(frozen=True)
 class Results:
-    """What was worked out for a kit, all that a revision keeps of it."""
+    """What was worked out for a kit, all that a revision keeps of it; of several designs what is the first one's."""
 
     base: Base
     fronts: tuple[Face, ...]
@@ -56,6 +66,8 @@ class Results:
     """The planner's sheets for every batch; None where they were not kept."""
     answers: Answers | None = None
     """What the planner said beside how the kit is cut; None where it was not kept."""
+    designs: tuple[Design, ...] = ()
+    """Each of several designs; empty for a kit of one."""
 
 
 # --- writing and reading ----------------------------------------------------------------------------
@@ -69,7 +81,8 @@ def results_text(worked: Worked, batches: Tables | None = None, answers: Answers
         batches: sheets for every batch, where they are to be kept (`work.batches.tables_of`).
         answers: to questions about other sheets and about the kit once it is changed, likewise (`otherwise.asked.answers_of`).
     """
-    data = plain(Results(worked.base, worked.faces, worked.layouts, worked.plans, worked.enclosed, batches, answers))
+    designs = tuple(Design(each.base, each.faces, each.enclosed) for each in worked.designs if worked.parts)
+    data = plain(Results(worked.base, worked.faces, worked.layouts, worked.plans, worked.enclosed, batches, answers, designs))
     for plan, said in zip(worked.plans, data["plans"]):
         for run, of in zip(plan.runs, said["runs"]):
             # A layout stands once, though several papers are cut by it.
@@ -128,13 +141,23 @@ def worked_again(kit: Kit, results: Results) -> Worked:
     asked, kit = kit, as_kept(kit, {label: size for plan in results.plans for label, size in plan.demand.sizes.items()})
     if any(_faults(kit, results)):
         raise Unread
-    found = Worked(kit, results.base, results.fronts, results.plans, results.layouts, ())
-    told, _ = filled(found)
-    found = Worked(told, results.base, results.fronts, results.plans, results.layouts, ())
+    told, _ = filled(_again(counted(kit, tuple(each.fronts for each in _designs(results))), results))
+    found = _again(told, results)
     # As if it had been asked for already; and whoever works this kit out again has the same.
     vars(found)["enclosed"], vars(found)["tables"], vars(found)["answers"] = results.enclosed, results.batches, results.answers
+    for design, kept in zip(found.designs, _designs(results)):
+        vars(design)["enclosed"] = kept.enclosed
     vars(asked)[WORKED] = vars(kit)[WORKED] = vars(told)[WORKED] = found
     return found
+
+
+def _designs(results: Results) -> tuple[Design, ...]:
+    return results.designs or (Design(results.base, results.fronts, results.enclosed),)
+
+
+def _again(kit: Kit, results: Results) -> Worked:
+    parts = tuple(Part(design, kept.base, kept.fronts) for design, kept in zip(kit.designs, _designs(results), strict=True))
+    return put_together(kit, parts, results.plans, results.layouts, ())
 
 
 def _faults(kit: Kit, results: Results) -> Iterator[object]:
@@ -143,14 +166,17 @@ def _faults(kit: Kit, results: Results) -> Iterator[object]:
     for layout in results.layouts:
         yield from tree.faults(layout.tree, layout.sheet, sizes, halved=halves_of(kit))
     papers = {key for layout in results.layouts for key in layout.papers} | {plan.paper for plan in results.plans}
-    placed = [one for face in results.fronts for one in (*face.stack, *(s.placed for s in face.settings))]
+    fronts = [face for design in _designs(results) for face in design.fronts]
+    placed = [one for face in fronts for one in (*face.stack, *(s.placed for s in face.settings))]
     yield from (papers | {one.paper for one in placed}) - set(kit.papers)
     labels = {one.label for one in placed} | {label for plan in results.plans for label in plan.demand.needs}
     yield from labels - set(sizes)
-    if not results.fronts:
+    if not results.fronts or not all(design.fronts for design in results.designs):
         yield "no front"
-    base = results.base
-    yield from () if base.fold in HALVES and base.halves or base.lines and base.closed else (base,)
+    if len(results.designs) != len(kit.spec.designs):
+        yield "other designs"
+    for base in (design.base for design in _designs(results)):
+        yield from () if base.fold in HALVES and base.halves or base.lines and base.closed else (base,)
     if results.batches is not None:
         yield from () if len(results.batches.counts) == len(results.plans) else results.plans
         for table in filter(None, results.batches.counts):

@@ -10,7 +10,7 @@ from kitwright.card.base import Base
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, pieces
 from kitwright.geometry import Rect
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.work.worked import Worked
 
 
@@ -30,7 +30,7 @@ def marks_of(worked: Worked, label: str) -> tuple[Mark, ...]:
     found = [
         Mark("sheet", i, tuple(leaf.rect for leaf in pieces(layout.tree) if leaf.label == label)) for i, layout in enumerate(worked.layouts)
     ]
-    found.append(Mark("front", 0, tuple(p.rect for p in worked.face.stack if p.label == label and label != BASE)))
+    found.append(Mark("front", 0, tuple(p.rect for p in worked.face.stack if p.label == label and not is_base(label))))
     return tuple(mark for mark in found if mark.rects)
 
 

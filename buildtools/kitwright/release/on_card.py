@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from kitwright.card.face import Face, Placed
 from kitwright.geometry import Rect
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import BASE, is_base
 from kitwright.release.both import Both, Copy, Difference
 from kitwright.release.marks import front_marks
 from kitwright.release.on_sheets import named, use_of
@@ -60,7 +60,7 @@ def _but_place(change: Difference) -> tuple[object, ...]:
 def _pieces(both: Both, k: int, one: Face, other: Face) -> Iterator[Difference]:
     """Every piece of two fronts, each matched with one of the other as closely as can be; what has none is told too."""
     old, new = both.old.worked, both.new.worked
-    left, there = [p for p in one.stack if p.label != BASE], [p for p in other.stack if p.label != BASE]
+    left, there = [p for p in one.stack if not is_base(p.label)], [p for p in other.stack if not is_base(p.label)]
 
     def matched(alike: Callable[[Placed, Placed], bool]) -> Iterator[Pair]:
         for placed in list(left):

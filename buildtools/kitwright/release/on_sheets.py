@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, pieces
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.release.both import Both, Difference
 from kitwright.release.marks import Mark, cut_marks, marks_of, paired_layouts, strokes, whole_sheet
 from kitwright.release.paths import Grade
@@ -35,11 +35,11 @@ def pieces_changed(both: Both) -> Iterator[Difference]:
             )
         elif size != new.sizes[after]:
             yield both.change(
-                f"pieces.{after}.size" if after != BASE else "card.base.size",
+                f"pieces.{after}.size" if not is_base(after) else "card.base.size",
                 "size",
                 size,
                 new.sizes[after],
-                tells=(f"pieces.{label}.size", f"cut.{label}", f"cut.{after}", *(("base.cut",) if label == BASE else ())),
+                tells=(f"pieces.{label}.size", f"cut.{label}", f"cut.{after}", *(("base.cut",) if is_base(label) else ())),
                 old=marks_of(old, label),
                 new=marks_of(new, after),
                 label=after,
@@ -95,7 +95,7 @@ def _of_label(both: Both, label: str) -> tuple[str, ...]:
 
 def use_of(worked: Worked, label: str) -> str:
     """What a label is for; `base` for the base, and nothing where the kit does not say."""
-    return BASE if label == BASE else worked.kit.spec.pieces[label].use
+    return label if is_base(label) else worked.kit.spec.pieces[label].use
 
 
 def renamed(both: Both, told: list[Difference]) -> Iterator[Difference]:
@@ -154,7 +154,7 @@ def counts_changed(both: Both) -> Iterator[Difference]:
 
 
 def _share(worked: Worked, label: str) -> dict[str, Fraction]:
-    return {worked.kit.spec.card.base.paper: Fraction(1)} if label == BASE else worked.kit.spec.pieces[label].share
+    return {worked.kit.spec.card.base.paper: Fraction(1)} if is_base(label) else worked.kit.spec.pieces[label].share
 
 
 def paper_name(both: Both, key: str) -> str:

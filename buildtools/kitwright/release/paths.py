@@ -181,6 +181,8 @@ TABLE = (
     PathRule("supplies.adhesive", "write in", "adhesive", follows=BATCH),
     PathRule("supplies.foam", "write in", "foam-area", follows=BATCH),
     PathRule("supplies.envelopes", "write in", "envelopes", follows=("cards", "card.envelope")),
+    PathRule("designs.*", "write in", "entry"),
+    PathRule("designs[]", "cosmetic", "entry"),
     PathRule("arrangements.**", "cosmetic", "entry"),
     PathRule("**", "cosmetic", "entry"),
 )
@@ -189,8 +191,18 @@ TABLE = (
 
 @lru_cache(maxsize=8192)
 def rule_of(path: str) -> PathRule:
-    """What holds for a path."""
+    """What holds for a path; of a design what holds for the same of a kit of one."""
+    _, path = within(path)
     return next(rule for rule in TABLE if fits(rule.pattern, path))
+
+
+def within(path: str) -> tuple[str, str]:
+    """The design that a path is in, and its path there; no name for one of the kit."""
+    match = _DESIGN.match(path)
+    return (match[1], path[match.end() :]) if match else ("", path)
+
+
+_DESIGN = re.compile(r"designs\.([^.\[]+)\.")
 
 
 def grade_of(path: str, was: Value, now: Value) -> Grade:

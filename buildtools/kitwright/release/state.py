@@ -25,7 +25,7 @@ from kitwright.release.codes import code_of
 from kitwright.units import Length, Size
 from kitwright.work.worked import Worked, needs_of
 
-IN_ORDER = {"papers", "pieces", "mix"}
+IN_ORDER = {"papers", "pieces", "designs", "mix"}
 """Mappings whose order shows on the pages, so that it counts."""
 
 
@@ -38,7 +38,7 @@ def own_state(worked: Worked) -> dict[str, Any]:
     """What the kit's own files say."""
     kit = worked.kit
     spec = kit.typed or kit.spec
-    fields = {name: getattr(spec, name) for name in KitSpec.model_fields if name not in (*LIVING, "guides")}
+    fields = {name: getattr(spec, name) for name in KitSpec.model_fields if name not in (*LIVING, "guides", *spec.copies)}
     state = {name: _plain(value, name) for name, value in fields.items() if value != _default(KitSpec, name)}
     guides = [_guide(guide, [each for each in worked.layouts if each.guide == i]) for i, guide in enumerate(spec.guides)]
     notes = words_of(kit.notes)
@@ -59,9 +59,10 @@ def club_state(worked: Worked) -> dict[str, Any]:
 def club_papers(worked: Worked) -> list[str]:
     """Keys of the club's usual papers that the kit uses, in the club's order."""
     kit = worked.kit
+    looks = [look for design in kit.designs for look in design.spec.front.looks]
     used = (
         set(needs_of(kit))
-        | {p for look in kit.spec.front.looks for pair in look.swap.items() for p in pair}
+        | {p for look in looks for pair in look.swap.items() for p in pair}
         | {p for guide in kit.spec.guides for p in guide.papers}
     )
     return [key for key in kit.club.papers if key in used and key not in kit.spec.papers]

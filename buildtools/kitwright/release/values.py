@@ -47,7 +47,7 @@ def _stated(worked: Worked) -> Iterator[tuple[str, Value]]:
     kit = worked.kit
     spec = kit.typed or kit.spec
     for name in KitSpec.model_fields:
-        if name not in (*LIVING, "guides"):
+        if name not in (*LIVING, "guides", *spec.copies):
             yield from _field(spec, name, name)
     for i, guide in enumerate(own_state(worked).get("guides", [])):
         yield from ((f"guides[{i}].{key}", _fixed(value)) for key, value in guide.items())

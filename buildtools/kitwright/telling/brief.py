@@ -13,8 +13,8 @@ from typing import Any, Literal, get_args
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit
+from kitwright.kit.labels import is_base
 from kitwright.kit.model import Anniversaries, Club, Link
-from kitwright.kit.names import BASE
 from kitwright.kit.project import page_of, public_address
 from kitwright.kit.theme import BRIEFS, Theme
 from kitwright.release.calendar import moments
@@ -158,7 +158,7 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "pieces": [
             f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}"
             for label, size in worked.sizes.items()
-            if label != BASE
+            if not is_base(label)
         ],
         "sentiment": spec.sentiment.text if spec.sentiment else "",
         "date_text": date_text,

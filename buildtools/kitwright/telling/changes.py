@@ -11,8 +11,8 @@ from fractions import Fraction
 from typing import Any
 
 from kitwright.card.post import Limit
+from kitwright.kit.labels import is_base
 from kitwright.kit.model import Stage
-from kitwright.kit.names import BASE
 from kitwright.materials import Kind, Range
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.both import Difference
@@ -24,7 +24,7 @@ from kitwright.telling.materials import kind_text
 from kitwright.telling.post import COMPARED, DEARER, LETTER, mass_text, thickness_text
 from kitwright.telling.steps import TITLES
 from kitwright.telling.supplies import area_text, run_text
-from kitwright.telling.words import article, led, listed, number, runs, sheets_text, spelled
+from kitwright.telling.words import article, label_text, led, listed, number, runs, sheets_text, spelled
 from kitwright.units import Length, Size, fraction_text, length_text, size_text
 
 GRADE_WORDS: dict[Grade, str] = {"cosmetic": "nothing to do", "write in": "write it in by hand", "recut": "cut again"}
@@ -69,8 +69,8 @@ def _are(n: int) -> str:
 
 def _use(use: str, n: int) -> str:
     """What a label is for, as it is counted: `short panel`, `short panels`."""
-    if use == BASE:
-        return "base" if n == 1 else "bases"
+    if is_base(use):
+        return label_text(use, n)
     use = use or "piece"
     if n == 1:
         return use
@@ -83,11 +83,11 @@ def _counted(use: str, n: int) -> str:
 
 
 def _bases(label: str, n: int) -> str:
-    return ("base" if n == 1 else "bases") if label == BASE else label
+    return label_text(label, n) if is_base(label) else label
 
 
 def _named(label: str) -> str:
-    return "the base" if label == BASE else label
+    return f"the {label}" if is_base(label) else label
 
 
 def piece_gone(was: Size, now: None, label: str, unit: str) -> str:

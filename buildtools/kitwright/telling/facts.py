@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from kitwright.kit.names import BASE
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.folds import fold_text, scores_text, way_text
 from kitwright.telling.kitpage import from_text, use_text
@@ -75,7 +74,7 @@ def grain_advice(worked: Worked) -> str:
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     if paper.grain is None:
         return f"{advice}; the sheet’s own grain is not known"
-    layouts = [run.layout for run in worked.cut(worked.kit.spec.card.base.paper).runs if BASE in run.layout.yields]
+    layouts = [run.layout for run in worked.cut(worked.kit.spec.card.base.paper).runs if worked.kit.base in run.layout.yields]
     if not layouts:
         return advice
     runs = all(grain_runs_along_fold(worked, layout) for layout in layouts)

@@ -8,8 +8,8 @@ from math import ceil
 
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.kit.kit import PastKit
+from kitwright.kit.labels import is_base
 from kitwright.kit.model import Paper
-from kitwright.kit.names import BASE
 from kitwright.past.kept import OldPrintable
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.materials import kind_text
@@ -57,7 +57,7 @@ def spare_text(plan: PaperPlan) -> str:
 
 def use_text(worked: Worked, label: str) -> str:
     """What a label is for, and what is done to it besides cutting."""
-    if label == BASE:
+    if is_base(label):
         return "card base"
     piece = worked.kit.spec.pieces[label]
     return ", ".join(filter(None, (piece.use, shaped_with(piece, worked.kit.spec.unit))))
@@ -94,12 +94,12 @@ def left_text(layout: Layout, unit: str) -> str:
 
 def counted_text(counts: Iterable[tuple[str, int]]) -> str:
     """Pieces by label: `9 A and 3 bases`."""
-    return listed([f"{n} {label_text('base' if label == BASE else label, n)}" for label, n in counts])
+    return listed([f"{n} {label_text(label, n)}" for label, n in counts])
 
 
 def labels_text(labels: Iterable[str]) -> str:
     """Labels without a count, as of many: `A and bases`."""
-    return listed([label_text("base" if label == BASE else label, 2) for label in labels])
+    return listed([label_text(label, 2) for label in labels])
 
 
 def decorations(worked: Worked) -> list[tuple[str, bool]]:

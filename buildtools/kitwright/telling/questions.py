@@ -11,7 +11,6 @@ from typing import Any
 
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import OtherSheet, halved
-from kitwright.kit.names import BASE
 from kitwright.otherwise.changed import Change, fitting, loses_a_base, name_of, two_bases
 from kitwright.otherwise.planned import one_way, other_stock, upright_sheets
 from kitwright.telling.slack import short_text
@@ -71,7 +70,7 @@ def change_text(worked: Worked, other: OtherSheet) -> str:
             said.append(f"make the card {name}, {size_text(change.changed.base.finished, 'mm')}: half a sheet, folded{but_then(change)}")
         else:
             card = f", and the card is {size_text(change.changed.base.finished, unit)}" if change.changed else ""
-            said.append(f"with a base of {size_text(change.sizes[BASE], unit)} a sheet gives two{card}{but_then(change)}")
+            said.append(f"with a base of {size_text(change.sizes[worked.kit.base], unit)} a sheet gives two{card}{but_then(change)}")
     return "; or ".join(said)
 
 

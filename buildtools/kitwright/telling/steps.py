@@ -16,8 +16,8 @@ from kitwright.card.legible import under
 from kitwright.card.liner import Liner, liners_of
 from kitwright.cutting.plan import Layout
 from kitwright.geometry import Rect
+from kitwright.kit.labels import BASE, is_base
 from kitwright.kit.model import Piece, Stage
-from kitwright.kit.names import BASE
 from kitwright.telling import holding
 from kitwright.telling.backs import marked
 from kitwright.telling.folds import DIRECTIONS, scores_text, way_text
@@ -74,7 +74,7 @@ def _step(worked: Worked, stage: Stage) -> Step:
 
 def name_of(worked: Worked, placed: Placed) -> str:
     """A piece as it is spoken of: `A (Meadow stripe)`."""
-    if placed.label == BASE:
+    if is_base(placed.label):
         return "the base"
     paper = worked.kit.papers[placed.paper].name
     return f"{placed.label} ({', '.join(filter(None, (paper, placed.back)))})"
@@ -133,7 +133,7 @@ def _stamp(worked: Worked) -> list[str]:
         ground_name(worked)
         if said.on in ("band", "front")
         else "each base"
-        if said.on == BASE
+        if is_base(said.on)
         else f"each {marked(strip_name(worked, said.on), back)}"
     )
     when = " before it goes on" if said.on not in ("band", "front", BASE) else ""
@@ -230,7 +230,7 @@ def _other_look(worked: Worked, other: Face) -> str:
 def ground_name(worked: Worked) -> str:
     """What the pieces are laid out on, in words."""
     ground = _ground(worked)
-    return "the front of each base" if ground.label == BASE else f"each {ground.label}"
+    return "the front of each base" if is_base(ground.label) else f"each {ground.label}"
 
 
 def _ground(worked: Worked) -> Placed:
@@ -240,7 +240,7 @@ def _ground(worked: Worked) -> Placed:
 def _ground_word(worked: Worked) -> str:
     """One of them: `M`, or the card."""
     ground = _ground(worked)
-    return "the card" if ground.label == BASE else ground.label
+    return "the card" if is_base(ground.label) else ground.label
 
 
 def setting_text(worked: Worked, setting: Setting) -> str:
@@ -274,7 +274,7 @@ def _mount(worked: Worked) -> list[str]:
     layers, unit = worked.face.layers[1:], worked.kit.spec.unit
     lines = []
     for below, layer in zip(worked.face.layers, layers):
-        on = "the base" if below.label == BASE else below.label
+        on = "the base" if is_base(below.label) else below.label
         left, top = layer.rect.x - below.rect.x, layer.rect.y - below.rect.y
         even = left == below.rect.right - layer.rect.right and top == below.rect.bottom - layer.rect.bottom
         how = (

@@ -7,7 +7,6 @@ from fractions import Fraction
 from math import ceil
 
 from kitwright.cutting.stock import for_cards
-from kitwright.kit.names import BASE
 from kitwright.telling import holding
 from kitwright.telling.line import Line
 from kitwright.telling.words import label_text, led, listed, sheets_text
@@ -64,7 +63,7 @@ def _kept_text(worked: Worked, each: Sheets, cards: int) -> str:
 
 
 def _many(label: str, n: int) -> str:
-    return label_text("base" if label == BASE else label, n)
+    return label_text(label, n)
 
 
 def cost_lines(worked: Worked, found: Supplies) -> tuple[Line, ...]:

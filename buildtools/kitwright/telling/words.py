@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
+from kitwright.kit.labels import is_base
 from kitwright.units import Size, figure, fraction_text
 
 MONTHS = "January February March April May June July August September October November December".split()
@@ -42,7 +43,7 @@ def listed(words: Sequence[str], last: str = "and") -> str:
 
 def label_text(label: str, n: int) -> str:
     """A label as it is counted: a bare letter stays, a word takes its plural."""
-    return f"{label}s" if n > 1 and label.islower() else label
+    return f"{label}s" if n > 1 and (label.islower() or is_base(label)) else label
 
 
 def megabytes(size: int) -> str:

@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, g
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding, Note, errors_in
-from kitwright.kit.model import Cites, Spec
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
+from kitwright.kit.model import Cites, KitSpec, Piece, Spec
 from kitwright.units import Length, fraction_text, length_text, size_text
 
 if TYPE_CHECKING:
@@ -120,7 +120,7 @@ def rewritten(value: Any, hint: Any, change: Change, path: tuple[str | int, ...]
         new = {
             name: rewritten(getattr(value, name), each, change, (*path, fields[name].alias or name))
             for name, each in _hints(type(value)).items()
-            if name in fields
+            if name in fields and name not in value.copies
         }
         changed = {name: each for name, each in new.items() if each is not getattr(value, name)}
         return value.model_copy(update=changed) if changed else value
@@ -159,11 +159,14 @@ def filled(worked: Worked) -> tuple[Kit, list[Finding]]:
     kit = worked.kit
     wrong: list[Finding] = []
 
+    designs = {design.kit.design: design for design in worked.designs}
+
     def change(path: tuple[str | int, ...], text: str) -> str:
         if OPEN not in text:
             return text
         try:
-            said = cited(worked, text, text_place(kit, path))
+            of = designs[str(path[1])] if path[:1] == ("designs",) else worked
+            said = cited(of, text, text_place(kit, path))
         except UserError as error:
             wrong.extend(errors_in(error))
             return text
@@ -172,7 +175,24 @@ def filled(worked: Worked) -> tuple[Kit, list[Finding]]:
         return said
 
     spec = rewritten(kit.spec, type(kit.spec), change)
-    return (kit if spec is kit.spec else replace(kit, spec=spec, typed=kit.typed or kit.spec)), wrong
+    return (kit if spec is kit.spec else _told(worked, spec)), wrong
+
+
+def _told(worked: Worked, spec: KitSpec) -> Kit:
+    """The kit with a spec that says the same in other words; its designs keep what was counted in them."""
+    kit = worked.kit
+    told = replace(kit, spec=spec, typed=kit.typed or kit.spec)
+    if spec.designs:
+        counted = {design.kit.design: design.kit.spec.pieces for design in worked.designs}
+        vars(told)["designs"] = tuple(
+            replace(design, spec=design.spec.model_copy(update={"pieces": _worded(design.spec.pieces, counted[design.design])}))
+            for design in told.designs
+        )
+    return told
+
+
+def _worded(pieces: Mapping[str, Piece], counted: Mapping[str, Piece]) -> dict[str, Piece]:
+    return {label: pieces[label].model_copy(update={"per_card": piece.per_card}) for label, piece in counted.items()}
 
 
 def refuse(worked: Worked) -> None:
@@ -245,7 +265,7 @@ def _of_label(worked: Worked, words: str, what: str, label: str, paper: str | No
     if paper is not None and paper not in counts:
         raise UserError("cite.not-cut-from", phrase=words, label=label, paper=paper, papers=tuple(counts))
     n = sum(counts.values()) if paper is None else counts[paper]
-    return str(n) if what == "count" else Note("cited.bases" if label == BASE else "cited.pieces", n=n).words
+    return str(n) if what == "count" else Note("cited.bases" if is_base(label) else "cited.pieces", n=n).words
 
 
 def _per_sheet(worked: Worked, words: str, label: str, key: str) -> str:

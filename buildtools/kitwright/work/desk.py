@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from kitwright.cutting.desk import DeskOrder, DeskStep, desk_steps, orders
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.work.worked import Worked
 
 
@@ -35,7 +35,7 @@ def grain_runs_along_fold(worked: Worked, layout: Layout) -> bool:
     long_is_down = sheet.height >= sheet.width
     grain_down = long_is_down == (paper.grain == "long")
     fold_down = worked.base.runs == "down"
-    return all((grain_down != leaf.turned) == fold_down for leaf in pieces(layout.tree) if leaf.label == BASE)
+    return all((grain_down != leaf.turned) == fold_down for leaf in pieces(layout.tree) if is_base(leaf.label))
 
 
 def lying_back(worked: Worked, label: str, papers: Iterable[str] | None = None) -> tuple[int, int]:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from kitwright.cutting.plan import Layout, PaperPlan
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.units import Length, Size
 from kitwright.work.batches import halves_of
 from kitwright.work.worked import Worked
@@ -64,7 +64,7 @@ def _more(worked: Worked, layout: Layout, size: Size) -> More | None:
     counts: dict[int, list[str]] = {}
     for label in worked.sizes:
         plans = [plan for plan in worked.plans if plan.paper in layout.papers and label in plan.demand.needs]
-        n = min((_rows(plan, label, size) for plan in plans), default=0) if label != BASE else 0
+        n = min((_rows(plan, label, size) for plan in plans), default=0) if not is_base(label) else 0
         if n:
             counts.setdefault(n, []).append(label)
     return More(tuple((n, tuple(labels)) for n, labels in counts.items()), size in halves_of(layout.sheet)) if counts else None

@@ -66,7 +66,7 @@ def _with(kit: Kit, pieces: dict[str, Piece], films: dict[Path, str]) -> Kit:
 
 def _bands(kit: Kit) -> dict[str, Piece]:
     """Every belly band as long as the closed card asks for."""
-    bands = enclosed_of(kit, base_of(kit), faces_of(kit)).bands
+    bands = [band for design in kit.designs for band in enclosed_of(design, base_of(design), faces_of(design)).bands]
     pieces = {band.label: (kit.spec.pieces[band.label], band.cut) for band in bands}
     return {
         label: piece.model_copy(update={"size": cut, "use": piece.use or "belly band", "per_card": _each(piece)})
@@ -97,15 +97,16 @@ def _liners(kit: Kit, typed: dict[str, Piece]) -> dict[str, Piece]:
 
 
 def _films(kit: Kit, typed: dict[str, Piece]) -> tuple[dict[Path, str], dict[str, Piece]]:
-    """The label of each shaker's film by where the shaker stands in the spec, and the pieces; shakers alike share one."""
+    """The label of each shaker's film by where the shaker stands in the file, and the pieces; shakers alike share one."""
     films: dict[Path, str] = {}
     pieces: dict[str, Piece] = {}
-    for laid, path in laid_items(kit):
+    shakers = [(("designs", design.design) if kit.spec.designs else (), *entry) for design in kit.designs for entry in laid_items(design)]
+    for of, laid, path in shakers:
         size = _film_size(kit, laid, typed)
         if laid.shaker is None or size is None:
             continue
         label = laid.shaker.label or _label(size, laid.shaker.film, typed, pieces)
-        films[path] = label
+        films[(*of, *path)] = label
         before = pieces.get(label)
         many = (before.per_card[laid.shaker.film] if before else Fraction(0)) + 1
         pieces[label] = Piece.model_construct(size=size, use=f"film of {laid.piece}", per_card={laid.shaker.film: many})

@@ -7,23 +7,24 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from math import ceil
 from typing import TypeVar, cast
 
 from kitwright.card.base import Base
 from kitwright.card.enclosed import Enclosed, enclosed_of
 from kitwright.card.face import Face, Placed
-from kitwright.card.liner import liners_of
 from kitwright.card.notches import cut_size
 from kitwright.cutting.asked import Answers, KitPlanner
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.findings import Finding
 from kitwright.geometry import Diagonal
 from kitwright.kit.kit import Kit
+from kitwright.kit.labels import is_base
 from kitwright.kit.model import ShakerSpec
-from kitwright.kit.names import BASE, laid_items
+from kitwright.kit.names import laid_items
 from kitwright.units import Size
 
 T = TypeVar("T")
@@ -49,20 +50,52 @@ class Tables:
 
 
 @dataclass(frozen=True)
+class Part:
+    """What is a design's own where a kit has several."""
+
+    kit: Kit
+    """The kit with that design alone."""
+    base: Base
+    faces: tuple[Face, ...]
+
+
+@dataclass(frozen=True)
 class Worked:
-    """All that follows from a kit's spec."""
+    """All that follows from a kit's spec; of a kit of several designs, or of one of them with what is cut for all."""
 
     kit: Kit
     base: Base
-    """The card base, cut and folded."""
+    """The card base, cut and folded; of several designs the first one's."""
     faces: tuple[Face, ...]
-    """The card front, one for each look in the batch."""
+    """The card front, one for each look in the batch; of several designs the first one's."""
     plans: tuple[PaperPlan, ...]
     """What is cut from each paper, patterned papers first."""
     layouts: tuple[Layout, ...]
     """Each distinct way of cutting a sheet, in the order of the guide page."""
     troubles: tuple[Finding, ...]
     """What could not be worked out."""
+    parts: tuple[Part, ...] = ()
+    """What is each design's own; empty for a kit of one, and for one design."""
+
+    @cached_property
+    def designs(self) -> tuple[Worked, ...]:
+        """Each design with its own base, fronts and envelope, and with what is cut for the whole kit; itself where there is one."""
+        return tuple(map(self._design, self.parts)) or (self,)
+
+    def _design(self, part: Part) -> Worked:
+        design = Worked(part.kit, part.base, part.faces, self.plans, self.layouts, self.troubles)
+        vars(design)["whole"] = self
+        return design
+
+    @cached_property
+    def whole(self) -> Worked:
+        """The kit as a whole, of which this may be one design."""
+        return self
+
+    def seen_as(self, kit: Kit) -> Worked:
+        """The same with another club or other papers, as far as nothing that is worked out depends on them."""
+        parts = (replace(part, kit=replace(part.kit, club=kit.club, papers=kit.papers)) for part in self.parts)
+        return replace(self, kit=kit, parts=tuple(parts))
 
     @property
     def face(self) -> Face:
@@ -89,17 +122,17 @@ class Worked:
     @cached_property
     def tables(self) -> Tables | None:
         """The planner's sheets for every batch as a revision kept them; None for a kit that was worked out just now."""
-        return None
+        return None if self.whole is self else self.whole.tables
 
     @cached_property
     def answers(self) -> Answers | None:
         """What a revision kept of the planner's answers beside how the kit is cut; None for a kit that was worked out just now."""
-        return None
+        return None if self.whole is self else self.whole.answers
 
     @cached_property
     def planner(self) -> KitPlanner:
         """Whom to ask about other sheets, and about the kit once it is changed."""
-        return KitPlanner(self.plans, self.answers)
+        return KitPlanner(self.plans, self.answers) if self.whole is self else self.whole.planner
 
     @cached_property
     def enclosed(self) -> Enclosed:
@@ -126,13 +159,16 @@ class Worked:
         return {}
 
     def counts(self, label: str) -> dict[str, int]:
-        """Pieces of a label for the whole batch, by paper."""
+        """Pieces of a label for the whole batch, by paper; of one design for the cards of that design."""
+        if self.whole is not self:
+            return {paper: ceil(labels[label]) for paper, labels in needs_of(self.kit).items() if label in labels}
         return {p.demand.paper: p.demand.needs[label] for p in self.plans if label in p.demand.needs}
 
 
 def sizes_of(kit: Kit) -> dict[str, Size]:
-    """The size to cut of every label, the base included; more than the finished piece where a punch trims its ends or needs a blank."""
-    return {BASE: kit.spec.card.base.size} | {label: cut_size(piece, kit.spec.unit) for label, piece in kit.spec.pieces.items()}
+    """The size to cut of every label, the bases included; more than the finished piece where a punch trims its ends or needs a blank."""
+    bases = {design.base: design.spec.card.base.size for design in kit.designs}
+    return bases | {label: cut_size(piece, kit.spec.unit) for label, piece in kit.spec.pieces.items()}
 
 
 def halves_of(kit: Kit) -> dict[str, Diagonal]:
@@ -141,17 +177,22 @@ def halves_of(kit: Kit) -> dict[str, Diagonal]:
 
 
 def needs_of(kit: Kit) -> dict[str, dict[str, Fraction]]:
-    """Pieces for the batch by paper and label, as the spec counts them; a fraction shows a slip."""
+    """Pieces for the batch by paper and label, as the spec counts them, of all designs together; a fraction shows a slip."""
     needs: dict[str, dict[str, Fraction]] = {}
-    for label, piece in kit.spec.pieces.items():
-        for paper, share in piece.share.items():
-            needs.setdefault(paper, {})[label] = share * kit.spec.cards
-    needs.setdefault(kit.spec.card.base.paper, {})[BASE] = Fraction(kit.spec.cards)
+    for label in kit.spec.pieces:
+        for design in kit.designs:
+            piece = design.spec.pieces.get(label)
+            for paper, share in piece.share.items() if piece else ():
+                if share:
+                    labels = needs.setdefault(paper, {})
+                    labels[label] = labels.get(label, Fraction(0)) + share * design.spec.cards
+    for design in kit.designs:
+        needs.setdefault(design.spec.card.base.paper, {})[design.base] = Fraction(design.spec.cards)
     return needs
 
 
 def lies_of(kit: Kit, paper: str, faces: tuple[Face, ...]) -> dict[str, bool]:
-    """How labels must lie on the sheet of a one-way paper: turned (True) or upright."""
+    """How labels of one design must lie on the sheet of a one-way paper: turned (True) or upright."""
     lies: dict[str, bool] = {}
     shown = {(p.label, p.paper, p.face) for face in faces for p in face.stack}
     inside = kit.spec.card.inside
@@ -167,21 +208,26 @@ def lies_of(kit: Kit, paper: str, faces: tuple[Face, ...]) -> dict[str, bool]:
     return lies
 
 
-def on_card(worked: Worked) -> dict[tuple[str, str], int]:
-    """Pieces of each label and paper that lie on the cards of the batch, counted on the fronts themselves; and what goes round them or into their envelopes."""
+def lying_on(kit: Kit, faces: tuple[Face, ...]) -> Counter[tuple[str, str]]:
+    """Pieces of each label and paper of all cards of one design, counted on the fronts themselves; and what goes round them or into their envelopes."""
     counts: Counter[tuple[str, str]] = Counter()
-    for face in worked.faces:
+    for face in faces:
         for placed in face.stack:
-            if placed.label != BASE:
+            if not is_base(placed.label):
                 counts[(placed.label, placed.paper)] += face.cards
-    inside = worked.kit.spec.card.inside
+    inside = kit.spec.card.inside
     if inside:
-        share = worked.kit.spec.pieces[inside.piece].share
-        counts[(inside.piece, inside.paper or next(iter(share)))] += worked.kit.spec.cards
-    for band in worked.enclosed.bands:
-        for paper, each in worked.kit.spec.pieces[band.label].share.items():
-            counts[(band.label, paper)] += int(each * worked.kit.spec.cards)
-    for label in liners_of(worked.kit):
-        for paper, each in worked.kit.spec.pieces[label].share.items():
-            counts[(label, paper)] += int(each * worked.kit.spec.cards)
+        share = kit.spec.pieces[inside.piece].share
+        counts[(inside.piece, inside.paper or next(iter(share)))] += kit.spec.cards
+    for label, piece in kit.spec.pieces.items():
+        if piece.band or piece.liner:
+            counts.update({(label, paper): int(each * kit.spec.cards) for paper, each in piece.share.items()})
+    return counts
+
+
+def on_card(worked: Worked) -> dict[tuple[str, str], int]:
+    """Pieces of each label and paper that lie on the cards of the batch, of all designs together."""
+    counts: Counter[tuple[str, str]] = Counter()
+    for design in worked.designs:
+        counts.update(lying_on(design.kit, design.faces))
     return dict(counts)

@@ -20,10 +20,10 @@ from kitwright.errors import UserError
 from kitwright.findings import Finding, errors_in
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Guide
-from kitwright.kit.names import BASE
 from kitwright.work.cite import cites, filled, refuse
+from kitwright.work.counted import counted, nowhere
 from kitwright.work.measured import measured
-from kitwright.work.worked import Worked, halves_of, lies_of, needs_of, sizes_of
+from kitwright.work.worked import Part, Worked, halves_of, lies_of, needs_of, sizes_of
 
 
 def work(kit: Kit, planner: KitPlanner | None = None) -> Worked:
@@ -49,23 +49,40 @@ WORKED = "_worked"
 
 def _work_out(kit: Kit, planner: KitPlanner | None) -> Worked:
     kit = measured(kit)
-    faces = faces_of(kit)
-    troubles: list[Finding] = []
+    fronts = tuple(map(faces_of, kit.designs))
+    troubles = [Finding("error", kit.place("pieces", label), "pieces.lies-nowhere", label=label) for label in nowhere(kit, fronts)]
+    kit = counted(kit, fronts)
+    parts = _parts(kit, fronts)
     layouts = _authors_layouts(kit, troubles)
     plans = tuple(
-        _plan(kit, faces, paper, needs, layouts, troubles, planner.plan if planner else plan_paper)
+        _plan(kit, parts, paper, needs, layouts, troubles, planner.plan if planner else plan_paper)
         for paper, needs in _in_order(kit, needs_of(kit))
     )
     plans = _shared_guides(kit, _half_guides(plans))
     # The author's guides in her order, then the planner's own.
     drawn = sorted((run.layout for plan in plans for run in plan.runs), key=lambda layout: (layout.guide is None, layout.guide or 0))
-    worked = Worked(kit=kit, base=base_of(kit), faces=faces, plans=plans, layouts=tuple(dict.fromkeys(drawn)), troubles=tuple(troubles))
+    worked = put_together(kit, parts, plans, tuple(dict.fromkeys(drawn)), tuple(troubles))
     told, _ = filled(worked)
     if told is not kit:
         # What is cited is known only now; decorations are named on the fronts. What names nothing, `check` tells.
-        worked = replace(worked, kit=told, faces=faces_of(told))
+        worked = put_together(told, _parts(told, tuple(map(faces_of, told.designs))), plans, worked.layouts, worked.troubles)
     if planner:
         vars(worked)["planner"] = planner
+    return worked
+
+
+def _parts(kit: Kit, fronts: tuple[tuple[Face, ...], ...]) -> tuple[Part, ...]:
+    return tuple(Part(design, base_of(design), faces) for design, faces in zip(kit.designs, fronts))
+
+
+def put_together(
+    kit: Kit, parts: tuple[Part, ...], plans: tuple[PaperPlan, ...], layouts: tuple[Layout, ...], troubles: tuple[Finding, ...]
+) -> Worked:
+    """A kit with what was worked out for it, each of its designs known as worked out too."""
+    leading = parts[0]
+    worked = Worked(kit, leading.base, leading.faces, plans, layouts, troubles, parts if kit.spec.designs else ())
+    for design in worked.designs:
+        vars(design.kit)[WORKED] = design
     return worked
 
 
@@ -149,7 +166,7 @@ def _guide_name(kit: Kit, guide: Guide, before: list[Layout]) -> str:
 
 def _plan(
     kit: Kit,
-    faces: tuple[Face, ...],
+    parts: tuple[Part, ...],
     paper: str,
     needs: dict[str, Fraction],
     layouts: list[Layout],
@@ -162,7 +179,7 @@ def _plan(
         sheet=kit.papers[paper].size.size,
         needs=whole,
         sizes={label: sizes_of(kit)[label] for label in whole},
-        lies=lies_of(kit, paper, faces),
+        lies={label: lies for part in parts for label, lies in lies_of(part.kit, paper, part.faces).items()},
         given=kit.papers[paper].sheets,
         halves={label: way for label, way in halves_of(kit).items() if label in whole},
     )
@@ -175,7 +192,8 @@ def _plan(
     )
     wrong = misfits(demand)
     for one in wrong:
-        place = kit.place("card", "base", "size") if one.label == BASE else kit.place("pieces", one.label, "size")
+        of_base = next((part.kit for part in parts if part.kit.base == one.label), None)
+        place = of_base.place("card", "base", "size") if of_base else kit.place("pieces", one.label, "size")
         troubles += errors_in(too_large(demand, one, kit.spec.unit), place)
     if rest and not broken:
         halves = {label: way for label, way in demand.halves.items() if label in rest}

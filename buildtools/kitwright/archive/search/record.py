@@ -10,7 +10,7 @@ from kitwright.archive.make import Made
 from kitwright.archive.search import tokens
 from kitwright.archive.search.reading import Part
 from kitwright.kit.kit import PastKit
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.telling import searching
 from kitwright.telling.kitpage import line_of, paper_kind
 from kitwright.telling.words import month_text
@@ -78,8 +78,7 @@ def facts_of(one: Made) -> Facts:
         said = (paper.name, paper.size.name or "", paper_kind(paper), paper.kind, *way)
         papers.append((searching.paper_found(paper.name, sheet, paper.size.name, unit), said, _edges(sheet)))
     pieces = [
-        (searching.piece_found("base" if label == BASE else label, size, unit), "" if label == BASE else label, _edges(size))
-        for label, size in worked.sizes.items()
+        (searching.piece_found(label, size, unit), "" if is_base(label) else label, _edges(size)) for label, size in worked.sizes.items()
     ]
     words = (f"{worked.base.fold} fold", envelope.name or "" if envelope else "")
     card = worked.base.finished

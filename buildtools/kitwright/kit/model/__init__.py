@@ -7,10 +7,11 @@ stands under each field. A module for each part of a folder.
 
 from kitwright.kit.model.after import Extra, Link, Question, Sample, Used, Video
 from kitwright.kit.model.club import Club, FoldLines
+from kitwright.kit.model.designs import DESIGN_FORM, DESIGNED, DesignSpec
 from kitwright.kit.model.fixing import UNMEASURED, BandSpec, Fixing, PocketSpec, ShakerSpec
 from kitwright.kit.model.front import Decoration, Front, Item, Laid, Look, SentimentSpec
 from kitwright.kit.model.guides import STAGES, Guide, Stage
-from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec
+from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec, SeveralSpec, model_of
 from kitwright.kit.model.liner import LinerSpec
 from kitwright.kit.model.moments import Moment, Task
 from kitwright.kit.model.papers import Paper, PaperFace
@@ -26,7 +27,10 @@ __all__ = [
     "Cites",
     "Club",
     "Consent",
+    "DESIGNED",
+    "DESIGN_FORM",
     "Decoration",
+    "DesignSpec",
     "Edge",
     "Extra",
     "FORGOTTEN",
@@ -58,6 +62,7 @@ __all__ = [
     "Sample",
     "Scalloped",
     "SentimentSpec",
+    "SeveralSpec",
     "ShakerSpec",
     "Shape",
     "ShapedPunch",
@@ -71,4 +76,5 @@ __all__ = [
     "Used",
     "Video",
     "Window",
+    "model_of",
 ]

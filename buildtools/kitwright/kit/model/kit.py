@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+import difflib
+from collections.abc import Mapping
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from kitwright.kit.model.after import Extra, Link, Photo, Question, Sample, Video
 from kitwright.kit.model.card import CardSpec
+from kitwright.kit.model.designs import DESIGNED, DesignName, DesignSpec
 from kitwright.kit.model.front import ArrangementsSpec, Decoration, Front, SentimentSpec
 from kitwright.kit.model.guides import Guide, Steps
 from kitwright.kit.model.moments import Moment, MomentField, TaskField, Tested
@@ -43,6 +46,8 @@ class KitSpec(Spec):
     decorations: list[Decoration] = []
     arrangements: ArrangementsSpec = ArrangementsSpec()
     """How else the same pieces may go."""
+    designs: dict[DesignName, DesignSpec] = {}
+    """Several designs from one set of sheets, each with its cards, card and front."""
     guides: list[Guide] = []
     """Your own cutting guides; papers without one are cut by auto."""
     steps: Steps = Steps()
@@ -68,6 +73,51 @@ class KitSpec(Spec):
     """Where things are to be had."""
     members: list[Extra] = []
     """Files that members get."""
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
+        """Editors ask for one design's lines, or for several designs."""
+        schema = dict(handler.resolve_ref_schema(handler(core_schema)))
+        one = [name for name in DESIGNED if name in schema["required"]]
+        schema["required"] = [name for name in schema["required"] if name not in one]
+        return schema | {"anyOf": [{"required": one}, {"required": ["designs"]}]}
+
+
+def _from_the_designs() -> Any:
+    """Stands until the designs are read."""
+    return None
+
+
+class SeveralSpec(KitSpec):
+    """A kit of several designs; what stands under each of them is that of the first one here, and all their cards."""
+
+    copies: ClassVar[tuple[str, ...]] = DESIGNED
+
+    cards: int = Field(default_factory=_from_the_designs, ge=1, le=500)
+    card: CardSpec = Field(default_factory=_from_the_designs)
+    front: Front = Field(default_factory=_from_the_designs)
+    designs: dict[DesignName, DesignSpec] = Field(min_length=1, json_schema_extra={"additionalProperties": False})
+
+    @model_validator(mode="after")
+    def _leading(self) -> SeveralSpec:
+        return self._copied()
+
+    def _copied(self) -> SeveralSpec:
+        first = next(iter(self.designs.values()))
+        self.__dict__.update({name: getattr(first, name) for name in DESIGNED})
+        self.__dict__["cards"] = sum(design.cards for design in self.designs.values())
+        return self
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> SeveralSpec:
+        """Changed, and what is copied from the designs with it."""
+        return super().model_copy(update=update, deep=deep)._copied()
+
+
+def model_of(data: Mapping[str, Any]) -> type[KitSpec]:
+    """Which of the two a file is meant to be, by the words at its top; `designs` may be misspelt."""
+    if any(name in data for name in ("card", "front")):
+        return SeveralSpec if "designs" in data else KitSpec
+    return SeveralSpec if difflib.get_close_matches("designs", map(str, data), 1, 0.75) else KitSpec
 
 
 LIVING = (

@@ -11,7 +11,7 @@ from kitwright.geometry import Diagonal
 from kitwright.kit.fields import CountField, LengthField, MarginField, SizeField, Unfit
 from kitwright.kit.model.fixing import UNMEASURED, BandSpec, PocketSpec
 from kitwright.kit.model.liner import LinerSpec
-from kitwright.kit.model.text import Edge, Key, OneOrMany, ShortProse, Spec, YesNo
+from kitwright.kit.model.text import Edge, Key, Keys, OneOrMany, ShortProse, Spec, YesNo
 from kitwright.units import Length, Size
 
 ONLY = "its only paper"
@@ -258,6 +258,8 @@ class Piece(Spec):
     """What it is for."""
     paper: Key | None = None
     """The paper it is cut from, when there is one."""
+    papers: Keys = ()
+    """Its papers, when how many come from each is counted on the cards."""
     per_card: Annotated[dict[str, CountField], BeforeValidator(_counts), WithJsonSchema(_COUNTS)] = Field(
         {ONLY: Fraction(1)}, alias="per card", examples=["1"]
     )
@@ -301,7 +303,9 @@ class Piece(Spec):
         by_paper = ONLY not in self.per_card
         if self.paper and by_paper:
             raise Unfit("spec.paper-twice")
-        if not self.paper and not by_paper:
+        if self.papers and (self.paper or "per_card" in self.model_fields_set):
+            raise Unfit("spec.papers-are-counted", other="paper" if self.paper else "per card")
+        if not self.paper and not self.papers and not by_paper:
             raise Unfit("spec.no-paper")
         return self
 
@@ -348,5 +352,7 @@ class Piece(Spec):
 
     @property
     def share(self) -> dict[str, Fraction]:
-        """Pieces on each card by paper."""
+        """Pieces on each card by paper; none of any as long as they are not counted."""
+        if self.papers and ONLY in self.per_card:
+            return dict.fromkeys(self.papers, Fraction(0))
         return {self.paper or key: count for key, count in self.per_card.items()}

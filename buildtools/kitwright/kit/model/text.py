@@ -71,3 +71,5 @@ class Spec(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True, arbitrary_types_allowed=True, defer_build=True)
     sound_with: ClassVar[tuple[str, ...]] = ()
     """Fields that may be left out one by one, but without which an example would not be sound."""
+    copies: ClassVar[tuple[str, ...]] = ()
+    """Fields that only show what stands elsewhere in it: nobody typed them, and nothing is kept of them."""

@@ -20,7 +20,7 @@ from kitwright.card.base import Point
 from kitwright.card.face import Face, Placed
 from kitwright.findings import Note
 from kitwright.geometry import Rect
-from kitwright.kit.names import BASE
+from kitwright.kit.labels import is_base
 from kitwright.otherwise.arrangements.counting import Counting, Filling
 from kitwright.otherwise.arrangements.slots import Places, Pool, Slot
 from kitwright.units import Length
@@ -113,7 +113,7 @@ def _turn(worked: Worked, places: Places) -> tuple[Order | None, Note, bool]:
     """Where a half turn takes the places, what to say of it, and whether it makes another layout."""
     face, kit = worked.face, worked.kit
     under = _under(face)
-    if under.label == BASE:
+    if is_base(under.label):
         return None, Note("arranged.on-the-base"), False
     printed = kit.papers[under.paper].face(under.face)
     if printed and printed.up:

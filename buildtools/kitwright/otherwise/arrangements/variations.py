@@ -20,8 +20,8 @@ from kitwright.card.notches import Way, ways
 from kitwright.errors import UserError
 from kitwright.findings import Finding, Note
 from kitwright.kit.kit import Kit
+from kitwright.kit.labels import is_base
 from kitwright.kit.model import KitSpec
-from kitwright.kit.names import BASE
 from kitwright.otherwise.arrangements import changing
 from kitwright.otherwise.arrangements.changing import NoChange
 from kitwright.otherwise.arrangements.turning import later
@@ -322,7 +322,7 @@ def _cuts(worked: Worked, changed: Worked) -> tuple[Note, ...]:
 
 def _own_way(worked: Worked, label: str) -> Way | None:
     """How the author makes its notches, for whose punch the size to cut holds."""
-    found = ways(worked.kit.spec.pieces[label], worked.kit.spec.unit) if label != BASE else ()
+    found = ways(worked.kit.spec.pieces[label], worked.kit.spec.unit) if not is_base(label) else ()
     return found[0] if found else None
 
 

@@ -37,6 +37,10 @@ def not_cut_from(label: str, lying: int, paper: str, papers: tuple[str, ...]) ->
     )
 
 
+def lies_nowhere(label: str) -> Said:
+    return f"{label} lies on no card of this kit", f"lay {label} on a front, or take it out of the pieces"
+
+
 def looks_make_another_batch(have: int, cards: int) -> Said:
     return f"the looks make {have} cards, the batch has {cards}", "make the numbers of cards add up"
 

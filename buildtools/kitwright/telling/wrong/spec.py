@@ -179,6 +179,10 @@ def paper_twice() -> Said:
     return "the paper is said twice: by “paper” and under “per card”", _KEEP_ONE
 
 
+def papers_are_counted(other: str) -> Said:
+    return f"“papers” has how many come from each counted on the cards, and “{other}” stands beside it", f"leave “{other}” out"
+
+
 def no_paper() -> Said:
     return "this piece has no paper", "add a line such as  paper: white"
 

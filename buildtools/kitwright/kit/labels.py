@@ -1,0 +1,19 @@
+"""What the card base is called on sheets and in lists: of one design, and of several."""
+
+BASE = "base"
+"""The label of the card base itself, in a kit of one design; and how an entry of a design names its own."""
+
+
+def base_label(design: str) -> str:
+    """What the card base of a design is called; the name is empty in a kit of one."""
+    return f"{design} {BASE}" if design else BASE
+
+
+def is_base(label: str | None) -> bool:
+    """Whether a label is that of a card base, of any design. No piece has a label of two words."""
+    return label is not None and (label == BASE or label.endswith(f" {BASE}"))
+
+
+def design_of(label: str) -> str:
+    """The design whose base a label is; empty in a kit of one."""
+    return label.removesuffix(BASE).strip()
