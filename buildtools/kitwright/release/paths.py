@@ -132,6 +132,7 @@ TABLE = (
     PathRule("pieces.*.band.**", "cosmetic", "entry", through=("cut.*",)),
     PathRule("pieces.*.liner.**", "cosmetic", "entry", through=("pieces.*.size", "cut.*")),
     PathRule("pieces.*.paper", "cosmetic", "entry", through=("counts.**",)),
+    PathRule("pieces.*.papers", "cosmetic", "entry", through=("counts.**",)),
     PathRule("pieces.*.per_card.*", _more_to_a_card, "per-card", through=("counts.**",)),
     PathRule("pieces[]", "cosmetic", "entry", through=("pieces.**", "counts.**", "layouts.**")),
     # The card.
