@@ -100,12 +100,26 @@ def check_names(kit: Kit) -> None:
             paper(name, "pieces", label, *(("paper",) if piece.paper else ("papers",) if piece.papers else ("per card", name)))
         if piece.pocket and piece.pocket.holds:
             slips.trying(_known, piece.pocket.holds, spec.pieces, "piece", kit.place("pieces", label, "pocket", "holds"), kit.papers)
+        if piece.band and piece.band.design is not None:
+            slips.trying(known_design, kit, piece.band.design, "pieces", label, "band", "design")
     for design in kit.designs:
         _check_design(design, slips)
     for i, guide in enumerate(spec.guides):
         for name in guide.papers:
             paper(name, "guides", i, "papers")
     slips.stop()
+
+
+def known_design(kit: Kit, name: str, *path: str | int) -> None:
+    """Refuse a design that the kit does not have.
+
+    Raises:
+        UserError: no such design, with those that there are.
+    """
+    known = tuple(kit.spec.designs)
+    if name not in known:
+        near = next(iter(difflib.get_close_matches(name, known, 1, 0.5)), None)
+        raise UserError("designs.unknown", place=kit.place(*path), name=name, near=near, known=known)
 
 
 def _check_design(kit: Kit, slips: Slips) -> None:

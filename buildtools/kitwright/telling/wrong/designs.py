@@ -27,6 +27,11 @@ def alike(name: str, other: str) -> Said:
     return f"two designs are called {listed([other, name])}, which is one name to many a disk", "give one of them another name"
 
 
+def unknown(name: str, near: str | None, known: tuple[str, ...]) -> Said:
+    remedy = f"did you mean {near}?" if near else f"designs here: {', '.join(known)}" if known else "it has no designs: leave this line out"
+    return f"this kit has no design called {name[:40]}", remedy
+
+
 def no_name(text: str | None) -> Said:
     return (
         f"{'this' if text is None else f'“{text[:40]}”'} is no name for a design",
