@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
-from types import MappingProxyType
 
 from kitwright.errors import Place
 from kitwright.kit.labels import base_label
@@ -40,10 +39,15 @@ class Kit:
     design: str = ""
     """The name of the design that is seen alone here; empty for a whole kit."""
 
-    @cached_property
+    @property
     def designs(self) -> tuple[Kit, ...]:
         """Each design seen alone, with the papers, pieces and guides of the whole; itself where there is one."""
-        return tuple(map(self._alone, self.spec.designs)) or (self,)
+        return self.views or (self,)
+
+    @cached_property
+    def views(self) -> tuple[Kit, ...]:
+        """The same; empty in a kit of one. `kitwright.work.counted` puts those in whose pieces are counted."""
+        return tuple(map(self._alone, self.spec.designs))
 
     def _alone(self, name: str) -> Kit:
         design, spec = self.spec.designs[name], self.spec
@@ -87,7 +91,7 @@ class Kit:
     def moved(self) -> Mapping[Path_, Path_]:
         """Entries that stand elsewhere in the file than in the spec, by where the spec has them."""
         leading = self.leading
-        return MappingProxyType({(field,): ("designs", leading, field) for field in DESIGNED} if leading else {})
+        return {(field,): ("designs", leading, field) for field in DESIGNED} if leading else {}
 
     def in_file(self, path: Path_) -> Path_:
         """Where an entry of the spec stands in the file."""

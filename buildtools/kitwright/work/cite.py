@@ -184,7 +184,7 @@ def _told(worked: Worked, spec: KitSpec) -> Kit:
     told = replace(kit, spec=spec, typed=kit.typed or kit.spec)
     if spec.designs:
         counted = {design.kit.design: design.kit.spec.pieces for design in worked.designs}
-        vars(told)["designs"] = tuple(
+        vars(told)["views"] = tuple(
             replace(design, spec=design.spec.model_copy(update={"pieces": _worded(design.spec.pieces, counted[design.design])}))
             for design in told.designs
         )

@@ -32,7 +32,7 @@ def counted(kit: Kit, faces: tuple[tuple[Face, ...], ...]) -> Kit:
         return whole
     whole = replace(whole, typed=kit.typed or kit.spec)
     if kit.spec.designs:
-        vars(whole)["designs"] = tuple(_filled(design, counts, throughout) for design, counts in zip(kit.designs, lying))
+        vars(whole)["views"] = tuple(_filled(design, counts, throughout) for design, counts in zip(kit.designs, lying))
     return whole
 
 

@@ -77,20 +77,24 @@ class Worked:
     parts: tuple[Part, ...] = ()
     """What is each design's own; empty for a kit of one, and for one design."""
 
-    @cached_property
+    @property
     def designs(self) -> tuple[Worked, ...]:
         """Each design with its own base, fronts and envelope, and with what is cut for the whole kit; itself where there is one."""
-        return tuple(map(self._design, self.parts)) or (self,)
+        return self._views or (self,)
+
+    @cached_property
+    def _views(self) -> tuple[Worked, ...]:
+        return tuple(map(self._design, self.parts))
 
     def _design(self, part: Part) -> Worked:
         design = Worked(part.kit, part.base, part.faces, self.plans, self.layouts, self.troubles)
-        vars(design)["whole"] = self
+        vars(design)["_whole"] = self
         return design
 
-    @cached_property
+    @property
     def whole(self) -> Worked:
         """The kit as a whole, of which this may be one design."""
-        return self
+        return cast(Worked, vars(self).get("_whole", self))
 
     def seen_as(self, kit: Kit) -> Worked:
         """The same with another club or other papers, as far as nothing that is worked out depends on them."""
