@@ -10,7 +10,7 @@ from pathlib import Path
 
 from kitwright.errors import Place
 from kitwright.kit.labels import base_label
-from kitwright.kit.model import DESIGNED, Club, KitSpec, Paper, PastSpec
+from kitwright.kit.model import DESIGNED, Club, DesignSpec, KitSpec, Paper, PastSpec, Piece
 from kitwright.kit.yamltext import Document, Path_
 
 NOTES_FILE = "notes.md"
@@ -56,8 +56,7 @@ class Kit:
         said = (spec.model_fields_set - {*DESIGNED, "designs"}) | (design.model_fields_set & {*DESIGNED})
         alone = KitSpec.model_construct(_fields_set=said, **whole, **own)
         here, first = ("designs", name), next(iter(spec.designs))
-        # A band that goes round another card is none of this one's pieces.
-        whole["pieces"] = {label: piece for label, piece in spec.pieces.items() if not piece.band or (piece.band.design or first) == name}
+        whole["pieces"] = {label: piece for label, piece in spec.pieces.items() if _goes_with(piece, design, name, first)}
         films = {path[2:]: label for path, label in self.films.items() if path[:2] == here}
         return Kit(self.id, self.folder, alone, self.papers, self.club, self.document, self.notes, films=films, design=name)
 
@@ -127,6 +126,15 @@ class PastKit:
     def reveal(self) -> dt.datetime:
         """When it became public, in the club's own time; the first of its month unless said."""
         return self.spec.reveal or dt.datetime.combine(self.month, dt.time())
+
+
+def _goes_with(piece: Piece, design: DesignSpec, name: str, first: str) -> bool:
+    """Whether a piece may be of a design: a band goes round one card, a liner into one kind of envelope."""
+    if piece.band:
+        return (piece.band.design or first) == name
+    if piece.liner and design.card.envelope:
+        return piece.liner.envelope.size in (design.card.envelope.size, design.card.envelope.size.turned)
+    return True
 
 
 def month_of(kit_id: str) -> dt.date:
