@@ -9,9 +9,11 @@ from kitwright.materials import MATERIALS, Kind, Range
 from kitwright.telling.materials import HANDLING
 from kitwright.telling.numbers import all_known
 from kitwright.telling.steps import steps_of
+from kitwright.telling.supplies import supply_lines
 from kitwright.telling.your_paper import on_your_paper
 from kitwright.units import Length
 from kitwright.work.post import mailing
+from kitwright.work.supplies import supplies
 from making import BATCH, CLUB, changed, look_over, make_worked
 
 WINDOW = changed(
@@ -69,6 +71,7 @@ def test_steps_and_tables_speak_of_what_is_no_paper(tmp_path):
     told = " ".join(line for step in steps_of(worked) for line in step.lines)
     assert HANDLING["film"].glue in told and HANDLING["film"].ink in told, "the sentiment stands on it"
     assert HANDLING["vellum"].glue not in told
+    assert "For clear film" in [line.title for line in supply_lines(worked, supplies(worked))]
     assert [table.title for table in on_your_paper(worked).stock] == [
         "Patterned paper",
         "Cardstock: Letter and A4",
@@ -93,8 +96,6 @@ def test_a_base_is_of_what_folds_and_stands(tmp_path, kind, code):
 
 def test_a_sheet_of_each_kind_has_its_price(tmp_path):
     prices = "prices:\n  currency: $\n  patterned: 1\n  cardstock: 0.50\n  film: 2.25\n  foam: 3 for 4 x 6 in\n  foam sheet: 0.75\n"
-    from kitwright.work.supplies import supplies
-
     worked = make_worked(tmp_path, WINDOW, club=CLUB + prices)
     assert supplies(worked).costs["paper clear"] == F(9, 4) * worked.cut("clear").sheets
     worked = make_worked(tmp_path / "foam", of(WINDOW, "foam", "White foam"), club=CLUB + prices)

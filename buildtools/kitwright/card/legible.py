@@ -26,9 +26,10 @@ INKS: tuple[RGB, ...] = ((0, 0, 0), (255, 255, 255))
 
 
 def under(said: Sentiment, stack: Sequence[Placed]) -> list[Placed]:
-    """What words stand on, topmost first: the piece that holds all of them, or whatever they reach over."""
+    """What words stand on, topmost first: the piece that holds all of them, or whatever they reach over; nothing that lies on that."""
     found = []
-    for placed in reversed(stack):
+    last = max((i for i, placed in enumerate(stack) if placed.label == said.on), default=len(stack) - 1)
+    for placed in reversed(stack[: last + 1]):
         if placed.covers_some(said.rect):
             found.append(placed)
             if placed.rect.contains(said.rect):

@@ -329,7 +329,11 @@ class _Facts:
     def something_else(self, after: str) -> bool:
         """Whether strips or sheets are of something that is no paper of the kit: strips of tape, sheets of tissue."""
         match = re.match(r"\s+of\s+(?:the\s+|a\s+|an\s+)?([^\W\d_][\w’-]*)", after)
-        known = {word.casefold() for plan in self.worked.plans for word in (plan.paper, *self.worked.kit.papers[plan.paper].name.split())}
+        known = {
+            word.casefold()
+            for plan in self.worked.plans
+            for word in (plan.paper, self.worked.kit.papers[plan.paper].kind, *self.worked.kit.papers[plan.paper].name.split())
+        }
         return match is not None and match[1].casefold() not in known | {
             "patterned",
             "paper",

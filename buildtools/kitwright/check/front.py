@@ -143,7 +143,12 @@ def _covered(worked: Worked, face: Face) -> Iterator[Finding]:
     on = next((i for i, p in enumerate(above) if p.label == said.on), None)
     # What lies on the band or the front lies over words that are printed there.
     later = above[on + 1 :] if on is not None else face.over
+    hold = above[on].hold if on is not None else None
+    into = hold.into if hold else ""
     for placed in later:
+        if placed.label == into:
+            # It is read when the tag is pulled out.
+            continue
         if placed.covers_some(said.rect) and worked.kit.papers[placed.paper].material.shows != "through":
             yield Finding("warning", worked.kit.place(*placed.said), "front.over-the-sentiment", label=placed.label)
 

@@ -9,6 +9,7 @@ from math import ceil
 from kitwright.cutting.stock import for_cards
 from kitwright.telling import holding
 from kitwright.telling.line import Line
+from kitwright.telling.materials import HANDLING, kind_text
 from kitwright.telling.words import label_text, led, listed, sheets_text
 from kitwright.units import MM, Length, rounded, size_text
 from kitwright.work.supplies import Sheets, Supplies
@@ -39,6 +40,9 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[Line]:
         yield Line("foam", "Foam", area_text(found.foam, unit), _rule(FOAM_RULE, holding.foam_rule(worked)))
     if shaken := holding.to_shake(worked):
         yield Line("shaken", "To shake", led(listed(shaken)), "loose, and thinner than the foam")
+    for kind in dict.fromkeys(worked.kit.papers[each.paper].kind for each in found.sheets):
+        if needs := HANDLING[kind].needs:
+            yield Line(f"for {kind}", f"For {kind_text(kind)}", led(needs))
     kept: dict[str, list[str]] = {}
     for each in found.sheets:
         if each.saves:
