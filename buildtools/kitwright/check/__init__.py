@@ -12,6 +12,8 @@ from kitwright.work.worked import Worked
 
 CARD = (pieces, named, sheets, counts, base, front, fixing, decoration, legible, envelope)
 """Each looks for one kind of slip in what is cut and built."""
+OF_A_DESIGN = (base, front, fixing, decoration, legible, envelope)
+"""Those that look at one card: at that of each design."""
 TOLD = (prose, figures)
 """The same in what is told of it."""
 
@@ -22,7 +24,8 @@ def of_the_card(worked: Worked) -> list[tuple[str, Finding]]:
 
 
 def _slips(worked: Worked) -> tuple[tuple[str, Finding], ...]:
-    found = [*(("work", one) for one in worked.troubles), *((kind.__name__, one) for kind in CARD for one in kind.find(worked))]
+    looked_at = [(kind, of) for kind in CARD for of in (worked.designs if kind in OF_A_DESIGN else (worked,))]
+    found = [*(("work", one) for one in worked.troubles), *((kind.__name__, one) for kind, of in looked_at for one in kind.find(of))]
     return tuple(dict.fromkeys(found))
 
 

@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import islice
 from math import ceil
 from typing import Any
@@ -26,7 +26,7 @@ from kitwright.kit.names import front_items
 from kitwright.materials import MATERIALS
 from kitwright.papers import ENVELOPES, SHEETS
 from kitwright.units import Length, Size, parse_size
-from kitwright.work.cite import notes_place, prose, text_place
+from kitwright.work.cite import notes_place, prose, said_of, text_place
 from kitwright.work.worked import Worked
 
 MOST = 1000
@@ -68,6 +68,8 @@ class _Told:
     """Whether its counts are about this batch."""
     cites: bool = True
     """Whether it may cite."""
+    of: Worked | None = None
+    """The design that it is about, where it is typed under one."""
 
     def wrong(self, start: int, code: str, **values: Any) -> Finding:
         """A figure that the kit contradicts."""
@@ -86,19 +88,30 @@ class _Told:
 
 def find(worked: Worked) -> Iterator[Finding]:
     """Figures in prose that contradict the kit."""
-    for told in _texts(worked):
-        yield from islice(_wrong(told), MOST_TOLD)
+    every = [_Facts(view) for view in (worked, *(worked.designs if worked.parts else ()))]
+    for texts in zip(*(_texts(worked, facts) for facts in every)):
+        own = [told for told in texts if told.facts.worked is texts[0].of] or texts
+        first, *others = (list(islice(_wrong(told), MOST_TOLD)) for told in own)
+        # What is right of one of the designs may be meant of that.
+        yield from (one for one in first if all(any(map(partial(_alike, one), those)) for those in others))
 
 
-def _texts(worked: Worked) -> Iterator[_Told]:
+def _alike(one: Finding, other: Finding) -> bool:
+    """Whether two findings are about the same figure."""
+    return one.place == other.place and one.values.get("shown") == other.values.get("shown")
+
+
+def _texts(worked: Worked, facts: _Facts) -> Iterator[_Told]:
     """Every text that may tell a figure of the kit."""
-    kit, facts = worked.kit, _Facts(worked)
+    kit = worked.kit
     spec = kit.typed or kit.spec
     yield _Told(facts, plain(spec.title), text_place(kit, ("title",)), cites=False)
     for path, text in prose(spec):
-        if path[0] in _TOLD and path[-1] != "ask":
+        of = None if (whose := said_of(worked, path)) is worked else whose
+        first = path[2] if of else path[0]
+        if first in _TOLD and path[-1] != "ask":
             other = path[0] == "questions" and isinstance(path[1], int) and _other_batch(spec.questions[path[1]].ask, spec.cards)
-            yield _Told(facts, plain(text), text_place(kit, path), path[0] in _FIRM, not other)
+            yield _Told(facts, plain(text), text_place(kit, path), first in _FIRM, not other, of=of)
     yield _Told(facts, plain(kit.notes), notes_place(kit), firm=False)
 
 

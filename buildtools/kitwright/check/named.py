@@ -31,7 +31,8 @@ _NEARLY = Length(Fraction(1, 8))
 def find(worked: Worked) -> Iterator[Finding]:
     """Names that promise what the numbers don't give."""
     yield from _pieces(worked)
-    yield from _decorations(worked)
+    for design in worked.designs:
+        yield from _decorations(design)
     yield from _colours(worked)
 
 

@@ -6,17 +6,19 @@ from collections.abc import Iterator
 
 from kitwright.card.shapes import misshapes
 from kitwright.findings import Finding
+from kitwright.kit.kit import Kit
 from kitwright.kit.labels import is_base
 from kitwright.kit.looks import LOOKS, known_colour
 from kitwright.kit.names import Path
 from kitwright.units import HALF_MM, SIXTEENTH, Length, on_grid, rounded
-from kitwright.work.worked import Worked, needs_of, on_card
+from kitwright.work.worked import Worked, lying_on, needs_of
 
 
 def find(worked: Worked) -> Iterator[Finding]:
     """What is wrong with the pieces: their counts, sizes, shapes and papers."""
-    # Where the looks don't make the batch, every count is off for that one reason.
-    yield from list(_looks(worked)) or _counts(worked)
+    for design in worked.designs:
+        # Where the looks don't make the batch, every count is off for that one reason.
+        yield from list(_looks(design)) or _counts(design)
     yield from _off_grid(worked)
     yield from _shapes(worked)
     yield from _one_size_two_labels(worked)
@@ -26,7 +28,7 @@ def find(worked: Worked) -> Iterator[Finding]:
 
 def _counts(worked: Worked) -> Iterator[Finding]:
     """Counts per label and paper must equal what lies on the cards, times the cards."""
-    kit, lying = worked.kit, on_card(worked)
+    kit, lying = worked.kit, lying_on(worked.kit, worked.faces)
     cards = kit.spec.cards
     asked = {(label, paper): n for paper, labels in needs_of(kit).items() for label, n in labels.items() if not is_base(label)}
     for (label, paper), n in asked.items():
@@ -53,26 +55,29 @@ def _looks(worked: Worked) -> Iterator[Finding]:
 def _off_grid(worked: Worked) -> Iterator[Finding]:
     kit, unit = worked.kit, worked.kit.spec.unit
 
-    def off(path: Path, code: str, length: Length, **whose: str) -> Finding:
-        return Finding("warning", kit.place(*path), code, length=length, nearest=_nearest(length, unit), unit=unit, **whose)
+    bases = {design.base: design for design in kit.designs}
+
+    def off(of: Kit, path: Path, code: str, length: Length, **whose: str) -> Finding:
+        return Finding("warning", of.place(*path), code, length=length, nearest=_nearest(length, unit), unit=unit, **whose)
 
     for label, size in worked.sizes.items():
         side = next((side for side in (size.width, size.height) if not on_grid(side, unit)), None)
         if side is not None:
-            path: Path = ("card", "base", "size") if is_base(label) else ("pieces", label, "size")
-            yield off(path, "pieces.size-off-the-ruler", side, label=label)
-    spec = kit.spec
-    for path, length in (
-        (("card", "score"), spec.card.score),
-        (("front", "border"), spec.front.border),
-        (("front", "gap"), spec.front.gap),
-    ):
-        if length is not None and not on_grid(length, unit):
-            yield off(path, "pieces.measure-off-the-ruler", length, what=path[-1])
+            of = bases.get(label, kit)
+            path: Path = ("card", "base", "size") if label in bases else ("pieces", label, "size")
+            yield off(of, path, "pieces.size-off-the-ruler", side, label=label)
+    for of in kit.designs:
+        for path, length in (
+            (("card", "score"), of.spec.card.score),
+            (("front", "border"), of.spec.front.border),
+            (("front", "gap"), of.spec.front.gap),
+        ):
+            if length is not None and not on_grid(length, unit):
+                yield off(of, path, "pieces.measure-off-the-ruler", length, what=path[-1])
     for layout in worked.layouts:
         mark = next((m for m in layout.measures if not on_grid(m, unit)), None)
         if layout.guide is not None and mark is not None:
-            yield off(("guides", layout.guide, "cuts"), "pieces.cut-off-the-ruler", mark, guide=layout.name)
+            yield off(kit, ("guides", layout.guide, "cuts"), "pieces.cut-off-the-ruler", mark, guide=layout.name)
 
 
 def _nearest(length: Length, unit: str) -> Length:

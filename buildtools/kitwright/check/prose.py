@@ -10,7 +10,7 @@ from kitwright.errors import Place, UserError
 from kitwright.findings import Finding, errors_in
 from kitwright.kit.kit import Kit
 from kitwright.kit.markup import left_out
-from kitwright.work.cite import CITATION, OPEN, filled, notes_place, prose, text_place, told
+from kitwright.work.cite import CITATION, OPEN, filled, notes_place, prose, said_of, text_place, told
 from kitwright.work.worked import Worked
 
 CODE = re.compile(r"(`+)[^`].*?\1", re.DOTALL)
@@ -33,7 +33,7 @@ def find(worked: Worked) -> Iterator[Finding]:
         yield from errors_in(error)
     for path, text in prose(kit.typed or kit.spec):
         try:
-            yield from _doubled(worked, text, text_place(kit, path))
+            yield from _doubled(said_of(worked, path), text, text_place(kit, path))
         except UserError:
             continue
     # Lines are kept, and citations that end taken out; code in backticks may show brackets of its own.

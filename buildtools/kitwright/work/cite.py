@@ -159,14 +159,11 @@ def filled(worked: Worked) -> tuple[Kit, list[Finding]]:
     kit = worked.kit
     wrong: list[Finding] = []
 
-    designs = {design.kit.design: design for design in worked.designs}
-
     def change(path: tuple[str | int, ...], text: str) -> str:
         if OPEN not in text:
             return text
         try:
-            of = designs[str(path[1])] if path[:1] == ("designs",) else worked
-            said = cited(of, text, text_place(kit, path))
+            said = cited(said_of(worked, path), text, text_place(kit, path))
         except UserError as error:
             wrong.extend(errors_in(error))
             return text
@@ -193,6 +190,13 @@ def _told(worked: Worked, spec: KitSpec) -> Kit:
 
 def _worded(pieces: Mapping[str, Piece], counted: Mapping[str, Piece]) -> dict[str, Piece]:
     return {label: pieces[label].model_copy(update={"per_card": piece.per_card}) for label, piece in counted.items()}
+
+
+def said_of(worked: Worked, path: tuple[str | int, ...]) -> Worked:
+    """What a text of the spec is said of: its own design, or the whole kit."""
+    if path[:1] != ("designs",):
+        return worked
+    return next(design for design in worked.designs if design.kit.design == path[1])
 
 
 def refuse(worked: Worked) -> None:
