@@ -55,7 +55,9 @@ class Flat:
         left = 2 * DISC + 14 + _SIGN if self._crowded(scale) else signs_wide() + 10
         sizes = [self._size(i) for i in range(len(self.base.panels))]
         right = wide + along_room(sizes) + 6 + along_room([figure(self.base.length, self.plate.unit)]) - 9
-        return wide_enough(Room(left, Exact(6), right, high + 22), self.heading)
+        _, places = self._places(scale, Exact(0), _LINE)
+        signs = [at + _LINE / 2 for at in (-places[0], places[-1])] if places else [Exact(0), Exact(0)]
+        return wide_enough(Room(left, max(signs[0], Exact(6)), right, max(high + 22, signs[1])), self.heading)
 
     def draw(self, corner: Point, scale: Fraction) -> list[CaptionNote]:
         """Draw it from its top left corner; returns what the key says of its score lines."""

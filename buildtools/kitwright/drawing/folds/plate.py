@@ -180,7 +180,9 @@ def _block(lines: Sequence[str], size: Fraction, upward: bool, under: str) -> La
     if under:
         wide.append(fonts.width(under, quiet, Font()))
         words.append(Words(text=under, size=quiet, font=Font(), role="note", along=-wide[-1] / 2, down=high / 2))
-    return LabelBlock(tuple(words), max(wide), high + size / 8, upward)
+    # Letters rise over figures and hang below the line: as much room above as below keeps the name in the middle.
+    past = max(size * (fonts.ASCENT - fonts.CAP), fonts.drop(lines[-1]) * size if not under else fonts.drop(under) * quiet)
+    return LabelBlock(tuple(words), max(wide), high + 2 * past, upward)
 
 
 def _corners(placed: Placed) -> Iterable[tuple[Length, Length]]:

@@ -50,7 +50,7 @@ class Shut:
             )
         chain = along_room([figure(end - start, self.plate.unit) for start, end, _, _ in self.closed.seen()]) if self._parted else Exact(0)
         across = wide + chain + _AWAY + self.stack.high + 2
-        return wide_enough(Room(Exact(2), Exact(8), max(across, said), high + max(after, Exact(6)) + 16), self.heading)
+        return wide_enough(Room(Exact(2), Exact(8), max(across, said), high + max(after, self._foot) + 16), self.heading)
 
     def draw(self, corner: Point, scale: Fraction) -> list[CaptionNote]:
         """Draw it from its top left corner."""
@@ -127,6 +127,11 @@ class Shut:
                 plate.draft.line("fold", *((x + away, y) if plate.down else (x, y + away) for x, y in ends))
 
     @property
+    def _foot(self) -> Fraction:
+        """What stands between a card that is folded across and the words under it, points: dashes, or the last figure beside it."""
+        return Exact(12 if self._parted else 6)
+
+    @property
     def _parted(self) -> bool:
         """Whether something shows in part: how much then stands beside the card."""
         spans = {panel: last - first for panel, (first, last) in zip(self.closed.base.panels, self.closed.base.spans())}
@@ -160,7 +165,7 @@ class Shut:
         else:
             side = right + _AWAY + stack.high
             line = [(side - off, frame.y + along) for along, off in stack.line(frame.scale)]
-            said = (frame.x, plate.at(frame, self.closed.length, ZERO)[1] + max(stack.past[1], Exact(6)) + figure_height() + 3)
+            said = (frame.x, plate.at(frame, self.closed.length, ZERO)[1] + max(stack.past[1], self._foot) + figure_height() + 3)
         plate.draft.line("sheet", *line)
         for a, b in edges(tuple(line), False):
             plate.board.rule(a, b)
