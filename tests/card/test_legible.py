@@ -6,13 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.card.face import Sentiment
-from kitwright.card.legible import best, needed
+from kitwright.card.legible import best, needed, tucked_away, under
 from kitwright.colours import contrast, hex_text, parts
+from kitwright.drawing.front import greeting
 from kitwright.drawing.looks import DrawnLook
+from kitwright.drawing.scene import Draft, Frame
 from kitwright.geometry import Rect
 from kitwright.schemes import BODY, LIGHT
 from kitwright.units import ZERO, Length
-from making import BATCH, changed, look_over, told_by_values
+from making import BATCH, changed, look_over, make_worked, told_by_values
 
 COLOURS = st.tuples(*[st.integers(0, 255)] * 3).map(hex_text)
 
@@ -85,3 +87,24 @@ def test_words_on_a_pattern_of_light_and_dark_are_told(tmp_path, colours, size, 
     assert bool(found) == warned
     for one in found:
         assert one.level == "warning" and told_by_values(one, "thank you") and "print it on a plain strip" in one.remedy
+
+
+TAG = changed(
+    BATCH,
+    ("  M:\n", "  K: {size: 3-1/2 x 1-3/4, paper: cream, pocket: {open: top, holds: T}}\n  T: {size: 2-3/4 x 2-1/4, paper: white}\n  M:\n"),
+    ("sentiment:\n", "  over:\n    - {piece: K, on: M, bottom: 1/8}\n    - {piece: T, in: K}\nsentiment:\n"),
+    ("  on: band", "  on: T"),
+    ("  size: 2-1/2 x 3/4", "  size: 2 x 1/2"),
+)
+
+
+def test_words_on_a_tag_stand_on_the_tag_and_a_pocket_may_hide_them(tmp_path):
+    worked = make_worked(tmp_path, TAG)
+    face = worked.face
+    assert [placed.label for placed in under(face.sentiment, face.stack)] == ["T"] and tucked_away(face.sentiment, face.stack)
+    assert not any(one.code == "front.over-the-sentiment" for one in look_over(tmp_path / "again", TAG))
+    draft = Draft()
+    assert not greeting(draft, face.sentiment, face, Frame(F(0), F(0), F(1)), {}) and not draft.texts and not draft.shapes
+    on_the_pocket = make_worked(tmp_path / "pocket", changed(TAG, ("  on: T", "  on: K"))).face
+    assert not tucked_away(on_the_pocket.sentiment, on_the_pocket.stack)
+    assert greeting(draft, on_the_pocket.sentiment, on_the_pocket, Frame(F(0), F(0), F(1)), {})

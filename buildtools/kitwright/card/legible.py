@@ -37,6 +37,13 @@ def under(said: Sentiment, stack: Sequence[Placed]) -> list[Placed]:
     return found
 
 
+def tucked_away(said: Sentiment, stack: Sequence[Placed]) -> bool:
+    """Whether words stand where a pocket hides them until what carries them is pulled out."""
+    carrier = next((placed for placed in reversed(stack) if placed.label == said.on), None)
+    pocket = carrier.hold.into if carrier and carrier.hold else ""
+    return any(placed.label == pocket and placed.rect.overlaps(said.rect) for placed in stack)
+
+
 def needed(said: Sentiment) -> Fraction:
     """The least contrast of words so large."""
     return LARGE_TEXT if said.rect.height >= LARGE else TEXT

@@ -11,6 +11,7 @@ from functools import lru_cache
 from itertools import combinations
 
 from kitwright.card.face import SLANTED, Face, Placed, Sentiment, Spot
+from kitwright.card.legible import tucked_away
 from kitwright.card.ornaments import ornament as shaped
 from kitwright.card.ornaments import vein
 from kitwright.card.outlines import stretch_within, within
@@ -95,8 +96,10 @@ def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks
 
     With `pale`, it lies on paper that is drawn pale itself.
 
-    Returns whether it could be set as text.
+    Returns whether it could be set as text. What a pocket hides is not drawn.
     """
+    if tucked_away(sentiment, face.stack):
+        return False
     area = frame.box(sentiment.rect)
     ground = _ground(sentiment, face.stack, looks)
     dark = on_dark(sentiment, face.stack, looks) and not pale
