@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 from fixedkits import SHAKE
+from kitwright.check import fixing
 from kitwright.cutfiles.parts import parts
 from kitwright.otherwise.checked import check
 from kitwright.release.changes import changes
@@ -169,3 +170,25 @@ CHANGES = [
 def test_a_correction_tells_what_is_held_otherwise(tmp_path, pair, told):
     was, now = make_worked(tmp_path / "was", SHAKE), make_worked(tmp_path / "now", changed(SHAKE, pair))
     assert told in [(one.grade, words(one)) for one in changes(copy_now(was), copy_now(now)).told]
+
+
+def in_two_designs() -> str:
+    """SHAKE as one design of two: the other has P alone on its cards, and a band."""
+    head, body = SHAKE.split("card:\n", 1)
+    shaken = "".join(f"    {line}\n" for line in ("cards: 4", "card:", *body.splitlines()))
+    plain = "    cards: 2\n    card: {base: {size: 10 x 7, paper: white}, fold: side, envelope: US A7 envelope}\n    front: {border: 1/8, rows: [P]}\n"
+    band = "  B: {paper: tide, band: {height: 1-1/2, design: Plain}}\n"
+    return f"{head.replace('cards: 4', 'cards: 6')}{band}designs:\n  Shaken:\n{shaken}  Plain:\n{plain}"
+
+
+def test_each_of_two_designs_has_what_holds_it(tmp_path, shaken):
+    worked = make_worked(tmp_path, in_two_designs())
+    assert worked.counts("Film") == {"clear": 4} and worked.counts("B") == {"tide": 2}
+    of_shaken, of_plain = worked.designs
+    assert of_shaken.enclosed.bands == () and list(fixing.find(of_shaken)) == list(fixing.find(of_plain)) == []
+    # Round two layers of white and one of tide: 2 × (5 + 0.032) + 4 × 0.008 + ½ = 10.596.
+    assert of_plain.enclosed.bands[0].cut == parse_size("10-5/8 x 1-1/2")
+    # Four cards as above without their band; two with P and theirs.
+    found = supplies(worked)
+    assert found.adhesive == Length(4 * (23 + 11 + Fraction(19, 2)) + 2 * (23 + Fraction(3, 2)))
+    assert found.foam == supplies(shaken).foam

@@ -54,9 +54,9 @@ class Kit:
         whole = {field: getattr(spec, field) for field in KitSpec.model_fields if field not in (*DESIGNED, "designs")}
         own = {field: getattr(design, field) for field in DESIGNED}
         said = (spec.model_fields_set - {*DESIGNED, "designs"}) | (design.model_fields_set & {*DESIGNED})
-        alone = KitSpec.model_construct(_fields_set=said, **whole, **own)
         here, first = ("designs", name), next(iter(spec.designs))
         whole["pieces"] = {label: piece for label, piece in spec.pieces.items() if _goes_with(piece, design, name, first)}
+        alone = KitSpec.model_construct(_fields_set=said, **whole, **own)
         films = {path[2:]: label for path, label in self.films.items() if path[:2] == here}
         return Kit(self.id, self.folder, alone, self.papers, self.club, self.document, self.notes, films=films, design=name)
 

@@ -16,7 +16,7 @@ from kitwright.card.liner import liners_of
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.cutting.stock import for_cards
-from kitwright.units import ZERO, Length, Size
+from kitwright.units import ZERO, Length, Size, total
 from kitwright.work.batches import guided_sheets
 from kitwright.work.worked import Worked
 
@@ -155,7 +155,16 @@ def _saves(worked: Worked, plan: PaperPlan, rests: Mapping[Size, int]) -> dict[s
 
 
 def _glued(worked: Worked) -> tuple[Length, Fraction]:
-    """Adhesive and foam for the kit's own batch."""
+    """Adhesive and foam for the kit's own batch, of all its designs."""
+    each = [_held(design) for design in worked.designs]
+    length, area = total(length for length, _ in each), sum((area for _, area in each), Fraction(0))
+    for label, lined in liners_of(worked.kit).items():
+        length += adhesive_for(Size(lined.size.width, lined.covers)) * sum(worked.counts(label).values())
+    return length, area
+
+
+def _held(worked: Worked) -> tuple[Length, Fraction]:
+    """What holds the pieces of one design, on all its cards."""
     length, area = ZERO, Fraction(0)
     held = [(placed, face.stack, face.cards) for face in worked.faces for placed in face.stack[1:]]
     inside = worked.enclosed.inside
@@ -167,8 +176,6 @@ def _glued(worked: Worked) -> tuple[Length, Fraction]:
     for band in worked.enclosed.bands:
         # One run across its end: it is fixed to itself alone.
         length += band.height * (sum(worked.kit.spec.pieces[band.label].share.values(), Fraction(0)) * worked.kit.spec.cards)
-    for label, lined in liners_of(worked.kit).items():
-        length += adhesive_for(Size(lined.size.width, lined.covers)) * sum(worked.counts(label).values())
     return length, area
 
 
