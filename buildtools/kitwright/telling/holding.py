@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from fractions import Fraction
+from math import ceil
 
 from kitwright.card.enclosed import Wrapped
-from kitwright.card.face import Placed
+from kitwright.card.face import Face, Placed
 from kitwright.card.fixing import hidden_edges_of
 from kitwright.card.pocket import Pocket
 from kitwright.card.shaker import Shaker
@@ -89,7 +91,7 @@ def _shaker(worked: Worked, frame: Placed, shaker: Shaker) -> Iterator[str]:
 
 def adhesive_rule(worked: Worked) -> str:
     """What adhesive is counted for besides pieces that are glued all over; empty for a kit without."""
-    ways = {placed.hold.way for face in worked.faces for placed in face.stack if placed.hold}
+    ways = {placed.hold.way for _, _, placed in _everything(worked) if placed.hold}
     told = {
         "pocket": "three edges of a pocket",
         "film": "all round a shaker’s film",
@@ -98,24 +100,31 @@ def adhesive_rule(worked: Worked) -> str:
         "loose": "nothing for what lies loose",
     }
     return "; ".join(
-        [what for way, what in told.items() if way in ways] + (["across the end of a belly band"] if worked.enclosed.bands else [])
+        [what for way, what in told.items() if way in ways]
+        + (["across the end of a belly band"] if any(design.enclosed.bands for design in worked.designs) else [])
     )
 
 
 def foam_rule(worked: Worked) -> str:
     """The same of foam."""
-    shaken = any(placed.hold and placed.hold.way == "shaker" for face in worked.faces for placed in face.stack)
+    shaken = any(placed.hold and placed.hold.way == "shaker" for _, _, placed in _everything(worked))
     return "all round a shaker’s window" if shaken else ""
 
 
-def to_shake(worked: Worked) -> list[str]:
-    """What goes into the shakers of a batch: `beads for 4 F`."""
+def to_shake(worked: Worked, cards: int) -> list[str]:
+    """What goes into the shakers of so many cards: `beads for 4 F`."""
     counted: Counter[tuple[str, str]] = Counter()
-    for face in worked.faces:
-        for placed in face.stack:
-            if placed.hold and placed.hold.way == "shaker":
-                counted[(_inside(worked, placed), placed.label)] += face.cards
-    return [f"{inside} for {n} {label}" for (inside, label), n in counted.items()]
+    for design, face, placed in _everything(worked):
+        if placed.hold and placed.hold.way == "shaker":
+            counted[(_inside(design, placed), placed.label)] += face.cards
+    return [f"{inside} for {ceil(Fraction(n * cards, worked.kit.spec.cards))} {label}" for (inside, label), n in counted.items()]
+
+
+def _everything(worked: Worked) -> Iterator[tuple[Worked, Face, Placed]]:
+    """All that lies on the cards of a kit, with its design and its face."""
+    for design in worked.designs:
+        for face in design.faces:
+            yield from ((design, face, placed) for placed in face.stack)
 
 
 # --- belly bands ------------------------------------------------------------------------------------

@@ -38,7 +38,7 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[Line]:
         yield Line("adhesive", "Adhesive", run_text(found.adhesive, unit), _rule(ADHESIVE_RULE, holding.adhesive_rule(worked)))
     if found.foam:
         yield Line("foam", "Foam", area_text(found.foam, unit), _rule(FOAM_RULE, holding.foam_rule(worked)))
-    if shaken := holding.to_shake(worked):
+    if shaken := holding.to_shake(worked, found.cards):
         yield Line("shaken", "To shake", led(listed(shaken)), "loose, and thinner than the foam")
     for kind in dict.fromkeys(worked.kit.papers[each.paper].kind for each in found.sheets):
         if needs := HANDLING[kind].needs:
