@@ -54,6 +54,15 @@ def test_steps_supplies_and_post_know_it(tmp_path):
     assert found.covers == Length(2)
 
 
+@pytest.mark.parametrize("envelope, told", [("US A2 envelope", False), ("4-3/8 x 5-3/4", False), ("US A6 envelope", True)])
+def test_a_liner_of_another_envelope_is_told_and_travels_with_no_card(tmp_path, envelope, told):
+    text = LINED.replace("liner: {envelope: US A2 envelope", f"liner: {{envelope: {envelope}")
+    found = [one for one in look_over(tmp_path / "look", text) if one.code == "pieces.liner-of-another"]
+    assert bool(found) == told and all("US A2 envelope" in one.remedy for one in found)
+    plain = make_worked(tmp_path / "plain", BATCH).enclosed.parcel
+    assert (make_worked(tmp_path, text).enclosed.parcel == plain) == told
+
+
 def test_what_a_revision_kept_stands(tmp_path):
     """Read back from its results, a kit has liners, shapes of decorations and a stiff letter as they were published."""
     text = LINED.replace("  cream:\n    kind: cardstock", "  cream:\n    kind: chipboard")

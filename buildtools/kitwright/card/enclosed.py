@@ -213,6 +213,8 @@ def lined(card: Parcel, kit: Kit, stocks: Mapping[str, Stock]) -> Parcel:
     """The same card in its envelope with a liner: at most one layer of it on each side, since it folds over with the flap."""
     thick, mass = card.thickness, card.mass
     for label, liner in liners_of(kit).items():
+        if not liner.lines(card.envelope):
+            continue
         papers = [stocks[paper] for paper in kit.spec.pieces[label].share]
         each = [paper.grammage * (liner.size.area * GRAM_PER_SQUARE_INCH) for paper in papers]
         mass = mass + Range(min(m.low for m in each), max(m.high for m in each))

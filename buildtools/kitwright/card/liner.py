@@ -42,6 +42,10 @@ class Liner:
         mark = _MARK[self.unit]
         return Size(mark * (wide // mark), mark * (high // mark))
 
+    def lines(self, envelope: Size) -> bool:
+        """Whether it is for this envelope, whichever way that is typed."""
+        return self.envelope in (envelope, envelope.turned)
+
     @property
     def covers(self) -> Length:
         """How much of the flap it covers; its adhesive lies there alone."""

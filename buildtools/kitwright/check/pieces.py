@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kitwright.card.liner import liners_of
 from kitwright.card.shapes import misshapes
 from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
@@ -23,6 +24,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     yield from _shapes(worked)
     yield from _one_size_two_labels(worked)
     yield from _papers(worked)
+    yield from _liners(worked)
     yield from _photos(worked)
 
 
@@ -123,6 +125,18 @@ def _papers(worked: Worked) -> Iterator[Finding]:
     for i, one in enumerate(kit.spec.decorations):
         if one.colour and not known_colour(one.colour):
             yield Finding("error", kit.place("decorations", i, "colour"), "pieces.no-such-colour", colour=one.colour)
+
+
+def _liners(worked: Worked) -> Iterator[Finding]:
+    """A liner of another envelope than any card of the kit goes into."""
+    kit = worked.kit
+    envelopes = [design.spec.card.envelope for design in kit.designs if design.spec.card.envelope]
+    for label, liner in liners_of(kit).items():
+        if envelopes and not any(liner.lines(envelope.size) for envelope in envelopes):
+            place = kit.place("pieces", label, "liner", "envelope")
+            yield Finding(
+                "warning", place, "pieces.liner-of-another", label=label, size=liner.envelope, other=envelopes[0], unit=kit.spec.unit
+            )
 
 
 def _photos(worked: Worked) -> Iterator[Finding]:

@@ -7,8 +7,9 @@ from fractions import Fraction
 from kitwright.errors import Said
 from kitwright.kit.looks import COLOURS, LOOKS
 from kitwright.materials import Kind
+from kitwright.papers import NamedSize
 from kitwright.telling.materials import kind_text
-from kitwright.telling.words import number
+from kitwright.telling.words import number, typed_size
 from kitwright.units import Length, Size, length_text, size_text
 
 # --- counts -----------------------------------------------------------------------------------------
@@ -92,6 +93,13 @@ def no_such_colour(colour: str) -> Said:
 
 def no_grain(paper: str, kind: Kind) -> Said:
     return f"{paper} is {kind_text(kind)}, which has no grain", "take the line  grain  out"
+
+
+def liner_of_another(label: str, size: Size, other: NamedSize, unit: str) -> Said:
+    return (
+        f"{label} lines an envelope of {size_text(size, unit)}, and the card goes into {other.name or size_text(other.size, unit)}",
+        f"line that one:  envelope: {other.name or typed_size(other.size, unit)}",
+    )
 
 
 def photo_without_text(file: str, notes: bool = False) -> Said:
