@@ -4,11 +4,13 @@ import itertools
 from fractions import Fraction as F
 
 import pytest
+from kitwright.colours import parts
 from kitwright.drawing import looks
 from kitwright.drawing.looks import PATTERNS, UPS, DrawnLook, Patch, lay
+from kitwright.drawing.palette import Ink
 from kitwright.drawing.png import image
 from kitwright.drawing.scene import Box, Draft, SceneShape, Stamps
-from kitwright.kit.looks import LOOKS, ONE_WAY
+from kitwright.kit.looks import LOOKS, ONE_WAY, PAPERS
 from PIL import ImageChops, ImageStat
 
 SIDE = F(144)
@@ -122,3 +124,20 @@ def test_patches_are_alike_that_are_made_from_the_same():
         lay(DrawnLook("dots", ("linen", "sky")), box.corners, (F(0), F(0)), F(1)),
     ):
         assert other != one
+
+
+def test_film_is_seen_through_and_vellum_half():
+    """Below lies night: it shows as it is through film, paler through vellum, not at all through paper."""
+    outline = Box(F(10), F(10), F(90), F(90)).corners
+
+    def middle(**look) -> tuple[int, int, int]:
+        draft = Draft()
+        draft.box(Box(F(0), F(0), F(100), F(100)), None, Ink("night"))
+        draft.shapes.append(lay(DrawnLook("plain", ("white",), **look), outline, (F(10), F(10)), F(1)))
+        return image(draft.scene(F(100), F(100), "x", "x"), F(2)).getpixel((120, 120))
+
+    night, white = parts(PAPERS["night"]), parts(PAPERS["white"])
+    assert middle(shows="through") == night and middle() == white
+    veiled = middle(shows="dimly")
+    assert all(dark < seen < light for dark, seen, light in zip(night, veiled, white))
+    assert veiled == pytest.approx([0.65 * light + 0.35 * dark for dark, light in zip(night, white)], abs=1)

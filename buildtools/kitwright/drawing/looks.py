@@ -342,10 +342,22 @@ _CLOUDY = Exact(13, 20)
 
 
 def _gleam(outline: Contour) -> list[SceneShape]:
-    """What shows of clear film: two streaks of light across a corner, as glass is drawn."""
+    """What shows of clear film: two streaks of light across a corner and a light rim, as glass is drawn."""
     left, top = min(x for x, _ in outline), min(y for _, y in outline)
     wide, high = max(x for x, _ in outline) - left, max(y for _, y in outline) - top
     step, ink = min(wide, high) / 12, Ink("line", Exact(1, 4), Exact(1, 2))
+    middle = (left + wide / 2, top + high / 2)
+    inner = [(x + (middle[0] - x) * _RIM, y + (middle[1] - y) * _RIM) for x, y in outline]
+    rim = (*outline, outline[0], inner[0], *reversed(inner))
+    return [SceneShape((rim,), None, Ink("white", opacity=Exact(2, 5))), *_streaks(left, top, step, ink)]
+
+
+_RIM = Exact(1, 20)
+"""How far the rim of film reaches from its edge towards its middle."""
+
+
+def _streaks(left: Fraction, top: Fraction, step: Fraction, ink: Ink) -> list[SceneShape]:
+    """Two streaks across the top left corner."""
     return [
         SceneShape((((left, top + far), (left + far, top), (left + far + broad, top), (left, top + far + broad)),), None, ink)
         for far, broad in ((3 * step, step), (5 * step, step / 2))
