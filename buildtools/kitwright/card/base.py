@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Literal
 
 from kitwright.folding import Closed, Scored, closed
-from kitwright.folding.faces import CardFace, faces_of, leading
+from kitwright.folding.faces import CardFace, Part, faces_of, leading
 from kitwright.folding.kinds import counterpart, kinds, scored
 from kitwright.folding.kinds.kind import Asked
 from kitwright.folding.scored import Runs
@@ -130,6 +130,16 @@ class Base:
         """Every face that a design may stand on, by each of its names; none of a base that can't be folded."""
         return faces_of(self.closed) if self.closed else {}
 
+    def face_size(self, face: str) -> Size:
+        """A face, as it is read."""
+        return self.sized(self.faces[face].length)
+
+    def part_at(self, part: Part) -> Rect:
+        """Where a door is on the front that it is a part of."""
+        if self.runs == "down":
+            return Rect(part.start, ZERO, part.length, self.breadth)
+        return Rect(ZERO, part.start, self.breadth, part.length)
+
     def hinges(self, face: str) -> tuple[Edge, ...]:
         """The edges of a face, as it is read, at which the base is folded."""
         ends: dict[str, Edge] = {"start": "left", "end": "right"} if self.runs == "down" else {"start": "top", "end": "bottom"}
@@ -153,6 +163,14 @@ class Base:
         first, last = (rect.x, rect.right) if down else (rect.y, rect.bottom)
         start, end = shut.on_closed(part.panel, part.side, first - part.start, last - part.start)
         return Rect(start, rect.y, end - start, rect.height) if down else Rect(rect.x, start, rect.width, end - start)
+
+    def closed_panels(self) -> tuple[Rect, ...]:
+        """Every panel where it lies on the closed card, in their order on the flat base."""
+        shut = self.closed
+        lying = [(panel.start, panel.end - panel.start) for panel in shut.lying] if shut else []
+        if self.runs == "down":
+            return tuple(Rect(start, ZERO, length, self.breadth) for start, length in lying)
+        return tuple(Rect(ZERO, start, self.breadth, length) for start, length in lying)
 
     @property
     def score_lines(self) -> tuple[tuple[Point, Point], ...]:

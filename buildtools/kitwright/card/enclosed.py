@@ -15,11 +15,11 @@ from typing import Literal
 
 from kitwright.card.band import USUAL_OVERLAP, Band
 from kitwright.card.base import Base, Point
-from kitwright.card.face import Face, Placed
-from kitwright.card.layout import position
+from kitwright.card.face import Face, Placed, everything
+from kitwright.card.layout import inside_of
 from kitwright.card.liner import liners_of
 from kitwright.card.post import ENVELOPE, FOAM, GRAM_PER_SQUARE_INCH, Parcel, Stock, parcel, thickest
-from kitwright.card.shapes import on_card
+from kitwright.folding.faces import INSIDE
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.materials import Range
@@ -128,10 +128,13 @@ def enclosed_of(kit: Kit, base: Base, faces: tuple[Face, ...]) -> Enclosed:
         faces: every look of the batch.
     """
     inside, card = inside_of(kit, base), Rect.of(base.finished)
-    lying = [(p.label, p.said, p.rect) for face in faces for p in face.stack[1:]]
-    lying += [(s.name, ("decorations", i), s.rect) for face in faces for i, s in enumerate(face.spots)]
-    if inside:
-        lying.append((inside.label, inside.said, _creased(inside.rect, base)))
+    lying = [(p.label, p.said, _shut(p.rect, on, base)) for face in faces for on, p in everything(face, inside)]
+    lying += [
+        (s.name, s.said or ("decorations", i), _shut(s.rect, side.on, base))
+        for face in faces
+        for side in (face, *face.sides)
+        for i, s in enumerate(side.spots)
+    ]
     reaches = dict.fromkeys(Reach(name, said, side, by) for name, said, rect in lying for side, by in past(card, rect).items())
     envelope = kit.spec.card.envelope
     found = Enclosed(
@@ -145,27 +148,11 @@ def enclosed_of(kit: Kit, base: Base, faces: tuple[Face, ...]) -> Enclosed:
     return _wrapped(kit, base, faces, found) if any(piece.band for piece in kit.spec.pieces.values()) else found
 
 
-def inside_of(kit: Kit, base: Base) -> Placed | None:
-    """The panel inside, on the back; in the middle of it unless said."""
-    said = kit.spec.card.inside
-    if said is None:
-        return None
-    piece = kit.spec.pieces[said.piece]
-    rect = position(piece.size, said, Rect.of(base.back))
-    shape = on_card(piece, rect, False)
-    outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
-    return Placed(
-        label=said.piece,
-        paper=said.paper or next(iter(piece.share)),
-        face="front",
-        rect=rect,
-        turned=False,
-        outline=outline,
-        raised=said.raised,
-        layer="layer",
-        said=("card", "inside"),
-        edges=edges,
-    )
+def _shut(rect: Rect, on: str, base: Base) -> Rect:
+    """Where something lies once the card is closed, on the closed card seen from its front."""
+    if on == INSIDE and base.halves:
+        return _creased(rect, base)
+    return base.closed_at(on or base.leading, rect) if base.faces else rect
 
 
 def _creased(rect: Rect, base: Base) -> Rect:
@@ -227,11 +214,39 @@ def foam_of(kit: Kit) -> Range:
     return Range.exact(kit.spec.card.foam.millimetres) if kit.spec.card.foam else FOAM
 
 
+def closed_card(base: Base, face: Face, inside: Placed | None) -> Face:
+    """Everything of a card where it lies once it is closed, panels and what stands on all of them, as if it were one front."""
+    first, *others = base.closed_panels() or (Rect.of(base.front), Rect.of(base.back))
+    stock = replace(face.layers[0], rect=first)
+    panels = tuple(replace(stock, rect=rect) for rect in others)
+    on_faces = tuple(_shut_down(placed, on, base) for on, placed in everything(face, inside))
+    spots = tuple(replace(spot, rect=_shut(spot.rect, side.on, base)) for side in (face, *face.sides) for spot in side.spots)
+    return replace(face, layers=(stock,), pieces=panels + on_faces, over=(), spots=spots, sides=())
+
+
+def _shut_down(placed: Placed, on: str, base: Base) -> Placed:
+    if on == INSIDE and base.halves:
+        return placed
+
+    def point(at: Point) -> Point:
+        there = _shut(Rect(*at, ZERO, ZERO), on, base)
+        return there.x, there.y
+
+    outline = tuple(map(point, placed.outline))
+    edges = tuple(tuple(map(point, ring)) for ring in placed.edges)
+    return replace(placed, rect=_shut(placed.rect, on, base), outline=outline, edges=edges)
+
+
 def _sealed(kit: Kit, base: Base, faces: tuple[Face, ...], inside: Placed | None, envelope: Size) -> Parcel:
     """Bounds that hold for every look of the batch."""
     wrap = Range.exact(kit.spec.card.envelope_weight.grammage) if kit.spec.card.envelope_weight else ENVELOPE
     stocks = stocks_of(kit)
-    each = [lined(parcel(base, face, stocks, inside, envelope, foam=foam_of(kit), envelope_grammage=wrap), kit, stocks) for face in faces]
+
+    def sealed(face: Face) -> Parcel:
+        shut = closed_card(base, face, inside)
+        return lined(parcel(base, shut, stocks, None, envelope, foam=foam_of(kit), envelope_grammage=wrap), kit, stocks)
+
+    each = [sealed(face) for face in faces]
 
     return replace(
         each[0],
@@ -248,9 +263,8 @@ def _sealed(kit: Kit, base: Base, faces: tuple[Face, ...], inside: Placed | None
 
 def _wrapped(kit: Kit, base: Base, faces: tuple[Face, ...], found: Enclosed) -> Enclosed:
     """The same with its bands: as long as its size and thickness ask for, and on the scales with it."""
-    back = Placed(faces[0].layers[0].label, faces[0].layers[0].paper, "front", Rect.of(base.back), layer="base")
-    stocks, under = stocks_of(kit), (back, found.inside) if found.inside else (back,)
-    thick = max(thickest(face, stocks, foam_of(kit), under).high for face in faces)
+    stocks = stocks_of(kit)
+    thick = max(thickest(closed_card(base, face, found.inside), stocks, foam_of(kit)).high for face in faces)
     bands, parcel = [], found.parcel
     for label, piece in kit.spec.pieces.items():
         said, unit = piece.band, kit.spec.unit

@@ -12,6 +12,7 @@ from typing import Literal
 from kitwright.card.base import Edge, Point
 from kitwright.card.hold import Hold
 from kitwright.card.outlines import share_area, within
+from kitwright.folding.faces import INSIDE
 from kitwright.geometry import Rect
 from kitwright.kit.model.front import OrnamentShape
 from kitwright.units import Length, Size, total
@@ -83,6 +84,8 @@ class Sentiment:
     """The printed area on the finished front."""
     on: str
     """The label of what it is printed on, or `band`."""
+    said: tuple[str | int, ...] = ("sentiment",)
+    """Where the spec places it: the path of its entry."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +106,8 @@ class Spot:
     """The edges of that shape, openings after its own, on the finished front; empty where it has none."""
     colour: str = ""
     """What colour it is drawn in; empty where none is said."""
+    said: tuple[str | int, ...] = ()
+    """Where the spec places it: the path of its entry; empty where that was not kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,8 +205,19 @@ class Face:
     """Which look of the batch this is, when there are several."""
     cards: int = 0
     """How many cards of the batch look like this."""
+    on: str = ""
+    """Which face of the card this is, by its name; empty for the one that leads."""
+    words: tuple[Sentiment, ...] = ()
+    """Further sentiments on it."""
+    sides: tuple[Face, ...] = ()
+    """The other faces on which anything stands, in this look; only of the face that leads."""
     creased: tuple[Edge, ...] = ()
     """The edges at which the base is folded, where they are not the one that a side or top fold makes."""
+
+    @property
+    def sentiments(self) -> tuple[Sentiment, ...]:
+        """All that is stamped or printed on it."""
+        return ((self.sentiment,) if self.sentiment else ()) + self.words
 
     @property
     def stack(self) -> tuple[Placed, ...]:
@@ -216,3 +232,16 @@ class Face:
 
 _HINGE: dict[str, tuple[Edge, ...]] = {"side": ("left",), "top": ("top",)}
 """The one edge of a front that a fold in two makes."""
+
+
+def everything(face: Face, inside: Placed | None) -> tuple[tuple[str, Placed], ...]:
+    """Every piece of paper on a card, each with the name of its face, empty for the one that leads; the base apart.
+
+    Args:
+        face: the one that leads, with its sides.
+        inside: the piece that lies inside, on the back panel, where there is one.
+    """
+    found = [(side.on, placed) for side in (face, *face.sides) for placed in side.stack if placed.layer != "base"]
+    if inside and all(placed.said != inside.said for _, placed in found):
+        found.append((INSIDE, inside))
+    return tuple(found)

@@ -7,22 +7,25 @@ sums that do not hold are reported by `check`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal
 
-from kitwright.card.base import HALVES, OWN, Base
+from kitwright.card.base import HALVES, OWN, Base, Edge
 from kitwright.card.face import Face, Placed, Sentiment, Spot, Sum, Term
 from kitwright.card.fixing import hold_of
 from kitwright.card.hold import Hold
 from kitwright.card.order import settings
 from kitwright.card.ornaments import ornament
 from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on_card
+from kitwright.folding.faces import DOORS, INSIDE
 from kitwright.geometry import Rect
+from kitwright.kit.faces import decorations, greetings, layers_on
 from kitwright.kit.folds import scored_of
 from kitwright.kit.kit import Kit
 from kitwright.kit.labels import is_base
-from kitwright.kit.model import At, Item, Laid, Look
+from kitwright.kit.model import At, Decoration, FaceSpec, Front, Item, Laid, Look, SentimentSpec
 from kitwright.kit.names import Path, inner_path, paper_of
 from kitwright.units import ZERO, Length, Size, total
 
@@ -39,11 +42,11 @@ def base_of(kit: Kit) -> Base:
 
 
 def faces_of(kit: Kit) -> tuple[Face, ...]:
-    """The card front, once for each look in the batch."""
+    """The card front with whatever stands on its other faces, once for each look in the batch."""
     looks = kit.spec.front.looks
-    first = _Work(kit).face()
+    first = _card(kit)
     if not looks:
-        return (replace(first, cards=kit.spec.cards),)
+        return (replace(first, cards=kit.spec.cards, sides=tuple(replace(side, cards=kit.spec.cards) for side in first.sides)),)
     return tuple(_swapped(first, look) for look in looks)
 
 
@@ -58,7 +61,122 @@ def _swapped(face: Face, look: Look) -> Face:
         pieces=tuple(map(swap, face.pieces)),
         over=tuple(map(swap, face.over)),
         settings=tuple(replace(s, placed=swap(s.placed)) for s in face.settings),
+        sides=tuple(_swapped(side, look) for side in face.sides),
     )
+
+
+def _card(kit: Kit) -> Face:
+    """The front, and the other faces that anything stands on, with the words and the decoration of each."""
+    base = base_of(kit)
+    front, *sides = _front(kit, base), *(_side(kit, base, name) for name in _sides(kit, base))
+    words = [(said, path, _home(said.on, (front, *sides), base)) for said, path in greetings(kit.spec)]
+    spots = [(said, path, _home(said.on, (front, *sides), base)) for said, path in decorations(kit.spec)]
+
+    def furnished(face: Face) -> Face:
+        own = tuple(_sentiment(kit, face, base, said, path) for said, path, home in words if home == face.on)
+        kept = tuple(_spot(face, base, said, path) for said, path, home in spots if home == face.on)
+        face = replace(face, sentiment=own[0] if own else None, words=own[1:], spots=kept)
+        return replace(face, settings=settings(face))
+
+    return replace(furnished(front), sides=tuple(map(furnished, sides)))
+
+
+def _front(kit: Kit, base: Base) -> Face:
+    """The face that leads; where that is doors together, with what stands on each of them."""
+    work = _Work(kit, kit.spec.front, ("front",), Rect.of(base.front))
+    doors = base.faces[DOORS].parts if base.leading == DOORS else ()
+    for part in doors:
+        if part.panel in kit.spec.faces:
+            door = _Work(kit, kit.spec.faces[part.panel], ("faces", part.panel), base.part_at(part), part.panel)
+            door.lay()
+            # What lies on a door is no layer of both, however full.
+            work.take(door, tuple(replace(layer, layer="piece") for layer in door.layers[1:]))
+    work.lay()
+    creased = () if base.halves or not base.faces else base.hinges(base.leading)
+    return work.face("", base.front, base.fold, creased)
+
+
+def _side(kit: Kit, base: Base, name: str) -> Face:
+    """Another face, as it is read."""
+    size = base.face_size(name)
+    work = _Work(kit, kit.spec.faces.get(name, FaceSpec()), ("faces", name), Rect.of(size), name)
+    opened = base.faces.get(INSIDE)
+    inside = inside_of(kit, base) if opened and opened.parts == base.faces[name].parts else None
+    work.lay((inside,) if inside else ())
+    return work.face(name, size, base.fold, base.hinges(name))
+
+
+def inside_of(kit: Kit, base: Base) -> Placed | None:
+    """The piece that lies inside, on the back panel; in the middle of it unless said."""
+    said = kit.spec.card.inside
+    if said is None:
+        return None
+    piece = kit.spec.pieces[said.piece]
+    rect = position(piece.size, said, Rect.of(base.back))
+    shape = on_card(piece, rect, False)
+    outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
+    return Placed(
+        label=said.piece,
+        paper=said.paper or next(iter(piece.share)),
+        face="front",
+        rect=rect,
+        turned=False,
+        outline=outline,
+        raised=said.raised,
+        layer="layer",
+        said=("card", "inside"),
+        edges=edges,
+    )
+
+
+def _sides(kit: Kit, base: Base) -> list[str]:
+    """Names of the faces besides the leading one on which anything stands."""
+    known, doors = base.faces, [part.panel for part in base.faces[DOORS].parts] if base.leading == DOORS else []
+    stands = [*(said.on for said, _ in greetings(kit.spec)), *(said.on for said, _ in decorations(kit.spec))]
+    found: list[str] = []
+    for name in (*kit.spec.faces, *stands):
+        if name in known and name not in (base.leading, *doors) and all(known[name].parts != known[other].parts for other in found):
+            found.append(name)
+    return found
+
+
+def _home(on: str, faces: Sequence[Face], base: Base) -> str:
+    """On which face something stands, by what it lies on; on the leading one where nothing tells."""
+    if on in base.faces:
+        parts = base.faces[on].parts
+        return next((face.on for face in faces if face.on and base.faces[face.on].parts == parts), "")
+    for face in faces:
+        if on == "band" and face.bands or any(placed.label == on for placed in face.stack if placed.layer != "base"):
+            return face.on
+    return ""
+
+
+def _target(on: str, face: Face, base: Base) -> Rect:
+    """Where that is on its face; the name of a face stands for all of it, that of a door for the door."""
+    if base.leading == DOORS and not face.on:
+        door = next((part for part in base.faces[DOORS].parts if part.panel == on), None)
+        if door:
+            return base.part_at(door)
+    return target_rect("front" if on in base.faces else on, face.field, face.layers, face.pieces + face.over, face.bands)
+
+
+def _sentiment(kit: Kit, face: Face, base: Base, said: SentimentSpec, path: Path) -> Sentiment:
+    rect = _target(said.on, face, base)
+    strip = next((p for p in face.over + face.pieces if p.label == said.on), None)
+    clear = clear_of_notches(rect, notches_on_card(kit.spec.pieces[strip.label], strip.turned)) if strip else rect
+    x, y = clear.x + (clear.width - said.size.width) / 2, clear.y + (clear.height - said.size.height) / 2
+    inset = said.inset if said.inset is not None else _DEFAULT_INSET
+    if said.across != "centre":
+        x = clear.x + inset if said.across == "left" else clear.right - inset - said.size.width
+    if said.along != "centre":
+        y = clear.y + inset if said.along == "top" else clear.bottom - inset - said.size.height
+    return Sentiment(said.text, Rect(x, y, said.size.width, said.size.height), said.on, path)
+
+
+def _spot(face: Face, base: Base, said: Decoration, path: Path) -> Spot:
+    rect = position(said.size, said, _target(said.on, face, base))
+    edges = ornament(said.shape, rect).rounded_off() if said.shape else ()
+    return Spot(said.name, rect, said.thickness, said.optional, said.shape, edges, said.colour or "", path)
 
 
 @dataclass(frozen=True)
@@ -75,55 +193,85 @@ class _Margins:
 
 @dataclass
 class _Work:
+    """One face while it is laid out."""
+
     kit: Kit
+    said: Front
+    """What stands on it."""
+    path: Path
+    """Where the spec says so."""
+    area: Rect
+    """The face itself, or the door of one."""
+    called: str = ""
+    """What its edges are called in sums where nothing lies on the base, if not by the base."""
+    layers: tuple[Placed, ...] = ()
     pieces: list[Placed] = field(default_factory=list)
+    over: list[Placed] = field(default_factory=list)
     bands: list[Rect] = field(default_factory=list)
     sums: list[Sum] = field(default_factory=list)
 
-    def face(self) -> Face:
-        spec = self.kit.spec
-        base = base_of(self.kit)
-        layers = self._layers(base)
-        on = self.kit.base if is_base(spec.front.on) else spec.front.on or layers[-1].label
-        ground = next(layer for layer in layers if layer.label == on).rect
-        border, gap = spec.front.border, spec.front.gap
-        items, direction = (spec.front.columns, Columns) if spec.front.columns is not None else (spec.front.rows or [], Rows)
+    @property
+    def ground(self) -> Rect:
+        """What the pieces are laid out on."""
+        return next(layer for layer in self.layers if layer.label == self.on).rect
+
+    @property
+    def on(self) -> str:
+        """The label of that layer."""
+        return self.kit.base if is_base(self.said.on) else self.said.on or self.layers[-1].label
+
+    def lay(self, under: tuple[Placed, ...] = ()) -> None:
+        """Lay everything down; `under`: full layers that lie there already."""
+        said = self.said
+        self.layers = self._layers(under)
+        ground, border = self.ground, said.border
+        on = self.called if self.called and is_base(self.on) else self.on
+        items, direction = (said.columns, Columns) if said.columns is not None else (said.rows or [], Rows)
         if items:
             edge = (Term("border", border),) if border else ()
-            self._block(items, ground.inset(border or ZERO), direction, gap or ZERO, _Margins(edge, edge), on, ("front", direction))
-        for i, laid in enumerate(spec.front.places):
-            self.pieces.append(self._laid(laid, ground, layers, "piece", ("front", "places", i)))
-        if not items and self.pieces:
+            self._block(items, ground.inset(border or ZERO), direction, said.gap or ZERO, _Margins(edge, edge), on, (*self.path, direction))
+        for i, laid in enumerate(said.places):
+            self.pieces.append(self._laid(laid, ground, self.layers, "piece", (*self.path, "places", i)))
+        if not items and said.places:
             self._measured_sums(ground, on)
-        over: list[Placed] = []
-        for i, laid in enumerate(spec.front.over):
-            self._lay_over(over, laid, ground, layers, ("front", "over", i))
-        face = Face(
-            size=base.front,
-            fold=base.fold,
-            creased=() if base.halves or not base.faces else base.hinges(base.leading),
-            layers=layers,
-            field=ground,
+        over: list[Placed] = self.over
+        for i, laid in enumerate(said.over):
+            self._lay_over(over, laid, ground, self.layers, (*self.path, "over", i))
+
+    def take(self, other: _Work, layers: tuple[Placed, ...]) -> None:
+        """What was laid out on a part of this face, and the layers there."""
+        self.pieces += (*layers, *other.pieces)
+        self.over += other.over
+        self.bands += other.bands
+        self.sums += [line for line in other.sums if line not in self.sums]
+
+    def face(self, name: str, size: Size, fold: str, creased: tuple[Edge, ...]) -> Face:
+        """The face as it was laid out."""
+        return Face(
+            size=size,
+            fold=fold,
+            layers=self.layers,
+            field=self.ground,
             pieces=tuple(self.pieces),
-            over=tuple(over),
+            over=tuple(self.over),
             bands=tuple(self.bands),
             sums=tuple(self.sums),
-            border=border,
-            gap=gap,
-            cards=spec.cards,
+            border=self.said.border,
+            gap=self.said.gap,
+            cards=self.kit.spec.cards,
+            creased=creased,
+            on=name,
         )
-        face = replace(face, sentiment=self._sentiment(face), spots=self._spots(face))
-        return replace(face, settings=settings(face))
 
     # Layers
 
-    def _layers(self, base: Base) -> tuple[Placed, ...]:
-        card = self.kit.spec.card
-        found = [Placed(self.kit.base, card.base.paper, "front", Rect.of(base.front), layer="base")]
-        for i, layer in enumerate(card.layers):
-            paper = paper_of(self.kit, layer.piece, layer.paper, self.kit.place("card", "layers", i))
+    def _layers(self, under: tuple[Placed, ...]) -> tuple[Placed, ...]:
+        said, path = layers_on(self.kit.spec, self.path)
+        found = [Placed(self.kit.base, self.kit.spec.card.base.paper, "front", self.area, layer="base"), *under]
+        for i, layer in enumerate(said):
+            paper = paper_of(self.kit, layer.piece, layer.paper, self.kit.place(*path, i))
             rect = position(self.kit.spec.pieces[layer.piece].size, layer, found[-1].rect)
-            found.append(self._placed(layer.piece, paper, "front", rect, False, layer.raised, "layer", ("card", "layers", i)))
+            found.append(self._placed(layer.piece, paper, "front", rect, False, layer.raised, "layer", (*path, i)))
         return tuple(found)
 
     # Rows and columns
@@ -221,7 +369,7 @@ class _Work:
         each = [self._natural(i, axis, inner) for i in item.inside or []]
         if axis != inner:
             return max(each, default=ZERO)
-        gap = item.gap if item.gap is not None else self.kit.spec.front.gap or ZERO
+        gap = item.gap if item.gap is not None else self.said.gap or ZERO
         return total(each) + gap * (len(each) - 1)
 
     def _name(self, item: Item) -> str:
@@ -295,29 +443,6 @@ class _Work:
             edges=edges,
             form=form_of(piece),
         )
-
-    def _sentiment(self, face: Face) -> Sentiment | None:
-        said = self.kit.spec.sentiment
-        if said is None:
-            return None
-        rect = target_rect(said.on, face.field, face.layers, face.pieces + face.over, face.bands)
-        strip = next((p for p in face.over + face.pieces if p.label == said.on), None)
-        clear = clear_of_notches(rect, notches_on_card(self.kit.spec.pieces[strip.label], strip.turned)) if strip else rect
-        x, y = clear.x + (clear.width - said.size.width) / 2, clear.y + (clear.height - said.size.height) / 2
-        inset = said.inset if said.inset is not None else _DEFAULT_INSET
-        if said.across != "centre":
-            x = clear.x + inset if said.across == "left" else clear.right - inset - said.size.width
-        if said.along != "centre":
-            y = clear.y + inset if said.along == "top" else clear.bottom - inset - said.size.height
-        return Sentiment(said.text, Rect(x, y, said.size.width, said.size.height), said.on)
-
-    def _spots(self, face: Face) -> tuple[Spot, ...]:
-        found = []
-        for d in self.kit.spec.decorations:
-            rect = position(d.size, d, target_rect(d.on, face.field, face.layers, face.pieces + face.over, face.bands))
-            edges = ornament(d.shape, rect).rounded_off() if d.shape else ()
-            found.append(Spot(d.name, rect, d.thickness, d.optional, d.shape, edges, d.colour or ""))
-        return tuple(found)
 
 
 _DEFAULT_INSET = Length(Fraction(1, 8))

@@ -161,7 +161,7 @@ def parcel(
 
     Args:
         base: the card base.
-        face: the front.
+        face: the front; or a whole closed card as one, with all its panels.
         stocks: every paper used, by key.
         inside: the panel inside, where it lies on the back, if there is one.
         envelope: its size.
@@ -171,10 +171,11 @@ def parcel(
     base_stock = stocks[face.layers[0].paper]
     mass = base_stock.grammage * (base.cut.area * GRAM_PER_SQUARE_INCH)
     panels = (inside,) if inside else ()
-    for placed in (*face.stack[1:], *panels):
+    for placed in (*(p for p in face.stack if p.layer != "base"), *panels):
         mass = mass + stocks[placed.paper].grammage * (covered(placed) * GRAM_PER_SQUARE_INCH)
-    back = Placed(face.layers[0].label, face.layers[0].paper, "front", Rect.of(base.back), layer="base")
-    thick = thickest(face, stocks, foam, (back, *panels))
+    behind = Placed(face.layers[0].label, face.layers[0].paper, "front", Rect.of(base.back), layer="base")
+    told = sum(placed.layer == "base" for placed in face.stack) > 1 or not base.scored.scores
+    thick = thickest(face, stocks, foam, panels if told else (behind, *panels))
     wrap = Stock(envelope_grammage, envelope_grammage.by(BULK) * Fraction(1, 1000))
     mass = mass + wrap.grammage * (envelope.area * ENVELOPE_PAPER * GRAM_PER_SQUARE_INCH)
     thick = thick + wrap.calliper + wrap.calliper

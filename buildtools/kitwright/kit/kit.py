@@ -9,6 +9,7 @@ from functools import cached_property
 from pathlib import Path
 
 from kitwright.errors import Place
+from kitwright.kit.faces import moved
 from kitwright.kit.labels import base_label
 from kitwright.kit.model import DESIGNED, Club, DesignSpec, KitSpec, Paper, PastSpec, Piece
 from kitwright.kit.yamltext import Document, Path_
@@ -89,8 +90,9 @@ class Kit:
     @cached_property
     def moved(self) -> Mapping[Path_, Path_]:
         """Entries that stand elsewhere in the file than in the spec, by where the spec has them."""
-        leading = self.leading
-        return {(field,): ("designs", leading, field) for field in DESIGNED} if leading else {}
+        here: Path_ = ("designs", self.leading) if self.leading else ()
+        own = {(field,): (*here, field) for field in DESIGNED} if here else {}
+        return own | moved(self.spec, here, self.document)
 
     def in_file(self, path: Path_) -> Path_:
         """Where an entry of the spec stands in the file."""

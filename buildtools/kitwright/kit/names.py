@@ -9,9 +9,11 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 from kitwright.errors import Place, Slips, UserError
+from kitwright.folding.faces import Part
+from kitwright.kit.faces import card_faces, decorations, doors_of, fronts, greetings, layers_on
 from kitwright.kit.folds import faults
 from kitwright.kit.labels import BASE
-from kitwright.kit.model import FORGOTTEN, KEY_FORM, LABEL_FORM, Item, Laid
+from kitwright.kit.model import FORGOTTEN, KEY_FORM, LABEL_FORM, Front, Item, Laid
 
 if TYPE_CHECKING:
     from kitwright.kit.kit import Kit
@@ -21,10 +23,16 @@ Path = tuple[str | int, ...]
 
 
 def front_items(kit: Kit) -> Iterator[tuple[Item, Path]]:
-    """Every entry of the front's rows and columns with its path in the spec."""
+    """Every entry of rows and columns, of the front and then of the other faces, with its path in the spec."""
+    for said, path in fronts(kit.spec):
+        yield from items_of(kit, said, path)
+
+
+def items_of(kit: Kit, said: Front, path: Path) -> Iterator[tuple[Item, Path]]:
+    """Those of one face."""
     for direction in ("rows", "columns"):
-        for i, item in enumerate(getattr(kit.spec.front, direction) or []):
-            yield from _inner(kit, item, ("front", direction, i))
+        for i, item in enumerate(getattr(said, direction) or []):
+            yield from _inner(kit, item, (*path, direction, i))
 
 
 def _inner(kit: Kit, item: Item, path: Path) -> Iterator[tuple[Item, Path]]:
@@ -40,10 +48,16 @@ def inner_path(kit: Kit, path: Path) -> Path:
 
 
 def laid_items(kit: Kit) -> Iterator[tuple[Laid, Path]]:
-    """Every piece of the front given by position, with its path in the spec."""
+    """Every piece given by position, of the front and then of the other faces, with its path in the spec."""
+    for said, path in fronts(kit.spec):
+        yield from laid_on(said, path)
+
+
+def laid_on(said: Front, path: Path) -> Iterator[tuple[Laid, Path]]:
+    """Those of one face."""
     for key in ("places", "over"):
-        for i, laid in enumerate(getattr(kit.spec.front, key)):
-            yield laid, ("front", key, i)
+        for i, laid in enumerate(getattr(said, key)):
+            yield laid, (*path, key, i)
 
 
 def paper_of(kit: Kit, label: str, said: str | None, place: Place, *, in_words: bool = False) -> str:
@@ -135,11 +149,21 @@ def _check_design(kit: Kit, slips: Slips) -> None:
         slips.trying(paper_of, kit, layer.piece, layer.paper, kit.place("card", "layers", i))
     if spec.card.inside:
         slips.trying(paper_of, kit, spec.card.inside.piece, spec.card.inside.paper, kit.place("card", "inside"))
-    layers = [layer.piece for layer in spec.card.layers]
-    if spec.front.on:
-        slips.trying(_known, spec.front.on, [*layers, BASE], "layer", kit.place("front", "on"))
     _check_front(kit, slips)
-    _check_lying_on(kit, layers, slips)
+    _check_faces(kit, slips)
+    doors = doors_of(spec.card, spec.unit)
+    there: list[str] = []
+    on_doors: list[str] = []
+    # What lies across doors may lie on what is on one of them, so these come first.
+    for said, path in sorted(fronts(kit.spec), key=lambda each: each[1] == ("front",)):
+        found = _check_face(kit, said, path, on_doors if path == ("front",) else [], slips)
+        there += found
+        on_doors += found if path[-1] in doors else []
+    faces = list(card_faces(spec.card, spec.unit))
+    for decoration, path in decorations(spec):
+        slips.trying(_known, decoration.on, [*there, *faces], "place", kit.place(*path, "on"))
+    for greeting, path in greetings(spec):
+        slips.trying(_known, greeting.on, [*there, *faces], "place", kit.place(*path, "on"))
     for i, look in enumerate(spec.front.looks):
         for one, other in look.swap.items():
             for name in (one, other):
@@ -158,13 +182,39 @@ def _check_front(kit: Kit, slips: Slips) -> None:
             slips.add(UserError("names.no-printed-back", place=place, paper=kit.papers[paper].name))
 
 
-def _check_lying_on(kit: Kit, layers: list[str], slips: Slips) -> None:
-    """What something lies on must be on the card before it."""
-    spec = kit.spec
-    items = [item for item, _ in front_items(kit)]
+def _check_faces(kit: Kit, slips: Slips) -> None:
+    """Faces that the fold does not give, or that are told of under two names."""
+    known = card_faces(kit.spec.card, kit.spec.unit)
+    seen: dict[tuple[Part, ...], str] = {}
+    for name, said in kit.spec.faces.items():
+        place = kit.place("faces", name)
+        if known and name not in known:
+            near = next(iter(difflib.get_close_matches(name, known, 1, 0.5)), None)
+            slips.add(UserError("faces.unknown", place=place, name=name, near=near, known=tuple(known)))
+            continue
+        if name in known and (other := seen.setdefault(known[name].parts, name)) != name:
+            slips.add(UserError("faces.twice", place=place, name=name, other=other))
+        if said.looks:
+            slips.add(UserError("faces.looks-elsewhere", place=kit.place("faces", name, "looks"), name=name))
+
+
+def _check_face(kit: Kit, said: Front, at: Path, before: list[str], slips: Slips) -> list[str]:
+    """What something lies on must be on its face before it; on the doors together, what is on one of them is.
+
+    Returns:
+        All that something may lie on.
+    """
+    spec, (said_layers, layers_at) = kit.spec, layers_on(kit.spec, at)
+    for i, layer in enumerate(said_layers if at != ("front",) else []):
+        slips.trying(paper_of, kit, layer.piece, layer.paper, kit.place(*layers_at, i))
+    layers = [layer.piece for layer in said_layers]
+    if said.on:
+        slips.trying(_known, said.on, [*layers, BASE], "layer", kit.place(*at, "on"))
+    items = [item for item, _ in items_of(kit, said, at)]
     there = ["front", BASE, *(["band"] if any(i.band is not None for i in items) else []), *layers, *(i.piece for i in items if i.piece)]
+    there += before
     over: list[str] = []
-    for laid, path in laid_items(kit):
+    for laid, path in laid_on(said, at):
         place = kit.place(*path, "on") if laid.on != "front" else kit.place(*path)
         if laid.on not in there and laid.on in spec.pieces:
             slips.add(UserError("names.not-there-yet", place=place, piece=laid.piece, on=laid.on, there=tuple(dict.fromkeys(there))))
@@ -179,10 +229,7 @@ def _check_lying_on(kit: Kit, layers: list[str], slips: Slips) -> None:
         there.append(laid.piece)
         if path[-2] == "over":
             over.append(laid.piece)
-    for i, decoration in enumerate(spec.decorations):
-        slips.trying(_known, decoration.on, there, "place", kit.place("decorations", i, "on"))
-    if spec.sentiment:
-        slips.trying(_known, spec.sentiment.on, there, "place", kit.place("sentiment", "on"))
+    return there
 
 
 def _check_pocket(kit: Kit, label: str, within: str, over: list[str], path: Path, slips: Slips) -> None:

@@ -15,6 +15,7 @@ from pathlib import Path
 from kitwright.errors import Place, Slips, UserError
 from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.examples import lines_for, needed
+from kitwright.kit.faces import led
 from kitwright.kit.folder import MB, no_link_out, opened, own_file
 from kitwright.kit.kit import NOTES_FILE, Kit, PastKit
 from kitwright.kit.logo import read_logo
@@ -274,6 +275,7 @@ def look_at_kit(folder: Path, club: Club | None, slips: Slips, people: Iterable[
     kit = None
     notes = slips.trying(_notes, folder)
     if spec and club and len(slips.errors) == before:
+        spec = led(spec, document, slips)
         kit = Kit(folder.name, folder, spec, {**club.papers, **spec.papers}, club, document, notes or "")
         slips.trying(check_names, kit)
     else:

@@ -167,6 +167,7 @@ def _faults(kit: Kit, results: Results) -> Iterator[object]:
         yield from tree.faults(layout.tree, layout.sheet, sizes, halved=halves_of(kit))
     papers = {key for layout in results.layouts for key in layout.papers} | {plan.paper for plan in results.plans}
     fronts = [face for design in _designs(results) for face in design.fronts]
+    fronts += [side for face in fronts for side in face.sides]
     placed = [one for face in fronts for one in (*face.stack, *(s.placed for s in face.settings))]
     yield from (papers | {one.paper for one in placed}) - set(kit.papers)
     labels = {one.label for one in placed} | {label for plan in results.plans for label in plan.demand.needs}

@@ -10,6 +10,7 @@ import json
 from typing import Any
 
 from kitwright.card.base import Base
+from kitwright.card.face import Face
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import leaves
 from kitwright.geometry import Rect
@@ -46,6 +47,8 @@ def numbers_of(worked: Worked) -> dict[str, Any]:
                 "sentiment": _rect(face.sentiment.rect) if face.sentiment else None,
                 "spots": [[s.name, *_rect(s.rect)] for s in face.spots],
             }
+            | ({"words": [_rect(said.rect) for said in face.words]} if face.words else {})
+            | ({"sides": [_side(side) for side in face.sides]} if face.sides else {})
             for face in worked.faces
         ],
         ROOM: _size(worked.enclosed.room) if worked.enclosed.room else None,
@@ -55,6 +58,12 @@ def numbers_of(worked: Worked) -> dict[str, Any]:
 def numbers_text(worked: Worked) -> str:
     """The same as JSON text ending in a newline, the same bytes every time."""
     return json.dumps(numbers_of(worked), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _side(face: Face) -> list[Any]:
+    """What stands on a face besides the one that leads."""
+    pieces = [[p.label, p.paper, p.face, p.turned, p.raised, *_rect(p.rect)] for p in face.stack]
+    return [face.on, pieces, [_rect(said.rect) for said in face.sentiments], [[s.name, *_rect(s.rect)] for s in face.spots]]
 
 
 def _scores(base: Base) -> dict[str, Any]:

@@ -15,14 +15,13 @@ from typing import TypeVar, cast
 
 from kitwright.card.base import Base
 from kitwright.card.enclosed import Enclosed, enclosed_of
-from kitwright.card.face import Face, Placed
+from kitwright.card.face import Face, Placed, everything
 from kitwright.card.notches import cut_size
 from kitwright.cutting.asked import Answers, KitPlanner
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.findings import Finding
 from kitwright.geometry import Diagonal
 from kitwright.kit.kit import Kit
-from kitwright.kit.labels import is_base
 from kitwright.kit.model import ShakerSpec
 from kitwright.kit.names import laid_items
 from kitwright.units import Size
@@ -198,7 +197,7 @@ def needs_of(kit: Kit) -> dict[str, dict[str, Fraction]]:
 def lies_of(kit: Kit, paper: str, faces: tuple[Face, ...]) -> dict[str, bool]:
     """How labels of one design must lie on the sheet of a one-way paper: turned (True) or upright."""
     lies: dict[str, bool] = {}
-    shown = {(p.label, p.paper, p.face) for face in faces for p in face.stack}
+    shown = {(p.label, p.paper, p.face) for face in faces for _, p in everything(face, None)}
     inside = kit.spec.card.inside
     if inside:
         shown |= {(inside.piece, key, "front") for key in kit.spec.pieces[inside.piece].share if inside.paper in (None, key)}
@@ -216,11 +215,10 @@ def lying_on(kit: Kit, faces: tuple[Face, ...]) -> Counter[tuple[str, str]]:
     """Pieces of each label and paper of all cards of one design, counted on the fronts themselves; and what goes round them or into their envelopes."""
     counts: Counter[tuple[str, str]] = Counter()
     for face in faces:
-        for placed in face.stack:
-            if not is_base(placed.label):
-                counts[(placed.label, placed.paper)] += face.cards
+        for _, placed in everything(face, None):
+            counts[(placed.label, placed.paper)] += face.cards
     inside = kit.spec.card.inside
-    if inside:
+    if inside and not any(placed.said == ("card", "inside") for face in faces for _, placed in everything(face, None)):
         share = kit.spec.pieces[inside.piece].share
         counts[(inside.piece, inside.paper or next(iter(share)))] += kit.spec.cards
     for label, piece in kit.spec.pieces.items():

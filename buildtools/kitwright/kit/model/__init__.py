@@ -6,6 +6,7 @@ stands under each field. A module for each part of a folder.
 """
 
 from kitwright.kit.model.after import Extra, Link, Question, Sample, Used, Video
+from kitwright.kit.model.card import FaceSpec
 from kitwright.kit.model.club import Club, FoldLines
 from kitwright.kit.model.designs import DESIGN_FORM, DESIGNED, DesignSpec
 from kitwright.kit.model.fixing import UNMEASURED, BandSpec, Fixing, PocketSpec, ShakerSpec
@@ -35,6 +36,7 @@ __all__ = [
     "Extra",
     "FORGOTTEN",
     "FoldLines",
+    "FaceSpec",
     "Fixing",
     "Front",
     "Guide",

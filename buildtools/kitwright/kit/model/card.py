@@ -10,6 +10,7 @@ from kitwright.folding.kinds import kinds
 from kitwright.folding.scored import Lies
 from kitwright.kit.fields import EnvelopeField, LengthField, ScoreField, SizeField, Unfit, WeightField
 from kitwright.kit.model.fixing import Held
+from kitwright.kit.model.front import Front
 from kitwright.kit.model.pieces import At
 from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, ShortWords, Spec
 
@@ -91,6 +92,18 @@ class Layer(At, Held):
     def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
         """Editors accept the label alone or the spelt-out form."""
         return {"anyOf": [{"type": "string", "examples": ["M"]}, dict(handler.resolve_ref_schema(handler(core_schema)))]}
+
+
+class FaceSpec(Front):
+    """What stands on one face of the card, beside or instead of its front."""
+
+    layers: list[Layer] = []
+    """Full layers on that face, lowest first."""
+
+
+def front_among_faces(value: Any) -> Any:
+    """What was typed, with an empty front where faces stand instead: the one that leads becomes the front once its name is known."""
+    return {**value, "front": {}} if isinstance(value, dict) and "faces" in value and "front" not in value else value
 
 
 class CardSpec(Spec):

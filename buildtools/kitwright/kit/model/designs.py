@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field, StringConstraints
+from pydantic import Field, StringConstraints, model_validator
 
-from kitwright.kit.model.card import CardSpec
+from kitwright.kit.model.card import CardSpec, FaceSpec, front_among_faces
 from kitwright.kit.model.front import ArrangementsSpec, Decoration, Front, SentimentSpec
-from kitwright.kit.model.text import Spec
+from kitwright.kit.model.text import ShortWords, Spec
 
 DESIGN_FORM = r"^[^\W\d_][\w' -]{0,29}$"
 """A letter, then letters of any language, digits, spaces, dashes: a name is part of labels, links and names of files."""
@@ -22,10 +22,26 @@ class DesignSpec(Spec):
     """Cards of this design in a batch."""
     card: CardSpec
     front: Front
+    faces: dict[ShortWords, FaceSpec] = {}
+    """What stands on other faces of the card, by their names: inside, a door, a panel."""
     sentiment: SentimentSpec | None = None
+    sentiments: list[SentimentSpec] = []
+    """Further words, on any face."""
     decorations: list[Decoration] = []
     arrangements: ArrangementsSpec = ArrangementsSpec()
     """How else the same pieces may go."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _front_among_faces(cls, value: Any) -> Any:
+        return front_among_faces(value)
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
+        """Editors accept faces in place of the front."""
+        schema = dict(handler.resolve_ref_schema(handler(core_schema)))
+        schema["required"] = [name for name in schema["required"] if name != "front"]
+        return schema | {"anyOf": [{"required": ["front"]}, {"required": ["faces"]}]}
 
 
 DESIGNED = tuple(DesignSpec.model_fields)

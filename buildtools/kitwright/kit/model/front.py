@@ -174,14 +174,14 @@ SentimentPlace = Annotated[
 
 
 class SentimentSpec(Spec):
-    """The printed greeting."""
+    """Words that are stamped or printed: the greeting."""
 
     text: ShortWords
     """Its words."""
     size: SizeField
     """Printed width × height."""
     on: str = "band"
-    """The label of its strip, or band."""
+    """The label of its strip, band, or the name of a face, such as inside."""
     place: SentimentPlace = "centre"
     """In the middle, to one side, or in a corner: left, top, bottom left …"""
     inset: MarginField | None = None
@@ -214,7 +214,7 @@ class Decoration(At):
     size: SizeField
     """The area kept clear."""
     on: str = "front"
-    """front, band, or a label."""
+    """front, band, a label, or the name of a face, such as inside."""
     shape: OrnamentShape | None = None
     """What it is drawn as: circle, oval, rectangle, tag, star or leaf, as large as its size; a blossom when left out."""
     colour: PaperColourField | None = None

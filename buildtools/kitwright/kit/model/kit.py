@@ -9,7 +9,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import Field, model_validator
 
 from kitwright.kit.model.after import Extra, Link, Photo, Question, Sample, Video
-from kitwright.kit.model.card import CardSpec
+from kitwright.kit.model.card import CardSpec, FaceSpec, front_among_faces
 from kitwright.kit.model.designs import DESIGNED, DesignName, DesignSpec
 from kitwright.kit.model.front import ArrangementsSpec, Decoration, Front, SentimentSpec
 from kitwright.kit.model.guides import Guide, Steps
@@ -42,7 +42,11 @@ class KitSpec(Spec):
     """A label for every size."""
     card: CardSpec
     front: Front
+    faces: dict[ShortWords, FaceSpec] = {}
+    """What stands on other faces of the card, by their names: inside, a door, a panel."""
     sentiment: SentimentSpec | None = None
+    sentiments: list[SentimentSpec] = []
+    """Further words, on any face."""
     decorations: list[Decoration] = []
     arrangements: ArrangementsSpec = ArrangementsSpec()
     """How else the same pieces may go."""
@@ -80,7 +84,13 @@ class KitSpec(Spec):
         schema = dict(handler.resolve_ref_schema(handler(core_schema)))
         one = [name for name in DESIGNED if name in schema["required"]]
         schema["required"] = [name for name in schema["required"] if name not in one]
-        return schema | {"anyOf": [{"required": one}, {"required": ["designs"]}]}
+        faced = ["faces" if name == "front" else name for name in one]
+        return schema | {"anyOf": [{"required": one}, {"required": faced}, {"required": ["designs"]}]}
+
+    @model_validator(mode="before")
+    @classmethod
+    def _front_among_faces(cls, value: Any) -> Any:
+        return front_among_faces(value)
 
 
 def _from_the_designs() -> Any:
