@@ -42,9 +42,9 @@ def questions_of(worked: Worked) -> tuple[AskedQuestion, ...]:
 
 def _about(worked: Worked, one: Answered) -> tuple[str, str]:
     if one.tied == "step":
-        title = next((step.title for step in steps_of(worked) if step.stage == one.to), "")
-        if title:
-            return f"the step “{title}”", f"step-{one.to}"
+        step = next((step for step in steps_of(worked) if step.stage == one.to), None)
+        if step:
+            return f"the step “{step.title}”", step.anchor
     if one.tied == "piece":
         return "the card base" if one.to == "base" else f"piece {one.to}", "the-pieces"
     if one.tied == "sheet":

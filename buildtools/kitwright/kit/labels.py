@@ -1,5 +1,7 @@
 """What the card base is called on sheets and in lists: of one design, and of several."""
 
+import re
+
 BASE = "base"
 """The label of the card base itself, in a kit of one design; and how an entry of a design names its own."""
 
@@ -12,6 +14,11 @@ def base_label(design: str) -> str:
 def is_base(label: str | None) -> bool:
     """Whether a label is that of a card base, of any design. No piece has a label of two words."""
     return label is not None and (label == BASE or label.endswith(f" {BASE}"))
+
+
+def slug(name: str) -> str:
+    """A name as a part of a link or of the name of a file: small letters and figures, joined by dashes."""
+    return "-".join(re.findall(r"[^\W_]+", name.casefold()))
 
 
 def design_of(label: str) -> str:

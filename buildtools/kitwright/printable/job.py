@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal, TypeVar
 
 from kitwright.drawing.looks import DrawnLook, look_of
@@ -32,6 +32,16 @@ class Job:
     made: dict[tuple, Any] = field(default_factory=dict, compare=False, repr=False)
     """Pictures drawn so far, and what was slow to find, so that none is made twice."""
 
+    def of(self, design: str) -> Job:
+        """The same for one design of the kit; itself where there is none of that name."""
+        found = next((each for each in self.worked.designs if design and each.kit.design == design), None)
+        return replace(self, worked=found) if found else self
+
+    @property
+    def designs(self) -> tuple[Job, ...]:
+        """The same for each design; itself for a kit of one."""
+        return tuple(self if each is self.worked else replace(self, worked=each) for each in self.worked.designs)
+
     def once(self, key: tuple, make: Callable[[], T]) -> T:
         """What is known by this key, made if need be."""
         if key not in self.made:
@@ -57,7 +67,7 @@ class Job:
 
     def shown(self, label: str, paper: str) -> DrawnLook:
         """How a piece of this paper looks on the card: by the face that shows there."""
-        stack = (placed for face in self.worked.faces for placed in face.stack)
+        stack = (placed for face in self.worked.every_face for placed in face.stack)
         side = next((p.face for p in stack if (p.label, p.paper) == (label, paper)), "front")
         return self.look(paper, side)
 

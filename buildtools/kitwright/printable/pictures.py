@@ -30,7 +30,7 @@ from kitwright.telling.words import led
 def sketch(job: Job, width: float, height: float) -> Scene:
     """The card sketch."""
     return job.once(
-        ("sketch", room(width), room(height)),
+        ("sketch", job.worked.kit.design, room(width), room(height)),
         lambda: card_sketch(job.worked.face, job.looks, unit=job.unit, width=room(width), height=room(height)),
     )
 
@@ -38,7 +38,8 @@ def sketch(job: Job, width: float, height: float) -> Scene:
 def look(job: Job, face: Face, width: float) -> Scene:
     """The finished card in one of its looks, without labels and figures."""
     return job.once(
-        ("look", face.name, room(width)), lambda: card_sketch(face, job.looks, unit=job.unit, width=room(width), plain=True, name=face.name)
+        ("look", job.worked.kit.design, face.name, room(width)),
+        lambda: card_sketch(face, job.looks, unit=job.unit, width=room(width), plain=True, name=face.name),
     )
 
 
@@ -110,7 +111,7 @@ def base(job: Job, width: float, height: float) -> Scene:
     """The flat base with its score line."""
     key = job.worked.kit.spec.card.base.paper
     return job.once(
-        ("base", room(width), room(height)),
+        ("base", job.worked.kit.design, room(width), room(height)),
         lambda: base_flat(job.worked.base, unit=job.unit, width=room(width), height=room(height), look=job.look(key)),
     )
 
@@ -121,7 +122,7 @@ def fold(job: Job, width: float, height: float) -> Scene | None:
     if base.plain or closed is None:
         return None
     return job.once(
-        ("fold", room(width), room(height)),
+        ("fold", job.worked.kit.design, room(width), room(height)),
         lambda: fold_diagram(
             closed,
             base.breadth,
@@ -139,7 +140,10 @@ def fold(job: Job, width: float, height: float) -> Scene | None:
 def held(job: Job, width: float, height: float) -> list[Scene]:
     """Its pockets, shakers and belly bands."""
     found = held_of(job.worked, job.looks)
-    return [job.once((each.name, room(width), room(height)), partial(each.draw, room(width), room(height))) for each in found]
+    return [
+        job.once((each.name, job.worked.kit.design, room(width), room(height)), partial(each.draw, room(width), room(height)))
+        for each in found
+    ]
 
 
 def hand(job: Job, layout: Layout, step: DeskStep, width: float, height: float, one_way: bool) -> Scene:
@@ -168,7 +172,7 @@ def corners(job: Job, layout: Layout, step: CornerStep, width: float, height: fl
 def layers(job: Job, width: float, height: float) -> Scene:
     """How the layers go on, one after another."""
     return job.once(
-        ("layers", room(width), room(height)),
+        ("layers", job.worked.kit.design, room(width), room(height)),
         lambda: layer_steps(job.worked.face, job.looks, unit=job.unit, width=room(width), height=room(height)),
     )
 

@@ -58,8 +58,11 @@ class StepHeading(Heading):
 
 def steps_page(job: Job) -> list[Flowable]:
     """Blocks of the steps, led by how the layers go on."""
-    layers = pictures.layers(job, job.edition.width, job.edition.height * (0.4, 0.34, 0.27)[job.tight])
-    found: list[Flowable] = [Heading("Step by step", 2, bookmark="steps"), PictureBlock(layers, job.level, after=0), *_held(job)]
+    found: list[Flowable] = [Heading("Step by step", 2, bookmark="steps")]
+    for design in job.designs:
+        layers = pictures.layers(design, job.edition.width, job.edition.height * (0.4, 0.34, 0.27)[job.tight])
+        name = design.worked.kit.design
+        found += [*([Heading(name, 3)] if name else []), PictureBlock(layers, job.level, after=0), *_held(design)]
     for i, step in enumerate(steps_of(job.worked), 1):
         found += _step(job, i, step)
     return found
@@ -77,6 +80,7 @@ def _step(job: Job, i: int, step: Step) -> list[Flowable]:
     title, text = StepHeading(i, step.title), _text(step)
     if step.stage != "score":
         return [title, *text]
+    job = job.of(step.design)
     folded = pictures.fold(job, job.edition.width, FOLD_HIGH[job.tight])
     if folded:
         return [title, *text, PictureBlock(folded, job.level, after=0)]
@@ -108,7 +112,7 @@ def _move(line: str) -> Prose:
 def sums(job: Job) -> list[Flowable]:
     """The sums along the front, term by term."""
     unit, rows = job.unit, []
-    for line in job.worked.face.sums:
+    for line in (line for design in job.worked.designs for line in design.face.sums):
         if len(line.terms) < 2:
             continue
         way = "across" if line.direction == "across" else "down"

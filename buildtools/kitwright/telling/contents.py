@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from kitwright.kit.labels import is_base
+from kitwright.kit.labels import BASE, is_base
 from kitwright.telling.backs import back_text
 from kitwright.telling.formats import ENDINGS
 from kitwright.telling.shapes import shaped_with
@@ -27,7 +27,8 @@ GENERAL = (
 def piece_title(worked: Worked, label: str) -> str:
     """A piece with what it is for, and its size."""
     if is_base(label):
-        return f"Card base, {size_text(worked.base.cut, worked.kit.spec.unit)}"
+        name = "Card base" if label == BASE else label
+        return f"{name}, {size_text(worked.sizes[label], worked.kit.spec.unit)}"
     piece = worked.kit.spec.pieces[label]
     shape = f", {shaped_with(piece, worked.kit.spec.unit)}" if piece.notch or piece.made_with else ""
     return f"{label}{f', {piece.use}' if piece.use else ''}, {size_text(piece.size, worked.kit.spec.unit)}{shape}{f', {back}' if (back := back_text(worked, label)) else ''}"

@@ -32,8 +32,14 @@ class FactTable:
 
 def tables(worked: Worked) -> tuple[FactTable, ...]:
     """All the tables of a kit, in the order in which a maker asks."""
-    found = (_card(worked), _pieces(worked), _sheets(worked), _guides(worked), _compared(worked), _sums(worked))
+    cards, sums = map(_card, worked.designs), map(_sums, worked.designs)
+    found = (*cards, _pieces(worked), _sheets(worked), _guides(worked), _compared(worked), *sums)
     return tuple(table for table in found if table.rows)
+
+
+def _of(title: str, worked: Worked) -> str:
+    """A title of one design's table, where a kit has several."""
+    return f"{title}: {worked.kit.design}" if worked.kit.design else title
 
 
 def _card(worked: Worked) -> FactTable:
@@ -52,7 +58,7 @@ def _card(worked: Worked) -> FactTable:
     rows += [("free band", size_both(band, unit)) for band in (b.size for b in face.bands)]
     if face.sentiment:
         rows.append(("sentiment", f"{size_text(face.sentiment.rect.size, unit)} on {face.sentiment.on}"))
-    return FactTable("Card", ("fact", "value"), tuple(rows))
+    return FactTable(_of("Card", worked), ("fact", "value"), tuple(rows))
 
 
 def envelope_text(worked: Worked) -> str:
@@ -154,4 +160,4 @@ def _sums(worked: Worked) -> FactTable:
         )
         for line in worked.face.sums
     )
-    return FactTable("How the front adds up", ("edge", "terms", "sum"), rows)
+    return FactTable(_of("How the front adds up", worked), ("edge", "terms", "sum"), rows)

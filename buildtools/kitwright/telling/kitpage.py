@@ -21,7 +21,9 @@ from kitwright.work.worked import Worked
 
 
 def makes_text(worked: Worked) -> str:
-    """`9 cards in two looks`."""
+    """`9 cards in two looks`; of several designs `16 cards in two designs`."""
+    if len(worked.designs) > 1:
+        return f"{number(worked.kit.spec.cards, 'card', 'cards')} in {spelled(len(worked.designs))} designs"
     looks = len(worked.faces)
     return number(worked.kit.spec.cards, "card", "cards") + (f" in {spelled(looks)} looks" if looks > 1 else "")
 
@@ -31,8 +33,9 @@ def line_of(entry: Worked | PastKit, old: OldPrintable | None = None) -> tuple[s
     if isinstance(entry, PastKit):
         cards = (number(entry.spec.cards, "card", "cards"),) if entry.spec.cards else ()
         return (*cards, OLD, *((pages_text(old), paper_text(old)) if old else ()))
-    size, spec = entry.base.finished, entry.kit.spec
-    return number(spec.cards, "card", "cards"), f"{shape_word(size)} {size_text(size, spec.unit)}"
+    spec = entry.kit.spec
+    sizes = dict.fromkeys(design.base.finished for design in entry.designs)
+    return number(spec.cards, "card", "cards"), listed([f"{shape_word(size)} {size_text(size, spec.unit)}" for size in sizes])
 
 
 def shape_word(size: Size) -> str:
@@ -104,7 +107,7 @@ def labels_text(labels: Iterable[str]) -> str:
 
 def decorations(worked: Worked) -> list[tuple[str, bool]]:
     """What else is added to the front, each once, and whether it is left to the maker."""
-    return list(dict.fromkeys((spot.name, spot.optional) for spot in worked.face.spots))
+    return list(dict.fromkeys((spot.name, spot.optional) for design in worked.designs for spot in design.face.spots))
 
 
 def on_mat_title(papers: list[str]) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from kitwright.card.face import Form
 from kitwright.card.shapes import form_of, scalloped_edges
 from kitwright.geometry import Diagonal
+from kitwright.kit.labels import is_base
 from kitwright.kit.model import Piece
 from kitwright.telling.notches import own_tool
 from kitwright.telling.words import listed
@@ -108,4 +109,4 @@ def shaped_with(piece: Piece, unit: str = "in") -> str:
 
 def ground_text(on: str) -> str:
     """What something lies on: a label as it is, `M`; anything else by its name, `the base`, `the band`."""
-    return on if on[:1].isupper() else f"the {on}"
+    return on if on[:1].isupper() and not is_base(on) else f"the {on}"

@@ -7,16 +7,18 @@ derived for it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from kitwright.card.base import Base
 from kitwright.card.face import Face, FieldEdge, Placed, Setting
 from kitwright.card.legible import under
 from kitwright.card.liner import Liner, liners_of
 from kitwright.cutting.plan import Layout
+from kitwright.errors import Place
 from kitwright.geometry import Rect
-from kitwright.kit.labels import BASE, is_base
+from kitwright.kit.labels import BASE, is_base, slug
 from kitwright.kit.model import Piece, Stage
 from kitwright.telling import holding
 from kitwright.telling.backs import marked
@@ -52,24 +54,47 @@ class Step:
     """What to do, a sentence or two each."""
     own: bool
     """Whether these are the author's own words."""
+    design: str = ""
+    """The design that it is about; empty for a kit of one, and for what is done for all."""
+
+    @property
+    def anchor(self) -> str:
+        """Its name in a link."""
+        return f"step-{self.stage}{f'-{slug(self.design)}' if self.design else ''}"
 
 
 def steps_of(worked: Worked) -> tuple[Step, ...]:
-    """All stages that this kit has, in order.
+    """All stages that this kit has, in order; of several designs the cutting once, then one design after another.
 
     Raises:
         UserError: a citation in the author's own words that names nothing.
     """
-    return tuple(_step(worked, stage) for stage in stages_of(worked))
+    return tuple(_steps(worked))
 
 
-def _step(worked: Worked, stage: Stage) -> Step:
-    def own(i: int, line: str) -> str:
-        return cited(worked, line, lambda _: worked.kit.place("steps", stage, i))
+def _steps(worked: Worked) -> Iterator[Step]:
+    stages = stages_of(worked)
+    for i, design in enumerate(worked.designs):
+        for stage in stages:
+            if getattr(worked.kit.spec.steps, stage):
+                # Said of all designs, so it stands once.
+                yield from () if i else (_own(worked, stage),)
+            elif stage == "cut":
+                yield from () if i else (Step(stage, TITLES[stage], tuple(_cut(worked)), False),)
+            elif stage in stages_of(design):
+                name, title = design.kit.design, TITLES[stage]
+                yield Step(stage, f"{name}: {title[0].lower()}{title[1:]}" if name else title, tuple(DERIVED[stage](design)), False, name)
 
+
+def _own(worked: Worked, stage: Stage) -> Step:
+    """A stage in the author's own words."""
     lines: list[str] = getattr(worked.kit.spec.steps, stage)
-    told = [own(i, line) for i, line in enumerate(lines)] or DERIVED[stage](worked)
-    return Step(stage, TITLES[stage], tuple(told), bool(lines))
+    told = (cited(worked, line, partial(_place, worked, stage, i)) for i, line in enumerate(lines))
+    return Step(stage, TITLES[stage], tuple(told), True)
+
+
+def _place(worked: Worked, stage: Stage, i: int, _: int) -> Place:
+    return worked.kit.place("steps", stage, i)
 
 
 def name_of(worked: Worked, placed: Placed) -> str:

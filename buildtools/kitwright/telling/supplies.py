@@ -12,7 +12,7 @@ from kitwright.telling.line import Line
 from kitwright.telling.materials import HANDLING, kind_text
 from kitwright.telling.words import label_text, led, listed, sheets_text
 from kitwright.units import MM, Length, rounded, size_text
-from kitwright.work.supplies import Sheets, Supplies
+from kitwright.work.supplies import Sheets, Supplies, envelopes_of
 from kitwright.work.worked import Worked
 
 ADHESIVE_RULE = "a run along each edge; along the middle only where a piece is under 1½ in (38 mm) the short way"
@@ -31,9 +31,9 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[Line]:
     for each in found.sheets:
         paper = worked.kit.papers[each.paper]
         yield Line("paper", paper.name, f"{sheets_text(each.sheets)}, {paper.size.name or size_text(paper.size.size, unit)}")
-    envelope = worked.kit.spec.card.envelope
-    if envelope:
-        yield Line("envelopes", "Envelopes", f"{found.envelopes}, {envelope.name or size_text(envelope.size, unit)}")
+    envelopes = [f"{n}, {envelope.name or size_text(envelope.size, unit)}" for envelope, n in envelopes_of(worked, found.cards)]
+    if envelopes:
+        yield Line("envelopes", "Envelopes", "; ".join(envelopes))
     if found.adhesive:
         yield Line("adhesive", "Adhesive", run_text(found.adhesive, unit), _rule(ADHESIVE_RULE, holding.adhesive_rule(worked)))
     if found.foam:

@@ -206,7 +206,7 @@ def shared_places(worked: Worked, club: Club, arrangements: bool = False) -> tup
         *((f"The guide for {layout.name}", f"#guide-{n}") for n, layout in enumerate(worked.layouts, 1)),
         ("The card base", "#the-card-base"),
         ("Step by step", "#step-by-step"),
-        *((step.title, f"#step-{step.stage}") for step in steps_of(worked)),
+        *((step.title, f"#{step.anchor}") for step in steps_of(worked)),
     ]
     page = page_of(worked.kit.id)
     found = [Shared(name, public_address(club, page + spot) or "") for name, spot in places]

@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from kitwright.cutting.desk import DeskOrder, DeskStep, desk_steps, orders
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
-from kitwright.kit.labels import is_base
 from kitwright.work.worked import Worked
 
 
@@ -29,13 +28,13 @@ def has_up(worked: Worked, layout: Layout) -> bool:
 
 
 def grain_runs_along_fold(worked: Worked, layout: Layout) -> bool:
-    """Whether every base on a layout has the sheet's grain along its fold."""
+    """Whether every base of a design on a layout has the sheet's grain along its fold."""
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     sheet = layout.sheet
     long_is_down = sheet.height >= sheet.width
     grain_down = long_is_down == (paper.grain == "long")
     fold_down = worked.base.runs == "down"
-    return all((grain_down != leaf.turned) == fold_down for leaf in pieces(layout.tree) if is_base(leaf.label))
+    return all((grain_down != leaf.turned) == fold_down for leaf in pieces(layout.tree) if leaf.label == worked.kit.base)
 
 
 def lying_back(worked: Worked, label: str, papers: Iterable[str] | None = None) -> tuple[int, int]:
@@ -51,7 +50,7 @@ def lying_back(worked: Worked, label: str, papers: Iterable[str] | None = None) 
     only = None if papers is None else set(papers)
     lying = [
         (placed.face == "back", face.cards)
-        for face in worked.faces
+        for face in worked.every_face
         for placed in face.stack
         if placed.label == label and (only is None or placed.paper in only)
     ]

@@ -10,16 +10,20 @@ from kitwright.work.worked import Worked
 
 def stages_of(worked: Worked) -> tuple[Stage, ...]:
     """The stages that this kit has: those in which there is something to do, or of which the author has something to say."""
-    spec, face = worked.kit.spec, worked.face
-    there: dict[Stage, bool] = {
-        "cut": bool(worked.layouts),
+    there = {stage for design in worked.designs for stage, does in _there(design).items() if does}
+    return tuple(stage for stage in STAGES if stage in there or getattr(worked.kit.spec.steps, stage))
+
+
+def _there(design: Worked) -> dict[Stage, bool]:
+    face = design.face
+    return {
+        "cut": bool(design.layouts),
         "stamp": face.sentiment is not None,
         "score": True,
-        "build": bool(built(worked)),
-        "mount": len(face.layers) > 1 or worked.enclosed.inside is not None,
-        "finish": bool(finished(worked) or face.spots or worked.enclosed.bands or liners_of(worked.kit)),
+        "build": bool(built(design)),
+        "mount": len(face.layers) > 1 or design.enclosed.inside is not None,
+        "finish": bool(finished(design) or face.spots or design.enclosed.bands or liners_of(design.kit)),
     }
-    return tuple(stage for stage in STAGES if there[stage] or getattr(spec.steps, stage))
 
 
 def built(worked: Worked) -> list[Setting]:

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 
 from kitwright.card.face import Placed
 from kitwright.card.fixing import hidden_edges_of
@@ -16,6 +17,7 @@ from kitwright.card.liner import liners_of
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.cutting.stock import for_cards
+from kitwright.papers import NamedSize
 from kitwright.units import ZERO, Length, Size, total
 from kitwright.work.batches import guided_sheets
 from kitwright.work.worked import Worked
@@ -93,7 +95,7 @@ def _supplies(worked: Worked, cards: int) -> Supplies:
     sheets = tuple(_sheets(worked, plan, cards) for plan in worked.plans)
     adhesive, foam = _glued(worked)
     adhesive, foam = adhesive * share, foam * share
-    envelopes = cards if worked.kit.spec.card.envelope else 0
+    envelopes = sum(n for _, n in envelopes_of(worked, cards))
     costs, unpriced = _costs(worked, sheets, adhesive, foam, envelopes)
     prices = worked.kit.club.prices
     return Supplies(
@@ -106,6 +108,15 @@ def _supplies(worked: Worked, cards: int) -> Supplies:
         unpriced=unpriced,
         currency=prices.currency if prices else None,
     )
+
+
+def envelopes_of(worked: Worked, cards: int) -> list[tuple[NamedSize, int]]:
+    """Envelopes that a batch takes, each kind once with how many; empty for a kit that names none."""
+    found: dict[NamedSize, int] = {}
+    for design in worked.designs:
+        if envelope := design.kit.spec.card.envelope:
+            found[envelope] = found.get(envelope, 0) + ceil(Fraction(cards * design.kit.spec.cards, worked.kit.spec.cards))
+    return list(found.items())
 
 
 # --- sheets and what is left of them ---------------------------------------------------------

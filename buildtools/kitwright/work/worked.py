@@ -101,6 +101,11 @@ class Worked:
         return replace(self, kit=kit, parts=tuple(parts))
 
     @property
+    def every_face(self) -> tuple[Face, ...]:
+        """Every look of every design."""
+        return tuple(face for design in self.designs for face in design.faces)
+
+    @property
     def face(self) -> Face:
         """The front that leads: the first look."""
         return self.faces[0]
