@@ -8,13 +8,13 @@ import pytest
 from drawing.pictures import FACES, LOOKS, SHEETS
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.beside import beside, moved
-from kitwright.drawing.designs import Shown, designs_sketch
+from kitwright.drawing.designs import DesignFront, designs_sketch
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.scene import Clip, Marks, Scene, SceneShape, Stamps
 from kitwright.drawing.sketch import card_sketch
 
-DESIGNS = [Shown("Tall · 8 cards", FACES["side fold"][0]), Shown("Wide · 8 cards", FACES["top fold"][0])]
+DESIGNS = [DesignFront("Tall · 8 cards", FACES["side fold"][0]), DesignFront("Wide · 8 cards", FACES["top fold"][0])]
 
 
 def said(scene: Scene) -> list[str]:

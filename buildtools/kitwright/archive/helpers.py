@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from kitwright.archive.pictures import held_pictures
+from kitwright.archive.pictures import held_pictures, named
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
@@ -19,6 +19,7 @@ from kitwright.telling.brief import clock
 from kitwright.telling.contents import GENERAL
 from kitwright.telling.folds import fold_text, hinge_text, places_text, scores_text
 from kitwright.telling.formats import SPOKEN
+from kitwright.telling.goes import design_text
 from kitwright.telling.members import names_for_members
 from kitwright.telling.people import portrait_of
 from kitwright.telling.sums import where_text
@@ -88,6 +89,7 @@ HELPERS: dict[str, object] = {
     "grain_advice": facts.grain_advice,
     "group_leads": gallery.LEADS,
     "group_title": arranging.group_title,
+    "design_text": design_text,
     "held_pictures": lambda worked: [picture.name for picture in held_pictures(worked)],
     "hinge_text": hinge_text,
     "labels_text": kitpage.labels_text,
@@ -103,6 +105,7 @@ HELPERS: dict[str, object] = {
     "pages_text": past.pages_text,
     "paper_kind": kitpage.paper_kind,
     "paper_text": past.paper_text,
+    "named": named,
     "percent": lambda share: f"{rounded(share * 100)} %",
     "places_text": places_text,
     "portrait_of": portrait_of,

@@ -9,12 +9,14 @@ from functools import cached_property, partial
 from typing import Literal
 
 from kitwright import cache
+from kitwright.archive.text import slug
 from kitwright.card.face import Face
 from kitwright.card.shapes import outline_of
 from kitwright.cutting.desk import DeskStep, corner_steps
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Side
 from kitwright.drawing.base import base_flat
+from kitwright.drawing.designs import DesignFront, designs_card, designs_sketch
 from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.folds.lies import lying_on, on_panels
 from kitwright.drawing.front import Looks
@@ -32,6 +34,7 @@ from kitwright.drawing.thumbnail import thumbnail
 from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
 from kitwright.telling.folds import fold_text
+from kitwright.telling.goes import design_text, goes_on
 from kitwright.telling.paper_colours import colour_text
 from kitwright.telling.words import led
 from kitwright.work.desk import has_up, layout_orders
@@ -42,6 +45,8 @@ WIDE, ROW, NARROW = 340, 500, 245
 shown at about 520, 780 and 330 pixels, so that 8 points are never under 11 pixels."""
 SMALL = 240
 """Points: the width of thumbnails and of the looks of a batch."""
+MOST_SHOWN = 3
+"""Designs on the small picture of a kit."""
 SWATCH = 36
 """Points, each way."""
 HAND_WIDE, HAND_TALL = 150, 112
@@ -139,40 +144,85 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
     where that is more than once in the middle, `pocket-LABEL`, `shaker-LABEL` and `band-LABEL` how things are held,
     `layers` how the front goes together, `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each
     step of a guide, `shape-LABEL` a piece that is more than a rectangle.
+
+    Of several designs, `card`, `thumbnail` and `sketch` show all of them; what is about one card is drawn for each,
+    under `named`.
     """
+    looks, unit = looks_of(worked), worked.kit.spec.unit
+
+    def guide(name: str, layout: Layout) -> Picture:
+        look, backs, goes = looks.get((layout.papers[0], "front")), backs_on(worked, layout), goes_on(worked, layout)
+        return _both(
+            name,
+            (layout.tree, unit, look, backs, goes),
+            lambda width: cutting_guide(layout.tree, unit=unit, width=width, look=look, backs=backs, goes=goes),
+        )
+
+    found = [
+        *_fronts(worked),
+        *(guide(f"guide-{i}", layout) for i, layout in enumerate(worked.layouts, 1)),
+        *(picture for design in worked.designs for picture in _of_one(design)),
+        *(patch(f"paper-{key}", looks[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
+        *_hands(worked),
+        *_shapes(worked),
+        *(picture for design in worked.designs for picture in _batch(design)),
+    ]
+    return {picture.name: picture for picture in found}
+
+
+def named(name: str, worked: Worked) -> str:
+    """What a picture of one card is called; with the name of its design where a kit has several."""
+    return f"{name}-{slug(worked.kit.design)}" if worked.kit.design else name
+
+
+def _fronts(worked: Worked) -> Iterator[Picture]:
+    """The finished card, the one that other pages show, and the sketch; of several designs all on one picture."""
+    looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
+    designs, face = worked.designs, worked.face
+    if len(designs) == 1:
+        front = (face, looks, unit, title)
+        # No figures in it, so that one drawing does for every width.
+        yield one_scene(
+            "card", front, lambda: card_sketch(face, looks, unit=unit, width=WIDE, height=WIDE, plain=True, name=title), pixels=True
+        )
+        yield thumbnail_of(worked)
+        yield _both("sketch", front, lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW))
+        return
+    shown = [DesignFront(design_text(design), design.face) for design in designs]
+    fronts = (shown, looks, unit, title)
+    faces = [design.face for design in designs]
+    yield one_scene(
+        "card", fronts, lambda: designs_card(faces, looks, unit=unit, width=WIDE, height=WIDE * 3 // 4, name=title), pixels=True
+    )
+    yield thumbnail_of(worked)
+    yield _both("sketch", fronts, lambda width: designs_sketch(shown, looks, unit=unit, width=width, slim=width == NARROW, name=title), ROW)
+
+
+def _of_one(worked: Worked) -> Iterator[Picture]:
+    """What is about one card: its base, how that folds, what is held how, its layers."""
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
     face, base, stock = worked.face, worked.base, worked.kit.spec.card.base.paper
     grained = worked.kit.papers[stock].material.grained
     grain: Literal["up and down", "across"] | None = None if not grained else "up and down" if base.runs == "down" else "across"
+    said = " · ".join(filter(None, (title, worked.kit.design)))
+    yield _both(
+        named("base", worked),
+        (base, unit, looks.get((stock, "front")), grain),
+        lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain),
+    )
+    yield from _fold(worked, grain)
+    yield from held_pictures(worked)
+    yield _both(
+        named("layers", worked), (face, looks, unit, said), lambda width: layer_steps(face, looks, unit=unit, width=width, name=said), ROW
+    )
 
-    def guide(name: str, layout: Layout) -> Picture:
-        look, backs = looks.get((layout.papers[0], "front")), backs_on(worked, layout)
-        return _both(
-            name, (layout.tree, unit, look, backs), lambda width: cutting_guide(layout.tree, unit=unit, width=width, look=look, backs=backs)
-        )
 
-    front = (face, looks, unit, title)
-    found = [
-        # No figures in it, so that one drawing does for every width.
-        one_scene("card", front, lambda: card_sketch(face, looks, unit=unit, width=WIDE, height=WIDE, plain=True, name=title), pixels=True),
-        thumbnail_of(worked),
-        _both("sketch", front, lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW)),
-        *(guide(f"guide-{i}", layout) for i, layout in enumerate(worked.layouts, 1)),
-        _both(
-            "base",
-            (base, unit, looks.get((stock, "front")), grain),
-            lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain),
-        ),
-        *_fold(worked, grain),
-        *held_pictures(worked),
-        _both("layers", front, lambda width: layer_steps(face, looks, unit=unit, width=width, name=title), ROW),
-        *(patch(f"paper-{key}", looks[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
-        *_hands(worked),
-        *_shapes(worked),
-    ]
+def _batch(worked: Worked) -> Iterator[Picture]:
+    """The card in each look of its batch, where there are several."""
+    looks, unit = looks_of(worked), worked.kit.spec.unit
     if len(worked.faces) > 1:
-        found += [_thumbnail(f"look-{i}", (each,), looks, unit, each.name) for i, each in enumerate(worked.faces, 1)]
-    return {picture.name: picture for picture in found}
+        for i, each in enumerate(worked.faces, 1):
+            yield _thumbnail(named(f"look-{i}", worked), (each,), looks, unit, each.name)
 
 
 def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
@@ -183,7 +233,7 @@ def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
     looks, name, lies = looks_of(worked), led(fold_text(base)), tuple(on_panels(base, lying_on(worked)))
     look = looks.get((worked.kit.spec.card.base.paper, "front"))
     yield _both(
-        "fold",
+        named("fold", worked),
         (base, unit, looks, lies, grain, name),
         lambda width: fold_diagram(closed, base.breadth, unit=unit, width=width, look=look, lies=lies, looks=looks, grain=grain, name=name),
         ROW,
@@ -193,12 +243,20 @@ def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
 def held_pictures(worked: Worked) -> Iterator[Picture]:
     """Its pockets, shakers and belly bands, and how each is held."""
     for held in held_of(worked, looks_of(worked)):
-        yield _both(held.name, held.made_from, partial(held.draw, height=None))
+        yield _both(named(held.name, worked), held.made_from, partial(held.draw, height=None))
 
 
 def thumbnail_of(worked: Worked) -> Picture:
     """The card as other pages show it."""
-    return _thumbnail("thumbnail", worked.faces, looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title)
+    looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
+    faces = tuple(design.face for design in worked.designs)
+    if len(faces) > 1:
+        return one_scene(
+            "thumbnail",
+            (faces, looks, unit, title, "designs"),
+            lambda: designs_card(faces[:MOST_SHOWN], looks, unit=unit, width=SMALL, height=SMALL * 3 // 4, ground="linen", name=title),
+        )
+    return _thumbnail("thumbnail", worked.faces, looks, unit, title)
 
 
 def _thumbnail(name: str, faces: tuple[Face, ...], looks: Looks, unit: str, said: str) -> Picture:

@@ -10,9 +10,11 @@ from kitwright.card.face import Face
 from kitwright.drawing.beside import beside
 from kitwright.drawing.dimensions import fitted, round_scale
 from kitwright.drawing.front import Looks
-from kitwright.drawing.scene import Number, Scene
-from kitwright.drawing.sketch import card_sketch, sketch_room
+from kitwright.drawing.palette import Ink
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene, points
+from kitwright.drawing.sketch import card_sketch, picture, sketch_room
 from kitwright.exact import Exact
+from kitwright.telling.drawn import front_alt
 from kitwright.units import total
 
 _LEAST = Exact(22, 100)
@@ -20,7 +22,7 @@ _LEAST = Exact(22, 100)
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class DesignFront:
     """One design."""
 
     said: str
@@ -30,7 +32,7 @@ class Shown:
 
 
 def designs_sketch(
-    designs: Sequence[Shown],
+    designs: Sequence[DesignFront],
     looks: Looks,
     *,
     unit: str = "in",
@@ -68,9 +70,36 @@ def designs_sketch(
     return fitted(drawn, scale, max(highs) if one_row >= _LEAST else total(highs), height)
 
 
-def _shared(designs: Sequence[Shown], unit: str, slim: bool, fits: Callable[[list[Fraction]], bool]) -> Fraction:
+def _shared(designs: Sequence[DesignFront], unit: str, slim: bool, fits: Callable[[list[Fraction]], bool]) -> Fraction:
     """The largest whole percentage at which what all of them take fits."""
     percent = 100
     while percent > 4 and not fits([sketch_room(each.face, Exact(percent, 100), unit=unit, slim=slim) for each in designs]):
         percent -= 1
     return round_scale(Exact(percent, 100))
+
+
+def designs_card(
+    faces: Sequence[Face], looks: Looks, *, unit: str = "in", width: Number, height: Number, ground: str = "", name: str = ""
+) -> Scene:
+    """A finished card of each design, side by side at one scale, without labels and figures.
+
+    Args:
+        faces: the front of each.
+        looks: how each paper is drawn, by (paper, face).
+        unit: `in` or `mm`, for the alt text.
+        width, height: of the picture, points.
+        ground: a paper colour under them, if any; it is laid on at two fifths of its strength.
+        name: what to call it.
+    """
+    width, height, draft = Exact(width), Exact(height), Draft()
+    if ground:
+        draft.box(Box(Exact(0), Exact(0), width, height), None, Ink(ground, Exact(2, 5)))
+    margin, gap = width / 16, width / 24
+    across, along = total(face.size.width for face in faces), max(face.size.height for face in faces)
+    room = width - 2 * margin - gap * (len(faces) - 1)
+    scale = min(room / (across.inches * 72), (height - 2 * margin) / (along.inches * 72), Exact(3, 2))
+    x = (width - points(across, scale) - gap * (len(faces) - 1)) / 2
+    for face in faces:
+        picture(draft, face, looks, Frame(x, (height - points(face.size.height, scale)) / 2, scale))
+        x += points(face.size.width, scale) + gap
+    return draft.scene(width, height, name, " ".join(front_alt(face, unit) for face in faces))

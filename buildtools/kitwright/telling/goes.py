@@ -1,0 +1,28 @@
+"""To which design of a kit pieces go, said wherever a hand acts on them; nothing in a kit of one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from kitwright.cutting.plan import Layout
+from kitwright.telling.words import listed, number
+from kitwright.work.worked import Worked, lying_on
+
+
+def goes_on(worked: Worked, layout: Layout) -> Mapping[str, str]:
+    """For every label of a sheet’s layout the designs on whose cards it lies: `Tall`, `both`; bases say so by their names."""
+    if len(worked.designs) < 2:
+        return {}
+    return {label: text for label in layout.yields if (text := _goes(worked, layout, label))}
+
+
+def _goes(worked: Worked, layout: Layout, label: str) -> str:
+    uses = worked.once(("goes",), lambda: [(design.kit.design, lying_on(design.kit, design.faces)) for design in worked.designs])
+    names = [name for name, counts in uses if any(counts[label, paper] for paper in layout.papers)]
+    every = len(names) == len(uses)
+    return "both" if every and len(names) == 2 else "all designs" if every else listed(names)
+
+
+def design_text(worked: Worked) -> str:
+    """What stands over a design: its name and how many cards of it the batch has."""
+    return f"{worked.kit.design} · {number(worked.kit.spec.cards, 'card', 'cards')}"
