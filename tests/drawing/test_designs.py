@@ -6,6 +6,7 @@ from fractions import Fraction as F
 
 import pytest
 from drawing.pictures import FACES, LOOKS, SHEETS
+from kitwright.archive.pictures import pictures_of
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.beside import beside, moved
 from kitwright.drawing.designs import DesignFront, designs_sketch
@@ -13,6 +14,9 @@ from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.scene import Clip, Marks, Scene, SceneShape, Stamps
 from kitwright.drawing.sketch import card_sketch
+from kitwright.telling.goes import goes_on
+from making import make_worked
+from several import SEVERAL
 
 DESIGNS = [DesignFront("Tall · 8 cards", FACES["side fold"][0]), DesignFront("Wide · 8 cards", FACES["top fold"][0])]
 
@@ -73,3 +77,16 @@ def test_a_guide_tells_of_every_piece_to_which_design_it_goes(name, width):
 def test_a_kit_of_one_design_has_the_guide_it_had():
     node, unit, look = SHEETS["columns"]
     assert cutting_guide(node, unit=unit, look=look) == cutting_guide(node, unit=unit, look=look, goes={})
+
+
+def test_a_kit_of_two_designs_is_shown_whole(tmp_path):
+    worked = make_worked(tmp_path, SEVERAL)
+    shown = pictures_of(worked)
+    assert {"card", "thumbnail", "sketch", "base-standing", "base-lying", "layers-standing", "look-2-lying"} <= set(shown)
+    assert "base" not in shown and "look-1" not in shown, "what is about one card bears the name of its design"
+    heads = [text.text for text in shown["sketch"].wide.texts if text.role == "title"]
+    assert heads == ["Standing · 8 cards · 4¼ × 5½ in", "Lying · 8 cards · 5½ × 4¼ in"]
+    assert goes_on(worked, worked.layouts[0]) == {"A": "Standing", "B": "both", "C": "Lying"}
+    for name in ("sketch", "guide-1", "card", "thumbnail"):
+        assert all(overlaps(scene) == [] for scene in shown[name].scenes), name
+    assert goes_on(worked.designs[0], worked.layouts[0]) == {}
