@@ -160,6 +160,8 @@ class _Place:
     on: str
     old: int | None
     new: int | None
+    design: str = ""
+    """Whose, where it is a front or a base of one of several designs."""
 
 
 def _pairs(erratum: Erratum) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
@@ -169,7 +171,7 @@ def _pairs(erratum: Erratum) -> tuple[tuple[Pair, ...], dict[str, bytes]]:
         sides = [
             None
             if index is None
-            else _Side(f"{FOLDER}/r{erratum.revision.number}-{n}-{side}", worked, place.on, index, marks.rects, revision)
+            else _Side(f"{FOLDER}/r{erratum.revision.number}-{n}-{side}", worked.of(place.design), place.on, index, marks.rects, revision)
             for side, worked, index, marks, revision in (
                 ("was", old, place.old, was, erratum.corrects.number),
                 ("now", new, place.new, now, erratum.revision.number),
@@ -208,7 +210,7 @@ def _marked(old: Worked, new: Worked, found: Differences) -> dict[_Place, tuple[
     for change in found:
         for side, marks in enumerate((change.old, change.new)):
             for mark in marks:
-                place = _place(mark, side, there, back, len(old.faces), len(new.faces))
+                place = _place(mark, side, there, back, *(len(one.of(mark.design).faces) for one in (old, new)))
                 marked.setdefault(place, (_Marks(), _Marks()))[side].add(mark.rects, change.kind in SIZED)
     for circled in (each for pair in marked.values() for each in pair):
         # Where pieces are circled, the cuts that made them need no ring as well.
@@ -221,14 +223,15 @@ def _place(mark: Mark, side: int, there: dict[int, int], back: dict[int, int], b
     if mark.on == "sheet":
         return _Place("sheet", i if side == 0 else back.get(i), i if side == 1 else there.get(i))
     if mark.on == "base":
-        return _Place("base", 0, 0)
-    return _Place("front", i if i < before else None, i if i < after else None)
+        return _Place("base", 0, 0, mark.design)
+    return _Place("front", i if i < before else None, i if i < after else None, mark.design)
 
 
 def _named(place: _Place, old: Worked, new: Worked) -> str:
     worked, index = (old, place.old or 0) if place.new is None else (new, place.new)
+    worked = worked.of(place.design)
     name = worked.layouts[index].name if place.on == "sheet" else worked.faces[index].name if place.on == "front" else ""
-    return drawing_text(place.on, index, name, len(worked.faces) > 1)
+    return drawing_text(place.on, index, name, len(worked.faces) > 1, place.design)
 
 
 @dataclass(frozen=True)

@@ -34,8 +34,7 @@ class Job:
 
     def of(self, design: str) -> Job:
         """The same for one design of the kit; itself where there is none of that name."""
-        found = next((each for each in self.worked.designs if design and each.kit.design == design), None)
-        return replace(self, worked=found) if found else self
+        return replace(self, worked=self.worked.of(design))
 
     @property
     def designs(self) -> tuple[Job, ...]:

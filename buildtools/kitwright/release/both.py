@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
+from kitwright.release.designpaths import below, within
 from kitwright.release.marks import Mark
 from kitwright.release.paths import Grade, differing, grade_of
 from kitwright.release.values import Value, Values
@@ -41,16 +42,34 @@ class Difference:
     """Where it shows on the drawings of the old state."""
     new: tuple[Mark, ...] = field(default=(), compare=False)
     """Where it shows on those of the new one."""
+    design: str = ""
+    """The design that it is about, where the kit has several and it is about one."""
+
+    def below(self, design: str) -> Difference:
+        """A change of a design as one of the whole kit."""
+        old, new = (tuple(replace(mark, design=design) for mark in marks) for marks in (self.old, self.new))
+        tells = tuple(below(design, path) for path in self.tells)
+        return replace(self, path=below(design, self.path), tells=tells, old=old, new=new, design=design)
 
     @property
     def about(self) -> tuple[str, ...]:
         """What it is about, whatever the value there, and wherever it stands among others."""
-        return (self.kind, *(str(self.values.get(name, "")) for name in ("label", "paper", "name", "stage", "what", "key", "use")))
+        return (
+            self.kind,
+            self.design,
+            *(str(self.values.get(name, "")) for name in ("label", "paper", "name", "stage", "what", "key", "use")),
+        )
 
     @property
     def paths(self) -> tuple[str, ...]:
         """Every path that it tells."""
         return (self.path, *self.tells)
+
+
+def _inner(values: Values, design: str) -> Values:
+    """What is said of a design, by its paths there."""
+    found = ((within(path), value) for path, value in values.items())
+    return {path: value for (of, path), value in found if of == design}
 
 
 @dataclass(frozen=True)
@@ -59,6 +78,19 @@ class Both:
 
     old: Copy
     new: Copy
+
+    @cached_property
+    def designs(self) -> dict[str, Both]:
+        """Each design that both have, seen alone; empty where neither has several."""
+        there, now = ({each.kit.design: each for each in one.worked.designs if one.worked.parts} for one in (self.old, self.new))
+        return {name: self._alone(there[name], now[name]) for name in now if name in there}
+
+    def _alone(self, old: Worked, new: Worked) -> Both:
+        copies = (Copy(design, _inner(of.values, design.kit.design)) for design, of in ((old, self.old), (new, self.new)))
+        both = Both(*copies)
+        # A piece that one design has no more need not be gone.
+        vars(both)["renamed"] = self.renamed
+        return both
 
     @cached_property
     def differing(self) -> tuple[str, ...]:

@@ -11,8 +11,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
+from kitwright.kit.model import DESIGNED
 from kitwright.kit.model.pieces import ONLY
 from kitwright.release.both import Both, Copy, Difference
+from kitwright.release.designpaths import within
 from kitwright.release.marks import Mark, score_marks
 from kitwright.release.on_card import fronts_changed, layers_changed
 from kitwright.release.on_sheets import counts_changed, guides_changed, paper_name, papers_changed, pieces_changed, renamed
@@ -59,8 +61,9 @@ def changes(old: Copy, new: Copy) -> Differences:
 def _compared(both: Both) -> Differences:
     told: list[Difference] = []
     if both.differing:
-        for compare in (pieces_changed, papers_changed, counts_changed, guides_changed, fronts_changed, layers_changed):
+        for compare in (pieces_changed, papers_changed, counts_changed, guides_changed):
             told += compare(both)
+        told += designs_changed(both)
         told += renamed(both, told)
     known = {path for change in told for path in change.paths}
     left = [path for path in both.differing if path not in known]
@@ -69,7 +72,7 @@ def _compared(both: Both) -> Differences:
     besides: list[Difference] = []
     for path in sorted((p for p in left if rule_of(p).follows), key=_turn):
         rule = rule_of(path)
-        if any_fits(rule.follows, (p for change in told for p in change.paths)):
+        if any_fits(rule.follows, _beside(path, told)):
             besides += _grouped(both, [path])
         else:
             told += _grouped(both, [path])
@@ -77,7 +80,7 @@ def _compared(both: Both) -> Differences:
     for path in (p for p in left if rule_of(p).through):
         # An entry that has no words of its own is told by what is listed, too.
         for found in (told, besides) if rule_of(path).kind == "entry" else (told,):
-            at = next((i for i, c in enumerate(found) if any_fits(rule_of(path).through, c.paths)), None)
+            at = next((i for i, c in enumerate(found) if any_fits(rule_of(path).through, _beside(path, [c]))), None)
             if at is not None:
                 found[at] = replace(found[at], tells=(*found[at].tells, path))
                 break
@@ -87,14 +90,51 @@ def _compared(both: Both) -> Differences:
     return Differences(tuple(sorted(told, key=lambda c: -GRADES.index(c.grade))), tuple(besides))
 
 
+def _beside(path: str, told: list[Difference]) -> Iterator[str]:
+    """Told paths that one may follow from: those of the kit and, for one of a design, of that design."""
+    design, _ = within(path)
+    return (p for change in told for p in change.paths if not design or within(p)[0] in ("", design))
+
+
+def designs_changed(both: Both) -> Iterator[Difference]:
+    """What lies on the cards of each design that both have; designs that are gone or new."""
+    old, new = both.old.worked, both.new.worked
+    if bool(old.parts) != bool(new.parts):
+        # One design has become several, or several one: everything of the card stands elsewhere.
+        tells = both.below("designs", "base", "fronts", "envelope", "post", *(key for key in DESIGNED if key != "arrangements"))
+        yield both.change("designs[]", "designs", len(old.designs), len(new.designs), grade="recut", tells=tells)
+        return
+    if not new.parts:
+        yield from (change for compare in (fronts_changed, layers_changed) for change in compare(both))
+        return
+    for name, alone in both.designs.items():
+        yield from (change.below(name) for compare in (fronts_changed, layers_changed) for change in compare(alone))
+    there, now = (tuple(design.kit.design for design in one.designs) for one in (old, new))
+    for name in there:
+        if name not in now:
+            yield both.change(
+                f"designs.{name}", "design-gone", name, grade="write in", tells=(*both.below(f"designs.{name}"), "designs[]"), name=name
+            )
+    for name in now:
+        if name not in there:
+            yield both.change(
+                f"designs.{name}", "design-new", None, name, grade="recut", tells=(*both.below(f"designs.{name}"), "designs[]"), name=name
+            )
+
+
 def _turn(path: str) -> int:
     return TABLE.index(rule_of(path))
 
 
 def _grouped(both: Both, paths: list[str]) -> Iterator[Difference]:
     """Differences told by their paths: one for each matter, and for each piece or paper where a matter has several paths."""
+    for name, alone in both.designs.items():
+        own = [inner for design, inner in map(within, paths) if design == name]
+        yield from (change.below(name) for change in _grouped(alone, own))
     groups: dict[tuple[str, str], list[str]] = {}
     for path in paths:
+        if within(path)[0] in both.designs:
+            continue
         rule = rule_of(path)
         groups.setdefault((rule.kind, _subject(rule, path)), []).append(path)
     for (kind, _), same in sorted(groups.items(), key=lambda group: _turn(group[1][0])):

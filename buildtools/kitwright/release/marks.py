@@ -23,14 +23,18 @@ class Mark:
     """Which of the state's layouts, or which of its fronts, counted from 0."""
     rects: tuple[Rect, ...]
     """On the sheet, on the finished front, or on the base laid flat; a line where a cut or a score is meant."""
+    design: str = ""
+    """Whose front or base, where the state has several designs."""
 
 
 def marks_of(worked: Worked, label: str) -> tuple[Mark, ...]:
-    """Where a label shows: on every sheet that gives it, and on the first front."""
+    """Where a label shows: on every sheet that gives it, and on the first front of each design."""
     found = [
         Mark("sheet", i, tuple(leaf.rect for leaf in pieces(layout.tree) if leaf.label == label)) for i, layout in enumerate(worked.layouts)
     ]
-    found.append(Mark("front", 0, tuple(p.rect for p in worked.face.stack if p.label == label and not is_base(label))))
+    for design in worked.designs:
+        rects = tuple(p.rect for p in design.face.stack if p.label == label and not is_base(label))
+        found.append(Mark("front", 0, rects, design.kit.design))
     return tuple(mark for mark in found if mark.rects)
 
 

@@ -23,9 +23,8 @@ ROOM = "room in envelope"
 
 def numbers_of(worked: Worked) -> dict[str, Any]:
     """The computed facts of a kit; lengths are exact, in inches, as text."""
-    base = worked.base
     return {
-        "base": {"cut": _size(base.cut), "fold": base.fold, "score": _length(base.score), "finished": _size(base.finished)} | _scores(base),
+        **(_of_design(worked) if not worked.parts else {"designs": {one.kit.design: _of_design(one) for one in worked.designs}}),
         "pieces": {label: {"size": _size(size), "counts": worked.counts(label)} for label, size in worked.sizes.items()},
         "papers": [
             {
@@ -38,6 +37,14 @@ def numbers_of(worked: Worked) -> dict[str, Any]:
             for plan in worked.plans
         ],
         "layouts": [_layout(layout) for layout in worked.layouts],
+    }
+
+
+def _of_design(worked: Worked) -> dict[str, Any]:
+    """What is each design's own."""
+    base = worked.base
+    return {
+        "base": {"cut": _size(base.cut), "fold": base.fold, "score": _length(base.score), "finished": _size(base.finished)} | _scores(base),
         "fronts": [
             {
                 "name": face.name,

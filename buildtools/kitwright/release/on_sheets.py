@@ -8,8 +8,9 @@ from fractions import Fraction
 
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, pieces
-from kitwright.kit.labels import is_base
+from kitwright.kit.labels import design_of, is_base
 from kitwright.release.both import Both, Difference
+from kitwright.release.designpaths import below
 from kitwright.release.marks import Mark, cut_marks, marks_of, paired_layouts, strokes, whole_sheet
 from kitwright.release.paths import Grade
 from kitwright.release.values import Value, Values
@@ -35,11 +36,16 @@ def pieces_changed(both: Both) -> Iterator[Difference]:
             )
         elif size != new.sizes[after]:
             yield both.change(
-                f"pieces.{after}.size" if not is_base(after) else "card.base.size",
+                f"pieces.{after}.size" if not is_base(after) else below(design_of(after), "card.base.size"),
                 "size",
                 size,
                 new.sizes[after],
-                tells=(f"pieces.{label}.size", f"cut.{label}", f"cut.{after}", *(("base.cut",) if is_base(label) else ())),
+                tells=(
+                    f"pieces.{label}.size",
+                    f"cut.{label}",
+                    f"cut.{after}",
+                    *((below(design_of(label), "base.cut"),) if is_base(label) else ()),
+                ),
                 old=marks_of(old, label),
                 new=marks_of(new, after),
                 label=after,
@@ -153,8 +159,14 @@ def counts_changed(both: Both) -> Iterator[Difference]:
                 )
 
 
-def _share(worked: Worked, label: str) -> dict[str, Fraction]:
-    return {worked.kit.spec.card.base.paper: Fraction(1)} if is_base(label) else worked.kit.spec.pieces[label].share
+def _share(worked: Worked, label: str) -> dict[tuple[str, str], Fraction]:
+    """How many of a label a card of each design takes, by paper."""
+    found: dict[tuple[str, str], Fraction] = {}
+    for kit in (design.kit for design in worked.designs):
+        piece = kit.spec.pieces.get(label)
+        share = piece.share if piece else {kit.spec.card.base.paper: Fraction(1)} if label == kit.base else {}
+        found |= {(kit.design, paper): n for paper, n in share.items()}
+    return found
 
 
 def paper_name(both: Both, key: str) -> str:

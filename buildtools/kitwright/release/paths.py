@@ -17,6 +17,7 @@ from functools import lru_cache
 from typing import Literal
 
 from kitwright.papers import NamedSize
+from kitwright.release.designpaths import within
 from kitwright.release.values import Value, Values
 
 Grade = Literal["cosmetic", "write in", "recut"]
@@ -185,8 +186,8 @@ TABLE = (
     PathRule("supplies.adhesive", "write in", "adhesive", follows=BATCH),
     PathRule("supplies.foam", "write in", "foam-area", follows=BATCH),
     PathRule("supplies.envelopes", "write in", "envelopes", follows=("cards", "card.envelope")),
-    PathRule("designs.*", "write in", "entry"),
-    PathRule("designs[]", "cosmetic", "entry"),
+    PathRule("designs.*", "write in", "designs"),
+    PathRule("designs[]", "cosmetic", "designs"),
     PathRule("arrangements.**", "cosmetic", "entry"),
     PathRule("**", "cosmetic", "entry"),
 )
@@ -198,15 +199,6 @@ def rule_of(path: str) -> PathRule:
     """What holds for a path; of a design what holds for the same of a kit of one."""
     _, path = within(path)
     return next(rule for rule in TABLE if fits(rule.pattern, path))
-
-
-def within(path: str) -> tuple[str, str]:
-    """The design that a path is in, and its path there; no name for one of the kit."""
-    match = _DESIGN.match(path)
-    return (match[1], path[match.end() :]) if match else ("", path)
-
-
-_DESIGN = re.compile(r"designs\.([^.\[]+)\.")
 
 
 def grade_of(path: str, was: Value, now: Value) -> Grade:
@@ -224,8 +216,8 @@ def fits(pattern: str, path: str) -> bool:
 
 
 def any_fits(patterns: Iterable[str], paths: Iterable[str]) -> bool:
-    """Whether any of these paths is meant by any of these patterns."""
-    known = list(paths)
+    """Whether any of these paths is meant by any of these patterns, those of a design by what they are there."""
+    known = [within(path)[1] for path in paths]
     return any(fits(pattern, path) for pattern in patterns for path in known)
 
 

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 from kitwright.card.face import Face, Placed
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Paper, Piece
+from kitwright.kit.model.card import CardSpec
 from kitwright.release.both import Copy
+from kitwright.release.designpaths import below, within
 from kitwright.release.values import Value
 from kitwright.work.worked import Worked
 
@@ -42,17 +46,33 @@ def rekeyed(copy: Copy, keys: Keys) -> Copy:
 
 
 def _worked(worked: Worked, keys: Keys) -> Worked:
-    kit, spec = worked.kit, worked.kit.spec
-    base = spec.card.base.model_copy(update={"paper": _key(keys, spec.card.base.paper)})
-    pieces = {label: _piece(piece, keys) for label, piece in spec.pieces.items()}
-    spec = spec.model_copy(update={"pieces": pieces, "card": spec.card.model_copy(update={"base": base})})
+    kit = _kit(worked.kit, keys)
+    parts = tuple(replace(part, kit=_kit(part.kit, keys), faces=tuple(_face(face, keys) for face in part.faces)) for part in worked.parts)
+    vars(kit)["views"] = tuple(part.kit for part in parts)
     return replace(
         worked,
-        kit=replace(kit, spec=spec, papers={_key(keys, key): paper for key, paper in kit.papers.items()}),
+        kit=kit,
         faces=tuple(_face(face, keys) for face in worked.faces),
         plans=tuple(replace(plan, demand=replace(plan.demand, paper=_key(keys, plan.paper))) for plan in worked.plans),
         layouts=tuple(replace(layout, papers=tuple(_key(keys, key) for key in layout.papers)) for layout in worked.layouts),
+        parts=parts,
     )
+
+
+def _kit(kit: Kit, keys: Keys) -> Kit:
+    spec = kit.spec
+    update: dict[str, Any] = {"pieces": {label: _piece(piece, keys) for label, piece in spec.pieces.items()}}
+    if spec.designs:
+        update["designs"] = {name: design.model_copy(update={"card": _card(design.card, keys)}) for name, design in spec.designs.items()}
+    else:
+        update["card"] = _card(spec.card, keys)
+    papers = {_key(keys, key): paper for key, paper in kit.papers.items()}
+    return replace(kit, spec=spec.model_copy(update=update), papers=papers)
+
+
+def _card(card: CardSpec, keys: Keys) -> CardSpec:
+    base = card.base.model_copy(update={"paper": _key(keys, card.base.paper)})
+    return card.model_copy(update={"base": base})
 
 
 def _key(keys: Keys, key: str) -> str:
@@ -61,7 +81,8 @@ def _key(keys: Keys, key: str) -> str:
 
 def _piece(piece: Piece, keys: Keys) -> Piece:
     per_card = {_key(keys, key): count for key, count in piece.per_card.items()}
-    return piece.model_copy(update={"paper": piece.paper and _key(keys, piece.paper), "per_card": per_card})
+    papers = tuple(_key(keys, key) for key in piece.papers)
+    return piece.model_copy(update={"paper": piece.paper and _key(keys, piece.paper), "papers": papers, "per_card": per_card})
 
 
 def _face(face: Face, keys: Keys) -> Face:
@@ -76,7 +97,8 @@ _AT = {"papers": 1, "sheets": 1, "sheet": 1, "runs": 1, "made": 1, "counts": 2, 
 
 
 def _values(values: Mapping[str, Value], keys: Keys) -> Iterator[tuple[str, Value]]:
-    for path, value in values.items():
+    for whole, value in values.items():
+        design, path = within(whole)
         parts = path.split(".")
         at = len(parts) - 1 if parts[-2:-1] == ["swap"] else _AT.get(parts[0], len(parts))
         if at < len(parts) and (parts[0] != "pieces" or parts[2] == "per_card"):
@@ -88,4 +110,4 @@ def _values(values: Mapping[str, Value], keys: Keys) -> Iterator[tuple[str, Valu
             value = _key(keys, value)
         elif parts[0].startswith("fronts[") and parts[-1] == "pieces" and isinstance(value, tuple):
             value = tuple((label, _key(keys, paper), *rest) for label, paper, *rest in value)
-        yield ".".join(parts), value
+        yield below(design, ".".join(parts)), value

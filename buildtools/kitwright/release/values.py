@@ -8,7 +8,7 @@ for what is not said.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -16,6 +16,7 @@ from kitwright.card.post import step_of
 from kitwright.kit.model import LIVING, KitSpec, Spec
 from kitwright.materials import Range
 from kitwright.papers import NamedSize, Weight
+from kitwright.release.designpaths import below
 from kitwright.release.numbers import ROOM, numbers_of
 from kitwright.release.state import IN_ORDER, club_papers, own_state, words_of
 from kitwright.units import Length, Size
@@ -37,7 +38,7 @@ def values_of(worked: Worked, published: Mapping[str, Any] | None = None) -> dic
         published: the numbers that it was published with, which count before those worked out now; None for one that was not.
     """
     numbers = _over(numbers_of(worked), published or {})
-    return dict([*_stated(worked), *_numbers(numbers), *_posted(worked)])
+    return dict([*_stated(worked), *_numbers(worked, numbers), *_posted(worked)])
 
 
 # --- what is stated -------------------------------------------------------------------------------
@@ -114,12 +115,8 @@ def _over(now: Mapping[str, Any], published: Mapping[str, Any]) -> dict[str, Any
     }
 
 
-def _numbers(numbers: Mapping[str, Any]) -> Iterator[tuple[str, Value]]:
-    base = numbers["base"]
-    yield from (("base.cut", _size(base["cut"])), ("base.fold", base["fold"]), ("base.finished", _size(base["finished"])))
-    yield "base.score", Length(Fraction(base["score"]))
-    if "scores" in base:
-        yield "base.scores", _fixed(base["scores"])
+def _numbers(worked: Worked, numbers: Mapping[str, Any]) -> Iterator[tuple[str, Value]]:
+    yield from _of_designs(worked, numbers, _base_numbers)
     for label, piece in numbers["pieces"].items():
         yield f"cut.{label}", _size(piece["size"])
         yield from ((f"counts.{label}.{paper}", n) for paper, n in piece["counts"].items())
@@ -129,25 +126,58 @@ def _numbers(numbers: Mapping[str, Any]) -> Iterator[tuple[str, Value]]:
         yield f"sheet.{paper}", _size(plan["sheet"])
         yield f"runs.{paper}", _fixed(plan["layouts"])
         yield from ((f"made.{paper}.{label}", n) for label, n in plan["made"].items())
-    for many in ("layouts", "fronts"):
-        for i, one in enumerate(numbers[many]):
-            yield from ((f"{many}[{i}].{key}", _fixed(value)) for key, value in one.items() if value not in (None, []))
+    yield from _each(numbers, "layouts")
+    yield from _of_designs(worked, numbers, _front_numbers)
+
+
+Told = Iterator[tuple[str, Value]]
+
+
+def _of_designs(worked: Worked, numbers: Mapping[str, Any], told: Callable[[Mapping[str, Any]], Told]) -> Told:
+    """What is each design's own: below its name where there are several."""
+    if not worked.parts:
+        yield from told(numbers)
+        return
+    for name, own in numbers["designs"].items():
+        yield from ((below(name, path), value) for path, value in told(own))
+
+
+def _base_numbers(numbers: Mapping[str, Any]) -> Told:
+    base = numbers["base"]
+    yield from (("base.cut", _size(base["cut"])), ("base.fold", base["fold"]), ("base.finished", _size(base["finished"])))
+    yield "base.score", Length(Fraction(base["score"]))
+    if "scores" in base:
+        yield "base.scores", _fixed(base["scores"])
+
+
+def _front_numbers(numbers: Mapping[str, Any]) -> Told:
+    yield from _each(numbers, "fronts")
     if numbers[ROOM]:
         yield "envelope.room", _size(numbers[ROOM])
 
 
-def _posted(worked: Worked) -> Iterator[tuple[str, Value]]:
+def _each(numbers: Mapping[str, Any], many: str) -> Told:
+    for i, one in enumerate(numbers[many]):
+        yield from ((f"{many}[{i}].{key}", _fixed(value)) for key, value in one.items() if value not in (None, []))
+
+
+def _posted(worked: Worked) -> Told:
     """What the post makes of it, and what a batch takes besides sheets."""
-    card = mailing(worked)
+    for design in worked.designs:
+        yield from ((below(design.kit.design, path), value) for path, value in _mailed(design))
+    takes = supplies(worked)
+    yield "supplies.adhesive", takes.adhesive
+    yield "supplies.foam", takes.foam
+    yield "supplies.envelopes", takes.envelopes
+
+
+def _mailed(design: Worked) -> Told:
+    card = mailing(design)
     if card is not None:
         yield "post.thickness", card.parcel.thickness
         yield "post.mass", card.parcel.mass
         yield f"post.{card.letters.kind}.limits", tuple((v.about, v.within) for v in card.verdicts)
         yield f"post.{card.letters.kind}.step", step_of(card.parcel.mass, card.letters)
-    takes = supplies(worked)
-    yield "supplies.adhesive", takes.adhesive
-    yield "supplies.foam", takes.foam
-    yield "supplies.envelopes", takes.envelopes
 
 
 def _size(plain: list[str]) -> Size:

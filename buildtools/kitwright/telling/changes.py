@@ -33,7 +33,8 @@ GRADE_WORDS: dict[Grade, str] = {"cosmetic": "nothing to do", "write in": "write
 def words(change: Difference) -> str:
     """A change in words."""
     tell: Callable[..., str] = globals()[change.kind.replace("-", "_")]
-    return tell(change.was, change.now, **change.values)
+    said = tell(change.was, change.now, **change.values)
+    return f"{change.design}: {said}" if change.design else said
 
 
 def sentence(change: Difference) -> str:
@@ -488,6 +489,23 @@ def envelopes(was: int, now: int) -> str:
 
 def spare(was: int | None, now: int | None, paper: str, label: str) -> str:
     return f"{paper} gives {now or 'no'} {_bases(label, now or 0)}, not {was or 'none'}"
+
+
+# --- designs --------------------------------------------------------------------------------------
+
+
+def designs(was: Value, now: Value) -> str:
+    if not isinstance(was, int) or not isinstance(now, int):
+        return "the designs stand in another order"
+    return f"the kit holds {number(now, 'design', 'designs')}, not {spelled(was)}: take everything from the new page"
+
+
+def design_gone(was: Value, now: Value, name: str) -> str:
+    return f"the design {name} is gone: its cards are not made"
+
+
+def design_new(was: Value, now: Value, name: str) -> str:
+    return f"the design {name} is new"
 
 
 # --- words ----------------------------------------------------------------------------------------

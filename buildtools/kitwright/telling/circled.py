@@ -19,12 +19,13 @@ def circled_text(pieces: Mapping[str, int], sizes: Mapping[str, Size], cuts: int
     return f"Circled: {listed(told)}."
 
 
-def drawing_text(on: str, index: int, name: str, several: bool) -> str:
-    """Which drawing it is: a sheet, the front or one of several, the base."""
+def drawing_text(on: str, index: int, name: str, several: bool, design: str = "") -> str:
+    """Which drawing it is: a sheet, the front or one of several, the base; of which design."""
+    of = f" of {design}" if design else ""
     if on == "base":
-        return "The card base"
+        return f"The card base{of}"
     if on == "front":
-        return f"The card front: {name}" if several else "The card front"
+        return f"The card front{of}: {name}" if several else f"The card front{of}"
     return f"Sheet {index + 1}, {name}"
 
 

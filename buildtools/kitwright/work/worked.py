@@ -90,6 +90,10 @@ class Worked:
         vars(design)["_whole"] = self
         return design
 
+    def of(self, design: str) -> Worked:
+        """One of its designs by name; itself where it has none of that name."""
+        return next((each for each in self.designs if design and each.kit.design == design), self)
+
     @property
     def whole(self) -> Worked:
         """The kit as a whole, of which this may be one design."""
