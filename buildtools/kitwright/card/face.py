@@ -13,12 +13,13 @@ from kitwright.card.base import Edge, Point
 from kitwright.card.hold import Hold
 from kitwright.card.outlines import share_area, within
 from kitwright.folding.faces import INSIDE
-from kitwright.geometry import Rect
+from kitwright.geometry import Diagonal, Rect
 from kitwright.kit.model.front import OrnamentShape
 from kitwright.units import Length, Size, total
 
 Form = tuple[tuple[str, tuple[str, ...]], ...]
 """What makes a piece other than a rectangle: `notch`, `rounded`, `snipped`, `arch`, `tag`, `window` or `frame`, each with its ends or corners."""
+_DIAGONALS: dict[str, Diagonal] = {"falling": "falling", "rising": "rising"}
 SLANTED = frozenset({"triangle", "trapezoid", "parallelogram"})
 """Forms that leave corners of the rectangle around them free, by straight cuts alone."""
 BACK_UP = "back up"
@@ -51,8 +52,22 @@ class Placed:
     """The edges to draw of such an outline, without slits: its own, then those of its openings."""
     form: Form = ()
     """What makes it other than a rectangle; empty for one."""
+    upside_down: bool = False
+    """Whether it lies half a turn from that."""
+    point: str = ""
+    """Of a triangle set on its point, where its right angle is: down, left, up or right; empty of any other."""
     hold: Hold | None = None
     """How it is held, where that is more than glue all over or foam."""
+
+    @property
+    def lies(self) -> tuple[bool | str, ...]:
+        """Whether it is turned, and how it lies besides; no more than the first of most."""
+        return self.turned, *(["upside down"] if self.upside_down else []), *([f"point {self.point}"] if self.point else [])
+
+    @property
+    def diagonal(self) -> Diagonal | None:
+        """Of a triangle, the diagonal of its rectangle as its size is written."""
+        return next((_DIAGONALS[ways[0]] for kind, ways in self.form if kind == "triangle"), None)
 
     @property
     def ring(self) -> tuple[Point, ...]:

@@ -18,16 +18,17 @@ from kitwright.card.fixing import hold_of
 from kitwright.card.hold import Hold
 from kitwright.card.order import settings
 from kitwright.card.ornaments import ornament
-from kitwright.card.shapes import clear_of_notches, form_of, notches_on_card, on_card
+from kitwright.card.pinwheel import around
+from kitwright.card.shapes import clear_of_notches, form_of, lying_size, notches_on_card, on_card
 from kitwright.folding.faces import DOORS, INSIDE
 from kitwright.geometry import Rect
 from kitwright.kit.faces import decorations, greetings, layers_on
 from kitwright.kit.folds import scored_of
 from kitwright.kit.kit import Kit
-from kitwright.kit.labels import is_base
-from kitwright.kit.model import At, Decoration, FaceSpec, Front, Item, Laid, Look, SentimentSpec
+from kitwright.kit.labels import PINWHEEL, is_base
+from kitwright.kit.model import At, Decoration, FaceSpec, Front, Item, Laid, Look, Lying, SentimentSpec
 from kitwright.kit.names import Path, inner_path, paper_of
-from kitwright.units import ZERO, Length, Size, total
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, total
 
 Rows = "rows"
 Columns = "columns"
@@ -146,6 +147,8 @@ def _home(on: str, faces: Sequence[Face], base: Base) -> str:
         parts = base.faces[on].parts
         return next((face.on for face in faces if face.on and base.faces[face.on].parts == parts), "")
     for face in faces:
+        if on == PINWHEEL and any(PINWHEEL in placed.said for placed in face.pieces):
+            return face.on
         if on == "band" and face.bands or any(placed.label == on for placed in face.stack if placed.layer != "base"):
             return face.on
     return ""
@@ -271,7 +274,7 @@ class _Work:
         for i, layer in enumerate(said):
             paper = paper_of(self.kit, layer.piece, layer.paper, self.kit.place(*path, i))
             rect = position(self.kit.spec.pieces[layer.piece].size, layer, found[-1].rect)
-            found.append(self._placed(layer.piece, paper, "front", rect, False, layer.raised, "layer", (*path, i)))
+            found.append(self._placed(layer.piece, paper, "front", rect, FLAT, layer.raised, "layer", (*path, i)))
         return tuple(found)
 
     # Rows and columns
@@ -284,18 +287,23 @@ class _Work:
         bands = [i for i, item in enumerate(items) if item.band == "free"]
         if bands and free > ZERO:
             lengths = [n + free / len(bands) if i in bands else n for i, n in enumerate(lengths)]
-        terms: list[Term] = []
-        at = rect.y if direction == Rows else rect.x
+        # A length that is no fraction never fills a row to the end: a hair goes into its gaps, more stands at both ends of it, evenly.
+        loose = free if not bands and free > ZERO and any(item.point for item in items) else ZERO
+        spread = loose / (len(items) - 1) if gap and len(items) > 1 and loose.inches < SIXTEENTH else ZERO
+        over = ZERO if spread else loose / 2
+        ends = [Term("free", over)] if over else []
+        terms: list[Term] = list(ends)
+        at = (rect.y if direction == Rows else rect.x) + over
         for i, (item, length) in enumerate(zip(items, lengths)):
             if i and gap:
-                terms.append(Term("gap", gap))
+                terms.append(Term("gap", gap + spread))
             terms.append(Term(self._name(item), length))
             cell = Rect(rect.x, at, rect.width, length) if direction == Rows else Rect(at, rect.y, length, rect.height)
             self._cell(item, cell, direction, gap, margins, on, (*path, i))
-            at += length + gap
+            at += length + gap + spread
         edge = margins.of(direction)
         target = along + total(t.length for t in edge) * 2
-        self._add_sum(Sum("along" if direction == Rows else "across", on, (*edge, *terms, *edge), target))
+        self._add_sum(Sum("along" if direction == Rows else "across", on, (*edge, *terms, *ends, *edge), target))
 
     def _cell(self, item: Item, cell: Rect, direction: str, gap: Length, margins: _Margins, on: str, path: Path) -> None:
         other = Columns if direction == Rows else Rows
@@ -306,12 +314,28 @@ class _Work:
             inner = _Margins(margins.along if other == Rows else (), margins.across if other == Columns else ())
             self._block(item.inside, cell, other, inner_gap, inner, on, inner_path(self.kit, path))
         elif item.piece is not None:
-            piece = self.kit.spec.pieces[item.piece]
-            size = piece.size.turned if item.turned else piece.size
+            size = lying_size(self.kit.spec.pieces[item.piece], item.turned, item.point)
             rect = _in_cell(size, cell, direction, item.place)
             paper = paper_of(self.kit, item.piece, item.paper, self.kit.place(*path))
-            self.pieces.append(self._placed(item.piece, paper, item.face, rect, item.turned, False, "piece", path))
+            self.pieces.append(self._placed(item.piece, paper, item.face, rect, item, False, "piece", path))
             self._cross_sum(item.piece, item.place, size, cell, direction, margins, on)
+        elif item.pinwheel is not None:
+            size = self._round(item.pinwheel)
+            self._pinwheel(item.pinwheel, _in_cell(size, cell, direction, item.place), (*path, "pinwheel"))
+            self._cross_sum(self._name(item), item.place, size, cell, direction, margins, on)
+
+    def _round(self, items: list[Item]) -> Size:
+        """What a pinwheel takes: twice a triangle's size."""
+        size = self.kit.spec.pieces[items[0].piece or ""].size
+        return Size(size.width * 2, size.height * 2)
+
+    def _pinwheel(self, items: list[Item], home: Rect, path: Path) -> None:
+        way = self.kit.spec.pieces[items[0].piece or ""].diagonal or "falling"
+        for i, (rect, turned, upside_down) in enumerate(around(home, way)):
+            item, at = items[i % len(items)], (*path, i % len(items))
+            paper = paper_of(self.kit, item.piece or "", item.paper, self.kit.place(*at))
+            lies = Lying(turned=turned, upside_down=upside_down)
+            self.pieces.append(self._placed(item.piece or "", paper, item.face, rect, lies, False, "piece", at))
 
     def _cross_sum(self, label: str, place: str | None, size: Size, cell: Rect, direction: str, margins: _Margins, on: str) -> None:
         """How a piece fills its row the other way."""
@@ -362,8 +386,10 @@ class _Work:
         if item.band is not None:
             return item.band if isinstance(item.band, Length) and axis == direction else ZERO
         if item.piece is not None:
-            size = self.kit.spec.pieces[item.piece].size
-            size = size.turned if item.turned else size
+            size = lying_size(self.kit.spec.pieces[item.piece], item.turned, item.point)
+            return size.height if axis == Rows else size.width
+        if item.pinwheel is not None:
+            size = self._round(item.pinwheel)
             return size.height if axis == Rows else size.width
         inner = Columns if direction == Rows else Rows
         each = [self._natural(i, axis, inner) for i in item.inside or []]
@@ -377,6 +403,8 @@ class _Work:
             return "band"
         if item.piece is not None:
             return item.piece
+        if item.pinwheel is not None:
+            return PINWHEEL
         return "/".join(dict.fromkeys(self._name(i) for i in item.inside or []))
 
     # Explicit positions
@@ -391,11 +419,11 @@ class _Work:
         over: tuple[Placed, ...] = (),
     ) -> Placed:
         piece = self.kit.spec.pieces[laid.piece]
-        size = piece.size.turned if laid.turned else piece.size
+        size = lying_size(piece, laid.turned, laid.point)
         target = target_rect(laid.on, ground, layers, tuple(self.pieces) + over, tuple(self.bands))
         paper = paper_of(self.kit, laid.piece, laid.paper, self.kit.place(*path))
         rect = position(size, laid, target)
-        placed = self._placed(laid.piece, paper, laid.face, rect, laid.turned, laid.held == "foam", kind, path)
+        placed = self._placed(laid.piece, paper, laid.face, rect, laid, laid.held == "foam", kind, path)
         return replace(placed, hold=hold_of(laid, piece, rect, self.kit.spec.unit))
 
     def _lay_over(self, over: list[Placed], laid: Laid, ground: Rect, layers: tuple[Placed, ...], path: Path) -> None:
@@ -406,36 +434,30 @@ class _Work:
             at = next(i for i in reversed(range(len(over))) if over[i].label == hold.into)
             below = over[at].hold
             home = below.pocket.home(placed.rect.size) if below and below.pocket else over[at].rect
-            moved = self._placed(placed.label, placed.paper, placed.face, home, placed.turned, False, "over", path)
+            moved = self._placed(placed.label, placed.paper, placed.face, home, laid, False, "over", path)
             over.insert(at, replace(moved, hold=hold))
             return
         if hold and hold.shaker and path in self.kit.films:
             film = self.kit.films[path]
             paper = next(iter(self.kit.spec.pieces[film].share))
-            under = self._placed(film, paper, "front", hold.shaker.film, laid.turned, False, "over", path)
+            under = self._placed(film, paper, "front", hold.shaker.film, Lying(turned=laid.turned), False, "over", path)
             over.append(replace(under, hold=Hold("film", shaker=hold.shaker, behind=placed.label)))
         over.append(placed)
 
     def _placed(
-        self,
-        label: str,
-        paper: str,
-        face: str,
-        rect: Rect,
-        turned: bool,
-        raised: bool,
-        layer: Literal["layer", "piece", "over"],
-        path: Path,
+        self, label: str, paper: str, face: str, rect: Rect, lies: Lying, raised: bool, layer: Literal["layer", "piece", "over"], path: Path
     ) -> Placed:
         piece = self.kit.spec.pieces[label]
-        shape = on_card(piece, rect, turned)
+        shape = on_card(piece, rect, lies.turned, lies.upside_down, lies.point)
         outline, edges = (shape.one_polygon(), shape.rounded_off()) if shape else ((), ())
         return Placed(
             label,
             paper,
             face,
             rect,
-            turned=turned,
+            turned=lies.turned,
+            upside_down=lies.upside_down,
+            point=lies.point or "",
             outline=outline,
             raised=raised,
             layer=layer,
@@ -445,6 +467,8 @@ class _Work:
         )
 
 
+FLAT = Lying()
+"""As its size is written."""
 _DEFAULT_INSET = Length(Fraction(1, 8))
 """A sentiment to one side stands an eighth in, unless said."""
 
@@ -474,10 +498,18 @@ def position(size: Size, at: At, on: Rect) -> Rect:
     return Rect(x, y, size.width, size.height)
 
 
+def _around(rects: list[Rect]) -> Rect:
+    """The rectangle around some."""
+    x, y = min(r.x for r in rects), min(r.y for r in rects)
+    return Rect(x, y, max(r.right for r in rects) - x, max(r.bottom for r in rects) - y)
+
+
 def target_rect(on: str, ground: Rect, layers: tuple[Placed, ...], placed: tuple[Placed, ...], bands: tuple[Rect, ...]) -> Rect:
     """The rectangle that a name on the card stands for."""
     if on == "front":
         return ground
+    if on == PINWHEEL:
+        return _around([p.rect for p in placed if PINWHEEL in p.said])
     if on == "band":
         return bands[0]
     return next(p.rect for p in (*reversed(placed), *layers) if p.label == on or (is_base(on) and is_base(p.label)))

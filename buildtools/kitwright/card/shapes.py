@@ -7,21 +7,23 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from kitwright.card import outlines
-from kitwright.card.face import Form
+from kitwright.card import outlines, pointed
+from kitwright.card.face import Form, Placed
 from kitwright.card.notches import Ends, notch_depth, notch_ends, strip_height, ways
 from kitwright.card.outlines import CORNERS, Contour, Outline, Point
 from kitwright.geometry import Rect
-from kitwright.kit.model import Edge, Notch, Piece, Scalloped, Shape, Tag, Window
+from kitwright.kit.model import Edge, Notch, Piece, Pointing, Scalloped, Shape, Tag, Window
 from kitwright.units import ZERO, Length, Size
 
 __all__ = [
     "Ends",
     "Misshape",
     "TURNED",
+    "as_placed",
     "clear_of_notches",
     "form_of",
     "holds_within",
+    "lying_size",
     "misshapes",
     "notch_depth",
     "notch_ends",
@@ -104,20 +106,42 @@ def outline_of(piece: Piece) -> Outline:
     return Outline(edge, tuple(_openings(rect, piece.shape)) if piece.shape else ())
 
 
-def on_card(piece: Piece, rect: Rect, turned: bool) -> Outline | None:
+def on_card(piece: Piece, rect: Rect, turned: bool, upside_down: bool = False, point: Pointing | None = None) -> Outline | None:
     """The finished piece where it lies on the card; None for a plain rectangle.
 
     Args:
         piece: as the spec has it.
         rect: the rectangle around it on the card.
         turned: whether it lies a quarter turn, to the right, from its own width × height.
+        upside_down: whether it lies half a turn from that.
+        point: of a triangle set on its point, where its right angle is.
     """
     if not piece.shaped:
         return None
+    way = piece.shape.triangle if piece.shape else None
+    if point and way:
+        return pointed.outline(piece.size, way, point).moved(rect.x, rect.y)
     shape = outline_of(piece)
     if turned:
         shape = shape.turned(piece.size.height)
+    if upside_down:
+        shape = shape.head_down()
     return shape.moved(rect.x, rect.y)
+
+
+def as_placed(piece: Piece, placed: Placed) -> Outline | None:
+    """The same of a piece that lies on the card; its label may stand for another that looks so."""
+    return on_card(piece, placed.rect, placed.turned, placed.upside_down, _POINTS.get(placed.point))
+
+
+_POINTS: dict[str, Pointing] = {point: point for point in pointed.POINTS}
+
+
+def lying_size(piece: Piece, turned: bool, point: Pointing | None = None) -> Size:
+    """How much room a piece takes as it lies."""
+    if point and piece.shape and piece.shape.triangle:
+        return pointed.size(piece.size, piece.shape.triangle, point)
+    return piece.size.turned if turned else piece.size
 
 
 def window_on_card(piece: Piece, rect: Rect, turned: bool) -> Rect | None:

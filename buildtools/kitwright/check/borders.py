@@ -100,21 +100,16 @@ def _looks_equal(a: Length, b: Length) -> bool:
 def _placed(worked: Worked) -> Iterator[Finding]:
     """Pieces set by position: opposite borders, and gaps of one row, that look meant to be equal."""
     face, front, unit = worked.face, worked.kit.spec.front, worked.kit.spec.unit
-    placed = face.pieces
+    placed = tuple(one for one in face.pieces if "places" in one.said)
     if not front.places or not placed or "uneven" in front.meant:
         return
     box = _around(placed)
-    if face.field.contains(box):
+    if placed == face.pieces and face.field.contains(box):
         yield from _margins(worked, face.field, box, None, "front", ("front", "places"), _looks_equal)
-    for i, one in enumerate(placed):
+    for i, (one, laid) in enumerate(zip(placed, front.places)):
         place = worked.kit.place("front", "places", i)
         for side, margin in _to_edges(face.field, one.rect).items():
-            if (
-                front.border is not None
-                and front.places[i].on == "front"
-                and not _MEANT & set(front.places[i].meant)
-                and _nearly(margin, front.border)
-            ):
+            if front.border is not None and laid.on == "front" and not _MEANT & set(laid.meant) and _nearly(margin, front.border):
                 border = front.border
                 yield Finding(
                     "warning", place, "borders.not-the-border", label=one.label, side=side, margin=margin, border=border, unit=unit

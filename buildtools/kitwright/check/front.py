@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from kitwright.card.enclosed import furthest
 from kitwright.card.face import Face, Placed
-from kitwright.card.shapes import clear_of_notches, notches_on_card, on_card, stays_clear
+from kitwright.card.shapes import as_placed, clear_of_notches, notches_on_card, stays_clear
 from kitwright.check import borders
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
@@ -27,6 +28,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     yield from borders.find(worked)
     yield from _overlaps(worked, face)
     yield from _one_way(worked)
+    yield from _halves_stand(worked)
     yield from _sentiment(worked, face)
     yield from _covered(worked, face)
     yield from _spots(worked, face)
@@ -108,8 +110,26 @@ def _one_way(worked: Worked) -> Iterator[Finding]:
         for placed in face.pieces + face.over:
             paper = worked.kit.papers[placed.paper]
             printed = paper.face(placed.face)
-            if placed.turned and printed and printed.up:
+            # Of a rectangle's two triangles one lies half a turn from the other with its pattern upright: see `_halves_stand`.
+            turned = placed.turned or placed.point or placed.upside_down and not placed.diagonal
+            if turned and printed and printed.up:
                 yield Finding("error", worked.kit.place("front"), "front.turned-one-way", paper=paper.name, label=placed.label)
+
+
+def _halves_stand(worked: Worked) -> Iterator[Finding]:
+    """Triangles of a paper that has an up: each rectangle gives one that stands as written, and one half a turn from it."""
+    counts: Counter[tuple[str, str, bool]] = Counter()
+    for face in worked.faces:
+        for placed in face.stack:
+            piece, printed = worked.kit.spec.pieces.get(placed.label), worked.kit.papers[placed.paper].face(placed.face)
+            if piece and piece.diagonal and printed and printed.up and not placed.turned and not placed.point:
+                counts[placed.label, placed.paper, placed.upside_down] += face.cards
+    for label, paper in dict.fromkeys((label, paper) for label, paper, _ in counts):
+        upright, upside_down = counts[label, paper, False], counts[label, paper, True]
+        if upright != upside_down:
+            name = worked.kit.papers[paper].name
+            values = {"label": label, "paper": name, "upright": upright, "upside_down": upside_down}
+            yield Finding("error", worked.kit.place("front"), "front.halves-unlike", **values)
 
 
 def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
@@ -129,7 +149,7 @@ def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
         notched = strip is not None and bool(notches) and strip.rect.contains(said.rect)
         yield Finding("error", place, "front.sentiment-past", size=size, on=said.on, notch=notched, room=room, unit=unit)
     elif strip and piece and not notches:
-        shape = on_card(piece, strip.rect, strip.turned)
+        shape = as_placed(piece, strip)
         if shape and not stays_clear(shape, said.rect):
             yield Finding("error", place, "front.sentiment-meets-shape", size=size, on=said.on, unit=unit)
 

@@ -15,15 +15,16 @@ from kitwright.card.legible import tucked_away
 from kitwright.card.ornaments import ornament as shaped
 from kitwright.card.ornaments import vein
 from kitwright.card.outlines import stretch_within, within
+from kitwright.card.pointed import turn
 from kitwright.drawing import fonts, motifs, styles
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.looks import DrawnLook, lay
+from kitwright.drawing.looks import DrawnLook, Up, lay
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Item, Number, Point, SceneShape, Stamps, circle
 from kitwright.exact import Exact
 from kitwright.geometry import Rect
 from kitwright.kit.model.front import OrnamentShape
-from kitwright.units import Length
+from kitwright.units import Length, total
 
 Looks = Mapping[tuple[str, str], DrawnLook]
 """How each face of each paper is drawn, by (paper, face); a missing one is plain white."""
@@ -57,7 +58,13 @@ def room(placed: Placed, frame: Frame) -> Box:
         for y, bottom in combinations(ys, 2)
         if all(within(placed.ring, corner) for corner in Rect(x, y, right - x, bottom - y).corners)
     ]
-    return frame.box(max(rooms, key=lambda one: one.area))
+    middle = [total(corner[i] for corner in placed.ring).inches / 3 for i in (0, 1)]
+
+    def away(one: Rect) -> Fraction:
+        (x, y), (mid_x, mid_y) = one.centre, middle
+        return abs(x.inches - mid_x) + abs(y.inches - mid_y)
+
+    return frame.box(min(rooms, key=lambda one: (-one.area, away(one))))
 
 
 PARTS = 4
@@ -71,6 +78,20 @@ def edges(placed: Placed, frame: Frame) -> tuple[Contour, ...]:
     return (outline(placed, frame),)
 
 
+def pattern_up(placed: Placed, upside_down: bool = False) -> Up:
+    """Which way the pattern of a piece runs; `upside_down`: on a face that is drawn so.
+
+    Of two triangles from one rectangle one lies half a turn from the other with its pattern as it was, so the one that lies upside down shows it
+    upright; any other piece turns its pattern with it.
+    """
+    way = placed.diagonal
+    if placed.point and way:
+        cos, sin = turn(placed.ring, way)
+        return (-cos, -sin) if upside_down else (cos, sin)
+    flipped = (placed.upside_down and way is None) != upside_down
+    return ("right" if flipped else "left") if placed.turned else "bottom" if flipped else "top"
+
+
 def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength: Number = 1, line: str = "edge", lift: Number = 0) -> None:
     """One piece of paper, with a soft shadow under it when `lift` (points) is given."""
     contour = outline(placed, frame)
@@ -78,7 +99,7 @@ def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength:
     if lift and look_of(placed, looks).shows == "nothing":
         draft.shapes += _shadows(contour, Exact(lift) * (2 if placed.raised else 1))
     # A piece's pattern is upright in the piece: its size is written that way (see Piece.size).
-    up = "left" if placed.turned else "top"
+    up = pattern_up(placed)
     corner = (min(x for x, _ in contour), min(y for _, y in contour))
     draft.shapes.append(lay(look_of(placed, looks), contour, corner, frame.scale, up, strength))
     draft.shapes.append(SceneShape(edges(placed, frame), line))

@@ -279,21 +279,25 @@ PATTERNS: dict[str, Callable[[TileArea, Ink, Ink, Ink], Pattern]] = {
 """How each look is drawn, by its name."""
 
 
-def lay(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: str | None = None, strength: Number = 1) -> Patch:
+Up = str | Point
+"""The edge of a picture that is a pattern's top; or, of a piece set on its point, cosine and sine of its turn to the right."""
+
+
+def lay(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: Up | None = None, strength: Number = 1) -> Patch:
     """The look inside an outline.
 
     Args:
         outline: where it shows, points.
         origin: the corner of the sheet or piece from which the repeat is counted, points.
         scale: 1 is true size.
-        up: the edge of the picture that is the pattern's top; the look's own `up` when left out.
+        up: the edge of the picture that is the pattern's top, or its turn; the look's own `up` when left out.
         strength: 1, or less for a tint under labels.
     """
     return _patch(look, outline, origin, scale, up or look.up or "top", Exact(strength))
 
 
 @lru_cache(maxsize=512)
-def _patch(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: str, strength: Fraction) -> Patch:
+def _patch(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: Up, strength: Fraction) -> Patch:
     # The cards of a gallery share most of their patches: each is worked out once.
     return Patch(look, outline, origin, scale, up, strength)
 
@@ -305,10 +309,10 @@ class Patch(Clip):
     patches are alike that are made from the same.
     """
 
-    made_from: tuple[DrawnLook, Contour, Point, Fraction, str, Fraction]
+    made_from: tuple[DrawnLook, Contour, Point, Fraction, Up, Fraction]
     """What `lay` is given."""
 
-    def __init__(self, *made_from: *tuple[DrawnLook, Contour, Point, Fraction, str, Fraction]) -> None:
+    def __init__(self, *made_from: *tuple[DrawnLook, Contour, Point, Fraction, Up, Fraction]) -> None:
         object.__setattr__(self, "outline", made_from[1])
         object.__setattr__(self, "made_from", made_from)
 
@@ -322,7 +326,7 @@ class Patch(Clip):
     def items(self) -> tuple[SceneShape | Stamps | Marks, ...]:
         """The ground, and what lies on it."""
         look, outline, origin, scale, up, strength = self.made_from
-        tile = _Tile(origin, Exact(72 * scale / 100), UPS.index(up))
+        tile = _Tile(origin, Exact(72 * scale / 100), _QUARTERS[UPS.index(up)] if isinstance(up, str) else up)
         ground, first, second = (ink.weaker(strength) for ink in look.inks)
         found: list[SceneShape | Stamps | Marks] = []
         if look.shows == "through":
@@ -372,24 +376,26 @@ class _Tile:
     """Where the repeat is counted from, points."""
     unit: Fraction
     """Points to a hundredth of an inch of the paper."""
-    quarters: int
-    """Quarter turns, clockwise."""
+    turn: tuple[Number, Number]
+    """Cosine and sine of its turn, clockwise."""
 
     def area(self, outline: Contour) -> TileArea:
         """What the pattern has to cover."""
-        back = [_turn(((x - self.origin[0]) / self.unit, (y - self.origin[1]) / self.unit), -self.quarters) for x, y in outline]
+        back = [
+            _turn(((x - self.origin[0]) / self.unit, (y - self.origin[1]) / self.unit), (self.turn[0], -self.turn[1])) for x, y in outline
+        ]
         return TileArea(*(int(min(p[i] for p in back) // 1) for i in (0, 1)), *(int(-(-max(p[i] for p in back) // 1)) for i in (0, 1)))
 
     def motif(self, outlines: motifs.Motif) -> tuple[Contour, ...]:
         """A motif at its size, exactly, around its own origin."""
-        return tuple(tuple((x * self.unit, y * self.unit) for x, y in (_turn(p, self.quarters) for p in c)) for c in outlines)
+        return tuple(tuple((x * self.unit, y * self.unit) for x, y in (_turn(p, self.turn) for p in c)) for c in outlines)
 
     def places(self, spots: Iterable[motifs.Spot]) -> Places:
         """Where spots lie. Over one denominator whole numbers suffice, a hundred times as fast as fractions; Python divides them to the nearest float."""
         (left, top), unit = self.origin, self.unit
         over = lcm(left.denominator, top.denominator, unit.denominator)
         x0, y0, step = (int(value * over) for value in (left, top, unit))
-        turned = (_turn(spot, self.quarters) for spot in spots) if self.quarters else spots
+        turned = spots if self.turn == _QUARTERS[0] else (_turn(spot, self.turn) for spot in spots)
         return tuple(
             ((x0 + x * step) / over, (y0 + y * step) / over)
             if type(x) is int and type(y) is int
@@ -398,8 +404,10 @@ class _Tile:
         )
 
 
-def _turn(spot: motifs.Spot, quarters: int) -> motifs.Spot:
-    x, y = spot
-    for _ in range(quarters % 4):
-        x, y = -y, x
-    return x, y
+_QUARTERS: tuple[tuple[Number, Number], ...] = ((1, 0), (0, 1), (-1, 0), (0, -1))
+"""Cosine and sine of quarter turns to the right."""
+
+
+def _turn(spot: motifs.Spot, by: tuple[Number, Number]) -> motifs.Spot:
+    (x, y), (cos, sin) = spot, by
+    return x * cos - y * sin, x * sin + y * cos

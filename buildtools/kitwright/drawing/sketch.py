@@ -245,6 +245,9 @@ class _Sketch:
 
     def _label_ways(self, placed: Placed) -> list[tuple[LabelBlock, bool]]:
         """Ways to label a piece, best first, and whether each says which side shows, where that is the back."""
+        if placed.point:
+            # The room that it takes is no size to cut.
+            return [(block, not placed.back) for block in label_blocks(placed.label, "") if not block.shows_size]
         size = size_text(placed.rect.size, self.unit)
         plain = [(block, not placed.back) for block in label_blocks(placed.label, size)[placed.layer == "layer" :]]
         if not placed.back:

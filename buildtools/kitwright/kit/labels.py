@@ -5,6 +5,9 @@ import re
 BASE = "base"
 """The label of the card base itself, in a kit of one design; and how an entry of a design names its own."""
 
+PINWHEEL = "pinwheel"
+"""What eight triangles around one point are called, as something to lie on."""
+
 
 def base_label(design: str) -> str:
     """What the card base of a design is called; the name is empty in a kit of one."""

@@ -12,7 +12,7 @@ from kitwright.errors import Place, Slips, UserError
 from kitwright.folding.faces import Part
 from kitwright.kit.faces import card_faces, decorations, doors_of, fronts, greetings, layers_on
 from kitwright.kit.folds import faults
-from kitwright.kit.labels import BASE
+from kitwright.kit.labels import BASE, PINWHEEL
 from kitwright.kit.model import FORGOTTEN, KEY_FORM, LABEL_FORM, Front, Item, Laid
 
 if TYPE_CHECKING:
@@ -37,6 +37,8 @@ def items_of(kit: Kit, said: Front, path: Path) -> Iterator[tuple[Item, Path]]:
 
 def _inner(kit: Kit, item: Item, path: Path) -> Iterator[tuple[Item, Path]]:
     yield item, path
+    for i, inner in enumerate(item.pinwheel or []):
+        yield inner, (*path, PINWHEEL, i)
     for i, inner in enumerate(item.inside or []):
         yield from _inner(kit, inner, (*inner_path(kit, path), i))
 
@@ -180,6 +182,23 @@ def _check_front(kit: Kit, slips: Slips) -> None:
         paper = slips.trying(read, kit, entry.piece, entry.paper, place)
         if paper in kit.papers and entry.face == "back" and kit.papers[paper].back is None:
             slips.add(UserError("names.no-printed-back", place=place, paper=kit.papers[paper].name))
+        piece = kit.spec.pieces.get(entry.piece)
+        if entry.point and piece and not (piece.shape and piece.shape.triangle):
+            slips.add(UserError("names.point-of-no-triangle", place=place, label=entry.piece))
+    for entry, path in entries:
+        if isinstance(entry, Item) and entry.pinwheel:
+            _check_pinwheel(kit, entry.pinwheel, kit.place(*path), slips)
+
+
+def _check_pinwheel(kit: Kit, around: list[Item], place: Place, slips: Slips) -> None:
+    """The triangles of a pinwheel come from squares of one size, cut the same way."""
+    found = {item.piece: kit.spec.pieces[item.piece] for item in around if item.piece in kit.spec.pieces}
+    for label, piece in found.items():
+        if not piece.diagonal or piece.size.width != piece.size.height:
+            slips.add(UserError("names.pinwheel-of-others", place=place, label=label, size=piece.size, unit=kit.spec.unit))
+            return
+    if len({(piece.size.width, piece.diagonal) for piece in found.values()}) > 1:
+        slips.add(UserError("names.pinwheel-uneven", place=place, labels=tuple(found)))
 
 
 def _check_faces(kit: Kit, slips: Slips) -> None:
@@ -212,6 +231,7 @@ def _check_face(kit: Kit, said: Front, at: Path, before: list[str], slips: Slips
         slips.trying(_known, said.on, [*layers, BASE], "layer", kit.place(*at, "on"))
     items = [item for item, _ in items_of(kit, said, at)]
     there = ["front", BASE, *(["band"] if any(i.band is not None for i in items) else []), *layers, *(i.piece for i in items if i.piece)]
+    there += [PINWHEEL] if any(i.pinwheel for i in items) else []
     there += before
     over: list[str] = []
     for laid, path in laid_on(said, at):

@@ -49,7 +49,7 @@ def _of_design(worked: Worked) -> dict[str, Any]:
             {
                 "name": face.name,
                 "cards": face.cards,
-                "pieces": [[p.label, p.paper, p.face, p.turned, p.raised, *_rect(p.rect)] for p in face.stack],
+                "pieces": [[p.label, p.paper, p.face, p.turned, p.raised, *_rect(p.rect), *p.lies[1:]] for p in face.stack],
                 "bands": [_rect(b) for b in face.bands],
                 "sentiment": _rect(face.sentiment.rect) if face.sentiment else None,
                 "spots": [[s.name, *_rect(s.rect)] for s in face.spots],

@@ -78,7 +78,7 @@ def _pieces(both: Both, k: int, one: Face, other: Face) -> Iterator[Difference]:
         return p.paper, p.face
 
     def lies(p: Placed, face: Face) -> tuple[object, ...]:
-        return _place(p, face), p.turned, p.raised
+        return _place(p, face), p.lies, p.raised
 
     path = f"fronts[{k}].pieces"
     list(matched(lambda p, q: p.label == q.label and seen(p) == seen(q) and lies(p, one) == lies(q, other)))
@@ -148,18 +148,18 @@ def _moved(both: Both, path: str, k: int, p: Placed, q: Placed, one: Face, other
     grown = both.old.worked.sizes.get(p.label) != both.new.worked.sizes.get(q.label) or _ground(p, one).size != _ground(q, other).size
     stays = [was[edge] == now[edge] or (grown and any(was[side] == now[side] for side in sides)) for edge, sides in _EDGES.items()]
     far = {edge: (was[edge], now[edge]) for edge in _EDGES if was[edge] != now[edge] and placed and not all(stays)}
-    turned, raised = p.turned != q.turned and placed, p.raised != q.raised
+    turned, raised = p.lies != q.lies and placed, p.raised != q.raised
     if not far and not turned and not raised:
         return
     yield both.change(
         path,
         "moved",
-        (p.rect.x, p.rect.y, p.turned, p.raised),
-        (q.rect.x, q.rect.y, q.turned, q.raised),
+        (p.rect.x, p.rect.y, *p.lies, p.raised),
+        (q.rect.x, q.rect.y, *q.lies, q.raised),
         old=front_marks(k, (p.rect,)),
         new=front_marks(k, (q.rect,)),
         label=q.label,
-        turned=q.turned if turned else None,
+        turned=q.lies != (False,) if turned else None,
         raised=q.raised if raised else None,
         far=far,
         ground=BASE if q.layer == "layer" else next((each.label for each in reversed(other.layers) if each.rect == other.field), BASE),

@@ -165,7 +165,11 @@ def as_json(found: Arrangements) -> dict[str, Any]:
                 "apart": _said(i.apart),
                 "own": i.own,
                 "differences": [d.words for d in i.differences],
-                "pieces": [{"label": p.label, "paper": p.paper, "face": p.face, "turned": p.turned} for p in i.face.pieces + i.face.over],
+                "pieces": [
+                    {"label": p.label, "paper": p.paper, "face": p.face, "turned": p.turned}
+                    | ({"lies": list(p.lies[1:])} if p.lies[1:] else {})
+                    for p in i.face.pieces + i.face.over
+                ],
             }
             for i in found.items
         ],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kitwright.card.face import Form
+from kitwright.card.face import Form, Placed
 from kitwright.card.shapes import form_of, scalloped_edges
 from kitwright.geometry import Diagonal
 from kitwright.kit.labels import is_base
@@ -105,6 +105,15 @@ def shaped_with(piece: Piece, unit: str = "in") -> str:
         return ", ".join(filter(None, (shape_words(piece), f"{STAMPED[piece.made_with.tool]} {size_text(piece.size, unit)}")))
     tool = own_tool(piece, unit)
     return f"{shape_words(piece)}{f' ({tool})' if tool else ''}"
+
+
+def lying_text(placed: Placed) -> str:
+    """Which way round a piece lies, to follow its name: `, turned`, `, upside down`, `, its point down`; empty as its size is written."""
+    if placed.point:
+        return f", its point {placed.point}"
+    if placed.upside_down:
+        return ", turned to the left" if placed.turned else ", upside down"
+    return ", turned" if placed.turned else ""
 
 
 def ground_text(on: str) -> str:

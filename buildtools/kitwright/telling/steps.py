@@ -18,14 +18,14 @@ from kitwright.card.liner import Liner, liners_of
 from kitwright.cutting.plan import Layout
 from kitwright.errors import Place
 from kitwright.geometry import Rect
-from kitwright.kit.labels import BASE, is_base, slug
+from kitwright.kit.labels import BASE, PINWHEEL, is_base, slug
 from kitwright.kit.model import Piece, Stage
 from kitwright.telling import holding
 from kitwright.telling.backs import marked
 from kitwright.telling.folds import DIRECTIONS, scores_text, way_text
 from kitwright.telling.materials import cutting, gluing, inking
-from kitwright.telling.shapes import ground_text, made_text
-from kitwright.telling.words import listed, sheets_text
+from kitwright.telling.shapes import ground_text, lying_text, made_text
+from kitwright.telling.words import listed, sheets_text, spelled
 from kitwright.units import Length, length_text, size_text
 from kitwright.work.cite import cited
 from kitwright.work.stages import built, finished, stages_of
@@ -233,9 +233,29 @@ def _build(worked: Worked) -> list[str]:
         else f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
         f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."
     ]
-    lines += [setting_text(worked, s) + holding.after(worked, s.placed) for s in built(worked)]
+    lines += [line for s in built(worked) if (line := _set_down(worked, s))]
     lines += [_other_look(worked, other) for other in worked.faces[1:]]
     return lines + _gluing(worked, (s.placed for s in built(worked)))
+
+
+def _set_down(worked: Worked, setting: Setting) -> str:
+    """One move; a pinwheel is told as a whole with its first triangle, and not again."""
+    placed = setting.placed
+    if PINWHEEL not in placed.said:
+        return setting_text(worked, setting) + holding.after(worked, placed)
+    home = placed.said[: placed.said.index(PINWHEEL) + 1]
+    around = [p for p in worked.face.pieces if p.said[: len(home)] == home]
+    first = next(s.placed for s in built(worked) if s.placed in around)
+    if placed is not first:
+        return ""
+    names = list(dict.fromkeys(name_of(worked, p) for p in around))
+    middle = max(p.rect.x for p in around), max(p.rect.y for p in around)
+    left, top, ground, unit = middle[0] - worked.face.field.x, middle[1] - worked.face.field.y, _ground_word(worked), worked.kit.spec.unit
+    turns = f"{listed(names)} in turn" if len(names) > 1 else names[0]
+    return (
+        f"Pinwheel, {spelled(len(around))} triangles, {turns}: a sharp corner of each meets the others in one point, "
+        f"{length_text(left, unit)} from the left edge of {ground} and {length_text(top, unit)} from its top."
+    )
 
 
 def _gluing(worked: Worked, fixed: Iterable[Placed]) -> list[str]:
@@ -278,8 +298,7 @@ def setting_text(worked: Worked, setting: Setting) -> str:
             return f"{length_text(abs(distance), unit)} past {what}"
         return f"flush with {what}" if not distance else f"{length_text(distance, unit)} from {what}"
 
-    turned = ", turned" if setting.placed.turned else ""
-    return f"{name_of(worked, setting.placed)}{turned}: {apart(setting.distance, setting.against)}, {apart(setting.aside, setting.beside)}."
+    return f"{name_of(worked, setting.placed)}{lying_text(setting.placed)}: {apart(setting.distance, setting.against)}, {apart(setting.aside, setting.beside)}."
 
 
 def edge_text(edge: FieldEdge) -> str:

@@ -10,7 +10,7 @@ from kitwright.card.face import Placed
 from kitwright.drawing import fonts
 from kitwright.drawing.dimensions import figure_height
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.front import Looks, look_of
+from kitwright.drawing.front import Looks, look_of, pattern_up
 from kitwright.drawing.labels import BOLD, LabelBlock, Words, middles
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.palette import Ink
@@ -104,8 +104,7 @@ class Plate:
         placed = on.placed
         contour = tuple(to(x, y) for x, y in placed.outline or _corners(placed))
         head, foot = to(placed.rect.x, placed.rect.y), to(placed.rect.x, placed.rect.bottom)
-        turned = foot[1] < head[1]
-        up = ("right" if turned else "left") if placed.turned else ("bottom" if turned else "top")
+        up = pattern_up(placed, foot[1] < head[1])
         self.draft.shapes.append(lay(look_of(placed, self.looks), contour, _corner(contour), scale, up, PALE))
         drawn = tuple(tuple(to(x, y) for x, y in edge) for edge in placed.edges) or (contour,)
         self.draft.shapes.append(SceneShape(drawn, "edge"))

@@ -10,7 +10,7 @@ from kitwright.kit.model.card import FaceSpec
 from kitwright.kit.model.club import Club, FoldLines
 from kitwright.kit.model.designs import DESIGN_FORM, DESIGNED, DesignSpec
 from kitwright.kit.model.fixing import UNMEASURED, BandSpec, Fixing, PocketSpec, ShakerSpec
-from kitwright.kit.model.front import Decoration, Front, Item, Laid, Look, SentimentSpec
+from kitwright.kit.model.front import Decoration, Front, Item, Laid, Look, Lying, SentimentSpec
 from kitwright.kit.model.guides import STAGES, Guide, Stage
 from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec, SeveralSpec, model_of
 from kitwright.kit.model.liner import LinerSpec
@@ -18,7 +18,7 @@ from kitwright.kit.model.moments import Moment, Task
 from kitwright.kit.model.papers import Paper, PaperFace
 from kitwright.kit.model.people import Agreed, Anniversaries, Consent, PersonSpec, Thanks
 from kitwright.kit.model.pieces import At, Notch, Parallelogram, Piece, Scalloped, Shape, ShapedPunch, Tag, Trapezoid, Window
-from kitwright.kit.model.text import FORGOTTEN, KEY_FORM, LABEL_FORM, Cites, Edge, Meant, Spec
+from kitwright.kit.model.text import FORGOTTEN, KEY_FORM, LABEL_FORM, Cites, Edge, Meant, Pointing, Spec
 
 __all__ = [
     "Agreed",
@@ -49,6 +49,7 @@ __all__ = [
     "LinerSpec",
     "Link",
     "Look",
+    "Lying",
     "Meant",
     "Moment",
     "Notch",
@@ -58,6 +59,7 @@ __all__ = [
     "PastSpec",
     "PersonSpec",
     "PocketSpec",
+    "Pointing",
     "Piece",
     "Question",
     "STAGES",

@@ -2,17 +2,34 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import BeforeValidator, Field, model_validator
 
 from kitwright.kit.fields import LengthField, MarginField, PaperColourField, SizeField, Unfit
 from kitwright.kit.model.fixing import Fixing, Held, ShakerSpec
 from kitwright.kit.model.pieces import At
-from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, ShortProse, ShortWords, Spec, YesNo
+from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, Pointing, ShortProse, ShortWords, Spec, YesNo
 
 
-class Laid(At, Held):
+class Lying(Spec):
+    """Which way round a piece lies."""
+
+    turned: YesNo = False
+    """A quarter turn, to the right, from how its size is written."""
+    upside_down: YesNo = Field(False, alias="upside down")
+    """Half a turn from that."""
+    point: Pointing | None = None
+    """A triangle set on its point: where its right angle is. down: its long side is up, as in bunting."""
+
+    @model_validator(mode="after")
+    def _pointed_alone(self) -> Lying:
+        if self.point and (self.turned or self.upside_down):
+            raise Unfit("spec.point-and-turn")
+        return self
+
+
+class Laid(At, Held, Lying):
     """A piece set down by explicit position, or laid over the others."""
 
     piece: Label
@@ -21,8 +38,6 @@ class Laid(At, Held):
     """Its paper, when the piece comes in several."""
     face: Literal["front", "back"] = "front"
     """Which printed face shows."""
-    turned: YesNo = False
-    """A quarter turn from how its size is written."""
     on: str = "front"
     """front, band, or the label of what it lies on."""
     within: Label | None = Field(None, alias="in")
@@ -54,10 +69,14 @@ class Laid(At, Held):
         return "loose" if self.within and self.fixing is None else "foam" if self.shaker else super().held
 
 
-class Item(Spec):
-    """One entry of a row or column: a piece, the band, or a block of more rows or columns.
+AROUND = 8
+"""Triangles of a pinwheel."""
 
-    Typed as words (`A stripes turned`, `band`, `band 1-1/2`), as a list (a block that runs
+
+class Item(Lying):
+    """One entry of a row or column: a piece, the band, a pinwheel, or a block of more rows or columns.
+
+    Typed as words (`A stripes turned`, `T point down`, `band`, `band 1-1/2`), as a list (a block that runs
     the other way), or spelt out when there is more to say.
     """
 
@@ -69,12 +88,12 @@ class Item(Spec):
     """Its paper, when the piece comes in several."""
     face: Literal["front", "back"] = "front"
     """Which printed face shows."""
-    turned: YesNo = False
-    """A quarter turn from how its size is written."""
     place: Literal["centre", "left", "right", "top", "bottom"] | None = None
     """Where it sits when its row is wider than it is; said means meant."""
     band: MarginField | Literal["free"] | None = None
     """The free band, or one of a given height."""
+    pinwheel: list[Item] | None = None
+    """Eight triangles around one point, these in turn: T kites, T waves."""
     inside: list[Item] | None = None
     """A block that runs the other way."""
     gap: MarginField | None = None
@@ -91,8 +110,17 @@ class Item(Spec):
 
     @model_validator(mode="after")
     def _one_kind(self) -> Item:
-        if sum(x is not None for x in (self.piece, self.band, self.inside)) != 1:
+        if sum(x is not None for x in (self.piece, self.band, self.inside, self.pinwheel)) != 1:
             raise Unfit("spec.no-entry")
+        return self
+
+    @model_validator(mode="after")
+    def _even_round(self) -> Item:
+        around = self.pinwheel
+        if around is not None and (not around or AROUND % len(around)):
+            raise Unfit("spec.pinwheel-uneven", count=len(around))
+        if any(item.piece is None or item.turned or item.upside_down or item.point for item in around or ()):
+            raise Unfit("spec.pinwheel-of-pieces")
         return self
 
     @classmethod
@@ -100,7 +128,24 @@ class Item(Spec):
         """Editors accept words, a list or the spelt-out form."""
         spelt = handler.resolve_ref_schema(handler(core_schema))
         spelt = dict(spelt)
-        return {"anyOf": [{"type": "string", "examples": ["A stripes", "band", "B dots turned"]}, {"type": "array", "items": {}}, spelt]}
+        return {
+            "anyOf": [
+                {"type": "string", "examples": ["A stripes", "band", "B dots turned", "T point down"]},
+                {"type": "array", "items": {}},
+                spelt,
+            ]
+        }
+
+
+_TWO_WORDS = {"upside": ("upside down", {"down": "yes"}), "point": ("point", {way: way for way in get_args(Pointing)})}
+"""Words that another must follow: the key, and what each second word says there."""
+
+
+def _second(text: str, word: str, second: str) -> dict[str, str]:
+    key, known = _TWO_WORDS[word]
+    if second not in known:
+        raise Unfit("spec.word-alone", text=text, word=word, known=tuple(known))
+    return {key: known[second]}
 
 
 def _item_from_words(text: str) -> dict[str, Any]:
@@ -108,8 +153,11 @@ def _item_from_words(text: str) -> dict[str, Any]:
     if words and words[0] == "band":
         return {"band": " ".join(words[1:]) or "free"}
     found: dict[str, Any] = {"piece": words[0] if words else ""}
-    for word in words[1:]:
-        if word == "turned":
+    said = iter(words[1:])
+    for word in said:
+        if word in _TWO_WORDS:
+            found |= _second(text, word, next(said, ""))
+        elif word == "turned":
             found["turned"] = "yes"
         elif word == "back":
             found["face"] = "back"

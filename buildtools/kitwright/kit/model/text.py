@@ -38,6 +38,8 @@ FORGOTTEN = "a maker"
 """Stands where somebody stood who asked to be forgotten."""
 PersonKey = Annotated[str, StringConstraints(pattern=r"^([a-z][a-z0-9]*(-[a-z0-9]+)*|a maker)$", max_length=60), _PEOPLE]
 Edge = Literal["top", "right", "bottom", "left"]
+Pointing = Literal["down", "left", "up", "right"]
+"""Where the right angle of a triangle points that is set on its point."""
 Meant = Literal["overhang", "uneven", "larger"]
 
 

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 from kitwright.card import outlines
 from kitwright.card.face import Face, Placed
 from kitwright.card.outlines import Outline
-from kitwright.card.shapes import on_card, outline_of
+from kitwright.card.shapes import as_placed, on_card, outline_of
 from kitwright.geometry import Rect
 from kitwright.kit.model import Paper, Piece
 from kitwright.kit.names import laid_items
@@ -269,12 +269,14 @@ def _fits(piece: Piece, turned: bool, flipped: bool, one_way: bool, placed: Plac
 
     Without an up it may lie head down as well.
     """
+    if placed.point:
+        return piece.size == made_for.size and piece.shape == made_for.shape
     size = piece.size.turned if turned else piece.size
     if size != placed.rect.size:
         return False
     if not any(p.shaped for p in (piece, made_for)):
         return True
-    mine, wanted = (on_card(p, placed.rect, t) or _plain(placed.rect) for p, t in ((piece, turned), (made_for, placed.turned)))
+    mine, wanted = on_card(piece, placed.rect, turned) or _plain(placed.rect), as_placed(made_for, placed) or _plain(placed.rect)
     if flipped:
         mine = mine.mirrored()
     return mine.covers(wanted) or not one_way and mine.head_down().covers(wanted)
@@ -321,7 +323,7 @@ def face_of(places: Places, filling: tuple[Fill, ...], kit: Kit, face: Face) -> 
 
 def id_of(placed: Placed) -> tuple:
     """What tells one place from another: where it lies and who put it there."""
-    return placed.rect, placed.said
+    return placed.rect, placed.said, placed.outline
 
 
 def _laid(slot: Slot, fill: Fill, places: Places, kit: Kit) -> Placed:

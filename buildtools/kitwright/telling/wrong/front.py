@@ -63,6 +63,15 @@ def overlapping(labels: tuple[str, str]) -> Said:
     return f"{' and '.join(labels)} lie over each other on the front", "move one of them, or list it under “over” if it belongs on top"
 
 
+def halves_unlike(label: str, paper: str, upright: int, upside_down: int) -> Said:
+    most = max(upright, upside_down)
+    return (
+        f"{paper} has an up, and each rectangle gives one {label} that stands and one that is upside down: "
+        f"the cards show {upright} that stand and {upside_down} upside down, and would take {most} of each",
+        f"lay as many {label} upside down as upright, or cut them from a paper without an up",
+    )
+
+
 def turned_one_way(paper: str, label: str) -> Said:
     return f"{paper} is one-way, and {label} would lie turned on the card", "place it upright, or use a paper without an up"
 

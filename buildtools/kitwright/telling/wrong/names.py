@@ -5,6 +5,7 @@ from __future__ import annotations
 from kitwright.errors import Said
 from kitwright.kit.names import What
 from kitwright.telling.words import listed
+from kitwright.units import Size, size_text
 
 
 def _given(text: str | None) -> str:
@@ -46,3 +47,24 @@ def no_printed_back(paper: str) -> Said:
 
 def not_there_yet(piece: str, on: str, there: tuple[str, ...]) -> Said:
     return f"{piece} lies on {on}, which is not on the card before it", f"list {on} first, or lay {piece} on one of: {', '.join(there)}"
+
+
+# --- triangles ------------------------------------------------------------------------------------
+
+
+def point_of_no_triangle(label: str) -> Said:
+    return f"{label} is no triangle, so it has no point to be set on", f"give {label} the line  shape: triangle,  or turn it"
+
+
+def pinwheel_of_others(label: str, size: Size, unit: str) -> Said:
+    return (
+        f"a pinwheel is made of halves of squares, and {label} is {size_text(size, unit)}",
+        f"give {label} the line  shape: triangle  and a size as wide as it is high",
+    )
+
+
+def pinwheel_uneven(labels: tuple[str, ...]) -> Said:
+    return (
+        f"{listed([*labels])} are not alike, and a pinwheel takes triangles of one size and one diagonal",
+        "make them alike, or name one of them",
+    )

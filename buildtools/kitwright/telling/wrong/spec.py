@@ -280,6 +280,28 @@ def no_entry() -> Said:
     return "this entry is neither a piece, nor the band, nor a block", "write for example  A stripes,  band,  or a list of such entries"
 
 
+def word_alone(text: str, word: str, known: tuple[str, ...]) -> Said:
+    return f"“{text}” has “{word}” without what follows it", f"write {listed([f'“{word} {second}”' for second in known], 'or')}"
+
+
+def point_and_turn() -> Said:
+    return "this piece is both turned and set on its point", "keep one of them: the point says which way round it lies"
+
+
+def pinwheel_uneven(count: int) -> Said:
+    return (
+        f"a pinwheel has eight triangles, and {count} don’t take turns evenly",
+        "name one, two, four or eight:  pinwheel: [T kites, T waves]",
+    )
+
+
+def pinwheel_of_pieces() -> Said:
+    return (
+        "a pinwheel takes labels with their papers and nothing else: it turns them itself",
+        "write for example  pinwheel: [T kites, T waves]",
+    )
+
+
 def two_papers(text: str, one: str, other: str) -> Said:
     return (
         f"“{text}” names two papers, {one} and {other}",
