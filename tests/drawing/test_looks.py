@@ -34,7 +34,7 @@ def test_a_look_fills_its_outline_with_its_ground(pattern):
 
 
 @pytest.mark.parametrize("pattern", [p for p in LOOKS if p != "plain"])
-@pytest.mark.parametrize("up", UPS)
+@pytest.mark.parametrize("up", [*UPS, (F(3, 5), F(4, 5))])
 def test_marks_reach_every_part_of_the_paper(pattern, up):
     found = picture(DrawnLook(pattern, ("white", "night")), up).convert("L")
     for i, j in itertools.product(range(2), range(2)):
@@ -92,7 +92,7 @@ def test_unsaid_marks_show_on_their_ground():
         assert ink[0] != ink[1]
 
 
-@pytest.mark.parametrize("up", UPS)
+@pytest.mark.parametrize("up", [*UPS, (F(3, 5), F(4, 5))])
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_a_patterns_places_are_those_next_to_the_exact_ones(pattern, up, monkeypatch):
     box, origin = Box(F(1, 3), F(2, 7), F(50), F(61)), (F(10, 3), F(-5, 7))
@@ -104,7 +104,7 @@ def test_a_patterns_places_are_those_next_to_the_exact_ones(pattern, up, monkeyp
     quick = placed()
 
     def exact(tile, spots):
-        (left, top), turned = tile.origin, (looks._turn(spot, tile.quarters) for spot in spots)
+        (left, top), turned = tile.origin, (looks._turn(spot, tile.turn) for spot in spots)
         return tuple((float(left + x * tile.unit), float(top + y * tile.unit)) for x, y in turned)
 
     monkeypatch.setattr(looks._Tile, "places", exact)
