@@ -78,3 +78,17 @@ def test_another_tool_is_refused(tmp_path, made, code):
     with pytest.raises(UserError) as refused:
         make_worked(tmp_path, plated(made))
     assert refused.value.code == code
+
+
+@pytest.mark.parametrize("size, gives", [("1/2 x 1/2", 9), ("2-1/2 x 2-1/2", 3), ("3 x 3", 0)])
+def test_blanks_may_come_from_what_a_guide_leaves(tmp_path, size, gives):
+    """On no guide, they would take further sheets; hers leaves three times 3¾ × 3 in, and ¾ × 12."""
+    text = changed(plated("punch"), ("    paper: cream\n    shape: circle\n", "    paper: river\n    shape: circle\n"))
+    text = text.replace("size: 2-1/2 x 2-1/2", f"size: {size}")
+    found = [f for f in look_over(tmp_path, text) if f.code == "sheets.blanks-from-leftovers"]
+    assert [(f.level, f.values["label"], f.values["gives"], f.values["needed"]) for f in found] == (
+        [("hint", "S", gives, 9)] if gives else []
+    )
+    # Trimmed pieces are cut to their lines, and stay where auto puts them.
+    trimmed = look_over(tmp_path / "trimmed", text.replace("    made with: punch\n", ""))
+    assert not [f for f in trimmed if f.code == "sheets.blanks-from-leftovers"]

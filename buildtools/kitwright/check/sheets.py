@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from kitwright.cutting.desk import corner_steps
@@ -9,9 +10,10 @@ from kitwright.cutting.plan import Layout, PaperPlan, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.labels import is_base
-from kitwright.units import SIXTEENTH, ZERO, Length, parse_length
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_length
 from kitwright.work.batches import guided_sheets, own_guide
 from kitwright.work.compared import comparisons
+from kitwright.work.supplies import from_leftovers
 from kitwright.work.worked import Worked
 
 SOLD_AS_A_FOOT = Length.mm(305)
@@ -24,6 +26,7 @@ def find(worked: Worked) -> Iterator[Finding]:
     """What is wrong with the sheets and the guides: yields, cuts of the trimmer, slack."""
     for plan in worked.plans:
         yield from _comes_out(worked, plan)
+        yield from _blanks(worked, plan)
     for layout in worked.layouts:
         yield from _trimmer(worked, layout)
         yield from _corners(worked, layout)
@@ -87,6 +90,21 @@ def _comes_out(worked: Worked, plan: PaperPlan) -> Iterator[Finding]:
         unknown = tuple(sorted(label for label in run.layout.yields if label not in demand.needs))
         if unknown:
             yield Finding("error", place, "sheets.not-asked-for", labels=unknown, paper=name, key=demand.paper)
+
+
+def _blanks(worked: Worked, plan: PaperPlan) -> Iterator[Finding]:
+    """Blanks for a punch or a die on none of an author's guides, where what is left of the sheets that these cut would do."""
+    kit, guides = worked.kit, [run for run in plan.runs if run.layout.guide is not None]
+    on_guides = {label for run in guides for label in run.layout.yields}
+    rests: Counter[Size] = Counter()
+    for run in guides:
+        for rest in run.layout.leftovers:
+            rests[rest.size] += int(run.sheets)
+    for label, n in plan.demand.needs.items():
+        piece = kit.spec.pieces.get(label)
+        if piece and piece.made_with and label not in on_guides and (gives := min(n, from_leftovers(plan.demand, label, rests))):
+            values = {"label": label, "paper": kit.papers[plan.paper].name, "gives": gives, "needed": n, "size": plan.demand.sizes[label]}
+            yield Finding("hint", _place(worked, guides[0].layout), "sheets.blanks-from-leftovers", unit=kit.spec.unit, **values)
 
 
 def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:

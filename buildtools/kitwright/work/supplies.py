@@ -15,7 +15,7 @@ from kitwright.card.face import Placed
 from kitwright.card.fixing import hidden_edges_of
 from kitwright.card.liner import liners_of
 from kitwright.cutting.auto import plan_paper
-from kitwright.cutting.plan import Layout, PaperPlan
+from kitwright.cutting.plan import Demand, Layout, PaperPlan
 from kitwright.cutting.stock import for_cards
 from kitwright.papers import NamedSize
 from kitwright.units import ZERO, Length, Size, total
@@ -149,17 +149,17 @@ def _runs(worked: Worked, plan: PaperPlan, cards: int) -> list[tuple[Layout, Fra
 
 def _saves(worked: Worked, plan: PaperPlan, rests: Mapping[Size, int]) -> dict[str, int]:
     """For each label of a paper, how many more come out of the leftovers, cut in plain rows and columns."""
-    found = {}
-    for label in plan.demand.needs:
-        size = plan.demand.sizes[label]
-        ways = [size] if label in plan.demand.lies else [size, size.turned]
-        if plan.demand.lies.get(label):
-            ways = [size.turned]
-        n = sum(max((rest.width // way.width) * (rest.height // way.height) for way in ways) * many for rest, many in rests.items())
-        n *= plan.demand.from_each(label)
-        if n:
-            found[label] = n
-    return found
+    return {label: n for label in plan.demand.needs if (n := from_leftovers(plan.demand, label, rests))}
+
+
+def from_leftovers(demand: Demand, label: str, rests: Mapping[Size, int]) -> int:
+    """How many of a label come out of so many leftovers of each size, cut in plain rows and columns."""
+    size = demand.sizes[label]
+    ways = [size] if label in demand.lies else [size, size.turned]
+    if demand.lies.get(label):
+        ways = [size.turned]
+    n = sum(max((rest.width // way.width) * (rest.height // way.height) for way in ways) * many for rest, many in rests.items())
+    return n * demand.from_each(label)
 
 
 # --- adhesive and foam ------------------------------------------------------------------------

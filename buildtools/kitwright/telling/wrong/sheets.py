@@ -67,6 +67,14 @@ def fewer_are_enough(paper: str, enough: Fraction, sheets: Fraction) -> Said:
     )
 
 
+def blanks_from_leftovers(label: str, paper: str, gives: int, needed: int, size: Size, unit: str) -> Said:
+    every = "all" if gives == needed else f"{gives} of the"
+    return (
+        f"{label} is on no guide of {paper}, and what these leave gives {every} {needed} blanks of {size_text(size, unit)}",
+        f"cut them from what the guide leaves over: put {label} on it",
+    )
+
+
 def _are(sheets: Fraction) -> str:
     return "is" if sheets <= 1 else "are"
 
