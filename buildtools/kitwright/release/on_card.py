@@ -148,8 +148,10 @@ def _moved(both: Both, path: str, k: int, p: Placed, q: Placed, one: Face, other
     grown = both.old.worked.sizes.get(p.label) != both.new.worked.sizes.get(q.label) or _ground(p, one).size != _ground(q, other).size
     stays = [was[edge] == now[edge] or (grown and any(was[side] == now[side] for side in sides)) for edge, sides in _EDGES.items()]
     far = {edge: (was[edge], now[edge]) for edge in _EDGES if was[edge] != now[edge] and placed and not all(stays)}
-    turned, raised = p.lies != q.lies and placed, p.raised != q.raised
-    if not far and not turned and not raised:
+    turned, raised = p.lies[0] != q.lies[0] and placed, p.raised != q.raised
+    # A triangle, or what lies upside down, has more ways round than two.
+    otherwise = placed and p.lies != q.lies and len(p.lies + q.lies) > 2
+    if not far and not turned and not otherwise and not raised:
         return
     yield both.change(
         path,
@@ -159,7 +161,8 @@ def _moved(both: Both, path: str, k: int, p: Placed, q: Placed, one: Face, other
         old=front_marks(k, (p.rect,)),
         new=front_marks(k, (q.rect,)),
         label=q.label,
-        turned=q.lies != (False,) if turned else None,
+        turned=q.turned if turned and not otherwise else None,
+        otherwise=otherwise,
         raised=q.raised if raised else None,
         far=far,
         ground=BASE if q.layer == "layer" else next((each.label for each in reversed(other.layers) if each.rect == other.field), BASE),

@@ -300,6 +300,7 @@ def moved(
     now: Value,
     label: str,
     turned: bool | None,
+    otherwise: bool,
     raised: bool | None,
     far: dict[str, tuple[Length, Length]],
     ground: str,
@@ -309,6 +310,8 @@ def moved(
     said, (lies, stands) = [], ("lies", "stands") if pieces == 1 else ("lie", "stand")
     if turned is not None:
         said.append(f"{lies} {'turned' if turned else 'upright'}")
+    if otherwise:
+        said.append(f"{lies} another way round, as the new sketch shows")
     if raised is not None:
         said.append(f"{stands} on foam" if raised else f"{lies} flat")
     said += [
