@@ -21,6 +21,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.model import Piece, Shape
 from kitwright.telling.steps import steps_of
 from kitwright.units import Length, Size, parse_size
+from kitwright.work.supplies import adhesive_for, adhesive_of
 from making import BATCH, changed, line_of, look_over, make_worked, serious
 from shapely import Polygon, affinity, box, union_all
 
@@ -234,3 +235,12 @@ def test_halves_of_a_paper_with_an_up(tmp_path):
         folder.mkdir()
         found = [f.code for f in serious(look_over(folder, text)) if f.code in ("front.halves-unlike", "front.turned-one-way")]
         assert found == codes, row
+
+
+def test_adhesive_runs_along_the_edges_of_a_triangle(tmp_path):
+    """Round 2 × 2 × 2√2 in; under 1½ in the short way, one run along the middle."""
+    worked = make_worked(tmp_path, flags("[T river, T meadow]").replace("    size: 1 x 1\n", "    size: 2 x 2\n"))
+    (sail, _) = (p for p in worked.face.pieces if p.label == "T")
+    assert adhesive_of(sail, worked.face.stack) == Length(4) + pointed.long_side(parse_size("2 x 2")) < adhesive_for(sail.rect.size)
+    (small, _) = (p for p in make_worked(tmp_path / "small", flags("[T river, T meadow]")).face.pieces if p.label == "T")
+    assert adhesive_of(small, worked.face.stack) == Length(1)

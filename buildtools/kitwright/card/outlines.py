@@ -13,11 +13,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, lru_cache
 from itertools import pairwise
-from math import pi
+from math import isqrt, pi
 
 from kitwright.exact import Exact
 from kitwright.geometry import Diagonal, Rect
-from kitwright.units import ZERO, Length, Size
+from kitwright.units import ZERO, Length, Size, total
 
 Point = tuple[Length, Length]
 
@@ -395,6 +395,24 @@ def within(ring: Sequence[Point], at: Point) -> bool:
     """Whether a point lies in a convex polygon, its sides included."""
     sense = _sense(ring)
     return all(sense * _beyond(a, b, at) >= 0 for a, b in pairwise((*ring, ring[0])))
+
+
+FINE = Fraction(1, 1000)
+"""Inches: where a length that is no fraction is taken up to."""
+
+
+def root(square: Fraction) -> Length:
+    """The side of a square of so many square inches: exact where it is a fraction, otherwise up to the next `FINE`."""
+    whole, over = isqrt(square.numerator), isqrt(square.denominator)
+    if whole**2 == square.numerator and over**2 == square.denominator:
+        return Length(Fraction(whole, over))
+    steps = square / FINE**2
+    return Length((isqrt(-(-steps.numerator // steps.denominator) - 1) + 1) * FINE)
+
+
+def around(ring: Sequence[Point]) -> Length:
+    """How far it is round a polygon, each side by Pythagoras."""
+    return total(root((a[0] - b[0]).inches ** 2 + (a[1] - b[1]).inches ** 2) for a, b in pairwise((*ring, ring[0])))
 
 
 def stretch_within(start: Point, end: Point, ring: Sequence[Point]) -> tuple[Point, Point] | None:

@@ -11,22 +11,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
-from math import isqrt
 
-from kitwright.card.outlines import Outline, Point, polygon
+from kitwright.card.outlines import Outline, Point, polygon, root
 from kitwright.geometry import Diagonal
 from kitwright.kit.model.text import Pointing
 from kitwright.units import ZERO, Length, Size
 
-FINE = Fraction(1, 1000)
-"""Inches: where a length that is no fraction is taken up to."""
 POINTS: tuple[Pointing, ...] = ("down", "left", "up", "right")
 """Where the right angle may point, by quarter turns to the right."""
 
 
 def long_side(legs: Size) -> Length:
-    """The side from corner to corner of a rectangle (Pythagoras): exact where it is a fraction, otherwise up to the next `FINE`."""
-    return _root(_square(legs))
+    """The side from corner to corner of a rectangle (Pythagoras): exact where it is a fraction, otherwise taken up (`outlines.root`)."""
+    return root(_square(legs))
 
 
 def drop(legs: Size) -> Length:
@@ -77,13 +74,5 @@ def turn(ring: Sequence[Point], way: Diagonal) -> tuple[Fraction, Fraction]:
     # The leg that was level, from its left end to its right.
     start, end = (corner, right) if way == "falling" else (left, corner)
     dx, dy = (end[0] - start[0]).inches, (end[1] - start[1]).inches
-    half = Fraction(dy / (_root(dx**2 + dy**2).inches + dx)).limit_denominator(60)
+    half = Fraction(dy / (root(dx**2 + dy**2).inches + dx)).limit_denominator(60)
     return Fraction(1 - half**2) / (1 + half**2), 2 * half / (1 + half**2)
-
-
-def _root(square: Fraction) -> Length:
-    whole, over = isqrt(square.numerator), isqrt(square.denominator)
-    if whole**2 == square.numerator and over**2 == square.denominator:
-        return Length(Fraction(whole, over))
-    steps = square / FINE**2
-    return Length((isqrt(-(-steps.numerator // steps.denominator) - 1) + 1) * FINE)

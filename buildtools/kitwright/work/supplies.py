@@ -14,6 +14,7 @@ from math import ceil
 from kitwright.card.face import Placed
 from kitwright.card.fixing import hidden_edges_of
 from kitwright.card.liner import liners_of
+from kitwright.card.outlines import around
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand, Layout, PaperPlan
 from kitwright.cutting.stock import for_cards
@@ -194,7 +195,8 @@ def adhesive_of(placed: Placed, stack: Sequence[Placed], unit: str = "in") -> Le
     """The run of adhesive that holds one piece among those it lies with."""
     hold = placed.hold
     if hold is None:
-        return ZERO if placed.raised else adhesive_for(placed.rect.size)
+        # Round a slanted piece it is less far than round the rectangle that it is cut from.
+        return ZERO if placed.raised else min(adhesive_for(placed.rect.size), around(placed.ring))
     if hold.way == "hidden edge":
         # Where nothing hides an edge, which the checks tell, any run is at most its longer side.
         edge = next(iter(hidden_edges_of(placed, stack, unit)), None)
