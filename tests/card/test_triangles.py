@@ -244,3 +244,22 @@ def test_adhesive_runs_along_the_edges_of_a_triangle(tmp_path):
     assert adhesive_of(sail, worked.face.stack) == Length(4) + pointed.long_side(parse_size("2 x 2")) < adhesive_for(sail.rect.size)
     (small, _) = (p for p in make_worked(tmp_path / "small", flags("[T river, T meadow]")).face.pieces if p.label == "T")
     assert adhesive_of(small, worked.face.stack) == Length(1)
+
+
+@pytest.mark.parametrize(
+    "shape, code",
+    [
+        ("triangel", "spec.unknown-shape"),
+        ("trapezoid", "spec.shape-without-measure"),
+        ("{triangle: sideways}", "spec.no-choice"),
+        ("{triangle: rising, rounded: 1/8}", "spec.two-shapes"),
+    ],
+)
+def test_one_slip_in_a_shape_is_one_error(tmp_path, shape, code):
+    """What names the pinwheel, or says which way a piece lies, is no second one."""
+    text = changed(
+        SPIN, ("shape: triangle", f"shape: {shape}"), ("    - A\n", "    - [T river point down, T meadow upside down]\n    - A\n")
+    )
+    with pytest.raises(UserError) as refused:
+        make_worked(tmp_path, text)
+    assert (refused.value.code, refused.value.place.line) == (code, line_of(text, f"shape: {shape}"))

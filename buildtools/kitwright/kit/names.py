@@ -13,7 +13,7 @@ from kitwright.folding.faces import Part
 from kitwright.kit.faces import card_faces, decorations, doors_of, fronts, greetings, layers_on
 from kitwright.kit.folds import faults
 from kitwright.kit.labels import BASE, PINWHEEL
-from kitwright.kit.model import FORGOTTEN, KEY_FORM, LABEL_FORM, Front, Item, Laid
+from kitwright.kit.model import FORGOTTEN, KEY_FORM, LABEL_FORM, LYING_WORDS, Front, Item, Laid
 
 if TYPE_CHECKING:
     from kitwright.kit.kit import Kit
@@ -298,7 +298,7 @@ def look_up_raw(document: Document, club: Iterable[str] | None) -> None:
         "piece": [form for name in pieces for form in (name, name.capitalize(), name.upper())],
         "paper": [form for name in (*papers, *club) for form in (name, name.lower())] if club is not None else [],
         "layer": [*filter(None, layers), BASE] if pieces else [],
-        "place": ["front", BASE, "band", *pieces] if pieces else [],
+        "place": ["front", BASE, "band", PINWHEEL, *pieces] if pieces else [],
     }
     hidden = {path[0] for path in document.broken if len(path) == 1} | document.unread
     # What can't be read may be one of the names.
@@ -414,6 +414,7 @@ def _raw_entry(entry: Any, path: Path) -> Raw:
     if isinstance(entry, dict):
         yield "piece", entry.get("piece"), path
         yield "paper", entry.get("paper"), path
+        yield from (one for inner in _list(entry.get(PINWHEEL)) for one in _raw_entry(inner, path))
         entry = entry.get("inside")
     if isinstance(entry, list):
         for i, inner in enumerate(entry):
@@ -423,5 +424,5 @@ def _raw_entry(entry: Any, path: Path) -> Raw:
         if label != "band":
             yield "piece", label, path
             for word in words:
-                if word not in ("turned", "back"):
+                if word not in LYING_WORDS:
                     yield "paper", word, path

@@ -10,7 +10,7 @@ from kitwright.kit.model.card import FaceSpec
 from kitwright.kit.model.club import Club, FoldLines
 from kitwright.kit.model.designs import DESIGN_FORM, DESIGNED, DesignSpec
 from kitwright.kit.model.fixing import UNMEASURED, BandSpec, Fixing, PocketSpec, ShakerSpec
-from kitwright.kit.model.front import Decoration, Front, Item, Laid, Look, Lying, SentimentSpec
+from kitwright.kit.model.front import LYING_WORDS, Decoration, Front, Item, Laid, Look, Lying, SentimentSpec
 from kitwright.kit.model.guides import STAGES, Guide, Stage
 from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec, SeveralSpec, model_of
 from kitwright.kit.model.liner import LinerSpec
@@ -48,6 +48,7 @@ __all__ = [
     "Laid",
     "LinerSpec",
     "Link",
+    "LYING_WORDS",
     "Look",
     "Lying",
     "Meant",

@@ -141,6 +141,10 @@ _TWO_WORDS = {"upside": ("upside down", {"down": "yes"}), "point": ("point", {wa
 """Words that another must follow: the key, and what each second word says there."""
 
 
+LYING_WORDS = frozenset({"turned", "back", *_TWO_WORDS, *(second for _, known in _TWO_WORDS.values() for second in known)})
+"""Words of an entry that say how its piece lies, and name no paper."""
+
+
 def _second(text: str, word: str, second: str) -> dict[str, str]:
     key, known = _TWO_WORDS[word]
     if second not in known:

@@ -192,6 +192,8 @@ class Shape(Spec):
     @classmethod
     def _from_word(cls, value: Any) -> Any:
         if isinstance(value, str):
+            if value in (*_EDGES, "window") and value not in _ALONE:
+                raise Unfit("spec.shape-without-measure", shape=value)
             if value not in _ALONE:
                 raise Unfit("spec.unknown-shape", text=value, known=_ALONE)
             return {value: "yes"}

@@ -256,6 +256,23 @@ def unknown_shape(text: str, known: tuple[str, ...]) -> Said:
     )
 
 
+_MEASURES = {
+    "rounded": "1/4",
+    "snipped": "3/8",
+    "arch": "top",
+    "tag": "{end: top, snip: 1/2, hole: 1/4}",
+    "window": "{border: 1/2}",
+    "trapezoid": "{end: top, in: 1/2}",
+    "parallelogram": "{lean: right, by: 1/2}",
+    "scalloped": "{edge: top, width: 1/4}",
+}
+"""An example of what each shape says that is more than a word."""
+
+
+def shape_without_measure(shape: str) -> Said:
+    return f"“{shape}” alone does not say its measure", f"write for example  shape: {{{shape}: {_MEASURES.get(shape, '1/2')}}}"
+
+
 def no_shape() -> Said:
     return "this does not say which shape", "write for example  shape: {rounded: 1/4}"
 
