@@ -134,6 +134,10 @@ class Base:
         """A face, as it is read."""
         return self.sized(self.faces[face].length)
 
+    def panels_on(self, face: str) -> dict[str, Rect]:
+        """Where each panel of a face is on it; none of a base that can't be folded."""
+        return {part.panel: self.part_at(part) for part in self.faces[face].parts} if face in self.faces else {}
+
     def part_at(self, part: Part) -> Rect:
         """Where a door is on the front that it is a part of."""
         if self.runs == "down":

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from kitwright.card import pocket as usual_pocket
 from kitwright.card import shaker as usual_shaker
@@ -47,8 +48,48 @@ def shaker_at(said: ShakerSpec, piece: Piece, rect: Rect, turned: bool, unit: st
     )
 
 
-def hold_of(laid: Laid, piece: Piece, rect: Rect, unit: str) -> Hold | None:
-    """How something set down by position is held; None where it is glued all over, or stands on foam."""
+def hold_of(laid: Laid, piece: Piece, rect: Rect, unit: str, panels: Mapping[str, Rect], below: Sequence[Placed] = ()) -> Hold | None:
+    """How something set down by position is held; None where it is glued all over, or stands on foam.
+
+    Args:
+        laid: as the spec sets it down.
+        piece: what it is.
+        rect: where it lies on its face.
+        unit: the kit's, in which a width that is not said is usual.
+        panels: where the panels of that face are.
+        below: what was laid there before it.
+    """
+    hold = _hold_of(laid, piece, rect, unit)
+    panel = _panel_of(laid, rect, panels, below)
+    if not panel or (hold and hold.way == "loose"):
+        return hold
+    return replace(hold or Hold("one panel"), panel=panel.panel, glued=panel.glued)
+
+
+def _panel_of(laid: Laid, rect: Rect, panels: Mapping[str, Rect], below: Sequence[Placed]) -> Hold | None:
+    """To which of several panels a piece is glued, and where: the one that it is said to be fixed to, or by what carries it alone."""
+    if len(across(rect, panels)) < 2:
+        return None
+    if laid.fixed_to and (glued := shared(rect, panels.get(laid.fixed_to))):
+        return Hold("one panel", panel=laid.fixed_to, glued=glued)
+    carries = next((other for other in reversed(below) if other.rect.contains(rect) and other.hold and other.hold.panel), None)
+    return Hold("one panel", panel=carries.hold.panel, glued=rect) if carries and carries.hold else None
+
+
+def across(rect: Rect, panels: Mapping[str, Rect]) -> tuple[str, ...]:
+    """The panels on some of which a rectangle lies."""
+    return tuple(name for name, panel in panels.items() if rect.overlaps(panel))
+
+
+def shared(rect: Rect, panel: Rect | None) -> Rect | None:
+    """The part of a rectangle that lies on a panel, if any does."""
+    if panel is None or not rect.overlaps(panel):
+        return None
+    x, y = max(rect.x, panel.x), max(rect.y, panel.y)
+    return Rect(x, y, min(rect.right, panel.right) - x, min(rect.bottom, panel.bottom) - y)
+
+
+def _hold_of(laid: Laid, piece: Piece, rect: Rect, unit: str) -> Hold | None:
     if laid.within:
         return Hold("loose", into=laid.within)
     if laid.shaker and (shaker := shaker_at(laid.shaker, piece, rect, laid.turned, unit)):

@@ -84,7 +84,7 @@ def _card(kit: Kit) -> Face:
 
 def _front(kit: Kit, base: Base) -> Face:
     """The face that leads; where that is doors together, with what stands on each of them."""
-    work = _Work(kit, kit.spec.front, ("front",), Rect.of(base.front))
+    work = _Work(kit, kit.spec.front, ("front",), Rect.of(base.front), panels=base.panels_on(base.leading))
     doors = base.faces[DOORS].parts if base.leading == DOORS else ()
     for part in doors:
         if part.panel in kit.spec.faces:
@@ -207,6 +207,8 @@ class _Work:
     """The face itself, or the door of one."""
     called: str = ""
     """What its edges are called in sums where nothing lies on the base, if not by the base."""
+    panels: dict[str, Rect] = field(default_factory=dict)
+    """Where the panels of that face are."""
     layers: tuple[Placed, ...] = ()
     pieces: list[Placed] = field(default_factory=list)
     over: list[Placed] = field(default_factory=list)
@@ -424,7 +426,8 @@ class _Work:
         paper = paper_of(self.kit, laid.piece, laid.paper, self.kit.place(*path))
         rect = position(size, laid, target)
         placed = self._placed(laid.piece, paper, laid.face, rect, laid, laid.held == "foam", kind, path)
-        return replace(placed, hold=hold_of(laid, piece, rect, self.kit.spec.unit))
+        below = (*layers, *self.pieces, *over)
+        return replace(placed, hold=hold_of(laid, piece, rect, self.kit.spec.unit, self.panels, below))
 
     def _lay_over(self, over: list[Placed], laid: Laid, ground: Rect, layers: tuple[Placed, ...], path: Path) -> None:
         """Lay a piece on top; what goes into a pocket lies below that, and a shaker's film below its frame."""

@@ -91,11 +91,15 @@ def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Iterab
     """
     papers = (*face.stack, *under)
     things = [
-        (p.rect, p.edges or ((p.outline,) if p.outline else ()), stocks[p.paper].calliper + (foam if p.raised and not p.hold else NOTHING))
+        (
+            p.rect,
+            p.edges or ((p.outline,) if p.outline else ()),
+            stocks[p.paper].calliper + (foam if p.raised and not (p.hold and p.hold.shaker) else NOTHING),
+        )
         for p in papers
     ]
     # Foam round a window holds film and frame up, over the window too.
-    things += [(p.rect, (), foam) for p in papers if p.raised and p.hold]
+    things += [(p.rect, (), foam) for p in papers if p.raised and p.hold and p.hold.shaker]
     things += [(s.rect, s.edges, Range.exact(s.thickness.millimetres)) for s in face.spots if s.thickness is not None]
     corners = [corner for _, edges, _ in things for ring in edges for corner in ring]
     across = sorted({e for r, _, _ in things for e in (r.x, r.right)} | {x for x, _ in corners})

@@ -43,6 +43,10 @@ def after(worked: Worked, placed: Placed) -> str:
     if hold.way == "hidden edge":
         edges = hidden_edges_of(placed, worked.face.stack, unit)
         return f" Glue it along its {edges[0]} edge only, which another piece hides." if edges else ""
+    if hold.way == "one panel" and hold.glued == placed.rect:
+        return " Raise it on foam." if placed.raised else ""
+    if hold.way == "one panel" and placed.raised:
+        return f" Raise it on foam that stands on the {hold.panel} only, so that the card opens."
     if hold.panel:
         return f" Glue it to the {hold.panel} only, so that the card opens."
     return " Lay it there loose."
@@ -123,7 +127,7 @@ def to_shake(worked: Worked, cards: int) -> list[str]:
 def _everything(worked: Worked) -> Iterator[tuple[Worked, Face, Placed]]:
     """All that lies on the cards of a kit, with its design and its face."""
     for design in worked.designs:
-        for face in design.faces:
+        for face in (side for look in design.faces for side in (look, *look.sides)):
             yield from ((design, face, placed) for placed in face.stack)
 
 

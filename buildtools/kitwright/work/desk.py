@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from kitwright.card.face import everything
 from kitwright.cutting.desk import DeskOrder, DeskStep, desk_steps, orders
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import pieces
@@ -51,7 +52,7 @@ def lying_back(worked: Worked, label: str, papers: Iterable[str] | None = None) 
     lying = [
         (placed.face == "back", face.cards)
         for face in worked.every_face
-        for placed in face.stack
+        for _, placed in everything(face, None)
         if placed.label == label and (only is None or placed.paper in only)
     ]
     return sum(n for back, n in lying if back), sum(n for _, n in lying)

@@ -178,9 +178,10 @@ def _glued(worked: Worked) -> tuple[Length, Fraction]:
 def _held(worked: Worked) -> tuple[Length, Fraction]:
     """What holds the pieces of one design, on all its cards."""
     length, area = ZERO, Fraction(0)
-    held = [(placed, face.stack, face.cards) for face in worked.faces for placed in face.stack[1:]]
+    faces = [side for face in worked.faces for side in (face, *face.sides)]
+    held = [(placed, face.stack, face.cards) for face in faces for placed in face.stack[1:]]
     inside = worked.enclosed.inside
-    if inside:
+    if inside and all(placed.said != inside.said for placed, _, _ in held):
         held.append((inside, (inside,), worked.kit.spec.cards))
     for placed, stack, cards in held:
         length += adhesive_of(placed, stack, worked.kit.spec.unit) * cards
@@ -204,8 +205,8 @@ def adhesive_of(placed: Placed, stack: Sequence[Placed], unit: str = "in") -> Le
         return placed.rect.height if upright else placed.rect.width
     if hold.way == "film":
         return (placed.rect.width + placed.rect.height) * 2
-    if hold.glued and not placed.raised:
-        return adhesive_for(hold.glued.size)
+    if hold.way == "one panel":
+        return ZERO if placed.raised else adhesive_for(_fixed(placed))
     return hold.pocket.run if hold.pocket else ZERO
 
 
@@ -216,6 +217,11 @@ def foam_of(placed: Placed) -> Fraction:
     return foam_for(placed) if placed.raised else Fraction(0)
 
 
+def _fixed(placed: Placed) -> Size:
+    """What of a piece is glued, or stands on foam: all of it, or what lies on one of several panels."""
+    return placed.hold.glued.size if placed.hold and placed.hold.glued else placed.rect.size
+
+
 def adhesive_for(size: Size) -> Length:
     """The run that holds one flat piece, along each edge; along the middle only of a narrow one."""
     short, long = sorted((size.width, size.height))
@@ -224,7 +230,8 @@ def adhesive_for(size: Size) -> Length:
 
 def foam_for(placed: Placed) -> Fraction:
     """Square inches of foam that raise one piece, strips along both long edges; one along the middle of a small one."""
-    short, long = sorted((placed.rect.width, placed.rect.height))
+    fixed = _fixed(placed)
+    short, long = sorted((fixed.width, fixed.height))
     return long.inches * FOAM_STRIP.inches * (1 if short < SMALL else 2)
 
 
