@@ -9,12 +9,13 @@ from examples import tried
 from folding.test_standing import lists
 from hypothesis import given
 from hypothesis import strategies as st
+from kitwright.archive.pictures import pictures_of
 from kitwright.card.base import Base
 from kitwright.card.face import Placed
 from kitwright.card.hold import Hold
 from kitwright.drawing import styles
 from kitwright.drawing.folds.diagram import fold_diagram
-from kitwright.drawing.folds.lies import on_panels
+from kitwright.drawing.folds.lies import lying_on, on_panels
 from kitwright.drawing.folds.opened import DEPTH, Opened, from_behind, hides
 from kitwright.drawing.folds.plate import Plate, rows
 from kitwright.drawing.folds.shut import Stack
@@ -28,6 +29,7 @@ from kitwright.folding.kinds.kind import Asked
 from kitwright.geometry import Rect
 from kitwright.telling.panels import face_name
 from kitwright.units import Length, figure, parse_length, parse_size
+from making import make_worked
 
 WIDE, NARROW = 500, 245
 SIZES = {"in": ("11-7/8 in", "5-1/2 in"), "mm": ("297 mm", "105 mm")}
@@ -248,3 +250,49 @@ def test_a_piece_that_fills_its_face_stands_on_its_panel(fold, size):
         top, low = to(Length(0), Length(0)), to(Length(0), whole.height)
         if fold == "z-fold":
             assert top[1] < low[1]
+
+
+GATE = """\
+title: Garden gate
+summary: Two doors.
+cards: 4
+papers:
+  roses: {kind: patterned, name: Roses, size: 12 x 12, front: {look: blossoms, colours: [linen, blush]}}
+  white: {kind: cardstock, name: White cardstock, size: Letter}
+pieces:
+  P: {size: 1-7/8 x 5-1/4, paper: roses, per card: 2}
+  N: {size: 4 x 5-1/4, paper: white}
+  S: {size: 2-1/2 x 2-1/2, paper: white, shape: circle}
+card: {base: {size: 8-1/2 x 5-1/2, paper: white}, fold: gate}
+faces:
+  left door: {border: 1/8, rows: [P]}
+  right door: {border: 1/8, rows: [P]}
+  doors: {over: [{piece: S, fixed to: left door}]}
+  inside: {border: 1/8, layers: [N], rows: [band]}
+sentiments:
+  - {text: come in, size: 1-3/4 x 1/2, on: S}
+  - {text: the kettle is on, size: 2-1/2 x 1/2, on: inside, place: bottom, inset: 1/2}
+  - {text: and the cat, size: 2 x 1/2, on: inside, place: top, inset: 1/2}
+"""
+
+
+def test_every_face_of_a_card_is_drawn_with_its_own_words(tmp_path):
+    worked = make_worked(tmp_path, GATE)
+    shown = pictures_of(worked)
+    assert {"sketch-inside", "layers-inside", "fold"} <= set(shown)
+    for name in ("sketch", "sketch-inside", "layers-inside", "fold"):
+        assert all(overlaps(scene) == [] for scene in shown[name].scenes), name
+    inside = [text.text for text in shown["sketch-inside"].wide.texts]
+    assert {"the kettle is on", "and the cat"} <= set(inside) and "come in" not in inside
+    assert shown["sketch-inside"].alt.startswith("Card face “inside” of 4¼ × 5½ in")
+    assert "come in" in [text.text for text in shown["sketch"].wide.texts]
+    # The doors are drawn as two: the line between them is an edge of the base on every picture.
+    unit = 72 * shown["sketch"].wide.stated_scale
+    doors = [c for c in contours(shown["sketch"].wide, "edge") if max(x for x, _ in c) - min(x for x, _ in c) == F(17, 8) * unit]
+    assert len(doors) == 2
+    on = [each for each in on_panels(worked.base, lying_on(worked)) if each.placed.label != "S"]
+    assert [(each.panel, each.side, each.placed.label) for each in on] == [
+        ("left door", "outside", "P"),
+        ("right door", "outside", "P"),
+        ("back", "inside", "N"),
+    ]

@@ -34,7 +34,7 @@ from kitwright.drawing.thumbnail import thumbnail
 from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
 from kitwright.telling.folds import fold_text
-from kitwright.telling.goes import design_text, goes_on
+from kitwright.telling.goes import design_text, goes_on, side_text
 from kitwright.telling.paper_colours import colour_text
 from kitwright.telling.words import led
 from kitwright.work.desk import has_up, layout_orders
@@ -141,9 +141,9 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
 
     `card` the finished card, `thumbnail`, `sketch` the front with labels and dimensions, `look-1` … the card in
     each look where there are several, `guide-1` … for each layout, `base` laid flat, `fold` how the base folds
-    where that is more than once in the middle, `pocket-LABEL`, `shaker-LABEL` and `band-LABEL` how things are held,
-    `layers` how the front goes together, `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each
-    step of a guide, `shape-LABEL` a piece that is more than a rectangle.
+    where that is more than once in the middle, `sketch-FACE` and `layers-FACE` what stands on other faces,
+    `pocket-LABEL`, `shaker-LABEL` and `band-LABEL` how things are held, `layers` how the front goes together,
+    `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each step of a guide, `shape-LABEL` a piece that is more than a rectangle.
 
     Of several designs, `card`, `thumbnail` and `sketch` show all of them; what is about one card is drawn for each,
     under `named`.
@@ -212,9 +212,28 @@ def _of_one(worked: Worked) -> Iterator[Picture]:
     )
     yield from _fold(worked, grain)
     yield from held_pictures(worked)
+    yield from _sides(worked)
     yield _both(
         named("layers", worked), (face, looks, unit, said), lambda width: layer_steps(face, looks, unit=unit, width=width, name=said), ROW
     )
+
+
+def _sides(worked: Worked) -> Iterator[Picture]:
+    """Faces of the card besides the leading one: the sketch of each, and how it goes together."""
+    looks, unit = looks_of(worked), worked.kit.spec.unit
+    for side in worked.face.sides:
+        said, drawn = side_text(worked, side), (side, looks, unit, side_text(worked, side))
+        yield _both(named(f"sketch-{slug(side.on)}", worked), drawn, partial(_sketch, side, looks, unit=unit, name=said))
+        if len(side.stack) > 1:
+            yield _both(named(f"layers-{slug(side.on)}", worked), drawn, partial(_layers, side, looks, unit=unit, name=said), ROW)
+
+
+def _sketch(face: Face, looks: Looks, width: int, *, unit: str, name: str) -> Scene:
+    return card_sketch(face, looks, unit=unit, width=width, name=name, slim=width == NARROW)
+
+
+def _layers(face: Face, looks: Looks, width: int, *, unit: str, name: str) -> Scene:
+    return layer_steps(face, looks, unit=unit, width=width, name=name)
 
 
 def _batch(worked: Worked) -> Iterator[Picture]:

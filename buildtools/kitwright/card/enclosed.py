@@ -217,7 +217,7 @@ def foam_of(kit: Kit) -> Range:
 def closed_card(base: Base, face: Face, inside: Placed | None) -> Face:
     """Everything of a card where it lies once it is closed, panels and what stands on all of them, as if it were one front."""
     first, *others = base.closed_panels() or (Rect.of(base.front), Rect.of(base.back))
-    stock = replace(face.layers[0], rect=first)
+    stock = replace(face.layers[0], rect=first, outline=(), edges=())
     panels = tuple(replace(stock, rect=rect) for rect in others)
     on_faces = tuple(_shut_down(placed, on, base) for on, placed in everything(face, inside))
     spots = tuple(replace(spot, rect=_shut(spot.rect, side.on, base)) for side in (face, *face.sides) for spot in side.spots)

@@ -93,8 +93,15 @@ def _front(kit: Kit, base: Base) -> Face:
             # What lies on a door is no layer of both, however full.
             work.take(door, tuple(replace(layer, layer="piece") for layer in door.layers[1:]))
     work.lay()
+    if doors:
+        work.layers = (_parted(work.layers[0], [base.part_at(part) for part in doors]), *work.layers[1:])
     creased = () if base.halves or not base.faces else base.hinges(base.leading)
     return work.face("", base.front, base.fold, creased)
+
+
+def _parted(base: Placed, doors: Sequence[Rect]) -> Placed:
+    """The base under doors together, with the edges of each."""
+    return replace(base, outline=base.rect.corners, edges=tuple(door.corners for door in doors))
 
 
 def _side(kit: Kit, base: Base, name: str) -> Face:

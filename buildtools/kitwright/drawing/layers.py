@@ -7,7 +7,7 @@ from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitwright.card.face import Face, Placed
+from kitwright.card.face import Face, Placed, Sentiment
 from kitwright.drawing import fonts, front
 from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.dimensions import figure_height, round_scale, scale_text
@@ -37,8 +37,8 @@ class Stage:
     """What is added, in words."""
     before: tuple[Placed, ...]
     added: tuple[Placed, ...]
-    greeting: bool = False
-    """Whether the greeting shows by now."""
+    greetings: tuple[Sentiment, ...] = ()
+    """Words that show by now."""
     finish: bool = False
     """Whether decoration is added."""
 
@@ -76,12 +76,14 @@ def _raised(placed: Placed) -> str:
     return " on foam" if placed.raised else ""
 
 
-def _printed(face: Face, done: tuple[Placed, ...]) -> bool:
-    """Whether what carries the greeting is there."""
-    if face.sentiment is None:
-        return False
-    if any(p.label == face.sentiment.on for p in face.stack):
-        return any(p.label == face.sentiment.on for p in done)
+def _printed(face: Face, done: tuple[Placed, ...]) -> tuple[Sentiment, ...]:
+    """The words whose carriers are there."""
+    return tuple(words for words in face.sentiments if _carried(words, face, done))
+
+
+def _carried(words: Sentiment, face: Face, done: tuple[Placed, ...]) -> bool:
+    if any(p.label == words.on for p in face.stack):
+        return any(p.label == words.on for p in done)
     return len(done) >= len(face.layers) + len(face.pieces)
 
 
@@ -151,13 +153,13 @@ def _card(draft: Draft, stage: Stage, face: Face, looks: Looks, frame: Frame) ->
         front.paper(draft, placed, frame, looks, strength=Exact(3, 10), line="paper-edge")
     for placed in stage.added:
         front.paper(draft, placed, frame, looks, line="new", lift=Exact(3, 2))
-    if stage.greeting and face.sentiment:
-        front.greeting(draft, face.sentiment, face, frame, looks, pale=not _carries(stage, face))
+    for words in stage.greetings:
+        front.greeting(draft, words, face, frame, looks, pale=not _carries(stage, words))
     if stage.finish:
         for place in face.spots:
             front.ornament(draft, place, frame)
 
 
-def _carries(stage: Stage, face: Face) -> bool:
-    """Whether what is new lies under the greeting."""
-    return face.sentiment is not None and any(p.rect.overlaps(face.sentiment.rect) for p in stage.added)
+def _carries(stage: Stage, words: Sentiment) -> bool:
+    """Whether what is new lies under these words."""
+    return any(p.rect.overlaps(words.rect) for p in stage.added)

@@ -82,8 +82,8 @@ def picture(draft: Draft, face: Face, looks: Looks, frame: Frame) -> None:
     """The card as it looks when made: soft layers of paper, greeting and decoration."""
     for placed in face.stack:
         front.paper(draft, placed, frame, looks, line="paper-edge", lift=LIFT * (2 if placed.layer == "base" else 1))
-    if face.sentiment:
-        front.greeting(draft, face.sentiment, face, frame, looks)
+    for words in face.sentiments:
+        front.greeting(draft, words, face, frame, looks)
     for place in face.spots:
         front.ornament(draft, place, frame)
 
@@ -194,8 +194,7 @@ class _Sketch:
 
     def _hidden(self) -> bool:
         """Edges that lie under other pieces, dashed, left out behind the greeting; whether there are any."""
-        words = self.face.sentiment
-        holes = [self.frame.box(words.rect).grown(2)] if words else []
+        holes = [self.frame.box(words.rect).grown(2) for words in self.face.sentiments]
         lines = [part for line in front.hidden_edges(self.face, self.frame) for part in outside(line[0], line[1], holes)]
         self.draft.lines("hidden", lines)
         for line in lines:
@@ -203,11 +202,11 @@ class _Sketch:
         return bool(lines)
 
     def _sentiment(self) -> None:
-        if self.face.sentiment:
-            area = self.frame.box(self.face.sentiment.rect)
-            dark = front.on_dark(self.face.sentiment, self.face.stack, self.looks)
+        for words in self.face.sentiments:
+            area = self.frame.box(words.rect)
+            dark = front.on_dark(words, self.face.stack, self.looks)
             self.draft.box(area, "print-light" if dark else "print")
-            front.greeting(self.draft, self.face.sentiment, self.face, self.frame, self.looks)
+            front.greeting(self.draft, words, self.face, self.frame, self.looks)
             self.board.take(area)
 
     def _spots(self) -> None:
@@ -334,7 +333,7 @@ class _Sketch:
         if self.face.spots:
             what = f": {', '.join(dict.fromkeys(self.named))}" if self.named else " for decoration"
             signs.append(CaptionNote(f"kept clear{what}", line="spot"))
-        if self.face.sentiment:
+        if self.face.sentiments:
             signs.append(CaptionNote("printed greeting", line="print"))
         for label in dict.fromkeys(p.label for p in self.backs):
             some, every = sum(p.label == label for p in self.backs), sum(p.label == label for p in self.face.stack)

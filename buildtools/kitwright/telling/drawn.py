@@ -12,6 +12,7 @@ from kitwright.cutting.tree import Node, cuts, leaves, pieces, slants
 from kitwright.telling.folds import figures_text, folded_text, way_text
 from kitwright.telling.holding import held_words
 from kitwright.telling.shapes import CORNERS, blank_word, form_text
+from kitwright.telling.words import listed
 from kitwright.units import Size, figure, length_text, size_text
 
 NEW_AND_PALE = "what is new stands out; what lies there already is pale"
@@ -100,9 +101,14 @@ def corners_alt(step: CornerStep, unit: str) -> str:
     return f"{blank_word(step.size).capitalize()} of {size_text(step.size, unit)} under the blade, its {CORNERS[step.way]} on its line: two {step.label}."
 
 
+def face_title(face: Face) -> str:
+    """What a face of the card is called at the head of a line: the front that leads, or by its name."""
+    return f"Card face “{face.on}”" if face.on else "Card front"
+
+
 def front_alt(face: Face, unit: str) -> str:
     """The front of a card, from its geometry."""
-    text = f"Card front of {size_text(face.size, unit)}, {folded_text(face.hinges)}."
+    text = f"{face_title(face)} of {size_text(face.size, unit)}, {folded_text(face.hinges)}."
     layers = [p for p in face.layers if p.layer != "base"]
     if layers:
         text += " On the base lies " + ", then ".join(f"{p.label} of {size_text(p.rect.size, unit)}" for p in layers) + "."
@@ -110,8 +116,8 @@ def front_alt(face: Face, unit: str) -> str:
         text += " Pieces: " + "; ".join(_where(p, face, unit) for p in face.pieces) + "."
     if face.over:
         text += " Over them: " + "; ".join(_where(p, face, unit) for p in face.over) + "."
-    if face.sentiment:
-        text += f" The greeting reads “{face.sentiment.text}”."
+    if face.sentiments:
+        text += f" The greeting reads {listed([f'“{words.text}”' for words in face.sentiments])}."
     if face.spots:
         text += " Decoration: " + ", ".join(s.name for s in face.spots) + "."
     return text

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from kitwright.card.face import Face
 from kitwright.cutting.plan import Layout
-from kitwright.telling.words import listed, number
+from kitwright.telling.words import led, listed, number
 from kitwright.work.worked import Worked, lying_on
 
 
@@ -26,3 +27,8 @@ def _goes(worked: Worked, layout: Layout, label: str) -> str:
 def design_text(worked: Worked) -> str:
     """What stands over a design: its name and how many cards of it the batch has."""
     return f"{worked.kit.design} · {number(worked.kit.spec.cards, 'card', 'cards')}"
+
+
+def side_text(worked: Worked, side: Face) -> str:
+    """What stands over a face besides the leading one."""
+    return led(side.on) if not worked.kit.design else f"{worked.kit.design}, {side.on}"

@@ -16,12 +16,16 @@ PULL = "pull"
 GLUED = "glued under it"
 FOAM = "foam under it"
 FOAM_NAME = "foam"
-CARD_FRONT = "card front"
 LIES_HIDDEN = "lies hidden"
 FILM_EDGE = "edge of the film"
 BACK, FRONT = "back", "front"
 OVERLAP = "overlap"
 SCORE_HERE = "score, then fold"
+
+
+def panel(face: str) -> str:
+    """The paper of the card itself under a face, in a cut; of the leading one where none is named."""
+    return f"card, {face}" if face else "card front"
 
 
 def thin_text(thickness: Range, unit: str) -> str:

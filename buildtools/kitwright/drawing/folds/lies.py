@@ -6,19 +6,17 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from kitwright.card.base import Base, Point
-from kitwright.card.face import Placed
+from kitwright.card.face import Placed, everything
 from kitwright.drawing.folds.plate import OnPanel
-from kitwright.folding.faces import INSIDE, Part
+from kitwright.folding.faces import Part
 from kitwright.geometry import Rect
 from kitwright.units import ZERO, Length
 from kitwright.work.worked import Worked
 
 
-def lying_on(worked: Worked) -> Iterator[tuple[str, Placed]]:
+def lying_on(worked: Worked) -> tuple[tuple[str, Placed], ...]:
     """Everything of paper on a card, with the name of its face, empty for the one that leads; the base apart."""
-    yield from (("", placed) for placed in worked.face.stack if placed.layer != "base")
-    if worked.enclosed.inside:
-        yield INSIDE, worked.enclosed.inside
+    return everything(worked.face, worked.enclosed.inside)
 
 
 def on_panels(base: Base, lying: Iterable[tuple[str, Placed]]) -> Iterator[OnPanel]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from kitwright.card.enclosed import Wrapped, foam_of, stocks_of
-from kitwright.card.face import Placed
+from kitwright.card.face import Face, Placed
 from kitwright.drawing.front import Looks
 from kitwright.drawing.holds.band import band_picture
 from kitwright.drawing.holds.pocket import pocket_picture
@@ -31,9 +31,9 @@ class Held:
 def held_of(worked: Worked, looks: Looks) -> Iterator[Held]:
     """The pictures of a kit, in the order in which things lie on the card; what is alike once."""
     seen: set[str] = set()
-    for stack in (worked.face.stack,):
-        for placed in stack:
-            held = _held(worked, stack, placed, looks)
+    for face in (worked.face, *worked.face.sides):
+        for placed in face.stack:
+            held = _held(worked, face, placed, looks)
             if held and held.name not in seen:
                 seen.add(held.name)
                 yield held
@@ -41,8 +41,8 @@ def held_of(worked: Worked, looks: Looks) -> Iterator[Held]:
         yield _band(worked, band, looks)
 
 
-def _held(worked: Worked, stack: Sequence[Placed], placed: Placed, looks: Looks) -> Held | None:
-    unit, hold = worked.kit.spec.unit, placed.hold
+def _held(worked: Worked, face: Face, placed: Placed, looks: Looks) -> Held | None:
+    unit, hold, stack = worked.kit.spec.unit, placed.hold, face.stack
     if hold and hold.way == "pocket" and hold.pocket:
 
         def pocket(width: Number, height: Number | None) -> Scene:
@@ -53,7 +53,7 @@ def _held(worked: Worked, stack: Sequence[Placed], placed: Placed, looks: Looks)
         said = worked.shaker_said(placed)
         inside = said.inside or "" if said else ""
         thick = {key: stock.calliper for key, stock in stocks_of(worked.kit).items()}
-        foam, names = foam_of(worked.kit), {stack[0].label: words.CARD_FRONT}
+        foam, names = foam_of(worked.kit), {stack[0].label: words.panel(face.on)}
 
         def shaker(width: Number, height: Number | None) -> Scene:
             return shaker_picture(stack, placed, looks, thick, foam, inside=inside, names=names, unit=unit, width=width, height=height)
