@@ -51,6 +51,10 @@ EDGE = Exact(6)
 """Clear margin around a picture, points."""
 CHAIN = 17
 """From the lower edge of the sheet to the line of its dimensions, points."""
+FEW = 12
+"""Halved rectangles up to which labels that have no room on them are led out, row by row."""
+ROOMY = 36
+"""Points: a halved rectangle with longer sides than this has room for the number of a cut beside its diagonal."""
 TINT = Exact(1, 4)
 """How strongly a paper shows under its labels."""
 
@@ -141,7 +145,13 @@ class _Guide:
         self.sheet = self.frame.box(self.node.rect)
         self._sheet()
         numbers = CutNumbers(self.draft, self.board, self.sheet, scale, self.strokes)
+        # Numbers keep off the diagonals where there is room beside them; where there is none they lie over their ends.
+        clear = all(min(room.width, room.height) > ROOMY for room in self.halved)
+        for line in self.corners if clear else ():
+            self.board.rule(*line)
         numbers.place()
+        for line in () if clear else self.corners:
+            self.board.rule(*line)
         self._pieces()
         self.unmarked = numbers.lead_out()
         self._leftovers()
@@ -219,12 +229,14 @@ class _Guide:
         self.hatch_at = len(self.draft.shapes)
         for vertical, length in ((False, self.node.rect.width), (True, self.node.rect.height)):
             ruler(self.draft, self.frame, length, self.unit, vertical)
-        corners = [(self.frame.point(*start), self.frame.point(*end)) for start, end in (slant.line for slant in slants(self.node))]
+        found = slants(self.node)
+        self.corners = [(self.frame.point(*start), self.frame.point(*end)) for start, end in (slant.line for slant in found)]
+        self.halved = [self.frame.box(slant.leaf.rect) for slant in found]
         self.draft.lines("cut", [line for _, line in self.strokes])
-        self.draft.lines("cut", corners)
+        self.draft.lines("cut", self.corners)
         self.draft.box(self.sheet, "sheet")
         self.board.frame(self.sheet)
-        for line in (*(line for _, line in self.strokes), *corners):
+        for _, line in self.strokes:
             self.board.rule(*line)
         for span in self._side_spans("x"):
             for x in (span.start, span.end):
@@ -259,7 +271,10 @@ class _Guide:
             text = size_text(group[0].rect.size, self.unit)
             if group[0].diagonal:
                 if not self._label_halves(group, label):
-                    self._label_each(group, label)
+                    if len(group) > FEW:
+                        self.unlabelled.append(f"{sum(leaf.gives for leaf in group)} × {label}")
+                    else:
+                        self._label_each(group, label)
                 self.unsaid |= {label} & {*self.goes}
                 self.key[label].append(two_from_each(text))
                 continue
