@@ -224,6 +224,7 @@ def line(text: str, part: str) -> int:
         ((("papers: [moss, shore]}\n  B", "papers: [moss, sure]}\n  B"),), "names.unknown", "papers: [moss, sure]"),
         ((("papers: [moss, shore]}\n  B", "papers: [moss, shore], paper: moss}\n  B"),), "spec.papers-are-counted", "  A:"),
         ((("A moss, B shore", "A, B shore"),), "names.which-paper", "rows:"),
+        ((("guides:", "samples: [{by: ada-bell, design: Laying}]\nguides:"),), "designs.unknown", "samples:"),
         ((("designs:\n", "desings:\n"),), "spec.misspelt", "desings:"),
         ((("    cards: 8\n    card:\n      base: {size: 5", "    cards: 499\n    card:\n      base: {size: 5"),), "designs.too-many-cards", "designs:"),
     ],

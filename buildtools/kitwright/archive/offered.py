@@ -100,7 +100,8 @@ def arrangements_shown(worked: Worked) -> Arrangements:
     Raises:
         UserError: the author's own mix, or a sample, names an arrangement that there is not.
     """
-    samples = [sample.arrangement for sample in worked.kit.spec.samples if sample.arrangement]
+    of, leading = worked.kit.leading, worked.whole.kit.leading
+    samples = [one.arrangement for one in worked.kit.spec.samples if one.arrangement and (one.design or leading) == of]
     try:
         return arrangements_of(worked, also=samples)
     except UserError as error:

@@ -17,8 +17,8 @@ from kitwright.telling import arranging
 @click.option("--json", "as_json", is_flag=True)
 @click.pass_context
 def command(ctx: click.Context, kit: str, as_json: bool) -> None:
-    found = arrangements_of(sound(ctx, kit_of(root_of(ctx), kit, "arranged")))
+    found = [arrangements_of(design) for design in sound(ctx, kit_of(root_of(ctx), kit, "arranged")).designs]
     if as_json:
-        click.echo(json.dumps(arranging.as_json(found), indent=1, ensure_ascii=False))
+        click.echo(json.dumps(arranging.every_as_json(found), indent=1, ensure_ascii=False))
     else:
-        click.echo("\n".join(arranging.as_text(found)))
+        click.echo("\n".join(line for i, one in enumerate(found) for line in (*[""] * bool(i), *arranging.as_text(one))))

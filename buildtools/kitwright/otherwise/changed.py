@@ -17,7 +17,7 @@ from kitwright.cutting.stock import OtherSheet, halved
 from kitwright.errors import Place, UserError
 from kitwright.findings import LEVELS, Finding, errors_in
 from kitwright.kit.labels import is_base
-from kitwright.kit.model import Guide, KitSpec
+from kitwright.kit.model import DESIGNED, Guide, KitSpec
 from kitwright.papers import SHEETS, NamedSize
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
 from kitwright.work.worked import Worked
@@ -35,8 +35,11 @@ def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None
     Raises:
         UserError: a front that can't be laid out at all.
     """
+    if worked.whole is not worked:
+        name = worked.kit.design
+        return remade(worked.whole, put_back(worked.whole.kit.spec, name, spec), sheets).of(name)
     kit, sheets = worked.kit, sheets or {}
-    differ = {paper for paper in kit.papers if paper in sheets or _asked(kit.spec, paper, kit.base) != _asked(spec, paper, kit.base)}
+    differ = {paper for paper in kit.papers if paper in sheets or _asked(kit.spec, paper) != _asked(spec, paper)}
     guides: list[Guide] = []
     for guide in spec.guides:
         kept = tuple(p for p in guide.papers if p not in differ)
@@ -49,9 +52,18 @@ def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None
     return work(replace(kit, spec=spec.model_copy(update={"guides": guides}), papers=papers), worked.planner)
 
 
-def _asked(spec: KitSpec, paper: str, base: str) -> list:
+def put_back(whole: KitSpec, name: str, design: KitSpec) -> KitSpec:
+    """A kit of several designs with one of them changed, as it is seen alone."""
+    own = whole.designs[name].model_copy(update={field: getattr(design, field) for field in DESIGNED})
+    # How many lie on a card is counted again.
+    changed = {label: piece.model_copy(update={"per_card": whole.pieces[label].per_card}) for label, piece in design.pieces.items()}
+    return whole.model_copy(update={"designs": {**whole.designs, name: own}, "pieces": {**whole.pieces, **changed}})
+
+
+def _asked(spec: KitSpec, paper: str) -> list:
     sizes = [(label, piece.size, piece.share[paper]) for label, piece in spec.pieces.items() if paper in piece.share]
-    return sizes + [(base, spec.card.base.size, 1)] * (spec.card.base.paper == paper)
+    bases = [(name, design.card.base) for name, design in spec.designs.items()] or [("", spec.card.base)]
+    return sizes + [(name, base.size, 1) for name, base in bases if base.paper == paper]
 
 
 def new_findings(worked: Worked, changed: Worked) -> tuple[Finding, ...]:
@@ -102,6 +114,8 @@ def with_sizes(worked: Worked, sizes: Mapping[str, Size], other: OtherSheet) -> 
 
 
 def _tried(worked: Worked, sizes: Mapping[str, Size], sheets: Mapping[str, NamedSize]) -> Change:
+    # A base is one design's, and is changed there.
+    worked = next((design for design in worked.designs if design.kit.base in sizes), worked)
     spec = worked.kit.spec
     pieces = {label: piece.model_copy(update={"size": sizes[label]}) if label in sizes else piece for label, piece in spec.pieces.items()}
     card = spec.card
@@ -162,7 +176,7 @@ def loses_a_base(worked: Worked, other: OtherSheet) -> bool:
         other.fits
         and own is not None
         and own.made.get(worked.kit.base, 0) > own.sheets
-        and other.demand.needs[worked.kit.base] > 1
+        and other.demand.needs.get(worked.kit.base, 0) > 1
         and not any(way.fits(half) for way in (worked.base.cut, worked.base.cut.turned))
         and (plan := other.plan) is not None
         and plan.made.get(worked.kit.base, 0) <= plan.sheets

@@ -72,6 +72,7 @@ class OtherFold:
 
 def other_fold(worked: Worked) -> OtherFold:
     """What the other fold takes, tried on the whole kit."""
+    worked = worked.designs[0]
     front, paper = worked.base.front, worked.kit.spec.card.base.paper
     fold = other_way(worked.base.fold)
     size = doubled(front, fold)

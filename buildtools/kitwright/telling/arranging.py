@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from kitwright.findings import Note
@@ -32,7 +33,7 @@ def as_text(found: Arrangements) -> list[str]:
     """Counts, groups, sets and variations, line by line."""
     counts, kit = found.counts, found.worked.kit
     lines = [
-        f"{kit.spec.title}  {kit.id}",
+        f"{kit.spec.title}{f', {kit.design}' if kit.design else ''}  {kit.id}",
         "",
         f"{number(counts.counted, 'arrangement', 'arrangements')}, {number(counts.different, 'different card', 'different cards')}",
         f"  {proof_text(found)}",
@@ -136,6 +137,13 @@ def set_lines(found: Arrangements, one: Set, mark: str = "") -> list[str]:
     left = ", ".join(f"{n} {label} of {paper}" for label, paper, n in one.left)
     lines.append(f"    left over: {left or 'nothing'}")
     return lines + ([f"    {one.note.words}"] if one.note else [])
+
+
+def every_as_json(found: Sequence[Arrangements]) -> dict[str, Any]:
+    """The same as plain data; of several designs each by its name."""
+    if not found[0].worked.kit.design:
+        return as_json(found[0])
+    return {"kit": found[0].worked.kit.id, "designs": {one.worked.kit.design: as_json(one) for one in found}}
 
 
 def as_json(found: Arrangements) -> dict[str, Any]:

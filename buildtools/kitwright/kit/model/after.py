@@ -47,6 +47,8 @@ class Sample(Spec):
     """What the picture shows."""
     since: ShortWords | None = Field(None, alias="from")
     """From which moment on it is shown; samples, or else the reveal, when left out."""
+    design: ShortWords | None = None
+    """Of which design it is, where there are several; the first when left out."""
     arrangement: ShortWords | None = None
     """The arrangement it used, by name or by link."""
     changed: Prose | None = None

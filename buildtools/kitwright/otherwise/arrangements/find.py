@@ -51,6 +51,11 @@ def mistakes(worked: Worked) -> Iterator[UserError]:
     Args:
         worked: the kit; it should have no errors left.
     """
+    for design in worked.designs:
+        yield from _mistakes(design)
+
+
+def _mistakes(worked: Worked) -> Iterator[UserError]:
     spec = worked.kit.spec
     try:
         finder = _finder(worked)
@@ -58,7 +63,7 @@ def mistakes(worked: Worked) -> Iterator[UserError]:
         yield error.at(worked.kit.place("front"))
         return
     for i, sample in enumerate(spec.samples):
-        if sample.arrangement:
+        if sample.arrangement and (sample.design or worked.whole.kit.leading) == worked.kit.leading:
             yield from _mistake(partial(finder.also, sample.arrangement, worked.kit.place("samples", i, "arrangement")))
     if spec.arrangements.mix:
         yield from _mistake(lambda: finder.mix(finder.chooser()))
@@ -270,6 +275,11 @@ class _Finder:
         for plan in self.worked.plans:
             for label, n in plan.made.items():
                 made[label, plan.paper] += n
+        # What the other designs take is theirs; what is spare may go on any card.
+        for design in self.worked.whole.designs:
+            if design.kit.design != self.kit.design:
+                made.subtract({(label, paper): n for label in design.sizes for paper, n in design.counts(label).items()})
+        made = +made
         return pool_of(self.places, dict(made))
 
     def _half_turned(self, alike: Chosen | None) -> Chosen | None:
