@@ -7,14 +7,13 @@ from fractions import Fraction
 
 import pytest
 from examples import tried
-from fixedkits import SHAKE
+from fixedkits import SHAKE, laid_out
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.card.layout import base_of, faces_of
 from kitwright.check import fixing
 from kitwright.errors import UserError
 from kitwright.units import Length, Size, parse_length
-from kitwright.work.measured import measured
 from kitwright.work.worked import Worked
 from making import changed, line_of, look_over, make_kit
 
@@ -67,12 +66,6 @@ WITH_S = ("card:\n", "  S: {size: 3 x 1/2, for: strip, paper: white}\ncard:\n")
 def found_in(tmp_path, *pairs):
     text = changed(SHAKE, WITH_S, *pairs)
     return text, list(fixing.find(laid_out(tmp_path, text)))
-
-
-def laid_out(tmp_path, text):
-    """A kit whose card is worked out, and nothing planned: what is looked for here is on the card."""
-    kit = measured(make_kit(tmp_path, text))
-    return Worked(kit, base_of(kit), faces_of(kit), (), (), ())
 
 
 @pytest.mark.parametrize("pair, needle, level, code, problem, remedy", SLIPS, ids=[f"{one[3]} {i}" for i, one in enumerate(SLIPS)])

@@ -6,9 +6,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from fixedkits import SHAKE
+from fixedkits import GATE, SHAKE, laid_out
 from kitwright.check import fixing
 from kitwright.cutfiles.parts import parts
+from kitwright.errors import UserError
 from kitwright.otherwise.checked import check
 from kitwright.release.changes import changes
 from kitwright.release.history import copy_now
@@ -22,7 +23,7 @@ from kitwright.work.measured import measured
 from kitwright.work.supplies import supplies
 from kitwright.work.worked import on_card
 from kitwright.work.working import work
-from making import changed, look_over, make_kit, make_worked
+from making import changed, line_of, make_kit, make_worked
 
 BAND = ("card:\n", "  B: {paper: tide, band: {height: 1-1/2}}\ncard:\n")
 
@@ -60,7 +61,7 @@ def test_the_band_by_hand(shaken):
 
 
 def test_thickness_and_mass_in_the_post(shaken, tmp_path):
-    plain = make_worked(tmp_path, SHAKE).enclosed.parcel
+    plain = laid_out(tmp_path, SHAKE).enclosed.parcel
     # Three layers of the band, 0.008 each, lie where it laps.
     assert shaken.enclosed.parcel.thickness.low - plain.thickness.low == Fraction(24, 1000) / MM
     assert shaken.enclosed.parcel.mass.low > plain.mass.low and plain.lumpy
@@ -115,7 +116,7 @@ def test_shakers_alike_share_their_film(tmp_path, size, labels):
     text = "\n".join(line for line in text.splitlines() if not line.startswith(("  K:", "  T:"))) + "\n"
     worked = make_worked(tmp_path, text)
     assert worked.kit.films and {label: worked.counts(label)["clear"] for label in set(worked.kit.films.values())} == labels
-    assert [str(one) for one in look_over(tmp_path / "again", text) if one.level == "error"] == []
+    assert [str(one) for one in check(worked) if one.level == "error"] == []
 
 
 def test_a_hidden_edge_takes_one_run(tmp_path):
@@ -125,8 +126,7 @@ def test_a_hidden_edge_takes_one_run(tmp_path):
         ("card:\n", "  V: {size: 3 x 1, paper: white}\n  S: {size: 3-1/2 x 1, paper: white}\ncard:\n"),
         ("    - {piece: K,", "    - {piece: V, top: 3/8, fixing: hidden edge}\n    - {piece: S, top: 7/8}\n    - {piece: K,"),
     )
-    kit = make_kit(tmp_path, text)
-    worked, plain = work(kit), make_worked(tmp_path / "plain", SHAKE)
+    worked, plain = laid_out(tmp_path, text), laid_out(tmp_path / "plain", SHAKE)
     # S is under 1½ the short way: one run along its middle.
     assert supplies(worked).adhesive - supplies(plain).adhesive == parse_length("3") * 4 + parse_length("3-1/2") * 4
     assert any("along its bottom edge only" in line for step in steps_of(worked) for line in step.lines)
@@ -154,7 +154,7 @@ def test_one_band_round_the_whole_batch(tmp_path):
     """Four cards of 0.174 in on one another: 2 × (5 + 0.696) + 4 × 0.008 + ½ = 11.924; one strip in all, and none in the post."""
     worked = make_worked(tmp_path, changed(SHAKE, (BAND[0], BAND[1].replace("1-1/2", "1-1/2, stack: 4"))))
     assert worked.sizes["B"] == parse_size("12 x 1-1/2") and worked.counts("B") == {"tide": 1}
-    assert worked.enclosed.parcel.thickness == make_worked(tmp_path / "plain", SHAKE).enclosed.parcel.thickness
+    assert worked.enclosed.parcel.thickness == laid_out(tmp_path / "plain", SHAKE).enclosed.parcel.thickness
     assert [one for one in check(worked) if one.level != "hint"] == []
 
 
@@ -192,3 +192,61 @@ def test_each_of_two_designs_has_what_holds_it(tmp_path, shaken):
     found = supplies(worked)
     assert found.adhesive == Length(4 * (23 + 11 + Fraction(19, 2)) + 2 * (23 + Fraction(3, 2)))
     assert found.foam == supplies(shaken).foam
+
+
+@pytest.fixture(scope="module")
+def gate(tmp_path_factory):
+    return make_worked(tmp_path_factory.mktemp("gate"), GATE)
+
+
+def test_a_plate_across_doors_is_glued_to_one(gate):
+    (plate,) = [placed for placed in gate.face.stack if placed.label == "S"]
+    # Half of it, 1¼ × 2½, lies on the left door.
+    assert plate.hold.panel == "left door" and plate.hold.glued.size == parse_size("1-1/4 x 2-1/2")
+    assert list(fixing.find(gate)) == []
+
+
+def test_what_lies_on_every_face_is_counted(gate):
+    # A card: P and Q all round, 14¼ each; S along its glued half, 2½; N all round, 18½; K 3½ + 2 × 3; T lies loose.
+    assert supplies(gate).adhesive == Length(4 * (2 * Fraction(57, 4) + Fraction(5, 2) + Fraction(37, 2) + Fraction(19, 2)))
+    (inside,) = gate.face.sides
+    assert [placed.label for placed in inside.stack] == ["base", "N", "T", "K"]
+    assert on_card(gate) == dict.fromkeys(zip("PQSNTK", ("roses", "roses", "white", "white", "white", "roses")), 4)
+
+
+DOORS = [
+    (("S, fixed to: left door", "S"), "doors-shut", "the left door and the right door", "fixed to: left door"),
+    (("S, fixed to: left door", "S, left: 0, fixed to: right door"), None, "", ""),
+    (("S, fixed to: left door", "T, left: 0, fixed to: right door, turned: yes"), None, "", ""),
+    (("size: 2-1/2 x 2-1/2", "size: 1 x 1"), None, "", ""),
+    (("S, fixed to: left door", "S, left: 3/16, fixed to: right door"), None, "", ""),
+    (("S, fixed to: left door", "S, right: 1/8, top: 1, raised: yes"), "doors-shut", "the left door and the right door", "fixed to"),
+]
+
+
+@pytest.mark.parametrize("pair, code, problem, remedy", DOORS)
+def test_doors_that_something_shuts(tmp_path, pair, code, problem, remedy):
+    found = list(fixing.find(laid_out(tmp_path, changed(GATE, pair))))
+    assert [one.code for one in found] == ([f"fixing.{code}"] if code else [])
+    assert all(problem in one.problem and remedy in one.remedy for one in found)
+
+
+PANELS = [
+    ("S, fixed to: left door", "S, fixed to: middle door", "no door of this card"),
+    ("{piece: K, bottom: 1/4}", "{piece: K, bottom: 1/4, fixed to: left door}", "lies on one panel alone"),
+]
+
+
+@pytest.mark.parametrize("old, new, problem", PANELS)
+def test_a_panel_that_is_not_there(tmp_path, old, new, problem):
+    text = changed(GATE, (old, new))
+    with pytest.raises(UserError) as caught:
+        make_kit(tmp_path, text)
+    assert caught.value.code == "fixing.no-such-panel" and problem in caught.value.problem
+    assert caught.value.place.line == line_of(text, new)
+
+
+def test_fixed_to_a_door_that_it_does_not_lie_on(tmp_path):
+    text = changed(GATE, ("size: 2-1/2 x 2-1/2", "size: 1 x 1"), ("S, fixed to: left door", "S, left: 1/2, fixed to: right door"))
+    (one,) = fixing.find(laid_out(tmp_path, text))
+    assert one.code == "fixing.not-on-the-panel" and "does not lie on it" in one.problem

@@ -249,6 +249,11 @@ _HINGE: dict[str, tuple[Edge, ...]] = {"side": ("left",), "top": ("top",)}
 """The one edge of a front that a fold in two makes."""
 
 
+def lying_with(face: Face, placed: Placed) -> tuple[Placed, ...]:
+    """Everything of the face, of the one that leads or of its sides, that a piece lies on, lowest first."""
+    return next((side.stack for side in (face, *face.sides) if placed in side.stack), (placed,))
+
+
 def everything(face: Face, inside: Placed | None) -> tuple[tuple[str, Placed], ...]:
     """Every piece of paper on a card, each with the name of its face, empty for the one that leads; the base apart.
 

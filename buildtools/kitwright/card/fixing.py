@@ -16,6 +16,7 @@ from kitwright.card.shaker import Shaker
 from kitwright.card.shapes import TURNED, window_on_card
 from kitwright.geometry import Rect
 from kitwright.kit.model import Laid, Piece, ShakerSpec
+from kitwright.kit.model.fixing import Held
 from kitwright.kit.model.text import Edge
 
 
@@ -46,6 +47,13 @@ def shaker_at(said: ShakerSpec, piece: Piece, rect: Rect, turned: bool, unit: st
         foam=said.foam or usual_shaker.USUAL_FOAM[unit],
         lap=said.lap or usual_shaker.USUAL_LAP[unit],
     )
+
+
+def plain_hold(said: Held) -> Hold | None:
+    """How something is held that is no pocket and no shaker; None where it is glued all over, or stands on foam."""
+    if said.held == "loose":
+        return Hold("loose")
+    return Hold("hidden edge") if said.held == "hidden edge" else None
 
 
 def hold_of(laid: Laid, piece: Piece, rect: Rect, unit: str, panels: Mapping[str, Rect], below: Sequence[Placed] = ()) -> Hold | None:
@@ -94,8 +102,8 @@ def _hold_of(laid: Laid, piece: Piece, rect: Rect, unit: str) -> Hold | None:
         return Hold("loose", into=laid.within)
     if laid.shaker and (shaker := shaker_at(laid.shaker, piece, rect, laid.turned, unit)):
         return Hold("shaker", shaker=shaker)
-    if laid.held in ("loose", "hidden edge"):
-        return Hold("loose" if laid.held == "loose" else "hidden edge")
+    if hold := plain_hold(laid):
+        return hold
     pocket = pocket_at(piece, rect, laid.turned, unit)
     return Hold("pocket", pocket=pocket) if pocket else None
 

@@ -14,7 +14,7 @@ from typing import Literal
 
 from kitwright.card.base import HALVES, OWN, Base, Edge
 from kitwright.card.face import Face, Placed, Sentiment, Spot, Sum, Term
-from kitwright.card.fixing import hold_of
+from kitwright.card.fixing import hold_of, plain_hold
 from kitwright.card.hold import Hold
 from kitwright.card.order import settings
 from kitwright.card.ornaments import ornament
@@ -130,10 +130,11 @@ def inside_of(kit: Kit, base: Base) -> Placed | None:
         rect=rect,
         turned=False,
         outline=outline,
-        raised=said.raised,
+        raised=said.held == "foam",
         layer="layer",
         said=("card", "inside"),
         edges=edges,
+        hold=plain_hold(said),
     )
 
 
@@ -283,7 +284,8 @@ class _Work:
         for i, layer in enumerate(said):
             paper = paper_of(self.kit, layer.piece, layer.paper, self.kit.place(*path, i))
             rect = position(self.kit.spec.pieces[layer.piece].size, layer, found[-1].rect)
-            found.append(self._placed(layer.piece, paper, "front", rect, FLAT, layer.raised, "layer", (*path, i)))
+            placed = self._placed(layer.piece, paper, "front", rect, FLAT, layer.held == "foam", "layer", (*path, i))
+            found.append(replace(placed, hold=plain_hold(layer)))
         return tuple(found)
 
     # Rows and columns

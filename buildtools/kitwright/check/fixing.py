@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from kitwright.card.enclosed import foam_of
-from kitwright.card.face import Placed
-from kitwright.card.fixing import hidden_edges_of
+from kitwright.card.face import Placed, everything, lying_with
+from kitwright.card.fixing import across, hidden_edges_of
 from kitwright.card.pocket import CLEARANCE, LEAST_SHOWN, Pocket
 from kitwright.card.shaker import Shaker
 from kitwright.card.shapes import holds_within
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.model import Laid, ShakerSpec
-from kitwright.kit.names import laid_items
+from kitwright.kit.names import Path, laid_items
 from kitwright.units import MM, ZERO, Length
 from kitwright.work.worked import Worked
 
@@ -23,24 +23,25 @@ def find(worked: Worked) -> Iterator[Finding]:
     laid = {path: entry for entry, path in laid_items(worked.kit)}
     yield from _empty(worked, laid)
     yield from _bands(worked)
-    for placed in worked.face.stack:
-        entry = laid.get(placed.said)
-        if entry is None or placed.hold is None:
+    yield from _doors(worked, laid)
+    for placed in (placed for _, placed in everything(worked.face, worked.enclosed.inside)):
+        entry, stack = laid.get(placed.said), lying_with(worked.face, placed)
+        if placed.hold is None:
             continue
         if placed.hold.into:
-            yield from _pushed_in(worked, placed)
+            yield from _pushed_in(worked, placed, stack)
         elif placed.hold.way == "loose" and not any(piece.band for piece in worked.kit.spec.pieces.values()):
             yield Finding("error", worked.kit.place(*placed.said), "fixing.nothing-holds", label=placed.label)
-        elif placed.hold.way == "hidden edge" and not hidden_edges_of(placed, worked.face.stack, worked.kit.spec.unit):
+        elif placed.hold.way == "hidden edge" and not hidden_edges_of(placed, stack, worked.kit.spec.unit):
             yield Finding("error", worked.kit.place(*placed.said, "fixing"), "fixing.no-edge-hidden", label=placed.label)
-        elif placed.hold.way == "shaker" and placed.hold.shaker and entry.shaker:
+        elif placed.hold.way == "shaker" and placed.hold.shaker and entry and entry.shaker:
             yield from _shaker(worked, placed, placed.hold.shaker, entry.shaker)
 
 
 # --- pockets ----------------------------------------------------------------------------------------
 
 
-def _empty(worked: Worked, laid: dict[tuple[str | int, ...], Laid]) -> Iterator[Finding]:
+def _empty(worked: Worked, laid: Mapping[Path, Laid]) -> Iterator[Finding]:
     """Pockets with nothing in them, with something else than they say, or laid down as none."""
     kit = worked.kit
     for label, piece in kit.spec.pieces.items():
@@ -58,9 +59,9 @@ def _empty(worked: Worked, laid: dict[tuple[str | int, ...], Laid]) -> Iterator[
                 yield Finding("error", kit.place(*path), "fixing.pocket-otherwise", label=label, fixing=entry.held)
 
 
-def _pushed_in(worked: Worked, tag: Placed) -> Iterator[Finding]:
+def _pushed_in(worked: Worked, tag: Placed, stack: Sequence[Placed]) -> Iterator[Finding]:
     kit, unit, label = worked.kit, worked.kit.spec.unit, tag.hold.into if tag.hold else ""
-    pocket = next((p.hold.pocket for p in worked.face.stack if p.label == label and p.hold and p.hold.pocket), None)
+    pocket = next((p.hold.pocket for p in stack if p.label == label and p.hold and p.hold.pocket), None)
     if pocket is None:
         return
     thumb = said.thumb_notch if (said := kit.spec.pieces[label].pocket) else None
@@ -124,6 +125,23 @@ def _bands(worked: Worked) -> Iterator[Finding]:
                 stack=band.stack,
                 cards=kit.spec.cards,
             )
+
+
+# --- doors ------------------------------------------------------------------------------------------
+
+
+def _doors(worked: Worked, laid: Mapping[Path, Laid]) -> Iterator[Finding]:
+    """What lies across doors is fixed to one of them, so that the card opens."""
+    kit, panels = worked.kit, worked.base.panels_on(worked.base.leading)
+    for placed in worked.face.stack:
+        hold, entry = placed.hold, laid.get(placed.said)
+        if placed.layer == "base" or hold and (hold.into or hold.behind or hold.way == "loose"):
+            continue
+        lies_on, panel = across(placed.rect, panels), entry.fixed_to if entry else None
+        if panel and panel not in lies_on:
+            yield Finding("error", kit.place(*placed.said), "fixing.not-on-the-panel", label=placed.label, panel=panel)
+        elif len(lies_on) > 1 and (hold is None or not hold.panel or hold.pocket or hold.shaker):
+            yield Finding("error", kit.place(*placed.said), "fixing.doors-shut", label=placed.label, doors=lies_on, movable=hold is None)
 
 
 # --- shakers ----------------------------------------------------------------------------------------

@@ -243,6 +243,11 @@ def _check_face(kit: Kit, said: Front, at: Path, before: list[str], slips: Slips
             slips.add(UserError("names.not-there-yet", place=place, piece=laid.piece, on=laid.on, there=tuple(dict.fromkeys(there))))
         else:
             slips.trying(_known, laid.on, there, "place", place)
+        if laid.fixed_to:
+            doors = doors_of(spec.card, spec.unit) if at == ("front",) else ()
+            if laid.fixed_to not in doors:
+                place = kit.place(*path, "fixed to")
+                slips.add(UserError("fixing.no-such-panel", place=place, label=laid.piece, panel=laid.fixed_to, known=tuple(doors)))
         if path[-2] != "over" and (laid.within or laid.shaker):
             slips.add(UserError("fixing.only-over", place=kit.place(*path), label=laid.piece, key="in" if laid.within else "shaker"))
         elif laid.within:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import ceil
 
 from kitwright.card.enclosed import Wrapped
-from kitwright.card.face import Face, Placed
+from kitwright.card.face import Face, Placed, lying_with
 from kitwright.card.fixing import hidden_edges_of
 from kitwright.card.pocket import Pocket
 from kitwright.card.shaker import Shaker
@@ -41,7 +41,7 @@ def after(worked: Worked, placed: Placed) -> str:
     if hold.way == "shaker":
         return f" Heap {_inside(worked, placed)} where its window comes, then press {placed.label} down on the foam all round."
     if hold.way == "hidden edge":
-        edges = hidden_edges_of(placed, worked.face.stack, unit)
+        edges = hidden_edges_of(placed, lying_with(worked.face, placed), unit)
         return f" Glue it along its {edges[0]} edge only, which another piece hides." if edges else ""
     if hold.way == "one panel" and hold.glued == placed.rect:
         return " Raise it on foam." if placed.raised else ""
@@ -52,9 +52,8 @@ def after(worked: Worked, placed: Placed) -> str:
     return " Lay it there loose."
 
 
-def pushed_in(worked: Worked) -> Iterator[str]:
-    """What is slipped into pockets, once they hold."""
-    stack = worked.face.stack
+def pushed_in(worked: Worked, stack: Sequence[Placed]) -> Iterator[str]:
+    """What is slipped into the pockets of a face, once they hold."""
     pockets = {placed.label: placed.hold.pocket for placed in stack if placed.hold and placed.hold.pocket}
     for placed in stack:
         into = placed.hold.into if placed.hold else ""
@@ -74,7 +73,7 @@ def _inside(worked: Worked, placed: Placed) -> str:
 
 def _shaker(worked: Worked, frame: Placed, shaker: Shaker) -> Iterator[str]:
     unit, label = worked.kit.spec.unit, frame.label
-    stack = worked.face.stack
+    stack = lying_with(worked.face, frame)
     film = next((below.label for below in stack[: stack.index(frame)] if below.hold and below.hold.shaker == shaker), None)
     if film:
         yield f"Stick {film} ({size_text(shaker.film.size, unit)}) behind the window of {label}, {length_text(shaker.lap, unit)} past it all round."

@@ -359,7 +359,7 @@ def _finish(worked: Worked) -> list[str]:
     for setting in finished(worked):
         lines += holding.before(worked, setting.placed)
         lines.append(setting_text(worked, setting) + holding.after(worked, setting.placed))
-    lines += holding.pushed_in(worked)
+    lines += holding.pushed_in(worked, face.stack)
     lines += _gluing(worked, (s.placed for s in finished(worked)))
     ground = _ground_word(worked)
     for spot in face.spots:

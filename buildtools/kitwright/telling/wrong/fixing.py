@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from kitwright.errors import Said
+from kitwright.telling.words import listed
 from kitwright.units import Length, Size, length_text, size_text
 
 
@@ -141,6 +142,27 @@ def band_too_wide(label: str, height: Length, most: Length, unit: str) -> Said:
 
 def band_of_more_cards(label: str, stack: int, cards: int) -> Said:
     return f"the belly band {label} goes round {stack} cards, and the batch has {cards}", f"write {cards} or less"
+
+
+# --- doors ------------------------------------------------------------------------------------------
+
+
+def no_such_panel(label: str, panel: str, known: tuple[str, ...]) -> Said:
+    if not known:
+        return f"{label} is to be fixed to “{panel}”, and lies on one panel alone", "leave “fixed to” out"
+    return f"{label} is to be fixed to “{panel}”, which is no door of this card", f"write  fixed to: {known[0]}" + "".join(
+        f",  or  {other}" for other in known[1:]
+    )
+
+
+def doors_shut(label: str, doors: tuple[str, ...], movable: bool) -> Said:
+    """`movable`: whether it may be fixed to one of them."""
+    help = f"add  fixed to: {doors[0]},  to its line under “over”" if movable else "move it onto one door"
+    return f"{label} glues the doors shut: it lies on {listed([f'the {door}' for door in doors])}", help
+
+
+def not_on_the_panel(label: str, panel: str) -> Said:
+    return f"{label} is to be fixed to the {panel}, and does not lie on it", "move it there, or name the door that it lies on"
 
 
 # --- edges ------------------------------------------------------------------------------------------
