@@ -219,12 +219,13 @@ def closed_card(base: Base, face: Face, inside: Placed | None) -> Face:
     first, *others = base.closed_panels() or (Rect.of(base.front), Rect.of(base.back))
     stock = replace(face.layers[0], rect=first, outline=(), edges=())
     panels = tuple(replace(stock, rect=rect) for rect in others)
-    on_faces = tuple(_shut_down(placed, on, base) for on, placed in everything(face, inside))
+    on_faces = tuple(shut_down(placed, on, base) for on, placed in everything(face, inside))
     spots = tuple(replace(spot, rect=_shut(spot.rect, side.on, base)) for side in (face, *face.sides) for spot in side.spots)
     return replace(face, layers=(stock,), pieces=panels + on_faces, over=(), spots=spots, sides=())
 
 
-def _shut_down(placed: Placed, on: str, base: Base) -> Placed:
+def shut_down(placed: Placed, on: str, base: Base) -> Placed:
+    """A piece where it lies once the card is closed; `on`: the name of its face, empty for the one that leads."""
     if on == INSIDE and base.halves:
         return placed
 

@@ -84,7 +84,17 @@ def covered(placed: Placed) -> Fraction:
 
 
 def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Iterable[Placed] = ()) -> Range:
-    """Millimetres of paper, foam and decoration at the thickest place of a front and of whatever lies `under` it.
+    """Millimetres of paper, foam and decoration at the thickest place of a front and of whatever lies `under` it."""
+    return _thickest(face, stocks, foam, under)[0]
+
+
+def thickest_place(face: Face, stocks: Mapping[str, Stock], foam: Range) -> Point:
+    """A point of that place: one at which all that makes it so thick truly lies."""
+    return _thickest(face, stocks, foam, (), pinpoint=True)[1]
+
+
+def _thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Iterable[Placed], pinpoint: bool = False) -> tuple[Range, Point]:
+    """Both.
 
     The places looked at are the cells that all edges and corners cut out:
     nothing changes within one but where a slanted edge runs through it.
@@ -118,26 +128,40 @@ def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Iterab
         for j, row_bits in enumerate(beside):
             lying.setdefault(column_bits & row_bits, []).append((i, j))
     piles = [(tuple(n for n in range(len(things)) if bits >> n & 1), cells) for bits, cells in lying.items()]
-    found = NOTHING
+    found, thickest_here, place = NOTHING, Fraction(0), (face.size.width / 2, face.size.height / 2)
     # The most first: where all of a pile was found to lie over one another, no other of its cells can show more.
     for pile, cells in sorted(piles, key=lambda each: sum(things[n][2].high for n in each[0]), reverse=True):
         most = sum((things[n][2] for n in pile), NOTHING)
         for i, j in cells:
-            if most.high <= found.high and most.low <= found.low:
+            if most.high <= found.high and most.low <= found.low and (not pinpoint or most.high <= thickest_here):
                 break
             x, y = (xs[i] + xs[i + 1]) // 2, (ys[j] + ys[j + 1]) // 2
             nearly = [(a + (x - a) // 50, b + (y - b) // 50) for a in (xs[i], xs[i + 1]) for b in (ys[j], ys[j + 1])]
-            low = high = Fraction(0)
+            low = high = here = Fraction(0)
             for n in pile:
                 # A slanted edge may run through a cell: at most, paper lies there that reaches a corner of it.
                 middle, thick = _within(x, y, rings[n]), things[n][2]
                 high += thick.high if middle or any(_within(a, b, rings[n]) for a, b in nearly) else 0
                 low += thick.low if middle else 0
+                here += thick.high if middle else 0
+            if here > thickest_here:
+                thickest_here, place = here, (Length(Fraction(x, fine)), Length(Fraction(y, fine)))
             found = Range(max(found.low, low), max(found.high, high))
-    return found
+    return found, place
 
 
-def _within(x: int, y: int, edges: tuple[tuple[tuple[int, int], ...], ...]) -> bool:
+def lies_at(placed: Placed, at: Point) -> bool:
+    """Whether there is paper of a piece at a point."""
+    (x, y), r = at, placed.rect
+    outlines = placed.edges or ((placed.outline,) if placed.outline else ())
+    edges = tuple(tuple((a.inches, b.inches) for a, b in corners) for corners in outlines)
+    return r.x <= x <= r.right and r.y <= y <= r.bottom and _within(x.inches, y.inches, edges)
+
+
+Number = int | Fraction
+
+
+def _within(x: Number, y: Number, edges: tuple[tuple[tuple[Number, Number], ...], ...]) -> bool:
     """Whether a point lies on the paper of a shape: inside an odd number of its edges; anywhere in a plain rectangle."""
     if not edges:
         return True

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from kitwright.card.pile import Ply, whole
+from kitwright.kit.labels import is_base
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.folds import fold_text, scores_text, way_text
 from kitwright.telling.kitpage import from_text, use_text
 from kitwright.telling.materials import kind_text
+from kitwright.telling.post import calliper_text
 from kitwright.telling.slack import slack_text
 from kitwright.telling.sums import terms_text, where_text
 from kitwright.telling.words import label_text, listed, number, sheets_text
@@ -33,8 +36,26 @@ class FactTable:
 def tables(worked: Worked) -> tuple[FactTable, ...]:
     """All the tables of a kit, in the order in which a maker asks."""
     cards, sums = map(_card, worked.designs), map(_sums, worked.designs)
-    found = (*cards, _pieces(worked), _sheets(worked), _guides(worked), _compared(worked), *sums)
+    piles = map(_layers, worked.designs)
+    found = (*cards, *piles, _pieces(worked), _sheets(worked), _guides(worked), _compared(worked), *sums)
     return tuple(table for table in found if table.rows)
+
+
+def _layers(worked: Worked) -> FactTable:
+    """The closed card at its thickest place, from the back to the front; in the envelope comes its own paper."""
+    unit = worked.kit.spec.unit
+    plies = worked.plies
+    rows = [
+        (_ply_text(worked, ply), worked.kit.papers[ply.paper].name if ply.paper else "", calliper_text(ply.thick, unit)) for ply in plies
+    ]
+    rows.append(("together", "", calliper_text(whole(plies), unit)))
+    return FactTable(_of("Closed, layer by layer", worked), ("from the back", "paper", "thick"), tuple(rows) if plies else ())
+
+
+def _ply_text(worked: Worked, ply: Ply) -> str:
+    if is_base(ply.label):
+        return f"{ply.panel}, the base"
+    return f"{ply.label} on the {ply.panel}" if ply.panel else ply.label
 
 
 def _of(title: str, worked: Worked) -> str:
@@ -158,6 +179,7 @@ def _sums(worked: Worked) -> FactTable:
             terms_text(line, unit),
             f"= {length_text(line.reached, unit)}" + ("" if line.holds else f", not {length_text(line.target, unit)}"),
         )
-        for line in worked.face.sums
+        for face in (worked.face, *worked.face.sides)
+        for line in face.sums
     )
     return FactTable(_of("How the front adds up", worked), ("edge", "terms", "sum"), rows)

@@ -96,6 +96,13 @@ def thickness_text(thickness: Range, unit: str) -> str:
     return _range_text(thickness * MM, Fraction(1, 100), 2, "in")
 
 
+def calliper_text(thickness: Range, unit: str) -> str:
+    """How thick single layers are: a digit more than of a whole card, since they are added up."""
+    if unit == "mm":
+        return _range_text(thickness, Fraction(1, 100), 2, "mm")
+    return _range_text(thickness * MM, Fraction(1, 1000), 3, "in")
+
+
 def mass_text(mass: Range) -> str:
     """`about 22 g`, or a range."""
     return _range_text(mass, Fraction(1), 0, "g")

@@ -14,9 +14,10 @@ from math import ceil
 from typing import TypeVar, cast
 
 from kitwright.card.base import Base
-from kitwright.card.enclosed import Enclosed, enclosed_of
+from kitwright.card.enclosed import Enclosed, enclosed_of, foam_of, stocks_of
 from kitwright.card.face import Face, Placed, everything
 from kitwright.card.notches import cut_size
+from kitwright.card.pile import Ply, pile_of
 from kitwright.cutting.asked import Answers, KitPlanner
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.findings import Finding
@@ -150,6 +151,11 @@ class Worked:
     def enclosed(self) -> Enclosed:
         """What lies in the envelope: the closed card with everything on it, its room, thickness and mass."""
         return enclosed_of(self.kit, self.base, self.faces)
+
+    @cached_property
+    def plies(self) -> tuple[Ply, ...]:
+        """The closed card at its thickest place, in its first look, layer by layer from the back; empty where the base can't be folded."""
+        return pile_of(self.base, self.face, self.enclosed.inside, stocks_of(self.kit), foam_of(self.kit))
 
     def shaker_said(self, placed: Placed) -> ShakerSpec | None:
         """What the spec says of the shaker whose frame this is."""
