@@ -39,6 +39,8 @@ def test_facts_are_told_of_each_design_and_of_the_sheets_once(worked):
     assert [table.title for table in tables(worked)] == [
         "Card: Standing",
         "Card: Lying",
+        "Closed, layer by layer: Standing",
+        "Closed, layer by layer: Lying",
         "Pieces",
         "Sheets",
         "Cutting guides",

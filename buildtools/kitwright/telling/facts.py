@@ -77,8 +77,8 @@ def _card(worked: Worked) -> FactTable:
         rows.append(("envelope", envelope))
     face = worked.face
     rows += [("free band", size_both(band, unit)) for band in (b.size for b in face.bands)]
-    if face.sentiment:
-        rows.append(("sentiment", f"{size_text(face.sentiment.rect.size, unit)} on {face.sentiment.on}"))
+    for side in (face, *face.sides):
+        rows += [("sentiment", f"{size_text(said.rect.size, unit)} on {said.on}") for said in side.sentiments]
     return FactTable(_of("Card", worked), ("fact", "value"), tuple(rows))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from kitwright.card.base import OWN, Base, runs_of
+from kitwright.folding.faces import INSIDE
 from kitwright.folding.scored import Direction, Runs
 from kitwright.telling.words import listed
 from kitwright.units import figure, length_text
@@ -59,3 +60,9 @@ def figures_text(base: Base, unit: str) -> str:
 def folded_text(hinges: Sequence[str]) -> str:
     """At which edges of a front its card is folded."""
     return f"folded at the {listed(hinges)}" if hinges else "not folded"
+
+
+def face_text(name: str) -> str:
+    """A face of the card in a sentence: `the inside`, `the left door`, `the inside of the left door`."""
+    panel = name.removeprefix(f"{INSIDE} ")
+    return f"the inside of the {panel}" if panel != name else f"the {name}"

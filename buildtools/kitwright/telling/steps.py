@@ -12,23 +12,24 @@ from dataclasses import dataclass
 from functools import partial
 
 from kitwright.card.base import Base
-from kitwright.card.face import Face, FieldEdge, Placed, Setting
+from kitwright.card.face import Face, FieldEdge, Placed, Sentiment, Setting
 from kitwright.card.legible import under
 from kitwright.card.liner import Liner, liners_of
 from kitwright.cutting.plan import Layout
 from kitwright.errors import Place
 from kitwright.geometry import Rect
+from kitwright.kit.faces import greetings
 from kitwright.kit.labels import BASE, PINWHEEL, is_base, slug
 from kitwright.kit.model import Piece, Stage
 from kitwright.telling import holding
 from kitwright.telling.backs import marked
-from kitwright.telling.folds import DIRECTIONS, scores_text, way_text
+from kitwright.telling.folds import DIRECTIONS, face_text, scores_text, way_text
 from kitwright.telling.materials import cutting, gluing, inking
 from kitwright.telling.shapes import ground_text, lying_text, made_text
 from kitwright.telling.words import listed, sheets_text, spelled
 from kitwright.units import Length, length_text, size_text
 from kitwright.work.cite import cited
-from kitwright.work.stages import built, finished, stages_of
+from kitwright.work.stages import built, finished, mounted, stages_of
 from kitwright.work.worked import Worked
 
 TITLES: dict[Stage, str] = {
@@ -72,6 +73,15 @@ def steps_of(worked: Worked) -> tuple[Step, ...]:
     return tuple(_steps(worked))
 
 
+def _every_face(design: Worked, told: Callable[[Worked], list[str]]) -> tuple[str, ...]:
+    """What is said of a stage for the face that leads, then for each other face, named first."""
+    lines = told(design)
+    for other in design.others:
+        if more := told(other):
+            lines += [f"On {face_text(other.face.on)}: {more[0]}", *more[1:]]
+    return tuple(lines)
+
+
 def _steps(worked: Worked) -> Iterator[Step]:
     stages = stages_of(worked)
     for i, design in enumerate(worked.designs):
@@ -83,7 +93,8 @@ def _steps(worked: Worked) -> Iterator[Step]:
                 yield from () if i else (Step(stage, TITLES[stage], tuple(_cut(worked)), False),)
             elif stage in stages_of(design):
                 name, title = design.kit.design, TITLES[stage]
-                yield Step(stage, f"{name}: {title[0].lower()}{title[1:]}" if name else title, tuple(DERIVED[stage](design)), False, name)
+                told = tuple(_score(design)) if stage == "score" else _every_face(design, DERIVED[stage])
+                yield Step(stage, f"{name}: {title[0].lower()}{title[1:]}" if name else title, told, False, name)
 
 
 def _own(worked: Worked, stage: Stage) -> Step:
@@ -150,29 +161,31 @@ def _last_half(worked: Worked, layout: Layout) -> str:
 
 
 def _stamp(worked: Worked) -> list[str]:
-    said = worked.face.sentiment
-    if said is None:
-        return []
+    return [line for i, said in enumerate(worked.face.sentiments) for line in _stamped(worked, said, bool(i))]
+
+
+def _stamped(worked: Worked, said: Sentiment, again: bool) -> list[str]:
+    """One of them; what there is to know of ink once for all."""
     back = next((placed.back for placed in worked.face.stack if placed.label == said.on), "")
     on = (
         ground_name(worked)
-        if said.on in ("band", "front")
+        if said.on in ("band", "front") or said.on in worked.base.faces
         else "each base"
         if is_base(said.on)
         else f"each {marked(strip_name(worked, said.on), back)}"
     )
-    when = " before it goes on" if said.on not in ("band", "front", BASE) else ""
+    when = " before it goes on" if said.on in worked.sizes and not is_base(said.on) else ""
     return [
-        f"Place “{said.text}” once, {where_printed(worked)}, and make a test print on a scrap.{_band_text(worked)}",
+        f"Place “{said.text}” once, {where_printed(worked, said)}, and make a test print on a scrap.{_band_text(worked, said)}",
         f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry.",
-        *inking(worked.kit.papers[placed.paper].kind for placed in under(said, worked.face.stack)),
+        *(() if again else inking(worked.kit.papers[placed.paper].kind for placed in under(said, worked.face.stack))),
     ]
 
 
-def _band_text(worked: Worked) -> str:
+def _band_text(worked: Worked, said: Sentiment) -> str:
     """Where the free band will be, while nothing lies beside it yet."""
-    face, unit, said = worked.face, worked.kit.spec.unit, worked.face.sentiment
-    band = next((b for b in face.bands if b.contains(said.rect)), None) if said and said.on == "band" else None
+    face, unit = worked.face, worked.kit.spec.unit
+    band = next((b for b in face.bands if b.contains(said.rect)), None) if said.on == "band" else None
     if band is None:
         return ""
     down = f"{length_text(band.y - face.field.y, unit)} from the top of {_ground_word(worked)}"
@@ -187,12 +200,11 @@ def strip_name(worked: Worked, label: str) -> str:
     return f"strip {label}" if max(size.width, size.height) >= min(size.width, size.height) * 2 else label
 
 
-def where_printed(worked: Worked) -> str:
-    """Where the sentiment goes, in words: `in the middle of S`; empty where the card has none."""
-    said, spec = worked.face.sentiment, worked.kit.spec.sentiment
-    if said is None or spec is None:
-        return ""
-    on = {"band": "the free band", "front": "the front", BASE: "the base"}.get(said.on) or strip_name(worked, said.on)
+def where_printed(worked: Worked, said: Sentiment) -> str:
+    """Where a sentiment goes, in words: `in the middle of S`."""
+    spec = next(spec for spec, path in greetings(worked.kit.spec) if path == said.said)
+    places = {"band": "the free band", "front": "the front", BASE: "the base"} | {name: face_text(name) for name in worked.base.faces}
+    on = places.get(said.on) or strip_name(worked, said.on)
     return f"in the middle of {on}" if spec.place == "centre" else f"towards the {spec.place} of {on}"
 
 
@@ -225,6 +237,8 @@ def _several_scores(base: Base, unit: str) -> list[str]:
 
 def _build(worked: Worked) -> list[str]:
     face = worked.face
+    if not built(worked):
+        return []
     ground = ground_name(worked)
     lines = [
         f"Work on {ground} from the edges inward, so that small errors gather "
@@ -233,6 +247,9 @@ def _build(worked: Worked) -> list[str]:
         else f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
         f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."
     ]
+    if face.on:
+        # How to go about it was said of the front.
+        lines = []
     lines += [line for s in built(worked) if (line := _set_down(worked, s))]
     lines += [_other_look(worked, other) for other in worked.faces[1:]]
     return lines + _gluing(worked, (s.placed for s in built(worked)))
@@ -275,7 +292,8 @@ def _other_look(worked: Worked, other: Face) -> str:
 def ground_name(worked: Worked) -> str:
     """What the pieces are laid out on, in words."""
     ground = _ground(worked)
-    return "the front of each base" if is_base(ground.label) else f"each {ground.label}"
+    side = face_text(worked.face.on) if worked.face.on else "the front"
+    return f"{side} of each base" if is_base(ground.label) else f"each {ground.label}"
 
 
 def _ground(worked: Worked) -> Placed:
@@ -315,9 +333,10 @@ def _neighbour(worked: Worked, placed: Placed, mover: Placed) -> str:
 
 
 def _mount(worked: Worked) -> list[str]:
-    layers, unit = worked.face.layers[1:], worked.kit.spec.unit
+    layers, unit = mounted(worked), worked.kit.spec.unit
     lines = []
-    for below, layer in zip(worked.face.layers, layers):
+    for layer in layers:
+        below = worked.face.layers[worked.face.layers.index(layer) - 1]
         on = "the base" if is_base(below.label) else below.label
         left, top = layer.rect.x - below.rect.x, layer.rect.y - below.rect.y
         even = left == below.rect.right - layer.rect.right and top == below.rect.bottom - layer.rect.bottom
@@ -368,6 +387,9 @@ def _finish(worked: Worked) -> list[str]:
             f"{optional} {spot.name} within {size_text(spot.rect.size, unit)}, "
             f"{length_text(spot.rect.x - face.field.x, unit)} from the left edge of {ground} and {length_text(spot.rect.y - face.field.y, unit)} from its top."
         )
+    if worked.face.on:
+        # A band and a liner are the card's, and told with its front.
+        return lines
     lines += [holding.wrapped(worked, band) for band in worked.enclosed.bands]
     return lines + [_lining(label, liner, unit) for label, liner in liners_of(worked.kit).items()]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kitwright.card.face import Setting
+from kitwright.card.face import Placed, Setting
 from kitwright.card.liner import liners_of
 from kitwright.kit.model import STAGES, Stage
 from kitwright.work.worked import Worked
@@ -15,15 +15,20 @@ def stages_of(worked: Worked) -> tuple[Stage, ...]:
 
 
 def _there(design: Worked) -> dict[Stage, bool]:
-    face = design.face
+    faces = (design, *design.others)
     return {
         "cut": bool(design.layouts),
-        "stamp": face.sentiment is not None,
-        "score": True,
-        "build": bool(built(design)),
-        "mount": len(face.layers) > 1 or design.enclosed.inside is not None,
-        "finish": bool(finished(design) or face.spots or design.enclosed.bands or liners_of(design.kit)),
+        "stamp": any(face.face.sentiment is not None for face in faces),
+        "score": bool(design.base.scored.scores),
+        "build": any(map(built, faces)),
+        "mount": any(map(mounted, faces)) or design.enclosed.inside is not None,
+        "finish": any(finished(face) or face.face.spots for face in faces) or bool(design.enclosed.bands or liners_of(design.kit)),
     }
+
+
+def mounted(worked: Worked) -> tuple[Placed, ...]:
+    """Full layers of the face that leads here, each with what it lies on before it; the piece inside is told with the front."""
+    return tuple(layer for layer in worked.face.layers[1:] if layer.said != ("card", "inside"))
 
 
 def built(worked: Worked) -> list[Setting]:

@@ -95,6 +95,17 @@ class Worked:
         """One of its designs by name; itself where it has none of that name."""
         return next((each for each in self.designs if design and each.kit.design == design), self)
 
+    @cached_property
+    def others(self) -> tuple[Worked, ...]:
+        """The same card looked at by each of its other faces on which anything stands, as if that led; what is told with the front is left out."""
+        return tuple(self._turned_to(i) for i in range(len(self.face.sides)))
+
+    def _turned_to(self, i: int) -> Worked:
+        turned = Worked(self.kit, self.base, tuple(face.sides[i] for face in self.faces), self.plans, self.layouts, self.troubles)
+        vars(turned)["_whole"] = self.whole
+        vars(turned)["enclosed"] = replace(self.enclosed, inside=None, bands=(), reaches=())
+        return turned
+
     @property
     def whole(self) -> Worked:
         """The kit as a whole, of which this may be one design."""
