@@ -4,7 +4,7 @@ import pytest
 from arrange.benches import PAPERS, stack
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.telling.arranging import turning_text
-from making import changed, make_worked
+from making import BATCH, changed, make_worked
 
 FOUR = list(PAPERS[:4])
 
@@ -157,3 +157,10 @@ def test_equal_sizes_under_two_labels_are_one_kind(tmp_path):
     arranged = found(tmp_path, text)
     assert (arranged.counts.counted, arranged.counts.different) == (6, 3)
     assert {p.label for item in arranged.items for p in item.face.pieces if p.paper == "dusk"} == {"D"}
+
+
+def test_a_front_of_words_alone_is_one_card(tmp_path):
+    """Where pieces lie inside, say, and nothing on the front but the greeting."""
+    one = found(tmp_path, changed(BATCH, ("    - A\n    - B\n    - band\n    - B\n", "    - band\n")))
+
+    assert len(one.items) == 1 and one.items[0].own

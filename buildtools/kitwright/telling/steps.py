@@ -261,13 +261,13 @@ def _set_down(worked: Worked, setting: Setting) -> str:
     if PINWHEEL not in placed.said:
         return setting_text(worked, setting) + holding.after(worked, placed)
     home = placed.said[: placed.said.index(PINWHEEL) + 1]
-    around = [p for p in worked.face.pieces if p.said[: len(home)] == home]
-    first = next(s.placed for s in built(worked) if s.placed in around)
-    if placed is not first:
+    face = next((one for one in (worked.face, *worked.face.sides) if placed in one.pieces), worked.face)
+    around = [p for p in face.pieces if p.said[: len(home)] == home]
+    if placed is not next((s.placed for s in face.settings if s.placed in around), placed):
         return ""
     names = list(dict.fromkeys(name_of(worked, p) for p in around))
     middle = max(p.rect.x for p in around), max(p.rect.y for p in around)
-    left, top, ground, unit = middle[0] - worked.face.field.x, middle[1] - worked.face.field.y, _ground_word(worked), worked.kit.spec.unit
+    left, top, ground, unit = middle[0] - face.field.x, middle[1] - face.field.y, _ground_word(worked), worked.kit.spec.unit
     turns = f"{listed(names)} in turn" if len(names) > 1 else names[0]
     return (
         f"Pinwheel, {spelled(len(around))} triangles, {turns}: a sharp corner of each meets the others in one point, "

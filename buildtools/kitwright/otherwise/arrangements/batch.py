@@ -62,9 +62,11 @@ def classes_of(places: Places, by_top: bool) -> list[Class]:
     """All classes, in the order of the hands; empty when there are far too many."""
     found: list[Class] = []
     for hand in places.hands:
-        tops = list(dict.fromkeys(fill.paper for fill in places.slots[0].fills)) if by_top else [None]
+        # A front on which no piece lies, only words, is one card of one way.
+        leads = places.slots[0].fills if places.slots else ()
+        tops = list(dict.fromkeys(fill.paper for fill in leads)) if by_top and leads else [None]
         for top in tops:
-            choices = [[f for f in places.slots[0].fills if top in (None, f.paper)], *(slot.fills for slot in places.slots[1:])]
+            choices = [[f for f in leads if top in (None, f.paper)], *(slot.fills for slot in places.slots[1:])] if leads else []
             for takes in _handfuls(choices, hand):
                 found.append(Class(top, takes, Counting(choices, {}, takes=dict(takes))))
                 if len(found) > MOST_CLASSES:
@@ -225,7 +227,7 @@ class Chooser:
 
 
 def _in_class(filling: Filling, one: Class) -> bool:
-    return one.top in (None, filling[0].paper) and Counter(f.kinds for f in filling) == Counter(dict(one.takes))
+    return (one.top is None or one.top == filling[0].paper) and Counter(f.kinds for f in filling) == Counter(dict(one.takes))
 
 
 def pool_of(places: Places, made: dict[tuple[str, str], int]) -> Pool:

@@ -196,7 +196,7 @@ class _Finder:
             slug=self.link(filling),
             face=face,
             differences=self.names.differences(filling),
-            top=filling[0].paper,
+            top=filling[0].paper if filling else "",
             card=self.link(card),
             turned=self.link(turned) if turned != filling else None,
             apart=self._apart(filling),
