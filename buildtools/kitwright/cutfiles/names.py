@@ -16,6 +16,8 @@ from kitwright.units import size_text
 from kitwright.work.worked import Worked
 
 FOLDER = "pieces"
+LONGEST = 40
+"""Signs of a typed size that still make a handy name of a file."""
 
 
 def names_of(worked: Worked, released: Collection[str] = ()) -> dict[str, str]:
@@ -51,7 +53,7 @@ def size_typed(kit: Kit, label: str) -> str:
     pieces = kit.document.data.get("pieces")
     entry = pieces.get(label) if isinstance(pieces, dict) else None
     typed = entry.get("size") if isinstance(entry, dict) else None
-    return typed if isinstance(typed, str) else size_text(kit.spec.pieces[label].size, kit.spec.unit)
+    return typed.strip() if isinstance(typed, str) and len(typed) <= LONGEST else size_text(kit.spec.pieces[label].size, kit.spec.unit)
 
 
 def _slug(text: str) -> str:
