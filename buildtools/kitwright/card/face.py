@@ -235,6 +235,11 @@ class Face:
         return ((self.sentiment,) if self.sentiment else ()) + self.words
 
     @property
+    def every(self) -> tuple[Face, ...]:
+        """Itself and the other faces on which anything stands; of the one that leads."""
+        return (self, *self.sides)
+
+    @property
     def stack(self) -> tuple[Placed, ...]:
         """Everything of paper, lowest first."""
         return self.layers + self.pieces + self.over

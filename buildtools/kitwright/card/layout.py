@@ -162,8 +162,8 @@ def _home(on: str, faces: Sequence[Face], base: Base) -> str:
     return ""
 
 
-def _target(on: str, face: Face, base: Base) -> Rect:
-    """Where that is on its face; the name of a face stands for all of it, that of a door for the door."""
+def standing_on(on: str, face: Face, base: Base) -> Rect:
+    """Where what words or a decoration stand on is, on their face; the name of a face stands for all of it, that of a door for the door."""
     if base.leading == DOORS and not face.on:
         door = next((part for part in base.faces[DOORS].parts if part.panel == on), None)
         if door:
@@ -172,7 +172,7 @@ def _target(on: str, face: Face, base: Base) -> Rect:
 
 
 def _sentiment(kit: Kit, face: Face, base: Base, said: SentimentSpec, path: Path) -> Sentiment:
-    rect = _target(said.on, face, base)
+    rect = standing_on(said.on, face, base)
     strip = next((p for p in face.over + face.pieces if p.label == said.on), None)
     clear = clear_of_notches(rect, notches_on_card(kit.spec.pieces[strip.label], strip.turned)) if strip else rect
     x, y = clear.x + (clear.width - said.size.width) / 2, clear.y + (clear.height - said.size.height) / 2
@@ -185,7 +185,7 @@ def _sentiment(kit: Kit, face: Face, base: Base, said: SentimentSpec, path: Path
 
 
 def _spot(face: Face, base: Base, said: Decoration, path: Path) -> Spot:
-    rect = position(said.size, said, _target(said.on, face, base))
+    rect = position(said.size, said, standing_on(said.on, face, base))
     edges = ornament(said.shape, rect).rounded_off() if said.shape else ()
     return Spot(said.name, rect, said.thickness, said.optional, said.shape, edges, said.colour or "", path)
 

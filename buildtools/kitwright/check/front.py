@@ -6,9 +6,11 @@ from collections import Counter
 from collections.abc import Iterator
 
 from kitwright.card.enclosed import furthest
-from kitwright.card.face import Face, Placed
+from kitwright.card.face import Face, Placed, Sentiment
+from kitwright.card.layout import standing_on
 from kitwright.card.shapes import as_placed, clear_of_notches, notches_on_card, stays_clear
 from kitwright.check import borders
+from kitwright.check.decoration import placed_decorations
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
 from kitwright.kit.model import Item, Laid
@@ -29,9 +31,11 @@ def find(worked: Worked) -> Iterator[Finding]:
     yield from _overlaps(worked, face)
     yield from _one_way(worked)
     yield from _halves_stand(worked)
-    yield from _sentiment(worked, face)
-    yield from _covered(worked, face)
-    yield from _spots(worked, face)
+    for side in face.every:
+        for said in side.sentiments:
+            yield from _sentiment(worked, side, said)
+            yield from _covered(worked, side, said)
+        yield from _spots(worked, side)
 
 
 def _base(worked: Worked) -> Iterator[Finding]:
@@ -132,18 +136,16 @@ def _halves_stand(worked: Worked) -> Iterator[Finding]:
             yield Finding("error", worked.kit.place("front"), "front.halves-unlike", **values)
 
 
-def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
-    if face.sentiment is None:
-        return
-    kit, unit, said = worked.kit, worked.kit.spec.unit, face.sentiment
-    place, size = kit.place("sentiment", "size"), said.rect.size
+def _sentiment(worked: Worked, face: Face, said: Sentiment) -> Iterator[Finding]:
+    kit, unit = worked.kit, worked.kit.spec.unit
+    place, size = kit.place(*said.said, "size"), said.rect.size
     strip = next((p for p in reversed(face.stack) if p.label == said.on), None)
     piece = kit.spec.pieces.get(said.on)
     notches = notches_on_card(piece, strip.turned) if strip and piece else {}
     if strip:
         rect = clear_of_notches(strip.rect, notches)
     else:
-        rect = face.bands[0] if said.on == "band" else face.field
+        rect = standing_on(said.on, face, worked.base)
     if not rect.contains(said.rect):
         room = Size(max(rect.width, ZERO), max(rect.height, ZERO))
         notched = strip is not None and bool(notches) and strip.rect.contains(said.rect)
@@ -154,11 +156,8 @@ def _sentiment(worked: Worked, face: Face) -> Iterator[Finding]:
             yield Finding("error", place, "front.sentiment-meets-shape", size=size, on=said.on, unit=unit)
 
 
-def _covered(worked: Worked, face: Face) -> Iterator[Finding]:
+def _covered(worked: Worked, face: Face, said: Sentiment) -> Iterator[Finding]:
     """Paper laid over the printed words."""
-    said = face.sentiment
-    if said is None:
-        return
     above = face.stack
     on = next((i for i, p in enumerate(above) if p.label == said.on), None)
     # What lies on the band or the front lies over words that are printed there.
@@ -175,9 +174,9 @@ def _covered(worked: Worked, face: Face) -> Iterator[Finding]:
 
 def _spots(worked: Worked, face: Face) -> Iterator[Finding]:
     card = Rect.of(face.size)
-    for i, spot in enumerate(face.spots):
-        place, meant = worked.kit.place("decorations", i), worked.kit.spec.decorations[i].meant
+    for said, spot, path in placed_decorations(worked, face):
+        place, meant = worked.kit.place(*path), said.meant
         if not card.contains(spot.rect) and "overhang" not in meant:
             yield Finding("error", place, "front.decoration-past-the-edge", name=spot.name)
-        if face.sentiment and spot.rect.overlaps(face.sentiment.rect):
+        if any(spot.rect.overlaps(words.rect) for words in face.sentiments):
             yield Finding("warning", place, "front.decoration-on-the-sentiment", name=spot.name)

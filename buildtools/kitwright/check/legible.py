@@ -13,17 +13,16 @@ from kitwright.work.worked import Worked
 def find(worked: Worked) -> Iterator[Finding]:
     """A warning for each sentiment on a pattern whose light and dark colours leave no ink for it."""
     kit, told = worked.kit, set()
-    for face in worked.faces:
-        said = face.sentiment
-        met = grounds(said, face.stack, kit.papers) if said else ()
-        if said is None or not met or not all(map(known_colour, met)):
+    for face, said in [(side, said) for look in worked.faces for side in look.every for said in side.sentiments]:
+        met = grounds(said, face.stack, kit.papers)
+        if not met or not all(map(known_colour, met)):
             continue
         least, reached = needed(said), best(met)
         if reached < least and (said, met) not in told:
             told.add((said, met))
             yield Finding(
                 "warning",
-                kit.place("sentiment", "on"),
+                kit.place(*said.said, "on"),
                 "legible.words",
                 text=said.text,
                 on=said.on,

@@ -19,7 +19,7 @@ HEAD = Exact(16)
 TRUE = Exact(1)
 
 
-def piece_template(label: str, shape: Outline, size: Size, *, unit: str = "in", printed: Rect | None = None, note: str = "") -> Scene:
+def piece_template(label: str, shape: Outline, size: Size, *, unit: str = "in", printed: tuple[Rect, ...] = (), note: str = "") -> Scene:
     """A whole piece at true size.
 
     Args:
@@ -27,7 +27,7 @@ def piece_template(label: str, shape: Outline, size: Size, *, unit: str = "in", 
         shape: its outline, top left corner at the origin.
         size: the rectangle around it, as it is written.
         unit: `in` or `mm`.
-        printed: where the greeting is printed on it.
+        printed: where words are printed on it.
         note: what else to say on the line above.
     """
     draft, frame = Draft(), Frame(EDGE, EDGE + HEAD, TRUE)
@@ -38,11 +38,11 @@ def piece_template(label: str, shape: Outline, size: Size, *, unit: str = "in", 
     rings = [tuple(frame.point(*corner) for corner in ring) for ring in shape.rounded_off()]
     for ring in rings:
         draft.polygon(ring, "edge")
-    if printed:
-        draft.box(frame.box(printed), "print")
+    for words in printed:
+        draft.box(frame.box(words), "print")
     _centre_marks(draft, frame.box(shape.bounds), rings)
     width = max(frame.box(Rect.of(size)).right, max(text.box.right for text in draft.texts)) + EDGE
-    alt = template_alt(label, size, unit, printed is not None)
+    alt = template_alt(label, size, unit, bool(printed))
     return draft.scene(width, frame.point(ZERO, size.height)[1] + 6 + EDGE, f"Template: {label}", alt, TRUE)
 
 

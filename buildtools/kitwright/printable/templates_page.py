@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from reportlab.platypus.flowables import Flowable
 
+from kitwright.card.face import Placed, Sentiment
 from kitwright.card.notches import Way, ways
 from kitwright.card.shapes import outline_of
 from kitwright.drawing.scene import Scene
@@ -65,8 +66,14 @@ def _head(job: Job, again: bool) -> list[Flowable]:
 
 
 def _needs(job: Job, label: str, piece: Piece) -> bool:
-    said = job.worked.face.sentiment
-    return bool(piece.shaped or (said and said.on == label))
+    return bool(piece.shaped or _printed_on(job, label))
+
+
+def _printed_on(job: Job, label: str) -> tuple[tuple[Placed, tuple[Sentiment, ...]], ...]:
+    """Where on the cards a piece lies on which words are printed, and those."""
+    faces = [side for design in job.worked.designs for side in design.face.every]
+    found = [(placed, tuple(said for said in face.sentiments if said.on == label)) for face in faces for placed in face.stack]
+    return tuple((placed, words) for placed, words in found if placed.label == label and words)
 
 
 def _of_piece(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
@@ -86,11 +93,12 @@ def _of_piece(job: Job, label: str, piece: Piece) -> Iterator[Flowable]:
 def _whole(job: Job, label: str, piece: Piece, own: Way | None) -> Scene | None:
     """The piece at true size, upright or lying; None where no page holds it."""
     shape, size = outline_of(piece), piece.size
-    said, printed, note = job.worked.face.sentiment, None, ""
-    placed = next((p for p in job.worked.face.stack if said and p.label == label and said.on == label), None)
-    if said and placed and not placed.turned:
-        printed = Rect(said.rect.x - placed.rect.x, said.rect.y - placed.rect.y, said.rect.width, said.rect.height)
-        note = "dotted: the printed greeting"
+    printed: tuple[Rect, ...] = ()
+    note = ""
+    placed, words = next(iter(_printed_on(job, label)), (None, ()))
+    if placed and not placed.turned:
+        printed = tuple(Rect(said.rect.x - placed.rect.x, said.rect.y - placed.rect.y, said.rect.width, said.rect.height) for said in words)
+        note = "dotted: the printed greeting" if len(words) == 1 else "dotted: what is printed"
 
     def fits(s: Size) -> bool:
         return s.width.inches * 72 <= job.edition.width - 6 and s.height.inches * 72 <= job.edition.height * 0.6
@@ -98,7 +106,7 @@ def _whole(job: Job, label: str, piece: Piece, own: Way | None) -> Scene | None:
     if not fits(size):
         if not fits(size.turned):
             return None
-        shape, size, printed, note = shape.turned(size.height), size.turned, None, "lying on its side"
+        shape, size, printed, note = shape.turned(size.height), size.turned, (), "lying on its side"
     if own and own.trim:
         note = f"finished; cut {length_text(max(own.cut.width, own.cut.height), job.unit)} long"
     return piece_template(label, shape, size, unit=job.unit, printed=printed, note=note)
