@@ -167,7 +167,7 @@ class FieldEdge:
 
     side: Literal["top", "bottom", "left", "right"]
     of: str
-    """The label of that layer."""
+    """The label of that layer; the name of the face, where that is not the one that leads and nothing covers it."""
 
 
 @dataclass(frozen=True, slots=True)

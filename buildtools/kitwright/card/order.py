@@ -87,5 +87,6 @@ def _setting(placed: Placed, done: list[Placed], face: Face, inward: Inward) -> 
 
 
 def _ground(face: Face) -> str:
-    """The label of the layer that the pieces lie on."""
-    return next(p.label for p in reversed(face.layers) if p.rect == face.field)
+    """The label of the layer that the pieces lie on; the name of a face that is not the one that leads, where that is the base."""
+    ground = next(p for p in reversed(face.layers) if p.rect == face.field)
+    return face.on if face.on and ground.layer == "base" else ground.label
