@@ -14,6 +14,9 @@ from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.scene import Clip, Marks, Scene, SceneShape, Stamps
 from kitwright.drawing.sketch import card_sketch
+from kitwright.printable import EDITIONS, pictures
+from kitwright.printable.job import Job
+from kitwright.release.stamp import PreviewStamp
 from kitwright.telling.goes import goes_on
 from making import make_worked
 from several import SEVERAL
@@ -90,3 +93,14 @@ def test_a_kit_of_two_designs_is_shown_whole(tmp_path):
     for name in ("sketch", "guide-1", "card", "thumbnail"):
         assert all(overlaps(scene) == [] for scene in shown[name].scenes), name
     assert goes_on(worked.designs[0], worked.layouts[0]) == {}
+
+
+def test_the_printable_shows_every_design_and_every_fold_once(tmp_path):
+    job = Job(make_worked(tmp_path, SEVERAL), EDITIONS["letter"], "full", PreviewStamp("TEST"))
+    sketch = pictures.sketch(job, 500, 300)
+    assert overlaps(sketch) == [] and {"A", "C"} <= set(said(sketch))
+    standing, lying = job.designs
+    assert pictures.layers(standing, 400, 300) != pictures.layers(lying, 400, 300)
+    assert pictures.fold(standing, 400, 300) is None and pictures.sides(standing, 200, 200) == []
+    guide = pictures.guide(job, job.worked.layouts[0], 300, 300)
+    assert any("both" in text for text in said(guide))

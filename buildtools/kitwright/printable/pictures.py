@@ -12,6 +12,7 @@ from kitwright.card.face import Face
 from kitwright.cutting.desk import CornerStep, DeskStep
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
+from kitwright.drawing.designs import DesignFront, designs_sketch
 from kitwright.drawing.dimensions import round_scale
 from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.folds.lies import lying_on, on_panels
@@ -24,15 +25,34 @@ from kitwright.drawing.sketch import card_sketch
 from kitwright.printable.job import Job
 from kitwright.telling.backs import backs_on
 from kitwright.telling.folds import fold_text
+from kitwright.telling.goes import design_text, goes_on, side_text
 from kitwright.telling.words import led
 
 
 def sketch(job: Job, width: float, height: float) -> Scene:
-    """The card sketch."""
-    return job.once(
-        ("sketch", job.worked.kit.design, room(width), room(height)),
-        lambda: card_sketch(job.worked.face, job.looks, unit=job.unit, width=room(width), height=room(height)),
-    )
+    """The card sketch; of a kit of several designs all of them, at one scale."""
+
+    def draw() -> Scene:
+        if len(job.worked.designs) == 1:
+            return card_sketch(job.worked.face, job.looks, unit=job.unit, width=room(width), height=room(height))
+        shown = [DesignFront(design_text(design), design.face) for design in job.worked.designs]
+        title = job.worked.kit.spec.title
+        return designs_sketch(shown, job.looks, unit=job.unit, width=room(width), height=room(height), name=title)
+
+    return job.once(("sketch", job.worked.kit.design, room(width), room(height)), draw)
+
+
+def sides(job: Job, width: float, height: float) -> list[Scene]:
+    """The sketches of faces besides the leading one."""
+
+    def drawn(side: Face) -> Scene:
+        said = side_text(job.worked, side)
+        return card_sketch(side, job.looks, unit=job.unit, name=said, width=room(width), height=room(height))
+
+    def known(side: Face) -> tuple:
+        return "side", job.worked.kit.design, side.on, room(width), room(height)
+
+    return [job.once(known(side), partial(drawn, side)) for side in job.worked.face.sides]
 
 
 def look(job: Job, face: Face, width: float) -> Scene:
@@ -52,7 +72,10 @@ def guide(job: Job, layout: Layout, width: float, height: float, share: float = 
 @contextmanager
 def measured_before(job: Job) -> Iterator[None]:
     """Meanwhile no guide is measured that was in an earlier run: where a word changed, that is none."""
-    drawn = [(layout.tree, job.look(layout.papers[0]), backs_on(job.worked, layout)) for layout in job.worked.layouts]
+    drawn = [
+        (layout.tree, job.look(layout.papers[0]), backs_on(job.worked, layout), goes_on(job.worked, layout))
+        for layout in job.worked.layouts
+    ]
     key = cache.digest(job.edition.name, job.edition.page, job.unit, drawn)
     known: dict[tuple, Scene] = cache.known(_MEASURED, key) or {}
     job.made.update(known)
@@ -92,6 +115,7 @@ def _guide(job: Job, layout: Layout, width: float, height: Fraction | None, scal
             look=job.look(layout.papers[0]),
             scale=scale,
             backs=backs_on(job.worked, layout),
+            goes=goes_on(job.worked, layout),
             bare=bare,
         ),
     )

@@ -16,7 +16,7 @@ from kitwright.telling.post import overall_text
 from kitwright.telling.printed import counts_text, room_text, score_text
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import listed, month_text, number
-from kitwright.units import Size, fraction_text, size_text
+from kitwright.units import Size, fraction_text, size_text, total
 
 STRONG = Style(BOLD, CELL.size, CELL.leading)
 GUTTER = 20
@@ -72,7 +72,8 @@ def masthead(job: Job) -> list[Flowable]:
 
 def plate(job: Job, height: float, more: list[Flowable]) -> Side:
     """The card sketch with the facts, and `more`, beside it, or under it where the sketch comes out larger so."""
-    width, size = job.edition.width, job.worked.base.front
+    width, fronts = job.edition.width, [design.base.front for design in job.worked.designs]
+    size = Size(total(front.width for front in fronts), max(front.height for front in fronts))
     facts = [fact_blocks(name, lines) for name, lines in facts_of(job)]
     left = width - BESIDE - GUTTER
     below = _below(job, facts, more)

@@ -69,9 +69,10 @@ def steps_page(job: Job) -> list[Flowable]:
 
 
 def _held(job: Job) -> list[Flowable]:
-    """How things are held, two drawings beside one another."""
+    """Further faces, and how things are held: two drawings beside one another."""
     width = (job.edition.width - GUTTER) / 2
-    scenes = [[PictureBlock(scene, job.level)] for scene in pictures.held(job, width, HELD_HIGH[job.tight])]
+    high = HELD_HIGH[job.tight]
+    scenes = [[PictureBlock(scene, job.level)] for scene in (*pictures.sides(job, width, high), *pictures.held(job, width, high))]
     pairs = [scenes[i : i + 2] for i in range(0, len(scenes), 2)]
     return [Side(pair, [width] * len(pair), GUTTER, job.edition.height, before=8) for pair in pairs]
 
