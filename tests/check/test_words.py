@@ -6,7 +6,7 @@ from making import BATCH, changed, look_over, make_worked
 FACED = (
     changed(
         BATCH,
-        ("sentiment:\n", "faces:\n  inside:\n    over:\n      - {piece: N, bottom: 1/4}\nsentiment:\n"),
+        ("sentiment:\n", "faces:\n  inside:\n    over:\n      - {piece: N, on: inside, bottom: 1/4}\nsentiment:\n"),
         ("  M:\n", "  N: {size: 3 x 2, paper: cream}\n  M:\n"),
     )
     + """\

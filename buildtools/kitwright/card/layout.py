@@ -524,4 +524,5 @@ def target_rect(on: str, ground: Rect, layers: tuple[Placed, ...], placed: tuple
         return _around([p.rect for p in placed if PINWHEEL in p.said])
     if on == "band":
         return bands[0]
-    return next(p.rect for p in (*reversed(placed), *layers) if p.label == on or (is_base(on) and is_base(p.label)))
+    # A name that is on nothing is the face's own.
+    return next((p.rect for p in (*reversed(placed), *layers) if p.label == on or (is_base(on) and is_base(p.label))), ground)

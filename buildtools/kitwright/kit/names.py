@@ -234,6 +234,8 @@ def _check_face(kit: Kit, said: Front, at: Path, before: list[str], slips: Slips
         slips.trying(_known, said.on, [*layers, BASE], "layer", kit.place(*at, "on"))
     items = [item for item, _ in items_of(kit, said, at)]
     there = ["front", BASE, *(["band"] if any(i.band is not None for i in items) else []), *layers, *(i.piece for i in items if i.piece)]
+    # A face goes by its own name too.
+    there += [str(at[-1])] if at != ("front",) else []
     there += [PINWHEEL] if any(i.pinwheel for i in items) else []
     there += before
     over: list[str] = []
