@@ -1,6 +1,9 @@
 """What is told of a kit of several designs: each by its name, what is cut and bought once."""
 
 import pytest
+from kitwright.archive.asked import questions_of
+from kitwright.otherwise.planned import planned
+from kitwright.telling.cutplan import as_text
 from kitwright.telling.facts import tables
 from kitwright.telling.kitpage import line_of, makes_text
 from kitwright.telling.steps import steps_of
@@ -50,6 +53,29 @@ def test_facts_are_told_of_each_design_and_of_the_sheets_once(worked):
     ]
     assert makes_text(worked) == "16 cards in two designs"
     assert line_of(worked) == ("16 cards", "upright 4¼ × 5½ in and landscape 5½ × 4¼ in")
+
+
+def test_which_piece_goes_to_which_design_is_told_wherever_it_is_cut(worked):
+    parted = "8 A and 8 B for Standing, 8 B and 16 C for Lying"
+    assert f"Then part the stacks: {parted}." in steps_of(worked)[0].lines
+    (pieces,) = [table for table in tables(worked) if table.title == "Pieces"]
+    goes = {(row[0], row[2]): row[pieces.columns.index("goes to")] for row in pieces.rows}
+    assert goes["B", "Moss"] == "Standing 4, Lying 4" and goes["C", "Shore"] == "Lying 8"
+    lines = "\n".join(as_text(worked, planned(worked)))
+    assert lines.count("  4 A and 4 B for Standing, 4 B and 8 C for Lying") == 2
+    # Another batch is planned in proportion, and how it is parted is not told.
+    assert "for Lying" not in "\n".join(as_text(worked, planned(worked, cards=20)))
+
+
+def test_a_question_may_be_about_one_design(tmp_path):
+    asked = (
+        "questions:\n  - {ask: 'How large?', design: Lying, step: score, answer: '[[size of card]]'}\n"
+        "  - {ask: 'The other fold?', design: Lying, computed: other fold}\n  - {ask: 'And this?', computed: other fold}\n"
+    )
+    worked = make_worked(tmp_path, SEVERAL + asked)
+    lying, other, first = questions_of(worked)
+    assert lying.told.answer == "5½ × 4¼ in" and lying.place == "step-score-lying"
+    assert "11 × 4¼ in" in other.told.answer and "4¼ × 11 in" in first.told.answer
 
 
 def test_a_batch_takes_envelopes_for_every_design(worked, tmp_path):

@@ -42,7 +42,9 @@ def questions_of(worked: Worked) -> tuple[AskedQuestion, ...]:
 
 def _about(worked: Worked, one: Answered) -> tuple[str, str]:
     if one.tied == "step":
-        step = next((step for step in steps_of(worked) if step.stage == one.to), None)
+        # Of its own design first; else of all, or of the first.
+        steps = sorted((step for step in steps_of(worked) if step.stage == one.to), key=lambda step: step.design != one.design)
+        step = next(iter(steps), None)
         if step:
             return f"the step “{step.title}”", step.anchor
     if one.tied == "piece":

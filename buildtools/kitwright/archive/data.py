@@ -103,13 +103,19 @@ def _kit_data(kit: Kit | PastKit, published: dt.datetime, club: Club, people: Ma
     )
 
 
-def _computed(worked: Worked) -> dict[str, Any]:
+def _card(worked: Worked) -> dict[str, Any]:
     base, envelope = worked.base, worked.kit.spec.card.envelope
     return {
-        "unit": worked.kit.spec.unit,
         "fold": base.fold,
         "card": [str(base.finished.width.inches), str(base.finished.height.inches)],
         "envelope": envelope.name or None if envelope else None,
+    }
+
+
+def _computed(worked: Worked) -> dict[str, Any]:
+    designs = {design.kit.design: {"cards": design.kit.spec.cards} | _card(design) for design in worked.designs if worked.parts}
+    return ({"designs": designs} if designs else _card(worked)) | {
+        "unit": worked.kit.spec.unit,
         "papers": [
             {
                 "name": worked.kit.papers[p.paper].name,

@@ -118,9 +118,10 @@ def check_names(kit: Kit) -> None:
             slips.trying(_known, piece.pocket.holds, spec.pieces, "piece", kit.place("pieces", label, "pocket", "holds"), kit.papers)
         if piece.band and piece.band.design is not None:
             slips.trying(known_design, kit, piece.band.design, "pieces", label, "band", "design")
-    for i, sample in enumerate(spec.samples):
-        if sample.design is not None:
-            slips.trying(known_design, kit, sample.design, "samples", i, "design")
+    for key in ("samples", "questions"):
+        for i, one in enumerate(getattr(spec, key)):
+            if one.design is not None:
+                slips.trying(known_design, kit, one.design, key, i, "design")
     for design in kit.designs:
         _check_design(design, slips)
     for i, guide in enumerate(spec.guides):

@@ -28,4 +28,6 @@ def _read(worked: Worked, i: int, question: Question) -> str:
     if question.sheet and worked.plan(question.sheet) is None:
         place, known = kit.place("questions", i, "sheet"), tuple(p.paper for p in worked.plans)
         raise UserError("answers.no-such-paper", place=place, paper=question.sheet, known=known)
-    return cited(worked, question.answer, lambda _: kit.place("questions", i, "answer")) if question.answer else ""
+    return (
+        cited(worked.of(question.design or ""), question.answer, lambda _: kit.place("questions", i, "answer")) if question.answer else ""
+    )

@@ -34,6 +34,8 @@ class Answered:
     """What it is tied to, if anything."""
     to: str = ""
     """The stage, the label, or the paper's key."""
+    design: str = ""
+    """The design that it is about, if it is about one."""
 
 
 def answers(worked: Worked) -> list[Answered]:
@@ -44,7 +46,13 @@ def answers(worked: Worked) -> list[Answered]:
     """
     said = read_answers(worked)
     return [
-        Answered(q.ask, computed(worked, q.computed, q.cards) if q.computed else words, bool(q.computed), *_tied(q))
+        Answered(
+            q.ask,
+            computed(worked, q.computed, q.cards, q.design or "") if q.computed else words,
+            bool(q.computed),
+            *_tied(q),
+            q.design or "",
+        )
         for q, words in zip(worked.kit.spec.questions, said)
     ]
 
@@ -55,20 +63,21 @@ def _tied(question: Question) -> tuple[Tied | None, str]:
     return next(((name, which) for name, which in about.items() if which), (None, ""))
 
 
-def computed(worked: Worked, what: str, cards: int | None = None) -> str:
+def computed(worked: Worked, what: str, cards: int | None = None, design: str = "") -> str:
     """The answer to a usual question, in a sentence or two.
 
     Args:
         worked: the kit.
         what: `A4`, `Letter`, `other sheets`, `one sheet`, `other fold` or `more cards`.
         cards: how many, for `more cards`; twice the batch when left out.
+        design: of which design, where the answer is one design's.
     """
     answer: dict[str, Callable[[Worked], str]] = {
         "A4": lambda w: _cardstock(w, "A4"),
         "Letter": lambda w: _cardstock(w, "Letter"),
         "other sheets": _other_sheets,
         "one sheet": _one_sheet,
-        "other fold": _other_fold,
+        "other fold": lambda w: _other_fold(w.of(design)),
         "more cards": lambda w: _more(w, cards or w.kit.spec.cards * 2),
     }
     return answer[what](worked)

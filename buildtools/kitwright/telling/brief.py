@@ -32,7 +32,7 @@ from kitwright.telling.members import names_for_members
 from kitwright.telling.steps import TITLES
 from kitwright.telling.team import asked_of, shared_places, told_at
 from kitwright.telling.templates import faults_told, sandbox
-from kitwright.telling.words import date_text, number, sheets_text
+from kitwright.telling.words import date_text, listed, number, sheets_text
 from kitwright.units import size_both
 from kitwright.work.cite import refuse
 from kitwright.work.worked import Worked
@@ -153,8 +153,8 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "summary": " ".join(spec.summary.split()),
         "cards": number(spec.cards, "card", "cards"),
         "materials": _materials(worked, kit),
-        "finished": size_both(worked.base.finished, unit),
-        "envelope": envelope_text(worked),
+        "finished": listed(list(dict.fromkeys(size_both(design.base.finished, unit) for design in worked.designs))),
+        "envelope": "; ".join(dict.fromkeys(filter(None, map(envelope_text, worked.designs)))),
         "pieces": [
             f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}"
             for label, size in worked.sizes.items()

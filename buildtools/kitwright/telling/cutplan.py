@@ -12,6 +12,7 @@ from kitwright.cutting.stock import Misfit, too_large
 from kitwright.cutting.tree import leaves
 from kitwright.otherwise.planned import Planned
 from kitwright.telling.compared import compared_text
+from kitwright.telling.goes import dealt, dealt_text
 from kitwright.telling.instructions import corner_text, step_text
 from kitwright.telling.proof import proof_lines, why_text
 from kitwright.telling.questions import but_then
@@ -55,6 +56,8 @@ def _plan_lines(worked: Worked, plan: PaperPlan, upright: bool) -> list[str]:
     unit = worked.kit.spec.unit
     needs = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.demand.needs.items())
     lines = [f"  {sheets_text(plan.sheets)} for {needs}"]
+    if (own := worked.plan(plan.paper)) and own.demand.needs == plan.demand.needs and (parted := dealt_text(worked, plan.paper)):
+        lines.append(f"  {parted}")
     lines += [f"  {line}" for line in proof_lines(plan.proof, unit)]
     for run in plan.runs:
         layout = run.layout
@@ -143,49 +146,55 @@ def _paper_json(worked: Worked, report: Planned, unit: str) -> dict[str, Any]:
             | ({"but then": [finding.problem for finding in report.change.broken]} if report.change and not report.change.works else {})
         )
     plan = report.plan
-    return told | {
-        "sheets": str(plan.sheets),
-        "needs": dict(plan.demand.needs),
-        "made": plan.made,
-        "spare": plan.spare,
-        "proof": [{"level": p.level, "proved": p.proved, "why": why_text(p, unit)} for p in plan.proof],
-        "layouts": [
-            {
-                "name": run.layout.name,
-                "sheets": str(run.sheets),
-                "source": run.layout.source,
-                "yields": run.layout.yields,
-                "measures": [str(m.inches) for m in run.layout.measures],
-                "slack": _size_json(run.layout.slack),
-                "used": fraction_text(run.layout.used, plain=True),
-                "parts": [
-                    {
-                        "label": leaf.label,
-                        "x": str(leaf.rect.x.inches),
-                        "y": str(leaf.rect.y.inches),
-                        "turned": leaf.turned,
-                        **_size_json(leaf.rect.size),
-                        **({"corner to corner": leaf.diagonal} if leaf.diagonal else {}),
-                    }
-                    for leaf in leaves(run.layout.tree)
-                ],
-                "steps": [
-                    {
-                        "mark": length_text(s.measure, unit),
-                        "strokes": s.strokes,
-                        "things": s.things,
-                        "text": step_text(s, unit, report.upright),
-                    }
-                    for s in layout_steps(worked, run.layout)
-                ]
-                + [
-                    {"mark": None, "strokes": 1, "things": len(s.slants), "text": corner_text(s, unit)}
-                    for s in corner_steps(run.layout.tree)
-                ],
-            }
-            for run in plan.runs
-        ],
-    }
+    own = worked.plan(plan.paper)
+    parted = dealt(worked, plan.paper) if own and own.demand.needs == plan.demand.needs else {}
+    return (
+        told
+        | ({"designs": parted} if parted else {})
+        | {
+            "sheets": str(plan.sheets),
+            "needs": dict(plan.demand.needs),
+            "made": plan.made,
+            "spare": plan.spare,
+            "proof": [{"level": p.level, "proved": p.proved, "why": why_text(p, unit)} for p in plan.proof],
+            "layouts": [
+                {
+                    "name": run.layout.name,
+                    "sheets": str(run.sheets),
+                    "source": run.layout.source,
+                    "yields": run.layout.yields,
+                    "measures": [str(m.inches) for m in run.layout.measures],
+                    "slack": _size_json(run.layout.slack),
+                    "used": fraction_text(run.layout.used, plain=True),
+                    "parts": [
+                        {
+                            "label": leaf.label,
+                            "x": str(leaf.rect.x.inches),
+                            "y": str(leaf.rect.y.inches),
+                            "turned": leaf.turned,
+                            **_size_json(leaf.rect.size),
+                            **({"corner to corner": leaf.diagonal} if leaf.diagonal else {}),
+                        }
+                        for leaf in leaves(run.layout.tree)
+                    ],
+                    "steps": [
+                        {
+                            "mark": length_text(s.measure, unit),
+                            "strokes": s.strokes,
+                            "things": s.things,
+                            "text": step_text(s, unit, report.upright),
+                        }
+                        for s in layout_steps(worked, run.layout)
+                    ]
+                    + [
+                        {"mark": None, "strokes": 1, "things": len(s.slants), "text": corner_text(s, unit)}
+                        for s in corner_steps(run.layout.tree)
+                    ],
+                }
+                for run in plan.runs
+            ],
+        }
+    )
 
 
 def _size_json(size: Size) -> dict[str, str]:

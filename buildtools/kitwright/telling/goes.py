@@ -6,6 +6,8 @@ from collections.abc import Mapping
 
 from kitwright.card.face import Face
 from kitwright.cutting.plan import Layout
+from kitwright.kit.labels import is_base
+from kitwright.telling.kitpage import counted_text
 from kitwright.telling.words import led, listed, number
 from kitwright.work.worked import Worked, lying_on
 
@@ -22,6 +24,23 @@ def _goes(worked: Worked, layout: Layout, label: str) -> str:
     names = [name for name, counts in uses if any(counts[label, paper] for paper in layout.papers)]
     every = len(names) == len(uses)
     return "both" if every and len(names) == 2 else "all designs" if every else listed(names)
+
+
+def dealt(worked: Worked, paper: str | None = None) -> dict[str, dict[str, int]]:
+    """How many pieces of each label go to each design, of one paper or of all; bases say so by their names. Empty for a kit of one."""
+    if len(worked.designs) < 2:
+        return {}
+    found: dict[str, dict[str, int]] = {}
+    for design in worked.designs:
+        counts = {label: design.counts(label) for label in design.sizes}
+        here = {label: sum(n for key, n in by_paper.items() if paper in (None, key)) for label, by_paper in counts.items()}
+        found[design.kit.design] = {label: n for label, n in here.items() if n and not is_base(label)}
+    return {name: labels for name, labels in found.items() if labels}
+
+
+def dealt_text(worked: Worked, paper: str | None = None) -> str:
+    """The same in words: `8 A and 8 B for Tall, 8 B and 16 C for Wide`; empty for a kit of one design."""
+    return ", ".join(f"{counted_text(labels.items())} for {name}" for name, labels in dealt(worked, paper).items())
 
 
 def design_text(worked: Worked) -> str:

@@ -24,6 +24,7 @@ from kitwright.kit.model import Piece, Stage
 from kitwright.telling import holding
 from kitwright.telling.backs import marked
 from kitwright.telling.folds import DIRECTIONS, face_text, scores_text, way_text
+from kitwright.telling.goes import dealt_text
 from kitwright.telling.materials import cutting, gluing, inking
 from kitwright.telling.shapes import ground_text, lying_text, made_text
 from kitwright.telling.words import listed, sheets_text, spelled
@@ -133,6 +134,8 @@ def _cut(worked: Worked) -> list[str]:
         lines.append(line + (f" Lay {listed(up)} the right way up before the first cut." if up else ""))
     if any(len(run.layout.yields) > 1 for plan in worked.plans for run in plan.runs):
         lines.append("Stack the pieces by label as they fall.")
+    if parted := dealt_text(worked):
+        lines.append(f"Then part the stacks: {parted}.")
     for tool, how in (("punch", "Punch"), ("die", "Die-cut")):
         stamped = [(label, piece) for label, piece in kit.spec.pieces.items() if piece.made_with and piece.made_with.tool == tool]
         if stamped:

@@ -194,9 +194,11 @@ def _worded(pieces: Mapping[str, Piece], counted: Mapping[str, Piece]) -> dict[s
 
 def said_of(worked: Worked, path: tuple[str | int, ...]) -> Worked:
     """What a text of the spec is said of: its own design, or the whole kit."""
-    if path[:1] != ("designs",):
-        return worked
-    return next(design for design in worked.designs if design.kit.design == path[1])
+    if path[:1] == ("designs",):
+        return worked.of(str(path[1]))
+    if path[0] in ("samples", "questions") and len(path) > 1:
+        return worked.of(getattr(worked.kit.spec, str(path[0]))[path[1]].design or "")
+    return worked
 
 
 def refuse(worked: Worked) -> None:

@@ -73,6 +73,8 @@ class Question(Spec):
     """Work the answer out instead."""
     cards: int | None = Field(None, ge=1, le=500)
     """For more cards: how many."""
+    design: ShortWords | None = None
+    """The design that it is about, where there are several."""
     step: Stage | None = None
     """The stage that it is about."""
     piece: Label | None = None
