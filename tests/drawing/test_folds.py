@@ -14,6 +14,7 @@ from kitwright.card.base import Base
 from kitwright.card.face import Placed
 from kitwright.card.hold import Hold
 from kitwright.drawing import styles
+from kitwright.drawing.base import base_flat
 from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.folds.lies import lying_on, on_panels
 from kitwright.drawing.folds.opened import DEPTH, Opened, from_behind, hides
@@ -296,3 +297,18 @@ def test_every_face_of_a_card_is_drawn_with_its_own_words(tmp_path):
         ("right door", "outside", "P"),
         ("back", "inside", "N"),
     ]
+
+
+@pytest.mark.parametrize("width", [340, 202])
+def test_what_is_not_folded_is_one_panel_with_its_two_sizes(width):
+    base = base_of_flat("4", "6")
+    scene = base_flat(base, width=width)
+    assert overlaps(scene) == []
+    said = [text.text for text in scene.texts]
+    assert said.count("4") == 1 and said.count("6") == 1 and "front" in said
+    assert not contours(scene, "score") and not any("up" in text.split() for text in said)
+
+
+def base_of_flat(width: str, height: str) -> Base:
+    size = parse_size(f"{width} x {height} in")
+    return Base(size, "flat", Length(0), scored("flat", size.width, Asked()))

@@ -141,10 +141,12 @@ def _drawn(
     key: list[CaptionNote] = []
     for row in rows:
         rooms = [part.room(scale) for part in row]
-        top = y + figure_height(HEAD) + 6 + max(room.above for room in rooms)
+        headed = figure_height(HEAD) + 6 if any(part.heading for part in row) else Exact(0)
+        top = y + headed + max(room.above for room in rooms)
         left = EDGE
         for part, room in zip(row, rooms):
-            plate.heading(part.heading, left, y + figure_height(HEAD))
+            if part.heading:
+                plate.heading(part.heading, left, y + figure_height(HEAD))
             key += part.draw((left + room.left, top), scale)
             left += room.left + room.right + _GAP
         y = top + max(room.below for room in rooms) + _APART

@@ -42,7 +42,7 @@ class Flat:
 
     @property
     def heading(self) -> str:
-        return words.flat_text(self.plate.closed)
+        return words.flat_text(self.plate.closed) if self.base.scores else ""
 
     def room(self, scale: Fraction) -> Room:
         """What it takes around the base’s top left corner."""
@@ -50,8 +50,11 @@ class Flat:
         wide, high = points(size.width, scale), points(size.height, scale)
         if self.plate.down:
             right = wide + along_room([figure(self.plate.breadth, self.plate.unit)])
-            above = 27 if self._crowded(scale) else 32
-            return wide_enough(Room(Exact(2), Exact(above), right, high + 36 + (12 if self._narrow(scale) else 0)), self.heading)
+            above = 0 if not self.base.scores else 27 if self._crowded(scale) else 32
+            return wide_enough(
+                Room(Exact(2), Exact(above), right, high + (36 if self.base.scores else 22) + (12 if self._narrow(scale) else 0)),
+                self.heading,
+            )
         left = 2 * DISC + 14 + _SIGN if self._crowded(scale) else signs_wide() + 10
         sizes = [self._size(i) for i in range(len(self.base.panels))]
         right = wide + along_room(sizes) + 6 + along_room([figure(self.base.length, self.plate.unit)]) - 9
@@ -103,7 +106,8 @@ class Flat:
         whole = [Span(ends[0], ends[-1], figure(self.base.length, unit))]
         if plate.down:
             bottom = chain_across(plate.draft, plate.board, spans, low, low + 15, (left - 2, right + 30))
-            chain_across(plate.draft, plate.board, whole, bottom - 2, bottom + 12, (left, right))
+            if self.base.scores:
+                chain_across(plate.draft, plate.board, whole, bottom - 2, bottom + 12, (left, right))
             chain_along(plate.draft, plate.board, [Span(top, low, figure(plate.breadth, unit))], right, right + 9, (top, low))
         else:
             chain_across(plate.draft, plate.board, [Span(left, right, figure(plate.breadth, unit))], low, low + 15, (left, right))
