@@ -72,7 +72,12 @@ class Placed:
     @property
     def ring(self) -> tuple[Point, ...]:
         """Its corners where all its edges are straight and none reaches in; those of the rectangle around it otherwise."""
-        return self.outline if self.outline and {kind for kind, _ in self.form} <= SLANTED else self.rect.corners
+        return self.outline if self.outline and self.slanted else self.rect.corners
+
+    @property
+    def slanted(self) -> bool:
+        """Whether slanted cuts leave corners of the rectangle around it free, and nothing else is cut out of it."""
+        return bool(self.form) and {kind for kind, _ in self.form} <= SLANTED
 
     def lies_over(self, other: Placed) -> bool:
         """Whether the two share any place; two triangles may lie in one rectangle side by side."""

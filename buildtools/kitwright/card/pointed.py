@@ -74,5 +74,6 @@ def turn(ring: Sequence[Point], way: Diagonal) -> tuple[Fraction, Fraction]:
     # The leg that was level, from its left end to its right.
     start, end = (corner, right) if way == "falling" else (left, corner)
     dx, dy = (end[0] - start[0]).inches, (end[1] - start[1]).inches
-    half = Fraction(dy / (root(dx**2 + dy**2).inches + dx)).limit_denominator(60)
+    long = root((dx**2 + dy**2) * 1000**2).inches / 1000
+    half = Fraction(dy / (long + dx)).limit_denominator(60)
     return Fraction(1 - half**2) / (1 + half**2), 2 * half / (1 + half**2)

@@ -7,7 +7,7 @@ bulky a paper is. Everything is exact; a figure is rounded only when it is said.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -108,6 +108,9 @@ def _thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Itera
         )
         for p in papers
     ]
+    beside_one_another = [
+        (m, n) for m, one in enumerate(papers) for n in range(m) if one.rect.overlaps(papers[n].rect) and not one.lies_over(papers[n])
+    ]
     # Foam round a window holds film and frame up, over the window too.
     things += [(p.rect, (), foam) for p in papers if p.raised and p.hold and p.hold.shaker]
     things += [(s.rect, s.edges, Range.exact(s.thickness.millimetres)) for s in face.spots if s.thickness is not None]
@@ -137,17 +140,28 @@ def _thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Itera
                 break
             x, y = (xs[i] + xs[i + 1]) // 2, (ys[j] + ys[j + 1]) // 2
             nearly = [(a + (x - a) // 50, b + (y - b) // 50) for a in (xs[i], xs[i + 1]) for b in (ys[j], ys[j + 1])]
-            low = high = here = Fraction(0)
+            low = here = Fraction(0)
+            there: dict[int, Fraction] = {}
             for n in pile:
                 # A slanted edge may run through a cell: at most, paper lies there that reaches a corner of it.
                 middle, thick = _within(x, y, rings[n]), things[n][2]
-                high += thick.high if middle or any(_within(a, b, rings[n]) for a, b in nearly) else 0
+                if middle or any(_within(a, b, rings[n]) for a, b in nearly):
+                    there[n] = thick.high
                 low += thick.low if middle else 0
                 here += thick.high if middle else 0
+            high = _piled(there, beside_one_another)
             if here > thickest_here:
                 thickest_here, place = here, (Length(Fraction(x, fine)), Length(Fraction(y, fine)))
             found = Range(max(found.low, low), max(found.high, high))
     return found, place
+
+
+def _piled(there: Mapping[int, Fraction], beside: Sequence[tuple[int, int]]) -> Fraction:
+    """The most that things make which reach into one cell, where some of them lie beside one another: no two of those are in one pile."""
+    parted = next(((m, n) for m, n in beside if m in there and n in there), None)
+    if parted is None:
+        return sum(there.values(), Fraction(0))
+    return max(_piled({n: thick for n, thick in there.items() if n != one}, beside) for one in parted)
 
 
 def lies_at(placed: Placed, at: Point) -> bool:

@@ -10,7 +10,7 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import combinations
 
-from kitwright.card.face import SLANTED, Face, Placed, Sentiment, Spot
+from kitwright.card.face import Face, Placed, Sentiment, Spot
 from kitwright.card.legible import tucked_away
 from kitwright.card.ornaments import ornament as shaped
 from kitwright.card.ornaments import vein
@@ -248,4 +248,4 @@ def _ordered(one: Point, other: Point) -> tuple[Point, Point]:
 def _dashed(placed: Placed, side: tuple[tuple[Length, Length], tuple[Length, Length]]) -> bool:
     """Whether an edge is dashed where it is hidden: upright and level ones, and those of slanted cuts."""
     (ax, ay), (bx, by) = side
-    return ax == bx or ay == by or {kind for kind, _ in placed.form} <= SLANTED
+    return ax == bx or ay == by or placed.slanted
