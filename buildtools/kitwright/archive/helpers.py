@@ -87,6 +87,7 @@ HELPERS: dict[str, object] = {
     "for_members": names_for_members,
     "from_text": kitpage.from_text,
     "grain_advice": facts.grain_advice,
+    "greetings": kitpage.greetings,
     "group_leads": gallery.LEADS,
     "group_title": arranging.group_title,
     "design_text": design_text,

@@ -28,6 +28,7 @@ from kitwright.telling.backs import back_text
 from kitwright.telling.changes import sentence
 from kitwright.telling.errata import asked_lines
 from kitwright.telling.facts import envelope_text
+from kitwright.telling.kitpage import greetings
 from kitwright.telling.members import names_for_members
 from kitwright.telling.steps import TITLES
 from kitwright.telling.team import asked_of, shared_places, told_at
@@ -160,7 +161,7 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
             for label, size in worked.sizes.items()
             if not is_base(label)
         ],
-        "sentiment": spec.sentiment.text if spec.sentiment else "",
+        "sentiment": "; ".join(words for words, _ in greetings(worked)),
         "date_text": date_text,
         "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
         "times": tuple(told_at(d, d.local) for d in moments(kit, club)),

@@ -106,8 +106,15 @@ def labels_text(labels: Iterable[str]) -> str:
 
 
 def decorations(worked: Worked) -> list[tuple[str, bool]]:
-    """What else is added to the front, each once, and whether it is left to the maker."""
-    return list(dict.fromkeys((spot.name, spot.optional) for design in worked.designs for spot in design.face.spots))
+    """What else is added to the cards, each once, and whether it is left to the maker."""
+    spots = (spot for design in worked.designs for side in design.face.every for spot in side.spots)
+    return list(dict.fromkeys((spot.name, spot.optional) for spot in spots))
+
+
+def greetings(worked: Worked) -> list[tuple[str, Size]]:
+    """All that is stamped or printed on the cards, each once, and how large."""
+    words = (said for design in worked.designs for side in design.face.every for said in side.sentiments)
+    return list(dict.fromkeys((said.text, said.rect.size) for said in words))
 
 
 def on_mat_title(papers: list[str]) -> str:
