@@ -30,6 +30,10 @@ class Finding(Matter):
     def _key(self) -> tuple[Any, ...]:
         return (self.level, self.place, self.code, tuple(sorted(self.values.items())))
 
+    def digested(self) -> tuple[Any, ...]:
+        """What it counts as where values are told apart by their digest."""
+        return self._key
+
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Finding) and self._key == other._key
 

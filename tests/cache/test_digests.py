@@ -16,6 +16,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cache import digests
 from kitwright.cache.digests import code, digest
+from kitwright.errors import Place
+from kitwright.findings import Finding
 from kitwright.kit.model import Club
 
 
@@ -150,3 +152,17 @@ def test_the_code_is_all_of_the_package_and_every_library(tmp_path, monkeypatch)
 
 def test_a_changed_card_is_another(tmp_path):
     assert len({digest(replace(Card(Fraction(n, 8)), labels=labels)) for n in range(9) for labels in ((), ("A",), ("A", "B"))}) == 27
+
+
+def test_what_stood_in_the_way_of_a_kit_counts():
+    """A kit whose working out has something to warn of can be drawn: what is found has a digest, by all that tells it."""
+    found = Finding("warning", Place("kit.yaml", 3), "guide.left-to-auto", labels=("base",), name="White", paper="white")
+    assert digest(found) == digest(
+        Finding("warning", Place("kit.yaml", 3), "guide.left-to-auto", paper="white", name="White", labels=("base",))
+    )
+    others = [("hint", 3, "White"), ("warning", 4, "White"), ("warning", 3, "Cream")]
+    told = {
+        digest(Finding(level, Place("kit.yaml", line), "guide.left-to-auto", labels=("base",), name=name, paper="white"))
+        for level, line, name in others
+    }
+    assert len(told | {digest(found)}) == 4
