@@ -144,7 +144,7 @@ def test_every_word_that_has_a_meaning(what, words):
 
 @pytest.mark.parametrize("phrase", re.findall(r"\[\[(.*?)\]\]", EXAMPLES))
 def test_every_kind_of_citation(phrase):
-    pattern = re.escape(phrase).replace("PAPER", r"[\w-]+").replace(r"\ ", r"\s+")
+    pattern = re.escape(phrase).replace("PAPER", r"[\w-]+").replace("DESIGN", r"\w+").replace("FACE", r"[\w ]+").replace(r"\ ", r"\s+")
     pattern = re.sub(r"\bA\b", r"\\w+", pattern)
     assert re.search(rf"\[\[{pattern}\]\]", CODE), phrase
 

@@ -5,6 +5,7 @@ from kitwright.errors import UserError
 from kitwright.telling.steps import steps_of
 from kitwright.work.cite import notes_of
 from making import BATCH, changed, line_of, make_worked
+from several import SEVERAL
 
 
 @pytest.mark.parametrize(
@@ -48,6 +49,47 @@ def test_many_on_one_line_and_prose_untouched(tmp_path):
 def test_in_a_metric_kit_millimetres_come_first(tmp_path):
     text = changed(BATCH, ("cards: 9\n", "cards: 9\nunit: mm\n"), ("3-3/4 x 1-1/4", "95.5 x 32"), ("border: 1/8", "border: 3"))
     assert notes_of(make_worked(tmp_path, text, "[[size of A]], [[border]]")) == "95.5 × 32 mm, 3 mm"
+
+
+GATE = changed(
+    BATCH, ("  fold: side\n", "  fold: gate\n"), ("sentiment:\n", "faces:\n  inside: {border: 1/4, gap: 1/16, rows: [band]}\nsentiment:\n")
+)
+
+
+@pytest.mark.parametrize(
+    "phrase, says",
+    [
+        ("border of inside", "¼ in"),
+        ("gap of inside", "1⁄16 in"),
+        ("band of inside", "3¾ in"),
+        ("score", "2⅛ in and 6⅜ in"),
+        ("border", "⅛ in"),
+    ],
+)
+def test_what_holds_for_one_face(tmp_path, phrase, says):
+    worked = make_worked(tmp_path, GATE, f"Here: [[{phrase}]].\n")
+    assert notes_of(worked) == f"Here: {says}.\n"
+
+
+@pytest.mark.parametrize(
+    "phrase, code",
+    [("sentiment of inside", "cite.none-here"), ("cards of inside", "cite.names-nothing"), ("gap of attic", "cite.names-nothing")],
+)
+def test_what_no_face_says(tmp_path, phrase, code):
+    with pytest.raises(UserError) as refused:
+        notes_of(make_worked(tmp_path, GATE, f"Here: [[{phrase}]].\n"))
+    assert refused.value.code == code and refused.value.place.line == 1
+
+
+def test_what_holds_for_one_design(tmp_path):
+    says = {
+        "cards": "16 cards",
+        "cards of Lying": "8 cards",
+        "score of Lying": "4¼ in",
+        "size of Standing base": "8½ × 5½ in",
+        "sentiment of Standing": "thinking of you",
+    }
+    assert notes_of(make_worked(tmp_path, SEVERAL, "; ".join(f"[[{phrase}]]" for phrase in says))) == "; ".join(says.values())
 
 
 @pytest.mark.parametrize(

@@ -16,12 +16,15 @@ from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, g
 
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding, Note, errors_in
+from kitwright.kit.faces import greetings
 from kitwright.kit.labels import is_base
 from kitwright.kit.model import Cites, KitSpec, Piece, Spec
-from kitwright.units import Length, fraction_text, length_text, size_text
+from kitwright.units import fraction_text, length_text, size_text
 
 if TYPE_CHECKING:
+    from kitwright.card.face import Face
     from kitwright.kit.kit import Kit
+    from kitwright.kit.model.front import Front
     from kitwright.work.worked import Worked
 
 CITATION = re.compile(r"\[\[([^\[\]]*)\]\]")
@@ -229,35 +232,72 @@ def value(worked: Worked, phrase: str) -> str:
         if (said := simple[words]) is None:
             raise UserError("cite.none-here", phrase=words)
         return said
-    if match := re.fullmatch(r"(size|width|height|count|pieces) of (\w+)(?: in ([\w-]+))?", words):
+    if match := re.fullmatch(r"(size|width|height|count|pieces) of (\w[\w ]* base|\w+)(?: in ([\w-]+))?", words):
         return _of_label(worked, words, *match.groups())
     if match := re.fullmatch(r"(\w+) per sheet of ([\w-]+)", words):
         return _per_sheet(worked, words, *match.groups())
     if match := re.fullmatch(r"(sheets|name|sheet|count of sheets) of ([\w-]+)", words):
         return _of_paper(worked, words, *match.groups())
+    if match := re.fullmatch(rf"({'|'.join(simple)}) of (.+)", words):
+        return _of_part(worked, words, *match.groups())
     raise UserError("cite.names-nothing", phrase=words)
 
 
-def _simple(worked: Worked, unit: str) -> dict[str, str | None]:
-    kit, face = worked.kit, worked.face
+def _of_part(worked: Worked, words: str, what: str, name: str) -> str:
+    """What holds for one design, or for one face of the card."""
+    unit = worked.kit.spec.unit
+    for one in worked.designs:
+        if one.kit.design == name:
+            found = _simple(one, unit)
+        elif name in one.kit.spec.faces and what in _OF_A_FACE:
+            found = _of_face(one, one.kit.spec.faces[name], name)
+        else:
+            continue
+        if (said := found[what]) is None:
+            raise UserError("cite.none-here", phrase=words)
+        return said
+    raise UserError("cite.names-nothing", phrase=words)
 
-    def say(length: Length | None) -> str | None:
-        return None if length is None else length_text(length, unit)
 
+_OF_A_FACE = ("border", "gap", "band", "sentiment")
+"""What may be cited of one face of the card."""
+
+
+def _of_face(worked: Worked, typed: Front, name: str) -> dict[str, str | None]:
+    """What is cited of a face that has a name; each of two doors has its own border and gap, though they are laid out together."""
+    side = next((side for side in worked.face.sides if side.on == name), None)
+    return {**(_said_of(side, worked.kit.spec.unit) if side else dict.fromkeys(_OF_A_FACE)), **_measures(typed, worked.kit.spec.unit)}
+
+
+def _said_of(face: Face, unit: str) -> dict[str, str | None]:
     band = face.bands[0] if face.bands else None
+    words = face.sentiments[0].text if face.sentiments else None
+    return {"band": length_text(min(band.width, band.height), unit) if band else None, "sentiment": words, **_measures(face, unit)}
+
+
+def _measures(said: Face | Front, unit: str) -> dict[str, str | None]:
+    return {name: None if at is None else length_text(at, unit) for name, at in (("border", said.border), ("gap", said.gap))}
+
+
+def _simple(worked: Worked, unit: str) -> dict[str, str | None]:
+    kit = worked.kit
     envelope = kit.spec.card.envelope
+    first = next((said for said, _ in greetings(kit.spec)), None)
     return {
         "cards": Note("cited.cards", n=kit.spec.cards).words,
         "count of cards": str(kit.spec.cards),
         "title": kit.spec.title,
         "size of card": size_text(worked.base.finished, unit),
-        "score": say(worked.base.score),
-        "border": say(face.border),
-        "gap": say(face.gap),
-        "band": say(min(band.width, band.height)) if band else None,
+        "score": _scores(worked, unit),
         "envelope": (envelope.name or size_text(envelope.size, unit)) if envelope else None,
-        "sentiment": kit.spec.sentiment.text if kit.spec.sentiment else None,
+        **_said_of(worked.face, unit),
+        "sentiment": first.text if first else None,
     }
+
+
+def _scores(worked: Worked, unit: str) -> str:
+    places = tuple(length_text(at, unit) for at in sorted(score.at for score in worked.base.scored.scores))
+    return Note("cited.places", places=places).words if len(places) > 1 else length_text(worked.base.score, unit)
 
 
 def _of_label(worked: Worked, words: str, what: str, label: str, paper: str | None) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from kitwright.telling.words import article, led, number, sheets_text
+from kitwright.telling.words import article, led, listed, number, sheets_text
 
 _LEADS = re.compile(
     r"(?:^|\n\s*\n|\n *(?:[-*+]|\d+[.)])(?= )|\n *#+(?= )|(?<!\be\.g)(?<!\bi\.e)(?<!\bapprox)(?<!\bca)[.!?…][”’\"')*_]*(?=\s))[^\w,;:.–—(]*$"
@@ -28,6 +28,10 @@ def bases(n: int) -> str:
 
 def sheets(sheets: Fraction) -> str:
     return sheets_text(sheets)
+
+
+def places(places: tuple[str, ...]) -> str:
+    return listed(places)
 
 
 def phrase(said: str, after: str) -> str:

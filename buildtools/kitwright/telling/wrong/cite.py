@@ -8,7 +8,7 @@ from kitwright.telling.words import shortened
 EXAMPLES = (
     "known: [[cards]], [[count of cards]], [[size of A]], [[pieces of A]], [[count of A]], [[count of A in PAPER]], [[sheets of PAPER]], "
     "[[count of sheets of PAPER]], [[A per sheet of PAPER]], [[name of PAPER]], [[sheet of PAPER]], [[size of base]], [[size of card]], [[score]], "
-    "[[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]"
+    "[[border]], [[gap]], [[band]], [[envelope]], [[sentiment]]; of a design or a face: [[score of DESIGN]], [[size of DESIGN base]], [[border of FACE]]"
 )
 
 
