@@ -38,7 +38,7 @@ TRI = f"""\
 title: Three in a row
 summary: A flap rolled in under the front.
 cards: 2
-{_PAPERS}pieces:
+{_PAPERS.replace("long", "short")}pieces:
   A: {{size: 3-3/8 x 5-1/4, for: front, paper: rose}}
   B: {{size: 3-3/8 x 5, for: inside, paper: rose}}
   C: {{size: 3-1/4 x 5-1/4, for: flap, paper: moss}}
@@ -50,3 +50,4 @@ faces:
   inside: {{over: [{{piece: B}}]}}
   flap: {{over: [{{piece: C}}]}}
 """
+"""A tri-fold: panels of 3⅝, 3⅝ and 3½ in, the flap C rolled in with ⅛ in of room."""

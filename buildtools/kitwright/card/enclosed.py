@@ -224,6 +224,32 @@ def closed_card(base: Base, face: Face, inside: Placed | None) -> Face:
     return replace(face, layers=(stock,), pieces=panels + on_faces, over=(), spots=spots, sides=())
 
 
+def shut_in(base: Base, face: Face, inside: Placed | None, score: int) -> Face:
+    """Whatever lies between the two panels of a fold once the card is closed, panels and what stands on them, as if it were one front.
+
+    Args:
+        base: one that can be folded.
+        face: what stands on the card, by the face that leads.
+        inside: the piece that lies inside, on the back panel, where there is one.
+        score: which of the score lines, in folding order.
+    """
+    shut, scored = base.closed, base.scored
+    assert shut is not None, "only a base that can be folded has folds"
+    between, rects = shut.between(score), base.closed_panels()
+    beside, inner = scored.beside(scored.scores[score]), scored.inside_of(scored.scores[score])
+    held = {(scored.panels[i], side) for i in between for side in ("outside", "inside")} | {(scored.panels[i], inner) for i in beside}
+
+    def lies_in(on: str) -> bool:
+        return any((part.panel, part.side) in held for part in base.faces[on or base.leading].parts)
+
+    panels = tuple(replace(face.layers[0], rect=rects[i], outline=(), edges=()) for i in between)
+    pieces = tuple(shut_down(placed, on, base) for on, placed in everything(face, inside) if lies_in(on))
+    spots = tuple(
+        replace(spot, rect=_shut(spot.rect, side.on, base)) for side in (face, *face.sides) for spot in side.spots if lies_in(side.on)
+    )
+    return replace(face, layers=(), pieces=panels + pieces, over=(), spots=spots, sides=())
+
+
 def shut_down(placed: Placed, on: str, base: Base) -> Placed:
     """A piece where it lies once the card is closed; `on`: the name of its face, empty for the one that leads."""
     if on == INSIDE and base.halves:

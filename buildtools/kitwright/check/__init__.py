@@ -6,13 +6,13 @@ cards, which are checked here themselves: `otherwise/checked.py` adds what is fo
 
 from __future__ import annotations
 
-from kitwright.check import base, counts, decoration, envelope, figures, fixing, front, legible, named, pieces, prose, sheets
+from kitwright.check import base, counts, decoration, envelope, figures, fixing, folds, front, legible, named, pieces, prose, sheets
 from kitwright.findings import Finding
 from kitwright.work.worked import Worked
 
-CARD = (pieces, named, sheets, counts, base, front, fixing, decoration, legible, envelope)
+CARD = (pieces, named, sheets, counts, base, front, folds, fixing, decoration, legible, envelope)
 """Each looks for one kind of slip in what is cut and built."""
-OF_A_DESIGN = (base, front, fixing, decoration, legible, envelope)
+OF_A_DESIGN = (base, front, folds, fixing, decoration, legible, envelope)
 """Those that look at one card: at that of each design."""
 TOLD = (prose, figures)
 """The same in what is told of it."""

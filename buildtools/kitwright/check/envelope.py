@@ -128,10 +128,11 @@ def _inside(worked: Worked) -> Iterator[Finding]:
         yield Finding("error", place, "envelope.inside-too-large", label=label, size=size, on=on, room=panel.size, unit=unit)
     elif past(panel, inside.rect):
         side, by = furthest(panel, inside.rect)
-        if side == fold:
+        if side == fold and base.halves:
             yield Finding("error", place, "envelope.inside-past-the-fold", label=label, size=size, by=by, unit=unit)
         else:
             yield Finding("error", place, "envelope.inside-past-the-edge", label=label, size=size, by=by, side=side, on=on, unit=unit)
-    elif from_fold < LEAST_ROOM:
+    elif from_fold < LEAST_ROOM and base.halves:
+        # Of other folds it is told as of any piece on any face.
         touches = not from_fold
         yield Finding("warning", place, "envelope.inside-near-the-fold", label=label, size=size, touches=touches, runs=base.runs, unit=unit)

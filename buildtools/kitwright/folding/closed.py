@@ -176,13 +176,19 @@ class Closed:
         """Every panel that lies between the two panels of a fold, and its room to that fold."""
         found = []
         for at, score in enumerate(self.base.scores):
-            one, other = self.base.beside(score)
+            one, _ = self.base.beside(score)
             crease = self.lying[one].at(score.at)
-            for i, panel in enumerate(self.lying):
-                if ((one, i) in self.above and (i, other) in self.above) or ((other, i) in self.above and (i, one) in self.above):
-                    room = min(abs(panel.start - crease), abs(panel.end - crease))
-                    found.append(Enclosure(at, self.base.panels[i], room))
+            for i in self.between(at):
+                panel = self.lying[i]
+                room = min(abs(panel.start - crease), abs(panel.end - crease))
+                found.append(Enclosure(at, self.base.panels[i], room))
         return tuple(found)
+
+    def between(self, score: int) -> tuple[int, ...]:
+        """The panels, by their places, that lie between the two panels of a fold."""
+        one, other = self.base.beside(self.base.scores[score])
+        pairs = ((one, other), (other, one))
+        return tuple(i for i in range(len(self.lying)) if any((a, i) in self.above and (i, b) in self.above for a, b in pairs))
 
 
 def cells_of(lying: tuple[Lying, ...], above: Above) -> tuple[Cell, ...]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kitwright.folding.closed import Closed
-from kitwright.folding.scored import Side
+from kitwright.folding.scored import Score, Side
 from kitwright.units import ZERO, Length
 
 INSIDE: Literal["inside"] = "inside"
@@ -42,12 +42,29 @@ class CardFace:
     """Along the side that the score lines part."""
     creases: tuple[End, ...]
     """Its ends at which the base is folded."""
+    closes: tuple[tuple[End, str], ...] = ()
+    """Those of them where the fold lays it on its neighbour, each with the name of that panel: it lies inside the fold there."""
+
+    @property
+    def valleys(self) -> tuple[End, ...]:
+        """The ends at which it lies inside a fold."""
+        return tuple(end for end, _ in self.closes)
+
+    def faced(self, end: End) -> tuple[str, Side]:
+        """The face that such a fold lays on it: the panel, and its side."""
+        return dict(self.closes)[end], self.parts[0].side
 
 
 def doors_of(closed: Closed) -> tuple[str, ...]:
-    """Panels whose outsides make up the front of the closed card together, the back apart; none where one panel does."""
-    seen = [panel for _, _, panel, side in closed.seen() if side == "outside" and panel != closed.base.back]
-    found = tuple(dict.fromkeys(seen))
+    """Panels whose outsides make up the front of the closed card together, the back apart; none where one panel does.
+
+    A flap that shows a little beside the front which lies on it is no door: of a door half is seen at least.
+    """
+    seen: dict[str, Length] = {}
+    for start, end, panel, side in closed.seen():
+        if side == "outside" and panel != closed.base.back:
+            seen[panel] = seen.get(panel, ZERO) + end - start
+    found = tuple(panel for panel, length in seen.items() if length * 2 >= _length(closed, panel))
     return found if len(found) > 1 else ()
 
 
@@ -95,7 +112,7 @@ def _behind(closed: Closed) -> tuple[str, Side] | None:
 
 def _one(closed: Closed, name: str, panel: str, side: Side) -> CardFace:
     length = _length(closed, panel)
-    return CardFace(name, (Part(panel, side, ZERO, length),), length, _creases(closed, panel, side))
+    return CardFace(name, (Part(panel, side, ZERO, length),), length, _creases(closed, panel, side), _closes(closed, panel, side))
 
 
 def _length(closed: Closed, panel: str) -> Length:
@@ -105,6 +122,21 @@ def _length(closed: Closed, panel: str) -> Length:
 
 def _creases(closed: Closed, panel: str, side: Side) -> tuple[End, ...]:
     """At which ends of a face, as it is read, the base is folded."""
-    length, scores = _length(closed, panel), {score.at for score in closed.base.scores}
-    ends: tuple[tuple[End, Length], ...] = (("start", ZERO), ("end", length))
-    return tuple(end for end, at in ends if closed.on_flat(panel, side, at, at)[0] in scores)
+    return tuple(end for end, _ in _folded(closed, panel, side))
+
+
+def _folded(closed: Closed, panel: str, side: Side) -> list[tuple[End, Score]]:
+    """The same, with the score line of each."""
+    scores = {score.at: score for score in closed.base.scores}
+    ends: tuple[tuple[End, Length], ...] = (("start", ZERO), ("end", _length(closed, panel)))
+    flat = [(end, closed.on_flat(panel, side, at, at)[0]) for end, at in ends]
+    return [(end, scores[at]) for end, at in flat if at in scores]
+
+
+def _closes(closed: Closed, panel: str, side: Side) -> tuple[tuple[End, str], ...]:
+    """At which of them a face lies inside the fold, and what is laid on it."""
+    base, found = closed.base, []
+    for end, score in _folded(closed, panel, side):
+        if base.inside_of(score) == side:
+            found.append((end, next(base.panels[i] for i in base.beside(score) if base.panels[i] != panel)))
+    return tuple(found)

@@ -80,6 +80,10 @@ class Scored:
         after = self.edges.index(score.at)
         return after - 1, after
 
+    def inside_of(self, score: Score) -> Side:
+        """Which face of its two panels a fold lays on one another: what lies up where it goes forward, what lies down where it goes back."""
+        return self.shown(score.direction == "back")
+
     def shown(self, turned: bool) -> Side:
         """Which face of a panel looks at the maker, turned over from how the base lies or not."""
         return "outside" if (self.lies == "outside up") != turned else "inside"

@@ -124,6 +124,8 @@ class CardSpec(Spec):
     """How heavy its paper is, such as 24 lb bond or 100 gsm."""
     foam: LengthField | None = None
     """How thick the foam is that raises layers."""
+    meant: Annotated[tuple[Literal["gap", "overlap", "tight"], ...], OneOrMany()] = ()
+    """What looks odd and is meant: gap or overlap of its doors, tight where a panel is rolled in."""
 
     @model_validator(mode="after")
     def _score_of_one(self) -> CardSpec:

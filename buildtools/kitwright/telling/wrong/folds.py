@@ -1,0 +1,88 @@
+"""What keeps a folded card from closing, or from opening."""
+
+from __future__ import annotations
+
+from kitwright.errors import Said
+from kitwright.folding.scored import Runs
+from kitwright.materials import Range
+from kitwright.telling.post import thickness_text
+from kitwright.telling.words import led, listed
+from kitwright.units import MM, Length, figure, length_text
+
+
+def doors_overlap(doors: tuple[str, str], by: Length, each: Length, score: Length | None, unit: str) -> Said:
+    return f"the {doors[0]} and the {doors[1]} overlap by {length_text(by, unit)}", _met(each, score, "overlap", unit)
+
+
+def doors_apart(doors: tuple[str, str], gap: Length, each: Length, score: Length | None, unit: str) -> Said:
+    return f"the {doors[0]} and the {doors[1]} do not meet: {length_text(gap, unit)} is free between them", _met(each, score, "gap", unit)
+
+
+def _met(each: Length, score: Length | None, meant: str, unit: str) -> str:
+    half = f"two doors that meet are {length_text(each, unit)} wide each"
+    how = f"write  score: {figure(score, unit, plain=True)}  or leave it out" if score is not None else half
+    return f"{how}; or say  meant: {meant}  under card:"
+
+
+def rolled_in_tight(panel: str, room: Length, at: Length, thick: Range, least: Length, unit: str) -> Said:
+    most = Length(thick.high * MM)
+    return (
+        f"rolled in, the {panel} has {length_text(room, unit) if room.inches else 'no'} room to the fold at {length_text(at, unit)}"
+        + (f", and what lies in that fold is {thickness_text(thick, unit)} thick" if most > room else ""),
+        f"make that panel shorter, so that {length_text(max(least, most), unit)} is free, or take out what is thick; or say  meant: tight  under card:",
+    )
+
+
+def near_the_fold(label: str, on: str, gap: Length, least: Length, raised: bool, faced: bool, unit: str) -> Said:
+    why = " on foam, over which more foam closes" if raised and faced else " on foam" if raised else ""
+    return (
+        f"{label}{why} lies {length_text(gap, unit) + ' from' if gap.inches else 'right at'} a fold that closes over {_face(on)}",
+        f"keep it {length_text(least, unit)} from that fold, or say  meant: overhang",
+    )
+
+
+def past_the_fold(label: str, on: str, by: Length, unit: str) -> Said:
+    return (
+        f"{label} reaches {length_text(by, unit)} past a fold that closes over {_face(on)}, and the card would not close",
+        "move it in or make it smaller, or say  meant: overhang",
+    )
+
+
+def _face(on: str) -> str:
+    return "the inside" if on == "inside" else f"“{on}”"
+
+
+def glued_across(label: str, panels: tuple[str, ...], over: bool) -> Said:
+    first = f"fixed to: {panels[0]}"
+    return (
+        f"{label} lies across {listed([f'the {panel}' for panel in panels])}, and glues them shut",
+        f"add  {first}" if over else f"lay it under  doors:  with  over: [{{piece: {label}, {first}}}]",
+    )
+
+
+def fixed_elsewhere(label: str, said: str, panels: tuple[str, ...]) -> Said:
+    lies = f"it lies on {listed([f'the {panel}' for panel in panels])}" if panels else "it lies on none"
+    remedy = f"write  fixed to: {panels[0]}" + "".join(f"  or  {other}" for other in panels[1:]) if panels else "move it onto one"
+    return f"{label} is fixed to “{said}”, on which it does not lie: {lies}", remedy
+
+
+def decoration_across(name: str, panels: tuple[str, ...]) -> Said:
+    return (
+        f"{name} lies across {listed([f'the {panel}' for panel in panels])}, and glues them shut",
+        "move it onto one of them, or lay it on a piece that is fixed to one",
+    )
+
+
+def thick(at: Length, thick: Range, unit: str) -> Said:
+    return (
+        f"the fold at {length_text(at, unit)} closes over {thickness_text(thick, unit)} of paper and foam",
+        "score it twice, that far apart, so that it closes flat",
+    )
+
+
+def against_the_grain(paper: str, runs: Runs) -> Said:
+    way = "up and down" if runs == "down" else "across"
+    return (
+        f"as it is cut, the grain of {led(paper)} does not run {way}, along the folds",
+        "cut the base the other way on its sheet, or from paper with its grain the other way; else crease firmly",
+    )
