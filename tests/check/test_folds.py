@@ -49,8 +49,6 @@ SLIPS = [
         "¼ in is free",
         "2 3⁄16 in wide each",
     ),
-    (GATE, [("{piece: S, fixed to: left door}", "{piece: S}")], "{piece: S}", "error", "glued-across", "S lies across the left door and the right door", "add  fixed to: left door"),
-    (GATE, [("left door}", "back}")], "fixed to: back", "error", "fixed-elsewhere", "fixed to “back”", "fixed to: left door  or  right door"),
     (
         GATE,
         [("left door}", "left door, left: 0}")],
@@ -60,7 +58,6 @@ SLIPS = [
         "",
         "",
     ),
-    (GATE, [("  left door: {border", "  back: {over: [{piece: W, fixed to: flap}]}\n  left door: {border"), ("      - {piece: W, on: S}\n", ""), ("on: W}", "on: back}")], "back: {over", "error", "fixed-elsewhere", "it lies on the back", "fixed to: back"),
     (GATE, [("card:\n", "decorations: [{name: a bow, size: 1 x 1, on: doors, top: 0}]\ncard:\n")], "a bow", "warning", "decoration-across", "a bow lies across", "move it onto one"),
     (GATE, [over_inside("{piece: W, left: 1/8, raised: yes}")], "  inside:", "warning", "near-the-fold", "W on foam lies ⅛ in from a fold", "keep it ¼ in"),
     (GATE, [over_inside("{piece: W, left: 0}")], "  inside:", "warning", "near-the-fold", "right at a fold that closes over the inside", "1⁄16 in"),

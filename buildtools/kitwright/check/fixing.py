@@ -12,6 +12,7 @@ from kitwright.card.shaker import Shaker
 from kitwright.card.shapes import holds_within
 from kitwright.errors import Place
 from kitwright.findings import Finding
+from kitwright.geometry import Rect
 from kitwright.kit.model import Laid, ShakerSpec
 from kitwright.kit.names import Path, laid_items
 from kitwright.units import MM, ZERO, Length
@@ -132,15 +133,21 @@ def _bands(worked: Worked) -> Iterator[Finding]:
 
 def _doors(worked: Worked, laid: Mapping[Path, Laid]) -> Iterator[Finding]:
     """What lies across doors is fixed to one of them, so that the card opens."""
-    kit, panels = worked.kit, worked.base.panels_on(worked.base.leading)
+    kit, panels, shut = worked.kit, worked.base.panels_on(worked.base.leading), list[Rect]()
     for placed in worked.face.stack:
         hold, entry = placed.hold, laid.get(placed.said)
         if placed.layer == "base" or hold and (hold.into or hold.behind or hold.way == "loose"):
             continue
-        lies_on, panel = across(placed.rect, panels), entry.fixed_to if entry else None
+        # What stands on one of the doors is glued to that one, whatever it reaches over.
+        own = {name: rect for name, rect in panels.items() if placed.said[:2] == ("faces", name)}
+        lies_on, panel = across(placed.rect, own or panels), entry.fixed_to if entry else None
         if panel and panel not in lies_on:
             yield Finding("error", kit.place(*placed.said), "fixing.not-on-the-panel", label=placed.label, panel=panel)
         elif len(lies_on) > 1 and (hold is None or not hold.panel or hold.pocket or hold.shaker):
+            if any(rect.contains(placed.rect) for rect in shut):
+                # It is glued to that alone, of which it was told.
+                continue
+            shut.append(placed.rect)
             yield Finding("error", kit.place(*placed.said), "fixing.doors-shut", label=placed.label, doors=lies_on, movable=hold is None)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from kitwright.card.enclosed import foam_of, shut_in, stocks_of
-from kitwright.card.face import Face, Placed, everything
+from kitwright.card.face import Placed, everything
 from kitwright.card.fixing import across
 from kitwright.card.post import thickest
 from kitwright.check.envelope import LEAST_ROOM
@@ -17,8 +17,7 @@ from kitwright.check.front import meant_of
 from kitwright.findings import Finding
 from kitwright.folding.faces import DOORS, CardFace, End
 from kitwright.folding.kinds import kinds
-from kitwright.geometry import Rect
-from kitwright.kit.names import Path, laid_items
+from kitwright.kit.names import Path
 from kitwright.materials import Range
 from kitwright.units import MM, SIXTEENTH, ZERO, Length
 from kitwright.work.desk import grain_runs_along_fold
@@ -183,48 +182,12 @@ def _facing(worked: Worked, carries: CardFace, end: End, placed: Placed, lying: 
 
 
 def _across(worked: Worked) -> Iterator[Finding]:
-    """Pieces that are glued to more than one panel, and words that fix them to one on which they don't lie."""
-    kit, base = worked.kit, worked.base
-    fixed = {path: entry.fixed_to for entry, path in laid_items(kit)}
-    told: set[Path] = set()
-    for face in worked.faces:
-        for side in (face, *face.sides):
-            panels = base.panels_on(side.on or base.leading)
-            shut: list[Rect] = []
-            for placed in side.stack:
-                said, under = fixed.get(placed.said), across(placed.rect, _below(placed, panels))
-                if placed.layer == "base" or placed.said in told:
-                    continue
-                if said and said not in under:
-                    told.add(placed.said)
-                    place = kit.place(*placed.said, "fixed to")
-                    yield Finding("error", place, "folds.fixed-elsewhere", label=placed.label, said=said, panels=under)
-                elif _glued(placed, under) and not any(rect.contains(placed.rect) for rect in shut):
-                    told.add(placed.said)
-                    over = placed.layer == "over" or placed.said in fixed
-                    yield Finding("error", kit.place(*placed.said), "folds.glued-across", label=placed.label, panels=under, over=over)
-                if _glued(placed, under):
-                    shut.append(placed.rect)
-            yield from _decoration_across(worked, side, panels, shut)
-        return
-
-
-def _below(placed: Placed, panels: Mapping[str, Rect]) -> Mapping[str, Rect]:
-    """The panels that a piece may be glued to: what stands on one of several doors is on that one, whatever it reaches over."""
-    own = placed.said[1] if placed.said[:1] == ("faces",) else None
-    return {name: rect for name, rect in panels.items() if name == own} or panels
-
-
-def _glued(placed: Placed, under: tuple[str, ...]) -> bool:
-    """Whether glue or foam holds a piece to more than one panel."""
-    return len(under) > 1 and not (placed.hold and (placed.hold.panel or placed.hold.into or placed.hold.way in ("loose", "film")))
-
-
-def _decoration_across(worked: Worked, side: Face, panels: Mapping[str, Rect], shut: list[Rect]) -> Iterator[Finding]:
-    for spot in side.spots:
-        carried = any(placed.rect.contains(spot.rect) and placed.hold and placed.hold.panel for placed in side.stack)
+    """Decoration that is glued to more than one panel; pieces are told with how they are fixed."""
+    panels = worked.base.panels_on(worked.base.leading)
+    for spot in worked.face.spots:
         under = across(spot.rect, panels)
-        if len(under) > 1 and not carried and not any(rect.contains(spot.rect) for rect in shut):
+        carried = any(placed.layer != "base" and placed.rect.contains(spot.rect) for placed in worked.face.stack)
+        if len(under) > 1 and not carried:
             yield Finding("warning", worked.kit.place(*spot.said), "folds.decoration-across", name=spot.name, panels=under)
 
 

@@ -52,20 +52,6 @@ def _face(on: str) -> str:
     return "the inside" if on == "inside" else f"“{on}”"
 
 
-def glued_across(label: str, panels: tuple[str, ...], over: bool) -> Said:
-    first = f"fixed to: {panels[0]}"
-    return (
-        f"{label} lies across {listed([f'the {panel}' for panel in panels])}, and glues them shut",
-        f"add  {first}" if over else f"lay it under  doors:  with  over: [{{piece: {label}, {first}}}]",
-    )
-
-
-def fixed_elsewhere(label: str, said: str, panels: tuple[str, ...]) -> Said:
-    lies = f"it lies on {listed([f'the {panel}' for panel in panels])}" if panels else "it lies on none"
-    remedy = f"write  fixed to: {panels[0]}" + "".join(f"  or  {other}" for other in panels[1:]) if panels else "move it onto one"
-    return f"{label} is fixed to “{said}”, on which it does not lie: {lies}", remedy
-
-
 def decoration_across(name: str, panels: tuple[str, ...]) -> Said:
     return (
         f"{name} lies across {listed([f'the {panel}' for panel in panels])}, and glues them shut",
