@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction as F
 
 import pytest
-from fixedkits import SHAKE
+from fixedkits import SHAKE, laid_out
 from kitwright.archive.pictures import looks_of, pictures_of
 from kitwright.card.band import Band
 from kitwright.card.face import Placed
@@ -19,6 +19,7 @@ from kitwright.drawing.holds.shaker import shaker_picture
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.scene import Box, Scene, SceneShape
+from kitwright.drawing.sketch import card_sketch
 from kitwright.geometry import Rect
 from kitwright.materials import Range
 from kitwright.telling.holds import thin_text
@@ -218,3 +219,18 @@ def test_a_kit_shows_whatever_it_holds(tmp_path):
             scene = held.draw(width, height)
             assert overlaps(scene) == [], held.name
             assert height is None or scene.height <= height
+
+
+@pytest.mark.parametrize("border, patched", [("1-1/4", False), ("1/2", True)])
+def test_a_frame_is_named_on_its_own_paper_or_on_a_patch(tmp_path, border, patched):
+    """A shaker's frame is white; what shows in its window is not, so no bare letter stands there. Film is named with the shaker."""
+    worked = laid_out(tmp_path, changed(SHAKE, ("border: 3/4", f"border: {border}")))
+    scene = card_sketch(worked.face, looks_of(worked), width=WIDE)
+    assert "Film" not in " ".join(said(scene)) and overlaps(scene) == []
+    (name,) = [text for text in scene.texts if text.text == "F"]
+    patches = [shape.contours[0] for shape in scene.shapes if isinstance(shape, SceneShape) and shape.fill == "patch"]
+    assert patched == any(
+        min(x for x, _ in patch) < name.box.left < max(x for x, _ in patch)
+        and min(y for _, y in patch) < name.box.top < max(y for _, y in patch)
+        for patch in patches
+    )

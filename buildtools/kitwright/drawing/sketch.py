@@ -223,6 +223,9 @@ class _Sketch:
     def _labels(self) -> None:
         stack = [p for p in self.face.stack if p.layer != "base"]
         for i, placed in enumerate(stack):
+            if placed.hold and placed.hold.behind:
+                # Behind its frame it has no paper of its own to be named on; the drawing of the shaker names it.
+                continue
             # A triangle may share the rectangle around it with others that lie beside it.
             later = stack[i + 1 :]
             beside = [p for p in later if p.ring != p.rect.corners and not p.lies_over(placed)]
@@ -232,11 +235,15 @@ class _Sketch:
                 lines=self.board.lines + [line for p in (placed, *beside) for line in edges(front.outline(p, self.frame))],
             )
             room = front.room(placed, self.frame)
-            patched = not front.look_of(placed, self.looks).calm
-            for block, told in self._label_ways(placed):
-                middle = find_place(board, block, room, clear=Exact(9, 2) if patched else Exact(3, 2))
+            calm = front.look_of(placed, self.looks).calm
+            shaker = placed.hold.shaker if placed.hold and not placed.hold.behind else None
+            # The frame of a shaker is named on its own paper, or else where its window shows another.
+            frames = [(Board(boxes=[*board.boxes, self.frame.box(shaker.window)], lines=board.lines), calm)] if shaker else []
+            ways = [(*way, *on) for way in self._label_ways(placed) for on in (*frames, (board, calm and not shaker))]
+            for block, told, free, plain in ways:
+                middle = find_place(free, block, room, clear=Exact(3, 2) if plain else Exact(9, 2))
                 if middle is not None:
-                    self._set(block, middle, placed, room)
+                    self._set(block, middle, None if plain else room)
                     self.backs += [] if told else [placed]
                     break
             else:
@@ -255,9 +262,9 @@ class _Sketch:
         short = [(block, True) for block in label_blocks(placed.label, placed.back) if block.shows_size]
         return [*said, *short, *plain]
 
-    def _set(self, block: LabelBlock, middle: Point, placed: Placed, room: Box) -> None:
+    def _set(self, block: LabelBlock, middle: Point, patch: Box | None) -> None:
         self.board.take(block.box(middle))
-        block.draw(self.draft, middle, None if front.look_of(placed, self.looks).calm else room)
+        block.draw(self.draft, middle, patch)
 
     def _visible(self, placed: Placed, above: list[Placed], room: Box) -> list[Point]:
         """Points of a piece that nothing covers, from the left."""
