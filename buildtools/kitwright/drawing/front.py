@@ -112,18 +112,21 @@ def _shadows(contour: Contour, high: Fraction) -> tuple[SceneShape, ...]:
     return tuple(SceneShape((tuple((x + dx, y + dy) for x, y in contour),), None, styles.SHADOW) for dx, dy in steps)
 
 
-def greeting(draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks, *, pale: bool = False) -> bool:
+def greeting(
+    draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks, *, pale: bool = False, lying: tuple[Placed, ...] = ()
+) -> bool:
     """The greeting in its printed area, as large as fits; small bars where it would be under 8 points.
 
-    With `pale`, it lies on paper that is drawn pale itself.
+    With `pale`, it lies on paper that is drawn pale itself; `lying` is what of the face is there already, where not all is.
 
     Returns whether it could be set as text. What a pocket hides is not drawn.
     """
-    if tucked_away(sentiment, face.stack):
+    stack = lying or face.stack
+    if tucked_away(sentiment, stack):
         return False
     area = frame.box(sentiment.rect)
-    ground = _ground(sentiment, face.stack, looks)
-    dark = on_dark(sentiment, face.stack, looks) and not pale
+    ground = _ground(sentiment, stack, looks)
+    dark = on_dark(sentiment, stack, looks) and not pale
     lines, size = fit(sentiment.text, area.grown(-area.width / 40, -area.height / 12))
     x, y = area.centre
     if size < LEAST_TEXT:

@@ -154,7 +154,7 @@ def _card(draft: Draft, stage: Stage, face: Face, looks: Looks, frame: Frame) ->
     for placed in stage.added:
         front.paper(draft, placed, frame, looks, line="new", lift=Exact(3, 2))
     for words in stage.greetings:
-        front.greeting(draft, words, face, frame, looks, pale=not _carries(stage, words))
+        front.greeting(draft, words, face, frame, looks, pale=not _carries(stage, words), lying=stage.before + stage.added)
     if stage.finish:
         for place in face.spots:
             front.ornament(draft, place, frame)
