@@ -54,7 +54,7 @@ def told(kits, as_of, audience="public", **more) -> tuple[Site, dict[str, bytes]
     """The site of that kit, its gallery and samples as they are at an instant, and the files of its samples."""
     worked, people = work(kit_in(kits)), people_in(kits)
     samples, files = samples_shown(worked.kit, people, None if audience == "team" else as_of)
-    made = made_of(worked, gallery=gallery_of(worked, {})[0], samples=samples, **more)
+    made = made_of(worked, galleries=(gallery_of(worked, {})[0],), samples=samples, **more)
     return site_of(made, people=people, as_of=as_of, audience=audience), files
 
 

@@ -182,7 +182,7 @@ def test_no_word_of_a_solver_reaches_a_reader(tmp_path, text):
     worked = make_worked(tmp_path, text)
     page, files = your_paper(worked)
     sheets = dict.fromkeys((sheet_name(worked.kit, edition) for edition in EDITIONS), b"%PDF")
-    site = site_of(made_of(worked, gallery=gallery_of(worked, sheets)[0], yours=page))
+    site = site_of(made_of(worked, galleries=(gallery_of(worked, sheets)[0],), yours=page))
     told = [words(filled_page(template, site)) for template in ("kit.md", "gallery.md", "your-paper.md")]
     assert told[0] and told[2]
     told += [repr(page), files["questions.json"].decode()]

@@ -61,7 +61,7 @@ def six(tmp_path_factory) -> tuple[Gallery, dict[str, bytes]]:
 
 
 def gallery_page(gallery: Gallery) -> str:
-    return rendered.page("gallery.md", rendered.site_of(rendered.made_of(gallery.found.worked, gallery=gallery)))
+    return rendered.page("gallery.md", rendered.site_of(rendered.made_of(gallery.found.worked, galleries=(gallery,))))
 
 
 def cards(gallery: Gallery) -> list:

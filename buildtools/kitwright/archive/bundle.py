@@ -56,13 +56,15 @@ def _inside(one: Made, kit: Kit) -> Iterator[tuple[str, str, Content]]:
         for each in row:
             if each.file in one.files:
                 yield f"{PRINTABLES}/{each.file}", printable_text(each.name, IN_INK[ink]), one.files[each.file]
-    for sheet in one.gallery.sheets if one.gallery else ():
-        if sheet.file in one.files:
-            yield f"{PRINTABLES}/{sheet.file}", sheet_text(sheet.name), one.files[sheet.file]
+    for gallery in one.galleries:
+        for sheet in gallery.sheets:
+            if sheet.file in one.files:
+                yield f"{PRINTABLES}/{sheet.file}", sheet_text(sheet.name, gallery.design), one.files[sheet.file]
     for image in one.images.values():
         if image.png in one.files:
             yield f"{PICTURES}/{image.png}", image.alt, one.files[image.png]
-    for n, tile in enumerate(one.gallery.tiles if one.gallery and one.gallery.has_page else (), 1):
+    tiles = (tile for gallery in one.galleries if gallery.has_page for tile in gallery.tiles)
+    for n, tile in enumerate(tiles, 1):
         if tile.image.png in one.files:
             yield f"{PICTURES}/arrangement-{n:02}.png", f"{tile.name}: {tile.image.alt}", one.files[tile.image.png]
     for n, shot in enumerate(kit.spec.photos, 1):

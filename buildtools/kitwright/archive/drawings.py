@@ -25,7 +25,8 @@ class Drawn:
 
     images: Mapping[str, Image]
     cut_files: CutFiles | None
-    gallery: Gallery
+    galleries: tuple[Gallery, ...]
+    """Of each design."""
     yours: YourPaper
     files: Mapping[str, Content] = field(default_factory=dict)
     """Pictures and data, by their names beside the kit's page."""
@@ -51,7 +52,8 @@ def drawn(worked: Worked, offered: Mapping[str, Content]) -> Drawn:
         nonlocal found
         found = _drawn(worked, offered)
         found = replace(found, files=put_away(found.files))
-        return packed(replace(found, gallery=replace(found.gallery, found=replace(found.gallery.found, worked=cast(Worked, None)))), kits)
+        bare = tuple(replace(one, found=replace(one.found, worked=cast(Worked, None))) for one in found.galleries)
+        return packed(replace(found, galleries=bare), kits)
 
     data = cache.value("drawn", key, fresh)
     if found is not None:
@@ -66,20 +68,24 @@ def _drawn(worked: Worked, offered: Mapping[str, Content]) -> Drawn:
     pictures = pictures_of(worked)
     cut_files, mats = cut_files_shown(worked, offered)
     pictures |= {mat.name: mat for mat in mats}
-    gallery, files = gallery_of(worked, offered)
+    galleries, drawings = zip(*(gallery_of(design, offered) for design in worked.designs))
     yours, data = your_paper(worked)
+    files: dict[str, bytes] = {}
     palette = worked.kit.club.palette
     shown = {name: picture.shown(palette) for name, picture in pictures.items()}
-    for found in (data, *(each.files for each in shown.values())):
+    for found in (*drawings, data, *(each.files for each in shown.values())):
         files |= found
-    return Drawn({name: each.image for name, each in shown.items()}, cut_files, gallery, yours, files)
+    return Drawn({name: each.image for name, each in shown.items()}, cut_files, galleries, yours, files)
 
 
 def _of_these(found: Drawn, worked: Worked, offered: Mapping[str, Content]) -> Drawn:
     """What was drawn before, for the kit as it is now and its files as they are offered now."""
-    cut_files, gallery = found.cut_files, found.gallery
+    cut_files = found.cut_files
     if cut_files is not None:
         download = replace(cut_files.download, size=size_of(offered[cut_files.download.file]))
         cut_files = replace(cut_files, download=download)
-    sheets = sheets_of(worked, offered) if gallery.sheets else ()
-    return replace(found, cut_files=cut_files, gallery=replace(gallery, found=replace(gallery.found, worked=worked), sheets=sheets))
+    galleries = tuple(
+        replace(one, found=replace(one.found, worked=design), sheets=sheets_of(design, offered) if one.sheets else ())
+        for one, design in zip(found.galleries, worked.designs)
+    )
+    return replace(found, cut_files=cut_files, galleries=galleries)

@@ -21,7 +21,7 @@ def drawn_from(worked: Worked, *, living: bool = True) -> str:
     """
     kit, club = worked.kit, worked.kit.club
     spec = {name: getattr(kit.spec, name) for name in type(kit.spec).model_fields if living or name not in LIVING or name in ASKED}
-    arrangements = [sample.arrangement for sample in kit.spec.samples]
+    arrangements = [(sample.design, sample.arrangement) for sample in kit.spec.samples]
     whose = {name: getattr(club, name) for name in Club.model_fields if name not in BESIDE}
     designs = [(design.base, design.faces) for design in worked.designs]
     results = (designs, worked.plans, worked.layouts, worked.troubles)

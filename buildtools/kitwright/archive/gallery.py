@@ -1,4 +1,4 @@
-"""The gallery of a kit: every arrangement that is shown, drawn.
+"""The gallery of a kit, or of one of its designs: every arrangement that is shown, drawn.
 
 Nothing is found here: what there is, what is one card and what changes come from
 `kitwright.otherwise.arrangements`; how it is told, from `kitwright.telling.gallery`.
@@ -7,7 +7,7 @@ Nothing is found here: what there is, what is one card and what changes come fro
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
@@ -15,7 +15,7 @@ from itertools import groupby
 from kitwright import cache
 from kitwright.archive.content import Content, size_of
 from kitwright.archive.downloads import Download, editions_for
-from kitwright.archive.offered import arrangements_shown, has_page, sheet_name
+from kitwright.archive.offered import arrangements_name, arrangements_shown, has_page, sheet_name
 from kitwright.archive.pictures import Image, Picture, looks_of, patch
 from kitwright.card.face import Face
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
@@ -27,12 +27,11 @@ from kitwright.otherwise.arrangements import Arrangements, Group, Set
 from kitwright.otherwise.arrangements.slots import Fill, places_of
 from kitwright.printable.edition import EDITIONS
 from kitwright.schemes import Palette
+from kitwright.telling.arranging import titled
 from kitwright.telling.gallery import card_text, fill_text, otherwise_text
 from kitwright.telling.words import led
 from kitwright.work.worked import Worked
 
-FOLDER = "arrangements"
-"""The folder of its pictures, beside the kit's own page."""
 WIDTH = 400
 """Points: the canvas of a card, wide enough for the greeting to be set as words."""
 FEW, MANY = Fraction(6, 5), Fraction(4, 5)
@@ -75,6 +74,16 @@ class Gallery:
     def has_page(self) -> bool:
         """False where the pieces fit in one way only: then the kit's own page says so."""
         return has_page(self.found)
+
+    @property
+    def design(self) -> str:
+        """Whose it is, where a kit has several designs."""
+        return self.found.worked.kit.design
+
+    @property
+    def page(self) -> str:
+        """Its page, as the kit's own page leads to it."""
+        return f"{arrangements_name(self.design)}.html"
 
     @property
     def sections(self) -> list[tuple[Group, list[list[Tile]]]]:
@@ -123,11 +132,17 @@ class Gallery:
         return next((t for t in self.tiles if word in (t.slug, t.name.casefold())), None) if self.has_page else None
 
 
+def arrangement_of(galleries: Iterable[Gallery], said: str | None) -> tuple[str, Tile | None]:
+    """The page and the card that is called so, by name or by link, in whichever design has it; empty and None where none has a place on a page."""
+    found = ((gallery.page, tile) for gallery in galleries if said and (tile := gallery.tile(said)))
+    return next(found, ("", None))
+
+
 def gallery_of(worked: Worked, offered: Mapping[str, Content]) -> tuple[Gallery, dict[str, bytes]]:
-    """A kit's gallery and its pictures, named as seen from the kit's own page.
+    """A gallery and its pictures, named as seen from the kit's own page.
 
     Args:
-        worked: the kit; it should have no errors left.
+        worked: the kit, or one of its designs; it should have no errors left.
         offered: what readers can download, by name.
 
     Raises:
@@ -182,6 +197,7 @@ class _Card:
 class _Drawing:
     def __init__(self, found: Arrangements) -> None:
         self.found, self.kit = found, found.worked.kit
+        self.folder = arrangements_name(self.kit.design)
         self.looks = looks_of(found.worked)
         self.places = {v.slug: places_of(v.worked) for v in found.variations}
         self.leading: dict[str, Fill] = {i.slug: i.filling[0] for i in found.items if i.filling}
@@ -207,9 +223,9 @@ class _Drawing:
     def _tile(self, slug: str, name: str, face: Face, alt: str, made: str, notes: tuple[Note, ...], canvas: Canvas) -> tuple[Tile, _Card]:
         pixels = FEW if len(self.found.items) + len(self.found.variations) <= MOST_LARGE else MANY
         width, height = (-int(-(edge * pixels) // 1) for edge in (canvas.width, canvas.height))
-        file = f"{FOLDER}/{slug}"
+        file = f"{self.folder}/{slug}"
         image = Image(f"{file}.svg", f"{file}.svg", f"{file}.png", alt, width, height, width, height)
-        card = _Card(file, face, self.looks, canvas, f"{self.kit.spec.title}: {led(name)}", alt, pixels)
+        card = _Card(file, face, self.looks, canvas, f"{titled(self.kit.spec.title, self.kit.design)}: {led(name)}", alt, pixels)
         return Tile(slug, led(name), image, _key(self.leading[slug]) if slug in self.leading else "", made, notes), card
 
     def tops(self) -> Iterator[tuple[str, str, Picture]]:
@@ -221,7 +237,7 @@ class _Drawing:
         for key, fill in sorted(leads.items(), key=lambda pair: list(self.kit.papers).index(pair[1].paper)):
             face = self.kit.papers[fill.paper].face(fill.face)
             name = face.look.capitalize() if face and one_paper and fill.paper in self.two_faced else self._word(fill)
-            yield key, name, patch(f"{FOLDER}/paper-{key}", self.looks[fill.paper, fill.face], name)
+            yield key, name, patch(f"{self.folder}/paper-{key}", self.looks[fill.paper, fill.face], name)
 
     def _alt(self, filling: tuple[Fill, ...], lead: str) -> str:
         return card_text([self._word(fill) for fill in filling], lead)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from kitwright.archive.gallery import arrangement_of
 from kitwright.archive.pictures import held_pictures, named
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
@@ -67,6 +68,7 @@ FILTERS: dict[str, Callable[..., object]] = {
 """`size|in(unit)`, `seconds|clock`, `one.kit.month|month`, `file.size|bytes` …"""
 
 HELPERS: dict[str, object] = {
+    "arrangement_of": arrangement_of,
     "as_made": gallery.AS_MADE,
     "at_hand": kitpage.at_hand,
     "back_text": back_text,
@@ -126,6 +128,7 @@ HELPERS: dict[str, object] = {
     "supply_lines": lambda worked: supplies.supply_lines(worked, batch_supplies(worked)),
     "tool_needed": notches.tool_needed,
     "span": lambda step: span_text(step.cuts[0].number, step.cuts[-1].number),
+    "titled": arranging.titled,
     "turning_text": arranging.turning_text,
     "use_text": kitpage.use_text,
     "verdicts": cutplan.verdicts,

@@ -71,8 +71,8 @@ class Listing:
     state: State | None = None
     errata: tuple[ErratumView, ...] = ()
     asked: tuple[AskedQuestion, ...] = ()
-    arrangements: str = ""
-    """What its gallery's page holds; empty where it has none."""
+    arrangements: tuple[tuple[str, str], ...] = ()
+    """The pages of its galleries: the name of the design, where there are several, and what the page holds."""
     has_yours: bool = False
     """Whether it has a page of other paper and other batches."""
     links: tuple[str, ...] = ()
@@ -144,7 +144,7 @@ def listing_of(
         state=made.state,
         errata=made.errata,
         asked=made.asked,
-        arrangements=counts_text(made.gallery.found) if made.gallery and made.gallery.has_page else "",
+        arrangements=tuple((one.design, counts_text(one.found)) for one in made.galleries if one.has_page),
         has_yours=made.yours is not None,
         teamwork=made.teamwork.listed if made.teamwork else None,
         given=made.given,

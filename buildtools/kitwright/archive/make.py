@@ -51,8 +51,8 @@ class Made:
     printables: Printables
     """Of a past kit the old one."""
     cut_files: CutFiles | None = None
-    gallery: Gallery | None = None
-    """How else its pieces go; None for a past kit."""
+    galleries: tuple[Gallery, ...] = ()
+    """How else its pieces go, design by design; none for a past kit."""
     yours: YourPaper | None = None
     """The kit from other paper and for other batches; None for a past kit."""
     asked: tuple[AskedQuestion, ...] = ()
@@ -81,6 +81,11 @@ class Made:
         """The kit worked out; asked only of one that is computed."""
         assert isinstance(self.entry, Worked), "a past kit is not worked out"
         return self.entry
+
+    @property
+    def gallery(self) -> Gallery | None:
+        """How else the pieces of its one design go, or of the first; None for a past kit."""
+        return self.galleries[0] if self.galleries else None
 
     @property
     def line(self) -> tuple[str, ...]:
@@ -139,7 +144,7 @@ def _kit(worked: Worked, offered: Mapping[str, Content]) -> Made:
     # A photo may not stand in for a drawing of that name.
     files = {**for_everybody(worked, offered), **photo_files, **found.files}
     printables, asked = printables_of(worked.kit, offered), questions_of(worked)
-    return Made(worked, files, found.images, printables, found.cut_files, found.gallery, found.yours, asked, photos=photos)
+    return Made(worked, files, found.images, printables, found.cut_files, found.galleries, found.yours, asked, photos=photos)
 
 
 def _past(kit: PastKit, old: OldPrintable | None) -> Made:

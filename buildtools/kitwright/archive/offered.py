@@ -14,6 +14,7 @@ from kitwright.archive.cutters import cut_files_name, cut_files_of, public_cut_f
 from kitwright.drawing.styles import Level
 from kitwright.errors import UserError
 from kitwright.kit.kit import Kit
+from kitwright.kit.labels import named
 from kitwright.otherwise.arrangements import Arrangements, arrangements_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.printable.document import INKS, printables
@@ -40,12 +41,12 @@ def offered(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
 def printed(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
     """Those of them that are printed, likewise: printables and contact sheets."""
     files: dict[str, bytes] = {}
-    found = arrangements_shown(worked)
+    every = [arrangements_shown(design) for design in worked.designs]
     for edition in EDITIONS:
         drawn = printables(worked, edition, stamp=stamp)
         files |= {printable_name(worked.kit, edition, ink): drawn[ink] for ink in INKS}
-        if has_page(found):
-            files[sheet_name(worked.kit, edition)] = contact_sheet_pdf(found, edition, stamp=stamp)
+        for found in filter(has_page, every):
+            files[sheet_name(found.worked.kit, edition)] = contact_sheet_pdf(found, edition, stamp=stamp)
     return files
 
 
@@ -79,7 +80,11 @@ def cut_files_given(worked: Worked, revision: Revision | None) -> dict[str, byte
 def for_everybody(worked: Worked, offered: Mapping[str, Content]) -> dict[str, Content]:
     """Those that everybody may have, and nothing by another name."""
     kit = worked.kit
-    names = [name for edition in EDITIONS for name in (sheet_name(kit, edition), *(printable_name(kit, edition, ink) for ink in INKS))]
+    names = [
+        name
+        for edition in EDITIONS
+        for name in (*(sheet_name(design, edition) for design in kit.designs), *(printable_name(kit, edition, ink) for ink in INKS))
+    ]
     names += [cut_files_name(kit)] if public_cut_files(worked) else []
     return {name: offered[name] for name in names if name in offered}
 
@@ -90,12 +95,17 @@ def printable_name(kit: Kit, edition: str, ink: Level = "full") -> str:
 
 
 def sheet_name(kit: Kit, edition: str) -> str:
-    """The file of a contact sheet."""
-    return f"{kit.id}-arrangements-{edition}.pdf"
+    """The file of a contact sheet; of one of several designs with its name."""
+    return f"{kit.id}-{arrangements_name(kit.design)}-{edition}.pdf"
+
+
+def arrangements_name(design: str) -> str:
+    """What the page of a design's arrangements is called, without an ending, and the folder of its pictures."""
+    return named("arrangements", design)
 
 
 def arrangements_shown(worked: Worked) -> Arrangements:
-    """The arrangements of a kit that are shown, those that its samples name among them.
+    """The arrangements of a kit, or of one of its designs, that are shown, those that its samples name among them.
 
     Raises:
         UserError: the author's own mix, or a sample, names an arrangement that there is not.

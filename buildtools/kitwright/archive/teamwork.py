@@ -103,7 +103,7 @@ def teamwork_of(made: Made, club: Club, people: Mapping[str, Person], as_of: dt.
         as_of is not None and last <= as_of,
         tuple(hers),
         replace(bundle, data=b"") if bundle else None,
-        shared_places(worked, club, bool(made.gallery and made.gallery.has_page)),
+        shared_places(worked, club, [(one.design, one.page) for one in made.galleries if one.has_page]),
         city(club.time_zone),
         _clocks(kit, club, parts, times),
         files | ({bundle.download.file: bundle.data} if bundle else {}),

@@ -24,6 +24,11 @@ def slug(name: str) -> str:
     return "-".join(re.findall(r"[^\W_]+", name.casefold()))
 
 
+def named(name: str, design: str) -> str:
+    """The name of what is there for each design, with the design's own; `design` is empty in a kit of one."""
+    return f"{name}-{slug(design)}" if design else name
+
+
 def design_of(label: str) -> str:
     """The design whose base a label is; empty in a kit of one."""
     return label.removesuffix(BASE).strip()

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from kitwright.errors import Slips, UserError
+from kitwright.kit.labels import slug
 from kitwright.kit.model import DESIGNED
 from kitwright.kit.yamltext import Document
 
@@ -58,10 +59,10 @@ def _number(text: Any) -> int | None:
 
 
 def _names(document: Document, designs: dict[str, Any]) -> Iterator[UserError]:
-    """Names that differ by no more than a capital letter would be one file to many a disk."""
+    """Names that differ by no more than capital letters, spaces or dashes would be one link, and one file to many a disk."""
     seen: dict[str, str] = {}
     for name in designs:
-        same = " ".join(name.split()).casefold()
+        same = slug(name)
         if same in seen:
             yield UserError("designs.alike", place=document.place(("designs", name)), name=name, other=seen[same])
         seen.setdefault(same, name)

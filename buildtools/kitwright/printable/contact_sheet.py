@@ -24,6 +24,7 @@ from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas, tagged
 from kitwright.printable.typeset import BODY, HEADING, SANS, TITLE
 from kitwright.release.stamp import PreviewStamp, Stamp
+from kitwright.telling.arranging import titled
 from kitwright.telling.printed import arrangements_text
 from kitwright.telling.words import month_text, number
 
@@ -64,7 +65,7 @@ def contact_sheet_pdf(
         invariant=1,
         pageCompression=1,
         initialFontName=register(SANS),
-        title=f"{kit.spec.title}: arrangements",
+        title=f"{titled(kit.spec.title, kit.design)}: arrangements",
         author=kit.club.name,
         subject=f"{kit.id}; contact sheet, {job.edition.name} edition",
         creator="kitwright",
@@ -120,7 +121,7 @@ def _head(job: Job, found: Arrangements, marks: dict[str, str], shown: int) -> l
     kit = job.worked.kit
     blocks: list[Flowable] = [
         Named(job, f"{kit.club.name}  ·  {month_text(kit.month)}"),
-        Heading(f"{kit.spec.title}: arrangements", 1, TITLE),
+        Heading(f"{titled(kit.spec.title, kit.design)}: arrangements", 1, TITLE),
         Prose(arrangements_text(found, shown), BODY),
     ]
     best = found.recommended

@@ -151,7 +151,7 @@ def _parts(job: Job) -> list[EndingPart]:
     found: list[tuple[str, Sequence[Flowable]]] = [
         ("sums", sums(job)),
         *(("templates", [block]) for block in templates_page(job)),
-        ("arrangements", other_cards(job)),
+        *(("arrangements", other_cards(design)) for design in job.designs),
         ("supplies", supplies_and_post(job)),
         *(("notes", [block]) for block in author_notes(job)),
         ("closing", [closing(job)]),

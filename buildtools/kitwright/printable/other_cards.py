@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.card.face import Face
+from kitwright.kit.labels import named
 from kitwright.otherwise.arrangements import Arrangements, arrangements_of
 from kitwright.printable.blocks import Heading, Prose, Side
 from kitwright.printable.job import Job
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.typeset import BODY
-from kitwright.telling.printed import other_cards_text
+from kitwright.telling.printed import other_cards_text, placed_otherwise
 
 MOST, GAP, WIDEST = 6, 14, 96
 """Cards in the row, clear space between them, and how wide one may be; points."""
@@ -29,8 +30,8 @@ class OtherCard:
 
 
 def other_cards(job: Job) -> list[Flowable]:
-    """The row; none for a kit whose pieces go one way only."""
-    found = job.once(("arrangements",), lambda: arrangements_of(job.worked))
+    """The row of one design; none for pieces that go one way only."""
+    found = job.once(("arrangements", job.worked.kit.design), lambda: arrangements_of(job.worked))
     others = others_of(found)
     if not others:
         return []
@@ -39,7 +40,7 @@ def other_cards(job: Job) -> list[Flowable]:
     wide = min(each, WIDEST)
     stacks = [[SmallCard(job, other.face, other.name, wide), Prose(other.name, CAPTION)] for other in others]
     return [
-        Heading("The same pieces, placed otherwise", 3, bookmark="arrangements"),
+        Heading(placed_otherwise(job.worked.kit.design), 3, bookmark=named("arrangements", job.worked.kit.design)),
         Prose(other_cards_text(found), BODY),
         Side(stacks, [each] * len(others), GAP, job.edition.height, before=8),
     ]

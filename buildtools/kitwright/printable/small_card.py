@@ -49,7 +49,7 @@ class SmallCard(Block):
     def draw(self) -> None:
         # The clear margin of a plain picture hangs outside, as with every picture here.
         self.scene = self.job.once(
-            ("small", self.name, self.wide),
+            ("small", self.job.worked.kit.design, self.name, self.wide),
             lambda: card_sketch(
                 self.face,
                 self.job.looks,

@@ -33,7 +33,7 @@ def as_text(found: Arrangements) -> list[str]:
     """Counts, groups, sets and variations, line by line."""
     counts, kit = found.counts, found.worked.kit
     lines = [
-        f"{kit.spec.title}{f', {kit.design}' if kit.design else ''}  {kit.id}",
+        f"{titled(kit.spec.title, kit.design)}  {kit.id}",
         "",
         f"{number(counts.counted, 'arrangement', 'arrangements')}, {number(counts.different, 'different card', 'different cards')}",
         f"  {proof_text(found)}",
@@ -70,6 +70,11 @@ def as_text(found: Arrangements) -> list[str]:
         lines += [f"  {v.name}: {' '.join(c.words for c in v.changes)}" for v in found.variations]
         lines += [f"  not {r.name[0].lower()}{r.name[1:]}: {why_text(r)}" for r in found.refused]
     return lines
+
+
+def titled(kit: str, design: str) -> str:
+    """A kit by its title, with the design where it has several."""
+    return f"{kit}: {design}" if design else kit
 
 
 def turning_text(found: Arrangements) -> str:

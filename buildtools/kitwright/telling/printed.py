@@ -59,6 +59,11 @@ def desk_text(ruler_side: str, line: Literal["red", "coloured", "heavy"]) -> str
     return f"The same cuts in the same order, guide after guide. The {line} line is the blade; the ruler lies {ruler_side} of it."
 
 
+def placed_otherwise(design: str) -> str:
+    """Over a row of cards from the same pieces."""
+    return f"{design}: the same pieces, placed otherwise" if design else "The same pieces, placed otherwise"
+
+
 def other_cards_text(found: Arrangements) -> str:
     """How many there are, and where the others are."""
     counts, ways = found.counts, len(found.variations)

@@ -11,6 +11,7 @@ from kitwright.kit.model import Club, Task
 from kitwright.kit.project import page_of, public_address
 from kitwright.release.calendar import REVEAL, Due, moments
 from kitwright.release.team import Part
+from kitwright.telling.arranging import titled
 from kitwright.telling.moments import city, until_text, when_text
 from kitwright.telling.steps import steps_of
 from kitwright.work.worked import Worked
@@ -189,13 +190,13 @@ class Shared:
     """In full; empty where the club has none."""
 
 
-def shared_places(worked: Worked, club: Club, arrangements: bool = False) -> tuple[Shared, ...]:
+def shared_places(worked: Worked, club: Club, arrangements: Iterable[tuple[str, str]] = ()) -> tuple[Shared, ...]:
     """The kit's page and its steps, with their public addresses.
 
     Args:
         worked: the kit.
         club: whose site.
-        arrangements: whether the kit has a page of arrangements.
+        arrangements: the pages of its arrangements: the design where there are several, and the file.
     """
     places = [
         ("The whole kit", ""),
@@ -210,8 +211,8 @@ def shared_places(worked: Worked, club: Club, arrangements: bool = False) -> tup
     ]
     page = page_of(worked.kit.id)
     found = [Shared(name, public_address(club, page + spot) or "") for name, spot in places]
-    if arrangements:
-        found.append(Shared("Arrangements", public_address(club, page.replace("index.html", "arrangements.html")) or ""))
+    for design, file in arrangements:
+        found.append(Shared(titled("Arrangements", design), public_address(club, page.replace("index.html", file)) or ""))
     return tuple(found)
 
 
@@ -223,9 +224,9 @@ def printable_text(name: str, ink: str) -> str:
     return ", ".join(filter(None, (f"The printable, {name}", ink)))
 
 
-def sheet_text(name: str) -> str:
-    """A contact sheet in it, by its edition."""
-    return f"The contact sheet of arrangements, {name}"
+def sheet_text(name: str, design: str = "") -> str:
+    """A contact sheet in it, by its edition, and by the design where there are several."""
+    return ", ".join(filter(None, ("The contact sheet of arrangements", design, name)))
 
 
 def contents_text(title: str, club: str, files: Iterable[tuple[str, str]], preview: str) -> str:

@@ -408,6 +408,8 @@ class _Finder:
             rules.append("arranged.any-paper")
         elif len(self.places.hands) > 1:
             rules.append("arranged.dealt")
+        if self.kit.design:
+            rules.append("arranged.other-designs")
         return tuple(map(Note, rules))
 
 

@@ -112,6 +112,10 @@ def dealt() -> str:
     return "A card keeps the papers that the kit deals it."
 
 
+def other_designs() -> str:
+    return "What the kit’s other designs take from the sheets is theirs; of spare pieces whichever design comes first has them."
+
+
 def sampled(total: int, shown: int, step: int, lead: str, alike: bool) -> str:
     mates = ", each with the same card the other way round" if alike else ""
     return (
