@@ -22,6 +22,7 @@ from kitwright.errors import UserError
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece, Shape
 from kitwright.telling.steps import steps_of
+from kitwright.telling.your_paper import on_your_paper
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.supplies import adhesive_for, adhesive_of
 from making import BATCH, changed, line_of, look_over, make_worked, serious
@@ -277,3 +278,9 @@ def test_two_triangles_of_one_rectangle_are_one_layer_thick(tmp_path):
     first = sails.pieces[0]
     pile = replace(sails, over=(replace(first, paper="meadow", layer="over"),))
     assert thickest(pile, stocks, NOTHING) == Range.exact(Fraction(8 + 4 + 2 + 1))
+
+
+def test_a_paper_with_an_up_is_said_to_show_what_lies_turned(tmp_path):
+    for name, text, told in (("spin", SPIN, "Not for T"), ("flags", flags("[T river upside down, T meadow]"), "No more sheets")):
+        line = next(line for line in on_your_paper(make_worked(tmp_path / name, text)).top if line.about == "one-way")
+        assert line.text.startswith(told)

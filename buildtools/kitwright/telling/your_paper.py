@@ -6,6 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from kitwright.card.face import Placed
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import OtherSheet
 from kitwright.materials import MATERIALS, Kind, Material
@@ -242,7 +243,7 @@ def _top(
         if sheet:
             found.append(_from(worked, sheet, stock[sheet], mine))
     if any(_material(worked, plans).printed for plans in groups):
-        found.append(_upright(groups, names, upright))
+        found.append(_shown_turned(worked) or _upright(groups, names, upright))
     found.append(_tight(worked))
     return tuple(fact for fact in found if fact)
 
@@ -278,6 +279,22 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
         said.append(f"{name}: {told.amount}")
         why = why or (f"{name}: {told.why}" if told.why else "")
     return Line("other sheet", f"From {sheet}?", "; ".join(said), why)
+
+
+def _shown_turned(worked: Worked) -> Line | None:
+    """That a paper with an up would show how triangles lie; None where none lies so."""
+    shown = {
+        p.label: None for design in worked.designs for face in design.faces for side in (face, *face.sides) for p in side.stack if _shows(p)
+    }
+    if not shown:
+        return None
+    why = "it lies turned on the card, and would show it" if len(shown) == 1 else "they lie turned on the card, and would show it"
+    return Line("one-way", "One-way paper?", f"Not for {listed([*shown])}", why)
+
+
+def _shows(placed: Placed) -> bool:
+    """Whether it is a triangle that a pattern with an up shows turned: one upside down is the other half of its rectangle, and stands."""
+    return bool(placed.diagonal and (placed.turned or placed.point))
 
 
 def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[OtherSheet | None]) -> Line:
