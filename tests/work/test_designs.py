@@ -13,6 +13,7 @@ from kitwright.kit.read import look_at_club, look_at_kit
 from kitwright.release import kept
 from kitwright.release.state import digest, state_of
 from kitwright.release.values import values_of
+from kitwright.work.cite import value
 from kitwright.work.counted import counted
 from kitwright.work.worked import needs_of, on_card
 from kitwright.work.working import work
@@ -187,6 +188,30 @@ def test_prose_of_a_design_cites_that_design(tmp_path):
     worked = make_worked(tmp_path, SHEETS + "designs:\n" + STANDING + spot + LYING + spot + GUIDE)
     assert [design.face.spots[0].name for design in worked.designs] == ["on 4¼ × 5½ in", "on 5½ × 4¼ in"]
     assert [list(design.kit.spec.pieces) for design in worked.designs] == [["A", "B"], ["B", "C"]] and worked.troubles == ()
+
+
+@pytest.mark.parametrize(
+    ("phrase", "says"),
+    [
+        ("size of card of Lying", "5½ × 4¼ in"),
+        ("size of base of Standing", "8½ × 5½ in"),
+        ("cards of Lying", "8 cards"),
+        ("count of B of Lying", "8"),
+        ("count of B", "16"),
+        ("envelope", "US A2 envelope"),
+        ("cards", "16 cards"),
+        ("border", "⅛ in"),
+    ],
+)
+def test_a_citation_says_of_which_design(several, phrase, says):
+    assert value(several, phrase) == says
+
+
+@pytest.mark.parametrize("phrase", ["size of card", "size of base", "score of Laying"])
+def test_what_differs_by_design_is_not_cited_of_all(several, phrase):
+    with pytest.raises(UserError) as error:
+        value(several, phrase)
+    assert error.value.code == ("cite.names-nothing" if "Laying" in phrase else "cite.which-design") and str(error.value)
 
 
 # --- what can't be meant ----------------------------------------------------------------------------

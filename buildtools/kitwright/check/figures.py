@@ -383,7 +383,7 @@ class _Facts:
                 return [label]
         noun = singular(word)
         if is_base(noun):
-            return [BASE]
+            return [label for label in self.worked.sizes if is_base(label)]
         uses = {label: [singular(w) for w in re.findall(r"[\w’-]+", piece.use)] for label, piece in pieces.items()}
         found = [label for label, use in uses.items() if use[-1:] == [noun]]
         closer = [label for label in found if set(map(singular, between)) & set(uses[label][:-1])]

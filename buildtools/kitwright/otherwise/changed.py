@@ -16,8 +16,9 @@ from kitwright.check import of_the_card
 from kitwright.cutting.stock import OtherSheet, halved
 from kitwright.errors import Place, UserError
 from kitwright.findings import LEVELS, Finding, errors_in
-from kitwright.kit.labels import is_base
+from kitwright.kit.labels import design_of, is_base
 from kitwright.kit.model import DESIGNED, Guide, KitSpec
+from kitwright.kit.model.card import CardSpec
 from kitwright.papers import SHEETS, NamedSize
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
 from kitwright.work.worked import Worked
@@ -114,18 +115,26 @@ def with_sizes(worked: Worked, sizes: Mapping[str, Size], other: OtherSheet) -> 
 
 
 def _tried(worked: Worked, sizes: Mapping[str, Size], sheets: Mapping[str, NamedSize]) -> Change:
-    # A base is one design's, and is changed there.
-    worked = next((design for design in worked.designs if design.kit.base in sizes), worked)
     spec = worked.kit.spec
     pieces = {label: piece.model_copy(update={"size": sizes[label]}) if label in sizes else piece for label, piece in spec.pieces.items()}
-    card = spec.card
-    if (base := worked.kit.base) in sizes:
-        card = card.model_copy(update={"base": card.base.model_copy(update={"size": sizes[base]}), "score": _score(worked, sizes[base])})
+    spec = spec.model_copy(update={"pieces": pieces})
+    for design in worked.designs:
+        if (size := sizes.get(design.kit.base)) is not None:
+            card = design.kit.spec.card
+            card = card.model_copy(update={"base": card.base.model_copy(update={"size": size}), "score": _score(design, size)})
+            spec = with_card(spec, design.kit.design, card)
     try:
-        changed = remade(worked, spec.model_copy(update={"pieces": pieces, "card": card}), sheets)
+        changed = remade(worked, spec, sheets)
     except UserError as error:
         return Change(sizes, None, errors_in(error, Place(worked.kit.document.file)))
     return Change(sizes, changed, new_findings(worked, changed))
+
+
+def with_card(spec: KitSpec, design: str, card: CardSpec) -> KitSpec:
+    """The kit with another card of one of its designs; of its only one where it has no several."""
+    if not spec.designs:
+        return spec.model_copy(update={"card": card})
+    return spec.model_copy(update={"designs": {**spec.designs, design: spec.designs[design].model_copy(update={"card": card})}})
 
 
 def _score(worked: Worked, cut: Size) -> Length | None:
@@ -146,7 +155,7 @@ def fitting(worked: Worked, other: OtherSheet) -> Change | None:
     for wrong in other.misfits:
         # What a punch trims off the ends is cut besides.
         whole = worked.sizes[wrong.label]
-        own = spec.card.base.size if is_base(wrong.label) else spec.pieces[wrong.label].size
+        own = worked.of(design_of(wrong.label)).base.cut if is_base(wrong.label) else spec.pieces[wrong.label].size
         least = Size(wrong.largest.width - (whole.width - own.width), wrong.largest.height - (whole.height - own.height))
         sizes[wrong.label] = Size(
             *(

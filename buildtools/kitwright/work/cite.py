@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, g
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding, Note, errors_in
 from kitwright.kit.faces import greetings
-from kitwright.kit.labels import is_base
+from kitwright.kit.labels import BASE, is_base
 from kitwright.kit.model import Cites, KitSpec, Piece, Spec
 from kitwright.units import fraction_text, length_text, size_text
 
@@ -227,6 +227,15 @@ def value(worked: Worked, phrase: str) -> str:
     """
     words = " ".join(phrase.split())
     unit = worked.kit.spec.unit
+    if worked.parts:
+        of = next((design for design in worked.designs if words.endswith(f" of {design.kit.design}")), None)
+        if of is not None:
+            return value(of, words.removesuffix(f" of {of.kit.design}"))
+        if words in _OF_A_CARD:
+            each = {value(design, words) for design in worked.designs}
+            if len(each) > 1:
+                raise UserError("cite.which-design", phrase=words, designs=tuple(worked.kit.spec.designs))
+            return each.pop()
     simple = _simple(worked, unit)
     if words in simple:
         if (said := simple[words]) is None:
@@ -257,6 +266,13 @@ def _of_part(worked: Worked, words: str, what: str, name: str) -> str:
             raise UserError("cite.none-here", phrase=words)
         return said
     raise UserError("cite.names-nothing", phrase=words)
+
+
+_OF_A_CARD = (
+    *("size of card", "score", "border", "gap", "band", "envelope", "sentiment"),
+    *(f"{what} of base" for what in ("size", "width", "height", "count", "pieces")),
+)
+"""What each design has its own of."""
 
 
 _OF_A_FACE = ("border", "gap", "band", "sentiment")
@@ -302,6 +318,7 @@ def _scores(worked: Worked, unit: str) -> str:
 
 def _of_label(worked: Worked, words: str, what: str, label: str, paper: str | None) -> str:
     unit = worked.kit.spec.unit
+    label = worked.kit.base if label == BASE else label
     if label not in worked.sizes:
         raise UserError("cite.no-such-piece", phrase=words, label=label, known=tuple(worked.sizes))
     size = worked.sizes[label]

@@ -26,6 +26,7 @@ SECTIONS: Mapping[str, tuple[str, ...]] = {
     "card": ("the-card-base",),
     "front": ("the-sketch",),
     "faces": ("the-sketch",),
+    "designs": ("the-sketch",),
     "sentiment": ("the-sketch",),
     "sentiments": ("the-sketch",),
     "decorations": ("the-sketch",),
@@ -76,6 +77,9 @@ def spots(found: Finding, file: str, document: Document | None) -> list[Spot]:
     if file != KIT_FILE or document is None:
         return []
     path = path_of(document, found.place.line or 1)
+    if path[:1] == ("designs",) and len(path) > 2:
+        # What is one design's stands where the same of a kit of one does.
+        path = path[2:]
     return [*_by_values(found.values, path), *_by_path(path, document)]
 
 

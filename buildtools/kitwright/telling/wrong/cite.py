@@ -20,6 +20,10 @@ def none_here(phrase: str) -> Said:
     return f"[[{phrase}]] is cited, but this kit has none", "take the citation out, or add it to kit.yaml"
 
 
+def which_design(phrase: str, designs: tuple[str, ...]) -> Said:
+    return f"[[{phrase}]] is another in each design of this kit", f"say of which: [[{phrase} of {designs[0]}]]"
+
+
 def no_such_piece(phrase: str, label: str, known: tuple[str, ...]) -> Said:
     return f"[[{phrase}]] names a piece {label} that this kit does not have", f"pieces here: {', '.join(known)}"
 
