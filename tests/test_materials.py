@@ -106,3 +106,9 @@ def test_a_sheet_of_each_kind_has_its_price(tmp_path):
 def test_a_grain_is_of_what_has_one(tmp_path, kind, told):
     text = of(WINDOW, kind, "Sheet").replace("    name: Sheet\n", "    name: Sheet\n    grain: long\n")
     assert any(one.code == "pieces.no-grain" for one in look_over(tmp_path, text)) == told
+
+
+def test_ink_on_film_is_told_whichever_of_the_words_stands_there(tmp_path):
+    text = changed(WINDOW, ("  on: band\n", "  on: A\n")) + "sentiments:\n  - {text: hello, size: 1 x 1/2, on: M, place: bottom}\n"
+    told = [line for step in steps_of(make_worked(tmp_path, text)) if step.stage == "stamp" for line in step.lines]
+    assert told[-1] == HANDLING["film"].ink and sum(line == HANDLING["film"].ink for line in told) == 1

@@ -164,11 +164,13 @@ def _last_half(worked: Worked, layout: Layout) -> str:
 
 
 def _stamp(worked: Worked) -> list[str]:
-    return [line for i, said in enumerate(worked.face.sentiments) for line in _stamped(worked, said, bool(i))]
+    """Each sentiment, and what there is to know of ink on what they stand on."""
+    said_here = worked.face.sentiments
+    kinds = [worked.kit.papers[placed.paper].kind for said in said_here for placed in under(said, worked.face.stack)]
+    return [line for said in said_here for line in _stamped(worked, said)] + inking(kinds)
 
 
-def _stamped(worked: Worked, said: Sentiment, again: bool) -> list[str]:
-    """One of them; what there is to know of ink once for all."""
+def _stamped(worked: Worked, said: Sentiment) -> list[str]:
     back = next((placed.back for placed in worked.face.stack if placed.label == said.on), "")
     on = (
         ground_name(worked)
@@ -181,7 +183,6 @@ def _stamped(worked: Worked, said: Sentiment, again: bool) -> list[str]:
     return [
         f"Place “{said.text}” once, {where_printed(worked, said)}, and make a test print on a scrap.{_band_text(worked, said)}",
         f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry.",
-        *(() if again else inking(worked.kit.papers[placed.paper].kind for placed in under(said, worked.face.stack))),
     ]
 
 
