@@ -50,6 +50,14 @@ def test_two_mats_alike_have_two_files(tmp_path):
     assert (names["M"], names["N"]) == ("pieces/cream-4-x-5-1-4", "pieces/cream-4-x-5-1-4-N")
 
 
+def test_a_mat_inside_is_one_and_a_panel_inside_is_none(tmp_path):
+    piece = ("  M:\n", "  N: {size: 3 x 2, paper: cream}\n  M:\n")
+    faced = changed(BATCH, piece, ("sentiment:\n", "faces:\n  inside:\n    layers: [N]\nsentiment:\n"))
+    assert names_of(make_worked(tmp_path / "faced", faced))["N"] == "pieces/cream-3-x-2"
+    panel = changed(BATCH, piece, ("    - M\n", "    - M\n  inside: N\n"))
+    assert names_of(make_worked(tmp_path / "panel", panel))["N"] == "pieces/N"
+
+
 def test_a_name_that_readers_may_have_stays(worked):
     assert names_of(worked, {"pieces/M", "pieces/A"})["M"] == "pieces/M"
     assert names_of(worked, {"pieces/cream-4-x-5-1-4"})["M"] == "pieces/cream-4-x-5-1-4"

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator
 
+from kitwright.card.face import Placed
 from kitwright.kit.kit import Kit
 from kitwright.kit.labels import is_base
 from kitwright.units import size_text
@@ -43,9 +44,10 @@ def labelled(kit: Kit) -> frozenset[str]:
     return frozenset(f"{FOLDER}/{label}" for label in kit.spec.pieces)
 
 
-def _layers(worked: Worked) -> Iterator:
-    for face in (face for design in worked.designs for face in design.faces):
-        yield from (placed for placed in face.layers if placed.layer == "layer")
+def _layers(worked: Worked) -> Iterator[Placed]:
+    """Full layers on any face of any design; a panel inside is no mat."""
+    for face in (side for design in worked.designs for look in design.faces for side in look.every):
+        yield from (placed for placed in face.layers if placed.layer == "layer" and placed.said != ("card", "inside"))
 
 
 def size_typed(kit: Kit, label: str) -> str:
