@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from kitwright.card import pointed
 from kitwright.card.pinwheel import around
 from kitwright.card.post import NOTHING, Range, Stock, thickest
-from kitwright.card.shapes import on_card, outline_of
+from kitwright.card.shapes import notches_on_card, on_card, outline_of
 from kitwright.drawing.front import pattern_up
 from kitwright.errors import UserError
 from kitwright.geometry import Rect
@@ -284,3 +284,29 @@ def test_a_paper_with_an_up_is_said_to_show_what_lies_turned(tmp_path):
     for name, text, told in (("spin", SPIN, "Not for T"), ("flags", flags("[T river upside down, T meadow]"), "No more sheets")):
         line = next(line for line in on_your_paper(make_worked(tmp_path / name, text)).top if line.about == "one-way")
         assert line.text.startswith(told)
+
+
+def test_upside_down_a_notch_lies_at_the_other_end(tmp_path):
+    text = (
+        flags("[T river, T meadow]")
+        .replace("    size: 3-3/4 x 7/8\n", "    size: 3-3/4 x 7/8\n    notch: {ends: left}\n")
+        .replace("    - B\n", "    - B upside down\n")
+    )
+    strip = next(p for p in make_worked(tmp_path, text).face.pieces if p.label == "B")
+    piece = make_worked(tmp_path / "again", text).kit.spec.pieces["B"]
+    assert list(notches_on_card(piece, strip.turned, strip.upside_down)) == ["right"]
+    # Drawn so too: its right end is dented to the middle, its left end straight.
+    dents = [x for x, y in strip.outline if y == strip.rect.centre[1]]
+    assert dents == [strip.rect.right - strip.rect.height / 2]
+
+
+@pytest.mark.parametrize("more, code", [("pocket: {open: top}", "names.pocket-upside-down"), ("", None)])
+def test_a_pocket_is_not_laid_upside_down(tmp_path, more, code):
+    text = flags("[T river, T meadow]").replace("    size: 3-3/4 x 7/8\n", f"    size: 3-3/4 x 7/8\n    {more}\n").replace("    - B\n", "")
+    text = text.replace("decorations:\n", "  over:\n    - {piece: B, upside down: yes}\ndecorations:\n")
+    if code is None:
+        assert make_worked(tmp_path, text).face.over[0].upside_down
+        return
+    with pytest.raises(UserError) as refused:
+        make_worked(tmp_path, text)
+    assert (refused.value.code, refused.value.place.line) == (code, line_of(text, "upside down: yes"))

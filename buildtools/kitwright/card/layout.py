@@ -174,7 +174,7 @@ def standing_on(on: str, face: Face, base: Base) -> Rect:
 def _sentiment(kit: Kit, face: Face, base: Base, said: SentimentSpec, path: Path) -> Sentiment:
     rect = standing_on(said.on, face, base)
     strip = next((p for p in face.over + face.pieces if p.label == said.on), None)
-    clear = clear_of_notches(rect, notches_on_card(kit.spec.pieces[strip.label], strip.turned)) if strip else rect
+    clear = clear_of_notches(rect, notches_on_card(kit.spec.pieces[strip.label], strip.turned, strip.upside_down)) if strip else rect
     x, y = clear.x + (clear.width - said.size.width) / 2, clear.y + (clear.height - said.size.height) / 2
     inset = said.inset if said.inset is not None else _DEFAULT_INSET
     if said.across != "centre":

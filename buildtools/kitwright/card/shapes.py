@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -50,12 +50,14 @@ _END_CORNERS = {
 # --- notches on the card ---------------------------------------------------------------------
 
 
-def notches_on_card(piece: Piece, turned: bool) -> dict[str, Length]:
+def notches_on_card(piece: Piece, turned: bool, upside_down: bool = False) -> dict[str, Length]:
     """Depth of each notch by the end where it lies on the card."""
     if piece.notch is None:
         return {}
     depth = notch_depth(piece.size, piece.notch)
-    ends = notch_ends(piece.size, piece.notch)
+    ends: Iterable[str] = notch_ends(piece.size, piece.notch)
+    if upside_down:
+        ends = [TURNED[TURNED[end]] for end in ends]
     return {(TURNED[end] if turned else end): depth for end in ends}
 
 

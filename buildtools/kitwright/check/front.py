@@ -141,7 +141,7 @@ def _sentiment(worked: Worked, face: Face, said: Sentiment) -> Iterator[Finding]
     place, size = kit.place(*said.said, "size"), said.rect.size
     strip = next((p for p in reversed(face.stack) if p.label == said.on), None)
     piece = kit.spec.pieces.get(said.on)
-    notches = notches_on_card(piece, strip.turned) if strip and piece else {}
+    notches = notches_on_card(piece, strip.turned, strip.upside_down) if strip and piece else {}
     if strip:
         rect = clear_of_notches(strip.rect, notches)
     else:

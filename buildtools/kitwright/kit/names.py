@@ -187,6 +187,8 @@ def _check_front(kit: Kit, slips: Slips) -> None:
         if paper in kit.papers and entry.face == "back" and kit.papers[paper].back is None:
             slips.add(UserError("names.no-printed-back", place=place, paper=kit.papers[paper].name))
         piece = kit.spec.pieces.get(entry.piece)
+        if entry.upside_down and piece and piece.pocket:
+            slips.add(UserError("names.pocket-upside-down", place=place, label=entry.piece))
         if entry.point and piece and not (piece.shape and piece.shape.triangle):
             slips.add(UserError("names.point-of-no-triangle", place=place, label=entry.piece))
     for entry, path in entries:

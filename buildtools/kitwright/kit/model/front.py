@@ -63,6 +63,12 @@ class Laid(At, Held, Lying):
             raise Unfit("spec.shaker-otherwise", fixing=self.fixing)
         return self
 
+    @model_validator(mode="after")
+    def _held_upright(self) -> Laid:
+        if (self.within or self.shaker) and (self.upside_down or self.point):
+            raise Unfit("spec.held-upside-down")
+        return self
+
     @property
     def held(self) -> Fixing:
         """How it is held: loose in a pocket, on foam as a shaker, else as it is said."""

@@ -52,6 +52,13 @@ def not_there_yet(piece: str, on: str, there: tuple[str, ...]) -> Said:
 # --- triangles ------------------------------------------------------------------------------------
 
 
+def pocket_upside_down(label: str) -> Said:
+    return (
+        f"{label} is a pocket, and upside down it would open at the other edge",
+        f"take out “upside down”, and say under {label} which edge is open",
+    )
+
+
 def point_of_no_triangle(label: str) -> Said:
     return f"{label} is no triangle, so it has no point to be set on", f"give {label} the line  shape: triangle,  or turn it"
 

@@ -305,6 +305,13 @@ def point_and_turn() -> Said:
     return "this piece is both turned and set on its point", "keep one of them: the point says which way round it lies"
 
 
+def held_upside_down() -> Said:
+    return (
+        "what goes into a pocket, or holds a shaker, stands as its size is written",
+        "take out  upside down:,  and draw the piece the other way up",
+    )
+
+
 def pinwheel_uneven(count: int) -> Said:
     return (
         f"a pinwheel has eight triangles, and {count} don’t take turns evenly",
