@@ -59,7 +59,7 @@ def kept_or_drawn(worked: Worked, stamp: Stamp | PreviewStamp, revision: Revisio
     if not revision.keeps:
         # Published before a club could have colours of its own.
         kit = worked.kit
-        plain = replace(worked, kit=replace(kit, club=kit.club.undressed))
+        plain = worked.seen_as(replace(kit, club=kit.club.undressed))
         return printed(plain, stamp) | cut_files_of(plain, by_label=True)
     files = files_of(revision)
     # Cut files that are given out only since then were not drawn with the others.

@@ -71,9 +71,9 @@ def _card(worked: Worked) -> FactTable:
         ("finished card", size_both(base.finished, unit)),
         *([("with what overhangs", size_both(worked.enclosed.size, unit))] if worked.enclosed.overhangs else []),
         ("base, cut", size_both(base.cut, unit)),
-        ("score", f"{scores_text(base, unit)}, {fold_text(base)}" if base.scored.scores else ""),
-        ("grain", grain_advice(worked)),
     ]
+    if base.scored.scores:
+        rows += [("score", f"{scores_text(base, unit)}, {fold_text(base)}"), ("grain", grain_advice(worked))]
     if envelope := envelope_text(worked):
         rows.append(("envelope", envelope))
     face = worked.face
