@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS, printable_pdf
-from kitwright.printable.author_notes import HIGHEST, _Reader, blocks_of, pair
+from kitwright.printable.author_notes import HIGHEST, _Reader, blocks_of, pair, sections
 from kitwright.printable.blocks import Heading, Listed, Prose, high
 from kitwright.printable.document import INKS, printables
 from kitwright.printable.ending import EndingPart, ordered
@@ -89,14 +89,15 @@ def test_parts_that_fit_as_they_are_stay_so():
 TEXTS = st.lists(st.tuples(st.sampled_from(["heading", "text", "dashes"]), st.integers(1, 60)), min_size=1, max_size=14)
 
 
+@pytest.mark.parametrize("divided", [pair, sections])
 @tried(30)
 @given(TEXTS)
-def test_columns_hold_every_word_once_and_in_order(said):
+def test_columns_hold_every_word_once_and_in_order(divided, said):
     words = iter(range(10_000))
     found = [(kind, " ".join(f"w{next(words)}" for _ in range(n if kind != "heading" else min(n, 6)))) for kind, n in said]
     blocks, seen = blocks_of(found), []
     while blocks:
-        left, right, rest = pair(blocks, 230)
+        left, right, rest = divided(blocks, 230)
         for column in (left, right):
             assert high(column, 230) <= HIGHEST + 60  # an item that can't be divided may stand out a little
             seen += [
@@ -107,6 +108,16 @@ def test_columns_hold_every_word_once_and_in_order(said):
         assert len(rest) < len(blocks) or high(rest, 230) < high(blocks, 230)
         blocks = rest
     assert seen == [word for _, text in found for word in text.split()]
+
+
+def test_a_section_stays_within_one_pair_of_columns():
+    """Six sections of equal length, more than a pair of columns holds: the next pair begins with a heading."""
+    found = [(kind, f"s{n} " + "word " * length) for n in range(6) for kind, length in (("heading", 1), ("text", 120))]
+    rest = blocks_of(found)
+    while rest:
+        assert isinstance(rest[0], Heading)
+        left, right, rest = sections(rest, 230)
+        assert left and right
 
 
 def test_notes_are_read_as_plain_blocks():

@@ -102,7 +102,7 @@ def author_notes(job: Job) -> list[Flowable]:
     blocks, width = blocks_of(words_in(text)), (job.edition.width - GUTTER) / 2
     pairs: list[Flowable] = []
     while blocks:
-        left, right, blocks = pair(blocks, width)
+        left, right, blocks = sections(blocks, width)
         head = [] if pairs else [Heading("Notes", 2, bookmark="author-notes")]
         columns = Side([left, right], [width, width], GUTTER, job.edition.height)
         pairs.append(Side([[*head, columns]], [job.edition.width], 0, job.edition.height, before=20 if head else 8))
@@ -133,6 +133,16 @@ def blocks_of(found: list[tuple[str, str]]) -> list[Flowable]:
         else:
             blocks.append(Prose(text, PARAGRAPH))
     return blocks
+
+
+def sections(blocks: list[Flowable], width: float) -> tuple[list[Flowable], list[Flowable], list[Flowable]]:
+    """A pair of columns, and what is left, which begins with a heading where that leaves the pair half full: nobody reads on in the next pair."""
+    left, right, rest = pair(blocks, width)
+    reached = len(blocks) - len(rest)
+    whole = next((i for i in range(reached, 0, -1) if rest and isinstance(blocks[i], Heading)), 0)
+    if high(blocks[:whole], width) < HIGHEST:
+        return left, right, rest
+    return (*pair(blocks[:whole], width)[:2], blocks[whole:])
 
 
 def pair(blocks: list[Flowable], width: float) -> tuple[list[Flowable], list[Flowable], list[Flowable]]:

@@ -113,7 +113,7 @@ def _move(line: str) -> Prose:
 def sums(job: Job) -> list[Flowable]:
     """The sums along the front, term by term."""
     unit, rows = job.unit, []
-    for line in (line for design in job.worked.designs for line in design.face.sums):
+    for line in (line for design in job.worked.designs for face in design.face.every for line in face.sums):
         if len(line.terms) < 2:
             continue
         way = "across" if line.direction == "across" else "down"
