@@ -81,6 +81,8 @@ def test_what_a_revision_kept_stands(tmp_path):
         ("liner: {envelope: US A2 envelope, flap: 4-3/8}", "spec.flap-too-deep"),
         ("liner: {envelope: US A2 envelope, flap: 1, gum: 1}", "spec.gum-past-the-flap"),
         ("liner: {envelope: A2, flap: 2}", "papers.two-meanings"),
+        ("liner:", "spec.empty"),
+        ("band:", "spec.empty"),
         ("liner: {envelope: US A2 envelope, flap: 2}\n    size: 2 x 2", "spec.size-that-follows"),
         ("liner: {envelope: US A2 envelope, flap: 2}\n    shape: circle", "spec.liner-and-shape"),
     ],

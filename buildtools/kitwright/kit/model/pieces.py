@@ -289,6 +289,8 @@ class Piece(Spec):
             return value
         if "size" in value:
             raise Unfit("spec.size-that-follows", key=following)
+        if value[following] is None:
+            raise Unfit("spec.empty", key=following)
         return {**value, "size": UNMEASURED}
 
     @classmethod
