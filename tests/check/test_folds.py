@@ -8,24 +8,16 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from fixedkits import laid_out
 from foldedkits import GATE, TRI
-from kitwright.card.layout import base_of, faces_of
 from kitwright.check import folds
 from kitwright.units import Length
-from kitwright.work.measured import measured
 from kitwright.work.supplies import adhesive_of, foam_of
-from kitwright.work.worked import Worked
-from making import changed, line_of, look_over, make_kit
+from making import changed, line_of, look_over
 
 ACROSS = "fixed to: left door"
 INSIDE = "  inside: {border: 1/8, rows: [N]}\n"
 FOAM = ("  envelope: US A2 envelope\n", "  envelope: US A2 envelope\n  foam: 1/16\n")
-
-
-def laid_out(tmp_path, text):
-    """A kit whose card is worked out, and nothing planned: what is looked for here is on the card."""
-    kit = measured(make_kit(tmp_path, text))
-    return Worked(kit, base_of(kit), faces_of(kit), (), (), ())
 
 
 def found_in(tmp_path, text):

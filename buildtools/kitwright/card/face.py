@@ -6,7 +6,7 @@ left corner. This module holds what a worked-out front *is*; `card.layout` works
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from kitwright.card.base import Edge, Point
@@ -152,6 +152,8 @@ class Sum:
     """In order from the left or the top."""
     target: Length
     """What they must add up to."""
+    said: tuple[str | int, ...] = field(default=("front",), compare=False)
+    """Where the spec lays out what is added up: the path of its block."""
 
     @property
     def reached(self) -> Length:

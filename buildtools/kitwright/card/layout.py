@@ -390,7 +390,7 @@ class _Work:
     def _add_sum(self, new: Sum) -> None:
         # A sum of one term that fills its place says nothing.
         if new not in self.sums and (len(new.terms) > 1 or not new.holds):
-            self.sums.append(new)
+            self.sums.append(replace(new, said=self.path))
 
     def _natural(self, item: Item, axis: str, direction: str) -> Length:
         """What an entry takes along an axis by itself; a free band takes nothing."""

@@ -14,9 +14,10 @@ from fractions import Fraction
 
 from kitwright.card.face import Placed
 from kitwright.card.layout import target_rect
+from kitwright.check.grounds import Ground
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
-from kitwright.kit.names import Path, laid_items
+from kitwright.kit.names import Path
 from kitwright.units import ZERO, Length
 from kitwright.work.worked import Worked
 
@@ -29,40 +30,40 @@ FREE = Length(Fraction(1, 2))
 _MEANT = {"uneven", "overhang", "larger"}
 
 
-def find(worked: Worked) -> Iterator[Finding]:
+def find(worked: Worked, ground: Ground) -> Iterator[Finding]:
     """Opposite borders, and gaps, that are not equal and are not said to be meant."""
-    yield from _layers(worked)
-    yield from _inside(worked)
-    yield from _placed(worked)
-    yield from _over(worked)
+    yield from _layers(worked, ground)
+    yield from _placed(worked, ground)
+    yield from _over(worked, ground)
 
 
-def _layers(worked: Worked) -> Iterator[Finding]:
-    layers = worked.face.layers
-    for i, (below, layer) in enumerate(zip(layers, layers[1:])):
-        if below.rect.contains(layer.rect) and not _MEANT & set(worked.kit.spec.card.layers[i].meant):
-            yield from _margins(worked, below.rect, layer.rect, layer.label, below.label, ("card", "layers", i), _differ)
+def _layers(worked: Worked, ground: Ground) -> Iterator[Finding]:
+    layers = ground.face.layers
+    for below, layer in zip(layers, layers[1:]):
+        if layer.said in ground.layers and below.rect.contains(layer.rect) and not _MEANT & set(ground.layers[layer.said].meant):
+            yield from _margins(worked, below.rect, layer.rect, layer.label, below.label, layer.said, _differ)
 
 
-def _inside(worked: Worked) -> Iterator[Finding]:
-    inside, lies = worked.kit.spec.card.inside, worked.enclosed.inside
-    if inside is None or lies is None or _MEANT & set(inside.meant):
+def inside(worked: Worked) -> Iterator[Finding]:
+    """The same of the panel inside."""
+    said, lies = worked.kit.spec.card.inside, worked.enclosed.inside
+    if said is None or lies is None or _MEANT & set(said.meant):
         return
     page, panel = Rect.of(worked.base.back), lies.rect
     from_fold = panel.x if worked.base.runs == "down" else panel.y
     # What reaches past an edge, or into the fold, is told with the envelope.
     if page.contains(panel) and from_fold:
-        yield from _margins(worked, page, panel, inside.piece, "inside", ("card", "inside"), _slid)
+        yield from _margins(worked, page, panel, said.piece, "inside", ("card", "inside"), _slid)
 
 
-def _over(worked: Worked) -> Iterator[Finding]:
+def _over(worked: Worked, ground: Ground) -> Iterator[Finding]:
     """Pieces laid over others: a place given as a distance that misses the middle by a little."""
-    face, laid = worked.face, {path: entry for entry, path in laid_items(worked.kit)}
-    if "uneven" in worked.kit.spec.front.meant:
+    face, whole = ground.face, ground.whole
+    if "uneven" in ground.said.meant:
         return
-    for i, placed in enumerate(face.over):
-        entry = laid[placed.said]
-        on = target_rect(entry.on, face.field, face.layers, face.pieces + face.over[:i], face.bands)
+    for placed in face.over:
+        entry, below = ground.laid[placed.said], whole.over[: whole.over.index(placed)]
+        on = target_rect(entry.on, face.field, face.layers, whole.pieces + below, face.bands)
         if on.contains(placed.rect) and not _MEANT & set(entry.meant):
             yield from _margins(worked, on, placed.rect, placed.label, entry.on, placed.said, _misses)
 
@@ -97,17 +98,17 @@ def _looks_equal(a: Length, b: Length) -> bool:
     return a != b and (max(a, b) < FREE or abs(a - b) <= NEARLY)
 
 
-def _placed(worked: Worked) -> Iterator[Finding]:
+def _placed(worked: Worked, ground: Ground) -> Iterator[Finding]:
     """Pieces set by position: opposite borders, and gaps of one row, that look meant to be equal."""
-    face, front, unit = worked.face, worked.kit.spec.front, worked.kit.spec.unit
+    face, front, unit = ground.face, ground.said, worked.kit.spec.unit
     placed = tuple(one for one in face.pieces if "places" in one.said)
     if not front.places or not placed or "uneven" in front.meant:
         return
     box = _around(placed)
     if placed == face.pieces and face.field.contains(box):
-        yield from _margins(worked, face.field, box, None, "front", ("front", "places"), _looks_equal)
+        yield from _margins(worked, face.field, box, None, "front", (*ground.path, "places"), _looks_equal)
     for i, (one, laid) in enumerate(zip(placed, front.places)):
-        place = worked.kit.place("front", "places", i)
+        place = worked.kit.place(*ground.path, "places", i)
         for side, margin in _to_edges(face.field, one.rect).items():
             if front.border is not None and laid.on == "front" and not _MEANT & set(laid.meant) and _nearly(margin, front.border):
                 border = front.border
@@ -122,7 +123,7 @@ def _placed(worked: Worked) -> Iterator[Finding]:
     for sideways in (True, False):
         for row in _row_gaps(placed, sideways):
             if len(set(row)) > 1 and max(row) - min(row) <= NEARLY:
-                place, way = worked.kit.place("front", "places"), "row" if sideways else "column"
+                place, way = worked.kit.place(*ground.path, "places"), "row" if sideways else "column"
                 yield Finding("warning", place, "borders.gaps-differ", way=way, gaps=tuple(row), unit=unit)
 
 

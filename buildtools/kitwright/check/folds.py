@@ -123,7 +123,7 @@ def _near(worked: Worked) -> Iterator[Finding]:
         lying = [(on or base.leading, placed) for on, placed in everything(face, worked.enclosed.inside)]
         for on, placed in lying:
             carries, own = base.faces[on], _room(worked, placed)
-            if placed.said in told or {"larger", "overhang"} & _meant(worked, placed) or _is_panel(worked, placed):
+            if placed.said in told or {"larger", "overhang"} & meant_of(worked, placed) or _is_panel(worked, placed):
                 continue
             for end in carries.valleys:
                 gap = _to_fold(worked, on, end, placed)
@@ -141,12 +141,6 @@ def _near(worked: Worked) -> Iterator[Finding]:
                         unit=unit,
                     )
                     break
-
-
-def _meant(worked: Worked, placed: Placed) -> set[str]:
-    if placed.said == ("card", "inside"):
-        return set(worked.kit.spec.card.inside.meant) if worked.kit.spec.card.inside else set()
-    return meant_of(worked, placed)
 
 
 def _is_panel(worked: Worked, placed: Placed) -> bool:

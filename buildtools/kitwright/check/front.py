@@ -11,27 +11,28 @@ from kitwright.card.layout import standing_on
 from kitwright.card.shapes import as_placed, clear_of_notches, notches_on_card, stays_clear
 from kitwright.check import borders
 from kitwright.check.decoration import placed_decorations
+from kitwright.check.grounds import Ground, grounds
 from kitwright.findings import Finding
 from kitwright.geometry import Rect
-from kitwright.kit.model import Item, Laid
-from kitwright.kit.names import Path, front_items, laid_items
+from kitwright.kit.names import Path
 from kitwright.units import ZERO, Size
 from kitwright.work.worked import Worked
 
 
 def find(worked: Worked) -> Iterator[Finding]:
     """What is wrong with the finished front and the base."""
-    face = worked.face
     yield from _base(worked)
-    yield from _sums(worked, face)
-    yield from _layers(worked, face)
-    yield from _overhangs(worked, face)
-    yield from _larger(worked, face)
-    yield from borders.find(worked)
-    yield from _overlaps(worked, face)
+    for ground in grounds(worked):
+        yield from _sums(worked, ground)
+        yield from _layers(worked, ground)
+        yield from _overhangs(worked, ground)
+        yield from _larger(worked, ground)
+        yield from borders.find(worked, ground)
+    yield from borders.inside(worked)
+    yield from _overlaps(worked)
     yield from _one_way(worked)
     yield from _halves_stand(worked)
-    for side in face.every:
+    for side in worked.face.every:
         for said in side.sentiments:
             yield from _sentiment(worked, side, said)
             yield from _covered(worked, side, said)
@@ -47,24 +48,24 @@ def _base(worked: Worked) -> Iterator[Finding]:
         )
 
 
-def _sums(worked: Worked, face: Face) -> Iterator[Finding]:
-    front = worked.kit.spec.front
-    place = worked.kit.place("front", "rows" if front.rows is not None else "columns")
-    said = "uneven" in front.meant or any("uneven" in item.meant for item, _ in front_items(worked.kit))
-    for line in face.sums:
+def _sums(worked: Worked, ground: Ground) -> Iterator[Finding]:
+    said = ground.said
+    place = worked.kit.place(*ground.path, "rows" if said.rows is not None else "columns")
+    meant = "uneven" in said.meant or any("uneven" in item.meant for item in ground.items.values())
+    for line in ground.face.sums:
         banded = any(t.name == "band" for t in line.terms)
-        if not line.holds and (not said or banded and line.reached > line.target):
+        if not line.holds and (not meant or banded and line.reached > line.target):
             yield Finding("error", place, "front.sum-off", line=line, unit=worked.kit.spec.unit)
 
 
-def _layers(worked: Worked, face: Face) -> Iterator[Finding]:
-    unit = worked.kit.spec.unit
-    for i, (below, layer) in enumerate(zip(face.layers, face.layers[1:])):
-        meant = worked.kit.spec.card.layers[i].meant
-        if not below.rect.contains(layer.rect) and not {"larger", "overhang"} & set(meant):
+def _layers(worked: Worked, ground: Ground) -> Iterator[Finding]:
+    unit, layers = worked.kit.spec.unit, ground.face.layers
+    for below, layer in zip(layers, layers[1:]):
+        # The panel inside, which is a layer there, is told with the envelope.
+        if layer.said in ground.layers and not below.rect.contains(layer.rect) and not {"larger", "overhang"} & ground.meant(layer):
             yield Finding(
                 "error",
-                worked.kit.place("card", "layers", i),
+                worked.kit.place(*layer.said),
                 "front.layer-not-within",
                 label=layer.label,
                 size=layer.rect.size,
@@ -75,49 +76,61 @@ def _layers(worked: Worked, face: Face) -> Iterator[Finding]:
 
 
 def meant_of(worked: Worked, placed: Placed) -> set[str]:
-    """What the author said is meant of a piece: at its own entry, or for the whole front."""
-    entries: list[tuple[Laid | Item, Path]] = [*laid_items(worked.kit), *front_items(worked.kit)]
-    return set(worked.kit.spec.front.meant).union(*(entry.meant for entry, path in entries if path == placed.said))
+    """What the author said is meant of a piece: at its own entry, or for the whole face that it lies on."""
+    inside = worked.kit.spec.card.inside
+    if inside and placed.said == ("card", "inside"):
+        return set(inside.meant)
+    return next((ground.meant(placed) for ground in grounds(worked) if placed in (*ground.face.stack,)), set())
 
 
-def _overhangs(worked: Worked, face: Face) -> Iterator[Finding]:
-    unit = worked.kit.spec.unit
-    card = Rect.of(face.size)
+def _overhangs(worked: Worked, ground: Ground) -> Iterator[Finding]:
+    unit, face = worked.kit.spec.unit, ground.face
+    card = face.layers[0].rect
     for placed in face.pieces + face.over:
-        ground = face.field if placed.layer == "piece" else card
-        if ground.contains(placed.rect) or {"overhang", "larger"} & meant_of(worked, placed):
+        under = face.field if placed.layer == "piece" else card
+        if under.contains(placed.rect) or {"overhang", "larger"} & ground.meant(placed):
             continue
-        (side, by), over, place = furthest(ground, placed.rect), placed.layer == "over", worked.kit.place(*placed.said)
+        (side, by), over, place = furthest(under, placed.rect), placed.layer == "over", worked.kit.place(*placed.said)
         yield Finding("error", place, "front.past-the-edge", label=placed.label, by=by, side=side, over=over, unit=unit)
 
 
-def _larger(worked: Worked, face: Face) -> Iterator[Finding]:
+def _larger(worked: Worked, ground: Ground) -> Iterator[Finding]:
     """A piece laid on another by name lies within it."""
-    unit, sizes = worked.kit.spec.unit, {p.label: p.rect.size for p in face.layers + face.pieces + face.over}
-    laid = {path: entry for entry, path in laid_items(worked.kit)}
-    for placed in face.pieces + face.over:
-        on = laid[placed.said].on if placed.said in laid else ""
-        if on in sizes and not placed.rect.size.fits(sizes[on]) and not {"larger", "overhang"} & meant_of(worked, placed):
+    unit, whole = worked.kit.spec.unit, ground.whole
+    sizes = {p.label: p.rect.size for p in whole.layers + whole.pieces + whole.over}
+    for placed in ground.face.pieces + ground.face.over:
+        on = ground.laid[placed.said].on if placed.said in ground.laid else ""
+        if on in sizes and not placed.rect.size.fits(sizes[on]) and not {"larger", "overhang"} & ground.meant(placed):
             place, size = worked.kit.place(*placed.said), placed.rect.size
             yield Finding("error", place, "front.larger", label=placed.label, size=size, on=on, room=sizes[on], unit=unit)
 
 
-def _overlaps(worked: Worked, face: Face) -> Iterator[Finding]:
-    for i, one in enumerate(face.pieces):
-        for other in face.pieces[i + 1 :]:
-            if one.lies_over(other):
-                yield Finding("error", worked.kit.place("front"), "front.overlapping", labels=(one.label, other.label))
+def _overlaps(worked: Worked) -> Iterator[Finding]:
+    for side in worked.face.every:
+        # A full layer on one of several doors lies below what stands on it.
+        pieces = [placed for placed in side.pieces if "layers" not in placed.said]
+        for i, one in enumerate(pieces):
+            for other in pieces[i + 1 :]:
+                if one.lies_over(other):
+                    place = worked.kit.place(*_block(other))
+                    yield Finding("error", place, "front.overlapping", labels=(one.label, other.label), on=side.on)
+
+
+def _block(placed: Placed) -> Path:
+    """Where the block of the spec stands that lays a piece down."""
+    return placed.said[:2] if placed.said[:1] == ("faces",) else ("front",)
 
 
 def _one_way(worked: Worked) -> Iterator[Finding]:
-    for face in worked.faces:
-        for placed in face.pieces + face.over:
+    for side in (side for face in worked.faces for side in face.every):
+        for placed in side.pieces + side.over:
             paper = worked.kit.papers[placed.paper]
             printed = paper.face(placed.face)
             # Of a rectangle's two triangles one lies half a turn from the other with its pattern upright: see `_halves_stand`.
             turned = placed.turned or placed.point or placed.upside_down and not placed.diagonal
             if turned and printed and printed.up:
-                yield Finding("error", worked.kit.place("front"), "front.turned-one-way", paper=paper.name, label=placed.label)
+                place = worked.kit.place(*_block(placed))
+                yield Finding("error", place, "front.turned-one-way", paper=paper.name, label=placed.label)
 
 
 def _halves_stand(worked: Worked) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from kitwright.card.liner import liners_of
 from kitwright.card.shapes import misshapes
 from kitwright.findings import Finding
+from kitwright.kit.faces import decorations, fronts
 from kitwright.kit.kit import Kit
 from kitwright.kit.labels import is_base
 from kitwright.kit.looks import LOOKS, known_colour
@@ -69,13 +70,10 @@ def _off_grid(worked: Worked) -> Iterator[Finding]:
             path: Path = ("card", "base", "size") if label in bases else ("pieces", label, "size")
             yield off(of, path, "pieces.size-off-the-ruler", side, label=label)
     for of in kit.designs:
-        for path, length in (
-            (("card", "score"), of.spec.card.score),
-            (("front", "border"), of.spec.front.border),
-            (("front", "gap"), of.spec.front.gap),
-        ):
+        measures = [((*path, key), getattr(said, key)) for said, path in fronts(of.spec) for key in ("border", "gap")]
+        for path, length in [(("card", "score"), of.spec.card.score), *measures]:
             if length is not None and not on_grid(length, unit):
-                yield off(of, path, "pieces.measure-off-the-ruler", length, what=path[-1])
+                yield off(of, path, "pieces.measure-off-the-ruler", length, what=str(path[-1]))
     for layout in worked.layouts:
         mark = next((m for m in layout.measures if not on_grid(m, unit)), None)
         if layout.guide is not None and mark is not None:
@@ -122,9 +120,10 @@ def _papers(worked: Worked) -> Iterator[Finding]:
                     yield Finding("error", place, "pieces.no-such-colour", colour=colour)
         if paper.grain and not paper.material.grained:
             yield Finding("warning", kit.place("papers", key, "grain"), "pieces.no-grain", paper=paper.name, kind=paper.kind)
-    for i, one in enumerate(kit.spec.decorations):
-        if one.colour and not known_colour(one.colour):
-            yield Finding("error", kit.place("decorations", i, "colour"), "pieces.no-such-colour", colour=one.colour)
+    for of in kit.designs:
+        for one, path in decorations(of.spec):
+            if one.colour and not known_colour(one.colour):
+                yield Finding("error", of.place(*path, "colour"), "pieces.no-such-colour", colour=one.colour)
 
 
 def _liners(worked: Worked) -> Iterator[Finding]:

@@ -59,8 +59,12 @@ def past_the_edge(label: str, by: Length, side: str, over: bool, unit: str) -> S
     )
 
 
-def overlapping(labels: tuple[str, str]) -> Said:
-    return f"{' and '.join(labels)} lie over each other on the front", "move one of them, or list it under “over” if it belongs on top"
+def overlapping(labels: tuple[str, str], on: str) -> Said:
+    """`on`: the name of the face; empty for the one that leads."""
+    return (
+        f"{' and '.join(labels)} lie over each other on {f'“{on}”' if on else 'the front'}",
+        "move one of them, or list it under “over” if it belongs on top",
+    )
 
 
 def halves_unlike(label: str, paper: str, upright: int, upside_down: int) -> Said:
