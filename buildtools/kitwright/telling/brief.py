@@ -155,7 +155,7 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "cards": number(spec.cards, "card", "cards"),
         "materials": _materials(worked, kit),
         "finished": listed(list(dict.fromkeys(size_both(design.base.finished, unit) for design in worked.designs))),
-        "envelope": "; ".join(dict.fromkeys(filter(None, map(envelope_text, worked.designs)))),
+        "envelope": _envelopes(worked),
         "pieces": [
             f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}"
             for label, size in worked.sizes.items()
@@ -177,6 +177,13 @@ def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], 
         "video": kit.spec.video,
         "chapters": _chapters(kit),
     }
+
+
+def _envelopes(worked: Worked) -> str:
+    """The envelope and its room; of each design where they differ."""
+    said = {design.kit.design: text for design in worked.designs if (text := envelope_text(design))}
+    each = [f"{text} for {name}" for name, text in said.items()] if len(set(said.values())) > 1 else list(said.values())[:1]
+    return "; ".join(each)
 
 
 def _materials(worked: Worked, kit: Kit) -> list[Material]:
