@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from kitwright.card.face import BACK_UP, Face, Placed, Sum
+from kitwright.card.legible import tucked_away
 from kitwright.drawing import fonts, front
 from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, fitted, round_scale, scale_text
@@ -203,6 +204,8 @@ class _Sketch:
 
     def _sentiment(self) -> None:
         for words in self.face.sentiments:
+            if tucked_away(words, self.face.stack):
+                continue
             area = self.frame.box(words.rect)
             dark = front.on_dark(words, self.face.stack, self.looks)
             self.draft.box(area, "print-light" if dark else "print")

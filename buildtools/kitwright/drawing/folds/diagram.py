@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from kitwright.drawing.caption import CaptionNote, notes
@@ -16,7 +16,7 @@ from kitwright.drawing.front import Looks
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.scene import Number, Scene
 from kitwright.exact import Exact
-from kitwright.folding import Closed
+from kitwright.folding import Closed, Runs
 from kitwright.telling import panels as words
 from kitwright.units import Length
 
@@ -25,8 +25,10 @@ _GAP, _APART = Exact(22), Exact(16)
 """Between drawings beside one another, and between rows of them, points."""
 _ONE_ROW = 400
 """A picture at least so wide has all three beside one another, points."""
-_MOST, _LEAST = Exact(1, 2), Exact(4, 100)
-"""The largest and the smallest scale that is looked for."""
+_MOST, _MOST_BELOW, _LEAST = Exact(1, 2), Exact(9, 25), Exact(4, 100)
+"""The largest scale, that of a wide picture where some stand below others, and the smallest that is looked for."""
+_ENOUGH = Exact(6, 25)
+"""Smaller than this, another way of standing beside one another is tried."""
 
 
 def fold_diagram(
@@ -62,18 +64,42 @@ def fold_diagram(
     def plate() -> Plate:
         return Plate(closed, breadth, unit, look, lies, looks or {})
 
-    def rows(plate: Plate) -> list[list[Part]]:
-        flat, shut, opened = Flat(plate), Shut(plate), Opened(plate)
-        return [[flat, shut, opened]] if width >= _ONE_ROW else [[flat], [shut, opened]]
-
-    def draw(scale: Fraction) -> Scene:
+    def draw(scale: Fraction, grid: _Grid) -> Scene:
         found = plate()
-        heading = words.fold_title(closed, breadth, unit, name)
-        return _drawn(found, rows(found), scale, Exact(width), heading, words.fold_alt(closed, breadth, unit, grain), grain)
+        heading, alt = words.fold_title(closed, breadth, unit, name), words.fold_alt(closed, breadth, unit, grain)
+        return _drawn(found, _laid(found, grid), scale, Exact(width), heading, alt, grain)
 
-    asked = rows(plate())
-    widest = _widest(asked, Exact(width) - 2 * EDGE, min(scale or _MOST, _MOST))
-    return fitted(draw, widest, _drawn_high(asked), height)
+    def largest(grid: _Grid) -> Scene:
+        asked = _laid(plate(), grid)
+        most = _MOST_BELOW if width >= _ONE_ROW and (len(grid) > 1 or any(len(column) > 1 for column in grid[0])) else _MOST
+        widest = _widest(asked, Exact(width) - 2 * EDGE, min(scale or most, most))
+        return fitted(lambda at: draw(at, grid), widest, _drawn_high(asked), height)
+
+    first, *others = _grids(closed.base.runs, width >= _ONE_ROW)
+    scene = largest(first)
+    if scene.stated_scale < _ENOUGH:
+        scene = max([scene, *map(largest, others)], key=lambda each: each.stated_scale)
+    return scene
+
+
+_Grid = list[list[list[Callable[[Plate], Part]]]]
+"""Rows of columns of drawings."""
+_Laid = Sequence[Sequence[Sequence[Part]]]
+
+
+def _grids(runs: Runs, wide: bool) -> list[_Grid]:
+    """How the three may stand on a picture, the most usual first."""
+    in_rows: _Grid = [[[Flat]], [[Shut], [Opened]]]
+    if not wide:
+        return [in_rows]
+    if runs == "across":
+        # The flat base is high then: what is lower stands beside it, one below the other.
+        return [[[[Flat], [Shut, Opened]]], [[[Flat], [Shut], [Opened]]]]
+    return [[[[Flat], [Shut], [Opened]]], in_rows]
+
+
+def _laid(plate: Plate, grid: _Grid) -> _Laid:
+    return [[[part(plate) for part in column] for column in row] for row in grid]
 
 
 def flat_alone(
@@ -98,20 +124,23 @@ def flat_alone(
 
     def draw(scale: Fraction) -> Scene:
         plate = Plate(closed, breadth, unit, look)
-        return _drawn(plate, [[Flat(plate)]], scale, Exact(width), words.fold_title(closed, breadth, unit, name), alt, grain)
+        return _drawn(plate, [[[Flat(plate)]]], scale, Exact(width), words.fold_title(closed, breadth, unit, name), alt, grain)
 
-    asked = [[Flat(Plate(closed, breadth, unit))]]
+    asked = [[[Flat(Plate(closed, breadth, unit))]]]
     widest = _widest(asked, Exact(width) - 2 * EDGE, min(scale or Exact(1), Exact(1)))
     return fitted(draw, widest, _drawn_high(asked), height)
 
 
-def _drawn_high(rows: Sequence[Sequence[Part]]) -> Length:
+def _drawn_high(rows: _Laid) -> Length:
     """The true height of what the rows show."""
-    most = (max(part.room(Exact(1)).below - part.room(Exact(0)).below for part in row) for row in rows)
-    return Length(sum(most, Exact(0)) / 72)
+
+    def drawn(column: Sequence[Part]) -> Fraction:
+        return sum((part.room(Exact(1)).below - part.room(Exact(0)).below for part in column), Exact(0))
+
+    return Length(sum((max(map(drawn, row)) for row in rows), Exact(0)) / 72)
 
 
-def _widest(rows: Sequence[Sequence[Part]], room: Fraction, most: Fraction) -> Fraction:
+def _widest(rows: _Laid, room: Fraction, most: Fraction) -> Fraction:
     """The largest whole percentage at which every row fits."""
 
     def fits(percent: int) -> bool:
@@ -126,30 +155,38 @@ def _widest(rows: Sequence[Sequence[Part]], room: Fraction, most: Fraction) -> F
     return Exact(low, 100)
 
 
-def _wide(row: Sequence[Part], scale: Fraction) -> Fraction:
-    rooms = [part.room(scale) for part in row]
-    return sum((room.left + room.right for room in rooms), _GAP * (len(rooms) - 1))
+def _wide(row: Sequence[Sequence[Part]], scale: Fraction) -> Fraction:
+    return sum((_across(column, scale) for column in row), _GAP * (len(row) - 1))
 
 
-def _drawn(
-    plate: Plate, rows: Sequence[Sequence[Part]], scale: Fraction, width: Fraction, title: str, alt: str, grain: str | None
-) -> Scene:
+def _across(column: Sequence[Part], scale: Fraction) -> Fraction:
+    rooms = [part.room(scale) for part in column]
+    return max(room.left for room in rooms) + max(room.right for room in rooms)
+
+
+def _drawn(plate: Plate, rows: _Laid, scale: Fraction, width: Fraction, title: str, alt: str, grain: str | None) -> Scene:
     draft = plate.draft
     y = EDGE + figure_height(10)
     draft.text(title, EDGE, y, 10, "title", weight="semibold")
     y += 8
     key: list[CaptionNote] = []
     for row in rows:
-        rooms = [part.room(scale) for part in row]
-        headed = figure_height(HEAD) + 6 if any(part.heading for part in row) else Exact(0)
-        top = y + headed + max(room.above for room in rooms)
-        left = EDGE
-        for part, room in zip(row, rooms):
-            if part.heading:
-                plate.heading(part.heading, left, y + figure_height(HEAD))
-            key += part.draw((left + room.left, top), scale)
-            left += room.left + room.right + _GAP
-        y = top + max(room.below for room in rooms) + _APART
+        # What heads the columns of a row stands on one line, with its upper edges.
+        above, left = max(column[0].room(scale).above for column in row), EDGE
+        bottoms = []
+        for column in row:
+            inset, top = max(part.room(scale).left for part in column), y
+            for part in column:
+                room = part.room(scale)
+                if part.heading:
+                    plate.heading(part.heading, left, top + figure_height(HEAD))
+                    top += figure_height(HEAD) + 6
+                top += above if part is column[0] else room.above
+                key += part.draw((left + inset, top), scale)
+                top += room.below + _APART
+            bottoms.append(top)
+            left += _across(column, scale) + _GAP
+        y = max(bottoms)
     signs = [CaptionNote(words.SCORE, line="score")] if plate.closed.base.scores else []
     if plate.hides:
         signs.append(CaptionNote(words.HIDDEN, line="hidden"))

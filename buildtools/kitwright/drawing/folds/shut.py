@@ -41,8 +41,8 @@ class Shut:
         size = words.closed_size(self.closed, self.plate.breadth)
         wide, high = points(size.width, scale), points(size.height, scale)
         said = fonts.width(words.layers_text(self.closed), FIGURE)
-        before, after = self.stack.past
         if self.plate.down:
+            before, after = self.stack.past
             below = (36 if self._narrow(scale) else 22) if self._parted else 0
             return wide_enough(
                 Room(max(before, Exact(6)), Exact(2), max(wide + max(after, Exact(8)), said), high + below + _AWAY + self.stack.high + 16),
@@ -50,7 +50,7 @@ class Shut:
             )
         chain = along_room([figure(end - start, self.plate.unit) for start, end, _, _ in self.closed.seen()]) if self._parted else Exact(0)
         across = wide + chain + _AWAY + self.stack.high + 2
-        return wide_enough(Room(Exact(2), Exact(8), max(across, said), high + max(after, self._foot) + 16), self.heading)
+        return wide_enough(Room(Exact(2), Exact(8), max(across, said), self._under(high) + 16), self.heading)
 
     def draw(self, corner: Point, scale: Fraction) -> list[CaptionNote]:
         """Draw it from its top left corner."""
@@ -126,10 +126,10 @@ class Shut:
                 plate.folds = True
                 plate.draft.line("fold", *((x + away, y) if plate.down else (x, y + away) for x, y in ends))
 
-    @property
-    def _foot(self) -> Fraction:
-        """What stands between a card that is folded across and the words under it, points: dashes, or the last figure beside it."""
-        return Exact(12 if self._parted else 6)
+    def _under(self, high: Fraction) -> Fraction:
+        """How far below its upper edge a card of this height that is folded across is clear of bends, dashes and figures, points."""
+        figures = len(self.closed.seen()) * (figure_height() + 4) if self._parted else Exact(0)
+        return max(high + max(self.stack.past[1], Exact(12 if self._parted else 6)), figures)
 
     @property
     def _parted(self) -> bool:
@@ -165,7 +165,8 @@ class Shut:
         else:
             side = right + _AWAY + stack.high
             line = [(side - off, frame.y + along) for along, off in stack.line(frame.scale)]
-            said = (frame.x, plate.at(frame, self.closed.length, ZERO)[1] + max(stack.past[1], self._foot) + figure_height() + 3)
+            high = plate.at(frame, self.closed.length, ZERO)[1] - frame.y
+            said = (frame.x, frame.y + self._under(high) + figure_height() + 3)
         plate.draft.line("sheet", *line)
         for a, b in edges(tuple(line), False):
             plate.board.rule(a, b)
