@@ -7,6 +7,8 @@ from fractions import Fraction
 
 import pytest
 from fixedkits import GATE, SHAKE, laid_out
+from kitwright.card.enclosed import foam_of, stocks_of
+from kitwright.card.pile import FOAM, pile_of, whole
 from kitwright.check import fixing
 from kitwright.cutfiles.parts import parts
 from kitwright.errors import UserError
@@ -20,7 +22,7 @@ from kitwright.telling.steps import steps_of
 from kitwright.telling.supplies import supply_lines
 from kitwright.units import MM, Length, parse_length, parse_size
 from kitwright.work.measured import measured
-from kitwright.work.supplies import supplies
+from kitwright.work.supplies import adhesive_of, supplies
 from kitwright.work.worked import on_card
 from kitwright.work.working import work
 from making import changed, line_of, make_kit, make_worked
@@ -250,3 +252,27 @@ def test_fixed_to_a_door_that_it_does_not_lie_on(tmp_path):
     text = changed(GATE, ("size: 2-1/2 x 2-1/2", "size: 1 x 1"), ("S, fixed to: left door", "S, left: 1/2, fixed to: right door"))
     (one,) = fixing.find(laid_out(tmp_path, text))
     assert one.code == "fixing.not-on-the-panel" and "does not lie on it" in one.problem
+
+
+def test_the_closed_card_layer_by_layer(shaken):
+    """Foam lies under the film, once: 0.012 + 0.012 + 0.008 + ⅛ + 0.005 + 0.012 = 0.174 in."""
+    kit = shaken.kit
+    plies = pile_of(shaken.base, shaken.face, None, stocks_of(kit), foam_of(kit))
+    assert [ply.label for ply in plies] == ["base", "base", "P", FOAM, "Film", "F"]
+    assert whole(plies).low == whole(plies).high == Fraction(174, 1000) / MM
+
+
+def test_a_full_layer_may_be_held_by_an_edge_that_another_hides(tmp_path):
+    """M covers all of V but a strip at its top and bottom: neither of its sides is hidden whole. As large as V, it hides all four."""
+    layers = ("  fold: side\n", "  fold: side\n  layers: [{piece: V, fixing: hidden edge}, {piece: M, meant: uneven}]\n")
+
+    def laid(size: str, root: str):
+        pieces = ("card:\n", f"  V: {{size: 4-3/4 x 6-3/4, paper: white}}\n  M: {{size: {size}, paper: white}}\ncard:\n")
+        return make_worked(tmp_path / root, changed(SHAKE, layers, pieces, ("4-3/4 x 6-3/4, for: floor", "4 x 6, for: floor")))
+
+    short, full = laid("4-3/4 x 6-1/2", "short"), laid("4-3/4 x 6-3/4", "full")
+    assert [one.code for one in fixing.find(short)] == ["fixing.no-edge-hidden"] and list(fixing.find(full)) == []
+    v = full.face.layers[1]
+    assert adhesive_of(v, full.face.stack) == parse_length("6-3/4")
+    (line,) = [line for step in steps_of(full) for line in step.lines if line.startswith("Fix V")]
+    assert line.endswith("Glue it along its left edge only, which another piece hides.")

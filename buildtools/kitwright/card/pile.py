@@ -9,6 +9,7 @@ from kitwright.card.base import Base, Point
 from kitwright.card.enclosed import closed_card, shut_down
 from kitwright.card.face import Face, Placed, everything
 from kitwright.card.post import Stock, lies_at, thickest_place
+from kitwright.card.shaker import Shaker
 from kitwright.folding import Closed
 from kitwright.folding.scored import Side
 from kitwright.materials import NOTHING, Range
@@ -63,15 +64,18 @@ def _on(
 ) -> list[Ply]:
     """What lies on one face of one panel at a point, the one that touches the panel first."""
     found: list[Ply] = []
+    held_up: set[Shaker] = set()
     for name, placed in everything(face, inside):
         on = name or base.leading
         there = shut_down(placed, name, base)
         if not any((part.panel, part.side) == (panel, side) for part in base.faces[on].parts) or not _holds(shut, panel, there, at, base):
             continue
         lies = lies_at(there, at)
-        if placed.raised and (lies or placed.hold):
-            # Foam round a window holds up what lies over the window too.
+        shaker = placed.hold.shaker if placed.hold else None
+        if placed.raised and lies and not shaker or shaker and shaker not in held_up:
+            # Foam round a window lies under its film, and holds up what lies over the window too.
             found.append(Ply(FOAM, panel, "", foam))
+            held_up |= {shaker} if shaker else set()
         if lies:
             found.append(Ply(placed.label, panel, placed.paper, stocks[placed.paper].calliper))
     for stands in (face, *face.sides):

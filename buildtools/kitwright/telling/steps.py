@@ -350,7 +350,7 @@ def _mount(worked: Worked) -> list[str]:
             else f"{length_text(left, unit)} from its left edge and {length_text(top, unit)} from its top"
         )
         raised = " on foam" if layer.raised else ""
-        lines.append(f"Fix {name_of(worked, layer)} on {on}{raised}, {how}.")
+        lines.append(f"Fix {name_of(worked, layer)} on {on}{raised}, {how}.{_besides(worked, layer)}")
     inside, back = worked.enclosed.inside, Rect.of(worked.base.back)
     if inside:
         raised = " on foam" if inside.raised else ""
@@ -361,6 +361,11 @@ def _mount(worked: Worked) -> list[str]:
             f"{length_text(inside.rect.x, unit)} from its left edge and {length_text(inside.rect.y, unit)} from its top."
         )
     return lines + _gluing(worked, (*layers, inside) if inside else layers)
+
+
+def _besides(worked: Worked, layer: Placed) -> str:
+    """How a full layer is held, where that is more than glue all over or foam."""
+    return holding.after(worked, layer) if layer.hold else ""
 
 
 def _showing(sides: Length, ends: Length, unit: str) -> str:
