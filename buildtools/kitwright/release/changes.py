@@ -16,7 +16,7 @@ from kitwright.kit.model.pieces import ONLY
 from kitwright.release.both import Both, Copy, Difference
 from kitwright.release.designpaths import within
 from kitwright.release.marks import Mark, score_marks
-from kitwright.release.on_card import fronts_changed, layers_changed
+from kitwright.release.on_card import fronts_changed, layers_changed, sides_changed
 from kitwright.release.on_sheets import counts_changed, guides_changed, paper_name, papers_changed, pieces_changed, renamed
 from kitwright.release.paths import GRADES, TABLE, Grade, PathRule, any_fits, differing, grade_of, rule_of, worst
 from kitwright.release.rekeyed import rekeyed, renamed_papers
@@ -105,10 +105,10 @@ def designs_changed(both: Both) -> Iterator[Difference]:
         yield both.change("designs[]", "designs", len(old.designs), len(new.designs), grade="recut", tells=tells)
         return
     if not new.parts:
-        yield from (change for compare in (fronts_changed, layers_changed) for change in compare(both))
+        yield from (change for compare in (fronts_changed, layers_changed, sides_changed) for change in compare(both))
         return
     for name, alone in both.designs.items():
-        yield from (change.below(name) for compare in (fronts_changed, layers_changed) for change in compare(alone))
+        yield from (change.below(name) for compare in (fronts_changed, layers_changed, sides_changed) for change in compare(alone))
     there, now = (tuple(design.kit.design for design in one.designs) for one in (old, new))
     for name in there:
         if name not in now:

@@ -36,6 +36,7 @@ def fronts_changed(both: Both) -> Iterator[Difference]:
         if k == 0:
             first = told
             yield from _greeting(both, one, other)
+            yield from _further_words(both, one, other)
             yield from _decoration(both, one, other)
         if (one.name or other.name) and (one.cards, one.name) != (other.cards, other.name):
             yield both.change(
@@ -231,6 +232,21 @@ def _greeting(both: Both, one: Face, other: Face) -> Iterator[Difference]:
         )
 
 
+def _further_words(both: Both, one: Face, other: Face) -> Iterator[Difference]:
+    was, now = tuple(said.rect for said in one.words), tuple(said.rect for said in other.words)
+    if was != now:
+        yield both.change(
+            "fronts[0].words",
+            "further-words",
+            len(was),
+            len(now),
+            grade="write in",
+            tells=both.below("sentiments"),
+            old=front_marks(0, was),
+            new=front_marks(0, now),
+        )
+
+
 def _decoration(both: Both, one: Face, other: Face) -> Iterator[Difference]:
     was, now = ([(s.name, s.rect, s.optional) for s in face.spots] for face in (one, other))
     if was != now:
@@ -251,3 +267,31 @@ def layers_changed(both: Both) -> Iterator[Difference]:
     was, now = (tuple(layer.piece for layer in one.worked.kit.spec.card.layers) for one in (both.old, both.new))
     if tuple(both.renamed.get(label, label) for label in was) != now:
         yield both.change("card.layers", "layers", was, now, grade="write in", tells=both.below("card.layers"))
+
+
+def sides_changed(both: Both) -> Iterator[Difference]:
+    """What stands on the faces besides the one that leads: face by face, what lies there otherwise, came or went."""
+    old, new = both.old.worked.faces, both.new.worked.faces
+    told: dict[str, list[str]] = {}
+    for one, other in zip(old, new):
+        before, after = ({side.on: _on_side(side) for side in face.sides} for face in (one, other))
+        for name in dict.fromkeys((*before, *after)):
+            was, now = before.get(name, Counter()), after.get(name, Counter())
+            if was != now:
+                told.setdefault(name, []).extend(label for label, *_ in (*(was - now), *(now - was)))
+    if told:
+        first, *rest = both.below(*(f"fronts[{k}].sides" for k in range(max(len(old), len(new)))))
+        yield both.change(
+            first,
+            "other-faces",
+            grade="write in",
+            tells=rest,
+            faces=tuple((name, tuple(dict.fromkeys(labels))) for name, labels in told.items()),
+        )
+
+
+def _on_side(side: Face) -> Counter[tuple[str, ...]]:
+    """What stands on a face: every piece, words wherever they are, decoration by its name; each with all that says how it lies."""
+    pieces = [(p.label, p.paper, p.face, str(p.rect), str(p.lies), str(p.raised)) for p in side.stack if not is_base(p.label)]
+    words = [("words", str(said.rect)) for said in side.sentiments]
+    return Counter([*pieces, *words, *((spot.name, str(spot.rect)) for spot in side.spots)])

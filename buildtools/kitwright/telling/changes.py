@@ -19,7 +19,7 @@ from kitwright.release.both import Difference
 from kitwright.release.changes import Differences
 from kitwright.release.paths import Grade
 from kitwright.release.values import Value
-from kitwright.telling.folds import name_text
+from kitwright.telling.folds import face_text, name_text
 from kitwright.telling.materials import kind_text
 from kitwright.telling.post import COMPARED, DEARER, LETTER, mass_text, thickness_text
 from kitwright.telling.steps import TITLES
@@ -370,6 +370,17 @@ def decoration_thickness(was: Length | None, now: Length | None, name: str, unit
 
 def drawn_as(was: str | None, now: str | None, name: str) -> str:
     return f"“{name}” is drawn otherwise"
+
+
+def other_faces(was: Value, now: Value, faces: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
+    told = [f"{listed(labels)} on {face_text(name)}" for name, labels in faces]
+    return f"{listed(told)} lie otherwise, or are others: see the new sketch"
+
+
+def further_words(was: int, now: int) -> str:
+    if was == now:
+        return "further words have another place or size: see the new sketch"
+    return f"the card has {number(now, 'further line of words', 'further lines of words')}, not {was}"
 
 
 def layers(was: tuple[str, ...], now: tuple[str, ...]) -> str:
