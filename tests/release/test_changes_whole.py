@@ -148,7 +148,7 @@ def _keys(model: type[Spec], path: str):
 def _below(kind, path: str):
     inner = [each for each in get_args(kind) if each is not type(None)]
     if isinstance(kind, type) and issubclass(kind, Spec):
-        yield from _keys(kind, path) if path.count("inside") < 2 else [path]
+        yield from _keys(kind, path) if path.count("inside") + path.count("pinwheel") < 2 else [path]
     elif any(_specs(each) for each in inner):
         name = f"{path}.X" if getattr(kind, "__origin__", None) is dict else path
         for each in inner:

@@ -140,6 +140,7 @@ TABLE = (
     PathRule("card.base.size", "recut", "size"),
     PathRule("card.base.paper", "cosmetic", "entry", through=("counts.base.*",)),
     PathRule("card.base.meant", "cosmetic", "entry", through=("card.base.size",)),
+    PathRule("card.meant", "cosmetic", "entry", through=("card.fold", "card.fold.**", "fronts.**")),
     PathRule("card.fold", "recut", "fold", follows=("card.fold.**",)),
     PathRule("card.fold.**", "recut", "scored-otherwise"),
     PathRule("base.scores", "recut", "worked-anew", through=("card.fold", "card.fold.**", "card.score", "card.base.size")),
