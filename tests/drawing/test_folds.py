@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction as F
 
 import pytest
+from drawing.pictures import FACES
+from drawing.pictures import LOOKS as FACE_LOOKS
 from examples import tried
 from folding.test_standing import lists
 from hypothesis import given
@@ -24,6 +27,7 @@ from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.png import image
 from kitwright.drawing.scene import Clip, Frame, Scene, SceneShape
+from kitwright.drawing.sketch import card_sketch
 from kitwright.folding import Blocked, Closed, Score, Scored, closed
 from kitwright.folding.kinds import kinds, scored
 from kitwright.folding.kinds.kind import Asked
@@ -312,3 +316,15 @@ def test_what_is_not_folded_is_one_panel_with_its_two_sizes(width):
 def base_of_flat(width: str, height: str) -> Base:
     size = parse_size(f"{width} x {height} in")
     return Base(size, "flat", Length(0), scored("flat", size.width, Asked()))
+
+
+@pytest.mark.parametrize("edges, beside", [(("right",), False), (("bottom",), False), (("left", "right"), True), (("top", "bottom"), True)])
+def test_a_fold_is_said_beside_it_or_in_the_key_where_sizes_stand(edges, beside):
+    face = replace(FACES["metric"][0], creased=edges)
+    scene = card_sketch(face, FACE_LOOKS, unit="mm", width=340)
+    assert overlaps(scene) == []
+    (word,) = [text for text in scene.texts if text.text == "fold"]
+    lines = contours(scene, "fold")
+    assert len(lines) == len(edges) + (not beside)
+    card = contours(scene, "edge")[0]
+    assert (word.y > max(y for _, y in card)) is not beside

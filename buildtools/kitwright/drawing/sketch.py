@@ -319,10 +319,10 @@ class _Sketch:
             self.draft.line("fold", *ends)
 
     def _fold_word(self) -> None:
-        """The word beside the first of them, where it is clear of everything."""
-        if not self.face.hinges:
+        """The word beside one at the left or the top, where it is clear of everything; dimensions stand at the others, so the key says it."""
+        side = "left" in self.face.hinges
+        if not side and "top" not in self.face.hinges:
             return
-        side = self.face.hinges[0] in ("left", "right")
         block = alone("fold", Exact(17, 2), "note", Font(), side)
         away = 8 + block.height / 2
         for share in (Exact(n, 16) for n in (8, 6, 10, 4, 12, 2, 14)):
@@ -338,6 +338,8 @@ class _Sketch:
 
     def _below(self, y: Fraction, hidden: bool) -> Fraction:
         signs = [CaptionNote(scale_text(self.frame.scale))]
+        if self.face.hinges and not {"left", "top"} & {*self.face.hinges}:
+            signs.append(CaptionNote("fold", line="fold"))
         if hidden:
             signs.append(CaptionNote("edge underneath", line="hidden"))
         if self.face.spots:

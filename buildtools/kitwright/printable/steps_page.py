@@ -84,7 +84,7 @@ def _step(job: Job, i: int, step: Step) -> list[Flowable]:
     job = job.of(step.design)
     folded = pictures.fold(job, job.edition.width, FOLD_HIGH[job.tight])
     if folded:
-        return [title, *text, PictureBlock(folded, job.level, after=0)]
+        return [title, *text, PictureBlock(folded, job.level, before=6, after=0)]
     left = job.edition.width - PICTURE - GUTTER
     scene = pictures.base(job, PICTURE, PICTURE * (0.75 if job.tight else 1))
     return [Side([[title, *text], [PictureBlock(scene, job.level, drop=DROP)]], [left, PICTURE], GUTTER, job.edition.height, before=12)]
