@@ -276,3 +276,18 @@ def test_a_full_layer_may_be_held_by_an_edge_that_another_hides(tmp_path):
     assert adhesive_of(v, full.face.stack) == parse_length("6-3/4")
     (line,) = [line for step in steps_of(full) for line in step.lines if line.startswith("Fix V")]
     assert line.endswith("Glue it along its left edge only, which another piece hides.")
+
+
+def test_a_piece_in_a_row_says_how_it_is_held(tmp_path):
+    """P in its row is held by the edge that F hides, or stands on foam; what is no piece is held by nothing."""
+    small = (("4-3/4 x 6-3/4, for: floor", "3 x 3, for: floor"), ("  border: 1/8\n", ""))
+    held = laid_out(tmp_path / "held", changed(SHAKE, *small, ("rows: [P]", "rows: [{piece: P, fixing: hidden edge}]")))
+    p = next(placed for placed in held.face.pieces if placed.label == "P")
+    # F is ½ in wider than P on each side, and its window 2½ wide: ¼ in of each of P's sides lies under its frame.
+    assert list(fixing.find(held)) == [] and adhesive_of(p, held.face.stack) == parse_length("3")
+    raised = laid_out(tmp_path / "raised", changed(SHAKE, *small, ("rows: [P]", "rows: [{piece: P, fixing: foam}]")))
+    (on_foam,) = raised.face.pieces
+    assert on_foam.raised and on_foam.hold is None and adhesive_of(on_foam, raised.face.stack) == Length(0)
+    with pytest.raises(UserError) as caught:
+        make_kit(tmp_path / "band", changed(SHAKE, ("rows: [P]", "rows: [P, {band: 1/2, fixing: foam}]")))
+    assert caught.value.code == "spec.fixing-of-no-piece"

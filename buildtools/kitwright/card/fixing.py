@@ -16,7 +16,7 @@ from kitwright.card.shaker import Shaker
 from kitwright.card.shapes import TURNED, window_on_card
 from kitwright.geometry import Rect
 from kitwright.kit.model import Laid, Piece, ShakerSpec
-from kitwright.kit.model.fixing import Held
+from kitwright.kit.model.fixing import Fixing
 from kitwright.kit.model.text import Edge
 
 
@@ -49,11 +49,11 @@ def shaker_at(said: ShakerSpec, piece: Piece, rect: Rect, turned: bool, unit: st
     )
 
 
-def plain_hold(said: Held) -> Hold | None:
+def plain_hold(held: Fixing | None) -> Hold | None:
     """How something is held that is no pocket and no shaker; None where it is glued all over, or stands on foam."""
-    if said.held == "loose":
+    if held == "loose":
         return Hold("loose")
-    return Hold("hidden edge") if said.held == "hidden edge" else None
+    return Hold("hidden edge") if held == "hidden edge" else None
 
 
 def hold_of(laid: Laid, piece: Piece, rect: Rect, unit: str, panels: Mapping[str, Rect], below: Sequence[Placed] = ()) -> Hold | None:
@@ -102,7 +102,7 @@ def _hold_of(laid: Laid, piece: Piece, rect: Rect, unit: str) -> Hold | None:
         return Hold("loose", into=laid.within)
     if laid.shaker and (shaker := shaker_at(laid.shaker, piece, rect, laid.turned, unit)):
         return Hold("shaker", shaker=shaker)
-    if hold := plain_hold(laid):
+    if hold := plain_hold(laid.held):
         return hold
     pocket = pocket_at(piece, rect, laid.turned, unit)
     return Hold("pocket", pocket=pocket) if pocket else None

@@ -134,7 +134,7 @@ def inside_of(kit: Kit, base: Base) -> Placed | None:
         layer="layer",
         said=("card", "inside"),
         edges=edges,
-        hold=plain_hold(said),
+        hold=plain_hold(said.held),
     )
 
 
@@ -285,7 +285,7 @@ class _Work:
             paper = paper_of(self.kit, layer.piece, layer.paper, self.kit.place(*path, i))
             rect = position(self.kit.spec.pieces[layer.piece].size, layer, found[-1].rect)
             placed = self._placed(layer.piece, paper, "front", rect, FLAT, layer.held == "foam", "layer", (*path, i))
-            found.append(replace(placed, hold=plain_hold(layer)))
+            found.append(replace(placed, hold=plain_hold(layer.held)))
         return tuple(found)
 
     # Rows and columns
@@ -328,7 +328,8 @@ class _Work:
             size = lying_size(self.kit.spec.pieces[item.piece], item.turned, item.point)
             rect = _in_cell(size, cell, direction, item.place)
             paper = paper_of(self.kit, item.piece, item.paper, self.kit.place(*path))
-            self.pieces.append(self._placed(item.piece, paper, item.face, rect, item, False, "piece", path))
+            placed = self._placed(item.piece, paper, item.face, rect, item, item.fixing == "foam", "piece", path)
+            self.pieces.append(replace(placed, hold=plain_hold(item.fixing)))
             self._cross_sum(item.piece, item.place, size, cell, direction, margins, on)
         elif item.pinwheel is not None:
             size = self._round(item.pinwheel)

@@ -104,6 +104,8 @@ class Item(Lying):
     """A block that runs the other way."""
     gap: MarginField | None = None
     """Gap inside this block; the front's own when left out."""
+    fixing: Fixing | None = None
+    """How a piece is held: flat, foam, hidden edge, or loose; flat when left out."""
     meant: MeantList = ()
     """What looks odd and is meant."""
 
@@ -118,6 +120,8 @@ class Item(Lying):
     def _one_kind(self) -> Item:
         if sum(x is not None for x in (self.piece, self.band, self.inside, self.pinwheel)) != 1:
             raise Unfit("spec.no-entry")
+        if self.fixing and self.piece is None:
+            raise Unfit("spec.fixing-of-no-piece")
         return self
 
     @model_validator(mode="after")

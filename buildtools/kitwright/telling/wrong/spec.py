@@ -229,6 +229,10 @@ def thumb_and_shape() -> Said:
     return "this piece has both a thumb notch and another outline", _KEEP_ONE
 
 
+def fixing_of_no_piece() -> Said:
+    return "“fixing” says how a piece is held, and this entry is none", "leave it out, or say it of a piece"
+
+
 def raised_otherwise(fixing: str) -> Said:
     return f"it can't be raised on foam and fixed “{fixing}”", _KEEP_ONE
 
