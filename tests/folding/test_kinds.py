@@ -10,6 +10,7 @@ from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.folding import Blocked, Closed, Enclosure, closed
+from kitwright.folding.faces import faces_of, leading
 from kitwright.folding.kinds import kinds, scored
 from kitwright.folding.kinds.kind import Asked
 from kitwright.units import ZERO, Length, parse_length
@@ -24,6 +25,8 @@ USUAL = [
     ("gate", "210 mm", ["52 mm forward", "158 mm forward"], "106 mm"),
     ("tri-fold", "11-7/8 in", ["8 in forward", "4 in forward"], "4 in"),
     ("z-fold", "297 mm", ["99 mm back", "198 mm forward"], "99 mm"),
+    ("half z", "8-1/2 in", ["4-1/4 in back", "6-3/8 in forward"], "4-1/4 in"),
+    ("half z", "210 mm", ["105 mm back", "158 mm forward"], "105 mm"),
 ]
 
 
@@ -57,6 +60,15 @@ def test_what_is_seen_closed_and_open():
         ("back", "inside"),
         ("flap", "outside"),
     ]
+
+
+def test_a_half_z_leads_by_the_inside_of_its_flap_with_that_of_the_back_beside_it():
+    found = shut("half z", "8-1/2 in")
+    assert [(panel, side) for *_, panel, side in found.seen()] == [("flap", "inside"), ("back", "inside")]
+    assert leading(found) == "inside flap" == next(iter(faces_of(found)))
+    # Opened by one fold, what lies before the reader is all of the inside.
+    assert [(panel, side) for *_, panel, side in found.seen(0)] == [("flap", "inside"), ("middle", "inside"), ("back", "inside")]
+    assert found.enclosures == ()
 
 
 def test_a_flap_rolled_in_has_room_to_the_fold():
@@ -98,9 +110,9 @@ def test_score_lines_up_and_down_leave_the_top_where_it_is_and_mirror_what_is_tu
 def test_every_kind_closes_on_every_base(name, marks, metric):
     found = closed(scored(name, Length.mm(marks * 2) if metric else Length(Fraction(marks, 16)), Asked(metric=metric)))
     assert not isinstance(found, Blocked) and found.base.misplaced() == ()
-    # The front leads: where it lies, it is what is seen.
+    # The front leads: where it lies, it is what is seen, by its outside unless that is folded in.
     seen = {(panel, side) for *_, panel, side in found.seen()}
-    assert (found.base.front, "outside") in seen
+    assert (found.base.front, "inside" if name.startswith("half z") else "outside") in seen
     assert all((door, "outside") in seen for door in kinds()[name].doors)
     # And the card lies on its back.
     assert any(found.base.panels[cell.panels[0]] == found.base.back for cell in found.cells)

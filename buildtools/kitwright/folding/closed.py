@@ -91,11 +91,10 @@ class Closed:
 
     @classmethod
     def of(cls, base: Scored, states: list[State]) -> Closed:
-        """Brought into the frame of the closed card: the front's outside up, the first edge at nothing."""
-        lying, _ = states[-1]
+        """Brought into the frame of the closed card: the front up, its outside if that is seen, the first edge at nothing."""
         front, back = base.panels.index(base.front), base.panels.index(base.back)
-        over = base.shown(lying[front].turned) != "outside"
-        brought = _turned(states[-1]) if over else states[-1]
+        ways = sorted((states[-1], _turned(states[-1])), key=lambda state: base.shown(state[0][front].turned) != "outside")
+        brought = next((state for state in ways if any(cell.panels[-1] == front for cell in cells_of(*state))), ways[0])
         start = min(panel.start for panel in brought[0])
         final = _moved(brought, -start)
         held = [_held(state, back, final[0][back]) for state in states[:-1]]
@@ -130,6 +129,11 @@ class Closed:
             for cell in cells_of(lying, above)
             for top in cell.panels[-1:]
         )
+
+    @property
+    def leading_side(self) -> Side | None:
+        """Which face of the front panel is seen of the closed card: its inside where it is folded back over; None where it lies hidden."""
+        return next((side for _, _, panel, side in self.seen() if panel == self.base.front), None)
 
     @cached_property
     def outer(self) -> frozenset[tuple[str, Side]]:

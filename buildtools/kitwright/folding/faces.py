@@ -69,8 +69,10 @@ def doors_of(closed: Closed) -> tuple[str, ...]:
 
 
 def leading(closed: Closed) -> str:
-    """The face that the closed card is looked at by: its doors, or its front."""
-    return DOORS if doors_of(closed) else closed.base.front
+    """The face that the closed card is looked at by: its doors, or its front, whose inside it is where that is folded back over."""
+    if doors_of(closed):
+        return DOORS
+    return f"{INSIDE} {closed.base.front}" if closed.leading_side == INSIDE else closed.base.front
 
 
 def faces_of(closed: Closed) -> dict[str, CardFace]:
@@ -87,6 +89,8 @@ def faces_of(closed: Closed) -> dict[str, CardFace]:
     for panel in (base.front, *(p for p in base.panels if p != base.front)):
         found[panel] = _one(closed, panel, panel, "outside")
         found[f"{INSIDE} {panel}"] = _one(closed, f"{INSIDE} {panel}", panel, INSIDE)
+    front = leading(closed)
+    found = {front: found[front], **found}
     behind = _behind(closed)
     if behind != (base.back, INSIDE):
         found[INSIDE] = _one(closed, INSIDE, base.back, INSIDE)

@@ -49,7 +49,7 @@ class Scored:
     panels: tuple[str, ...]
     """Their names, from the left or from the top as the base lies; one more than there are scores."""
     front: str
-    """The panel whose outside leads on the closed card; of two doors, the one at its left or top."""
+    """The panel that leads on the closed card, by its outside unless that is folded in; of two doors, the one at its left or top."""
     back: str
     """The panel that the card lies on, closed."""
 

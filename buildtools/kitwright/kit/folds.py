@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kitwright.errors import UserError
-from kitwright.folding import Blocked, Scored, closed
+from kitwright.folding import Blocked, Closed, Scored, closed
 from kitwright.folding.kinds import kinds, scored
 from kitwright.folding.kinds.kind import Asked
 from kitwright.folding.scored import Runs
@@ -47,9 +47,25 @@ def faults(card: CardSpec, unit: str) -> Iterator[tuple[Path, UserError]]:
         else:
             yield path, UserError("fold.score-outside", at=at, length=base.length, runs=base.runs, unit=unit)
     found = closed(base) if not wrong else None
+    if isinstance(found, Closed):
+        for role, name, seen in _hidden(found):
+            path = ("fold", role) if not isinstance(card.fold, str) and role in card.fold.model_fields_set else ("fold",)
+            yield path, UserError("fold.hidden", role=role, name=name, seen=seen)
     if isinstance(found, Blocked):
         path = ("fold", "scores", found.score) if own else ("fold",)
         yield (
             path,
             UserError("fold.blocked", at=base.scores[found.score].at, panel=found.panel, by=found.by, before=found.creases, unit=unit),
         )
+
+
+def _hidden(shut: Closed) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    """A front of which nothing is seen of the closed card, or a back that it does not lie on; with the panels that would do."""
+    base, back = shut.base, shut.base.panels.index(shut.base.back)
+    if shut.leading_side is None:
+        # As it is turned now and turned over: either may be the front.
+        seen = dict.fromkeys(panel for panel, _ in sorted(shut.outer) if panel != base.back)
+        yield "front", base.front, tuple(panel for panel in base.panels if panel in seen)
+    elif not any(cell.panels[0] == back for cell in shut.cells):
+        lowest = {cell.panels[0] for cell in shut.cells}
+        yield "back", base.back, tuple(panel for i, panel in enumerate(base.panels) if i in lowest and panel != base.front)

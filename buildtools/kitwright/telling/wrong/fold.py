@@ -27,3 +27,13 @@ def blocked(at: Length, panel: str, by: Length, before: tuple[Length, ...], unit
         f"the score line at {length_text(at, unit)} can’t be folded in its turn{first}: the {panel} reaches {length_text(by, unit)} over it",
         "fold it earlier, fold it the other way, or make that panel shorter",
     )
+
+
+def hidden(role: str, name: str, seen: tuple[str, ...]) -> Said:
+    if role == "front":
+        problem = f"nothing is seen of the {name}, which is to be the front, once the card is closed"
+    else:
+        problem = f"closed, the card does not lie on the {name}, which is to be its back"
+    if not seen:
+        return problem, "fold another way, so that it lies outside"
+    return problem, f"write  {role}: {seen[0]}" + "".join(f"  or  {other}" for other in seen[1:])
