@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from kitwright.card.post import step_of
-from kitwright.kit.model import LIVING, KitSpec, Spec
+from kitwright.kit.model import LIVING, UNMEASURED, KitSpec, Spec
 from kitwright.materials import Range
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.designpaths import below
@@ -68,9 +68,9 @@ def _stated(worked: Worked) -> Iterator[tuple[str, Value]]:
 
 
 def _field(spec: Spec, name: str, path: str) -> Iterator[tuple[str, Value]]:
-    """A field; nothing where it has its default."""
+    """A field; nothing where it has its default, or is a size that follows and is not typed."""
     value = getattr(spec, name)
-    if value != type(spec).model_fields[name].get_default(call_default_factory=True):
+    if value != UNMEASURED and value != type(spec).model_fields[name].get_default(call_default_factory=True):
         yield from _walked(path, value, name)
 
 
