@@ -1,6 +1,9 @@
 """Pages of a kit of several designs: what is each design's stands under its name, what is the kit's once."""
 
+import re
+
 import pytest
+from archive import rendered
 from kitwright.archive.gallery import arrangement_of, gallery_of
 from kitwright.archive.offered import for_everybody, sheet_name
 from making import ID, make_worked
@@ -27,3 +30,39 @@ def test_every_design_has_arrangements_with_a_page_and_files_of_its_own(worked, 
     sheets = [sheet_name(design.kit, "a4") for design in worked.designs]
     assert sheets == [f"{ID}-arrangements-standing-a4.pdf", f"{ID}-arrangements-lying-a4.pdf"]
     assert set(for_everybody(worked, dict.fromkeys(sheets, b"%PDF"))) == set(sheets)
+
+
+@pytest.fixture(scope="module")
+def page(worked, galleries):
+    return rendered.page("kit.md", rendered.site_of(rendered.made_of(worked, galleries=tuple(gallery for gallery, _ in galleries))))
+
+
+def test_what_is_the_kit_s_stands_once_and_each_design_under_its_name(page):
+    top = re.findall(r"^## ([^{\n]+?)(?: \{.*)?$", page, re.MULTILINE)
+    assert top[:7] == ["The sketch", "What you need", "The pieces", "Cutting guides", "Step by step", "Standing", "Lying"]
+    assert len(set(top)) == len(top)
+    for design, other in (("standing", "Lying:"), ("lying", "Standing:")):
+        part = page.split(f"{{ #design-{design} }}")[1].split("\n## ")[0]
+        for heading in ("The card base", "Layer by layer", "How the front adds up", "Arrangements", "By post"):
+            assert part.count(f"### {heading} {{ #") == 1, heading
+        assert other not in part
+
+
+def test_no_name_of_a_place_stands_twice(page):
+    names = re.findall(r"\{ #([\w-]+) \}|\bid=\"([\w-]+)\"", page)
+    found = [one or other for one, other in names]
+    assert len(found) == len(set(found)) and {"the-card-base-standing", "by-post-lying", "step-build-lying", "which-goes-where"} <= set(
+        found
+    )
+
+
+def test_a_table_tells_which_piece_goes_where(page):
+    table = rendered.words(page.split("#which-goes-where }")[1].split("</table>")[0])
+    assert table == "Label Standing, 8 cards Lying, 8 cards A 1 a card – B 1 a card 1 a card C – 2 a card"
+    assert "16 envelopes: US A2 envelope" in rendered.words(page)
+    assert "Standing 8 cards in two looks, side fold 4¼ × 5½ in (≈108 × ≈139.5 mm), in a US A2 envelope" in rendered.words(page)
+
+
+def test_arrangements_lead_to_each_design_s_own_page(page):
+    for design in ("standing", "lying"):
+        assert f'<a href="arrangements-{design}.html">See them in the gallery' in page

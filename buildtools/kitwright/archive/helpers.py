@@ -13,17 +13,18 @@ from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
 from kitwright.cutting.desk import corner_steps
+from kitwright.kit.labels import named as design_named
 from kitwright.printable.edition import EDITIONS
 from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, past, post, shapes, slack, steps, supplies
 from kitwright.telling.backs import back_text, backs_on
 from kitwright.telling.brief import clock
 from kitwright.telling.contents import GENERAL
-from kitwright.telling.folds import fold_text, hinge_text, places_text, scores_text
+from kitwright.telling.folds import fold_text, places_text, scores_text
 from kitwright.telling.formats import SPOKEN
-from kitwright.telling.goes import design_text
+from kitwright.telling.goes import goes_table
 from kitwright.telling.members import names_for_members
 from kitwright.telling.people import portrait_of
-from kitwright.telling.sums import where_text
+from kitwright.telling.sums import face_sums, where_text
 from kitwright.telling.words import led, listed, month_text, number, sheets_text, span_text, spelled
 from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
 from kitwright.work.desk import layout_orders
@@ -82,19 +83,23 @@ HELPERS: dict[str, object] = {
     "cut_formats": SPOKEN,
     "cutting_advice": lambda: GENERAL,
     "decorations": kitpage.decorations,
+    "design_anchor": design_named,
+    "design_line": kitpage.design_line,
+    "design_second": kitpage.design_second,
     "desk_orders": lambda worked, layout: list(layout_orders(worked, layout).items()),
     "desk_text": instructions.desk_text,
     "editions": listed([edition.name for edition in EDITIONS.values()], "or"),
+    "envelopes_of": kitpage.envelopes_of,
+    "face_sums": face_sums,
     "fold_text": fold_text,
     "for_members": names_for_members,
     "from_text": kitpage.from_text,
+    "goes_table": goes_table,
     "grain_advice": facts.grain_advice,
     "greetings": kitpage.greetings,
     "group_leads": gallery.LEADS,
     "group_title": arranging.group_title,
-    "design_text": design_text,
     "held_pictures": lambda worked: [picture.name for picture in held_pictures(worked)],
-    "hinge_text": hinge_text,
     "labels_text": kitpage.labels_text,
     "left_over": gallery.left_over,
     "left_text": kitpage.left_text,
@@ -124,6 +129,7 @@ HELPERS: dict[str, object] = {
     "small_print": gallery.small_print,
     "spare_text": kitpage.spare_text,
     "steps": steps.steps_of,
+    "steps_parted": steps.steps_parted,
     "sum_where": where_text,
     "supply_lines": lambda worked: supplies.supply_lines(worked, batch_supplies(worked)),
     "tool_needed": notches.tool_needed,
@@ -131,6 +137,7 @@ HELPERS: dict[str, object] = {
     "titled": arranging.titled,
     "turning_text": arranging.turning_text,
     "use_text": kitpage.use_text,
+    "uses_foam": lambda worked: any(placed.raised for design in worked.designs for side in design.face.every for placed in side.stack),
     "verdicts": cutplan.verdicts,
     "way_steps": notches.way_steps,
     "way_title": notches.way_title,

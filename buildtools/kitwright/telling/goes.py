@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from kitwright.card.face import Face
 from kitwright.cutting.plan import Layout
@@ -51,3 +53,47 @@ def design_text(worked: Worked) -> str:
 def side_text(worked: Worked, side: Face) -> str:
     """What stands over a face besides the leading one."""
     return led(side.on) if not worked.kit.design else f"{worked.kit.design}, {side.on}"
+
+
+@dataclass(frozen=True, slots=True)
+class GoesRow:
+    """One label: how many go to each design, and what is to spare."""
+
+    label: str
+    told: tuple[str, ...]
+    """Design by design, `2 a card`; empty where none goes."""
+    spare: int
+
+
+@dataclass(frozen=True, slots=True)
+class GoesTable:
+    """Which piece goes to which design."""
+
+    designs: tuple[tuple[str, int], ...]
+    """Each by its name, with its cards."""
+    rows: tuple[GoesRow, ...]
+
+    @property
+    def spare(self) -> bool:
+        """Whether anything is to spare."""
+        return any(row.spare for row in self.rows)
+
+
+def goes_table(worked: Worked) -> GoesTable | None:
+    """Every piece with the designs that it goes to; None for a kit of one."""
+    given = dealt(worked)
+    if not given:
+        return None
+    designs = tuple((design.kit.design, design.kit.spec.cards) for design in worked.designs)
+    spare = sum((Counter(plan.spare) for plan in worked.plans), Counter())
+    rows = (
+        GoesRow(label, tuple(_a_card(given.get(name, {}).get(label, 0), cards) for name, cards in designs), spare[label])
+        for label in worked.sizes
+        if not is_base(label)
+    )
+    return GoesTable(designs, tuple(rows))
+
+
+def _a_card(n: int, cards: int) -> str:
+    """`2 a card`; the number of all where cards differ in it."""
+    return "" if not n else str(n) if n % cards else f"{n // cards} a card"

@@ -10,13 +10,16 @@ from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.kit.kit import PastKit
 from kitwright.kit.labels import is_base
 from kitwright.kit.model import Paper
+from kitwright.papers import NamedSize
 from kitwright.past.kept import OldPrintable
 from kitwright.telling.backs import back_text, marked
+from kitwright.telling.folds import fold_text
 from kitwright.telling.materials import kind_text
 from kitwright.telling.past import OLD, pages_text, paper_text
+from kitwright.telling.post import overall_text
 from kitwright.telling.shapes import shaped_with
-from kitwright.telling.words import label_text, listed, number, sheets_text, spelled
-from kitwright.units import Size, size_text
+from kitwright.telling.words import article, label_text, listed, number, sheets_text, spelled
+from kitwright.units import Size, other_unit, size_text
 from kitwright.work.worked import Worked
 
 
@@ -109,6 +112,29 @@ def decorations(worked: Worked) -> list[tuple[str, bool]]:
     """What else is added to the cards, each once, and whether it is left to the maker."""
     spots = (spot for design in worked.designs for side in design.face.every for spot in side.spots)
     return list(dict.fromkeys((spot.name, spot.optional) for spot in spots))
+
+
+def design_line(design: Worked) -> str:
+    """What a design makes: `8 cards in two looks, side fold`."""
+    return ", ".join(filter(None, (makes_text(design), fold_text(design.base) if design.base.scored.scores else "")))
+
+
+def design_second(design: Worked) -> str:
+    """How large its card is, and its envelope: `4¼ × 5½ in (≈108 × ≈139.5 mm), in a US A2 envelope`."""
+    unit, envelope = design.kit.spec.unit, design.kit.spec.card.envelope
+    size = f"{size_text(design.base.finished, unit)} ({size_text(design.base.finished, other_unit(unit))})"
+    called = envelope and (envelope.name or f"envelope of {size_text(envelope.size, unit)}")
+    return ", ".join(filter(None, (size, overall_text(design, unit), f"in {article(called)} {called}" if called else "")))
+
+
+def envelopes_of(worked: Worked) -> list[tuple[int, NamedSize]]:
+    """Envelopes for the batch, each kind once."""
+    found: dict[tuple[str, Size], tuple[int, NamedSize]] = {}
+    for design in worked.designs:
+        if envelope := design.kit.spec.card.envelope:
+            n, _ = found.get((envelope.name, envelope.size), (0, envelope))
+            found[envelope.name, envelope.size] = (n + design.kit.spec.cards, envelope)
+    return list(found.values())
 
 
 def greetings(worked: Worked) -> list[tuple[str, Size]]:

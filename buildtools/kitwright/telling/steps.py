@@ -83,6 +83,16 @@ def _every_face(design: Worked, told: Callable[[Worked], list[str]]) -> tuple[st
     return tuple(lines)
 
 
+def steps_parted(worked: Worked) -> dict[str, list[Step]]:
+    """The same by design: what is done for all first, under an empty name; what the author says of a stage of all stands with the design at which it comes."""
+    parted: dict[str, list[Step]] = {name: [] for name in ("", *worked.kit.spec.designs)}
+    now = ""
+    for step in steps_of(worked):
+        now = step.design or now
+        parted[now].append(step)
+    return parted
+
+
 def _steps(worked: Worked) -> Iterator[Step]:
     stages = stages_of(worked)
     for i, design in enumerate(worked.designs):

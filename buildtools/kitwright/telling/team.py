@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from kitwright.kit.kit import Kit
+from kitwright.kit.labels import named
 from kitwright.kit.model import Club, Task
 from kitwright.kit.project import page_of, public_address
 from kitwright.release.calendar import REVEAL, Due, moments
@@ -205,8 +206,9 @@ def shared_places(worked: Worked, club: Club, arrangements: Iterable[tuple[str, 
         ("The pieces", "#the-pieces"),
         ("Cutting guides", "#cutting-guides"),
         *((f"The guide for {layout.name}", f"#guide-{n}") for n, layout in enumerate(worked.layouts, 1)),
-        ("The card base", "#the-card-base"),
+        *([] if worked.parts else [("The card base", "#the-card-base")]),
         ("Step by step", "#step-by-step"),
+        *((design.kit.design, f"#{named('design', design.kit.design)}") for design in worked.designs if worked.parts),
         *((step.title, f"#{step.anchor}") for step in steps_of(worked)),
     ]
     page = page_of(worked.kit.id)

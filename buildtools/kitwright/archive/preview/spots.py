@@ -12,6 +12,7 @@ from typing import Any
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.kit import NOTES_FILE
+from kitwright.kit.labels import named
 from kitwright.kit.read import KIT_FILE
 from kitwright.kit.yamltext import Document
 
@@ -78,8 +79,8 @@ def spots(found: Finding, file: str, document: Document | None) -> list[Spot]:
         return []
     path = path_of(document, found.place.line or 1)
     if path[:1] == ("designs",) and len(path) > 2:
-        # What is one design's stands where the same of a kit of one does.
-        path = path[2:]
+        # What is one design's stands under its name, or where the same of a kit of one does.
+        return [each for spot in _by_path(path[2:], document) for each in _of_design(spot, str(path[1]))]
     return [*_by_values(found.values, path), *_by_path(path, document)]
 
 
@@ -88,6 +89,13 @@ def _by_values(values: Mapping[str, Any], path: Path_) -> Iterator[Spot]:
     guide = values.get("guide")
     if isinstance(guide, str) and path[:1] in (("papers",), ("guides",)):
         yield {"heading": guide}
+
+
+def _of_design(spot: Spot, design: str) -> Iterator[Spot]:
+    """A spot as it is called under the name of a design, then as it is."""
+    if "id" in spot:
+        yield {"id": named(spot["id"], design)}
+    yield spot
 
 
 def _by_path(path: Path_, document: Document) -> Iterator[Spot]:
