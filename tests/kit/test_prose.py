@@ -18,7 +18,11 @@ from kitwright.work.working import said, work
 from making import BATCH, CLUB, changed, line_of, make_archive, make_kit, make_worked
 from pydantic import AfterValidator, BeforeValidator, StringConstraints
 
-LOOKED_UP = {(model.Laid, "on"), (model.Front, "on"), (model.SentimentSpec, "on"), (model.Decoration, "on"), (model.Piece, "per_card")}
+LOOKED_UP = {
+    *((spec, "on") for spec in (model.Laid, model.Front, model.FaceSpec, model.SentimentSpec, model.Decoration)),
+    (model.Piece, "per_card"),
+    (model.BandSpec, "design"),
+}
 """Bare text that is the name of something; one that nobody knows is an error at its line."""
 
 
@@ -112,11 +116,19 @@ FULL = (
     )
     + LIVING
 )
-"""A citation in every text that may have one."""
+"""A citation in every text that may have one, but what shakes."""
+SHAKEN = changed(
+    BATCH,
+    ("  white:\n", "  clear: {kind: film, name: Clear film, size: Letter}\n  white:\n"),
+    ("  M:\n", "  F: {size: 2 x 1-1/4, paper: cream, shape: {window: {border: 1/2}}}\n  M:\n"),
+    ("sentiment:\n", '  over:\n    - {piece: F, on: A, shaker: {film: clear, inside: "a sequin for each of [[cards]]"}}\nsentiment:\n'),
+)
 
 
 def test_that_kit_cites_in_every_text_that_may(tmp_path):
-    paths = [path for path, text in prose(make_full(tmp_path).spec) if OPEN in text]
+    shaken = make_kit(tmp_path / "shaken", SHAKEN)
+    assert "a sequin for each of 9 cards" in {text for _, text in prose(work(shaken).kit.spec)}
+    paths = [path for kit in (make_full(tmp_path), shaken) for path, text in prose(kit.spec) if OPEN in text]
     cited = {next(step for step in reversed(path) if isinstance(step, str)) for path in paths}
     may = {
         spec.model_fields[name].alias or name
