@@ -13,7 +13,7 @@ from kitwright.card.post import area as shoelace
 from kitwright.card.shapes import misshapes, notches_on_card, on_card, outline, outline_of, stays_clear
 from kitwright.errors import said
 from kitwright.geometry import Rect
-from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
+from kitwright.kit.model import Notch, Parallelogram, Piece, Scalloped, Shape, Tag, Trapezoid, Window
 from kitwright.telling.notches import notch_differences, way_steps
 from kitwright.telling.shapes import shape_words
 from kitwright.units import ZERO, Length, Size
@@ -37,6 +37,12 @@ SHAPES = {
     "snipped": Shape(snipped=inches("3/8"), corners=("top left", "bottom right")),
     "arch": Shape(arch="left"),
     "tag": Shape(tag=Tag(end="right", snip=inches("1/2"), hole=inches("1/4"))),
+    "triangle": Shape(triangle="rising"),
+    "trapezoid": Shape(trapezoid=Trapezoid(end="right", by=inches("1/4"))),
+    "point": Shape(trapezoid=Trapezoid(end="top", by=inches("3/2"))),
+    "parallelogram": Shape(parallelogram=Parallelogram(lean="up", by=inches("1/2"))),
+    "scalloped": Shape(scalloped=Scalloped(edge=("left", "right"), width=inches("1/2"))),
+    "scalloped all round": Shape(scalloped=Scalloped(width=inches("1/3"))),
     "frame": Shape(window=Window(border=inches("1/4"))),
     "round window off the middle": Shape(
         rounded=inches("1/8"), window=Window(size=Size(Length(1), Length(1)), left=inches("1/4"), rounded=inches("1/2"))

@@ -14,7 +14,7 @@ from kitwright.cutfiles.dxf import drawn as dxf_bytes
 from kitwright.cutfiles.parts import Drawing, Part
 from kitwright.cutfiles.svg import drawn as svg_bytes
 from kitwright.cutfiles.svg import number
-from kitwright.kit.model import Notch, Piece, Shape, Tag, Window
+from kitwright.kit.model import Notch, Parallelogram, Piece, Scalloped, Shape, Tag, Trapezoid, Window
 from kitwright.units import ZERO, Length, Size
 from shapely import Point, Polygon, affinity, box
 from shapely.ops import unary_union
@@ -50,6 +50,18 @@ CASES = {
         4000 - 100 - 3.141592653589793 * 9,
     ),
     "oval": ({"shape": Shape(oval=True)}, affinity.scale(disc(40, 25, 1), 40, 25), 3.141592653589793 * 40 * 25),
+    "triangle": ({"shape": Shape(triangle="falling")}, Polygon([(0, 0), (80, 50), (0, 50)]), 2000),
+    "trapezoid": ({"shape": Shape(trapezoid=Trapezoid(end="left", by=mm(10)))}, Polygon([(0, 10), (80, 0), (80, 50), (0, 40)]), 3200),
+    "parallelogram": (
+        {"shape": Shape(parallelogram=Parallelogram(lean="left", by=mm(20)))},
+        Polygon([(0, 0), (60, 0), (80, 50), (20, 50)]),
+        3000,
+    ),
+    "scalloped": (
+        {"shape": Shape(scalloped=Scalloped(edge=("top", "bottom"), width=mm(10)))},
+        unary_union([box(0, 5, 80, 45), *(disc(5 + 10 * i, y, 5) for i in range(8) for y in (5, 45))]),
+        80 * 40 + 8 * 3.141592653589793 * 25,
+    ),
     "frame": ({"shape": Shape(window=Window(border=mm(8)))}, WHOLE.difference(box(8, 8, 72, 42)), 4000 - 64 * 34),
     "round window": (
         {"shape": Shape(window=Window(size=Size(mm(30), mm(30)), rounded=mm(15), right=mm(5)))},
