@@ -289,6 +289,7 @@ def test_every_face_of_a_card_is_drawn_with_its_own_words(tmp_path):
         assert all(overlaps(scene) == [] for scene in shown[name].scenes), name
     inside = [text.text for text in shown["sketch-inside"].wide.texts]
     assert {"the kettle is on", "and the cat"} <= set(inside) and "come in" not in inside
+    assert "Inside, 4¼ × 5½ in" in [text.text for text in shown["layers-inside"].wide.texts], "it says which face is the ground"
     assert shown["sketch-inside"].alt.startswith("Card face “inside” of 4¼ × 5½ in")
     assert "come in" in [text.text for text in shown["sketch"].wide.texts]
     # The doors are drawn as two: the line between them is an edge of the base on every picture.

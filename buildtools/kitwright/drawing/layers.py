@@ -55,7 +55,7 @@ def stages(face: Face, unit: str = "in") -> list[Stage]:
         done = done_after
 
     for layer in face.layers:
-        words = "Card base" if layer.layer == "base" else f"{layer.label}{_raised(layer)}"
+        words = (led(face.on) or "Card base") if layer.layer == "base" else f"{layer.label}{_raised(layer)}"
         add(f"{words}, {size_text(layer.rect.size, unit)}", (layer,))
     if face.pieces:
         counted = Counter((p.label, p.back) for p in face.pieces)
