@@ -5,9 +5,11 @@ from kitwright.archive.asked import questions_of
 from kitwright.otherwise.planned import planned
 from kitwright.telling.cutplan import as_text
 from kitwright.telling.facts import tables
+from kitwright.telling.goes import split_text
 from kitwright.telling.kitpage import line_of, makes_text
 from kitwright.telling.steps import steps_of
 from kitwright.telling.supplies import supply_lines
+from kitwright.telling.your_paper import on_your_paper
 from kitwright.work.supplies import supplies
 from making import make_worked
 from several import SEVERAL
@@ -65,6 +67,11 @@ def test_which_piece_goes_to_which_design_is_told_wherever_it_is_cut(worked):
     assert lines.count("  4 A and 4 B for Standing, 4 B and 8 C for Lying") == 2
     # Another batch is planned in proportion, and how it is parted is not told.
     assert "for Lying" not in "\n".join(as_text(worked, planned(worked, cards=20)))
+
+
+def test_other_batches_say_how_cards_are_shared(worked):
+    assert on_your_paper(worked).split.startswith("Cards are shared among the designs as in the batch: of 16, 8 Standing and 8 Lying.")
+    assert split_text(worked.designs[0]) == ""
 
 
 def test_a_question_may_be_about_one_design(tmp_path):

@@ -45,6 +45,14 @@ def dealt_text(worked: Worked, paper: str | None = None) -> str:
     return ", ".join(f"{counted_text(labels.items())} for {name}" for name, labels in dealt(worked, paper).items())
 
 
+def split_text(worked: Worked) -> str:
+    """How any number of cards is shared among several designs; empty for a kit of one."""
+    if len(worked.designs) < 2:
+        return ""
+    each = listed([f"{design.kit.spec.cards} {design.kit.design}" for design in worked.designs])
+    return f"Cards are shared among the designs as in the batch: of {worked.kit.spec.cards}, {each}. What does not come out even is counted up."
+
+
 def design_text(worked: Worked) -> str:
     """What stands over a design: its name and how many cards of it the batch has."""
     return f"{worked.kit.design} · {number(worked.kit.spec.cards, 'card', 'cards')}"

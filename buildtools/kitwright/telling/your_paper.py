@@ -11,6 +11,7 @@ from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import OtherSheet
 from kitwright.materials import MATERIALS, Kind, Material
 from kitwright.otherwise.planned import from_stock, one_way, upright_sheets
+from kitwright.telling.goes import split_text
 from kitwright.telling.line import Line
 from kitwright.telling.materials import kind_text
 from kitwright.telling.questions import change_text, told_of, use_text
@@ -86,6 +87,8 @@ class YourPaper:
     """Guide, largest leftover, what it is good for."""
     top: tuple[Line, ...]
     """The answers that are asked for most, for the kit's own page."""
+    split: str
+    """How any number of cards is shared among several designs; empty for a kit of one."""
 
 
 def on_your_paper(worked: Worked) -> YourPaper:
@@ -106,6 +109,7 @@ def on_your_paper(worked: Worked) -> YourPaper:
         _short(worked),
         _left(worked),
         _top(worked, groups, columns, counts, upright),
+        split_text(worked),
     )
 
 
