@@ -54,7 +54,7 @@ def sound(told: dict, sizes: dict[str, Size]) -> None:
         counts: dict[str, int] = {}
         for p in parts:
             if p["label"]:
-                counts[p["label"]] = counts.get(p["label"], 0) + 1
+                counts[p["label"]] = counts.get(p["label"], 0) + (2 if "corner to corner" in p else 1)
                 own = sizes[p["label"]]
                 assert size(p) == (own.turned if p["turned"] else own)
         assert counts == layout["yields"]

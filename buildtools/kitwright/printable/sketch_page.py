@@ -12,6 +12,7 @@ from kitwright.printable.mark import Named
 from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
 from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
 from kitwright.telling.backs import back_text
+from kitwright.telling.folds import fold_text
 from kitwright.telling.post import overall_text
 from kitwright.telling.printed import counts_text, room_text, score_text
 from kitwright.telling.shapes import shaped_with
@@ -114,38 +115,54 @@ def fact_blocks(name: str, lines: tuple[str, ...]) -> list[Flowable]:
 
 
 def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
-    """Name and lines of each fact."""
-    worked, (one, two) = job.worked, job.units
-    spec, base = worked.kit.spec, worked.base
-    batch = [number(spec.cards, "card", "cards")]
-    if len(worked.faces) > 1:
-        batch.append(listed([f"{look.cards} with {look.name}" for look in worked.faces]))
-    found = [
-        ("The batch", tuple(batch)),
-        (
-            "Finished card",
-            (
-                size_text(base.finished, one),
-                f"{size_text(base.finished, two)}, {base.fold} fold",
-                *filter(None, [overall_text(worked, one)]),
-            ),
-        ),
-        ("Card base", (f"cut {size_text(base.cut, one)}", size_text(base.cut, two), score_text(base, one))),
-    ]
-    envelope = spec.card.envelope
-    room = worked.enclosed.room
-    if envelope and room:
-        found.append(
-            (
-                "Envelope",
-                (
-                    envelope.name or size_text(envelope.size, one),
-                    *((size_text(envelope.size, one),) if envelope.name else ()),
-                    room_text(room, one),
-                ),
-            )
-        )
-    return found
+    """Name and lines of each fact; of several designs each is one, under its name."""
+    batch = number(job.worked.kit.spec.cards, "card", "cards")
+    if len(job.worked.designs) > 1:
+        return [("The batch", (batch,)), *((design.worked.kit.design, _design(design)) for design in job.designs)]
+    found = [("The batch", (batch, *_mixed(job))), ("Finished card", _finished(job)), ("Card base", _base(job))]
+    return found + ([("Envelope", envelope)] if (envelope := _envelope(job)) else [])
+
+
+def _design(job: Job) -> tuple[str, ...]:
+    (size, *other), (cut, _, *scored), envelope = _finished(job), _base(job), _envelope(job)
+    cards = number(job.worked.kit.spec.cards, "card", "cards")
+    return (
+        f"{cards}, {size}",
+        *other,
+        ", ".join([cut, *scored]),
+        *filter(None, [", ".join((*envelope[:1], *envelope[-1:]))]),
+        *_mixed(job),
+    )
+
+
+def _mixed(job: Job) -> tuple[str, ...]:
+    """How many of the batch are of each look."""
+    faces = job.worked.faces
+    return (listed([f"{look.cards} with {look.name}" for look in faces]),) if len(faces) > 1 else ()
+
+
+def _finished(job: Job) -> tuple[str, ...]:
+    base, (one, two) = job.worked.base, job.units
+    fold = (fold_text(base),) if base.scored.scores else ()
+    return (
+        size_text(base.finished, one),
+        ", ".join((size_text(base.finished, two), *fold)),
+        *filter(None, [overall_text(job.worked, one)]),
+    )
+
+
+def _base(job: Job) -> tuple[str, ...]:
+    base, (one, two) = job.worked.base, job.units
+    scored = (score_text(base, one),) if base.scored.scores else ()
+    return (f"cut {size_text(base.cut, one)}", size_text(base.cut, two), *scored)
+
+
+def _envelope(job: Job) -> tuple[str, ...]:
+    envelope, room, unit = job.worked.kit.spec.card.envelope, job.worked.enclosed.room, job.unit
+    if not envelope or not room:
+        return ()
+    size = size_text(envelope.size, unit)
+    return (envelope.name or size, *((size,) if envelope.name else ()), room_text(room, unit))
 
 
 # --- what you need, what you cut ------------------------------------------------------------
@@ -169,11 +186,12 @@ def sheets(job: Job) -> list[Flowable]:
 
 
 def looks(job: Job, share: float = 1) -> list[Flowable]:
-    """Small pictures of the finished card, when the batch has several looks, on a share of the column's width."""
-    faces = job.worked.faces
-    if not 2 <= len(faces) <= 3:
-        return []
-    gap = 12
+    """Small pictures of the finished card, when the batch has several looks, on a share of the column's width; a line for each design."""
+    return [line for design in job.designs if 2 <= len(design.worked.faces) <= 3 for line in _looks(design, share)]
+
+
+def _looks(job: Job, share: float) -> list[Flowable]:
+    faces, gap = job.worked.faces, 12
     width = (BESIDE * share - gap * (len(faces) - 1)) / len(faces)
     stacks = [[PictureBlock(pictures.look(job, face, width), job.level, after=5), Prose(face.name, NOTE)] for face in faces]
     return [Side(stacks, [width] * len(faces), gap, job.edition.height, before=14, after=4)]

@@ -63,6 +63,11 @@ def folded_text(hinges: Sequence[str]) -> str:
 
 
 def face_text(name: str) -> str:
-    """A face of the card in a sentence: `the inside`, `the left door`, `the inside of the left door`."""
+    """A face of the card in a sentence: `the inside`, `the left door`, `the inside of the left door`, `the middle panel`."""
     panel = name.removeprefix(f"{INSIDE} ")
-    return f"the inside of the {panel}" if panel != name else f"the {name}"
+    called = f"{panel} panel" if panel in _WHERE else panel
+    return f"the inside of the {called}" if panel != name else f"the {called}"
+
+
+_WHERE = ("first", "second", "third", "middle", "last", "left", "right")
+"""Names of panels that only say where one is."""

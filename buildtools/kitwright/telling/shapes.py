@@ -7,6 +7,7 @@ from kitwright.card.shapes import form_of, scalloped_edges
 from kitwright.geometry import Diagonal
 from kitwright.kit.labels import is_base
 from kitwright.kit.model import Piece
+from kitwright.telling.folds import face_text
 from kitwright.telling.notches import own_tool
 from kitwright.telling.words import listed
 from kitwright.units import Size, length_text, size_text
@@ -118,4 +119,4 @@ def lying_text(placed: Placed) -> str:
 
 def ground_text(on: str) -> str:
     """What something lies on: a label as it is, `M`; anything else by its name, `the base`, `the band`."""
-    return on if on[:1].isupper() and not is_base(on) else f"the {on}"
+    return on if on[:1].isupper() and not is_base(on) else face_text(on)

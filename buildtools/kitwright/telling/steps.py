@@ -79,7 +79,7 @@ def _every_face(design: Worked, told: Callable[[Worked], list[str]]) -> tuple[st
     lines = told(design)
     for other in design.others:
         if more := told(other):
-            lines += [f"On {face_text(other.face.on)}: {more[0]}", *more[1:]]
+            lines += [f"On {face_text(other.face.on)}{', ' if told is _build else ': '}{more[0]}", *more[1:]]
     return tuple(lines)
 
 
