@@ -24,8 +24,10 @@ def test_every_design_has_arrangements_with_a_page_and_files_of_its_own(worked, 
     found, files = zip(*galleries)
     assert [gallery.page for gallery in found] == ["arrangements-standing.html", "arrangements-lying.html"]
     assert not set(files[0]) & set(files[1])
-    page, tile = arrangement_of(found, "shore outside")
+    page, tile = arrangement_of(found, "shore outside", "Lying")
     assert page == "arrangements-lying.html" and tile and tile.name.casefold() == "shore outside"
+    # One that no design is said of is the first one's.
+    assert arrangement_of(found, "shore outside") == ("", None) != arrangement_of(found, "shore above")
     assert arrangement_of(found, "no such") == arrangement_of(found, None) == ("", None)
     sheets = [sheet_name(design.kit, "a4") for design in worked.designs]
     assert sheets == [f"{ID}-arrangements-standing-a4.pdf", f"{ID}-arrangements-lying-a4.pdf"]

@@ -7,7 +7,7 @@ Nothing is found here: what there is, what is one card and what changes come fro
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
@@ -132,10 +132,17 @@ class Gallery:
         return next((t for t in self.tiles if word in (t.slug, t.name.casefold())), None) if self.has_page else None
 
 
-def arrangement_of(galleries: Iterable[Gallery], said: str | None) -> tuple[str, Tile | None]:
-    """The page and the card that is called so, by name or by link, in whichever design has it; empty and None where none has a place on a page."""
-    found = ((gallery.page, tile) for gallery in galleries if said and (tile := gallery.tile(said)))
-    return next(found, ("", None))
+def arrangement_of(galleries: Sequence[Gallery], said: str | None, design: str | None = None) -> tuple[str, Tile | None]:
+    """The page and the card of a design that is called so, by name or by link; empty and None where it has no place on a page.
+
+    Args:
+        galleries: of every design, the first one's first.
+        said: the name or the link.
+        design: the first one when left out.
+    """
+    gallery = next((each for each in galleries if design in (None, each.design)), None)
+    tile = gallery.tile(said) if gallery and said else None
+    return (gallery.page, tile) if gallery and tile else ("", None)
 
 
 def gallery_of(worked: Worked, offered: Mapping[str, Content]) -> tuple[Gallery, dict[str, bytes]]:
