@@ -41,8 +41,8 @@ from kitwright.work.desk import has_up, layout_orders
 from kitwright.work.worked import Worked
 
 WIDE, ROW, NARROW = 340, 500, 245
-"""Points: a picture beside its words, one as wide as the page, and one on a phone. They are
-shown at about 520, 780 and 330 pixels, so that 8 points are never under 11 pixels."""
+"""Points: a picture beside its words, one as wide as the page, and one on a phone, or of two beside
+one another. They are shown at about 520, 780 and 330 pixels, so that 8 points are never under 11 pixels."""
 SMALL = 240
 """Points: the width of thumbnails and of the looks of a batch."""
 MOST_SHOWN = 3
@@ -223,13 +223,14 @@ def _sides(worked: Worked) -> Iterator[Picture]:
     looks, unit = looks_of(worked), worked.kit.spec.unit
     for side in worked.face.sides:
         said, drawn = side_text(worked, side), (side, looks, unit, side_text(worked, side))
-        yield _both(named(f"sketch-{slug(side.on)}", worked), drawn, partial(_sketch, side, looks, unit=unit, name=said))
+        yield one_scene(
+            named(f"sketch-{slug(side.on)}", worked),
+            drawn,
+            partial(card_sketch, side, looks, unit=unit, width=NARROW, name=said, slim=True),
+            pixels=True,
+        )
         if len(side.stack) > 1:
             yield _both(named(f"layers-{slug(side.on)}", worked), drawn, partial(_layers, side, looks, unit=unit, name=said), ROW)
-
-
-def _sketch(face: Face, looks: Looks, width: int, *, unit: str, name: str) -> Scene:
-    return card_sketch(face, looks, unit=unit, width=width, name=name, slim=width == NARROW)
 
 
 def _layers(face: Face, looks: Looks, width: int, *, unit: str, name: str) -> Scene:
@@ -262,7 +263,7 @@ def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
 def held_pictures(worked: Worked) -> Iterator[Picture]:
     """Its pockets, shakers and belly bands, and how each is held."""
     for held in held_of(worked, looks_of(worked)):
-        yield _both(named(held.name, worked), held.made_from, partial(held.draw, height=None))
+        yield one_scene(named(held.name, worked), held.made_from, partial(held.draw, NARROW, None), pixels=True)
 
 
 def thumbnail_of(worked: Worked) -> Picture:
