@@ -12,7 +12,6 @@ from kitwright.card.pile import FOAM, pile_of, whole
 from kitwright.check import fixing
 from kitwright.cutfiles.parts import parts
 from kitwright.errors import UserError
-from kitwright.otherwise.checked import check
 from kitwright.release.changes import changes
 from kitwright.release.history import copy_now
 from kitwright.release.kept import read_results, results_text, worked_again
@@ -23,7 +22,7 @@ from kitwright.telling.supplies import supply_lines
 from kitwright.units import MM, Length, parse_length, parse_size
 from kitwright.work.measured import measured
 from kitwright.work.supplies import adhesive_of, supplies
-from kitwright.work.worked import on_card
+from kitwright.work.worked import needs_of, on_card
 from kitwright.work.working import work
 from making import changed, line_of, make_kit, make_worked
 
@@ -101,11 +100,11 @@ def test_a_changed_kit_has_what_follows_from_it_now(shaken):
     spec = shaken.kit.spec
     frame = spec.pieces["F"].model_copy(update={"size": parse_size("4 x 4")})
     card = spec.card.model_copy(update={"foam": parse_length("1/4")})
-    again = work(replace(shaken.kit, spec=spec.model_copy(update={"pieces": spec.pieces | {"F": frame}, "card": card})))
-    assert again.sizes["Film"] == parse_size("3 x 3") and list(again.kit.films.values()) == ["Film"]
+    again = measured(replace(shaken.kit, spec=spec.model_copy(update={"pieces": spec.pieces | {"F": frame}, "card": card})))
+    assert again.spec.pieces["Film"].size == parse_size("3 x 3") and list(again.films.values()) == ["Film"]
     # ⅛ thicker on both edges: 10.88 + ¼.
-    assert again.sizes["B"] == parse_size("11-1/4 x 1-1/2")
-    assert measured(again.kit).spec == again.kit.spec
+    assert again.spec.pieces["B"].size == parse_size("11-1/4 x 1-1/2")
+    assert measured(again).spec == again.spec
 
 
 SECOND = "    - {piece: G, bottom: 1/4, shaker: {film: clear, inside: beads, inside thickness: 1/16}}\n"
@@ -116,9 +115,11 @@ def test_shakers_alike_share_their_film(tmp_path, size, labels):
     text = changed(SHAKE, ("card:\n", f"  G: {{size: {size}, paper: white, shape: {{window: {{border: 3/4}}}}}}\ncard:\n"))
     text = changed(text, ("    - {piece: K, bottom: 1/4}\n    - {piece: T, in: K}\n", SECOND)).replace(", holds: T", "")
     text = "\n".join(line for line in text.splitlines() if not line.startswith(("  K:", "  T:"))) + "\n"
-    worked = make_worked(tmp_path, text)
-    assert worked.kit.films and {label: worked.counts(label)["clear"] for label in set(worked.kit.films.values())} == labels
-    assert [str(one) for one in check(worked) if one.level == "error"] == []
+    worked = laid_out(tmp_path, text)
+    pieces, films = worked.kit.spec.pieces, set(worked.kit.films.values())
+    assert {label: pieces[label].share["clear"] * worked.kit.spec.cards for label in films} == labels
+    assert [placed.label for placed in worked.face.stack if placed.hold and placed.hold.behind] == list(worked.kit.films.values())
+    assert list(fixing.find(worked)) == []
 
 
 def test_a_hidden_edge_takes_one_run(tmp_path):
@@ -154,10 +155,10 @@ def test_a_cutter_scores_the_band(shaken):
 
 def test_one_band_round_the_whole_batch(tmp_path):
     """Four cards of 0.174 in on one another: 2 × (5 + 0.696) + 4 × 0.008 + ½ = 11.924; one strip in all, and none in the post."""
-    worked = make_worked(tmp_path, changed(SHAKE, (BAND[0], BAND[1].replace("1-1/2", "1-1/2, stack: 4"))))
-    assert worked.sizes["B"] == parse_size("12 x 1-1/2") and worked.counts("B") == {"tide": 1}
+    worked = laid_out(tmp_path, changed(SHAKE, (BAND[0], BAND[1].replace("1-1/2", "1-1/2, stack: 4"))))
+    assert worked.sizes["B"] == parse_size("12 x 1-1/2") and needs_of(worked.kit)["tide"]["B"] == on_card(worked)["B", "tide"] == 1
     assert worked.enclosed.parcel.thickness == laid_out(tmp_path / "plain", SHAKE).enclosed.parcel.thickness
-    assert [one for one in check(worked) if one.level != "hint"] == []
+    assert list(fixing.find(worked)) == []
 
 
 CHANGES = [
@@ -268,7 +269,7 @@ def test_a_full_layer_may_be_held_by_an_edge_that_another_hides(tmp_path):
 
     def laid(size: str, root: str):
         pieces = ("card:\n", f"  V: {{size: 4-3/4 x 6-3/4, paper: white}}\n  M: {{size: {size}, paper: white}}\ncard:\n")
-        return make_worked(tmp_path / root, changed(SHAKE, layers, pieces, ("4-3/4 x 6-3/4, for: floor", "4 x 6, for: floor")))
+        return laid_out(tmp_path / root, changed(SHAKE, layers, pieces, ("4-3/4 x 6-3/4, for: floor", "4 x 6, for: floor")))
 
     short, full = laid("4-3/4 x 6-1/2", "short"), laid("4-3/4 x 6-3/4", "full")
     assert [one.code for one in fixing.find(short)] == ["fixing.no-edge-hidden"] and list(fixing.find(full)) == []
