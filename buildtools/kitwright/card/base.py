@@ -6,12 +6,13 @@ other side, so that panels, faces and the closed card have sizes and places.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
-from kitwright.folding import Closed, Scored, closed
-from kitwright.folding.faces import CardFace, Part, faces_of, leading
+from kitwright.folding import Closed, Scored
+from kitwright.folding.faces import CardFace, Part, closed_of, known_faces, leads
 from kitwright.folding.kinds import counterpart, kinds, scored
 from kitwright.folding.kinds.kind import Asked
 from kitwright.folding.scored import Runs
@@ -62,7 +63,7 @@ class Base:
     @property
     def scored(self) -> Scored:
         """The flat base with its score lines."""
-        return self.lines or scored(self.fold, parted(self.cut, self.fold), Asked(self.score))
+        return self.lines or _scored(self.fold, parted(self.cut, self.fold), self.score)
 
     @property
     def runs(self) -> Runs:
@@ -72,7 +73,7 @@ class Base:
     @property
     def closed(self) -> Closed | None:
         """How it lies closed; None where a score line lies outside it, or can't be folded."""
-        return _closed(self.scored)
+        return closed_of(self.scored)
 
     @property
     def halves(self) -> bool:
@@ -108,7 +109,7 @@ class Base:
     def front(self) -> Size:
         """What the closed card is looked at by: its front panel, or its doors together."""
         shut = self.closed
-        return self.sized(faces_of(shut)[leading(shut)].length) if shut else self.panel(self.scored.front)
+        return self.sized(self.faces[self.leading].length) if shut else self.panel(self.scored.front)
 
     @property
     def back(self) -> Size:
@@ -123,12 +124,12 @@ class Base:
     @property
     def leading(self) -> str:
         """The name of the face that the closed card is looked at by."""
-        return leading(self.closed) if self.closed else self.scored.front
+        return leads(self.scored)
 
     @property
-    def faces(self) -> dict[str, CardFace]:
+    def faces(self) -> Mapping[str, CardFace]:
         """Every face that a design may stand on, by each of its names; none of a base that can't be folded."""
-        return faces_of(self.closed) if self.closed else {}
+        return known_faces(self.scored)
 
     def face_size(self, face: str) -> Size:
         """A face, as it is read."""
@@ -185,8 +186,5 @@ class Base:
 
 
 @lru_cache(maxsize=512)
-def _closed(base: Scored) -> Closed | None:
-    if base.misplaced():
-        return None
-    found = closed(base)
-    return found if isinstance(found, Closed) else None
+def _scored(fold: str, length: Length, score: Length) -> Scored:
+    return scored(fold, length, Asked(score))

@@ -8,11 +8,15 @@ the front of the closed card together.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
+from types import MappingProxyType
 from typing import Literal
 
 from kitwright.folding.closed import Closed
-from kitwright.folding.scored import Score, Side
+from kitwright.folding.closing import closed
+from kitwright.folding.scored import Score, Scored, Side
 from kitwright.units import ZERO, Length
 
 INSIDE: Literal["inside"] = "inside"
@@ -97,6 +101,30 @@ def faces_of(closed: Closed) -> dict[str, CardFace]:
     if BACK not in found and behind:
         found[BACK] = _one(closed, BACK, *behind)
     return found
+
+
+# --- of a base, worked out once: a card is asked for its faces wherever something lies on it ------------
+
+
+@lru_cache(maxsize=512)
+def closed_of(base: Scored) -> Closed | None:
+    """How a base lies closed; None where a score line lies outside it, or can't be folded."""
+    found = None if base.misplaced() else closed(base)
+    return found if isinstance(found, Closed) else None
+
+
+@lru_cache(maxsize=512)
+def known_faces(base: Scored) -> Mapping[str, CardFace]:
+    """Every face that a design may stand on, by each of its names, the leading one first; none of a base that can't be folded."""
+    shut = closed_of(base)
+    return MappingProxyType(faces_of(shut) if shut else {})
+
+
+@lru_cache(maxsize=512)
+def leads(base: Scored) -> str:
+    """The face that its closed card is looked at by; its front panel where it can't be folded."""
+    shut = closed_of(base)
+    return leading(shut) if shut else base.front
 
 
 def _outer(part: Part, end: End, last: Length) -> bool:

@@ -6,12 +6,11 @@ others are `spec.faces`, by name.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TypeVar
 
 from kitwright.errors import Slips, UserError
-from kitwright.folding import Closed, closed
-from kitwright.folding.faces import DOORS, CardFace, faces_of
+from kitwright.folding.faces import DOORS, CardFace, known_faces
 from kitwright.kit.folds import scored_of
 from kitwright.kit.model.card import CardSpec, Layer
 from kitwright.kit.model.designs import DesignSpec
@@ -23,13 +22,9 @@ Path = tuple[str | int, ...]
 S = TypeVar("S", KitSpec, DesignSpec)
 
 
-def card_faces(card: CardSpec, unit: str) -> dict[str, CardFace]:
+def card_faces(card: CardSpec, unit: str) -> Mapping[str, CardFace]:
     """Every face that the fold of a card gives, by each of its names, the leading one first; none where it can't be folded."""
-    base = scored_of(card, unit)
-    if base.misplaced():
-        return {}
-    found = closed(base)
-    return faces_of(found) if isinstance(found, Closed) else {}
+    return known_faces(scored_of(card, unit))
 
 
 def led(spec: KitSpec, document: Document, slips: Slips) -> KitSpec:
