@@ -10,7 +10,7 @@ import pypdfium2
 import pytest
 from examples import tried
 from fontTools.ttLib import TTFont
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS, printable_pdf
@@ -86,12 +86,17 @@ def test_parts_that_fit_as_they_are_stay_so():
     assert ordered(parts, 650, 650, 500) == (0, 1, 2, 3)
 
 
+HEADINGS_IN_A_ROW = [
+    *(("heading", 1), ("dashes", 36), ("heading", 1), ("text", 25), ("text", 46), ("heading", 1), ("heading", 1), ("heading", 1)),
+    *(("dashes", 55), ("heading", 1), ("heading", 1), ("dashes", 55)),
+]
 TEXTS = st.lists(st.tuples(st.sampled_from(["heading", "text", "dashes"]), st.integers(1, 60)), min_size=1, max_size=14)
 
 
 @pytest.mark.parametrize("divided", [pair, sections])
 @tried(30)
 @given(TEXTS)
+@example(HEADINGS_IN_A_ROW)
 def test_columns_hold_every_word_once_and_in_order(divided, said):
     words = iter(range(10_000))
     found = [(kind, " ".join(f"w{next(words)}" for _ in range(n if kind != "heading" else min(n, 6)))) for kind, n in said]

@@ -139,7 +139,9 @@ def sections(blocks: list[Flowable], width: float) -> tuple[list[Flowable], list
     """A pair of columns, and what is left, which begins with a heading where that leaves the pair half full: nobody reads on in the next pair."""
     left, right, rest = pair(blocks, width)
     reached = len(blocks) - len(rest)
-    whole = next((i for i in range(reached, 0, -1) if rest and isinstance(blocks[i], Heading)), 0)
+    # Of headings in a row the first one: what is before it ends in no heading.
+    first = (i for i in range(reached, 0, -1) if rest and isinstance(blocks[i], Heading) and not isinstance(blocks[i - 1], Heading))
+    whole = next(first, 0)
     if high(blocks[:whole], width) < HIGHEST:
         return left, right, rest
     return (*pair(blocks[:whole], width)[:2], blocks[whole:])
