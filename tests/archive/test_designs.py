@@ -1,11 +1,13 @@
 """Pages of a kit of several designs: what is each design's stands under its name, what is the kit's once."""
 
 import re
+from fractions import Fraction
 
 import pytest
 from archive import rendered
 from kitwright.archive.gallery import arrangement_of, gallery_of
 from kitwright.archive.offered import for_everybody, sheet_name
+from kitwright.archive.search.record import facts_of
 from making import ID, make_worked
 from several import SEVERAL
 
@@ -68,3 +70,9 @@ def test_a_table_tells_which_piece_goes_where(page):
 def test_arrangements_lead_to_each_design_s_own_page(page):
     for design in ("standing", "lying"):
         assert f'<a href="arrangements-{design}.html">See them in the gallery' in page
+
+
+def test_search_finds_the_card_of_every_design(worked, galleries):
+    found = facts_of(rendered.made_of(worked, galleries=tuple(gallery for gallery, _ in galleries)))
+    assert found.words == ("side fold", "US A2 envelope", "Standing", "top fold", "Lying")
+    assert (found.card, *found.more) == ((Fraction(17, 4), Fraction(11, 2)), (Fraction(11, 2), Fraction(17, 4)))

@@ -11,6 +11,7 @@ from kitwright.archive.search import tokens
 from kitwright.archive.search.reading import Part
 from kitwright.kit.kit import PastKit
 from kitwright.kit.labels import is_base
+from kitwright.papers import NamedSize
 from kitwright.telling import searching
 from kitwright.telling.kitpage import line_of, paper_kind
 from kitwright.telling.words import month_text
@@ -59,6 +60,8 @@ class Facts:
     """What a paper is called in a result, what is said of it, and its sheet in inches."""
     pieces: tuple[tuple[str, str, tuple[Fraction, Fraction]], ...] = ()
     """What a piece is called in a result, its label, and its size in inches."""
+    more: tuple[tuple[Fraction, Fraction], ...] = ()
+    """The finished cards of further designs, likewise."""
 
 
 def facts_of(one: Made) -> Facts:
@@ -70,7 +73,6 @@ def facts_of(one: Made) -> Facts:
         return Facts(kit.id, kit.spec.title, when, line, "in", small, tags)
     worked = one.entry
     spec, unit = worked.kit.spec, worked.kit.spec.unit
-    envelope = spec.card.envelope
     papers = []
     for plan in worked.plans:
         paper, sheet = worked.kit.papers[plan.paper], plan.demand.sheet
@@ -80,10 +82,16 @@ def facts_of(one: Made) -> Facts:
     pieces = [
         (searching.piece_found(label, size, unit), "" if is_base(label) else label, _edges(size)) for label, size in worked.sizes.items()
     ]
-    words = (f"{worked.base.fold} fold", envelope.name or "" if envelope else "")
-    card = worked.base.finished
+    said_of = ((f"{design.base.fold} fold", _named(design.kit.spec.card.envelope), design.kit.design) for design in worked.designs)
+    words = tuple(dict.fromkeys(word for said in said_of for word in said if word))
+    card, *more = dict.fromkeys(design.base.finished for design in worked.designs)
     size = size_text(card, unit)
-    return Facts(kit.id, spec.title, when, line, unit, small, tags, _edges(card), size, words, tuple(papers), tuple(pieces))
+    of_pieces = (tuple(papers), tuple(pieces), tuple(map(_edges, more)))
+    return Facts(kit.id, spec.title, when, line, unit, small, tags, _edges(card), size, words, *of_pieces)
+
+
+def _named(envelope: NamedSize | None) -> str:
+    return envelope.name if envelope else ""
 
 
 def _edges(size: Size) -> tuple[Fraction, Fraction]:
@@ -194,9 +202,9 @@ class _Recording:
             self.all(tag, TAG, self.place(self.first.path, searching.tag_found(tag)))
         for words in (*facts.line, *facts.words, facts.when):
             self.all(words, CARD, top)
-        if facts.card:
-            width, height = facts.card
-            for term in tokens.size_terms(self._typed(facts.card), self.unit):
+        for card in (*([facts.card] if facts.card else []), *facts.more):
+            width, height = card
+            for term in tokens.size_terms(self._typed(card), self.unit):
                 self.note(term, WIDE if width > height and "x" in term else CARD, top)
         for label, said, sheet in facts.papers:
             digit = self.place(at(NEEDED), label)
