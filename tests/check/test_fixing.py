@@ -38,6 +38,7 @@ SLIPS = [
     (("border: 3/4", "border: 5/16"), "shaker:", "error", "frame-too-narrow", "5⁄16 in wide", "⅜ in wide or more"),
     (("from window: 1/8", "from window: 0"), "shaker:", "error", "foam-in-the-window", "window’s edge", "from window: 1/8"),
     (("lap: 1/4", "lap: 1/8"), "shaker:", "error", "film-lap", "does not reach the foam", "more than ⅛ in"),
+    (("kind: film", "kind: cardstock"), "shaker:", "error", "film-not-clear", "Clear film, which nobody sees through", "kind: film"),
     (("lap: 1/4", "lap: 7/8"), "shaker:", "error", "film-lap", "sticks out behind F", "write ¾ in or less"),
     (("inside thickness: 1/16", "inside thickness: 1/8"), "shaker:", "error", "inside-too-thick", "beads, ⅛ in thick", "thicker foam"),
     (("  foam: 1/8\n", ""), "shaker:", "warning", "inside-too-thick", "may be as little as", "foam: 1/8"),

@@ -171,6 +171,8 @@ def _shaker(worked: Worked, frame: Placed, shaker: Shaker, said: ShakerSpec) -> 
     if not shaker.set_back < shaker.lap <= shaker.border:
         values = {"label": label, "lap": shaker.lap, "set_back": shaker.set_back, "most": shaker.border}
         yield Finding("error", at("lap"), "fixing.film-lap", unit=unit, **values)
+    if kit.papers[said.film].material.shows == "nothing":
+        yield Finding("error", at("film"), "fixing.film-not-clear", label=label, paper=kit.papers[said.film].name)
     thick, foam = said.inside_thickness, foam_of(kit)
     if thick is not None and thick.millimetres >= foam.low:
         sure, low = thick.millimetres >= foam.high, Length(foam.low * MM)

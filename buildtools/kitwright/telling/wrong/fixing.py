@@ -120,6 +120,10 @@ def film_lap(label: str, lap: Length, set_back: Length, most: Length, unit: str)
     )
 
 
+def film_not_clear(label: str, paper: str) -> Said:
+    return f"the window of {label} is closed with {paper}, which nobody sees through", "name a paper of  kind: film"
+
+
 def inside_too_thick(inside: str | None, thick: Length, foam: Length, known: bool, unit: str) -> Said:
     """`known`: whether the foam's thickness was typed."""
     what = inside or "what is inside"
