@@ -63,8 +63,7 @@ def test_what_is_set_beside_something_is_the_same_drawing_elsewhere():
     assert moved(Marks((((F(1), F(2)),),), LOOKS["dots", "front"].inks[0]), F(3), F(4)).outlines == (((4, 6),),)
 
 
-@pytest.mark.parametrize("width", [480, 255])
-@pytest.mark.parametrize("name", ["columns", "tiny", "metric", "tall strips"])
+@pytest.mark.parametrize("name, width", [("columns", 480), ("columns", 255), ("tiny", 480), ("metric", 255)])
 def test_a_guide_tells_of_every_piece_to_which_design_it_goes(name, width):
     node, unit, look = SHEETS[name]
     labels = sorted({leaf.label for leaf in pieces(node)})
@@ -82,8 +81,12 @@ def test_a_kit_of_one_design_has_the_guide_it_had():
     assert cutting_guide(node, unit=unit, look=look) == cutting_guide(node, unit=unit, look=look, goes={})
 
 
-def test_a_kit_of_two_designs_is_shown_whole(tmp_path):
-    worked = make_worked(tmp_path, SEVERAL)
+@pytest.fixture(scope="module")
+def worked(tmp_path_factory):
+    return make_worked(tmp_path_factory.mktemp("several"), SEVERAL)
+
+
+def test_a_kit_of_two_designs_is_shown_whole(worked):
     shown = pictures_of(worked)
     assert {"card", "thumbnail", "sketch", "base-standing", "base-lying", "layers-standing", "look-2-lying"} <= set(shown)
     assert "base" not in shown and "look-1" not in shown, "what is about one card bears the name of its design"
@@ -95,8 +98,8 @@ def test_a_kit_of_two_designs_is_shown_whole(tmp_path):
     assert goes_on(worked.designs[0], worked.layouts[0]) == {}
 
 
-def test_the_printable_shows_every_design_and_every_fold_once(tmp_path):
-    job = Job(make_worked(tmp_path, SEVERAL), EDITIONS["letter"], "full", PreviewStamp("TEST"))
+def test_the_printable_shows_every_design_and_every_fold_once(worked):
+    job = Job(worked, EDITIONS["letter"], "full", PreviewStamp("TEST"))
     sketch = pictures.sketch(job, 500, 300)
     assert overlaps(sketch) == [] and {"A", "C"} <= set(said(sketch))
     standing, lying = job.designs

@@ -38,7 +38,7 @@ from making import make_worked
 
 WIDE, NARROW = 500, 245
 SIZES = {"in": ("11-7/8 in", "5-1/2 in"), "mm": ("297 mm", "105 mm")}
-NAMED = [(name, unit) for name in kinds() for unit in ("in", "mm")]
+NAMED = [(name, unit, width) for name in kinds() for unit, width in (("in", NARROW), ("mm", WIDE))]
 
 
 def shut(name: str, unit: str = "in") -> tuple[Closed, Length]:
@@ -52,8 +52,7 @@ def contours(scene: Scene, role: str) -> list:
     return [c for s in scene.shapes if isinstance(s, SceneShape) and s.stroke == role for c in s.contours]
 
 
-@pytest.mark.parametrize("width", [WIDE, NARROW])
-@pytest.mark.parametrize("name, unit", NAMED)
+@pytest.mark.parametrize("name, unit, width", NAMED)
 def test_nothing_touches_on_the_drawings_of_a_named_fold(name, unit, width):
     found, breadth = shut(name, unit)
     scene = fold_diagram(found, breadth, unit=unit, width=width, name=name)

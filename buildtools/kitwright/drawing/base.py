@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
@@ -46,9 +47,10 @@ def base_flat(
     """
     if not base.halves and base.closed:
         said = base_alt(base, unit, grain)
-        return flat_alone(
+        scene = flat_alone(
             base.closed, base.breadth, unit=unit, width=width, height=height, look=look, grain=grain, name=name, alt=said, scale=scale
         )
+        return replace(scene, title=f"Card base: {size_text(base.cut, unit)}")
     lengths = [base.cut.height] if base.runs == "down" else [base.back.height, base.front.height]
     left = Exact(0) if base.runs == "down" else Exact(36)
     room = Exact(width) - 2 * EDGE - left - along_room([figure(n, unit) for n in lengths])
