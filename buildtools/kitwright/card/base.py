@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Literal
 
 from kitwright.folding import Closed, Scored
-from kitwright.folding.faces import CardFace, Part, closed_of, known_faces, leads
+from kitwright.folding.faces import CardFace, End, Part, closed_of, known_faces, leads
 from kitwright.folding.kinds import counterpart, kinds, scored
 from kitwright.folding.kinds.kind import Asked
 from kitwright.folding.scored import Runs
@@ -147,8 +147,16 @@ class Base:
 
     def hinges(self, face: str) -> tuple[Edge, ...]:
         """The edges of a face, as it is read, at which the base is folded."""
-        ends: dict[str, Edge] = {"start": "left", "end": "right"} if self.runs == "down" else {"start": "top", "end": "bottom"}
-        return tuple(ends[end] for end in self.faces[face].creases)
+        return tuple(map(self._edge, self.faces[face].creases))
+
+    def closed_over(self, face: str) -> tuple[Edge, ...]:
+        """Those of them at which the fold lays another panel on the face; none of a base that can't be folded."""
+        return tuple(map(self._edge, self.faces[face].valleys)) if face in self.faces else ()
+
+    def _edge(self, end: End) -> Edge:
+        if self.runs == "down":
+            return "left" if end == "start" else "right"
+        return "top" if end == "start" else "bottom"
 
     def closed_at(self, face: str, rect: Rect) -> Rect:
         """Where something on a face lies once the card is closed.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from kitwright.card.enclosed import furthest
+from kitwright.card.enclosed import furthest, past
 from kitwright.card.face import Face, Placed, Sentiment
 from kitwright.card.layout import standing_on
 from kitwright.card.shapes import as_placed, clear_of_notches, notches_on_card, stays_clear
@@ -61,6 +61,8 @@ def _sums(worked: Worked, ground: Ground) -> Iterator[Finding]:
 def _layers(worked: Worked, ground: Ground) -> Iterator[Finding]:
     unit, layers = worked.kit.spec.unit, ground.face.layers
     for below, layer in zip(layers, layers[1:]):
+        if _past_a_fold(worked, ground, layer):
+            continue
         # The panel inside, which is a layer there, is told with the envelope.
         if layer.said in ground.layers and not below.rect.contains(layer.rect) and not {"larger", "overhang"} & ground.meant(layer):
             yield Finding(
@@ -88,10 +90,16 @@ def _overhangs(worked: Worked, ground: Ground) -> Iterator[Finding]:
     card = face.layers[0].rect
     for placed in face.pieces + face.over:
         under = face.field if placed.layer == "piece" else card
-        if under.contains(placed.rect) or {"overhang", "larger"} & ground.meant(placed):
+        if under.contains(placed.rect) or {"overhang", "larger"} & ground.meant(placed) or _past_a_fold(worked, ground, placed):
             continue
         (side, by), over, place = furthest(under, placed.rect), placed.layer == "over", worked.kit.place(*placed.said)
         yield Finding("error", place, "front.past-the-edge", label=placed.label, by=by, side=side, over=over, unit=unit)
+
+
+def _past_a_fold(worked: Worked, ground: Ground, placed: Placed) -> bool:
+    """Whether a piece reaches past a fold that closes over its face, which is told with the folds."""
+    face = ground.face.on or worked.base.leading
+    return any(edge in worked.base.closed_over(face) for edge in past(Rect.of(ground.face.size), placed.rect))
 
 
 def _larger(worked: Worked, ground: Ground) -> Iterator[Finding]:
@@ -111,7 +119,9 @@ def _overlaps(worked: Worked) -> Iterator[Finding]:
         pieces = [placed for placed in side.pieces if "layers" not in placed.said]
         for i, one in enumerate(pieces):
             for other in pieces[i + 1 :]:
-                if one.lies_over(other):
+                # Where doors overlap, what stands on the one may lie over the other; doors that do are told themselves.
+                same = _block(one) == _block(other) or ("front",) in (_block(one), _block(other))
+                if same and one.lies_over(other):
                     place = worked.kit.place(*_block(other))
                     yield Finding("error", place, "front.overlapping", labels=(one.label, other.label), on=side.on)
 

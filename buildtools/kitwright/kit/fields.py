@@ -26,6 +26,14 @@ from kitwright.units import MM, Length, Size, parse_length, parse_size
 class Unfit(UserError, ValueError):
     """What a validator refuses; pydantic gathers it, and the reader adds file and line."""
 
+    entry: str = ""
+    """The entry below what was validated that it is about, where it is typed."""
+
+    def under(self, entry: str) -> Unfit:
+        """The same, told where that entry stands."""
+        self.entry = entry
+        return self
+
 
 Wanted = Literal[
     "length",

@@ -39,6 +39,9 @@ def faults(card: CardSpec, unit: str) -> Iterator[tuple[Path, UserError]]:
     if card.fold in ("side", "top"):
         return
     wrong = base.misplaced()
+    if not own and card.score is not None and len(base.scores) > 1 and card.score * 2 >= base.length:
+        yield ("score",), UserError("fold.no-back", at=card.score, middle=base.length / 2, unit=unit)
+        return
     for slip in wrong:
         at = base.scores[slip.score].at
         path: Path = ("fold", "scores", slip.score) if own else ("score",) if card.score is not None else ("base", "size")

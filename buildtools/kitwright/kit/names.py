@@ -9,7 +9,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 from kitwright.errors import Place, Slips, UserError
-from kitwright.folding.faces import Part
+from kitwright.folding.faces import DOORS, Part
 from kitwright.kit.faces import card_faces, decorations, doors_of, fronts, greetings, layers_on
 from kitwright.kit.folds import faults
 from kitwright.kit.labels import BASE, PINWHEEL
@@ -248,8 +248,8 @@ def _check_face(kit: Kit, said: Front, at: Path, before: list[str], slips: Slips
             slips.add(UserError("names.not-there-yet", place=place, piece=laid.piece, on=laid.on, there=tuple(dict.fromkeys(there))))
         else:
             slips.trying(_known, laid.on, there, "place", place)
-        if laid.fixed_to:
-            doors = doors_of(spec.card, spec.unit) if at == ("front",) else ()
+        if laid.fixed_to and card_faces(spec.card, spec.unit):
+            doors = doors_of(spec.card, spec.unit) if at in (("front",), ("faces", DOORS)) else ()
             if laid.fixed_to not in doors:
                 place = kit.place(*path, "fixed to")
                 slips.add(UserError("fixing.no-such-panel", place=place, label=laid.piece, panel=laid.fixed_to, known=tuple(doors)))

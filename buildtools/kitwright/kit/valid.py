@@ -15,6 +15,7 @@ from pydantic_core import ErrorDetails
 
 from kitwright.errors import MOST_TOLD, Lacking, Place, Slips, UserError
 from kitwright.kit.examples import example, example_for, example_of, flow, key_of, lines_for, lines_under, needed
+from kitwright.kit.fields import Unfit
 from kitwright.kit.model import DESIGN_FORM, LABEL_FORM, Club, KitSpec, PastSpec, PersonSpec, Spec
 from kitwright.kit.yamltext import Document
 
@@ -159,6 +160,8 @@ class _Mending:
             entries.pop(path[-1], None)
             self._poorer.add(path[:-1])
             return True
+        if any(path[-1] in kind.counted_together for kind in _models_of(_at(self.model, path[:-1]))):
+            self._poorer.add(path[:-1])
         entries[path[-1]] = _example_at(self.model, path, self.metric)
         return entries[path[-1]] is not None
 
@@ -372,7 +375,7 @@ def _slip(error: ErrorDetails, mending: _Mending) -> UserError:
     loc, kind, given, ctx = error["loc"], error["type"], error.get("input"), error.get("ctx", {})
     place = mending.place(loc)
     if isinstance(own := ctx.get("error"), UserError):
-        return own.at(place)
+        return own.at(mending.place((*loc, own.entry)) if isinstance(own, Unfit) else place)
     # The side of a union is none of the file's; what is before a colon, or should not be there, is told by itself.
     steps = loc if kind == "extra_forbidden" or _KEY in loc else mending.path(loc)
     names = [step for step in steps if isinstance(step, str)]

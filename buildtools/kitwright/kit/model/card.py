@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import Discriminator, Field, Tag, model_validator
+from pydantic import Discriminator, Field, Tag, ValidationInfo, field_validator, model_validator
 
+from kitwright.folding.faces import DOORS, INSIDE
 from kitwright.folding.kinds import kinds
 from kitwright.folding.scored import Lies
 from kitwright.kit.fields import EnvelopeField, LengthField, ScoreField, SizeField, Unfit, WeightField
@@ -13,6 +14,7 @@ from kitwright.kit.model.fixing import Held
 from kitwright.kit.model.front import Front
 from kitwright.kit.model.pieces import At
 from kitwright.kit.model.text import Key, Label, MeantList, OneOrMany, ShortWords, Spec
+from kitwright.units import Length
 
 if TYPE_CHECKING:
     FoldName = str
@@ -21,10 +23,14 @@ else:
     FoldName = Literal[tuple(kinds())]
 MOST_SCORES = 12
 """Score lines that a base may have."""
+TAKEN = (DOORS, "band", "base")
+"""What no panel is called, since it is something else on a card."""
 
 
 class FoldSpec(Spec):
     """A fold of your own: score lines in the order in which they are folded."""
+
+    counted_together = ("scores", "panels")
 
     lies: Lies = "outside up"
     """Which face of the base lies up while you score it: outside up, or inside up."""
@@ -42,15 +48,17 @@ class FoldSpec(Spec):
     @model_validator(mode="after")
     def _panels_said(self) -> FoldSpec:
         if len(self.panels) != len(self.scores) + 1:
-            raise Unfit("spec.panels-and-scores", panels=len(self.panels), scores=len(self.scores))
-        twice = next((name for i, name in enumerate(self.panels) if name in self.panels[:i]), None)
-        if twice:
-            raise Unfit("spec.panel-twice", name=twice)
+            raise Unfit("spec.panels-and-scores", panels=len(self.panels), scores=len(self.scores)).under("panels")
+        for i, name in enumerate(self.panels):
+            if name in self.panels[:i]:
+                raise Unfit("spec.panel-twice", name=name).under("panels")
+            if name.split()[0] == INSIDE or name in TAKEN:
+                raise Unfit("spec.panel-named-as-a-face", name=name).under("panels")
         for role, name in (("front", self.front), ("back", self.back)):
             if name not in self.panels:
-                raise Unfit("spec.no-such-panel", role=role, name=name, known=tuple(self.panels))
+                raise Unfit("spec.no-such-panel", role=role, name=name, known=tuple(self.panels)).under(role)
         if self.front == self.back:
-            raise Unfit("spec.one-panel-for-both", name=self.front)
+            raise Unfit("spec.one-panel-for-both", name=self.front).under("front")
         return self
 
 
@@ -94,6 +102,9 @@ class Layer(At, Held):
         return {"anyOf": [{"type": "string", "examples": ["M"]}, dict(handler.resolve_ref_schema(handler(core_schema)))]}
 
 
+FaceName = Annotated[ShortWords, Field(examples=["inside"])]
+
+
 class FaceSpec(Front):
     """What stands on one face of the card, beside or instead of its front."""
 
@@ -127,8 +138,10 @@ class CardSpec(Spec):
     meant: Annotated[tuple[Literal["gap", "overlap", "tight"], ...], OneOrMany()] = ()
     """What looks odd and is meant: gap or overlap of its doors, tight where a panel is rolled in."""
 
-    @model_validator(mode="after")
-    def _score_of_one(self) -> CardSpec:
-        if self.score is not None and not (isinstance(self.fold, str) and kinds()[self.fold].takes_score):
-            raise Unfit("spec.score-of-no-fold", fold=self.fold if isinstance(self.fold, str) else None)
-        return self
+    @field_validator("score")
+    @classmethod
+    def _score_of_one(cls, score: Length | None, info: ValidationInfo) -> Length | None:
+        fold = info.data.get("fold")
+        if score is not None and fold is not None and not (isinstance(fold, str) and kinds()[fold].takes_score):
+            raise Unfit("spec.score-of-no-fold", fold=fold if isinstance(fold, str) else None)
+        return score

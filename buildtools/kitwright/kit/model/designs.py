@@ -6,9 +6,9 @@ from typing import Annotated, Any
 
 from pydantic import Field, StringConstraints, model_validator
 
-from kitwright.kit.model.card import CardSpec, FaceSpec, front_among_faces
+from kitwright.kit.model.card import CardSpec, FaceName, FaceSpec, front_among_faces
 from kitwright.kit.model.front import ArrangementsSpec, Decoration, Front, SentimentSpec
-from kitwright.kit.model.text import ShortWords, Spec
+from kitwright.kit.model.text import Spec
 
 DESIGN_FORM = r"^[^\W\d_][\w' -]{0,29}$"
 """A letter, then letters of any language, digits, spaces, dashes: a name is part of labels, links and names of files."""
@@ -22,7 +22,7 @@ class DesignSpec(Spec):
     """Cards of this design in a batch."""
     card: CardSpec
     front: Front
-    faces: dict[ShortWords, FaceSpec] = {}
+    faces: dict[FaceName, FaceSpec] = Field({}, min_length=1)
     """What stands on other faces of the card, by their names: inside, a door, a panel."""
     sentiment: SentimentSpec | None = None
     sentiments: list[SentimentSpec] = []

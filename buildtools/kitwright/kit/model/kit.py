@@ -9,7 +9,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import Field, model_validator
 
 from kitwright.kit.model.after import Extra, Link, Photo, Question, Sample, Video
-from kitwright.kit.model.card import CardSpec, FaceSpec, front_among_faces
+from kitwright.kit.model.card import CardSpec, FaceName, FaceSpec, front_among_faces
 from kitwright.kit.model.designs import DESIGNED, DesignName, DesignSpec
 from kitwright.kit.model.front import ArrangementsSpec, Decoration, Front, SentimentSpec
 from kitwright.kit.model.guides import Guide, Steps
@@ -42,7 +42,7 @@ class KitSpec(Spec):
     """A label for every size."""
     card: CardSpec
     front: Front
-    faces: dict[ShortWords, FaceSpec] = {}
+    faces: dict[FaceName, FaceSpec] = Field({}, min_length=1)
     """What stands on other faces of the card, by their names: inside, a door, a panel."""
     sentiment: SentimentSpec | None = None
     sentiments: list[SentimentSpec] = []

@@ -73,5 +73,7 @@ class Spec(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True, arbitrary_types_allowed=True, defer_build=True)
     sound_with: ClassVar[tuple[str, ...]] = ()
     """Fields that may be left out one by one, but without which an example would not be sound."""
+    counted_together: ClassVar[tuple[str, ...]] = ()
+    """Fields whose entries are as many as those of another: where one stands as an example, the others prove nothing."""
     copies: ClassVar[tuple[str, ...]] = ()
     """Fields that only show what stands elsewhere in it: nobody typed them, and nothing is kept of them."""

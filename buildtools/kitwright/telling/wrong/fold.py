@@ -21,6 +21,13 @@ def score_outside(at: Length, length: Length, runs: Runs, unit: str) -> Said:
     )
 
 
+def no_back(at: Length, middle: Length, unit: str) -> Said:
+    return (
+        f"scored {length_text(at, unit)} from both ends, the card has no back between its doors",
+        f"write less than {length_text(middle, unit)}, or leave it out: usual is {length_text(middle / 2, unit)}",
+    )
+
+
 def blocked(at: Length, panel: str, by: Length, before: tuple[Length, ...], unit: str) -> Said:
     first = f", once {listed([length_text(each, unit) for each in before])} {'is' if len(before) == 1 else 'are'} folded" if before else ""
     return (

@@ -364,8 +364,12 @@ def panel_twice(name: str) -> Said:
     return f"two panels are called “{name}”", "give each panel a name of its own"
 
 
+def panel_named_as_a_face(name: str) -> Said:
+    return f"a panel can’t be called “{name}”, which is something else on a card", "give it another name, such as left, middle or flap"
+
+
 def no_such_panel(role: str, name: str, known: tuple[str, ...]) -> Said:
-    return f"no panel is called “{name}”", f"call one of them {name}, or add  {role}:  with one of {listed(known, 'or')}"
+    return f"no panel is called “{name}”", f"call one of them {name}, or write  {role}:  with one of {listed(known, 'or')}"
 
 
 def one_panel_for_both(name: str) -> Said:
