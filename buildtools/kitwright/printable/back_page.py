@@ -33,16 +33,19 @@ def _besides(job: Job) -> list[Flowable]:
 
 
 def _post(job: Job) -> list[Flowable]:
-    """How the card travels."""
-    lines = post_lines(job.worked, mailing(job.worked))
-    if not lines:
+    """How the card travels; of several designs what differs is said of each."""
+    every = [(design.kit.design, post_lines(design, mailing(design))) for design in job.worked.designs]
+    every = [(name, lines) for name, lines in every if lines]
+    if not every:
         return []
-    *said, source = lines
-    return [
-        Heading("By post", 3, bookmark="post"),
-        *(Prose(line.text, BODY, lead=f"{line.title}:") for line in said),
-        Prose(f"Limits: {source.text}", NOTE),
-    ]
+    told: list[Flowable] = [Heading("By post", 3, bookmark="post")]
+    for about in dict.fromkeys(line.about for _, lines in every for line in lines[:-1]):
+        of_each = [(name, line) for name, lines in every for line in lines if line.about == about]
+        alike = len(of_each) == len(every) and len({line.text for _, line in of_each}) == 1
+        for name, line in of_each[: 1 if alike else None]:
+            lead = line.title if alike else ", ".join(filter(None, (line.title, name)))
+            told.append(Prose(line.text, BODY, lead=f"{lead}:"))
+    return [*told, Prose(f"Limits: {every[0][1][-1].text}", NOTE)]
 
 
 def closing(job: Job) -> Side:

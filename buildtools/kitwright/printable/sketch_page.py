@@ -13,6 +13,7 @@ from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
 from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, LABEL, LONG_TITLE, NOTE, SUMMARY, TITLE, Style, broken, words
 from kitwright.telling.backs import back_text
 from kitwright.telling.folds import fold_text
+from kitwright.telling.goes import given_text
 from kitwright.telling.post import overall_text
 from kitwright.telling.printed import counts_text, room_text, score_text
 from kitwright.telling.shapes import shaped_with
@@ -116,9 +117,9 @@ def fact_blocks(name: str, lines: tuple[str, ...]) -> list[Flowable]:
 
 def facts_of(job: Job) -> list[tuple[str, tuple[str, ...]]]:
     """Name and lines of each fact; of several designs each is one, under its name."""
-    batch = number(job.worked.kit.spec.cards, "card", "cards")
     if len(job.worked.designs) > 1:
-        return [("The batch", (batch,)), *((design.worked.kit.design, _design(design)) for design in job.designs)]
+        return [(design.worked.kit.design, _design(design)) for design in job.designs]
+    batch = number(job.worked.kit.spec.cards, "card", "cards")
     found = [("The batch", (batch, *_mixed(job))), ("Finished card", _finished(job)), ("Card base", _base(job))]
     return found + ([("Envelope", envelope)] if (envelope := _envelope(job)) else [])
 
@@ -231,9 +232,9 @@ def sheets_across(job: Job) -> list[Flowable]:
 
 
 def pieces(job: Job) -> list[Flowable]:
-    """Every piece: label, use, size in both units, and how many from each paper."""
+    """Every piece: label, use, size in both units, how many from each paper, and of several designs to which they go."""
     one, two = job.units
-    spec, rows = job.worked.kit.spec, []
+    spec, rows, several = job.worked.kit.spec, [], bool(job.worked.parts)
     labels = [label for label in job.worked.sizes if not is_base(label)] + [*filter(is_base, job.worked.sizes)]
     for label in labels:
         size = job.worked.sizes[label]
@@ -252,6 +253,7 @@ def pieces(job: Job) -> list[Flowable]:
                             ", ".join(filter(None, (job.paper(paper).name, back_text(job.worked, label, [paper])))),
                             look=job.shown(label, paper),
                         ),
+                        *([Cell(given_text(job.worked, label, paper))] * several),
                         Cell(str(n), STRONG),
                     ),
                     joined=i > 0,
@@ -263,8 +265,13 @@ def pieces(job: Job) -> list[Flowable]:
         Column(one, "size"),
         Column(two, "size"),
         Column("Paper", weight=1.1),
+        *([Column("Goes to", weight=1)] * several),
         Column("Pieces", "figure"),
     ]
+    if several and not any(piece.use or piece.shaped for piece in spec.pieces.values()):
+        # What each is for, the design says.
+        del columns[1]
+        rows = [Row(row.cells[:1] + row.cells[2:], joined=row.joined) for row in rows]
     return [Heading("What you cut", 3, bookmark="cut"), Table(columns, rows, job.level), Prose(counts_text(spec.cards), NOTE)]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from reportlab.platypus.flowables import Flowable
 
+from kitwright.kit.labels import named
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Heading, Listed, PictureBlock, Prose, Side
 from kitwright.printable.job import Job
@@ -11,7 +12,7 @@ from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.tables import Cell, Column, Row, Table
 from kitwright.printable.typeset import BODY, BOLD, CELL, NUMERAL, Style, draw_line, words
 from kitwright.telling.shapes import ground_text
-from kitwright.telling.steps import Step, steps_of
+from kitwright.telling.steps import Step, steps_parted
 from kitwright.telling.sums import terms_text
 from kitwright.units import figure, length_text
 
@@ -57,14 +58,20 @@ class StepHeading(Heading):
 
 
 def steps_page(job: Job) -> list[Flowable]:
-    """Blocks of the steps, led by how the layers go on."""
+    """Blocks of the steps, those of a design led by how its layers go on; what is done for all designs comes first."""
     found: list[Flowable] = [Heading("Step by step", 2, bookmark="steps")]
-    for design in job.designs:
-        layers = pictures.layers(design, job.edition.width, job.edition.height * (0.4, 0.34, 0.27)[job.tight])
-        name = design.worked.kit.design
-        found += [*([Heading(name, 3)] if name else []), PictureBlock(layers, job.level, after=0), *_held(design)]
-    for i, step in enumerate(steps_of(job.worked), 1):
-        found += _step(job, i, step)
+    parted, i = steps_parted(job.worked), 0
+    several = bool(job.worked.parts)
+    for name, steps in parted.items():
+        design = job.of(name)
+        if several and name:
+            found.append(Heading(name, 2, bookmark=named("steps", name)))
+        if not several or name:
+            layers = pictures.layers(design, job.edition.width, job.edition.height * (0.4, 0.34, 0.27)[job.tight])
+            found += [PictureBlock(layers, job.level, after=0), *_held(design)]
+        for step in steps:
+            i += 1
+            found += _step(job, i, step)
     return found
 
 

@@ -74,7 +74,7 @@ def as_text(found: Arrangements) -> list[str]:
 
 def titled(kit: str, design: str) -> str:
     """A kit by its title, with the design where it has several."""
-    return f"{kit}: {design}" if design else kit
+    return f"{kit}, {design}" if design else kit
 
 
 def turning_text(found: Arrangements) -> str:

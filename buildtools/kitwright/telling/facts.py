@@ -12,7 +12,7 @@ from kitwright.card.pile import Ply, whole
 from kitwright.kit.labels import is_base
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.folds import fold_text, scores_text, way_text
-from kitwright.telling.goes import dealt
+from kitwright.telling.goes import given_text
 from kitwright.telling.kitpage import from_text, use_text
 from kitwright.telling.materials import kind_text
 from kitwright.telling.post import calliper_text
@@ -118,18 +118,13 @@ def _pieces(worked: Worked) -> FactTable:
             size_both(size, unit),
             from_text(worked, label, paper),
             str(n),
-            *([_goes(worked, label, paper)] * several),
+            *([given_text(worked, label, paper)] * several),
             use_text(worked, label),
         )
         for label, size in worked.sizes.items()
         for paper, n in worked.counts(label).items()
     )
     return FactTable("Pieces", ("label", "size", "paper", "pieces", *(["goes to"] * several), "for"), rows)
-
-
-def _goes(worked: Worked, label: str, paper: str) -> str:
-    """To which designs pieces of a label go, and how many: `Tall 4, Wide 4`."""
-    return ", ".join(f"{name} {labels[label]}" for name, labels in dealt(worked, paper).items() if label in labels)
 
 
 def _sheets(worked: Worked) -> FactTable:

@@ -53,6 +53,11 @@ def split_text(worked: Worked) -> str:
     return f"Cards are shared among the designs as in the batch: of {worked.kit.spec.cards}, {each}. What does not come out even is counted up."
 
 
+def given_text(worked: Worked, label: str, paper: str) -> str:
+    """To which designs pieces of a label go, and how many: `Tall 4, Wide 4`; empty for a kit of one, and for bases, which say so by their names."""
+    return ", ".join(f"{name} {labels[label]}" for name, labels in dealt(worked, paper).items() if label in labels)
+
+
 def design_text(worked: Worked) -> str:
     """What stands over a design: its name and how many cards of it the batch has."""
     return f"{worked.kit.design} · {number(worked.kit.spec.cards, 'card', 'cards')}"
