@@ -81,12 +81,15 @@ class Placed:
 
     def lies_over(self, other: Placed) -> bool:
         """Whether the two share any place; two triangles may lie in one rectangle side by side."""
-        return self.covers_some(other.rect) and share_area(self.ring, other.ring)
+        return self.covers_some(other.rect) and (not (self.slanted or other.slanted) or share_area(self.ring, other.ring))
 
     def covers_some(self, rect: Rect) -> bool:
         """Whether it lies on any of a rectangle; not where all of that shows in one of its openings."""
-        shown = any(all(within(opening, corner) for corner in rect.corners) for opening in self.edges[1:])
-        return self.rect.overlaps(rect) and not shown and share_area(self.ring, rect.corners)
+        if not self.rect.overlaps(rect):
+            return False
+        if any(all(within(opening, corner) for corner in rect.corners) for opening in self.edges[1:]):
+            return False
+        return not self.slanted or share_area(self.ring, rect.corners)
 
     @property
     def back(self) -> str:
