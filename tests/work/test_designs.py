@@ -240,6 +240,7 @@ def line(text: str, part: str) -> int:
         ((("papers:\n", "cards: 16\npapers:\n"),), None, ""),
         ((("4 x 3, papers: [moss, shore]", "4 x 3, per card: {moss: 1, shore: 1}"),), "designs.per-card", "  A:"),
         ((("  Lying:", "  standing:"),), "designs.alike", "  standing:"),
+        ((("  Standing:", "  On edge:"), ("  Lying:", "  On-edge:")), "designs.alike", "  On-edge:"),
         ((("  Lying:", "  a/b:"),), "designs.no-name", "  a/b:"),
         ((("  Lying:", "  'a.b':"),), "designs.no-name", "  'a.b':"),
         ((("  Lying:", "  Grüße 2:"),), None, ""),
