@@ -54,3 +54,31 @@ def _allowed(ends, spans, creases, height) -> bool:
                 if pair[0] < other[0] < pair[1] < other[1] or other[0] < pair[0] < other[1] < pair[1]:
                     return False
     return True
+
+
+def lies(length: Fraction, creases: list[Crease], panel: int, x: Fraction, up: bool) -> Fraction:
+    """Where a point of a face comes to lie, from the left end of the folded strip, for whoever looks at it as it lay.
+
+    `x` is measured from the left of the face as it is read; `up`: the face that lay up, else the one that lay down,
+    which is read from below, so that its left is the panel's right.
+    """
+    ends, marks = walked(length, creases), [Fraction(0), *(at for at, _ in creases), length]
+    start, wide = min(min(e) for e in ends), marks[panel + 1] - marks[panel]
+    here, there = ends[panel]
+    along = x if up else wide - x
+    return here + (along if there > here else -along) - start
+
+
+def nearest(length: Fraction, creases: list[Crease], above: frozenset[tuple[int, int]], at: Fraction, over: bool) -> tuple[int, bool]:
+    """What is met first at a place of the folded strip, from above or from below: which panel, and whether by the face that lay up."""
+    here = covering(length, creases, at)
+    first = next(p for p in here if all((q, p) not in above if over else (p, q) not in above for q in here))
+    # Every second panel lies on its face.
+    return first, (first % 2 == 0) == over
+
+
+def covering(length: Fraction, creases: list[Crease], at: Fraction) -> list[int]:
+    """The panels that lie at a place of the folded strip."""
+    ends = walked(length, creases)
+    start = min(min(e) for e in ends)
+    return [p for p, e in enumerate(ends) if min(e) - start < at < max(e) - start]
