@@ -9,7 +9,7 @@ from drawing.pictures import FACES, LOOKS, SHEETS
 from kitwright.archive.pictures import pictures_of
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.beside import beside, moved
-from kitwright.drawing.designs import DesignFront, designs_sketch
+from kitwright.drawing.designs import DesignFront, designs_card, designs_sketch
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.scene import Clip, Marks, Scene, SceneShape, Stamps
@@ -107,3 +107,27 @@ def test_the_printable_shows_every_design_and_every_fold_once(worked):
     assert pictures.fold(standing, 400, 300) is None and pictures.sides(standing, 200, 200) == []
     guide = pictures.guide(job, job.worked.layouts[0], 300, 300)
     assert any("both" in text for text in said(guide))
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 5])
+def test_every_design_is_on_the_small_picture_at_one_scale(count):
+    designs = [DesignFront(f"Design {i}", FACES[("side fold", "top fold")[i % 2]][0]) for i in range(count)]
+    scene = designs_card(designs, LOOKS, width=240, height=180)
+    boxes: list[tuple[F, F, F, F]] = []
+    for clip in (shape for shape in scene.shapes if isinstance(shape, Clip)):
+        (left, right), (top, bottom) = ((min(edge), max(edge)) for edge in zip(*clip.outline))
+        # The base is drawn first, and what lies on it within.
+        if not any(one[0] <= left and one[1] <= top and right <= one[2] and bottom <= one[3] for one in boxes):
+            boxes.append((left, top, right, bottom))
+    assert len(boxes) == count and all(0 < left and right < 240 and 0 < top and bottom < 180 for left, top, right, bottom in boxes)
+    scales = {(right - left) / design.face.size.width.inches for design, (left, _, right, _) in zip(designs, boxes)}
+    scales |= {(bottom - top) / design.face.size.height.inches for design, (_, top, _, bottom) in zip(designs, boxes)}
+    assert len(scales) == 1
+    assert all(f"{design.said}: Card front" in scene.alt for design in designs)
+
+
+def test_a_design_may_be_called_narrow(tmp_path):
+    worked = make_worked(tmp_path, SEVERAL.replace("  Lying:", "  Standing narrow:"))
+    shown = pictures_of(worked)
+    assert "base-standing-narrow" in shown and shown["base-standing"].narrow_end == "--narrow"
+    assert shown["base-standing-narrow"].narrow_end == shown["sketch"].narrow_end == "-narrow"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property, partial
 from typing import Literal
@@ -45,8 +45,6 @@ WIDE, ROW, NARROW = 340, 500, 245
 one another. They are shown at about 520, 780 and 330 pixels, so that 8 points are never under 11 pixels."""
 SMALL = 240
 """Points: the width of thumbnails and of the looks of a batch."""
-MOST_SHOWN = 3
-"""Designs on the small picture of a kit."""
 SWATCH = 36
 """Points, each way."""
 HAND_WIDE, HAND_TALL = 150, 112
@@ -91,6 +89,8 @@ class Picture:
     """Draws it for a wide page, and for a phone; where one does for both, that one twice."""
     pixels: bool = True
     """Whether it is offered as PNG too."""
+    narrow_end: str = "-narrow"
+    """What follows its name in that of the phone's redraw."""
 
     @cached_property
     def scenes(self) -> tuple[Scene, Scene]:
@@ -110,7 +110,7 @@ class Picture:
 
     def shown(self, palette: Palette) -> Shown:
         """It in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
-        key = cache.digest(self.name, self.made_from, self.pixels, palette)
+        key = cache.digest(self.name, self.narrow_end, self.made_from, self.pixels, palette)
         return cache.value("picture", key, lambda: self.drawn(palette))
 
     def files(self, palette: Palette) -> dict[str, bytes]:
@@ -125,7 +125,7 @@ class Picture:
             files[f"{name}.png"] = png(wide, 2 * SCREEN, palette=palette)
         other = name
         if narrow is not wide:
-            other = f"{name}-narrow"
+            other = f"{name}{self.narrow_end}"
             files[f"{other}.svg"] = svg(narrow, palette=palette).encode()
         sizes = [int(edge * 4 / 3) for scene in (wide, narrow) for edge in (scene.width, scene.height)]
         return Shown(Image(f"{name}.svg", f"{other}.svg", f"{name}.png", wide.alt, *sizes), files)
@@ -167,6 +167,9 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
         *_shapes(worked),
         *(picture for design in worked.designs for picture in _batch(design)),
     ]
+    names = {picture.name for picture in found}
+    # A face or a design may be called “narrow”.
+    found = [replace(picture, narrow_end="--narrow") if f"{picture.name}-narrow" in names else picture for picture in found]
     return {picture.name: picture for picture in found}
 
 
@@ -190,9 +193,8 @@ def _fronts(worked: Worked) -> Iterator[Picture]:
         return
     shown = [DesignFront(design_text(design), design.face) for design in designs]
     fronts = (shown, looks, unit, title)
-    faces = [design.face for design in designs]
     yield one_scene(
-        "card", fronts, lambda: designs_card(faces, looks, unit=unit, width=WIDE, height=WIDE * 3 // 4, name=title), pixels=True
+        "card", fronts, lambda: designs_card(shown, looks, unit=unit, width=WIDE, height=WIDE * 3 // 4, name=title), pixels=True
     )
     yield thumbnail_of(worked)
     yield _both("sketch", fronts, lambda width: designs_sketch(shown, looks, unit=unit, width=width, slim=width == NARROW, name=title), ROW)
@@ -269,12 +271,12 @@ def held_pictures(worked: Worked) -> Iterator[Picture]:
 def thumbnail_of(worked: Worked) -> Picture:
     """The card as other pages show it."""
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
-    faces = tuple(design.face for design in worked.designs)
-    if len(faces) > 1:
+    if worked.parts:
+        shown = [DesignFront(design.kit.design, design.face) for design in worked.designs]
         return one_scene(
             "thumbnail",
-            (faces, looks, unit, title, "designs"),
-            lambda: designs_card(faces[:MOST_SHOWN], looks, unit=unit, width=SMALL, height=SMALL * 3 // 4, ground="linen", name=title),
+            (shown, looks, unit, title),
+            lambda: designs_card(shown, looks, unit=unit, width=SMALL, height=SMALL * 3 // 4, ground="linen", name=title),
         )
     return _thumbnail("thumbnail", worked.faces, looks, unit, title)
 

@@ -15,7 +15,7 @@ from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene, points
 from kitwright.drawing.sketch import card_sketch, picture, sketch_room
 from kitwright.exact import Exact
 from kitwright.telling.drawn import front_alt
-from kitwright.units import total
+from kitwright.units import Length, total
 
 _LEAST = Exact(22, 100)
 """Below this scale each stands on a row of its own, as large as that takes."""
@@ -79,12 +79,12 @@ def _shared(designs: Sequence[DesignFront], unit: str, slim: bool, fits: Callabl
 
 
 def designs_card(
-    faces: Sequence[Face], looks: Looks, *, unit: str = "in", width: Number, height: Number, ground: str = "", name: str = ""
+    designs: Sequence[DesignFront], looks: Looks, *, unit: str = "in", width: Number, height: Number, ground: str = "", name: str = ""
 ) -> Scene:
-    """A finished card of each design, side by side at one scale, without labels and figures.
+    """A finished card of each design, at one scale, without labels and figures: side by side, or in rows where that makes them larger.
 
     Args:
-        faces: the front of each.
+        designs: what is shown, in its order.
         looks: how each paper is drawn, by (paper, face).
         unit: `in` or `mm`, for the alt text.
         width, height: of the picture, points.
@@ -94,12 +94,23 @@ def designs_card(
     width, height, draft = Exact(width), Exact(height), Draft()
     if ground:
         draft.box(Box(Exact(0), Exact(0), width, height), None, Ink(ground, Exact(2, 5)))
-    margin, gap = width / 16, width / 24
-    across, along = total(face.size.width for face in faces), max(face.size.height for face in faces)
-    room = width - 2 * margin - gap * (len(faces) - 1)
-    scale = min(room / (across.inches * 72), (height - 2 * margin) / (along.inches * 72), Exact(3, 2))
-    x = (width - points(across, scale) - gap * (len(faces) - 1)) / 2
-    for face in faces:
-        picture(draft, face, looks, Frame(x, (height - points(face.size.height, scale)) / 2, scale))
-        x += points(face.size.width, scale) + gap
-    return draft.scene(width, height, name, " ".join(front_alt(face, unit) for face in faces))
+    margin, gap, faces = width / 16, width / 24, [design.face for design in designs]
+    tried = []
+    for columns in range(len(faces), 0, -1):
+        rows = [faces[i : i + columns] for i in range(0, len(faces), columns)]
+        across = min((width - 2 * margin - gap * (len(row) - 1)) / total(face.size.width for face in row).inches for row in rows)
+        along = (height - 2 * margin - gap * (len(rows) - 1)) / total(_highest(row) for row in rows).inches
+        tried.append((min(across / 72, along / 72, Exact(3, 2)), rows))
+    scale, rows = max(tried, key=lambda one: one[0])
+    y = (height - points(total(map(_highest, rows)), scale) - gap * (len(rows) - 1)) / 2
+    for row in rows:
+        x = (width - points(total(face.size.width for face in row), scale) - gap * (len(row) - 1)) / 2
+        for face in row:
+            picture(draft, face, looks, Frame(x, y + points(_highest(row) - face.size.height, scale) / 2, scale))
+            x += points(face.size.width, scale) + gap
+        y += points(_highest(row), scale) + gap
+    return draft.scene(width, height, name, " ".join(f"{design.said}: {front_alt(design.face, unit)}" for design in designs))
+
+
+def _highest(row: Sequence[Face]) -> Length:
+    return max(face.size.height for face in row)
