@@ -10,6 +10,7 @@ import yaml
 from kitwright.kit.fields import WANTED
 from kitwright.telling.schema import SCHEMAS, schema_text
 from making import BATCH, CLUB, changed
+from several import SEVERAL
 
 KITS = Path(__file__).parents[2] / "kits"
 DEMO = sorted(KITS.glob("*/kit.yaml"))
@@ -106,3 +107,20 @@ def test_every_field_says_what_it_is():
 
     schema = json.loads(schema_text(*SCHEMAS["kit.schema.json"]))
     assert [*lacking(schema), *(p for key, d in schema["$defs"].items() for p in lacking(d, f"{key}."))] == []
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        ("designs:\n", "desings:\n"),
+        ("  Lying:\n    cards: 8\n", "  Lying:\n"),
+        ("  Lying:\n", "  a/b:\n"),
+        ("papers: [moss, shore]", "papers: [Moss]"),
+        ("    front:\n", "    fornt:\n"),
+    ],
+    ids=lambda e: e[1].strip(),
+)
+def test_a_slip_in_a_kit_of_several_designs_is_seen_too(edit):
+    check = validator("kit.schema.json")
+    assert check.is_valid(as_an_editor_reads(SEVERAL.replace("Lying", "Grüße 2"))) and check.is_valid(as_an_editor_reads(SEVERAL))
+    assert not check.is_valid(as_an_editor_reads(SEVERAL.replace(*edit)))

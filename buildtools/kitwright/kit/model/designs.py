@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import Field, StringConstraints, model_validator
+from pydantic import Field, StringConstraints, WithJsonSchema, model_validator
 
 from kitwright.kit.model.card import CardSpec, FaceName, FaceSpec, front_among_faces
 from kitwright.kit.model.front import ArrangementsSpec, Decoration, Front, SentimentSpec
@@ -12,7 +12,13 @@ from kitwright.kit.model.text import Spec
 
 DESIGN_FORM = r"^[^\W\d_][\w' -]{0,29}$"
 """A letter, then letters of any language, digits, spaces, dashes: a name is part of labels, links and names of files."""
-DesignName = Annotated[str, StringConstraints(strip_whitespace=True, pattern=DESIGN_FORM), Field(examples=["Tall"])]
+_FOR_EDITORS = r"^[^\s0-9_'./\\\[\]:-][^./\\\[\]:]{0,29}$"
+"""The same as near as an editor's expressions go, to which a letter is one of A to Z."""
+DesignName = Annotated[
+    str,
+    StringConstraints(strip_whitespace=True, pattern=DESIGN_FORM),
+    WithJsonSchema({"type": "string", "pattern": _FOR_EDITORS, "examples": ["Tall"]}),
+]
 
 
 class DesignSpec(Spec):

@@ -50,7 +50,7 @@ class KitSpec(Spec):
     decorations: list[Decoration] = []
     arrangements: ArrangementsSpec = ArrangementsSpec()
     """How else the same pieces may go."""
-    designs: dict[DesignName, DesignSpec] = {}
+    designs: dict[DesignName, DesignSpec] = Field({}, json_schema_extra={"additionalProperties": False})
     """Several designs from one set of sheets, each with its cards, card and front."""
     guides: list[Guide] = []
     """Your own cutting guides; papers without one are cut by auto."""
