@@ -8,7 +8,6 @@ from typing import Any
 
 from kitwright.errors import Slips, UserError
 from kitwright.kit.labels import slug
-from kitwright.kit.labels import slug
 from kitwright.kit.model import DESIGNED
 from kitwright.kit.yamltext import Document
 

@@ -10,7 +10,8 @@ from kitwright.card import post as letter
 from kitwright.card.liner import USUAL_GUM, USUAL_LESS
 from kitwright.card.notches import USUAL_MARGIN
 from kitwright.card.post import LETTERS, OUNCE, Letters
-from kitwright.check import base, borders, envelope, sheets
+from kitwright.check import base, borders, envelope, folds, sheets
+from kitwright.folding.kinds.kind import STEP, Asked
 from kitwright.materials import BULK, MATERIALS, Material, Range
 from kitwright.papers import BASIS, ENVELOPES, ISO_216, ISO_269, POUND, REAM, SHEETS, SOURCES, NamedSize
 from kitwright.sources import NOTED, PRACTICE, Known, Source
@@ -88,28 +89,40 @@ def _held_against() -> tuple[Known, ...]:
         ),
         Known("Room from which an envelope is another card’s", both_text(base.LOOSE), PRACTICE),
         Known("Narrowest place that is left free on purpose", both_text(borders.FREE), PRACTICE),
-        Known(
-            "Paper that a punch or a die needs beyond a piece",
-            f"{figure(USUAL_MARGIN['in'])} in or {figure(USUAL_MARGIN['mm'], 'mm')} mm",
-            PRACTICE,
-        ),
+        Known("Paper that a punch or a die needs beyond a piece", _either(USUAL_MARGIN), PRACTICE),
         *_fixed(),
-        Known(
-            "How much narrower a liner is than its envelope",
-            f"{figure(USUAL_LESS['in'])} in or {figure(USUAL_LESS['mm'], 'mm')} mm",
-            PRACTICE,
-        ),
-        Known("Gummed edge of an envelope’s flap", f"{figure(USUAL_GUM['in'])} in or {figure(USUAL_GUM['mm'], 'mm')} mm", PRACTICE),
+        *_folded(),
+        Known("How much narrower a liner is than its envelope", _either(USUAL_LESS), PRACTICE),
+        Known("Gummed edge of an envelope’s flap", _either(USUAL_GUM), PRACTICE),
         Known("What some pads sold as 12 in measure", f"{float(sheets.SOLD_AS_A_FOOT.millimetres / 10):g} cm", PRACTICE),
+    )
+
+
+def _either(usual: Mapping[str, Length]) -> str:
+    """What is usual in inches, and what in millimetres."""
+    return f"{figure(usual['in'])} in or {figure(usual['mm'], 'mm')} mm"
+
+
+def _folded() -> tuple[Known, ...]:
+    """What folds take where a kit does not say, and what they are checked against."""
+    inches, metric = Asked(), Asked(metric=True)
+    usual = (
+        ("Mark that score lines are put on", {"in": inches.mark, "mm": metric.mark}),
+        ("How much shorter a panel is that lies rolled in", {"in": inches.room, "mm": metric.room}),
+        ("What shows beside a stepped front", STEP),
+        ("Gap up to which doors look as if they met", folds.MOST_APART),
+        ("Least room from a panel rolled in to the fold round it", folds.ROLLED_IN),
+        ("How far what hardly bends keeps from a fold that closes over it", folds.STIFF_CLEAR),
+        ("The same of what stands on foam", folds.FOAM_CLEAR),
+    )
+    return (
+        *(Known(what, _either(each), PRACTICE) for what, each in usual),
+        Known("Thickness within a fold from which it takes two score lines", both_text(folds.ONE_SCORE), PRACTICE),
     )
 
 
 def _fixed() -> tuple[Known, ...]:
     """How pieces are fixed where a kit does not say."""
-
-    def either(usual: Mapping[str, Length]) -> str:
-        return f"{figure(usual['in'])} in or {figure(usual['mm'], 'mm')} mm"
-
     usual = (
         ("Glued strip along the edges of a pocket", pocket.USUAL_GLUE),
         ("Air on each side of what goes into a pocket", pocket.CLEARANCE),
@@ -119,7 +132,7 @@ def _fixed() -> tuple[Known, ...]:
         ("Film past a shaker’s window on each side", shaker.USUAL_LAP),
         ("Overlap of a belly band", band.USUAL_OVERLAP),
     )
-    return tuple(Known(what, either(each), PRACTICE) for what, each in usual)
+    return tuple(Known(what, _either(each), PRACTICE) for what, each in usual)
 
 
 def known_limits(letters: Letters) -> tuple[Known, ...]:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitwright.folding.scored import Lies, Runs, Score
 from kitwright.units import SIXTEENTH, Length
+
+STEP: Mapping[str, Length] = {"in": Length(Fraction(1)), "mm": Length.mm(25)}
+"""How much of the inside shows beside a front that is folded off the middle."""
 
 
 @dataclass(frozen=True, slots=True)

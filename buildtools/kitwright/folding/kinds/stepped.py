@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
-from kitwright.folding.kinds.kind import Asked, Kind
+from kitwright.folding.kinds.kind import STEP, Asked, Kind
 from kitwright.folding.scored import Score
 from kitwright.units import Length
 
 
 def _scores(length: Length, asked: Asked) -> tuple[Score, ...]:
-    step = Length.mm(25) if asked.metric else Length(Fraction(1))
+    step = STEP["mm" if asked.metric else "in"]
     return (Score(asked.score or asked.marked((length + step) / 2), "back"),)
 
 
