@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from fixedkits import laid_out
 from foldedkits import GATE
-from kitwright.check import OF_A_DESIGN
-from making import changed, line_of
+from kitwright.check import OF_A_DESIGN, figures
+from making import changed, line_of, make_worked
 
 LEFT = "  left door: {border: 1/8, rows: [P]}\n"
 INSIDE = "  inside: {border: 1/8, rows: [N]}\n"
@@ -56,3 +56,17 @@ def test_slips_on_other_faces(tmp_path, pairs, needle, code, problem):
 def test_what_is_meant_there_is_silent(tmp_path, pairs):
     worked = laid_out(tmp_path, changed(GATE, *pairs))
     assert [str(one) for kind in OF_A_DESIGN if kind.__name__.endswith("front") for one in kind.find(worked)] == []
+
+
+@pytest.mark.parametrize(
+    "said, wrong",
+    [
+        ("The plate S, two doors P on a card, scored at 2⅛ in and 6⅜ in", 0),
+        ("Each door has a border of ⅛ in", 0),
+        ("Each door has a border of ¼ in", 1),
+        ("Three P on a card", 1),
+    ],
+)
+def test_figures_of_every_face_are_known(tmp_path, said, wrong):
+    text = changed(GATE, ("Two doors meet on the front, and a plate keeps them shut.", f"{said}."))
+    assert len(list(figures.find(make_worked(tmp_path, text)))) == wrong

@@ -16,11 +16,14 @@ from itertools import islice
 from math import ceil
 from typing import Any
 
+from kitwright.card.face import everything
+from kitwright.check.grounds import grounds
 from kitwright.check.typed import Number, Spans, Typed, clause_of, lengths, numbers, plain, singular, sizes, words_after, words_before
 from kitwright.cutting import tree
 from kitwright.cutting.plan import PaperPlan
 from kitwright.errors import MOST_TOLD, Place
 from kitwright.findings import Finding
+from kitwright.kit.faces import decorations, greetings
 from kitwright.kit.labels import BASE, is_base
 from kitwright.kit.names import front_items
 from kitwright.materials import MATERIALS
@@ -394,7 +397,7 @@ class _Facts:
         found = {len(labels), len({paper for label in labels for paper in self.worked.counts(label)}), *self._guide_counts(labels)}
         batch = [self.worked.counts(label) for label in labels]
         found |= {n for counts in batch for n in (*counts.values(), sum(counts.values()))} | {sum(n for c in batch for n in c.values())}
-        faces = [[p.label for p in face.stack] for face in self.worked.faces]
+        faces = [[p.label for p in face.layers[:1]] + [p.label for _, p in everything(face, None)] for face in self.worked.faces]
         found |= {on.count(label) for on in faces for label in labels} | {sum(on.count(label) for label in labels) for on in faces}
         for layout in self.worked.layouts:
             each = [layout.yields.get(label, 0) for label in labels]
@@ -463,9 +466,10 @@ class _Facts:
 
     def anywhere(self, size: Typed[Size]) -> bool:
         """Whether the size is that of something about: a part of a sheet, a band, a sheet that can be bought."""
-        face, spec = self.worked.face, self.worked.kit.spec
-        others = [s for _, s in (*self.cited, *self.sheet_sizes)] + [self.worked.base.back, *(b.size for b in face.bands), face.field.size]
-        others += [d.size for d in spec.decorations] + ([spec.sentiment.size] if spec.sentiment else [])
+        spec, base = self.worked.kit.spec, self.worked.base
+        others = [s for _, s in (*self.cited, *self.sheet_sizes)] + [base.panel(panel) for panel in base.scored.panels]
+        others += [s for ground in grounds(self.worked) for s in (*(b.size for b in ground.face.bands), ground.face.field.size)]
+        others += [d.size for d, _ in decorations(spec)] + [greeting.size for greeting, _ in greetings(spec)]
         others += [s for named in (*SHEETS, *ENVELOPES) for s in (named.size,)] + list(_PADS)
         others += [s for layout in self.worked.layouts for s in _parts(layout.tree)]
         others += [
@@ -475,15 +479,17 @@ class _Facts:
 
     def lengths(self, what: str) -> list[Length]:
         """The borders, gaps, bands or the score, the one that is cited first."""
-        face, worked = self.worked.face, self.worked
+        worked, faces = self.worked, [ground.face for ground in grounds(self.worked)]
         if what == "score":
-            return [worked.base.score]
+            return list(dict.fromkeys([worked.base.score, *(score.at for score in worked.base.scored.scores)]))
         if what == "band":
-            return [side for band in face.bands for side in (band.width, band.height)][::-1]
+            return [side for face in worked.face.every for band in face.bands for side in (band.width, band.height)][::-1]
         if what == "gap":
             inner = [item.gap for item, _ in front_items(worked.kit) if item.gap is not None]
-            return list(dict.fromkeys([*([face.gap] if face.gap is not None else []), *inner])) if face.gap is not None else []
-        layers = zip(face.layers, face.layers[1:])
+            gaps = [face.gap for face in faces if face.gap is not None]
+            return list(dict.fromkeys([*gaps, *inner])) if gaps else []
+        layers = [pair for face in faces for pair in zip(face.layers, face.layers[1:])]
+        borders = [face.border for face in faces if face.border is not None]
         margins = [
             m
             for below, on in layers
@@ -494,7 +500,7 @@ class _Facts:
                 below.rect.bottom - on.rect.bottom,
             )
         ]
-        return list(dict.fromkeys([face.border, *margins])) if face.border is not None else []
+        return list(dict.fromkeys([*borders, *margins])) if borders else []
 
 
 def _parts(node: tree.Node) -> Iterator[Size]:
