@@ -6,7 +6,7 @@ from kitwright.otherwise.planned import planned
 from kitwright.telling.cutplan import as_text
 from kitwright.telling.facts import tables
 from kitwright.telling.goes import split_text
-from kitwright.telling.kitpage import line_of, makes_text
+from kitwright.telling.kitpage import line_of, makes_text, use_text
 from kitwright.telling.steps import steps_of
 from kitwright.telling.supplies import supply_lines
 from kitwright.telling.your_paper import on_your_paper
@@ -67,6 +67,16 @@ def test_which_piece_goes_to_which_design_is_told_wherever_it_is_cut(worked):
     assert lines.count("  4 A and 4 B for Standing, 4 B and 8 C for Lying") == 2
     # Another batch is planned in proportion, and how it is parted is not told.
     assert "for Lying" not in "\n".join(as_text(worked, planned(worked, cards=20)))
+
+
+def test_what_is_not_folded_is_told_so(tmp_path):
+    tag = "  Tag:\n    cards: 4\n    card: {base: {size: 2 x 4, paper: white}, fold: flat}\n    front: {}\n"
+    worked = make_worked(tmp_path, SEVERAL.replace("guides:", f"{tag}guides:").replace("sheets: 8", "sheets: 9"))
+    assert [use_text(worked, label) for label in list(worked.sizes)[:3]] == ["card base", "card base", "not folded"]
+    facts = next(dict(table.rows) for table in tables(worked) if table.title == "Card: Tag")
+    assert facts["finished card"].startswith("2 × 4 in") and not {"score", "grain"} & set(facts)
+    assert not [step.stage for step in steps_of(worked) if step.design == "Tag"], "nothing is done to it but cutting"
+    assert worked.cut("white").demand.needs["Tag base"] == 4 and worked.troubles == ()
 
 
 def test_other_batches_say_how_cards_are_shared(worked):

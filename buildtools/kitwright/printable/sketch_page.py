@@ -14,6 +14,7 @@ from kitwright.printable.typeset import BOLD, CELL, FACT, FACT_NAME, LABEL, LONG
 from kitwright.telling.backs import back_text
 from kitwright.telling.folds import fold_text
 from kitwright.telling.goes import given_text
+from kitwright.telling.kitpage import folded
 from kitwright.telling.post import overall_text
 from kitwright.telling.printed import counts_text, room_text, score_text
 from kitwright.telling.shapes import shaped_with
@@ -278,7 +279,7 @@ def pieces(job: Job) -> list[Flowable]:
 def use_of(job: Job, label: str) -> str:
     """What a piece is for, and how it is shaped when it is no plain rectangle."""
     if is_base(label):
-        return "card base, scored and folded"
+        return "card base, scored and folded" if folded(job.worked, label) else "not folded"
     piece = job.worked.kit.spec.pieces[label]
     said = piece.use or "piece"
     shape = shaped_with(piece, job.unit)

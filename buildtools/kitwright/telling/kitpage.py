@@ -8,7 +8,7 @@ from math import ceil
 
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.kit.kit import PastKit
-from kitwright.kit.labels import is_base
+from kitwright.kit.labels import design_of, is_base
 from kitwright.kit.model import Paper
 from kitwright.papers import NamedSize
 from kitwright.past.kept import OldPrintable
@@ -64,9 +64,14 @@ def spare_text(plan: PaperPlan) -> str:
 def use_text(worked: Worked, label: str) -> str:
     """What a label is for, and what is done to it besides cutting."""
     if is_base(label):
-        return "card base"
+        return "card base" if folded(worked, label) else "not folded"
     piece = worked.kit.spec.pieces[label]
     return ", ".join(filter(None, (piece.use, shaped_with(piece, worked.kit.spec.unit))))
+
+
+def folded(worked: Worked, label: str) -> bool:
+    """Whether a base is folded at all; a tag or a postcard is not."""
+    return bool(worked.of(design_of(label)).base.scored.scores)
 
 
 def from_text(worked: Worked, label: str, paper: str) -> str:
