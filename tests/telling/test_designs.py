@@ -54,7 +54,7 @@ def test_facts_are_told_of_each_design_and_of_the_sheets_once(worked):
         "How the front adds up: Lying",
     ]
     assert makes_text(worked) == "16 cards in two designs"
-    assert line_of(worked) == ("16 cards", "upright 4¼ × 5½ in and landscape 5½ × 4¼ in")
+    assert line_of(worked) == ("16 cards", "two designs", "upright 4¼ × 5½ in", "landscape 5½ × 4¼ in")
 
 
 def test_which_piece_goes_to_which_design_is_told_wherever_it_is_cut(worked):

@@ -38,7 +38,8 @@ def line_of(entry: Worked | PastKit, old: OldPrintable | None = None) -> tuple[s
         return (*cards, OLD, *((pages_text(old), paper_text(old)) if old else ()))
     spec = entry.kit.spec
     sizes = dict.fromkeys(design.base.finished for design in entry.designs)
-    return number(spec.cards, "card", "cards"), listed([f"{shape_word(size)} {size_text(size, spec.unit)}" for size in sizes])
+    designs = (f"{spelled(len(entry.designs))} designs",) if entry.parts else ()
+    return (number(spec.cards, "card", "cards"), *designs, *(f"{shape_word(size)} {size_text(size, spec.unit)}" for size in sizes))
 
 
 def shape_word(size: Size) -> str:
