@@ -68,6 +68,15 @@ def test_a_design_that_is_new_or_gone_is_one_change(copy_of):
     assert [c.kind for c in back.told if c.kind.startswith("design")] == ["design-gone"]
 
 
+def test_a_design_with_another_name_is_told_as_that_and_nothing_is_to_be_cut(copy_of):
+    old, new = copy_of(SEVERAL), copy_of(SEVERAL.replace("Lying:", "Flat one:"))
+    for one, other in ((old, new), (new, old)):
+        found = changes(one, other)
+        assert {c.kind for c in found.told} <= {"design-renamed", "label-on-sheet", "sheet-name"} and found.grade == "write in"
+        assert found.paths >= {p for p in {*one.values, *other.values} if one.values.get(p) != other.values.get(p)}
+        assert len([line for line in told_lines(found) if "is called" in line and "design" in line]) == 1
+
+
 def test_one_design_that_becomes_two_is_told_without_a_word_lost(copy_of):
     one, two = copy_of(alone(STANDING).replace("  C: {size: 4 x 2, papers: [moss, shore]}\n", "")), copy_of(SEVERAL)
     for old, new in ((one, two), (two, one)):

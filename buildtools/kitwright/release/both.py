@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
+from kitwright.kit.labels import base_label
 from kitwright.release.designpaths import below, within
 from kitwright.release.marks import Mark
 from kitwright.release.paths import Grade, differing, grade_of
@@ -93,6 +94,17 @@ class Both:
         return both
 
     @cached_property
+    def redesigned(self) -> dict[str, str]:
+        """Designs that have only another name now, by their old ones."""
+        before, after = ((one.worked.kit.typed or one.worked.kit.spec).designs for one in (self.old, self.new))
+        found: dict[str, str] = {}
+        for name in (name for name in before if name not in after):
+            like = (each for each in after if each not in before and each not in found.values() and after[each] == before[name])
+            if now := next(like, None):
+                found[name] = now
+        return found
+
+    @cached_property
     def differing(self) -> tuple[str, ...]:
         """Every path at which they say something else."""
         return tuple(differing(self.old.values, self.new.values))
@@ -119,7 +131,8 @@ class Both:
                 ]
                 if like:
                     found[label] = next((c for c in like if after[c].use == piece.use), like[0])
-        return found | self._exchanged()
+        bases = {base_label(was): base_label(now) for was, now in self.redesigned.items()}
+        return found | self._exchanged() | bases
 
     def _exchanged(self) -> dict[str, str]:
         """Labels that stand in both states and go round among the same pieces: each size, with what it is for, has another's letter."""

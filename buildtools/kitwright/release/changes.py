@@ -110,13 +110,16 @@ def designs_changed(both: Both) -> Iterator[Difference]:
     for name, alone in both.designs.items():
         yield from (change.below(name) for compare in (fronts_changed, layers_changed, sides_changed) for change in compare(alone))
     there, now = (tuple(design.kit.design for design in one.designs) for one in (old, new))
+    for was, name in both.redesigned.items():
+        tells = (*both.below(f"designs.{was}", f"designs.{name}"), "designs[]")
+        yield both.change(f"designs.{name}", "design-renamed", was, name, grade="write in", tells=tells)
     for name in there:
-        if name not in now:
+        if name not in now and name not in both.redesigned:
             yield both.change(
                 f"designs.{name}", "design-gone", name, grade="write in", tells=(*both.below(f"designs.{name}"), "designs[]"), name=name
             )
     for name in now:
-        if name not in there:
+        if name not in there and name not in both.redesigned.values():
             yield both.change(
                 f"designs.{name}", "design-new", None, name, grade="recut", tells=(*both.below(f"designs.{name}"), "designs[]"), name=name
             )

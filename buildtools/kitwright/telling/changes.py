@@ -514,6 +514,10 @@ def designs(was: Value, now: Value) -> str:
     return f"the kit holds {number(now, 'design', 'designs')}, not {spelled(was)}: take everything from the new page"
 
 
+def design_renamed(was: str, now: str) -> str:
+    return f"the design {was} is called {now}; nothing on its cards is changed"
+
+
 def design_gone(was: Value, now: Value, name: str) -> str:
     return f"the design {name} is gone: its cards are not made"
 
