@@ -250,3 +250,12 @@ def test_the_order_of_a_mix_counts(tmp_path):
     """It is the order on the page."""
     one, other = (f"{BATCH}arrangements:\n  mix: {mix}\n" for mix in ("{first: 5, second: 4}", "{second: 4, first: 5}"))
     assert digest(make_worked(tmp_path / "a", one)) != digest(make_worked(tmp_path / "b", other))
+
+
+OWN_FOLD = changed(BATCH, ("  fold: side\n", "  fold: {scores: [4-1/4 back], panels: [back, front]}\n"))
+
+
+def test_a_fold_of_ones_own_counts_line_by_line():
+    one = digest(worked(OWN_FOLD))
+    assert one == digest(worked(changed(OWN_FOLD, ("4-1/4 back", "4.25 in back")))) != PLAIN
+    assert len({one, *(digest(worked(changed(OWN_FOLD, ("4-1/4 back", said)))) for said in ("4-1/4 forward", "4-3/8 back"))}) == 3

@@ -19,6 +19,7 @@ from typing import Any
 
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import leaves
+from kitwright.folding import Score
 from kitwright.kit.model import LIVING, Guide, KitSpec, Spec
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.codes import code_of
@@ -116,6 +117,8 @@ def _plain(value: Any, name: str = "") -> Any:
         return ["size", str(value.width.inches), str(value.height.inches)]
     if isinstance(value, NamedSize):
         return ["named", value.name, *_plain(value.size)[1:]]
+    if isinstance(value, Score):
+        return ["score", _plain(value.at), value.direction]
     if isinstance(value, Weight):
         return ["weight", _plain(value.text), str(value.grammage)]
     if isinstance(value, dict):
