@@ -51,3 +51,24 @@ faces:
   flap: {{over: [{{piece: C}}]}}
 """
 """A tri-fold: panels of 3⅝, 3⅝ and 3½ in, the flap C rolled in with ⅛ in of room."""
+
+Z = """\
+title: Three hills
+summary: One hill on each of three panels.
+cards: 2
+unit: mm
+papers:
+  dawn: {kind: patterned, name: Dawn, size: 305 x 305, thickness: 0.2, front: {look: waves, colours: [blush, white], up: top}}
+  white: {kind: cardstock, name: White cardstock, size: A4, thickness: 0.3, grain: short}
+pieces:
+  A: {size: 91 x 140, for: hill, paper: dawn, per card: 3}
+card:
+  base: {size: 297 x 148, paper: white}
+  fold: z-fold
+  envelope: ISO C6 envelope
+faces:
+  front: {border: 4, rows: [A]}
+  middle: {border: 4, rows: [A]}
+  last: {border: 4, rows: [A]}
+"""
+"""A z-fold in millimetres: panels of 99 mm, a hill of a one-way paper on the outside of each."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from click.testing import CliRunner
 from fixedkits import SHAKE, laid_out
-from foldedkits import GATE, TRI
+from foldedkits import GATE, TRI, Z
 from kitwright.check import of_the_card
 from kitwright.cli import cli
 from kitwright.errors import SeveralErrors, UserError
@@ -49,6 +49,9 @@ SLIPS = [
     (FRONT_ALONE, [named("flat", "score: 4")], "score:", "spec.score-of-no-fold", "a flat fold", "take  score:  out"),
     (GATE, [("fold: gate", "fold: gate\n  score: 4-1/4")], "score:", "fold.no-back", "no back between its doors", "usual is 2⅛ in"),
     (TRI, [named("trifold")], "fold:", "spec.no-choice", "“trifold”", "tri-fold"),
+    (Z, [("fold: z-fold", "fold: {scores: [99 back, 297 forward], panels: [front, middle, last], back: last}")], "  fold:", "fold.score-outside", "297 mm lies on the edge", "between 0 and 297 mm"),
+    (Z, [("fold: z-fold", "fold: {scores: [99 back, 9.9 cm forward], panels: [front, middle, last], back: last}")], "  fold:", "fold.scored-twice", "lies at 99 mm", "keep one"),
+    (Z, [("fold: z-fold", "fold: z-fold\n  score: 90")], "score:", "spec.score-of-no-fold", "a z-fold fold has no one score line", "take  score:  out"),
     # --- panels
     (TRI, [own("7-1/4 forward, 3-5/8 forward", "front, back")], "panels:", "spec.panels-and-scores", "2 score lines make 3 panels, and 2 are named", "name 3 panels"),
     (TRI, [own("7-1/4 forward, 3-5/8 forward", "front, back, flap, end")], "panels:", "spec.panels-and-scores", "and 4 are named", "name 3 panels"),
@@ -70,6 +73,9 @@ SLIPS = [
     (TRI, [(FACES, "faces:\n")], "faces:", "spec.blank", "“faces” is empty", "inside: {rows: [A]}"),
     (TRI, [(FACES, "faces: {}\n")], "faces:", "spec.empty", "“faces” is empty", "fill it in"),
     (TRI, [("  flap: {over: [{piece: C}]}", "  flap:")], "  flap:", "spec.blank", "“flap” is empty", "rows"),
+    (Z, [("  middle:", "  midle:")], "  midle:", "faces.unknown", "“midle”", "did you mean “middle”? its fold gives front, inside front, middle"),
+    (Z, [("  middle: {border: 4, rows: [A]}", "  middle: {border: 4, rows: [A], over: [{piece: B, turned: yes}]}"), ("card:\n", "  B: {size: 80 x 60, paper: dawn}\ncard:\n")], "  middle:", "front.turned-one-way", "Dawn is one-way", "upright"),
+    (Z, [("  fold: z-fold\n", "  fold: z-fold\n  inside: N\n"), ("card:\n", "  N: {size: 90 x 140, paper: white}\ncard:\n")], "  inside: N", "faces.no-inside", "N is to lie inside", "front, inside front, middle"),
     # --- what lies on them
     (SHAKE, [("size: 3-3/4 x 2-3/4", "size: 4-1/8 x 2-3/4")], "  T: ", "fixing.tag-too-wide", "T is 4⅛ in wide; K takes 3¾ in", "K ⅜ in wider"),
     (SHAKE, [("  F: {", "  G: {size: 4-1/2 x 2, for: pocket, paper: white, pocket: {holds: H}}\n  H: {size: 4-3/8 x 3, for: tag, paper: white}\n  F: {"), ("front:\n", "faces: {inside: {over: [{piece: G, right: 0}, {piece: H, in: G}]}}\nfront:\n")], "  H: ", "fixing.tag-too-wide", "H is 4⅜ in wide; G takes 3¾ in", "G ⅝ in wider"),

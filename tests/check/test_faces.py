@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from fixedkits import laid_out
 from foldedkits import GATE
 from kitwright.check import OF_A_DESIGN, figures
+from kitwright.units import Length
 from making import changed, line_of, make_worked
 
 LEFT = "  left door: {border: 1/8, rows: [P]}\n"
@@ -70,3 +73,16 @@ def test_what_is_meant_there_is_silent(tmp_path, pairs):
 def test_figures_of_every_face_are_known(tmp_path, said, wrong):
     text = changed(GATE, ("Two doors meet on the front, and a plate keeps them shut.", f"{said}."))
     assert len(list(figures.find(make_worked(tmp_path, text)))) == wrong
+
+
+def test_words_and_decoration_may_stand_on_the_panel_inside(tmp_path):
+    pairs = [
+        (INSIDE, ""),
+        ("  fold: gate\n", "  fold: gate\n  inside: N\n"),
+        ("card:\n", "decorations: [{name: a dot, size: 1/2 x 1/2, on: N, top: 1}]\ncard:\n"),
+    ]
+    worked = laid_out(tmp_path, changed(GATE, *pairs))
+    (inside,) = worked.face.sides
+    assert inside.on == "inside" and [said.text for said in inside.sentiments] == ["the kettle is on"]
+    # In the middle of N, 4 × 5¼ on a back of 4¼ × 5½; the dot an inch below its top, an eighth below the face's.
+    assert inside.sentiments[0].rect.centre == inside.layers[1].rect.centre and inside.spots[0].rect.y == Length(Fraction(9, 8))

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 import pytest
 from fixedkits import laid_out
-from foldedkits import GATE, TRI
+from foldedkits import GATE, TRI, Z
 from kitwright.check import folds
 from kitwright.units import Length
 from kitwright.work.supplies import adhesive_of, foam_of
@@ -54,6 +54,7 @@ SLIPS = [
     (GATE, [over_inside("{piece: W, left: 1/8, raised: yes}")], "  inside:", "warning", "near-the-fold", "W on foam lies ⅛ in from a fold", "keep it ¼ in"),
     (GATE, [over_inside("{piece: W, left: 0}")], "  inside:", "warning", "near-the-fold", "right at a fold that closes over the inside", "1⁄16 in"),
     (GATE, [over_inside("{piece: M}"), ("  W: {", "  M: {size: 4-1/2 x 1, for: strip, paper: white}\n  W: {")], "  inside:", "error", "past-the-fold", "M reaches ⅛ in past a fold", "move it in"),
+    (GATE, [(INSIDE, ""), ("  fold: gate\n", "  fold: gate\n  inside: N\n"), ("N: {size: 4 x", "N: {size: 4-3/16 x")], "  inside: N", "warning", "near-the-fold", "N lies less than 1⁄16 in from a fold that closes over the inside", "1⁄16 in"),
     (TRI, [("fold: tri-fold", "fold: {lies: inside up, scores: [7-1/4 forward, 3-45/64 forward], panels: [front, back, flap]}")], "fold:", "warning", "rolled-in-tight", "the flap has", "make that panel shorter"),
     (TRI, [("size: 10-3/4 x 5-1/2", "size: 10-1/2 x 5-1/2"), ("fold: tri-fold", "fold: {lies: inside up, scores: [7 forward, 3-1/2 forward], panels: [front, back, flap]}")], "fold:", "error", "rolled-in-tight", "the flap has no room to the fold at 3½ in", "free"),
 ]  # fmt: skip
@@ -71,7 +72,7 @@ def test_each_slip_at_its_line(tmp_path, text, pairs, needle, level, code, probl
 
 
 def test_good_ones_are_silent(tmp_path):
-    for name, text in (("gate", GATE), ("tri", TRI)):
+    for name, text in (("gate", GATE), ("tri", TRI), ("z", Z)):
         assert [str(one) for one in look_over(tmp_path / name, text) if one.level != "hint"] == []
 
 

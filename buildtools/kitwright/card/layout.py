@@ -27,7 +27,7 @@ from kitwright.kit.folds import scored_of
 from kitwright.kit.kit import Kit
 from kitwright.kit.labels import PINWHEEL, is_base
 from kitwright.kit.model import At, Decoration, FaceSpec, Front, Item, Laid, Look, Lying, SentimentSpec
-from kitwright.kit.names import Path, inner_path, paper_of
+from kitwright.kit.names import Path, front_items, inner_path, laid_items, paper_of
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, total
 
 Rows = "rows"
@@ -142,6 +142,11 @@ def _sides(kit: Kit, base: Base) -> list[str]:
     """Names of the faces besides the leading one on which anything stands."""
     known, doors = base.faces, [part.panel for part in base.faces[DOORS].parts] if base.leading == DOORS else []
     stands = [*(said.on for said, _ in greetings(kit.spec)), *(said.on for said, _ in decorations(kit.spec))]
+    inside = kit.spec.card.inside
+    elsewhere = {item.piece for item, _ in front_items(kit)} | {laid.piece for laid, _ in laid_items(kit)}
+    if inside and inside.piece in stands and inside.piece not in elsewhere:
+        # What stands on the panel inside stands on that face.
+        stands.append(INSIDE)
     found: list[str] = []
     for name in (*kit.spec.faces, *stands):
         if name in known and name not in (base.leading, *doors) and all(known[name].parts != known[other].parts for other in found):

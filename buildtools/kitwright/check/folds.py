@@ -129,6 +129,9 @@ def _near(worked: Worked) -> Iterator[Finding]:
                 gap = _to_fold(worked, on, end, placed)
                 facing = max((_room(worked, other) for other in _facing(worked, carries, end, placed, lying)), default=ZERO)
                 least = own + facing if placed.raised else own
+                if gap < ZERO and placed.said == ("card", "inside"):
+                    # The panel inside is told with the envelope where it reaches past an edge.
+                    break
                 if gap < least:
                     told.add(placed.said)
                     yield Finding(

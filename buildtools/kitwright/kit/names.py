@@ -9,7 +9,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 from kitwright.errors import Place, Slips, UserError
-from kitwright.folding.faces import DOORS, Part
+from kitwright.folding.faces import DOORS, INSIDE, Part
 from kitwright.kit.faces import card_faces, decorations, doors_of, fronts, greetings, layers_on
 from kitwright.kit.folds import faults
 from kitwright.kit.labels import BASE, PINWHEEL
@@ -165,6 +165,7 @@ def _check_design(kit: Kit, slips: Slips) -> None:
         found = _check_face(kit, said, path, on_doors if path == ("front",) else [], slips)
         there += found
         on_doors += found if path[-1] in doors else []
+    there += [spec.card.inside.piece] if spec.card.inside else []
     faces = list(card_faces(spec.card, spec.unit))
     for decoration, path in decorations(spec):
         slips.trying(_known, decoration.on, [*there, *faces], "place", kit.place(*path, "on"))
@@ -210,6 +211,8 @@ def _check_pinwheel(kit: Kit, around: list[Item], place: Place, slips: Slips) ->
 def _check_faces(kit: Kit, slips: Slips) -> None:
     """Faces that the fold does not give, or that are told of under two names."""
     known = card_faces(kit.spec.card, kit.spec.unit)
+    if kit.spec.card.inside and known and INSIDE not in known:
+        slips.add(UserError("faces.no-inside", place=kit.place("card", "inside"), label=kit.spec.card.inside.piece, known=tuple(known)))
     seen: dict[tuple[Part, ...], str] = {}
     for name, said in kit.spec.faces.items():
         place = kit.place("faces", name)

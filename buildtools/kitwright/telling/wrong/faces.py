@@ -11,6 +11,13 @@ def unknown(name: str, near: str | None, known: tuple[str, ...]) -> Said:
     return f"this card has no face called “{name}”", f"{meant}its fold gives {listed(known)}"
 
 
+def no_inside(label: str, known: tuple[str, ...]) -> Said:
+    return (
+        f"{label} is to lie inside, and no inside lies before the reader of this card",
+        f"put it on one of its faces, under  faces:  with {listed(known, 'or')}",
+    )
+
+
 def twice(name: str, other: str) -> Said:
     return f"“{name}” and “{other}” are one face", "say all that stands on it under one of the two names"
 

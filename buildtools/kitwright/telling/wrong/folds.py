@@ -7,7 +7,7 @@ from kitwright.folding.scored import Runs
 from kitwright.materials import Range
 from kitwright.telling.post import thickness_text
 from kitwright.telling.words import led, listed
-from kitwright.units import MM, Length, figure, length_text
+from kitwright.units import ABOUT, MM, ZERO, Length, figure, length_text
 
 
 def doors_overlap(doors: tuple[str, str], by: Length, each: Length, score: Length | None, unit: str) -> Said:
@@ -35,8 +35,10 @@ def rolled_in_tight(panel: str, room: Length, at: Length, thick: Range, least: L
 
 def near_the_fold(label: str, on: str, gap: Length, least: Length, raised: bool, faced: bool, unit: str) -> Said:
     why = " on foam, over which more foam closes" if raised and faced else " on foam" if raised else ""
+    off, near = length_text(gap, unit), length_text(least, unit)
+    lies = "right at" if gap == ZERO else f"less than {near} from" if off.removeprefix(ABOUT) == near else f"{off} from"
     return (
-        f"{label}{why} lies {length_text(gap, unit) + ' from' if gap.inches else 'right at'} a fold that closes over {_face(on)}",
+        f"{label}{why} lies {lies} a fold that closes over {_face(on)}",
         f"keep it {length_text(least, unit)} from that fold, or say  meant: overhang",
     )
 
