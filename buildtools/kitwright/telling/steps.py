@@ -234,7 +234,8 @@ def _score(worked: Worked) -> list[str]:
         lines = _several_scores(base, unit)
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     if paper.weight and paper.weight.grammage >= HEAVY:
-        lines.append("This stock is heavy: score it on the side that becomes the outside of the fold.")
+        turned = " For a fold forward, turn the base over and measure from the other edge." if not base.halves else ""
+        lines.append(f"This stock is heavy: score it on the side that becomes the outside of the fold.{turned}")
     return lines
 
 

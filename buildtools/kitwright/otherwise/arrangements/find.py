@@ -279,6 +279,10 @@ class _Finder:
         for design in self.worked.whole.designs:
             if design.kit.design != self.kit.design:
                 made.subtract({(label, paper): n for label in design.sizes for paper, n in design.counts(label).items()})
+        # So is what lies on other faces of this card.
+        for look in self.worked.faces:
+            for placed in (placed for side in look.sides for placed in side.stack if placed.layer != "base"):
+                made[placed.label, placed.paper] -= look.cards or self.kit.spec.cards
         made = +made
         return pool_of(self.places, dict(made))
 
