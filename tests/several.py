@@ -46,6 +46,17 @@ LYING = """\
         - {name: shore outside, cards: 4, swap: {moss: shore, shore: moss}}
 """
 
+TAG = """\
+  Tag:
+    cards: 16
+    card:
+      base: {size: 2 x 3-1/2, paper: white}
+      fold: flat
+    front:
+      rows: [band]
+    sentiment: {text: for you, size: 1-1/2 x 1/2, on: band}
+"""
+
 GUIDE = """\
 guides:
   - papers: [moss, shore]

@@ -9,7 +9,7 @@ from kitwright.archive.gallery import arrangement_of, gallery_of
 from kitwright.archive.offered import for_everybody, sheet_name
 from kitwright.archive.search.record import facts_of
 from making import ID, make_worked
-from several import SEVERAL
+from several import DESIGNS, GUIDE, SEVERAL, SHEETS, TAG
 
 
 @pytest.fixture(scope="module")
@@ -76,3 +76,11 @@ def test_search_finds_the_card_of_every_design(worked, galleries):
     found = facts_of(rendered.made_of(worked, galleries=tuple(gallery for gallery, _ in galleries)))
     assert found.words == ("side fold", "US A2 envelope", "Standing", "top fold", "Lying")
     assert (found.card, *found.more) == ((Fraction(17, 4), Fraction(11, 2)), (Fraction(11, 2), Fraction(17, 4)))
+
+
+def test_a_tag_has_no_more_on_its_page_than_there_is(tmp_path):
+    worked = make_worked(tmp_path, SHEETS + DESIGNS + TAG + GUIDE)
+    galleries = tuple(gallery_of(design, {})[0] for design in worked.designs)
+    part = rendered.page("kit.md", rendered.site_of(rendered.made_of(worked, galleries=galleries))).split("{ #design-tag }")[1].split("\n## ")[0]
+    assert re.findall(r"^### (.+?) \{", part, re.MULTILINE) == ["The base"]
+    assert "Tag: stamp the sentiments in one go" in part

@@ -29,6 +29,7 @@ from kitwright.telling.words import led, listed, month_text, number, sheets_text
 from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
 from kitwright.work.desk import layout_orders
 from kitwright.work.post import mailing
+from kitwright.work.stages import built_up
 from kitwright.work.supplies import supplies as batch_supplies
 
 
@@ -76,6 +77,7 @@ HELPERS: dict[str, object] = {
     "corner_span": lambda step: span_text(step.slants[0].number, step.slants[-1].number),
     "corner_steps": lambda layout: corner_steps(layout.tree),
     "corner_text": lambda worked, layout, step: instructions.corner_text(step, worked.kit.spec.unit, backs_on(worked, layout)),
+    "built_up": built_up,
     "counts_text": gallery.counts_text,
     "counted_text": kitpage.counted_text,
     "cost_lines": lambda worked: supplies.cost_lines(worked, batch_supplies(worked)),

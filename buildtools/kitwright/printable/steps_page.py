@@ -15,6 +15,7 @@ from kitwright.telling.shapes import ground_text
 from kitwright.telling.steps import Step, steps_parted
 from kitwright.telling.sums import terms_text
 from kitwright.units import figure, length_text
+from kitwright.work.stages import built_up
 
 NUMBER_ROOM = 30
 """Where the number of a step hangs, points."""
@@ -66,7 +67,7 @@ def steps_page(job: Job) -> list[Flowable]:
         design = job.of(name)
         if several and name:
             found.append(Heading(name, 2, bookmark=named("steps", name)))
-        if not several or name:
+        if not several or name and built_up(design.worked):
             layers = pictures.layers(design, job.edition.width, job.edition.height * (0.4, 0.34, 0.27)[job.tight])
             found += [PictureBlock(layers, job.level, after=0), *_held(design)]
         for step in steps:

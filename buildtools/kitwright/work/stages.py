@@ -26,6 +26,11 @@ def _there(design: Worked) -> dict[Stage, bool]:
     }
 
 
+def built_up(design: Worked) -> bool:
+    """Whether anything is put on a card: paper or decoration, on any face, or a band round it."""
+    return any(len(face.stack) > 1 or face.spots for face in design.face.every) or bool(design.enclosed.bands)
+
+
 def mounted(worked: Worked) -> tuple[Placed, ...]:
     """Full layers of the face that leads here, each with what it lies on before it; the piece inside is told with the front."""
     return tuple(layer for layer in worked.face.layers[1:] if layer.said != ("card", "inside"))
