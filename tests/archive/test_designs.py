@@ -81,6 +81,10 @@ def test_search_finds_the_card_of_every_design(worked, galleries):
 def test_a_tag_has_no_more_on_its_page_than_there_is(tmp_path):
     worked = make_worked(tmp_path, SHEETS + DESIGNS + TAG + GUIDE)
     galleries = tuple(gallery_of(design, {})[0] for design in worked.designs)
-    part = rendered.page("kit.md", rendered.site_of(rendered.made_of(worked, galleries=galleries))).split("{ #design-tag }")[1].split("\n## ")[0]
+    part = (
+        rendered.page("kit.md", rendered.site_of(rendered.made_of(worked, galleries=galleries)))
+        .split("{ #design-tag }")[1]
+        .split("\n## ")[0]
+    )
     assert re.findall(r"^### (.+?) \{", part, re.MULTILINE) == ["The base"]
     assert "Tag: stamp the sentiments in one go" in part

@@ -257,18 +257,19 @@ def test_a_kitwright_that_plans_and_draws_otherwise_needs_no_correction(tmp_path
     def never(*_, **__):
         raise AssertionError("worked out again")
 
-    for module, name in ((working, "plan_paper"), (working, "faces_of"), (worked_module, "enclosed_of"), (offered, "printables")):
-        monkeypatch.setattr(module, name, never)
-    kept.read_results.cache_clear()
-    assert as_published(kit, made) == worked and as_published(kit, made).enclosed == worked.enclosed and files_of(made) == files
-    assert (
-        guard(kit) is None
-        and club_drift(kit) is None
-        and replace(as_it_stands(kit), kit=worked.kit) == worked
-        and current(kit, WHEN) == worked
-    )
+    # Undone by itself: what is quick here stays so.
+    with monkeypatch.context() as kept_from:
+        for module, name in ((working, "plan_paper"), (working, "faces_of"), (worked_module, "enclosed_of"), (offered, "printables")):
+            kept_from.setattr(module, name, never)
+        kept.read_results.cache_clear()
+        assert as_published(kit, made) == worked and as_published(kit, made).enclosed == worked.enclosed and files_of(made) == files
+        assert (
+            guard(kit) is None
+            and club_drift(kit) is None
+            and replace(as_it_stands(kit), kit=worked.kit) == worked
+            and current(kit, WHEN) == worked
+        )
     # Though the same kit, planned anew, comes out otherwise.
-    monkeypatch.undo()
     plan = working.plan_paper
 
     def otherwise(demand, name):
