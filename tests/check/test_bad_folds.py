@@ -76,6 +76,7 @@ SLIPS = [
     (Z, [("  middle:", "  midle:")], "  midle:", "faces.unknown", "“midle”", "did you mean “middle”? its fold gives front, inside front, middle"),
     (Z, [("  middle: {border: 4, rows: [A]}", "  middle: {border: 4, rows: [A], over: [{piece: B, turned: yes}]}"), ("card:\n", "  B: {size: 80 x 60, paper: dawn}\ncard:\n")], "  middle:", "front.turned-one-way", "Dawn is one-way", "upright"),
     (Z, [("  fold: z-fold\n", "  fold: z-fold\n  inside: N\n"), ("card:\n", "  N: {size: 90 x 140, paper: white}\ncard:\n")], "  inside: N", "faces.no-inside", "N is to lie inside", "front, inside front, middle"),
+    (GATE, [("rows: [N]}\n", "rows: [N], over: [{piece: W, paper: rose, top: 1}]}\n")], "  inside:", "pieces.not-cut-from", "4 W from Rose lie on the cards", "use white there"),
     # --- what lies on them
     (SHAKE, [("size: 3-3/4 x 2-3/4", "size: 4-1/8 x 2-3/4")], "  T: ", "fixing.tag-too-wide", "T is 4⅛ in wide; K takes 3¾ in", "K ⅜ in wider"),
     (SHAKE, [("  F: {", "  G: {size: 4-1/2 x 2, for: pocket, paper: white, pocket: {holds: H}}\n  H: {size: 4-3/8 x 3, for: tag, paper: white}\n  F: {"), ("front:\n", "faces: {inside: {over: [{piece: G, right: 0}, {piece: H, in: G}]}}\nfront:\n")], "  H: ", "fixing.tag-too-wide", "H is 4⅜ in wide; G takes 3¾ in", "G ⅝ in wider"),

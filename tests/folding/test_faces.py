@@ -49,7 +49,7 @@ def is_up(found: Closed, side: str) -> bool:
 
 
 @given(folded(), st.fractions(0, 1, max_denominator=9))
-@tried(60, deadline=None)
+@tried(40, deadline=None)
 def test_a_point_of_every_face_lies_where_reflection_takes_it(strip, share):
     base, found, long, creases = strip
     if isinstance(found, Blocked):
@@ -64,7 +64,7 @@ def test_a_point_of_every_face_lies_where_reflection_takes_it(strip, share):
 
 
 @given(folded())
-@tried(60, deadline=None)
+@tried(40, deadline=None)
 def test_creases_and_what_they_lay_on_a_face(strip):
     base, found, _, creases = strip
     if isinstance(found, Blocked):
@@ -83,7 +83,7 @@ def test_creases_and_what_they_lay_on_a_face(strip):
 
 
 @given(folded(), st.fractions(0, 1, max_denominator=97))
-@tried(60, deadline=None)
+@tried(40, deadline=None)
 def test_what_is_seen_from_the_front_and_from_behind(strip, share):
     base, found, long, creases = strip
     if isinstance(found, Blocked):
@@ -108,7 +108,7 @@ def test_what_is_seen_from_the_front_and_from_behind(strip, share):
 
 
 @given(folded())
-@tried(60, deadline=None)
+@tried(40, deadline=None)
 def test_the_front_leads_by_its_outside_where_that_is_seen(strip):
     base, found, long, creases = strip
     if isinstance(found, Blocked):

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kitwright.card.face import everything
 from kitwright.card.liner import liners_of
 from kitwright.card.shapes import misshapes
+from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.faces import decorations, fronts
 from kitwright.kit.kit import Kit
@@ -44,7 +46,14 @@ def _counts(worked: Worked) -> Iterator[Finding]:
     for (label, paper), on in lying.items():
         if (label, paper) not in asked:
             name, papers = kit.papers[paper].name, tuple(kit.spec.pieces[label].share)
-            yield Finding("error", kit.place("front"), "pieces.not-cut-from", label=label, lying=on, paper=name, papers=papers)
+            yield Finding("error", _where(worked, label, paper), "pieces.not-cut-from", label=label, lying=on, paper=name, papers=papers)
+
+
+def _where(worked: Worked, label: str, paper: str) -> Place:
+    """The block of the spec that lays down such a piece."""
+    lying = (placed.said for face in worked.faces for _, placed in everything(face, None) if (placed.label, placed.paper) == (label, paper))
+    said = next(lying, ())
+    return worked.kit.place(*(said[:2] if said[:1] == ("faces",) else ("front",)))
 
 
 def _looks(worked: Worked) -> Iterator[Finding]:

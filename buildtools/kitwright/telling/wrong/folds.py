@@ -6,7 +6,7 @@ from kitwright.errors import Said
 from kitwright.folding.scored import Runs
 from kitwright.materials import Range
 from kitwright.telling.post import thickness_text
-from kitwright.telling.words import led, listed
+from kitwright.telling.words import listed
 from kitwright.units import ABOUT, MM, ZERO, Length, figure, length_text
 
 
@@ -71,6 +71,6 @@ def thick(at: Length, thick: Range, unit: str) -> Said:
 def against_the_grain(paper: str, runs: Runs) -> Said:
     way = "up and down" if runs == "down" else "across"
     return (
-        f"as it is cut, the grain of {led(paper)} does not run {way}, along the folds",
+        f"as it is cut, the grain of {paper} does not run {way}, along the folds",
         "cut the base the other way on its sheet, or from paper with its grain the other way; else crease firmly",
     )
