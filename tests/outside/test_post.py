@@ -251,7 +251,10 @@ def known(paper) -> tuple[float, float]:
     """Bounds of a paper's grammage, said once more: common practice, no source, where it has no weight."""
     if paper.weight:
         return (float(paper.weight.grammage),) * 2
-    return (120.0, 220.0) if paper.kind == "patterned" else (176.0, 300.0)
+    if paper.kind == "film":  # by its calliper and a bulk of 0.7 to 0.85 cm³/g
+        thick = float(paper.thickness.inches) * 25.4
+        return thick * 1000 / 0.85, thick * 1000 / 0.7
+    return {"patterned": (120.0, 220.0), "vellum": (90.0, 150.0)}.get(paper.kind, (176.0, 300.0))
 
 
 def test_the_mass_of_a_demo_card_by_plain_floats(demo):
@@ -260,7 +263,12 @@ def test_the_mass_of_a_demo_card_by_plain_floats(demo):
     bounds = []
     for face in demo.faces:
         for end in (0, 1):
-            grams = sum(shape(p).area * known(kit.papers[p.paper])[end] for p in face.stack[1:])
+            placed = [*face.stack[1:], *(p for side in face.sides for p in side.stack if p.layer != "base")]
+            grams = sum(shape(p).area * known(kit.papers[p.paper])[end] for p in placed)
+            # A belly band goes along, overlap and all.
+            for label, piece in kit.spec.pieces.items():
+                if piece.band:
+                    grams += float(demo.sizes[label].area) * known(kit.papers[piece.paper])[end]
             grams += float(demo.base.cut.area) * known(kit.papers[card.base.paper])[end]
             if card.inside:
                 piece = kit.spec.pieces[card.inside.piece]

@@ -127,11 +127,12 @@ def test_its_sheets_are_filled_without_overlap(worked):
 
 
 def test_its_trees_pass_the_checker(worked):
+    halved = {label: piece.diagonal for label, piece in worked.kit.spec.pieces.items() if piece.diagonal}
     for layout in worked.layouts:
         for paper in layout.papers:
             lies = lies_of(worked.kit, paper, worked.faces)
             fixed = frozenset(k for k, turned in lies.items() if not turned)
-            assert tree.faults(layout.tree, worked.kit.papers[paper].size.size, worked.sizes, fixed) == []
+            assert tree.faults(layout.tree, worked.kit.papers[paper].size.size, worked.sizes, fixed, halved) == []
 
 
 def test_its_counts_are_those_of_its_cards(worked):
@@ -182,4 +183,4 @@ def test_the_demo_kits_differ_and_none_has_the_numbers_of_the_batch():
     assert len(kits) >= 6 and len({k.base.cut for k in kits}) >= 5
     batch_sizes = {parse_size("3-3/4 x 1-1/4"), parse_size("3-3/4 x 7/8")}
     assert not any(batch_sizes & set(k.sizes.values()) for k in kits)
-    assert {k.kit.spec.unit for k in kits} == {"in", "mm"} and {k.base.fold for k in kits} == {"side", "top"}
+    assert {k.kit.spec.unit for k in kits} == {"in", "mm"} and {k.base.fold for k in kits} == {"side", "top", "gate", "z-fold"}
