@@ -131,3 +131,12 @@ def test_a_design_may_be_called_narrow(tmp_path):
     shown = pictures_of(worked)
     assert "base-standing-narrow" in shown and shown["base-standing"].narrow_end == "--narrow"
     assert shown["base-standing-narrow"].narrow_end == shown["sketch"].narrow_end == "-narrow"
+
+
+def test_many_designs_stand_in_rows_of_one_scale():
+    designs = [DesignFront(f"Design {i}", FACES[("side fold", "top fold")[i % 2]][0]) for i in range(5)]
+    scene = designs_sketch(designs, LOOKS, width=500)
+    heads = [text for text in scene.texts if text.role == "title"]
+    rows = [sum(text.y == y for text in heads) for y in sorted({text.y for text in heads})]
+    assert len(heads) == 5 and len(rows) in (2, 3) and rows == sorted(rows, reverse=True), "rows are filled from the top"
+    assert scene.scale and scene.stated_scale >= F(3, 10) and overlaps(scene) == []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -17,8 +17,10 @@ from kitwright.exact import Exact
 from kitwright.telling.drawn import front_alt
 from kitwright.units import Length, total
 
-_LEAST = Exact(22, 100)
-"""Below this scale each stands on a row of its own, as large as that takes."""
+_LEAST = Exact(30, 100)
+"""Below this scale they stand in more rows."""
+_AROUND = Exact(90)
+"""About what a sketch takes over and under the card, points."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,27 +55,51 @@ def designs_sketch(
         name: what to call the picture.
     """
     width = Exact(width)
-    one_row = _shared(designs, unit, slim, lambda rooms: sum(rooms, Exact(0)) <= width)
-    alone = _shared(designs, unit, slim, lambda rooms: max(rooms) <= width)
-    scale = one_row if one_row >= _LEAST else alone
+    rows, scale = _rows(designs, unit, slim, width, height)
 
     def drawn(scale: Fraction) -> Scene:
-        rooms = [sketch_room(each.face, scale, unit=unit, slim=slim) for each in designs]
-        spare = max(width - sum(rooms, Exact(0)), Exact(0)) / len(rooms) if one_row >= _LEAST else Exact(0)
-        sketches = [
-            card_sketch(each.face, looks, unit=unit, width=min(room + spare, width), name=each.said, scale=scale, slim=slim)
-            for each, room in zip(designs, rooms)
-        ]
+        sketches = []
+        for row in rows:
+            rooms = [sketch_room(each.face, scale, unit=unit, slim=slim) for each in row]
+            # A row takes all of the width, so that the next one begins below it.
+            spare = (width - sum(rooms, Exact(0))) / len(row)
+            sketches += [
+                card_sketch(each.face, looks, unit=unit, width=room + spare, name=each.said, scale=scale, slim=slim)
+                for each, room in zip(row, rooms)
+            ]
         return beside(sketches, width, name)
 
-    highs = [each.face.size.height for each in designs]
-    return fitted(drawn, scale, max(highs) if one_row >= _LEAST else total(highs), height)
+    return fitted(drawn, scale, total(_highest([each.face for each in row]) for row in rows), height)
 
 
-def _shared(designs: Sequence[DesignFront], unit: str, slim: bool, fits: Callable[[list[Fraction]], bool]) -> Fraction:
-    """The largest whole percentage at which what all of them take fits."""
+Rows = list[Sequence[DesignFront]]
+
+
+def _rows(designs: Sequence[DesignFront], unit: str, slim: bool, width: Fraction, height: Number | None) -> tuple[Rows, Fraction]:
+    """In which rows they stand, and the scale that the width allows: in as few as are large enough, or as large as a height allows."""
+    tried: list[tuple[Fraction, Rows, Fraction]] = []
+    for columns in range(len(designs), 0, -1):
+        rows = [designs[i : i + columns] for i in range(0, len(designs), columns)]
+        scale = _shared(rows, unit, slim, width)
+        low = scale
+        if height is not None:
+            highs = total(_highest([each.face for each in row]) for row in rows)
+            low = min(scale, (Exact(height) - _AROUND * len(rows)) / (highs.inches * 72))
+        elif scale >= _LEAST:
+            return rows, scale
+        tried.append((low, rows, scale))
+    _, rows, scale = max(tried, key=lambda one: one[0])
+    return rows, scale
+
+
+def _shared(rows: Rows, unit: str, slim: bool, width: Fraction) -> Fraction:
+    """The largest whole percentage at which every row fits a width."""
+
+    def fits(scale: Fraction) -> bool:
+        return all(sum((sketch_room(each.face, scale, unit=unit, slim=slim) for each in row), Exact(0)) <= width for row in rows)
+
     percent = 100
-    while percent > 4 and not fits([sketch_room(each.face, Exact(percent, 100), unit=unit, slim=slim) for each in designs]):
+    while percent > 4 and not fits(Exact(percent, 100)):
         percent -= 1
     return round_scale(Exact(percent, 100))
 

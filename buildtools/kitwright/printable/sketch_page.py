@@ -44,8 +44,10 @@ def sketch_page(job: Job, room: float) -> list[Flowable]:
         room: height of text on the first page, points.
     """
     head, lists, width = masthead(job), pieces(job), job.edition.width
+    # Several designs take all the room that there is.
+    most = room if job.worked.parts else MOST_SKETCH
     left = room - high([*head, Gap(0), *lists], width) - PLATE_MARGIN
-    for height in (min(left, MOST_SKETCH), LEAST_SKETCH):
+    for height in (min(left, most), LEAST_SKETCH):
         for more in ([*looks(job), *sheets(job)], sheets(job)):
             whole = plate(job, height, more)
             if LEAST_SKETCH <= height and whole.wrap(width, room)[1] <= left:
@@ -55,7 +57,7 @@ def sketch_page(job: Job, room: float) -> list[Flowable]:
     left = room - high([*head, Gap(0), *needed], width) - PLATE_MARGIN
     if left < LEAST_SKETCH:
         return [*head, plate(job, LEAST_SKETCH, []), *needed, *lists]
-    height = min(left, MOST_SKETCH)
+    height = min(left, most)
     choices = (plate(job, height, more) for more in (looks(job), looks(job, 0.75), []))
     whole = next((p for p in choices if p.wrap(width, room)[1] <= left), plate(job, height, []))
     return [*head, whole, *needed, PageBreak(), *lists]
