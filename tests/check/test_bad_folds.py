@@ -128,6 +128,38 @@ def test_what_is_cut_too(tmp_path, text, pairs, needle, code, problem, remedy):
     told(errors_of(tmp_path, text, look_over), text, needle, code, problem, remedy)
 
 
+BUNTING = changed(SEVERAL, ("  A: {size: 4 x 3, papers", "  A: {size: 4 x 3, shape: triangle, papers"))
+
+
+def test_a_cut_through_a_wrong_rectangle_is_told_once(tmp_path):
+    """Also where its corners lie further apart than the trimmer cuts: that is so because of the slip."""
+    text = changed(BUNTING, ("4 rows of 3: A", "corner to corner: A"))
+    found = [one for one in look_over(tmp_path, text) if one.code in ("guide.no-rectangle", "sheets.corners-too-far")]
+    assert [(one.code, one.place.line) for one in found] == [("guide.no-rectangle", line_of(text, "corner to corner: A"))], found
+
+
+def test_a_guide_with_what_lies_on_no_front_says_where_it_would(tmp_path):
+    """Nobody types how many where they are counted on the fronts."""
+    text = changed(
+        SEVERAL,
+        ("        - {name: shore above, cards: 4, swap: {moss: shore, shore: moss}}\n", ""),
+        ("moss above, cards: 4", "moss above, cards: 8"),
+    )
+    (one,) = {f.remedy for f in look_over(tmp_path, text) if f.code == "sheets.not-asked-for"}
+    assert "lay A shore on a card" in one and "per card" not in one
+
+
+def test_film_is_told_with_its_frame(tmp_path):
+    """A frame too large is one slip: its film is worked out from it."""
+    text = changed(SHAKE, ("  F: {size: 4 x 3-1/2", "  F: {size: 4-1/2 x 6-7/8"), ("      top: 1/4\n", "      on: P\n      top: 1/16\n"))
+    larger = [
+        one.values["label"]
+        for one in look_over(tmp_path, changed(text, ("P: {size: 4-3/4 x 6-3/4", "P: {size: 3 x 4")))
+        if one.code == "front.larger"
+    ]
+    assert larger == ["F"]
+
+
 @pytest.mark.parametrize("pairs, code", [([own("3-5/8 forward, 3-5/8 back")], 2), ([named("gate", "score: 3")], 1)])
 def test_by_the_command(tmp_path, pairs, code):
     gate = FRONT_ALONE if code == 1 else TRI

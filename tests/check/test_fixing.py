@@ -41,7 +41,7 @@ SLIPS = [
     (("kind: film", "kind: cardstock"), "shaker:", "error", "film-not-clear", "Clear film, which nobody sees through", "kind: film"),
     (("lap: 1/4", "lap: 7/8"), "shaker:", "error", "film-lap", "sticks out behind F", "write ¾ in or less"),
     (("inside thickness: 1/16", "inside thickness: 1/8"), "shaker:", "error", "inside-too-thick", "beads, ⅛ in thick", "thicker foam"),
-    (("  foam: 1/8\n", ""), "shaker:", "warning", "inside-too-thick", "may be as little as", "foam: 1/8"),
+    (("  foam: 1/8\n", ""), "shaker:", "warning", "inside-too-thick", "foam that may be as thin as", "foam: 1/8"),
     (("window: {border: 3/4}", "oval: yes, window: {size: 2-1/2 x 2}"), "shaker:", "error", "foam-past-the-frame", "sticks out", "window"),
     (("{piece: K, bottom: 1/4}", "{piece: K, bottom: 1/4, fixing: loose}"), "{piece: K,", "error", "pocket-otherwise", "“loose”", "leave"),
     (

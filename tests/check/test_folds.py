@@ -13,7 +13,7 @@ from foldedkits import GATE, TRI, Z
 from kitwright.check import folds
 from kitwright.units import Length
 from kitwright.work.supplies import adhesive_of, foam_of
-from making import changed, line_of, look_over
+from making import BATCH, changed, line_of, look_over
 
 ACROSS = "fixed to: left door"
 INSIDE = "  inside: {border: 1/8, rows: [N]}\n"
@@ -69,6 +69,17 @@ def test_each_slip_at_its_line(tmp_path, text, pairs, needle, level, code, probl
         return
     assert [(one.code, one.level, one.place.line) for one in found] == [(f"folds.{code}", level, line_of(text, needle))], found
     assert problem in found[0].problem and remedy in found[0].remedy, (found[0].problem, found[0].remedy)
+
+
+@pytest.mark.parametrize("score, told", [("3-3/4", 1), ("4-1/4", 1), ("5", 0)])
+def test_a_stepped_front_shows_a_step(tmp_path, score, told):
+    """A back of 4¼ in or less has no more than the front of an 8½ in base to show beside; one of 5 in shows 1½ in."""
+    text = changed(BATCH, ("fold: side\n", f"fold: stepped\n  score: {score}\n"))
+    found = found_in(tmp_path, text)
+    assert [one.code for one in found if one.code == "folds.nothing-shows"] == ["folds.nothing-shows"] * told
+    for one in found:
+        if one.code == "folds.nothing-shows":
+            assert one.place.line == line_of(text, "  score:") and "the inside of the back" in one.problem and "4 3/4" in one.remedy
 
 
 def test_good_ones_are_silent(tmp_path):

@@ -1,5 +1,6 @@
 """The steps for the batch: all stages, in the order of the work, derived from the layers."""
 
+from foldedkits import TRI
 from kitwright.telling.steps import TITLES, steps_of
 from making import BATCH, TWO_PAPERS, changed, make_worked
 
@@ -133,3 +134,10 @@ def test_a_neighbour_that_lies_there_twice_is_told_with_its_paper(tmp_path):
     (build,) = [step for step in steps_of(make_worked(tmp_path, text)) if step.stage == "build"]
     (line,) = [line for line in build.lines if line.startswith("A (River): ")]
     assert "from B (River)" in line
+
+
+def test_a_bare_front_does_not_take_the_first_move_for_the_way_to_go_about_it(tmp_path):
+    """The first line of a stage tells how to go about it; the moves that follow are counted."""
+    bare = changed(TRI, ("  front: {border: 1/8, rows: [A]}", "  inside front: {border: 1/8, rows: [A]}"))
+    (built,) = [step for step in steps_of(make_worked(tmp_path, bare)) if step.stage == "build"]
+    assert built.lines[0].startswith("Work from the edges") and built.lines[1].startswith("On the inside of the front")

@@ -249,6 +249,7 @@ def line(text: str, part: str) -> int:
         ((("{size: 5-1/2 x 8-1/2, paper: white}", "{size: 5-1/2 x 8-1/2, paper: whit}"),), "names.unknown", "{size: 5-1/2"),
         ((("papers: [moss, shore]}\n  B", "papers: [moss, sure]}\n  B"),), "names.unknown", "papers: [moss, sure]"),
         ((("papers: [moss, shore]}\n  B", "papers: [moss, shore], paper: moss}\n  B"),), "spec.papers-are-counted", "  A:"),
+        ((("papers: [moss, shore]}\n  B", "papers: [moss, shore], per card: 1}\n  B"),), "spec.papers-are-counted", "  A:"),
         ((("A moss, B shore", "A, B shore"),), "names.which-paper", "rows:"),
         ((("guides:", "samples: [{by: ada-bell, design: Laying}]\nguides:"),), "designs.unknown", "samples:"),
         ((("designs:\n", "desings:\n"),), "spec.misspelt", "desings:"),

@@ -15,8 +15,9 @@ from kitwright.card.post import thickest
 from kitwright.check.envelope import LEAST_ROOM
 from kitwright.check.front import meant_of
 from kitwright.findings import Finding
-from kitwright.folding.faces import DOORS, CardFace, End
-from kitwright.folding.kinds import kinds
+from kitwright.folding.faces import DOORS, CardFace, End, closed_of
+from kitwright.folding.kinds import kinds, scored
+from kitwright.folding.kinds.kind import Asked
 from kitwright.kit.names import Path
 from kitwright.materials import Range
 from kitwright.units import MM, SIXTEENTH, ZERO, Length
@@ -41,6 +42,7 @@ def find(worked: Worked) -> Iterator[Finding]:
         # What can't be folded was told with its score lines.
         return
     yield from _doors(worked)
+    yield from _hidden(worked)
     yield from _rolled_in(worked)
     yield from _near(worked)
     yield from _across(worked)
@@ -77,6 +79,22 @@ def _doors(worked: Worked) -> Iterator[Finding]:
             yield Finding("error", worked.kit.place(*_fold(worked)), "folds.doors-overlap", by=-gap, unit=unit, **values)
         elif gap > MOST_APART[unit] and "gap" not in card.meant:
             yield Finding("error", worked.kit.place(*_fold(worked)), "folds.doors-apart", gap=gap, unit=unit, **values)
+
+
+# --- what is to show beside the front -----------------------------------------------------------------
+
+
+def _hidden(worked: Worked) -> Iterator[Finding]:
+    """Faces that such a fold shows on the closed card, and that lie hidden where it is scored here."""
+    base, card, unit = worked.base, worked.kit.spec.card, worked.kit.spec.unit
+    if card.score is None or not isinstance(card.fold, str) or base.closed is None:
+        return
+    usual = scored(card.fold, base.parted, Asked(metric=unit == "mm"))
+    closed, now = closed_of(usual), {seen[2:] for seen in base.closed.seen()}
+    for panel, side in dict.fromkeys(seen[2:] for seen in closed.seen()) if closed else ():
+        if (panel, side) not in now:
+            values = {"at": card.score, "usual": usual.scores[0].at, "unit": unit}
+            yield Finding("warning", worked.kit.place(*_fold(worked)), "folds.nothing-shows", panel=panel, side=side, **values)
 
 
 # --- panels rolled in ---------------------------------------------------------------------------------
@@ -124,6 +142,9 @@ def _near(worked: Worked) -> Iterator[Finding]:
         for on, placed in lying:
             carries, own = base.faces[on], _room(worked, placed)
             if placed.said in told or {"larger", "overhang"} & meant_of(worked, placed) or _is_panel(worked, placed):
+                continue
+            if placed.hold and placed.hold.behind:
+                # What is stuck behind a frame is told with the frame.
                 continue
             for end in carries.valleys:
                 gap = _to_fold(worked, on, end, placed)

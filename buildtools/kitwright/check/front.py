@@ -107,6 +107,9 @@ def _larger(worked: Worked, ground: Ground) -> Iterator[Finding]:
     unit, whole = worked.kit.spec.unit, ground.whole
     sizes = {p.label: p.rect.size for p in whole.layers + whole.pieces + whole.over}
     for placed in ground.face.pieces + ground.face.over:
+        if placed.hold and placed.hold.behind:
+            # What is stuck behind a frame is told with the frame.
+            continue
         on = ground.laid[placed.said].on if placed.said in ground.laid else ""
         if on in sizes and not placed.rect.size.fits(sizes[on]) and not {"larger", "overhang"} & ground.meant(placed):
             place, size = worked.kit.place(*placed.said), placed.rect.size

@@ -89,7 +89,9 @@ def _comes_out(worked: Worked, plan: PaperPlan) -> Iterator[Finding]:
             yield Finding("error", place, "sheets.cut-turned", paper=name, labels=tuple(sorted(turned)), one_way=one_way)
         unknown = tuple(sorted(label for label in run.layout.yields if label not in demand.needs))
         if unknown:
-            yield Finding("error", place, "sheets.not-asked-for", labels=unknown, paper=name, key=demand.paper)
+            said = kit.spec.pieces.get(unknown[0])
+            counted = bool(kit.spec.designs or said and said.papers)
+            yield Finding("error", place, "sheets.not-asked-for", labels=unknown, paper=name, key=demand.paper, counted=counted)
 
 
 def _blanks(worked: Worked, plan: PaperPlan) -> Iterator[Finding]:
@@ -135,7 +137,12 @@ def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
 def _corners(worked: Worked, layout: Layout) -> Iterator[Finding]:
     """Cuts from corner to corner that are longer than the trimmer's."""
     longest, unit = worked.kit.club.trimmer.cut_length, worked.kit.spec.unit
+    pieces = worked.kit.spec.pieces
     for step in corner_steps(layout.tree):
+        piece = pieces.get(step.label)
+        if piece is None or step.size not in (piece.size, piece.size.turned):
+            # A cut through another rectangle is told with its line.
+            continue
         # Pythagoras, compared as squares.
         if step.size.width.inches**2 + step.size.height.inches**2 > (longest + NOMINAL).inches ** 2:
             place, values = _place(worked, layout), {"label": step.label, "guide": layout.name, "size": step.size}

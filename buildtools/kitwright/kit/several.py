@@ -48,7 +48,8 @@ def _counts(document: Document) -> Iterator[UserError]:
             yield UserError("designs.another-sum", place=document.place(("cards",)), said=_number(data["cards"]), total=total)
     pieces = data.get("pieces")
     for label, piece in pieces.items() if isinstance(pieces, dict) else ():
-        if isinstance(piece, dict) and "per card" in piece:
+        if isinstance(piece, dict) and "per card" in piece and "papers" not in piece:
+            # Beside “papers” it is out of place in any kit, and told there.
             said = piece["per card"]
             papers = tuple(map(str, said)) if isinstance(said, dict) else ()
             yield UserError("designs.per-card", place=document.place(("pieces", label, "per card")), label=label, papers=papers)

@@ -79,6 +79,8 @@ def _every_face(design: Worked, told: Callable[[Worked], list[str]]) -> tuple[st
     lines = told(design)
     for other in design.others:
         if more := told(other):
+            if told is _build and not lines:
+                lines = [_going_about(design)]
             lines += [f"On {face_text(other.face.on)}{', ' if told is _build else ': '}{more[0]}", *more[1:]]
     return tuple(lines)
 
@@ -248,6 +250,11 @@ def _several_scores(base: Base, unit: str) -> list[str]:
         lines.append(f"{first}, at {length_text(score.at, unit)}, {DIRECTIONS[score.direction]}; press the crease.")
     lines.append(f"Closed, it is a {size_text(base.finished, unit)} card.")
     return lines
+
+
+def _going_about(worked: Worked) -> str:
+    """How to go about the faces of a card whose front is bare."""
+    return f"Work from the edges of each face inward; make all {worked.kit.spec.cards} alike, one piece at a time."
 
 
 def _build(worked: Worked) -> list[str]:

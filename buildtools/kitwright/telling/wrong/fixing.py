@@ -127,9 +127,9 @@ def film_not_clear(label: str, paper: str) -> Said:
 def inside_too_thick(inside: str | None, thick: Length, foam: Length, known: bool, unit: str) -> Said:
     """`known`: whether the foam's thickness was typed."""
     what = inside or "what is inside"
-    thin = "" if known else "may be as little as "
+    thin = "is" if known else "may be as thin as"
     return (
-        f"{what}, {length_text(thick, unit)} thick, can’t move under foam that is {thin}{length_text(foam, unit)}",
+        f"{what}, {length_text(thick, unit)} thick, can’t move under foam that {thin} {length_text(foam, unit)}",
         "take thicker foam, or something thinner" if known else "say how thick your foam is, under “card”:  foam: 1/8",
     )
 

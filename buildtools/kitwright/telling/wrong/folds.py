@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from kitwright.errors import Said
-from kitwright.folding.scored import Runs
+from kitwright.folding.scored import Runs, Side
 from kitwright.materials import Range
 from kitwright.telling.post import thickness_text
 from kitwright.telling.words import listed
@@ -22,6 +22,15 @@ def _met(each: Length, score: Length | None, meant: str, unit: str) -> str:
     half = f"two doors that meet are {length_text(each, unit)} wide each"
     how = f"write  score: {figure(score, unit, plain=True)}  or leave it out" if score is not None else half
     return f"{how}; or say  meant: {meant}  under card:"
+
+
+def nothing_shows(panel: str, side: Side, at: Length, usual: Length, unit: str) -> Said:
+    """`side`: the face of that panel that a fold of this name shows on the closed card."""
+    face = f"the inside of the {panel}" if side == "inside" else f"the {panel}"
+    return (
+        f"scored at {length_text(at, unit)}, nothing of {face} shows on the closed card",
+        f"write  score: {figure(usual, unit, plain=True)}  or leave it out; or take another fold",
+    )
 
 
 def rolled_in_tight(panel: str, room: Length, at: Length, thick: Range, least: Length, unit: str) -> Said:

@@ -86,10 +86,13 @@ def cut_turned(paper: str, labels: tuple[str, ...], one_way: bool) -> Said:
     )
 
 
-def not_asked_for(labels: tuple[str, ...], paper: str, key: str) -> Said:
+def not_asked_for(labels: tuple[str, ...], paper: str, key: str, counted: bool) -> Said:
+    """`counted`: whether what lies on the cards says how many pieces are asked for, and no line of the piece."""
     return (
         f"{', '.join(labels)} on this guide is not asked for from {paper}",
-        f"take it off the guide, or add {key} under “per card” of {labels[0]}",
+        f"take it off the guide, or lay {labels[0]} {key} on a card"
+        if counted
+        else f"take it off the guide, or add {key} under “per card” of {labels[0]}",
     )
 
 
@@ -131,6 +134,6 @@ _SMALLER = {"in": "a sixteenth", "mm": "a millimetre or two"}
 def hardly_any_slack(guide: str, tight: tuple[tuple[str, Length], ...], unit: str) -> Said:
     rooms = listed([f"{length_text(room, unit) if room else 'none'} {way} the sheet" for way, room in tight])
     return (
-        f"{guide} has hardly any slack: {rooms}",
+        f"hardly any slack on {guide}: {rooms}",
         f"a sheet a hair short fails this guide; a piece {_SMALLER[unit]} smaller would give it slack",
     )
