@@ -119,6 +119,7 @@ def draw(worked: Worked, what: str, format: Format = "svg") -> bytes:
         worked: a kit without errors.
         what: `card`, `sketch`, `base`, `fold` of a card that is not just folded in the middle, `layers`, `thumbnail`, `guide-1` and so on for the layouts, `look-1` and so on
             where the batch has several looks, `paper-` and a paper's key, `hand-1-1` and so on for the steps, `shape-` and a label; `printable-letter` or `printable-a4`, which are PDF.
+            Other faces are `sketch-inside` and the like; of several designs `base-tall`, `look-1-tall` and so on end in a design's name.
         format: `svg`, `png` (at twice the size of a screen) or `pdf`; a picture as PDF is one page of its own size.
 
     Raises:
