@@ -208,6 +208,9 @@ def test_what_is_thin_is_told_finer_than_a_ruler():
     assert thin_text(thick("1/8"), "in") == "⅛" and thin_text(thick("0.012"), "in") == "0.012"
     assert thin_text(Range.exact(F(3, 10)), "mm") == "0.3"
     assert thin_text(Range(F(1), F(2)), "mm") == "1 to 2"
+    # 0.291 to 0.469 mm are 0.01146 to 0.01846 in: bounds hold, as in the list of layers.
+    assert thin_text(Range(F(291, 1000), F(469, 1000)), "in") == "0.011 to 0.019"
+    assert thin_text(Range(F(291, 1000), F(469, 1000)), "mm") == "0.29 to 0.47"
 
 
 def test_a_kit_shows_whatever_it_holds(tmp_path):

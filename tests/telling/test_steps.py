@@ -129,6 +129,20 @@ def test_two_alike_side_by_side_are_told_apart(tmp_path):
     assert "⅛ in from the C before it" in lines(make_worked(tmp_path, beside), "build")
 
 
+def test_of_three_alike_the_one_to_measure_from_is_told(tmp_path):
+    """Of bunting, the outer flags go down first: “the one before it” would be at the other end."""
+    flags = "".join(f"    - {{piece: D, {at}}}\n" for at in ("left: 1/8, top: 1/8", "left: 1-1/8, top: 1/8", "right: 1/8, top: 1/8"))
+    text = changed(
+        BATCH[: BATCH.index("guides:\n")],
+        ("  M:\n", "  D: {size: 3/4 x 3/4, paper: river, per card: 3}\n  M:\n"),
+        ("    - A\n    - B\n    - band\n    - B\n", ""),
+        ("  rows:\n", f"  places:\n{flags}"),
+        ("  on: band\n", "  on: M\n"),
+    )
+    build = lines(make_worked(tmp_path, text), "build")
+    assert "before it" not in build and "from the first D" in build, build
+
+
 def test_a_neighbour_that_lies_there_twice_is_told_with_its_paper(tmp_path):
     text = changed(BATCH, ("    - A\n    - B\n    - band\n    - B\n", "    - B\n    - A\n    - band\n    - B\n"))
     (build,) = [step for step in steps_of(make_worked(tmp_path, text)) if step.stage == "build"]

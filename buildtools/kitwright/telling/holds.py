@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
+from math import ceil, floor
 
 from kitwright.card.band import Band
 from kitwright.card.pocket import Pocket
 from kitwright.card.shaker import Shaker
 from kitwright.materials import Range
 from kitwright.telling.words import listed
-from kitwright.units import ABOUT, MM, ZERO, Length, Size, figure, length_text, size_text
+from kitwright.units import ABOUT, ZERO, Length, Size, figure, length_text, size_text
 
 PULL = "pull"
 GLUED = "glued under it"
@@ -30,17 +31,20 @@ def panel(face: str) -> str:
 
 def thin_text(thickness: Range, unit: str) -> str:
     """The thickness of a paper or of foam, finer than any ruler shows; a range where it is not given."""
-    low, high = (_thin(value, unit) for value in (thickness.low, thickness.high))
-    return low if low == high else f"{low} to {high}"
+    if thickness.low == thickness.high:
+        return _thin(thickness.low, unit, round)
+    # Away from the middle, so that the bounds hold.
+    return f"{_thin(thickness.low, unit, floor)} to {_thin(thickness.high, unit, ceil)}"
 
 
-def _thin(millimetres: Fraction, unit: str) -> str:
-    """Three decimals of an inch, or two of a millimetre, rounded; a plain fraction where it is one."""
+def _thin(millimetres: Fraction, unit: str, to_mark: Callable[[Fraction], int]) -> str:
+    """Three decimals of an inch, or two of a millimetre; a plain fraction where it is one."""
     length = Length.mm(millimetres)
     if unit == "in" and length.inches.denominator in (2, 4, 8, 16):
         return figure(length, unit)
-    value = float(millimetres if unit == "mm" else millimetres * MM)
-    return f"{value:.{2 if unit == 'mm' else 3}f}".rstrip("0").rstrip(".")
+    digits = 2 if unit == "mm" else 3
+    value = to_mark((millimetres if unit == "mm" else length.inches) * 10**digits)
+    return f"{value / 10**digits:.{digits}f}".rstrip("0").rstrip(".")
 
 
 # --- pocket -----------------------------------------------------------------------------------------

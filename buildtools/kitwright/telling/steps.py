@@ -42,6 +42,8 @@ TITLES: dict[Stage, str] = {
     "finish": "Raised pieces and decoration last",
 }
 
+ORDER = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth")
+"""Of pieces alike that are set down one after another."""
 HEAVY = 250
 """Grams per square metre from which stock is scored on the outside of its fold."""
 
@@ -349,6 +351,10 @@ def edge_text(edge: FieldEdge) -> str:
 def _neighbour(worked: Worked, placed: Placed, mover: Placed) -> str:
     """A piece to measure from: by its label, and by its paper too where the label lies on the card more than once."""
     if (placed.label, placed.paper) == (mover.label, mover.paper):
+        alike_down = [s.placed for s in built(worked) if (s.placed.label, s.placed.paper) == (mover.label, mover.paper)]
+        if len(alike_down) > 2 and placed in alike_down[: len(ORDER)]:
+            # Which one is before it is no longer plain.
+            return f"the {ORDER[alike_down.index(placed)]} {placed.label}"
         return f"the {placed.label} before it"
     alike = sum(other.label == placed.label for other in worked.face.pieces)
     return name_of(worked, placed) if alike > 1 else placed.label
