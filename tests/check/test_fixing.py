@@ -128,6 +128,21 @@ def test_what_names_nothing_or_contradicts_itself(tmp_path, pair, needle, code):
     assert [(one.code, one.place.line) for one in errors] == [(code, line_of(text, needle))]
 
 
+@pytest.mark.parametrize("what", ["band: {height: 1}", "liner: {envelope: US A7 envelope, flap: 2-1/2}"])
+@pytest.mark.parametrize(
+    "pair",
+    [("rows: [P]\n", "rows: [P, X]\n"), ("    - {piece: T, in: K}\n", "    - {piece: T, in: K}\n    - {piece: X}\n"), ("foam: 1/8\n", "foam: 1/8\n  layers: [X]\n")],
+)  # fmt: skip
+def test_what_goes_round_the_card_or_into_its_envelope_lies_on_no_face(tmp_path, what, pair):
+    text = changed(SHAKE, ("card:\n", f"  X: {{paper: tide, {what}}}\ncard:\n"), pair)
+    with pytest.raises(UserError) as caught:
+        make_kit(tmp_path, text)
+    errors = getattr(caught.value, "errors", None) or [caught.value]
+    assert [(one.code, one.place.line) for one in errors] == [
+        ("fixing.not-on-the-card", line_of(text, pair[1].strip().rsplit("\n", 1)[-1]))
+    ]
+
+
 def test_values_in_millimetres_are_usual(tmp_path):
     text = changed(
         SHAKE,

@@ -205,7 +205,9 @@ def _of_one(worked: Worked) -> Iterator[Picture]:
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
     face, base, stock = worked.face, worked.base, worked.kit.spec.card.base.paper
     grained = worked.kit.papers[stock].material.grained
-    grain: Literal["up and down", "across"] | None = None if not grained else "up and down" if base.runs == "down" else "across"
+    grain: Literal["up and down", "across"] | None = (
+        None if not grained or not base.scored.scores else "up and down" if base.runs == "down" else "across"
+    )
     said = " · ".join(filter(None, (title, worked.kit.design)))
     yield _both(
         named("base", worked),

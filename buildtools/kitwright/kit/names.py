@@ -239,6 +239,14 @@ def _check_face(kit: Kit, said: Front, at: Path, before: list[str], slips: Slips
     if said.on:
         slips.trying(_known, said.on, [*layers, BASE], "layer", kit.place(*at, "on"))
     items = [item for item, _ in items_of(kit, said, at)]
+    set_down = [
+        *((layer.piece, (*layers_at, i)) for i, layer in enumerate(said_layers)),
+        *((i.piece, path) for i, path in items_of(kit, said, at)),
+    ]
+    for label, path in [*set_down, *((laid.piece, path) for laid, path in laid_on(said, at))]:
+        piece = spec.pieces.get(label) if label else None
+        if piece and (piece.band or piece.liner):
+            slips.add(UserError("fixing.not-on-the-card", place=kit.place(*path), label=label, band=bool(piece.band)))
     there = ["front", BASE, *(["band"] if any(i.band is not None for i in items) else []), *layers, *(i.piece for i in items if i.piece)]
     # A face goes by its own name too.
     there += [str(at[-1])] if at != ("front",) else []

@@ -14,6 +14,12 @@ def no_pocket(label: str, within: str) -> Said:
     )
 
 
+def not_on_the_card(label: str, band: bool) -> Said:
+    """`band`: a belly band; else the liner of an envelope."""
+    where = "a belly band, which goes round the closed card" if band else "a liner, which goes into the envelope"
+    return f"{label} is {where} and lies on no face", "take this line out: it is counted by its line under “pieces” alone"
+
+
 def pocket_not_there_yet(label: str, within: str) -> Said:
     return (
         f"{label} goes into {within}, which does not lie over the front before it",
