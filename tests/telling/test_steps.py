@@ -1,7 +1,8 @@
 """The steps for the batch: all stages, in the order of the work, derived from the layers."""
 
-from foldedkits import TRI
+from foldedkits import GATE, TRI
 from kitwright.telling.steps import TITLES, steps_of
+from kitwright.telling.sums import face_sums
 from making import BATCH, TWO_PAPERS, changed, make_worked
 
 STRIP = changed(
@@ -155,3 +156,11 @@ def test_a_bare_front_does_not_take_the_first_move_for_the_way_to_go_about_it(tm
     bare = changed(TRI, ("  front: {border: 1/8, rows: [A]}", "  inside front: {border: 1/8, rows: [A]}"))
     (built,) = [step for step in steps_of(make_worked(tmp_path, bare)) if step.stage == "build"]
     assert built.lines[0].startswith("Work from the edges") and built.lines[1].startswith("On the inside of the front")
+
+
+def test_a_sum_names_its_face_once(tmp_path):
+    """What lies on a full layer of a face is told with the face; what lies on the face itself names it."""
+    inside = "  inside: {border: 1/8, rows: [N]}"
+    for text, said in ((GATE, ""), (changed(GATE, (inside, "  inside: {layers: [N], border: 1/8, rows: [band]}")), "Inside")):
+        worked = make_worked(tmp_path / (said or "itself"), text)
+        assert {face for face, line in face_sums(worked) if line.on in ("inside", "N")} == {said}

@@ -374,7 +374,7 @@ def drawn_as(was: str | None, now: str | None, name: str) -> str:
 
 def other_faces(was: Value, now: Value, faces: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
     told = [f"{listed(labels)} on {face_text(name)}" for name, labels in faces]
-    return f"{listed(told)} lie otherwise, or are others: see the new sketch"
+    return f"moved or changed: {listed(told)}; see the new sketch"
 
 
 def further_words(was: int, now: int) -> str:

@@ -20,5 +20,5 @@ def terms_text(line: Sum, unit: str, units: bool = True) -> str:
 
 
 def face_sums(worked: Worked) -> list[tuple[str, Sum]]:
-    """The sums of every face of a card, each with the name of its face; empty for the one that leads."""
-    return [(led(face.on) if face.on else "", line) for face in worked.face.every for line in face.sums]
+    """The sums of every face of a card, each with the name of its face; empty for the one that leads, and where the sum names the face itself."""
+    return [(led(face.on) if face.on and face.on != line.on else "", line) for face in worked.face.every for line in face.sums]
