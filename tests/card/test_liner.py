@@ -14,7 +14,7 @@ from kitwright.telling.steps import steps_of
 from kitwright.telling.wrong import spec as words
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.supplies import supplies
-from making import BATCH, changed, look_over, make_worked, serious
+from making import BATCH, changed, line_of, look_over, make_worked, serious
 
 LINED = changed(BATCH, ("  M:\n", "  L:\n    for: liner\n    paper: white\n    liner: {envelope: US A2 envelope, flap: 2-1/2}\n  M:\n"))
 
@@ -61,6 +61,13 @@ def test_a_liner_of_another_envelope_is_told_and_travels_with_no_card(tmp_path, 
     assert bool(found) == told and all("US A2 envelope" in one.remedy for one in found)
     plain = make_worked(tmp_path / "plain", BATCH).enclosed.parcel
     assert (make_worked(tmp_path, text).enclosed.parcel == plain) == told
+
+
+@pytest.mark.parametrize("flap, told", [("1/2", True), ("9/16", False)])
+def test_a_flap_that_is_gum_all_over_is_told(tmp_path, flap, told):
+    text = changed(LINED, ("flap: 2-1/2", f"flap: {flap}"))
+    found = [one for one in look_over(tmp_path, text) if one.code == "pieces.flap-all-gum"]
+    assert [one.place.line for one in found] == [line_of(text, "liner:")] * told
 
 
 def test_what_a_revision_kept_stands(tmp_path):

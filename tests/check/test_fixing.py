@@ -101,6 +101,7 @@ def test_a_tag_past_the_card_is_told_as_everything_is(tmp_path):
 NAMES = [
     (("in: K}", "in: X}"), "{piece: T,", "names.unknown"),
     (("in: K}", "in: P}"), "{piece: T,", "fixing.no-pocket"),
+    (("    - {piece: K, bottom: 1/4}\n", "    - {piece: K, bottom: 1/4}\n    - P\n"), "    - P", "spec.bare-entry"),
     (
         ("    - {piece: K, bottom: 1/4}\n    - {piece: T, in: K}\n", "    - {piece: T, in: K}\n    - {piece: K, bottom: 1/4}\n"),
         "{piece: T,",

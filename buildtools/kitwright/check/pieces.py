@@ -14,7 +14,7 @@ from kitwright.kit.kit import Kit
 from kitwright.kit.labels import is_base
 from kitwright.kit.looks import LOOKS, known_colour
 from kitwright.kit.names import Path
-from kitwright.units import HALF_MM, SIXTEENTH, Length, on_grid, rounded
+from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, on_grid, rounded
 from kitwright.work.worked import Worked, lying_on, needs_of
 
 
@@ -136,10 +136,13 @@ def _papers(worked: Worked) -> Iterator[Finding]:
 
 
 def _liners(worked: Worked) -> Iterator[Finding]:
-    """A liner of another envelope than any card of the kit goes into."""
+    """A liner of another envelope than any card of the kit goes into, or of a flap that is gum all over."""
     kit = worked.kit
     envelopes = [design.spec.card.envelope for design in kit.designs if design.spec.card.envelope]
     for label, liner in liners_of(kit).items():
+        if liner.covers <= ZERO:
+            place, values = kit.place("pieces", label, "liner", "flap"), {"flap": liner.flap, "gum": liner.gum, "unit": kit.spec.unit}
+            yield Finding("error", place, "pieces.flap-all-gum", label=label, **values)
         if envelopes and not any(liner.lines(envelope.size) for envelope in envelopes):
             place = kit.place("pieces", label, "liner", "envelope")
             yield Finding(

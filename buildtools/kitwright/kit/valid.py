@@ -402,6 +402,10 @@ def _slip(error: ErrorDetails, mending: _Mending) -> UserError:
         return UserError("spec.empty", place=place, key=key)
     if kind in ("string_too_long", "too_long"):
         return UserError("spec.too-long", place=place, key=key, most=ctx["max_length"])
+    if _SHAPES.get(kind) == "spec.no-lines" and text and isinstance(loc[-1], int):
+        needs = [info.alias or name for one in _models_of(_at(model, loc)) for name, info in one.model_fields.items() if info.is_required()]
+        if needs:
+            return UserError("spec.bare-entry", place=place, key=key, text=text, needs=tuple(needs))
     if kind in _SHAPES:
         return UserError(_SHAPES[kind], place=place, key=key)
     return UserError("spec.refused", place=place, key=key, why=error["msg"])

@@ -102,6 +102,13 @@ def liner_of_another(label: str, size: Size, other: NamedSize, unit: str) -> Sai
     )
 
 
+def flap_all_gum(label: str, flap: Length, gum: Length, unit: str) -> Said:
+    return (
+        f"{label} lines a flap of {length_text(flap, unit)}, and {length_text(gum, unit)} of that are left to the gum",
+        "write how deep the flap is, from its fold to its tip; or how wide its gum is, if it is narrower:  gum: …",
+    )
+
+
 def photo_without_text(file: str, notes: bool = False) -> Said:
     add = "say between its square brackets what the picture shows" if notes else "add a line  alt: …  that says what the picture shows"
     return f"{file} has no text for those who can't see it", add

@@ -120,6 +120,12 @@ def no_list(key: str) -> Said:
     return f"“{key}” is not what it should be", "write a list, one entry a line after a dash"
 
 
+def bare_entry(key: str, text: str, needs: tuple[str, ...]) -> Said:
+    """`needs`: the keys that no entry of such a list does without."""
+    rest = "".join(f", {name}: …" for name in needs[1:])
+    return f"“{text[:40]}” alone is no entry of “{key}”", f"write  {{{needs[0]}: {text[:40]}{rest}}}"
+
+
 def no_lines(key: str) -> Said:
     return f"“{key}” is not what it should be", "write lines of  name: value,  indented below it"
 
