@@ -15,7 +15,7 @@ from kitwright.materials import Range
 from kitwright.telling.facts import tables
 from kitwright.telling.steps import steps_of
 from kitwright.units import Length
-from making import line_of, make_kit, make_worked
+from making import changed, line_of, make_kit, make_worked
 
 GATE = """\
 title: Two doors
@@ -118,6 +118,14 @@ def test_the_closed_card_layer_by_layer(gate, tmp_path):
     assert whole(screen.plies) == Range.exact(F(18, 10))
     told = next(table for table in tables(screen) if table.title.startswith("Closed"))
     assert told.rows[-1] == ("together", "", "about 1.80 mm")
+
+
+def test_a_band_lies_behind_twice_and_once_in_front(tmp_path, gate):
+    banded = make_worked(tmp_path, changed(GATE, ("  S: {", "  B: {paper: white, band: {height: 1}}\n  S: {")))
+    strip = banded.plies[0]
+    assert (strip.label, strip.paper) == ("B", "white") and banded.plies == (strip, strip, *gate.plies, strip)
+    alone, around = gate.enclosed.parcel, banded.enclosed.parcel
+    assert around.thickness.high - alone.thickness.high == strip.thick.high * 3
 
 
 @pytest.mark.parametrize("text", [GATE, SCREEN])

@@ -166,7 +166,14 @@ class Worked:
     @cached_property
     def plies(self) -> tuple[Ply, ...]:
         """The closed card at its thickest place, in its first look, layer by layer from the back; empty where the base can't be folded."""
-        return pile_of(self.base, self.face, self.enclosed.inside, stocks_of(self.kit), foam_of(self.kit))
+        stocks = stocks_of(self.kit)
+        plies = pile_of(self.base, self.face, self.enclosed.inside, stocks, foam_of(self.kit))
+        for wrapped in (each for each in self.enclosed.bands if plies and each.stack == 1):
+            paper = next(iter(self.kit.spec.pieces[wrapped.label].share))
+            strip = Ply(wrapped.label, "", paper, stocks[paper].calliper)
+            # Behind twice, where it laps over itself, and once in front.
+            plies = (strip, strip, *plies, strip)
+        return plies
 
     def shaker_said(self, placed: Placed) -> ShakerSpec | None:
         """What the spec says of the shaker whose frame this is."""
