@@ -149,6 +149,11 @@ def test_a4_is_found_and_a_title_still_leads_to_its_kit(reader, address: str, ar
     # Kits that are cut from A4 itself lead; the rest are found on their pages of other paper. A kit is one hit.
     own = {w.kit.spec.title for w in kits(archive) if any(w.kit.papers[p.paper].size.name == "A4" for p in w.plans)}
     titles = {w.kit.spec.title for w in kits(archive)}
+    assert set(found[: len(own)]) == own
+    # Ten are shown, the others once more are asked for.
+    one.page.locator(".kw-search__more").click()
+    one.page.wait_for_function("n => document.querySelectorAll('dialog.kw-search .kw-hit__title').length > n", arg=len(found))
+    found = one.page.locator("dialog.kw-search .kw-hit__title").all_inner_texts()
     assert len(found) == len(set(found)) and set(found[: len(own)]) == own and set(found) & titles == titles
     where = one.page.locator(".kw-hit__where")
     pages = [text for text in where.all_inner_texts() if " on your paper" in text]
