@@ -18,6 +18,7 @@ ROOMS = [
     "units",
     "sources",
     "geometry",
+    "labels",
     "papers",
     "materials",
     "folding",

@@ -244,6 +244,6 @@ def test_a_released_kit_keeps_files_and_code_and_its_pages_wear_what_the_club_we
     old = replace(revision, record=revision.record.model_copy(update={"format": 1}))
     seen: list = []
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(offered, "offered", lambda worked, stamp: seen.append(worked) or {})
+        patch.setattr(offered, "printed", lambda worked, stamp: seen.append(worked) or {})
         offered.kept_or_drawn(worked, revision.stamp("Etc/UTC"), old)
     assert seen[0].kit.club.palette is HOUSE and seen[0].kit.club.mark is None

@@ -46,8 +46,8 @@ def a_loop(folder: Path) -> None:
 HALF = {  # name: (how the kit is left, whether its reveal can still be read)
     "broken YAML": (written(SOUND + "guides: [\n"), True),
     "a broken quote first": (written('title: "Teasel\n' + SOUND), True),
-    "unknown key": (written(SOUND + "colour: teal\n"), True),
-    "windows line ends": (written((SOUND + "colour: teal\n").replace("\n", "\r\n")), True),
+    "unknown key": (written(SOUND + "hue: teal\n"), True),
+    "windows line ends": (written((SOUND + "hue: teal\n").replace("\n", "\r\n")), True),
     "missing papers": (written(SOUND.replace("paper: field", "paper: meadow")), True),
     "quoted reveal": (written(SOUND.replace("2031-09-20 10:00", '"2031-09-20T10:00"  # at ten') + "x: 1\n"), True),
     "a flow mapping": (written("{title: T, reveal: 2031-09-20 10:00, cards: 3}\n"), True),
@@ -199,7 +199,7 @@ def test_the_zone_of_the_club_decides_the_month(root):
 
 def test_two_that_are_due_and_broken_are_told_in_one_run(root):
     for name in (LATER, "2031-09-other"):
-        leave(root, written(SOUND + "colour: teal\n"), name)
+        leave(root, written(SOUND + "hue: teal\n"), name)
     with pytest.raises(UserError) as stopped:
         gather(root, AT)
     assert {error.place.file.parent.name for error in stopped.value.each} == {LATER, "2031-09-other"}
@@ -207,8 +207,8 @@ def test_two_that_are_due_and_broken_are_told_in_one_run(root):
 
 def test_with_nothing_due_at_all_what_is_wrong_is_said(root):
     shutil.rmtree(root / "kits" / OLD)
-    leave(root, written(SOUND + "colour: teal\n"))
-    with pytest.raises(UserError, match="“colour” is not a word"):
+    leave(root, written(SOUND + "hue: teal\n"))
+    with pytest.raises(UserError, match="“hue” is not a word"):
         gather(root, BEFORE)
 
 
@@ -218,19 +218,19 @@ def test_the_command_builds_warns_and_leaks_nothing(root, monkeypatch):
     leave(root, written(bytes(range(256))), "2031-10-moonwort")
     done = CliRunner().invoke(cli, ["--root", str(root), "build", "--as-of", "2031-09-01", "--out", str(root / "site")])
     assert done.exit_code == 0, done.output
-    for words in (LATER, "2031-10-moonwort", "warning", "“colour”", "kit.yaml"):
+    for words in (LATER, "2031-10-moonwort", "warning", "“hue”", "kit.yaml"):
         assert words in done.output
     assert nowhere(root / "site", ["Teasel", "teasel", "wickerwork", "thistledown", "moonwort", "2031-09", "2031-10"]) == []
 
 
 def test_the_calendar_tells_of_the_others(root):
-    leave(root, written(SOUND + "colour: teal\n"))
+    leave(root, written(SOUND + "hue: teal\n"))
     leave(root, written(SOUND.replace("2031-09-20", "2031-10-20")), "2031-10-sound")
     run = CliRunner()
     done = run.invoke(cli, ["--root", str(root), "calendar", "--as-of", "2031-09-01"])
     assert done.exit_code == 0 and "2031-10-20 10:00  to come" in done.output and f"{LATER} is left out" in done.output
     stopped = run.invoke(cli, ["--root", str(root), "calendar", "--as-of", "2031-09-21"])
-    assert stopped.exit_code == 2 and "“colour”" in stopped.output
+    assert stopped.exit_code == 2 and "“hue”" in stopped.output
 
 
 def test_one_kit_is_briefed_and_shown_whatever_the_others_are(root):

@@ -40,7 +40,7 @@ cautions:
 team:
   - {who: ottoline-fairweather, role: design team}
 """
-OLD, KIT, LATER = "2029-05-old-boats", "2030-07-quartz-lantern", "2030-11-vellum-moth"
+OLD, KIT, LATER = "2029-05-old-boats", "2030-07-quartz-lantern", "2030-11-ermine-moth"
 SPEC = """\
 title: Quartz lantern
 summary: Three cards that glimmer.
@@ -117,7 +117,7 @@ OF_SAMPLES, OF_GUEST = (
     ["harlequin", "Marbled ink"],
     ["pomegranate", "Crispin Oldacre", "crispin-oldacre", "gilded edges", "oldacre.example"],
 )
-OF_LATER = ["Vellum moth", LATER, "vellum", "Saltmarsh", "95.5 × 40.5", "moonwort", "2030-11"]
+OF_LATER = ["Ermine moth", LATER, "ermine", "Saltmarsh", "95.5 × 40.5", "moonwort", "2030-11"]
 OF_SLIP = ["tallowly", "gloaming"]
 """Words of what was taken back before the reveal."""
 OF_MEMBERS = ["kelpwort", "the words of the bonus"]
@@ -137,7 +137,7 @@ def write(root: Path) -> Path:
     kits = root / "kits"
     later = changed(
         SPEC,
-        ("Quartz lantern", "Vellum moth"),
+        ("Quartz lantern", "Ermine moth"),
         ("Zephyrine dots", "Saltmarsh dots"),
         ("2030-07-06 10:00", "2030-11-02 10:00"),
         ("2030-07-08 10:00", "2030-11-04 10:00"),

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.stock import from_sheet
-from kitwright.kit.labels import BASE
 from kitwright.kit.model import Question
+from kitwright.labels import BASE
 from kitwright.otherwise.changed import fitting, name_of, two_bases
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import other_stock, planned

@@ -15,7 +15,7 @@ from kitwright.cutting import tree
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import HALF, Demand, made_by, sheets_for
 from kitwright.cutting.tree import Split
-from kitwright.kit.labels import BASE
+from kitwright.labels import BASE
 from kitwright.otherwise.checked import check
 from kitwright.otherwise.planned import one_way, other_stock, planned
 from kitwright.telling.compared import compared_text, measured_text

@@ -10,7 +10,7 @@ import pypdf
 import pypdfium2
 import pytest
 from kitwright.cutting.desk import desk_steps
-from kitwright.kit.labels import BASE
+from kitwright.labels import BASE
 from kitwright.printable import printable_pdf
 from kitwright.telling.words import curly
 from kitwright.units import inch_text, mm_text

@@ -135,7 +135,7 @@ def quick_files() -> dict[str, object]:
     def sheet(found, edition, *, stamp):
         return canonical([edition, [item.name for item in found.items], str(stamp)])
 
-    def cut_files(worked):
+    def cut_files(worked, *, by_label=False):
         return {f"{worked.kit.id}-cut-files.zip": canonical(state_of(worked))} if worked.kit.spec.cut_files != "none" else {}
 
     return {"printables": printables, "contact_sheet_pdf": sheet, "cut_files_of": cut_files}

@@ -12,7 +12,7 @@ from archive.everybody import colour_faults, faults, in_the_other_light
 from archive.reading import DESKTOP, PHONE
 from archive.tables import tables
 from kitwright.archive.gather import Archive
-from kitwright.kit.labels import BASE
+from kitwright.labels import BASE
 from kitwright.telling.questions import as_json
 from kitwright.units import VULGAR, parse_size
 from kitwright.work.worked import Worked

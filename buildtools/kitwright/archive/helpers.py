@@ -13,7 +13,7 @@ from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
 from kitwright.cutting.desk import corner_steps
-from kitwright.kit.labels import named as design_named
+from kitwright.labels import named as design_named
 from kitwright.printable.edition import EDITIONS
 from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, past, post, shapes, slack, steps, supplies
 from kitwright.telling.backs import back_text, backs_on

@@ -14,7 +14,7 @@ from kitwright.archive.cutters import cut_files_name, cut_files_of, public_cut_f
 from kitwright.drawing.styles import Level
 from kitwright.errors import UserError
 from kitwright.kit.kit import Kit
-from kitwright.kit.labels import named
+from kitwright.labels import named
 from kitwright.otherwise.arrangements import Arrangements, arrangements_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.printable.document import INKS, printables

@@ -25,9 +25,9 @@ from kitwright.geometry import Rect
 from kitwright.kit.faces import decorations, greetings, layers_on
 from kitwright.kit.folds import scored_of
 from kitwright.kit.kit import Kit
-from kitwright.kit.labels import PINWHEEL, is_base
 from kitwright.kit.model import At, Decoration, FaceSpec, Front, Item, Laid, Look, Lying, SentimentSpec
 from kitwright.kit.names import Path, front_items, inner_path, laid_items, paper_of
+from kitwright.labels import PINWHEEL, is_base
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, total
 
 Rows = "rows"

@@ -24,8 +24,8 @@ from kitwright.cutting.plan import PaperPlan
 from kitwright.errors import MOST_TOLD, Place
 from kitwright.findings import Finding
 from kitwright.kit.faces import decorations, greetings
-from kitwright.kit.labels import BASE, is_base
 from kitwright.kit.names import front_items
+from kitwright.labels import BASE, is_base
 from kitwright.materials import MATERIALS
 from kitwright.papers import ENVELOPES, SHEETS
 from kitwright.units import Length, Size, parse_size

@@ -9,10 +9,10 @@ from kitwright.card.face import Face, Placed
 from kitwright.folding.faces import DOORS
 from kitwright.geometry import Rect
 from kitwright.kit.faces import layers_on
-from kitwright.kit.labels import is_base
 from kitwright.kit.model import FaceSpec, Front, Item, Laid
 from kitwright.kit.model.card import Layer
 from kitwright.kit.names import Path, items_of, laid_on
+from kitwright.labels import is_base
 from kitwright.work.worked import Worked
 
 

@@ -11,9 +11,9 @@ from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.faces import decorations, fronts
 from kitwright.kit.kit import Kit
-from kitwright.kit.labels import is_base
 from kitwright.kit.looks import LOOKS, known_colour
 from kitwright.kit.names import Path
+from kitwright.labels import is_base
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, on_grid, rounded
 from kitwright.work.worked import Worked, lying_on, needs_of
 

@@ -9,7 +9,7 @@ from kitwright.cutting.desk import corner_steps
 from kitwright.cutting.plan import Layout, PaperPlan, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_length
 from kitwright.work.batches import guided_sheets, own_guide
 from kitwright.work.compared import comparisons

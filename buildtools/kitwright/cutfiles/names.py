@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterator
 
 from kitwright.card.face import Placed
 from kitwright.kit.kit import Kit
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.units import size_text
 from kitwright.work.worked import Worked
 

@@ -10,9 +10,9 @@ from pathlib import Path
 
 from kitwright.errors import Place
 from kitwright.kit.faces import moved
-from kitwright.kit.labels import base_label
 from kitwright.kit.model import DESIGNED, Club, DesignSpec, KitSpec, Paper, PastSpec, Piece
 from kitwright.kit.yamltext import Document, Path_
+from kitwright.labels import base_label
 
 NOTES_FILE = "notes.md"
 

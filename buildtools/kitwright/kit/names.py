@@ -12,8 +12,8 @@ from kitwright.errors import Place, Slips, UserError
 from kitwright.folding.faces import DOORS, INSIDE, Part
 from kitwright.kit.faces import card_faces, decorations, doors_of, fronts, greetings, layers_on
 from kitwright.kit.folds import faults
-from kitwright.kit.labels import BASE, PINWHEEL
 from kitwright.kit.model import FORGOTTEN, KEY_FORM, LABEL_FORM, LYING_WORDS, Front, Item, Laid
+from kitwright.labels import BASE, PINWHEEL
 
 if TYPE_CHECKING:
     from kitwright.kit.kit import Kit

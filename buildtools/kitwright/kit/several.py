@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from kitwright.errors import Slips, UserError
-from kitwright.kit.labels import slug
 from kitwright.kit.model import DESIGNED
 from kitwright.kit.yamltext import Document
+from kitwright.labels import slug
 
 MOST_CARDS = 500
 """Cards in a batch, all designs together; as many as of one."""

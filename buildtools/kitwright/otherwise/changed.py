@@ -16,9 +16,9 @@ from kitwright.check import of_the_card
 from kitwright.cutting.stock import OtherSheet, halved
 from kitwright.errors import Place, UserError
 from kitwright.findings import LEVELS, Finding, errors_in
-from kitwright.kit.labels import design_of, is_base
 from kitwright.kit.model import DESIGNED, Guide, KitSpec
 from kitwright.kit.model.card import CardSpec
+from kitwright.labels import design_of, is_base
 from kitwright.papers import SHEETS, NamedSize
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
 from kitwright.work.worked import Worked

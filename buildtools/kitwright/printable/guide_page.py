@@ -12,7 +12,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Node, Split
 from kitwright.drawing.scene import Scene
 from kitwright.geometry import HALVES, Rect
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Heading, PictureBlock, Prose, Side, anew, high
 from kitwright.printable.job import Job

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.card.face import Face
-from kitwright.kit.labels import named
+from kitwright.labels import named
 from kitwright.otherwise.arrangements import Arrangements, arrangements_of
 from kitwright.printable.blocks import Heading, Prose, Side
 from kitwright.printable.job import Job

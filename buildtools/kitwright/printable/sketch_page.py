@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from reportlab.platypus.flowables import Flowable, PageBreak
 
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, PictureBlock, Prose, Side, high
 from kitwright.printable.job import Job

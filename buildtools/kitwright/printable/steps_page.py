@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.kit.labels import named
+from kitwright.labels import named
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Heading, Listed, PictureBlock, Prose, Side
 from kitwright.printable.job import Job

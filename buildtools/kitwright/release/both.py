@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
-from kitwright.kit.labels import base_label
+from kitwright.labels import base_label
 from kitwright.release.designpaths import below, within
 from kitwright.release.marks import Mark
 from kitwright.release.paths import Grade, differing, grade_of

@@ -10,7 +10,7 @@ from kitwright.card.base import Base
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, pieces
 from kitwright.geometry import Rect
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.work.worked import Worked
 
 

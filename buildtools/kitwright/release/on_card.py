@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from kitwright.card.face import Face, Placed
 from kitwright.geometry import Rect
-from kitwright.kit.labels import BASE, is_base
+from kitwright.labels import BASE, is_base
 from kitwright.release.both import Both, Copy, Difference
 from kitwright.release.marks import front_marks
 from kitwright.release.on_sheets import named, use_of

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Leaf, pieces
-from kitwright.kit.labels import design_of, is_base
+from kitwright.labels import design_of, is_base
 from kitwright.release.both import Both, Difference
 from kitwright.release.designpaths import below
 from kitwright.release.marks import Mark, cut_marks, marks_of, paired_layouts, strokes, whole_sheet

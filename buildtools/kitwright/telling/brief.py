@@ -13,10 +13,10 @@ from typing import Any, Literal, get_args
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit
-from kitwright.kit.labels import is_base
 from kitwright.kit.model import Anniversaries, Club, Link
 from kitwright.kit.project import page_of, public_address
 from kitwright.kit.theme import BRIEFS, Theme
+from kitwright.labels import is_base
 from kitwright.release.calendar import moments
 from kitwright.release.errata import errata
 from kitwright.release.people import Person, guests_of, team_of

@@ -11,8 +11,8 @@ from fractions import Fraction
 from typing import Any
 
 from kitwright.card.post import Limit
-from kitwright.kit.labels import is_base
 from kitwright.kit.model import Stage
+from kitwright.labels import is_base
 from kitwright.materials import Kind, Range
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.both import Difference

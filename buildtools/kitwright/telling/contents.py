@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from kitwright.kit.labels import BASE, is_base
+from kitwright.labels import BASE, is_base
 from kitwright.telling.backs import back_text
 from kitwright.telling.formats import ENDINGS
 from kitwright.telling.shapes import shaped_with

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kitwright.card.pile import Ply, whole
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.telling.backs import back_text, marked
 from kitwright.telling.folds import fold_text, scores_text, way_text
 from kitwright.telling.goes import given_text

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from kitwright.card.face import Face
 from kitwright.cutting.plan import Layout
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.telling.kitpage import counted_text
 from kitwright.telling.words import led, listed, number
 from kitwright.work.worked import Worked, lying_on

@@ -8,8 +8,8 @@ from math import ceil
 
 from kitwright.cutting.plan import Layout, PaperPlan
 from kitwright.kit.kit import PastKit
-from kitwright.kit.labels import design_of, is_base
 from kitwright.kit.model import Paper
+from kitwright.labels import design_of, is_base
 from kitwright.papers import NamedSize
 from kitwright.past.kept import OldPrintable
 from kitwright.telling.backs import back_text, marked

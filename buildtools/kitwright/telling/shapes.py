@@ -5,8 +5,8 @@ from __future__ import annotations
 from kitwright.card.face import Form, Placed
 from kitwright.card.shapes import form_of, scalloped_edges
 from kitwright.geometry import Diagonal
-from kitwright.kit.labels import is_base
 from kitwright.kit.model import Piece
+from kitwright.labels import is_base
 from kitwright.telling.folds import face_text
 from kitwright.telling.notches import own_tool
 from kitwright.telling.words import listed

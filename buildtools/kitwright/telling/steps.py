@@ -19,8 +19,8 @@ from kitwright.cutting.plan import Layout
 from kitwright.errors import Place
 from kitwright.geometry import Rect
 from kitwright.kit.faces import greetings
-from kitwright.kit.labels import BASE, PINWHEEL, is_base, slug
 from kitwright.kit.model import Piece, Stage
+from kitwright.labels import BASE, PINWHEEL, is_base, slug
 from kitwright.telling import holding
 from kitwright.telling.backs import marked
 from kitwright.telling.folds import DIRECTIONS, face_text, scores_text, way_text

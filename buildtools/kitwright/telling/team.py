@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from kitwright.kit.kit import Kit
-from kitwright.kit.labels import named
 from kitwright.kit.model import Club, Task
 from kitwright.kit.project import page_of, public_address
+from kitwright.labels import named
 from kitwright.release.calendar import REVEAL, Due, moments
 from kitwright.release.team import Part
 from kitwright.telling.arranging import titled

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.units import Size, figure, fraction_text
 
 MONTHS = "January February March April May June July August September October November December".split()

@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin, g
 from kitwright.errors import Place, Slips, UserError
 from kitwright.findings import Finding, Note, errors_in
 from kitwright.kit.faces import greetings
-from kitwright.kit.labels import BASE, is_base
 from kitwright.kit.model import Cites, KitSpec, Piece, Spec
+from kitwright.labels import BASE, is_base
 from kitwright.units import fraction_text, length_text, size_text
 
 if TYPE_CHECKING:

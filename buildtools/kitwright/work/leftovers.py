@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from kitwright.cutting.plan import Layout, PaperPlan
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.units import Length, Size
 from kitwright.work.batches import halves_of
 from kitwright.work.worked import Worked

@@ -12,9 +12,9 @@ from typing import Any
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.kit import NOTES_FILE
-from kitwright.kit.labels import named
 from kitwright.kit.read import KIT_FILE
 from kitwright.kit.yamltext import Document
+from kitwright.labels import named
 
 Spot = Mapping[str, str]
 """`{"id": …}`; `{"heading": …}`, perhaps with the `nth` of several that begin so; `{"row": …, "in": …}` with the class of the table."""

@@ -10,7 +10,7 @@ from kitwright.archive.make import Made
 from kitwright.archive.search import tokens
 from kitwright.archive.search.reading import Part
 from kitwright.kit.kit import PastKit
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.papers import NamedSize
 from kitwright.telling import searching
 from kitwright.telling.kitpage import line_of, paper_kind

@@ -10,7 +10,7 @@ from functools import cached_property, partial
 
 from kitwright.errors import Place, UserError
 from kitwright.findings import Note
-from kitwright.kit.labels import BASE
+from kitwright.labels import BASE
 from kitwright.otherwise.arrangements.batch import CardsAlike, Chooser, Chosen, pool_of
 from kitwright.otherwise.arrangements.counting import Counting, Filling, listing
 from kitwright.otherwise.arrangements.found import Arrangement, Arrangements, Group, Set, SetPart, Tally

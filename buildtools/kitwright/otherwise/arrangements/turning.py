@@ -20,7 +20,7 @@ from kitwright.card.base import Point
 from kitwright.card.face import Face, Placed
 from kitwright.findings import Note
 from kitwright.geometry import Rect
-from kitwright.kit.labels import is_base
+from kitwright.labels import is_base
 from kitwright.otherwise.arrangements.counting import Counting, Filling
 from kitwright.otherwise.arrangements.slots import Places, Pool, Slot
 from kitwright.units import Length

@@ -20,8 +20,8 @@ from kitwright.card.notches import Way, ways
 from kitwright.errors import UserError
 from kitwright.findings import Finding, Note
 from kitwright.kit.kit import Kit
-from kitwright.kit.labels import is_base
 from kitwright.kit.model import KitSpec
+from kitwright.labels import is_base
 from kitwright.otherwise.arrangements import changing
 from kitwright.otherwise.arrangements.changing import NoChange
 from kitwright.otherwise.arrangements.turning import later

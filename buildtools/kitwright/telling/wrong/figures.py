@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from kitwright.check.figures import What
 from kitwright.errors import Said
-from kitwright.kit.labels import BASE
+from kitwright.labels import BASE
 from kitwright.telling.words import listed, number, sheets_text
 from kitwright.units import Length, Size, length_text, size_text
 
