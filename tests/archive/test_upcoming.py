@@ -214,7 +214,7 @@ def test_with_nothing_due_at_all_what_is_wrong_is_said(root):
 
 def test_the_command_builds_warns_and_leaks_nothing(root, monkeypatch):
     monkeypatch.setattr("kitwright.cli.build.now", lambda: AT)
-    leave(root, written(SOUND.replace("Teasel comb", "Teasel comb, wickerwork") + "colour: thistledown\n"))
+    leave(root, written(SOUND.replace("Teasel comb", "Teasel comb, wickerwork") + "hue: thistledown\n"))
     leave(root, written(bytes(range(256))), "2031-10-moonwort")
     done = CliRunner().invoke(cli, ["--root", str(root), "build", "--as-of", "2031-09-01", "--out", str(root / "site")])
     assert done.exit_code == 0, done.output
