@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.folding import Blocked, Closed, Enclosure, closed
 from kitwright.folding.faces import faces_of, leading
-from kitwright.folding.kinds import kinds, scored
+from kitwright.folding.kinds import kinds, meant, scored
 from kitwright.folding.kinds.kind import Asked
 from kitwright.units import ZERO, Length, parse_length
 
@@ -136,3 +136,23 @@ def test_names_across_are_the_same_folds_turned():
     assert kinds()["top"].panels == ("back", "front")
     assert kinds()["gate across"].panels == ("top door", "back", "bottom door")
     assert kinds()["gate across"].doors == ("top door", "bottom door")
+
+
+@pytest.mark.parametrize(
+    "text, name",
+    [
+        ("gate", "gate"),
+        ("gate fold", "gate"),
+        ("Gate-fold across", "gate across"),
+        ("z", "z-fold"),
+        ("z fold", "z-fold"),
+        ("tri", "tri-fold"),
+        ("side fold", "side"),
+        ("stepped front", "stepped"),
+        ("half z fold", "half z"),
+        ("fold", "fold"),
+        ("gates", "gates"),
+    ],
+)
+def test_a_fold_is_meant_however_its_name_is_spelt(text, name):
+    assert meant(text) == name

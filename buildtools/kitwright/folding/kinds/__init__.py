@@ -5,6 +5,7 @@ A fold of a new kind is one more module with a `KIND`; nothing else names them.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import cache
 from importlib import import_module
@@ -30,6 +31,16 @@ def kinds() -> dict[str, Kind]:
         if len(kind.panels) > 1:
             found[kind.across or f"{kind.name} {ACROSS}"] = _laid_across(kind)
     return found
+
+
+def meant(text: str) -> str:
+    """The name of the fold that is meant by `gate fold`, `z`, `tri fold` or `stepped front`; the text itself where none is."""
+    return next((name for name in kinds() if _bare(name) == _bare(text)), text)
+
+
+def _bare(name: str) -> list[str]:
+    """Its words, without those that say that it is a fold."""
+    return [word for word in re.split(r"[\s-]+", name.strip().casefold()) if word not in ("fold", "front")]
 
 
 def counterpart(name: str) -> str:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import Discriminator, Field, Tag, ValidationInfo, field_validator, model_validator
+from pydantic import BeforeValidator, Discriminator, Field, Tag, ValidationInfo, field_validator, model_validator
 
 from kitwright.folding.faces import DOORS, INSIDE
-from kitwright.folding.kinds import kinds
+from kitwright.folding.kinds import kinds, meant
 from kitwright.folding.scored import Lies
 from kitwright.kit.fields import EnvelopeField, LengthField, ScoreField, SizeField, Unfit, WeightField
 from kitwright.kit.model.fixing import Held
@@ -66,8 +66,14 @@ def _way_of_typing(value: Any) -> str:
     return "lines" if isinstance(value, (dict, FoldSpec)) else "name"
 
 
-Fold = Annotated[Annotated[FoldName, Tag("name")] | Annotated[FoldSpec, Tag("lines")], Discriminator(_way_of_typing)]
-"""A fold by its name, or by its score lines."""
+def _as_meant(value: Any) -> Any:
+    return meant(value) if isinstance(value, str) else value
+
+
+Fold = Annotated[
+    Annotated[FoldName, BeforeValidator(_as_meant), Tag("name")] | Annotated[FoldSpec, Tag("lines")], Discriminator(_way_of_typing)
+]
+"""A fold by its name, however it is spelt, or by its score lines."""
 
 
 class BaseSpec(Spec):
