@@ -102,10 +102,13 @@ def reader(browser: Browser, room: BrowserContext) -> Iterator[Callable[..., Rea
             continue
         if urlsplit(one.page.url).scheme == "file":
             one.page.evaluate("localStorage.clear()")
-        # Wherever it was, not only where it is now: another address has another store.
-        devtools = room.new_cdp_session(one.page)
-        for scheme, host in sorted(visited):
-            if scheme == "http":
-                devtools.send("Storage.clearDataForOrigin", {"origin": f"http://{host}", "storageTypes": "all"})
         one.page.close()
+    stores = sorted(f"{scheme}://{host}" for scheme, host in visited if scheme == "http")
+    if stores:
+        # Wherever they were, not only where they are now; and once all are gone, so that none writes after it.
+        page = room.new_page()
+        devtools = room.new_cdp_session(page)
+        for store in stores:
+            devtools.send("Storage.clearDataForOrigin", {"origin": store, "storageTypes": "all"})
+        page.close()
     room.clear_cookies()
