@@ -72,5 +72,4 @@ def _laid_across(kind: Kind) -> Kind:
         panels=tuple(named(panel) for panel in kind.panels),
         front=named(kind.front),
         back=named(kind.back),
-        doors=tuple(named(door) for door in kind.doors),
     )

@@ -13,14 +13,4 @@ def _scores(length: Length, asked: Asked) -> tuple[Score, ...]:
     return Score(door, "forward"), Score(length - door, "forward")
 
 
-KIND = Kind(
-    3,
-    "gate",
-    "inside up",
-    ("left door", "back", "right door"),
-    "left door",
-    "back",
-    _scores,
-    doors=("left door", "right door"),
-    takes_score=True,
-)
+KIND = Kind(3, "gate", "inside up", ("left door", "back", "right door"), "left door", "back", _scores, takes_score=True)

@@ -54,8 +54,6 @@ class Kind:
     """Its score lines in folding order, on a base that long."""
     across: str = ""
     """Its name with score lines that run across, where it has one of its own."""
-    doors: tuple[str, ...] = ()
-    """Panels that are to meet on the front."""
     takes_score: bool = False
     """Whether one length may be typed for where it is scored."""
     runs: Runs = "down"
