@@ -10,8 +10,9 @@ from kitwright.card.enclosed import closed_card, shut_down
 from kitwright.card.face import Face, Placed, everything
 from kitwright.card.post import Stock, lies_at, thickest_place
 from kitwright.card.shaker import Shaker
-from kitwright.folding import Closed
+from kitwright.folding.faces import Part
 from kitwright.folding.scored import Side
+from kitwright.geometry import Rect
 from kitwright.materials import NOTHING, Range
 
 FOAM = "foam"
@@ -46,54 +47,56 @@ def pile_of(base: Base, face: Face, inside: Placed | None, stocks: Mapping[str, 
     if shut is None:
         return ()
     at = thickest_place(closed_card(base, face, inside), stocks, foam)
-    stock = face.layers[0]
     along = at[0] if base.runs == "down" else at[1]
     cell = next((cell for cell in shut.cells if cell.start <= along < cell.end), None)
-    found: list[Ply] = []
-    for i in cell.panels if cell else ():
-        panel = shut.base.panels[i]
-        up, down = shut.base.shown(shut.lying[i].turned), shut.base.shown(not shut.lying[i].turned)
-        found += reversed(_on(base, shut, face, inside, panel, down, at, stocks, foam))
+    if cell is None:
+        return ()
+    here = {shut.base.panels[i] for i in cell.panels}
+    lying = _lying(base, here, face, inside, at, stocks, foam)
+    stock, found = face.layers[0], list[Ply]()
+    for i in cell.panels:
+        panel, turned = shut.base.panels[i], shut.lying[i].turned
+        found += reversed(lying.get((panel, shut.base.shown(not turned)), ()))
         found.append(Ply(stock.label, panel, stock.paper, stocks[stock.paper].calliper))
-        found += _on(base, shut, face, inside, panel, up, at, stocks, foam)
+        found += lying.get((panel, shut.base.shown(turned)), ())
     return tuple(found)
 
 
-def _on(
-    base: Base, shut: Closed, face: Face, inside: Placed | None, panel: str, side: Side, at: Point, stocks: Mapping[str, Stock], foam: Range
-) -> list[Ply]:
-    """What lies on one face of one panel at a point, the one that touches the panel first."""
-    found: list[Ply] = []
+def _lying(
+    base: Base, here: set[str], face: Face, inside: Placed | None, at: Point, stocks: Mapping[str, Stock], foam: Range
+) -> dict[tuple[str, Side], list[Ply]]:
+    """What lies at a point on each face of the panels that are there, what touches the panel first; across doors, on the one that is there."""
+    found: dict[tuple[str, Side], list[Ply]] = {}
     held_up: set[Shaker] = set()
+
+    def below(name: str) -> Part | None:
+        return next((part for part in base.faces[name or base.leading].parts if part.panel in here), None)
+
     for name, placed in everything(face, inside):
-        on = name or base.leading
-        there = shut_down(placed, name, base)
-        if not any((part.panel, part.side) == (panel, side) for part in base.faces[on].parts) or not _holds(shut, panel, there, at, base):
+        there, part = shut_down(placed, name, base), below(name)
+        if part is None or not _over(there.rect, at):
             continue
-        lies = lies_at(there, at)
-        shaker = placed.hold.shaker if placed.hold else None
+        pile = found.setdefault((part.panel, part.side), [])
+        lies, shaker = lies_at(there, at), placed.hold.shaker if placed.hold else None
         if placed.raised and lies and not shaker or shaker and shaker not in held_up:
             # Foam round a window lies under its film, and holds up what lies over the window too.
-            found.append(Ply(FOAM, panel, "", foam))
+            pile.append(Ply(FOAM, part.panel, "", foam))
             held_up |= {shaker} if shaker else set()
         if lies:
-            found.append(Ply(placed.label, panel, placed.paper, stocks[placed.paper].calliper))
+            pile.append(Ply(placed.label, part.panel, placed.paper, stocks[placed.paper].calliper))
     for stands in (face, *face.sides):
-        on = stands.on or base.leading
-        if any((part.panel, part.side) == (panel, side) for part in base.faces[on].parts):
-            for spot in stands.spots:
-                rect = base.closed_at(on, spot.rect)
-                if spot.thickness is not None and rect.x <= at[0] <= rect.right and rect.y <= at[1] <= rect.bottom:
-                    found.append(Ply(spot.name, "", "", Range.exact(spot.thickness.millimetres)))
+        part = below(stands.on)
+        if part is None:
+            continue
+        for spot in stands.spots:
+            if spot.thickness is not None and _over(base.closed_at(stands.on or base.leading, spot.rect), at):
+                ply = Ply(spot.name, "", "", Range.exact(spot.thickness.millimetres))
+                found.setdefault((part.panel, part.side), []).append(ply)
     return found
 
 
-def _holds(shut: Closed, panel: str, there: Placed, at: Point, base: Base) -> bool:
-    """Whether a piece is over a point, and that point over the panel: what lies across doors is held by the one that is there."""
-    lying = shut.panel(panel)
-    along = at[0] if base.runs == "down" else at[1]
-    r = there.rect
-    return lying.start <= along < lying.end and r.x <= at[0] <= r.right and r.y <= at[1] <= r.bottom
+def _over(rect: Rect, at: Point) -> bool:
+    return rect.x <= at[0] <= rect.right and rect.y <= at[1] <= rect.bottom
 
 
 def whole(plies: tuple[Ply, ...]) -> Range:

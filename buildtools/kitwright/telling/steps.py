@@ -230,17 +230,20 @@ def _score(worked: Worked) -> list[str]:
     base, unit = worked.base, worked.kit.spec.unit
     if not base.scored.scores:
         return []
-    lines = [
-        f"Score each base at {scores_text(base, unit)} edge, {way_text(base.runs)}, then fold and press the crease: "
-        f"a {size_text(base.finished, unit)} card."
-    ]
-    if not base.halves:
-        lines = _several_scores(base, unit)
+    lines = [_one_score(base, unit)] if base.halves else _several_scores(base, unit)
     paper = worked.kit.papers[worked.kit.spec.card.base.paper]
     if paper.weight and paper.weight.grammage >= HEAVY:
         turned = " For a fold forward, turn the base over and measure from the other edge." if not base.halves else ""
         lines.append(f"This stock is heavy: score it on the side that becomes the outside of the fold.{turned}")
     return lines
+
+
+def _one_score(base: Base, unit: str) -> str:
+    """Where to score a fold in two."""
+    return (
+        f"Score each base at {scores_text(base, unit)} edge, {way_text(base.runs)}, then fold and press the crease: "
+        f"a {size_text(base.finished, unit)} card."
+    )
 
 
 def _several_scores(base: Base, unit: str) -> list[str]:
