@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Literal
 
 from kitwright.folding import Closed, Scored
-from kitwright.folding.faces import CardFace, End, Part, closed_of, known_faces, leads
+from kitwright.folding.faces import DOORS, CardFace, End, Part, closed_of, known_faces, leads
 from kitwright.folding.kinds import counterpart, kinds, scored
 from kitwright.folding.kinds.kind import Asked
 from kitwright.folding.scored import Runs
@@ -134,6 +134,11 @@ class Base:
     def face_size(self, face: str) -> Size:
         """A face, as it is read."""
         return self.sized(self.faces[face].length)
+
+    @property
+    def doors(self) -> tuple[Part, ...]:
+        """The doors that lead together; none where one panel leads."""
+        return self.faces[DOORS].parts if self.leading == DOORS else ()
 
     def panels_on(self, face: str) -> dict[str, Rect]:
         """Where each panel of a face is on it; none of a base that can't be folded."""

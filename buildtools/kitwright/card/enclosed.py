@@ -132,7 +132,7 @@ def enclosed_of(kit: Kit, base: Base, faces: tuple[Face, ...]) -> Enclosed:
     lying += [
         (s.name, s.said or ("decorations", i), _shut(s.rect, side.on, base))
         for face in faces
-        for side in (face, *face.sides)
+        for side in face.every
         for i, s in enumerate(side.spots)
     ]
     reaches = dict.fromkeys(Reach(name, said, side, by) for name, said, rect in lying for side, by in past(card, rect).items())
@@ -220,7 +220,7 @@ def closed_card(base: Base, face: Face, inside: Placed | None) -> Face:
     stock = replace(face.layers[0], rect=first, outline=(), edges=())
     panels = tuple(replace(stock, rect=rect) for rect in others)
     on_faces = tuple(shut_down(placed, on, base) for on, placed in everything(face, inside))
-    spots = tuple(replace(spot, rect=_shut(spot.rect, side.on, base)) for side in (face, *face.sides) for spot in side.spots)
+    spots = tuple(replace(spot, rect=_shut(spot.rect, side.on, base)) for side in face.every for spot in side.spots)
     return replace(face, layers=(stock,), pieces=panels + on_faces, over=(), spots=spots, sides=())
 
 
@@ -244,9 +244,7 @@ def shut_in(base: Base, face: Face, inside: Placed | None, score: int) -> Face:
 
     panels = tuple(replace(face.layers[0], rect=rects[i], outline=(), edges=()) for i in between)
     pieces = tuple(shut_down(placed, on, base) for on, placed in everything(face, inside) if lies_in(on))
-    spots = tuple(
-        replace(spot, rect=_shut(spot.rect, side.on, base)) for side in (face, *face.sides) for spot in side.spots if lies_in(side.on)
-    )
+    spots = tuple(replace(spot, rect=_shut(spot.rect, side.on, base)) for side in face.every for spot in side.spots if lies_in(side.on))
     return replace(face, layers=(), pieces=panels + pieces, over=(), spots=spots, sides=())
 
 
@@ -259,9 +257,7 @@ def shut_down(placed: Placed, on: str, base: Base) -> Placed:
         there = _shut(Rect(*at, ZERO, ZERO), on, base)
         return there.x, there.y
 
-    outline = tuple(map(point, placed.outline))
-    edges = tuple(tuple(map(point, ring)) for ring in placed.edges)
-    return replace(placed, rect=_shut(placed.rect, on, base), outline=outline, edges=edges)
+    return placed.carried(_shut(placed.rect, on, base), point)
 
 
 def _sealed(kit: Kit, base: Base, faces: tuple[Face, ...], inside: Placed | None, envelope: Size) -> Parcel:

@@ -6,7 +6,8 @@ left corner. This module holds what a worked-out front *is*; `card.layout` works
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from kitwright.card.base import Edge, Point
@@ -90,6 +91,11 @@ class Placed:
         if any(all(within(opening, corner) for corner in rect.corners) for opening in self.edges[1:]):
             return False
         return not self.slanted or share_area(self.ring, rect.corners)
+
+    def carried(self, rect: Rect, point: Callable[[Point], Point]) -> Placed:
+        """The same elsewhere: in another rectangle, every corner of its outline where `point` puts it."""
+        edges = tuple(tuple(map(point, ring)) for ring in self.edges)
+        return replace(self, rect=rect, outline=tuple(map(point, self.outline)), edges=edges)
 
     @property
     def back(self) -> str:
@@ -266,7 +272,7 @@ _HINGE: dict[str, tuple[Edge, ...]] = {"side": ("left",), "top": ("top",)}
 
 def lying_with(face: Face, placed: Placed) -> tuple[Placed, ...]:
     """Everything of the face, of the one that leads or of its sides, that a piece lies on, lowest first."""
-    return next((side.stack for side in (face, *face.sides) if placed in side.stack), (placed,))
+    return next((side.stack for side in face.every if placed in side.stack), (placed,))
 
 
 def everything(face: Face, inside: Placed | None) -> tuple[tuple[str, Placed], ...]:
@@ -276,7 +282,7 @@ def everything(face: Face, inside: Placed | None) -> tuple[tuple[str, Placed], .
         face: the one that leads, with its sides.
         inside: the piece that lies inside, on the back panel, where there is one.
     """
-    found = [(side.on, placed) for side in (face, *face.sides) for placed in side.stack if placed.layer != "base"]
+    found = [(side.on, placed) for side in face.every for placed in side.stack if placed.layer != "base"]
     if inside and all(placed.said != inside.said for _, placed in found):
         found.append((INSIDE, inside))
     return tuple(found)

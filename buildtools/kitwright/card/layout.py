@@ -20,7 +20,7 @@ from kitwright.card.order import settings
 from kitwright.card.ornaments import ornament
 from kitwright.card.pinwheel import around
 from kitwright.card.shapes import clear_of_notches, form_of, lying_size, notches_on_card, on_card
-from kitwright.folding.faces import DOORS, INSIDE
+from kitwright.folding.faces import INSIDE
 from kitwright.geometry import Rect
 from kitwright.kit.faces import decorations, greetings, layers_on
 from kitwright.kit.folds import scored_of
@@ -85,16 +85,15 @@ def _card(kit: Kit) -> Face:
 def _front(kit: Kit, base: Base) -> Face:
     """The face that leads; where that is doors together, with what stands on each of them."""
     work = _Work(kit, kit.spec.front, ("front",), Rect.of(base.front), panels=base.panels_on(base.leading))
-    doors = base.faces[DOORS].parts if base.leading == DOORS else ()
-    for part in doors:
+    for part in base.doors:
         if part.panel in kit.spec.faces:
             door = _Work(kit, kit.spec.faces[part.panel], ("faces", part.panel), base.part_at(part), part.panel)
             door.lay()
             # What lies on a door is no layer of both, however full.
             work.take(door, tuple(replace(layer, layer="piece") for layer in door.layers[1:]))
     work.lay()
-    if doors:
-        work.layers = (_parted(work.layers[0], [base.part_at(part) for part in doors]), *work.layers[1:])
+    if base.doors:
+        work.layers = (_parted(work.layers[0], [base.part_at(part) for part in base.doors]), *work.layers[1:])
     creased = () if base.halves or not base.faces else base.hinges(base.leading)
     return work.face("", base.front, base.fold, creased)
 
@@ -140,7 +139,7 @@ def inside_of(kit: Kit, base: Base) -> Placed | None:
 
 def _sides(kit: Kit, base: Base) -> list[str]:
     """Names of the faces besides the leading one on which anything stands."""
-    known, doors = base.faces, [part.panel for part in base.faces[DOORS].parts] if base.leading == DOORS else []
+    known, doors = base.faces, [part.panel for part in base.doors]
     stands = [*(said.on for said, _ in greetings(kit.spec)), *(said.on for said, _ in decorations(kit.spec))]
     inside = kit.spec.card.inside
     elsewhere = {item.piece for item, _ in front_items(kit)} | {laid.piece for laid, _ in laid_items(kit)}
@@ -169,10 +168,9 @@ def _home(on: str, faces: Sequence[Face], base: Base) -> str:
 
 def standing_on(on: str, face: Face, base: Base) -> Rect:
     """Where what words or a decoration stand on is, on their face; the name of a face stands for all of it, that of a door for the door."""
-    if base.leading == DOORS and not face.on:
-        door = next((part for part in base.faces[DOORS].parts if part.panel == on), None)
-        if door:
-            return base.part_at(door)
+    door = next((part for part in base.doors if part.panel == on), None) if not face.on else None
+    if door:
+        return base.part_at(door)
     return target_rect("front" if on in base.faces else on, face.field, face.layers, face.pieces + face.over, face.bands)
 
 

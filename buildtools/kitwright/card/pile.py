@@ -84,7 +84,7 @@ def _lying(
             held_up |= {shaker} if shaker else set()
         if lies:
             pile.append(Ply(placed.label, part.panel, placed.paper, stocks[placed.paper].calliper))
-    for stands in (face, *face.sides):
+    for stands in face.every:
         part = below(stands.on)
         if part is None:
             continue

@@ -149,7 +149,7 @@ def _one_way(worked: Worked) -> Iterator[Finding]:
 def _halves_stand(worked: Worked) -> Iterator[Finding]:
     """Triangles of a paper that has an up: each rectangle gives one that stands as written, and one half a turn from it."""
     counts: Counter[tuple[str, str, bool]] = Counter()
-    for face in (side for one in worked.faces for side in (one, *one.sides)):
+    for face in (side for one in worked.faces for side in one.every):
         for placed in face.stack:
             piece, printed = worked.kit.spec.pieces.get(placed.label), worked.kit.papers[placed.paper].face(placed.face)
             if piece and piece.diagonal and printed and printed.up and not placed.turned and not placed.point:

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from kitwright.card.face import Face, Placed
-from kitwright.folding.faces import DOORS
 from kitwright.geometry import Rect
 from kitwright.kit.faces import layers_on
 from kitwright.kit.model import FaceSpec, Front, Item, Laid
@@ -51,7 +50,7 @@ def _grounds(worked: Worked) -> Iterator[Ground]:
         if side.on:
             yield _ground(worked, faces.get(side.on, FaceSpec()), ("faces", side.on), side, side)
             continue
-        doors = worked.base.panels_on(DOORS) if worked.base.leading == DOORS else {}
+        doors = {door.panel: worked.base.part_at(door) for door in worked.base.doors}
         own = {("faces", door) for door in doors}
         pieces, over = (tuple(placed for placed in part if placed.said[:2] not in own) for part in (side.pieces, side.over))
         sums = tuple(line for line in side.sums if line.said not in own)

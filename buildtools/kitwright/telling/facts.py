@@ -78,7 +78,7 @@ def _card(worked: Worked) -> FactTable:
         rows.append(("envelope", envelope))
     face = worked.face
     rows += [("free band", size_both(band, unit)) for band in (b.size for b in face.bands)]
-    for side in (face, *face.sides):
+    for side in face.every:
         rows += [("sentiment", f"{size_text(said.rect.size, unit)} on {said.on}") for said in side.sentiments]
     return FactTable(_of("Card", worked), ("fact", "value"), tuple(rows))
 

@@ -126,7 +126,7 @@ def to_shake(worked: Worked, cards: int) -> list[str]:
 def _everything(worked: Worked) -> Iterator[tuple[Worked, Face, Placed]]:
     """All that lies on the cards of a kit, with its design and its face."""
     for design in worked.designs:
-        for face in (side for look in design.faces for side in (look, *look.sides)):
+        for face in (side for look in design.faces for side in look.every):
             yield from ((design, face, placed) for placed in face.stack)
 
 

@@ -287,9 +287,7 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
 
 def _shown_turned(worked: Worked) -> Line | None:
     """That a paper with an up would show how triangles lie; None where none lies so."""
-    shown = {
-        p.label: None for design in worked.designs for face in design.faces for side in (face, *face.sides) for p in side.stack if _shows(p)
-    }
+    shown = {p.label: None for design in worked.designs for face in design.faces for side in face.every for p in side.stack if _shows(p)}
     if not shown:
         return None
     why = "it lies turned on the card, and would show it" if len(shown) == 1 else "they lie turned on the card, and would show it"

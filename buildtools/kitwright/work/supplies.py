@@ -178,7 +178,7 @@ def _glued(worked: Worked) -> tuple[Length, Fraction]:
 def _held(worked: Worked) -> tuple[Length, Fraction]:
     """What holds the pieces of one design, on all its cards."""
     length, area = ZERO, Fraction(0)
-    faces = [side for face in worked.faces for side in (face, *face.sides)]
+    faces = [side for face in worked.faces for side in face.every]
     held = [(placed, face.stack, face.cards) for face in faces for placed in face.stack[1:]]
     inside = worked.enclosed.inside
     if inside and all(placed.said != inside.said for placed, _, _ in held):

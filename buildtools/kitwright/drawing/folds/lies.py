@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 
 from kitwright.card.base import Base, Point
 from kitwright.card.face import Placed, everything
@@ -49,5 +48,4 @@ def _moved(base: Base, placed: Placed, start: Length) -> Placed:
         return (at[0] - start, at[1]) if down else (at[0], at[1] - start)
 
     x, y = point((placed.rect.x, placed.rect.y))
-    outline, edges = tuple(map(point, placed.outline)), tuple(tuple(map(point, ring)) for ring in placed.edges)
-    return replace(placed, rect=Rect(x, y, placed.rect.width, placed.rect.height), outline=outline, edges=edges)
+    return placed.carried(Rect(x, y, placed.rect.width, placed.rect.height), point)
