@@ -40,8 +40,8 @@ from kitwright.kit.kit import Kit
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, read_club, read_kit
 from kitwright.past.found import Found
 from kitwright.past.kept import checksum, files_for
-from kitwright.printable.document import INKS
 from kitwright.printable.edition import EDITIONS
+from kitwright.printable.pages import INKS
 from kitwright.release import errata, publish
 from kitwright.release.ledger import appended, read_ledger
 from kitwright.release.packed import packed, unpacked

@@ -17,8 +17,8 @@ from kitwright.card.notches import readers, ways
 from kitwright.cutfiles import cut_files
 from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS
-from kitwright.printable.document import INKS
 from kitwright.printable.job import Job
+from kitwright.printable.pages import INKS
 from kitwright.printable.sketch_page import use_of
 from kitwright.release.stamp import PreviewStamp
 from kitwright.schemes import HOUSE

@@ -18,9 +18,10 @@ from kitwright.kit.logo import read_logo
 from kitwright.kit.model.club import Colours
 from kitwright.printable import EDITIONS
 from kitwright.printable.blocks import Prose
-from kitwright.printable.document import INKS, printables
+from kitwright.printable.document import printables
 from kitwright.printable.job import Job
 from kitwright.printable.mark import BESIDE, HIGH, Named, draw_logo
+from kitwright.printable.pages import INKS
 from kitwright.printable.tags import TaggedCanvas
 from kitwright.printable.typeset import KICKER
 from kitwright.release.stamp import PreviewStamp

@@ -16,10 +16,11 @@ from kitwright.otherwise.arrangements import arrangements_of
 from kitwright.printable import EDITIONS, printable_pdf
 from kitwright.printable.author_notes import HIGHEST, _Reader, blocks_of, pair, sections
 from kitwright.printable.blocks import Heading, Listed, Prose, high
-from kitwright.printable.document import INKS, printables
+from kitwright.printable.document import printables
 from kitwright.printable.ending import EndingPart, ordered
 from kitwright.printable.job import Job
 from kitwright.printable.other_cards import MOST, other_cards, others_of
+from kitwright.printable.pages import INKS
 from kitwright.release.stamp import PreviewStamp
 from reportlab.platypus.flowables import Flowable
 

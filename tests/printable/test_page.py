@@ -46,7 +46,7 @@ def test_nothing_stands_in_the_margins(printed):
         left, top, right, bottom = ImageChops.difference(picture, white).getbbox()
         assert left >= (edition.left - 1.5) * dots
         assert top >= (edition.top - 16) * dots  # the mark of a preview; a centimetre is 28 points
-        assert right <= (edition.page[0] - edition.right + 1.5) * dots
+        assert right <= (edition.page[0] - edition.side + 1.5) * dots
         assert bottom <= (edition.page[1] - 24) * dots
 
 

@@ -17,8 +17,8 @@ from kitwright.drawing.matplan import MatCut, mat_plan
 from kitwright.drawing.styles import Level
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
-from kitwright.printable.document import INKS
 from kitwright.printable.edition import EDITIONS, EditionName
+from kitwright.printable.pages import INKS
 from kitwright.telling.kitpage import on_mat_alt, on_mat_title
 from kitwright.work.worked import Worked
 

@@ -17,8 +17,9 @@ from kitwright.kit.kit import Kit
 from kitwright.labels import named
 from kitwright.otherwise.arrangements import Arrangements, arrangements_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
-from kitwright.printable.document import INKS, printables
+from kitwright.printable.document import printables
 from kitwright.printable.edition import EDITIONS
+from kitwright.printable.pages import INKS
 from kitwright.release.record import Revision
 from kitwright.release.revisions import files_of
 from kitwright.release.stamp import PreviewStamp, Stamp

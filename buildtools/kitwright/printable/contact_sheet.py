@@ -16,10 +16,10 @@ from kitwright.drawing.pdf import register
 from kitwright.drawing.styles import Level
 from kitwright.otherwise.arrangements import Arrangement, Arrangements, Set
 from kitwright.printable.blocks import Heading, Prose, Side, high
-from kitwright.printable.document import footer
 from kitwright.printable.edition import EDITIONS, EditionName
 from kitwright.printable.job import Job
 from kitwright.printable.mark import Named
+from kitwright.printable.pages import footer
 from kitwright.printable.small_card import CAPTION, SmallCard
 from kitwright.printable.tags import TaggedCanvas, tagged
 from kitwright.printable.typeset import BODY, HEADING, SANS, TITLE

@@ -17,24 +17,22 @@ from kitwright.drawing.styles import Level
 from kitwright.printable import pictures, qrcode, scalebar
 from kitwright.printable.author_notes import author_notes
 from kitwright.printable.back_page import Notes, closing, supplies_and_post
-from kitwright.printable.blocks import anew, hairline, high
+from kitwright.printable.blocks import anew, high
 from kitwright.printable.desk_page import desk_page
 from kitwright.printable.edition import EDITIONS, EditionName
 from kitwright.printable.ending import EndingPart, Here, ordered, part
 from kitwright.printable.guide_page import guide_page
-from kitwright.printable.job import Job, state_text
+from kitwright.printable.job import Job
 from kitwright.printable.metadata import metadata
 from kitwright.printable.other_cards import other_cards
+from kitwright.printable.pages import INKS, footer
 from kitwright.printable.sketch_page import sketch_page
 from kitwright.printable.steps_page import steps_page, sums
 from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas, tagged
 from kitwright.printable.templates_page import templates_page
-from kitwright.printable.typeset import BOLD, FOOT, MARK, SANS, draw_line, line_width, words
+from kitwright.printable.typeset import SANS
 from kitwright.release.stamp import PreviewStamp, Stamp
 from kitwright.work.worked import Worked
-
-INKS: tuple[Level, ...] = ("full", "light", "outline")
-"""How much ink a printable may take, most first."""
 
 
 def printable_pdf(worked: Worked, edition: EditionName, *, ink: Level = "full", stamp: Stamp | PreviewStamp | None = None) -> bytes:
@@ -189,26 +187,7 @@ def _template(name: str, job: Job, pages: int | None, foot: float) -> PageTempla
             )
             if address:
                 qrcode.draw_code(canvas, address, edition.left + edition.width, edition.bottom - 6)
-        footer(canvas, job, document.page, pages)
+        footer(canvas, job, document.page, pages or 0)
 
     # After the text, so that it is read last.
     return PageTemplate(name, [frame], onPageEnd=furniture, pagesize=edition.page)
-
-
-def footer(canvas: TaggedCanvas, job: Job, page: int, pages: int | None) -> None:
-    """Club and kit, state, page number; at the head of a preview, that it is one."""
-    edition, kit = job.edition, job.worked.kit
-    y = edition.bottom - 24
-    hairline(canvas, edition.left, edition.left + edition.width, y + 12)
-    with canvas.artifact():
-        number = tuple(words(f"page {page} of {pages}"))
-        draw_line(canvas, number, edition.left + edition.width, y, FOOT.size, FOOT.ink, "end")
-        left = f"{kit.club.name}  ·  {kit.id}  ·  {state_text(job)}"
-        room = edition.width - line_width(number, FOOT.size) - 20
-        line = tuple(words(left))
-        if line_width(line, FOOT.size) > room:
-            line = tuple(words(f"{kit.id}  ·  {state_text(job)}"))
-        draw_line(canvas, line, edition.left, y, FOOT.size, FOOT.ink)
-        if isinstance(job.stamp, PreviewStamp):
-            head = edition.page[1] - edition.top + 7
-            draw_line(canvas, tuple(words(job.stamp.mark, BOLD)), edition.left + edition.width, head, MARK.size, MARK.ink, "end")

@@ -18,17 +18,21 @@ class Edition:
     """As readers know it: `Letter`."""
     page: tuple[float, float]
     """Width × height, upright."""
-    left: float
-    """Binder margin: wide enough for punched holes."""
-    right: float
+    side: float
+    """Left and right alike, wide enough for punched holes: the other side of the sheet is punched at its right."""
     top: float
     bottom: float
     """Up to the text; the footer hangs below it."""
 
     @property
+    def left(self) -> float:
+        """Where the text begins."""
+        return self.side
+
+    @property
     def width(self) -> float:
         """Of the text."""
-        return self.page[0] - self.left - self.right
+        return self.page[0] - 2 * self.side
 
     @property
     def height(self) -> float:
@@ -38,7 +42,7 @@ class Edition:
 
 # A4 is narrower and longer: it gives up less at the sides and more at head and foot.
 EDITIONS: dict[EditionName, Edition] = {
-    "letter": Edition("Letter", LETTER, left=68, right=46, top=46, bottom=58),
-    "a4": Edition("A4", A4, left=66, right=43, top=54, bottom=64),
+    "letter": Edition("Letter", LETTER, side=57, top=40, bottom=52),
+    "a4": Edition("A4", A4, side=54.5, top=46, bottom=52),
 }
 """Editions by the name under which they are asked for."""

@@ -71,15 +71,15 @@ class Metadata:
         ).encode()
 
 
-def metadata(job: Job) -> Metadata:
-    """The facts of one printable."""
+def metadata(job: Job, title: str | None = None) -> Metadata:
+    """The facts of one file of a kit; without a title, of its printable."""
     kit, stamp = job.worked.kit, job.stamp
     if isinstance(stamp, PreviewStamp):
         version, date = stamp.mark, kit.reveal.date()
     else:
         version, date = " ".join(filter(None, (str(stamp.revision), stamp.code))), stamp.date
     return Metadata(
-        title=title_text(kit.spec.title),
+        title=title or title_text(kit.spec.title),
         author=kit.club.name,
         summary=kit.spec.summary,
         identifier=f"{kit.id}, {job.edition.name} edition, {state_text(job)}",

@@ -27,6 +27,11 @@ def title_text(kit: str) -> str:
     return f"{kit}: card sketch and cutting guide"
 
 
+def workbook_text(kit: str) -> str:
+    """What the second file is called."""
+    return f"{kit}: workbook"
+
+
 def code_alt(address: str) -> str:
     """The QR code, for those who can’t see it."""
     return f"QR code of the address {address}"

@@ -1,0 +1,50 @@
+"""The printable: a sheet of paper, both sides. The sketch and what to cut on one, the cutting guides on the other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import chain
+
+from reportlab.platypus.flowables import Flowable, PageBreak
+
+from kitwright.drawing.styles import Level
+from kitwright.printable.edition import EDITIONS, EditionName
+from kitwright.printable.front_page import foot_of, front_page
+from kitwright.printable.guide_side import guide_pages
+from kitwright.printable.job import Job
+from kitwright.printable.metadata import metadata
+from kitwright.printable.pages import INKS, built
+from kitwright.release.stamp import PreviewStamp, Stamp
+from kitwright.work.worked import Worked
+
+
+def two_pages(
+    worked: Worked, edition: EditionName, *, inks: Sequence[Level] = INKS, stamp: Stamp | PreviewStamp | None = None
+) -> dict[Level, bytes]:
+    """The printable of a kit as a PDF in several levels of ink, laid out once.
+
+    Args:
+        worked: the kit, worked out; it should have no errors left.
+        edition: `letter` or `a4`, each laid out for its own page.
+        inks: how much ink: `full`, `light`, `outline`.
+        stamp: revision and date once released; before, the code of the preview. Without one the
+            pages say PREVIEW all the same.
+
+    Raises:
+        UserError: a citation in the author's notes or own steps that names nothing.
+    """
+    first = Job(worked, EDITIONS[edition], inks[0], stamp or PreviewStamp())
+    files: dict[Level, bytes] = {}
+    # Less colour changes nothing but colours; outlines alone have other tables too.
+    for alike in ([ink for ink in inks if ink != "outline"], [ink for ink in inks if ink == "outline"]):
+        if alike:
+            job = replace(first, level=alike[0])
+            pages = [front_page(job), *guide_pages(job)]
+            files |= built(job, _parted(pages), metadata(job), len(pages), alike, foot_of(job))
+    return files
+
+
+def _parted(pages: Sequence[Sequence[Flowable]]) -> list[Flowable]:
+    """Pages one after another."""
+    return [*pages[0], *chain.from_iterable((PageBreak(), *page) for page in pages[1:])]
