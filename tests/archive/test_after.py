@@ -252,7 +252,7 @@ def test_the_team_reads_its_own_clocks(kits):
     site, _ = told(kits, REVEAL, "team", state=State("Preview, not released", "2222-2222", True))
     text = page("team.md", site)
     assert [row[2] for row in rows(section(text, "## What to make, and by when"))][1:] == [
-        "Thursday 10 January 2030, 23:30, Kolkata time (samples)",
+        "Wednesday 9 January 2030, 23:30, Kolkata time (a day before samples)",
         "Saturday 5 January 2030, 18:00, Lisbon time (reveal)",
     ]
     assert rows(section(text, "## What may be shown when"))[2][1] == "Thursday 10 January 2030, 18:00, Lisbon time"

@@ -24,7 +24,7 @@ from kitwright.archive.ics import calendar_text, her_calendar
 from kitwright.archive.kinds import yours
 from kitwright.archive.page import Site
 from kitwright.archive.pages import filled, shared_by_all
-from kitwright.release.team import parts_of
+from kitwright.release.team import findings, parts_of
 from kitwright.work.working import work
 from making import BATCH, CLUB, ID, changed
 from release.bench import archive, at, edit, forget, kit_in, people_in
@@ -89,10 +89,10 @@ def calendars(kits: Path) -> dict[str, icalendar.Calendar]:
 def test_everybody_reads_her_own_deadline_on_her_own_clock(kits):
     told = {name: words(text) for name, text in hers(kits).items()}
     assert list(told) == ["Ada Bellwether", "Moana Kererua", "you", "Ida Idle"], "one who did not agree to be named is not"
-    assert "Two cards Ready by Friday 11 January 2030, 05:30, Kolkata time" in told["Ada Bellwether"]
-    assert "That is the end of Thursday 10 January 2030 (midnight between Thursday and Friday), Lisbon time." in told["Ada Bellwether"]
-    assert "Ready by Monday 21 January 2030, 01:00 (the night from Sunday to Monday), Auckland time" in told["Moana Kererua"]
-    assert "Ready by Sunday 20 January 2030, 12:00 noon, Lisbon time" in told["you"] and "That is" not in told["you"]
+    assert "Two cards Ready by Thursday 10 January 2030, 05:30, Kolkata time" in told["Ada Bellwether"]
+    assert "That is the end of Wednesday 9 January 2030 (midnight between Wednesday and Thursday), Lisbon time." in told["Ada Bellwether"]
+    assert "Ready by Sunday 20 January 2030, 01:00 (the night from Saturday to Sunday), Auckland time" in told["Moana Kererua"]
+    assert "Ready by Saturday 19 January 2030, 12:00 noon, Lisbon time" in told["you"] and "That is" not in told["you"]
     assert "the club’s own times, those of Lisbon. If you live elsewhere, tell us your city" in told["you"]
     assert "Nothing is asked of you for this kit" in told["Ida Idle"] and "13:00, New York time" in told["Ida Idle"]
 
@@ -161,7 +161,7 @@ def test_her_calendar_has_her_deadline_as_an_instant_with_alarms(kits):
         due = [e for e in events if ", due" in e["SUMMARY"]]
         assert len(due) == (0 if key == "ida-idle" else 1) and len(events) == 3 + len(due)
         for event in due:
-            assert event["DTSTART"].dt == (at("2030-01-11 00:00") if key == "ada-bellwether" else at("2030-01-20 12:00"))
+            assert event["DTSTART"].dt == (at("2030-01-10 00:00") if key == "ada-bellwether" else at("2030-01-19 12:00"))
             assert [a["TRIGGER"].dt for a in event.walk("VALARM")] == [dt.timedelta(days=-3), dt.timedelta(days=-1)]
         for alarm in parsed.walk("VALARM"):
             # An alarm that shows has an action, a trigger and a description (section 3.6.6).
@@ -180,7 +180,7 @@ def test_a_midnight_in_a_calendar_is_told_by_the_day_that_it_ends(kits):
         ("who: quill-nobody, by: guest’s turn", "who: quill-nobody, by: samples"),
     )
     said = [str(e["SUMMARY"]) for e in calendars(kits)["quill-nobody"].walk("VEVENT")]
-    assert "Nine strips, due by the end of Thursday: a card of your own from this kit" in said
+    assert "Nine strips, due by the end of Wednesday: a card of your own from this kit" in said
 
 
 def test_a_deadline_that_moves_is_the_same_event(kits):
@@ -197,11 +197,48 @@ def test_in_the_teams_calendar_deadlines_alone_have_an_alarm(kits):
     events = icalendar.Calendar.from_ical(calendar_text(kit.club, [kit])).walk("VEVENT")
     assert {str(e["SUMMARY"]): [a["TRIGGER"].dt.days for a in e.walk("VALARM")] for e in events} == {
         "Nine strips: reveal": [],
-        "Nine strips: samples": [-1],
-        "Nine strips: guest’s turn": [-1],
+        "Nine strips: samples": [],
+        "Nine strips: guest’s turn": [],
+        "Nine strips: due, a day before samples": [-1],
+        "Nine strips: due, a day before guest’s turn": [-1],
     }
     alarm = next(a for e in events for a in e.walk("VALARM") if "samples" in e["SUMMARY"])
-    assert "the end of Thursday 10 January 2030 (midnight between Thursday and Friday), Lisbon time" in alarm["DESCRIPTION"]
+    assert "the end of Wednesday 9 January 2030 (midnight between Wednesday and Thursday), Lisbon time" in alarm["DESCRIPTION"]
+    kit = edit(
+        kits,
+        ("  guest’s turn: ", "  cards in: 2030-01-08 18:00\n  guest’s turn: "),
+        ("make: two cards, by: samples", "make: two cards, by: cards in"),
+    )
+    events = icalendar.Calendar.from_ical(calendar_text(kit.club, [kit])).walk("VEVENT")
+    assert [str(e["SUMMARY"]) for e in events if e.walk("VALARM")] == [
+        "Nine strips: cards in",
+        "Nine strips: due, a day before guest’s turn",
+    ]
+
+
+def test_nothing_is_due_only_when_it_shows(kits):
+    """By the moment that is named where that comes before, else a day before; across a change of clocks at the same hour."""
+    parts = {part.person.key: part for part in parts_of(kit_in(kits), kit_in(kits).club, people_in(kits))}
+    assert all(due.at < part.turn.at for part in parts.values() for _, due in part.tasks)
+    kit = edit(
+        kits,
+        ("samples: {at: 2030-01-10 24:00", "samples: {at: 2030-03-31 12:00"),
+        ("moana-kererua, by: guest’s turn", "moana-kererua, by: reveal"),
+    )
+    (ada, *_) = parts_of(kit, kit.club, people_in(kits))
+    assert [due.local.isoformat() for _, due in ada.tasks] == [
+        "2030-03-30T12:00:00+00:00"
+    ] and ada.turn.local.isoformat() == "2030-03-31T12:00:00+01:00"
+    assert findings(kit, kit.club) == []
+    kit = edit(
+        kits,
+        ("make: two cards, by: samples", "make: two cards, by: end of call"),
+        ("  samples: {", "  end of call: 2030-05-01 12:00\n  samples: {"),
+    )
+    (told,) = findings(kit, kit.club)
+    assert told.code == "calendar.due-after-shown" and "a day before samples" in told.remedy and told.place == kit.place("team", 0)
+    (ada, *_) = parts_of(kit, kit.club, people_in(kits))
+    assert [due.local.isoformat() for _, due in ada.tasks] == ["2030-03-30T12:00:00+00:00"]
 
 
 # --- the built site -----------------------------------------------------------------------------------------

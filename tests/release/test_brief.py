@@ -73,7 +73,7 @@ def test_every_brief_is_whole(kits, whom, plain):
 
 def test_the_team_reads_its_own_clocks(kits):
     said = text(kits, "team")
-    assert "Ada Bellwether: two cards, by Thursday 10 January 2030, 23:30, Kolkata time (samples)" in said
+    assert "Ada Bellwether: two cards, by Wednesday 9 January 2030, 23:30, Kolkata time (a day before samples)" in said
     assert preview_code(work(kit_in(kits))) in said and "NOT PUBLIC" in said and "From then on: everything" in said
     assert "B: 18 pieces, 3¾ × ⅞ in" in said
     assert preview_code(work(kit_in(kits))) not in text(released(kits), "team")

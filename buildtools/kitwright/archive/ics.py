@@ -17,8 +17,8 @@ from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.release.calendar import Due, moments
 from kitwright.release.team import Part, deadlines
-from kitwright.telling.moments import due_about, due_soon, due_title, event_about, event_title, show_now
-from kitwright.telling.team import make_text, shown_then
+from kitwright.telling.moments import due_about, due_soon, due_title, event_about, event_title, ready_title, show_now
+from kitwright.telling.team import due_name, make_text, shown_then
 
 BEGINS = "BEGIN:VCALENDAR"
 DAY_BEFORE, DAYS_BEFORE, THEN = "-P1D", "-P3D", "PT0S"
@@ -38,14 +38,17 @@ class Event:
 
 
 def calendar_text(club: Club, kits: Iterable[Kit | PastKit]) -> str:
-    """Every moment as an iCalendar file, for the whole team; those by which somebody has to be ready have an alarm a day before."""
+    """Every moment as an iCalendar file, for the whole team, and every deadline; by whatever somebody has to be ready has an alarm a day before."""
     found = []
     for kit in kits:
-        dues = deadlines(kit) if isinstance(kit, Kit) else ()
-        for due in moments(kit, club):
-            title, about = event_title(due.title, due.name), event_about(due.kit, due.local, due.show)
-            alarms = ((DAY_BEFORE, due_soon(due.title, due.local)),) if due.name.casefold() in dues else ()
-            found.append(Event(uid(club, due.kit, due.name), due, title, about, alarms))
+        dues = deadlines(kit, club) if isinstance(kit, Kit) else ()
+        for due in (*moments(kit, club), *(due for due in dues if due.ahead)):
+            title = ready_title(due.title, due_name(due)) if due.ahead else event_title(due.title, due.name)
+            about = event_about(due.kit, due.local, due.show)
+            alarms = (
+                ((DAY_BEFORE, due_soon(due.title, due.local)),) if any(due.at == one.at and due.name == one.name for one in dues) else ()
+            )
+            found.append(Event(uid(club, due.kit, f"{due.name}/due" if due.ahead else due.name), due, title, about, alarms))
     return file_text(club.name, found)
 
 

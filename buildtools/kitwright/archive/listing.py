@@ -17,7 +17,6 @@ from kitwright.archive.atom import FeedEntry, changed_of, entries
 from kitwright.archive.audience import Audience
 from kitwright.archive.content import Content
 from kitwright.archive.corrections import ErratumView
-from kitwright.archive.credits import Part, credited
 from kitwright.archive.data import kits_data
 from kitwright.archive.downloads import Download, Printables
 from kitwright.archive.dress import Shared, card_of
@@ -33,6 +32,7 @@ from kitwright.archive.text import notes_view
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.release.calendar import reveal_of
+from kitwright.release.credits import Part, credited
 from kitwright.release.people import Person, thanked
 from kitwright.release.record import revision_at
 from kitwright.telling.gallery import counts_text

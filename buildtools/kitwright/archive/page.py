@@ -12,12 +12,12 @@ from functools import cached_property
 
 from kitwright.archive.audience import Audience
 from kitwright.archive.content import Content
-from kitwright.archive.credits import Part
 from kitwright.archive.gather import Archive
 from kitwright.archive.listing import Kits, Listed, listed, listing_of
 from kitwright.archive.make import Made
 from kitwright.archive.standing import State
 from kitwright.archive.teamwork import for_team
+from kitwright.release.credits import Part
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,7 +11,7 @@ come by then stays where it was, and one that was to come is read anew (`zonemov
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -57,6 +57,14 @@ class Due:
     """The same in the club's own time."""
     show: str = ""
     """What may be shown from then on, where the author says it."""
+    ahead: bool = False
+    """Whether it lies a day before the moment of that name: then something is due that shows at that moment."""
+
+    @property
+    def day_before(self) -> Due:
+        """The same hour a day earlier, by the clocks that count."""
+        at = (self.local - dt.timedelta(days=1)).astimezone(UTC)
+        return replace(self, at=at, local=at.astimezone(self.local.tzinfo), show="", ahead=True)
 
 
 def placed(local: dt.datetime, club: Club, kits: Path) -> dt.datetime:

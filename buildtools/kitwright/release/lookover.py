@@ -11,7 +11,7 @@ from kitwright.kit.folder import files_below, own_file
 from kitwright.kit.kit import Kit
 from kitwright.kit.picture import ENDINGS, NoPicture, bare, decoded, read
 from kitwright.kit.read import shown
-from kitwright.release import calendar, people
+from kitwright.release import calendar, people, team
 from kitwright.release.answers import read_answers
 from kitwright.release.codes import read_code
 from kitwright.release.guard import club_drift, guard
@@ -42,6 +42,7 @@ def look_over(worked: Worked, everybody: Mapping[str, Person], *, draft: bool = 
     found = [
         *calendar.findings(kit, kit.club),
         *people.findings(kit, everybody),
+        *team.findings(kit, kit.club),
         *_codes(worked),
         *_video(worked),
         *_extras(worked),

@@ -221,21 +221,31 @@ def _on_file(named_ones: Iterable[tuple[str, Place]], people: Mapping[str, Perso
 
 def team_of(kit: Kit, people: Mapping[str, Person]) -> list[tuple[Person, Task]]:
     """Who of the team makes what for a kit: its own list, or else everybody of the club's team."""
-    return [(named(people, t.who, kit.place("team", i)), t) for i, t in enumerate(_team(kit)) if t.who != FORGOTTEN]
+    return [(named(people, t.who, kit.place("team", i)), t) for i, t in team_tasks(kit)]
 
 
 def _team(kit: Kit) -> list[Task]:
     return kit.spec.team or [Task(who=r.who, by=SAMPLES if SAMPLES in kit.spec.moments else REVEAL) for r in kit.club.team]
 
 
+def team_tasks(kit: Kit) -> list[tuple[int, Task]]:
+    """What the team makes for a kit, each with its place in the list."""
+    return [(i, t) for i, t in enumerate(_team(kit)) if t.who != FORGOTTEN]
+
+
+def guest_tasks(kit: Kit) -> list[tuple[int, Task]]:
+    """What guests make for it, likewise."""
+    return [(i, t) for i, t in enumerate(kit.spec.guests) if t.who != FORGOTTEN]
+
+
 def tasks_of(kit: Kit) -> list[Task]:
     """Everything that somebody makes for a kit, the team's and the guests', whoever they are."""
-    return [t for t in (*_team(kit), *kit.spec.guests) if t.who != FORGOTTEN]
+    return [t for _, t in (*team_tasks(kit), *guest_tasks(kit))]
 
 
 def guests_of(kit: Kit, people: Mapping[str, Person]) -> list[tuple[Person, Task]]:
     """The guests of a kit and what they make."""
-    return [(named(people, t.who, kit.place("guests", i)), t) for i, t in enumerate(kit.spec.guests) if t.who != FORGOTTEN]
+    return [(named(people, t.who, kit.place("guests", i)), t) for i, t in guest_tasks(kit)]
 
 
 @dataclass(frozen=True)

@@ -138,6 +138,11 @@ def event_title(kit: str, name: str) -> str:
     return f"{kit}: {name}"
 
 
+def ready_title(kit: str, name: str) -> str:
+    """What a deadline of the whole team is called that is no moment of the kit's own."""
+    return f"{kit}: due, {name}"
+
+
 def event_about(kit: str, local: dt.datetime, show: str) -> str:
     """What an event is.
 

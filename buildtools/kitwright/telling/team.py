@@ -43,7 +43,7 @@ class ToldTask:
     by: str
     """When it is due, on her own clock."""
     moment: str
-    """What that moment is called."""
+    """Which moment that is."""
     club: str
     """When it is due on the club's clock; empty where that shows the same."""
 
@@ -112,7 +112,7 @@ def told_part(worked: Worked, club: Club, part: Part) -> ToldPart:
     tasks = []
     for task, due in part.tasks:
         here, there = until_text(due.at.astimezone(zone)), until_text(due.local)
-        tasks.append(ToldTask(make_text(task), here, due.name, "" if alike(due, due.at.astimezone(zone)) else there))
+        tasks.append(ToldTask(make_text(task), here, due_name(due), "" if alike(due, due.at.astimezone(zone)) else there))
     times = []
     for due in moments(kit, club):
         local = due.at.astimezone(zone)
@@ -139,7 +139,7 @@ def asked_of(kit: Kit, club: Club, parts: Iterable[Part]) -> list[Asked]:
         times = tuple(told_at(due, due.at.astimezone(zone)) for due in moments(kit, club))
         post, since = post_text(kit, club, part), when_text(part.turn.at.astimezone(zone))
         for task, due in part.tasks:
-            by = f"{until_text(due.at.astimezone(zone))} ({due.name})"
+            by = f"{until_text(due.at.astimezone(zone))} ({due_name(due)})"
             found.append(Asked(part.person.name, make_text(task), by, times, post, since, f"kits/{kit.id}/{page_name(part.mark)}.html"))
     return found
 
@@ -147,6 +147,11 @@ def asked_of(kit: Kit, club: Club, parts: Iterable[Part]) -> list[Asked]:
 def make_text(task: Task) -> str:
     """What to make."""
     return " ".join((task.make or OWN_CARD).split()).rstrip(".")
+
+
+def due_name(due: Due) -> str:
+    """By which moment something is due: `cards in`, `a day before samples`."""
+    return f"a day before {due.name}" if due.ahead else due.name
 
 
 def told_at(due: Due, local: dt.datetime) -> Told:

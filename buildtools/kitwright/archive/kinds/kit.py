@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 
-from kitwright.archive.credits import credits_of
 from kitwright.archive.listing import Listed
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.text import notes_view
+from kitwright.release.credits import credits_of
 from kitwright.work.cite import notes_of
 
 

@@ -45,6 +45,13 @@ def due_at_midnight(moment: str, at: dt.datetime) -> Said:
     )
 
 
+def due_after_shown(by: str, shows: str) -> Said:
+    return (
+        f"this is asked for by “{by}”, when it has been on show since “{shows}”",
+        f"it is told as due a day before {shows}; name an earlier moment, or let it show later, by  from  under samples",
+    )
+
+
 def reveal_among_moments() -> Said:
     return "“reveal” is given among the moments", "write it as  reveal: …  at the top"
 
