@@ -309,7 +309,12 @@ def figure(length: Length, unit: str = "in", *, plain: bool = False) -> str:
 
 def size_text(size: Size, unit: str = "in", *, plain: bool = False) -> str:
     """Width × height with the unit once."""
-    return f"{figure(size.width, unit, plain=plain)} × {figure(size.height, unit, plain=plain)} {unit}"
+    return f"{sides_text(size, unit, plain=plain)} {unit}"
+
+
+def sides_text(size: Size, unit: str = "in", *, plain: bool = False) -> str:
+    """Width × height without the unit."""
+    return f"{figure(size.width, unit, plain=plain)} × {figure(size.height, unit, plain=plain)}"
 
 
 def both_text(length: Length, first: str = "in") -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
@@ -41,7 +42,7 @@ class CutNumbers:
 
         Runs of cuts whose lines have no room for a tag at all wait for `lead_out`.
         """
-        for _, alike in groupby(self.strokes, key=lambda s: (s[0].axis, s[0].off, _home(s[0]))):
+        for _, alike in groupby(self.strokes, key=lambda s: (s[0].axis, s[0].off, home(s[0]))):
             placed: list[tuple[list[Stroke], Point]] = []
             waiting: list[Stroke] = []
             group = list(alike)
@@ -56,7 +57,7 @@ class CutNumbers:
                     waiting = []
             while waiting and placed:
                 before, middle = placed.pop()
-                self.board.boxes.remove(tag_box(_run_text(before), middle))
+                self.board.boxes.remove(tag_box(run_text(before), middle))
                 waiting = before + waiting
                 middle = self._run_place(waiting)
                 if middle is not None:
@@ -65,7 +66,7 @@ class CutNumbers:
             if waiting:
                 self.crowded.append(waiting)
             for run, middle in placed:
-                draw_tag(self.draft, _run_text(run), middle)
+                draw_tag(self.draft, run_text(run), middle)
 
     def _too_tight(self, row: list[Stroke]) -> bool:
         """Whether what falls off is so small that a tag would leave no room for its label."""
@@ -79,9 +80,9 @@ class CutNumbers:
     def _run_place(self, run: list[Stroke]) -> Point | None:
         """Room for the tag of a run of cuts on one of its lines; takes it."""
         for _, line in reversed(run):
-            middle = self._tag_place(_run_text(run), line)
+            middle = self._tag_place(run_text(run), line)
             if middle is not None:
-                self.board.take(tag_box(_run_text(run), middle))
+                self.board.take(tag_box(run_text(run), middle))
                 return middle
         return None
 
@@ -89,7 +90,7 @@ class CutNumbers:
         """Lead out the tags that had no room on their lines; returns those for which there is no room at all."""
         unmarked: list[str] = []
         for run in self.crowded:
-            text = _run_text(run)
+            text = run_text(run)
             for _, line in run[:4] if len(unmarked) < _PATIENCE else ():
                 middle = led_out(self.draft, self.board, _point_on(line), partial(tag_box, text), self.sheet, slant=60)
                 if middle is not None:
@@ -100,14 +101,21 @@ class CutNumbers:
                 unmarked.append(text)
         return unmarked
 
-    def _tag_place(self, text: str, line: tuple[Point, Point]) -> Point | None:
-        """On the line, as near to its start as other tags and lines allow."""
+    def _tag_place(self, text: str, line: tuple[Point, Point], alike: Sequence[tuple[Point, Point]] = (), tries: int = 5) -> Point | None:
+        """On the line, as near to its start as other tags and lines allow.
+
+        Args:
+            text: the number.
+            line: of its cut.
+            alike: lines that the tag may cover, since it stands for them as well.
+            tries: how many tenths of the line are tried.
+        """
         (ax, ay), (bx, by) = line
         box = tag_box(text, (Exact(0), Exact(0)))
         upright = ax == bx
         half = (box.height if upright else box.width) / 2 + 2
         length = (by - ay) if upright else (bx - ax)
-        steps = [half + i * (length - 2 * half) / 10 for i in range(5)]
+        steps = [half + i * (length - 2 * half) / 10 for i in range(tries)]
         places = [(ax, ay + at) if upright else (ax + at, ay) for i, at in enumerate(steps) if not i or at + half <= length]
         first, last = (tag_box(text, middle) for middle in (places[0], places[-1]))
         clear = Exact(3, 2)
@@ -115,7 +123,7 @@ class CutNumbers:
         near = self.board.near(around.grown(clear))
         # A tag may stand on the sheet's own edge, and on what its line runs on in.
         own = list(edges(self.sheet.corners))
-        others = [other for other in near.lines if other not in own and not _same(other, line)]
+        others = [other for other in near.lines if other not in own and other not in alike and not _same(other, line)]
         room = self.sheet.grown(_OVERHANG)
         for middle in places:
             tag = tag_box(text, middle)
@@ -125,13 +133,13 @@ class CutNumbers:
         return None
 
 
-def _home(cut: Cut) -> tuple[Length, Length]:
+def home(cut: Cut) -> tuple[Length, Length]:
     """What tells the strokes of one split from those of the next: the far corner stays, the near one moves."""
     r: Rect = cut.part
     return (r.x, r.y) if cut.off in ("right", "bottom") else (r.right, r.bottom)
 
 
-def _run_text(run: list[Stroke]) -> str:
+def run_text(run: list[Stroke]) -> str:
     """`4`, or `4–6` for several cuts in turn."""
     first, last = run[0][0].number, run[-1][0].number
     return span_text(first, last)

@@ -89,7 +89,7 @@ def ruler(draft: Draft, frame: Frame, length: Length, unit: str, vertical: bool)
     long = length.inches * 72 * frame.scale
     box = Box(frame.x - RULER, frame.y, frame.x, frame.y + long) if vertical else Box(frame.x, frame.y - RULER, frame.x + long, frame.y)
     draft.box(box, None, "surface")
-    step, marks = _steps(unit, frame.scale)
+    step, marks = ruler_steps(unit, frame.scale)
     fine: list[tuple[Point, Point]] = []
     bold: list[tuple[Point, Point]] = []
     count = int(length.inches / step)
@@ -127,8 +127,12 @@ def _ruler_number(draft: Draft, frame: Frame, at: Fraction, long: Fraction, numb
         draft.text(text, x, frame.y - Exact(21, 2), 8, "note", "middle")
 
 
-def _steps(unit: str, scale: Fraction) -> tuple[Fraction, list[tuple[int, Number]]]:
-    """The finest tick in inches, and how deep every so-many-th tick is; the last is the numbered one."""
+def ruler_steps(unit: str, scale: Fraction, clear: Fraction = Exact(3, 2)) -> tuple[Fraction, list[tuple[int, Number]]]:
+    """The finest tick in inches, and how deep every so-many-th tick is; the last is the numbered one.
+
+    Args:
+        clear: points from one tick to the next, at least.
+    """
     choices: list[tuple[Fraction, list[tuple[int, Number]]]] = (
         [
             (Exact(1, 8), [(1, 3), (2, 4), (4, Exact(11, 2)), (8, 8)]),
@@ -139,7 +143,7 @@ def _steps(unit: str, scale: Fraction) -> tuple[Fraction, list[tuple[int, Number
         else [(MM, [(1, 3), (5, Exact(11, 2)), (10, 8)]), (5 * MM, [(1, Exact(11, 2)), (2, 8)]), (10 * MM, [(1, 8)])]
     )
     for step, marks in choices:
-        if step * 72 * scale >= Exact(3, 2):
+        if step * 72 * scale >= clear:
             return step, marks
     return choices[-1]
 

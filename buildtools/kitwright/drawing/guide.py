@@ -6,10 +6,9 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from itertools import islice
 
 from kitwright.cutting.desk import corner_steps
-from kitwright.cutting.tree import Leaf, Node, cuts, leaves, pieces, slants
+from kitwright.cutting.tree import Leaf, Node, cuts, leaves, slants
 from kitwright.drawing import fonts
 from kitwright.drawing.caption import CaptionNote, notes
 from kitwright.drawing.cutnumbers import CutNumbers
@@ -26,22 +25,11 @@ from kitwright.drawing.dimensions import (
     scale_text,
 )
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.labels import (
-    LabelBlock,
-    alone,
-    dot,
-    find_place,
-    in_line,
-    label_blocks,
-    leader,
-    led_out,
-    middles,
-    scrap_blocks,
-    stacked,
-)
+from kitwright.drawing.labels import LabelBlock, alone, find_place, in_line, label_blocks, scrap_blocks, stacked
 from kitwright.drawing.looks import DrawnLook, lay
+from kitwright.drawing.piecelabels import PieceLabels, alike, halves
 from kitwright.drawing.placing import Board, hatched
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
+from kitwright.drawing.scene import Draft, Frame, Number, Point, Scene
 from kitwright.exact import Exact
 from kitwright.telling.drawn import corners_note, guide_alt, too_small_to_label, too_small_to_mark, two_from_each
 from kitwright.telling.words import span_text
@@ -122,12 +110,10 @@ class _Guide:
     """Labels whose design did not fit on their pieces."""
     scraps: Counter[str] = field(default_factory=Counter)
     """Sizes of leftovers that did not fit on them."""
-    unmarked: list[str] = field(default_factory=list)
-    """Cuts for whose numbers there was no room at all."""
     unlabelled: list[str] = field(default_factory=list)
     """Labels for which there was no room at all."""
-    patience: int = 16
-    """Failed searches for free room after which the rest is not looked for: the picture is full."""
+    unmarked: list[str] = field(default_factory=list)
+    """Cuts for whose numbers there was no room at all."""
 
     def widest_scale(self) -> Fraction:
         """The scale at which ruler, sheet and dimensions fill the width."""
@@ -144,6 +130,8 @@ class _Guide:
         self.frame = Frame(EDGE + RULER, top + RULER, scale)
         self.sheet = self.frame.box(self.node.rect)
         self._sheet()
+        patches = self.look is not None and self.look.pattern != "plain"
+        self.labels = PieceLabels(self.draft, self.board, self.frame, self.sheet, patches, self.unlabelled)
         numbers = CutNumbers(self.draft, self.board, self.sheet, scale, self.strokes)
         # Numbers keep off the diagonals where there is room beside them; where there is none they lie over their ends.
         clear = all(min(room.width, room.height) > ROOMY for room in self.halved)
@@ -264,22 +252,19 @@ class _Guide:
 
     def _pieces(self) -> None:
         """Label like pieces alike; what no way of labelling fits is led out."""
-        alike: dict[tuple, list[Leaf]] = defaultdict(list)
-        for leaf in pieces(self.node):
-            alike[leaf.label, leaf.rect.size.width, leaf.rect.size.height].append(leaf)
-        for (label, _, _), group in sorted(alike.items(), key=lambda e: (e[0][0], e[1][0].rect.y, e[1][0].rect.x)):
+        for label, group in alike(self.node):
             text = size_text(group[0].rect.size, self.unit)
             if group[0].diagonal:
                 if not self._label_halves(group, label):
                     if len(group) > FEW:
                         self.unlabelled.append(f"{sum(leaf.gives for leaf in group)} × {label}")
                     else:
-                        self._label_each(group, label)
+                        self.labels.row_by_row(group, label)
                 self.unsaid |= {label} & {*self.goes}
                 self.key[label].append(two_from_each(text))
                 continue
             if not self._label_all(group, label, text):
-                self._label_each(group, label)
+                self.labels.row_by_row(group, label)
                 self.key[label].append(text)
                 self.unsaid |= {label} & {*self.goes}
 
@@ -287,10 +272,7 @@ class _Guide:
         """Label all of a group in the best way that fits each; whether there was one with the size."""
         rooms = [self.frame.box(leaf.rect) for leaf in group]
         for block, sized, told in self._ways(label, text):
-            placed = self._places(block, rooms)
-            if placed:
-                for room, middle in zip(rooms, placed):
-                    block.draw(self.draft, middle, self._ground(room))
+            if self.labels.set_down(block, rooms):
                 if not sized:
                     self.key[label].append(text)
                 if not told:
@@ -310,69 +292,8 @@ class _Guide:
 
     def _label_halves(self, group: list[Leaf], label: str) -> bool:
         """Label both triangles of each rectangle of a group, all alike; whether there was room."""
-        rooms = [half for leaf in group for half in _halves(self.frame.box(leaf.rect), leaf)]
-        for block in (alone(label, 15), alone(label, 13), alone(label, 10), alone(label, 8)):
-            placed = self._places(block, rooms, Exact(1))
-            if placed:
-                for room, middle in zip(rooms, placed):
-                    block.draw(self.draft, middle, self._ground(room))
-                return True
-        return False
-
-    def _label_each(self, group: list[Leaf], label: str) -> None:
-        """Label row by row where all of a row fit; lead out a row that does not, as `20 × D`."""
-        for row in _rows(group):
-            rooms = [self.frame.box(leaf.rect) for leaf in row]
-            parts = [part for leaf, room in zip(row, rooms) for part in (_halves(room, leaf) if leaf.diagonal else (room,))]
-            for block in (alone(label, 10), alone(label, 8)):
-                placed = self._places(block, parts, Exact(1))
-                if placed:
-                    for room, middle in zip(parts, placed):
-                        block.draw(self.draft, middle, self._ground(room))
-                    break
-            else:
-                n = sum(leaf.gives for leaf in row)
-                self._lead_out(rooms, alone(f"{n} × {label}" if n > 1 else label, 8))
-
-    def _places(self, block: LabelBlock, rooms: list[Box], margin: Number = 3) -> list[Point] | None:
-        """A place for the block in every one of these rooms, taken; or None."""
-        before, placed = len(self.board.boxes), []
-        for room in rooms:
-            middle = find_place(self.board, block, room, margin)
-            if middle is None:
-                del self.board.boxes[before:]
-                return None
-            placed.append(middle)
-            self.board.take(block.box(middle))
-        return placed
-
-    def _lead_out(self, rooms: list[Box], block: LabelBlock) -> None:
-        """A label in free room nearby, with a thin line to a line through its pieces."""
-        upright = len(rooms) > 1 and rooms[0].left == rooms[1].left
-        starts = (at for room in rooms[len(rooms) // 2 :] + rooms[: len(rooms) // 2] for at in islice(middles(room), 6))
-        for start in islice(starts, 24):
-            ends = [(start[0], r.centre[1]) if upright else (r.centre[0], start[1]) for r in (rooms[0], rooms[-1])]
-            taken = any(b.grown(2).holds(Box(*at, *at)) for b in self.board.boxes for at in (start, *ends))
-            if taken or not self.board.open_line(*ends):
-                continue
-            if not self.patience:
-                break
-            middle = led_out(self.draft, self.board, start, block.box, self.sheet)
-            if middle is None:
-                self.patience -= 1
-                continue
-            self.board.take(block.box(middle))
-            block.draw(self.draft, middle, block.box(middle).grown(4))
-            self.board.rule(*ends)
-            leader(self.draft, *ends)
-            for end in ends:
-                dot(self.draft, end)
-            return
-        self.unlabelled.append(block.words[0].text)
-
-    def _ground(self, room: Box) -> Box | None:
-        """Where a label's patch may lie: in its piece, on a patterned paper only."""
-        return room if self.look is not None and self.look.pattern != "plain" else None
+        rooms = [half for leaf in group for half in halves(self.frame.box(leaf.rect), leaf)]
+        return any(self.labels.set_down(alone(label, size), rooms, Exact(1)) for size in (15, 13, 10, 8))
 
     def _leftovers(self) -> None:
         """Hatch what remains and say its size, on it or in the key."""
@@ -396,30 +317,6 @@ class _Guide:
         draft = Draft()
         draft.lines("waste", hatching)
         self.draft.shapes[self.hatch_at : self.hatch_at] = draft.shapes
-
-
-def _halves(room: Box, leaf: Leaf) -> tuple[Box, Box]:
-    """The largest upright room in each of the two triangles of a rectangle: the quarters that its diagonal passes by."""
-    x, y = room.centre
-    if leaf.diagonal == "falling":
-        return Box(x, room.top, room.right, y), Box(room.left, y, x, room.bottom)
-    return Box(room.left, room.top, x, y), Box(x, y, room.right, room.bottom)
-
-
-def _rows(group: list[Leaf]) -> list[list[Leaf]]:
-    """Like pieces that lie side by side, or one below the other, in one row."""
-    rows: list[list[Leaf]] = []
-    for leaf in group:
-        last = rows[-1][-1].rect if rows else None
-        if last and (
-            (last.y == leaf.rect.y and last.right == leaf.rect.x)
-            or (last.x == leaf.rect.x and last.bottom == leaf.rect.y and len(rows[-1]) == 1)
-            or (len(rows[-1]) > 1 and last.x == rows[-1][0].rect.x == leaf.rect.x and last.bottom == leaf.rect.y)
-        ):
-            rows[-1].append(leaf)
-        else:
-            rows.append([leaf])
-    return rows
 
 
 def _arrow(draft: Draft, middle: Point, up: str) -> None:

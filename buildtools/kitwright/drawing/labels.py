@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
@@ -15,7 +15,7 @@ from kitwright.drawing.placing import STEP, Board, Tried
 from kitwright.drawing.scene import Box, Draft, Number, Point, circle
 from kitwright.exact import Exact
 
-BOLD, PLAIN = Font("sans", "bold"), Font()
+BOLD, SEMIBOLD, PLAIN = Font("sans", "bold"), Font("sans", "semibold"), Font()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,30 +75,30 @@ def within(box: Box, room: Box) -> Box:
     return Box(max(box.left, room.left), max(box.top, room.top), min(box.right, room.right), min(box.bottom, room.bottom))
 
 
-def stacked(label: str, size: str, big: Number = 15, small: Number = Exact(17, 2)) -> LabelBlock:
+def stacked(label: str, size: str, big: Number = 15, small: Number = Exact(17, 2), font: Font = PLAIN) -> LabelBlock:
     """The label with the size under it."""
     tail = (fonts.drop(label) - Exact(2, 100)) * big
     top, gap, low = figure_height(big), Exact(7, 2) + tail, figure_height(small)
     high = top + gap + low
-    a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
+    a, b = fonts.width(label, big, BOLD), fonts.width(size, small, font)
     return LabelBlock(
         (
             Words(text=label, size=Exact(big), font=BOLD, role="label", along=-a / 2, down=top - high / 2),
-            Words(text=size, size=Exact(small), font=PLAIN, role="figure", along=-b / 2, down=high / 2),
+            Words(text=size, size=Exact(small), font=font, role="figure", along=-b / 2, down=high / 2),
         ),
         max(a, b),
         high,
     )
 
 
-def in_line(label: str, size: str, big: Number = 11, small: Number = Exact(17, 2), upward: bool = False) -> LabelBlock:
+def in_line(label: str, size: str, big: Number = 11, small: Number = Exact(17, 2), upward: bool = False, font: Font = PLAIN) -> LabelBlock:
     """The label with the size beside it."""
-    a, b = fonts.width(label, big, BOLD), fonts.width(size, small, PLAIN)
+    a, b = fonts.width(label, big, BOLD), fonts.width(size, small, font)
     wide, high = a + 4 + b, figure_height(big)
     return LabelBlock(
         (
             Words(text=label, size=Exact(big), font=BOLD, role="label", along=-wide / 2, down=high / 2),
-            Words(text=size, size=Exact(small), font=PLAIN, role="figure", along=-wide / 2 + a + 4, down=high / 2),
+            Words(text=size, size=Exact(small), font=font, role="figure", along=-wide / 2 + a + 4, down=high / 2),
         ),
         wide,
         high,
@@ -148,20 +148,28 @@ def find_place(board: Board, block: LabelBlock, room: Box, margin: Number = 3, c
         margin: points between the block and the sides of its room.
         clear: points between the block and anything else.
     """
-    inner = room.grown(-margin)
-    box = block.box(room.centre)
+    found = find_places(board, block, [room], margin, clear)
+    return found[0] if found else None
+
+
+def find_places(
+    board: Board, block: LabelBlock, rooms: Sequence[Box], margin: Number = 3, clear: Number = Exact(3, 2)
+) -> list[Point] | None:
+    """A middle for the block in each of several rooms of one size, in all of them at the same place, nearest to the centre; None when there is none."""
+    inner = rooms[0].grown(-margin)
+    box = block.box(rooms[0].centre)
     reach = (inner.width - box.width) / 2, (inner.height - box.height) / 2
     if min(reach) < 0:
         return None
-    board = board.near(inner.grown(clear))
+    boards = [board.near(room.grown(clear - margin)) for room in rooms]
     # Whole eighths of a point keep the fractions short, and the search fast.
     across, along = (int(r * 8) for r in reach)
-    tried, (x, y) = Tried(board, box, clear, inner), room.centre
+    tried = [Tried(near, block.box(room.centre), clear, room.grown(-margin)) for near, room in zip(boards, rooms)]
     for i, j in _OUTWARDS:
-        if tried.free(across * i, along * j):
-            middle = x + Exact(across * i, STEP), y + Exact(along * j, STEP)
-            if board.free(block.box(middle), clear):
-                return middle
+        if all(each.free(across * i, along * j) for each in tried):
+            middles = [(x + Exact(across * i, STEP), y + Exact(along * j, STEP)) for x, y in (room.centre for room in rooms)]
+            if all(near.free(block.box(middle), clear) for near, middle in zip(boards, middles)):
+                return middles
     return None
 
 

@@ -33,6 +33,11 @@ def corners_note(step: CornerStep) -> str:
     return f"corner to corner, {'the' if n == 1 else f'each of the {n}'} {blank_word(step.size, n)} for {step.label}, without the ruler"
 
 
+def stays_whole(size: str) -> str:
+    """What a first cut leaves untouched, and a guide does not show all of."""
+    return f"{size} stays whole"
+
+
 def too_small_to_mark(cuts: Iterable[str]) -> str:
     return f"cuts {', '.join(cuts)} are too small to mark here; the steps name them"
 

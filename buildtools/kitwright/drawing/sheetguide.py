@@ -1,0 +1,350 @@
+"""The compact cutting guide: a sheet with ruler, cuts, numbers and labels at exactly the scale asked for.
+
+Where there is little room things are left out, in this order: sizes of leftovers, sizes on
+pieces, single numbers of cuts (a run of like strokes shares one), labels on their pieces (they are
+led out). Whatever is left out is told by a value, so that the text beside says it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from kitwright.cutting.tree import Leaf, Node, cuts, leaves, slants
+from kitwright.drawing.closeruler import close_ruler
+from kitwright.drawing.cutruns import SINGLE, RunNumbers, closer, stretches
+from kitwright.drawing.dimensions import RULER
+from kitwright.drawing.guide import EDGE
+from kitwright.drawing.labels import SEMIBOLD, LabelBlock, alone, in_line, stacked
+from kitwright.drawing.looks import DrawnLook
+from kitwright.drawing.piecelabels import PieceLabels, alike, halves
+from kitwright.drawing.placing import Board, hatched
+from kitwright.drawing.scene import Box, Draft, Frame, Point, Scene, SceneShape
+from kitwright.drawing.untouched import STUB, Untouched, break_line, untouched
+from kitwright.exact import Exact
+from kitwright.telling.drawn import guide_alt
+from kitwright.units import Size, sides_text, size_text
+
+LEAST, MOST = 18, 60
+"""Per cent: the smallest scale of a compact guide, and where no smaller one is sound the one that is taken."""
+_SMALL = 8
+"""Of every figure, points."""
+_FULL_INK = {"leader": "pointer"}
+"""Lines that other drawings have in softer ink."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetGuide:
+    """A compact guide, and what is not on it."""
+
+    scene: Scene
+    """Ruler, sheet, cuts, numbers, labels, hatching; a clear margin of `EDGE` round it."""
+    also_left: tuple[tuple[Size, int], ...]
+    """Leftovers whose sizes are not written on them, with how many."""
+    unsized: frozenset[str]
+    """Labels whose sizes are not on their pieces."""
+    unsaid: frozenset[str]
+    """Labels of which it is not on their pieces to which design they go."""
+    broken: Size | None
+    """The untouched part that a break line cuts short."""
+    led: tuple[str, ...]
+    """Labels that stand beside their pieces."""
+    unlabelled: tuple[str, ...]
+    """Labels for which there is no room at all."""
+    unmarked: tuple[str, ...]
+    """Cuts for whose numbers there is no room at all."""
+
+    @property
+    def sound(self) -> bool:
+        """Whether every piece has its label and every stroke its number, alone or in a run."""
+        return not self.unlabelled and not self.unmarked
+
+
+@dataclass(frozen=True, slots=True)
+class GuideScales:
+    """From which scale up a guide can be drawn."""
+
+    least: Fraction
+    """Where it is sound, labels led out if need be."""
+    placed: Fraction
+    """Where every label stands on its piece, and every number on its cut."""
+
+
+def sheet_guide(
+    node: Node,
+    *,
+    unit: str = "in",
+    scale: Fraction,
+    look: DrawnLook | None = None,
+    name: str = "",
+    backs: Mapping[str, str] | None = None,
+    goes: Mapping[str, str] | None = None,
+    whole: bool = False,
+    bare: bool = False,
+) -> SheetGuide:
+    """One sheet as it is cut, as small as it can be read.
+
+    Args:
+        node: the cut tree of the sheet.
+        unit: `in` or `mm`.
+        scale: at exactly this.
+        look: the paper: for which way is up, in the words for those who can't see the picture. The sheet itself is white.
+        name: what the sheet is called, such as the paper's name.
+        backs: labels whose pieces lie on the card with their printed back up, and how that is said.
+        goes: where the pieces of a label go, in a kit of several designs.
+        whole: show all of a part that stays whole, too.
+        bare: leave out all but the texts.
+    """
+    sheet = _Sheet(node, unit, Exact(scale), goes or {}, untouched(node, scale, unit) if not whole else None)
+    drawn = _settled(sheet, bare, True)
+    assert drawn is not None
+    return drawn.guide(look, name, backs or {})
+
+
+def guide_scales(node: Node, *, unit: str = "in", goes: Mapping[str, str] | None = None, whole: bool = False) -> GuideScales:
+    """From which whole per cent up a guide can be drawn, found by drawing it."""
+
+    def first(start: int, lead: bool) -> int:
+        for per_cent in range(start, MOST):
+            scale = Exact(per_cent, 100)
+            sheet = _Sheet(node, unit, scale, goes or {}, untouched(node, scale, unit) if not whole else None)
+            if _settled(sheet, True, lead, True):
+                return per_cent
+        return MOST
+
+    least = first(LEAST, True)
+    return GuideScales(Exact(least, 100), Exact(first(least, False), 100))
+
+
+def guide_size(node: Node, scale: Fraction, *, unit: str = "in", whole: bool = False) -> tuple[Fraction, Fraction]:
+    """Width and height of a guide's picture, its clear margin included; points."""
+    sheet = _Sheet(node, unit, Exact(scale), {}, untouched(node, scale, unit) if not whole else None)
+    return sheet.box.right + EDGE, sheet.box.bottom + EDGE
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """What is drawn, and how large."""
+
+    node: Node
+    unit: str
+    scale: Fraction
+    goes: Mapping[str, str]
+    rest: Untouched | None
+    """What is cut short."""
+
+    @property
+    def frame(self) -> Frame:
+        return Frame(EDGE + RULER, EDGE + RULER, self.scale)
+
+    @property
+    def box(self) -> Box:
+        """The sheet, as far as it is shown."""
+        box = self.frame.box(self.node.rect)
+        if self.rest is None:
+            return box
+        x, y = self.frame.point(self.rest.start, self.rest.start)
+        return replace(box, bottom=y + STUB) if self.rest.axis == "y" else replace(box, right=x + STUB)
+
+
+def _settled(sheet: _Sheet, bare: bool, lead: bool, only_sound: bool = False) -> _Drawn | None:
+    """The guide with as many single numbers as leave room for labels; None where it is not sound and should be.
+
+    Args:
+        lead: whether labels and numbers may be led out.
+    """
+    joined: dict[int, int] = {}
+    while True:
+        drawn = _Drawn(sheet, joined, Draft(bare=bare))
+        drawn.mark_and_label(False)
+        wanted = {index: way for index in drawn.in_the_way if (way := closer(drawn.stretches[index], joined.get(index, SINGLE)))}
+        if not wanted:
+            break
+        joined |= wanted
+    if drawn.in_the_way or drawn.stuck:
+        if not lead:
+            return None
+        drawn = _Drawn(sheet, joined, Draft(bare=bare))
+        drawn.mark_and_label(True)
+        if only_sound and (drawn.labels.missing or drawn.unmarked):
+            return None
+    if not only_sound:
+        drawn.finish()
+    return drawn
+
+
+@dataclass
+class _Drawn:
+    """A guide while it is drawn."""
+
+    sheet: _Sheet
+    joined: Mapping[int, int]
+    """How the numbers of like strokes are joined."""
+    draft: Draft
+    board: Board = field(default_factory=Board)
+    unsized: set[str] = field(default_factory=set)
+    unsaid: set[str] = field(default_factory=set)
+    also_left: Counter[Size] = field(default_factory=Counter)
+    unmarked: list[str] = field(default_factory=list)
+    in_the_way: set[int] = field(default_factory=set)
+    """Stretches of strokes whose numbers have no room, or leave none for a label."""
+    stuck: bool = False
+    """Whether some label has no room on its piece."""
+
+    def __post_init__(self) -> None:
+        sheet = self.sheet
+        self.frame, self.box = sheet.frame, sheet.box
+        self.labels = PieceLabels(self.draft, self.board, self.frame, self.box, aligned=True)
+        self.strokes = [(cut, (self.frame.point(*cut.line[0]), self.frame.point(*cut.line[1]))) for cut in cuts(sheet.node)]
+        self.stretches = stretches(self.strokes)
+        self.numbers = RunNumbers(self.draft, self.board, self.box, sheet.scale, self.strokes, joined=self.joined)
+
+    # --- marks and labels ------------------------------------------------------------------
+
+    def mark_and_label(self, lead: bool) -> None:
+        """Lines, numbers and labels; given up at the first that has no room, unless it may be led out."""
+        self._lines()
+        self.numbers.place()
+        self.in_the_way |= self.numbers.failed
+        if self.in_the_way and not lead:
+            return
+        for line in self.corners:
+            self.board.rule(*line)
+        late = []
+        for label, group in alike(self.sheet.node):
+            if not self._label(label, group):
+                late.append((label, group))
+                self.in_the_way |= self.numbers.near([self.frame.box(leaf.rect) for leaf in group])
+        self.stuck = bool(late)
+        if not lead:
+            return
+        for label, group in late:
+            self.labels.row_by_row(group, label, (10,), 10)
+            self.unsized.add(label)
+            self.unsaid |= {label} & {*self.sheet.goes}
+        self.unmarked = self.numbers.lead_out()
+
+    def _lines(self) -> None:
+        """The sheet and its cuts."""
+        self.draft.box(self.box, None, "white")
+        self.hatch_at = len(self.draft.shapes)
+        close_ruler(self.draft, self.frame, self.box.width, self.box.height, self.sheet.unit)
+        self.corners = [(self.frame.point(*start), self.frame.point(*end)) for start, end in (s.line for s in slants(self.sheet.node))]
+        lines = [line for _, line in self.strokes]
+        self.draft.lines("cut", [*lines, *self.corners])
+        self._outline()
+        self.board.frame(self.box)
+        for line in lines:
+            self.board.rule(*line)
+
+    def _outline(self) -> None:
+        """The edges of the sheet, open at a break."""
+        a, b, c, d = self.box.corners
+        if self.sheet.rest is None:
+            self.draft.box(self.box, "sheet")
+        elif self.sheet.rest.axis == "y":
+            self.draft.line("sheet", d, a, b, c)
+        else:
+            self.draft.line("sheet", b, a, d, c)
+        if self.sheet.rest is not None:
+            break_line(self.draft, self.box, self.sheet.rest.axis)
+
+    def _label(self, label: str, group: list[Leaf]) -> bool:
+        """Label all of a group alike in the best way that fits each; whether there was one."""
+        rooms = [self.frame.box(leaf.rect) for leaf in group]
+        if group[0].diagonal:
+            parts = [half for leaf, room in zip(group, rooms) for half in halves(room, leaf)]
+            if not any(self.labels.set_down(alone(label, size), parts, Exact(1)) for size in (14, 12, 10)):
+                return False
+            self.unsized.add(label)
+            self.unsaid |= {label} & {*self.sheet.goes}
+            return True
+        for block, margin, sized, said in self._ways(label, sides_text(group[0].rect.size, self.sheet.unit)):
+            if self.labels.set_down(block, rooms, margin):
+                self.unsized |= set() if sized else {label}
+                self.unsaid |= set() if said else {label}
+                return True
+        return False
+
+    def _ways(self, label: str, size: str) -> Iterator[tuple[LabelBlock, int, bool, bool]]:
+        """Ways to label a piece, best first; the room round each, whether it shows the size, and where it goes."""
+        goes = self.sheet.goes.get(label, "")
+        if goes:
+            yield from ((block, 3, True, True) for block in _sized(label, f"{size}, {goes}"))
+        yield from ((block, 3, True, not goes) for block in _sized(label, size))
+        yield from (
+            (block, 2, False, not goes) for block in (alone(label, 16), alone(label, 13), alone(label, 10), alone(label, 10, upward=True))
+        )
+
+    # --- what remains ----------------------------------------------------------------------
+
+    def finish(self) -> None:
+        """Hatch what is left over and say its size, where there is room on all that are alike."""
+        rests: dict[Size, list[Box]] = {}
+        hatching: list[tuple[Point, Point]] = []
+        rest = self.sheet.rest
+        for leaf in leaves(self.sheet.node):
+            if leaf.label is None and (rest is None or leaf is not rest.leaf):
+                rests.setdefault(leaf.rect.size, []).append(self.frame.box(leaf.rect))
+        if rest is not None:
+            x, y = self.frame.point(rest.leaf.rect.x, rest.leaf.rect.y)
+            shown = Box(x, y, self.box.right, self.box.bottom)
+            inner = replace(shown, bottom=shown.bottom - 3) if rest.axis == "y" else replace(shown, right=shown.right - 3)
+            written = self._say([inner], [rest.block(self.sheet.unit)])
+            self.broken_said = bool(written)
+            hatching += hatched(shown, written)
+        for size, rooms in rests.items():
+            text = sides_text(size, self.sheet.unit)
+            written = self._say(rooms, [alone(text, _SMALL, "figure", SEMIBOLD, upward) for upward in (False, True)])
+            if not written:
+                self.also_left[size] += len(rooms)
+            for room in rooms:
+                hatching += hatched(room, [hole for hole in written if hole.meets(room)])
+        if not self.draft.bare:
+            draft = Draft()
+            draft.lines("hatching", hatching)
+            self.draft.shapes[self.hatch_at : self.hatch_at] = draft.shapes
+
+    def _say(self, rooms: list[Box], blocks: list[LabelBlock]) -> list[Box]:
+        """Say what is left in all rooms alike; the ground under each, empty where there is no room."""
+        for block in blocks:
+            before = len(self.board.boxes)
+            if self.labels.set_down(block, rooms):
+                return [box.grown(3, 2) for box in self.board.boxes[before:]]
+        return []
+
+    def guide(self, look: DrawnLook | None, name: str, backs: Mapping[str, str]) -> SheetGuide:
+        """The finished guide."""
+        sheet = self.sheet
+        title = f"Cutting guide: {name or size_text(sheet.node.rect.size, sheet.unit)}"
+        alt = guide_alt(sheet.node, sheet.unit, look.up if look else None, backs, sheet.goes)
+        scene = self.draft.scene(self.box.right + EDGE, self.box.bottom + EDGE, title, alt, sheet.scale)
+        shapes = tuple(
+            replace(shape, stroke=_FULL_INK.get(shape.stroke, shape.stroke)) if isinstance(shape, SceneShape) and shape.stroke else shape
+            for shape in scene.shapes
+        )
+        return SheetGuide(
+            scene=replace(scene, shapes=shapes, crowded=bool(self.unmarked or self.labels.missing)),
+            also_left=tuple(self.also_left.items()),
+            unsized=frozenset(self.unsized),
+            unsaid=frozenset(self.unsaid),
+            broken=sheet.rest.leaf.rect.size if sheet.rest else None,
+            led=tuple(self.labels.led),
+            unlabelled=tuple(self.labels.missing),
+            unmarked=tuple(self.unmarked),
+        )
+
+
+def _sized(label: str, size: str) -> list[LabelBlock]:
+    """A label with a size under it, or beside it."""
+    return [
+        stacked(label, size, 16, _SMALL, SEMIBOLD),
+        stacked(label, size, 13, _SMALL, SEMIBOLD),
+        stacked(label, size, 10, _SMALL, SEMIBOLD),
+        in_line(label, size, 13, _SMALL, font=SEMIBOLD),
+        in_line(label, size, 10, _SMALL, font=SEMIBOLD),
+        in_line(label, size, 13, _SMALL, True, SEMIBOLD),
+        in_line(label, size, 10, _SMALL, True, SEMIBOLD),
+    ]
