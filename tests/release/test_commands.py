@@ -162,7 +162,12 @@ def test_calendar(kits):
     ]
     assert "not released" in said
     events = icalendar.Calendar.from_ical((kits.parent / "team.ics").read_bytes()).walk("VEVENT")
-    assert [str(e["SUMMARY"]) for e in events] == ["Nine strips: reveal", "Nine strips: samples", "Nine strips: late turn"]
+    assert [str(e["SUMMARY"]) for e in events] == [
+        "Nine strips: reveal",
+        "Nine strips: due, a day before samples",
+        "Nine strips: samples",
+        "Nine strips: late turn",
+    ]
     run(kits, "release", ID, "--as-of", "2030-01-04")
     assert "not released" not in run(kits, "calendar", "--as-of", "2030-01-06")
 
