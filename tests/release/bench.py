@@ -15,6 +15,7 @@ from kitwright.kit.kit import Kit
 from kitwright.kit.read import read_club, read_kit
 from kitwright.release import errata, publish
 from kitwright.release import forget as forgetting
+from kitwright.release.history import corrected
 from kitwright.release.people import Person, read_people
 from kitwright.release.record import Revision
 from kitwright.release.revisions import as_published, files_of
@@ -123,7 +124,7 @@ def plan(kits: Path, person: Person) -> forgetting.Forgetting:
 def keeps_its_drawing(kit: Kit, revision: Revision) -> bool:
     """Whether the files that a revision kept are those that are drawn from what was kept with them."""
     worked = as_published(kit, revision)
-    return files_of(revision) == offered.offered(worked, revision.stamp(worked.kit.club.time_zone))
+    return files_of(revision) == offered.offered(worked, revision.stamp(worked.kit.club.time_zone, corrected(kit, revision, worked)))
 
 
 def quick_files() -> dict[str, object]:

@@ -64,6 +64,7 @@ EDITS: dict[str, tuple[tuple[str, str], str]] = {
     "dot's place": (("on: band, left: 1/8", "on: band, left: 1/4"), "the decoration has another place"),
     "step": (("score: Score once.", "score: Score twice."), "the step “Score and fold the bases” was reworded"),
     "arrangements": (("sentiment:\n", "arrangements: {mirror: yes}\nsentiment:\n"), "“arrangements” of the kit says something else"),
+    "also from": (("guides:\n", "also from: A4\nguides:\n"), "it may also be cut from A4, with guides for that"),
     "cuts": (("6 strips of 7/8 off the top: B", "6 strips of 7/8 off the bottom: B"), "Meadow"),
 }
 """Changes of the spec that don't touch one another, and what each is told as, whatever else changed."""

@@ -8,10 +8,12 @@ from kitwright.errors import UserError
 from kitwright.kit.model import Thanks
 from kitwright.release.errata import draft, errata, thanks_noted
 from kitwright.release.guard import guard
+from kitwright.release.history import corrected
 from kitwright.release.publish import NotReady
 from kitwright.release.record import released
-from kitwright.release.revisions import current
+from kitwright.release.revisions import as_published, current
 from kitwright.telling.errata import affected, draft_lines, to_do
+from kitwright.telling.printed import correction_text
 from making import CLUB, ID
 from release.bench import archive, at, edit, everything, keeps_its_drawing, kit_in, people_in, publish_erratum, release
 from release.killing import outcomes, recorded
@@ -50,6 +52,13 @@ def test_a_size_that_was_wrong(tmp_path, quick):
     assert told.old.sizes["B"] != told.new.sizes["B"] and told.changes == made.changes
     assert all(d.old and d.new for d in told.changes.told)
     assert all(keeps_its_drawing(kit, r) for r in released(kit))
+    # What its printable says of it is what was found; the first corrects nothing.
+    assert [corrected(kit, r, as_published(kit, r)) for r in released(kit)] == [(), made.changes.told]
+    assert correction_text(made.changes.told, 2) == (
+        "Corrected in revision 2",
+        "B is 3¾ × ¾ in, not 3¾ × ⅞ in: ⅛ in lower; pieces already cut can be trimmed. On sheet 1, River, cuts 13 to 30 are at ¾ in, not ⅞ in.",
+    )
+    assert correction_text(made.changes.told * 3, 2).text.endswith(" The kit’s page has 4 other changes.")
 
 
 def test_errata_show_when_they_are_public(tmp_path, quick):

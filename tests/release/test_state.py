@@ -189,6 +189,7 @@ def test_every_key_of_a_kit_is_known_to_count_or_not():
         "arrangements",
         "designs",
         "guides",
+        "also_from",
         "steps",
     }
 

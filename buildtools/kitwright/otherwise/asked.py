@@ -9,6 +9,7 @@ from kitwright.cutting.asked import Answers, Elsewhere
 from kitwright.cutting.plan import PaperPlan
 from kitwright.otherwise.arrangements.variations import variations_of
 from kitwright.otherwise.changed import fitting, two_bases
+from kitwright.otherwise.edition import in_edition
 from kitwright.otherwise.planned import from_stock, one_way
 from kitwright.work.batches import alike
 from kitwright.work.compared import comparisons
@@ -23,6 +24,8 @@ def answers_of(worked: Worked) -> Answers:
     # What is tried is looked over, and that asks as well.
     comparisons(asking)
     variations_of(asking, turned_is_free=True)
+    for sheet in asking.kit.spec.also_from:
+        in_edition(asking, sheet)
     return Answers(sheets, tuple(replace(plan, proof=tuple(filter(None, (plan.fewest,)))) for plan in asking.planner.found))
 
 

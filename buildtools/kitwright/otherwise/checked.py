@@ -1,9 +1,10 @@
-"""A kit looked over whole: itself, and, where it is sound, the arrangements that it names."""
+"""A kit looked over whole: itself, and, where it is sound, the arrangements that it names and the other sheets it may be cut from."""
 
 from __future__ import annotations
 
 from kitwright.check import errors, of_the_card, of_the_prose
 from kitwright.findings import Finding, errors_in, in_order
+from kitwright.otherwise import edition
 from kitwright.otherwise.arrangements import mistakes
 from kitwright.work.worked import Worked
 
@@ -14,6 +15,7 @@ def check(worked: Worked) -> list[Finding]:
     if not errors(found):
         # Arrangements are found from a card that is sound: its own mix, and those of its samples.
         found += [one for error in mistakes(worked) for one in errors_in(error)]
+        found += edition.find(worked)
     return in_order(found)
 
 

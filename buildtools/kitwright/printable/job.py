@@ -9,7 +9,8 @@ from typing import Any, Literal, TypeVar
 from kitwright.drawing.looks import DrawnLook, look_of
 from kitwright.drawing.styles import Level
 from kitwright.kit.model import Paper
-from kitwright.printable.edition import Edition
+from kitwright.otherwise.edition import EditionNote, in_edition
+from kitwright.printable.edition import EDITIONS, Edition, EditionName
 from kitwright.release.stamp import PreviewStamp, Stamp
 from kitwright.telling.words import date_text
 from kitwright.work.worked import Worked
@@ -29,8 +30,24 @@ class Job:
     """To save a page: pictures are drawn a little smaller (1), and more of them stand side by side (2)."""
     order: tuple[int, ...] | None = None
     """In which order the last parts stand; None for the usual one."""
+    edition_note: EditionNote | None = None
+    """What changes for a reader of this edition, where its sheet is not the kit's."""
     made: dict[tuple, Any] = field(default_factory=dict, compare=False, repr=False)
     """Pictures drawn so far, and what was slow to find, so that none is made twice."""
+
+    @classmethod
+    def for_edition(cls, worked: Worked, edition: EditionName, level: Level, stamp: Stamp | PreviewStamp | None) -> Job:
+        """A printable of one edition: of the kit as it is cut there.
+
+        Args:
+            worked: the kit as a whole.
+            edition: `letter` or `a4`.
+            level: how much ink.
+            stamp: None for a preview without a code.
+        """
+        page = EDITIONS[edition]
+        shown = in_edition(worked, page.name)
+        return cls(shown.worked, page, level, stamp or PreviewStamp(), edition_note=shown.note)
 
     def of(self, design: str) -> Job:
         """The same for one design of the kit; itself where there is none of that name."""

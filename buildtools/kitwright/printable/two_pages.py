@@ -9,7 +9,7 @@ from itertools import chain
 from reportlab.platypus.flowables import Flowable, PageBreak
 
 from kitwright.drawing.styles import Level
-from kitwright.printable.edition import EDITIONS, EditionName
+from kitwright.printable.edition import EditionName
 from kitwright.printable.front_page import foot_of, front_page
 from kitwright.printable.guide_side import guide_pages
 from kitwright.printable.job import Job
@@ -34,7 +34,7 @@ def two_pages(
     Raises:
         UserError: a citation in the author's notes or own steps that names nothing.
     """
-    first = Job(worked, EDITIONS[edition], inks[0], stamp or PreviewStamp())
+    first = Job.for_edition(worked, edition, inks[0], stamp)
     files: dict[Level, bytes] = {}
     # Less colour changes nothing but colours; outlines alone have other tables too.
     for alike in ([ink for ink in inks if ink != "outline"], [ink for ink in inks if ink == "outline"]):

@@ -10,7 +10,7 @@ from kitwright.printable.author_notes import author_notes
 from kitwright.printable.back_page import Notes, closing, supplies_and_post
 from kitwright.printable.blocks import Heading, anew
 from kitwright.printable.desk_page import desk_page
-from kitwright.printable.edition import EDITIONS, EditionName
+from kitwright.printable.edition import EditionName
 from kitwright.printable.job import Job, state_text
 from kitwright.printable.mark import Named
 from kitwright.printable.metadata import metadata
@@ -34,7 +34,7 @@ def workbook_pdf(worked: Worked, edition: EditionName, *, stamp: Stamp | Preview
     Raises:
         UserError: a citation in the author's notes or own steps that names nothing.
     """
-    job = Job(worked, EDITIONS[edition], "full", stamp or PreviewStamp())
+    job = Job.for_edition(worked, edition, "full", stamp)
     said = metadata(job, workbook_text(worked.kit.spec.title))
     pages = counted(job, story := _story(job), said)
     return built(job, anew(story), said, pages, ("full",))["full"]

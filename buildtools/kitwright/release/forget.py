@@ -37,7 +37,7 @@ from kitwright.release.names import find as find_name
 from kitwright.release.people import NO_PICTURE, PEOPLE, Person, named_as, read_people
 from kitwright.release.publish import Draw, filled
 from kitwright.release.publish import written as put
-from kitwright.release.record import read_revision, record_text
+from kitwright.release.record import Revision, read_revision, record_text
 from kitwright.release.textfile import buried, decoded, encoded, encodings
 from kitwright.release.whole import FILES, checksum
 
@@ -453,17 +453,19 @@ def _kept_anew(kits: Path, folder: Path, names: set[str], written: dict[Path, by
     body = opened(written.get(folder / RECORD, (folder / RECORD).read_bytes()).decode()).body
     if not names - {RECORD}:
         return body, {}
-    texts = {name: written.get(folder / name, (folder / name).read_bytes()) for name in old.record.frozen if name != FILES}
     with tempfile.TemporaryDirectory(prefix="kitwright-") as aside:
-        home = Path(aside) / folder.name
-        put(home, {**texts, RECORD: body.encode()})
-        said = read_revision(kit, home)
+        said, texts = _aside(folder, body, written, Path(aside))
         blank = replace(said, record=said.record.model_copy(update={"reworded": True, "before": "", "digest": ""}))
+        before = None
+        if old.number > 1:
+            # What it corrects is told by what the one before will say.
+            there = folder.with_name(f"r{old.number - 1}")
+            before, _ = _aside(there, (written.get(there / RECORD) or (there / RECORD).read_bytes()).decode(), written, Path(aside))
         try:
             read = read_kit(kits / kit, read_club(kits))
             if not isinstance(read, Kit):
                 raise UserError("releases.past-kit", place=Place(read.document.file), kit=kit)
-            record, kept = filled(read, blank, texts, draw)
+            record, kept = filled(read, blank, texts, draw, before)
         except UserError:
             if old.keeps:
                 raise
@@ -474,6 +476,16 @@ def _kept_anew(kits: Path, folder: Path, names: set[str], written: dict[Path, by
         frozen = {name: said for name, said in record.frozen.items() if name != FILES}
         return record_text(record.model_copy(update={"files": {}, "printables": drawn, "frozen": frozen})), {}
     return record_text(record), {folder / FILES: kept[FILES]}
+
+
+def _aside(folder: Path, body: str, written: dict[Path, bytes], aside: Path) -> tuple[Revision, dict[str, bytes]]:
+    """A revision as it will be, put aside, and its texts."""
+    kit, home = folder.parent.parent.name, aside / folder.name
+    old = read_revision(kit, folder)
+    texts = {name: written.get(folder / name, (folder / name).read_bytes()) for name in old.record.frozen if name != FILES}
+    put(home, {**texts, RECORD: body.encode()})
+    said = read_revision(kit, home)
+    return replace(said, record=said.record.model_copy(update={"frozen": {n: checksum(n, d) for n, d in texts.items()}})), texts
 
 
 __all__ = ["Forgetting", "find", "forget", "plan", "without"]

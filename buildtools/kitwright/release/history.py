@@ -14,7 +14,7 @@ from kitwright.kit.kit import Kit
 from kitwright.release.both import Copy, Difference
 from kitwright.release.changes import Differences, changes
 from kitwright.release.paths import Grade, worst
-from kitwright.release.record import Revision, published_numbers
+from kitwright.release.record import Revision, published_numbers, released
 from kitwright.release.revisions import as_published
 from kitwright.release.values import values_of
 from kitwright.work.worked import Worked
@@ -29,6 +29,24 @@ def copy_of(kit: Kit, revision: Revision) -> Copy:
 def copy_now(worked: Worked) -> Copy:
     """What a copy of a state that is not published would say."""
     return Copy(worked, values_of(worked))
+
+
+def corrected(kit: Kit, revision: Revision, worked: Worked, before: Revision | None = None) -> tuple[Difference, ...]:
+    """What a revision mends of the one before, as its printable says it; empty for one that corrects nothing.
+
+    Args:
+        kit: as it is now.
+        revision: with its erratum.
+        worked: as it is published in it.
+        before: the one before, where it is not as it stands in the kit's folder.
+
+    Raises:
+        UserError: the revision before can't be read.
+    """
+    if revision.record.erratum is None:
+        return ()
+    now = Copy(worked, values_of(worked, published_numbers(revision)))
+    return changes(copy_of(kit, before or released(kit)[revision.number - 2]), now).told
 
 
 @dataclass(frozen=True)

@@ -189,6 +189,7 @@ TABLE = (
     PathRule("supplies.envelopes", "write in", "envelopes", follows=("cards", "card.envelope")),
     PathRule("designs.*", "write in", "designs"),
     PathRule("designs[]", "cosmetic", "designs"),
+    PathRule("also_from", "cosmetic", "also-from"),
     PathRule("arrangements.**", "cosmetic", "entry"),
     PathRule("**", "cosmetic", "entry"),
 )

@@ -25,6 +25,7 @@ from kitwright.otherwise.asked import answers_of
 from kitwright.otherwise.checked import check
 from kitwright.release import atomic, calendar, takeback, whole, zonemove
 from kitwright.release.calendar import aware, reveal_of
+from kitwright.release.history import corrected
 from kitwright.release.kept import results_text
 from kitwright.release.ledger import FORMAT, PUBLISHED, RECORD, LedgerLine, appended, opened, record_file, sealed
 from kitwright.release.numbers import numbers_text
@@ -223,7 +224,9 @@ def publish(
     return Revision(kit.id, home, record.model_copy(update={"before": last, "digest": own}), at)
 
 
-def filled(kit: Kit, blank: Revision, texts: Mapping[str, bytes], draw: Draw) -> tuple[Record, dict[str, bytes]]:
+def filled(
+    kit: Kit, blank: Revision, texts: Mapping[str, bytes], draw: Draw, before: Revision | None = None
+) -> tuple[Record, dict[str, bytes]]:
     """A revision's record with its checksums, and all that is kept of it, by name in its folder.
 
     Drawn from what is kept, so that what can be drawn later is what is published now.
@@ -233,11 +236,12 @@ def filled(kit: Kit, blank: Revision, texts: Mapping[str, bytes], draw: Draw) ->
         blank: the revision without checksums; its folder is to hold what is kept.
         texts: what is kept of it but the files.
         draw: draws those.
+        before: the revision before, where it is not as it stands in the kit's folder.
     """
     written(blank.folder, texts)
     named = blank.record.model_copy(update={"frozen": {name: checksum(name, data) for name, data in texts.items()}})
     read = as_published(kit, Revision(kit.id, blank.folder, named, blank.at))
-    files = draw(read, blank.stamp(read.kit.club.time_zone))
+    files = draw(read, blank.stamp(read.kit.club.time_zone, corrected(kit, blank, read, before)))
     kept = {**texts, FILES: packed(files)}
     written(blank.folder, kept)
     checksums = {

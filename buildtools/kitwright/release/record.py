@@ -35,6 +35,7 @@ from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
 from kitwright.kit.valid import validated
 from kitwright.kit.yamltext import read_yaml
 from kitwright.release import whole
+from kitwright.release.both import Difference
 from kitwright.release.calendar import aware
 from kitwright.release.ledger import PUBLISHED, RECORD
 from kitwright.release.stamp import Stamp
@@ -142,9 +143,14 @@ class Revision:
         """The files that readers could download with their checksums, as far as they are noted."""
         return self.record.files or self.record.printables
 
-    def stamp(self, time_zone: str) -> Stamp:
-        """What its printable carries; the date is the club's own."""
-        return Stamp(self.number, self.at.astimezone(zone(time_zone)).date(), self.code)
+    def stamp(self, time_zone: str, corrects: tuple[Difference, ...] = ()) -> Stamp:
+        """What its printable carries; the date is the club's own.
+
+        Args:
+            time_zone: the club's.
+            corrects: what it mends (`history.corrected`).
+        """
+        return Stamp(self.number, self.at.astimezone(zone(time_zone)).date(), self.code, corrects)
 
 
 def released(kit: Kit) -> tuple[Revision, ...]:

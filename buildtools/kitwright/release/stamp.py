@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from kitwright.release.both import Difference
+
 
 @dataclass(frozen=True, slots=True)
 class Stamp:
@@ -16,6 +18,8 @@ class Stamp:
     """When it was released, in the club's own time."""
     code: str = ""
     """A short mark by which this very state can be told, if any."""
+    corrects: tuple[Difference, ...] = ()
+    """What it mends of the revision before, gravest first; empty for one that mends nothing."""
 
 
 @dataclass(frozen=True, slots=True)

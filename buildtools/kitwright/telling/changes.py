@@ -557,6 +557,11 @@ def trimmer(was: Value, now: Value) -> str:
     return "the steps are told for another trimmer"
 
 
+def also_from(was: Value, now: Value) -> str:
+    before, sheets = (listed(list(map(str, value))) if isinstance(value, tuple) else "" for value in (was, now))
+    return f"it may also be cut from {sheets}, with guides for that" if sheets else f"its guides are no longer made for {before} too"
+
+
 def entry(was: Value, now: Value, key: str) -> str:
     return f"“{key.replace('_', ' ')}” of the kit says something else; sizes, cuts and places are unchanged"
 

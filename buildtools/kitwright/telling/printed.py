@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Callable, Sequence
+from typing import Literal, NamedTuple
 
 from kitwright.card.base import Base
+from kitwright.labels import is_base
 from kitwright.otherwise.arrangements import Arrangements
+from kitwright.otherwise.edition import EditionNote, FromEdition
+from kitwright.release.both import Difference
+from kitwright.telling import changes
 from kitwright.telling.arranging import alike_text
 from kitwright.telling.folds import scores_text
-from kitwright.telling.words import number, spelled
-from kitwright.units import Size, length_text
+from kitwright.telling.words import led, listed, number, sheets_text, spelled
+from kitwright.units import Size, both_text, fraction_text, length_text, size_both, size_text
+from kitwright.work.worked import Worked
 
 SCALE_BAR = "Scale bar, drawn true size: 2 inches along its upper edge, 50 millimetres along its lower edge."
 CHECK_PRINT = "Lay a ruler on this bar: 2 in above, 50 mm below. If it does not match, print again at actual size, 100 %."
@@ -90,3 +96,89 @@ def arrangements_text(found: Arrangements, shown: int) -> str:
     if shown < counts.counted:
         told += f" {shown} are shown here."
     return told
+
+
+# --- the marked note at the head of a printable -------------------------------------------------------
+
+LONGEST_NOTE = 210
+"""Letters that two lines of a page hold."""
+
+
+class Marked(NamedTuple):
+    """A note that is set apart."""
+
+    lead: str
+    text: str
+
+
+def edition_text(worked: Worked, note: EditionNote) -> Marked:
+    """What changes for a reader of an edition, in two lines at most; as much of it as they hold.
+
+    Args:
+        worked: the kit, as this edition shows it or as it is.
+        note: of the edition.
+    """
+    unit, sheet = worked.kit.spec.unit, note.sheet.name
+    own = listed(list(dict.fromkeys(each.typed.name or size_text(each.typed.size, unit) for each in note.papers)), "or")
+    if note.follows:
+        told = f"what you need, the cuts and the guides here are for it, not for {own}"
+        return _fitting(f"For {sheet} cardstock", [f"{told}. {_amounts(worked, note.papers)}.", f"{told}."])
+    lead, end = f"If your cardstock is {sheet}", f"The guides here are for {own}."
+    texts = [f"{_amounts(worked, note.papers, *more)}. {end}" for more in ((_why, _nearest), (_nearest,), (_why,), ())]
+    return _fitting(lead, [*texts, f"its sheets and cuts are others: see the kit’s page. {end}"])
+
+
+def _fitting(lead: str, texts: Sequence[str]) -> Marked:
+    """The fullest that two lines hold; the last where none does."""
+    return Marked(lead, next((led(text) for text in texts if len(lead) + len(text) < LONGEST_NOTE), led(texts[-1])))
+
+
+Besides = Callable[[FromEdition, Literal["in", "mm"]], str]
+
+
+def _amounts(worked: Worked, papers: Sequence[FromEdition], *besides: Besides) -> str:
+    """How many sheets each paper takes, those that take as many together, with what is said of each besides."""
+    unit = worked.kit.spec.unit
+    groups: dict[tuple, list[FromEdition]] = {}
+    for each in papers:
+        groups.setdefault(() if each.sheets == each.own else (each.sheets, each.own, each.misfits), []).append(each)
+    said = []
+    for alike in groups.values():
+        one, several = alike[0], len(alike) > 1
+        names = listed([worked.kit.papers[each.paper].name for each in alike])
+        if one.sheets is None:
+            wrong = one.misfits[0]
+            told = f"{names} can’t be {one.sheet.name}: {_piece(wrong.label)} is {both_text(wrong.over, unit)} too large"
+        elif one.sheets == one.own:
+            told = f"{names} {'take' if several else 'takes'} as many sheets, cut otherwise"
+        else:
+            each_of = " each" if several else ""
+            told = f"{names} {'take' if several else 'takes'} {sheets_text(one.sheets)}{each_of}, not {fraction_text(one.own)}"
+        said.append(told + "".join(tell(one, unit) for tell in besides))
+    return "; ".join(said)
+
+
+def _why(one: FromEdition, _: str) -> str:
+    return ", since a sheet gives one base, not two" if one.one_base else ""
+
+
+def _nearest(one: FromEdition, unit: Literal["in", "mm"]) -> str:
+    """The nearest size that would do, where the whole kit works with it."""
+    if one.change is None or not one.shrinks:
+        return ""
+    size = next(iter(one.change.sizes.values()))
+    return f"; bases of {size_both(size, unit)} come two to a sheet" if one.one_base else f"; at {size_both(size, unit)} it fits"
+
+
+def _piece(label: str) -> str:
+    return "the base" if is_base(label) else label
+
+
+def correction_text(told: Sequence[Difference], revision: int) -> Marked:
+    """What a revision corrects, in two lines at most; how many other changes there are where they hold no more."""
+    lead, said = f"Corrected in revision {revision}", [changes.sentence(change) for change in told]
+    texts = [" ".join(said)]
+    for shown in range(len(said) - 1, 0, -1):
+        rest = number(len(said) - shown, "other change", "other changes")
+        texts.append(f"{' '.join(said[:shown])} The kit’s page has {rest}.")
+    return _fitting(lead, [*texts, "what differs stands on the kit’s page."])

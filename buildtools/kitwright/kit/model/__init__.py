@@ -11,7 +11,7 @@ from kitwright.kit.model.club import Club, FoldLines
 from kitwright.kit.model.designs import DESIGN_FORM, DESIGNED, DesignSpec
 from kitwright.kit.model.fixing import UNMEASURED, BandSpec, Fixing, PocketSpec, ShakerSpec
 from kitwright.kit.model.front import LYING_WORDS, Decoration, Front, Item, Laid, Look, Lying, SentimentSpec
-from kitwright.kit.model.guides import STAGES, Guide, Stage
+from kitwright.kit.model.guides import STAGES, STAND_INS, Guide, Stage
 from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec, SeveralSpec, model_of
 from kitwright.kit.model.liner import LinerSpec
 from kitwright.kit.model.moments import Moment, Task
@@ -64,6 +64,7 @@ __all__ = [
     "Piece",
     "Question",
     "STAGES",
+    "STAND_INS",
     "Sample",
     "Scalloped",
     "SentimentSpec",

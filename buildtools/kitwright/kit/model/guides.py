@@ -33,6 +33,15 @@ class Guide(Spec):
     """The cuts in order, or auto."""
 
 
+def _sheet_name(value: Any) -> Any:
+    """However it is spelt: `a4`, `LETTER`."""
+    return next((name for name in STAND_INS if isinstance(value, str) and value.strip().casefold() == name.casefold()), value)
+
+
+STAND_INS = ("A4", "Letter")
+StandIn = Annotated[Literal["A4", "Letter"], BeforeValidator(_sheet_name)]
+"""Sheets that stand in for one another, each with an edition of the printable."""
+
 Stage = Literal["cut", "stamp", "score", "build", "mount", "finish"]
 STAGES: tuple[Stage, ...] = get_args(Stage)
 

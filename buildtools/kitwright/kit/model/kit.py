@@ -12,7 +12,7 @@ from kitwright.kit.model.after import Extra, Link, Photo, Question, Sample, Vide
 from kitwright.kit.model.card import CardSpec, FaceName, FaceSpec, front_among_faces
 from kitwright.kit.model.designs import DESIGNED, DesignName, DesignSpec
 from kitwright.kit.model.front import ArrangementsSpec, Decoration, Front, SentimentSpec
-from kitwright.kit.model.guides import Guide, Steps
+from kitwright.kit.model.guides import Guide, StandIn, Steps
 from kitwright.kit.model.moments import Moment, MomentField, TaskField, Tested
 from kitwright.kit.model.papers import Paper
 from kitwright.kit.model.pieces import Piece
@@ -54,6 +54,8 @@ class KitSpec(Spec):
     """Several designs from one set of sheets, each with its cards, card and front."""
     guides: list[Guide] = []
     """Your own cutting guides; papers without one are cut by auto."""
+    also_from: Annotated[tuple[StandIn, ...], OneOrMany()] = Field((), alias="also from")
+    """A4 or Letter, where the kit may be cut from that too: its edition of the printable then carries guides for it."""
     steps: Steps = Steps()
     cut_files: Literal["public", "members", "none"] = Field("public", alias="cut files")
     """Who gets the cut files: everybody, members only, or nobody."""
