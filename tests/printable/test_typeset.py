@@ -6,7 +6,7 @@ import re
 
 from hypothesis import given
 from hypothesis import strategies as st
-from kitwright.printable.guide_page import measures, ranges
+from kitwright.printable.stroke_table import measures, ranges
 from kitwright.printable.typeset import SANS, broken, line_width, words
 
 TEXT = st.text(alphabet="abc defg hij,.½×—é", min_size=1, max_size=300)

@@ -12,8 +12,8 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Slant
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, PictureBlock, Prose, Side, high
-from kitwright.printable.guide_page import ranges
 from kitwright.printable.job import Job
+from kitwright.printable.stroke_table import ranges
 from kitwright.printable.typeset import BODY, BOLD, NOTE, Style
 from kitwright.telling.backs import backs_on
 from kitwright.telling.instructions import corner_text, step_text

@@ -3,28 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from reportlab.platypus.flowables import CondPageBreak, Flowable
 
 from kitwright.cutting.desk import corner_steps
 from kitwright.cutting.plan import Layout
-from kitwright.cutting.tree import Cut, Node, Split
 from kitwright.drawing.scene import Scene
-from kitwright.geometry import HALVES, Rect
-from kitwright.labels import is_base
+from kitwright.geometry import HALVES
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Heading, PictureBlock, Prose, Side, anew, high
 from kitwright.printable.job import Job
 from kitwright.printable.sketch_page import GUTTER, fact_blocks
+from kitwright.printable.stroke_table import Measure, measures, ranges
 from kitwright.printable.tables import Cell, Column, Row, Table
 from kitwright.printable.typeset import BODY, BOLD, CELL, NOTE, Style
 from kitwright.telling.backs import backs_on, marked
+from kitwright.telling.guidetexts import named
 from kitwright.telling.printed import BOTH_CORNERS, SLACK_MEANS, guide_text
-from kitwright.telling.shapes import blank_word
 from kitwright.telling.slack import slack_text
-from kitwright.telling.words import label_text, listed, runs, sheets_text, span_text
-from kitwright.units import Length, length_text, size_text
+from kitwright.telling.words import listed, sheets_text
+from kitwright.units import length_text, size_text
 
 DATA = 190
 """Width of the figures beside a guide, points."""
@@ -41,17 +39,6 @@ SHARES = ((1.0, 0.94, 0.88, 0.82), (1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64), (1.
 
 LEAST_ALONE = 0.7
 """The same for a guide with a row of its own: those have more to show."""
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """All cuts made at one ruler mark from one side."""
-
-    length: Length
-    off: str
-    numbers: tuple[int, ...]
-    falls: tuple[str, ...]
-    """What falls off: labels, `strip` for what is cut further, `scrap`."""
 
 
 def guide_page(job: Job, room: float) -> list[Flowable]:
@@ -274,11 +261,6 @@ def _gives(job: Job, layout: Layout) -> str:
     return listed([marked(f"{n} {named(label, n)}", backs.get(label, "")) for label, n in layout.yields.items()])
 
 
-def named(label: str, n: int) -> str:
-    """A label as a thing that is counted."""
-    return label_text(label, n) if is_base(label) else label
-
-
 def _leftovers(layout: Layout, unit: str) -> str:
     """Sizes of what remains, like ones counted together."""
     sizes: dict[str, int] = {}
@@ -321,46 +303,3 @@ def measure_table(job: Job, layout: Layout) -> Table:
 
 def _measured(job: Job, layout: Layout) -> list[Measure]:
     return job.once(("measures", job.worked.layouts.index(layout)), lambda: measures(layout))
-
-
-def measures(layout: Layout) -> list[Measure]:
-    """Cuts at one mark from one side together, in the order in which the marks are first set."""
-    groups: dict[tuple[Length, str], list[Cut]] = {}
-    for cut in layout.cuts:
-        groups.setdefault((cut.measure, cut.off), []).append(cut)
-    return [
-        Measure(length, off, tuple(c.number for c in cuts), tuple(dict.fromkeys(falls_off(layout.tree, c) for c in cuts)))
-        for (length, off), cuts in groups.items()
-    ]
-
-
-def falls_off(tree: Node, cut: Cut) -> str:
-    """What a stroke takes off: a label, a part that is cut further, or a leftover."""
-    node = _node_at(tree, _off(cut))
-    if isinstance(node, Split):
-        return "strip"
-    if node.diagonal:
-        return f"{blank_word(node.rect.size)} for {node.label}"
-    return "scrap" if node.label is None else named(node.label, 1)
-
-
-def _off(cut: Cut) -> Rect:
-    part = cut.part
-    if cut.off == "left":
-        return Rect(part.x, part.y, cut.measure, part.height)
-    if cut.off == "right":
-        return Rect(part.right - cut.measure, part.y, cut.measure, part.height)
-    if cut.off == "top":
-        return Rect(part.x, part.y, part.width, cut.measure)
-    return Rect(part.x, part.bottom - cut.measure, part.width, cut.measure)
-
-
-def _node_at(node: Node, rect: Rect) -> Node:
-    while isinstance(node, Split) and node.rect != rect:
-        node = next(part for part in node.parts if part.rect.contains(rect))
-    return node
-
-
-def ranges(numbers: Sequence[int]) -> str:
-    """`1–3, 7, 9–12`."""
-    return ", ".join(span_text(first, last) for first, last in runs(numbers))

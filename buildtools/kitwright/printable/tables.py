@@ -238,10 +238,10 @@ class Table(Block):
                     draw_line(canvas, line, x + cell.lead, base, its.size, its.ink, goes_on=i < len(lines) - 1)
 
 
-def swatch(look: DrawnLook) -> Scene:
+def swatch(look: DrawnLook, size: tuple[int, int] = SWATCH) -> Scene:
     """A little piece of a paper, drawn at half scale so that its pattern shows."""
     draft = Draft()
-    width, height = map(Fraction, SWATCH)
+    width, height = map(Fraction, size)
     box = SceneBox(Fraction(0), Fraction(0), width, height)
     draft.box(box, None, "white")
     draft.shapes.append(lay(look, box.corners, box.centre, Fraction(1, 2)))
