@@ -45,7 +45,7 @@ def _edge(draft: Draft, frame: Frame, long: Fraction, unit: str, vertical: bool)
     widest = fonts.width(str(last // every * each), SIZE, SEMIBOLD)
     # Three figures beside one another are wider than the ruler is deep.
     upward = vertical and last // every * each >= 100
-    need = figure_height(SIZE) + 5 if vertical and not upward else widest + 4
+    need = figure_height(SIZE) + 5 if vertical and not upward else widest * Exact(3, 2)
     skip = next((k for k in (1, 2, 5, 10, 20) if k * every * apart >= need), 50)
     ticks: list[tuple[Point, Point]] = []
     for i in range(last + 1):

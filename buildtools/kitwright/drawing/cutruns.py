@@ -8,7 +8,7 @@ from itertools import groupby, pairwise
 
 from kitwright.drawing.cutnumbers import CutNumbers, Stroke, home, run_text
 from kitwright.drawing.labels import draw_tag, tag_box
-from kitwright.drawing.scene import Box, points
+from kitwright.drawing.scene import Box, Point, points
 
 SINGLE, EACH, ALL = range(3)
 """How the strokes at one measure are numbered: one by one, one mark for each thing that takes them, one mark for all."""
@@ -44,16 +44,23 @@ class RunNumbers(CutNumbers):
 
     def _set_down(self, index: int, run: list[Stroke]) -> None:
         text, lines = run_text(run), [line for _, line in run]
-        for line in lines:
-            middle = self._tag_place(text, line, lines, 9)
-            if middle is not None:
-                box = tag_box(text, middle)
-                self.board.take(box)
-                self.marks.append((index, box))
-                draw_tag(self.draft, text, middle)
-                return
+        # Where there is no other room it may cover the last of lines that end on its own.
+        for covered in (lines, [*lines, *self._ending_on(lines)]):
+            for line in lines:
+                middle = self._tag_place(text, line, covered, 9)
+                if middle is not None:
+                    box = tag_box(text, middle)
+                    self.board.take(box)
+                    self.marks.append((index, box))
+                    draw_tag(self.draft, text, middle)
+                    return
         self.failed.add(index)
         self.crowded.append(run)
+
+    def _ending_on(self, lines: list[tuple[Point, Point]]) -> list[tuple[Point, Point]]:
+        """The lines of other strokes that begin or end somewhere on these."""
+        around = [Box(*start, *end) for start, end in lines]
+        return [other for _, other in self.strokes if any(box.holds(Box(*end, *end)) for box in around for end in other)]
 
     def near(self, rooms: list[Box]) -> set[int]:
         """The stretches whose marks stand in any of these rooms."""

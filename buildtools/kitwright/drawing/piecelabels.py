@@ -9,7 +9,7 @@ from itertools import islice
 
 from kitwright.cutting.tree import Leaf, Node, pieces
 from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, find_places, leader, led_out, middles
-from kitwright.drawing.placing import Board
+from kitwright.drawing.placing import Board, ClosedBoard
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point
 from kitwright.exact import Exact
 
@@ -30,6 +30,8 @@ class PieceLabels:
     """Labels that were led out."""
     aligned: bool = False
     """Whether a block stands at the same place in all rooms that are alike, where there is such a place."""
+    closed: Sequence[Box] = ()
+    """Where nothing that is led out may stand, such as on other pieces."""
     patience: int = 16
     """Failed searches for free room after which the rest is not looked for: the picture is full."""
 
@@ -79,6 +81,7 @@ class PieceLabels:
 
     def _lead_out(self, rooms: list[Box], block: LabelBlock) -> None:
         """A label in free room nearby, with a thin line to a line through its pieces."""
+        board = ClosedBoard(None, self.board.boxes, self.board.lines, self.closed)
         upright = len(rooms) > 1 and rooms[0].left == rooms[1].left
         starts = (at for room in rooms[len(rooms) // 2 :] + rooms[: len(rooms) // 2] for at in islice(middles(room), 6))
         for start in islice(starts, 24):
@@ -88,7 +91,7 @@ class PieceLabels:
                 continue
             if not self.patience:
                 break
-            middle = led_out(self.draft, self.board, start, block.box, self.sheet)
+            middle = led_out(self.draft, board, start, block.box, self.sheet)
             if middle is None:
                 self.patience -= 1
                 continue

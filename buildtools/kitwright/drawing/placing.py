@@ -140,6 +140,16 @@ class Board:
         return not any(crosses(box.grown(1), start, end) for box in self.boxes)
 
 
+@dataclass
+class ClosedBoard(Board):
+    """A board with rooms in which no figure may stand, though lines may cross them."""
+
+    closed: Sequence[Box] = ()
+
+    def free(self, box: Box, margin: Number = Exact(3, 2)) -> bool:
+        return not any(box.meets(room) for room in self.closed) and super().free(box, margin)
+
+
 STEP = 64
 """Parts of a point by which a box is moved while room is looked for."""
 

@@ -11,8 +11,10 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import partial
+from math import ceil
 
-from kitwright.cutting.tree import Leaf, Node, cuts, leaves, slants
+from kitwright.cutting.tree import Leaf, Node, cuts, leaves, pieces, slants
 from kitwright.drawing.closeruler import close_ruler
 from kitwright.drawing.cutruns import SINGLE, RunNumbers, closer, stretches
 from kitwright.drawing.dimensions import RULER
@@ -21,7 +23,7 @@ from kitwright.drawing.labels import SEMIBOLD, LabelBlock, alone, in_line, stack
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.piecelabels import PieceLabels, alike, halves
 from kitwright.drawing.placing import Board, hatched
-from kitwright.drawing.scene import Box, Draft, Frame, Point, Scene, SceneShape
+from kitwright.drawing.scene import Box, Draft, Frame, Item, Number, Point, Scene, SceneShape, points
 from kitwright.drawing.untouched import STUB, Untouched, break_line, untouched
 from kitwright.exact import Exact
 from kitwright.telling.drawn import guide_alt
@@ -31,8 +33,14 @@ LEAST, MOST = 18, 60
 """Per cent: the smallest scale of a compact guide, and where no smaller one is sound the one that is taken."""
 _SMALL = 8
 """Of every figure, points."""
-_FULL_INK = {"leader": "pointer"}
-"""Lines that other drawings have in softer ink."""
+_ROUND, _IN_HALF = Exact(2), Exact(1)
+"""Points from a label that stands alone to the edges of its piece, and of its half of one."""
+_SMALLEST = (partial(alone, big=10), partial(alone, big=10, upward=True))
+"""What a label comes to where there is least room."""
+_PATIENCE = 4
+"""Failed searches for room beside a piece after which no more is looked for."""
+_FULL_INK = {"leader": "pointer", "leader-ground": "pointer-ground", "patch": "white"}
+"""Lines and grounds that other drawings have in softer ink: a tint is a screen of dots in a copy."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,16 +114,31 @@ def sheet_guide(
 def guide_scales(node: Node, *, unit: str = "in", goes: Mapping[str, str] | None = None, whole: bool = False) -> GuideScales:
     """From which whole per cent up a guide can be drawn, found by drawing it."""
 
-    def first(start: int, lead: bool) -> int:
-        for per_cent in range(start, MOST):
-            scale = Exact(per_cent, 100)
-            sheet = _Sheet(node, unit, scale, goes or {}, untouched(node, scale, unit) if not whole else None)
-            if _settled(sheet, True, lead, True):
-                return per_cent
-        return MOST
+    least, roomy = None, _roomy(node)
+    for per_cent in range(LEAST, MOST):
+        if least is not None and per_cent < roomy:
+            continue
+        scale = Exact(per_cent, 100)
+        sheet = _Sheet(node, unit, scale, goes or {}, untouched(node, scale, unit) if not whole else None)
+        drawn = _settled(sheet, True, least is None, True)
+        if drawn is None:
+            continue
+        least = least or scale
+        if drawn.placed:
+            return GuideScales(least, scale)
+    return GuideScales(least or Exact(MOST, 100), Exact(MOST, 100))
 
-    least = first(LEAST, True)
-    return GuideScales(Exact(least, 100), Exact(first(least, False), 100))
+
+def _roomy(node: Node) -> int:
+    """The per cent under which a label is larger than its piece, whatever else stands there: nothing smaller need be drawn."""
+    needs: list[Fraction] = [Exact(LEAST, 100)]
+    for label, group in alike(node):
+        leaf = group[0]
+        part, margin, ways = (Exact(1, 2), _IN_HALF, _SMALLEST[:1]) if leaf.diagonal else (Exact(1), _ROUND, _SMALLEST)
+        boxes = [way(label).box((Exact(0), Exact(0))).grown(margin) for way in ways]
+        width, height = points(leaf.rect.width, part), points(leaf.rect.height, part)
+        needs.append(min(max(box.width / width, box.height / height) for box in boxes))
+    return min(ceil(max(needs) * 100), MOST)
 
 
 def guide_size(node: Node, scale: Fraction, *, unit: str = "in", whole: bool = False) -> tuple[Fraction, Fraction]:
@@ -163,12 +186,13 @@ def _settled(sheet: _Sheet, bare: bool, lead: bool, only_sound: bool = False) ->
         if not wanted:
             break
         joined |= wanted
-    if drawn.in_the_way or drawn.stuck:
+    if not drawn.placed:
         if not lead:
             return None
         drawn = _Drawn(sheet, joined, Draft(bare=bare))
+        drawn.labels.patience = _PATIENCE
         drawn.mark_and_label(True)
-        if only_sound and (drawn.labels.missing or drawn.unmarked):
+        if only_sound and not drawn.sound:
             return None
     if not only_sound:
         drawn.finish()
@@ -196,10 +220,21 @@ class _Drawn:
     def __post_init__(self) -> None:
         sheet = self.sheet
         self.frame, self.box = sheet.frame, sheet.box
-        self.labels = PieceLabels(self.draft, self.board, self.frame, self.box, aligned=True)
+        rooms = [self.frame.box(leaf.rect) for leaf in pieces(sheet.node)]
+        self.labels = PieceLabels(self.draft, self.board, self.frame, self.box, aligned=True, closed=rooms)
         self.strokes = [(cut, (self.frame.point(*cut.line[0]), self.frame.point(*cut.line[1]))) for cut in cuts(sheet.node)]
         self.stretches = stretches(self.strokes)
         self.numbers = RunNumbers(self.draft, self.board, self.box, sheet.scale, self.strokes, joined=self.joined)
+
+    @property
+    def placed(self) -> bool:
+        """Whether every label stands on its piece, and every number on its cut."""
+        return not self.in_the_way and not self.stuck
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing is missing."""
+        return not self.labels.missing and not self.unmarked
 
     # --- marks and labels ------------------------------------------------------------------
 
@@ -256,7 +291,8 @@ class _Drawn:
         rooms = [self.frame.box(leaf.rect) for leaf in group]
         if group[0].diagonal:
             parts = [half for leaf, room in zip(group, rooms) for half in halves(room, leaf)]
-            if not any(self.labels.set_down(alone(label, size), parts, Exact(1)) for size in (14, 12, 10)):
+            ways = (alone(label, 14), alone(label, 12), _SMALLEST[0](label))
+            if not any(self.labels.set_down(block, parts, _IN_HALF) for block in ways):
                 return False
             self.unsized.add(label)
             self.unsaid |= {label} & {*self.sheet.goes}
@@ -268,15 +304,14 @@ class _Drawn:
                 return True
         return False
 
-    def _ways(self, label: str, size: str) -> Iterator[tuple[LabelBlock, int, bool, bool]]:
+    def _ways(self, label: str, size: str) -> Iterator[tuple[LabelBlock, Number, bool, bool]]:
         """Ways to label a piece, best first; the room round each, whether it shows the size, and where it goes."""
         goes = self.sheet.goes.get(label, "")
         if goes:
             yield from ((block, 3, True, True) for block in _sized(label, f"{size}, {goes}"))
         yield from ((block, 3, True, not goes) for block in _sized(label, size))
-        yield from (
-            (block, 2, False, not goes) for block in (alone(label, 16), alone(label, 13), alone(label, 10), alone(label, 10, upward=True))
-        )
+        bare = (alone(label, 16), alone(label, 13), *(way(label) for way in _SMALLEST))
+        yield from ((block, _ROUND, False, not goes) for block in bare)
 
     # --- what remains ----------------------------------------------------------------------
 
@@ -292,12 +327,13 @@ class _Drawn:
             x, y = self.frame.point(rest.leaf.rect.x, rest.leaf.rect.y)
             shown = Box(x, y, self.box.right, self.box.bottom)
             inner = replace(shown, bottom=shown.bottom - 3) if rest.axis == "y" else replace(shown, right=shown.right - 3)
-            written = self._say([inner], [rest.block(self.sheet.unit)])
-            self.broken_said = bool(written)
+            written = self._say([inner], [(rest.block(self.sheet.unit), 3)])
             hatching += hatched(shown, written)
         for size, rooms in rests.items():
             text = sides_text(size, self.sheet.unit)
-            written = self._say(rooms, [alone(text, _SMALL, "figure", SEMIBOLD, upward) for upward in (False, True)])
+            written = self._say(
+                rooms, [(alone(text, _SMALL, "figure", SEMIBOLD, upward), margin) for upward, margin in ((False, 6), (True, 3), (False, 3))]
+            )
             if not written:
                 self.also_left[size] += len(rooms)
             for room in rooms:
@@ -307,11 +343,11 @@ class _Drawn:
             draft.lines("hatching", hatching)
             self.draft.shapes[self.hatch_at : self.hatch_at] = draft.shapes
 
-    def _say(self, rooms: list[Box], blocks: list[LabelBlock]) -> list[Box]:
-        """Say what is left in all rooms alike; the ground under each, empty where there is no room."""
-        for block in blocks:
+    def _say(self, rooms: list[Box], ways: list[tuple[LabelBlock, int]]) -> list[Box]:
+        """Say what is left in all rooms alike, in the first of these ways for which there is room; the ground under each."""
+        for block, margin in ways:
             before = len(self.board.boxes)
-            if self.labels.set_down(block, rooms):
+            if self.labels.set_down(block, rooms, margin):
                 return [box.grown(3, 2) for box in self.board.boxes[before:]]
         return []
 
@@ -321,12 +357,9 @@ class _Drawn:
         title = f"Cutting guide: {name or size_text(sheet.node.rect.size, sheet.unit)}"
         alt = guide_alt(sheet.node, sheet.unit, look.up if look else None, backs, sheet.goes)
         scene = self.draft.scene(self.box.right + EDGE, self.box.bottom + EDGE, title, alt, sheet.scale)
-        shapes = tuple(
-            replace(shape, stroke=_FULL_INK.get(shape.stroke, shape.stroke)) if isinstance(shape, SceneShape) and shape.stroke else shape
-            for shape in scene.shapes
-        )
+        shapes = tuple(_in_full_ink(shape) for shape in scene.shapes)
         return SheetGuide(
-            scene=replace(scene, shapes=shapes, crowded=bool(self.unmarked or self.labels.missing)),
+            scene=replace(scene, shapes=shapes, crowded=not self.sound),
             also_left=tuple(self.also_left.items()),
             unsized=frozenset(self.unsized),
             unsaid=frozenset(self.unsaid),
@@ -335,6 +368,13 @@ class _Drawn:
             unlabelled=tuple(self.labels.missing),
             unmarked=tuple(self.unmarked),
         )
+
+
+def _in_full_ink(item: Item) -> Item:
+    if not isinstance(item, SceneShape):
+        return item
+    stroke, fill = item.stroke or "", item.fill if isinstance(item.fill, str) else ""
+    return replace(item, stroke=_FULL_INK.get(stroke, item.stroke), fill=_FULL_INK.get(fill, item.fill))
 
 
 def _sized(label: str, size: str) -> list[LabelBlock]:

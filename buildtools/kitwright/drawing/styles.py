@@ -52,6 +52,7 @@ LINES = {
     "tick": LineStyle("ink", F(1, 2)),
     "break": LineStyle("ink", F(7, 10)),
     "hatching": LineStyle("ink", F(1, 2)),
+    "pointer-ground": LineStyle("white", F(2)),
     "pointer": LineStyle("ink", F(6, 10)),
     "spot": LineStyle("second", F(8, 10), (F(2), F(2))),
     "print": LineStyle("second", F(6, 10), (F(1), F(3, 2))),
