@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
@@ -13,10 +14,12 @@ from kitwright.cli.future import tell_of_the_future
 from kitwright.cli.terminal import refuse, say, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.kit.kit import Kit
+from kitwright.kit.model import Club
 from kitwright.kit.project import KITS, kit_folder
 from kitwright.kit.read import kit_folders, read_club, read_kit
-from kitwright.release import carry, publish, readdress, takeback
+from kitwright.release import carry, publish, readdress, reform, takeback
 from kitwright.release.adopt import adopt as take_in
+from kitwright.release.again import Clock
 from kitwright.release.ledger import LEDGER, PUBLISHED
 from kitwright.release.people import findings, read_people
 from kitwright.release.whole import revision_folders
@@ -31,6 +34,7 @@ from kitwright.telling import releasing as words
 @click.option("--as-drawn", is_flag=True)
 @click.option("--take-back", is_flag=True)
 @click.option("--new-address", is_flag=True)
+@click.option("--new-form", is_flag=True)
 @click.pass_context
 def command(
     ctx: click.Context,
@@ -41,11 +45,12 @@ def command(
     as_drawn: bool,
     take_back: bool,
     new_address: bool,
+    new_form: bool,
 ) -> None:
     if as_drawn and not carry_over:
         # Else a slip would publish the kit.
         raise click.UsageError(words.ONLY_CARRIED, ctx)
-    if sum((adopt, carry_over, take_back, new_address, as_of is not None)) > 1:
+    if sum((adopt, carry_over, take_back, new_address, new_form or as_of is not None)) > 1:
         raise click.UsageError(words.ONE_AT_A_TIME, ctx)
     kits = kits_of(ctx)
     if adopt:
@@ -56,6 +61,9 @@ def command(
         return
     if new_address:
         _new_address(kits, kit)
+        return
+    if new_form:
+        _new_form(kits, kit, as_of)
         return
     if kit is None:
         raise click.UsageError(words.NAME_THE_KIT, ctx)
@@ -98,10 +106,32 @@ def _adopt(kits: Path, kit: str | None) -> None:
     say(words.all_taken_in(Path(KITS) / LEDGER, len(entries)))
 
 
+def _released(kits: Path, club: Club, kit: str | None = None) -> Iterator[Kit]:
+    """The named kit, or every one, where anything of it was released."""
+    folders = [kit_folder(kits.parent, kit)] if kit is not None else kit_folders(kits)
+    return (found for folder in folders if revision_folders(folder) and isinstance(found := read_kit(folder, club), Kit))
+
+
+def _new_form(kits: Path, kit: str | None, as_of: str | None) -> None:
+    now, club = dt.datetime.now(dt.UTC), read_club(kits)
+    clock = Clock(moment(as_of, club), now)
+    # Of a kit that is named, it is told why not.
+    anew = (
+        (reform.reformed(kit_of(kits.parent, kit, "revised"), clock, offered.offered),)
+        if kit is not None
+        else reform.all_reformed(_released(kits, club), clock, offered.offered)
+    )
+    done = 0
+    for made in anew:
+        tell_of_the_future(made)
+        say(words.readdressed(made.kit, made.number, made.code))
+        done += 1
+    say(words.all_reformed(done))
+
+
 def _new_address(kits: Path, kit: str | None) -> None:
     now, club = dt.datetime.now(dt.UTC), read_club(kits)
-    folders = [kit_folder(kits.parent, kit)] if kit is not None else kit_folders(kits)
-    read = (found for folder in folders if revision_folders(folder) and isinstance(found := read_kit(folder, club), Kit))
+    read = _released(kits, club, kit)
     done = 0
     for made in readdress.readdressed(read, now, now, offered.offered):
         say(words.readdressed(made.kit, made.number, made.code))

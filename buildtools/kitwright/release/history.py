@@ -61,6 +61,8 @@ class Copies:
     """What authors said of pieces cut by such a copy, as far as it still holds."""
     readdressed: bool = False
     """Whether the site has moved since, so that codes lead elsewhere from a later revision on."""
+    redrawn: bool = False
+    """Whether printables have had a new form since, from a later revision on."""
 
     @property
     def grade(self) -> Grade:
@@ -104,8 +106,10 @@ class History:
     @cached_property
     def groups(self) -> tuple[Copies, ...]:
         """The copies of every revision before the newest, oldest first."""
-        moved = max((r.number for r in self.revisions if r.record.readdressed), default=0)
-        return tuple(Copies(n, self.between(n, self.newest), self._advice(n), n < moved) for n in range(1, self.newest))
+        moved, redrawn = (
+            max((r.number for r in self.revisions if getattr(r.record, same)), default=0) for same in ("readdressed", "redrawn")
+        )
+        return tuple(Copies(n, self.between(n, self.newest), self._advice(n), n < moved, n < redrawn) for n in range(1, self.newest))
 
     def still_wrong(self, mended: int) -> dict[int, Grade]:
         """Earlier revisions whose copies have what a revision mended, and which the newest has otherwise too; and what that asks now."""

@@ -31,7 +31,7 @@ from kitwright.release.ledger import FORMAT, PUBLISHED, RECORD, LedgerLine, appe
 from kitwright.release.numbers import numbers_text
 from kitwright.release.packed import packed
 from kitwright.release.people import Person, names_in
-from kitwright.release.record import ErratumRecord, Record, Revision, record_text, released, yaml_text
+from kitwright.release.record import FORM, ErratumRecord, Record, Revision, Same, record_text, released, yaml_text
 from kitwright.release.revisions import as_it_would_be, as_published, sha256
 from kitwright.release.stamp import Stamp
 from kitwright.release.state import club_papers, club_state, is_tested, own_state, release_code
@@ -91,6 +91,7 @@ def is_as_released(worked: Worked, last: Revision) -> bool:
     return (
         texts == {name: said for name, said in last.record.frozen.items() if name != FILES}
         and last.record.kitwright == own_version()
+        and last.record.form == FORM
         and last.reveal in (None, reveal)
     )
 
@@ -154,6 +155,8 @@ class Again:
     """Without the files, by name in its folder."""
     tested: bool
     reveal: dt.datetime
+    same: Same
+    """What alone is new in it."""
 
 
 def publish(
@@ -189,6 +192,8 @@ def publish(
         there = [(r.number, r.code) for r in released(kit)]
         if there[revision - 1 :] != [(r.number, r.code) for r in instead.revisions] or not there and os.path.lexists(home):
             raise UserError("releases.published-meanwhile", place=Place(shown(home)), kit=kit.id, revision=revision)
+        # In the place of what nobody could have had, it follows nothing.
+        follows = again if erratum is None and revision > 1 else None
         blank = Record(
             format=FORMAT,
             revision=revision,
@@ -198,7 +203,8 @@ def publish(
             kitwright=own_version(),
             frozen={},
             reveal=(reveal_of(kit, kit.club) if again is None else again.reveal).isoformat(),
-            readdressed=again is not None and erratum is None and revision > 1,
+            readdressed=follows is not None and follows.same == "readdressed",
+            redrawn=follows is not None and follows.same == "redrawn",
             erratum=erratum,
         )
         try:
@@ -247,6 +253,7 @@ def filled(
     checksums = {
         "files": {name: sha256(data) for name, data in files.items()},
         "frozen": {name: checksum(name, data) for name, data in kept.items()},
+        "form": FORM,
     }
     return blank.record.model_copy(update=checksums), kept
 

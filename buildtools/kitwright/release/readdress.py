@@ -1,8 +1,7 @@
 """A move of the site to another address: which printables have a code that leads to the old one, and new revisions that lead to the new one.
 
-Such a revision says what the one before says: state, results and numbers are those, the
-frozen club alone names another address, and the files are drawn with that. It is no
-correction, and is told as none.
+Such a revision says what the one before says (`again.py`): the frozen club alone names
+another address, and the files are drawn with that.
 """
 
 from __future__ import annotations
@@ -17,15 +16,11 @@ from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
 from kitwright.kit.read import CLUB_FILE, shown
-from kitwright.kit.yamltext import read_yaml
-from kitwright.release import takeback, zonemove
-from kitwright.release.calendar import aware, reveal_of
-from kitwright.release.kept import results_text
-from kitwright.release.publish import Again, Draw, publish
-from kitwright.release.record import Revision, released, yaml_text
-from kitwright.release.revisions import as_published, frozen
-from kitwright.release.takeback import NOTHING, Instead
-from kitwright.release.whole import FILES, RESULTS, stop_unless_whole
+from kitwright.release.again import Clock, published_again
+from kitwright.release.calendar import aware
+from kitwright.release.publish import Draw
+from kitwright.release.record import Revision, released
+from kitwright.release.revisions import frozen
 
 
 @dataclass(frozen=True)
@@ -111,20 +106,4 @@ def readdressed(kits: Iterable[Kit], as_of: dt.datetime, now: dt.datetime, draw:
         old = leads_to(kit, revisions[-1]) if revisions else None
         if not old or same_place(old, kit.club.address):
             continue
-        yield _readdressed(kit, revisions[-1], as_of, now, draw)
-
-
-def _readdressed(kit: Kit, last: Revision, as_of: dt.datetime, now: dt.datetime, draw: Draw) -> Revision:
-    stop_unless_whole(kit.folder.parent, kit.id)
-    zonemove.stop_if_moved(kit.folder.parent, kit.club, now)
-    unread = takeback.unread(kit, now)
-    instead = Instead(unread.revisions[-1:], unread.at) if unread.revisions else NOTHING
-    if not instead.revisions and aware(as_of) <= last.at:
-        raise UserError("errata.too-early", revision=last.number, at=last.at)
-    worked = as_published(kit, last)
-    club = read_yaml(last.folder / CLUB_FILE).data | {"address": kit.club.address}
-    texts = {name: (last.folder / name).read_bytes() for name in last.record.frozen if name != FILES}
-    texts |= {RESULTS: texts.get(RESULTS) or results_text(worked).encode(), CLUB_FILE: yaml_text(club).encode()}
-    again = Again(texts, last.record.tested, reveal_of(kit, kit.club))
-    number = last.number if instead.revisions else last.number + 1
-    return publish(worked, number, aware(as_of), last.record.erratum if instead.revisions else None, draw, instead=instead, again=again)
+        yield published_again(kit, revisions[-1], Clock(as_of, now), draw, "readdressed", {"address": kit.club.address})

@@ -21,7 +21,7 @@ import datetime as dt
 import json
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import yaml
 from pydantic import Field
@@ -41,6 +41,10 @@ from kitwright.release.ledger import PUBLISHED, RECORD
 from kitwright.release.stamp import Stamp
 from kitwright.release.whole import FACTS, FILES, RESULTS, revision_folders
 
+FORM = 2
+"""The form of what is drawn today: 1 were printables of many pages, 2 is a sheet of paper with both sides and a workbook."""
+Same = Literal["readdressed", "redrawn"]
+"""Why a revision says what the one before says: its code leads elsewhere, or its files have a new form."""
 Plain = str | list[str]
 """A value as plain data: exact numbers as text, lengths in inches; a size, a range or several words as a list."""
 
@@ -100,6 +104,10 @@ class Record(Spec):
     """From when on the kit was to be public, as it was said at this release; empty in records of before format 3."""
     readdressed: bool = False
     """Whether it says what the revision before says, and its code alone leads elsewhere."""
+    redrawn: bool = False
+    """Whether it says what the revision before says, and the form of its files alone is new."""
+    form: int = Field(1, ge=1)
+    """The form of the files (`FORM`); 1 where none is said."""
     erratum: ErratumRecord | None = None
     reworded: bool = False
     """Whether somebody who asked to be forgotten was taken out of the frozen texts: the code is of the words before."""

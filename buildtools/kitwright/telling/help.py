@@ -266,6 +266,7 @@ that, changes are published with  kitwright erratum.
             "--carry-over": "Keep what was worked out, and the files, of revisions that an earlier kitwright published without: of all, or of the named kit's.",
             "--take-back": "Take back what nobody could have had yet, and release nothing instead.",
             "--new-address": "After the site moved: publish the named kit, or every kit, anew with a code that leads to the new address. No correction is told.",
+            "--new-form": "Publish the named kit, or every kit, that an earlier kitwright published anew in the form that printables have now. No correction is told.",
             "--as-drawn": "With --carry-over: keep printables as they are drawn now where they don't come out as they were published.",
         },
     ),

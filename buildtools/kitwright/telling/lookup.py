@@ -35,8 +35,14 @@ def told(group: Copies) -> ToldCopy:
         "recut": "Stop before you cut: the newest says it otherwise.",
     }[group.grade]
     if not group.changes:
-        do = f"Your copy is fine to cut from: the newest says the same{', and its code leads to where this site stands now' if group.readdressed else ''}."
+        do = f"Your copy is fine to cut from: the newest says the same{_otherwise_new(group)}."
     return ToldCopy(do, tuple(told_lines(group.changes)), group.advice)
+
+
+def _otherwise_new(group: Copies) -> str:
+    """What the newest has besides, where it says the same."""
+    moved = ", and its code leads to where this site stands now" if group.readdressed else ""
+    return f" in a new form{moved}" if group.redrawn else moved
 
 
 def says(answer: Answer) -> str:

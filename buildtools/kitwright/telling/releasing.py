@@ -10,7 +10,7 @@ from kitwright.telling.moments import city, when_text
 from kitwright.telling.words import number
 
 ONLY_CARRIED = "--as-drawn goes with --carry-over, which says what to keep of a release from an earlier kitwright"
-ONE_AT_A_TIME = "--adopt, --carry-over, --take-back, --new-address and --as-of each ask for something else: type one of them"
+ONE_AT_A_TIME = "--adopt, --carry-over, --take-back, --new-address, --new-form and --as-of each ask for something else: type one of them, or --new-form with --as-of"
 NAME_THE_KIT = "name the kit that is to be released"
 
 
@@ -65,6 +65,13 @@ def all_readdressed(kits: int, address: str | None) -> str:
     if not kits:
         return "Every printable leads there already: nothing need be done."
     return f"Published anew, with a code that leads to {address}: {number(kits, 'kit', 'kits')}. What they say is what they said: no correction is told. Type  kitwright build  and upload the site."
+
+
+def all_reformed(kits: int) -> str:
+    """All that were published in the form of today."""
+    if not kits:
+        return "Every released kit has the new form already: nothing need be done."
+    return f"Published in the new form: {number(kits, 'kit', 'kits')}. What they say is what they said: no correction is told, and older copies are as good. Type  kitwright build  and upload the site."
 
 
 # --- erratum --------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 
 from kitwright.errors import Said, UserError
@@ -232,6 +233,13 @@ def released_already(kit: str, revision: int) -> Said:
 
 def as_released(kit: str, revision: int) -> Said:
     return f"{kit} was released already, and nothing of it has changed since revision {revision}", "nothing need be done"
+
+
+def not_later(kit: str, revision: int, at: dt.datetime) -> Said:
+    return (
+        f"revision {revision} of {kit} is dated {at:%Y-%m-%d %H:%M} UTC, and the next comes after it",
+        "publish it then, or with a later --as-of",
+    )
 
 
 def published_meanwhile(kit: str, revision: int) -> Said:
