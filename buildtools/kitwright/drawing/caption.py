@@ -47,8 +47,10 @@ class CaptionNote:
         return Exact(26) if self.line or self.hatch else Exact(0)
 
 
-def notes(draft: Draft, rows: Sequence[Sequence[CaptionNote]], left: Fraction, right: Fraction, y: Fraction) -> Fraction:
-    """Set entries one after the other, each row of them on a new line; returns the y below."""
+def notes(
+    draft: Draft, rows: Sequence[Sequence[CaptionNote]], left: Fraction, right: Fraction, y: Fraction, role: str = "note"
+) -> Fraction:
+    """Set entries one after the other, each row of them on a new line, in the ink of a role; returns the y below."""
     for row in rows:
         x = left
         base = y + figure_height(9)
@@ -59,7 +61,7 @@ def notes(draft: Draft, rows: Sequence[Sequence[CaptionNote]], left: Fraction, r
             _sign(draft, note, x, base)
             for i, part in enumerate(fonts.wrap(note.words, SIZE, right - x - note.lead)):
                 base += LEADING if i else 0
-                draft.text(part, x + note.lead, base, SIZE, "note")
+                draft.text(part, x + note.lead, base, SIZE, role)
             x += wide + 14
         if row:
             y = base + LEADING - figure_height(9) + 2

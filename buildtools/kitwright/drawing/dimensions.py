@@ -24,6 +24,30 @@ FIGURE = Exact(17, 2)
 
 
 @dataclass(frozen=True, slots=True)
+class FigureType:
+    """How the figures of dimensions are set."""
+
+    size: Fraction
+    """Points."""
+    main: Font
+    quiet: Font
+    """Those of second rank."""
+    ink: str = "note"
+    """The role of those."""
+
+    def of(self, span: Span) -> Font:
+        return self.quiet if span.quiet else self.main
+
+    def role(self, span: Span) -> str:
+        return self.ink if span.quiet else "figure"
+
+
+ON_SCREEN = FigureType(FIGURE, Font("sans", "semibold"), Font())
+ON_PAPER = FigureType(Exact(8), Font("sans", "semibold"), Font("sans", "semibold"), "figure")
+"""Small, and dark enough for its fractions to stay whole in a copy of black and white alone."""
+
+
+@dataclass(frozen=True, slots=True)
 class Span:
     """One dimension along an edge."""
 
@@ -154,7 +178,13 @@ _TICK = Exact(2)
 
 
 def chain_across(
-    draft: Draft, board: Board, spans: Sequence[Span], edge: Fraction, line: Fraction, limits: tuple[Fraction, Fraction]
+    draft: Draft,
+    board: Board,
+    spans: Sequence[Span],
+    edge: Fraction,
+    line: Fraction,
+    limits: tuple[Fraction, Fraction],
+    type_: FigureType = ON_SCREEN,
 ) -> Fraction:
     """Dimensions below a horizontal edge; figures between edge and line, or led out below.
 
@@ -162,6 +192,7 @@ def chain_across(
         edge: y of the edge measured.
         line: y of the dimension line, at least 12 points lower.
         limits: x between which figures must stay.
+        type_: how they are set.
 
     Returns:
         The y below everything drawn.
@@ -173,28 +204,34 @@ def chain_across(
     outside = []
     for span in spans:
         middle = (span.start + span.end) / 2
-        if fonts.width(span.text, FIGURE, _font(span)) + 5 <= span.end - span.start:
-            draft.text(span.text, middle, line - 3, FIGURE, _role(span), "middle", weight=_font(span).weight)
+        if fonts.width(span.text, type_.size, type_.of(span)) + 5 <= span.end - span.start:
+            draft.text(span.text, middle, line - 3, type_.size, type_.role(span), "middle", weight=type_.of(span).weight)
         else:
             outside.append((span, middle))
     bottom = line + 4
     if outside:
-        wide = [fonts.width(s.text, FIGURE, _font(s)) + 4 for s, _ in outside]
+        wide = [fonts.width(s.text, type_.size, type_.of(s)) + 4 for s, _ in outside]
         while sum(wide) > limits[1] - limits[0]:
             # More than the picture is wide: the narrowest go without; their sizes stand on the pieces or in the key.
             least = min(range(len(outside)), key=lambda i: outside[i][0].end - outside[i][0].start)
             del outside[least], wide[least]
-        base = line + 9 + figure_height()
+        base = line + 9 + figure_height(type_.size)
         for (span, middle), x in zip(outside, spread([m for _, m in outside], wide, *limits)):
-            draft.text(span.text, x, base, FIGURE, _role(span), "middle", weight=_font(span).weight)
-            draft.line("leader", (middle, line + 1), (x, base - figure_height() - 2))
+            draft.text(span.text, x, base, type_.size, type_.role(span), "middle", weight=type_.of(span).weight)
+            draft.line("leader", (middle, line + 1), (x, base - figure_height(type_.size) - 2))
         bottom = base + 3
     board.take(Box(stops[0], edge, stops[-1], bottom))
     return bottom
 
 
 def chain_along(
-    draft: Draft, board: Board, spans: Sequence[Span], edge: Fraction, line: Fraction, limits: tuple[Fraction, Fraction]
+    draft: Draft,
+    board: Board,
+    spans: Sequence[Span],
+    edge: Fraction,
+    line: Fraction,
+    limits: tuple[Fraction, Fraction],
+    type_: FigureType = ON_SCREEN,
 ) -> Fraction:
     """Dimensions to the right of a vertical edge; figures right of the line, spread where they would touch.
 
@@ -205,14 +242,14 @@ def chain_along(
     draft.lines("extension", [((edge + 2, y), (line + 3, y)) for y in stops])
     draft.line("dimension", (line, stops[0]), (line, stops[-1]))
     draft.lines("dimension", [((line - _TICK, y + _TICK), (line + _TICK, y - _TICK)) for y in stops])
-    high = figure_height()
+    high = figure_height(type_.size)
     wanted = [(s.start + s.end) / 2 for s in spans]
     places = spread(wanted, [high + 4] * len(spans), *limits)
     led = any(abs(a - b) > 1 for a, b in zip(wanted, places)) or any(s.end - s.start < high + 3 for s in spans)
     left = line + (12 if led else 5)
     right = left
     for span, middle, y in zip(spans, wanted, places):
-        text = draft.text(span.text, left, y + high / 2, FIGURE, _role(span), weight=_font(span).weight)
+        text = draft.text(span.text, left, y + high / 2, type_.size, type_.role(span), weight=type_.of(span).weight)
         right = max(right, text.box.right)
         if led:
             draft.line("leader", (line + 1, middle), (left - 2, y))
@@ -220,14 +257,7 @@ def chain_along(
     return right
 
 
-def along_room(texts: Sequence[str]) -> Fraction:
+def along_room(texts: Sequence[str], type_: FigureType = ON_SCREEN) -> Fraction:
     """The width that a chain on the right can need, from the edge measured: line, leaders and figures."""
-    return 9 + 12 + max(fonts.width(t, FIGURE, Font("sans", "semibold")) for t in texts) + 2
+    return 9 + 12 + max(fonts.width(t, type_.size, type_.main) for t in texts) + 2
 
-
-def _font(span: Span) -> Font:
-    return Font("sans", "regular" if span.quiet else "semibold")
-
-
-def _role(span: Span) -> str:
-    return "note" if span.quiet else "figure"

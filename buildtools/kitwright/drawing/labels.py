@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
 from itertools import product
@@ -130,6 +130,48 @@ def label_blocks(label: str, size: str) -> list[LabelBlock]:
         alone(label, 10),
         alone(label, 8),
     ]
+
+
+SMALL = Exact(8)
+"""Type of names and sizes on the printable's sketch, points."""
+
+
+def named_blocks(label: str, name: str, size: str) -> list[LabelBlock]:
+    """Ways to label a piece on the printable, best first; a `name`, of its paper, is in all of them but never the size alone."""
+    strong = Font("sans", "semibold")
+
+    def beside(text: str, big: int, upward: bool) -> LabelBlock:
+        return in_line(label, text, big, SMALL, upward, strong if text == size else PLAIN)
+
+    ways = [(big, upward) for upward in (False, True) for big in (12, 10)]
+    if not name:
+        whole = [stacked(label, size, big, SMALL, strong) for big in (16, 13)] + [beside(size, *way) for way in ways]
+        return whole + [alone(label, big) for big in (13, 10, 8)]
+    return [
+        *(_three(label, name, size, big) for big in (15, 12)),
+        *(_two(label, name, size, upward) for upward in (False, True)),
+        *(stacked(label, name, big, SMALL) for big in (13, 10)),
+        *(beside(name, *way) for way in ways),
+    ]
+
+
+def _three(label: str, name: str, size: str, big: Number) -> LabelBlock:
+    """Label, name and size, one under another."""
+    upper, strong = stacked(label, name, big, SMALL), Font("sans", "semibold")
+    wide, more = fonts.width(size, SMALL, strong), SMALL * Exact(5, 4)
+    high = upper.height + more
+    moved = tuple(replace(w, down=w.down - more / 2) for w in upper.words)
+    under = Words(text=size, size=SMALL, font=strong, role="figure", along=-wide / 2, down=moved[-1].down + more)
+    return LabelBlock((*moved, under), max(upper.width, wide), high)
+
+
+def _two(label: str, name: str, size: str, upward: bool) -> LabelBlock:
+    """Label and name beside one another, the size under them."""
+    upper, strong = in_line(label, name, 12, SMALL, upward), Font("sans", "semibold")
+    wide, more = fonts.width(size, SMALL, strong), SMALL * Exact(5, 4)
+    moved = tuple(replace(w, down=w.down - more / 2) for w in upper.words)
+    under = Words(text=size, size=SMALL, font=strong, role="figure", along=-wide / 2, down=moved[0].down + more + 1)
+    return LabelBlock((*moved, under), max(upper.width, wide), upper.height + more + 1, upward)
 
 
 def scrap_blocks(size: str) -> list[LabelBlock]:

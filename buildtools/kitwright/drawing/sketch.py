@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -9,16 +10,29 @@ from kitwright.card.face import BACK_UP, Face, Placed, Sum
 from kitwright.card.legible import tucked_away
 from kitwright.drawing import fonts, front
 from kitwright.drawing.caption import CaptionNote, notes
-from kitwright.drawing.dimensions import Span, along_room, chain_across, chain_along, figure_height, fitted, round_scale, scale_text
+from kitwright.drawing.dimensions import (
+    ON_PAPER,
+    ON_SCREEN,
+    Span,
+    along_room,
+    chain_across,
+    chain_along,
+    figure_height,
+    fitted,
+    round_scale,
+    scale_text,
+)
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
-from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, label_blocks, leader, led_out
+from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, label_blocks, leader, led_out, named_blocks
 from kitwright.drawing.placing import Board, edges, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
 from kitwright.exact import Exact
 from kitwright.telling.drawn import front_alt, too_small_to_label
 from kitwright.units import ZERO, Length, figure, size_text
 
+Names = Mapping[tuple[str, str], str]
+"""How papers are called under the labels of their pieces, by (label, paper)."""
 EDGE = Exact(6)
 LIFT = Exact(14, 5)
 """How far a layer's shadow falls in a picture, points."""
@@ -35,6 +49,7 @@ def card_sketch(
     name: str = "",
     scale: Fraction | None = None,
     slim: bool = False,
+    named: Names | None = None,
 ) -> Scene:
     """The card front.
 
@@ -49,21 +64,30 @@ def card_sketch(
         scale: at most this scale, so that several sketches can share one.
         slim: for a narrow screen: margins are slimmer and figures down the side name pieces
             only, as those below do, so that the card is larger.
+        named: for a printed page: its type holds in a copy of black and white, and papers are named
+            under the labels that come from several.
     """
     if plain:
         return _plain(face, looks, unit, Exact(width), height, name)
 
     def draw(at: Fraction) -> Scene:
-        return _Sketch(face=face, looks=looks, unit=unit, width=Exact(width), name=name or face.name, slim=slim).drawn(at)
+        return _Sketch(face=face, looks=looks, unit=unit, width=Exact(width), name=name or face.name, slim=slim, names=named).drawn(at)
 
-    widest = _Sketch(face=face, looks=looks, unit=unit, width=Exact(width), name=name, slim=slim).widest_scale()
+    widest = _Sketch(face=face, looks=looks, unit=unit, width=Exact(width), name=name, slim=slim, names=named).widest_scale()
     return fitted(draw, widest if scale is None else min(widest, scale), face.size.height, height)
 
 
-def sketch_room(face: Face, scale: Fraction, *, unit: str = "in", slim: bool = False) -> Fraction:
+def sketch_room(face: Face, scale: Fraction, *, unit: str = "in", slim: bool = False, named: Names | None = None) -> Fraction:
     """How wide a sketch has to be, points, so that it is drawn at a scale."""
-    sketch = _Sketch(face=face, looks={}, unit=unit, width=Exact(0), name="", slim=slim)
+    sketch = _Sketch(face=face, looks={}, unit=unit, width=Exact(0), name="", slim=slim, names=named)
     return sketch.around + face.size.width.inches * 72 * scale
+
+
+def sketch_lengths(face: Face) -> list[Length]:
+    """The lengths that stand on a sketch as figures: along its edges, and as sizes of its pieces."""
+    sketch = _Sketch(face=face, looks={}, unit="in", width=Exact(0), name="")
+    steps = [length for direction in ("across", "along") for length, _ in sketch.steps(direction)]
+    return steps + [side for p in face.stack if p.layer != "base" and not p.point for side in (p.rect.width, p.rect.height)]
 
 
 def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number | None, name: str) -> Scene:
@@ -101,6 +125,8 @@ class _Sketch:
     width: Fraction
     name: str
     slim: bool = False
+    names: Names | None = None
+    """Of papers, for a printed page."""
     draft: Draft = field(default_factory=Draft)
     board: Board = field(default_factory=Board)
     led: list[tuple[str, list[Point]]] = field(default_factory=list)
@@ -111,6 +137,11 @@ class _Sketch:
     """Pieces whose printed back shows, with no room to say so on them."""
     unplaced: list[str] = field(default_factory=list)
     """Labels for which there was no room at all."""
+    nameless: list[tuple[str, str]] = field(default_factory=list)
+    """Labels whose paper has to be named below, and its name."""
+
+    def __post_init__(self) -> None:
+        self.type_ = ON_SCREEN if self.names is None else ON_PAPER
 
     @property
     def _left(self) -> Fraction:
@@ -120,7 +151,7 @@ class _Sketch:
     @property
     def around(self) -> Fraction:
         """What it takes beside the card, across."""
-        return 2 * EDGE + self._left + along_room([s.text for s in self._spans("along", None)])
+        return 2 * EDGE + self._left + along_room([s.text for s in self._spans("along", None)], self.type_)
 
     def widest_scale(self) -> Fraction:
         room = self.width - self.around
@@ -143,8 +174,8 @@ class _Sketch:
         self._fold_word()
         reach = [self.frame.box(p.rect) for p in self.face.stack]
         right, low = max(b.right for b in reach), max(b.bottom for b in reach)
-        bottom = chain_across(self.draft, self.board, self._spans("across", self.frame), low, low + 17, (EDGE, self.width - EDGE))
-        chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9, (self.card.top - 8, low + 14))
+        bottom = chain_across(self.draft, self.board, self._spans("across", self.frame), low, low + 17, (EDGE, self.width - EDGE), self.type_)
+        chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9, (self.card.top - 8, low + 14), self.type_)
         bottom = self._below(max(bottom, self.draft.below()) + 8, hidden)
         title = f"Card sketch: {self.name}" if self.name else "Card sketch"
         return self.draft.scene(self.width, bottom + EDGE, title, front_alt(self.face, self.unit), self.frame.scale)
@@ -166,7 +197,20 @@ class _Sketch:
     def _spans(self, direction: str, frame: Frame | None) -> list[Span]:
         """The chain along an edge of the card: what shows of the layers, then the sum of the front."""
         along = direction == "along"
+        spans, at = [], ZERO
+        for size, name in self.steps(direction):
+            a, b = self._edge(at, along, frame), self._edge(at + size, along, frame)
+            words = figure(size, self.unit)
+            if along and name and not (self.slim and name[0].islower()):
+                words += f" {name}"
+            spans.append(Span(a, b, words, not name or name[0].islower()))
+            at += size
+        return spans
+
+    def steps(self, direction: str) -> list[tuple[Length, str]]:
+        """The lengths of that chain with their names."""
         area = self.face.field
+        along = direction == "along"
         start, length = (area.y, area.height) if along else (area.x, area.width)
         whole = self.face.size.height if along else self.face.size.width
         fitting = [s for s in self.face.sums if s.direction == direction and s.holds and s.target == length]
@@ -175,15 +219,7 @@ class _Sketch:
         steps += [(t.length, t.name) for t in chosen.terms] if chosen else [(length, "")]
         if whole - start - length > ZERO:
             steps.append((whole - start - length, ""))
-        spans, at = [], ZERO
-        for size, name in steps:
-            a, b = self._edge(at, along, frame), self._edge(at + size, along, frame)
-            words = figure(size, self.unit)
-            if along and name and not (self.slim and name[0].islower()):
-                words += f" {name}"
-            spans.append(Span(a, b, words, not name or name[0].islower()))
-            at += size
-        return spans
+        return steps
 
     @staticmethod
     def _edge(at: Length, along: bool, frame: Frame | None) -> Fraction:
@@ -250,10 +286,12 @@ class _Sketch:
                     self.backs += [] if told else [placed]
                     break
             else:
-                self.led.append((" ".join(filter(None, (placed.label, placed.back))), self._visible(placed, above, room)))
+                self.led.append((" ".join(filter(None, (placed.label, self._paper(placed), placed.back))), self._visible(placed, above, room)))
 
     def _label_ways(self, placed: Placed) -> list[tuple[LabelBlock, bool]]:
         """Ways to label a piece, best first, and whether each says which side shows, where that is the back."""
+        if self.names is not None:
+            return self._printed_ways(placed)
         if placed.point:
             # The room that it takes is no size to cut.
             return [(block, not placed.back) for block in label_blocks(placed.label, "") if not block.shows_size]
@@ -264,6 +302,20 @@ class _Sketch:
         said = [(block, True) for block in label_blocks(placed.label, f"{size}, {placed.back}") if block.shows_size]
         short = [(block, True) for block in label_blocks(placed.label, placed.back) if block.shows_size]
         return [*said, *short, *plain]
+
+    def _printed_ways(self, placed: Placed) -> list[tuple[LabelBlock, bool]]:
+        """The same on a printed page, where the paper is named too."""
+        size = "" if placed.point else size_text(placed.rect.size, self.unit)
+        ways = []
+        for said in dict.fromkeys((placed.back, "")):
+            name = ", ".join(filter(None, (self._paper(placed), said)))
+            blocks = named_blocks(placed.label, name, size)
+            ways += [(block, bool(said) or not placed.back) for block in blocks if size or not block.shows_size or name]
+        return ways[placed.layer == "layer" :]
+
+    def _paper(self, placed: Placed) -> str:
+        """The name of its paper, where that is to be said."""
+        return (self.names or {}).get((placed.label, placed.paper), "")
 
     def _set(self, block: LabelBlock, middle: Point, patch: Box | None) -> None:
         self.board.take(block.box(middle))
@@ -352,4 +404,4 @@ class _Sketch:
             signs.append(CaptionNote(BACK_UP if some == every else f"{some} of {every} {BACK_UP}", head=label))
         if self.unplaced:
             signs.append(CaptionNote(too_small_to_label(self.unplaced)))
-        return notes(self.draft, [signs], EDGE, self.width - EDGE, y)
+        return notes(self.draft, [signs], EDGE, self.width - EDGE, y, self.type_.ink)
