@@ -12,7 +12,7 @@ from kitwright.drawing.dimensions import fitted, round_scale
 from kitwright.drawing.front import Looks
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene, points
-from kitwright.drawing.sketch import card_sketch, picture, sketch_room
+from kitwright.drawing.sketch import Names, card_sketch, picture, sketch_room
 from kitwright.exact import Exact
 from kitwright.telling.drawn import front_alt
 from kitwright.units import Length, total
@@ -42,6 +42,7 @@ def designs_sketch(
     height: Number | None = None,
     slim: bool = False,
     name: str = "",
+    named: Names | None = None,
 ) -> Scene:
     """The fronts of all designs with their pieces in place, at one scale.
 
@@ -53,18 +54,19 @@ def designs_sketch(
         height: at most this, points; all are drawn smaller for it.
         slim: for a narrow screen.
         name: what to call the picture.
+        named: for a printed page, as of one sketch.
     """
     width = Exact(width)
-    rows, scale = _rows(designs, unit, slim, width, height)
+    rows, scale = _rows(designs, unit, slim, width, height, named)
 
     def drawn(scale: Fraction) -> Scene:
         sketches = []
         for row in rows:
-            rooms = [sketch_room(each.face, scale, unit=unit, slim=slim) for each in row]
+            rooms = [sketch_room(each.face, scale, unit=unit, slim=slim, named=named) for each in row]
             # A row takes all of the width, so that the next one begins below it.
             spare = (width - sum(rooms, Exact(0))) / len(row)
             sketches += [
-                card_sketch(each.face, looks, unit=unit, width=room + spare, name=each.said, scale=scale, slim=slim)
+                card_sketch(each.face, looks, unit=unit, width=room + spare, name=each.said, scale=scale, slim=slim, named=named)
                 for each, room in zip(row, rooms)
             ]
         return beside(sketches, width, name)
@@ -75,12 +77,14 @@ def designs_sketch(
 Rows = list[Sequence[DesignFront]]
 
 
-def _rows(designs: Sequence[DesignFront], unit: str, slim: bool, width: Fraction, height: Number | None) -> tuple[Rows, Fraction]:
+def _rows(
+    designs: Sequence[DesignFront], unit: str, slim: bool, width: Fraction, height: Number | None, named: Names | None
+) -> tuple[Rows, Fraction]:
     """In which rows they stand, and the scale that the width allows: in as few as are large enough, or as large as a height allows."""
     tried: list[tuple[Fraction, Rows, Fraction]] = []
     for columns in range(len(designs), 0, -1):
         rows = [designs[i : i + columns] for i in range(0, len(designs), columns)]
-        scale = _shared(rows, unit, slim, width)
+        scale = _shared(rows, unit, slim, width, named)
         low = scale
         if height is not None:
             highs = total(_highest([each.face for each in row]) for row in rows)
@@ -92,11 +96,13 @@ def _rows(designs: Sequence[DesignFront], unit: str, slim: bool, width: Fraction
     return rows, scale
 
 
-def _shared(rows: Rows, unit: str, slim: bool, width: Fraction) -> Fraction:
+def _shared(rows: Rows, unit: str, slim: bool, width: Fraction, named: Names | None) -> Fraction:
     """The largest whole percentage at which every row fits a width."""
 
     def fits(scale: Fraction) -> bool:
-        return all(sum((sketch_room(each.face, scale, unit=unit, slim=slim) for each in row), Exact(0)) <= width for row in rows)
+        return all(
+            sum((sketch_room(each.face, scale, unit=unit, slim=slim, named=named) for each in row), Exact(0)) <= width for row in rows
+        )
 
     percent = 100
     while percent > 4 and not fits(Exact(percent, 100)):

@@ -260,4 +260,3 @@ def chain_along(
 def along_room(texts: Sequence[str], type_: FigureType = ON_SCREEN) -> Fraction:
     """The width that a chain on the right can need, from the edge measured: line, leaders and figures."""
     return 9 + 12 + max(fonts.width(t, type_.size, type_.main) for t in texts) + 2
-

@@ -129,8 +129,8 @@ class _Sketch:
     """Of papers, for a printed page."""
     draft: Draft = field(default_factory=Draft)
     board: Board = field(default_factory=Board)
-    led: list[tuple[str, list[Point]]] = field(default_factory=list)
-    """Labels with no room on their pieces, and points that show of each piece."""
+    led: list[tuple[Placed, list[Point]]] = field(default_factory=list)
+    """Pieces with no room for their labels on them, and points that show of each."""
     named: list[str] = field(default_factory=list)
     """Decoration whose name did not fit on its place."""
     backs: list[Placed] = field(default_factory=list)
@@ -174,7 +174,9 @@ class _Sketch:
         self._fold_word()
         reach = [self.frame.box(p.rect) for p in self.face.stack]
         right, low = max(b.right for b in reach), max(b.bottom for b in reach)
-        bottom = chain_across(self.draft, self.board, self._spans("across", self.frame), low, low + 17, (EDGE, self.width - EDGE), self.type_)
+        bottom = chain_across(
+            self.draft, self.board, self._spans("across", self.frame), low, low + 17, (EDGE, self.width - EDGE), self.type_
+        )
         chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9, (self.card.top - 8, low + 14), self.type_)
         bottom = self._below(max(bottom, self.draft.below()) + 8, hidden)
         title = f"Card sketch: {self.name}" if self.name else "Card sketch"
@@ -286,7 +288,7 @@ class _Sketch:
                     self.backs += [] if told else [placed]
                     break
             else:
-                self.led.append((" ".join(filter(None, (placed.label, self._paper(placed), placed.back))), self._visible(placed, above, room)))
+                self.led.append((placed, self._visible(placed, above, room)))
 
     def _label_ways(self, placed: Placed) -> list[tuple[LabelBlock, bool]]:
         """Ways to label a piece, best first, and whether each says which side shows, where that is the back."""
@@ -330,9 +332,13 @@ class _Sketch:
 
     def _led_labels(self) -> None:
         """Lead labels out: to the left margin from near that edge, else to free room nearby."""
-        for label, starts in self.led:
+        for placed, starts in self.led:
             near_edge = starts[0][0] - self.card.left < 40
             ways = (self._led_left, self._led_nearby) if near_edge else (self._led_nearby, self._led_left)
+            label, name = " ".join(filter(None, (placed.label, placed.back))), self._paper(placed)
+            if name and self._led_nearby(f"{placed.label} {', '.join(filter(None, (name, placed.back)))}", starts):
+                continue
+            self.nameless += [(placed.label, name)] if name else []
             if not any(way(label, starts) for way in ways):
                 self.unplaced.append(label)
 
@@ -402,6 +408,7 @@ class _Sketch:
         for label in dict.fromkeys(p.label for p in self.backs):
             some, every = sum(p.label == label for p in self.backs), sum(p.label == label for p in self.face.stack)
             signs.append(CaptionNote(BACK_UP if some == every else f"{some} of {every} {BACK_UP}", head=label))
+        signs += [CaptionNote(name, head=label) for label, name in dict.fromkeys(self.nameless)]
         if self.unplaced:
             signs.append(CaptionNote(too_small_to_label(self.unplaced)))
         return notes(self.draft, [signs], EDGE, self.width - EDGE, y, self.type_.ink)

@@ -1,19 +1,229 @@
-"""The first side: what the kit makes, what it takes, what is cut, and how it goes together."""
+"""The first side: what the kit makes, what it takes, what is cut, and how it goes together.
+
+Everything else is set first, and the sketch gets the room that is left. Where that is too little,
+things give way in this order: space between rows, then the small pictures of looks, then what each
+piece is for and a point of type (never under 8), then the lists, which go to a page of their own.
+"""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.printable import qrcode, scalebar
+from kitwright.printable.blocks import Block, Gap, Heading, Prose, Side, hairline, high, stack
+from kitwright.printable.card_facts import facts, in_columns
+from kitwright.printable.front_plate import GUTTER, looks, pictured, plate, shown, sketch, slim
 from kitwright.printable.job import Job
+from kitwright.printable.mark import Named
 from kitwright.printable.pages import Foot
-from kitwright.printable.sketch_page import masthead, pieces, plate, sheets_across
+from kitwright.printable.sheet_lists import CLOSE, ROOMY, TIGHT, ListType, lists
 from kitwright.printable.tags import TaggedCanvas
+from kitwright.printable.typeset import (
+    SHEET_HEADING,
+    SHEET_LONG_TITLE,
+    SHEET_NUMERAL,
+    SHEET_SUMMARY,
+    SHEET_TEXT,
+    SHEET_TITLE,
+    Style,
+    broken,
+    draw_line,
+    words,
+)
+from kitwright.telling.briefly import briefly
+from kitwright.telling.printed import PAGE_HAS
+from kitwright.telling.words import month_text
+
+LEAST, MOST = 10, 22
+"""Clear space between the parts of the page, points."""
+LEAST_PLATE = 150
+"""Under this height of sketch and facts, something gives way in any case; points."""
+ENOUGH, ENOUGH_EACH, LEAST_SCALE = 0.4, 0.3, 0.18
+"""Scales of a sketch, and of each of several, at which nothing more gives way; and the least with which the lists stay."""
+NUMBER = 14
+"""Where the lines of how it goes together begin, behind their numbers; points."""
 
 
-def front_page(job: Job) -> list[Flowable]:
+@dataclass(frozen=True)
+class MarkedNote:
+    """The one note at the head of the page: a correction, or what this edition changes."""
+
+    lead: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Ease:
+    """How much room is given away."""
+
+    lists: ListType | None
+    """None: they stand on a page of their own."""
+    looks: bool
+    text: Style = SHEET_TEXT
+
+
+_SMALL = Style(SHEET_TEXT.font, 8, 10, after=2)
+EASES = (
+    Ease(ROOMY, True),
+    Ease(CLOSE, True),
+    Ease(CLOSE, False),
+    Ease(CLOSE, False, _SMALL),
+    Ease(TIGHT, False, _SMALL),
+    Ease(None, False, _SMALL),
+)
+
+
+def front_page(job: Job, note: MarkedNote | None = None) -> list[Flowable]:
     """Blocks of the first page: they fill one page and no more."""
-    return [*masthead(job), plate(job, 290, []), *sheets_across(job), *pieces(job)]
+    _, parts = _laid(job, note)
+    return [Filled(parts, job.edition.height - foot_of(job).height - 0.01)]
+
+
+def lists_over(job: Job, note: MarkedNote | None = None) -> list[Flowable]:
+    """The lists of what you need and cut where the first page has no room for them; mostly nothing."""
+    ease, _ = _laid(job, note)
+    return [] if ease.lists else [lists(job, job.edition.width, CLOSE)]
+
+
+def _laid(job: Job, note: MarkedNote | None) -> tuple[Ease, list[list[Flowable]]]:
+    return job.once(("front page", job.level, note), lambda: _eased(job, note))
+
+
+def _eased(job: Job, note: MarkedNote | None) -> tuple[Ease, list[list[Flowable]]]:
+    room, width = job.edition.height - foot_of(job).height, job.edition.width
+    parts: list[list[Flowable]]
+    tried: list[tuple[float, Ease, list[list[Flowable]]]] = []
+    for ease in EASES:
+        head: list[Flowable] = masthead(job, note)
+        under: list[Flowable] = [together(job, ease.text)]
+        listed: list[Flowable] = [lists(job, width, ease.lists)] if ease.lists else []
+        if slim(job):
+            body, scale = _column(job, room - high(head, width) - high(under, width) - 2 * LEAST, ease), 1.0
+            parts = [head, body, under]
+        else:
+            below = [part for part in (listed, under) if part]
+            left = room - high(head, width) - sum(high(part, width) for part in below) - LEAST * (1 + len(below))
+            if left < LEAST_PLATE and ease is not EASES[-1]:
+                continue
+            drawn, scale = plate(job, left, ease.looks)
+            parts = [head, [drawn]]
+            parts += below
+        if sum(high(part, width) for part in parts) + LEAST * (len(parts) - 1) > room:
+            scale = 0
+        tried.append((scale, ease, parts))
+        if scale >= (ENOUGH if len(shown(job)) == 1 else ENOUGH_EACH):
+            break
+    # Where none is large enough, the lists stay as long as that leaves a sketch at all.
+    _, ease, parts = max((one for one in tried if one[1].lists and one[0] > LEAST_SCALE), key=lambda one: one[0], default=tried[-1])
+    return ease, parts
+
+
+def _column(job: Job, height: float, ease: Ease) -> list[Flowable]:
+    """A slim card: the sketch in a column of its own, everything else in the other."""
+    width = job.edition.width
+    shape = float(job.worked.face.size.width.inches / job.worked.face.size.height.inches)
+    wide = min((height - 110) * shape + 100, width * 0.52)
+    rest = width - wide - GUTTER
+    told = facts(job, not (ease.looks and pictured(job)))
+    blocks: list[Flowable] = [in_columns(told, 2, rest, GUTTER, 1e6)]
+    if ease.looks:
+        blocks += looks(job, rest)
+    if ease.lists:
+        blocks.append(Gap(8))
+        blocks.append(lists(job, rest, ease.lists))
+    return [Side([sketch(job, wide, height), blocks], [wide, rest], GUTTER, 1e6, after=0)]
+
+
+# --- its parts --------------------------------------------------------------------------------------
+
+
+def masthead(job: Job, note: MarkedNote | None) -> list[Flowable]:
+    """Club and month, title, summary, and the note."""
+    kit, width = job.worked.kit, job.edition.width
+    kicker = Named(job, f"{kit.club.name}  ·  {month_text(kit.month)}")
+    one_line = len(broken(words(kit.spec.title, SHEET_TITLE.font), SHEET_TITLE.size, width)) == 1
+    title = Heading(kit.spec.title, 1, SHEET_TITLE if one_line else SHEET_LONG_TITLE, bookmark="sketch")
+    return [kicker, title, Prose(kit.spec.summary, SHEET_SUMMARY), *([NoteBlock(note)] if note else [])]
+
+
+class NoteBlock(Prose):
+    """The note, with a stroke beside it that the eye finds."""
+
+    INDENT = 10
+
+    def __init__(self, note: MarkedNote) -> None:
+        super().__init__(note.text, Style(SHEET_TEXT.font, 9.5, 12.5, before=7), lead=note.lead)
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        super().wrap(room - self.INDENT, height)
+        return room, self.height
+
+    def draw(self) -> None:
+        with self.canv.element("P", text=self.plain):
+            self.lines_on(self.canv, self.INDENT, self.height)
+        self.canv.saveState()
+        self.canv.translate(1.5, 0)
+        self.canv.rotate(90)
+        hairline(self.canv, 0, self.height, 0, "accent", 3)
+        self.canv.restoreState()
+
+
+def together(job: Job, style: Style) -> Side:
+    """How it goes together: numbered lines in two columns that end level."""
+    told, width = briefly(job.worked), job.edition.width
+    each = (width - GUTTER) / 2
+    lines = [Numbered(i, text, style) for i, text in enumerate(told, 1)]
+    heads: list[Flowable] = [Heading("How it goes together", 2, SHEET_HEADING, bookmark="steps")]
+    halves = [(lines[:i], lines[i:]) for i in range(1, len(lines) + 1)]
+    first, second = min(halves, key=lambda half: round(max(high(half[0], each), high(half[1], each))))
+    columns = Side([first, second], [each, each], GUTTER, 1e6, after=0)
+    return Side([[*heads, columns]], [width], 0, 1e6, after=0)
+
+
+class Numbered(Prose):
+    """A paragraph with its number hanging before it."""
+
+    def __init__(self, number: int, text: str, style: Style) -> None:
+        super().__init__(text, style)
+        self.number = number
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        super().wrap(room - NUMBER, height)
+        return room, self.height
+
+    def draw(self) -> None:
+        with self.canv.group("LI"):
+            with self.canv.element("Lbl"):
+                numeral = tuple(words(str(self.number), SHEET_NUMERAL.font))
+                draw_line(self.canv, numeral, 0, self.height - self.style.rise, SHEET_NUMERAL.size, SHEET_NUMERAL.ink)
+            with self.canv.element("LBody", text=self.plain):
+                self.lines_on(self.canv, NUMBER, self.height)
+
+
+class Filled(Block):
+    """Parts one under another on a whole page, what is left of it shared out between them."""
+
+    def __init__(self, parts: Sequence[Sequence[Flowable]], height: float) -> None:
+        super().__init__()
+        self.parts, self.full = parts, height
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        self.width, self.height = room, self.full
+        return room, self.height
+
+    def draw(self) -> None:
+        highs = [high(part, self.width) for part in self.parts]
+        gap = min(MOST, (self.full - sum(highs)) / max(len(highs) - 1, 1))
+        top = self.full
+        for part, high_ in zip(self.parts, highs):
+            stack(part, self.canv, 0, top, self.width)
+            top -= high_ + gap
+
+
+# --- the foot -------------------------------------------------------------------------------------
 
 
 def foot_of(job: Job) -> Foot:
@@ -22,8 +232,9 @@ def foot_of(job: Job) -> Foot:
 
     def draw(canvas: TaggedCanvas) -> None:
         beside = qrcode.SIDE + qrcode.BESIDE + 26 if address else 0
-        scalebar.scale_bar(canvas, edition.left, edition.bottom - 4, edition.width - beside)
+        scalebar.scale_bar(canvas, edition.left, edition.bottom - 2, edition.width - beside, ink="ink")
         if address:
-            qrcode.draw_code(canvas, address, edition.left + edition.width, edition.bottom - 6)
+            right, low = edition.left + edition.width, edition.bottom - 3
+            qrcode.draw_code(canvas, address, right, low, lead="", say=PAGE_HAS, ink="ink")
 
-    return Foot(qrcode.SIDE + 2 if address else scalebar.HEIGHT, draw)
+    return Foot(qrcode.SIDE + 6 if address else scalebar.HEIGHT, draw)

@@ -14,7 +14,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.designs import DesignFront, designs_sketch
 from kitwright.drawing.dimensions import round_scale
-from kitwright.drawing.folds.diagram import fold_diagram
+from kitwright.drawing.folds.diagram import fold_diagram, fold_in_short
 from kitwright.drawing.folds.lies import lying_on, on_panels
 from kitwright.drawing.guide import EDGE, cutting_guide, least_height
 from kitwright.drawing.hand import corner_picture, hand_picture
@@ -140,14 +140,14 @@ def base(job: Job, width: float, height: float) -> Scene:
     )
 
 
-def fold(job: Job, width: float, height: float) -> Scene | None:
-    """How the base folds; None where its flat drawing shows it all."""
+def fold(job: Job, width: float, height: float, short: bool = False) -> Scene | None:
+    """How the base folds; None where its flat drawing shows it all. `short`: small, for the first page."""
     base, closed = job.worked.base, job.worked.base.closed
     if base.plain or closed is None:
         return None
     return job.once(
-        ("fold", job.worked.kit.design, room(width), room(height)),
-        lambda: fold_diagram(
+        ("fold", job.worked.kit.design, room(width), room(height), short),
+        lambda: (fold_in_short if short else fold_diagram)(
             closed,
             base.breadth,
             unit=job.unit,

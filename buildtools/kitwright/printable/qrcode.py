@@ -28,7 +28,15 @@ def page_address(job: Job) -> str | None:
     return f"{address.rstrip('/')}/kits/{job.worked.kit.id}/" if address else None
 
 
-def draw_code(canvas: TaggedCanvas, address: str, right: float, bottom: float) -> None:
+def draw_code(
+    canvas: TaggedCanvas,
+    address: str,
+    right: float,
+    bottom: float,
+    lead: str = "Is there a newer revision?",
+    say: str = CODE_LEADS_TO,
+    ink: str = NOTE.ink,
+) -> None:
     """The code with its lower right corner here, and beside it what it is for; in points."""
     code = segno.make(address, error="m", micro=False, boost_error=False)
     rows = [list(row) for row in code.matrix]
@@ -47,10 +55,10 @@ def draw_code(canvas: TaggedCanvas, address: str, right: float, bottom: float) -
         canvas.restoreState()
     edge = left - max(QUIET * module, 10)
     with canvas.element("P"):
-        lines = broken(words("Is there a newer revision?", BOLD) + words(CODE_LEADS_TO, SANS), NOTE.size, BESIDE)
+        lines = broken(words(lead, BOLD) + words(say, SANS), NOTE.size, BESIDE)
         top = bottom + SIDE / 2 + len(lines) * NOTE.leading / 2 - 4
         for i, line in enumerate(lines):
-            draw_line(canvas, line, edge - BESIDE, top - i * NOTE.leading - NOTE.rise, NOTE.size, "soft", goes_on=i < len(lines) - 1)
+            draw_line(canvas, line, edge - BESIDE, top - i * NOTE.leading - NOTE.rise, NOTE.size, ink, goes_on=i < len(lines) - 1)
 
 
 def _runs(row: list[int]) -> list[tuple[int, int]]:

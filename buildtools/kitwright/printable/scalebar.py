@@ -15,7 +15,9 @@ LEAST_ROOM = 60
 """For words beside it, points; on a narrower page the bar stands alone."""
 
 
-def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float, lead: str = "Check your print.", say: str = CHECK_PRINT) -> None:
+def scale_bar(
+    canvas: TaggedCanvas, x: float, y: float, width: float, lead: str = "Check your print.", say: str = CHECK_PRINT, ink: str = NOTE.ink
+) -> None:
     """Draw the bar with its line at y + 20, and beside it what it is for; in points."""
     line = y + 20
     with canvas.element("Figure", SCALE_BAR):
@@ -43,4 +45,4 @@ def scale_bar(canvas: TaggedCanvas, x: float, y: float, width: float, lead: str 
         lines = broken(words(lead, BOLD) + words(say, SANS), NOTE.size, min(room, 250))
         top = line + len(lines) * NOTE.leading / 2
         for i, words_ in enumerate(lines):
-            draw_line(canvas, words_, beside, top - i * NOTE.leading - NOTE.rise, NOTE.size, "soft", goes_on=i < len(lines) - 1)
+            draw_line(canvas, words_, beside, top - i * NOTE.leading - NOTE.rise, NOTE.size, ink, goes_on=i < len(lines) - 1)

@@ -15,14 +15,51 @@ from kitwright.drawing.scene import Box as SceneBox
 from kitwright.drawing.scene import Draft, Scene
 from kitwright.drawing.styles import Level
 from kitwright.printable.blocks import Block, hairline
-from kitwright.printable.typeset import CELL, HEAD, NOTE, Line, Style, draw_line, set_text, text_width, words
+from kitwright.printable.typeset import (
+    CELL,
+    HEAD,
+    NOTE,
+    SHEET_CELL,
+    SHEET_HEAD,
+    SHEET_HEADING,
+    SHEET_NOTE,
+    Line,
+    Style,
+    draw_line,
+    line_width,
+    set_text,
+    text_width,
+    words,
+)
 from kitwright.units import Size, figure
 
 SWATCH = (18, 10)
 """Width and height of a paper's swatch, points."""
 PAD = 2.6
 """Clear space over and under a row, points."""
+UNDER = 1
+"""Clear space over a line of sizes, points."""
+BETWEEN = 3
+"""Between swatches in one line, points."""
 _TIMES = " × "
+
+
+@dataclass(frozen=True, slots=True)
+class TableType:
+    """How a table is set."""
+
+    cell: Style
+    note: Style
+    head: Style
+    pad: float
+    """Clear space over and under a row, points."""
+    drop: float = 1.2
+    """How far a swatch hangs below the line that it stands before, points."""
+
+
+AT_EASE = TableType(CELL, NOTE, HEAD, PAD)
+ON_SHEET = TableType(SHEET_CELL, SHEET_NOTE, SHEET_HEAD, 2, 2)
+"""On the printable's sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +72,10 @@ class Cell:
     """A swatch of paper before the text."""
     notes: tuple[str, ...] = ()
     """Quiet lines under it."""
+    sizes: tuple[str, str] | None = None
+    """A line of its own under it: what is set bold, and what follows."""
+    several: tuple[DrawnLook, ...] = ()
+    """A line of swatches over the text."""
 
     def lines(self, room: float) -> list[Line]:
         return [*set_text(self.text, self.style.font, self.style.size, max(room - self.lead, 1))] if self.text else []
@@ -44,14 +85,20 @@ class Cell:
         """Room before the text."""
         return SWATCH[0] + 6 if self.look else 0
 
-    def note_lines(self, room: float) -> list[Line]:
-        return [line for note in self.notes for line in set_text(note, NOTE.font, NOTE.size, max(room - self.lead, 1))]
+    def note_lines(self, room: float, note: Style = NOTE) -> list[Line]:
+        room = max(room - self.lead, 1)
+        strong = set_text(self.sizes[1], self.style.font, self.style.size, room, False, self.sizes[0]) if self.sizes else ()
+        return [*strong, *(line for each in self.notes for line in set_text(each, note.font, note.size, room))]
 
-    @property
-    def width(self) -> float:
+    def width(self, note: Style = NOTE) -> float:
         """With nothing run over."""
-        texts = [(self.text, self.style)] * bool(self.text) + [(note, NOTE) for note in self.notes]
-        return self.lead + max((text_width(t, s.font, s.size) for t, s in texts), default=0.0)
+        texts = [(self.text, self.style)] * bool(self.text) + [(each, note) for each in self.notes]
+        wide = [text_width(t, s.font, s.size) for t, s in texts]
+        if self.sizes:
+            (line,) = set_text(self.sizes[1], self.style.font, self.style.size, 1e6, False, self.sizes[0])
+            wide.append(line_width(line, self.style.size))
+        swatches = len(self.several) * (SWATCH[0] + BETWEEN) - BETWEEN if self.several else 0
+        return max(self.lead + max(wide, default=0.0), swatches)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +130,31 @@ class Table(Block):
     """Rows under heads; it may be split between rows, and repeats its heads."""
 
     def __init__(
-        self, columns: Sequence[Column], rows: Sequence[Row], level: Level, gap: float = 16, before: float = 4, after: float = 6
+        self,
+        columns: Sequence[Column],
+        rows: Sequence[Row],
+        level: Level,
+        gap: float = 16,
+        before: float = 4,
+        after: float = 6,
+        type_: TableType = AT_EASE,
+        title: str = "",
+        bookmark: str = "",
     ) -> None:
+        """
+        Args:
+            type_: how it is set.
+            title: a heading that stands in the line of its heads, over the columns that have none.
+            bookmark: of that heading.
+        """
         super().__init__(before, after)
+        self.type_, self.title, self.bookmark = type_, title, bookmark
         # Without fills a swatch is an empty box that tells nothing.
-        bare = rows if level != "outline" else [replace(row, cells=tuple(replace(cell, look=None) for cell in row.cells)) for row in rows]
+        bare = (
+            rows
+            if level != "outline"
+            else [replace(row, cells=tuple(replace(cell, look=None, several=()) for cell in row.cells)) for row in rows]
+        )
         self.columns, self.rows, self.level, self.most_gap = list(columns), list(bare), level, gap
 
     # --- measuring ----------------------------------------------------------------------------
@@ -96,8 +163,8 @@ class Table(Block):
         self.width = room
         self.widths, self.gap = self._widths(room)
         self.heights = [self._row_height(row) for row in self.rows]
-        self.head_height = HEAD.leading + 4
-        self.height = self.head_height + sum(self.heights) + PAD
+        self.head_height = (SHEET_HEADING if self.title else self.type_.head).leading + 4
+        self.height = self.head_height + sum(self.heights) + self.type_.pad
         return room, self.height
 
     def _widths(self, room: float) -> tuple[list[float], float]:
@@ -133,11 +200,11 @@ class Table(Block):
         return widths
 
     def _natural(self, i: int) -> float:
-        head = Cell(self.columns[i].head, HEAD).width
+        head = Cell(self.columns[i].head, self.type_.head).width()
         if self.columns[i].kind == "size":
             before, after = self._around(i)
             return max(head, before + after)
-        return max([head, *(row.cells[i].width for row in self.rows)])
+        return max([head, *(row.cells[i].width(self.type_.note) for row in self.rows)])
 
     def _around(self, i: int) -> tuple[float, float]:
         """The widest texts before a column's ×, and from it on."""
@@ -145,23 +212,24 @@ class Table(Block):
         for row in self.rows:
             first, times, second = row.cells[i].text.partition(_TIMES)
             style = row.cells[i].style
-            before = max(before, Cell(first, style).width)
-            after = max(after, Cell(f"×{second}", style).width + Cell(" ", style).width if times else 0)
-        blank = float(CELL.size) * 0.2
+            before = max(before, Cell(first, style).width())
+            after = max(after, Cell(f"×{second}", style).width() + Cell(" ", style).width() if times else 0)
+        blank = float(self.type_.cell.size) * 0.2
         return before + blank, after + blank
 
     def _row_height(self, row: Row) -> float:
         tallest = 0.0
         for cell, width, column in zip(row.cells, self.widths, self.columns):
             count = len(cell.lines(width)) if column.kind == "text" else bool(cell.text)
-            tallest = max(tallest, count * CELL.leading + len(cell.note_lines(width)) * NOTE.leading)
-        return tallest + (PAD if row.joined else 2 * PAD)
+            under = len(cell.note_lines(width, self.type_.note)) * self.type_.note.leading
+            tallest = max(tallest, (count + bool(cell.several)) * self.type_.cell.leading + under + (UNDER if cell.sizes else 0))
+        return tallest + (self.type_.pad if row.joined else 2 * self.type_.pad)
 
     # --- between pages ------------------------------------------------------------------------
 
     def split(self, room: float, height: float) -> list[Flowable]:
         self.wrap(room, height)
-        used, best = self.head_height + PAD, 0
+        used, best = self.head_height + self.type_.pad, 0
         for i, row_height in enumerate(self.heights):
             used += row_height
             if used > height:
@@ -173,12 +241,18 @@ class Table(Block):
         return [self._part(self.rows[:best]), self._part(self.rows[best:])]
 
     def _part(self, rows: list[Row]) -> Table:
-        return Table(columns=self.columns, rows=rows, level=self.level, gap=self.most_gap, before=self.before, after=self.after)
+        return Table(self.columns, rows, self.level, self.most_gap, self.before, self.after, self.type_, self.title, self.bookmark)
 
     # --- drawing ------------------------------------------------------------------------------
 
     def draw(self) -> None:
-        canvas = self.canv
+        canvas, pad = self.canv, self.type_.pad
+        if self.title:
+            with canvas.element("H2", text=self.title):
+                draw_line(canvas, tuple(words(self.title, SHEET_HEADING.font)), 0, self.height - SHEET_HEADING.rise, SHEET_HEADING.size)
+        if self.bookmark:
+            canvas.bookmarkHorizontal(self.bookmark, 0, self.height + 6)
+            canvas.addOutlineEntry(self.title, self.bookmark, 0, closed=False)
         with canvas.group("Table"):
             self._heads()
             top = self.height - self.head_height
@@ -189,12 +263,13 @@ class Table(Block):
                 with canvas.group("TR"):
                     x = 0.0
                     for j, (cell, width) in enumerate(zip(row.cells, self.widths)):
-                        self._cell(j, cell, x, top - (0 if row.joined else PAD), width)
+                        self._cell(j, cell, x, top - (0 if row.joined else pad), width)
                         x += width + self.gap
                 top -= height
         hairline(canvas, 0, self.width, top)
 
     def _heads(self) -> None:
+        head, base = self.type_.head, self.height - (SHEET_HEADING if self.title else self.type_.head).rise
         scope = PDFDictionary({"O": PDFName("Table"), "Scope": PDFName("Column")})
         with self.canv.group("TR"):
             x = 0.0
@@ -204,11 +279,11 @@ class Table(Block):
                         right = column.kind == "figure"
                         draw_line(
                             self.canv,
-                            tuple(words(column.head, HEAD.font)),
+                            tuple(words(column.head, head.font)),
                             x + (width if right else 0),
-                            self.height - HEAD.rise,
-                            HEAD.size,
-                            HEAD.ink,
+                            base,
+                            head.size,
+                            head.ink,
                             "end" if right else "start",
                         )
                 x += width + self.gap
@@ -217,22 +292,35 @@ class Table(Block):
         canvas, style, kind = self.canv, cell.style, self.columns[j].kind
         if cell.look and cell.text and not canvas.measuring:
             with canvas.artifact():
-                y = top - style.rise - 1.2
+                y = top - style.rise - self.type_.drop
                 draw_scene(canvas, swatch(cell.look), Fraction(x), Fraction(y), self.level, ground=False)
         # Every baseline of a row is that of ordinary cells, so that labels set larger line up with them.
-        base = top - CELL.rise
-        with canvas.element("TD", text=" ".join((cell.text, *cell.notes)).strip()):
+        cell_type, note = self.type_.cell, self.type_.note
+        base = top - cell_type.rise
+        if cell.several:
+            with canvas.artifact():
+                for i, look in enumerate(cell.several):
+                    left = Fraction(x) + i * (SWATCH[0] + BETWEEN)
+                    draw_scene(canvas, swatch(look), left, Fraction(base - self.type_.drop), self.level, ground=False)
+            base -= cell_type.leading
+        with canvas.element("TD", text=" ".join((cell.text, *(cell.sizes or ()), *cell.notes)).strip()):
             if kind == "figure" and cell.text:
-                draw_line(canvas, tuple(words(cell.text, style.font)), x + width, base, style.size, style.ink, "end")
+                for text, its in ((cell.text, style), *((each, note) for each in cell.notes)):
+                    draw_line(canvas, tuple(words(text, its.font)), x + width, base, its.size, its.ink, "end")
+                    base -= note.leading
             elif kind == "size" and _TIMES in cell.text:
                 before, _ = self._around(j)
                 first = cell.text.partition(_TIMES)[0]
                 draw_line(
-                    canvas, tuple(words(cell.text, style.font)), x + before - Cell(first, style).width - 2, base, style.size, style.ink
+                    canvas, tuple(words(cell.text, style.font)), x + before - Cell(first, style).width() - 2, base, style.size, style.ink
                 )
             else:
-                lines = [(line, style, CELL.leading) for line in cell.lines(width)]
-                lines += [(line, NOTE, NOTE.leading) for line in cell.note_lines(width)]
+                lines = [(line, style, cell_type.leading) for line in cell.lines(width)]
+                under = cell.note_lines(width, note)
+                strong = len(under) - sum(len(set_text(n, note.font, note.size, max(width - cell.lead, 1))) for n in cell.notes)
+                lines += [
+                    (line, style if i < strong else note, note.leading + (UNDER if not i and strong else 0)) for i, line in enumerate(under)
+                ]
                 for i, (line, its, leading) in enumerate(lines):
                     base -= leading if i else 0
                     draw_line(canvas, line, x + cell.lead, base, its.size, its.ink, goes_on=i < len(lines) - 1)

@@ -61,6 +61,20 @@ FOOT = Style(SANS, 8, 10, "soft")
 MARK = Style(BOLD, 11, 14, "accent")
 
 
+# The two sides of the printable's sheet: everything there is read at the bench, and copied in black and white, so it is ink.
+SHEET_TITLE = Style(SERIF_BOLD, 28, 33, even=True)
+SHEET_LONG_TITLE = Style(SERIF_BOLD, 22, 26, even=True)
+SHEET_SUMMARY = Style(SANS, 11, 15)
+SHEET_TEXT = Style(SANS, 9, 11.6, after=3)
+SHEET_CELL = Style(SANS, 9, 11.6)
+SHEET_STRONG = Style(BOLD, 9, 11.6)
+SHEET_NOTE = Style(SANS, 8, 10.2)
+SHEET_HEAD = Style(BOLD, 8, 11)
+SHEET_HEADING = Style(BOLD, 11, 14, after=3)
+SHEET_LABEL = Style(SERIF_BOLD, 11, 11.6)
+SHEET_NUMERAL = Style(SERIF_BOLD, 10, 11.6, "accent")
+
+
 @dataclass(frozen=True, slots=True)
 class Word:
     """What is never broken: a word, or a whole size."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Literal, NamedTuple
 
 from kitwright.card.base import Base
@@ -12,15 +12,18 @@ from kitwright.otherwise.edition import EditionNote, FromEdition
 from kitwright.release.both import Difference
 from kitwright.telling import changes
 from kitwright.telling.arranging import alike_text
-from kitwright.telling.folds import scores_text
+from kitwright.telling.folds import edge_text, scores_text
+from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import led, listed, number, sheets_text, spelled
-from kitwright.units import Size, both_text, fraction_text, length_text, size_both, size_text
+from kitwright.units import Length, Size, both_text, figure, fraction_text, length_text, other_unit, size_both, size_text
 from kitwright.work.worked import Worked
 
 SCALE_BAR = "Scale bar, drawn true size: 2 inches along its upper edge, 50 millimetres along its lower edge."
 CHECK_PRINT = "Lay a ruler on this bar: 2 in above, 50 mm below. If it does not match, print again at actual size, 100 %."
 CHECK_TEMPLATES = "Lay a ruler on this bar: it must be 2 in above and 50 mm below before you cut anything by these drawings."
 TOO_LARGE_TO_TRACE = "Larger than this page: measure it, don't trace it."
+PAGE_HAS = "Corrections, other units and the workbook stand on the kit’s page."
+"""Beside the code on the printable."""
 CODE_LEADS_TO = "Corrections and the kit’s page are here."
 SLACK_MEANS = "how much smaller the sheet could be"
 BOTH_CORNERS = "both corners"
@@ -46,6 +49,49 @@ def code_alt(address: str) -> str:
 def score_text(base: Base, unit: str) -> str:
     """Where the card base is scored."""
     return f"score at {scores_text(base, unit)} edge" if base.scored.scores else ""
+
+
+def scored_both_text(base: Base, unit: str) -> str:
+    """The same in both units: `score at 5¼ in (≈133.5 mm) from the left edge`."""
+    places = listed([both_text(at, unit) for at in sorted(score.at for score in base.scored.scores)])
+    return f"score at {places} from the {edge_text(base.runs)} edge"
+
+
+def base_text(size: str) -> str:
+    """The flat base of a design."""
+    return f"base {size}"
+
+
+FINISHED = "The finished card"
+"""Under its picture, where all cards of the batch are alike."""
+
+
+def looks_text(cards: int, name: str) -> str:
+    """How many cards of the batch are of one look."""
+    return f"{cards} {name}"
+
+
+def figures_text(lengths: Iterable[Length], unit: str) -> str:
+    """The figures of a drawing in the other unit: `In mm: ⅛ is ≈3, 1⅜ is ≈35`."""
+    two = other_unit(unit)
+    told = dict.fromkeys(
+        (figure(length, unit), figure(length, two)) for length in sorted(set(lengths), key=lambda each: each.inches) if length
+    )
+    return f"In {'inches' if two == 'in' else two}: {', '.join(f'{one} is {other}' for one, other in told)}." if told else ""
+
+
+def other_sizes_text(sizes: Iterable[Size], unit: str) -> str:
+    """Sizes of sheets in both units: `12 × 12 in is ≈305 × ≈305 mm`."""
+    two = other_unit(unit)
+    return "; ".join(f"{size_text(size, unit)} is {size_text(size, two)}" for size in sizes) + "."
+
+
+def piece_text(worked: Worked, label: str, folds: bool) -> str:
+    """What a piece is for, and how it is shaped where it is no plain rectangle."""
+    if is_base(label):
+        return "card base" if folds else "card base, not folded"
+    piece = worked.kit.spec.pieces[label]
+    return "; ".join(filter(None, (piece.use or "piece", shaped_with(piece, worked.kit.spec.unit))))
 
 
 def room_text(room: Size, unit: str) -> str:

@@ -131,6 +131,39 @@ def flat_alone(
     return fitted(draw, widest, _drawn_high(asked), height)
 
 
+def fold_in_short(
+    closed: Closed,
+    breadth: Length,
+    *,
+    unit: str = "in",
+    width: Number = 240,
+    height: Number | None = None,
+    look: DrawnLook | None = None,
+    lies: Sequence[OnPanel] = (),
+    looks: Looks | None = None,
+    name: str = "",
+) -> Scene:
+    """How a card folds, small: the base flat with its lines numbered as they are folded, and the card standing open.
+
+    What is done at each line is said elsewhere on the page.
+    """
+
+    def plate() -> Plate:
+        return Plate(closed, breadth, unit, look, lies, looks or {})
+
+    def laid(plate: Plate) -> _Laid:
+        return [[[Flat(plate)], [Opened(plate)]]]
+
+    heading, alt = words.fold_title(closed, breadth, unit, name), words.fold_alt(closed, breadth, unit, None)
+
+    def draw(scale: Fraction) -> Scene:
+        found = plate()
+        return _drawn(found, laid(found), scale, Exact(width), heading, alt, None, short=True)
+
+    asked = laid(plate())
+    return fitted(draw, _widest(asked, Exact(width) - 2 * EDGE, _MOST), _drawn_high(asked), height)
+
+
 def _drawn_high(rows: _Laid) -> Length:
     """The true height of what the rows show."""
 
@@ -164,7 +197,9 @@ def _across(column: Sequence[Part], scale: Fraction) -> Fraction:
     return max(room.left for room in rooms) + max(room.right for room in rooms)
 
 
-def _drawn(plate: Plate, rows: _Laid, scale: Fraction, width: Fraction, title: str, alt: str, grain: str | None) -> Scene:
+def _drawn(
+    plate: Plate, rows: _Laid, scale: Fraction, width: Fraction, title: str, alt: str, grain: str | None, short: bool = False
+) -> Scene:
     draft = plate.draft
     y = EDGE + figure_height(10)
     draft.text(title, EDGE, y, 10, "title", weight="semibold")
@@ -198,6 +233,8 @@ def _drawn(plate: Plate, rows: _Laid, scale: Fraction, width: Fraction, title: s
         signs.append(CaptionNote(words.too_narrow(unnamed)))
     if grain:
         signs.append(CaptionNote(words.grain_text(grain)))
+    if short:
+        key, signs = [], signs[:1]
     signs.append(CaptionNote(scale_text(scale)))
     bottom = notes(draft, [key, signs], EDGE, width - EDGE, y - _APART / 2)
     return draft.scene(width, bottom + EDGE, title, alt, scale)

@@ -1,0 +1,206 @@
+"""The upper half of the first side: the sketch, or those of all faces and designs at one scale, with facts and looks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from reportlab.platypus.flowables import Flowable
+
+from kitwright.card.face import Face
+from kitwright.drawing.designs import DesignFront, designs_sketch
+from kitwright.drawing.scene import Scene
+from kitwright.drawing.sketch import card_sketch, sketch_lengths
+from kitwright.labels import is_base
+from kitwright.printable import pictures
+from kitwright.printable.blocks import PictureBlock, Prose, Side, high
+from kitwright.printable.card_facts import facts, in_columns
+from kitwright.printable.job import Job
+from kitwright.printable.small_card import SmallCard
+from kitwright.printable.typeset import SHEET_NOTE
+from kitwright.telling.goes import design_text, side_text
+from kitwright.telling.printed import FINISHED, figures_text, looks_text
+from kitwright.units import Length
+
+GUTTER = 20
+"""Between the sketch and what stands beside it, points."""
+BESIDE = 158
+"""Width of the column of facts, points."""
+AROUND, OVER = 98, 92
+"""About what a sketch takes for figures across, and for its head, figures and key along; points."""
+SLIM = 55
+"""Per cent of its height: a card no wider than that is drawn in a column of its own."""
+LOOK, LOOK_GAP, MOST_LOOKS = 58, 14, 6
+"""How wide a small picture of a look is, the space between two, and how many are shown; points."""
+FOLD_HIGH, FOLD_WIDE = 104, 236
+"""Room for the drawing of a fold, points."""
+UNDER = 8
+"""Between the sketch and what stands under it, points."""
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One front of the sketch."""
+
+    said: str
+    face: Face
+
+
+def shown(job: Job) -> list[Shown]:
+    """The front; of several designs all, of a card with more faces those too."""
+    fronts = []
+    for design in job.designs:
+        worked = design.worked
+        name = design_text(worked) if worked.kit.design else worked.face.name
+        fronts.append(Shown(name, worked.face))
+        fronts += [Shown(side_text(worked, side), side) for side in worked.face.sides]
+    return fronts
+
+
+def names(job: Job) -> Mapping[tuple[str, str], str]:
+    """Papers that are named on the sketch, under labels that come from several."""
+    worked = job.worked.whole
+    found: dict[tuple[str, str], str] = {}
+    for label in worked.sizes:
+        papers = worked.counts(label)
+        if len(papers) > 1 and not is_base(label):
+            found |= {(label, paper): job.paper(paper).name for paper in papers}
+    return found
+
+
+def drawing(job: Job, width: float, height: float) -> Scene:
+    """The sketch in this room, points."""
+    fronts, named = shown(job), names(job)
+    wide, high_ = pictures.room(width), pictures.room(height)
+    key = ("sheet sketch", job.worked.kit.design, wide, high_)
+    if len(fronts) == 1:
+        return job.once(key, lambda: card_sketch(fronts[0].face, job.looks, unit=job.unit, width=wide, height=high_, named=named))
+    designs = [DesignFront(each.said, each.face) for each in fronts]
+    title = job.worked.kit.spec.title
+    return job.once(key, lambda: designs_sketch(designs, job.looks, unit=job.unit, width=wide, height=high_, name=title, named=named))
+
+
+def sketch(job: Job, width: float, height: float) -> list[Flowable]:
+    """The sketch with its figures in the other unit under it, no higher than asked."""
+    other = in_other_unit(job)
+    left = height - other.wrap(width, height)[1] - other.style.before
+    return [PictureBlock(drawing(job, width, left), job.level, after=0), other]
+
+
+def in_other_unit(job: Job) -> Prose:
+    lengths: list[Length] = [length for each in shown(job) for length in sketch_lengths(each.face)]
+    return Prose(figures_text(lengths, job.unit), replace(SHEET_NOTE, before=4))
+
+
+# --- looks, and how the base folds ----------------------------------------------------------------
+
+
+def looks(job: Job, width: float, wide: float = LOOK) -> list[Flowable]:
+    """Small pictures of the cards of the batch, each with how many there are; none where too many differ."""
+    pairs = [(design, face) for design in job.designs for face in design.worked.faces]
+    alike = len(pairs) == 1
+    if len(pairs) > MOST_LOOKS:
+        return []
+    fit = max(int((width + LOOK_GAP) // (wide + LOOK_GAP)), 1)
+    columns = -(-len(pairs) // -(-len(pairs) // fit))
+    each = min((width - (columns - 1) * LOOK_GAP) / columns, wide * 1.3)
+    found: list[Flowable] = []
+    for i in range(0, len(pairs), columns):
+        stacks = [
+            [
+                SmallCard(design, face, face.name, min(each, wide)),
+                Prose(FINISHED if alike else looks_text(face.cards, face.name or design.worked.kit.design), SHEET_NOTE),
+            ]
+            for design, face in pairs[i : i + columns]
+        ]
+        found.append(Side(stacks, [each] * len(stacks), LOOK_GAP, 1e6, before=10, after=0))
+    return found
+
+
+def pictured(job: Job) -> bool:
+    """Whether cards of the batch differ and are few enough to be pictured."""
+    return 2 <= sum(len(design.worked.faces) for design in job.designs) <= MOST_LOOKS
+
+
+def folds(job: Job, width: float, height: float) -> list[Flowable]:
+    """How bases fold that are no plain half folds, small; of several designs the first such one."""
+    scenes = [pictures.fold(design, width, height, short=True) for design in job.designs if not design.worked.base.plain]
+    found: list[Flowable] = [PictureBlock(scene, job.level, after=0) for scene in scenes if scene]
+    return found[:1]
+
+
+# --- together -------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Way:
+    """One way to lay it out."""
+
+    width: float
+    """Of the sketch, points."""
+    beside: Sequence[Flowable]
+    """What stands at its right."""
+    under: Sequence[Flowable]
+    """What stands under it."""
+
+    def left(self, height: float, width: float) -> float:
+        """How high the sketch may be."""
+        return height - (high(self.under, width) + UNDER if self.under else 0)
+
+
+def plate(job: Job, height: float, with_looks: bool) -> tuple[Side, float]:
+    """All of it, no higher than asked if that can be, and about how large the sketch comes out: facts beside it, or under it where it comes out larger so."""
+    width, found = job.edition.width, shown(job)
+    ways = [way for way in _ways(job, with_looks) if high(way.beside, BESIDE) <= height]
+    if not ways:
+        ways = [*_ways(job, with_looks)]
+    scales = [_scale(found, way.width, way.left(height, width)) for way in ways]
+    # The first is the usual one, and wins unless another is clearly better.
+    best = max(range(len(ways)), key=lambda i: scales[i] * (1 if i else 1.06))
+    way = ways[best]
+    drawn = sketch(job, way.width, way.left(height, width))
+    row: list[Flowable] = (
+        [Side([drawn, way.beside], [way.width, width - way.width - GUTTER], GUTTER, 1e6, after=0)] if way.beside else [*drawn]
+    )
+    if way.under:
+        row.append(Side([way.under], [width], 0, 1e6, before=UNDER, after=0))
+    return Side([row], [width], 0, 1e6, after=0), scales[best]
+
+
+def _ways(job: Job, with_looks: bool) -> Iterator[_Way]:
+    width, several = job.edition.width, len(shown(job)) > 1
+    told = facts(job, not (with_looks and pictured(job)))
+    folded = folds(job, FOLD_WIDE, FOLD_HIGH)
+    column = [block for fact in told for block in fact.blocks]
+    if folded:
+        rest = width - FOLD_WIDE - GUTTER
+        told = facts(job, True)
+        yield _Way(width, [], [Side([folded, [in_columns(told, 2, rest, 14, 1e6)]], [FOLD_WIDE, rest], GUTTER, 1e6, after=0)])
+        return
+    if not several:
+        small = looks(job, BESIDE) if with_looks else []
+        yield _Way(width - BESIDE - GUTTER, [*column, *small], [])
+        if small:
+            in_row = in_columns(told, min(len(told), 4), width, GUTTER, 1e6)
+            yield _Way(width - LOOK - GUTTER, looks(job, LOOK), [in_row])
+    small = looks(job, BESIDE, 48) if with_looks and pictured(job) else []
+    if several and small and len(job.designs) > 1:
+        yield _Way(width, [], [in_columns(told, min(len(told), 3), width, GUTTER, 1e6), *looks(job, width, 48)])
+        return
+    room = width - (BESIDE + GUTTER if small else 0)
+    columns = min(len(told), 2 if small else 4)
+    block = in_columns(told, columns, room, GUTTER, 1e6)
+    yield _Way(width, [], [Side([[block], small], [room, BESIDE], GUTTER, 1e6, after=0)] if small else [block])
+
+
+def _scale(found: Sequence[Shown], width: float, height: float) -> float:
+    """About how large the cards come out in this room."""
+    across = sum(float(each.face.size.width.inches) for each in found) * 72
+    along = max(float(each.face.size.height.inches) for each in found) * 72
+    return min((width - AROUND * len(found)) / across, (height - OVER) / along)
+
+
+def slim(job: Job) -> bool:
+    """Whether the sketch is a column of its own."""
+    size = job.worked.face.size
+    return len(shown(job)) == 1 and size.width.inches * 100 <= size.height.inches * SLIM
